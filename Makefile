@@ -1,0 +1,51 @@
+# Bevelbook. `make run` starts the app, `make test` passes all tests; the rest is for those who build it.
+# Options for the app go in ARGS:  make run ARGS="--port 8090 --data ~/shop"
+
+VENV := .venv
+PY := $(VENV)/bin/python
+ARGS ?=
+
+.DEFAULT_GOAL := help
+.PHONY: help run demo setup setup-test packages test quick check format bench lock
+
+help: ## this list
+	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 20
+
+run: packages setup ## set up and serve the shop on this computer
+	@$(PY) -m app $(ARGS)
+
+demo: packages setup ## serve an invented sample shop from a throw-away folder
+	@$(PY) -m app demo $(ARGS)
+
+setup: ## only make .venv, with what the app needs
+	@sh .make/venv run
+
+setup-test: ## the same, with the tools for tests and checks too
+	@sh .make/venv test
+
+packages:
+	@sh .make/packages run
+
+test: setup-test ## set up and run every test
+	@sh .make/packages test
+	@$(PY) -m pytest $(ARGS)
+
+quick: setup-test ## the fast tests: no browser, no documents
+	@$(PY) -m pytest -m "not browser and not documents and not poppler and not slow" $(ARGS)
+
+check: setup-test ## lint, format, types, and which part may import which
+	@$(PY) -m ruff check .
+	@$(PY) -m ruff format --check .
+	@$(PY) -m mypy $(wildcard app seed_demo)
+	@$(VENV)/bin/lint-imports --no-cache
+
+format: setup-test ## put every file into the one format
+	@$(PY) -m ruff check --fix .
+	@$(PY) -m ruff format .
+
+bench: setup-test ## measure speed and memory, and print the figures
+	@sh .make/packages test
+	@$(PY) -m tests.benchmarks $(ARGS)
+
+lock: ## write requirements.lock anew from pyproject.toml
+	@sh .make/lock

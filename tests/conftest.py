@@ -1,0 +1,36 @@
+"""What holds for every test: Hypothesis profiles, and what to do where a need is missing."""
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import settings
+
+from tests.needs import NEEDS, nothing_may_be_skipped, unmet
+
+BROWSER_TESTS = Path(__file__).parent / "browser"
+
+settings.register_profile("dev", deadline=None)
+settings.register_profile(
+    "ci", deadline=None, derandomize=True, database=None, max_examples=200, print_blob=True
+)
+settings.load_profile("ci" if nothing_may_be_skipped(os.environ) else "dev")
+
+
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Mark what lies under tests/browser, so that no test there can forget to."""
+    if item.path.is_relative_to(BROWSER_TESTS):
+        item.add_marker(pytest.mark.browser)
+
+
+@pytest.hookimpl(trylast=True)  # after -m and -k have left out what was not asked for
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Skip tests whose needs are missing; with CI set, refuse to run instead."""
+    refused: dict[str, int] = {}
+    for item in items:
+        for need in unmet(NEEDS, (marker.name for marker in item.iter_markers())):
+            item.add_marker(pytest.mark.skip(reason=need.word))
+            refused[need.word] = refused.get(need.word, 0) + 1
+    if refused and nothing_may_be_skipped(os.environ):
+        words = [f"{count} of the tests {word}" for word, count in refused.items()]
+        raise pytest.UsageError("CI is set, so nothing is skipped:\n  " + "\n  ".join(words))
