@@ -1,0 +1,206 @@
+"""The spec of one piece: what was agreed, as exact lengths.
+
+Owns the types that describe a piece before anything is worked out, and their defaults.
+A `Spec` is what was asked for and may be impossible; `work_out` answers its dimensions or all its
+faults. It knows nothing of prices, materials' names or the shop's cutter.
+"""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+from math import radians, tan
+
+from app.errors import Invalid
+from app.lengths import ZERO, Length, Size, Unit, inches, mm
+
+
+class Presentation(StrEnum):
+    """How the artwork is shown."""
+
+    WINDOW = "window"
+    FLOAT = "float"
+    CLOSE = "close"
+    CANVAS = "canvas"
+    CANVAS_FLOAT = "canvas-float"
+
+    @property
+    def matted(self) -> bool:
+        """Whether mats may lie in front of the artwork."""
+        return self in (Presentation.WINDOW, Presentation.FLOAT)
+
+
+class UnderWay(StrEnum):
+    """How an under mat is worked (G7): fixed behind the cut top mat, or on its own edges."""
+
+    ATTACHED = "attached"
+    OWN_EDGES = "own-edges"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Defaults:
+    """What a shop that sets nothing works with, in one unit system.
+
+    Source: handbook G1, G2, G3, G5, G7, G11, G14, G17; the published figures differ, see there.
+    """
+
+    overlap: Length
+    gap: Length
+    canvas_gap: Length
+    reveal: Length
+    under_trim: Length
+    allowance: Length
+    smallest_border: Length
+    spacer_width: Length
+
+
+DEFAULTS: dict[Unit, Defaults] = {
+    Unit.MM: Defaults(
+        overlap=mm(5),
+        gap=mm(10),
+        canvas_gap=mm(5),
+        reveal=mm(6),
+        under_trim=mm(3),
+        allowance=mm(3),
+        smallest_border=mm(50),
+        spacer_width=mm(5),
+    ),
+    Unit.IN: Defaults(
+        overlap=inches("3/16"),
+        gap=inches("3/8"),
+        canvas_gap=inches("3/16"),
+        reveal=inches("1/4"),
+        under_trim=inches("1/8"),
+        allowance=inches("1/8"),
+        smallest_border=inches(2),
+        spacer_width=inches("3/16"),
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edges:
+    """A length for each side: borders of a mat."""
+
+    left: Length
+    right: Length
+    top: Length
+    bottom: Length
+
+    @classmethod
+    def equal(cls, length: Length) -> "Edges":
+        """The same on all four sides."""
+        return cls(left=length, right=length, top=length, bottom=length)
+
+    def grown(self, by: Length) -> "Edges":
+        """Every side larger by one length (smaller, where it is negative)."""
+        return Edges(
+            left=self.left + by, right=self.right + by, top=self.top + by, bottom=self.bottom + by
+        )
+
+    def sides(self) -> tuple[tuple[str, Length], ...]:
+        """(name, length) of left, right, top, bottom."""
+        return (
+            ("left", self.left),
+            ("right", self.right),
+            ("top", self.top),
+            ("bottom", self.bottom),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bevel:
+    """The slope of a window's edge, measured from the face of the board (G8).
+
+    degrees: whole degrees, 30 to 90 (90 is a straight cut). reverse: the face hole is the
+    smaller one.
+    """
+
+    degrees: int = 45
+    reverse: bool = False
+
+    def __post_init__(self) -> None:
+        if not 30 <= self.degrees <= 90:
+            raise Invalid.at(
+                "bevel", f"The bevel is {self.degrees}°; a blade can be set from 30° to 90°."
+            )
+
+    def run(self, thickness: Length) -> Length:
+        """How far the edge runs sideways through a board: thickness / tan β.
+
+        Exact at 45° and 90°; other angles take the tangent to six decimals.
+        Source: elementary geometry.
+        """
+        if self.degrees == 90:
+            return ZERO
+        if self.degrees == 45:
+            return thickness
+        return thickness / Fraction(round(tan(radians(self.degrees)) * 1_000_000), 1_000_000)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mat:
+    """One mat of the stack. reveal: how much of it shows inside the mat above; None on layer 1."""
+
+    thickness: Length
+    reveal: Length | None = None
+    bevel: Bevel = field(default_factory=Bevel)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """A moulding's profile as the piece uses it. allowance: in all, per dimension (G11)."""
+
+    face: Length
+    lip: Length
+    rebate_depth: Length
+    allowance: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """A flat part of the package: glazing, mount board, backing. trim: taken off at each edge."""
+
+    thickness: Length
+    trim: Length = ZERO
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spacer:
+    """Strips that hold the glazing off the artwork. depth counts in the stack."""
+
+    depth: Length
+    width: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnderMats:
+    """How under mats are made: the way of working and what is trimmed off their blanks (G7)."""
+
+    way: UnderWay = UnderWay.ATTACHED
+    trim: Length = ZERO
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spec:
+    """One piece, agreed. Frames run from the inner one out; mats from the top one down.
+
+    `borders` alone gives the package (G4); `package` alone gives the borders (G5), with
+    `weighting` added at the bottom; both together give the window (G6).
+    """
+
+    unit: Unit
+    artwork: Size
+    presentation: Presentation
+    overlap: Length
+    gap: Length
+    artwork_thickness: Length = ZERO
+    mats: tuple[Mat, ...] = ()
+    borders: Edges | None = None
+    package: Size | None = None
+    weighting: Length = ZERO
+    under: UnderMats = field(default_factory=UnderMats)
+    frames: tuple[Frame, ...] = ()
+    glazing: Panel | None = None
+    spacer: Spacer | None = None
+    mount_board: Panel | None = None
+    backing: Panel | None = None

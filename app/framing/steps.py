@@ -1,0 +1,117 @@
+"""Dimensions in the shop's cutting steps, as they are printed on the ticket (L2).
+
+Mat blanks and windows go to the nearest step, glazing, mount board, backing and spacers down, rails up.
+What rounding leaves over in a border goes to the right and to the bottom (G9). Thicknesses and
+the stack are not cut and stay exact.
+"""
+
+from dataclasses import replace
+
+from app.framing.dimensions import Dimensions, FrameSizes, Layer, Window
+from app.framing.notice import Concern, Notice
+from app.framing.spec import Edges, Frame, Presentation
+from app.lengths import ZERO, Length, Size, Steps, show
+
+
+def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
+    """The same dimensions as the shop cuts them, with a notice where rounding makes them tight."""
+    windows = tuple(_window(window, steps) for window in dimensions.windows)
+    rounded = replace(
+        dimensions,
+        windows=windows,
+        layers=tuple(
+            _layer(layer, exact, cut, steps)
+            for layer, exact, cut in zip(
+                dimensions.layers, dimensions.windows, windows, strict=True
+            )
+        ),
+        package=_nearest(dimensions.package, steps),
+        frames=tuple(_frame(frame, steps) for frame in dimensions.frames),
+        glazing=_down(dimensions.glazing, steps),
+        mount_board=_down(dimensions.mount_board, steps),
+        backing=_down(dimensions.backing, steps),
+        spacers=tuple((steps.down(length), count) for length, count in dimensions.spacers),
+    )
+    return replace(rounded, notices=(*dimensions.notices, *_tightness(rounded)))
+
+
+def _nearest(size: Size, steps: Steps) -> Size:
+    return Size(width=steps.nearest(size.width), height=steps.nearest(size.height))
+
+
+def _down(size: Size | None, steps: Steps) -> Size | None:
+    if size is None:
+        return None
+    return Size(width=steps.down(size.width), height=steps.down(size.height))
+
+
+def _up(size: Size, steps: Steps) -> Size:
+    return Size(width=steps.up(size.width), height=steps.up(size.height))
+
+
+def _window(window: Window, steps: Steps) -> Window:
+    return replace(
+        window, size=_nearest(window.size, steps), face=_nearest(window.face, steps)
+    )
+
+
+def _layer(layer: Layer, exact: Window, cut: Window, steps: Steps) -> Layer:
+    """Blank to the nearest; left and top border too, what is left over to right and bottom.
+
+    The borders of an attached under layer are measured from the top layer's edges, so that what
+    they and the window add up to is the package and not the layer's own blank.
+    """
+    borders = layer.borders
+    width = steps.nearest(borders.left + exact.size.width + borders.right)
+    height = steps.nearest(borders.top + exact.size.height + borders.bottom)
+    left = steps.nearest_half_down(borders.left)
+    top = steps.nearest_half_down(borders.top)
+    return replace(
+        layer,
+        blank=_nearest(layer.blank, steps),
+        borders=Edges(
+            left=left,
+            right=width - cut.size.width - left,
+            top=top,
+            bottom=height - cut.size.height - top,
+        ),
+    )
+
+
+def _frame(frame: FrameSizes, steps: Steps) -> FrameSizes:
+    return FrameSizes(
+        rebate=_up(frame.rebate, steps),
+        sight=_up(frame.sight, steps),
+        outside=_up(frame.outside, steps),
+    )
+
+
+def _tightness(cut: Dimensions) -> tuple[Notice, ...]:
+    """A notice for each frame whose clearance after rounding is under half the allowance (L2)."""
+    spec = cut.spec
+    notices = []
+    inside = cut.package
+    for number, (frame, sizes) in enumerate(zip(spec.frames, cut.frames, strict=True), start=1):
+        tray = number == 1 and spec.presentation is Presentation.CANVAS_FLOAT
+        clearance = _clearance(sizes, frame, inside)
+        if not tray and clearance < frame.allowance / 2:
+            notices.append(
+                Notice(
+                    code="tight-after-rounding",
+                    message=f"After rounding to the shop's steps frame {number} has "
+                    f"{show(max(clearance, ZERO), spec.unit, mark=True)} of clearance in all, less than "
+                    f"half its allowance of {show(frame.allowance, spec.unit, mark=True)}.",
+                    concern=Concern.RISK,
+                )
+            )
+        inside = sizes.outside
+    return tuple(notices)
+
+
+def _clearance(sizes: FrameSizes, frame: Frame, inside: Size) -> Length:
+    """The lesser room between what goes in and the rebate that the cut rails make."""
+    walls = (frame.face - frame.lip) * 2
+    return min(
+        sizes.outside.width - walls - inside.width,
+        sizes.outside.height - walls - inside.height,
+    )

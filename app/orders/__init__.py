@@ -1,0 +1,47 @@
+"""Customers, orders, pieces, their stages, the ledger and the shop's own rules.
+
+Pure values and their transitions. Nothing here stores, prints or asks what day it is.
+"""
+
+from app.orders.customer import Customer
+from app.orders.ledger import Entry, EntryKind, Method, NewEntry, check_refund, correction_of, paid
+from app.orders.order import Agreed, ArtworkKind, ArtworkRecord, Order, Piece, StageChange
+from app.orders.shop import Allowances, Labour, MatWord, Paper, Promise, Shop, usual_shop
+from app.orders.stages import (
+    LEFT_THE_WAY,
+    MAY_FOLLOW,
+    WAY,
+    Stage,
+    check_move,
+    stage_of_order,
+)
+
+__all__ = [
+    "LEFT_THE_WAY",
+    "MAY_FOLLOW",
+    "WAY",
+    "Agreed",
+    "Allowances",
+    "ArtworkKind",
+    "ArtworkRecord",
+    "Customer",
+    "Entry",
+    "EntryKind",
+    "Labour",
+    "MatWord",
+    "Method",
+    "NewEntry",
+    "Order",
+    "Paper",
+    "Piece",
+    "Promise",
+    "Shop",
+    "Stage",
+    "StageChange",
+    "check_move",
+    "check_refund",
+    "correction_of",
+    "paid",
+    "stage_of_order",
+    "usual_shop",
+]

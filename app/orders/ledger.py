@@ -1,0 +1,103 @@
+"""The ledger of an order: what was paid, append-only (M3).
+
+An entry is never changed or removed; a mistake is corrected by a contrary entry that names it.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from app.errors import Conflict, Invalid
+from app.money import Money, show_money
+
+
+class EntryKind(StrEnum):
+    """What an entry is. A correction undoes one other entry whole."""
+
+    DEPOSIT = "deposit"
+    PAYMENT = "payment"
+    REFUND = "refund"
+    CORRECTION = "correction"
+
+
+class Method(StrEnum):
+    """How money changed hands."""
+
+    CASH = "cash"
+    CARD = "card"
+    TRANSFER = "transfer"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewEntry:
+    """An entry to be written. amount: signed, positive is money received.
+
+    corrects: id of the entry that a correction undoes. Raises: Invalid.
+    """
+
+    kind: EntryKind
+    amount: Money
+    at: datetime
+    by: str
+    method: Method = Method.CASH
+    note: str = ""
+    corrects: int | None = None
+
+    def __post_init__(self) -> None:
+        if not self.amount:
+            raise Invalid.at("amount", "The amount is zero; there is nothing to write down.")
+        received = self.kind in (EntryKind.DEPOSIT, EntryKind.PAYMENT)
+        if received and self.amount.minor < 0:
+            raise Invalid.at("amount", "A payment is above zero; choose refund to give back.")
+        if self.kind is EntryKind.REFUND and self.amount.minor > 0:
+            raise ValueError("a refund is written as a negative amount")
+        if (self.kind is EntryKind.CORRECTION) != (self.corrects is not None):
+            raise ValueError("a correction names the entry that it undoes, and only it does")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """An entry as written, with its id."""
+
+    id: int
+    entry: NewEntry
+
+
+def paid(entries: Sequence[Entry], zero: Money) -> Money:
+    """What was received in all, refunds and corrections counted."""
+    return sum((written.entry.amount for written in entries), zero)
+
+
+def correction_of(entries: Sequence[Entry], entry_id: int, *, at: datetime, by: str) -> NewEntry:
+    """The contrary entry of one that was a mistake.
+
+    Raises: Conflict when it is not in this ledger, is itself a correction, or was corrected.
+    """
+    by_id = {written.id: written.entry for written in entries}
+    if entry_id not in by_id:
+        raise Conflict("That entry is not in this order's ledger.")
+    wrong = by_id[entry_id]
+    if wrong.kind is EntryKind.CORRECTION:
+        raise Conflict("A correction cannot be corrected; write the payment again instead.")
+    if any(entry.corrects == entry_id for entry in by_id.values()):
+        raise Conflict("That entry was corrected already.")
+    return NewEntry(
+        kind=EntryKind.CORRECTION,
+        amount=-wrong.amount,
+        at=at,
+        by=by,
+        method=wrong.method,
+        corrects=entry_id,
+    )
+
+
+def check_refund(amount: Money, received: Money) -> None:
+    """Raises: Invalid when more would be given back than was received."""
+    if amount > received:
+        raise Invalid.at(
+            "amount",
+            f"{show_money(amount)} is more than was received, {show_money(received)}; "
+            "no more than that can be given back.",
+        )

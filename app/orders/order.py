@@ -1,0 +1,134 @@
+"""An order: who, which pieces, where each stands, what is due and what was paid.
+
+An order begins as a quote and keeps its id when it is ordered. Each piece keeps, frozen, what
+was agreed and priced on the day (P7): nothing here is worked out again from a later price book.
+"""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from app.errors import FaultCollector
+from app.framing import Spec
+from app.lengths import Steps
+from app.money import Money, TaxPolicy, TaxRate
+from app.orders.ledger import Entry
+from app.orders.stages import Stage, stage_of_order
+from app.pricing import Chosen, PiecePrice
+
+
+class ArtworkKind(StrEnum):
+    """What the customer brings, as far as care and drawing ask for it."""
+
+    WATERCOLOUR = "watercolour"
+    PRINT = "print"
+    PHOTOGRAPH = "photograph"
+    DRAWING = "drawing"
+    PASTEL = "pastel"
+    OIL = "oil"
+    CANVAS = "canvas"
+    TEXTILE = "textile"
+    DOCUMENT = "document"
+    OBJECT = "object"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArtworkRecord:
+    """The artwork in the shop's care. Raises: Invalid with every fault."""
+
+    title: str = ""
+    kind: ArtworkKind = ArtworkKind.OTHER
+    condition: str = ""
+    declared_value: Money | None = None
+    place: str = ""
+
+    def __post_init__(self) -> None:
+        faults = FaultCollector()
+        for field, limit in (("title", 120), ("condition", 1000), ("place", 60)):
+            given = len(getattr(self, field))
+            if given > limit:
+                faults.add(
+                    f"artwork.{field}",
+                    f"The artwork's {field} has {given} characters; at most {limit} are kept.",
+                )
+        faults.finish()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Agreed:
+    """What was agreed for a piece and frozen on the day.
+
+    typed: every field of the quote page as it was typed, to edit it again. steps: the unit and the
+    step that the piece is cut in. tax_rates, tax_policy: as they stood, for the order's totals.
+    """
+
+    typed: dict[str, str]
+    spec: Spec
+    steps: Steps
+    chosen: Chosen
+    price: PiecePrice
+    priced_on: date
+    tax_policy: TaxPolicy
+    tax_rates: tuple[TaxRate, ...]
+    tax_free: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageChange:
+    """One change of a piece's stage. takes_back: undoes the one before it."""
+
+    old: Stage
+    new: Stage
+    at: datetime
+    by: str
+    takes_back: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One artwork and its agreed design. number: from 1, within its order."""
+
+    id: int
+    number: int
+    artwork: ArtworkRecord
+    agreed: Agreed
+    stage: Stage = Stage.QUOTED
+    changes: tuple[StageChange, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """version: grows with every change, for optimistic locking.
+
+    quote_number is given when the quote is first saved, order_number when it is ordered (M4).
+    """
+
+    id: int
+    version: int
+    customer_id: int
+    customer_name: str
+    quote_number: str
+    quoted_on: date
+    valid_until: date
+    order_number: str | None = None
+    ordered_on: date | None = None
+    due: date | None = None
+    note: str = ""
+    pieces: tuple[Piece, ...] = ()
+    entries: tuple[Entry, ...] = ()
+
+    @property
+    def stage(self) -> Stage:
+        """The least stage of its pieces."""
+        return stage_of_order(piece.stage for piece in self.pieces)
+
+    @property
+    def number(self) -> str:
+        """The number that people use: the order's, or the quote's until it is ordered."""
+        return self.order_number or self.quote_number
+
+    def out_of_date(self, today: date) -> bool:
+        """Whether a quote is past its validity (P7)."""
+        return self.stage is Stage.QUOTED and today > self.valid_until

@@ -1,0 +1,165 @@
+"""The shop: everything that a shop sets once and every piece uses.
+
+A value with the handbook's defaults. How it is kept and edited is not its business.
+"""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+
+from app.errors import FaultCollector
+from app.framing import DEFAULTS, UnderWay
+from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Steps, Unit, mm, show
+from app.money import Currency, Money, TaxPolicy, TaxRate, TaxRounding, currency
+from app.pricing import DEFAULT_OPERATIONS, MarkupTable, Operation, PriceRules
+
+
+class Paper(StrEnum):
+    """The paper that documents are printed on."""
+
+    A4 = "A4"
+    LETTER = "Letter"
+
+
+class MatWord(StrEnum):
+    """What the shop calls a window board; both are trade words."""
+
+    MAT = "mat"
+    MOUNT = "mount"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Allowances:
+    """What a piece starts with where nothing else is typed (G1, G2, G3, G7, G11, G14, G17)."""
+
+    overlap: Length
+    gap: Length
+    canvas_gap: Length
+    reveal: Length
+    under_way: UnderWay
+    under_trim: Length
+    allowance: Length
+    spacer_width: Length
+    border: Length
+    weighting: Length
+    glazing_trim: Length
+    backing_trim: Length
+
+    @classmethod
+    def usual(cls, unit: Unit) -> "Allowances":
+        """The handbook's defaults in one unit system; the starting border is our own choice."""
+        usual = DEFAULTS[unit]
+        none = mm(0)
+        return cls(
+            overlap=usual.overlap,
+            gap=usual.gap,
+            canvas_gap=usual.canvas_gap,
+            reveal=usual.reveal,
+            under_way=UnderWay.ATTACHED,
+            under_trim=usual.under_trim,
+            allowance=usual.allowance,
+            spacer_width=usual.spacer_width,
+            border=mm(60) if unit is Unit.MM else usual.smallest_border * Fraction(5, 4),
+            weighting=none,
+            glazing_trim=none,
+            backing_trim=none,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Promise:
+    """What the shop promises by habit. Days are calendar days; deposit is a share of the total."""
+
+    valid_days: int = 30
+    ready_days: int = 14
+    deposit: Fraction = Fraction(1, 2)
+    rush: Fraction = Fraction(1, 4)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Labour:
+    """The hourly rate and what each operation takes (P5)."""
+
+    hourly_rate: Money
+    operations: tuple[Operation, ...] = DEFAULT_OPERATIONS
+    tax: str = "standard"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shop:
+    """Raises: Invalid with every fault, at the field's name on the settings page."""
+
+    name: str
+    unit: Unit
+    currency: Currency
+    allowances: Allowances
+    step: Length
+    labour: Labour
+    address: str = ""
+    contact: str = ""
+    paper: Paper = Paper.A4
+    mat_word: MatWord = MatWord.MAT
+    people: tuple[str, ...] = ()
+    tax_rates: tuple[TaxRate, ...] = ()
+    tax_policy: TaxPolicy = field(
+        default_factory=lambda: TaxPolicy(included=True, rounding=TaxRounding.BY_DOCUMENT)
+    )
+    markup_tables: tuple[MarkupTable, ...] = ()
+    rounding_step: Money | None = None
+    saw_loss: Length = mm("8.5")
+    promise: Promise = field(default_factory=Promise)
+
+    def __post_init__(self) -> None:
+        faults = FaultCollector()
+        if not self.name.strip():
+            faults.add("name", "The shop's name is empty; it heads every quote.")
+        if len(self.name) > 80:
+            faults.add("name", f"The name has {len(self.name)} characters; at most 80 fit.")
+        if self.step not in ALLOWED_STEPS[self.unit]:
+            allowed = " or ".join(show(s, self.unit, mark=True) for s in ALLOWED_STEPS[self.unit])
+            faults.add("step", f"The cutting step must be {allowed}.")
+        if not any(rate.code == "standard" for rate in self.tax_rates):
+            faults.add("tax_rates", "One tax rate must have the code “standard”.")
+        faults.finish()
+
+    @property
+    def steps(self) -> Steps:
+        """The rounding of this shop."""
+        return Steps(unit=self.unit, step=self.step)
+
+    @property
+    def rules(self) -> PriceRules:
+        """What pricing needs of the shop."""
+        return PriceRules(
+            currency=self.currency,
+            length_unit=self.unit,
+            hourly_rate=self.labour.hourly_rate,
+            operations=self.labour.operations,
+            markup_tables=self.markup_tables,
+            saw_loss=self.saw_loss,
+            tax_rates=self.tax_rates,
+            labour_tax=self.labour.tax,
+            tax_policy=self.tax_policy,
+            rounding_step=self.rounding_step or Money.zero(self.currency),
+        )
+
+
+def usual_shop(name: str, unit: Unit, currency_code: str, tax: Fraction) -> Shop:
+    """A shop with the handbook's defaults, as the first-run page makes it.
+
+    The hourly rate of 36 units is only a start: every shop must set its own.
+    """
+    money = currency(currency_code)
+    return Shop(
+        name=name,
+        unit=unit,
+        currency=money,
+        allowances=Allowances.usual(unit),
+        step=DEFAULT_STEP[unit],
+        labour=Labour(hourly_rate=Money(36 * 10**money.digits, money)),
+        paper=Paper.A4 if unit is Unit.MM else Paper.LETTER,
+        tax_rates=(
+            TaxRate("standard", "Tax", tax),
+            TaxRate("none", "No tax", Fraction(0)),
+        ),
+    )
