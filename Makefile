@@ -37,7 +37,7 @@ check: setup-test ## lint, format, types, and which part may import which
 	@$(PY) -m ruff check .
 	@$(PY) -m ruff format --check .
 	@$(PY) -m mypy $(wildcard app seed_demo)
-	@$(VENV)/bin/lint-imports --no-cache
+	@$(VENV)/bin/lint-imports --no-cache --no-logo
 
 format: setup-test ## put every file into the one format
 	@$(PY) -m ruff check --fix .
