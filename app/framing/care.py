@@ -1,0 +1,135 @@
+"""Care of the artwork and of the person at work: notices and cautions (D5, D6).
+
+Owns the advice as sentences. It advises and never blocks; where building rules or licensed trades decide, it
+says so and decides nothing.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from app.framing.notice import Concern, Notice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CareFacts:
+    """What care asks about a piece.
+
+    on_paper: any work on paper or a photograph. loose_surface: pastel, charcoal and the like.
+    kept_clear: a mat or spacer holds the glazing off. boards: (name, acid-free) of every board
+    that touches or surrounds the artwork.
+    """
+
+    on_paper: bool
+    loose_surface: bool = False
+    glazed: bool = True
+    acrylic: bool = False
+    uv_filter: bool = False
+    kept_clear: bool = True
+    boards: tuple[tuple[str, bool], ...] = ()
+    adhesive: bool = False
+
+
+def care_notices(facts: CareFacts) -> tuple[Notice, ...]:
+    """Conservation notices of a piece (D6).
+
+    Source: Library of Congress guide to preservation matting; State Library Victoria and Western
+    Australian Museum on framing; Canadian Conservation Institute Notes 11/5.
+    """
+    return tuple(_care(facts))
+
+
+def _care(facts: CareFacts) -> Iterator[Notice]:
+    if facts.glazed and not facts.kept_clear:
+        yield Notice(
+            code="glazing-touches-artwork",
+            message="Nothing holds the glazing off the artwork: a mat or spacers keep it clear.",
+            concern=Concern.RISK,
+        )
+    if facts.loose_surface and facts.acrylic:
+        yield Notice(
+            code="acrylic-over-loose-surface",
+            message="Acrylic draws pastel, charcoal and chalk off the paper; glass does not.",
+            concern=Concern.RISK,
+        )
+    if not facts.on_paper:
+        return
+    if not facts.glazed:
+        yield Notice(
+            code="paper-without-glazing",
+            message="A work on paper without glazing is open to dust, damp and touch.",
+        )
+    elif not facts.uv_filter:
+        yield Notice(
+            code="no-uv-filter",
+            message="The glazing has no UV filter; paper and colours fade behind it in daylight.",
+        )
+    poor = [name for name, acid_free in facts.boards if not acid_free]
+    if poor:
+        yield Notice(
+            code="board-not-acid-free",
+            message=f"Not acid-free beside a work on paper: {', '.join(poor)}.",
+        )
+    if facts.adhesive:
+        yield Notice(
+            code="adhesive-on-original",
+            message="Adhesive mounting cannot be undone; originals are hinged or held by corners.",
+        )
+
+
+class Work(StrEnum):
+    """Steps of the work at which someone can be hurt."""
+
+    MATS = "mats"
+    GLASS = "glass"
+    ACRYLIC = "acrylic"
+    RAILS = "rails"
+    JOIN = "join"
+    FIT = "fit"
+    LIFT = "lift"
+    HANG = "hang"
+
+
+CAUTIONS: dict[Work, str] = {
+    Work.MATS: "Fresh blade, cut away from the hand, blade in or covered between cuts.",
+    Work.GLASS: "Glass edges cut: gloves and eye protection, carry upright, dull the edges.",
+    Work.ACRYLIC: "Score and snap away from you; eye protection against splinters.",
+    Work.RAILS: "Saw or chopper: guard on, hands clear, eye and ear protection; dust extracted and a "
+    "mask for fine wood dust.",
+    Work.JOIN: "Adhesives and solvents: air the room, read the label, no flames.",
+    Work.FIT: "Points and staples fly: eye protection, drive away from the glass and the hand.",
+    Work.LIFT: "Heavy: two people to lift and turn it.",
+    Work.HANG: "Over a bed or a seat, in a child's room or by a door ask for safety glazing and "
+    "fixings that cannot slip; local building rules decide.",
+}
+"""Short cautions by step (D5). Source: common practice; HSE on wood dust and on handling glass.
+They do not replace the maker's instructions, local codes or licensed practice."""
+
+LIFT_ABOVE_KG = 15
+"""Weight from which two people are advised. Source: from memory, a cautious default."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkFacts:
+    """Which steps a piece has."""
+
+    mats: bool
+    glass: bool
+    acrylic: bool
+    frame: bool
+    heavy: bool
+
+
+def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
+    """The cautions of the steps that a piece has, in the order of the work."""
+    steps = (
+        (Work.MATS, facts.mats),
+        (Work.GLASS, facts.glass),
+        (Work.ACRYLIC, facts.acrylic),
+        (Work.RAILS, facts.frame),
+        (Work.JOIN, facts.frame),
+        (Work.FIT, facts.frame),
+        (Work.LIFT, facts.heavy),
+        (Work.HANG, facts.frame),
+    )
+    return tuple((step, CAUTIONS[step]) for step, present in steps if present)
