@@ -116,7 +116,7 @@ esac"""
     machine.script(machine.path / "python3", body)
     found = machine.find()
     assert found.returncode == 1
-    assert "/usr/bin/python3 has no ensurepip. On Debian: apt-get install" in found.stderr
+    assert "/usr/bin/python3 has no ensurepip. Debian's own Python gets that by:" in found.stderr
 
 
 def test_the_scripts_are_plain_sh():
