@@ -171,7 +171,7 @@ def _frames_in_frames(spec: Spec) -> Iterator[Notice]:
     for number, (inner, outer) in enumerate(
         zip(spec.frames, spec.frames[1:], strict=False), start=2
     ):
-        if outer.rebate_depth < inner.rebate_depth:
+        if ZERO < outer.rebate_depth < inner.rebate_depth:
             yield Notice(
                 code="frame-in-frame-depth",
                 message=f"Frame {number} has a rebate {_say(spec, outer.rebate_depth)} deep, but "
@@ -185,6 +185,8 @@ def _depth(dimensions: Dimensions) -> Iterator[Notice]:
     if not spec.frames:
         return
     depth = spec.frames[0].rebate_depth
+    if not depth:
+        return
     match spec.presentation:
         case Presentation.CANVAS:
             yield from _canvas_depth(dimensions, depth)

@@ -148,7 +148,11 @@ class Mat:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """A moulding's profile as the piece uses it. allowance: in all, per dimension (G11)."""
+    """A moulding's profile as the piece uses it.
+
+    allowance: in all, per dimension (G11). rebate_depth: zero where it is not known; then nothing
+    is said about depth.
+    """
 
     face: Length
     lip: Length

@@ -1,0 +1,1 @@
+"""The JSON contract: everything the pages work out, for programs."""
