@@ -1,5 +1,6 @@
 """The guard that skips a test here must fail it in CI: a skipped test proves nothing."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -9,6 +10,7 @@ import pytest
 from tests.needs import NEEDS, Need, nothing_may_be_skipped, unmet
 
 ROOT = Path(__file__).parents[2]
+ANSWERS = ("CI", "BEVELBOOK_CHROMIUM")
 
 PRESENT = Need(marker="present", what="a pencil", debian="pencil", is_met=lambda: True)
 MISSING = Need(marker="missing", what="a ruler", debian="ruler", is_met=lambda: False)
@@ -47,12 +49,14 @@ def run_a_browser_test(tmp_path):
     test = tmp_path / "test_one.py"
     test.write_text("import pytest\n\n@pytest.mark.browser\ndef test_one(): assert True\n")
 
+    here = {name: value for name, value in os.environ.items() if name not in ANSWERS}
+
     def run(*options: str, **environment: str) -> subprocess.CompletedProcess[str]:
         command = [sys.executable, "-m", "pytest", "-p", "tests.conftest", "-c", "pyproject.toml"]
         return subprocess.run(
             [*command, *options, str(test)],
             cwd=ROOT,
-            env={"PATH": str(tmp_path), **environment},
+            env={**here, "PATH": str(tmp_path), **environment},
             capture_output=True,
             text=True,
             check=False,

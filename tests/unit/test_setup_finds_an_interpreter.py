@@ -1,5 +1,6 @@
 """`make setup` finds a Python that can run the app, and says so plainly where there is none."""
 
+import os
 import shutil
 import subprocess
 import sys
@@ -8,7 +9,8 @@ from pathlib import Path
 import pytest
 
 FINDER = Path(__file__).parents[2] / ".make" / "python"
-TOOLS = ("sh", "ls", "sort", "dirname")
+TOOLS = ("sh", "ls", "sort")
+SEARCHED = ("PYTHON", "PYENV_ROOT")
 
 
 class Machine:
@@ -42,7 +44,8 @@ class Machine:
         return self.script(place, f'echo "pyenv: {place.name}: command not found" >&2; exit 127')
 
     def find(self, **environment: str) -> subprocess.CompletedProcess[str]:
-        environment = {"PATH": str(self.path), "HOME": str(self.home), **environment}
+        here = {name: value for name, value in os.environ.items() if name not in SEARCHED}
+        environment = {**here, "PATH": str(self.path), "HOME": str(self.home), **environment}
         command = [str(self.path / "sh"), str(FINDER)]
         return subprocess.run(
             command, env=environment, capture_output=True, text=True, check=False, timeout=30
