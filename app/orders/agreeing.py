@@ -1,0 +1,53 @@
+"""From what was asked to what is agreed: worked out, priced and frozen on the day (P7)."""
+
+from collections.abc import Mapping
+from datetime import date
+
+from app.errors import Invalid
+from app.framing import work_out
+from app.lengths import DEFAULT_STEP, Steps, Unit
+from app.orders.asking import Asked, read_piece
+from app.orders.order import Agreed, ArtworkRecord
+from app.orders.shop import Shop
+from app.orders.typed import FindMaterial, on_the_form
+from app.pricing import price_piece
+
+
+def steps_for(unit: Unit, shop: Shop) -> Steps:
+    """The shop's own steps in its unit; the usual ones for a piece in the other."""
+    return shop.steps if unit is shop.unit else Steps(unit=unit, step=DEFAULT_STEP[unit])
+
+
+def agree(
+    typed: Mapping[str, str],
+    shop: Shop,
+    find: FindMaterial,
+    *,
+    today: date,
+    tax_free: bool = False,
+) -> tuple[ArtworkRecord, Agreed]:
+    """The artwork and the agreed piece of what was typed, at today's prices and rules.
+
+    Raises: Invalid with every fault, at the quote page's fields.
+    """
+    asked = read_piece(typed, shop, find, tax_free=tax_free)
+    return asked.artwork, freeze(asked, typed, shop, today=today)
+
+
+def freeze(asked: Asked, typed: Mapping[str, str], shop: Shop, *, today: date) -> Agreed:
+    """Work out and price a piece. Raises: Invalid where its spec is impossible."""
+    try:
+        dimensions = work_out(asked.spec)
+    except Invalid as invalid:
+        raise Invalid(on_the_form(invalid.faults)) from invalid
+    return Agreed(
+        typed=dict(typed),
+        spec=asked.spec,
+        steps=steps_for(asked.spec.unit, shop),
+        chosen=asked.chosen,
+        price=price_piece(dimensions, asked.chosen, shop.rules, asked.adjustments),
+        priced_on=today,
+        tax_policy=shop.tax_policy,
+        tax_rates=shop.tax_rates,
+        tax_free=asked.adjustments.tax_free,
+    )

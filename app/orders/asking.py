@@ -1,0 +1,239 @@
+"""From what was typed on the quote page to a spec with its materials.
+
+Pure reading: materials come from a function that is passed in, defaults from the shop. Every fault
+is gathered and stands at the field that was typed.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from app.errors import Invalid
+from app.framing import (
+    Edges,
+    Frame,
+    Mat,
+    Panel,
+    Presentation,
+    Spacer,
+    Spec,
+    UnderMats,
+)
+from app.lengths import ZERO, Length, Size, Unit
+from app.money import Money, parse_money, parse_percent
+from app.orders.order import ArtworkKind, ArtworkRecord
+from app.orders.shop import Shop
+from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, FindMaterial, Typed
+from app.pricing import Adjustments, Chosen, Kind, Material, Taken
+
+
+class Sizing(StrEnum):
+    """What is given and what follows: borders, the package, or both with the window following."""
+
+    BORDERS = "borders"
+    PACKAGE = "package"
+    BOTH = "both"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A piece as it was asked for, read but not yet worked out."""
+
+    artwork: ArtworkRecord
+    spec: Spec
+    chosen: Chosen
+    adjustments: Adjustments
+
+
+def unit_of(typed: Mapping[str, str], shop: Shop) -> Unit:
+    """The piece's unit: as chosen on the page, else the shop's."""
+    return Unit(typed["unit"]) if typed.get("unit") in set(Unit) else shop.unit
+
+
+def read_piece(
+    typed: Mapping[str, str], shop: Shop, find: FindMaterial, *, tax_free: bool = False
+) -> Asked:
+    """The piece that was typed.
+
+    Raises: Invalid with a fault for every field that cannot be read, at its path.
+    """
+    read = Typed(typed, unit_of(typed, shop), find)
+    artwork = _artwork(read, shop)
+    size = read.size("artwork.size", "size of the artwork")
+    presentation = _choice(read, "presentation", Presentation, Presentation.WINDOW)
+    chosen = _chosen(read, presentation)
+    adjustments = _adjustments(read, shop, tax_free=tax_free)
+    spec = _spec(read, shop, presentation, size or Size(width=ZERO, height=ZERO), chosen)
+    read.faults.finish()
+    return Asked(artwork=artwork, spec=spec, chosen=chosen, adjustments=adjustments)
+
+
+def _choice[E: StrEnum](read: Typed, path: str, choices: type[E], default: E) -> E:
+    text = read.text(path)
+    if not text:
+        return default
+    if text in set(choices):
+        return choices(text)
+    allowed = ", ".join(choice.value for choice in choices)
+    read.faults.add(path, f"“{text[:40]}” is not a choice here; choose one of {allowed}.")
+    return default
+
+
+def _artwork(read: Typed, shop: Shop) -> ArtworkRecord:
+    value: Money | None = None
+    if read.given("artwork.declared_value"):
+        try:
+            value = parse_money(
+                read.text("artwork.declared_value"), shop.currency, path="artwork.declared_value"
+            )
+        except Invalid as invalid:
+            read.faults.take(invalid)
+    try:
+        return ArtworkRecord(
+            title=read.text("artwork.title"),
+            kind=_choice(read, "artwork.kind", ArtworkKind, ArtworkKind.OTHER),
+            condition=read.text("artwork.condition"),
+            declared_value=value,
+            place=read.text("artwork.place"),
+        )
+    except Invalid as invalid:
+        read.faults.take(invalid)
+        return ArtworkRecord()
+
+
+def _chosen(read: Typed, presentation: Presentation) -> Chosen:
+    mats: tuple[Material, ...] = ()
+    if presentation.matted:
+        mats = _rows(read, "mats", MOST_MATS, Kind.MAT, "mat")
+    return Chosen(
+        frames=_rows(read, "frames", MOST_FRAMES, Kind.MOULDING, "frame"),
+        mats=mats,
+        glazing=read.material("glazing.material", Kind.GLAZING),
+        mount_board=read.material("mount_board.material", Kind.BOARD),
+        backing=read.material("backing.material", Kind.BOARD),
+        spacer=read.material("spacer.material", Kind.EXTRA),
+        hardware=_taken(read, "hardware", Kind.HARDWARE),
+        extras=_taken(read, "extras", Kind.EXTRA),
+    )
+
+
+def _rows(read: Typed, name: str, most: int, kind: Kind, what: str) -> tuple[Material, ...]:
+    """Materials of numbered rows; a gap between them is a fault, since the order counts."""
+    materials = []
+    for row in range(most):
+        path = f"{name}.{row}.material"
+        if not read.given(path):
+            if any(read.given(f"{name}.{later}.material") for later in range(row + 1, most)):
+                read.faults.add(
+                    path, f"The {what} {row + 1} is empty, but one after it is given; fill it first."
+                )
+            break
+        material = read.material(path, kind)
+        if material is not None:
+            materials.append(material)
+    return tuple(materials)
+
+
+def _taken(read: Typed, name: str, kind: Kind) -> tuple[Taken, ...]:
+    taken = []
+    for row in range(MOST_ROWS):
+        material = read.material(f"{name}.{row}.material", kind)
+        if material is not None:
+            taken.append(Taken(material=material, count=read.count(f"{name}.{row}.count")))
+    return tuple(taken)
+
+
+def _adjustments(read: Typed, shop: Shop, *, tax_free: bool) -> Adjustments:
+    discount = Adjustments().discount
+    if read.given("discount"):
+        try:
+            discount = parse_percent(read.text("discount"), path="discount")
+        except Invalid as invalid:
+            read.faults.take(invalid)
+    rush = shop.promise.rush if read.given("rush") else Adjustments().rush
+    return Adjustments(discount=discount, rush=rush, tax_free=tax_free)
+
+
+def _spec(
+    read: Typed, shop: Shop, presentation: Presentation, artwork: Size, chosen: Chosen
+) -> Spec:
+    usual = shop.allowances
+    tray = presentation is Presentation.CANVAS_FLOAT
+    sizing = _choice(read, "sizing", Sizing, Sizing.BORDERS)
+    by_package = sizing is not Sizing.BORDERS and presentation not in (
+        Presentation.CANVAS,
+        Presentation.CANVAS_FLOAT,
+    )
+    by_borders = sizing is not Sizing.PACKAGE and bool(chosen.mats)
+    return Spec(
+        unit=read.unit,
+        artwork=artwork,
+        artwork_thickness=read.length("artwork.thickness", ZERO),
+        presentation=presentation,
+        overlap=read.length("overlap", usual.overlap),
+        gap=read.length("gap", usual.canvas_gap if tray else usual.gap),
+        mats=_mats(read, shop, chosen.mats),
+        borders=_borders(read, shop) if by_borders else None,
+        package=read.size("package.size", "size of the package") if by_package else None,
+        weighting=read.length("weighting", usual.weighting) if sizing is Sizing.PACKAGE else ZERO,
+        under=UnderMats(way=usual.under_way, trim=usual.under_trim),
+        frames=_frames(read, shop, chosen.frames),
+        glazing=_panel(chosen.glazing, usual.glazing_trim),
+        spacer=_spacer(read, shop, chosen),
+        mount_board=_panel(chosen.mount_board, usual.backing_trim),
+        backing=_panel(chosen.backing, usual.backing_trim),
+    )
+
+
+def _mats(read: Typed, shop: Shop, materials: tuple[Material, ...]) -> tuple[Mat, ...]:
+    mats = []
+    for row, material in enumerate(materials):
+        reveal = read.length(f"mats.{row}.reveal", shop.allowances.reveal) if row else None
+        mats.append(Mat(thickness=_thickness(material), reveal=reveal))
+    return tuple(mats)
+
+
+def _thickness(material: Material) -> Length:
+    return material.sheet.thickness if material.sheet else ZERO
+
+
+def _borders(read: Typed, shop: Shop) -> Edges:
+    """The four borders; a blank one is as the left, the bottom as the top plus the weighting."""
+    left = read.length("borders.left", shop.allowances.border)
+    top = read.length("borders.top", left)
+    weighting = read.length("weighting", shop.allowances.weighting)
+    return Edges(
+        left=left,
+        right=read.length("borders.right", left),
+        top=top,
+        bottom=read.length("borders.bottom", top + weighting),
+    )
+
+
+def _frames(read: Typed, shop: Shop, materials: tuple[Material, ...]) -> tuple[Frame, ...]:
+    allowance = read.length("allowance", shop.allowances.allowance)
+    return tuple(
+        Frame(
+            face=material.profile.face,
+            lip=material.profile.lip,
+            rebate_depth=material.profile.rebate_depth,
+            allowance=allowance,
+        )
+        for material in materials
+        if material.profile
+    )
+
+
+def _panel(material: Material | None, trim: Length) -> Panel | None:
+    return None if material is None else Panel(thickness=_thickness(material), trim=trim)
+
+
+def _spacer(read: Typed, shop: Shop, chosen: Chosen) -> Spacer | None:
+    depth = read.length("spacer.depth", ZERO)
+    if not depth and chosen.spacer is None:
+        return None
+    if not depth:
+        read.faults.add(
+            "spacer.depth", "Spacers were chosen but their depth is empty; type it, as 5 mm."
+        )
+    return Spacer(depth=depth, width=shop.allowances.spacer_width)

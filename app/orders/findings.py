@@ -1,0 +1,106 @@
+"""What an agreed piece comes to at the bench: cut sizes, depth, weight, notices and cautions.
+
+Worked out again from what was frozen, never from a later price book or setting.
+"""
+
+from dataclasses import dataclass
+
+from app.framing import Dimensions, Notice, Presentation, in_steps, work_out
+from app.framing.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
+from app.framing.care import LIFT_ABOVE_KG
+from app.framing.weight import Hanging, Masses, PieceWeight, hanging, hanging_notices, weigh
+from app.orders.order import Agreed, ArtworkKind, ArtworkRecord
+from app.pricing import Chosen, Material, Trait
+
+ON_PAPER = frozenset(
+    {
+        ArtworkKind.WATERCOLOUR,
+        ArtworkKind.PRINT,
+        ArtworkKind.PHOTOGRAPH,
+        ArtworkKind.DRAWING,
+        ArtworkKind.PASTEL,
+        ArtworkKind.DOCUMENT,
+    }
+)
+ARTWORK_AND_FIXINGS_GRAMS = 150
+"""What artwork, points, tape and rings add. Source: from memory, a default."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Findings:
+    """exact: by the rules; cut: in the shop's steps. hanging is None without a frame."""
+
+    exact: Dimensions
+    cut: Dimensions
+    weight: PieceWeight
+    hanging: Hanging | None
+    notices: tuple[Notice, ...]
+    cautions: tuple[tuple[Work, str], ...]
+
+
+def findings(artwork: ArtworkRecord, agreed: Agreed) -> Findings:
+    """Everything that pages and tickets say about a piece beside its price."""
+    exact = work_out(agreed.spec)
+    cut = in_steps(exact, agreed.steps)
+    weight = weigh(exact, masses_of(agreed.chosen))
+    framed = bool(exact.frames)
+    return Findings(
+        exact=exact,
+        cut=cut,
+        weight=weight,
+        hanging=hanging(exact.outside, agreed.spec.frames[-1].face, weight.kg) if framed else None,
+        notices=(
+            *cut.notices,
+            *(hanging_notices(exact, weight.kg) if framed else ()),
+            *care_notices(care_facts(artwork, agreed)),
+        ),
+        cautions=cautions_for(
+            WorkFacts(
+                mats=bool(exact.layers),
+                glass=_is(agreed.chosen.glazing, Trait.GLASS),
+                acrylic=_is(agreed.chosen.glazing, Trait.ACRYLIC),
+                frame=framed,
+                heavy=weight.kg > LIFT_ABOVE_KG,
+            )
+        ),
+    )
+
+
+def _is(material: Material | None, trait: Trait) -> bool:
+    return bool(material and material.sheet and trait in material.sheet.traits)
+
+
+def masses_of(chosen: Chosen) -> Masses:
+    """The weights by area and by length of the chosen materials."""
+    return Masses(
+        mats=tuple(_per_m2(mat) for mat in chosen.mats),
+        frames=tuple(m.profile.grams_per_metre if m.profile else 0 for m in chosen.frames),
+        glazing=_per_m2(chosen.glazing),
+        mount_board=_per_m2(chosen.mount_board),
+        backing=_per_m2(chosen.backing),
+        fixed_grams=ARTWORK_AND_FIXINGS_GRAMS,
+    )
+
+
+def _per_m2(material: Material | None) -> int:
+    return material.sheet.grams_per_m2 if material and material.sheet else 0
+
+
+def care_facts(artwork: ArtworkRecord, agreed: Agreed) -> CareFacts:
+    """What care asks about this artwork behind these materials."""
+    chosen, spec = agreed.chosen, agreed.spec
+    boards = [(f"“{mat.name}”", _is(mat, Trait.ACID_FREE)) for mat in chosen.mats]
+    next_to_artwork = chosen.mount_board or chosen.backing
+    if next_to_artwork is not None:
+        boards.append((f"“{next_to_artwork.name}”", _is(next_to_artwork, Trait.ACID_FREE)))
+    on_canvas = spec.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
+    return CareFacts(
+        on_paper=artwork.kind in ON_PAPER and not on_canvas,
+        loose_surface=artwork.kind is ArtworkKind.PASTEL,
+        glazed=chosen.glazing is not None,
+        acrylic=_is(chosen.glazing, Trait.ACRYLIC),
+        uv_filter=_is(chosen.glazing, Trait.UV_FILTER),
+        kept_clear=bool(chosen.mats) or spec.spacer is not None,
+        boards=tuple(boards),
+        adhesive=any("adhesive" in extra.material.tags for extra in chosen.extras),
+    )
