@@ -1,0 +1,11 @@
+"""Drawings of a piece as SVG: from the front, measured, in section, and each mat by itself.
+
+Pure: a piece's dimensions go in, the text of an SVG comes out. Coordinates are floats in
+millimetres; every figure written on a drawing comes from the exact length.
+"""
+
+from app.drawings.colours import Colour
+from app.drawings.front import View, front
+from app.drawings.look import Finish, FrameLook, Look
+
+__all__ = ["Colour", "Finish", "FrameLook", "Look", "View", "front"]

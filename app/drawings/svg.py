@@ -1,0 +1,82 @@
+"""SVG as text: elements, numbers and words, escaped in one place.
+
+Owns how a drawing is written down. Nothing here uses identifiers, style attributes or scripts, so
+that several drawings can stand on one page and pass a strict content policy: colours are
+presentation attributes, which a page's style sheet may override by class.
+
+Drawing coordinates are floats. Lengths are exact until they are placed on a drawing, and no
+number that a person reads is ever taken back from a coordinate.
+"""
+
+import re
+from collections.abc import Iterable
+from typing import NewType
+from xml.sax.saxutils import escape, quoteattr
+
+Markup = NewType("Markup", str)
+"""Text that is SVG already and is not escaped again."""
+
+type Value = str | float | None
+type Point = tuple[float, float]
+
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def number(value: float) -> str:
+    """A coordinate with two decimals at most and no trailing zeros."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def words(text: str) -> Markup:
+    """Any text as content of an element; what XML cannot hold becomes a replacement sign."""
+    return Markup(escape(_NOT_XML.sub("\ufffd", text)))
+
+
+def element(name: str, *children: Markup, **attributes: Value) -> Markup:
+    """One element. Attribute names: `_` stands for `-`, `class_` for `class`; None is left out."""
+    written = "".join(
+        f" {key.rstrip('_').replace('_', '-')}={_quoted(value)}"
+        for key, value in attributes.items()
+        if value is not None
+    )
+    return Markup(
+        f"<{name}{written}>{''.join(children)}</{name}>" if children else f"<{name}{written}/>"
+    )
+
+
+def _quoted(value: str | float) -> str:
+    if isinstance(value, str):
+        return quoteattr(_NOT_XML.sub("\ufffd", value))
+    return f'"{number(value)}"'
+
+
+def group(children: Iterable[Markup], **attributes: Value) -> Markup:
+    """Elements that share attributes; nothing where there are none."""
+    inside = tuple(children)
+    return element("g", *inside, **attributes) if inside else Markup("")
+
+
+def polygon(points: Iterable[Point], **attributes: Value) -> Markup:
+    """A closed outline through the points."""
+    return element(
+        "polygon", points=" ".join(f"{number(x)},{number(y)}" for x, y in points), **attributes
+    )
+
+
+def line(start: Point, end: Point, **attributes: Value) -> Markup:
+    """A straight line."""
+    return element("line", x1=start[0], y1=start[1], x2=end[0], y2=end[1], **attributes)
+
+
+def path(*strokes: Iterable[Point], closed: bool = False, **attributes: Value) -> Markup:
+    """Straight strokes, each through its points, as one path."""
+    end = "Z" if closed else ""
+    return element(
+        "path",
+        d="".join(
+            "M" + "L".join(f"{number(x)},{number(y)}" for x, y in stroke) + end
+            for stroke in strokes
+        ),
+        **attributes,
+    )

@@ -1,0 +1,65 @@
+"""A piece in words, for whoever cannot see the drawing."""
+
+from app.framing import Dimensions, Presentation
+from app.lengths import Size, Unit, show, show_size
+
+_COUNT = ("no", "one", "two", "three", "four", "five", "six")
+
+
+def way_round(size: Size) -> str:
+    """Landscape, portrait or square."""
+    if size.width == size.height:
+        return "square"
+    return "landscape" if size.width > size.height else "portrait"
+
+
+def counted(count: int, noun: str) -> str:
+    """As "one mat", "two mats"."""
+    said = _COUNT[count] if count < len(_COUNT) else str(count)
+    return f"{said} {noun}" if count == 1 else f"{said} {noun}s"
+
+
+def outside_in_words(dimensions: Dimensions, unit: Unit) -> str:
+    """As "A landscape piece, 603 × 490 mm outside"."""
+    outside = dimensions.outside
+    return f"A {way_round(outside)} piece, {show_size(outside, unit, mark=True)} outside"
+
+
+def piece_in_words(dimensions: Dimensions, unit: Unit) -> str:
+    """What is in front of the artwork and around it, from the inside out, in full sentences."""
+    parts = [_artwork(dimensions, unit), _frames(dimensions, unit)]
+    return " ".join(part for part in parts if part)
+
+
+def _artwork(dimensions: Dimensions, unit: Unit) -> str:
+    spec = dimensions.spec
+    said = f"The artwork, {show_size(spec.artwork, unit, mark=True)}, "
+    mats = counted(len(spec.mats), "mat")
+    match spec.presentation:
+        case Presentation.WINDOW if spec.mats:
+            said += f"lies behind the window of {mats}{_window(dimensions, unit)}."
+        case Presentation.FLOAT if spec.mats:
+            said += f"floats in the window of {mats}{_window(dimensions, unit)}."
+        case Presentation.FLOAT:
+            said += "floats on its mount board."
+        case Presentation.CANVAS_FLOAT:
+            said += f"stands in a tray with {show(spec.gap, unit, mark=True)} all round."
+        case Presentation.CANVAS:
+            said += "is a canvas without a mat."
+        case _:
+            said += "fills the frame without a mat."
+    return said
+
+
+def _window(dimensions: Dimensions, unit: Unit) -> str:
+    return f", {show_size(dimensions.windows[-1].size, unit, mark=True)}"
+
+
+def _frames(dimensions: Dimensions, unit: Unit) -> str:
+    frames = dimensions.spec.frames
+    if not frames:
+        return "There is no frame."
+    faces = ", ".join(show(frame.face, unit, mark=True) for frame in frames)
+    if len(frames) == 1:
+        return f"The frame's face is {faces} wide."
+    return f"{counted(len(frames), 'frame').capitalize()}, from the inner one: faces {faces} wide."
