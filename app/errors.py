@@ -5,6 +5,7 @@ not there, or two changes collide. Anything else that is raised is a bug. This m
 imports nothing of ours and knows nothing of pages or status codes.
 """
 
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Self
@@ -102,3 +103,19 @@ class FaultCollector:
         """Raise what was gathered. Raises: Invalid when there is anything."""
         if self._faults:
             raise Invalid(self._faults)
+
+
+def quoted(text: str, *, limit: int = 40) -> str:
+    """What was typed, fit to stand in a message: in quotes, on one line, shortened to a limit.
+
+    Control, format and surrogate characters are left out; runs of blanks become one.
+    """
+    start = "".join(
+        " " if char.isspace() else char
+        for char in text[: limit * 8]
+        if char.isspace() or unicodedata.category(char)[0] != "C"
+    )
+    line = " ".join(start.split())
+    if len(line) <= limit and len(text) <= limit * 8:
+        return f"“{line}”"
+    return f"“{line[: limit - 1].rstrip()}…”"
