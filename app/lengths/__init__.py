@@ -1,0 +1,47 @@
+"""Exact lengths: read as typed, calculated without loss, shown as on a scale.
+
+Owns lengths, sizes, their reading and printing, shop steps and standard sizes. Knows nothing of
+frames, mats or any other part.
+"""
+
+from app.lengths.grains import GRAINS_PER_MM, from_grains, to_grains
+from app.lengths.length import MM_PER_INCH, ZERO, Length, Unit, inches, mm
+from app.lengths.printing import exact_text, nearest_fraction_text, show, show_size
+from app.lengths.reading import LARGEST, parse_length, parse_size
+from app.lengths.size import Size
+from app.lengths.standard import (
+    STANDARD_SIZES,
+    Family,
+    StandardSize,
+    sizes_that_hold,
+    standard_size,
+)
+from app.lengths.steps import ALLOWED_STEPS, DEFAULT_STEP, Steps
+
+__all__ = [
+    "ALLOWED_STEPS",
+    "DEFAULT_STEP",
+    "GRAINS_PER_MM",
+    "LARGEST",
+    "MM_PER_INCH",
+    "STANDARD_SIZES",
+    "ZERO",
+    "Family",
+    "Length",
+    "Size",
+    "StandardSize",
+    "Steps",
+    "Unit",
+    "exact_text",
+    "from_grains",
+    "inches",
+    "mm",
+    "nearest_fraction_text",
+    "parse_length",
+    "parse_size",
+    "show",
+    "show_size",
+    "sizes_that_hold",
+    "standard_size",
+    "to_grains",
+]

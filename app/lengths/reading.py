@@ -1,0 +1,125 @@
+"""Reading lengths and sizes as people type them.
+
+Owns the ways of typing that L1 names, and the bounds of what is read. Whatever is read is exact;
+whatever cannot be read is an `Invalid` that quotes it. Which lengths make sense for a part is for
+`framing`.
+"""
+
+import re
+
+from app.errors import Invalid, quoted
+from app.lengths.length import ZERO, Length, Unit, mm
+from app.lengths.parts import Unreadable, read_parts, sum_of
+from app.lengths.printing import show
+from app.lengths.size import Size
+from app.lengths.standard import standard_size
+from app.lengths.typed import plain
+
+LONGEST_TEXT = 80
+"""Characters; far more than any way of typing a size needs."""
+
+LARGEST = mm(10_000)
+"""Source: L1, over 10 m is absurd."""
+
+_LENGTHS = {
+    Unit.MM: 'a length such as 400, 40 cm or 15 3/4"',
+    Unit.IN: "a length such as 15 3/4, 15.75 or 40 cm",
+}
+_SIZES = {
+    Unit.MM: 'a width and a height such as 400 x 500, 30 x 40 cm, 16x20" or A3',
+    Unit.IN: "a width and a height such as 16x20, 15 3/4 x 20, 30 x 40 cm or A3",
+}
+_BY = re.compile(r" ?(?:[x*]|by) ?")
+_WAY = re.compile(r"[ ,(-]*(landscape|portrait)\)?$")
+
+
+def parse_length(
+    text: str,
+    *,
+    unit: Unit,
+    path: str = "length",
+    zero_ok: bool = False,
+    negative_ok: bool = False,
+) -> Length:
+    """Read one length; a bare number is in the unit given, a mark wins over it. Source: L1.
+
+    Raises: Invalid with one fault at the path, for what cannot be read, zero (unless zero_ok),
+    less than zero (unless negative_ok), or more than 10 m either way.
+    """
+    try:
+        typed = _typed(text)
+        if _BY.search(typed):
+            raise Unreadable("is a size; one length is wanted")
+        length = sum_of(read_parts(typed), unit)
+        if not length and not zero_ok:
+            raise Unreadable("is zero; more than zero is wanted")
+        if length < ZERO and not negative_ok:
+            raise Unreadable("is less than zero; zero or more is wanted" if zero_ok else _NEGATIVE)
+        _check_largest(length, unit)
+    except Unreadable as error:
+        raise _invalid(text, error, path, _LENGTHS[unit]) from None
+    return length
+
+
+def parse_size(text: str, *, unit: Unit, path: str = "size") -> Size:
+    """Read a width and a height, in the order typed, or the name of a standard size. Source: L1.
+
+    One mark is for both sides ("30 x 40 cm"); two may differ ("30 cm x 16 in"). "landscape" or
+    "portrait" at the end turns the size; a named size is portrait without it.
+    Raises: Invalid with one fault at the path.
+    """
+    try:
+        typed = _typed(text)
+        way = _WAY.search(typed)
+        words = typed[: way.start()] if way else typed
+        named = standard_size(words)
+        size = named.size if named else _two_sides(words, unit)
+    except Unreadable as error:
+        raise _invalid(text, error, path, _SIZES[unit]) from None
+    if named or way:
+        upright = Size(*sorted((size.width, size.height)))
+        return upright.turned() if way and way[1] == "landscape" else upright
+    return size
+
+
+_NEGATIVE = "is less than zero; more than zero is wanted"
+
+
+def _typed(text: str) -> str:
+    """The text in plain characters, once it is known to be short."""
+    if len(text) > LONGEST_TEXT:
+        raise Unreadable(f"is {len(text)} characters long; at most {LONGEST_TEXT} are read")
+    return plain(text)
+
+
+def _two_sides(typed: str, unit: Unit) -> Size:
+    sides = _BY.split(typed)
+    if not typed:
+        raise Unreadable("names no size")
+    if not all(sides):
+        raise Unreadable("lacks a length beside the x; two are wanted, width x height")
+    parts = [read_parts(side) for side in sides]
+    if len(parts) != 2:
+        count = "one length" if len(parts) == 1 else f"{len(parts)} lengths"
+        raise Unreadable(f"is {count}; two are wanted, width x height")
+    first, second = parts
+    bare_mark = second[-1].mark or first[-1].mark or unit
+    size = Size(sum_of(first, bare_mark), sum_of(second, bare_mark))
+    for side in (size.width, size.height):
+        if side <= ZERO:
+            raise Unreadable(
+                f"has a side of {show(side, unit, mark=True)}; more than zero is wanted"
+            )
+        _check_largest(side, unit)
+    return size
+
+
+def _check_largest(length: Length, unit: Unit) -> None:
+    if abs(length) > LARGEST:
+        raise Unreadable(f"is more than 10 m ({show(LARGEST, unit, mark=True)}), the most allowed")
+
+
+def _invalid(text: str, error: Unreadable, path: str, wanted: str) -> Invalid:
+    if len(text) <= LONGEST_TEXT and not plain(text):
+        return Invalid.at(path, f"Nothing was typed; type {wanted}.", "empty")
+    return Invalid.at(path, f"{quoted(text)} {error}. Type {wanted}.")

@@ -1,0 +1,32 @@
+"""Width and height together."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from app.lengths.length import Length
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A width and a height, in that order, as seen from the front.
+
+    Either may be zero or negative while a spec is being worked out; whether that is a fault is for
+    the rule that meets it.
+    """
+
+    width: Length
+    height: Length
+
+    def turned(self) -> "Size":
+        """The same size turned by 90 degrees."""
+        return Size(self.height, self.width)
+
+    @property
+    def area_m2(self) -> Fraction:
+        """The area in square metres, exact."""
+        return self.width.mm * self.height.mm / 1_000_000
+
+    @property
+    def united(self) -> Length:
+        """Width + height, the measure of a price by size band. Source: P1."""
+        return self.width + self.height

@@ -1,0 +1,55 @@
+"""The steps that a shop cuts in.
+
+Owns rounding of a length to a step in each direction. Which part is rounded which way is for
+`framing`. Source: L2.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor
+from types import MappingProxyType
+
+from app.lengths.length import ZERO, Length, Unit, inches, mm
+
+ALLOWED_STEPS: Mapping[Unit, tuple[Length, ...]] = MappingProxyType(
+    {Unit.MM: (mm("0.5"), mm(1)), Unit.IN: (inches("1/16"), inches("1/32"))}
+)
+"""What a shop may choose. Source: L2."""
+
+DEFAULT_STEP: Mapping[Unit, Length] = MappingProxyType(
+    {unit: steps[0] for unit, steps in ALLOWED_STEPS.items()}
+)
+
+_HALF = Fraction(1, 2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steps:
+    """Rounds lengths to whole steps.
+
+    unit: the one that the rounded lengths are shown in. step: more than zero.
+    """
+
+    unit: Unit
+    step: Length
+
+    def __post_init__(self) -> None:
+        if self.step <= ZERO:
+            raise ValueError("a step is more than zero")
+
+    def down(self, length: Length) -> Length:
+        """The largest step that is not above the length."""
+        return self.step * floor(length / self.step)
+
+    def up(self, length: Length) -> Length:
+        """The smallest step that is not below the length."""
+        return self.step * ceil(length / self.step)
+
+    def nearest(self, length: Length) -> Length:
+        """The nearest step; half-way goes up."""
+        return self.step * floor(length / self.step + _HALF)
+
+    def nearest_half_down(self, length: Length) -> Length:
+        """The nearest step; half-way goes down."""
+        return self.step * ceil(length / self.step - _HALF)
