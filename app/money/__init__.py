@@ -1,0 +1,37 @@
+"""Exact money: whole minor units of one currency, one rounding policy, and tax.
+
+Owns amounts, their reading and printing, currencies and the split into net, tax and gross. Knows
+nothing of what is sold.
+"""
+
+from app.money.amount import Money, round_half_up, round_to_step
+from app.money.currency import CURRENCIES, Currency, currency
+from app.money.printing import show_money, show_percent
+from app.money.reading import parse_money, parse_percent
+from app.money.tax import (
+    TaxPart,
+    TaxPolicy,
+    TaxRate,
+    TaxRounding,
+    TaxSummary,
+    work_out_tax,
+)
+
+__all__ = [
+    "CURRENCIES",
+    "Currency",
+    "Money",
+    "TaxPart",
+    "TaxPolicy",
+    "TaxRate",
+    "TaxRounding",
+    "TaxSummary",
+    "currency",
+    "parse_money",
+    "parse_percent",
+    "round_half_up",
+    "round_to_step",
+    "show_money",
+    "show_percent",
+    "work_out_tax",
+]

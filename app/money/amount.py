@@ -1,0 +1,112 @@
+"""The exact amount and the one rounding policy.
+
+Owns arithmetic on money. What money buys is for `pricing`. Source: M1.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import floor
+
+from app.money.currency import Currency
+
+
+def round_half_up(value: Fraction) -> int:
+    """The nearest whole number; half-way goes away from zero.
+
+    So a refund mirrors its charge: 2.5 becomes 3 and -2.5 becomes -3.
+    Source: M1; HMRC internal manual VATREC12030 (below half down, half and more up).
+    """
+    rounded = floor(abs(value) + Fraction(1, 2))
+    return rounded if value >= 0 else -rounded
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """A whole number of minor units of one currency, negative for what goes back.
+
+    Amounts of different currencies never meet: adding or comparing them raises ValueError. Only
+    `times` rounds. Floats are refused with TypeError.
+    """
+
+    minor: int
+    currency: Currency
+
+    def __post_init__(self) -> None:
+        if type(self.minor) is not int:
+            raise TypeError(f"money is whole minor units, not {type(self.minor).__name__}")
+
+    @classmethod
+    def zero(cls, currency: Currency) -> "Money":
+        """Nothing, in a currency."""
+        return cls(0, currency)
+
+    def __add__(self, other: "Money") -> "Money":
+        if not isinstance(other, Money):
+            return NotImplemented
+        return Money(self.minor + self._minor_of(other), self.currency)
+
+    def __sub__(self, other: "Money") -> "Money":
+        if not isinstance(other, Money):
+            return NotImplemented
+        return Money(self.minor - self._minor_of(other), self.currency)
+
+    def __neg__(self) -> "Money":
+        return Money(-self.minor, self.currency)
+
+    def __abs__(self) -> "Money":
+        return Money(abs(self.minor), self.currency)
+
+    def __mul__(self, count: int) -> "Money":
+        if not isinstance(count, int):
+            return NotImplemented
+        return Money(self.minor * count, self.currency)
+
+    __rmul__ = __mul__
+
+    def times(self, factor: Fraction | int) -> "Money":
+        """The amount times a factor, rounded half up (away from zero) to the minor unit."""
+        if not isinstance(factor, Fraction | int):
+            raise TypeError(f"money is multiplied by exact numbers, not {type(factor).__name__}")
+        return Money(round_half_up(Fraction(self.minor * factor)), self.currency)
+
+    def __bool__(self) -> bool:
+        return bool(self.minor)
+
+    def __lt__(self, other: "Money") -> bool:
+        if not isinstance(other, Money):
+            return NotImplemented
+        return self.minor < self._minor_of(other)
+
+    def __le__(self, other: "Money") -> bool:
+        if not isinstance(other, Money):
+            return NotImplemented
+        return self.minor <= self._minor_of(other)
+
+    def __gt__(self, other: "Money") -> bool:
+        if not isinstance(other, Money):
+            return NotImplemented
+        return self.minor > self._minor_of(other)
+
+    def __ge__(self, other: "Money") -> bool:
+        if not isinstance(other, Money):
+            return NotImplemented
+        return self.minor >= self._minor_of(other)
+
+    def _minor_of(self, other: "Money") -> int:
+        if other.currency != self.currency:
+            raise ValueError(
+                f"{self.currency.code} and {other.currency.code} cannot be added or compared"
+            )
+        return other.minor
+
+
+def round_to_step(money: Money, step: Money) -> Money:
+    """The nearest multiple of a step, half-way away from zero; a zero step changes nothing.
+
+    Raises: ValueError for a step below zero or in another currency. Source: P6.
+    """
+    if step.currency != money.currency or step.minor < 0:
+        raise ValueError("a rounding step is zero or more, in the currency of the amount")
+    if not step:
+        return money
+    return step * round_half_up(Fraction(money.minor, step.minor))
