@@ -41,7 +41,6 @@ __all__ = [
     "Spec",
     "UnderMats",
     "UnderWay",
-
     "Window",
     "frame_around",
     "in_steps",

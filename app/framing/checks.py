@@ -259,7 +259,10 @@ class _Check:
             ("allowance", "The allowance", frame.allowance),
         ):
             if length < ZERO:
-                yield (f"{where}.{name}", f"{what} is {self._say(length)}; it cannot be below zero.")
+                yield (
+                    f"{where}.{name}",
+                    f"{what} is {self._say(length)}; it cannot be below zero.",
+                )
 
     def _something_is_seen(self) -> None:
         """A lip may not close over the whole package."""

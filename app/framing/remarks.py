@@ -233,5 +233,3 @@ def depth_left(dimensions: Dimensions) -> Length | None:
     """Rebate depth less the stack: what is left behind it; None without a frame (D1)."""
     frames = dimensions.spec.frames
     return frames[0].rebate_depth - dimensions.stack if frames else None
-
-

@@ -50,9 +50,7 @@ def _up(size: Size, steps: Steps) -> Size:
 
 
 def _window(window: Window, steps: Steps) -> Window:
-    return replace(
-        window, size=_nearest(window.size, steps), face=_nearest(window.face, steps)
-    )
+    return replace(window, size=_nearest(window.size, steps), face=_nearest(window.face, steps))
 
 
 def _layer(layer: Layer, exact: Window, cut: Window, steps: Steps) -> Layer:

@@ -125,7 +125,8 @@ def _rows(read: Typed, name: str, most: int, kind: Kind, what: str) -> tuple[Mat
         if not read.given(path):
             if any(read.given(f"{name}.{later}.material") for later in range(row + 1, most)):
                 read.faults.add(
-                    path, f"The {what} {row + 1} is empty, but one after it is given; fill it first."
+                    path,
+                    f"The {what} {row + 1} is empty, but one after it is given; fill it first.",
                 )
             break
         material = read.material(path, kind)

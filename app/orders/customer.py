@@ -36,9 +36,7 @@ class Customer:
         ):
             given = len(getattr(self, field))
             if given > limit:
-                faults.add(
-                    field, f"The {field} has {given} characters; at most {limit} are kept."
-                )
+                faults.add(field, f"The {field} has {given} characters; at most {limit} are kept.")
         if self.email and len(self.email) <= 254 and not _looks_like_email(self.email):
             faults.add(
                 "email", f"“{self.email[:60]}” is not an e-mail address: name@place.example is."

@@ -6,8 +6,7 @@ Worked out again from what was frozen, never from a later price book or setting.
 from dataclasses import dataclass
 
 from app.framing import Dimensions, Notice, Presentation, in_steps, work_out
-from app.framing.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
-from app.framing.care import LIFT_ABOVE_KG
+from app.framing.care import LIFT_ABOVE_KG, CareFacts, Work, WorkFacts, care_notices, cautions_for
 from app.framing.weight import Hanging, Masses, PieceWeight, hanging, hanging_notices, weigh
 from app.orders.order import Agreed, ArtworkKind, ArtworkRecord
 from app.pricing import Chosen, Material, Trait

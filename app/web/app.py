@@ -1,0 +1,55 @@
+"""The app factory: guard, handlers, static files, JSON and pages put together."""
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from fastapi import FastAPI
+from starlette.middleware.body_limit import RequestBodyLimitMiddleware
+from starlette.responses import Response
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from app import __version__
+from app.storage import Store
+from app.web import faults
+from app.web.api import dimensions
+from app.web.context import Clock, Context
+from app.web.guard import Guard
+from app.web.templating import STATIC
+
+LARGEST_BODY = 2 * 1024 * 1024
+
+
+class LastingFiles(StaticFiles):
+    """Static files whose address changes with their content, so that browsers may keep them."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        """The file, to be kept for a year where its address carries a version."""
+        response = await super().get_response(path, scope)
+        if scope["query_string"].startswith(b"v="):
+            response.headers["cache-control"] = "public, max-age=31536000, immutable"
+        return response
+
+
+def local_now() -> datetime:
+    """The time on the shop's wall."""
+    return datetime.now().astimezone()
+
+
+def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = ()) -> FastAPI:
+    """The whole app on one store. hosts: further names under which it may be called."""
+    app = FastAPI(
+        title="Bevelbook",
+        version=__version__,
+        description="Everything that the pages work out, as JSON. Lengths are exact text.",
+        docs_url=None,
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+    )
+    app.state.context = Context(store=store, now=now)
+    faults.install(app)
+    app.mount("/static", LastingFiles(directory=STATIC), name="static")
+    app.include_router(dimensions.router)
+    app.add_middleware(RequestBodyLimitMiddleware, max_body_size=LARGEST_BODY)
+    app.add_middleware(Guard, hosts=tuple(hosts))
+    return app

@@ -1,0 +1,108 @@
+"""Errors to answers: one JSON shape for programs, pages for people.
+
+Faults of an input become 422, what is not there 404, colliding changes 409. Everything else is a bug:
+it is logged with its traceback and the answer shows only a reference number.
+"""
+
+import logging
+import secrets
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse
+from starlette.exceptions import HTTPException
+from starlette.responses import Response
+
+from app.errors import AppError, Conflict, Fault, Invalid, NotFound
+from app.web.templating import render_error
+
+log = logging.getLogger("bevelbook.web")
+
+STATUS: dict[type[AppError], int] = {Invalid: 422, NotFound: 404, Conflict: 409}
+
+
+def status_of(error: AppError) -> int:
+    """The status that an error of ours is answered with."""
+    return next((code for kind, code in STATUS.items() if isinstance(error, kind)), 400)
+
+
+def error_json(error: AppError) -> JSONResponse:
+    """The contract's one error shape."""
+    faults = error.faults if isinstance(error, Invalid) else ()
+    fields = [{"path": f.path, "message": f.message, "code": f.code} for f in faults]
+    content = {"error": {"code": error.code, "message": error.message, "fields": fields}}
+    return JSONResponse(content, status_code=status_of(error))
+
+
+def _wants_json(request: Request) -> bool:
+    return request.url.path.startswith("/api/")
+
+
+async def on_app_error(request: Request, error: Exception) -> Response:
+    """An error meant for a person that no page kept for itself."""
+    assert isinstance(error, AppError)
+    if _wants_json(request):
+        return error_json(error)
+    return render_error(request, status_of(error), error.message)
+
+
+async def on_unreadable(request: Request, error: Exception) -> Response:
+    """A request that does not fit its model, said in the one shape."""
+    assert isinstance(error, RequestValidationError)
+    faults = tuple(
+        Fault(path=_path(item["loc"]), message=_sentence(item), code=str(item["type"]))
+        for item in error.errors()
+    )
+    return await on_app_error(request, Invalid(faults))
+
+
+def _path(location: tuple[object, ...]) -> str:
+    return ".".join(str(part) for part in location if part not in ("body", "query", "path"))
+
+
+def _sentence(item: dict[str, object]) -> str:
+    """Pydantic's message as a sentence that quotes what was given, where that is short."""
+    given = item.get("input")
+    message = str(item["msg"])
+    if item["type"] == "json_invalid":
+        return f"The request is not readable JSON: {message}."
+    if item["type"] == "missing":
+        return "This field is missing."
+    if item["type"] == "extra_forbidden":
+        return "This field is not known here."
+    if isinstance(given, str | int | float | bool) or given is None:
+        return f"“{str(given)[:40]}” was given: {message[0].lower()}{message[1:]}."
+    return f"{message}."
+
+
+async def on_http_error(request: Request, error: Exception) -> Response:
+    """A path or method that does not exist."""
+    assert isinstance(error, HTTPException)
+    sentence = {
+        404: "There is nothing at this address.",
+        405: "This address does not take that kind of request.",
+        413: "What was sent is too large; at most 2 MB are read.",
+    }.get(error.status_code, str(error.detail))
+    if _wants_json(request):
+        content = {"error": {"code": "http", "message": sentence, "fields": []}}
+        return JSONResponse(content, status_code=error.status_code)
+    return render_error(request, error.status_code, sentence)
+
+
+async def on_bug(request: Request, error: Exception) -> Response:
+    """Anything else: the traceback goes to the log, the page shows where to find it."""
+    reference = secrets.token_hex(4)
+    log.error("reference %s: %s %s", reference, request.method, request.url.path, exc_info=error)
+    sentence = f"Something went wrong in the app itself. Reference {reference} is in its log."
+    if _wants_json(request):
+        content = {"error": {"code": "bug", "message": sentence, "fields": []}}
+        return JSONResponse(content, status_code=500)
+    return render_error(request, 500, sentence, reference=reference)
+
+
+def install(app: FastAPI) -> None:
+    """Set the handlers."""
+    app.add_exception_handler(AppError, on_app_error)
+    app.add_exception_handler(RequestValidationError, on_unreadable)
+    app.add_exception_handler(HTTPException, on_http_error)
+    app.add_exception_handler(Exception, on_bug)

@@ -1,0 +1,178 @@
+"""Templates: one environment, strict and escaping, and the filters that print figures.
+
+Templates get one frozen page model called `page`. They loop and choose; whatever is a length, an
+amount or a date is printed by the filters here.
+"""
+
+import hashlib
+from dataclasses import dataclass
+from datetime import date, datetime
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from app import __version__
+from app.errors import Fault
+from app.lengths import Length, Size, Unit, show, show_size
+from app.money import Money, show_money
+from app.orders import Shop
+from app.web.context import WHO_COOKIE, get_context
+
+ROOT = Path(__file__).resolve().parents[2]
+TEMPLATES = ROOT / "templates"
+STATIC = ROOT / "static"
+
+NAV = (
+    ("Desk", "/"),
+    ("Quotes", "/quotes"),
+    ("Orders", "/orders"),
+    ("Materials", "/materials"),
+    ("Customers", "/customers"),
+    ("Settings", "/settings"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NavItem:
+    """One entry of the head's navigation."""
+
+    label: str
+    href: str
+    current: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """What the base template needs of every page; pages add their own fields.
+
+    section: the label of the navigation entry that the page belongs to. people: who may be
+    working here; who: who is.
+    """
+
+    title: str
+    section: str = ""
+    shop_name: str = ""
+    people: tuple[str, ...] = ()
+    who: str = ""
+    path: str = "/"
+    faults: tuple[Fault, ...] = ()
+    notice: str | None = None
+    wide: bool = False
+
+    @property
+    def nav(self) -> tuple[NavItem, ...]:
+        """The navigation; empty before the shop is set up."""
+        if not self.shop_name:
+            return ()
+        return tuple(
+            NavItem(label=label, href=href, current=label == self.section) for label, href in NAV
+        )
+
+
+def length(value: Length, unit: Unit, mark: bool = False) -> str:
+    """A length for people."""
+    return show(value, unit, mark=mark)
+
+
+def size(value: Size, unit: Unit, mark: bool = False) -> str:
+    """A size for people."""
+    return show_size(value, unit, mark=mark)
+
+
+def money(value: Money, code: bool = False) -> str:
+    """An amount for people."""
+    return show_money(value, code=code)
+
+
+def day(value: date | datetime | None) -> str:
+    """A date as "Thu 10 Dec 2026"; nothing where there is none."""
+    return "" if value is None else f"{value:%a} {value.day} {value:%b %Y}"
+
+
+def moment(value: datetime) -> str:
+    """A date and time as "Thu 10 Dec 2026, 14:05"."""
+    return f"{day(value)}, {value:%H:%M}"
+
+
+@cache
+def _static_version(path: str) -> str:
+    return hashlib.sha256((STATIC / path).read_bytes()).hexdigest()[:10]
+
+
+def static(path: str) -> str:
+    """The address of a static file, changing with its content."""
+    return f"/static/{path}?v={_static_version(path)}"
+
+
+@cache
+def environment() -> Environment:
+    """The one environment of the app."""
+    env = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    env.filters.update(length=length, size=size, money=money, day=day, moment=moment)
+    env.globals.update(static=static, version=__version__)
+    return env
+
+
+def chrome(request: Request, shop: Shop | None) -> dict[str, Any]:
+    """The fields of `Page` that come from the request and the shop."""
+    return {
+        "shop_name": shop.name if shop else "",
+        "people": shop.people if shop else (),
+        "who": request.cookies.get(WHO_COOKIE, "")[:40],
+        "path": request.url.path,
+    }
+
+
+def render(template: str, page: object, status: int = 200) -> HTMLResponse:
+    """A page of a template."""
+    html = environment().get_template(template).render(page=page)
+    return HTMLResponse(html, status_code=status, headers={"cache-control": "no-store"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ErrorPage(Page):
+    """A page that says what went wrong. reference: of a bug, in the log."""
+
+    message: str
+    reference: str = ""
+
+
+def render_error(
+    request: Request, status: int, message: str, *, reference: str = ""
+) -> HTMLResponse:
+    """The error page of a status, with the navigation where the shop can be read."""
+    template = f"errors/{status if status in (404, 409, 422, 500) else 422}.html"
+    page = ErrorPage(
+        title=_TITLES.get(status, "That did not work"),
+        message=message,
+        reference=reference,
+        **chrome(request, _shop_or_none(request)),
+    )
+    return render(template, page, status)
+
+
+_TITLES = {
+    404: "Not found",
+    409: "The change does not fit",
+    422: "Not readable",
+    500: "Something went wrong",
+}
+
+
+def _shop_or_none(request: Request) -> Shop | None:
+    """The shop for the head of an error page; an error in reading it must not hide the first."""
+    try:
+        return get_context(request).store.current_shop()
+    except Exception:
+        return None
