@@ -18,18 +18,64 @@ from app.pricing.book import (
     SizeBand,
     Trait,
 )
+from app.pricing.chosen import Chosen, Taken
+from app.pricing.customer import CustomerLine, CustomerPrice, CustomerTotals
+from app.pricing.kinds import CHARGES, cost_bases
+from app.pricing.lines import PriceLine
+from app.pricing.measure import Measure
+from app.pricing.operations import DEFAULT_OPERATIONS, Operation, When
+from app.pricing.price import PiecePrice, price_piece
+from app.pricing.quantities import handbook_length
+from app.pricing.repricing import LineChange, Repricing, compare
+from app.pricing.rules import (
+    DEFAULT_KERF,
+    DEFAULT_SAW_LOSS,
+    NO_ADJUSTMENTS,
+    Adjustments,
+    PriceRules,
+    loss_at_saw,
+)
+from app.pricing.totals import OrderTotals, price_order
+from app.pricing.uses import LineGroup
 
 __all__ = [
+    "CHARGES",
+    "DEFAULT_KERF",
+    "DEFAULT_OPERATIONS",
+    "DEFAULT_SAW_LOSS",
+    "NO_ADJUSTMENTS",
+    "Adjustments",
     "Charge",
     "ChargeBy",
+    "Chosen",
     "CostPer",
+    "CustomerLine",
+    "CustomerPrice",
+    "CustomerTotals",
     "Kind",
+    "LineChange",
+    "LineGroup",
     "MarkupStep",
     "MarkupTable",
     "Material",
+    "Measure",
+    "Operation",
+    "OrderTotals",
+    "PiecePrice",
+    "PriceLine",
+    "PriceRules",
     "Profile",
+    "Repricing",
     "Selling",
     "SheetStock",
     "SizeBand",
+    "Taken",
     "Trait",
+    "When",
+    "compare",
+    "cost_bases",
+    "handbook_length",
+    "loss_at_saw",
+    "price_order",
+    "price_piece",
 ]

@@ -7,7 +7,7 @@ and nothing of how the book is kept.
 import re
 from dataclasses import dataclass, field
 
-from app.errors import FaultCollector
+from app.errors import FaultCollector, quoted
 from app.money import Money
 from app.pricing.charge import Charge, ChargeBy, CostPer, SizeBand
 from app.pricing.kinds import CHARGES, Kind, cost_bases, shown
@@ -70,7 +70,7 @@ class Material:
         if not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9./-]{0,23}", self.code):
             faults.add(
                 "code",
-                f"The code “{self.code[:40]}” is not usable: 1 to 24 letters, digits, dots, "
+                f"The code {quoted(self.code)} is not usable: 1 to 24 letters, digits, dots, "
                 "strokes or dashes are.",
             )
         if not self.name.strip():
@@ -78,7 +78,7 @@ class Material:
         elif len(self.name) > 120:
             faults.add("name", f"The name has {len(self.name)} characters; up to 120 are allowed.")
         if not re.fullmatch(r"#[0-9a-fA-F]{6}", self.colour):
-            faults.add("colour", f"The colour “{self.colour[:40]}” is not of the form #a1b2c3.")
+            faults.add("colour", f"The colour {quoted(self.colour)} is not of the form #a1b2c3.")
         if not self.tax.strip():
             faults.add("tax", "Say which tax rate goes with the material.")
 

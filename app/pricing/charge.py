@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from app.errors import FaultCollector
 from app.lengths import ZERO, Length
-from app.money import Money
+from app.money import Money, show_percent
 
 
 class CostPer(StrEnum):
@@ -92,7 +92,7 @@ class Charge:
         if not 0 <= self.waste <= 2:
             faults.add(
                 "charge.waste",
-                f"The waste share is {float(self.waste * 100):g} %; 0 % to 200 % is allowed.",
+                f"The waste share is {show_percent(self.waste)}; 0 % to 200 % is allowed.",
             )
         if self.minimum_length < ZERO:
             faults.add("charge.minimum_length", "The minimum length cannot be below zero.")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from app.errors import FaultCollector, Invalid
+from app.errors import FaultCollector, quoted
 from app.money import Money
 
 LARGEST_MARKUP = Fraction(100)
@@ -54,7 +54,7 @@ class MarkupTable:
         if not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9./-]{0,23}", self.code):
             faults.add(
                 "code",
-                f"The code “{self.code[:40]}” is not usable: 1 to 24 letters, digits, dots, "
+                f"The code {quoted(self.code)} is not usable: 1 to 24 letters, digits, dots, "
                 "strokes or dashes are.",
             )
         if not self.name.strip():
@@ -115,14 +115,3 @@ class Selling:
     def ways(self) -> int:
         """How many of the three are given."""
         return sum(value is not None for value in (self.markup, self.table, self.price))
-
-
-def table_named(tables: tuple[MarkupTable, ...], code: str) -> MarkupTable:
-    """The markup table of that code. Raises: Invalid at "selling.table" when there is none."""
-    for table in tables:
-        if table.code == code:
-            return table
-    known = ", ".join(table.code for table in tables) or "none yet"
-    raise Invalid.at(
-        "selling.table", f"There is no markup table “{code[:40]}”; the shop's tables are: {known}."
-    )

@@ -1,0 +1,80 @@
+"""Discount, rush and rounding, and each line's part of them (P6).
+
+What is taken off or added goes to the lines in whole minor units, first over the tax rates and then
+within each, so that every sum adds up exactly. The largest remainders take the odd units.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import floor
+
+from app.money import Money, round_to_step
+from app.pricing.lines import PriceLine
+from app.pricing.rules import Adjustments
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Adjusted:
+    """subtotal + discount + rush + rounding = total. discount is zero or below."""
+
+    subtotal: Money
+    discount: Money
+    rush: Money
+    rounding: Money
+
+    @property
+    def total(self) -> Money:
+        """What is left after all of them."""
+        return self.subtotal + self.discount + self.rush + self.rounding
+
+
+def adjust(subtotal: Money, adjustments: Adjustments, step: Money) -> Adjusted:
+    """Discount on the subtotal, rush on what remains, the sum to the shop's step. Source: P6."""
+    discount = -subtotal.times(adjustments.discount)
+    rush = (subtotal + discount).times(adjustments.rush)
+    before = subtotal + discount + rush
+    return Adjusted(
+        subtotal=subtotal,
+        discount=discount,
+        rush=rush,
+        rounding=round_to_step(before, step) - before,
+    )
+
+
+def settle(lines: Sequence[PriceLine], adjusted: Adjusted) -> tuple[PriceLine, ...]:
+    """The lines with their settled amounts, which add up to the total."""
+    amounts: dict[str, int] = {}
+    for line in lines:
+        amounts[line.tax] = amounts.get(line.tax, 0) + line.amount.minor
+    by_rate = dict(
+        zip(amounts, shared_out(adjusted.total.minor, list(amounts.values())), strict=True)
+    )
+    settled: dict[int, int] = {}
+    for tax, part in by_rate.items():
+        places = [place for place, line in enumerate(lines) if line.tax == tax]
+        parts = shared_out(part, [lines[place].amount.minor for place in places])
+        settled.update(zip(places, parts, strict=True))
+    currency = adjusted.subtotal.currency
+    return tuple(
+        replace(line, settled=Money(settled[place], currency)) for place, line in enumerate(lines)
+    )
+
+
+def shared_out(whole: int, weights: Sequence[int]) -> tuple[int, ...]:
+    """A whole number shared out by weights in whole numbers that add up to it.
+
+    weights: zero or more; all zero share equally. Each part is within one of its exact share;
+    of equal remainders the first is served first. Source: largest-remainder method.
+    """
+    total = sum(weights)
+    if not weights:
+        return ()
+    shares = [
+        Fraction(whole * (weight if total else 1), total or len(weights)) for weight in weights
+    ]
+    parts = [floor(share) for share in shares]
+    order = sorted(range(len(weights)), key=lambda place: parts[place] - shares[place])
+    for place in order[: whole - sum(parts)]:
+        parts[place] += 1
+    return tuple(parts)

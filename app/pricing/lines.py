@@ -1,0 +1,138 @@
+"""The lines of a price, each of which can say how it came about (P4, P6).
+
+Owns the line as a value and the way from a material's use to its line. Amounts are in the shop's
+price mode, with or without tax; costs are without.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from app.money import Currency, Money, TaxRate, round_half_up, show_money
+from app.pricing.book import Material
+from app.pricing.measure import Measure, unit_cost
+from app.pricing.quantities import Cutting, Quantity, quantity_of
+from app.pricing.rules import PriceRules
+from app.pricing.uses import LineGroup, Use
+from app.pricing.wording import decimal, quantity_text, unit_text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceLine:
+    """One line of a piece's price.
+
+    code: of the material, or "work". unit_price: minor units per measure, exact; quantity ×
+    unit_price, rounded half up once, is the amount. cost: without tax. tax: code of a tax rate.
+    settled: the amount with its part of discount, rush and rounding; what tax is worked out on.
+    why: sentences for anyone; why_shop: sentences with cost and markup, never for the customer.
+    below_cost: what remains of the amount without tax is less than the cost. notice: for the shop.
+    """
+
+    code: str
+    label: str
+    group: LineGroup
+    part: str
+    quantity: Fraction
+    measure: Measure
+    unit_price: Fraction
+    amount: Money
+    settled: Money
+    cost: Money
+    tax: str
+    why: tuple[str, ...]
+    why_shop: tuple[str, ...] = ()
+    below_cost: bool = False
+    notice: str | None = None
+
+    @property
+    def is_work(self) -> bool:
+        """Whether it is the labour; its quantity is in minutes."""
+        return self.group is LineGroup.LABOUR
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _UnitPrice:
+    """A price per unit in minor units, and the shop's sentence on where it comes from."""
+
+    minor: Fraction
+    why_shop: str
+
+
+def material_line(use: Use, rules: PriceRules) -> PriceLine:
+    """The line of one material in a piece. The rules know its table and its tax rate.
+
+    Source: handbook P4, P6.
+    """
+    material, currency = use.material, rules.currency
+    quantity = quantity_of(use, Cutting(unit=rules.length_unit, saw_loss=rules.saw_loss))
+    unit = _unit_price(material, quantity, rules)
+    amount = rounded(quantity.quantity * unit.minor, currency)
+    cost = rounded(quantity.spent * unit_cost(material, quantity.spent_measure), currency)
+    return PriceLine(
+        code=material.code,
+        label=material.name,
+        group=use.group,
+        part=use.part,
+        quantity=quantity.quantity,
+        measure=quantity.measure,
+        unit_price=unit.minor,
+        amount=amount,
+        settled=amount,
+        cost=cost,
+        tax=material.tax,
+        why=(*quantity.how, product_text(quantity.quantity, quantity.measure, unit.minor, amount)),
+        why_shop=(unit.why_shop, f"Cost {show_money(cost)}.", *quantity.checks),
+        below_cost=without_tax(amount, rules.rate_of(material.tax), rules) < cost.minor,
+        notice=quantity.notice,
+    )
+
+
+def _unit_price(material: Material, quantity: Quantity, rules: PriceRules) -> _UnitPrice:
+    """The sell price of one unit: of the band, outright, or cost × markup (P4)."""
+    measure, selling, currency = quantity.measure, material.selling, rules.currency
+    if quantity.price is not None:
+        return _UnitPrice(minor=Fraction(quantity.price.minor), why_shop=_band_cost(quantity))
+    cost = unit_cost(material, measure)
+    if selling.price is not None:
+        return _UnitPrice(
+            minor=Fraction(selling.price.minor),
+            why_shop=f"Sell price given outright; cost {unit_text(cost, currency, measure)}.",
+        )
+    factor, name = _factor(material, cost, rules)
+    return _UnitPrice(
+        minor=cost * factor,
+        why_shop=f"Cost {unit_text(cost, currency, measure)} × {name} {decimal(factor)} = "
+        f"{unit_text(cost * factor, currency, measure)}.",
+    )
+
+
+def _band_cost(quantity: Quantity) -> str:
+    spent = quantity_text(quantity.spent, quantity.spent_measure)
+    return f"Price of the size band; the cost is counted on {spent}."
+
+
+def _factor(material: Material, cost: Fraction, rules: PriceRules) -> tuple[Fraction, str]:
+    """The markup and what it is called. Source: P4."""
+    if material.selling.table is None:
+        assert material.selling.markup is not None, "a material has one way of selling"
+        return material.selling.markup, "markup"
+    table = rules.table_of(material.selling.table)
+    assert table is not None, "the tables were checked before pricing"
+    return table.factor_for(cost), f"markup of {table.code}"
+
+
+def rounded(minor: Fraction, currency: Currency) -> Money:
+    """An exact number of minor units as money, half up. Source: M1."""
+    return Money(round_half_up(minor), currency)
+
+
+def without_tax(amount: Money, rate: TaxRate | None, rules: PriceRules) -> Fraction:
+    """What an amount in the shop's price mode is without tax, in minor units, exact."""
+    if rate is None or not rules.tax_policy.included:
+        return Fraction(amount.minor)
+    return amount.minor / (1 + rate.percent)
+
+
+def product_text(quantity: Fraction, measure: Measure, minor: Fraction, amount: Money) -> str:
+    """ "2.22 m × 14.20 a metre = 31.52." """
+    unit = unit_text(minor, amount.currency, measure)
+    return f"{quantity_text(quantity, measure)} × {unit} = {show_money(amount)}."

@@ -1,0 +1,257 @@
+"""How much of a material is charged for its use in a piece (P1 to P3).
+
+Owns the five charge rules. All quantities are exact fractions of the unit charged; a material that
+cannot be cut as the piece needs it is priced all the same, with a notice.
+"""
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from app.lengths import ZERO, Length, Size, Steps, Unit, show, show_size
+from app.money import Money, show_percent
+from app.pricing.book import Charge, ChargeBy, Material, SizeBand
+from app.pricing.measure import (
+    Measure,
+    area_in_measure,
+    area_measure,
+    in_measure,
+    length_measure,
+    natural_measure,
+)
+from app.pricing.sheetshare import fits, smallest_share
+from app.pricing.uses import Use
+from app.pricing.wording import decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quantity:
+    """What is charged of one material.
+
+    quantity: in the measure. spent: what the cost is counted on, in the cost's own measure; the same
+    as the quantity except by size band. price: of the size band, for one. how: sentences that any
+    reader may see. checks: sentences for the shop. notice: what does not go as priced.
+    """
+
+    quantity: Fraction
+    measure: Measure
+    spent: Fraction
+    spent_measure: Measure
+    how: tuple[str, ...] = ()
+    checks: tuple[str, ...] = ()
+    price: Money | None = None
+    notice: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cutting:
+    """What a quantity needs to know of the shop. unit: of the sentences. saw_loss: for each rail."""
+
+    unit: Unit
+    saw_loss: Length = ZERO
+
+
+def quantity_of(use: Use, cutting: Cutting) -> Quantity:
+    """What is charged of a material for its use, by the charge rule of the material. Source: P1."""
+    by_rule = {
+        ChargeBy.LENGTH: charged_length,
+        ChargeBy.AREA: charged_area,
+        ChargeBy.SHEET_SHARE: charged_share,
+        ChargeBy.SIZE_BAND: charged_band,
+        ChargeBy.EACH: charged_each,
+    }
+    quantity = by_rule[use.material.charge.by](use, cutting)
+    notices = [each for each in (quantity.notice, _stock_notice(use, cutting.unit)) if each]
+    return replace(quantity, notice=" ".join(notices) or None)
+
+
+def charged_length(use: Use, cutting: Cutting) -> Quantity:
+    """Length by P2: (runs + saw loss) × (1 + waste), at least the minimum, up to the charge step.
+
+    Source: handbook P2. Beside it stands the handbook rule for a frame, for comparison.
+    """
+    charge, unit = use.material.charge, cutting.unit
+    measure = length_measure(use.material.per)
+    net, how = _net_length(use, cutting)
+    length = net * (1 + charge.waste)
+    if charge.waste:
+        how.append(f"With {show_percent(charge.waste)} for waste: {show(length, unit, mark=True)}.")
+    if length < charge.minimum_length:
+        length = charge.minimum_length
+        how.append(f"At least {show(length, unit, mark=True)} is charged.")
+    if charge.step > ZERO:
+        length = Steps(unit=unit, step=charge.step).up(length)
+        step = show(charge.step, unit, mark=True)
+        how.append(f"Up to the next {step}: {show(length, unit, mark=True)}.")
+    quantity = in_measure(length, measure)
+    return Quantity(
+        quantity=quantity,
+        measure=measure,
+        spent=quantity,
+        spent_measure=measure,
+        how=tuple(how),
+        checks=_handbook_check(use, unit),
+    )
+
+
+def _net_length(use: Use, cutting: Cutting) -> tuple[Length, list[str]]:
+    """The runs with what the saw takes, before waste."""
+    unit = cutting.unit
+    runs = " + ".join(
+        f"{count * use.count} × {show(length, unit, mark=True)}" for length, count in use.runs
+    )
+    length = use.length * use.count
+    how = [f"{runs} = {show(length, unit, mark=True)}."]
+    loss = cutting.saw_loss * use.pieces * use.count if use.sawn else ZERO
+    if loss > ZERO:
+        each = show(cutting.saw_loss, unit, mark=True)
+        how.append(
+            f"Lost at the saw: {use.pieces * use.count} × {each} = {show(loss, unit, mark=True)}."
+        )
+    return length + loss, how
+
+
+def handbook_length(package: Size, face: Length) -> Length:
+    """The rule of thumb for a frame's moulding: 2 × (width + height) + 8 × face.
+
+    Source: handbook P2; a moulding supplier's public how-to adds 1/4 in to it.
+    """
+    return package.united * 2 + face * 8
+
+
+def _handbook_check(use: Use, unit: Unit) -> tuple[str, ...]:
+    if use.face is None:
+        return ()
+    rule = handbook_length(use.size, use.face)
+    more = rule - use.length
+    return (
+        f"By the rule 2 × (w + h) + 8 × face it would be {show(rule, unit, mark=True)}, "
+        f"{show(abs(more), unit, mark=True)} {'less' if more < ZERO else 'more'} than the long "
+        "points (8 × lip − 4 × allowance).",
+    )
+
+
+def charged_area(use: Use, cutting: Cutting) -> Quantity:
+    """Area by P3: blank × (1 + waste), at least the minimum area; each piece for itself."""
+    charge, unit = use.material.charge, cutting.unit
+    measure = area_measure(use.material.per)
+    one, how = _spent_area(use, charge, unit)
+    if one < charge.minimum_area:
+        one = charge.minimum_area
+        at_least = decimal(area_in_measure(one, measure))
+        how.append(f"At least {at_least} {measure} is charged.")
+    quantity = area_in_measure(one, measure) * use.count
+    return Quantity(
+        quantity=quantity,
+        measure=measure,
+        spent=quantity,
+        spent_measure=measure,
+        how=tuple(how),
+    )
+
+
+def _spent_area(use: Use, charge: Charge, unit: Unit) -> tuple[Fraction, list[str]]:
+    """The area of one blank with its waste, in m²."""
+    measure = area_measure(use.material.per)
+    area = use.size.area_m2
+    shown = decimal(area_in_measure(area, measure))
+    how = [f"{show_size(use.size, unit, mark=True)} = {shown} {measure}."]
+    if charge.waste:
+        area *= 1 + charge.waste
+        shown = decimal(area_in_measure(area, measure))
+        how.append(f"With {show_percent(charge.waste)} for waste: {shown} {measure}.")
+    return area, how
+
+
+def charged_share(use: Use, cutting: Cutting) -> Quantity:
+    """The smallest listed share of the sheet that covers the blank (P1, see `sheetshare`).
+
+    A blank that no sheet covers is charged one sheet, or by its area where that is more.
+    """
+    sheet = use.material.sheet
+    assert sheet is not None, "a sheet material has its sheet"
+    blank = show_size(use.size, cutting.unit, mark=True)
+    share = smallest_share(use.size, sheet.size, use.material.charge.shares)
+    if share is None:
+        share = max(Fraction(1), use.size.area_m2 / sheet.size.area_m2)
+        how = f"{blank} is larger than a sheet; {decimal(share)} of a sheet is charged."
+    else:
+        how = f"{blank} is covered by {_share_name(share)}."
+    return Quantity(
+        quantity=share,
+        measure=Measure.SHEET,
+        spent=share,
+        spent_measure=Measure.SHEET,
+        how=(how,),
+    )
+
+
+def _share_name(share: Fraction) -> str:
+    return "one whole sheet" if share == 1 else f"{share} of a sheet"
+
+
+def charged_band(use: Use, cutting: Cutting) -> Quantity:
+    """The price of the first band that reaches the united size (P1).
+
+    Above the last band its price stands, with a notice. The cost is counted on what is spent.
+    """
+    united = use.size.united
+    band = _band_for(united, use.material.charge.bands)
+    shown = show(united, cutting.unit, mark=True)
+    limit = show(band.up_to, cutting.unit, mark=True)
+    above = united > band.up_to
+    spent, spent_measure = _spent_by_band(use, cutting)
+    return Quantity(
+        quantity=Fraction(use.count),
+        measure=Measure.BAND,
+        spent=spent,
+        spent_measure=spent_measure,
+        price=band.price,
+        how=(f"Width + height = {shown}, {'above' if above else 'in'} the band up to {limit}.",),
+        notice=f"{shown} of width + height is above the last size band, {limit}; its price is "
+        "taken, so look at it."
+        if above
+        else None,
+    )
+
+
+def _band_for(united: Length, bands: tuple[SizeBand, ...]) -> SizeBand:
+    return next((band for band in bands if united <= band.up_to), bands[-1])
+
+
+def _spent_by_band(use: Use, cutting: Cutting) -> tuple[Fraction, Measure]:
+    """What a piece uses up, in the unit its cost is quoted in, with waste but no minimum."""
+    charge, measure = use.material.charge, natural_measure(use.material.per)
+    if measure is Measure.EACH:
+        return Fraction(use.count), measure
+    if measure in (Measure.METRE, Measure.FOOT):
+        net, _ = _net_length(use, cutting)
+        return in_measure(net * (1 + charge.waste), measure), measure
+    area, _ = _spent_area(use, charge, cutting.unit)
+    return area_in_measure(area, measure) * use.count, measure
+
+
+def charged_each(use: Use, _cutting: Cutting) -> Quantity:
+    """As many as are taken (P1)."""
+    count = Fraction(use.count)
+    return Quantity(quantity=count, measure=Measure.EACH, spent=count, spent_measure=Measure.EACH)
+
+
+def _stock_notice(use: Use, unit: Unit) -> str | None:
+    """What cannot be cut from the stock as bought: a blank past the sheet, a rail past the stick."""
+    material = use.material
+    if material.sheet is not None and not fits(use.size, material.sheet.size):
+        return (
+            f"The {use.part} is {show_size(use.size, unit, mark=True)}, larger than a sheet of "
+            f"{material.code}, {show_size(material.sheet.size, unit, mark=True)}."
+        )
+    stick = _stick(material)
+    if stick is not None and use.longest > stick:
+        return (
+            f"The longest piece for the {use.part} is {show(use.longest, unit, mark=True)}, longer "
+            f"than a stick of {material.code}, {show(stick, unit, mark=True)}."
+        )
+    return None
+
+
+def _stick(material: Material) -> Length | None:
+    return None if material.profile is None else material.profile.stick

@@ -1,0 +1,41 @@
+"""Which fraction of a sheet covers a blank (P1, by sheet share).
+
+A sheet is ruled into n equal cells, a columns × b rows for every a × b = n; a share of k/n is a block
+of k cells. So a half is the sheet halved along either side, a quarter four strips or a 2 × 2 cell,
+two thirds a block of two strips of three: what a knife takes off edge to edge. A share covers
+a blank when the blank lies inside such a block, straight or turned.
+"""
+
+from fractions import Fraction
+
+from app.lengths import Size
+
+
+def blocks(share: Fraction, sheet: Size) -> tuple[Size, ...]:
+    """Every block of the sheet that is that share of it, edge to edge."""
+    cells, in_all = share.numerator, share.denominator
+    return tuple(
+        Size(sheet.width * Fraction(wide, columns), sheet.height * Fraction(high, rows))
+        for columns, rows in _pairs(in_all)
+        for wide, high in _pairs(cells)
+        if wide <= columns and high <= rows
+    )
+
+
+def fits(blank: Size, stock: Size) -> bool:
+    """Whether a blank lies inside a stock size, straight or turned."""
+    return any(
+        one.width <= stock.width and one.height <= stock.height for one in (blank, blank.turned())
+    )
+
+
+def smallest_share(blank: Size, sheet: Size, shares: tuple[Fraction, ...]) -> Fraction | None:
+    """The smallest listed share that covers a blank; None when the whole sheet does not."""
+    for share in shares:
+        if any(fits(blank, block) for block in blocks(share, sheet)):
+            return share
+    return None
+
+
+def _pairs(number: int) -> tuple[tuple[int, int], ...]:
+    return tuple((each, number // each) for each in range(1, number + 1) if number % each == 0)

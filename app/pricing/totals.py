@@ -1,0 +1,70 @@
+"""The sums of an order: its pieces together, with tax as one document (P6, M1)."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from app.money import Money, TaxSummary
+from app.pricing.customer import CustomerTotals
+from app.pricing.lines import PriceLine
+from app.pricing.price import PiecePrice, earnings_per_hour, tax_on
+from app.pricing.rules import PriceRules
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderTotals:
+    """All pieces together; the fields are as in `PiecePrice`.
+
+    tax: on the whole document, so it may differ by some minor units from the pieces' own taxes.
+    """
+
+    total: Money
+    tax: TaxSummary
+    cost: Money
+    minutes: Fraction
+    margin: Money
+    earnings_per_hour: Money | None
+
+    @property
+    def to_pay(self) -> Money:
+        """What the customer pays, with the tax that is due."""
+        return self.tax.gross
+
+    def customer_view(self) -> CustomerTotals:
+        """The sums without cost, margin and earnings (P9)."""
+        return CustomerTotals(total=self.total, tax=self.tax)
+
+
+def price_order(pieces: Sequence[PiecePrice], rules: PriceRules) -> OrderTotals:
+    """The sums over pieces that were priced with these rules. Pieces may differ in being tax-free.
+
+    Raises: ValueError for a piece in another currency or with a tax rate unknown to the rules.
+    """
+    zero = Money.zero(rules.currency)
+    tax = _document_tax(pieces, rules)
+    cost = sum((piece.cost for piece in pieces), zero)
+    minutes = sum((piece.minutes for piece in pieces), Fraction(0))
+    margin = tax.net - cost
+    return OrderTotals(
+        total=sum((piece.total for piece in pieces), zero),
+        tax=tax,
+        cost=cost,
+        minutes=minutes,
+        margin=margin,
+        earnings_per_hour=earnings_per_hour(margin, minutes),
+    )
+
+
+def _document_tax(pieces: Sequence[PiecePrice], rules: PriceRules) -> TaxSummary:
+    taxed = tax_on(_lines(pieces, tax_free=False), rules, tax_free=False)
+    free = tax_on(_lines(pieces, tax_free=True), rules, tax_free=True)
+    return TaxSummary(
+        net=taxed.net + free.net,
+        taxes=taxed.taxes,
+        tax=taxed.tax,
+        gross=taxed.gross + free.gross,
+    )
+
+
+def _lines(pieces: Sequence[PiecePrice], *, tax_free: bool) -> list[PriceLine]:
+    return [line for piece in pieces if piece.tax_free is tax_free for line in piece.lines]
