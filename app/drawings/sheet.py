@@ -1,10 +1,21 @@
 """The sheet that a drawing stands on: its frame of view, its words and its pencils."""
 
+from collections.abc import Iterable
+
 from app.drawings.boxes import Box
-from app.drawings.svg import Markup, element, number, words
+from app.drawings.svg import Markup, Point, element, number, words
 
 FONT = "DejaVu Sans, Verdana, sans-serif"
 """Where no style sheet sets a font, as in a PDF; a wide face, so the room kept for words is enough."""
+
+INK = "currentColor"
+RED = "#b23a2e"
+BLUE = "#24508a"
+"""Pencils. Ink takes the colour of the page's text; the classes `measure` and `room` let a dark
+page lighten red and blue."""
+
+ACROSS = 42
+"""Letter heights that fit along the longer side of a measured drawing: 12 px in 500 px."""
 
 
 def drawing(view: Box, *parts: Markup, class_: str, title: str, desc: str) -> str:
@@ -19,4 +30,31 @@ def drawing(view: Box, *parts: Markup, class_: str, title: str, desc: str) -> st
         role="img",
         class_=class_,
         font_family=FONT,
+    )
+
+
+def lettering(
+    text: str, at: Point, font: float, *, anchor: str = "middle", turned: bool = False, **more: str
+) -> Markup:
+    """A line of text with its baseline at a point; turned reads from the right-hand side."""
+    return element(
+        "text",
+        words(text),
+        x=at[0],
+        y=at[1],
+        font_size=font,
+        text_anchor=anchor,
+        transform=f"rotate(-90 {number(at[0])} {number(at[1])})" if turned else None,
+        **more,
+    )
+
+
+def union(boxes: Iterable[Box]) -> Box:
+    """The smallest rectangle around all."""
+    every = tuple(boxes)
+    return Box.between(
+        min(box.x for box in every),
+        min(box.y for box in every),
+        max(box.right for box in every),
+        max(box.bottom for box in every),
     )
