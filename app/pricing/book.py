@@ -8,8 +8,9 @@ import re
 from dataclasses import dataclass, field
 
 from app.errors import FaultCollector, quoted
-from app.money import Money
+from app.money import Money, show_money
 from app.pricing.charge import Charge, ChargeBy, CostPer, SizeBand
+from app.pricing.codes import check_code
 from app.pricing.kinds import CHARGES, Kind, cost_bases, shown
 from app.pricing.markup import MarkupStep, MarkupTable, Selling
 from app.pricing.stock import Profile, SheetStock, Trait
@@ -59,7 +60,7 @@ class Material:
         faults = FaultCollector()
         self._check_words(faults)
         if self.cost.minor < 0:
-            faults.add("cost", "The cost cannot be below zero.")
+            faults.add("cost", f"The cost is {show_money(self.cost)}; zero or more is allowed.")
         self._check_kind(faults)
         self._check_charge(faults)
         self._check_selling(faults)
@@ -67,12 +68,7 @@ class Material:
         faults.finish()
 
     def _check_words(self, faults: FaultCollector) -> None:
-        if not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9./-]{0,23}", self.code):
-            faults.add(
-                "code",
-                f"The code {quoted(self.code)} is not usable: 1 to 24 letters, digits, dots, "
-                "strokes or dashes are.",
-            )
+        check_code(faults, self.code)
         if not self.name.strip():
             faults.add("name", "The name is empty; it is what you will find the material by.")
         elif len(self.name) > 120:

@@ -11,7 +11,11 @@ from itertools import pairwise
 
 from app.errors import FaultCollector
 from app.lengths import ZERO, Length
-from app.money import Money, show_percent
+from app.money import Money, show_money, show_percent
+from app.pricing.stock import spoken
+
+FINEST_SHARE = 64
+"""Smaller parts of a sheet are charged by area. Source: ours."""
 
 
 class CostPer(StrEnum):
@@ -50,9 +54,12 @@ class SizeBand:
     def __post_init__(self) -> None:
         faults = FaultCollector()
         if self.up_to <= ZERO:
-            faults.add("up_to", "A size band ends at a width plus height above zero.")
+            faults.add(
+                "up_to",
+                f"The size band ends at {spoken(self.up_to)} of width + height; it must be above zero.",
+            )
         if self.price.minor < 0:
-            faults.add("price", "The price of a size band cannot be below zero.")
+            faults.add("price", f"The price is {show_money(self.price)}; zero or more is allowed.")
         faults.finish()
 
 
@@ -94,19 +101,26 @@ class Charge:
                 "charge.waste",
                 f"The waste share is {show_percent(self.waste)}; 0 % to 200 % is allowed.",
             )
-        if self.minimum_length < ZERO:
-            faults.add("charge.minimum_length", "The minimum length cannot be below zero.")
-        if self.step < ZERO:
-            faults.add("charge.step", "The step a length is rounded up to cannot be below zero.")
+        lengths = (
+            ("charge.minimum_length", "minimum length", self.minimum_length),
+            ("charge.step", "step that lengths are rounded up to", self.step),
+        )
+        for path, name, length in lengths:
+            if length < ZERO:
+                faults.add(path, f"The {name} is {spoken(length)}; zero or more is allowed.")
         if self.minimum_area < 0:
-            faults.add("charge.minimum_area", "The minimum area cannot be below zero.")
+            faults.add(
+                "charge.minimum_area",
+                f"The minimum area is {float(self.minimum_area):g} m²; zero or more is allowed.",
+            )
 
     def _check_shares(self, faults: FaultCollector) -> None:
         for index, share in enumerate(self.shares):
-            if not 0 < share <= 1:
+            if not 0 < share <= 1 or share.denominator > FINEST_SHARE:
                 faults.add(
                     f"charge.shares.{index}",
-                    f"The share {share} is not a part of a sheet; above 0 and up to 1 is.",
+                    f"The share {share} is not a part of a sheet; 1/{FINEST_SHARE} up to 1 is, in "
+                    f"fractions down to 1/{FINEST_SHARE}.",
                 )
         if any(one >= next_one for one, next_one in pairwise(self.shares)):
             faults.add(
@@ -122,7 +136,8 @@ class Charge:
             if following.up_to <= band.up_to:
                 faults.add(
                     f"charge.bands.{index}.up_to",
-                    "List the size bands from the smallest up; this one is not above the one before.",
+                    f"This band ends at {spoken(following.up_to)}, which is not above the one before, "
+                    f"{spoken(band.up_to)}; list them from the smallest up.",
                 )
         if len({band.price.currency for band in self.bands}) > 1:
             faults.add("charge.bands", "The prices of the size bands are in different currencies.")

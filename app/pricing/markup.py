@@ -1,12 +1,12 @@
 """From cost to sell price: a markup number, a sliding table, or a price given outright (P4)."""
 
-import re
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from app.errors import FaultCollector, quoted
-from app.money import Money
+from app.errors import FaultCollector
+from app.money import Money, show_money
+from app.pricing.codes import check_code
 
 LARGEST_MARKUP = Fraction(100)
 """A guard against a percentage typed as a factor. Source: ours."""
@@ -32,7 +32,9 @@ class MarkupStep:
     def __post_init__(self) -> None:
         faults = FaultCollector()
         if self.up_to is not None and self.up_to.minor <= 0:
-            faults.add("up_to", "A step of the markup table ends at a cost above zero.")
+            faults.add(
+                "up_to", f"The step ends at {show_money(self.up_to)}; it must be above zero."
+            )
         if not 0 < self.factor <= LARGEST_MARKUP:
             faults.add("factor", _markup_message(self.factor))
         faults.finish()
@@ -51,12 +53,7 @@ class MarkupTable:
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
-        if not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9./-]{0,23}", self.code):
-            faults.add(
-                "code",
-                f"The code {quoted(self.code)} is not usable: 1 to 24 letters, digits, dots, "
-                "strokes or dashes are.",
-            )
+        check_code(faults, self.code)
         if not self.name.strip():
             faults.add("name", "The name is empty; it is what you will find the table by.")
         self._check_steps(faults)
@@ -76,7 +73,8 @@ class MarkupTable:
             if upper.minor <= lower.minor:
                 faults.add(
                     f"steps.{index}.up_to",
-                    "List the steps from the lowest cost up; this one is not above the one before.",
+                    f"This step ends at {show_money(upper)}, which is not above the one before, "
+                    f"{show_money(lower)}; list them from the lowest cost up.",
                 )
 
     def factor_for(self, unit_cost: Fraction) -> Fraction:
@@ -106,7 +104,10 @@ class Selling:
         if self.markup is not None and not 0 < self.markup <= LARGEST_MARKUP:
             faults.add("selling.markup", _markup_message(self.markup))
         if self.price is not None and self.price.minor < 0:
-            faults.add("selling.price", "The sell price cannot be below zero.")
+            faults.add(
+                "selling.price",
+                f"The sell price is {show_money(self.price)}; zero or more is allowed.",
+            )
         if self.ways > 1:
             faults.add("selling", "Give one of: a markup, a markup table, or a sell price.")
         faults.finish()

@@ -4,12 +4,12 @@ Owns operations as values and the table that ships. What a piece asks of the tab
 `labour`. Minutes are for one practised person at the bench.
 """
 
-import re
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from app.errors import FaultCollector, quoted
+from app.errors import FaultCollector
+from app.pricing.codes import check_code
 
 LONGEST_MINUTES = 24 * 60
 """A guard against seconds typed as minutes. Source: ours."""
@@ -51,12 +51,7 @@ class Operation:
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
-        if not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9./-]{0,23}", self.code):
-            faults.add(
-                "code",
-                f"The code {quoted(self.code)} is not usable: 1 to 24 letters, digits, dots, "
-                "strokes or dashes are.",
-            )
+        check_code(faults, self.code)
         if not self.name.strip():
             faults.add("name", "The name is empty; say what is done.")
         for field, minutes in self.times():

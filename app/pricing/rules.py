@@ -9,9 +9,10 @@ from math import isqrt
 
 from app.errors import FaultCollector, quoted
 from app.lengths import ZERO, Length, Unit, mm
-from app.money import Currency, Money, TaxPolicy, TaxRate, show_percent
+from app.money import Currency, Money, TaxPolicy, TaxRate, show_money, show_percent
 from app.pricing.markup import MarkupTable
 from app.pricing.operations import Operation
+from app.pricing.stock import spoken
 
 LARGEST_RUSH = Fraction(5)
 """A guard against a percentage typed as a factor. Source: ours."""
@@ -60,7 +61,10 @@ class PriceRules:
         self._check_money(faults, "hourly_rate", "hourly rate", self.hourly_rate)
         self._check_money(faults, "rounding_step", "rounding step", self.rounding_step)
         if self.saw_loss < ZERO:
-            faults.add("saw_loss", "The length lost at the saw cannot be below zero.")
+            faults.add(
+                "saw_loss",
+                f"The length lost at the saw is {spoken(self.saw_loss)}; zero or more is allowed.",
+            )
         self._check_codes(faults)
         if self.rate_of(self.labour_tax) is None:
             faults.add("labour_tax", self.no_such_rate(self.labour_tax))
@@ -74,7 +78,7 @@ class PriceRules:
                 f"{self.currency.code}.",
             )
         if money.minor < 0:
-            faults.add(path, f"The {name} cannot be below zero.")
+            faults.add(path, f"The {name} is {show_money(money)}; zero or more is allowed.")
 
     def _check_codes(self, faults: FaultCollector) -> None:
         named = (

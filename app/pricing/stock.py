@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from app.errors import FaultCollector
-from app.lengths import ZERO, Length, Size
+from app.lengths import ZERO, Length, Size, Unit, show
 
 
 class Trait(StrEnum):
@@ -37,20 +37,22 @@ class Profile:
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
-        if self.face <= ZERO:
-            faults.add("profile.face", "The face width must be above zero.")
-        elif self.lip >= self.face:
-            faults.add(
-                "profile.lip", "The lip is part of the face, so it must be narrower than the face."
-            )
+        above_zero(faults, "profile.face", "face width", self.face)
+        above_zero(faults, "profile.rebate_depth", "rebate depth", self.rebate_depth)
+        above_zero(faults, "profile.stick", "length of a stick", self.stick)
         if self.lip < ZERO:
-            faults.add("profile.lip", "The lip cannot be below zero.")
-        if self.rebate_depth <= ZERO:
-            faults.add("profile.rebate_depth", "The rebate depth must be above zero.")
-        if self.stick <= ZERO:
-            faults.add("profile.stick", "The length of a stick must be above zero.")
+            faults.add("profile.lip", f"The lip is {spoken(self.lip)}; zero or more is allowed.")
+        elif self.lip >= self.face > ZERO:
+            faults.add(
+                "profile.lip",
+                f"The lip is {spoken(self.lip)}, but the whole face is {spoken(self.face)}; the lip "
+                "must be narrower.",
+            )
         if self.grams_per_metre < 0:
-            faults.add("profile.grams_per_metre", "The weight cannot be below zero.")
+            faults.add(
+                "profile.grams_per_metre",
+                f"The weight is {self.grams_per_metre} g a metre; zero or more is allowed.",
+            )
         faults.finish()
 
 
@@ -69,12 +71,26 @@ class SheetStock:
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
-        if self.size.width <= ZERO or self.size.height <= ZERO:
-            faults.add("sheet.size", "Both sides of the sheet must be above zero.")
-        if self.thickness <= ZERO:
-            faults.add("sheet.thickness", "The thickness must be above zero.")
+        above_zero(
+            faults, "sheet.size", "sheet's shorter side", min(self.size.width, self.size.height)
+        )
+        above_zero(faults, "sheet.thickness", "thickness", self.thickness)
         if self.grams_per_m2 < 0:
-            faults.add("sheet.grams_per_m2", "The weight cannot be below zero.")
+            faults.add(
+                "sheet.grams_per_m2",
+                f"The weight is {self.grams_per_m2} g a m²; zero or more is allowed.",
+            )
         if {Trait.GLASS, Trait.ACRYLIC} <= self.traits:
             faults.add("sheet.traits", "A sheet is either glass or acrylic, not both.")
         faults.finish()
+
+
+def spoken(length: Length) -> str:
+    """A length in both units, for a value that knows no unit of its own."""
+    return f"{show(length, Unit.MM, mark=True)} ({show(length, Unit.IN, mark=True)})"
+
+
+def above_zero(faults: FaultCollector, path: str, name: str, length: Length) -> None:
+    """Note a length that is zero or less."""
+    if length <= ZERO:
+        faults.add(path, f"The {name} is {spoken(length)}; it must be above zero.")

@@ -29,11 +29,11 @@ def decimal(number: Fraction, places: int = 3) -> str:
 
 
 def quantity_text(quantity: Fraction, measure: Measure) -> str:
-    """A quantity with its unit: "2.22 m", "1/4 sheet", "3 each"."""
+    """A quantity with its unit: "2.22 m", "1/4 sheet"; counted things are a bare number."""
     if measure is Measure.SHEET:
         return f"{quantity} sheet" if quantity <= 1 else f"{decimal(quantity)} sheets"
-    if measure is Measure.BAND:
-        return "one size" if quantity == 1 else f"{decimal(quantity)} of a size"
+    if measure in (Measure.BAND, Measure.EACH):
+        return decimal(quantity)
     return f"{decimal(quantity, 1 if measure is Measure.MINUTE else 3)} {measure}"
 
 
