@@ -1,7 +1,7 @@
 """Lengths as whole numbers, for integer columns.
 
-A grain is the largest length of which both 1/1000 mm and 1/64 in are whole numbers, so both
-grids are kept without loss. 10 m is 3.2e9 grains, far inside 64 bits.
+A grain is 1/320,000 mm. Both grids that shops work on are whole grains, 1/1000 mm and 1/64 in,
+and so are their halves, quarters, eighths and fifths. 10 m is 3.2e9 grains, far inside 64 bits.
 """
 
 from fractions import Fraction

@@ -107,7 +107,7 @@ def _following(before: Part, part: Part) -> Part:
     """A part after another, "3" after feet taken as inches. Raises: Unreadable."""
     mark = part.mark or ("in" if before.mark == "ft" else "")
     if mark not in _FOLLOWING.get(before.mark, ()):
-        raise Unreadable("is more than one number; one length is wanted")
+        raise Unreadable("has two numbers that do not go together")
     if before.number.denominator != 1:
         raise Unreadable("has a fraction before its last number; only the last may have one")
     if abs(part.number) * MM_PER_MARK[mark] >= MM_PER_MARK[before.mark]:

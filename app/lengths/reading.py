@@ -9,7 +9,7 @@ import re
 
 from app.errors import Invalid, quoted
 from app.lengths.length import ZERO, Length, Unit, mm
-from app.lengths.parts import Unreadable, read_parts, sum_of
+from app.lengths.parts import Part, Unreadable, read_parts, sum_of
 from app.lengths.printing import show
 from app.lengths.size import Size
 from app.lengths.standard import standard_size
@@ -30,6 +30,9 @@ _SIZES = {
     Unit.IN: "a width and a height such as 16x20, 15 3/4 x 20, 30 x 40 cm or A3",
 }
 _BY = re.compile(r" ?(?:[x*]|by) ?")
+_LABEL = re.compile(
+    r"(?:(?P<before>w|h|width|height) ?)?(?P<length>[0-9.,-].*?)(?: ?(?P<after>w|h|wide|high|tall))?"
+)
 _WAY = re.compile(r"[ ,(-]*(landscape|portrait)\)?$")
 
 
@@ -54,18 +57,20 @@ def parse_length(
         if not length and not zero_ok:
             raise Unreadable("is zero; more than zero is wanted")
         if length < ZERO and not negative_ok:
-            raise Unreadable("is less than zero; zero or more is wanted" if zero_ok else _NEGATIVE)
-        _check_largest(length, unit)
+            least = "zero or more" if zero_ok else "more than zero"
+            raise Unreadable(f"is less than zero; {least} is wanted")
+        _check_largest(length)
     except Unreadable as error:
         raise _invalid(text, error, path, _LENGTHS[unit]) from None
     return length
 
 
 def parse_size(text: str, *, unit: Unit, path: str = "size") -> Size:
-    """Read a width and a height, in the order typed, or the name of a standard size. Source: L1.
+    """Read a width and a height, in that order, or the name of a standard size. Source: L1.
 
-    One mark is for both sides ("30 x 40 cm"); two may differ ("30 cm x 16 in"). "landscape" or
-    "portrait" at the end turns the size; a named size is portrait without it.
+    One mark is for both sides ("30 x 40 cm"); two may differ ("30 cm x 16 in"). Sides that say
+    which they are may come the other way round ("20h x 16w"). "landscape" or "portrait" at the end
+    turns the size; a named size is portrait without it.
     Raises: Invalid with one fault at the path.
     """
     try:
@@ -82,9 +87,6 @@ def parse_size(text: str, *, unit: Unit, path: str = "size") -> Size:
     return size
 
 
-_NEGATIVE = "is less than zero; more than zero is wanted"
-
-
 def _typed(text: str) -> str:
     """The text in plain characters, once it is known to be short."""
     if len(text) > LONGEST_TEXT:
@@ -98,25 +100,42 @@ def _two_sides(typed: str, unit: Unit) -> Size:
         raise Unreadable("names no size")
     if not all(sides):
         raise Unreadable("lacks a length beside the x; two are wanted, width x height")
-    parts = [read_parts(side) for side in sides]
+    labels, parts = zip(*(_labelled(side) for side in sides), strict=True)
     if len(parts) != 2:
         count = "one length" if len(parts) == 1 else f"{len(parts)} lengths"
         raise Unreadable(f"is {count}; two are wanted, width x height")
-    first, second = parts
-    bare_mark = second[-1].mark or first[-1].mark or unit
-    size = Size(sum_of(first, bare_mark), sum_of(second, bare_mark))
-    for side in (size.width, size.height):
-        if side <= ZERO:
-            raise Unreadable(
-                f"has a side of {show(side, unit, mark=True)}; more than zero is wanted"
-            )
-        _check_largest(side, unit)
-    return size
+    bare_mark = parts[1][-1].mark or parts[0][-1].mark or unit
+    first, second = (_side(part, bare_mark, unit) for part in parts)
+    return Size(second, first) if _height_first(*labels) else Size(first, second)
 
 
-def _check_largest(length: Length, unit: Unit) -> None:
+def _labelled(side: str) -> tuple[str, tuple[Part, ...]]:
+    """A side's label, "w", "h" or "" for none, and its parts: "16 in wide", "20h", "w 16"."""
+    match = _LABEL.fullmatch(side)
+    if match is None:
+        raise Unreadable("cannot be read as a size")
+    word = match["before"] or match["after"] or ""
+    label = "w" if word.startswith("w") else "h" if word else ""
+    return label, read_parts(match["length"])
+
+
+def _height_first(first: str, second: str) -> bool:
+    if first and first == second:
+        raise Unreadable("names the same side twice; width and height are wanted")
+    return first == "h" or second == "w"
+
+
+def _side(parts: tuple[Part, ...], bare_mark: str, unit: Unit) -> Length:
+    side = sum_of(parts, bare_mark)
+    if side <= ZERO:
+        raise Unreadable(f"has a side of {show(side, unit, mark=True)}; more than zero is wanted")
+    _check_largest(side)
+    return side
+
+
+def _check_largest(length: Length) -> None:
     if abs(length) > LARGEST:
-        raise Unreadable(f"is more than 10 m ({show(LARGEST, unit, mark=True)}), the most allowed")
+        raise Unreadable("is more than 10 m (about 393 in), the most allowed")
 
 
 def _invalid(text: str, error: Unreadable, path: str, wanted: str) -> Invalid:

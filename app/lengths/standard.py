@@ -131,7 +131,8 @@ STANDARD_SIZES: tuple[StandardSize, ...] = (
 
 
 def _key(name: str) -> str:
-    return "".join(name.casefold().replace("\N{MULTIPLICATION SIGN}", "x").replace("-", "").split())
+    key = "".join(name.casefold().replace("\N{MULTIPLICATION SIGN}", "x").replace("-", "").split())
+    return key.removeprefix("iso").removeprefix("din")
 
 
 _BY_KEY: dict[str, StandardSize] = {}
@@ -140,7 +141,7 @@ for _standard in STANDARD_SIZES:
 
 
 def standard_size(name: str) -> StandardSize | None:
-    """The standard size of a name, whatever its case and blanks: "a3", "ANSI B", "16 x 20 in"."""
+    """The standard size of a name, whatever its case and blanks: "a3", "din A3", "16 x 20 in"."""
     return _BY_KEY.get(_key(name))
 
 
@@ -149,8 +150,7 @@ def sizes_that_hold(
 ) -> tuple[StandardSize, ...]:
     """The smallest standard frame sizes, by area, that hold a size in either orientation.
 
-    family: only sizes of this family; without it, frames in inches and metric. Equal sizes come
-    once.
+    family: only sizes of this family; without it, frames in inches and metric.
     """
     wanted = FRAMES if family is None else {family}
     short, long = sorted((size.width, size.height))
