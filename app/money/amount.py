@@ -5,7 +5,6 @@ Owns arithmetic on money. What money buys is for `pricing`. Source: M1.
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import floor
 
 from app.money.currency import Currency
 
@@ -16,8 +15,12 @@ def round_half_up(value: Fraction) -> int:
     So a refund mirrors its charge: 2.5 becomes 3 and -2.5 becomes -3.
     Source: M1; HMRC internal manual VATREC12030 (below half down, half and more up).
     """
-    rounded = floor(abs(value) + Fraction(1, 2))
-    return rounded if value >= 0 else -rounded
+    return _half_up(value.numerator, value.denominator)
+
+
+def _half_up(over: int, under: int) -> int:
+    rounded = (2 * abs(over) + under) // (2 * under)
+    return rounded if over >= 0 else -rounded
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,8 @@ class Money:
         """The amount times a factor, rounded half up (away from zero) to the minor unit."""
         if not isinstance(factor, Fraction | int):
             raise TypeError(f"money is multiplied by exact numbers, not {type(factor).__name__}")
-        return Money(round_half_up(Fraction(self.minor * factor)), self.currency)
+        product = _half_up(self.minor * factor.numerator, factor.denominator)
+        return Money(product, self.currency)
 
     def __bool__(self) -> bool:
         return bool(self.minor)
@@ -109,4 +113,4 @@ def round_to_step(money: Money, step: Money) -> Money:
         raise ValueError("a rounding step is zero or more, in the currency of the amount")
     if not step:
         return money
-    return step * round_half_up(Fraction(money.minor, step.minor))
+    return step * _half_up(money.minor, step.minor)

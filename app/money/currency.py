@@ -33,7 +33,7 @@ _CODES_BY_DIGITS = {
         "LBP LKR LRD LSL MAD MDL MGA MKD MMK MNT MOP MRU MUR MVR MWK MXN MXV MYR MZN NAD NGN NIO "
         "NOK NPR NZD PAB PEN PGK PHP PKR PLN QAR RON RSD RUB SAR SBD SCR SDG SEK SGD SHP SLE SOS "
         "SRD SSP STN SVC SYP SZL THB TJS TMT TOP TRY TTD TWD TZS UAH USD USN UYU UZS VED VES WST "
-        "XCD XCG YER ZAR ZMW ZWG"
+        "XAD XCD XCG YER ZAR ZMW ZWG"
     ),
     3: "BHD IQD JOD KWD LYD OMR TND",
     4: "CLF UYW",
@@ -48,8 +48,8 @@ CURRENCIES: Mapping[str, Currency] = MappingProxyType(
 )
 """The active codes that have a minor unit, by code.
 
-Source: ISO 4217 list one (currency and funds codes; metals, test and settlement codes have no
-minor unit and are left out).
+Source: ISO 4217 list one as published on 1 January 2026 (currencies and funds; metals, test and
+settlement codes have no minor unit and are left out).
 """
 
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from app.errors import Invalid, quoted
 from app.money.amount import Money
 from app.money.currency import Currency
-from app.money.printing import show_money
+from app.money.printing import show_money, show_percent
 from app.money.symbols import stands_for
 
 LONGEST_TEXT = 40
@@ -63,7 +63,7 @@ def parse_money(
             raise Invalid.at(path, f"Nothing was typed. {wanted}", "empty")
         money = _money(typed, currency)
         if money.minor < 0 and not negative_ok:
-            raise _Unreadable("is less than zero")
+            raise _Unreadable("is less than zero; zero or more is wanted")
         if not money and not zero_ok:
             raise _Unreadable("is zero; more than zero is wanted")
     except _Unreadable as error:
@@ -78,7 +78,7 @@ def parse_percent(
 
     low, high: percent, both allowed. Raises: Invalid with one fault at the path.
     """
-    wanted = f"Type a percentage from {low} to {high}, such as 12.5."
+    wanted = f"Type a percentage from {_bound(low)} to {_bound(high)}."
     try:
         typed = _typed(text)
         if not typed:
@@ -92,6 +92,10 @@ def parse_percent(
     except _Unreadable as error:
         raise Invalid.at(path, f"{quoted(text)} {error}. {wanted}") from None
     return percent / 100
+
+
+def _bound(percent: int | Fraction) -> str:
+    return show_percent(Fraction(percent, 100))
 
 
 def _typed(text: str) -> str:
