@@ -42,12 +42,12 @@ def plain(text: str) -> str:
 
 def _level(fraction: re.Match[str]) -> str:
     over, under = (unicodedata.normalize("NFKC", digits) for digits in fraction.groups())
-    return f" {over}/{under}"
+    return f" {over}/{under} "
 
 
 def _plain_char(char: str) -> str:
     if char.isdecimal():
         return str(unicodedata.decimal(char))
     if unicodedata.decomposition(char).startswith("<fraction>"):
-        return " " + unicodedata.normalize("NFKC", char)
+        return f" {unicodedata.normalize('NFKC', char)} "
     return char
