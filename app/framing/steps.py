@@ -32,7 +32,8 @@ def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
         backing=_down(dimensions.backing, steps),
         spacers=tuple((steps.down(length), count) for length, count in dimensions.spacers),
     )
-    return replace(rounded, notices=(*dimensions.notices, *_tightness(rounded)))
+    goes_in = rounded.package if rounded.layers else dimensions.package
+    return replace(rounded, notices=(*dimensions.notices, *_tightness(rounded, goes_in)))
 
 
 def _nearest(size: Size, steps: Steps) -> Size:
@@ -54,7 +55,10 @@ def _window(window: Window, steps: Steps) -> Window:
 
 
 def _layer(layer: Layer, exact: Window, cut: Window, steps: Steps) -> Layer:
-    """Blank to the nearest; left and top border too, what is left over to right and bottom.
+    """Blank and window to the nearest; what they leave over is shared by the borders.
+
+    Each border takes half of what rounding added or took, an odd step goes to right and bottom, so
+    no border is more than a step off and equal ones never end with the smaller at the bottom (G9).
 
     The borders of an attached under layer are measured from the top layer's edges, so that what
     they and the window add up to is the package and not the layer's own blank.
@@ -62,18 +66,20 @@ def _layer(layer: Layer, exact: Window, cut: Window, steps: Steps) -> Layer:
     borders = layer.borders
     width = steps.nearest(borders.left + exact.size.width + borders.right)
     height = steps.nearest(borders.top + exact.size.height + borders.bottom)
-    left = steps.nearest_half_down(borders.left)
-    top = steps.nearest_half_down(borders.top)
+    left, right = _shared(borders.left, borders.right, width - cut.size.width, steps)
+    top, bottom = _shared(borders.top, borders.bottom, height - cut.size.height, steps)
     return replace(
         layer,
         blank=_nearest(layer.blank, steps),
-        borders=Edges(
-            left=left,
-            right=width - cut.size.width - left,
-            top=top,
-            bottom=height - cut.size.height - top,
-        ),
+        borders=Edges(left=left, right=right, top=top, bottom=bottom),
     )
+
+
+def _shared(one: Length, other: Length, left_over: Length, steps: Steps) -> tuple[Length, Length]:
+    """Two opposite borders in steps that fill what blank and window leave over."""
+    added = left_over - one - other
+    cut = steps.nearest_half_down(one + added / 2)
+    return cut, left_over - cut
 
 
 def _frame(frame: FrameSizes, steps: Steps) -> FrameSizes:
@@ -84,11 +90,14 @@ def _frame(frame: FrameSizes, steps: Steps) -> FrameSizes:
     )
 
 
-def _tightness(cut: Dimensions) -> tuple[Notice, ...]:
-    """A notice for each frame whose clearance after rounding is under half the allowance (L2)."""
+def _tightness(cut: Dimensions, goes_in: Size) -> tuple[Notice, ...]:
+    """A notice for each frame whose clearance after rounding is under half the allowance (L2).
+
+    goes_in: what the inner frame takes: mats as they are cut, or an artwork that nobody cuts.
+    """
     spec = cut.spec
     notices = []
-    inside = cut.package
+    inside = goes_in
     for number, (frame, sizes) in enumerate(zip(spec.frames, cut.frames, strict=True), start=1):
         tray = number == 1 and spec.presentation is Presentation.CANVAS_FLOAT
         clearance = _clearance(sizes, frame, inside)
