@@ -26,7 +26,9 @@ _PLAIN_CHARS = str.maketrans(
     | dict.fromkeys("\N{RIGHT SINGLE QUOTATION MARK}", "'")
     | {chr(0xFF01 + offset): chr(0x21 + offset) for offset in range(94)}  # full-width forms
 )
-_AMOUNT = re.compile(r"(?P<before>[^0-9.,]*)(?P<number>[.,]?[0-9][0-9.,' ]*)(?P<after>[^0-9]*)")
+_AMOUNT = re.compile(
+    r"(?P<before>[^0-9.,]*(?:[a-z]\.)?[^0-9.,]*)(?P<number>[.,]?[0-9][0-9.,' ]*)(?P<after>[^0-9]*)"
+)
 _GROUPED = re.compile(
     r"[1-9][0-9]{0,2}(?P<group>[,.' ])[0-9]{3}(?P<more>(?:(?P=group)[0-9]{3})*)"
     r"(?:(?!(?P=group))[.,](?P<decimals>[0-9]*))?"
@@ -53,7 +55,7 @@ def parse_money(
 
     The currency's own code or symbol may stand around it. Raises: Invalid with one fault at the
     path, for what cannot be read or could mean two amounts, more decimals than the currency has,
-    more than 10 million units (LARGEST_UNITS), less than zero (unless negative_ok) or zero (unless zero_ok).
+    more than LARGEST_UNITS, less than zero (unless negative_ok) or zero (unless zero_ok).
     """
     example = show_money(Money(1250 * currency.minor_per_unit // 100, currency))
     wanted = f"Type an amount of {currency.code} such as {example}."

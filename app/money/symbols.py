@@ -22,6 +22,7 @@ _CODES = {
     "£": "EGP FKP GBP GIP LBP SDG SHP SSP SYP",
     "¥": "CNY JPY",
     "₹": "INR",
+    "rs": "INR LKR MUR NPR PKR SCR",
     "₩": "KPW KRW",
     "₺": "TRY",
     "₪": "ILS",
