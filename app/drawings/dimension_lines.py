@@ -23,8 +23,8 @@ class _Row:
     """Where things lie in a lane, in letter heights out from its line."""
 
     tick = 0.28
-    figure = 0.3
-    letters = 1.02
+    figure = 0.36
+    letters = 1.0
     second = 2.3
     gap = 0.75
 
