@@ -49,7 +49,7 @@ _PART = re.compile(
     """,
     re.VERBOSE,
 )
-_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+")
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 
 
 class Unreadable(Exception):
@@ -92,7 +92,7 @@ def sum_of(parts: tuple[Part, ...], bare_mark: str) -> Length:
 
 def _number(match: re.Match[str]) -> Fraction:
     if decimal := match["decimal"]:
-        if _THOUSANDS.match(decimal):
+        if _THOUSANDS.fullmatch(decimal):
             raise Unreadable("has a comma that may mean thousands or decimals; leave the comma out")
         return Fraction(decimal.replace(",", ".").rstrip(".") or "0")
     over, under = int(match["over"]), int(match["under"])

@@ -19,7 +19,22 @@ LONGEST_TEXT = 40
 LARGEST_UNITS = 10_000_000
 """A bound of our own against slips; a thousand times as many where the unit is small."""
 
-_SMALL_UNITS = "COP GNF IDR IQD IRR KHR KRW LAK LBP MMK PYG UGX UZS VND"
+_SMALL_UNITS = {
+    "COP",
+    "GNF",
+    "IDR",
+    "IQD",
+    "IRR",
+    "KHR",
+    "KRW",
+    "LAK",
+    "LBP",
+    "MMK",
+    "PYG",
+    "UGX",
+    "UZS",
+    "VND",
+}
 
 _PLAIN_CHARS = str.maketrans(
     dict.fromkeys("\N{MINUS SIGN}\N{EN DASH}\N{FIGURE DASH}\N{NON-BREAKING HYPHEN}", "-")
@@ -27,7 +42,7 @@ _PLAIN_CHARS = str.maketrans(
     | {chr(0xFF01 + offset): chr(0x21 + offset) for offset in range(94)}  # full-width forms
 )
 _AMOUNT = re.compile(
-    r"(?P<before>[^0-9.,]*(?:[a-z]\.)?[^0-9.,]*)(?P<number>[.,]?[0-9][0-9.,' ]*)(?P<after>[^0-9]*)"
+    r"(?P<before>(?:[^0-9.,]*[a-z]\.)?[^0-9.,]*)(?P<number>[.,]?[0-9][0-9.,' ]*)(?P<after>[^0-9]*)"
 )
 _GROUPED = re.compile(
     r"[1-9][0-9]{0,2}(?P<group>[,.' ])[0-9]{3}(?P<more>(?:(?P=group)[0-9]{3})*)"

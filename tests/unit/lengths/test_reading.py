@@ -72,6 +72,8 @@ def test_a_mark_wins_over_the_shops_unit(text: str, length: Length, unit: Unit) 
         ("297.5", Unit.MM, mm("297.5")),
         ("297,5", Unit.MM, mm("297.5")),
         ("400.", Unit.MM, mm(400)),
+        ("1,2005", Unit.MM, mm("1.2005")),
+        ("1234,567", Unit.MM, mm("1234.567")),
         ("0,125", Unit.MM, mm("0.125")),
         ("15 3/4", Unit.IN, FIFTEEN_AND_THREE_QUARTERS),
         ("15-3/4", Unit.IN, FIFTEEN_AND_THREE_QUARTERS),
