@@ -1,0 +1,160 @@
+"""Minutes of the shop's operations (P5), worked by hand."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from app.errors import Invalid
+from app.framing import Frame, Panel, Presentation, Spacer, Spec, work_out
+from app.lengths import mm
+from app.pricing import DEFAULT_OPERATIONS, Chosen, Operation, Taken, When, price_piece
+from app.pricing.labour import minutes_of, worked
+from tests.unit.pricing.sample import (
+    WATERCOLOUR,
+    bare,
+    chosen,
+    euro,
+    moulding,
+    ring,
+    rules,
+    size,
+    watercolour,
+)
+
+
+def operation(when: When, **minutes: int) -> Operation:
+    times = {name: Fraction(value) for name, value in minutes.items()}
+    return Operation(code="op", name="Operation", when=when, **times)
+
+
+def minutes(of: Operation, spec: Spec = WATERCOLOUR, choice: Chosen | None = None) -> Fraction:
+    return minutes_of(of, worked(work_out(spec), choice or chosen()))
+
+
+@pytest.mark.parametrize(
+    ("times", "expected"),
+    [
+        ({"fixed": 5}, "5"),
+        ({"per_metre": 10}, "21.86"),  # 2.186 m along the outside
+        ({"per_layer": 3}, "6"),  # two layers
+        ({"per_window": 4}, "8"),  # a window in each
+        ({"per_m2": 100}, "25.2338"),  # 0.562 × 0.449 m²
+        ({"fixed": 5, "per_metre": 10, "per_layer": 3, "per_window": 4, "per_m2": 100}, "66.0938"),
+    ],
+)
+def test_the_five_times_add_up(times: dict[str, int], expected: str) -> None:
+    assert minutes(operation(When.ALWAYS, **times)) == Fraction(expected)
+
+
+def test_a_frame_operation_is_done_once_for_each_frame() -> None:
+    outer = Frame(face=mm(40), lip=mm(6), rebate_depth=mm(20), allowance=mm(3))
+    nested = replace(WATERCOLOUR, frames=(*WATERCOLOUR.frames, outer))
+    # inner 603 × 490; outer 603 + 3 + 68 = 674 and 490 + 71 = 561: 2.186 + 2.47 = 4.656 m
+    assert minutes(operation(When.FRAME, fixed=7), nested) == 14
+    assert minutes(operation(When.FRAME, per_metre=1), nested) == Fraction("4.656")
+
+
+BARE = replace(
+    WATERCOLOUR, presentation=Presentation.CLOSE, mats=(), borders=None, glazing=None, backing=None
+)
+
+
+@pytest.mark.parametrize(
+    ("when", "spec"),
+    [
+        (When.FRAME, replace(BARE, frames=())),
+        (When.MAT, BARE),
+        (When.FLOAT, WATERCOLOUR),
+        (When.GLAZING, BARE),
+        (When.SPACER, WATERCOLOUR),
+        (When.MOUNT_BOARD, WATERCOLOUR),
+        (When.BACKING, BARE),
+        (When.CANVAS, WATERCOLOUR),
+        (When.TRAY, replace(BARE, presentation=Presentation.CANVAS)),
+    ],
+)
+def test_what_a_piece_does_not_have_takes_no_time(when: When, spec: Spec) -> None:
+    assert minutes(operation(when, fixed=9, per_metre=9, per_m2=9), spec) == 0
+
+
+@pytest.mark.parametrize(
+    ("when", "spec"),
+    [
+        (When.FLOAT, replace(WATERCOLOUR, presentation=Presentation.FLOAT)),
+        (When.SPACER, replace(WATERCOLOUR, spacer=Spacer(depth=mm(5), width=mm(5)))),
+        (When.MOUNT_BOARD, replace(WATERCOLOUR, mount_board=Panel(thickness=mm(2)))),
+        (When.CANVAS, replace(BARE, presentation=Presentation.CANVAS)),
+        (When.TRAY, replace(BARE, presentation=Presentation.CANVAS_FLOAT)),
+    ],
+)
+def test_what_a_piece_has_takes_its_time(when: When, spec: Spec) -> None:
+    assert minutes(operation(when, fixed=9), spec) == 9
+
+
+def test_hanging_takes_time_when_hardware_is_taken() -> None:
+    assert minutes(operation(When.HANGING, fixed=3)) == 3
+    assert minutes(operation(When.HANGING, fixed=3), choice=chosen(hardware=())) == 0
+
+
+def test_labour_is_rounded_once() -> None:
+    # 12 operations of 1/3 min are 4 min: at 1.00 an hour 6.67 cents; each for itself would be 0.56
+    third = [
+        Operation(code=f"op{n}", name="Third", when=When.ALWAYS, fixed=Fraction(1, 3))
+        for n in range(12)
+    ]
+    price = price_piece(
+        bare(300, 200), Chosen(), rules(operations=tuple(third), hourly_rate=euro("1.00"))
+    )
+    assert price.total == euro("0.07")
+    assert price.minutes == 4
+
+
+def test_labour_says_each_operation_that_takes_time() -> None:
+    price = price_piece(
+        bare(300, 200),
+        Chosen(hardware=(Taken(material=ring()),)),
+        rules(),
+    )
+    assert price.lines[-1].why == (
+        "Measure and check the artwork: 4 min.",
+        "Fix the hanging parts: 3 min.",
+        "Clean, check, label and wrap: 4 min.",
+        "11 min at 38.40 an hour = 7.04.",
+    )
+
+
+def test_without_operations_there_is_no_line_for_work() -> None:
+    price = price_piece(watercolour(), chosen(), rules(operations=()))
+    assert all(not line.is_work for line in price.lines)
+    assert price.minutes == 0
+
+
+def test_a_canvas_in_a_tray_is_framed_and_screwed() -> None:
+    tray = Frame(face=mm(10), lip=mm(0), rebate_depth=mm(40), allowance=mm(0))
+    spec = Spec(
+        unit=WATERCOLOUR.unit,
+        artwork=size(500, 400),
+        presentation=Presentation.CANVAS_FLOAT,
+        overlap=mm(0),
+        gap=mm(5),
+        frames=(tray,),
+    )
+    price = price_piece(work_out(spec), Chosen(frames=(moulding(),)), rules())
+    # inside 510 × 410, outside 530 × 430: 1.92 m; take in 4, mitre 4 + 2.88, join 7 + 0.96,
+    # fit 3 + 0.96, tray 9, finish 4
+    assert price.minutes == Fraction("35.8")
+    # 2 × (510 + 410) + 8 × 10 = 1920: a tray has neither lip nor allowance
+    assert "it would be 1920 mm, 0 mm more" in price.lines[0].why_shop[-1]
+
+
+def test_an_operation_below_zero_or_without_a_name_is_refused() -> None:
+    with pytest.raises(Invalid) as caught:
+        Operation(code="a b", name=" ", when=When.ALWAYS, fixed=Fraction(-1), per_m2=Fraction(1441))
+    assert [fault.path for fault in caught.value.faults] == ["code", "name", "fixed", "per_m2"]
+
+
+def test_the_table_that_ships_has_its_own_code_for_each_operation() -> None:
+    codes = [each.code for each in DEFAULT_OPERATIONS]
+    assert len(set(codes)) == len(codes)
+    assert {each.when for each in DEFAULT_OPERATIONS} == set(When)
