@@ -127,14 +127,14 @@ class Bevel:
     def run(self, thickness: Length) -> Length:
         """How far the edge runs sideways through a board: thickness / tan β.
 
-        Exact at 45° and 90°; other angles take the tangent to six decimals.
+        Exact at 45° and 90°; other angles take 1 / tan β to six decimals.
         Source: elementary geometry.
         """
         if self.degrees == 90:
             return ZERO
         if self.degrees == 45:
             return thickness
-        return thickness / Fraction(round(tan(radians(self.degrees)) * 1_000_000), 1_000_000)
+        return thickness * Fraction(round(1_000_000 / tan(radians(self.degrees))), 1_000_000)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,77 @@
+"""What makes the mats of a spec impossible: boards, reveals, bevels and the trim of under mats."""
+
+from app.framing.dimensions import windows_of
+from app.framing.fault_list import FaultList
+from app.framing.openings import layer_borders
+from app.framing.spec import Mat, UnderWay
+from app.lengths import ZERO
+
+MOST_LAYERS = 3
+
+
+def check_mats(found: FaultList) -> None:
+    """At most three layers, real boards, a reveal for each under layer, a window at the face."""
+    mats = found.spec.mats
+    if len(mats) > MOST_LAYERS:
+        found.add("mats", f"{len(mats)} mats were given; at most {MOST_LAYERS} fit.")
+    for index, mat in enumerate(mats):
+        _check_mat(found, index, mat)
+    _check_faces(found)
+
+
+def _check_mat(found: FaultList, index: int, mat: Mat) -> None:
+    where, layer = f"mats.{index}", index + 1
+    if mat.thickness <= ZERO:
+        found.add(
+            f"{where}.thickness",
+            f"The board of layer {layer} is {found.say(mat.thickness)} thick; "
+            "it must be above zero.",
+        )
+    if index == 0 and mat.reveal:
+        found.add(
+            f"{where}.reveal",
+            f"Layer 1 was given a reveal of {found.say(mat.reveal)}; nothing lies above it, "
+            "so only the layers under it have one.",
+        )
+    if index > 0 and (mat.reveal is None or mat.reveal <= ZERO):
+        given = "none" if mat.reveal is None else found.say(mat.reveal)
+        found.add(
+            f"{where}.reveal",
+            f"The reveal of layer {layer} is {given}; it must be above zero to show.",
+        )
+
+
+def _check_faces(found: FaultList) -> None:
+    """G8: a reverse bevel may not run together at the face."""
+    for window, mat in zip(windows_of(found.spec), found.spec.mats, strict=True):
+        opening = min(window.size.width, window.size.height)
+        shut = min(window.face.width, window.face.height) <= ZERO
+        if mat.thickness > ZERO and opening > ZERO and shut:
+            found.add(
+                f"mats.{window.layer - 1}.bevel",
+                f"The reverse bevel of layer {window.layer}, through a board of "
+                f"{found.say(mat.thickness)}, takes {found.say(mat.bevel.run(mat.thickness) * 2)} "
+                f"and leaves nothing at the face of a window of {found.say(opening)}; the window "
+                "must be larger or the board thinner.",
+            )
+
+
+def check_under_mats(found: FaultList) -> None:
+    """G7: a trim that leaves every under layer a border on each side."""
+    spec = found.spec
+    trim = spec.under.trim
+    sized = spec.borders is not None or spec.package is not None
+    if not found.not_negative("under_trim", "The trim of the under mats", trim):
+        return
+    if len(spec.mats) < 2 or not sized:
+        return
+    taken = trim if spec.under.way is UnderWay.OWN_EDGES else ZERO
+    for layer, borders in enumerate(layer_borders(spec)[1:], start=2):
+        untrimmed = min(length for _, length in borders.sides()) + taken
+        if ZERO < untrimmed <= trim:
+            found.add(
+                "under_trim",
+                f"A trim of {found.say(trim)} leaves layer {layer} no border; it must be under "
+                f"{found.say(untrimmed)}.",
+            )
+            return
