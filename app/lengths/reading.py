@@ -81,10 +81,10 @@ def parse_size(text: str, *, unit: Unit, path: str = "size") -> Size:
         size = named.size if named else _two_sides(words, unit)
     except Unreadable as error:
         raise _invalid(text, error, path, _SIZES[unit]) from None
-    if named or way:
-        upright = Size(*sorted((size.width, size.height)))
-        return upright.turned() if way and way[1] == "landscape" else upright
-    return size
+    if not way:
+        return size
+    upright = Size(*sorted((size.width, size.height)))
+    return upright.turned() if way[1] == "landscape" else upright
 
 
 def _typed(text: str) -> str:

@@ -85,6 +85,12 @@ def test_the_smallest_frames_that_hold_a_size_come_first() -> None:
     assert names == ["11 × 14 in", "12 × 16 in", "14 × 18 in"]
 
 
+def test_frames_of_both_scales_stand_in_one_order_by_area() -> None:
+    # By hand, in sq cm: 29.7 x 42 cm is 1247, 30 x 45 cm 1350, 14 x 18 in 35.56 x 45.72 = 1626.
+    names = [standard.name for standard in sizes_that_hold(Size(mm(295), mm(410)))]
+    assert names == ["29.7 × 42 cm", "30 × 45 cm", "14 × 18 in"]
+
+
 def test_a_landscape_size_is_held_by_the_same_frames() -> None:
     upright = Size(mm(295), mm(410))
     assert sizes_that_hold(upright) == sizes_that_hold(upright.turned())
