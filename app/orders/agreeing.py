@@ -35,9 +35,10 @@ def agree(
 
 
 def freeze(asked: Asked, typed: Mapping[str, str], shop: Shop, *, today: date) -> Agreed:
-    """Work out and price a piece. Raises: Invalid where its spec is impossible."""
+    """Work out and price a piece. Raises: Invalid where that is impossible."""
     try:
         dimensions = work_out(asked.spec)
+        price = price_piece(dimensions, asked.chosen, shop.rules, asked.adjustments)
     except Invalid as invalid:
         raise Invalid(on_the_form(invalid.faults)) from invalid
     return Agreed(
@@ -45,7 +46,7 @@ def freeze(asked: Asked, typed: Mapping[str, str], shop: Shop, *, today: date) -
         spec=asked.spec,
         steps=steps_for(asked.spec.unit, shop),
         chosen=asked.chosen,
-        price=price_piece(dimensions, asked.chosen, shop.rules, asked.adjustments),
+        price=price,
         priced_on=today,
         tax_policy=shop.tax_policy,
         tax_rates=shop.tax_rates,

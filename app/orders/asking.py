@@ -237,4 +237,8 @@ def _spacer(read: Typed, shop: Shop, chosen: Chosen) -> Spacer | None:
         read.faults.add(
             "spacer.depth", "Spacers were chosen but their depth is empty; type it, as 5 mm."
         )
+    if chosen.spacer is None and not read.given("spacer.material"):
+        read.faults.add(
+            "spacer.material", "A depth of spacers is given; choose what they are cut from."
+        )
     return Spacer(depth=depth, width=shop.allowances.spacer_width)

@@ -1,0 +1,158 @@
+"""The command line: serve the shop (default), the demo, and the care of its data.
+
+`python -m app` serves. Every command takes --data; what goes wrong is one sentence and exit code 2.
+"""
+
+import argparse
+import logging
+import socket
+import sys
+import tempfile
+import threading
+import webbrowser
+from collections.abc import Sequence
+from pathlib import Path
+
+import uvicorn
+
+from app import __version__
+from app.errors import AppError, Conflict
+from app.settings import Settings, read_settings
+from app.storage import Store, back_up, check_database, restore
+from app.web.app import create_app
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run a command. Returns the exit code."""
+    args = _parser().parse_args(arguments)
+    try:
+        settings = read_settings(data=args.data, host=args.host, port=args.port)
+        logging.basicConfig(level=settings.log_level.upper(), format="%(levelname)s %(message)s")
+        return int(_COMMANDS[args.command](settings, args))
+    except AppError as error:
+        print(f"bevelbook: {error.message}", file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        return 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="bevelbook", description="Runs a picture-framing shop.")
+    parser.add_argument("--version", action="version", version=f"Bevelbook {__version__}")
+    parser.add_argument("--data", type=Path, help="folder of the shop's data")
+    parser.add_argument("--host", help="address to listen on (default 127.0.0.1)")
+    parser.add_argument("--port", type=int, help="port to listen on (default 8027)")
+    parser.add_argument("--no-browser", action="store_true", help="do not open a browser")
+    commands = parser.add_subparsers(dest="command", metavar="command")
+    parser.set_defaults(command="serve")
+    commands.add_parser("serve", help="serve the shop (default)")
+    commands.add_parser("demo", help="serve an invented sample shop from a throw-away folder")
+    commands.add_parser("migrate", help="bring the database to this version and stop")
+    backup = commands.add_parser("backup", help="copy the database, checked, into a folder")
+    backup.add_argument("folder", type=Path, nargs="?", help="default: backups in the data folder")
+    restoring = commands.add_parser("restore", help="put a backup in the place of the database")
+    restoring.add_argument("file", type=Path)
+    commands.add_parser("check", help="check that the database is whole")
+    return parser
+
+
+def _serve(settings: Settings, args: argparse.Namespace) -> int:
+    with Store.open(settings.database) as store:
+        return _run(store, settings, browser=not args.no_browser)
+
+
+def _run(store: Store, settings: Settings, *, browser: bool) -> int:
+    listening = _listen(settings)
+    address = f"http://{_in_address(settings.host)}:{listening.getsockname()[1]}/"
+    print(f"Bevelbook is open at {address}  (stop it with Ctrl+C)", flush=True)
+    print(f"Its data is in {settings.database.parent}", flush=True)
+    if browser:
+        threading.Timer(0.8, _open_browser, [address]).start()
+    config = uvicorn.Config(
+        create_app(store, hosts=settings.hosts),
+        log_level=settings.log_level.lower(),
+        access_log=False,
+        server_header=False,
+    )
+    uvicorn.Server(config).run(sockets=[listening])
+    return 0
+
+
+def _in_address(host: str) -> str:
+    return f"[{host}]" if ":" in host else host
+
+
+def _listen(settings: Settings) -> socket.socket:
+    """A socket on the wished address. Raises: Conflict in plain words where it is taken."""
+    family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
+    listening = socket.socket(family, socket.SOCK_STREAM)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((settings.host, settings.port))
+        listening.listen(128)
+    except OSError as error:
+        listening.close()
+        raise Conflict(
+            f"Port {settings.port} on {settings.host} cannot be used ({error.strerror}). "
+            "Perhaps Bevelbook is open already; else choose another with --port."
+        ) from error
+    return listening
+
+
+def _open_browser(address: str) -> None:
+    try:
+        webbrowser.open(address)
+    except webbrowser.Error:
+        logging.getLogger("bevelbook").info("no browser was found; open %s yourself", address)
+
+
+def _demo(settings: Settings, args: argparse.Namespace) -> int:
+    from seed_demo.build import build_demo  # noqa: PLC0415 - the shop never needs the sample
+
+    with tempfile.TemporaryDirectory(prefix="bevelbook-demo-") as folder:
+        with Store.open(Path(folder) / settings.database.name) as store:
+            print("Setting up the sample shop …", flush=True)
+            build_demo(store)
+            demo = settings.model_copy(update={"data": Path(folder)})
+            return _run(store, demo, browser=not args.no_browser)
+
+
+def _migrate(settings: Settings, _args: argparse.Namespace) -> int:
+    with Store.open(settings.database):
+        print(f"{settings.database} is up to date.")
+    return 0
+
+
+def _backup(settings: Settings, args: argparse.Namespace) -> int:
+    folder = args.folder or settings.database.parent / "backups"
+    with Store.open(settings.database) as store:
+        print(f"Copied and checked: {back_up(store, folder)}")
+    return 0
+
+
+def _restore(settings: Settings, args: argparse.Namespace) -> int:
+    kept = restore(args.file, settings.database)
+    print(f"Restored {args.file}." + (f" The old database is kept as {kept}." if kept else ""))
+    return 0
+
+
+def _check(settings: Settings, _args: argparse.Namespace) -> int:
+    with Store.open(settings.database) as store:
+        found = check_database(store)
+    for problem in found:
+        print(problem)
+    print("The database is whole." if not found else f"{len(found)} problems.")
+    return 1 if found else 0
+
+
+_COMMANDS = {
+    "serve": _serve,
+    "demo": _demo,
+    "migrate": _migrate,
+    "backup": _backup,
+    "restore": _restore,
+    "check": _check,
+}
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,1 @@
+"""Page models: one frozen value for each page, made from domain values and ready to print."""

@@ -1,0 +1,212 @@
+"""What a piece comes to, ready to print: drawing, facts, price lines, notices.
+
+Serves the quote page (live) and the order page (frozen). Cost and margin stand in fields of their
+own, which the customer's documents never read.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from markupsafe import Markup
+
+from app.drawings import Colour, Finish, FrameLook, Look, front, measured, section
+from app.framing import Notice
+from app.lengths import Unit, nearest_fraction_text, show, show_size
+from app.money import Money, show_percent
+from app.orders import Agreed, ArtworkRecord
+from app.orders.findings import Findings, findings
+from app.pricing import Chosen, PiecePrice, PriceLine
+
+
+class View(StrEnum):
+    """The views of a piece's drawing."""
+
+    SEEN = "seen"
+    MEASURED = "measured"
+    SECTION = "section"
+
+
+VIEW_LABELS = {
+    View.SEEN: "As seen",
+    View.MEASURED: "Measured",
+    View.SECTION: "Section",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineView:
+    """One line of a price. why: for anyone; shop_why: with cost and markup, for the shop."""
+
+    label: str
+    quantity: str
+    amount: Money
+    why: tuple[str, ...]
+    shop_why: tuple[str, ...]
+    below_cost: bool
+    notice: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceView:
+    """A piece's price. total is what the customer pays; earnings are the shop's own view."""
+
+    total: Money
+    tax_included: bool
+    lines: tuple[LineView, ...]
+    adjustments: tuple[tuple[str, Money], ...]
+    taxes: tuple[tuple[str, Money], ...]
+    net: Money
+    cost: Money
+    margin: Money
+    margin_share: str
+    minutes: str
+    hourly: Money | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceView:
+    """A piece worked out. facts: (what, figure) pairs in the piece's unit."""
+
+    drawing: Markup
+    view: View
+    facts: tuple[tuple[str, str], ...]
+    notices: tuple[Notice, ...]
+    price: PriceView
+
+
+def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
+    """Colours of a piece from its materials."""
+    board = chosen.mount_board or chosen.backing
+    usual = Look()
+    return Look(
+        frames=tuple(
+            FrameLook(colour=Colour.read(m.colour), finish=Finish.named(m.finish))
+            for m in chosen.frames
+        ),
+        mats=tuple(Colour.read(mat.colour) for mat in chosen.mats),
+        mount_board=Colour.read(board.colour) if board else usual.mount_board,
+        kind=artwork.kind.value,
+    )
+
+
+def draw(view: View, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
+    """One view of the piece as inline SVG."""
+    match view:
+        case View.SEEN:
+            svg = front(found.exact, look_of(artwork, agreed.chosen))
+        case View.MEASURED:
+            svg = measured(found.cut, agreed.spec.unit)
+        case View.SECTION:
+            svg = section(found.exact, agreed.spec.unit)
+    return Markup(svg)
+
+
+def piece_view(
+    artwork: ArtworkRecord, agreed: Agreed, view: View = View.SEEN, rush_label: str = "Rush"
+) -> PieceView:
+    """The view of a piece."""
+    found = findings(artwork, agreed)
+    return PieceView(
+        drawing=draw(view, artwork, agreed, found),
+        view=view,
+        facts=facts_of(agreed, found),
+        notices=found.notices,
+        price=price_view(agreed, rush_label),
+    )
+
+
+def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
+    """The figures that a framer looks for first."""
+    unit = agreed.spec.unit
+    cut = found.cut
+    facts = [
+        ("outside", show_size(cut.outside, unit, mark=True)),
+        ("package", show_size(cut.package, unit, mark=True)),
+    ]
+    facts += [
+        (
+            f"window {window.layer}" if len(cut.windows) > 1 else "window",
+            show_size(window.size, unit, mark=True),
+        )
+        for window in cut.windows
+    ]
+    if cut.frames:
+        facts.append(("seen inside the lip", show_size(cut.frames[0].sight, unit, mark=True)))
+        facts.append(("stack", _stack(agreed, found)))
+    facts.append(("weight", f"about {kilograms(found.weight.kg)}"))
+    return tuple(facts)
+
+
+def _stack(agreed: Agreed, found: Findings) -> str:
+    unit = agreed.spec.unit
+    depth = agreed.spec.frames[0].rebate_depth
+    return f"{show(found.exact.stack, unit)} of {show(depth, unit, mark=True)} in the rebate"
+
+
+def kilograms(kg: Fraction) -> str:
+    """A weight to a tenth of a kilogram, at least 0.1."""
+    return f"{max(round(float(kg), 1), 0.1):.1f} kg"
+
+
+def understood_size(size_text: str, unit: Unit) -> str:
+    """What a typed size was understood as, with the check value in the other unit.
+
+    Raises: Invalid as `parse_size` does.
+    """
+    from app.lengths import parse_size
+
+    size = parse_size(size_text, unit=unit)
+    other = (
+        f"{nearest_fraction_text(size.width)} × {nearest_fraction_text(size.height)} in"
+        if unit is Unit.MM
+        else f"{show_size(size, Unit.MM)} mm"
+    )
+    return f"{show_size(size, unit)} {unit.value} · {other}"
+
+
+def price_view(agreed: Agreed, rush_label: str = "Rush") -> PriceView:
+    """The price for the page."""
+    price = agreed.price
+    return PriceView(
+        total=price.tax.gross,
+        tax_included=agreed.tax_policy.included,
+        lines=tuple(line_view(line) for line in price.lines),
+        adjustments=_adjustments(price, rush_label),
+        taxes=tuple(
+            (f"{part.rate.name} {show_percent(part.rate.percent)}", part.tax)
+            for part in price.tax.taxes
+        ),
+        net=price.tax.net,
+        cost=price.cost,
+        margin=price.margin,
+        margin_share=_share(price.margin, price.tax.net),
+        minutes=f"{round(price.minutes)} min",
+        hourly=price.earnings_per_hour,
+    )
+
+
+def line_view(line: PriceLine) -> LineView:
+    """One line for the page."""
+    return LineView(
+        label=line.label,
+        quantity=line.why[0] if line.why else "",
+        amount=line.amount,
+        why=line.why,
+        shop_why=line.why_shop,
+        below_cost=line.below_cost,
+        notice=line.notice,
+    )
+
+
+def _adjustments(price: PiecePrice, rush_label: str) -> tuple[tuple[str, Money], ...]:
+    named = (
+        ("Discount", price.discount),
+        (rush_label, price.rush),
+        ("Rounding", price.rounding),
+    )
+    return tuple((label, amount) for label, amount in named if amount)
+
+
+def _share(part: Money, whole: Money) -> str:
+    return f"{round(100 * part.minor / whole.minor)} %" if whole else "–"

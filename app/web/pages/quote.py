@@ -1,0 +1,248 @@
+"""The quote page: one form for customer and piece, with what it comes to beside it."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from app.errors import Fault, Invalid
+from app.framing import Presentation
+from app.lengths import Length, Unit, parse_length, show
+from app.orders import ArtworkKind, MatWord, Shop
+from app.orders.asking import Sizing, unit_of
+from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS
+from app.web.fields import Fields, FieldView, Options
+from app.web.pages.piece import VIEW_LABELS, PieceView, View, understood_size
+from app.web.templating import Page
+
+PRESENTATIONS: Options = (
+    (Presentation.WINDOW, "Window over the edges"),
+    (Presentation.FLOAT, "Floating in a window"),
+    (Presentation.CLOSE, "Close fit, no mat"),
+    (Presentation.CANVAS, "Canvas in a rebate"),
+    (Presentation.CANVAS_FLOAT, "Canvas floating in a tray"),
+)
+SIZINGS: Options = (
+    (Sizing.BORDERS, "Borders; the package follows"),
+    (Sizing.PACKAGE, "Package; equal borders follow"),
+    (Sizing.BOTH, "Both; the window follows"),
+)
+UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches"))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CustomerFields:
+    """Who the quote is for, where it is not yet known. known: name of one who is."""
+
+    finder: FieldView
+    phone: FieldView
+    email: FieldView
+    known: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowFields:
+    """A numbered row of the form: a material with what goes with it. shown: not folded away."""
+
+    material: FieldView
+    other: FieldView | None
+    shown: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceFields:
+    """The fields of a piece by the steps of the form."""
+
+    title: FieldView
+    size: FieldView
+    unit: FieldView
+    kind: FieldView
+    place: FieldView
+    thickness: FieldView
+    condition: FieldView
+    declared_value: FieldView
+    presentation: FieldView
+    mats: tuple[RowFields, ...]
+    sizing: FieldView
+    borders: tuple[FieldView, ...]
+    weighting: FieldView
+    package: FieldView
+    overlap: FieldView
+    gap: FieldView
+    frames: tuple[RowFields, ...]
+    allowance: FieldView
+    glazing: FieldView
+    mount_board: FieldView
+    backing: FieldView
+    spacer: RowFields
+    hardware: tuple[RowFields, ...]
+    extras: tuple[RowFields, ...]
+    discount: FieldView
+    rush: FieldView
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuotePage(Page):
+    """result: None while the piece cannot be worked out; faults then say why.
+
+    action: where the form is posted; live: where it is worked out without being kept.
+    """
+
+    heading: str
+    subheading: str
+    action: str
+    live: str
+    save_label: str
+    version: str
+    mat_word: str
+    unit: str
+    customer: CustomerFields | None
+    piece: PieceFields
+    result: PieceView | None
+    views: tuple[tuple[str, str, bool], ...]
+    tax_word: str
+
+
+def views(current: View) -> tuple[tuple[str, str, bool], ...]:
+    """(value, label, current) of each view of the drawing."""
+    return tuple((view.value, label, view is current) for view, label in VIEW_LABELS.items())
+
+
+def customer_fields(typed: Mapping[str, str], faults: Iterable[Fault]) -> CustomerFields:
+    """The fields that find or make a customer."""
+    make = Fields(typed, faults)
+    return CustomerFields(
+        finder=make.field(
+            "customer",
+            "Customer",
+            hint="Part of a name, phone or e-mail; an unknown name is a new customer.",
+            required=True,
+        ),
+        phone=make.field("customer.phone", "Phone"),
+        email=make.field("customer.email", "E-mail"),
+    )
+
+
+def piece_fields(
+    typed: Mapping[str, str],
+    faults: Iterable[Fault],
+    shop: Shop,
+    understood: Mapping[str, str],
+) -> PieceFields:
+    """The fields of the form with what was typed, understood and wrong."""
+    unit = unit_of(typed, shop)
+    make = Fields(typed, faults, understood)
+    usual = shop.allowances
+
+    def say(length: Length) -> str:
+        return show(length, unit)
+
+    mat = "mount" if shop.mat_word is MatWord.MOUNT else "mat"
+    return PieceFields(
+        title=make.field("artwork.title", "Title"),
+        size=make.field(
+            "artwork.size", "Size, as said", hint="16x20, 30 x 40 cm, A3 …", required=True
+        ),
+        unit=make.field("unit", "Worked in", options=UNITS),
+        kind=make.field("artwork.kind", "Kind", options=_kinds()),
+        place=make.field("artwork.place", "Kept at"),
+        thickness=make.field("artwork.thickness", "Thickness"),
+        condition=make.field("artwork.condition", "Condition"),
+        declared_value=make.field("artwork.declared_value", "Declared value"),
+        presentation=make.field("presentation", "Shown", options=PRESENTATIONS),
+        mats=_mats(make, mat, say(usual.reveal)),
+        sizing=make.field("sizing", "Given", options=SIZINGS),
+        borders=tuple(
+            make.field(f"borders.{side}", side.capitalize(), hint=hint)
+            for side, hint in (
+                ("left", say(usual.border)),
+                ("right", "as left"),
+                ("top", "as left"),
+                ("bottom", "as top"),
+            )
+        ),
+        weighting=make.field("weighting", "More at the bottom", hint=say(usual.weighting)),
+        package=make.field("package.size", "Package"),
+        overlap=make.field("overlap", "Overlap at each edge", hint=say(usual.overlap)),
+        gap=make.field("gap", "Gap at each edge", hint=say(usual.gap)),
+        frames=_frames(make),
+        allowance=make.field("allowance", "Allowance in all", hint=say(usual.allowance)),
+        glazing=make.field("glazing.material", "Glazing"),
+        mount_board=make.field("mount_board.material", "Mount board"),
+        backing=make.field("backing.material", "Backing"),
+        spacer=RowFields(
+            material=make.field("spacer.material", "Spacers"),
+            other=make.field("spacer.depth", "Depth"),
+            shown=True,
+        ),
+        hardware=_counted(make, "hardware", "Hardware"),
+        extras=_counted(make, "extras", "Extra"),
+        discount=make.field("discount", "Discount, %"),
+        rush=make.field("rush", "Rush"),
+    )
+
+
+def _kinds() -> Options:
+    return tuple((kind.value, kind.value.capitalize()) for kind in ArtworkKind)
+
+
+def _mats(make: Fields, mat: str, usual_reveal: str) -> tuple[RowFields, ...]:
+    labels = (f"Top {mat}", f"Under {mat}", f"Third {mat}")
+    rows = []
+    for row, label in enumerate(labels[:MOST_MATS]):
+        material = make.field(f"mats.{row}.material", label)
+        reveal = make.field(f"mats.{row}.reveal", "Shows", hint=usual_reveal) if row else None
+        rows.append(RowFields(material=material, other=reveal, shown=_shown(rows, row, 2)))
+    return tuple(rows)
+
+
+def _frames(make: Fields) -> tuple[RowFields, ...]:
+    labels = ("Moulding", "Frame around it", "Outermost frame")
+    rows: list[RowFields] = []
+    for row, label in enumerate(labels[:MOST_FRAMES]):
+        material = make.field(f"frames.{row}.material", label)
+        rows.append(RowFields(material=material, other=None, shown=_shown(rows, row, 1)))
+    return tuple(rows)
+
+
+def _counted(make: Fields, name: str, label: str) -> tuple[RowFields, ...]:
+    rows: list[RowFields] = []
+    for row in range(MOST_ROWS):
+        material = make.field(f"{name}.{row}.material", f"{label} {row + 1}")
+        count = make.field(f"{name}.{row}.count", "Count", hint="1")
+        rows.append(RowFields(material=material, other=count, shown=_shown(rows, row, 1)))
+    return tuple(rows)
+
+
+def _shown(rows: list[RowFields], row: int, at_least: int) -> bool:
+    """A row is shown when it is one of the first or when the one before it is filled."""
+    return row < at_least or bool(rows[row - 1].material.value)
+
+
+def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
+    """What the machine read in sizes and lengths, for the fields where that is worth showing."""
+    unit = unit_of(typed, shop)
+    said: dict[str, str] = {}
+    for path in ("artwork.size", "package.size"):
+        if typed.get(path, "").strip():
+            try:
+                said[path] = understood_size(typed[path], unit)
+            except Invalid:
+                continue
+    for path, text in typed.items():
+        if text.strip() and path.startswith(("borders.", "overlap", "gap", "weighting")):
+            try:
+                length = parse_length(text, unit=unit, path=path, zero_ok=True)
+            except Invalid:
+                continue
+            if show(length, unit) != text.strip():
+                said[path] = show(length, unit, mark=True)
+    return said
+
+
+def default_typed(shop: Shop) -> dict[str, str]:
+    """What an untouched form starts with."""
+    return {
+        "unit": shop.unit.value,
+        "presentation": Presentation.WINDOW.value,
+        "sizing": Sizing.BORDERS.value,
+        "artwork.kind": ArtworkKind.WATERCOLOUR.value,
+    }
