@@ -143,18 +143,19 @@ def hanging(outside: Size, face: Length, kg: Fraction, factor: int = LOAD_FACTOR
     """What a framed piece of this outside size and weight asks of its hanging parts (D3, D4).
 
     The fixings sit in the middle of the side rails' face, a third down; the wire ends 50 mm under
-    the top edge and drops at least a tenth of the distance between them. Forces round up.
+    the top edge and drops at least a tenth of the distance between them. Where so much drop would
+    end above the top edge there is no wire. Forces round up.
     """
     down, apart = outside.height * FIXINGS_DOWN, outside.width - face
     weight = kg * STANDARD_GRAVITY
-    if kg > NO_WIRE_ABOVE_KG or outside.width > NO_WIRE_ABOVE_WIDTH:
+    drop = _wire_drop(outside, face)
+    if kg > NO_WIRE_ABOVE_KG or outside.width > NO_WIRE_ABOVE_WIDTH or drop >= down:
         return Hanging(
             way=HangingWay.STRAPS,
             load=_up(weight * factor),
             fixings_down=down,
             fixings_apart=apart,
         )
-    drop = max(down - WIRE_BELOW_TOP, apart / 10)
     angle = atan2(float(drop.mm), float(apart.mm / 2))
     pull = float(weight) * tension_over_weight(angle)
     return Hanging(
@@ -167,20 +168,30 @@ def hanging(outside: Size, face: Length, kg: Fraction, factor: int = LOAD_FACTOR
     )
 
 
+def _wire_drop(outside: Size, face: Length) -> Length:
+    return max(outside.height * FIXINGS_DOWN - WIRE_BELOW_TOP, (outside.width - face) / 10)
+
+
 def _up(force: Fraction) -> int:
     return -int(-force // 1)
+
+
+def _why_no_wire(dimensions: Dimensions, kg: Fraction) -> str:
+    """What about the piece rules a wire out; empty where nothing does."""
+    outside, frames = dimensions.outside, dimensions.spec.frames
+    if kg > NO_WIRE_ABOVE_KG:
+        return f"about {float(kg):.1f} kg"
+    if outside.width > NO_WIRE_ABOVE_WIDTH:
+        return f"{show(outside.width, dimensions.spec.unit, mark=True)} wide"
+    if frames and _wire_drop(outside, frames[-1].face) >= outside.height * FIXINGS_DOWN:
+        return "so low for its width that a wire would show above it"
+    return ""
 
 
 def hanging_notices(dimensions: Dimensions, kg: Fraction) -> tuple[Notice, ...]:
     """What weight and width call for saying (D4)."""
     notices = []
-    width = dimensions.outside.width
-    if kg > NO_WIRE_ABOVE_KG or width > NO_WIRE_ABOVE_WIDTH:
-        why = (
-            f"about {float(kg):.1f} kg"
-            if kg > NO_WIRE_ABOVE_KG
-            else f"{show(width, dimensions.spec.unit, mark=True)} wide"
-        )
+    if why := _why_no_wire(dimensions, kg):
         notices.append(
             Notice(
                 code="no-wire",
