@@ -7,5 +7,18 @@ millimetres; every figure written on a drawing comes from the exact length.
 from app.drawings.colours import Colour
 from app.drawings.front import View, front
 from app.drawings.look import Finish, FrameLook, Look
+from app.drawings.mats import mat_plan
+from app.drawings.measured import measured
+from app.drawings.section import section
 
-__all__ = ["Colour", "Finish", "FrameLook", "Look", "View", "front"]
+__all__ = [
+    "Colour",
+    "Finish",
+    "FrameLook",
+    "Look",
+    "View",
+    "front",
+    "mat_plan",
+    "measured",
+    "section",
+]

@@ -25,8 +25,8 @@ class Finish(StrEnum):
 
 _FINISH_WORDS = (
     (Finish.METAL, ("gilt", "gild", "gold", "silver", "leaf", "metal", "bronze", "alumin")),
-    (Finish.GLOSS, ("gloss", "lacquer", "polish", "high shine")),
     (Finish.MATT, ("matt", "raw", "bare", "chalk", "lime", "unfinished")),
+    (Finish.GLOSS, ("gloss", "lacquer", "polish", "high shine")),
 )
 
 
