@@ -33,6 +33,7 @@ from app.pricing.rules import (
     NO_ADJUSTMENTS,
     Adjustments,
     PriceRules,
+    TaxTerms,
     loss_at_saw,
 )
 from app.pricing.totals import OrderTotals, price_order
@@ -70,6 +71,7 @@ __all__ = [
     "SheetStock",
     "SizeBand",
     "Taken",
+    "TaxTerms",
     "Trait",
     "When",
     "compare",

@@ -15,7 +15,7 @@ from app.pricing.chosen import Chosen, misfits
 from app.pricing.customer import CustomerPrice, customer_line
 from app.pricing.labour import labour_line
 from app.pricing.lines import PriceLine, material_line
-from app.pricing.rules import NO_ADJUSTMENTS, Adjustments, PriceRules
+from app.pricing.rules import NO_ADJUSTMENTS, Adjustments, PriceRules, TaxTerms
 from app.pricing.uses import uses_of
 
 
@@ -112,7 +112,7 @@ def _summed(lines: Sequence[PriceLine], rules: PriceRules, adjustments: Adjustme
     zero = Money.zero(rules.currency)
     adjusted = adjust(sum((line.amount for line in lines), zero), adjustments, rules.rounding_step)
     settled = settle(lines, adjusted)
-    tax = tax_on(settled, rules, tax_free=adjustments.tax_free)
+    tax = tax_on(settled, rules.tax_terms, tax_free=adjustments.tax_free)
     cost = sum((line.cost for line in settled), zero)
     minutes = sum((line.quantity for line in settled if line.is_work), Fraction(0))
     margin = tax.net - cost
@@ -134,15 +134,18 @@ def _summed(lines: Sequence[PriceLine], rules: PriceRules, adjustments: Adjustme
     )
 
 
-def tax_on(lines: Sequence[PriceLine], rules: PriceRules, *, tax_free: bool) -> TaxSummary:
-    """The tax on settled lines, by line or by document as the shop's policy asks (M1)."""
+def tax_on(lines: Sequence[PriceLine], terms: TaxTerms, *, tax_free: bool) -> TaxSummary:
+    """The tax on settled lines, by line or by document as the shop's policy asks (M1).
+
+    Raises: ValueError for a line whose tax rate the terms do not have.
+    """
     rated = []
     for line in lines:
-        rate = rules.rate_of(line.tax)
+        rate = terms.rate_of(line.tax)
         if rate is None:
-            raise ValueError(rules.no_such_rate(line.tax))
+            raise ValueError(f"no tax rate {line.tax!r} in these terms")
         rated.append((line.settled, rate))
-    return work_out_tax(rated, rules.tax_policy, rules.currency, tax_free=tax_free)
+    return work_out_tax(rated, terms.policy, terms.currency, tax_free=tax_free)
 
 
 def earnings_per_hour(margin: Money, minutes: Fraction) -> Money | None:

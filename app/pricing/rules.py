@@ -36,6 +36,19 @@ DEFAULT_SAW_LOSS = loss_at_saw(DEFAULT_KERF)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TaxTerms:
+    """What tax is worked out with; a quote keeps it with its prices (P7)."""
+
+    currency: Currency
+    rates: tuple[TaxRate, ...]
+    policy: TaxPolicy
+
+    def rate_of(self, code: str) -> TaxRate | None:
+        """The tax rate of a code, if there is one."""
+        return next((rate for rate in self.rates if rate.code == code), None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PriceRules:
     """What the shop prices with.
 
@@ -99,9 +112,14 @@ class PriceRules:
                     f"The table {table.code} is not in {self.currency.code}, the shop's currency.",
                 )
 
+    @property
+    def tax_terms(self) -> TaxTerms:
+        """What tax is worked out with."""
+        return TaxTerms(currency=self.currency, rates=self.tax_rates, policy=self.tax_policy)
+
     def rate_of(self, code: str) -> TaxRate | None:
         """The tax rate of a code, if there is one."""
-        return next((rate for rate in self.tax_rates if rate.code == code), None)
+        return self.tax_terms.rate_of(code)
 
     def no_such_rate(self, code: str) -> str:
         """The sentence for a tax code that the shop does not have."""

@@ -8,7 +8,7 @@ from app.money import Money, TaxSummary
 from app.pricing.customer import CustomerTotals
 from app.pricing.lines import PriceLine
 from app.pricing.price import PiecePrice, earnings_per_hour, tax_on
-from app.pricing.rules import PriceRules
+from app.pricing.rules import TaxTerms
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,13 +35,13 @@ class OrderTotals:
         return CustomerTotals(total=self.total, tax=self.tax)
 
 
-def price_order(pieces: Sequence[PiecePrice], rules: PriceRules) -> OrderTotals:
-    """The sums over pieces that were priced with these rules. Pieces may differ in being tax-free.
+def price_order(pieces: Sequence[PiecePrice], terms: TaxTerms) -> OrderTotals:
+    """The sums over pieces that were priced under these terms. Pieces may differ in being tax-free.
 
-    Raises: ValueError for a piece in another currency or with a tax rate unknown to the rules.
+    Raises: ValueError for a piece in another currency or with a tax rate unknown to them.
     """
-    zero = Money.zero(rules.currency)
-    tax = _document_tax(pieces, rules)
+    zero = Money.zero(terms.currency)
+    tax = _document_tax(pieces, terms)
     cost = sum((piece.cost for piece in pieces), zero)
     minutes = sum((piece.minutes for piece in pieces), Fraction(0))
     margin = tax.net - cost
@@ -55,9 +55,9 @@ def price_order(pieces: Sequence[PiecePrice], rules: PriceRules) -> OrderTotals:
     )
 
 
-def _document_tax(pieces: Sequence[PiecePrice], rules: PriceRules) -> TaxSummary:
-    taxed = tax_on(_lines(pieces, tax_free=False), rules, tax_free=False)
-    free = tax_on(_lines(pieces, tax_free=True), rules, tax_free=True)
+def _document_tax(pieces: Sequence[PiecePrice], terms: TaxTerms) -> TaxSummary:
+    taxed = tax_on(_lines(pieces, tax_free=False), terms, tax_free=False)
+    free = tax_on(_lines(pieces, tax_free=True), terms, tax_free=True)
     return TaxSummary(
         net=taxed.net + free.net,
         taxes=taxed.taxes,

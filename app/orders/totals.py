@@ -1,0 +1,54 @@
+"""The sums of an order, from what was frozen with each of its pieces.
+
+Pieces may have been priced on different days under different tax rules: those that share them are summed
+as one document (M1), and the sums are added. Declined and cancelled pieces do not count.
+"""
+
+from dataclasses import dataclass
+
+from app.money import Money
+from app.orders.ledger import paid
+from app.orders.order import Agreed, Order
+from app.orders.stages import LEFT_THE_WAY
+from app.pricing import OrderTotals, TaxTerms, price_order
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Account:
+    """What an order comes to, what was received, and what is still to pay (below zero: to return).
+
+    documents: one for each set of tax rules among the pieces; one, as a rule.
+    """
+
+    documents: tuple[OrderTotals, ...]
+    to_pay: Money
+    received: Money
+
+    @property
+    def balance(self) -> Money:
+        """Still to pay."""
+        return self.to_pay - self.received
+
+
+def terms_of(agreed: Agreed) -> TaxTerms:
+    """The tax rules that a piece was priced under."""
+    return TaxTerms(
+        currency=agreed.price.currency, rates=agreed.tax_rates, policy=agreed.tax_policy
+    )
+
+
+def account_of(order: Order, zero: Money) -> Account:
+    """The account of an order. zero: of the shop's currency, for an order without pieces."""
+    by_terms: dict[TaxTerms, list[Agreed]] = {}
+    for piece in order.pieces:
+        if piece.stage not in LEFT_THE_WAY:
+            by_terms.setdefault(terms_of(piece.agreed), []).append(piece.agreed)
+    documents = tuple(
+        price_order([agreed.price for agreed in together], terms)
+        for terms, together in by_terms.items()
+    )
+    return Account(
+        documents=documents,
+        to_pay=sum((document.to_pay for document in documents), zero),
+        received=paid(order.entries, zero),
+    )
