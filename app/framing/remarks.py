@@ -1,38 +1,42 @@
 """What the dimensions of a possible piece call for saying: notices of geometry and depth.
 
-Owns the rules that compare one length with another (G5, G6, G13, G15 to G18, D1). Rules on weight and on
-materials live in `weight` and `care`. Every notice advises; none stops the piece.
+Owns the order of the notices and the rules on mats and package (G1, G3, G5, G6, G8). Frames and depth
+are in `remarks_on_frames`, rules on weight and on materials in `weight` and `care`. Every notice
+advises; none stops the piece.
 """
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
-from app.framing.openings import top_borders
+from app.framing.openings import reveals, top_borders
+from app.framing.remarks_on_frames import FIXING_ROOM, remarks_on_frames
 from app.framing.spec import DEFAULTS, Presentation, Spec
-from app.lengths import ZERO, Length, Unit, inches, mm, show
+from app.lengths import ZERO, Length, Size, show
 
-FIXING_ROOM: dict[Unit, Length] = {Unit.MM: mm(2), Unit.IN: inches("1/16")}
-"""Depth left behind the stack for the fixing points. Source: D1, common practice (2 mm)."""
-
-LEAST_SEEN = Fraction(60, 100)
-"""Share of a border under which hiding it behind the lip is worth a notice. Source: G13."""
+__all__ = ["FIXING_ROOM", "remarks_on"]
 
 
 def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
     """The notices of a piece in the order of the work: mats, package, frames, depth."""
     return (
         *_borders(dimensions),
+        *_reveals(dimensions.spec),
         *_cover(dimensions),
-        *_frames(dimensions),
-        *_frames_in_frames(dimensions.spec),
-        *_depth(dimensions),
+        *remarks_on_frames(dimensions),
     )
 
 
 def _say(spec: Spec, length: Length) -> str:
     return show(length, spec.unit, mark=True)
+
+
+def _by_dimension(outer: Size, inner: Size) -> tuple[tuple[str, Length], ...]:
+    """(dimension, how far one size stands out of another at each edge); negative where inside."""
+    return (
+        ("width", (outer.width - inner.width) / 2),
+        ("height", (outer.height - inner.height) / 2),
+    )
 
 
 def _borders(dimensions: Dimensions) -> Iterator[Notice]:
@@ -55,34 +59,32 @@ def _borders(dimensions: Dimensions) -> Iterator[Notice]:
         )
 
 
-def border_seen(border: Length, allowance: Length, lip: Length) -> Length:
-    """What is seen of a border inside the lip (G13): border + allowance/2 - lip."""
-    return border + allowance / 2 - lip
-
-
-def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
-    spec = dimensions.spec
-    if not spec.mats or not spec.frames:
-        return
-    frame = spec.frames[0]
-    hidden = [
-        (side, border, border_seen(border, frame.allowance, frame.lip))
-        for side, border in top_borders(spec).sides()
-        if border_seen(border, frame.allowance, frame.lip) < border * LEAST_SEEN
-    ]
-    if hidden:
-        which = ", ".join(f"{s} {_say(spec, seen)} of {_say(spec, b)}" for s, b, seen in hidden)
-        yield Notice(
-            code="border-mostly-hidden",
-            message=f"The lip hides much of the border; seen are {which}.",
-        )
+def _reveals(spec: Spec) -> Iterator[Notice]:
+    """A reveal is measured at the backs, so the bevel of the under mat takes its share (G3, G8)."""
+    for layer, (mat, reveal) in enumerate(zip(spec.mats, reveals(spec), strict=True), start=1):
+        run = ZERO if mat.bevel.reverse else mat.bevel.run(mat.thickness)
+        if layer > 1 and reveal <= run:
+            yield Notice(
+                code="reveal-only-bevel",
+                message=f"Of layer {layer} only the bevel is seen: its reveal is "
+                f"{_say(spec, reveal)} and the bevel takes {_say(spec, run)} of it.",
+            )
 
 
 def _cover(dimensions: Dimensions) -> Iterator[Notice]:
-    """How the opening meets the artwork where it does not follow from overlap or gap (G6, G15)."""
+    """How the opening meets the artwork where overlap or gap do not say it (G1, G2, G6, G15)."""
     spec = dimensions.spec
-    if spec.presentation is Presentation.WINDOW and spec.package and spec.borders:
+    given_both = spec.package is not None and spec.borders is not None
+    if spec.presentation is Presentation.WINDOW and given_both:
         yield from _window_over_artwork(dimensions)
+    elif spec.presentation is Presentation.WINDOW and not spec.overlap:
+        yield Notice(
+            code="artwork-barely-covered",
+            message=f"With an overlap of {_say(spec, ZERO)} the window is as large as the artwork, "
+            "which can come through it.",
+        )
+    if spec.presentation is Presentation.FLOAT and given_both:
+        yield from _window_around_float(dimensions)
     if spec.presentation is Presentation.CLOSE and dimensions.package != spec.artwork:
         yield Notice(
             code="package-loose",
@@ -95,10 +97,7 @@ def _cover(dimensions: Dimensions) -> Iterator[Notice]:
 
 def _window_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
     spec, window = dimensions.spec, dimensions.windows[-1].size
-    for name, covered in (
-        ("width", (spec.artwork.width - window.width) / 2),
-        ("height", (spec.artwork.height - window.height) / 2),
-    ):
+    for name, covered in _by_dimension(spec.artwork, window):
         if covered < ZERO:
             yield Notice(
                 code="artwork-bare",
@@ -121,115 +120,19 @@ def _window_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
             )
 
 
-def _frames(dimensions: Dimensions) -> Iterator[Notice]:
-    yield from _hidden_borders(dimensions)
-    spec = dimensions.spec
-    for number, frame in enumerate(spec.frames, start=1):
-        tray = number == 1 and spec.presentation is Presentation.CANVAS_FLOAT
-        which = "" if len(spec.frames) == 1 else f" of frame {number}"
-        if tray:
-            if frame.lip or frame.allowance:
-                yield Notice(
-                    code="tray-lip-not-used",
-                    message="A tray has neither lip nor allowance; those of the moulding are not "
-                    "used.",
-                    concern=Concern.NOTE,
-                )
-        elif frame.lip <= frame.allowance / 2:
+def _window_around_float(dimensions: Dimensions) -> Iterator[Notice]:
+    spec, window = dimensions.spec, dimensions.windows[-1].size
+    for name, gap in _by_dimension(window, spec.artwork):
+        if gap < ZERO:
             yield Notice(
-                code="lip-does-not-hold",
-                message=f"The lip{which}, {_say(spec, frame.lip)}, is not wider than half the "
-                f"allowance, {_say(spec, frame.allowance / 2)}: the package can fall through "
-                "the front.",
+                code="float-covered",
+                message=f"In {name} the window is {_say(spec, gap * -2)} smaller than the artwork: "
+                f"the mat covers {_say(spec, -gap)} of it at each edge and it does not float.",
                 concern=Concern.RISK,
             )
-        elif frame.lip <= frame.allowance:
+        else:
             yield Notice(
-                code="lip-barely-holds",
-                message=f"The lip{which}, {_say(spec, frame.lip)}, is not wider than the "
-                f"allowance, {_say(spec, frame.allowance)}: a package that slips to one side "
-                "shows its edge.",
+                code="float-gap",
+                message=f"In {name} the gap around the artwork is {_say(spec, gap)} at each edge.",
+                concern=Concern.NOTE,
             )
-    yield from _lip_over_artwork(spec)
-
-
-def _lip_over_artwork(spec: Spec) -> Iterator[Notice]:
-    if spec.presentation not in (Presentation.CLOSE, Presentation.CANVAS) or not spec.frames:
-        return
-    frame = spec.frames[0]
-    covered = frame.lip - frame.allowance / 2
-    if covered > ZERO:
-        yield Notice(
-            code="artwork-covered-by-lip",
-            message=f"The lip covers {_say(spec, covered)} of the artwork at each edge; the "
-            "customer should agree.",
-            concern=Concern.NOTE,
-        )
-
-
-def _frames_in_frames(spec: Spec) -> Iterator[Notice]:
-    for number, (inner, outer) in enumerate(
-        zip(spec.frames, spec.frames[1:], strict=False), start=2
-    ):
-        if ZERO < outer.rebate_depth < inner.rebate_depth:
-            yield Notice(
-                code="frame-in-frame-depth",
-                message=f"Frame {number} has a rebate {_say(spec, outer.rebate_depth)} deep, but "
-                f"the frame inside it is at least {_say(spec, inner.rebate_depth)} deep; "
-                "it will stand out at the back.",
-            )
-
-
-def _depth(dimensions: Dimensions) -> Iterator[Notice]:
-    spec = dimensions.spec
-    if not spec.frames:
-        return
-    depth = spec.frames[0].rebate_depth
-    if not depth:
-        return
-    match spec.presentation:
-        case Presentation.CANVAS:
-            yield from _canvas_depth(dimensions, depth)
-        case Presentation.CANVAS_FLOAT:
-            proud = spec.artwork_thickness - depth
-            if proud > ZERO:
-                yield Notice(
-                    code="canvas-stands-proud",
-                    message=f"The canvas is {_say(spec, proud)} deeper than the tray and stands "
-                    "out in front of it.",
-                )
-        case _:
-            yield from _stack_depth(dimensions, depth)
-
-
-def _canvas_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
-    past = dimensions.stack - depth
-    if past > ZERO:
-        spec = dimensions.spec
-        yield Notice(
-            code="canvas-past-rebate",
-            message=f"Canvas and backing stand {_say(spec, past)} out of the rebate: offset clips "
-            f"of {_say(spec, past)}.",
-            concern=Concern.NOTE,
-        )
-
-
-def _stack_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
-    spec = dimensions.spec
-    room = FIXING_ROOM[spec.unit]
-    over = dimensions.stack + room - depth
-    if over > ZERO:
-        yield Notice(
-            code="stack-too-deep",
-            message=f"The stack is {_say(spec, dimensions.stack)} and needs "
-            f"{_say(spec, room)} behind it for the fixing points: {_say(spec, over)} more than "
-            f"the rebate of {_say(spec, depth)}. A moulding with a rebate of at least "
-            f"{_say(spec, dimensions.stack + room)} would hold it.",
-            concern=Concern.RISK,
-        )
-
-
-def depth_left(dimensions: Dimensions) -> Length | None:
-    """Rebate depth less the stack: what is left behind it; None without a frame (D1)."""
-    frames = dimensions.spec.frames
-    return frames[0].rebate_depth - dimensions.stack if frames else None

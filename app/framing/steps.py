@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from app.framing.dimensions import Dimensions, FrameSizes, Layer, Window
 from app.framing.notice import Concern, Notice
-from app.framing.spec import Edges, Frame, Presentation
+from app.framing.spec import Edges, Frame, Presentation, Spec
 from app.lengths import ZERO, Length, Size, Steps, show
 
 
@@ -102,17 +102,25 @@ def _tightness(cut: Dimensions, goes_in: Size) -> tuple[Notice, ...]:
         tray = number == 1 and spec.presentation is Presentation.CANVAS_FLOAT
         clearance = _clearance(sizes, frame, inside)
         if not tray and clearance < frame.allowance / 2:
-            notices.append(
-                Notice(
-                    code="tight-after-rounding",
-                    message=f"After rounding to the shop's steps frame {number} has "
-                    f"{show(max(clearance, ZERO), spec.unit, mark=True)} of clearance in all, less than "
-                    f"half its allowance of {show(frame.allowance, spec.unit, mark=True)}.",
-                    concern=Concern.RISK,
-                )
-            )
+            notices.append(_tight(spec, number, clearance))
         inside = sizes.outside
     return tuple(notices)
+
+
+def _tight(spec: Spec, number: int, clearance: Length) -> Notice:
+    allowance = show(spec.frames[number - 1].allowance, spec.unit, mark=True)
+    by = show(abs(clearance), spec.unit, mark=True)
+    says = (
+        f"frame {number} is {by} too small for what goes into it, which does not enter"
+        if clearance < ZERO
+        else f"frame {number} has {by} of clearance in all, less than half its allowance of "
+        f"{allowance}"
+    )
+    return Notice(
+        code="tight-after-rounding",
+        message=f"After rounding to the shop's steps {says}.",
+        concern=Concern.RISK,
+    )
 
 
 def _clearance(sizes: FrameSizes, frame: Frame, inside: Size) -> Length:

@@ -1,0 +1,195 @@
+"""What frames and the depth of their rebates call for saying (G11, G13, G15 to G18, D1)."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from app.framing.dimensions import Dimensions
+from app.framing.notice import Concern, Notice
+from app.framing.openings import top_borders
+from app.framing.spec import Frame, Presentation, Spec
+from app.lengths import ZERO, Length, Unit, inches, mm, show
+
+FIXING_ROOM: dict[Unit, Length] = {Unit.MM: mm(2), Unit.IN: inches("3/32")}
+"""Depth left behind the stack for the fixing points. Source: D1, common practice (2 mm; in inches
+the next 1/32 above it)."""
+
+LEAST_SEEN = Fraction(60, 100)
+"""Share of a border under which hiding it behind the lip is worth a notice. Source: G13."""
+
+
+def remarks_on_frames(dimensions: Dimensions) -> tuple[Notice, ...]:
+    """The notices of frames and depth: lips first, then frames in frames, then the stack."""
+    spec = dimensions.spec
+    return (
+        *_hidden_borders(spec),
+        *_lips(spec),
+        *_lip_over_artwork(dimensions),
+        *_frames_in_frames(spec),
+        *_depth(dimensions),
+    )
+
+
+def _say(spec: Spec, length: Length) -> str:
+    return show(length, spec.unit, mark=True)
+
+
+def seen_inside_lip(width: Length, frame: Frame) -> Length:
+    """What is seen of a border, or of an inner frame's face, inside a frame's lip.
+
+    Negative where the lip reaches past it. Source: G13, border + allowance/2 - lip.
+    """
+    return width + frame.allowance / 2 - frame.lip
+
+
+def _hidden_borders(spec: Spec) -> Iterator[Notice]:
+    if not spec.mats or not spec.frames:
+        return
+    hidden = [
+        (side, border, seen)
+        for side, border in top_borders(spec).sides()
+        if (seen := seen_inside_lip(border, spec.frames[0])) < border * LEAST_SEEN
+    ]
+    if hidden:
+        which = ", ".join(f"{s} {_say(spec, seen)} of {_say(spec, b)}" for s, b, seen in hidden)
+        yield Notice(
+            code="border-mostly-hidden",
+            message=f"The lip hides much of the border; seen are {which}.",
+        )
+
+
+def _lips(spec: Spec) -> Iterator[Notice]:
+    for number, frame in enumerate(spec.frames, start=1):
+        if number > 1 or spec.presentation is not Presentation.CANVAS_FLOAT:
+            yield from _lip_holds(spec, number, frame)
+        elif frame.lip or frame.allowance:
+            yield Notice(
+                code="tray-lip-not-used",
+                message="A tray has neither lip nor allowance; those of the moulding are not used.",
+                concern=Concern.NOTE,
+            )
+
+
+def _lip_holds(spec: Spec, number: int, frame: Frame) -> Iterator[Notice]:
+    which = "" if len(spec.frames) == 1 else f" of frame {number}"
+    if frame.lip <= frame.allowance / 2:
+        yield Notice(
+            code="lip-does-not-hold",
+            message=f"The lip{which}, {_say(spec, frame.lip)}, is not wider than half the "
+            f"allowance, {_say(spec, frame.allowance / 2)}: the package can fall through "
+            "the front.",
+            concern=Concern.RISK,
+        )
+    elif frame.lip <= frame.allowance:
+        yield Notice(
+            code="lip-barely-holds",
+            message=f"The lip{which}, {_say(spec, frame.lip)}, is not wider than the "
+            f"allowance, {_say(spec, frame.allowance)}: a package that slips to one side "
+            "shows its edge.",
+        )
+
+
+def _lip_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
+    """G15: the lip covers a close artwork less where the package is larger than it."""
+    spec = dimensions.spec
+    if spec.presentation not in (Presentation.CLOSE, Presentation.CANVAS) or not spec.frames:
+        return
+    covers = -seen_inside_lip(ZERO, spec.frames[0])
+    package = dimensions.package
+    loose = (
+        ("width", (package.width - spec.artwork.width) / 2),
+        ("height", (package.height - spec.artwork.height) / 2),
+    )
+    for name, room in loose:
+        if room > ZERO and covers < room:
+            yield Notice(
+                code="artwork-bare",
+                message=f"In {name} the lip does not reach the artwork: {_say(spec, room - covers)} "
+                "beside it is seen at each edge.",
+                concern=Concern.RISK,
+            )
+    covered = [(name, covers - room) for name, room in loose if covers > room]
+    if covered:
+        which = " and ".join(f"{_say(spec, length)} in {name}" for name, length in covered)
+        if len({room for _, room in loose}) == 1:
+            which = _say(spec, covered[0][1])
+        yield Notice(
+            code="artwork-covered-by-lip",
+            message=f"The lip covers {which} of the artwork at each edge; the customer should "
+            "agree.",
+            concern=Concern.NOTE,
+        )
+
+
+def _frames_in_frames(spec: Spec) -> Iterator[Notice]:
+    for number, (inner, outer) in enumerate(
+        zip(spec.frames, spec.frames[1:], strict=False), start=2
+    ):
+        if ZERO < outer.rebate_depth < inner.rebate_depth:
+            yield Notice(
+                code="frame-in-frame-depth",
+                message=f"Frame {number} has a rebate {_say(spec, outer.rebate_depth)} deep, but "
+                f"the frame inside it is at least {_say(spec, inner.rebate_depth)} deep; "
+                "it will stand out at the back.",
+            )
+        seen = seen_inside_lip(inner.face, outer)
+        if seen <= ZERO:
+            yield Notice(
+                code="inner-frame-hidden",
+                message=f"The lip of frame {number}, {_say(spec, outer.lip)}, hides the whole face "
+                f"of the frame inside it, {_say(spec, inner.face)}.",
+            )
+
+
+def _depth(dimensions: Dimensions) -> Iterator[Notice]:
+    spec = dimensions.spec
+    if not spec.frames:
+        return
+    depth = spec.frames[0].rebate_depth
+    if not depth:
+        return
+    match spec.presentation:
+        case Presentation.CANVAS:
+            yield from _canvas_depth(dimensions, depth)
+        case Presentation.CANVAS_FLOAT:
+            proud = spec.artwork_thickness - depth
+            if proud > ZERO:
+                yield Notice(
+                    code="canvas-stands-proud",
+                    message=f"The canvas is {_say(spec, proud)} deeper than the tray and stands "
+                    "out in front of it.",
+                )
+        case _:
+            yield from _stack_depth(dimensions, depth)
+
+
+def _canvas_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
+    past = dimensions.stack - depth
+    if past > ZERO:
+        spec = dimensions.spec
+        yield Notice(
+            code="canvas-past-rebate",
+            message=f"Canvas and backing stand {_say(spec, past)} out of the rebate: offset clips "
+            f"of {_say(spec, past)}.",
+            concern=Concern.NOTE,
+        )
+
+
+def _stack_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
+    spec = dimensions.spec
+    room = FIXING_ROOM[spec.unit]
+    over = dimensions.stack + room - depth
+    if over > ZERO:
+        yield Notice(
+            code="stack-too-deep",
+            message=f"The stack is {_say(spec, dimensions.stack)} and needs "
+            f"{_say(spec, room)} behind it for the fixing points: {_say(spec, over)} more than "
+            f"the rebate of {_say(spec, depth)}. A moulding with a rebate of at least "
+            f"{_say(spec, dimensions.stack + room)} would hold it.",
+            concern=Concern.RISK,
+        )
+
+
+def depth_left(dimensions: Dimensions) -> Length | None:
+    """Rebate depth less the stack: what is left behind it; None without a frame (D1)."""
+    frames = dimensions.spec.frames
+    return frames[0].rebate_depth - dimensions.stack if frames else None
