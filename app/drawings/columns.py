@@ -5,12 +5,15 @@ from dataclasses import dataclass
 
 from app.drawings.boxes import Box
 from app.drawings.lettering import width_of
-from app.drawings.sheet import INK, lettering, union
+from app.drawings.sheet import INK, Pencil, lettering, union
 from app.drawings.spread import spread
-from app.drawings.svg import Markup, Point, element, group, path
+from app.drawings.svg import Markup, Point, element, path
 
 PITCH = 1.4
 """Letter heights from one label to the next."""
+
+DOT = "#23272b"
+"""Always dark: a dot lies on a part, and those are light on any page."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,8 +26,7 @@ class Label:
     text: str
     at: Point
     wish: float
-    kind: str = "ink"
-    colour: str = INK
+    pencil: Pencil = Pencil.PLAIN
     dot: bool = True
     bold: bool = False
 
@@ -63,21 +65,19 @@ class Column:
     def marks(self) -> Iterator[Markup]:
         """Leaders and words."""
         for label, middle in zip(self.labels, self.middles, strict=True):
-            yield group(
-                (*self._leader(label, middle), self._words(label, middle)), class_=label.kind
-            )
+            yield label.pencil.draws(*self._leader(label, middle), self._words(label, middle))
 
     def _leader(self, label: Label, middle: float) -> Iterator[Markup]:
         x, y = label.at
         yield path(
             ((x, y), (self._x(0.6), y), (self._x(1.6), middle), (self._x(1.8), middle)),
             fill="none",
-            stroke=label.colour,
+            stroke=INK,
             stroke_opacity=0.75,
             stroke_width=self.font * 0.05,
         )
         if label.dot:
-            yield element("circle", cx=x, cy=y, r=self.font * 0.13, fill=label.colour)
+            yield element("circle", cx=x, cy=y, r=self.font * 0.13, fill=DOT)
 
     def _words(self, label: Label, middle: float) -> Markup:
         return lettering(
@@ -85,6 +85,6 @@ class Column:
             (self._x(2.0), middle + self.font * 0.35),
             self.font,
             anchor="end" if self.left else "start",
-            fill=label.colour,
+            fill=INK,
             font_weight="bold" if label.bold else "normal",
         )

@@ -6,18 +6,23 @@ from enum import Enum
 from app.drawings.boxes import coordinate
 from app.drawings.layout import is_tray
 from app.drawings.profile import Profile
-from app.drawings.sheet import BLUE, RED
+from app.drawings.sheet import Pencil
 from app.framing import Dimensions, Presentation
 from app.framing.remarks import FIXING_ROOM
 from app.lengths import ZERO, Length, Unit, show
 
 
 class Tone(Enum):
-    """How a depth is meant, as (class, colour, bold): a measure, room to spare, or too much."""
+    """How a depth is meant: a measure, room to spare, or too much."""
 
-    MEASURE = ("measure", RED, False)
-    ROOM = ("room", BLUE, True)
-    OVERRUN = ("overrun", RED, True)
+    MEASURE = Pencil.MEASURE
+    ROOM = Pencil.ROOM
+    OVERRUN = Pencil.OVERRUN
+
+    @property
+    def strong(self) -> bool:
+        """Whether it is what the section is looked at for."""
+        return self is not Tone.MEASURE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

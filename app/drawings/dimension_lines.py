@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from app.drawings.boxes import Box
 from app.drawings.lanes import Figure, Lane, Span, figures_of
 from app.drawings.light import Side
-from app.drawings.sheet import ACROSS, lettering, union
+from app.drawings.sheet import ACROSS, INK, lettering, union
 from app.drawings.svg import Markup, Point, group, path
 
 
@@ -158,13 +158,10 @@ class _Edge:
         ticks = [self._tick(along, line, tick) for along in (span.start, span.end)]
         if figure.row:
             strokes.append(self._leader(line, figure))
-        return group(
-            (
-                path(*strokes, fill="none", stroke=span.colour, stroke_width=self.font * 0.055),
-                path(*ticks, fill="none", stroke=span.colour, stroke_width=self.font * 0.1),
-                self._letters(line, figure),
-            ),
-            class_=span.kind,
+        return span.pencil.draws(
+            path(*strokes, fill="none", stroke=INK, stroke_width=self.font * 0.055),
+            path(*ticks, fill="none", stroke=INK, stroke_width=self.font * 0.1),
+            self._letters(line, figure),
         )
 
     def _tick(self, along: float, line: float, size: float) -> tuple[Point, Point]:
@@ -188,7 +185,7 @@ class _Edge:
             self.at(figure.middle, baseline),
             self.font,
             turned=self.side in (Side.LEFT, Side.RIGHT),
-            fill=figure.span.colour,
+            fill=INK,
         )
 
     def _extensions(self) -> Iterator[Markup]:
@@ -204,13 +201,15 @@ class _Edge:
             strokes = [
                 (self.at(along, a), self.at(along, b)) for a, b in self._clear(along, low, high)
             ]
-            yield path(
-                *strokes,
-                class_=f"{span.kind} extension",
-                fill="none",
-                stroke=span.colour,
-                stroke_opacity=0.45,
-                stroke_width=self.font * 0.04,
+            yield span.pencil.draws(
+                path(
+                    *strokes,
+                    class_="extension",
+                    fill="none",
+                    stroke=INK,
+                    stroke_opacity=0.45,
+                    stroke_width=self.font * 0.04,
+                )
             )
 
     def _clear(self, along: float, low: float, high: float) -> list[tuple[float, float]]:

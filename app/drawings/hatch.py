@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from app.drawings.sheet import INK
 from app.drawings.svg import Markup, Point, group, path, polygon
 
 MOST_LINES = 200
@@ -41,7 +42,7 @@ def cut(outline: Sequence[Point], material: Material, font: float) -> Markup:
         (
             polygon(outline, fill=material.fill, stroke="none"),
             *((strokes,) if hatching else ()),
-            polygon(outline, fill="none", stroke="currentColor", stroke_width=font * 0.06),
+            polygon(outline, fill="none", stroke=INK, stroke_width=font * 0.06),
         )
     )
 

@@ -8,22 +8,21 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from app.drawings.lettering import width_of
-from app.drawings.sheet import RED
+from app.drawings.sheet import Pencil
 from app.drawings.spread import spread
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Span:
     """One dimension. start, end: along the side. reach: how far inside the object's edge the
-    measured thing lies. kind: class of its marks; colour: theirs where no style sheet says more.
+    measured thing lies.
     """
 
     start: float
     end: float
     text: str
     reach: float = 0.0
-    kind: str = "measure"
-    colour: str = RED
+    pencil: Pencil = Pencil.MEASURE
 
 
 type Lane = tuple[Span, ...]

@@ -16,8 +16,8 @@ from app.drawings.layout import is_tray
 from app.drawings.light import Side
 from app.drawings.notes import written_under
 from app.drawings.profile import Profile, Strip, profile_of
-from app.drawings.sheet import INK, drawing, union
-from app.drawings.svg import Markup, Point, group, line, path
+from app.drawings.sheet import INK, Pencil, drawing, union
+from app.drawings.svg import Markup, Point, group, line, number, path
 from app.drawings.wording import outside_in_words
 from app.framing import Dimensions
 from app.framing.remarks import FIXING_ROOM
@@ -92,7 +92,9 @@ class _Sheet:
         """The cut parts, then what is said about them."""
         yield group(self._parts(), class_="section")
         yield self._break()
-        yield from (self._depth(depth) for depth in self.depths)
+        for depth in self.depths:
+            yield self._depth(depth)
+            yield from self._limit(depth)
         yield self.widths.marks()
         yield from self.figures.marks()
         yield from self.names.marks()
@@ -132,22 +134,29 @@ class _Sheet:
 
     def _figure(self, depth: Depth) -> Label:
         """A depth's label; the rebate's stands above its line, clear of the lines beside it."""
-        kind, colour, bold = depth.tone.value
         x, middle = self._line(depth.line), (depth.top + depth.bottom) / 2
         at = (x, depth.top if depth.line == 0 else middle)
         wish = depth.top - self.font * 0.9 if depth.line == 0 else middle
         return Label(
-            text=depth.text, at=at, wish=wish, kind=kind, colour=colour, dot=False, bold=bold
+            text=depth.text,
+            at=at,
+            wish=wish,
+            pencil=depth.tone.value,
+            dot=False,
+            bold=depth.tone.strong,
         )
 
     def _depth(self, depth: Depth) -> Markup:
         """A dimension line with ticks, and thin lines to what it measures."""
-        kind, colour, bold = depth.tone.value
         x, tick = self._line(depth.line), self.font * 0.26
         ends = (depth.top, depth.bottom)
-        return group(
+        lines = group(
             (
-                line((x, ends[0]), (x, ends[1]), stroke_width=self.font * (0.13 if bold else 0.06)),
+                line(
+                    (x, ends[0]),
+                    (x, ends[1]),
+                    stroke_width=self.font * (0.13 if depth.tone.strong else 0.06),
+                ),
                 path(
                     *(((x - tick, y + tick), (x + tick, y - tick)) for y in ends),
                     stroke_width=self.font * 0.1,
@@ -157,21 +166,21 @@ class _Sheet:
                     stroke_width=self.font * 0.04,
                     stroke_opacity=0.5,
                 ),
-                *self._limit(depth),
             ),
-            class_=kind,
             fill="none",
-            stroke=colour,
+            stroke=INK,
         )
+        return depth.tone.value.draws(lines)
 
     def _limit(self, depth: Depth) -> Iterator[Markup]:
-        """Where the stack should have ended, dashed across it."""
+        """Where the stack should have ended, dashed across it; on the parts, which are always light."""
         if depth.tone is Tone.OVERRUN:
             yield line(
                 (self.profile.wall, depth.top),
                 (self.profile.end, depth.top),
+                stroke=Pencil.OVERRUN.value[1],
                 stroke_width=self.font * 0.12,
-                stroke_dasharray="1 0.6",
+                stroke_dasharray=f"{number(self.font * 0.5)} {number(self.font * 0.3)}",
             )
 
 

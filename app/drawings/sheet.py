@@ -1,18 +1,33 @@
 """The sheet that a drawing stands on: its frame of view, its words and its pencils."""
 
 from collections.abc import Iterable
+from enum import Enum
 
 from app.drawings.boxes import Box
-from app.drawings.svg import Markup, Point, element, number, words
+from app.drawings.svg import Markup, Point, element, group, number, words
 
 FONT = "DejaVu Sans, Verdana, sans-serif"
 """Where no style sheet sets a font, as in a PDF; a wide face, so the room kept for words is enough."""
 
 INK = "currentColor"
-RED = "#b23a2e"
-BLUE = "#24508a"
-"""Pencils. Ink takes the colour of the page's text; the classes `measure` and `room` let a dark
-page lighten red and blue."""
+"""Every mark takes the colour of its group: the page's text, or the pencil's."""
+
+
+class Pencil(Enum):
+    """What a mark is drawn with, as (class, colour). The colour stands as the attribute `color`
+    of a group, so that a dark page can lighten all of a pencil's marks by one rule for its class.
+    """
+
+    MEASURE = ("measure", "#b23a2e")
+    ROOM = ("room", "#24508a")
+    OVERRUN = ("overrun", "#b23a2e")
+    PLAIN = ("ink", None)
+
+    def draws(self, *marks: Markup) -> Markup:
+        """The marks in this pencil."""
+        kind, colour = self.value
+        return group(marks, class_=kind, color=colour)
+
 
 ACROSS = 42
 """Letter heights that fit along the longer side of a measured drawing: 12 px in 500 px."""

@@ -84,7 +84,7 @@ def test_extension_lines_give_way_to_figures():
     root = read(measured(MANY["panorama"], Unit.MM))
     boxes = texts(root)
     for one in root.iter(f"{SVG}path"):
-        if "extension" not in (one.get("class") or ""):
+        if one.get("class") != "extension":
             continue
         for stroke in (one.get("d") or "").split("M")[1:]:
             (x1, y1), (x2, y2) = (tuple(map(float, p.split(","))) for p in stroke.split("L"))
