@@ -65,15 +65,6 @@ class Box:
         x, y = self.centre
         return Box(x - width / 2, y - height / 2, width, height)
 
-    def touches(self, other: "Box") -> bool:
-        """Whether the two share any area."""
-        return (
-            self.x < other.right
-            and other.x < self.right
-            and self.y < other.bottom
-            and other.y < self.bottom
-        )
-
     def mirrored(self, width: float) -> "Box":
         """The rectangle as seen from the back of something `width` wide (G10)."""
         return Box(width - self.right, self.y, self.width, self.height)
