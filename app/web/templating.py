@@ -10,9 +10,10 @@ from datetime import date, datetime
 from functools import cache
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote, unquote
 
 from fastapi import Request
-from fastapi.responses import HTMLResponse
+from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app import __version__
@@ -25,6 +26,8 @@ from app.web.context import WHO_COOKIE, get_context
 ROOT = Path(__file__).resolve().parents[2]
 TEMPLATES = ROOT / "templates"
 STATIC = ROOT / "static"
+
+NOTICE_COOKIE = "bevelbook_notice"
 
 NAV = (
     ("Desk", "/"),
@@ -131,13 +134,27 @@ def chrome(request: Request, shop: Shop | None) -> dict[str, Any]:
         "people": shop.people if shop else (),
         "who": request.cookies.get(WHO_COOKIE, "")[:40],
         "path": request.url.path,
+        "notice": unquote(request.cookies.get(NOTICE_COOKIE, "")) or None,
     }
+
+
+def see(path: str, notice: str = "") -> RedirectResponse:
+    """Go and look there (303), with a word that the next page says once."""
+    answer = RedirectResponse(path, status_code=303)
+    if notice:
+        answer.set_cookie(
+            NOTICE_COOKIE, quote(notice), max_age=60, httponly=True, samesite="strict"
+        )
+    return answer
 
 
 def render(template: str, page: object, status: int = 200) -> HTMLResponse:
     """A page of a template."""
     html = environment().get_template(template).render(page=page)
-    return HTMLResponse(html, status_code=status, headers={"cache-control": "no-store"})
+    answer = HTMLResponse(html, status_code=status, headers={"cache-control": "no-store"})
+    if getattr(page, "notice", None):
+        answer.delete_cookie(NOTICE_COOKIE)
+    return answer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -173,6 +190,7 @@ _TITLES = {
 def _shop_or_none(request: Request) -> Shop | None:
     """The shop for the head of an error page; an error in reading it must not hide the first."""
     try:
-        return get_context(request).store.current_shop()
+        with get_context(request).store.reading() as work:
+            return work.shop.get() if work.shop.exists() else None
     except Exception:
         return None

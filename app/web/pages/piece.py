@@ -81,11 +81,11 @@ def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
     usual = Look()
     return Look(
         frames=tuple(
-            FrameLook(colour=Colour.read(m.colour), finish=Finish.named(m.finish))
+            FrameLook(colour=Colour.parse(m.colour), finish=Finish.named(m.finish))
             for m in chosen.frames
         ),
-        mats=tuple(Colour.read(mat.colour) for mat in chosen.mats),
-        mount_board=Colour.read(board.colour) if board else usual.mount_board,
+        mats=tuple(Colour.parse(mat.colour) for mat in chosen.mats),
+        mount_board=Colour.parse(board.colour) if board else usual.mount_board,
         kind=artwork.kind.value,
     )
 
@@ -96,7 +96,7 @@ def draw(view: View, artwork: ArtworkRecord, agreed: Agreed, found: Findings) ->
         case View.SEEN:
             svg = front(found.exact, look_of(artwork, agreed.chosen))
         case View.MEASURED:
-            svg = measured(found.cut, agreed.spec.unit)
+            svg = measured(found.exact, agreed.spec.unit, agreed.steps)
         case View.SECTION:
             svg = section(found.exact, agreed.spec.unit)
     return Markup(svg)

@@ -64,9 +64,7 @@ def show_sheet(
     result = None
     if not fresh:
         try:
-            quoted = quotes.recalculate(
-                ctx.store, typed, today=ctx.today, tax_free=sheet.tax_free
-            )
+            quoted = quotes.recalculate(ctx.store, typed, today=ctx.today, tax_free=sheet.tax_free)
             result = piece_view(quoted.artwork, quoted.agreed, view_of(form))
         except Invalid as invalid:
             found += [fault for fault in invalid.faults if fault not in found]
@@ -134,9 +132,7 @@ def new_quote(request: Request, ctx: Ctx, customer: int | None = None) -> HTMLRe
 
 
 @router.post("/quotes")
-def save_quote(
-    request: Request, ctx: Ctx, who: Who, form: TypedForm, live: str = ""
-) -> Response:
+def save_quote(request: Request, ctx: Ctx, who: Who, form: TypedForm, live: str = "") -> Response:
     """Work a quote out, or keep it and go to it."""
     known = customers.known(ctx.store, form.get("customer", ""))
     sheet = _new_quote(known)

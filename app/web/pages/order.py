@@ -1,0 +1,252 @@
+"""The page of a quote or order: its pieces, what may happen next, the money, the record."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from app.framing import Notice
+from app.lengths import show_size
+from app.money import Money, show_money
+from app.orders import (
+    MAY_FOLLOW,
+    Customer,
+    Entry,
+    EntryKind,
+    Method,
+    Order,
+    Piece,
+    Shop,
+    Stage,
+)
+from app.orders.findings import findings
+from app.orders.totals import Account
+from app.services.quotes import CHANGEABLE
+from app.web.fields import Fields, FieldView, Options
+from app.web.pages.piece import PriceView, View, draw, facts_of, price_view
+from app.web.templating import Page
+
+NEXT_ACT: dict[Stage, str] = {
+    Stage.CUT: "All parts are cut",
+    Stage.FRAMED: "Framed",
+    Stage.COLLECTED: "Collected",
+    Stage.DECLINED: "Declined",
+    Stage.CANCELLED: "Cancel",
+    Stage.QUOTED: "Quote it again",
+}
+"""What a person says when a piece comes to a stage. Ordering has a form of its own."""
+
+METHODS: Options = tuple((method.value, method.value.capitalize()) for method in Method)
+KINDS: Options = (
+    (EntryKind.PAYMENT.value, "Payment"),
+    (EntryKind.DEPOSIT.value, "Deposit"),
+    (EntryKind.REFUND.value, "Refund"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeView:
+    """One line of the record."""
+
+    at: datetime
+    what: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceCard:
+    """A piece on its order's page. acts: (stage, words) that may follow now."""
+
+    number: int
+    title: str
+    artwork: str
+    place: str
+    condition: str
+    stage: Stage
+    drawing: str
+    facts: tuple[tuple[str, str], ...]
+    materials: tuple[tuple[str, str], ...]
+    notices: tuple[Notice, ...]
+    price: PriceView
+    acts: tuple[tuple[str, str], ...]
+    may_change: bool
+    may_take_back: bool
+    may_remove: bool
+    priced_on: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EntryView:
+    """One line of the ledger. may_correct: it stands and was no correction."""
+
+    id: int
+    at: datetime
+    what: str
+    note: str
+    by: str
+    amount: Money
+    may_correct: bool
+    corrected: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderPage(Page):
+    """take, pay: the fields of the two forms; take is None unless the quote can be ordered."""
+
+    id: int
+    version: int
+    number: str
+    is_order: bool
+    stage: Stage
+    customer_id: int
+    customer: Customer
+    quoted_on: date
+    valid_until: date
+    out_of_date: bool
+    ordered_on: date | None
+    due: date | None
+    overdue: bool
+    note: str
+    pieces: tuple[PieceCard, ...]
+    acts: tuple[tuple[str, str], ...]
+    account: Account
+    entries: tuple[EntryView, ...]
+    record: tuple[ChangeView, ...]
+    take: tuple[FieldView, ...] | None
+    pay: tuple[FieldView, ...]
+    terms: tuple[FieldView, ...]
+    may_add_piece: bool
+
+
+def piece_card(order: Order, piece: Piece) -> PieceCard:
+    """A piece with its drawing and price, from what was frozen."""
+    found = findings(piece.artwork, piece.agreed)
+    unit = piece.agreed.spec.unit
+    acts = tuple(
+        (stage.value, NEXT_ACT[stage]) for stage in MAY_FOLLOW[piece.stage] if stage in NEXT_ACT
+    )
+    return PieceCard(
+        number=piece.number,
+        title=piece.artwork.title or "Untitled",
+        artwork=f"{piece.artwork.kind.value}, {show_size(piece.agreed.spec.artwork, unit, mark=True)}",
+        place=piece.artwork.place,
+        condition=piece.artwork.condition,
+        stage=piece.stage,
+        drawing=draw(View.SEEN, piece.artwork, piece.agreed, found),
+        facts=facts_of(piece.agreed, found),
+        materials=materials_of(piece),
+        notices=found.notices,
+        price=price_view(piece.agreed),
+        acts=acts,
+        may_change=piece.stage in CHANGEABLE,
+        may_take_back=bool(piece.changes),
+        may_remove=piece.stage is Stage.QUOTED and len(order.pieces) > 1,
+        priced_on=piece.agreed.priced_on,
+    )
+
+
+def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:
+    """(part, material) of a piece in the order of the work."""
+    chosen = piece.agreed.chosen
+    named = [
+        *((f"mat {n}", mat) for n, mat in enumerate(chosen.mats, start=1)),
+        *(
+            ("moulding" if len(chosen.frames) == 1 else f"frame {n}", frame)
+            for n, frame in enumerate(chosen.frames, start=1)
+        ),
+        ("glazing", chosen.glazing),
+        ("mount board", chosen.mount_board),
+        ("backing", chosen.backing),
+        ("spacers", chosen.spacer),
+    ]
+    single = [(part, f"{m.name} ({m.code})") for part, m in named if m]
+    counted = [
+        (what, f"{taken.count} × {taken.material.name} ({taken.material.code})")
+        for what, several in (("hardware", chosen.hardware), ("extra", chosen.extras))
+        for taken in several
+    ]
+    return (*single, *counted)
+
+
+def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
+    """The ledger, oldest first."""
+    corrected = {written.entry.corrects for written in entries}
+    return tuple(
+        EntryView(
+            id=written.id,
+            at=written.entry.at,
+            what=f"{written.entry.kind.value.capitalize()}, {written.entry.method.value}",
+            note=written.entry.note,
+            by=written.entry.by,
+            amount=written.entry.amount,
+            corrected=written.id in corrected,
+            may_correct=written.id not in corrected
+            and written.entry.kind is not EntryKind.CORRECTION,
+        )
+        for written in entries
+    )
+
+
+def record_of(order: Order) -> tuple[ChangeView, ...]:
+    """Every change of every piece, the latest first."""
+    several = len(order.pieces) > 1
+    views = [
+        ChangeView(
+            at=change.at,
+            what=(f"Piece {piece.number}: " if several else "")
+            + (
+                f"taken back, {change.old} → {change.new}"
+                if change.takes_back
+                else change.new.value
+            )
+            + (f" – {change.note}" if change.note else ""),
+            by=change.by,
+        )
+        for piece in order.pieces
+        for change in piece.changes
+    ]
+    return tuple(sorted(views, key=lambda view: view.at, reverse=True))
+
+
+def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
+    """What may happen to all pieces at once: what may follow for every one still on the way."""
+    stages = {piece.stage for piece in order.pieces}
+    on_the_way = [set(MAY_FOLLOW[stage]) for stage in stages if MAY_FOLLOW[stage]]
+    if len(order.pieces) < 2 or not on_the_way:
+        return ()
+    common = set.intersection(*on_the_way)
+    return tuple((s.value, f"All: {NEXT_ACT[s].lower()}") for s in NEXT_ACT if s in common)
+
+
+def take_fields(make: Fields) -> tuple[FieldView, ...]:
+    """The fields of taking the order."""
+    return (
+        make.field("due", "Ready on"),
+        make.field("deposit", "Deposit received"),
+        make.field("method", "Paid by", options=METHODS),
+    )
+
+
+def take_defaults(shop: Shop, account: Account, today: date) -> dict[str, str]:
+    """What the form of taking an order starts with: the shop's habits."""
+    deposit = account.to_pay.times(shop.promise.deposit)
+    return {
+        "due": (today + timedelta(days=shop.promise.ready_days)).isoformat(),
+        "deposit": show_money(deposit).replace(",", ""),
+        "method": Method.CASH.value,
+    }
+
+
+def pay_fields(make: Fields) -> tuple[FieldView, ...]:
+    """The fields of a payment."""
+    return (
+        make.field("kind", "What", options=KINDS),
+        make.field("amount", "Amount"),
+        make.field("method", "Paid by", options=METHODS),
+        make.field("note", "Note"),
+    )
+
+
+def pay_defaults(account: Account) -> dict[str, str]:
+    """What the form of a payment starts with: the balance."""
+    balance = account.balance
+    amount = show_money(balance).replace(",", "") if balance.minor > 0 else ""
+    return {"kind": EntryKind.PAYMENT.value, "amount": amount, "method": Method.CASH.value}

@@ -1,0 +1,70 @@
+"""The desk and the lists of quotes and orders."""
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from app.services import desk as service
+from app.services import orders
+from app.services.shop import current_shop
+from app.web.context import Context, Ctx
+from app.web.fields import FieldView
+from app.web.pages import desk as desk_page
+from app.web.pages import order_list
+from app.web.templating import chrome, render
+
+router = APIRouter()
+
+
+@router.get("/")
+def show_desk(request: Request, ctx: Ctx) -> HTMLResponse:
+    """What is due, what can be cut, what waits for collection, who owes money."""
+    desk = service.view(ctx.store, today=ctx.today)
+    page = desk_page.DeskPage(
+        title="Desk",
+        section="Desk",
+        wide=True,
+        today=ctx.today,
+        counts=desk_page.counts(desk),
+        trays=desk_page.trays(desk),
+        owed=desk.owed,
+        any_work=any(desk.counts.values()),
+        **chrome(request, current_shop(ctx.store)),
+    )
+    return render("pages/desk/show.html", page)
+
+
+def _listing(request: Request, ctx: Context, path: str, heading: str) -> HTMLResponse:
+    wanted = order_list.Wanted.read(path, request.query_params)
+    listed = orders.listed(ctx.store, wanted.filter(ctx.today), wanted.sort, wanted.part)
+    page = order_list.OrderListPage(
+        title=heading,
+        section=heading,
+        wide=True,
+        heading=heading,
+        today=ctx.today,
+        rows=listed.rows,
+        total=listed.total,
+        search=FieldView(
+            path="q", label="Find", value=wanted.text, hint="Number, customer, title, place"
+        ),
+        kept=order_list.kept(wanted),
+        chips=order_list.chips(wanted),
+        sorts=order_list.sorts(wanted),
+        pages=order_list.page_links(wanted, listed),
+        filtered=bool(order_list.kept(wanted)) or bool(wanted.text),
+        quotes=path == "/quotes",
+        **chrome(request, current_shop(ctx.store)),
+    )
+    return render("pages/orders/list.html", page)
+
+
+@router.get("/orders")
+def list_orders(request: Request, ctx: Ctx) -> HTMLResponse:
+    """All orders, by stage, due date, money owed or any words."""
+    return _listing(request, ctx, "/orders", "Orders")
+
+
+@router.get("/quotes")
+def list_quotes(request: Request, ctx: Ctx) -> HTMLResponse:
+    """All quotes that are open or were declined."""
+    return _listing(request, ctx, "/quotes", "Quotes")
