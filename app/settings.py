@@ -1,0 +1,135 @@
+"""Where the data are, where the program listens, how much it says.
+
+Read at the entry points only: a command's options win over the environment, which wins over the
+platform's habits. The environment knows BEVELBOOK_DATA, BEVELBOOK_HOST, BEVELBOOK_PORT,
+BEVELBOOK_LOG and BEVELBOOK_HOSTS.
+"""
+
+import os
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Annotated, Literal
+
+from platformdirs import user_data_path
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+
+from app.errors import AppError, Fault, Invalid, quoted
+
+APP_NAME = "bevelbook"
+DEFAULT_PORT = 8027
+_NAMES = {
+    "data": "BEVELBOOK_DATA",
+    "host": "BEVELBOOK_HOST",
+    "port": "BEVELBOOK_PORT",
+    "log_level": "BEVELBOOK_LOG",
+    "hosts": "BEVELBOOK_HOSTS",
+}
+
+
+class UnusableFolder(AppError):
+    """The data folder cannot be made or written."""
+
+    code = "unusable-folder"
+
+    def __init__(self, folder: Path, reason: str) -> None:
+        super().__init__(
+            f"The data folder {folder} cannot be used: {reason}. Give yourself leave to write "
+            f"there, or name another folder with --data or {_NAMES['data']}."
+        )
+
+
+def _listed(value: object) -> object:
+    """A list of names typed with commas or blanks between them."""
+    return tuple(value.replace(",", " ").split()) if isinstance(value, str) else value
+
+
+class Settings(BaseModel):
+    """What an entry point starts with.
+
+    data: the folder of everything that is kept. hosts: names, beside this machine's own, by which a
+    browser may call the program.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    data: Path
+    host: str = Field(default="127.0.0.1", min_length=1)
+    port: int = Field(default=DEFAULT_PORT, ge=0, le=65535)
+    log_level: Annotated[
+        Literal["debug", "info", "warning", "error"],
+        BeforeValidator(lambda value: value.lower() if isinstance(value, str) else value),
+    ] = "info"
+    hosts: Annotated[tuple[str, ...], BeforeValidator(_listed)] = ()
+
+    @property
+    def database(self) -> Path:
+        """The file that holds the shop."""
+        return self.data / "bevelbook.sqlite3"
+
+    @property
+    def backups(self) -> Path:
+        """Where backups go unless told otherwise."""
+        return self.data / "backups"
+
+
+def read_settings(
+    *,
+    data: Path | None = None,
+    host: str | None = None,
+    port: int | None = None,
+    environ: Mapping[str, str] = os.environ,
+) -> Settings:
+    """The settings; None leaves one to the environment. The data folder is made where it is missing.
+
+    Raises: Invalid with every fault, UnusableFolder.
+    """
+    typed: dict[str, object] = {
+        field: environ[name] for field, name in _NAMES.items() if environ.get(name)
+    }
+    options = {"data": data, "host": host, "port": port}
+    typed |= {field: value for field, value in options.items() if value is not None}
+    typed.setdefault("data", user_data_path(APP_NAME, appauthor=False))
+    try:
+        settings = Settings.model_validate(typed)
+    except ValidationError as error:
+        raise Invalid(_faults(error)) from error
+    folder = usable_folder(settings.data)
+    return settings.model_copy(update={"data": folder})
+
+
+def usable_folder(folder: Path) -> Path:
+    """The folder as an absolute path, made where it is missing, for its owner alone to read.
+
+    Raises: UnusableFolder.
+    """
+    folder = folder.expanduser().absolute()
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        with tempfile.TemporaryFile(dir=folder):
+            pass
+    except OSError as error:
+        raise UnusableFolder(folder, (error.strerror or str(error)).lower()) from error
+    return folder
+
+
+_ALLOWED = {
+    "host": "a name or an address such as 127.0.0.1 is allowed",
+    "port": "a whole number from 0 to 65535 is allowed",
+    "log_level": "debug, info, warning or error is allowed",
+    "hosts": "names with commas between them are allowed",
+    "data": "a folder is allowed",
+}
+
+
+def _faults(error: ValidationError) -> tuple[Fault, ...]:
+    faults = []
+    for wrong in error.errors():
+        field = str(wrong["loc"][0])
+        given = quoted(str(wrong["input"]))
+        faults.append(
+            Fault(
+                path=field, message=f"{_NAMES[field]} or its option is {given}; {_ALLOWED[field]}."
+            )
+        )
+    return tuple(faults)

@@ -1,0 +1,43 @@
+"""The shop's data in one SQLite file: opened, kept, found, listed, backed up.
+
+Owns rows, SQL and the mapping between rows and the domain's values, which alone go in and out. Only
+services commit.
+"""
+
+from app.storage.customers import ERASED_NAME, CustomerSummary
+from app.storage.desk import DeskView, Tray
+from app.storage.engine import DATABASE_NAME, Store
+from app.storage.faults import CannotWrite, Damaged, DataInUse, NewerDatabase, NotOurDatabase
+from app.storage.kept import Kept, Listed, PageOf, Stale
+from app.storage.numbers import Series
+from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
+from app.storage.orders import Act, Frozen, NewPiece, NewQuote
+from app.storage.work import Work
+
+__all__ = [
+    "ANY_ORDER",
+    "DATABASE_NAME",
+    "ERASED_NAME",
+    "Act",
+    "CannotWrite",
+    "CustomerSummary",
+    "Damaged",
+    "DataInUse",
+    "DeskView",
+    "Frozen",
+    "Kept",
+    "Listed",
+    "NewPiece",
+    "NewQuote",
+    "NewerDatabase",
+    "NotOurDatabase",
+    "OrderFilter",
+    "OrderSort",
+    "OrderSummary",
+    "PageOf",
+    "Series",
+    "Stale",
+    "Store",
+    "Tray",
+    "Work",
+]

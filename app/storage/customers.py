@@ -1,0 +1,180 @@
+"""Customers as they are kept: found by a part of anything, erased on request."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sqlalchemy import ColumnElement, Row, Select, column, func, or_, select, table
+from sqlalchemy.orm import Session
+
+from app.errors import Conflict, NotFound
+from app.orders import Customer
+from app.storage.kept import Kept, Listed, PageOf, Stale
+from app.storage.rows import CustomerRow, OrderRow
+from app.storage.words import beginnings, digits_of, folded, parts
+
+ERASED_NAME = "removed customer"
+
+_SHORTEST_PART = 3
+"""The trigram index knows runs of three characters and more."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CustomerSummary:
+    """A customer in a list. orders: quotes and orders in all; last_on: when the last was quoted."""
+
+    id: int
+    name: str
+    phone: str
+    email: str
+    orders: int
+    last_on: date | None
+
+
+class Customers:
+    """Keeps customers."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    def get(self, customer_id: int) -> Kept[Customer]:
+        """The customer of an id; one that was erased has only the name that says so.
+
+        Raises: NotFound.
+        """
+        row = self._row(customer_id)
+        return Kept(id=row.id, version=row.version, value=_customer(row))
+
+    def erased_on(self, customer_id: int) -> date | None:
+        """The day on which a customer was erased, if ever. Raises: NotFound."""
+        return self._row(customer_id).erased_on
+
+    def add(self, customer: Customer, *, now: datetime) -> int:
+        """Add a customer. Returns the id."""
+        row = CustomerRow(version=1, erased_on=None, updated_at=now, **_columns(customer))
+        self._session.add(row)
+        self._session.flush()
+        return row.id
+
+    def save(
+        self, customer_id: int, customer: Customer, expected_version: int, *, now: datetime
+    ) -> None:
+        """Replace a customer. Raises: NotFound, Stale, Conflict for one that was erased."""
+        row = self._row(customer_id)
+        if row.erased_on is not None:
+            raise Conflict("This customer was removed; add the person as a new customer.")
+        if row.version != expected_version:
+            raise Stale("The customer", Kept(id=row.id, version=row.version, value=_customer(row)))
+        self._write(row, customer, now)
+
+    def erase(self, customer_id: int, *, now: datetime) -> None:
+        """Remove everything personal; the orders stay. A second time changes nothing.
+
+        Source: GDPR art. 17; what the law wants kept of orders and payments is not personal to it.
+        Raises: NotFound.
+        """
+        row = self._row(customer_id)
+        if row.erased_on is not None:
+            return
+        row.erased_on = now.date()
+        self._write(row, Customer(name=ERASED_NAME, tax_free=row.tax_free), now)
+
+    def find(self, text: str, *, limit: int = 10) -> tuple[CustomerSummary, ...]:
+        """Customers by a part of name, phone, e-mail, address or notes; first whose name begins so."""
+        condition = _matches(text)
+        if condition is None:
+            return ()
+        first = CustomerRow.name_key.startswith(folded(text.strip()), autoescape=True)
+        found = _summaries().where(condition)
+        ordered = found.order_by(first.desc(), CustomerRow.name_key, CustomerRow.id).limit(limit)
+        return tuple(map(_summary, self._session.execute(ordered)))
+
+    def listed(self, text: str = "", page: PageOf | None = None) -> Listed[CustomerSummary]:
+        """Customers by name, all or those that match; erased ones are left out."""
+        page = page or PageOf()
+        condition = _matches(text)
+        if text.strip() and condition is None:
+            return Listed.of((), 0, page)
+        conditions = [] if condition is None else [condition]
+        total = self._session.scalars(
+            select(func.count()).where(CustomerRow.erased_on.is_(None), *conditions)
+        ).one()
+        ordered = _summaries().where(*conditions).order_by(CustomerRow.name_key, CustomerRow.id)
+        rows = self._session.execute(ordered.limit(page.size).offset(page.offset))
+        return Listed.of(map(_summary, rows), total, page)
+
+    def _row(self, customer_id: int) -> CustomerRow:
+        row = self._session.get(CustomerRow, customer_id)
+        if row is None:
+            raise NotFound(f"There is no customer number {customer_id}.")
+        return row
+
+    def _write(self, row: CustomerRow, customer: Customer, now: datetime) -> None:
+        for name, value in _columns(customer).items():
+            setattr(row, name, value)
+        row.version, row.updated_at = row.version + 1, now
+        self._session.flush()
+
+
+def _columns(customer: Customer) -> dict[str, str | bool]:
+    return {
+        "name": customer.name,
+        "phone": customer.phone,
+        "email": customer.email,
+        "address": customer.address,
+        "notes": customer.notes,
+        "tax_free": customer.tax_free,
+        "name_key": folded(customer.name),
+        "parts": folded(f"{customer.name} {customer.email} {digits_of(customer.phone)}"),
+    }
+
+
+def _customer(row: CustomerRow) -> Customer:
+    return Customer(
+        name=row.name,
+        phone=row.phone,
+        email=row.email,
+        address=row.address,
+        notes=row.notes,
+        tax_free=row.tax_free,
+    )
+
+
+def _matches(text: str) -> ColumnElement[bool] | None:
+    """Whether every typed word begins a word of a customer, or is a part of name, e-mail or phone.
+
+    None where nothing that can be looked for was typed.
+    """
+    words, inner = beginnings(text), parts(text)
+    if words is None:
+        return None
+    found = [_in_index("customer_words", words)]
+    if all(len(part) >= _SHORTEST_PART for part in inner):
+        found.append(_in_index("customer_parts", " ".join(f'"{part}"' for part in inner)))
+    return or_(*found)
+
+
+def _in_index(name: str, query: str) -> ColumnElement[bool]:
+    index = table(name, column("rowid"), column(name))
+    matching = select(index.c.rowid).where(index.c[name].op("MATCH")(query))
+    return CustomerRow.id.in_(matching)
+
+
+def _summaries() -> Select[int, str, str, str, int, date | None]:
+    theirs = OrderRow.customer_id == CustomerRow.id
+    orders = select(func.count()).where(theirs).correlate(CustomerRow).scalar_subquery()
+    last_on = select(func.max(OrderRow.quoted_on)).where(theirs).correlate(CustomerRow)
+    return select(
+        CustomerRow.id,
+        CustomerRow.name,
+        CustomerRow.phone,
+        CustomerRow.email,
+        orders.label("orders"),
+        last_on.scalar_subquery().label("last_on"),
+    ).where(CustomerRow.erased_on.is_(None))
+
+
+def _summary(row: Row[int, str, str, str, int, date | None]) -> CustomerSummary:
+    customer_id, name, phone, email, orders, last_on = row
+    return CustomerSummary(
+        id=customer_id, name=name, phone=phone, email=email, orders=orders, last_on=last_on
+    )

@@ -1,0 +1,64 @@
+"""What can go wrong with the file itself, said so that a person knows what to do."""
+
+from pathlib import Path
+
+from app.errors import AppError, Conflict
+
+
+class NewerDatabase(AppError):
+    """The file was written by a newer version of the program."""
+
+    code = "newer-database"
+
+    def __init__(self, path: Path, found: str, known: str) -> None:
+        super().__init__(
+            f"The data in {path} were written by a newer version of Bevelbook (their form is "
+            f"{found}, this version knows up to {known}). Nothing was changed. Start the newer "
+            "version, or name another data folder."
+        )
+
+
+class NotOurDatabase(AppError):
+    """The file is no database, or somebody else's."""
+
+    code = "not-our-database"
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(
+            f"{path} is not a database of Bevelbook. Nothing was changed. Move that file away, or "
+            "name another data folder."
+        )
+
+
+class CannotWrite(AppError):
+    """The disk is full, the file read-only or locked by another program."""
+
+    code = "cannot-write"
+
+    def __init__(self, path: Path, reason: str) -> None:
+        super().__init__(
+            f"Nothing was saved: {path} cannot be written ({reason}). Make room or give the "
+            "program leave to write there, then save again."
+        )
+
+
+class DataInUse(Conflict):
+    """Another Bevelbook works on the same data."""
+
+    code = "data-in-use"
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(
+            f"Another Bevelbook is running on the data in {folder}. Use that one or end it first; "
+            "two at a time could spoil the file."
+        )
+
+
+class Damaged(AppError):
+    """A database or a backup did not pass its check."""
+
+    code = "damaged"
+
+    def __init__(self, path: Path, findings: tuple[str, ...]) -> None:
+        self.findings = findings
+        super().__init__(f"{path} did not pass its check: {'; '.join(findings[:3])}.")

@@ -1,0 +1,68 @@
+"""What repositories answer beside the domain's own values: ids, versions, pages of a list."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from app.errors import Conflict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept[T]:
+    """A value as it is kept. version: grows with every change, for optimistic locking."""
+
+    id: int
+    version: int
+    value: T
+
+
+class Stale(Conflict):
+    """Somebody else saved first.
+
+    stored: what is kept now, for a page that shows both: an Order, or a Kept of a Customer, a
+    Material or the Shop.
+    """
+
+    code = "stale"
+
+    def __init__(self, what: str, stored: object) -> None:
+        self.stored = stored
+        super().__init__(
+            f"{what} was changed in the meantime, in another tab or by somebody else. Nothing was "
+            "overwritten: look at both and save again."
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageOf:
+    """Which part of a list is wanted. number: from 1; less is taken as 1. size: rows, 1 to 200."""
+
+    number: int = 1
+    size: int = 50
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "number", min(max(1, self.number), 1_000_000))
+        object.__setattr__(self, "size", min(max(1, self.size), 200))
+
+    @property
+    def offset(self) -> int:
+        """How many rows come before it."""
+        return (self.number - 1) * self.size
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listed[T]:
+    """A page of a list. total: rows in all, over every page."""
+
+    rows: tuple[T, ...]
+    total: int
+    page: PageOf
+
+    @classmethod
+    def of(cls, rows: Iterable[T], total: int, page: PageOf) -> "Listed[T]":
+        """A page with its rows."""
+        return cls(rows=tuple(rows), total=total, page=page)
+
+    @property
+    def pages(self) -> int:
+        """How many pages there are, at least one."""
+        return max(1, -(-self.total // self.page.size))

@@ -1,0 +1,144 @@
+"""The price book as it is kept: by code, found by a part of anything.
+
+A material may be changed or removed at any time: quotes keep their own copies of what they used.
+"""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from sqlalchemy import ColumnElement, Select, and_, case, func, select, true
+from sqlalchemy.orm import Session
+
+from app.errors import Invalid, NotFound, quoted
+from app.pricing import Kind, Material
+from app.storage.kept import Kept, Stale
+from app.storage.material_rows import columns_of, material_of
+from app.storage.rows import MaterialRow
+from app.storage.words import typed_words, words_of
+
+
+class Materials:
+    """Keeps the price book."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    def get(self, code: str) -> Kept[Material]:
+        """The material of a code, any case. Raises: NotFound."""
+        row = self._row(code)
+        return Kept(id=row.id, version=row.version, value=material_of(row))
+
+    def named(self, text: str, kind: Kind) -> Material | None:
+        """The material whose code or whole name this is, any case; None where there is none.
+
+        A code goes before a name. Of several that share a name an active one comes first.
+        """
+        ours = select(MaterialRow).where(MaterialRow.kind == kind.value)
+        by_code = self._session.scalars(ours.where(MaterialRow.code == text.strip())).first()
+        if by_code is not None:
+            return material_of(by_code)
+        words = words_of(text)
+        rows = self._session.scalars(
+            ours.where(_has(" ".join(words))).order_by(MaterialRow.active.desc(), MaterialRow.code)
+        )
+        return next((material_of(row) for row in rows if words_of(row.name) == words), None)
+
+    def find(
+        self, text: str, *, kind: Kind | None = None, limit: int = 20, inactive: bool = False
+    ) -> tuple[Material, ...]:
+        """Materials with every typed word somewhere in code, name, finish, supplier or tags.
+
+        The best first: the exact code, codes that begin so, words that begin so, the rest.
+        Nothing typed finds all; what has no letter or digit finds nothing.
+        """
+        words = typed_words(text)
+        if text.strip() and not words:
+            return ()
+        found = _listed(kind, inactive).where(*(_has(word) for word in words))
+        ranked = found.order_by(_rank(text.strip(), words), MaterialRow.code).limit(limit)
+        return tuple(map(material_of, self._session.scalars(ranked)))
+
+    def all(self, kind: Kind | None = None, *, inactive: bool = False) -> tuple[Material, ...]:
+        """The price book, or one kind of it, by code."""
+        rows = self._session.scalars(_listed(kind, inactive).order_by(MaterialRow.code))
+        return tuple(map(material_of, rows))
+
+    def counts(self) -> dict[Kind, int]:
+        """How many active materials there are of each kind."""
+        rows = self._session.execute(
+            select(MaterialRow.kind, func.count())
+            .where(MaterialRow.active.is_(True))
+            .group_by(MaterialRow.kind)
+        )
+        return dict.fromkeys(Kind, 0) | {Kind(kind): count for kind, count in rows}
+
+    def add(self, material: Material, *, now: datetime) -> None:
+        """Add a material. Raises: Invalid at "code" where the code is taken, or a length too fine."""
+        self._check_free(material.code)
+        self._session.add(MaterialRow(version=1, updated_at=now, **columns_of(material)))
+        self._session.flush()
+
+    def add_all(self, materials: Sequence[Material], *, now: datetime) -> None:
+        """Add many. Raises: Invalid at "code" where a code is taken; then none is added."""
+        for material in materials:
+            self.add(material, now=now)
+
+    def save(self, code: str, material: Material, expected_version: int, *, now: datetime) -> None:
+        """Replace the material of a code; its code may change. Raises: NotFound, Stale, Invalid."""
+        row = self._expected(code, expected_version)
+        self._check_free(material.code, but=row.id)
+        for name, value in columns_of(material).items():
+            setattr(row, name, value)
+        row.version, row.updated_at = row.version + 1, now
+        self._session.flush()
+
+    def remove(self, code: str, expected_version: int) -> None:
+        """Take a material out of the book. Raises: NotFound, Stale."""
+        self._session.delete(self._expected(code, expected_version))
+        self._session.flush()
+
+    def _row(self, code: str) -> MaterialRow:
+        row = self._session.scalars(
+            select(MaterialRow).where(MaterialRow.code == code.strip())
+        ).one_or_none()
+        if row is None:
+            raise NotFound(f"There is no material {quoted(code)} in the price book.")
+        return row
+
+    def _expected(self, code: str, version: int) -> MaterialRow:
+        row = self._row(code)
+        if row.version != version:
+            kept = Kept(id=row.id, version=row.version, value=material_of(row))
+            raise Stale(f"The material {row.code}", kept)
+        return row
+
+    def _check_free(self, code: str, *, but: int | None = None) -> None:
+        taken = self._session.scalars(
+            select(MaterialRow.id).where(MaterialRow.code == code)
+        ).one_or_none()
+        if taken is not None and taken != but:
+            raise Invalid.at(
+                "code", f"The code {quoted(code)} is taken; each material needs its own.", "taken"
+            )
+
+
+def _listed(kind: Kind | None, inactive: bool) -> Select[MaterialRow]:
+    rows = select(MaterialRow)
+    if kind is not None:
+        rows = rows.where(MaterialRow.kind == kind.value)
+    return rows if inactive else rows.where(MaterialRow.active.is_(True))
+
+
+def _has(part: str) -> ColumnElement[bool]:
+    return func.instr(MaterialRow.words, part) > 0
+
+
+def _rank(typed: str, words: tuple[str, ...]) -> ColumnElement[int]:
+    """0 for the exact code, then codes, then words that begin with what was typed, then the rest."""
+    beginnings = [_has(f" {word}") for word in words]
+    return case(
+        (MaterialRow.code == typed, 0),
+        (MaterialRow.code.istartswith(typed, autoescape=True), 1),
+        (and_(true(), *beginnings), 2),
+        else_=3,
+    )

@@ -1,0 +1,107 @@
+"""Opening a database file: whose it is, how new it is, and the steps that bring it up to date.
+
+A file that is not ours or is newer than this program is left exactly as it was. Before an older file
+is brought up to date, a copy of it is kept beside it.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from sqlalchemy import Connection, Engine
+
+from app.storage.faults import NewerDatabase, NotOurDatabase
+
+SCHEMA = "0004"
+"""The newest step; held equal to the folder of migrations by a test."""
+
+APPLICATION_ID = 0x4256_4C42
+"""Marks a SQLite file as ours: "BVLB"."""
+
+MIGRATIONS = Path(__file__).resolve().parents[2] / "migrations"
+
+
+def schema_of(path: Path) -> str | None:
+    """The step that a file stands at; None where there is no file or an empty one.
+
+    Raises: NotOurDatabase, NewerDatabase.
+    """
+    if not path.exists() or path.stat().st_size == 0:
+        return None
+    try:
+        with closing(sqlite3.connect(f"{path.as_uri()}?mode=ro", uri=True)) as connection:
+            found = _found(connection)
+    except sqlite3.DatabaseError as error:
+        if getattr(error, "sqlite_errorcode", None) == sqlite3.SQLITE_NOTADB:
+            raise NotOurDatabase(path) from None
+        raise
+    if found is not None and (not found.isdigit() or len(found) != len(SCHEMA)):
+        raise NotOurDatabase(path)
+    if found is not None and found > SCHEMA:
+        raise NewerDatabase(path, found, SCHEMA)
+    return found
+
+
+def _found(connection: sqlite3.Connection) -> str | None:
+    """The step; "?" for somebody else's file, None for one in which nothing was made yet."""
+    tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
+    if not tables:
+        return None
+    (application,) = connection.execute("PRAGMA application_id").fetchone()
+    if application != APPLICATION_ID or "alembic_version" not in tables:
+        return "?"
+    row = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+    return str(row[0]) if row else "?"
+
+
+def bring_up_to_date(path: Path, engine: Engine, *, to: str = SCHEMA) -> Path | None:
+    """Run the steps that are missing, all or none.
+
+    Returns the copy that was kept of an older file, None where there was nothing to keep.
+    Raises: NotOurDatabase, NewerDatabase.
+    """
+    found = schema_of(path)
+    if found == to:
+        return None
+    kept = _copy_of(path, found) if found is not None else None
+    with engine.connect() as connection, _children_left_alone(connection), connection.begin():
+        _run_steps(connection, to)
+        connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
+        if orphans := connection.exec_driver_sql("PRAGMA foreign_key_check").all():
+            raise RuntimeError(f"the migration left {len(orphans)} rows without their parent")
+    return kept
+
+
+def _copy_of(path: Path, found: str) -> Path:
+    copy = path.with_name(f"{path.stem}.schema-{found}{path.suffix}")
+    copy.unlink(missing_ok=True)
+    with closing(sqlite3.connect(path, isolation_level=None)) as connection:
+        connection.execute("VACUUM INTO ?", (str(copy),))
+    return copy
+
+
+@contextmanager
+def _children_left_alone(connection: Connection) -> Iterator[None]:
+    """Foreign keys off, since a step that makes a table anew must not take its children with it.
+
+    The pragma does nothing within a transaction, so it goes to the driver before one begins.
+    """
+    driver = connection.connection.driver_connection
+    assert driver is not None, "a connection that was just opened has its driver's"
+    driver.execute("PRAGMA foreign_keys = OFF")
+    try:
+        yield
+    finally:
+        driver.execute("PRAGMA foreign_keys = ON")
+
+
+def _run_steps(connection: Connection, to: str) -> None:
+    # Alembic takes long to import and is needed only where a step is missing.
+    from alembic import command  # noqa: PLC0415
+    from alembic.config import Config  # noqa: PLC0415
+
+    config = Config()
+    config.set_main_option("script_location", str(MIGRATIONS).replace("%", "%%"))
+    config.attributes["connection"] = connection
+    command.upgrade(config, to)

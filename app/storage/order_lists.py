@@ -1,0 +1,240 @@
+"""Lists of orders: filtered, sorted, a page at a time, as records for reading.
+
+A page costs as much with fifty thousand orders as with fifty: each stage is read from its own index
+in the wanted order and no further than the page goes, and counts are kept, not counted.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from sqlalchemy import (
+    ColumnElement,
+    Executable,
+    column,
+    func,
+    literal_column,
+    select,
+    table,
+    true,
+    union_all,
+)
+from sqlalchemy.orm import InstrumentedAttribute, Session
+
+from app.money import CURRENCIES, Money
+from app.orders import Stage
+from app.storage.kept import Listed, PageOf
+from app.storage.rows import CustomerRow, OrderRow, PieceRow, StageCountRow
+from app.storage.words import beginnings
+
+
+class OrderSort(StrEnum):
+    """The order of a list. Where there is no due date, an order comes last by due date."""
+
+    NEWEST = "newest"
+    DUE = "due"
+    CHANGED = "changed"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderFilter:
+    """Which orders a list holds; everything given must hold.
+
+    stages: any of them, none for all. text: the beginnings of words in number, customer, title,
+    place, note. due_from, due_before: due on that day or later, on an earlier day. owing: something is still to be paid.
+    """
+
+    stages: frozenset[Stage] = frozenset()
+    text: str = ""
+    due_from: date | None = None
+    due_before: date | None = None
+    owing: bool = False
+    customer_id: int | None = None
+
+
+ANY_ORDER = OrderFilter()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderSummary:
+    """An order in a list.
+
+    number: the order's, or the quote's until it is ordered. total: with tax. owed: what is still to
+    be paid, below zero where too much was. titles, places: of its pieces, in their order, blanks
+    left out.
+    """
+
+    id: int
+    version: int
+    number: str
+    quote_number: str
+    order_number: str | None
+    customer_id: int
+    customer_name: str
+    stage: Stage
+    pieces: int
+    titles: tuple[str, ...]
+    places: tuple[str, ...]
+    quoted_on: date
+    valid_until: date
+    ordered_on: date | None
+    due: date | None
+    total: Money
+    paid: Money
+    owed: Money
+    updated_at: datetime
+
+    def overdue(self, today: date) -> bool:
+        """Whether work that is not finished was due on an earlier day."""
+        unfinished = self.stage in (Stage.ORDERED, Stage.CUT)
+        return unfinished and self.due is not None and self.due < today
+
+    def out_of_date(self, today: date) -> bool:
+        """Whether it is a quote past its validity (P7)."""
+        return self.stage is Stage.QUOTED and self.valid_until < today
+
+
+_KEYS: dict[OrderSort, InstrumentedAttribute[date] | InstrumentedAttribute[datetime]] = {
+    OrderSort.NEWEST: OrderRow.quoted_on,
+    OrderSort.DUE: OrderRow.due_key,
+    OrderSort.CHANGED: OrderRow.updated_at,
+}
+
+_LAST_DAY = date(9999, 12, 30)
+"""The day after stands in the index for an order without a due date."""
+
+OWING: ColumnElement[bool] = literal_column("orders.owed_minor > 0")
+"""Written out, since a partial index is not used for a bound value."""
+
+
+class OrderLists:
+    """Answers lists of orders."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    def listed(
+        self,
+        wanted: OrderFilter = ANY_ORDER,
+        sort: OrderSort = OrderSort.NEWEST,
+        page: PageOf | None = None,
+    ) -> Listed[OrderSummary]:
+        """One page of the orders that are wanted."""
+        page = page or PageOf()
+        if wanted.text.strip() and beginnings(wanted.text) is None:
+            return Listed.of((), 0, page)
+        ids = self._session.scalars(page_of_ids(wanted, sort, page)).all()
+        return Listed.of(self.summaries(ids), self.count(wanted), page)
+
+    def count(self, wanted: OrderFilter = ANY_ORDER) -> int:
+        """How many orders are wanted."""
+        if wanted == OrderFilter(stages=wanted.stages):
+            counts = self.stage_counts()
+            return sum(counts[stage] for stage in wanted.stages or Stage)
+        conditions = (*_conditions(wanted), _at_any(_values(wanted.stages)))
+        counted = select(func.count()).select_from(OrderRow).where(*conditions)
+        return self._session.scalars(counted).one()
+
+    def stage_counts(self) -> dict[Stage, int]:
+        """How many orders stand at each stage."""
+        rows = self._session.execute(select(StageCountRow.stage, StageCountRow.orders))
+        return {Stage(stage): orders for stage, orders in rows}
+
+    def summaries(self, ids: Sequence[int]) -> tuple[OrderSummary, ...]:
+        """The records of some orders, in the order of the ids."""
+        rows = self._session.execute(
+            select(OrderRow, CustomerRow.name)
+            .join(CustomerRow, CustomerRow.id == OrderRow.customer_id)
+            .where(OrderRow.id.in_(ids))
+        )
+        pieces = self._pieces(ids)
+        by_id = {row.id: _summary(row, name, pieces.get(row.id, [])) for row, name in rows}
+        return tuple(by_id[order_id] for order_id in ids)
+
+    def _pieces(self, ids: Sequence[int]) -> dict[int, list[tuple[str, str]]]:
+        """(title, place) of every piece, by order."""
+        rows = self._session.execute(
+            select(PieceRow.order_id, PieceRow.title, PieceRow.place)
+            .where(PieceRow.order_id.in_(ids), PieceRow.removed_at.is_(None))
+            .order_by(PieceRow.order_id, PieceRow.number)
+        )
+        by_order: dict[int, list[tuple[str, str]]] = {}
+        for order_id, title, place in rows:
+            by_order.setdefault(order_id, []).append((title, place))
+        return by_order
+
+
+def page_of_ids(wanted: OrderFilter, sort: OrderSort, page: PageOf) -> Executable:
+    """A query for the ids of one page, the sort's key beside each.
+
+    Each stage is a query of its own, which an index answers in order; SQLite merges them.
+    """
+    keyed = select(OrderRow.id, _KEYS[sort].label("key")).where(*_conditions(wanted))
+    stages = _values(wanted.stages)
+    key: ColumnElement[object] = literal_column("key")
+    id_: ColumnElement[int] = literal_column("id")
+    order = (key, id_) if sort is OrderSort.DUE else (key.desc(), id_.desc())
+    if len(stages) < 2 or _is_narrow(wanted):
+        one = keyed.where(_at_any(stages))
+        return one.order_by(*order).limit(page.size).offset(page.offset)
+    merged = union_all(*(keyed.where(OrderRow.stage == stage) for stage in stages))
+    return merged.order_by(*order).limit(page.size).offset(page.offset)
+
+
+def _is_narrow(wanted: OrderFilter) -> bool:
+    """Whether so few orders are left that they may as well be gathered and sorted."""
+    return bool(wanted.text.strip()) or wanted.owing or wanted.customer_id is not None
+
+
+def _values(stages: Iterable[Stage]) -> list[str]:
+    return sorted(stage.value for stage in stages)
+
+
+def _at_any(stages: list[str]) -> ColumnElement[bool]:
+    if not stages:
+        return true()
+    return OrderRow.stage == stages[0] if len(stages) == 1 else OrderRow.stage.in_(stages)
+
+
+def _conditions(wanted: OrderFilter) -> list[ColumnElement[bool]]:
+    """Everything but the stages."""
+    conditions: list[ColumnElement[bool]] = []
+    if query := beginnings(wanted.text):
+        index = table("order_words", column("rowid"), column("order_words"))
+        matching = select(index.c.rowid).where(index.c.order_words.op("MATCH")(query))
+        conditions.append(OrderRow.id.in_(matching))
+    if wanted.due_from is not None:
+        conditions.append(OrderRow.due_key.between(wanted.due_from, _LAST_DAY))
+    if wanted.due_before is not None:
+        conditions.append(OrderRow.due_key < wanted.due_before)
+    if wanted.owing:
+        conditions.append(OWING)
+    if wanted.customer_id is not None:
+        conditions.append(OrderRow.customer_id == wanted.customer_id)
+    return conditions
+
+
+def _summary(row: OrderRow, customer_name: str, pieces: list[tuple[str, str]]) -> OrderSummary:
+    currency = CURRENCIES[row.currency]
+    return OrderSummary(
+        id=row.id,
+        version=row.version,
+        number=row.order_number or row.quote_number,
+        quote_number=row.quote_number,
+        order_number=row.order_number,
+        customer_id=row.customer_id,
+        customer_name=customer_name,
+        stage=Stage(row.stage),
+        pieces=len(pieces),
+        titles=tuple(title for title, _ in pieces if title),
+        places=tuple(place for _, place in pieces if place),
+        quoted_on=row.quoted_on,
+        valid_until=row.valid_until,
+        ordered_on=row.ordered_on,
+        due=row.due,
+        total=Money(row.total_minor, currency),
+        paid=Money(row.paid_minor, currency),
+        owed=Money(row.owed_minor, currency),
+        updated_at=row.updated_at,
+    )

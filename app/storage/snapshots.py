@@ -1,0 +1,60 @@
+"""Domain values as JSON that is read back years later.
+
+Every field is written, those at their default too: a default that changes later must not change what
+was frozen. A field that did not exist yet takes its default when it is read.
+"""
+
+import json
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from pydantic import TypeAdapter
+
+from app.orders import Agreed, Shop
+
+SCHEMA = 1
+"""The form in which snapshots are written now. It goes up when a field is renamed or changes its
+meaning, together with a step in UPGRADES."""
+
+type Plain = dict[str, Any]
+
+UPGRADES: Mapping[int, Callable[[Plain], Plain]] = {}
+"""From the form of that number to the next one."""
+
+
+class Codec[T]:
+    """Writes and reads one type of value."""
+
+    def __init__(self, name: str, type_: type[T]) -> None:
+        self._name = name
+        self._type = type_
+        self._made: TypeAdapter[T] | None = None
+
+    @property
+    def _adapter(self) -> TypeAdapter[T]:
+        # Made at its first use: building one takes longer than a page may take to start.
+        if self._made is None:
+            self._made = TypeAdapter(self._type)
+        return self._made
+
+    def write(self, value: T) -> str:
+        """The value as JSON, with the number of its form."""
+        body = self._adapter.dump_json(value).decode()
+        return f'{{"schema":{SCHEMA},"{self._name}":{body}}}'
+
+    def read(self, text: str) -> T:
+        """The value of a JSON of this form or an older one.
+
+        Raises: ValueError where the form is newer than this program.
+        """
+        whole = json.loads(text)
+        schema, plain = whole["schema"], whole[self._name]
+        if schema > SCHEMA:
+            raise ValueError(f"a snapshot of form {schema} is newer than this program ({SCHEMA})")
+        for step in range(schema, SCHEMA):
+            plain = UPGRADES[step](plain)
+        return self._adapter.validate_python(plain)
+
+
+AGREED: Codec[Agreed] = Codec("agreed", Agreed)
+SHOP: Codec[Shop] = Codec("shop", Shop)

@@ -1,0 +1,57 @@
+"""What is typed into a search box, made safe and comparable.
+
+The query language of FTS5 has operators; nothing typed ever reaches it bare. Words are runs of
+letters and digits, without accents and case.
+"""
+
+import unicodedata
+
+MOST_WORDS = 8
+LONGEST_WORD = 40
+_LONGEST_TEXT = 4 * MOST_WORDS * LONGEST_WORD
+_DIGITS_ONLY = frozenset("0123456789 +-/().")
+
+
+def folded(text: str) -> str:
+    """Text without accents and case, for comparing and sorting."""
+    plain = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(char for char in plain if not unicodedata.combining(char))
+
+
+def _runs(text: str) -> tuple[str, ...]:
+    return tuple("".join(char if char.isalnum() else " " for char in text).split())
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """The words of a text, folded, in order."""
+    return _runs(folded(text))
+
+
+def typed_words(text: str) -> tuple[str, ...]:
+    """The words of a search, folded: the first eight, each cut at forty characters."""
+    return _few(words_of(text[:_LONGEST_TEXT]))
+
+
+def _few(words: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(word[:LONGEST_WORD] for word in words[:MOST_WORDS])
+
+
+def digits_of(text: str) -> str:
+    """The digits of a phone number as it is written: "(01632) 960-011" is "01632960011"."""
+    return "".join(char for char in text if char.isascii() and char.isdigit())
+
+
+def beginnings(text: str) -> str | None:
+    """An FTS5 query for all typed words, each of which may go on; None where there is no word.
+
+    Case and accents are left to the index, which folds both sides in its own way.
+    """
+    words = _few(_runs(unicodedata.normalize("NFC", text[:_LONGEST_TEXT])))
+    return " ".join(f'"{word}"*' for word in words) or None
+
+
+def parts(text: str) -> tuple[str, ...]:
+    """What to look for in the middle of words: the words, or one run of digits for a number."""
+    if text.strip() and set(text) <= _DIGITS_ONLY:
+        return (digits_of(text)[:LONGEST_WORD],)
+    return typed_words(text)

@@ -1,0 +1,169 @@
+"""The migrations make what the rows describe, step by step, from anywhere."""
+
+import sqlite3
+from collections.abc import Iterable
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from alembic.config import Config
+from alembic.script import ScriptDirectory
+from sqlalchemy import create_engine
+
+from app.storage import Store
+from app.storage.engine import _WRITING, _engine
+from app.storage.migrating import MIGRATIONS, SCHEMA, bring_up_to_date, schema_of
+from app.storage.rows import Row
+
+TABLES = sorted(Row.metadata.tables)
+
+
+def _scripts() -> ScriptDirectory:
+    config = Config()
+    config.set_main_option("script_location", str(MIGRATIONS))
+    return ScriptDirectory.from_config(config)
+
+
+def test_the_program_knows_the_newest_step() -> None:
+    assert _scripts().get_heads() == [SCHEMA]
+
+
+def test_the_steps_are_numbered_one_after_another() -> None:
+    revisions = [script.revision for script in _scripts().walk_revisions()]
+    assert revisions == [f"{number:04d}" for number in range(len(revisions), 0, -1)]
+
+
+def _asked(connection: sqlite3.Connection, pragma: str) -> list[tuple[object, ...]]:
+    return connection.execute(f"PRAGMA {pragma}").fetchall()
+
+
+def _columns(connection: sqlite3.Connection, table: str) -> set[tuple[object, ...]]:
+    """(name, type, not null, place in the key, hidden) of every column."""
+    return {
+        (name, type_, not_null, in_key, hidden)
+        for _, name, type_, not_null, _, in_key, hidden in _asked(
+            connection, f"table_xinfo({table})"
+        )
+    }
+
+
+def _indexes(connection: sqlite3.Connection, table: str) -> set[tuple[object, ...]]:
+    """(name, unique, partial, columns, condition) of every index that was asked for."""
+    found: set[tuple[object, ...]] = set()
+    for _, name, unique, origin, partial in _asked(connection, f"index_list({table})"):
+        if origin == "c":
+            columns = tuple(row[2] for row in _asked(connection, f"index_info({name})"))
+            (sql,) = connection.execute(
+                "SELECT sql FROM sqlite_master WHERE name = ?", (name,)
+            ).fetchone()
+            found.add((name, unique, partial, columns, sql.partition("WHERE")[2].strip()))
+    return found
+
+
+def _foreign_keys(connection: sqlite3.Connection, table: str) -> set[tuple[object, ...]]:
+    return {row[2:5] for row in _asked(connection, f"foreign_key_list({table})")}
+
+
+def _form(connection: sqlite3.Connection, table: str) -> tuple[object, ...]:
+    """(type, without rowid, strict) and whether ids are never used again."""
+    (row,) = [row for row in _asked(connection, "table_list") if row[1] == table]
+    (sql,) = connection.execute("SELECT sql FROM sqlite_master WHERE name = ?", (table,)).fetchone()
+    return (row[2], row[4], row[5], "AUTOINCREMENT" in sql)
+
+
+@pytest.fixture
+def migrated(empty: Store, path: Path) -> Iterable[sqlite3.Connection]:
+    with closing(sqlite3.connect(path)) as connection:
+        yield connection
+
+
+@pytest.fixture
+def described(tmp_path: Path) -> Iterable[sqlite3.Connection]:
+    file = tmp_path / "described.sqlite3"
+    engine = create_engine(f"sqlite:///{file}")
+    Row.metadata.create_all(engine)
+    engine.dispose()
+    with closing(sqlite3.connect(file)) as connection:
+        yield connection
+
+
+@pytest.mark.parametrize("table", TABLES)
+@pytest.mark.parametrize("look", [_columns, _indexes, _foreign_keys, _form])
+def test_the_migrated_tables_equal_the_rows(
+    migrated: sqlite3.Connection, described: sqlite3.Connection, table: str, look: object
+) -> None:
+    assert callable(look)
+    assert look(migrated, table) == look(described, table)
+
+
+def test_there_is_no_table_beside_the_rows_and_the_word_indexes(
+    migrated: sqlite3.Connection,
+) -> None:
+    tables = {row[1] for row in _asked(migrated, "table_list") if row[2] == "table"}
+    virtual = {row[1] for row in _asked(migrated, "table_list") if row[2] == "virtual"}
+    assert virtual == {"customer_words", "customer_parts", "order_words"}
+    own = {"alembic_version", "sqlite_schema", "sqlite_temp_schema", "sqlite_sequence"}
+    assert tables - own == set(TABLES)
+
+
+def test_every_table_of_ours_is_strict(migrated: sqlite3.Connection) -> None:
+    strict = {row[1]: row[5] for row in _asked(migrated, "table_list")}
+    assert {table: strict[table] for table in TABLES} == dict.fromkeys(TABLES, 1)
+
+
+def test_migrating_works_from_another_folder_and_with_odd_names(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    odd = tmp_path / "50% off, größer & 'quoted' ?"
+    odd.mkdir()
+    monkeypatch.chdir("/")
+    with Store.open(odd / "a b#c.sqlite3") as store, store.reading() as work:
+        assert work.customers.listed().total == 0
+    assert sorted(file.name for file in odd.iterdir()) == ["a b#c.sqlite3"]
+
+
+def test_a_database_that_is_up_to_date_is_left_alone(path: Path) -> None:
+    Store.open(path).close()
+    before = path.read_bytes()
+    Store.open(path).close()
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("start", [f"{number:04d}" for number in range(1, int(SCHEMA))])
+def test_an_older_database_is_brought_up_to_date_and_a_copy_is_kept(path: Path, start: str) -> None:
+    engine = _engine(path, "BEGIN IMMEDIATE", _WRITING)
+    assert bring_up_to_date(path, engine, to=start) is None
+    engine.dispose()
+    assert schema_of(path) == start
+    Store.open(path).close()
+    assert schema_of(path) == SCHEMA
+    copy = path.with_name(f"bevelbook.schema-{start}.sqlite3")
+    assert schema_of(copy) == start
+
+
+def test_a_step_that_fails_leaves_the_database_as_it_was(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    engine = _engine(path, "BEGIN IMMEDIATE", _WRITING)
+    bring_up_to_date(path, engine, to="0002")
+
+    def fail(*_: object) -> None:
+        raise LookupError("the power went")
+
+    monkeypatch.setattr("alembic.op.get_bind", fail)
+    with pytest.raises(LookupError):
+        bring_up_to_date(path, engine)
+    engine.dispose()
+    assert schema_of(path) == "0002"
+
+
+def test_the_rules_within_a_row_are_held_by_the_database(migrated: sqlite3.Connection) -> None:
+    customer = (
+        "INSERT INTO customers (version, name, phone, email, address, notes, tax_free, name_key, "
+        "parts, updated_at) VALUES ({version}, '{name}', '', '', '', '', {tax_free}, '', '', '')"
+    )
+    good = {"version": 1, "name": "Amber Quill", "tax_free": 0}
+    migrated.execute(customer.format(**good))
+    for bad in ({"version": 0}, {"name": ""}, {"tax_free": 2}, {"version": "'one'"}):
+        with pytest.raises(sqlite3.IntegrityError):
+            migrated.execute(customer.format(**{**good, **bad}))
