@@ -26,6 +26,7 @@ from app.pricing.measure import Measure
 from app.pricing.operations import DEFAULT_OPERATIONS, Operation, When
 from app.pricing.price import PiecePrice, price_piece
 from app.pricing.quantities import handbook_length
+from app.pricing.raising import Raised, raised
 from app.pricing.repricing import LineChange, Repricing, compare
 from app.pricing.rules import (
     DEFAULT_KERF,
@@ -36,6 +37,7 @@ from app.pricing.rules import (
     TaxTerms,
     loss_at_saw,
 )
+from app.pricing.sell_price import UnitPrice, charged_in, unit_price
 from app.pricing.totals import OrderTotals, price_order
 from app.pricing.uses import LineGroup
 
@@ -66,6 +68,7 @@ __all__ = [
     "PriceLine",
     "PriceRules",
     "Profile",
+    "Raised",
     "Repricing",
     "Selling",
     "SheetStock",
@@ -73,11 +76,15 @@ __all__ = [
     "Taken",
     "TaxTerms",
     "Trait",
+    "UnitPrice",
     "When",
+    "charged_in",
     "compare",
     "cost_bases",
     "handbook_length",
     "loss_at_saw",
     "price_order",
     "price_piece",
+    "raised",
+    "unit_price",
 ]

@@ -12,8 +12,9 @@ from app.pricing.book import Material
 from app.pricing.measure import Measure, unit_cost
 from app.pricing.quantities import Cutting, Quantity, quantity_of
 from app.pricing.rules import PriceRules
+from app.pricing.sell_price import UnitPrice, unit_price
 from app.pricing.uses import LineGroup, Use
-from app.pricing.wording import decimal, quantity_text, unit_text
+from app.pricing.wording import quantity_text, unit_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,14 +50,6 @@ class PriceLine:
         return self.group is LineGroup.LABOUR
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _UnitPrice:
-    """A price per unit in minor units, and the shop's sentence on where it comes from."""
-
-    minor: Fraction
-    why_shop: str
-
-
 def material_line(use: Use, rules: PriceRules) -> PriceLine:
     """The line of one material in a piece. The rules know its table and its tax rate.
 
@@ -86,38 +79,21 @@ def material_line(use: Use, rules: PriceRules) -> PriceLine:
     )
 
 
-def _unit_price(material: Material, quantity: Quantity, rules: PriceRules) -> _UnitPrice:
+def _unit_price(material: Material, quantity: Quantity, rules: PriceRules) -> UnitPrice:
     """The sell price of one unit: of the band, outright, or cost × markup (P4)."""
-    measure, selling, currency = quantity.measure, material.selling, rules.currency
-    if quantity.price is not None:
-        return _UnitPrice(minor=Fraction(quantity.price.minor), why_shop=_band_cost(quantity))
-    cost = unit_cost(material, measure)
-    if selling.price is not None:
-        return _UnitPrice(
-            minor=Fraction(selling.price.minor),
-            why_shop=f"Sell price given outright; cost {unit_text(cost, currency, measure)}.",
-        )
-    factor, name = _factor(material, cost, rules)
-    return _UnitPrice(
-        minor=cost * factor,
-        why_shop=f"Cost {unit_text(cost, currency, measure)} × {name} {decimal(factor)} = "
-        f"{unit_text(cost * factor, currency, measure)}.",
+    if quantity.price is None:
+        return unit_price(material, quantity.measure, rules)
+    return UnitPrice(
+        minor=Fraction(quantity.price.minor),
+        measure=quantity.measure,
+        cost=unit_cost(material, quantity.spent_measure),
+        why_shop=_band_cost(quantity),
     )
 
 
 def _band_cost(quantity: Quantity) -> str:
     spent = quantity_text(quantity.spent, quantity.spent_measure)
     return f"Price of the size band; the cost is counted on {spent}."
-
-
-def _factor(material: Material, cost: Fraction, rules: PriceRules) -> tuple[Fraction, str]:
-    """The markup and what it is called. Source: P4."""
-    if material.selling.table is None:
-        assert material.selling.markup is not None, "a material has one way of selling"
-        return material.selling.markup, "markup"
-    table = rules.table_of(material.selling.table)
-    assert table is not None, "the tables were checked before pricing"
-    return table.factor_for(cost), f"markup of {table.code}"
 
 
 def rounded(minor: Fraction, currency: Currency) -> Money:

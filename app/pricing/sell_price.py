@@ -1,0 +1,68 @@
+"""What one unit of a material sells for, and why: for a line of a price and for the price book (P4).
+
+Amounts are in the shop's price mode, with or without tax; costs are without.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from app.errors import Invalid
+from app.pricing.book import ChargeBy, Material
+from app.pricing.measure import Measure, area_measure, length_measure, unit_cost
+from app.pricing.rules import PriceRules
+from app.pricing.wording import decimal, unit_text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitPrice:
+    """The price of one unit in minor units, exact, and the shop's sentence on how it came about."""
+
+    minor: Fraction
+    measure: Measure
+    cost: Fraction
+    why_shop: str
+
+
+def charged_in(material: Material) -> Measure:
+    """The unit that a material's charge rule counts in (P1)."""
+    match material.charge.by:
+        case ChargeBy.LENGTH:
+            return length_measure(material.per)
+        case ChargeBy.AREA:
+            return area_measure(material.per)
+        case ChargeBy.SHEET_SHARE:
+            return Measure.SHEET
+        case ChargeBy.SIZE_BAND:
+            return Measure.BAND
+        case ChargeBy.EACH:
+            return Measure.EACH
+
+
+def unit_price(material: Material, measure: Measure, rules: PriceRules) -> UnitPrice:
+    """The sell price of one unit, given outright or cost × markup (P4).
+
+    For what has a way of selling; a size band has its own prices. Raises: Invalid at
+    "selling.table" for a markup table that the rules do not have.
+    """
+    currency, selling = rules.currency, material.selling
+    cost = unit_cost(material, measure)
+    cost_text = unit_text(cost, currency, measure)
+    if selling.price is not None:
+        minor = Fraction(selling.price.minor)
+        why = f"Sell price given outright; cost {cost_text}."
+        return UnitPrice(minor=minor, measure=measure, cost=cost, why_shop=why)
+    factor, name = _factor(material, cost, rules)
+    price = unit_text(cost * factor, currency, measure)
+    why = f"Cost {cost_text} × {name} {decimal(factor)} = {price}."
+    return UnitPrice(minor=cost * factor, measure=measure, cost=cost, why_shop=why)
+
+
+def _factor(material: Material, cost: Fraction, rules: PriceRules) -> tuple[Fraction, str]:
+    """The markup and what it is called. Source: P4."""
+    if material.selling.table is None:
+        assert material.selling.markup is not None, "a material has one way of selling"
+        return material.selling.markup, "markup"
+    table = rules.table_of(material.selling.table)
+    if table is None:
+        raise Invalid.at("selling.table", rules.no_such_table(material.selling.table))
+    return table.factor_for(cost), f"markup of {table.code}"
