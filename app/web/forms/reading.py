@@ -1,0 +1,182 @@
+"""Reads typed fields one by one and gathers what is wrong with each.
+
+What a value may be is the domain's business; here text becomes lengths, amounts, numbers and choices.
+"""
+
+import re
+from collections.abc import Callable, Mapping
+from enum import StrEnum
+from fractions import Fraction
+
+from app.errors import FaultCollector, Invalid, quoted
+from app.lengths import (
+    ZERO,
+    Length,
+    Size,
+    Unit,
+    exact_text,
+    parse_length,
+    parse_size,
+    show,
+    show_size,
+)
+from app.money import Currency, Money, parse_money, parse_percent
+
+_NUMBER = re.compile(
+    r"(?P<decimal>[0-9]{1,9}(?:[.,][0-9]{1,6})?)|[0-9]{1,9}/0*[1-9][0-9]{0,5}", re.ASCII
+)
+
+
+class Reader:
+    """One form. unit, currency: of numbers without a mark.
+
+    Every method answers a usable value, the default where a field cannot be read; `faults` then has
+    the reason. A blank field is the default as well.
+    """
+
+    def __init__(self, typed: Mapping[str, str], unit: Unit, currency: Currency) -> None:
+        self._typed = typed
+        self.unit = unit
+        self.currency = currency
+        self.faults = FaultCollector()
+
+    def given(self, path: str) -> bool:
+        """Whether anything was typed or ticked."""
+        return bool(self._typed.get(path, "").strip())
+
+    def text(self, path: str, longest: int = 2000) -> str:
+        """The text without the blanks around it; empty, with a fault, where it is too long."""
+        text = self._typed.get(path, "").strip()
+        if len(text) <= longest:
+            return text
+        self.faults.add(
+            path,
+            f"{quoted(text, limit=24)} has {len(text)} characters; at most {longest} are kept.",
+        )
+        return ""
+
+    def required(self, path: str, sentence: str, longest: int = 2000) -> str:
+        """A text that must not be blank. sentence: what to type, where it is."""
+        if not self.given(path):
+            self.faults.add(path, sentence, "empty")
+            return ""
+        return self.text(path, longest)
+
+    def lines(self, path: str, longest: int = 2000) -> tuple[str, ...]:
+        """The lines of a text, blank ones left out."""
+        lines = (line.strip() for line in self.text(path, longest).splitlines())
+        return tuple(line for line in lines if line)
+
+    def length(self, path: str, default: Length = ZERO, *, zero_ok: bool = True) -> Length:
+        """A length."""
+        return self._read(
+            path,
+            default,
+            lambda text: parse_length(text, unit=self.unit, path=path, zero_ok=zero_ok),
+        )
+
+    def size(self, path: str, default: Size) -> Size:
+        """A width and a height."""
+        return self._read(path, default, lambda text: parse_size(text, unit=self.unit, path=path))
+
+    def money(self, path: str, default: Money | None = None) -> Money:
+        """An amount of zero or more. Without a default a blank field is a fault."""
+        zero = Money.zero(self.currency) if default is None else default
+        if default is None and not self.given(path):
+            self.take(lambda: parse_money("", self.currency, path=path))
+            return zero
+        return self._read(path, zero, lambda text: parse_money(text, self.currency, path=path))
+
+    def percent(
+        self, path: str, default: Fraction = Fraction(0), *, low: int = 0, high: int = 100
+    ) -> Fraction:
+        """A percentage as a share."""
+        return self._read(
+            path, default, lambda text: parse_percent(text, path=path, low=low, high=high)
+        )
+
+    def number(self, path: str, what: str, default: Fraction = Fraction(0)) -> Fraction:
+        """A number of zero or more: "2.5", "2,5", "5/2". what: its name in a sentence."""
+        return self._read(path, default, lambda text: read_number(text, what, path=path))
+
+    def whole(self, path: str, what: str, default: int, *, low: int = 0, high: int) -> int:
+        """A whole number between two bounds, both allowed."""
+
+        def read(text: str) -> int:
+            if text.isascii() and text.isdigit() and len(text) < 10 and low <= int(text) <= high:
+                return int(text)
+            raise Invalid.at(
+                path, f"The {what} is {quoted(text)}; a whole number from {low} to {high} is read."
+            )
+
+        return self._read(path, default, read)
+
+    def choice[E: StrEnum](self, path: str, choices: type[E], default: E) -> E:
+        """One of the choices on offer."""
+
+        def read(text: str) -> E:
+            if text in set(choices):
+                return choices(text)
+            allowed = ", ".join(choice.value for choice in choices)
+            raise Invalid.at(path, f"{quoted(text)} is not a choice here; choose one of {allowed}.")
+
+        return self._read(path, default, read)
+
+    def take[T](self, make: Callable[[], T]) -> T | None:
+        """What is made; None, with its faults, where that is impossible."""
+        try:
+            return make()
+        except Invalid as invalid:
+            self.faults.take(invalid)
+            return None
+
+    def _read[T](self, path: str, default: T, read: Callable[[str], T]) -> T:
+        text = self._typed.get(path, "").strip()
+        if not text:
+            return default
+        found = self.take(lambda: read(text))
+        return default if found is None else found
+
+
+def read_number(text: str, what: str, *, path: str) -> Fraction:
+    """A number of zero or more as typed, with a decimal point or comma, or as a fraction.
+
+    Raises: Invalid at the path.
+    """
+    match = _NUMBER.fullmatch(text.strip())
+    if match is None:
+        raise Invalid.at(
+            path, f"The {what} is {quoted(text)}; a number such as 2.5 is read, zero or more."
+        )
+    return Fraction(match[0].replace(",", "."))
+
+
+def number_text(number: Fraction) -> str:
+    """A number for its field: "2.5"; "1/3" where the decimal does not end within six places."""
+    millionths = number * 1_000_000
+    if millionths.denominator != 1:
+        return str(number)
+    whole, rest = divmod(int(millionths), 1_000_000)
+    decimals = f"{rest:06d}".rstrip("0")
+    return f"{whole}.{decimals}" if decimals else str(whole)
+
+
+def percent_text(share: Fraction) -> str:
+    """A share for its field: 1/8 is "12.5"."""
+    return number_text(share * 100)
+
+
+def length_text(length: Length, unit: Unit) -> str:
+    """A length for its field, in whichever writing reads back as exactly this length."""
+    for text in (show(length, unit), *(show(length, each, mark=True) for each in Unit)):
+        if parse_length(text, unit=unit, zero_ok=True) == length:
+            return text
+    return exact_text(length, unit)
+
+
+def size_text(size: Size, unit: Unit) -> str:
+    """A size for its field, reading back exactly."""
+    for text in (show_size(size, unit), *(show_size(size, each, mark=True) for each in Unit)):
+        if parse_size(text, unit=unit) == size:
+            return text
+    return f"{exact_text(size.width, unit)} x {exact_text(size.height, unit)}"
