@@ -9,16 +9,17 @@ import secrets
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import JSONResponse
+from fastapi.responses import JSONResponse, RedirectResponse
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from app.errors import AppError, Conflict, Fault, Invalid, NotFound
+from app.errors import AppError, Conflict, Fault, Invalid, NotFound, quoted
+from app.web.context import NotSetUp
 from app.web.templating import render_error
 
 log = logging.getLogger("bevelbook.web")
 
-STATUS: dict[type[AppError], int] = {Invalid: 422, NotFound: 404, Conflict: 409}
+STATUS: dict[type[AppError], int] = {Invalid: 422, NotFound: 404, Conflict: 409, NotSetUp: 409}
 
 
 def status_of(error: AppError) -> int:
@@ -43,6 +44,8 @@ async def on_app_error(request: Request, error: Exception) -> Response:
     assert isinstance(error, AppError)
     if _wants_json(request):
         return error_json(error)
+    if isinstance(error, NotSetUp):
+        return RedirectResponse("/welcome", status_code=303)
     return render_error(request, status_of(error), error.message)
 
 
@@ -57,7 +60,9 @@ async def on_unreadable(request: Request, error: Exception) -> Response:
 
 
 def _path(location: tuple[object, ...]) -> str:
-    return ".".join(str(part) for part in location if part not in ("body", "query", "path"))
+    """A field's path; a name that the sender made up is shown short and without odd characters."""
+    parts = (str(part) for part in location if part not in ("body", "query", "path"))
+    return ".".join(quoted(part)[1:-1] for part in parts)
 
 
 def _sentence(item: dict[str, object]) -> str:
@@ -71,13 +76,15 @@ def _sentence(item: dict[str, object]) -> str:
     if item["type"] == "extra_forbidden":
         return "This field is not known here."
     if isinstance(given, str | int | float | bool) or given is None:
-        return f"“{str(given)[:40]}” was given: {message[0].lower()}{message[1:]}."
+        return f"{quoted(str(given))} was given: {message[0].lower()}{message[1:]}."
     return f"{message}."
 
 
 async def on_http_error(request: Request, error: Exception) -> Response:
     """A path or method that does not exist."""
     assert isinstance(error, HTTPException)
+    if error.status_code == 400 and _wants_json(request):
+        return error_json(Invalid.at("", "The request is not readable JSON in UTF-8."))
     sentence = {
         404: "There is nothing at this address.",
         405: "This address does not take that kind of request.",

@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic_core import PydanticCustomError
 
 from app.errors import FaultCollector, Invalid
 from app.framing import (
@@ -44,7 +45,13 @@ from app.lengths import (
 
 def _whole_numbers_are_text(value: Any) -> Any:
     """A JSON integer is exact and may stand for its text; a JSON decimal is not."""
-    return str(value) if isinstance(value, int) and not isinstance(value, bool) else value
+    if isinstance(value, int) and not isinstance(value, bool):
+        return str(value)
+    if not isinstance(value, str):
+        raise PydanticCustomError(
+            "length_text", 'A length is text, as "297.5" or "63/8"; a whole number may stand bare'
+        )
+    return value
 
 
 LengthText = Annotated[
@@ -228,6 +235,7 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
     trim = read.length("under_trim", asked.under_trim)
     way = asked.under_way or ("own-edges" if trim else "attached")
     spacer = read.length("spacer", asked.spacer)
+    spacer_width = read.length("spacer_width", asked.spacer_width, usual.spacer_width)
     spec = Spec(
         unit=unit,
         artwork=read.size("artwork", asked.artwork),
@@ -242,11 +250,7 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
         under=UnderMats(way=UnderWay(way), trim=trim),
         frames=read.frames(asked.frames),
         glazing=read.panel("glazing", asked.glazing),
-        spacer=Spacer(
-            depth=spacer, width=read.length("spacer_width", asked.spacer_width, usual.spacer_width)
-        )
-        if spacer
-        else None,
+        spacer=Spacer(depth=spacer, width=spacer_width) if spacer else None,
         mount_board=read.panel("mount_board", asked.mount_board),
         backing=read.panel("backing", asked.backing),
     )
