@@ -1,151 +1,142 @@
-/* Finds while one types: [data-finder=ADDRESS] around an input becomes a combobox (ARIA 1.2).
+// [data-finder="URL"] around an input: a list of matches while one types (ARIA 1.2 combobox).
+// The answer of URL?q= holds elements with role=option and data-value; the value chosen is written into the input.
+// The first match is taken by Enter or Tab; with data-finder-free only what is chosen with the arrows is,
+// since there what is typed may be new. Escape leaves what was typed.
 
-   ADDRESS?q=… with the header X-Partial: 1 answers a list of <li role="option" data-value="…">. Choosing one
-   writes its data-value. The first is marked at once, so that Tab takes it, unless the element also says
-   data-free: then what was typed may be something new and stays unless one is picked with the arrows. */
+const PAUSE = 100; // ms without a key
 
-const TYPING_RESTS = 90;
-const GONE = "The list could not be fetched; type the code or the whole name.";
+let open = null; // {input, popup, list, at}: the one list that is shown
+let request = null;
+let timer = 0;
+let choosing = false;
 
-const make = (name, attributes) => Object.assign(document.createElement(name), attributes);
+const finderOf = (target) => target.matches?.("[data-finder] input") ? target.closest("[data-finder]") : null;
 
-class Finder {
-  #options = [];
-  #current = -1;
-  #asking = null;
-  #written = false;
+document.addEventListener("focusin", ({ target }) => { if (finderOf(target)) prepare(target); });
+document.addEventListener("focusout", ({ target }) => { if (finderOf(target)) close(); });
+document.addEventListener("input", ({ target }) => {
+  if (choosing || !finderOf(target)) return;
+  clearTimeout(timer);
+  if (target.value.trim()) timer = setTimeout(() => look(target), PAUSE);
+  else close();
+});
+document.addEventListener("keydown", (event) => {
+  if (finderOf(event.target) && !event.isComposing) press(event);
+});
+document.addEventListener("pointerdown", (event) => {
+  if (event.target.closest?.(".finder-list")) event.preventDefault(); // the input keeps the focus
+});
+document.addEventListener("click", ({ target }) => {
+  const option = target.closest?.(".finder-list [role=option]");
+  if (option && open) choose(option);
+});
 
-  constructor(field) {
-    this.field = field;
-    this.input = field.querySelector("input");
-    this.list = make("ul", { id: `${this.input.id}-list`, className: "finder-list", role: "listbox", hidden: true });
-    this.list.setAttribute("aria-label", field.querySelector("label")?.textContent.trim() ?? "Found");
-    this.none = make("p", { className: "finder-none", hidden: true });
-    (this.input.closest(".box") ?? this.input).after(this.list, this.none);
-    for (const [name, value] of Object.entries({ role: "combobox", "aria-autocomplete": "list", "aria-expanded": "false", "aria-controls": this.list.id })) this.input.setAttribute(name, value);
-    this.input.addEventListener("input", () => this.#typed());
-    this.input.addEventListener("keydown", (event) => this.#key(event));
-    this.input.addEventListener("blur", () => this.close());
-    this.list.addEventListener("pointerdown", (event) => event.preventDefault());
-    this.list.addEventListener("click", (event) => this.#take(this.#options.indexOf(event.target.closest("[role=option]"))));
-  }
+function prepare(input) {
+  input.select();
+  if (input.getAttribute("role") === "combobox") return;
+  const popup = document.createElement("div");
+  popup.className = "finder-list";
+  popup.hidden = true;
+  popup.innerHTML = '<div role="listbox"></div><p class="finder-none" hidden></p>';
+  const list = popup.firstElementChild;
+  list.id = `${input.id}-list`;
+  list.setAttribute("aria-label", input.labels[0]?.firstChild.textContent ?? "Matches");
+  finderOf(input).append(popup);
+  for (const [name, value] of Object.entries({
+    role: "combobox", "aria-autocomplete": "list", "aria-expanded": "false", "aria-controls": list.id,
+  })) input.setAttribute(name, value);
+}
 
-  #typed() {
-    if (this.#written) return;
-    if (this.input.value.trim()) this.find(TYPING_RESTS);
-    else this.close();
-  }
-
-  async find(rest = 0) {
-    this.#asking?.abort();
-    const { signal } = (this.#asking = new AbortController());
-    await new Promise((go) => setTimeout(go, rest));
-    if (signal.aborted) return;
-    const address = new URL(this.field.dataset.finder, location);
-    address.searchParams.set("q", this.input.value);
-    try {
-      const response = await fetch(address, { headers: { "X-Partial": "1" }, signal });
-      if (!response.ok) throw new Error(`status ${response.status}`);
-      this.#show(new DOMParser().parseFromString(await response.text(), "text/html"));
-    } catch {
-      if (!signal.aborted) this.#nothing(GONE);
-    }
-  }
-
-  #show(answer) {
-    if (document.activeElement !== this.input) return;
-    this.#options = [...answer.querySelectorAll("[data-value]")];
-    if (!this.#options.length) return this.#nothing(this.field.hasAttribute("data-free") ? "" : `Nothing found for “${this.input.value.trim().slice(0, 40)}”.`);
-    this.#options.forEach((option, at) => { option.id = `${this.list.id}-${at}`; option.role = "option"; option.ariaSelected = "false"; });
-    this.list.replaceChildren(...this.#options);
-    this.none.hidden = true;
-    this.list.hidden = false;
-    this.input.setAttribute("aria-expanded", "true");
-    const below = innerHeight - this.input.getBoundingClientRect().bottom;
-    this.list.classList.toggle("finder-above", below < Math.min(this.list.offsetHeight + 8, 260) && below < innerHeight / 2);
-    const meant = this.#options.findIndex((option) => option.dataset.value === this.input.value);
-    this.#mark(meant >= 0 || this.field.hasAttribute("data-free") ? meant : 0);
-    this.#say(`${this.#options.length} found`);
-  }
-
-  #nothing(words) {
-    this.close();
-    this.none.textContent = words;
-    this.none.hidden = !words;
-    this.#say(words);
-  }
-
-  #say(words) {
-    const spoken = document.getElementById("spoken");
-    if (spoken) spoken.textContent = words;
-  }
-
-  #mark(at) {
-    if (this.#options[this.#current]) this.#options[this.#current].ariaSelected = "false";
-    this.#current = at;
-    const option = this.#options[at];
-    if (!option) return this.input.removeAttribute("aria-activedescendant");
-    option.ariaSelected = "true";
-    this.input.setAttribute("aria-activedescendant", option.id);
-    option.scrollIntoView({ block: "nearest" });
-  }
-
-  #take(at) {
-    const option = this.#options[at];
-    if (!option) return;
-    this.close();
-    if (this.input.value === option.dataset.value) return;
-    this.#written = true;
-    this.input.value = option.dataset.value;
-    for (const name of ["input", "change"]) this.input.dispatchEvent(new Event(name, { bubbles: true }));
-    this.#written = false;
-  }
-
-  #key(event) {
-    const many = this.#options.length;
-    if (this.list.hidden) {
-      if (event.key === "ArrowDown" || event.key === "ArrowUp") { event.preventDefault(); this.find(); }
-      return;
-    }
-    const step = { ArrowDown: 1, ArrowUp: -1, PageDown: 6, PageUp: -6 }[event.key];
-    if (step) {
-      event.preventDefault();
-      const to = this.#current + step;
-      const wraps = Math.abs(step) === 1;
-      this.#mark(wraps ? (to < 0 ? many - 1 : to % many) : Math.max(0, Math.min(many - 1, to)));
-    } else if (event.key === "Enter") {
-      // Enter in an open list chooses; it never sends the form.
-      event.preventDefault();
-      if (this.#current < 0) this.close(); else this.#take(this.#current);
-    } else if (event.key === "Tab") {
-      this.#take(this.#current);
-    } else if (event.key === "Escape") {
-      event.preventDefault();
-      this.close();
-    }
-  }
-
-  close() {
-    this.#asking?.abort();
-    this.#current = -1;
-    this.list.hidden = true;
-    this.none.hidden = true;
-    this.input.setAttribute("aria-expanded", "false");
-    this.input.removeAttribute("aria-activedescendant");
+async function look(input) {
+  const finder = finderOf(input);
+  request?.abort();
+  const mine = request = new AbortController();
+  const url = new URL(finder.dataset.finder, location.href);
+  url.searchParams.set("q", input.value.trim());
+  finder.toggleAttribute("data-busy", true);
+  try {
+    const answer = await fetch(url, { headers: { "X-Partial": "1" }, signal: mine.signal });
+    if (!answer.ok) throw new Error(`status ${answer.status}`);
+    const html = await answer.text();
+    if (!mine.signal.aborted && document.activeElement === input) show(input, html);
+  } catch (error) {
+    if (error.name !== "AbortError") say("The list could not be fetched. Type the code and go on.", "risk");
+  } finally {
+    if (request === mine) finder.removeAttribute("data-busy");
   }
 }
 
-const found = new WeakSet();
-const attach = (root) => {
-  for (const field of root.querySelectorAll("[data-finder]")) {
-    if (found.has(field) || field.closest("template")) continue;
-    found.add(field);
-    new Finder(field);
-  }
-};
+function show(input, html) {
+  prepareAgain(input);
+  const popup = finderOf(input).querySelector(".finder-list");
+  const [list, none] = popup.children;
+  const options = [...new DOMParser().parseFromString(html, "text/html").querySelectorAll("[role=option]")];
+  options.forEach((option, row) => { option.id = `${list.id}-${row}`; option.setAttribute("aria-selected", "false"); });
+  list.replaceChildren(...options);
+  list.hidden = !options.length;
+  const free = finderOf(input).hasAttribute("data-finder-free");
+  none.hidden = options.length > 0 || free;
+  none.textContent = `Nothing is like “${input.value.trim()}”.`;
+  popup.hidden = !options.length && none.hidden;
+  open = { input, popup, list, at: -1 };
+  input.setAttribute("aria-expanded", String(options.length > 0));
+  mark(options.length && !free ? 0 : -1);
+  say(options.length ? `${options.length} found` : none.textContent, "quiet");
+}
 
-attach(document);
-// Rows of fields that are added later find as well.
-new MutationObserver((changes) => {
-  if (changes.some((change) => [...change.addedNodes].some((node) => node.querySelector?.("[data-finder]") || node.matches?.("[data-finder]")))) attach(document);
-}).observe(document.getElementById("main") ?? document.body, { childList: true, subtree: true });
+// A swap may have replaced the field while the request was under way.
+function prepareAgain(input) {
+  if (!finderOf(input).querySelector(".finder-list")) { input.removeAttribute("role"); prepare(input); }
+}
+
+function mark(at) {
+  const options = [...open.list.children];
+  open.at = options.length ? Math.min(Math.max(at, -1), options.length - 1) : -1;
+  options.forEach((option, row) => option.setAttribute("aria-selected", String(row === open.at)));
+  const current = options[open.at];
+  if (current) {
+    open.input.setAttribute("aria-activedescendant", current.id);
+    current.scrollIntoView({ block: "nearest" });
+  } else open.input.removeAttribute("aria-activedescendant");
+}
+
+function press(event) {
+  const { key, target: input } = event;
+  if (key === "ArrowDown" || key === "ArrowUp") {
+    event.preventDefault();
+    if (open?.input !== input) return look(input);
+    const count = open.list.children.length;
+    if (count) mark(key === "ArrowDown" ? (open.at + 1) % count : (open.at <= 0 ? count : open.at) - 1);
+  } else if (open?.input === input && (key === "Enter" || key === "Tab")) {
+    const option = open.list.children[open.at];
+    if (key === "Enter") event.preventDefault();
+    if (option) choose(option); else close();
+  } else if (key === "Escape" && open) {
+    event.preventDefault();
+    close();
+  }
+}
+
+function choose(option) {
+  const { input } = open;
+  close();
+  input.value = option.dataset.value;
+  choosing = true;
+  input.dispatchEvent(new Event("input", { bubbles: true }));
+  input.dispatchEvent(new Event("change", { bubbles: true }));
+  choosing = false;
+}
+
+function close() {
+  clearTimeout(timer);
+  request?.abort();
+  if (!open) return;
+  open.popup.hidden = true;
+  open.input.setAttribute("aria-expanded", "false");
+  open.input.removeAttribute("aria-activedescendant");
+  open = null;
+}
+
+function say(text, tone) {
+  document.dispatchEvent(new CustomEvent("book:say", { detail: { text, tone } }));
+}

@@ -1,13 +1,16 @@
-/* Asks before one leaves a form that was changed and not sent: form[data-guard]. */
+// form[data-guard]: leaving the page with changes that were not kept asks first.
+// A form that came back with faults holds such changes from the start.
 
-const bodyOf = (form) => new URLSearchParams([...new FormData(form)].filter(([name, value]) => typeof value === "string" && name !== "view")).toString();
+const changed = new Set(document.querySelectorAll("form[data-guard]:has(.error-summary)"));
+let leaving = false;
 
-for (const form of document.querySelectorAll("form[data-guard]")) {
-  const clean = bodyOf(form);
-  let sent = false;
-  form.addEventListener("submit", () => { sent = true; });
-  addEventListener("pageshow", () => { sent = false; });
-  addEventListener("beforeunload", (event) => {
-    if (!sent && bodyOf(form) !== clean) event.preventDefault();
-  });
-}
+document.addEventListener("input", ({ target }) => {
+  if (target.form?.hasAttribute("data-guard")) changed.add(target.form);
+});
+document.addEventListener("submit", (event) => {
+  queueMicrotask(() => { leaving = !event.defaultPrevented; });
+});
+addEventListener("pageshow", () => { leaving = false; });
+addEventListener("beforeunload", (event) => {
+  if (!leaving && [...changed].some((form) => form.isConnected)) event.preventDefault();
+});

@@ -1,5 +1,5 @@
-/* A button [data-print] prints the page. */
+// A button with data-print prints the page.
 
 document.addEventListener("click", (event) => {
-  if (event.target.closest?.("[data-print]")) print();
+  if (event.target.closest("[data-print]")) print();
 });

@@ -1,30 +1,51 @@
-/* Adds and removes rows of a repeated fieldset [data-rows=NAME] without a way to the server.
-   Rows [data-row] hold fields whose paths carry the row's number; the <template> holds a blank one. */
-
-const next = (set) => {
-  const numbers = [...set.querySelectorAll("[name]")].map((field) => Number(field.name.slice(set.dataset.rows.length + 1).split(".")[0]));
-  return Math.max(-1, ...numbers.filter(Number.isInteger)) + 1;
-};
-
-const blank = (set) => {
-  const holder = document.createElement("template");
-  holder.innerHTML = set.querySelector("template").innerHTML.replaceAll("__row__", String(next(set)));
-  return holder.content.firstElementChild;
-};
+// [data-rows="name"]: adds and removes rows of a repeated fieldset in place. The rows are numbered from 0 in their
+// order, as the server does it. In a live form, and without this module, the same buttons ask the server instead.
 
 document.addEventListener("click", (event) => {
-  const button = event.target.closest?.("[data-row-add], [data-row-remove]");
-  const set = button?.closest("[data-rows]");
-  if (!set?.querySelector("template")) return;
+  const button = event.target.closest("[data-row-add], [data-row-remove]");
+  const rows = button?.closest("[data-rows]");
+  if (!rows) return;
+  const template = rows.querySelector(":scope > template");
+  if (!template) return;
   event.preventDefault();
-  const row = button.closest("[data-row]");
-  if (row) {
-    (row.nextElementSibling ?? row.previousElementSibling)?.querySelector("input, select, button")?.focus();
-    row.remove();
-  } else {
-    const added = blank(set);
-    set.querySelector("template").before(added);
-    added.querySelector("input, select")?.focus();
-  }
-  set.dispatchEvent(new Event("change", { bubbles: true }));
+  if (button.matches("[data-row-add]")) add(rows, template, button);
+  else remove(rows, button);
 });
+
+function add(rows, template, button) {
+  const row = template.content.firstElementChild.cloneNode(true);
+  button.before(row);
+  number(rows);
+  row.querySelector("input, select, textarea")?.focus();
+  changed(rows, button);
+}
+
+function remove(rows, button) {
+  const row = button.closest("[data-row]");
+  const next = row.nextElementSibling;
+  row.remove();
+  number(rows);
+  (next.querySelector?.("input, select, textarea") ?? rows.querySelector("[data-row-add]")).focus();
+  changed(rows, next);
+}
+
+function number(rows) {
+  const name = rows.dataset.rows;
+  const dotted = new RegExp(`^(${RegExp.escape?.(name) ?? name.replaceAll(".", "\\.")})\\.[^.]+\\.`);
+  const dashed = new RegExp(`(^| )(${name.replaceAll(/[._]/g, "-")})-(?:--row--|\\d+)-`, "g");
+  rows.querySelectorAll(":scope > [data-row]").forEach((row, index) => {
+    for (const part of row.querySelectorAll("[name], [id], [for], [aria-describedby]")) {
+      if (part.name) part.name = part.name.replace(dotted, `$1.${index}.`);
+      for (const attribute of ["id", "for", "aria-describedby"]) {
+        const value = part.getAttribute(attribute);
+        if (value) part.setAttribute(attribute, value.replace(dashed, `$1$2-${index}-`));
+      }
+    }
+    const button = row.querySelector("[data-row-remove]");
+    if (button) button.value = `remove:${name}:${index}`;
+  });
+}
+
+function changed(rows, near) {
+  (rows.querySelector("input, select, textarea") ?? near).dispatchEvent(new Event("input", { bubbles: true }));
+}

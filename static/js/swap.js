@@ -1,0 +1,84 @@
+// Renews parts of the page from an answer of the server, and keeps hands off what a person is doing.
+// Listens to book:swap {html, unready}. Each element of the answer with an id and data-swap takes the
+// place of the one in the page with that id:
+//   data-swap="mend"   only while the page shows something there (a summary of faults shrinks, but does not pop up)
+//   data-hold          stays, greyed, while the answer is not ready (what is typed cannot be read yet)
+// A new error of the field one is typing in waits until the field is left.
+
+const waiting = new Map();
+
+document.addEventListener("book:swap", ({ detail: { html, unready = false } }) => {
+  const answer = new DOMParser().parseFromString(html, "text/html");
+  const place = whereWeAre();
+  for (const next of answer.querySelectorAll("[data-swap][id]")) {
+    const old = document.getElementById(next.id);
+    if (old && !next.parentElement.closest("[data-swap]")) renew(old, next, unready);
+  }
+  if (!document.querySelector(".error-summary")) document.title = document.title.replace(/^Error: /, "");
+  returnTo(place);
+});
+
+document.addEventListener("focusout", ({ target }) => {
+  const id = `${target.id}-error`;
+  if (waiting.has(id)) put(document.getElementById(id), waiting.get(id));
+  waiting.delete(id);
+});
+
+function renew(old, next, unready) {
+  if (old.hasAttribute("data-hold")) {
+    old.toggleAttribute("data-stale", unready && !old.hasAttribute("data-blank"));
+    if (unready && !old.hasAttribute("data-blank")) return;
+  }
+  if (next.dataset.swap === "mend") {
+    if (!old.firstElementChild) return;
+    next.querySelector("[role=alert]")?.removeAttribute("role");
+  }
+  waiting.delete(old.id);
+  if (isBeingTyped(old) && next.textContent && !old.textContent) waiting.set(old.id, next);
+  else put(old, next);
+}
+
+const isBeingTyped = (error) => error.id === `${document.activeElement?.id}-error`;
+
+function put(old, next) {
+  if (!old || old.isEqualNode(next)) return;
+  keepFolds(old, next);
+  old.replaceWith(next);
+  const control = next.id.endsWith("-error") && document.getElementById(next.id.slice(0, -6));
+  if (!control) return;
+  if (next.textContent) control.setAttribute("aria-invalid", "true");
+  else control.removeAttribute("aria-invalid");
+}
+
+const nameOf = (fold) => {
+  const words = fold.querySelector("summary");
+  return words?.firstElementChild?.firstChild?.textContent ?? words?.textContent;
+};
+
+function keepFolds(old, next) {
+  const open = new Map([...old.querySelectorAll("details")].map((fold) => [nameOf(fold), fold.open]));
+  for (const fold of next.querySelectorAll("details")) fold.open = open.get(nameOf(fold)) ?? fold.open;
+}
+
+function whereWeAre() {
+  const at = document.activeElement;
+  if (!at || at === document.body) return null;
+  const find = at.id ? `#${CSS.escape(at.id)}`
+    : at.name ? `[name="${CSS.escape(at.name)}"][value="${CSS.escape(at.value)}"]` : null;
+  const fold = at.matches("summary") ? nameOf(at.parentElement) : null;
+  return { at, find, fold, value: at.value, start: caret(at, "selectionStart"), end: caret(at, "selectionEnd") };
+}
+
+function caret(control, which) {
+  try { return control[which] ?? null; } catch { return null; }
+}
+
+function returnTo(place) {
+  if (!place || place.at.isConnected) return;
+  const to = place.find ? document.querySelector(place.find)
+    : [...document.querySelectorAll("details")].find((fold) => place.fold && nameOf(fold) === place.fold)?.firstElementChild;
+  if (!to) return;
+  if (place.start !== null && to.value !== place.value) to.value = place.value;
+  to.focus({ preventScroll: true });
+  if (place.start !== null) to.setSelectionRange(place.start, place.end);
+}
