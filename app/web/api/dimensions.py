@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from app.errors import FaultCollector, Invalid
@@ -41,6 +41,7 @@ from app.lengths import (
     parse_length,
     show,
 )
+from app.web.api.refusal import INVALID
 
 
 def _whole_numbers_are_text(value: Any) -> Any:
@@ -58,6 +59,12 @@ LengthText = Annotated[
     str,
     BeforeValidator(_whole_numbers_are_text),
     Field(max_length=200, examples=["297", "63/8", "15 3/4"]),
+    WithJsonSchema(
+        {
+            "anyOf": [{"type": "string", "maxLength": 200}, {"type": "integer"}],
+            "examples": ["297", "63/8", "15 3/4"],
+        }
+    ),
 ]
 
 
@@ -78,8 +85,10 @@ class MatAsked(_Asked):
 
     thickness: LengthText
     reveal: LengthText | None = None
-    bevel: int = Field(default=45, description="degrees from the face of the board")
-    reverse: bool = Field(default=False, description="reverse bevel: the face hole is the smaller")
+    bevel: int = Field(default=45, strict=True, description="degrees from the face of the board")
+    reverse: bool = Field(
+        default=False, strict=True, description="reverse bevel: the face hole is the smaller"
+    )
 
 
 class BordersAsked(_Asked):
@@ -317,7 +326,7 @@ def notices_json(notices: tuple[Notice, ...]) -> list[Mapping[str, str]]:
 router = APIRouter(prefix="/api", tags=["dimensions"])
 
 
-@router.post("/dimensions")
+@router.post("/dimensions", responses=INVALID)
 def dimensions(asked: DimensionsAsked) -> dict[str, Any]:
     """Every cut dimension of a piece, exact and in the shop's cutting steps."""
     spec, steps = read_spec(asked)

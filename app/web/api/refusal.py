@@ -1,0 +1,30 @@
+"""The contract's one error shape, for the description at /docs. `faults` writes it."""
+
+from pydantic import BaseModel
+
+
+class FieldRefused(BaseModel):
+    """One field's fault; an empty path means the request as a whole."""
+
+    path: str
+    message: str
+    code: str
+
+
+class Refused(BaseModel):
+    """What is wrong: a stable code, a sentence, and every field's fault."""
+
+    code: str
+    message: str
+    fields: list[FieldRefused]
+
+
+class Refusal(BaseModel):
+    """The body of every answer that is not a success."""
+
+    error: Refused
+
+
+INVALID: dict[int | str, dict[str, object]] = {
+    422: {"model": Refusal, "description": "The request has faults; all of them are listed."}
+}

@@ -1,0 +1,61 @@
+"""The JSON side against its own description: every answer is one that /api/openapi.json promises."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+import schemathesis
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from schemathesis.checks import not_a_server_error
+from schemathesis.generation import GenerationMode
+from schemathesis.specs.openapi.checks import (
+    content_type_conformance,
+    negative_data_rejection,
+    response_schema_conformance,
+    status_code_conformance,
+)
+
+from app.storage import DATABASE_NAME, Store
+from app.web.app import create_app
+
+LOOPBACK = {"host": "127.0.0.1"}
+"""The guard answers to loopback names only."""
+
+CHECKS = [
+    not_a_server_error,
+    status_code_conformance,
+    content_type_conformance,
+    response_schema_conformance,
+    negative_data_rejection,
+]
+"""Not among them: that whatever fits the description is accepted. A text that is no length, or a piece
+that cannot be made, fits it and is refused all the same."""
+
+
+@pytest.fixture(scope="module")
+def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+    """The app as its own description sees it."""
+    path = tmp_path_factory.mktemp("contract") / DATABASE_NAME
+    with Store.open(path) as store:
+        yield schemathesis.openapi.from_asgi(
+            "/api/openapi.json", create_app(store), headers=LOOPBACK
+        )
+
+
+@pytest.mark.parametrize("mode", GenerationMode, ids=lambda mode: mode.value)
+@settings(max_examples=80, suppress_health_check=list(HealthCheck))
+@given(data=st.data())
+def test_every_answer_is_one_that_is_described(
+    described: Any, mode: GenerationMode, data: st.DataObject
+) -> None:
+    """Requests that fit the description, and requests that do not, made up from it."""
+    operation = data.draw(st.sampled_from([found.ok() for found in described.get_all_operations()]))
+    case = data.draw(operation.as_strategy(generation_mode=mode))
+    case.call_and_validate(headers=LOOPBACK, checks=CHECKS)
+
+
+def test_the_description_names_the_address_and_its_one_error_shape(described: Any) -> None:
+    operation = described.raw_schema["paths"]["/api/dimensions"]["post"]
+    refused = operation["responses"]["422"]["content"]["application/json"]["schema"]
+    assert refused == {"$ref": "#/components/schemas/Refusal"}
