@@ -4,6 +4,8 @@ Owns rows, SQL and the mapping between rows and the domain's values, which alone
 services commit.
 """
 
+from app.storage.backup import back_up, check_database, restore
+from app.storage.claim import claimed
 from app.storage.customers import ERASED_NAME, CustomerSummary
 from app.storage.desk import DeskView, Tray
 from app.storage.engine import DATABASE_NAME, Store
@@ -12,6 +14,7 @@ from app.storage.kept import Kept, Listed, PageOf, Stale
 from app.storage.numbers import Series
 from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
 from app.storage.orders import Act, Frozen, NewPiece, NewQuote
+from app.storage.words import digits_of
 from app.storage.work import Work
 
 __all__ = [
@@ -40,4 +43,9 @@ __all__ = [
     "Store",
     "Tray",
     "Work",
+    "back_up",
+    "check_database",
+    "claimed",
+    "digits_of",
+    "restore",
 ]

@@ -88,6 +88,11 @@ class Customers:
         ordered = found.order_by(first.desc(), CustomerRow.name_key, CustomerRow.id).limit(limit)
         return tuple(map(_summary, self._session.execute(ordered)))
 
+    def named(self, name: str) -> tuple[CustomerSummary, ...]:
+        """Customers whose whole name this is, without regard to case and accents."""
+        found = _summaries().where(CustomerRow.name_key == folded(name.strip()))
+        return tuple(map(_summary, self._session.execute(found.order_by(CustomerRow.id))))
+
     def listed(self, text: str = "", page: PageOf | None = None) -> Listed[CustomerSummary]:
         """Customers by name, all or those that match; erased ones are left out."""
         page = page or PageOf()
@@ -123,7 +128,7 @@ def _columns(customer: Customer) -> dict[str, str | bool]:
         "address": customer.address,
         "notes": customer.notes,
         "tax_free": customer.tax_free,
-        "name_key": folded(customer.name),
+        "name_key": folded(customer.name.strip()),
         "parts": folded(f"{customer.name} {customer.email} {digits_of(customer.phone)}"),
     }
 

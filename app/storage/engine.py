@@ -18,7 +18,7 @@ from sqlalchemy.orm import Session
 from app.orders import Shop
 from app.storage.faults import CannotWrite
 from app.storage.kept import Kept
-from app.storage.migrating import bring_up_to_date, schema_of
+from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.work import Work
 
 DATABASE_NAME = "bevelbook.sqlite3"
@@ -62,6 +62,15 @@ def _engine(path: Path, begin: str, pragmas: tuple[str, ...]) -> Engine:
         connection.exec_driver_sql(begin)
 
     return engine
+
+
+def migrate_new(path: Path, schema: str = SCHEMA) -> None:
+    """Make a database file that stands at a schema."""
+    engine = _engine(path, "BEGIN IMMEDIATE", _WRITING)
+    try:
+        bring_up_to_date(path, engine, to=schema)
+    finally:
+        engine.dispose()
 
 
 class Store:

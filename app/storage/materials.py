@@ -44,7 +44,7 @@ class Materials:
         return next((material_of(row) for row in rows if words_of(row.name) == words), None)
 
     def find(
-        self, text: str, *, kind: Kind | None = None, limit: int = 20, inactive: bool = False
+        self, text: str, *, kind: Kind | None = None, limit: int | None = 20, inactive: bool = False
     ) -> tuple[Material, ...]:
         """Materials with every typed word somewhere in code, name, finish, supplier or tags.
 

@@ -136,6 +136,11 @@ class OrderLists:
         counted = select(func.count()).select_from(OrderRow).where(*conditions)
         return self._session.scalars(counted).one()
 
+    def ids_of_customer(self, customer_id: int) -> tuple[int, ...]:
+        """Every quote and order of a customer, the oldest first."""
+        theirs = select(OrderRow.id).where(OrderRow.customer_id == customer_id)
+        return tuple(self._session.scalars(theirs.order_by(OrderRow.quoted_on, OrderRow.id)))
+
     def stage_counts(self) -> dict[Stage, int]:
         """How many orders stand at each stage."""
         rows = self._session.execute(select(StageCountRow.stage, StageCountRow.orders))

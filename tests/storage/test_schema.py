@@ -11,7 +11,7 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine
 
 from app.storage import Store
-from app.storage.engine import _WRITING, _engine
+from app.storage.engine import _WRITING, _engine, migrate_new
 from app.storage.migrating import MIGRATIONS, SCHEMA, bring_up_to_date, schema_of
 from app.storage.rows import Row
 
@@ -131,9 +131,7 @@ def test_a_database_that_is_up_to_date_is_left_alone(path: Path) -> None:
 
 @pytest.mark.parametrize("start", [f"{number:04d}" for number in range(1, int(SCHEMA))])
 def test_an_older_database_is_brought_up_to_date_and_a_copy_is_kept(path: Path, start: str) -> None:
-    engine = _engine(path, "BEGIN IMMEDIATE", _WRITING)
-    assert bring_up_to_date(path, engine, to=start) is None
-    engine.dispose()
+    migrate_new(path, start)
     assert schema_of(path) == start
     Store.open(path).close()
     assert schema_of(path) == SCHEMA

@@ -1,0 +1,60 @@
+"""Changing an order: from the version it was read in, in one transaction, with its sums settled."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+from app.errors import NotFound
+from app.money import Currency, Money
+from app.orders import Order, Piece, Stage
+from app.orders.totals import Account, account_of
+from app.storage import Act, Store, Work
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderAt:
+    """An order at the version in which it was read."""
+
+    id: int
+    version: int
+
+
+@contextmanager
+def changing(store: Store, at: OrderAt, act: Act) -> Iterator[tuple[Work, Order]]:
+    """The order as it stands, for changing; at the end it is settled and committed.
+
+    Raises: NotFound, Stale with the Order as it is kept now.
+    """
+    with store.writing() as work:
+        yield work, work.orders.claim(at.id, at.version)
+        settle(work, at.id, act)
+
+
+def settle(work: Work, order_id: int, act: Act) -> None:
+    """Bring what lists show of an order up to date with its pieces and its ledger."""
+    order = work.orders.get(order_id)
+    account = account_now(order)
+    work.orders.settle(order, total=account.to_pay, owed=owed(order, account), now=act.now)
+
+
+def currency_of(order: Order) -> Currency:
+    """The currency of an order, which is that of its first piece."""
+    return order.pieces[0].agreed.price.currency
+
+
+def account_now(order: Order) -> Account:
+    """What an order comes to and what was received."""
+    return account_of(order, Money.zero(currency_of(order)))
+
+
+def owed(order: Order, account: Account) -> Money:
+    """What the customer owes: nothing for a quote that was not ordered. Below zero: to give back."""
+    return -account.received if order.stage is Stage.QUOTED else account.balance
+
+
+def piece_of(order: Order, number: int) -> Piece:
+    """The piece of a number. Raises: NotFound."""
+    for piece in order.pieces:
+        if piece.number == number:
+            return piece
+    raise NotFound(f"{order.number} has no piece {number}.")

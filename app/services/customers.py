@@ -1,0 +1,201 @@
+"""Customers: found, added, changed, given out and erased."""
+
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, replace
+
+from app.errors import Invalid, quoted
+from app.money import show_money
+from app.orders import Customer, Entry, Order, Piece
+from app.services.changing import account_now
+from app.storage import (
+    Act,
+    CustomerSummary,
+    Kept,
+    Listed,
+    PageOf,
+    Store,
+    Work,
+    digits_of,
+)
+
+_LABEL = re.compile(r"(?P<name>.*\S) #(?P<id>[0-9]{1,9})", re.ASCII | re.DOTALL)
+
+type Plain = dict[str, object]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """For whom a quote is, as typed: somebody known by label or name, or somebody new."""
+
+    name: str
+    phone: str = ""
+    email: str = ""
+
+    @classmethod
+    def of(cls, form: Mapping[str, str]) -> "Asked":
+        """From the fields "customer", "customer.phone", "customer.email"."""
+        return cls(
+            name=form.get("customer", "").strip(),
+            phone=form.get("customer.phone", "").strip(),
+            email=form.get("customer.email", "").strip(),
+        )
+
+
+def label(customer_id: int, name: str) -> str:
+    """What stands in a field once a customer is chosen: "Amber Quill #12"."""
+    return f"{name} #{customer_id}"
+
+
+def get(store: Store, customer_id: int) -> Kept[Customer]:
+    """A customer with the version. Raises: NotFound."""
+    with store.reading() as work:
+        return work.customers.get(customer_id)
+
+
+def find(store: Store, text: str, *, limit: int = 10) -> tuple[CustomerSummary, ...]:
+    """Customers by a part of name, phone, e-mail, address or notes."""
+    with store.reading() as work:
+        return work.customers.find(text, limit=limit)
+
+
+def listed(store: Store, text: str = "", page: PageOf | None = None) -> Listed[CustomerSummary]:
+    """Customers by name, all or those that match."""
+    with store.reading() as work:
+        return work.customers.listed(text, page)
+
+
+def add(store: Store, customer: Customer, act: Act) -> int:
+    """Add a customer. Returns the id."""
+    with store.writing() as work:
+        return work.customers.add(customer, now=act.now)
+
+
+def save(
+    store: Store, customer_id: int, customer: Customer, expected_version: int, act: Act
+) -> None:
+    """Replace a customer. Raises: NotFound, Stale, Conflict for one that was erased."""
+    with store.writing() as work:
+        work.customers.save(customer_id, customer, expected_version, now=act.now)
+
+
+def erase(store: Store, customer_id: int, act: Act) -> None:
+    """Remove everything personal; orders and their ledgers stay. Raises: NotFound.
+
+    Source: GDPR art. 17.
+    """
+    with store.writing() as work:
+        work.customers.erase(customer_id, now=act.now)
+
+
+def known(store: Store, typed: str) -> Customer | None:
+    """The customer whose label this is, or the only one with this name; None where there is none."""
+    with store.reading() as work:
+        same = _same(work, Asked(name=typed.strip()))
+        return work.customers.get(same[0].id).value if len(same) == 1 else None
+
+
+def known_or_new(work: Work, asked: Asked, act: Act) -> int:
+    """The id of the customer who is meant, added where nobody of that name is known.
+
+    Somebody with the same name but another phone or e-mail is somebody new.
+    Raises: Invalid at "customer", "customer.phone", "customer.email".
+    """
+    same = _same(work, asked)
+    if len(same) == 1:
+        return same[0].id
+    if same:
+        raise Invalid.at(
+            "customer",
+            f"{len(same)} customers are called {quoted(same[0].name)}; choose the right one from "
+            "the list, or add a phone number.",
+            "ambiguous",
+        )
+    try:
+        customer = Customer(name=asked.name, phone=asked.phone, email=asked.email)
+    except Invalid as invalid:
+        raise _at_the_form(invalid) from invalid
+    return work.customers.add(customer, now=act.now)
+
+
+def _same(work: Work, asked: Asked) -> tuple[CustomerSummary, ...]:
+    """Those whom a label or a name with what else was typed may mean."""
+    labelled = _LABEL.fullmatch(asked.name)
+    return tuple(
+        summary
+        for summary in work.customers.named(labelled["name"] if labelled else asked.name)
+        if (labelled is None or summary.id == int(labelled["id"])) and _fits(summary, asked)
+    )
+
+
+def _fits(summary: CustomerSummary, asked: Asked) -> bool:
+    """Whether what was typed beside the name is blank or what is known."""
+    phone = digits_of(asked.phone) in ("", digits_of(summary.phone))
+    return phone and asked.email.casefold() in ("", summary.email.casefold())
+
+
+def _at_the_form(invalid: Invalid) -> Invalid:
+    paths = {"name": "customer", "phone": "customer.phone", "email": "customer.email"}
+    return Invalid(replace(fault, path=paths[fault.path]) for fault in invalid.faults)
+
+
+def export(store: Store, customer_id: int) -> str:
+    """Everything that is kept about a customer, as JSON for the customer. Raises: NotFound.
+
+    Source: GDPR art. 15 and 20. What the shop earns is the shop's own and not in it.
+    """
+    with store.reading() as work:
+        kept = work.customers.get(customer_id)
+        ids = work.order_lists.ids_of_customer(customer_id)
+        orders = [_order(work.orders.get(order_id)) for order_id in ids]
+    return json.dumps(
+        {"customer": asdict(kept.value), "orders": orders}, ensure_ascii=False, indent=2
+    )
+
+
+def _order(order: Order) -> Plain:
+    account = account_now(order)
+    return {
+        "quote": order.quote_number,
+        "order": order.order_number,
+        "stage": order.stage.value,
+        "quoted_on": order.quoted_on.isoformat(),
+        "ordered_on": order.ordered_on.isoformat() if order.ordered_on else None,
+        "due": order.due.isoformat() if order.due else None,
+        "note": order.note,
+        "to_pay": show_money(account.to_pay),
+        "received": show_money(account.received),
+        "pieces": [_piece(piece) for piece in order.pieces],
+        "payments": [_entry(entry) for entry in order.entries],
+    }
+
+
+def _piece(piece: Piece) -> Plain:
+    artwork, value = piece.artwork, piece.artwork.declared_value
+    return {
+        "number": piece.number,
+        "title": artwork.title,
+        "kind": artwork.kind.value,
+        "condition": artwork.condition,
+        "declared_value": show_money(value) if value is not None else None,
+        "place": artwork.place,
+        "stage": piece.stage.value,
+        "typed": piece.agreed.typed,
+        "to_pay": show_money(piece.agreed.price.to_pay),
+        "changes": [
+            {"to": change.new.value, "at": change.at.isoformat(), "by": change.by}
+            for change in piece.changes
+        ],
+    }
+
+
+def _entry(written: Entry) -> Plain:
+    entry = written.entry
+    return {
+        "kind": entry.kind.value,
+        "amount": show_money(entry.amount),
+        "at": entry.at.isoformat(),
+        "method": entry.method.value,
+        "note": entry.note,
+    }

@@ -1,0 +1,226 @@
+"""Quotes and orders: read, kept, their pieces and what is noted of them.
+
+See `progress` for the way of the work and `payments` for the ledger.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from app.errors import Conflict, Invalid
+from app.orders import Order, Piece, Stage, StageChange
+from app.services.changing import OrderAt, changing, currency_of, piece_of, settle
+from app.storage import (
+    ANY_ORDER,
+    Act,
+    Frozen,
+    Listed,
+    NewPiece,
+    NewQuote,
+    OrderFilter,
+    OrderSort,
+    OrderSummary,
+    PageOf,
+    Series,
+    Store,
+    Work,
+)
+
+__all__ = [
+    "CHANGEABLE",
+    "LONGEST_NOTE",
+    "Act",
+    "NewPiece",
+    "OrderAt",
+    "QuoteHead",
+    "add_piece",
+    "add_quote",
+    "find_by_number",
+    "get",
+    "listed",
+    "price_history",
+    "remove_piece",
+    "replace_piece",
+    "save_quote",
+    "set_due",
+    "set_due_and_note",
+    "set_note",
+    "set_place",
+    "set_valid_until",
+]
+
+LONGEST_NOTE = 2000
+MOST_PIECES = 200
+
+CHANGEABLE = frozenset({Stage.QUOTED, Stage.ORDERED})
+"""Stages in which a piece may still be changed: before its material is cut."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuoteHead:
+    """For whom a quote is, until when it holds, and a note to it."""
+
+    customer_id: int
+    valid_until: date
+    note: str = ""
+
+
+def get(store: Store, order_id: int) -> Order:
+    """The whole order. Raises: NotFound."""
+    with store.reading() as work:
+        return work.orders.get(order_id)
+
+
+def find_by_number(store: Store, number: str) -> int:
+    """The id of the quote or order with a number, as "2026-0148". Raises: NotFound."""
+    with store.reading() as work:
+        return work.orders.id_of(number.strip())
+
+
+def listed(
+    store: Store,
+    wanted: OrderFilter = ANY_ORDER,
+    sort: OrderSort = OrderSort.NEWEST,
+    page: PageOf | None = None,
+) -> Listed[OrderSummary]:
+    """One page of the orders that are wanted."""
+    with store.reading() as work:
+        return work.order_lists.listed(wanted, sort, page)
+
+
+def price_history(store: Store, order_id: int, number: int) -> tuple[Frozen, ...]:
+    """Everything that was ever agreed for a piece, the oldest first. Raises: NotFound."""
+    with store.reading() as work:
+        return work.orders.history(piece_of(work.orders.get(order_id), number).id)
+
+
+def save_quote(store: Store, head: QuoteHead, pieces: Sequence[NewPiece], act: Act) -> int:
+    """Keep a new quote under the next number. Returns its id. Raises: Invalid, NotFound."""
+    with store.writing() as work:
+        return add_quote(work, head, pieces, act)
+
+
+def add_quote(work: Work, head: QuoteHead, pieces: Sequence[NewPiece], act: Act) -> int:
+    """As `save_quote`, within a transaction that keeps more than the quote."""
+    _check_note(head.note)
+    if not 1 <= len(pieces) <= MOST_PIECES:
+        raise Invalid.at(
+            "pieces", f"A quote has 1 to {MOST_PIECES} pieces; this one has {len(pieces)}.", "count"
+        )
+    if len({piece.agreed.price.currency for piece in pieces}) > 1:
+        raise Invalid.at("pieces", "All pieces of a quote are priced in one currency.", "currency")
+    quote = NewQuote(
+        customer_id=head.customer_id,
+        quote_number=work.numbers.take(Series.QUOTE, act.today.year),
+        valid_until=head.valid_until,
+        note=head.note,
+    )
+    order_id = work.orders.add(quote, pieces, act)
+    settle(work, order_id, act)
+    return order_id
+
+
+def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Act) -> int:
+    """Add a piece to a quote, or to an order of which nothing is cut yet. Returns its number.
+
+    Raises: NotFound, Stale, Conflict.
+    """
+    with changing(store, at, act) as (work, order):
+        _check_changeable(order.stage, f"{order.number} is")
+        _check_currency(order, piece)
+        number = work.orders.add_piece(order.id, piece, act)
+        if order.stage is Stage.ORDERED:
+            added = piece_of(work.orders.get(order.id), number)
+            change = StageChange(old=added.stage, new=Stage.ORDERED, at=act.now, by=act.who)
+            work.orders.add_change(added.id, change)
+        return number
+
+
+def replace_piece(store: Store, at: OrderAt, number: int, piece: NewPiece, act: Act) -> None:
+    """Agree a piece anew, before it is cut; what was agreed before stays in its history.
+
+    Raises: NotFound, Stale, Conflict.
+    """
+    with changing(store, at, act) as (work, order):
+        old = _changeable_piece(order, number)
+        _check_currency(order, piece)
+        work.orders.replace_piece(old.id, piece, act)
+
+
+def remove_piece(store: Store, at: OrderAt, number: int, act: Act) -> None:
+    """Take a piece off a quote; its number is not used again. Raises: NotFound, Stale, Conflict."""
+    with changing(store, at, act) as (work, order):
+        piece = piece_of(order, number)
+        if piece.stage is not Stage.QUOTED:
+            raise Conflict(
+                f"Piece {number} is {piece.stage}; only a piece that is quoted can be removed. "
+                "Cancel it instead."
+            )
+        if len(order.pieces) == 1:
+            raise Conflict(
+                "This is the only piece, and a quote has at least one. Decline the quote instead."
+            )
+        work.orders.remove_piece(piece.id, now=act.now)
+
+
+def set_due(store: Store, at: OrderAt, due: date | None, act: Act) -> None:
+    """Say when the order is to be ready, or that it is open. Raises: NotFound, Stale."""
+    with changing(store, at, act) as (work, order):
+        work.orders.write_head(replace(order, due=due))
+
+
+def set_valid_until(store: Store, at: OrderAt, valid_until: date, act: Act) -> None:
+    """Say until when a quote holds. Raises: NotFound, Stale."""
+    with changing(store, at, act) as (work, order):
+        work.orders.write_head(replace(order, valid_until=valid_until))
+
+
+def set_note(store: Store, at: OrderAt, note: str, act: Act) -> None:
+    """Replace the note. Raises: NotFound, Stale, Invalid at "note"."""
+    _check_note(note)
+    with changing(store, at, act) as (work, order):
+        work.orders.write_head(replace(order, note=note))
+
+
+def set_due_and_note(store: Store, at: OrderAt, due: date | None, note: str, act: Act) -> None:
+    """Both in one change. Raises: NotFound, Stale, Invalid at "note"."""
+    _check_note(note)
+    with changing(store, at, act) as (work, order):
+        work.orders.write_head(replace(order, due=due, note=note))
+
+
+def set_place(store: Store, at: OrderAt, number: int, place: str, act: Act) -> None:
+    """Say where the artwork of a piece is kept. Raises: NotFound, Stale, Invalid."""
+    with changing(store, at, act) as (work, order):
+        piece = piece_of(order, number)
+        work.orders.write_artwork(piece.id, replace(piece.artwork, place=place.strip()))
+
+
+def _check_note(note: str) -> None:
+    if len(note) > LONGEST_NOTE:
+        raise Invalid.at(
+            "note", f"The note has {len(note)} characters; at most {LONGEST_NOTE} are kept."
+        )
+
+
+def _check_changeable(stage: Stage, what: str) -> None:
+    if stage not in CHANGEABLE:
+        raise Conflict(
+            f"{what} {stage}; pieces can be added or changed only until the first cut. Take the "
+            "last change back, or make a new quote."
+        )
+
+
+def _changeable_piece(order: Order, number: int) -> Piece:
+    piece = piece_of(order, number)
+    _check_changeable(piece.stage, f"Piece {number} is")
+    return piece
+
+
+def _check_currency(order: Order, piece: NewPiece) -> None:
+    theirs, ours = piece.agreed.price.currency, currency_of(order)
+    if theirs != ours:
+        raise Conflict(
+            f"{order.number} is priced in {ours.code} and the piece in {theirs.code}; make a new "
+            "quote for it."
+        )

@@ -1,0 +1,132 @@
+"""The way of the work: ordered, cut, framed, collected; declined, cancelled; and taken back.
+
+Every change is written down with who and when. A change is never wiped out: taking it back is a
+further change.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+
+from app.errors import Conflict
+from app.money import Money
+from app.orders import (
+    MAY_FOLLOW,
+    EntryKind,
+    Method,
+    Order,
+    Piece,
+    Stage,
+    StageChange,
+    check_move,
+)
+from app.services.changing import OrderAt, changing, piece_of
+from app.services.payments import Payment, receive
+from app.storage import Act, Series, Store, Work
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Terms:
+    """What is agreed when a quote is taken as an order."""
+
+    due: date | None = None
+    deposit: Money | None = None
+    method: Method = Method.CASH
+
+
+def take_order(store: Store, at: OrderAt, terms: Terms, act: Act) -> str:
+    """Turn a quote into an order: number, due date and deposit together. Returns the number.
+
+    Declined pieces stay behind. A quote that was an order before keeps its number.
+    Raises: NotFound, Stale, Conflict, Invalid at "deposit".
+    """
+    with changing(store, at, act) as (work, order):
+        check_move(order.stage, Stage.ORDERED)
+        number = order.order_number or work.numbers.take(Series.ORDER, act.today.year)
+        ordered_on = order.ordered_on or act.today
+        work.orders.write_head(
+            replace(order, order_number=number, ordered_on=ordered_on, due=terms.due)
+        )
+        _move(work, order.pieces, Stage.ORDERED, act)
+        if terms.deposit:
+            deposit = Payment(amount=terms.deposit, method=terms.method, kind=EntryKind.DEPOSIT)
+            receive(work, order, deposit, act, path="deposit")
+        return number
+
+
+def move_piece(store: Store, at: OrderAt, number: int, stage: Stage, act: Act) -> None:
+    """Move one piece on. Raises: NotFound, Stale, Conflict with what may follow."""
+    with changing(store, at, act) as (work, order):
+        piece = piece_of(order, number)
+        check_move(piece.stage, stage)
+        _check_has_number(order, stage)
+        _move(work, [piece], stage, act)
+
+
+def move_order(store: Store, at: OrderAt, stage: Stage, act: Act) -> None:
+    """Move every piece that may come to a stage; those ahead or off the way stay where they are.
+
+    Raises: NotFound, Stale, Conflict with what may follow.
+    """
+    with changing(store, at, act) as (work, order):
+        check_move(order.stage, stage)
+        _check_has_number(order, stage)
+        _move(work, order.pieces, stage, act)
+
+
+def decline(store: Store, at: OrderAt, act: Act) -> None:
+    """The customer does not want the quote. Raises: NotFound, Stale, Conflict."""
+    move_order(store, at, Stage.DECLINED, act)
+
+
+def reopen(store: Store, at: OrderAt, act: Act) -> None:
+    """Quote a declined quote again, at its old prices. Raises: NotFound, Stale, Conflict."""
+    move_order(store, at, Stage.QUOTED, act)
+
+
+def cancel(store: Store, at: OrderAt, act: Act) -> None:
+    """Stop an order; what was collected stays collected. Raises: NotFound, Stale, Conflict."""
+    move_order(store, at, Stage.CANCELLED, act)
+
+
+def take_back(store: Store, at: OrderAt, act: Act, number: int | None = None) -> None:
+    """Undo the last change of a piece, or the last act on the order with all pieces it moved.
+
+    Money is not moved: what was received stays in the ledger. Raises: NotFound, Stale, Conflict.
+    """
+    with changing(store, at, act) as (work, order):
+        pieces = order.pieces if number is None else (piece_of(order, number),)
+        standing = [(piece, last) for piece in pieces if (last := last_change(piece)) is not None]
+        if not standing:
+            raise Conflict("Nothing was changed yet, so there is nothing to take back.")
+        when = max(last.at for _, last in standing)
+        for piece, last in standing:
+            if last.at == when:
+                work.orders.add_change(piece.id, _undoing(last, act))
+
+
+def last_change(piece: Piece) -> StageChange | None:
+    """The last change that still stands; None where all were taken back."""
+    standing: list[StageChange] = []
+    for change in piece.changes:
+        if change.takes_back:
+            standing.pop()
+        else:
+            standing.append(change)
+    return standing[-1] if standing else None
+
+
+def _undoing(change: StageChange, act: Act) -> StageChange:
+    return StageChange(old=change.new, new=change.old, at=act.now, by=act.who, takes_back=True)
+
+
+def _move(work: Work, pieces: Iterable[Piece], stage: Stage, act: Act) -> None:
+    for piece in pieces:
+        if stage in MAY_FOLLOW[piece.stage]:
+            change = StageChange(old=piece.stage, new=stage, at=act.now, by=act.who)
+            work.orders.add_change(piece.id, change)
+
+
+def _check_has_number(order: Order, stage: Stage) -> None:
+    if stage is Stage.ORDERED and order.order_number is None:
+        raise Conflict(f"{order.quote_number} is a quote; take it as an order first.")

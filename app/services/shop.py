@@ -1,0 +1,32 @@
+"""The shop's own settings, from the first run on."""
+
+from app.orders import Shop
+from app.storage import Act, Kept, Store
+
+
+def exists(store: Store) -> bool:
+    """Whether the first run is done."""
+    return current_shop(store) is not None
+
+
+def current_shop(store: Store) -> Shop | None:
+    """The shop, None before the first run."""
+    return store.current_shop()
+
+
+def get(store: Store) -> Kept[Shop]:
+    """The shop with its version, for the settings page. Raises: NotFound before the first run."""
+    with store.reading() as work:
+        return work.shop.kept()
+
+
+def set_up(store: Store, shop: Shop, act: Act) -> None:
+    """Keep the shop of the first run. Raises: Conflict where there is one."""
+    with store.writing() as work:
+        work.shop.add(shop, now=act.now)
+
+
+def save(store: Store, shop: Shop, expected_version: int, act: Act) -> None:
+    """Replace the settings; quotes keep those that they were made with. Raises: NotFound, Stale."""
+    with store.writing() as work:
+        work.shop.save(shop, expected_version, now=act.now)

@@ -1,0 +1,127 @@
+"""Whether a database is whole: the file, the references, the sums and the numbers."""
+
+import sqlite3
+from collections import defaultdict
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from app.orders import Stage, stage_of_order
+from app.storage.engine import migrate_new
+from app.storage.migrating import SCHEMA, schema_of
+from app.storage.numbers import Series
+
+_SUMS = """
+    SELECT o.quote_number, o.paid_minor, coalesce(sum(e.amount_minor), 0) AS entries
+    FROM orders o LEFT JOIN ledger_entries e ON e.order_id = o.id
+    GROUP BY o.id HAVING o.paid_minor <> entries
+"""
+_CURRENCIES = """
+    SELECT DISTINCT o.quote_number FROM orders o JOIN ledger_entries e ON e.order_id = o.id
+    WHERE e.currency <> o.currency
+"""
+_COUNTS = """
+    SELECT c.stage, c.orders, (SELECT count(*) FROM orders o WHERE o.stage = c.stage) AS found
+    FROM stage_counts c WHERE c.orders <> found
+"""
+_STAGES = """
+    SELECT o.id, o.quote_number, o.stage, p.stage FROM orders o JOIN pieces p ON p.order_id = o.id
+    WHERE p.removed_at IS NULL ORDER BY o.id
+"""
+_WITHOUT_AGREEMENT = """
+    SELECT o.quote_number, p.number FROM pieces p JOIN orders o ON o.id = p.order_id
+    WHERE NOT EXISTS (SELECT 1 FROM piece_snapshots s WHERE s.piece_id = p.id)
+"""
+
+
+def problems_of(path: Path) -> tuple[str, ...]:
+    """Everything that is wrong with a database file, a sentence each; empty when it is whole.
+
+    Of a file that an older version left, only what does not depend on its tables is checked.
+    Raises: NotOurDatabase, NewerDatabase.
+    """
+    schema = schema_of(path)
+    if schema is None:
+        return ("The file is empty.",)
+    with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as connection:
+        try:
+            found = (*_in_the_file(connection), *_in_the_schema(connection, schema))
+            return found if found or schema != SCHEMA else tuple(_in_the_shop(connection))
+        except sqlite3.DatabaseError as error:
+            return (f"The file cannot be read: {error}.",)
+
+
+def _in_the_file(connection: sqlite3.Connection) -> Iterator[str]:
+    for (line,) in connection.execute("PRAGMA integrity_check"):
+        if line != "ok":
+            yield f"The file is damaged: {line}."
+    for table, row, parent, _ in connection.execute("PRAGMA foreign_key_check"):
+        yield f"Row {row} of {table} refers to a row of {parent} that is not there."
+
+
+def _in_the_schema(connection: sqlite3.Connection, schema: str) -> Iterator[str]:
+    """Whatever the steps up to that schema do not make: a writer trusts what stands there."""
+    found, ours = _schema(connection), _made_by_steps(schema)
+    for name in sorted(found.keys() | ours.keys()):
+        if found.get(name) != ours.get(name):
+            yield f"The table, index or trigger {name} is not as Bevelbook makes it."
+
+
+def _schema(connection: sqlite3.Connection) -> dict[str, str | None]:
+    return dict(connection.execute("SELECT name, sql FROM sqlite_master"))
+
+
+def _made_by_steps(schema: str) -> dict[str, str | None]:
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "steps.sqlite3"
+        migrate_new(path, schema)
+        with closing(sqlite3.connect(path)) as connection:
+            return _schema(connection)
+
+
+def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
+    for number, kept, entries in connection.execute(_SUMS):
+        yield f"{number}: {kept} is noted as paid, but the ledger adds up to {entries}."
+    for (number,) in connection.execute(_CURRENCIES):
+        yield f"{number}: the ledger has an entry in another currency."
+    for stage, kept, found in connection.execute(_COUNTS):
+        yield f"{kept} orders are counted at “{stage}”, but there are {found}."
+    for number, piece in connection.execute(_WITHOUT_AGREEMENT):
+        yield f"{number}: nothing was ever agreed for piece {piece}."
+    yield from _wrong_stages(connection)
+    for series, column in ((Series.QUOTE, "quote_number"), (Series.ORDER, "order_number")):
+        yield from _gaps(connection, series, column)
+
+
+def _wrong_stages(connection: sqlite3.Connection) -> Iterator[str]:
+    stages: dict[int, list[Stage]] = defaultdict(list)
+    orders: dict[int, tuple[str, str]] = {}
+    for order_id, number, stage, piece_stage in connection.execute(_STAGES):
+        orders[order_id] = (number, stage)
+        stages[order_id].append(Stage(piece_stage))
+    for order_id, (number, stage) in orders.items():
+        least = stage_of_order(stages[order_id])
+        if least != stage:
+            yield f"{number} stands at “{stage}”, but its pieces at “{least}”."
+
+
+def _gaps(connection: sqlite3.Connection, series: Series, column: str) -> Iterator[str]:
+    """Numbers that were given without an order, and orders whose number was not given (M4)."""
+    used = {
+        number
+        for (number,) in connection.execute(
+            f"SELECT {column} FROM orders WHERE {column} IS NOT NULL"
+        )
+    }
+    given = {
+        series.number(year, sequence)
+        for year, last in connection.execute(
+            "SELECT year, last FROM counters WHERE series = ?", (series.value,)
+        )
+        for sequence in range(1, last + 1)
+    }
+    for number in sorted(given - used):
+        yield f"The number {number} was given, but no {series} has it."
+    for number in sorted(used - given):
+        yield f"A {series} has the number {number}, which was never given."

@@ -1,0 +1,223 @@
+"""Copying the data, checking them, and putting a copy back."""
+
+import sqlite3
+import subprocess
+import sys
+from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from app.errors import Conflict, NotFound
+from app.orders import Customer
+from app.services.orders import QuoteHead, save_quote
+from app.storage import (
+    CannotWrite,
+    Damaged,
+    DataInUse,
+    NotOurDatabase,
+    Store,
+    back_up,
+    check_database,
+    claimed,
+    restore,
+)
+from tests.storage.samples import ACT, NOW, TODAY, cheap_piece, later
+
+
+@pytest.fixture
+def kept(store: Store) -> Store:
+    """A store with one customer and two quotes."""
+    with store.writing() as work:
+        customer = work.customers.add(Customer(name="Amber Quill"), now=NOW)
+    for _ in range(2):
+        save_quote(store, QuoteHead(customer_id=customer, valid_until=TODAY), [cheap_piece()], ACT)
+    return store
+
+
+def _names(path: Path) -> list[str]:
+    with Store.open(path) as store, store.reading() as work:
+        return [row.name for row in work.customers.listed().rows]
+
+
+def _rename(store: Store, name: str) -> None:
+    with store.writing() as work:
+        work.customers.add(Customer(name=name), now=NOW)
+
+
+def test_a_backup_is_a_whole_database_with_its_date_in_its_name(
+    kept: Store, tmp_path: Path
+) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    assert copy == tmp_path / "copies" / "bevelbook-2026-11-25-103000.sqlite3"
+    assert [file.name for file in copy.parent.iterdir()] == [copy.name]
+    with Store.open(copy) as store:
+        assert check_database(store) == ()
+        with store.reading() as work:
+            assert work.order_lists.listed().total == 2
+
+
+def test_a_backup_never_replaces_another(kept: Store, tmp_path: Path) -> None:
+    back_up(kept, tmp_path, now=NOW)
+    with pytest.raises(Conflict, match="there already"):
+        back_up(kept, tmp_path, now=NOW)
+
+
+def test_a_backup_into_a_place_that_cannot_be_written_is_said_plainly(
+    kept: Store, tmp_path: Path
+) -> None:
+    (tmp_path / "a file").write_text("")
+    with pytest.raises(CannotWrite):
+        back_up(kept, tmp_path / "a file" / "copies", now=NOW)
+
+
+def test_a_backup_of_damaged_data_is_refused(kept: Store, tmp_path: Path) -> None:
+    with closing(sqlite3.connect(kept.path)) as connection:
+        connection.execute("UPDATE orders SET paid_minor = 5 WHERE id = 1")
+        connection.commit()
+    with pytest.raises(Damaged, match="Q-2026-0001: 5 is noted as paid"):
+        back_up(kept, tmp_path / "copies", now=NOW)
+    assert list((tmp_path / "copies").iterdir()) == []
+
+
+def test_restoring_puts_the_copy_back_and_keeps_the_old_file(kept: Store, tmp_path: Path) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    _rename(kept, "Boris Fennel")
+    kept.close()
+    aside = restore(copy, kept.path, now=later(days=1).now)
+    assert _names(kept.path) == ["Amber Quill"]
+    assert aside == kept.path.with_name("bevelbook.before-restore-2026-11-26-103000.sqlite3")
+    assert aside is not None
+    assert _names(aside) == ["Amber Quill", "Boris Fennel"]
+
+
+def test_what_was_not_yet_written_back_into_the_old_file_is_kept_with_it(
+    kept: Store, tmp_path: Path
+) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    adding = (
+        "import sys, os; from datetime import datetime, UTC; from pathlib import Path\n"
+        "from app.storage import Store; from app.orders import Customer\n"
+        "with Store.open(Path(sys.argv[1])).writing() as work:\n"
+        "    work.customers.add(Customer(name='Boris Fennel'), now=datetime.now(UTC))\n"
+        "os._exit(9)\n"  # as if killed: the write stands in the -wal file alone
+    )
+    kept.close()
+    ended = subprocess.run([sys.executable, "-c", adding, str(kept.path)], check=False)
+    assert ended.returncode == 9
+    aside = restore(copy, kept.path, now=NOW)
+    assert aside is not None
+    assert _names(aside) == ["Amber Quill", "Boris Fennel"]
+    assert _names(kept.path) == ["Amber Quill"]
+
+
+def test_restoring_where_there_was_nothing_keeps_nothing(kept: Store, tmp_path: Path) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    new = tmp_path / "elsewhere.sqlite3"
+    assert restore(copy, new, now=NOW) is None
+    assert _names(new) == ["Amber Quill"]
+
+
+def test_a_damaged_backup_is_refused_and_the_data_stay(kept: Store, tmp_path: Path) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    kept.close()
+    whole = bytearray(copy.read_bytes())
+    whole[4096 * 3 : 4096 * 6] = b"\xff" * (4096 * 3)
+    copy.write_bytes(whole)
+    with pytest.raises(Damaged, match="did not pass its check"):
+        restore(copy, kept.path, now=NOW)
+    assert _names(kept.path) == ["Amber Quill"]
+
+
+def _with_a_trigger(copy: Path) -> None:
+    with closing(sqlite3.connect(copy)) as connection:
+        connection.execute(
+            "CREATE TRIGGER gift AFTER INSERT ON ledger_entries BEGIN "
+            "UPDATE orders SET owed_minor = 0; END"
+        )
+        connection.commit()
+
+
+def _as_a_text(copy: Path) -> None:
+    copy.write_text("not a database\n" * 500)
+
+
+def _emptied(copy: Path) -> None:
+    copy.write_bytes(b"")
+
+
+@pytest.mark.parametrize(
+    ("spoil", "error"),
+    [(_with_a_trigger, Damaged), (_as_a_text, NotOurDatabase), (_emptied, NotOurDatabase)],
+)
+def test_what_is_no_backup_of_ours_is_refused(
+    kept: Store, tmp_path: Path, spoil: Callable[[Path], None], error: type[Exception]
+) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    kept.close()
+    spoil(copy)
+    with pytest.raises(error):
+        restore(copy, kept.path, now=NOW)
+    assert _names(kept.path) == ["Amber Quill"]
+
+
+def test_a_backup_that_is_not_there_is_said_so(path: Path, tmp_path: Path) -> None:
+    with pytest.raises(NotFound):
+        restore(tmp_path / "gone.sqlite3", path, now=NOW)
+
+
+def test_restoring_under_a_running_program_is_refused(kept: Store, tmp_path: Path) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    with claimed(kept.path), pytest.raises(DataInUse, match="Another Bevelbook is running"):
+        restore(copy, kept.path, now=NOW)
+
+
+def test_a_claim_ends_with_its_program(path: Path) -> None:
+    claiming = (
+        "import sys, os; from pathlib import Path; from app.storage import claimed\n"
+        "with claimed(Path(sys.argv[1])):\n"
+        "    print('claimed', flush=True)\n"
+        "    sys.stdin.read()\n"
+    )
+    other = subprocess.Popen(
+        [sys.executable, "-c", claiming, str(path)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+    )
+    with other:
+        assert other.stdout is not None
+        assert other.stdout.readline() == "claimed\n"
+        with pytest.raises(DataInUse), claimed(path):
+            pass
+        other.kill()
+    with claimed(path):
+        assert path.with_suffix(".lock").exists()
+
+
+def test_whole_data_have_no_problems(kept: Store) -> None:
+    assert check_database(kept) == ()
+
+
+@pytest.mark.parametrize(
+    ("spoiling", "problem"),
+    [
+        ("UPDATE orders SET paid_minor = 700 WHERE id = 1", "Q-2026-0001: 700 is noted as paid"),
+        ("UPDATE counters SET last = 5", "The number Q-2026-0003 was given, but no quote has it."),
+        ("UPDATE counters SET last = 1", "A quote has the number Q-2026-0002, which was never"),
+        ("UPDATE stage_counts SET orders = 9 WHERE stage = 'cut'", "9 orders are counted at “cut”"),
+        ("UPDATE pieces SET stage = 'cut' WHERE id = 1", "but its pieces at “cut”"),
+        ("UPDATE orders SET customer_id = 77 WHERE id = 1", "refers to a row of customers"),
+        (
+            "INSERT INTO pieces SELECT 99, order_id, 7, '', kind, '', NULL, NULL, '', stage, NULL "
+            "FROM pieces WHERE id = 1",
+            "Q-2026-0001: nothing was ever agreed for piece 7.",
+        ),
+    ],
+)
+def test_the_check_finds_what_does_not_add_up(kept: Store, spoiling: str, problem: str) -> None:
+    with closing(sqlite3.connect(kept.path)) as connection:
+        connection.execute(spoiling)
+        connection.commit()
+    assert any(problem in found for found in check_database(kept))
