@@ -3,6 +3,7 @@
 
 const PAUSE = 150; // ms without a key before text is sent
 const SLOW = 250; // ms before waiting is shown
+const READ = 1200; // ms of rest before the new figures, [data-say], are read out
 
 const forms = new WeakMap();
 
@@ -12,6 +13,18 @@ document.addEventListener("input", (event) => {
   const typed = event.target.matches("textarea, input:not([type=radio], [type=checkbox], [type=color])");
   schedule(form, typed ? PAUSE : 0);
 });
+
+// What a browser brings back into the fields was not what the server answered.
+addEventListener("pageshow", () => {
+  for (const form of document.querySelectorAll("form[data-live]")) {
+    if ([...form.elements].some(isBroughtBack)) schedule(form, 0);
+  }
+});
+
+function isBroughtBack(field) {
+  if (field.matches("[type=checkbox], [type=radio]")) return field.checked !== field.defaultChecked;
+  return field.matches("input, textarea") && field.value !== field.defaultValue;
+}
 
 function schedule(form, pause) {
   const state = forms.get(form) ?? {};
@@ -23,7 +36,7 @@ function schedule(form, pause) {
 
 async function post(form, state) {
   const request = state.request = new AbortController();
-  const slow = setTimeout(() => form.toggleAttribute("data-busy", true), SLOW);
+  const slow = setTimeout(() => busy(form, true), SLOW);
   try {
     const answer = await fetch(form.dataset.live, {
       method: "POST", body: typedIn(form), headers: { "X-Partial": "1" }, signal: request.signal,
@@ -33,12 +46,25 @@ async function post(form, state) {
     if (request.signal.aborted) return;
     send("book:swap", { html, unready: answer.status === 422 });
     if (form.hasAttribute("data-live-failed")) recover(form);
+    clearTimeout(state.saying);
+    state.saying = setTimeout(() => say(form), READ);
   } catch (error) {
     if (error.name !== "AbortError") fail(form, error);
   } finally {
     clearTimeout(slow);
-    if (state.request === request) form.removeAttribute("data-busy");
+    if (state.request === request) busy(form, false);
   }
+}
+
+function busy(form, yes) {
+  form.toggleAttribute("data-busy", yes);
+  for (const part of form.querySelectorAll("[data-hold]")) part.setAttribute("aria-busy", String(yes));
+}
+
+function say(form) {
+  const figures = [...form.querySelectorAll("[data-hold]:not([data-stale]) [data-say]")];
+  const text = figures.map((figure) => figure.textContent.trim()).join(" ");
+  if (text) send("book:say", { text, tone: "quiet" });
 }
 
 function typedIn(form) {

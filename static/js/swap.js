@@ -3,6 +3,7 @@
 // place of the one in the page with that id:
 //   data-swap="mend"   only while the page shows something there (a summary of faults shrinks, but does not pop up)
 //   data-hold          stays, greyed, while the answer is not ready (what is typed cannot be read yet)
+//   data-grow          in the answer's own element with an id: children not here yet are added (a further row of fields)
 // A new error of the field one is typing in waits until the field is left.
 
 const waiting = new Map();
@@ -10,6 +11,7 @@ const waiting = new Map();
 document.addEventListener("book:swap", ({ detail: { html, unready = false } }) => {
   const answer = new DOMParser().parseFromString(html, "text/html");
   const place = whereWeAre();
+  for (const next of answer.querySelectorAll("[data-grow][id]")) grow(document.getElementById(next.id), next);
   for (const next of answer.querySelectorAll("[data-swap][id]")) {
     const old = document.getElementById(next.id);
     if (old && !next.parentElement.closest("[data-swap]")) renew(old, next, unready);
@@ -23,6 +25,13 @@ document.addEventListener("focusout", ({ target }) => {
   if (waiting.has(id)) put(document.getElementById(id), waiting.get(id));
   waiting.delete(id);
 });
+
+function grow(old, next) {
+  for (const child of old ? [...next.children] : []) {
+    const ids = [...child.querySelectorAll("[id]")].map((part) => part.id);
+    if (ids.length && !ids.some((id) => document.getElementById(id))) old.append(child);
+  }
+}
 
 function renew(old, next, unready) {
   if (old.hasAttribute("data-hold")) {
