@@ -132,3 +132,8 @@ class Order:
     def out_of_date(self, today: date) -> bool:
         """Whether a quote is past its validity (P7)."""
         return self.stage is Stage.QUOTED and today > self.valid_until
+
+    def overdue(self, today: date) -> bool:
+        """Whether work that is not finished was due on an earlier day."""
+        unfinished = self.stage in (Stage.ORDERED, Stage.CUT)
+        return unfinished and self.due is not None and self.due < today

@@ -87,7 +87,10 @@ class Labour:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """Raises: Invalid with every fault, at the field's name on the settings page."""
+    """sample: an invented shop to look around in, which may be removed in one act.
+
+    Raises: Invalid with every fault, at the field's name on the settings page.
+    """
 
     name: str
     unit: Unit
@@ -108,6 +111,7 @@ class Shop:
     rounding_step: Money | None = None
     saw_loss: Length = mm("8.5")
     promise: Promise = field(default_factory=Promise)
+    sample: bool = False
 
     def __post_init__(self) -> None:
         faults = FaultCollector()

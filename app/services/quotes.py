@@ -5,27 +5,28 @@ The reading and the arithmetic are the domain's; here they meet the shop's price
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
-from app.errors import Conflict, Fault, FaultCollector, Invalid
-from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, Shop, Stage
+from app.orders import Agreed, Order, Piece, Shop
 from app.orders.agreeing import agree
 from app.orders.typed import FindMaterial
-from app.pricing import Kind, Material
-from app.services.orders import NewPiece, add_piece, replace_piece, save_quote
-from app.storage import Store, Work
+from app.pricing import Kind, Material, Repricing, compare
+from app.services.changing import OrderAt, piece_of
+from app.services.customers import Asked, known_or_new
+from app.services.orders import NewPiece, QuoteHead, add_quote, replace_piece
+from app.storage import Act, Store, Work
 
-CHANGEABLE = frozenset({Stage.QUOTED, Stage.ORDERED})
-"""Stages in which a piece may still be changed: before its material is cut."""
+type Typed = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Quoted:
-    """A typed piece, worked out and priced but not kept."""
+class PricedAgain:
+    """A piece at its old price beside today's."""
 
-    shop: Shop
-    artwork: ArtworkRecord
+    order: Order
+    piece: Piece
     agreed: Agreed
+    repricing: Repricing
 
 
 def material_finder(work: Work) -> FindMaterial:
@@ -35,20 +36,70 @@ def material_finder(work: Work) -> FindMaterial:
     """
 
     def find(text: str, kind: Kind) -> Material | None:
-        exact = work.materials.named(text, kind)
-        if exact is not None:
-            return exact
+        named = work.materials.named(text, kind)
+        if named is not None:
+            return named
         found = work.materials.find(text, kind=kind, limit=2)
         return found[0] if len(found) == 1 else None
 
     return find
 
 
-def recalculate(
-    store: Store, typed: Mapping[str, str], *, today: date, tax_free: bool = False
-) -> Quoted:
-    """What a typed piece comes to today. Raises: Invalid with every fault."""
+def worked_out(
+    store: Store, typed: Typed, shop: Shop, *, today: date, tax_free: bool = False
+) -> NewPiece:
+    """What a typed piece comes to today. Raises: Invalid with every fault at its field."""
     with store.reading() as work:
-        shop = work.shop.get()
-        artwork, agreed = agree(typed, shop, material_finder(work), today=today, tax_free=tax_free)
-    return Quoted(shop=shop, artwork=artwork, agreed=agreed)
+        return _worked_out(work, typed, shop, today=today, tax_free=tax_free)
+
+
+def _worked_out(work: Work, typed: Typed, shop: Shop, *, today: date, tax_free: bool) -> NewPiece:
+    artwork, agreed = agree(typed, shop, material_finder(work), today=today, tax_free=tax_free)
+    return NewPiece(artwork=artwork, agreed=agreed)
+
+
+def save_new(store: Store, asked: Asked, typed: Typed, shop: Shop, act: Act) -> int:
+    """Keep a new quote of one piece for a customer, who is found or added. Returns its id.
+
+    Raises: Invalid with every fault, at "customer" or the piece's fields; then nothing is kept.
+    """
+    with store.writing() as work:
+        customer_id = known_or_new(work, asked, act)
+        tax_free = work.customers.get(customer_id).value.tax_free
+        piece = _worked_out(work, typed, shop, today=act.today, tax_free=tax_free)
+        head = QuoteHead(
+            customer_id=customer_id,
+            valid_until=act.today + timedelta(days=shop.promise.valid_days),
+        )
+        return add_quote(work, head, [piece], act)
+
+
+def price_again(
+    store: Store, order_id: int, number: int, shop: Shop, *, today: date
+) -> PricedAgain:
+    """A piece at today's price book and rules, beside what was agreed; keeps nothing (P7).
+
+    Raises: NotFound, Invalid where it can no longer be made as it was typed.
+    """
+    with store.reading() as work:
+        order = work.orders.get(order_id)
+        piece = piece_of(order, number)
+        old = piece.agreed
+        new = _worked_out(work, old.typed, shop, today=today, tax_free=old.tax_free)
+    return PricedAgain(
+        order=order,
+        piece=piece,
+        agreed=new.agreed,
+        repricing=compare(old.price, new.agreed.price),
+    )
+
+
+def keep_new_price(store: Store, at: OrderAt, number: int, shop: Shop, act: Act) -> None:
+    """Agree a piece anew at today's prices, as typed; the old price stays in its history.
+
+    Raises: NotFound, Stale, Conflict, Invalid.
+    """
+    priced = price_again(store, at.id, number, shop, today=act.today)
+    replace_piece(
+        store, at, number, NewPiece(artwork=priced.piece.artwork, agreed=priced.agreed), act
+    )

@@ -15,6 +15,7 @@ from app.web import faults
 from app.web.api import dimensions
 from app.web.context import Clock, Context
 from app.web.guard import Guard
+from app.web.routes import bench, desk, orders, quotes
 from app.web.templating import STATIC
 
 LARGEST_BODY = 2 * 1024 * 1024
@@ -49,7 +50,14 @@ def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = (
     app.state.context = Context(store=store, now=now)
     faults.install(app)
     app.mount("/static", LastingFiles(directory=STATIC), name="static")
-    app.include_router(dimensions.router)
+    for router in (
+        dimensions.router,
+        desk.router,
+        quotes.router,
+        orders.router,
+        bench.router,
+    ):
+        app.include_router(router)
     app.add_middleware(RequestBodyLimitMiddleware, max_body_size=LARGEST_BODY)
     app.add_middleware(Guard, hosts=tuple(hosts))
     return app

@@ -7,7 +7,10 @@ from typing import Annotated
 
 from fastapi import Depends, Request
 
-from app.storage import Store
+from app.errors import AppError
+from app.orders import Shop
+from app.services import shop as shops
+from app.storage import Act, Store
 
 Clock = Callable[[], datetime]
 
@@ -33,9 +36,60 @@ def get_context(request: Request) -> Context:
     return context
 
 
+class NotSetUp(AppError):
+    """There is no shop yet; the first-run page makes one."""
+
+    code = "not-set-up"
+
+    def __init__(self) -> None:
+        super().__init__("The shop is not set up yet; open /welcome.")
+
+
+def get_shop(request: Request) -> Shop:
+    """The shop. Raises: NotSetUp before the first run."""
+    shop = shops.current_shop(get_context(request).store)
+    if shop is None:
+        raise NotSetUp
+    return shop
+
+
 def get_who(request: Request) -> str:
     """Who works at this screen, as chosen in the footer; empty where nobody said."""
     return request.cookies.get(WHO_COOKIE, "")[:40]
+
+
+def get_act(request: Request) -> Act:
+    """Who does something, and when: for every change."""
+    return Act(who=get_who(request), now=get_context(request).now())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Visit:
+    """A request of a page: the shop it is in, and what every page and every change needs."""
+
+    request: Request
+    context: Context
+    shop: Shop
+
+    @property
+    def store(self) -> Store:
+        """The shop's data."""
+        return self.context.store
+
+    @property
+    def today(self) -> date:
+        """The date on the shop's wall."""
+        return self.context.today
+
+    @property
+    def act(self) -> Act:
+        """Who does something, and when."""
+        return get_act(self.request)
+
+
+def get_visit(request: Request) -> Visit:
+    """The visit. Raises: NotSetUp before the first run."""
+    return Visit(request=request, context=get_context(request), shop=get_shop(request))
 
 
 async def get_typed(request: Request) -> dict[str, str]:
@@ -45,5 +99,7 @@ async def get_typed(request: Request) -> dict[str, str]:
 
 
 Ctx = Annotated[Context, Depends(get_context)]
-Who = Annotated[str, Depends(get_who)]
+Doing = Annotated[Act, Depends(get_act)]
+Here = Annotated[Visit, Depends(get_visit)]
+OurShop = Annotated[Shop, Depends(get_shop)]
 TypedForm = Annotated[dict[str, str], Depends(get_typed)]

@@ -21,6 +21,7 @@ from app.errors import Fault
 from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money
 from app.orders import Shop
+from app.services.shop import current_shop
 from app.web.context import WHO_COOKIE, get_context
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -190,7 +191,6 @@ _TITLES = {
 def _shop_or_none(request: Request) -> Shop | None:
     """The shop for the head of an error page; an error in reading it must not hide the first."""
     try:
-        with get_context(request).store.reading() as work:
-            return work.shop.get() if work.shop.exists() else None
+        return current_shop(get_context(request).store)
     except Exception:
         return None

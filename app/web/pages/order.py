@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import Any
 
+from app.errors import Fault
 from app.framing import Notice
 from app.lengths import show_size
 from app.money import Money, show_money
@@ -18,8 +20,8 @@ from app.orders import (
     Stage,
 )
 from app.orders.findings import findings
-from app.orders.totals import Account
-from app.services.quotes import CHANGEABLE
+from app.orders.totals import Account, account_of
+from app.services.orders import CHANGEABLE
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.piece import PriceView, View, draw, facts_of, price_view
 from app.web.templating import Page
@@ -114,6 +116,7 @@ class OrderPage(Page):
     pay: tuple[FieldView, ...]
     terms: tuple[FieldView, ...]
     may_add_piece: bool
+    may_take_back: bool
 
 
 def piece_card(order: Order, piece: Piece) -> PieceCard:
@@ -216,8 +219,49 @@ def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
     return tuple((s.value, f"All: {NEXT_ACT[s].lower()}") for s in NEXT_ACT if s in common)
 
 
-def take_fields(make: Fields) -> tuple[FieldView, ...]:
-    """The fields of taking the order."""
+def order_fields(order: Order, today: date) -> dict[str, Any]:
+    """The page's fields that follow from the order."""
+    return {
+        "id": order.id,
+        "version": order.version,
+        "number": order.number,
+        "is_order": order.order_number is not None,
+        "stage": order.stage,
+        "customer_id": order.customer_id,
+        "quoted_on": order.quoted_on,
+        "valid_until": order.valid_until,
+        "out_of_date": order.out_of_date(today),
+        "ordered_on": order.ordered_on,
+        "due": order.due,
+        "overdue": order.overdue(today),
+        "note": order.note,
+        "pieces": tuple(piece_card(order, piece) for piece in order.pieces),
+        "acts": acts_of_order(order),
+        "entries": entry_views(order.entries),
+        "record": record_of(order),
+        "may_add_piece": order.stage in CHANGEABLE,
+        "may_take_back": any(piece.changes for piece in order.pieces),
+    }
+
+
+def form_fields(
+    order: Order, shop: Shop, today: date, typed: dict[str, str], faults: tuple[Fault, ...]
+) -> dict[str, Any]:
+    """The account and the forms beside it: as typed, else with the shop's habits."""
+    account = account_of(order, Money.zero(shop.currency))
+    due = order.due.isoformat() if order.due else ""
+    take = Fields(_take_defaults(shop, account, today) | typed, faults)
+    pay = Fields(_pay_defaults(account) | typed, faults)
+    terms = Fields({"due": due, "note": order.note} | typed, faults)
+    return {
+        "account": account,
+        "take": _take_fields(take) if order.stage is Stage.QUOTED else None,
+        "pay": _pay_fields(pay),
+        "terms": (terms.field("due", "Ready on"), terms.field("note", "Note")),
+    }
+
+
+def _take_fields(make: Fields) -> tuple[FieldView, ...]:
     return (
         make.field("due", "Ready on"),
         make.field("deposit", "Deposit received"),
@@ -225,28 +269,28 @@ def take_fields(make: Fields) -> tuple[FieldView, ...]:
     )
 
 
-def take_defaults(shop: Shop, account: Account, today: date) -> dict[str, str]:
-    """What the form of taking an order starts with: the shop's habits."""
-    deposit = account.to_pay.times(shop.promise.deposit)
+def _take_defaults(shop: Shop, account: Account, today: date) -> dict[str, str]:
+    deposit = account.to_pay.times(shop.promise.deposit) - account.received
     return {
         "due": (today + timedelta(days=shop.promise.ready_days)).isoformat(),
-        "deposit": show_money(deposit).replace(",", ""),
+        "deposit": show_money(deposit) if deposit.minor > 0 else "",
         "method": Method.CASH.value,
     }
 
 
-def pay_fields(make: Fields) -> tuple[FieldView, ...]:
-    """The fields of a payment."""
+def _pay_fields(make: Fields) -> tuple[FieldView, ...]:
     return (
         make.field("kind", "What", options=KINDS),
         make.field("amount", "Amount"),
         make.field("method", "Paid by", options=METHODS),
-        make.field("note", "Note"),
+        make.field("payment_note", "Note"),
     )
 
 
-def pay_defaults(account: Account) -> dict[str, str]:
-    """What the form of a payment starts with: the balance."""
+def _pay_defaults(account: Account) -> dict[str, str]:
     balance = account.balance
-    amount = show_money(balance).replace(",", "") if balance.minor > 0 else ""
-    return {"kind": EntryKind.PAYMENT.value, "amount": amount, "method": Method.CASH.value}
+    return {
+        "kind": EntryKind.PAYMENT.value,
+        "amount": show_money(balance) if balance.minor > 0 else "",
+        "method": Method.CASH.value,
+    }

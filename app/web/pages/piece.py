@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from app.drawings import Colour, Finish, FrameLook, Look, front, measured, section
 from app.framing import Notice
-from app.lengths import Unit, nearest_fraction_text, show, show_size
+from app.lengths import Unit, nearest_fraction_text, parse_size, show, show_size
 from app.money import Money, show_percent
 from app.orders import Agreed, ArtworkRecord
 from app.orders.findings import Findings, findings
@@ -91,15 +91,15 @@ def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
 
 
 def draw(view: View, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
-    """One view of the piece as inline SVG."""
+    """One view of the piece as inline SVG; drawings escape every text that they print."""
+    unit = agreed.spec.unit
     match view:
         case View.SEEN:
-            svg = front(found.exact, look_of(artwork, agreed.chosen))
+            return Markup(front(found.exact, look_of(artwork, agreed.chosen)))
         case View.MEASURED:
-            svg = measured(found.exact, agreed.spec.unit, agreed.steps)
+            return Markup(measured(found.exact, unit, agreed.steps))
         case View.SECTION:
-            svg = section(found.exact, agreed.spec.unit)
-    return Markup(svg)
+            return Markup(section(found.exact, unit))
 
 
 def piece_view(
@@ -154,8 +154,6 @@ def understood_size(size_text: str, unit: Unit) -> str:
 
     Raises: Invalid as `parse_size` does.
     """
-    from app.lengths import parse_size
-
     size = parse_size(size_text, unit=unit)
     other = (
         f"{nearest_fraction_text(size.width)} × {nearest_fraction_text(size.height)} in"

@@ -92,7 +92,6 @@ class QuotePage(Page):
     live: str
     save_label: str
     version: str
-    mat_word: str
     unit: str
     customer: CustomerFields | None
     piece: PieceFields
@@ -186,7 +185,7 @@ def _kinds() -> Options:
 
 def _mats(make: Fields, mat: str, usual_reveal: str) -> tuple[RowFields, ...]:
     labels = (f"Top {mat}", f"Under {mat}", f"Third {mat}")
-    rows = []
+    rows: list[RowFields] = []
     for row, label in enumerate(labels[:MOST_MATS]):
         material = make.field(f"mats.{row}.material", label)
         reveal = make.field(f"mats.{row}.reveal", "Shows", hint=usual_reveal) if row else None
@@ -246,3 +245,10 @@ def default_typed(shop: Shop) -> dict[str, str]:
         "sizing": Sizing.BORDERS.value,
         "artwork.kind": ArtworkKind.WATERCOLOUR.value,
     }
+
+
+def tax_word(shop: Shop, *, tax_free: bool) -> str:
+    """What the large price is: with tax, or without for a tax-free customer."""
+    if tax_free:
+        return "Price, tax-free customer"
+    return "Price with tax" if any(rate.percent for rate in shop.tax_rates) else "Price"

@@ -1,12 +1,11 @@
 """The desk and the lists of quotes and orders."""
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from app.services import desk as service
 from app.services import orders
-from app.services.shop import current_shop
-from app.web.context import Context, Ctx
+from app.web.context import Here, Visit
 from app.web.fields import FieldView
 from app.web.pages import desk as desk_page
 from app.web.pages import order_list
@@ -16,32 +15,33 @@ router = APIRouter()
 
 
 @router.get("/")
-def show_desk(request: Request, ctx: Ctx) -> HTMLResponse:
+def show_desk(here: Here) -> HTMLResponse:
     """What is due, what can be cut, what waits for collection, who owes money."""
-    desk = service.view(ctx.store, today=ctx.today)
+    desk = service.view(here.store, today=here.today)
     page = desk_page.DeskPage(
         title="Desk",
         section="Desk",
         wide=True,
-        today=ctx.today,
+        today=here.today,
         counts=desk_page.counts(desk),
         trays=desk_page.trays(desk),
         owed=desk.owed,
         any_work=any(desk.counts.values()),
-        **chrome(request, current_shop(ctx.store)),
+        **chrome(here.request, here.shop),
     )
     return render("pages/desk/show.html", page)
 
 
-def _listing(request: Request, ctx: Context, path: str, heading: str) -> HTMLResponse:
-    wanted = order_list.Wanted.read(path, request.query_params)
-    listed = orders.listed(ctx.store, wanted.filter(ctx.today), wanted.sort, wanted.part)
+def _listing(here: Visit, path: str) -> HTMLResponse:
+    heading = "Quotes" if path == "/quotes" else "Orders"
+    wanted = order_list.Wanted.read(path, here.request.query_params)
+    listed = orders.listed(here.store, wanted.filter(here.today), wanted.sort, wanted.part)
     page = order_list.OrderListPage(
         title=heading,
         section=heading,
         wide=True,
         heading=heading,
-        today=ctx.today,
+        today=here.today,
         rows=listed.rows,
         total=listed.total,
         search=FieldView(
@@ -53,18 +53,18 @@ def _listing(request: Request, ctx: Context, path: str, heading: str) -> HTMLRes
         pages=order_list.page_links(wanted, listed),
         filtered=bool(order_list.kept(wanted)) or bool(wanted.text),
         quotes=path == "/quotes",
-        **chrome(request, current_shop(ctx.store)),
+        **chrome(here.request, here.shop),
     )
     return render("pages/orders/list.html", page)
 
 
 @router.get("/orders")
-def list_orders(request: Request, ctx: Ctx) -> HTMLResponse:
+def list_orders(here: Here) -> HTMLResponse:
     """All orders, by stage, due date, money owed or any words."""
-    return _listing(request, ctx, "/orders", "Orders")
+    return _listing(here, "/orders")
 
 
 @router.get("/quotes")
-def list_quotes(request: Request, ctx: Ctx) -> HTMLResponse:
+def list_quotes(here: Here) -> HTMLResponse:
     """All quotes that are open or were declined."""
-    return _listing(request, ctx, "/quotes", "Quotes")
+    return _listing(here, "/quotes")

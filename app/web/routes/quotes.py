@@ -2,33 +2,40 @@
 
 from dataclasses import dataclass
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Fault, Invalid
-from app.orders import Customer, Shop
+from app.orders import Customer, Order
+from app.orders.asking import unit_of
 from app.orders.typed import PIECE_FIELDS
 from app.services import customers, orders, quotes
-from app.web.context import Context, Ctx, TypedForm, Who
+from app.services.changing import OrderAt, piece_of
+from app.storage import Stale
+from app.web.context import Here, TypedForm, Visit
 from app.web.pages import quote as page_of
-from app.web.pages.piece import View, piece_view
+from app.web.pages import repricing
+from app.web.pages.piece import PieceView, View, piece_view
+from app.web.reading import read_version
 from app.web.templating import chrome, render, see
 
 router = APIRouter()
 
 PAGE = "pages/quotes/edit.html"
 
+Typed = dict[str, str]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """Which quote page this is: a new quote, a new piece of an order, or a piece changed."""
+    """Which quote page it is: a new quote, a further piece of one, or a piece changed."""
 
     heading: str
     subheading: str
     action: str
     save_label: str
-    version: str = ""
+    version: int = 0
     customer: Customer | None = None
     asks_customer: bool = False
 
@@ -38,47 +45,42 @@ class Sheet:
         return bool(self.customer and self.customer.tax_free)
 
 
-def piece_typed(form: dict[str, str]) -> dict[str, str]:
+def piece_typed(form: Typed) -> Typed:
     """The piece's fields of a posted form."""
     return {path: form[path] for path in PIECE_FIELDS if path in form}
 
 
-def view_of(form: dict[str, str]) -> View:
+def view_of(form: Typed) -> View:
     """The view of the drawing that is wanted."""
     return View(form["view"]) if form.get("view") in set(View) else View.SEEN
 
 
-def show_sheet(
-    request: Request,
-    ctx: Context,
-    sheet: Sheet,
-    form: dict[str, str],
-    *,
-    fresh: bool = False,
-    faults: tuple[Fault, ...] = (),
+def show_untouched(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
+    """The page before anything was typed."""
+    return render(PAGE, _page(here, sheet, form, (), None))
+
+
+def show_typed(
+    here: Visit, sheet: Sheet, form: Typed, faults: tuple[Fault, ...] = ()
 ) -> HTMLResponse:
-    """The quote page with what was typed, worked out as far as it can be."""
-    shop = quotes.current_shop(ctx.store)
-    typed = piece_typed(form)
-    found = list(faults)
+    """The page with what was typed, worked out where it can be."""
     result = None
-    if not fresh:
-        try:
-            quoted = quotes.recalculate(ctx.store, typed, today=ctx.today, tax_free=sheet.tax_free)
-            result = piece_view(quoted.artwork, quoted.agreed, view_of(form))
-        except Invalid as invalid:
-            found += [fault for fault in invalid.faults if fault not in found]
-    page = _page(request, shop, sheet, form, tuple(found), result)
-    return render(PAGE, page, 422 if found else 200)
+    try:
+        piece = quotes.worked_out(
+            here.store,
+            piece_typed(form),
+            here.shop,
+            today=here.today,
+            tax_free=sheet.tax_free,
+        )
+        result = piece_view(piece.artwork, piece.agreed, view_of(form))
+    except Invalid as invalid:
+        faults = tuple(dict.fromkeys((*faults, *invalid.faults)))
+    return render(PAGE, _page(here, sheet, form, faults, result), 422 if faults else 200)
 
 
 def _page(
-    request: Request,
-    shop: Shop,
-    sheet: Sheet,
-    form: dict[str, str],
-    faults: tuple[Fault, ...],
-    result: page_of.PieceView | None,
+    here: Visit, sheet: Sheet, form: Typed, faults: tuple[Fault, ...], result: PieceView | None
 ) -> page_of.QuotePage:
     typed = piece_typed(form)
     return page_of.QuotePage(
@@ -91,24 +93,23 @@ def _page(
         action=sheet.action,
         live=f"{sheet.action}?live=1",
         save_label=sheet.save_label,
-        version=form.get("version", sheet.version),
-        mat_word=shop.mat_word.value,
-        unit=page_of.unit_of(typed, shop).value,
+        version=form.get("version", str(sheet.version)),
+        unit=unit_of(typed, here.shop).value,
         customer=page_of.customer_fields(form, faults) if sheet.asks_customer else None,
-        piece=page_of.piece_fields(typed, faults, shop, page_of.understood(typed, shop)),
+        piece=page_of.piece_fields(typed, faults, here.shop, page_of.understood(typed, here.shop)),
         result=result,
         views=page_of.views(view_of(form)),
-        tax_word=page_of.tax_word(shop, tax_free=sheet.tax_free),
-        **chrome(request, shop),
+        tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
+        **chrome(here.request, here.shop),
     )
 
 
-def wants_no_keeping(form: dict[str, str], live: str) -> bool:
-    """Whether a post only asks what the piece comes to."""
+def only_asks(form: Typed, live: str) -> bool:
+    """Whether a post asks what the piece comes to, without keeping it."""
     return bool(live) or form.get("action") != "save"
 
 
-def _new_quote(customer: Customer | None) -> Sheet:
+def _new_quote(customer: Customer | None = None) -> Sheet:
     return Sheet(
         heading="A new quote",
         subheading=f"for {customer.name}" if customer else "for whom, and what",
@@ -120,79 +121,137 @@ def _new_quote(customer: Customer | None) -> Sheet:
 
 
 @router.get("/quotes/new")
-def new_quote(request: Request, ctx: Ctx, customer: int | None = None) -> HTMLResponse:
+def new_quote(here: Here, customer: int | None = None) -> HTMLResponse:
     """An empty quote page, for a customer where one is named."""
-    shop = quotes.current_shop(ctx.store)
-    form = page_of.default_typed(shop)
-    known = None
-    if customer is not None:
-        known = customers.get(ctx.store, customer).value
-        form["customer"] = customers.label(customer, known.name)
-    return show_sheet(request, ctx, _new_quote(known), form, fresh=True)
+    form = page_of.default_typed(here.shop)
+    if customer is None:
+        return show_untouched(here, _new_quote(), form)
+    known = customers.get(here.store, customer).value
+    form["customer"] = customers.label(customer, known.name)
+    return show_untouched(here, _new_quote(known), form)
 
 
 @router.post("/quotes")
-def save_quote(request: Request, ctx: Ctx, who: Who, form: TypedForm, live: str = "") -> Response:
+def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
     """Work a quote out, or keep it and go to it."""
-    known = customers.known(ctx.store, form.get("customer", ""))
-    sheet = _new_quote(known)
-    if wants_no_keeping(form, live):
-        return show_sheet(request, ctx, sheet, form)
+    if only_asks(form, live):
+        return show_typed(here, _new_quote(_customer_typed(here, form)), form)
+    asked = customers.Asked.of(form)
     try:
-        order_id = quotes.save_new(
-            ctx.store,
-            customers.Asked.of(form),
-            piece_typed(form),
-            who=who,
-            now=ctx.now(),
-        )
+        order_id = quotes.save_new(here.store, asked, piece_typed(form), here.shop, here.act)
     except Invalid as invalid:
-        return show_sheet(request, ctx, sheet, form, faults=invalid.faults)
-    return see(f"/orders/{order_id}", "Quote saved.")
+        return show_typed(here, _new_quote(), form, invalid.faults)
+    return see(f"/orders/{order_id}", "The quote is saved.")
 
 
-@router.get("/orders/{order_id}/pieces/new")
-def new_piece(request: Request, ctx: Ctx, order_id: int) -> HTMLResponse:
-    """An empty piece for a quote that is there."""
-    order = orders.get(ctx.store, order_id)
-    sheet = _further_piece(ctx, order_id, order.customer_id, order.number, order.version)
-    return show_sheet(
-        request, ctx, sheet, page_of.default_typed(quotes.current_shop(ctx.store)), fresh=True
-    )
+def _customer_typed(here: Visit, form: Typed) -> Customer | None:
+    """The known customer that was typed; several of one name are not worth a fault while typing."""
+    try:
+        return customers.known(here.store, form.get("customer", ""))
+    except Invalid:
+        return None
 
 
-def _further_piece(
-    ctx: Context, order_id: int, customer_id: int, number: str, version: int
-) -> Sheet:
-    customer = customers.get(ctx.store, customer_id).value
+def _further_piece(here: Visit, order: Order) -> Sheet:
+    customer = customers.get(here.store, order.customer_id).value
     return Sheet(
         heading="A further piece",
-        subheading=f"for {customer.name} · {number}",
-        action=f"/orders/{order_id}/pieces",
+        subheading=f"for {customer.name} · {order.number}",
+        action=f"/orders/{order.id}/pieces",
         save_label="Add the piece",
-        version=str(version),
+        version=order.version,
         customer=customer,
     )
 
 
+@router.get("/orders/{order_id}/pieces/new")
+def new_piece(here: Here, order_id: int) -> HTMLResponse:
+    """An empty piece for a quote that is there."""
+    sheet = _further_piece(here, orders.get(here.store, order_id))
+    return show_untouched(here, sheet, page_of.default_typed(here.shop))
+
+
 @router.post("/orders/{order_id}/pieces")
 def add_piece(
-    request: Request, ctx: Ctx, who: Who, form: TypedForm, order_id: int, live: str = ""
+    here: Here,
+    form: TypedForm,
+    order_id: int,
+    live: str = "",
 ) -> Response:
     """Work a further piece out, or add it to its quote."""
-    order = orders.get(ctx.store, order_id)
-    sheet = _further_piece(ctx, order_id, order.customer_id, order.number, order.version)
-    if wants_no_keeping(form, live):
-        return show_sheet(request, ctx, sheet, form)
+    sheet = _further_piece(here, orders.get(here.store, order_id))
+    if only_asks(form, live):
+        return show_typed(here, sheet, form)
     try:
-        quotes.add_piece(
-            ctx.store,
-            order_id,
-            quotes.expected_version(form),
-            piece_typed(form),
-            who=who,
-            now=ctx.now(),
+        piece = quotes.worked_out(
+            here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free
         )
+        orders.add_piece(here.store, _at(order_id, form), piece, here.act)
     except Invalid as invalid:
-        return show_sheet(request, ctx, sheet, form, faults=invalid.faults)
-    return see(f"/orders/{order_id}", "Piece added.")
+        return show_typed(here, sheet, form, invalid.faults)
+    return see(f"/orders/{order_id}", "The piece is added.")
+
+
+def _changed_piece(here: Visit, order: Order, number: int) -> Sheet:
+    customer = customers.get(here.store, order.customer_id).value
+    piece = piece_of(order, number)
+    return Sheet(
+        heading=piece.artwork.title or f"Piece {number}",
+        subheading=f"for {customer.name} · {order.number} · piece {number}",
+        action=f"/orders/{order.id}/pieces/{number}",
+        save_label="Save at today's prices",
+        version=order.version,
+        customer=customer,
+    )
+
+
+@router.get("/orders/{order_id}/pieces/{number}/change")
+def change_piece(here: Here, order_id: int, number: int) -> HTMLResponse:
+    """A piece as it was typed, to be changed."""
+    order = orders.get(here.store, order_id)
+    typed = page_of.default_typed(here.shop) | piece_of(order, number).agreed.typed
+    return show_typed(here, _changed_piece(here, order, number), typed)
+
+
+@router.post("/orders/{order_id}/pieces/{number}")
+def save_piece(
+    here: Here,
+    form: TypedForm,
+    order_id: int,
+    number: int,
+    live: str = "",
+) -> Response:
+    """Work a changed piece out, or agree it anew; a second tab is shown both."""
+    sheet = _changed_piece(here, orders.get(here.store, order_id), number)
+    if only_asks(form, live):
+        return show_typed(here, sheet, form)
+    try:
+        piece = quotes.worked_out(
+            here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free
+        )
+        orders.replace_piece(here.store, _at(order_id, form), number, piece, here.act)
+    except Invalid as invalid:
+        return show_typed(here, sheet, form, invalid.faults)
+    except Stale as stale:
+        page = repricing.two_versions(stale, number, form, chrome(here.request, here.shop))
+        return render("pages/quotes/two_versions.html", page, 409)
+    return see(f"/orders/{order_id}", f"Piece {number} is agreed anew.")
+
+
+@router.get("/orders/{order_id}/pieces/{number}/price-again")
+def price_again(here: Here, order_id: int, number: int) -> HTMLResponse:
+    """The old price beside today's."""
+    priced = quotes.price_again(here.store, order_id, number, here.shop, today=here.today)
+    page = repricing.price_again_page(priced, chrome(here.request, here.shop))
+    return render("pages/quotes/price_again.html", page)
+
+
+@router.post("/orders/{order_id}/pieces/{number}/price-again")
+def keep_new_price(here: Here, form: TypedForm, order_id: int, number: int) -> Response:
+    """Today's price takes the place of the old one, which stays in the record."""
+    quotes.keep_new_price(here.store, _at(order_id, form), number, here.shop, here.act)
+    return see(f"/orders/{order_id}", f"Piece {number} has today's price.")
+
+
+def _at(order_id: int, form: Typed) -> OrderAt:
+    return OrderAt(id=order_id, version=read_version(form))
