@@ -8,6 +8,7 @@ from app.storage.backup import back_up, check_database, restore
 from app.storage.claim import claimed
 from app.storage.customers import ERASED_NAME, CustomerSummary
 from app.storage.desk import DeskView, Tray
+from app.storage.emptying import empty
 from app.storage.engine import DATABASE_NAME, Store
 from app.storage.faults import CannotWrite, Damaged, DataInUse, NewerDatabase, NotOurDatabase
 from app.storage.kept import Kept, Listed, PageOf, Stale
@@ -47,5 +48,6 @@ __all__ = [
     "check_database",
     "claimed",
     "digits_of",
+    "empty",
     "restore",
 ]

@@ -135,6 +135,13 @@ class Store:
             raise
         return store
 
+    @contextmanager
+    def remaking(self) -> Iterator[Engine]:
+        """The engine of the writers, for as long as nobody else writes: to make the tables anew."""
+        with self._turn, self._told_plainly():
+            yield self._writers
+        self._shop = None
+
     def current_shop(self) -> Shop | None:
         """The shop, None before the first run; read anew only when it has changed."""
         with self.reading() as work:

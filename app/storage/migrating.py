@@ -65,8 +65,8 @@ def bring_up_to_date(path: Path, engine: Engine, *, to: str = SCHEMA) -> Path | 
     if found == to:
         return None
     kept = _copy_of(path, found) if found is not None else None
-    with engine.connect() as connection, _children_left_alone(connection), connection.begin():
-        _run_steps(connection, to)
+    with engine.connect() as connection, children_left_alone(connection), connection.begin():
+        run_steps(connection, to)
         connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
         if orphans := connection.exec_driver_sql("PRAGMA foreign_key_check").all():
             raise RuntimeError(f"the migration left {len(orphans)} rows without their parent")
@@ -82,7 +82,7 @@ def _copy_of(path: Path, found: str) -> Path:
 
 
 @contextmanager
-def _children_left_alone(connection: Connection) -> Iterator[None]:
+def children_left_alone(connection: Connection) -> Iterator[None]:
     """Foreign keys off, since a step that makes a table anew must not take its children with it.
 
     The pragma does nothing within a transaction, so it goes to the driver before one begins.
@@ -96,7 +96,8 @@ def _children_left_alone(connection: Connection) -> Iterator[None]:
         driver.execute("PRAGMA foreign_keys = ON")
 
 
-def _run_steps(connection: Connection, to: str) -> None:
+def run_steps(connection: Connection, to: str) -> None:
+    """Run the steps that a file lacks, within the transaction of a connection."""
     # Alembic takes long to import and is needed only where a step is missing.
     from alembic import command  # noqa: PLC0415
     from alembic.config import Config  # noqa: PLC0415
