@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import ColumnElement, Row, Select, column, func, or_, select, table
+from sqlalchemy import ColumnElement, Row, Select, column, func, insert, or_, select, table
 from sqlalchemy.orm import Session
 
 from app.errors import Conflict, NotFound
@@ -14,6 +14,7 @@ from app.storage.words import beginnings, digits_of, folded, parts
 
 ERASED_NAME = "removed customer"
 
+_WORD_INDEXES = ("customer_words", "customer_parts", "order_words")
 _SHORTEST_PART = 3
 """The trigram index knows runs of three characters and more."""
 
@@ -77,6 +78,10 @@ class Customers:
             return
         row.erased_on = now.date()
         self._write(row, Customer(name=ERASED_NAME, tax_free=row.tax_free), now)
+        for index in _WORD_INDEXES:
+            # What is taken out of a word index stays in its pages until they are merged.
+            merge = insert(table(index, column(index))).values({index: "optimize"})
+            self._session.execute(merge)
 
     def find(self, text: str, *, limit: int = 10) -> tuple[CustomerSummary, ...]:
         """Customers by a part of name, phone, e-mail, address or notes; first whose name begins so."""
