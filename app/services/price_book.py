@@ -3,12 +3,13 @@
 Quotes keep what they were priced with, so nothing here touches one (P7).
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from app.errors import Invalid
-from app.money import Money, show_percent
-from app.pricing import Kind, Material
+from app.errors import Conflict, Invalid
+from app.money import show_percent
+from app.pricing import Kind, Material, Raised, raised
 from app.storage import Act, Kept, Store, Work
 
 LARGEST_RAISE = Fraction(5)
@@ -79,43 +80,65 @@ def reactivate(store: Store, code: str, expected_version: int, act: Act) -> None
     _set_active(store, code, expected_version, act, active=True)
 
 
-def raise_prices(store: Store, selection: Selection, percent: Fraction, act: Act) -> int:
-    """Raise costs, and prices given outright, of all that is meant. Returns how many materials.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Raise:
+    """A change of many prices. share: 1/20 for 5 % more; below zero lowers them.
 
-    percent: as a share, 1/20 for 5 %; below zero lowers them. Each amount is rounded half up.
-    Raises: Invalid at "percent", or at "selection" where nothing is meant.
+    Raises: Invalid at "percent".
     """
-    if not -1 < percent <= LARGEST_RAISE or not percent:
-        raise Invalid.at(
-            "percent",
-            f"{show_percent(percent)} cannot be used; a raise up to {show_percent(LARGEST_RAISE)} "
-            "can, or a cut of less than 100 %.",
-        )
+
+    selection: Selection
+    share: Fraction
+    what: Raised
+
+    def __post_init__(self) -> None:
+        if not -1 < self.share <= LARGEST_RAISE or not self.share:
+            raise Invalid.at(
+                "percent",
+                f"{show_percent(self.share)} cannot be used; a raise up to "
+                f"{show_percent(LARGEST_RAISE)} can, or a cut of less than 100 %.",
+            )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Raising:
+    """A material before and after a raise."""
+
+    old: Kept[Material]
+    new: Material
+
+
+def preview_raise(store: Store, asked: Raise) -> tuple[Raising, ...]:
+    """What a raise would change, by code; what it leaves as it is is left out."""
+    with store.reading() as work:
+        return _raising(work, asked)
+
+
+def raise_prices(store: Store, asked: Raise, seen: Mapping[str, int], act: Act) -> int:
+    """Carry out a raise as it was previewed. seen: the version of each material, by its code.
+
+    Returns how many materials were changed. Raises: Conflict where the materials that are meant are
+    not those that were seen, or one was changed since; then nothing is changed.
+    """
     with store.writing() as work:
-        meant = _meant(work, selection, inactive=True)
-        if not meant:
-            raise Invalid.at("selection", "No material is meant, so no price was changed.", "none")
-        for material in meant:
-            version = work.materials.get(material.code).version
-            work.materials.save(material.code, raised(material, percent), version, now=act.now)
-        return len(meant)
+        raising = _raising(work, asked)
+        if {each.new.code: each.old.version for each in raising} != dict(seen):
+            raise Conflict(
+                "The price book was changed since this list was made. Nothing was raised: look at "
+                "the new list and carry it out again."
+            )
+        for each in raising:
+            work.materials.save(each.new.code, each.new, each.old.version, now=act.now)
+        return len(raising)
 
 
-def raised(material: Material, percent: Fraction) -> Material:
-    """A material with its cost, its outright price and its band prices raised by a share."""
-    factor = 1 + percent
-
-    def up(money: Money) -> Money:
-        return money.times(factor)
-
-    price = material.selling.price
-    bands = tuple(replace(band, price=up(band.price)) for band in material.charge.bands)
-    return replace(
-        material,
-        cost=up(material.cost),
-        selling=replace(material.selling, price=up(price) if price is not None else None),
-        charge=replace(material.charge, bands=bands),
+def _raising(work: Work, asked: Raise) -> tuple[Raising, ...]:
+    meant = (
+        work.materials.get(material.code)
+        for material in _meant(work, asked.selection, inactive=True)
     )
+    changes = (Raising(old=kept, new=raised(kept.value, asked.share, asked.what)) for kept in meant)
+    return tuple(change for change in changes if change.new != change.old.value)
 
 
 def _meant(work: Work, selection: Selection, *, inactive: bool) -> tuple[Material, ...]:

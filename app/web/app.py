@@ -15,7 +15,7 @@ from app.web import faults
 from app.web.api import dimensions
 from app.web.context import Clock, Context
 from app.web.guard import Guard
-from app.web.routes import bench, desk, orders, quotes
+from app.web.routes import bench, customers, desk, first_run, orders, quotes, who
 from app.web.templating import STATIC
 
 LARGEST_BODY = 2 * 1024 * 1024
@@ -56,6 +56,9 @@ def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = (
         quotes.router,
         orders.router,
         bench.router,
+        customers.router,
+        first_run.router,
+        who.router,
     ):
         app.include_router(router)
     app.add_middleware(RequestBodyLimitMiddleware, max_body_size=LARGEST_BODY)

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Annotated
+from urllib.parse import unquote
 
 from fastapi import Depends, Request
 
@@ -55,7 +56,7 @@ def get_shop(request: Request) -> Shop:
 
 def get_who(request: Request) -> str:
     """Who works at this screen, as chosen in the footer; empty where nobody said."""
-    return request.cookies.get(WHO_COOKIE, "")[:40]
+    return unquote(request.cookies.get(WHO_COOKIE, ""))[:40]
 
 
 def get_act(request: Request) -> Act:

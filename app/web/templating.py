@@ -22,7 +22,7 @@ from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money
 from app.orders import Shop
 from app.services.shop import current_shop
-from app.web.context import WHO_COOKIE, get_context
+from app.web.context import get_context, get_who
 
 ROOT = Path(__file__).resolve().parents[2]
 TEMPLATES = ROOT / "templates"
@@ -133,7 +133,7 @@ def chrome(request: Request, shop: Shop | None) -> dict[str, Any]:
     return {
         "shop_name": shop.name if shop else "",
         "people": shop.people if shop else (),
-        "who": request.cookies.get(WHO_COOKIE, "")[:40],
+        "who": get_who(request),
         "path": request.url.path,
         "notice": unquote(request.cookies.get(NOTICE_COOKIE, "")) or None,
     }

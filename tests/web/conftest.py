@@ -1,11 +1,18 @@
 """The whole app as a browser or a program meets it, on a store in a file of its own."""
 
 from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
-from app.storage import DATABASE_NAME, Store
+from app.lengths import Unit
+from app.orders import usual_shop
+from app.services import shop as shops
+from app.storage import DATABASE_NAME, Act, Store
 from app.web.app import create_app
 
 OWN_ADDRESS = "http://127.0.0.1"
@@ -22,4 +29,49 @@ def api(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
             create_app(store), base_url=OWN_ADDRESS, raise_server_exceptions=False
         ) as client,
     ):
+        yield client
+
+
+NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
+"""A Wednesday; the clock of every page under test."""
+
+SHOP = usual_shop("Sedge Lane Frames", Unit.MM, "EUR", Fraction(1, 5))
+
+
+@pytest.fixture
+def bare(tmp_path: Path) -> Iterator[Store]:
+    """A store before the first run."""
+    with Store.open(tmp_path / DATABASE_NAME) as store:
+        yield store
+
+
+@pytest.fixture
+def store(bare: Store) -> Store:
+    """A store with a shop and nothing else."""
+    shops.set_up(bare, SHOP, Act(who="", now=NOW))
+    return bare
+
+
+@contextmanager
+def browser_on(store: Store) -> Iterator[TestClient]:
+    """A browser's requests: its posts say that they come from our own pages."""
+    with TestClient(
+        create_app(store, now=lambda: NOW),
+        base_url=OWN_ADDRESS,
+        headers={"sec-fetch-site": "same-origin"},
+    ) as client:
+        yield client
+
+
+@pytest.fixture
+def page(store: Store) -> Iterator[TestClient]:
+    """A browser in a shop."""
+    with browser_on(store) as client:
+        yield client
+
+
+@pytest.fixture
+def first_page(bare: Store) -> Iterator[TestClient]:
+    """A browser before the first run."""
+    with browser_on(bare) as client:
         yield client

@@ -81,10 +81,10 @@ def _check_kept(
 ) -> None:
     """A table by which materials sell must stay."""
     kept = {typed.get(f"{path}.code", "") for _, path in filled_rows(typed, "tables", ("name",))}
-    for row, table in enumerate(shop.markup_tables):
+    for table in shop.markup_tables:
         if table.code not in kept and used.get(table.code):
             read.faults.add(
-                f"tables.{row}.name",
+                "tables",
                 f"{used[table.code]} materials sell by “{table.name}”; give them another markup "
                 "first.",
             )

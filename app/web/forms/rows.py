@@ -1,7 +1,7 @@
 """Numbered rows of a form, as of operations, tax rates and markup steps.
 
-A form shows the rows there are and a few blank ones; a row is dropped by its own tick, never by being
-left half empty.
+A form shows the rows there are; buttons add one and drop one. Without JavaScript the buttons post "add:name"
+and "remove:name:2", and the form comes back so.
 """
 
 import re
@@ -22,12 +22,38 @@ def rows_in(typed: Mapping[str, str], name: str) -> int:
 def filled_rows(
     typed: Mapping[str, str], name: str, fields: Collection[str]
 ) -> Iterator[tuple[int, str]]:
-    """(number, path) of the rows in which any of the fields is filled, the dropped ones left out."""
+    """(number, path) of the rows in which any of the fields is filled."""
     for row in range(rows_in(typed, name)):
         path = f"{name}.{row}"
         filled = any(typed.get(f"{path}.{field}", "").strip() for field in fields)
-        if filled and not typed.get(f"{path}.remove"):
+        if filled:
             yield row, path
+
+
+def edited_rows(typed: Mapping[str, str], action: str) -> dict[str, str] | None:
+    """The form with the row added or dropped that a button asks for; None for another button."""
+    verb, _, rest = action.partition(":")
+    if verb == "add" and rest:
+        row = min(rows_in(typed, rest), MOST_ROWS - 1)
+        return {**typed, f"{rest}.{row}.name": typed.get(f"{rest}.{row}.name", "")}
+    name, _, row_text = rest.rpartition(":")
+    if verb == "remove" and name and row_text.isascii() and row_text.isdigit():
+        return _without_row(typed, name, int(row_text))
+    return None
+
+
+def _without_row(typed: Mapping[str, str], name: str, dropped: int) -> dict[str, str]:
+    """The rows after the dropped one move up."""
+    pattern = re.compile(rf"{re.escape(name)}\.([0-9]{{1,2}})\.(.+)")
+    kept = {}
+    for path, text in typed.items():
+        match = pattern.fullmatch(path)
+        row = int(match[1]) if match else -1
+        if match is None or row < dropped:
+            kept[path] = text
+        elif row > dropped:
+            kept[f"{name}.{row - 1}.{match[2]}"] = text
+    return kept
 
 
 def code_from(name: str, taken: Collection[str]) -> str:

@@ -35,11 +35,11 @@ def read_first_run(typed: Mapping[str, str]) -> Shop:
     """The shop of the first-run page. Raises: Invalid with every fault, at the page's fields."""
     money = currency("EUR")
     read = Reader(typed, Unit.MM, money)
+    name = read.required("name", "The shop's name is empty; it heads every quote.", 80)
     read.required("currency", "Type the currency as three letters, as EUR, GBP or USD.", 3)
     if read.given("currency"):
         money = read.take(lambda: currency(typed["currency"])) or money
     read.currency = money
-    name = read.required("name", "The shop's name is empty; it heads every quote.", 80)
     unit = read.choice("unit", Unit, Unit.MM)
     shop = usual_shop(name or "?", unit, money.code, read.percent("tax"))
     included = read.choice("stated", Stated, Stated.WITH) is Stated.WITH
@@ -61,9 +61,9 @@ def read_identity(typed: Mapping[str, str], shop: Shop) -> Shop:
     ones; another currency keeps every figure. Raises: Invalid with every fault.
     """
     read = Reader(typed, shop.unit, shop.currency)
+    name = read.required("name", "The shop's name is empty; it heads every quote.", 80)
     money = read.take(lambda: currency(typed.get("currency", ""))) or shop.currency
     unit = read.choice("unit", Unit, shop.unit)
-    name = read.required("name", "The shop's name is empty; it heads every quote.", 80)
     changed = {
         "name": name or shop.name,
         "address": read.text("address", 400),

@@ -52,22 +52,19 @@ def _rates(read: Reader, typed: Mapping[str, str]) -> list[TaxRate]:
 
 def _check_kept(read: Reader, shop: Shop, kept: set[str], used: Mapping[str, int]) -> None:
     """What is still borne by something must stay."""
-    for row, rate in enumerate(shop.tax_rates):
-        if rate.code in kept:
-            continue
-        if rate.code == STANDARD:
-            read.faults.add(
-                f"rates.{row}.name", f"“{rate.name}” is the standard rate; change it, but keep it."
-            )
-        elif used.get(rate.code):
-            read.faults.add(
-                f"rates.{row}.name",
-                f"{used[rate.code]} materials bear “{rate.name}”; give them another rate first.",
-            )
-        elif rate.code == shop.labour.tax:
-            read.faults.add(
-                f"rates.{row}.name", f"The work bears “{rate.name}”; give it another rate first."
-            )
+    for rate in shop.tax_rates:
+        if rate.code not in kept and (why := _why_it_stays(rate, shop, used)):
+            read.faults.add("rates", why)
+
+
+def _why_it_stays(rate: TaxRate, shop: Shop, used: Mapping[str, int]) -> str:
+    if rate.code == STANDARD:
+        return f"“{rate.name}” is the standard rate; change it, but keep it."
+    if used.get(rate.code):
+        return f"{used[rate.code]} materials bear “{rate.name}”; give them another rate first."
+    if rate.code == shop.labour.tax:
+        return f"The work bears “{rate.name}”; give it another rate first."
+    return ""
 
 
 def tax_typed(shop: Shop) -> dict[str, str]:

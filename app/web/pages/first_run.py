@@ -1,0 +1,55 @@
+"""The first-run page: what a shop cannot start without, or the sample shop to look around in."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from app.errors import Fault
+from app.lengths import Unit
+from app.orders import Paper
+from app.web.fields import Fields, FieldView, Options
+from app.web.forms.tax import Stated
+from app.web.templating import Page
+
+UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches and fractions"))
+PAPERS: Options = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"))
+STATED: Options = (
+    (Stated.WITH, "Tax is in the prices"),
+    (Stated.WITHOUT, "Tax comes on top of the prices"),
+)
+
+UNTOUCHED = {"unit": Unit.MM.value, "stated": Stated.WITH.value, "paper": Paper.A4.value}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FirstRunPage(Page):
+    """The page of one form."""
+
+    name: FieldView
+    unit: FieldView
+    currency: FieldView
+    tax: FieldView
+    stated: FieldView
+    paper: FieldView
+    hourly_rate: FieldView
+
+
+def first_run_page(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> FirstRunPage:
+    """The page with what was typed."""
+    faults = tuple(faults)
+    make = Fields(typed, faults)
+    return FirstRunPage(
+        title="Welcome",
+        faults=faults,
+        path="/welcome",
+        name=make.field("name", "Name of the shop", hint="It heads every quote.", required=True),
+        unit=make.field("unit", "Work in", options=UNITS),
+        currency=make.field("currency", "Currency", hint="EUR, GBP, USD …", required=True),
+        tax=make.field("tax", "Tax rate, %", hint="Blank for none."),
+        stated=make.field("stated", "Prices", options=STATED),
+        paper=make.field("paper", "Paper", options=PAPERS),
+        hourly_rate=make.field(
+            "hourly_rate",
+            "An hour of your work costs",
+            hint="36 to start with; every price rests on it, so set your own.",
+        ),
+    )

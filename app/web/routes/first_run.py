@@ -1,0 +1,44 @@
+"""The first run: the shop is set up, or the sample shop moves in."""
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import RedirectResponse, Response
+
+from app.errors import Invalid
+from app.services import sample
+from app.services import shop as shops
+from app.web.context import Ctx, Doing, TypedForm
+from app.web.forms.shop import read_first_run
+from app.web.pages.first_run import UNTOUCHED, first_run_page
+from app.web.templating import render, see
+
+router = APIRouter()
+
+PAGE = "pages/first_run/show.html"
+
+
+@router.get("/welcome", response_class=HTMLResponse)
+def welcome(ctx: Ctx) -> Response:
+    """The questions; the desk where they are answered."""
+    if shops.exists(ctx.store):
+        return RedirectResponse("/", status_code=303)
+    return render(PAGE, first_run_page(UNTOUCHED))
+
+
+@router.post("/welcome")
+def set_up(ctx: Ctx, act: Doing, form: TypedForm) -> Response:
+    """Set the shop up from the answers."""
+    try:
+        shops.set_up(ctx.store, read_first_run(form), act)
+    except Invalid as invalid:
+        return render(PAGE, first_run_page(form, invalid.faults), 422)
+    return see("/materials", "Your shop is set up. Next come the materials that you sell.")
+
+
+@router.post("/welcome/sample")
+def move_into_sample(ctx: Ctx, act: Doing) -> Response:
+    """Fill the empty shop with the invented one."""
+    from seed_demo.build import build_demo  # noqa: PLC0415 - the shop never needs the sample
+
+    sample.move_in(ctx.store, build_demo, act)
+    return see("/", "This is a sample shop, all invented. Remove it whenever you like in Settings.")

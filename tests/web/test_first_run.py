@@ -1,0 +1,79 @@
+"""The first run: before there is a shop every page leads to the questions."""
+
+from fractions import Fraction
+
+import pytest
+from starlette.testclient import TestClient
+
+from app.lengths import Unit
+from app.orders import Paper
+from app.storage import Store
+from tests.web.reading import Page
+
+ANSWERS = {
+    "name": "Sedge Lane Frames",
+    "unit": "in",
+    "currency": "usd",
+    "tax": "8.25",
+    "stated": "without",
+    "paper": "Letter",
+    "hourly_rate": "42",
+}
+
+
+@pytest.mark.parametrize(
+    "path", ["/", "/quotes", "/quotes/new", "/orders", "/orders/3", "/materials", "/customers",
+             "/customers/7", "/settings"],
+)  # fmt: skip
+def test_without_a_shop_every_page_leads_to_the_questions(
+    first_page: TestClient, path: str
+) -> None:
+    answer = first_page.get(path, follow_redirects=False)
+    assert (answer.status_code, answer.headers["location"]) == (303, "/welcome")
+
+
+def test_the_answers_make_the_shop(first_page: TestClient, bare: Store) -> None:
+    answer = first_page.post("/welcome", data=ANSWERS, follow_redirects=False)
+    assert answer.status_code == 303
+    shop = bare.current_shop()
+    assert shop is not None
+    assert (shop.name, shop.unit, shop.paper) == ("Sedge Lane Frames", Unit.IN, Paper.LETTER)
+    assert shop.currency.code == "USD"
+    assert shop.labour.hourly_rate.minor == 4200
+    assert not shop.tax_policy.included
+    assert shop.tax_rates[0].percent == Fraction("0.0825")
+
+
+def test_all_faults_stand_beside_their_fields_and_what_was_typed_is_kept(
+    first_page: TestClient, bare: Store
+) -> None:
+    typed = {**ANSWERS, "name": "", "currency": "shells", "tax": "NaN", "hourly_rate": "-3"}
+    answer = first_page.post("/welcome", data=typed)
+    page = Page(answer.text)
+    assert answer.status_code == 422
+    assert set(page.errors) == {"name", "currency", "tax", "hourly-rate"}
+    assert page.title.startswith("Error: ")
+    assert {name: page.values[name] for name in typed} == typed
+    assert bare.current_shop() is None
+
+
+@pytest.mark.parametrize("name", ["x" * 10_000, "", "   "])
+def test_a_name_that_cannot_head_a_quote_is_refused(first_page: TestClient, name: str) -> None:
+    answer = first_page.post("/welcome", data={**ANSWERS, "name": name})
+    assert answer.status_code == 422
+    assert set(Page(answer.text).errors) == {"name"}
+
+
+def test_markup_and_emoji_in_a_name_are_plain_text(first_page: TestClient) -> None:
+    first_page.post("/welcome", data={**ANSWERS, "name": "<script>x</script> 🖼"})
+    answer = first_page.get("/customers")
+    assert "<script>x" not in answer.text
+    assert "<script>x</script> 🖼" in Page(answer.text).text
+
+
+def test_a_second_first_run_is_refused(page: TestClient, store: Store) -> None:
+    assert page.get("/welcome", follow_redirects=False).headers["location"] == "/"
+    assert page.post("/welcome", data=ANSWERS).status_code == 409
+    shop = store.current_shop()
+    assert shop is not None
+    assert shop.currency.code == "EUR"
