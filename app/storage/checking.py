@@ -4,6 +4,7 @@ import sqlite3
 from collections import defaultdict
 from collections.abc import Iterator
 from contextlib import closing
+from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -72,6 +73,7 @@ def _schema(connection: sqlite3.Connection) -> dict[str, str | None]:
     return dict(connection.execute("SELECT name, sql FROM sqlite_master"))
 
 
+@cache
 def _made_by_steps(schema: str) -> dict[str, str | None]:
     with TemporaryDirectory() as folder:
         path = Path(folder) / "steps.sqlite3"

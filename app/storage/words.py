@@ -44,10 +44,13 @@ def digits_of(text: str) -> str:
 def beginnings(text: str) -> str | None:
     """An FTS5 query for all typed words, each of which may go on; None where there is no word.
 
-    Case and accents are left to the index, which folds both sides in its own way.
+    What is typed without a blank stands together: “Q-2026-0148” is not “0148 … 2026”. Case and
+    accents are left to the index, which folds both sides in its own way.
     """
-    words = _few(_runs(unicodedata.normalize("NFC", text[:_LONGEST_TEXT])))
-    return " ".join(f'"{word}"*' for word in words) or None
+    typed = unicodedata.normalize("NFC", text[:_LONGEST_TEXT]).split()
+    together = (" ".join(_runs(word[:LONGEST_WORD])) for word in typed)
+    found = [phrase for phrase in together if phrase][:MOST_WORDS]
+    return " ".join(f'"{phrase}"*' for phrase in found) or None
 
 
 def parts(text: str) -> tuple[str, ...]:

@@ -1,12 +1,25 @@
-"""A store in a real file, empty or with a shop and its price book."""
+"""A store in a real file, empty or with a shop and its price book.
+
+Files are made once and copied, since making one takes longer than most tests.
+"""
 
 from collections.abc import Iterator
 from pathlib import Path
+from shutil import copyfile
 
 import pytest
 
 from app.storage import DATABASE_NAME, Store
 from tests.storage.samples import BOOK, NOW, SHOP
+
+
+@pytest.fixture(scope="session")
+def shop_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    file = tmp_path_factory.mktemp("shop") / DATABASE_NAME
+    with Store.open(file) as store, store.writing() as work:
+        work.shop.add(SHOP, now=NOW)
+        work.materials.add_all(BOOK, now=NOW)
+    return file
 
 
 @pytest.fixture
@@ -21,8 +34,7 @@ def empty(path: Path) -> Iterator[Store]:
 
 
 @pytest.fixture
-def store(empty: Store) -> Store:
-    with empty.writing() as work:
-        work.shop.add(SHOP, now=NOW)
-        work.materials.add_all(BOOK, now=NOW)
-    return empty
+def store(shop_file: Path, path: Path) -> Iterator[Store]:
+    copyfile(shop_file, path)
+    with Store.open(path) as store:
+        yield store
