@@ -11,7 +11,7 @@ from starlette.types import Scope
 
 from app import __version__
 from app.storage import Store
-from app.web import faults
+from app.web import faults, stylesheet
 from app.web.api import dimensions
 from app.web.context import Clock, Context
 from app.web.guard import Guard
@@ -49,6 +49,7 @@ def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = (
     )
     app.state.context = Context(store=store, now=now)
     faults.install(app)
+    app.include_router(stylesheet.router)
     app.mount("/static", LastingFiles(directory=STATIC), name="static")
     for router in (
         dimensions.router,

@@ -23,6 +23,7 @@ from app.money import Money, show_money
 from app.orders import Shop
 from app.services.shop import current_shop
 from app.web.context import get_context, get_who
+from app.web.stylesheet import style_address
 
 ROOT = Path(__file__).resolve().parents[2]
 TEMPLATES = ROOT / "templates"
@@ -124,7 +125,7 @@ def environment() -> Environment:
         auto_reload=False,
     )
     env.filters.update(length=length, size=size, money=money, day=day, moment=moment)
-    env.globals.update(static=static, version=__version__)
+    env.globals.update(static=static, style_address=style_address, version=__version__)
     return env
 
 
