@@ -27,8 +27,8 @@ class Stale(Conflict):
     def __init__(self, what: str, stored: object) -> None:
         self.stored = stored
         super().__init__(
-            f"{what} was changed in the meantime, in another tab or by somebody else. Nothing was "
-            "overwritten: look at both and save again."
+            f"{what} changed in the meantime, in another tab or through somebody else. Nothing "
+            "was overwritten: look at both and save again."
         )
 
 

@@ -160,7 +160,7 @@ def test_a_quote_owes_nothing_until_it_is_ordered(store: Store, quote: int) -> N
 def test_the_second_of_two_tabs_is_told_what_is_kept_now(store: Store, quote: int) -> None:
     first = second = at(store, quote)
     orders.set_note(store, first, "call before noon", ACT)
-    with pytest.raises(Stale, match=r"Q-2026-0001 was changed in the meantime") as caught:
+    with pytest.raises(Stale, match=r"Q-2026-0001 changed in the meantime") as caught:
         orders.set_note(store, second, "call in the evening", ACT)
     stored = caught.value.stored
     assert isinstance(stored, Order)

@@ -1,0 +1,92 @@
+"""Settings from options, the environment and the platform's habits."""
+
+from pathlib import Path
+
+import pytest
+
+from app.errors import Invalid
+from app.settings import UnusableFolder, read_settings, usable_folder
+
+
+def test_an_option_wins_over_the_environment(tmp_path: Path) -> None:
+    environ = {"BEVELBOOK_DATA": str(tmp_path / "env"), "BEVELBOOK_PORT": "9000"}
+    settings = read_settings(data=tmp_path / "option", environ=environ)
+    assert (settings.data, settings.port) == (tmp_path / "option", 9000)
+    assert settings.database == tmp_path / "option" / "bevelbook.sqlite3"
+    assert settings.backups == tmp_path / "option" / "backups"
+
+
+def test_the_environment_says_everything(tmp_path: Path) -> None:
+    environ = {
+        "BEVELBOOK_DATA": str(tmp_path),
+        "BEVELBOOK_HOST": "0.0.0.0",
+        "BEVELBOOK_PORT": "0",
+        "BEVELBOOK_LOG": "DEBUG",
+        "BEVELBOOK_HOSTS": "bench.local, shop.test",
+    }
+    settings = read_settings(environ=environ)
+    assert (settings.data, settings.host, settings.port) == (tmp_path, "0.0.0.0", 0)
+    assert (settings.log_level, settings.hosts) == ("debug", ("bench.local", "shop.test"))
+
+
+def test_nothing_said_means_loopback_and_the_platforms_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Source: XDG Base Directory Specification, $XDG_DATA_HOME.
+    monkeypatch.setattr("sys.platform", "linux")
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    settings = read_settings(environ={"BEVELBOOK_PORT": ""})
+    assert (settings.host, settings.port, settings.hosts) == ("127.0.0.1", 8027, ())
+    assert settings.data == tmp_path / "bevelbook"
+
+
+def test_every_fault_is_said_at_once(tmp_path: Path) -> None:
+    environ = {"BEVELBOOK_PORT": "eighty", "BEVELBOOK_LOG": "loud"}
+    with pytest.raises(Invalid) as caught:
+        read_settings(data=tmp_path, environ=environ)
+    messages = {fault.path: fault.message for fault in caught.value.faults}
+    assert set(messages) == {"port", "log_level"}
+    assert "“eighty”" in messages["port"]
+    assert "0 to 65535" in messages["port"]
+    assert "debug, info, warning or error" in messages["log_level"]
+
+
+@pytest.mark.parametrize("port", [-1, 65_536, 10**30])
+def test_a_port_has_bounds(tmp_path: Path, port: int) -> None:
+    with pytest.raises(Invalid, match="0 to 65535"):
+        read_settings(data=tmp_path, port=port, environ={})
+
+
+def test_the_data_folder_is_made_for_its_owner_alone(tmp_path: Path) -> None:
+    folder = usable_folder(tmp_path / "a" / "b")
+    assert folder.is_dir()
+    assert folder.stat().st_mode & 0o777 == 0o700
+
+
+def test_a_relative_folder_and_a_home_folder_become_absolute(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("HOME", str(tmp_path))
+    assert usable_folder(Path("shop")) == tmp_path / "shop"
+    assert usable_folder(Path("~/shop")) == tmp_path / "shop"
+
+
+def test_a_file_in_the_way_of_the_folder_is_said_plainly(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    with pytest.raises(UnusableFolder, match=r"cannot be used: .* --data or BEVELBOOK_DATA"):
+        read_settings(data=tmp_path / "file" / "shop", environ={})
+    with pytest.raises(UnusableFolder):
+        read_settings(data=tmp_path / "file", environ={})
+
+
+def test_a_folder_that_cannot_be_written_is_said_plainly(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Whoever runs the tests as root may write anywhere, so the system's refusal is stood in for.
+    def refuse(*_: object, **__: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("tempfile.TemporaryFile", refuse)
+    with pytest.raises(UnusableFolder, match="permission denied"):
+        read_settings(data=tmp_path, environ={})
