@@ -8,7 +8,8 @@ document.addEventListener("input", ({ target }) => {
   if (target.form?.hasAttribute("data-guard")) changed.add(target.form);
 });
 document.addEventListener("submit", (event) => {
-  queueMicrotask(() => { leaving = !event.defaultPrevented; });
+  // After every other listener: a second press of the button is held back, the first one still leaves.
+  queueMicrotask(() => { leaving ||= !event.defaultPrevented; });
 });
 addEventListener("pageshow", () => { leaving = false; });
 addEventListener("beforeunload", (event) => {

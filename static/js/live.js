@@ -1,7 +1,7 @@
 // form[data-live="URL"]: posts the form as one types and renews the page from the answer.
 // The latest state wins: typing aborts what is under way. Without this module a button does it.
 
-const PAUSE = 150; // ms without a key before text is sent
+const PAUSE = 120; // ms without a key before text is sent
 const SLOW = 250; // ms before waiting is shown
 const READ = 1200; // ms of rest before the new figures, [data-say], are read out
 

@@ -4,9 +4,10 @@
 //   data-swap="mend"   only while the page shows something there (a summary of faults shrinks, but does not pop up)
 //   data-hold          stays, greyed, while the answer is not ready (what is typed cannot be read yet)
 //   data-grow          in the answer's own element with an id: children not here yet are added (a further row of fields)
-// A new error of the field one is typing in waits until the field is left.
+// A new error waits until its field is left: of the one being typed in, and of an empty one nobody has come to yet.
 
 const waiting = new Map();
+const left = new WeakSet();
 
 document.addEventListener("book:swap", ({ detail: { html, unready = false } }) => {
   const answer = new DOMParser().parseFromString(html, "text/html");
@@ -21,6 +22,7 @@ document.addEventListener("book:swap", ({ detail: { html, unready = false } }) =
 });
 
 document.addEventListener("focusout", ({ target }) => {
+  left.add(target);
   const id = `${target.id}-error`;
   if (waiting.has(id)) put(document.getElementById(id), waiting.get(id));
   waiting.delete(id);
@@ -43,11 +45,14 @@ function renew(old, next, unready) {
     next.querySelector("[role=alert]")?.removeAttribute("role");
   }
   waiting.delete(old.id);
-  if (isBeingTyped(old) && next.textContent && !old.textContent) waiting.set(old.id, next);
+  if (next.textContent && !old.textContent && isTooEarly(old)) waiting.set(old.id, next);
   else put(old, next);
 }
 
-const isBeingTyped = (error) => error.id === `${document.activeElement?.id}-error`;
+function isTooEarly(error) {
+  const control = error.id.endsWith("-error") && document.getElementById(error.id.slice(0, -6));
+  return control && (control === document.activeElement || (control.value === "" && !left.has(control)));
+}
 
 function put(old, next) {
   if (!old || old.isEqualNode(next)) return;
