@@ -41,6 +41,7 @@ SHEETS = (
     "pages/desk",
     "pages/bench",
     "pages/forms",
+    "pages/materials",
     "pages/words",
     "utilities",
 )
