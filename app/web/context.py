@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Annotated
 from urllib.parse import unquote
 
-from fastapi import Depends, Request
+from fastapi import Depends, Path, Request
 
 from app.errors import AppError
 from app.orders import Shop
@@ -98,6 +98,12 @@ async def get_typed(request: Request) -> dict[str, str]:
     async with request.form(max_fields=500, max_files=0) as form:
         return {name: value for name, value in form.items() if isinstance(value, str)}
 
+
+LARGEST_ID = 2**63 - 1
+"""The largest number that the store can hold."""
+
+Id = Annotated[int, Path(ge=1, le=LARGEST_ID)]
+"""A number in an address: of an order, a piece, an entry, a customer."""
 
 Ctx = Annotated[Context, Depends(get_context)]
 Doing = Annotated[Act, Depends(get_act)]

@@ -52,6 +52,8 @@ async def on_app_error(request: Request, error: Exception) -> Response:
 async def on_unreadable(request: Request, error: Exception) -> Response:
     """A request that does not fit its model, said in the one shape."""
     assert isinstance(error, RequestValidationError)
+    if any(item["loc"][0] == "path" for item in error.errors()):
+        return await on_http_error(request, HTTPException(404))
     faults = tuple(
         Fault(path=_path(item["loc"]), message=_sentence(item), code=str(item["type"]))
         for item in error.errors()

@@ -14,6 +14,8 @@ from app.orders import usual_shop
 from app.services import shop as shops
 from app.storage import DATABASE_NAME, Act, Store
 from app.web.app import create_app
+from tests.prices import BOOK
+from tests.web.shown import Counter
 
 OWN_ADDRESS = "http://127.0.0.1"
 """The guard answers to loopback names only, so not to the test client's usual one."""
@@ -75,3 +77,37 @@ def first_page(bare: Store) -> Iterator[TestClient]:
     """A browser before the first run."""
     with browser_on(bare) as client:
         yield client
+
+
+class Clock:
+    """The clock on the shop's wall; it stands still until a test moves it."""
+
+    def __init__(self) -> None:
+        self.time = NOW
+
+    def __call__(self) -> datetime:
+        return self.time
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture
+def stocked(store: Store) -> Store:
+    """A shop with the price book of round figures."""
+    with store.writing() as work:
+        work.materials.add_all(BOOK, now=NOW)
+    return store
+
+
+@pytest.fixture
+def counter(stocked: Store, clock: Clock) -> Iterator[Counter]:
+    """A browser at the counter of that shop. A bug fails the test."""
+    with TestClient(
+        create_app(stocked, now=clock),
+        base_url=OWN_ADDRESS,
+        headers={"sec-fetch-site": "same-origin"},
+    ) as client:
+        yield Counter(client)

@@ -1,5 +1,6 @@
 """The page of a quote or order: its pieces, what may happen next, the money, the record."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -91,7 +92,10 @@ class EntryView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderPage(Page):
-    """take, pay: the fields of the two forms; take is None unless the quote can be ordered."""
+    """take, pay, terms: the fields of the forms; take is None unless the quote can be ordered.
+
+    unfolded: which of the folded forms stand open, "payment" and "terms".
+    """
 
     id: int
     version: int
@@ -115,6 +119,7 @@ class OrderPage(Page):
     take: tuple[FieldView, ...] | None
     pay: tuple[FieldView, ...]
     terms: tuple[FieldView, ...]
+    unfolded: frozenset[str]
     may_add_piece: bool
     may_take_back: bool
 
@@ -252,13 +257,20 @@ def form_fields(
     due = order.due.isoformat() if order.due else ""
     take = Fields(_take_defaults(shop, account, today) | typed, faults)
     pay = Fields(_pay_defaults(account) | typed, faults)
-    terms = Fields({"due": due, "note": order.note} | typed, faults)
+    terms = Fields({"terms.due": due, "terms.note": order.note} | typed, faults)
     return {
         "account": account,
         "take": _take_fields(take) if order.stage is Stage.QUOTED else None,
         "pay": _pay_fields(pay),
-        "terms": (terms.field("due", "Ready on"), terms.field("note", "Note")),
+        "terms": (terms.field("terms.due", "Ready on"), terms.field("terms.note", "Note")),
+        "unfolded": _unfolded(order, typed),
     }
+
+
+def _unfolded(order: Order, typed: Mapping[str, str]) -> frozenset[str]:
+    """The folded forms that are wanted now: what was posted, and the payment at collection."""
+    posted = {path.partition(".")[0] for path in typed} & {"payment", "terms"}
+    return frozenset(posted | ({"payment"} if order.stage is Stage.FRAMED else set()))
 
 
 def _take_fields(make: Fields) -> tuple[FieldView, ...]:
@@ -280,17 +292,17 @@ def _take_defaults(shop: Shop, account: Account, today: date) -> dict[str, str]:
 
 def _pay_fields(make: Fields) -> tuple[FieldView, ...]:
     return (
-        make.field("kind", "What", options=KINDS),
-        make.field("amount", "Amount"),
-        make.field("method", "Paid by", options=METHODS),
-        make.field("payment_note", "Note"),
+        make.field("payment.kind", "What", options=KINDS),
+        make.field("payment.amount", "Amount"),
+        make.field("payment.method", "Paid by", options=METHODS),
+        make.field("payment.note", "Note"),
     )
 
 
 def _pay_defaults(account: Account) -> dict[str, str]:
     balance = account.balance
     return {
-        "kind": EntryKind.PAYMENT.value,
-        "amount": show_money(balance) if balance.minor > 0 else "",
-        "method": Method.CASH.value,
+        "payment.kind": EntryKind.PAYMENT.value,
+        "payment.amount": show_money(balance) if balance.minor > 0 else "",
+        "payment.method": Method.CASH.value,
     }

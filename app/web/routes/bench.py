@@ -5,7 +5,7 @@ from fastapi.responses import HTMLResponse
 
 from app.services import orders
 from app.services.changing import piece_of
-from app.web.context import Here
+from app.web.context import Here, Id
 from app.web.pages.bench import BenchPage, bench_fields
 from app.web.pages.piece import View
 from app.web.templating import chrome, render
@@ -16,8 +16,8 @@ router = APIRouter()
 @router.get("/orders/{order_id}/pieces/{number}")
 def show(
     here: Here,
-    order_id: int,
-    number: int,
+    order_id: Id,
+    number: Id,
     view: str = View.SEEN.value,
 ) -> HTMLResponse:
     """What to cut for a piece, where it stands, what comes next."""

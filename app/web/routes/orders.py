@@ -1,15 +1,18 @@
 """The page of a quote or order, and every act on it."""
 
+from collections.abc import Callable
+from dataclasses import dataclass
+
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.errors import Conflict, Invalid, quoted
-from app.money import Money
+from app.errors import Conflict, Fault, Invalid, quoted
+from app.money import Money, show_money
 from app.orders import EntryKind, Method, Stage
 from app.services import customers, orders, payments, progress
 from app.services.changing import OrderAt
-from app.web.context import Here, TypedForm, Visit
+from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.reading import Reader
 from app.web.pages import order as page_of
 from app.web.reading import read_day, read_version
@@ -20,16 +23,20 @@ router = APIRouter(prefix="/orders/{order_id}")
 Typed = dict[str, str]
 
 
-def show_order(
-    here: Visit,
-    order_id: int,
-    *,
-    typed: Typed | None = None,
-    invalid: Invalid | None = None,
-) -> HTMLResponse:
-    """The page; with what was typed in one of its forms and the faults of it."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """An act that was not carried out. typed: all of its form, to be shown again."""
+
+    typed: Typed
+    faults: tuple[Fault, ...]
+    status: int
+
+
+def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HTMLResponse:
+    """The page as things stand now; with what was typed in one of its forms and why it was refused."""
     order = orders.get(here.store, order_id)
-    faults = invalid.faults if invalid else ()
+    faults = refused.faults if refused else ()
+    typed = refused.typed if refused else {}
     page = page_of.OrderPage(
         title=f"{order.number} {order.customer_name}",
         section="Orders" if order.order_number else "Quotes",
@@ -37,20 +44,37 @@ def show_order(
         faults=faults,
         customer=customers.get(here.store, order.customer_id).value,
         **page_of.order_fields(order, here.today),
-        **page_of.form_fields(order, here.shop, here.today, typed or {}, faults),
+        **page_of.form_fields(order, here.shop, here.today, typed, faults),
         **chrome(here.request, here.shop),
     )
-    return render("pages/orders/show.html", page, 422 if faults else 200)
+    return render("pages/orders/show.html", page, refused.status if refused else 200)
+
+
+def _act(
+    here: Visit, order_id: int, form: Typed, act: Callable[[], str], back: str = ""
+) -> Response:
+    """Do something to an order and say what was done.
+
+    Where it cannot be done the order's page says why, with everything typed. back: where to go after.
+    """
+    try:
+        said = act()
+    except Invalid as invalid:
+        return show_order(here, order_id, Refused(typed=form, faults=invalid.faults, status=422))
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return show_order(here, order_id, Refused(typed=form, faults=(fault,), status=409))
+    return see(back or f"/orders/{order_id}", said)
 
 
 @router.get("")
-def show(here: Here, order_id: int) -> HTMLResponse:
+def show(here: Here, order_id: Id) -> HTMLResponse:
     """The quote or order."""
     return show_order(here, order_id)
 
 
 @router.post("/take")
-def take(here: Here, form: TypedForm, order_id: int) -> Response:
+def take(here: Here, form: TypedForm, order_id: Id) -> Response:
     """The customer takes the quote: number, date, deposit in one."""
     read = Reader(form, here.shop.unit, here.shop.currency)
     terms = progress.Terms(
@@ -58,89 +82,127 @@ def take(here: Here, form: TypedForm, order_id: int) -> Response:
         deposit=read.money("deposit", Money.zero(here.shop.currency)) or None,
         method=read.choice("method", Method, Method.CASH),
     )
-    try:
+
+    def act() -> str:
         read.faults.finish()
         number = progress.take_order(here.store, _at(order_id, form), terms, here.act)
-    except Invalid as invalid:
-        return show_order(here, order_id, typed=form, invalid=invalid)
-    return see(f"/orders/{order_id}", f"Order {number} is taken.")
+        return f"Order {number} is taken."
+
+    return _act(here, order_id, form, act)
 
 
 @router.post("/stage")
-def move_all(here: Here, form: TypedForm, order_id: int) -> Response:
+def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Every piece that may comes to a stage."""
-    stage = _stage(form)
-    progress.move_order(here.store, _at(order_id, form), stage, here.act)
-    return see(f"/orders/{order_id}", f"The pieces are {stage}.")
+
+    def act() -> str:
+        stage = _stage(form)
+        progress.move_order(here.store, _at(order_id, form), stage, here.act)
+        return f"The pieces are {stage}."
+
+    return _act(here, order_id, form, act)
 
 
 @router.post("/take-back")
-def take_all_back(here: Here, form: TypedForm, order_id: int) -> Response:
+def take_all_back(here: Here, form: TypedForm, order_id: Id) -> Response:
     """The last act on the order is undone; both stay in the record."""
-    progress.take_back(here.store, _at(order_id, form), here.act)
-    return see(f"/orders/{order_id}", "The last change is taken back.")
+
+    def act() -> str:
+        progress.take_back(here.store, _at(order_id, form), here.act)
+        return "The last change is taken back."
+
+    return _act(here, order_id, form, act)
 
 
 @router.post("/pieces/{number}/stage")
-def move_piece(here: Here, form: TypedForm, order_id: int, number: int) -> Response:
+def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     """One piece comes to a stage."""
-    stage = _stage(form)
-    progress.move_piece(here.store, _at(order_id, form), number, stage, here.act)
-    return see(_back(order_id, number, form), f"Piece {number} is {stage}.")
+
+    def act() -> str:
+        stage = _stage(form)
+        progress.move_piece(here.store, _at(order_id, form), number, stage, here.act)
+        return f"Piece {number} is {stage}."
+
+    return _act(here, order_id, form, act, _back(order_id, number, form))
 
 
 @router.post("/pieces/{number}/take-back")
-def take_back(here: Here, form: TypedForm, order_id: int, number: int) -> Response:
+def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     """The last change of a piece's stage is undone; both stay in the record."""
-    progress.take_back(here.store, _at(order_id, form), here.act, number)
-    return see(_back(order_id, number, form), f"The last change of piece {number} is taken back.")
+
+    def act() -> str:
+        progress.take_back(here.store, _at(order_id, form), here.act, number)
+        return f"The last change of piece {number} is taken back."
+
+    return _act(here, order_id, form, act, _back(order_id, number, form))
 
 
 @router.post("/pieces/{number}/remove")
-def remove_piece(here: Here, form: TypedForm, order_id: int, number: int) -> Response:
+def remove_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     """A quoted piece leaves its quote."""
-    orders.remove_piece(here.store, _at(order_id, form), number, here.act)
-    return see(f"/orders/{order_id}", f"Piece {number} is removed.")
+
+    def act() -> str:
+        orders.remove_piece(here.store, _at(order_id, form), number, here.act)
+        return f"Piece {number} is removed."
+
+    return _act(here, order_id, form, act)
 
 
 @router.post("/terms")
-def set_terms(here: Here, form: TypedForm, order_id: int) -> Response:
+def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
     """The due date and the note."""
     read = Reader(form, here.shop.unit, here.shop.currency)
-    due = read_day(form, "due", read.faults)
-    note = read.text("note", orders.LONGEST_NOTE)
-    try:
+    due = read_day(form, "terms.due", read.faults)
+    note = read.text("terms.note", orders.LONGEST_NOTE)
+
+    def act() -> str:
         read.faults.finish()
         orders.set_due_and_note(here.store, _at(order_id, form), due, note, here.act)
-    except Invalid as invalid:
-        return show_order(here, order_id, typed=form, invalid=invalid)
-    return see(f"/orders/{order_id}", "Kept.")
+        return "Date and note are kept."
+
+    return _act(here, order_id, form, act)
 
 
 @router.post("/entries")
-def add_entry(here: Here, form: TypedForm, order_id: int) -> Response:
+def add_entry(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Money received or given back."""
     read = Reader(form, here.shop.unit, here.shop.currency)
     payment = payments.Payment(
-        amount=read.money("amount"),
-        kind=read.choice("kind", EntryKind, EntryKind.PAYMENT),
-        method=read.choice("method", Method, Method.CASH),
-        note=read.text("payment_note", payments.LONGEST_NOTE),
+        amount=read.money("payment.amount"),
+        kind=read.choice("payment.kind", EntryKind, EntryKind.PAYMENT),
+        method=read.choice("payment.method", Method, Method.CASH),
+        note=read.text("payment.note", payments.LONGEST_NOTE),
     )
-    keep = payments.refund if payment.kind is EntryKind.REFUND else payments.add_payment
-    try:
+
+    def act() -> str:
         read.faults.finish()
-        keep(here.store, _at(order_id, form), payment, here.act)
+        return _keep_entry(here, _at(order_id, form), payment)
+
+    return _act(here, order_id, form, act)
+
+
+def _keep_entry(here: Visit, at: OrderAt, payment: payments.Payment) -> str:
+    """Write an entry down and say which. Raises: Invalid at the form's fields."""
+    amount = show_money(payment.amount)
+    try:
+        if payment.kind is EntryKind.REFUND:
+            payments.refund(here.store, at, payment, here.act)
+            return f"{amount} given back is written down."
+        payments.add_payment(here.store, at, payment, here.act)
     except Invalid as invalid:
-        return show_order(here, order_id, typed=form, invalid=invalid)
-    return see(f"/orders/{order_id}", "Written down.")
+        raise invalid.under("payment") from invalid
+    return f"{amount} received is written down."
 
 
 @router.post("/entries/{entry_id}/correct")
-def correct_entry(here: Here, form: TypedForm, order_id: int, entry_id: int) -> Response:
+def correct_entry(here: Here, form: TypedForm, order_id: Id, entry_id: Id) -> Response:
     """A contrary entry for one that was a mistake."""
-    payments.correct_entry(here.store, _at(order_id, form), entry_id, here.act)
-    return see(f"/orders/{order_id}", "Corrected by a contrary entry.")
+
+    def act() -> str:
+        payments.correct_entry(here.store, _at(order_id, form), entry_id, here.act)
+        return "Corrected by a contrary entry."
+
+    return _act(here, order_id, form, act)
 
 
 def _stage(form: Typed) -> Stage:

@@ -1,19 +1,20 @@
 """The quote page: a new quote, a further piece, a piece changed; live while one types."""
 
 from dataclasses import dataclass
+from typing import Annotated
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.errors import Fault, Invalid
+from app.errors import Conflict, Fault, Invalid
 from app.orders import Customer, Order
 from app.orders.asking import unit_of
 from app.orders.typed import PIECE_FIELDS
 from app.services import customers, orders, quotes
 from app.services.changing import OrderAt, piece_of
 from app.storage import Stale
-from app.web.context import Here, TypedForm, Visit
+from app.web.context import LARGEST_ID, Here, Id, TypedForm, Visit
 from app.web.pages import quote as page_of
 from app.web.pages import repricing
 from app.web.pages.piece import PieceView, View, piece_view
@@ -60,10 +61,23 @@ def show_untouched(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
     return render(PAGE, _page(here, sheet, form, (), None))
 
 
+def show_refused(here: Visit, sheet: Sheet, form: Typed, conflict: Conflict) -> HTMLResponse:
+    """The page with what was typed, which the order as it stands now does not take.
+
+    It goes on from the order's present version, so that saving again is a choice.
+    """
+    fault = Fault(path="", message=conflict.message, code=conflict.code)
+    return show_typed(here, sheet, form | {"version": str(sheet.version)}, (fault,), 409)
+
+
 def show_typed(
-    here: Visit, sheet: Sheet, form: Typed, faults: tuple[Fault, ...] = ()
+    here: Visit,
+    sheet: Sheet,
+    form: Typed,
+    faults: tuple[Fault, ...] = (),
+    refused: int = 422,
 ) -> HTMLResponse:
-    """The page with what was typed, worked out where it can be."""
+    """The page with what was typed, worked out where it can be. refused: the status with faults."""
     result = None
     try:
         piece = quotes.worked_out(
@@ -76,7 +90,7 @@ def show_typed(
         result = piece_view(piece.artwork, piece.agreed, view_of(form))
     except Invalid as invalid:
         faults = tuple(dict.fromkeys((*faults, *invalid.faults)))
-    return render(PAGE, _page(here, sheet, form, faults, result), 422 if faults else 200)
+    return render(PAGE, _page(here, sheet, form, faults, result), refused if faults else 200)
 
 
 def _page(
@@ -121,7 +135,9 @@ def _new_quote(customer: Customer | None = None) -> Sheet:
 
 
 @router.get("/quotes/new")
-def new_quote(here: Here, customer: int | None = None) -> HTMLResponse:
+def new_quote(
+    here: Here, customer: Annotated[int | None, Query(le=LARGEST_ID)] = None
+) -> HTMLResponse:
     """An empty quote page, for a customer where one is named."""
     form = page_of.default_typed(here.shop)
     if customer is None:
@@ -165,7 +181,7 @@ def _further_piece(here: Visit, order: Order) -> Sheet:
 
 
 @router.get("/orders/{order_id}/pieces/new")
-def new_piece(here: Here, order_id: int) -> HTMLResponse:
+def new_piece(here: Here, order_id: Id) -> HTMLResponse:
     """An empty piece for a quote that is there."""
     sheet = _further_piece(here, orders.get(here.store, order_id))
     return show_untouched(here, sheet, page_of.default_typed(here.shop))
@@ -175,7 +191,7 @@ def new_piece(here: Here, order_id: int) -> HTMLResponse:
 def add_piece(
     here: Here,
     form: TypedForm,
-    order_id: int,
+    order_id: Id,
     live: str = "",
 ) -> Response:
     """Work a further piece out, or add it to its quote."""
@@ -189,6 +205,8 @@ def add_piece(
         orders.add_piece(here.store, _at(order_id, form), piece, here.act)
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
+    except Conflict as conflict:
+        return show_refused(here, sheet, form, conflict)
     return see(f"/orders/{order_id}", "The piece is added.")
 
 
@@ -206,7 +224,7 @@ def _changed_piece(here: Visit, order: Order, number: int) -> Sheet:
 
 
 @router.get("/orders/{order_id}/pieces/{number}/change")
-def change_piece(here: Here, order_id: int, number: int) -> HTMLResponse:
+def change_piece(here: Here, order_id: Id, number: Id) -> HTMLResponse:
     """A piece as it was typed, to be changed."""
     order = orders.get(here.store, order_id)
     typed = page_of.default_typed(here.shop) | piece_of(order, number).agreed.typed
@@ -217,8 +235,8 @@ def change_piece(here: Here, order_id: int, number: int) -> HTMLResponse:
 def save_piece(
     here: Here,
     form: TypedForm,
-    order_id: int,
-    number: int,
+    order_id: Id,
+    number: Id,
     live: str = "",
 ) -> Response:
     """Work a changed piece out, or agree it anew; a second tab is shown both."""
@@ -235,11 +253,13 @@ def save_piece(
     except Stale as stale:
         page = repricing.two_versions(stale, number, form, chrome(here.request, here.shop))
         return render("pages/quotes/two_versions.html", page, 409)
+    except Conflict as conflict:
+        return show_refused(here, sheet, form, conflict)
     return see(f"/orders/{order_id}", f"Piece {number} is agreed anew.")
 
 
 @router.get("/orders/{order_id}/pieces/{number}/price-again")
-def price_again(here: Here, order_id: int, number: int) -> HTMLResponse:
+def price_again(here: Here, order_id: Id, number: Id) -> HTMLResponse:
     """The old price beside today's."""
     priced = quotes.price_again(here.store, order_id, number, here.shop, today=here.today)
     page = repricing.price_again_page(priced, chrome(here.request, here.shop))
@@ -247,7 +267,7 @@ def price_again(here: Here, order_id: int, number: int) -> HTMLResponse:
 
 
 @router.post("/orders/{order_id}/pieces/{number}/price-again")
-def keep_new_price(here: Here, form: TypedForm, order_id: int, number: int) -> Response:
+def keep_new_price(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     """Today's price takes the place of the old one, which stays in the record."""
     quotes.keep_new_price(here.store, _at(order_id, form), number, here.shop, here.act)
     return see(f"/orders/{order_id}", f"Piece {number} has today's price.")
