@@ -80,6 +80,7 @@ function show(input, html) {
   popup.hidden = !options.length && none.hidden;
   open = { input, popup, list, at: -1 };
   input.setAttribute("aria-expanded", String(options.length > 0));
+  popup.scrollIntoView({ block: "nearest" });
   mark(options.length && !free ? 0 : -1);
   say(options.length ? `${options.length} found` : none.textContent, "quiet");
 }
