@@ -1,0 +1,77 @@
+"""The sample shop itself: what it works and prices with."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from app.lengths import Unit, mm
+from app.money import CURRENCIES, Money, TaxRate
+from app.orders import Labour, Shop, usual_shop
+from app.pricing import MarkupStep, MarkupTable
+
+NAME = "Quillmoor Framing"
+PEOPLE = ("Mirela", "Tobin")
+EURO = CURRENCIES["EUR"]
+
+STANDARD = TaxRate("standard", "Tax", Fraction(20, 100))
+REDUCED = TaxRate("reduced", "Reduced tax, conservation work", Fraction(10, 100))
+NO_TAX = TaxRate("none", "No tax", Fraction(0))
+
+
+def euro(text: str) -> Money:
+    """An amount as written in the tables: "14.20". Exact to the cent."""
+    minor = Fraction(text) * EURO.minor_per_unit
+    if minor.denominator != 1:
+        raise ValueError(f"{text} euro is not a whole number of cents")
+    return Money(minor.numerator, EURO)
+
+
+def _sliding(code: str, name: str, *steps: tuple[str, str]) -> MarkupTable:
+    """A sliding table from (up to, factor); an empty "up to" is the open last step."""
+    return MarkupTable(
+        code=code,
+        name=name,
+        steps=tuple(
+            MarkupStep(up_to=euro(up_to) if up_to else None, factor=Fraction(factor))
+            for up_to, factor in steps
+        ),
+    )
+
+
+MARKUP_TABLES = (
+    _sliding(
+        "mouldings",
+        "Mouldings, by the metre",
+        ("3.00", "3.7"),
+        ("5.00", "3.4"),
+        ("7.00", "3.1"),
+        ("10.00", "2.9"),
+        ("14.00", "2.7"),
+        ("18.00", "2.5"),
+        ("", "2.4"),
+    ),
+    _sliding(
+        "boards",
+        "Mats and mount boards, by the sheet",
+        ("8.00", "4.2"),
+        ("12.00", "3.7"),
+        ("20.00", "3.2"),
+        ("", "2.7"),
+    ),
+)
+
+
+def quillmoor() -> Shop:
+    """The sample shop: millimetres, euro, prices with tax, rounded to ten cents."""
+    usual = usual_shop(NAME, Unit.MM, EURO.code, STANDARD.percent)
+    return replace(
+        usual,
+        sample=True,
+        step=mm(1),
+        address="3 Saltpan Yard, Orrenby (an invented place: this is the sample shop)",
+        contact="01632 960 100 · bench@quillmoor.example",
+        people=PEOPLE,
+        labour=Labour(hourly_rate=euro("39.00")),
+        tax_rates=(STANDARD, REDUCED, NO_TAX),
+        markup_tables=MARKUP_TABLES,
+        rounding_step=euro("0.10"),
+    )
