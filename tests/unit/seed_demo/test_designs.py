@@ -1,0 +1,120 @@
+"""What the sample's counter proposes can be made, costs a believable price and earns something."""
+
+from collections import Counter
+from datetime import date
+from random import Random
+
+import pytest
+
+from app.framing import Presentation
+from app.framing.notice import Concern
+from app.lengths import Unit
+from app.orders import Agreed, ArtworkKind, ArtworkRecord
+from app.orders.agreeing import agree
+from app.orders.findings import findings
+from app.orders.typed import PIECE_FIELDS
+from seed_demo.artworks import artworks, brought_in
+from seed_demo.designs import Fields, design
+from seed_demo.price_book import price_book
+from seed_demo.quoting import designs, finder
+from seed_demo.shop import euro, quillmoor
+
+SHOP = quillmoor()
+FIND = finder(price_book())
+DAY = date(2026, 11, 25)
+
+
+def typed_pieces(seed: int) -> list[Fields]:
+    """Each artwork of the table once, and a hundred of the ones that are made up after it."""
+    random = Random(seed)
+    arriving = brought_in(random)
+    return [design(next(arriving), random) for _ in range(len(artworks()) + 100)]
+
+
+TYPED = typed_pieces(1)
+
+
+def agreed(typed: Fields) -> tuple[ArtworkRecord, Agreed]:
+    return agree(typed, SHOP, FIND, today=DAY)
+
+
+def test_only_fields_of_the_quote_page_are_typed() -> None:
+    assert {field for typed in TYPED for field in typed} <= set(PIECE_FIELDS)
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_every_piece_can_be_made_and_earns_more_than_its_materials_cost(seed: int) -> None:
+    for typed in typed_pieces(seed):
+        _, piece = agreed(typed)
+        price = piece.price
+        assert price.to_pay > euro("20.00"), typed
+        assert price.margin > euro("10.00"), typed
+        assert not any(line.below_cost for line in price.lines), typed
+        assert not any(line.notice for line in price.lines), typed
+
+
+def test_no_piece_is_a_risk_to_the_artwork_or_too_deep_for_its_frame() -> None:
+    for typed in TYPED:
+        record, piece = agreed(typed)
+        risks = [n.message for n in findings(record, piece).notices if n.concern is Concern.RISK]
+        assert risks == [], (typed, risks)
+
+
+def test_all_presentations_occur_and_inches_beside_millimetres() -> None:
+    pieces = [agreed(typed)[1] for typed in TYPED]
+    assert {piece.spec.presentation for piece in pieces} == set(Presentation)
+    units = Counter(piece.spec.unit for piece in pieces)
+    assert units[Unit.MM] > units[Unit.IN] > 0
+    assert any(len(piece.spec.frames) > 1 for piece in pieces)
+    assert {len(piece.spec.mats) for piece in pieces} == {0, 1, 2, 3}
+    assert any(piece.spec.spacer for piece in pieces)
+
+
+def test_every_kind_of_artwork_but_the_unnamed_comes_in() -> None:
+    assert {artwork.kind for artwork in artworks()} == set(ArtworkKind) - {ArtworkKind.OTHER}
+
+
+@pytest.mark.parametrize("frame", ["C18-INK", "B20-OAK", "D14-CHE", "M10-PEW"])
+def test_a_watercolour_of_420_by_297_in_a_double_mat_costs_100_to_180(frame: str) -> None:
+    """Source: what such a piece is sold for in a small shop, common practice, from memory."""
+    typed = {
+        "artwork.size": "420 x 297",
+        "artwork.kind": "watercolour",
+        "presentation": "window",
+        "mats.0.material": "SALT14",
+        "mats.1.material": "SLATE14",
+        "borders.left": "60",
+        "frames.0.material": frame,
+        "glazing.material": "CLEAR2",
+        "mount_board.material": "MOUNT14",
+        "backing.material": "BACK2/A",
+        "hardware.0.material": "RING2",
+        "hardware.0.count": "2",
+        "hardware.1.material": "WIRE15",
+    }
+    _, piece = agreed(typed)
+    assert euro("100.00") < piece.price.to_pay < euro("180.00")
+    assert piece.price.to_pay.minor % 10 == 0
+
+
+def test_a_set_shares_its_frame_and_its_mats() -> None:
+    random = Random(5)
+    arriving = designs(random)
+    several = [pieces for pieces in (next(arriving) for _ in range(200)) if len(pieces) > 1]
+    alike = [
+        pieces
+        for pieces in several
+        if len({piece["frames.0.material"] for piece in pieces}) == 1
+        and all(piece["presentation"] == "window" for piece in pieces)
+    ]
+    assert alike
+    for pieces in alike:
+        for piece in pieces:
+            agreed(piece)
+
+
+def test_titles_go_on_after_the_table_is_used_up() -> None:
+    arriving = brought_in(Random(9))
+    titles = [next(arriving).title for _ in range(600)]
+    assert len(set(titles)) > 400
+    assert all(title == title.strip() and title[0].isupper() for title in titles)
