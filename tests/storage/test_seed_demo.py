@@ -1,0 +1,233 @@
+"""The sample shop as it stands in its database."""
+
+import sqlite3
+from collections import Counter
+from collections.abc import Iterator
+from contextlib import closing
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from app.errors import Conflict, Invalid
+from app.framing import Presentation
+from app.orders import EntryKind, Order, Stage
+from app.services.changing import settle
+from app.storage import DATABASE_NAME, Act, DeskView, OrderFilter, PageOf, Store, check_database
+from seed_demo.__main__ import main
+from seed_demo.build import USUAL_ORDERS, build_demo
+
+TODAY = date(2026, 11, 25)
+
+
+def built(folder: Path, *, orders: int | None = None, today: date = TODAY) -> Path:
+    path = folder / DATABASE_NAME
+    with Store.open(path) as store:
+        build_demo(store, orders=orders, today=today)
+    return path
+
+
+@pytest.fixture(scope="module")
+def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
+    with Store.open(built(tmp_path_factory.mktemp("sample"))) as store:
+        yield store
+
+
+@pytest.fixture(scope="module")
+def orders(sample: Store) -> tuple[Order, ...]:
+    with sample.reading() as work:
+        return tuple(work.orders.get(number) for number in range(1, USUAL_ORDERS + 1))
+
+
+def lines_of(path: Path) -> list[str]:
+    with closing(sqlite3.connect(path)) as connection:
+        return list(connection.iterdump())
+
+
+def desk_on(store: Store, today: date) -> DeskView:
+    with store.reading() as work:
+        return work.desk.view(today)
+
+
+def test_it_is_a_sample_with_its_book_its_customers_and_a_year_of_orders(sample: Store) -> None:
+    with sample.reading() as work:
+        assert work.shop.get().sample
+        assert sum(work.materials.counts().values()) > 150
+        assert work.customers.listed().total >= 60
+        assert work.order_lists.count(OrderFilter()) == USUAL_ORDERS
+
+
+def test_the_database_passes_its_own_check(sample: Store) -> None:
+    assert check_database(sample) == ()
+
+
+def test_the_same_day_gives_the_same_shop(sample: Store, tmp_path: Path) -> None:
+    assert lines_of(built(tmp_path)) == lines_of(sample.path)
+
+
+def test_every_stage_is_there_and_most_orders_are_done(orders: tuple[Order, ...]) -> None:
+    stages = Counter(order.stage for order in orders)
+    assert set(stages) == set(Stage)
+    assert stages[Stage.COLLECTED] > USUAL_ORDERS // 2
+
+
+def test_every_presentation_and_orders_of_several_pieces_are_there(
+    orders: tuple[Order, ...],
+) -> None:
+    pieces = [piece for order in orders for piece in order.pieces]
+    assert {piece.agreed.spec.presentation for piece in pieces} == set(Presentation)
+    assert sum(len(order.pieces) > 1 for order in orders) > USUAL_ORDERS // 5
+    assert any(piece.artwork.condition for piece in pieces)
+    assert all(piece.artwork.title and piece.artwork.place for piece in pieces)
+    assert any(piece.agreed.price.rush for piece in pieces)
+    assert any(piece.agreed.price.discount for piece in pieces)
+    assert any(piece.agreed.tax_free and not piece.agreed.price.tax.tax for piece in pieces)
+
+
+def test_the_ledger_knows_every_kind_of_entry_and_never_gives_back_too_much(
+    orders: tuple[Order, ...],
+) -> None:
+    kinds = {written.entry.kind for order in orders for written in order.entries}
+    assert kinds == set(EntryKind)
+    for order in orders:
+        received = 0
+        for written in order.entries:
+            received += written.entry.amount.minor
+            assert received >= 0, order.number
+
+
+def test_what_lists_show_is_what_the_app_settles(tmp_path: Path) -> None:
+    path = built(tmp_path, orders=120)
+    shown = "SELECT id, stage, currency, total_minor, paid_minor, owed_minor FROM orders"
+    with closing(sqlite3.connect(path)) as connection:
+        before = connection.execute(shown).fetchall()
+    act = Act(who="Mirela", now=datetime(2026, 11, 25, 9, tzinfo=UTC))
+    with Store.open(path) as store, store.writing() as work:
+        for number, *_ in before:
+            settle(work, number, act)
+    with closing(sqlite3.connect(path)) as connection:
+        assert connection.execute(shown).fetchall() == before
+
+
+def test_numbers_run_in_the_order_of_the_days_and_go_on_from_there(sample: Store) -> None:
+    with closing(sqlite3.connect(sample.path)) as connection:
+        for column, day in (("quote_number", "quoted_on"), ("order_number", "ordered_on")):
+            rows = connection.execute(
+                f"SELECT {day}, {column} FROM orders WHERE {column} IS NOT NULL ORDER BY {column}"
+            ).fetchall()
+            assert [on for on, _ in rows] == sorted(on for on, _ in rows)
+            for year in {on[:4] for on, _ in rows}:
+                taken = [int(number[-4:]) for on, number in rows if on.startswith(year)]
+                assert taken == list(range(1, len(taken) + 1))
+                last = connection.execute(
+                    "SELECT last FROM counters WHERE series = ? AND year = ?",
+                    (column.removesuffix("_number"), int(year)),
+                ).fetchone()
+                assert last == (len(taken),)
+
+
+@pytest.mark.parametrize(
+    "today",
+    [
+        date(2026, 11, 25),
+        date(2027, 1, 1),
+        date(2027, 2, 28),  # a Sunday
+        date(2028, 2, 29),
+    ],
+)
+def test_the_desk_looks_alive_on_any_day(today: date, tmp_path: Path) -> None:
+    with Store.open(built(tmp_path, today=today)) as store:
+        desk = desk_on(store, today)
+        assert 2 <= desk.overdue.total <= 15
+        assert 2 <= desk.due_soon.total <= 20
+        for tray in (desk.to_cut, desk.to_frame, desk.to_collect, desk.owing, desk.quotes):
+            assert tray.total >= 2
+        long_since = OrderFilter(
+            stages=frozenset({Stage.FRAMED}), due_before=today - timedelta(days=25)
+        )
+        with store.reading() as work:
+            assert work.order_lists.count(long_since) >= 2
+
+
+def test_orders_are_found_by_what_is_written_on_them(
+    sample: Store, orders: tuple[Order, ...]
+) -> None:
+    order = next(each for each in orders if each.order_number)
+    title = order.pieces[0].artwork.title
+    with sample.reading() as work:
+        for text in (order.number, order.customer_name, title):
+            found = work.order_lists.listed(OrderFilter(text=text), page=PageOf(size=200))
+            assert order.id in {row.id for row in found.rows}, text
+
+
+def test_nothing_happens_today_or_later(orders: tuple[Order, ...]) -> None:
+    for order in orders:
+        moments = [c.at for piece in order.pieces for c in piece.changes]
+        moments += [written.entry.at for written in order.entries]
+        assert all(at.date() < TODAY for at in moments)
+        assert order.quoted_on < TODAY
+
+
+@pytest.mark.slow
+def test_a_sized_sample_has_every_order_and_spreads_over_more_years(tmp_path: Path) -> None:
+    path = built(tmp_path, orders=5200)
+    with Store.open(path) as store:
+        assert check_database(store) == ()
+        with store.reading() as work:
+            assert work.order_lists.count(OrderFilter()) == 5200
+            assert work.customers.listed().total == 5200 // 6
+            assert TODAY - work.orders.get(1).quoted_on > timedelta(days=2 * 365)
+        assert desk_on(store, TODAY).overdue.total >= 1
+
+
+def test_a_folder_with_a_shop_is_left_alone(tmp_path: Path) -> None:
+    path = built(tmp_path, orders=3)
+    before = lines_of(path)
+    with Store.open(path) as store, pytest.raises(Conflict, match="only into an empty folder"):
+        build_demo(store, orders=3, today=TODAY)
+    assert lines_of(path) == before
+
+
+@pytest.mark.parametrize("wanted", [-1, 200_001])
+def test_a_number_out_of_range_is_refused_before_anything_is_written(
+    wanted: int, tmp_path: Path
+) -> None:
+    with Store.open(tmp_path / DATABASE_NAME) as store:
+        with pytest.raises(Invalid, match=f"{wanted} orders were asked for; 0 to 200000"):
+            build_demo(store, orders=wanted, today=TODAY)
+        assert store.current_shop() is None
+
+
+def test_no_orders_at_all_is_a_shop_to_begin_with(tmp_path: Path) -> None:
+    with Store.open(built(tmp_path, orders=0)) as store, store.reading() as work:
+        assert work.shop.get().sample
+        assert work.order_lists.count(OrderFilter()) == 0
+
+
+def test_the_command_builds_into_a_folder_and_says_how_to_serve_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "new" / "shop"
+    asked = ["--data", str(folder), "--orders", "4", "--today", "2026-11-25"]
+    assert main(asked) == 0
+    assert f"--data {folder}" in capsys.readouterr().out
+    assert main(asked) == 2
+    assert "There is a shop here already" in capsys.readouterr().err
+
+
+def test_the_command_says_what_is_wrong_with_its_folder(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "taken").write_text("a file, not a folder")
+    assert main(["--data", str(tmp_path / "taken" / "shop")]) == 2
+    assert "cannot be used" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("typed", ["25.11.2026", "2026-13-01", "soon"])
+def test_a_day_that_cannot_be_read_is_refused(
+    typed: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(["--data", str(tmp_path), "--today", typed])
+    assert stopped.value.code == 2
+    assert "--today" in capsys.readouterr().err
