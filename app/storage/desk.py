@@ -1,9 +1,11 @@
 """What the desk page shows: what is due, what can be cut, what waits, who owes."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
-from sqlalchemy import ColumnElement, Executable, Select, func, literal_column, select
+from sqlalchemy import ColumnElement, Executable, Select, func, select
 from sqlalchemy.orm import Session
 
 from app.money import CURRENCIES, Money
@@ -20,9 +22,6 @@ from app.storage.order_lists import (
 from app.storage.rows import OrderRow
 
 UNFINISHED = frozenset({Stage.ORDERED, Stage.CUT})
-
-QUOTE: ColumnElement[bool] = literal_column("orders.stage = 'quoted'")
-"""Written out, since a partial index is not used for a bound value."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,50 +63,60 @@ class Desk:
 
     def view(self, today: date, *, days: int = 7, rows: int = 8) -> DeskView:
         """The desk on a day. days: how far ahead “soon” reaches. rows: the most in each tray."""
-        overdue = OrderFilter(stages=UNFINISHED, due_before=today)
+        late = OrderFilter(stages=UNFINISHED, due_before=today)
         soon = OrderFilter(
             stages=UNFINISHED, due_from=today, due_before=today + timedelta(days=days + 1)
         )
-        return DeskView(
-            overdue=self._by_due(overdue, rows),
-            due_soon=self._by_due(soon, rows),
-            to_cut=self._by_due(OrderFilter(stages=frozenset({Stage.ORDERED})), rows),
-            to_frame=self._by_due(OrderFilter(stages=frozenset({Stage.CUT})), rows),
-            to_collect=self._by_due(OrderFilter(stages=frozenset({Stage.FRAMED})), rows),
-            owing=self._tray(largest_owed(rows), self._lists.count(OrderFilter(owing=True))),
-            owed=self._owed(),
-            quotes=self._quotes(OrderRow.valid_until >= today, OrderRow.valid_until.asc(), rows),
-            out_of_date=self._quotes(
-                OrderRow.valid_until < today, OrderRow.valid_until.desc(), rows
-            ),
-            counts=self._lists.stage_counts(),
-        )
+        quoted, until = OrderRow.stage == Stage.QUOTED.value, OrderRow.valid_until
+        found = {
+            "overdue": _by_due(late, rows),
+            "due_soon": _by_due(soon, rows),
+            "to_cut": _by_due(OrderFilter(stages=frozenset({Stage.ORDERED})), rows),
+            "to_frame": _by_due(OrderFilter(stages=frozenset({Stage.CUT})), rows),
+            "to_collect": _by_due(OrderFilter(stages=frozenset({Stage.FRAMED})), rows),
+            "owing": _some(rows, OrderRow.owed_minor.desc(), OWING),
+            "quotes": _some(rows, until.asc(), quoted, until >= today),
+            "out_of_date": _some(rows, until.desc(), quoted, until < today),
+        }
+        counts = self._lists.stage_counts()
+        totals = {
+            "overdue": self._lists.count(late),
+            "due_soon": self._lists.count(soon),
+            "to_cut": counts[Stage.ORDERED],
+            "to_frame": counts[Stage.CUT],
+            "to_collect": counts[Stage.FRAMED],
+            "owing": self._lists.count(OrderFilter(owing=True)),
+            "quotes": self._count(quoted, until >= today),
+            "out_of_date": self._count(quoted, until < today),
+        }
+        trays = self._trays(found, totals)
+        return DeskView(**trays, owed=self._owed(), counts=counts)
 
-    def _by_due(self, wanted: OrderFilter, rows: int) -> Tray:
-        first = page_of_ids(wanted, OrderSort.DUE, PageOf(size=rows))
-        return self._tray(first, self._lists.count(wanted))
+    def _count(self, *conditions: ColumnElement[bool]) -> int:
+        counted = select(func.count()).select_from(OrderRow).where(*conditions)
+        return self._session.scalars(counted).one()
 
-    def _quotes(
-        self, condition: ColumnElement[bool], order: ColumnElement[date], rows: int
-    ) -> Tray:
-        counted = select(func.count()).select_from(OrderRow).where(QUOTE, condition)
-        return self._tray(
-            select(OrderRow.id).where(QUOTE, condition).order_by(order).limit(rows),
-            self._session.scalars(counted).one(),
-        )
-
-    def _tray(self, ids: Executable, total: int) -> Tray:
-        orders = self._lists.summaries(self._session.scalars(ids).all())
-        return Tray(orders=orders, total=total)
+    def _trays(self, found: Mapping[str, Executable], totals: Mapping[str, int]) -> dict[str, Tray]:
+        """Every tray with its orders, which are read together: many stand in several."""
+        ids = {name: self._session.scalars(query).all() for name, query in found.items()}
+        every = tuple({order_id for some in ids.values() for order_id in some})
+        orders = {order.id: order for order in self._lists.summaries(every)}
+        return {
+            name: Tray(orders=tuple(orders[order_id] for order_id in some), total=totals[name])
+            for name, some in ids.items()
+        }
 
     def _owed(self) -> tuple[Money, ...]:
         sums = self._session.execute(sums_owed())
         return tuple(Money(minor, CURRENCIES[code]) for code, minor in sums)
 
 
-def largest_owed(rows: int) -> Select[int]:
-    """The ids of the orders that owe most."""
-    return select(OrderRow.id).where(OWING).order_by(OrderRow.owed_minor.desc()).limit(rows)
+def _by_due(wanted: OrderFilter, rows: int) -> Executable:
+    return page_of_ids(wanted, OrderSort.DUE, PageOf(size=rows))
+
+
+def _some(rows: int, order: ColumnElement[Any], *conditions: ColumnElement[bool]) -> Executable:
+    return select(OrderRow.id).where(*conditions).order_by(order).limit(rows)
 
 
 def sums_owed() -> Select[str, int]:

@@ -138,7 +138,7 @@ class OrderRow(Row):
         Index("orders_by_stage_and_change", "stage", "updated_at"),
         Index("orders_by_customer", "customer_id", "quoted_on"),
         Index("orders_owing", "currency", "owed_minor", sqlite_where=text("owed_minor > 0")),
-        Index("quotes_by_validity", "valid_until", sqlite_where=text("stage = 'quoted'")),
+        Index("orders_by_stage_and_validity", "stage", "valid_until"),
         _STRICT,
     )
     id: Mapped[int] = mapped_column(primary_key=True)

@@ -109,7 +109,7 @@ INDEXES = (
     "CREATE INDEX orders_by_stage_and_change ON orders (stage, updated_at)",
     "CREATE INDEX orders_by_customer ON orders (customer_id, quoted_on)",
     "CREATE INDEX orders_owing ON orders (currency, owed_minor) WHERE owed_minor > 0",
-    "CREATE INDEX quotes_by_validity ON orders (valid_until) WHERE stage = 'quoted'",
+    "CREATE INDEX orders_by_stage_and_validity ON orders (stage, valid_until)",
     "CREATE UNIQUE INDEX pieces_by_order ON pieces (order_id, number)",
     "CREATE INDEX piece_snapshots_by_piece ON piece_snapshots (piece_id)",
     "CREATE INDEX stage_changes_by_piece ON stage_changes (piece_id)",
