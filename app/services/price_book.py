@@ -3,7 +3,7 @@
 Quotes keep what they were priced with, so nothing here touches one (P7).
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -139,6 +139,47 @@ def _raising(work: Work, asked: Raise) -> tuple[Raising, ...]:
     )
     changes = (Raising(old=kept, new=raised(kept.value, asked.share, asked.what)) for kept in meant)
     return tuple(change for change in changes if change.new != change.old.value)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrival:
+    """What materials from a file do to the price book: codes that are new, changed, as they are."""
+
+    added: tuple[str, ...]
+    changed: tuple[str, ...]
+    same: tuple[str, ...]
+
+
+def preview_arrival(store: Store, materials: Sequence[Material]) -> Arrival:
+    """What bringing materials in would do."""
+    with store.reading() as work:
+        return _arrival(work, materials)
+
+
+def bring_in(store: Store, materials: Sequence[Material], act: Act) -> Arrival:
+    """Add the materials of new codes and replace those that differ; all or none.
+
+    What the file does not speak of stays.
+    """
+    with store.writing() as work:
+        arrival = _arrival(work, materials)
+        for material in materials:
+            if material.code in arrival.added:
+                work.materials.add(material, now=act.now)
+            elif material.code in arrival.changed:
+                version = work.materials.get(material.code).version
+                work.materials.save(material.code, material, version, now=act.now)
+        return arrival
+
+
+def _arrival(work: Work, materials: Sequence[Material]) -> Arrival:
+    there = {material.code.casefold(): material for material in work.materials.all(inactive=True)}
+    pairs = [(material, there.get(material.code.casefold())) for material in materials]
+    return Arrival(
+        added=tuple(new.code for new, old in pairs if old is None),
+        changed=tuple(new.code for new, old in pairs if old is not None and old != new),
+        same=tuple(new.code for new, old in pairs if old == new),
+    )
 
 
 def _meant(work: Work, selection: Selection, *, inactive: bool) -> tuple[Material, ...]:

@@ -15,7 +15,18 @@ from app.web import faults, stylesheet
 from app.web.api import dimensions
 from app.web.context import Clock, Context
 from app.web.guard import Guard
-from app.web.routes import bench, customers, desk, first_run, orders, quotes, who
+from app.web.routes import (
+    bench,
+    customers,
+    desk,
+    first_run,
+    materials,
+    orders,
+    price_file,
+    price_rises,
+    quotes,
+    who,
+)
 from app.web.templating import STATIC
 
 LARGEST_BODY = 2 * 1024 * 1024
@@ -58,6 +69,9 @@ def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = (
         orders.router,
         bench.router,
         customers.router,
+        price_rises.router,
+        price_file.router,
+        materials.router,
         first_run.router,
         who.router,
     ):

@@ -42,6 +42,7 @@ SHEETS = (
     "pages/bench",
     "pages/forms",
     "pages/materials",
+    "pages/materials",
     "pages/words",
     "utilities",
 )

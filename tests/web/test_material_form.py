@@ -38,9 +38,7 @@ ALL = {
     ),
     "a mat by sheet share from a table": mat(),
     "a mat with shares of its own": mat(
-        charge=Charge(
-            by=ChargeBy.SHEET_SHARE, shares=(Fraction(1, 6), Fraction(1, 3), Fraction(1))
-        )
+        charge=Charge(by=ChargeBy.SHEET_SHARE, shares=(Fraction(1, 6), Fraction(1, 3), Fraction(1)))
     ),
     "glazing by area": glazing(
         sheet=replace(

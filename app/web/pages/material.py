@@ -1,0 +1,226 @@
+"""The form of one material, with what it will sell for beside it."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from app.errors import Fault, Invalid
+from app.framing.weight import DENSITIES
+from app.lengths import show
+from app.money import show_money
+from app.orders import Shop
+from app.pricing import CHARGES, ChargeBy, Kind, Material, Trait, cost_bases
+from app.pricing.wording import unit_text
+from app.web.fields import Fields, FieldView, Options
+from app.web.forms.material import MATERIAL_FIELDS, MOST_BANDS, kind_of, read_material
+from app.web.forms.rows import rows_in
+from app.web.pages.materials import PER, kind_word, price_of
+from app.web.templating import Page
+
+RULES = {
+    ChargeBy.LENGTH: "by length",
+    ChargeBy.AREA: "by area",
+    ChargeBy.SHEET_SHARE: "by part of a sheet",
+    ChargeBy.SIZE_BAND: "by size, from a list",
+    ChargeBy.EACH: "each",
+}
+WAYS: Options = (
+    ("markup", "Cost × a number"),
+    ("table", "Cost × a number from a markup table"),
+    ("price", "A price given outright"),
+)
+TRAITS = {
+    Trait.ACID_FREE: "acid-free",
+    Trait.UV_FILTER: "filters UV light",
+    Trait.GLASS: "glass",
+    Trait.ACRYLIC: "acrylic",
+    Trait.LAMINATED: "laminated",
+}
+LABELS = {
+    "code": "Code",
+    "name": "Name",
+    "cost": "Cost, without tax",
+    "per": "Cost is for",
+    "charge.by": "Charged",
+    "charge.waste": "Added for waste, %",
+    "charge.minimum_length": "Least length charged",
+    "charge.step": "Rounded up to steps of",
+    "charge.minimum_area": "Least area charged, m²",
+    "charge.shares": "Parts of a sheet on offer",
+    "selling": "Sell price",
+    "selling.markup": "The number",
+    "selling.table": "Markup table",
+    "selling.price": "Sell price",
+    "tax": "Tax",
+    "profile.face": "Face width",
+    "profile.lip": "Lip",
+    "profile.rebate_depth": "Rebate depth",
+    "profile.stick": "Length of a stick",
+    "profile.grams_per_metre": "Weight, g a metre",
+    "sheet.size": "Sheet size",
+    "sheet.thickness": "Thickness",
+    "sheet.matter": "Made of",
+    "sheet.grams_per_m2": "Weight, g a m²",
+    "sheet.traits": "What it is",
+    **{f"sheet.traits.{trait.value}": label for trait, label in TRAITS.items()},
+    "colour": "Colour in the drawing",
+    "finish": "Finish",
+    "supplier": "Supplier",
+    "tags": "Further words to find it by",
+    "notes": "Notes",
+    "active": "On offer in quotes",
+    **{
+        f"charge.bands.{row}.{name}": f"{label}, line {row + 1}"
+        for row in range(MOST_BANDS)
+        for name, label in (("up_to", "Width + height up to"), ("price", "Price"))
+    },
+}
+HINTS = {
+    "code": "Your own: letters, digits, dots, strokes, dashes.",
+    "charge.minimum_length": "Blank for none.",
+    "charge.step": "Blank for the exact length.",
+    "charge.minimum_area": "Blank for none.",
+    "charge.shares": "From the smallest up; blank for 1/8, 1/4, 1/2, 1.",
+    "selling.markup": "2.5 sells at two and a half times the cost.",
+    "profile.lip": "What covers the package; 0 for a tray.",
+    "sheet.grams_per_m2": "Blank to work it out from what it is made of.",
+    "profile.grams_per_metre": "For the weight of the piece; blank where you do not know.",
+    "finish": "As gilt, waxed, matt: words and the drawing follow it.",
+}
+NEEDED = ("code", "name", "cost")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Preview:
+    """What the material sells for. bands: (up to, price) where it is priced so."""
+
+    sells: str
+    why: tuple[str, ...]
+    bands: tuple[tuple[str, str], ...]
+    tax_word: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialPage(Page):
+    """The form. code: of the material it changes, "" for a new one. live: works out, keeps nothing."""
+
+    heading: str
+    code: str
+    kind: str
+    is_sheet: bool
+    has_profile: bool
+    rules: tuple[str, ...]
+    fields: Mapping[str, FieldView]
+    traits: tuple[FieldView, ...]
+    bands: tuple[tuple[FieldView, FieldView], ...]
+    blank_band: tuple[FieldView, FieldView]
+    preview: Preview | None
+    action: str
+    live: str
+    version: str
+    on_offer: bool
+
+
+def preview_of(typed: Mapping[str, str], shop: Shop) -> Preview | None:
+    """What the typed material would sell for; None where it cannot be read yet."""
+    try:
+        named = {**typed, "code": typed.get("code") or "new", "name": typed.get("name") or "new"}
+        material = read_material(named, shop)
+    except Invalid:
+        return None
+    return _preview(material, shop)
+
+
+def _preview(material: Material, shop: Shop) -> Preview | None:
+    tax_word = "with tax" if shop.tax_policy.included else "without tax"
+    if material.charge.by is ChargeBy.SIZE_BAND:
+        bands = tuple(
+            (show(band.up_to, shop.unit, mark=True), show_money(band.price))
+            for band in material.charge.bands
+        )
+        why = ("The price of the first line that width + height do not pass.",)
+        return Preview(sells="", why=why, bands=bands, tax_word=tax_word)
+    price = price_of(material, shop)
+    if price is None:
+        return None
+    sells = unit_text(price.minor, shop.currency, price.measure)
+    rate = shop.rules.rate_of(material.tax) if shop.tax_policy.included else None
+    net = price.minor / (1 + rate.percent) if rate else price.minor
+    below = ("Without its tax this is below what it costs.",) if net < price.cost else ()
+    return Preview(sells=sells, why=(price.why_shop, *below), bands=(), tax_word=tax_word)
+
+
+def form_fields(
+    typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop
+) -> dict[str, FieldView]:
+    """The fields of the form, by their paths."""
+    make = Fields(typed, faults)
+    choices = _choices(kind_of(typed), shop)
+    return {
+        path: make.field(
+            path,
+            LABELS[path],
+            hint=HINTS.get(path),
+            options=choices.get(path, ()),
+            required=path in NEEDED,
+        )
+        for path in (*MATERIAL_FIELDS, "sheet.traits")
+        if path in LABELS
+    }
+
+
+def _choices(kind: Kind, shop: Shop) -> dict[str, Options]:
+    bases = dict.fromkeys(base for by in CHARGES[kind] for base in cost_bases(kind, by))
+    tables = tuple((table.code, table.name) for table in shop.markup_tables)
+    return {
+        "per": tuple((base.value, PER[base]) for base in bases),
+        "charge.by": tuple((by.value, RULES[by]) for by in CHARGES[kind]),
+        "selling": WAYS if tables else (WAYS[0], WAYS[2]),
+        "selling.table": tables,
+        "tax": tuple((rate.code, rate.name) for rate in shop.tax_rates),
+        "sheet.matter": (("", "something else"), *((name, name) for name in DENSITIES)),
+    }
+
+
+def band_fields(
+    typed: Mapping[str, str], faults: Iterable[Fault]
+) -> tuple[tuple[FieldView, FieldView], ...]:
+    """The rows of size bands: those filled, at least three to begin with."""
+    make = Fields(typed, faults)
+    filled = rows_in({path: text for path, text in typed.items() if text}, "charge.bands")
+    asked = rows_in(typed, "charge.bands") if "action" in typed else 0
+    shown = min(max(filled, asked, 3), MOST_BANDS)
+    return tuple(_band(make, str(row)) for row in range(shown))
+
+
+def blank_band() -> tuple[FieldView, FieldView]:
+    """The row that a button adds."""
+    return _band(Fields({}), "__row__")
+
+
+def _band(make: Fields, row: str) -> tuple[FieldView, FieldView]:
+    path = f"charge.bands.{row}"
+    return (
+        make.field(f"{path}.up_to", "Width + height up to"),
+        make.field(f"{path}.price", "Price"),
+    )
+
+
+def trait_fields(fields: Mapping[str, FieldView]) -> tuple[FieldView, ...]:
+    """The ticks of a sheet's traits."""
+    return tuple(fields[f"sheet.traits.{trait.value}"] for trait in Trait)
+
+
+def faults_of_typed(faults: Iterable[Fault], typed: Mapping[str, str]) -> tuple[Fault, ...]:
+    """While one types only what was typed can be wrong; what is blank is asked for at the end."""
+    return tuple(fault for fault in faults if typed.get(fault.path, "").strip())
+
+
+def heading_of(kind: Kind, shop: Shop) -> str:
+    """The heading of a new material's form."""
+    words = {Kind.HARDWARE: "New hardware", Kind.GLAZING: "New glazing"}
+    return words.get(kind, f"A new {kind_word(kind, shop)}")
+
+
+def as_new(typed: Mapping[str, str]) -> dict[str, str]:
+    """The form of a copy: everything but the code, which each material has for itself."""
+    return {**typed, "code": "", "active": "1"}

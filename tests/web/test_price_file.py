@@ -1,0 +1,117 @@
+"""The price book as a CSV file: what goes out comes back, with all faults by row."""
+
+import csv
+import io
+
+import pytest
+from starlette.testclient import TestClient
+
+from app.services import price_book
+from app.storage import Act, Store
+from tests.unit.pricing.sample import backing, glazing, mat, moulding
+from tests.web.conftest import NOW
+from tests.web.reading import Page
+
+ACT = Act(who="", now=NOW)
+
+
+@pytest.fixture
+def book(store: Store) -> Store:
+    for material in (moulding(), glazing(), backing()):
+        price_book.add(store, material, ACT)
+    return store
+
+
+def bring(page: TestClient, text: str) -> Page:
+    files = {"file": ("book.csv", text.encode(), "text/csv")}
+    return Page(page.post("/materials/price-book", files=files).text)
+
+
+def changed(text: str, row: int, **cells: str) -> str:
+    """The file with some cells of a row changed; the first material is row 0."""
+    rows = list(csv.DictReader(io.StringIO(text.removeprefix("\ufeff"))))
+    rows[row] |= {name.replace("__", "."): value for name, value in cells.items()}
+    out = io.StringIO()
+    writer = csv.DictWriter(out, rows[0].keys())
+    writer.writeheader()
+    writer.writerows(rows)
+    return out.getvalue()
+
+
+def test_the_file_that_went_out_changes_nothing_when_it_comes_back(
+    page: TestClient, book: Store
+) -> None:
+    before = price_book.listed(book, inactive=True)
+    text = page.get("/materials/price-book.csv").text
+    shown = bring(page, text)
+    assert "leave as they are 3" in shown.text
+    assert "Bring it in" not in shown.text
+    assert price_book.listed(book, inactive=True) == before
+
+
+def test_a_changed_file_is_looked_at_and_then_brought_in(page: TestClient, book: Store) -> None:
+    text = page.get("/materials/price-book.csv").text
+    shown = bring(page, changed(text, 0, cost="8.40"))  # the first by code: B3
+    assert "Changed: B3" in shown.text
+    assert price_book.get(book, "B3").value == backing()
+    page.post("/materials/price-book", data={"text": shown.values["text"], "action": "save"})
+    assert price_book.get(book, "B3").value.cost.minor == 840
+    assert price_book.get(book, "B3").value.charge == backing().charge
+
+
+def test_all_faults_are_said_by_row_and_nothing_is_brought_in(
+    page: TestClient, book: Store
+) -> None:
+    text = page.get("/materials/price-book.csv").text
+    text = changed(text, 0, cost="much", charge__bands="800: x")
+    text = changed(text, 1, sheet__traits="shiny")
+    text = changed(text, 2, code="B3")
+    shown = bring(page, text).text
+    assert "Row 2, cost:" in shown
+    assert "Row 2, charge.bands:" in shown
+    assert "Row 3, sheet.traits:" in shown
+    assert "Row 4, code:" in shown
+    assert len(price_book.listed(book)) == 3
+
+
+def test_cells_that_a_spreadsheet_would_take_for_a_formula_are_made_safe(
+    page: TestClient, store: Store
+) -> None:
+    for code, name in (("A", "=1+1"), ("B", "@cmd"), ("C", "-x"), ("D", "'=y"), ("E", "plain")):
+        price_book.add(store, moulding(code=code, name=name), ACT)
+    text = page.get("/materials/price-book.csv").text
+    rows = list(csv.DictReader(io.StringIO(text.removeprefix("\ufeff"))))
+    assert [row["name"] for row in rows] == ["'=1+1", "'@cmd", "'-x", "''=y", "plain"]
+    assert "leave as they are 5" in bring(page, text).text
+
+
+@pytest.mark.parametrize(
+    ("content", "sentence"),
+    [
+        (b"", "No file was chosen."),
+        (b"hello", "The first row must name the columns"),
+        (b"\xff\xfe\x00", "The file is not in UTF-8"),
+        (b"code,kind,colr\nA,mat,x\n", "is not known"),
+        (b'code,kind\n"A', "This is no CSV file"),
+        (b"x" * 1_000_001, "The file is too large"),
+        (b"code,kind\nA,<b>wood</b>\n", "The kind is"),
+    ],
+)
+def test_a_file_that_cannot_be_read_is_said_why(
+    page: TestClient, content: bytes, sentence: str
+) -> None:
+    name = "book.csv" if content else ""
+    answer = page.post("/materials/price-book", files={"file": (name, content, "text/csv")})
+    assert answer.status_code == 422
+    assert sentence in Page(answer.text).text
+    assert "<b>wood" not in answer.text
+
+
+def test_a_new_material_in_the_file_is_added(page: TestClient, store: Store) -> None:
+    price_book.add(store, moulding(), ACT)
+    text = page.get("/materials/price-book.csv").text
+    shown = bring(page, changed(text, 0, code="W26", name="Walnut hollow, black"))
+    assert "Added: W26" in shown.text
+    page.post("/materials/price-book", data={"text": shown.values["text"], "action": "save"})
+    assert price_book.get(store, "W26").value.name == "Walnut hollow, black"
+    assert mat().name not in shown.text
