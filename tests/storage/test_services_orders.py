@@ -1,6 +1,8 @@
 """Quotes and orders from the first quote to the last correction, on a real file."""
 
 import sqlite3
+import subprocess
+import sys
 from contextlib import closing
 from dataclasses import replace
 from datetime import date, timedelta
@@ -438,3 +440,21 @@ def test_a_shop_that_changes_its_tax_leaves_an_old_quote_alone(store: Store, quo
         work.shop.save(dearer, 1, now=NOW)
     orders.set_note(store, at(store, quote), "still the same", ACT)
     assert summary(store, quote).total == TOTAL * 2
+
+
+def test_a_program_killed_while_saving_uses_up_no_number(store: Store, amber: int) -> None:
+    # Source: handbook M4.
+    saving = (
+        "import sys, os; from datetime import timedelta; from pathlib import Path\n"
+        "from app.services.orders import QuoteHead, add_quote; from app.storage import Store\n"
+        "from tests.storage.samples import ACT, TODAY, cheap_piece\n"
+        "with Store.open(Path(sys.argv[1])).writing() as work:\n"
+        "    head = QuoteHead(customer_id=1, valid_until=TODAY + timedelta(days=30))\n"
+        "    add_quote(work, head, [cheap_piece()], ACT)\n"
+        "    os._exit(9)\n"
+    )
+    ended = subprocess.run([sys.executable, "-c", saving, str(store.path)], check=False)
+    assert ended.returncode == 9
+    head = QuoteHead(customer_id=amber, valid_until=MONTH)
+    kept = orders.save_quote(store, head, [cheap_piece()], ACT)
+    assert order(store, kept).quote_number == "Q-2026-0001"
