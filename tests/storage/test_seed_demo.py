@@ -87,10 +87,14 @@ def test_another_run_of_python_gives_the_same_shop(tmp_path: Path) -> None:
     assert [line for line in lines_of(one) if "piece_snapshots" not in line] == [
         line for line in lines_of(other) if "piece_snapshots" not in line
     ]
-    with Store.open(one) as first, Store.open(other) as second:
-        with first.reading() as work, second.reading() as its:
-            for number in range(1, 41):
-                assert work.orders.get(number) == its.orders.get(number)
+    with (
+        Store.open(one) as first,
+        Store.open(other) as second,
+        first.reading() as work,
+        second.reading() as its,
+    ):
+        for number in range(1, 41):
+            assert work.orders.get(number) == its.orders.get(number)
 
 
 def test_every_stage_is_there_and_most_orders_are_done(orders: tuple[Order, ...]) -> None:
