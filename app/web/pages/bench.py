@@ -15,6 +15,7 @@ from app.framing import Notice
 from app.lengths import show
 from app.orders import MAY_FOLLOW, Order, Piece, Shop, Stage
 from app.orders.findings import Findings, findings
+from app.services.progress import last_change
 from app.web.pages.order import NEXT_ACT, materials_of
 from app.web.pages.piece import VIEW_LABELS, View, draw, facts_of
 from app.web.templating import Page
@@ -96,7 +97,7 @@ def bench_fields(order: Order, piece: Piece, shop: Shop, view: View) -> dict[str
         "notices": found.notices,
         "cautions": tuple(text for _, text in found.cautions),
         "acts": tuple((s.value, NEXT_ACT[s]) for s in MAY_FOLLOW[piece.stage] if s in NEXT_ACT),
-        "may_take_back": bool(piece.changes),
+        "may_take_back": last_change(piece) is not None,
     }
 
 

@@ -23,6 +23,7 @@ from app.orders import (
 from app.orders.findings import findings
 from app.orders.totals import Account, account_of
 from app.services.orders import CHANGEABLE
+from app.services.progress import last_change
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.piece import PriceView, View, draw, facts_of, price_view
 from app.web.templating import Page
@@ -145,7 +146,7 @@ def piece_card(order: Order, piece: Piece) -> PieceCard:
         price=price_view(piece.agreed),
         acts=acts,
         may_change=piece.stage in CHANGEABLE,
-        may_take_back=bool(piece.changes),
+        may_take_back=last_change(piece) is not None,
         may_remove=piece.stage is Stage.QUOTED and len(order.pieces) > 1,
         priced_on=piece.agreed.priced_on,
     )
@@ -211,7 +212,8 @@ def record_of(order: Order) -> tuple[ChangeView, ...]:
         for piece in order.pieces
         for change in piece.changes
     ]
-    return tuple(sorted(views, key=lambda view: view.at, reverse=True))
+    oldest_first = sorted(views, key=lambda view: view.at)
+    return tuple(oldest_first[::-1])
 
 
 def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
@@ -245,7 +247,7 @@ def order_fields(order: Order, today: date) -> dict[str, Any]:
         "entries": entry_views(order.entries),
         "record": record_of(order),
         "may_add_piece": order.stage in CHANGEABLE,
-        "may_take_back": any(piece.changes for piece in order.pieces),
+        "may_take_back": any(last_change(piece) for piece in order.pieces),
     }
 
 
@@ -255,7 +257,7 @@ def form_fields(
     """The account and the forms beside it: as typed, else with the shop's habits."""
     account = account_of(order, Money.zero(shop.currency))
     due = order.due.isoformat() if order.due else ""
-    take = Fields(_take_defaults(shop, account, today) | typed, faults)
+    take = Fields(_take_defaults(shop, account, order.due or _ready(shop, today)) | typed, faults)
     pay = Fields(_pay_defaults(account) | typed, faults)
     terms = Fields({"terms.due": due, "terms.note": order.note} | typed, faults)
     return {
@@ -281,10 +283,14 @@ def _take_fields(make: Fields) -> tuple[FieldView, ...]:
     )
 
 
-def _take_defaults(shop: Shop, account: Account, today: date) -> dict[str, str]:
+def _ready(shop: Shop, today: date) -> date:
+    return today + timedelta(days=shop.promise.ready_days)
+
+
+def _take_defaults(shop: Shop, account: Account, due: date) -> dict[str, str]:
     deposit = account.to_pay.times(shop.promise.deposit) - account.received
     return {
-        "due": (today + timedelta(days=shop.promise.ready_days)).isoformat(),
+        "due": due.isoformat(),
         "deposit": show_money(deposit) if deposit.minor > 0 else "",
         "method": Method.CASH.value,
     }

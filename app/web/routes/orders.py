@@ -169,7 +169,7 @@ def add_entry(here: Here, form: TypedForm, order_id: Id) -> Response:
     read = Reader(form, here.shop.unit, here.shop.currency)
     payment = payments.Payment(
         amount=read.money("payment.amount"),
-        kind=read.choice("payment.kind", EntryKind, EntryKind.PAYMENT),
+        kind=_kind(read),
         method=read.choice("payment.method", Method, Method.CASH),
         note=read.text("payment.note", payments.LONGEST_NOTE),
     )
@@ -179,6 +179,14 @@ def add_entry(here: Here, form: TypedForm, order_id: Id) -> Response:
         return _keep_entry(here, _at(order_id, form), payment)
 
     return _act(here, order_id, form, act)
+
+
+def _kind(read: Reader) -> EntryKind:
+    """A kind that a person writes down; a correction has a button at the entry that it undoes."""
+    kind = read.choice("payment.kind", EntryKind, EntryKind.PAYMENT)
+    if kind is EntryKind.CORRECTION:
+        read.faults.add("payment.kind", "Correct an entry by the button beside it.")
+    return kind
 
 
 def _keep_entry(here: Visit, at: OrderAt, payment: payments.Payment) -> str:

@@ -1,0 +1,456 @@
+"""The page of an order: taken, moved on and back, paid, corrected, and what two tabs do to it."""
+
+import pytest
+
+from app.services import quotes
+from app.services.customers import Asked
+from app.storage import Act, Store
+from tests.prices import HALF, SHOP, TAX, TO_PAY, TYPED
+from tests.web.conftest import NOW, Clock
+from tests.web.shown import Counter, Shown, words
+
+ACT = Act(who="Ilse", now=NOW)
+
+BAD_AMOUNTS = (
+    "-3",
+    "1e9",
+    "16x",
+    "NaN",
+    "12 3/0",
+    "\N{FRAME WITH PICTURE}",
+    "<b>5</b>",
+    "9" * 10_000,
+)
+BAD_DAYS = ("0", "-3", "1e9", "16x", "NaN", "2026-02-30", "1999-01-01", "25/12", "9" * 10_000)
+
+
+@pytest.fixture
+def quote(stocked: Store) -> str:
+    """The address of a saved quote of the worked piece, 103.51."""
+    return f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+
+
+def do(counter: Counter, order: str, act: str, **typed: str) -> Shown:
+    """Fill in one of the forms of an order's page, as it stands, and look at the page after."""
+    return counter.go(f"{order}/{act}", filled(counter, order, act, **typed))
+
+
+def filled(counter: Counter, order: str, act: str, **typed: str) -> dict[str, str]:
+    """A form of the order's page; a__b stands for a.b, "stage" chooses among the forms."""
+    values = {name.replace("__", "."): value for name, value in typed.items()}
+    holding = {name: values[name] for name in ("stage",) if name in values}
+    return counter.get(order).form(f"{order}/{act}", **holding) | values
+
+
+def ledger(page: Shown) -> list[tuple[str, str]]:
+    """(what, amount) of the entries shown."""
+    entries = [item for part in page.each("ledger") for item in part.iter("li")]
+    return [
+        (words(entry[0]).split(" Wed ")[0].split(" Thu ")[0], words(entry[1])) for entry in entries
+    ]
+
+
+def record(page: Shown) -> list[str]:
+    """The changes shown, the latest first."""
+    return [words(change) for part in page.each("history") for change in part.iter("strong")]
+
+
+# --- taking a quote --------------------------------------------------------------------------
+
+
+def test_a_quote_offers_the_shops_habits(counter: Counter, quote: str) -> None:
+    """Ready in 14 days from 25 November; half of 103.51 as deposit."""
+    fields = counter.get(quote).fields
+    assert fields["due"] == "2026-12-09"
+    assert fields["deposit"] == HALF
+    assert fields["method"] == "cash"
+
+
+def test_taking_a_quote_gives_number_date_and_deposit_in_one(counter: Counter, quote: str) -> None:
+    page = do(counter, quote, "take", deposit="50", due="2026-12-10", method="card")
+    assert page.heading == "Order 2026-0001"
+    assert "Order 2026-0001 is taken." in page.main
+    assert "due Thu 10 Dec 2026" in page.main
+    assert ledger(page) == [("Deposit, card", "50.00")]
+    assert page.words("price") == "53.51"  # 103.51 − 50.00
+    assert record(page) == ["ordered"]
+
+
+def test_an_order_can_be_taken_without_deposit_and_date(counter: Counter, quote: str) -> None:
+    page = do(counter, quote, "take", deposit="", due="")
+    assert page.words("price") == TO_PAY
+    assert ledger(page) == []
+    assert "due" not in page.words("order-head")
+
+
+def test_a_deposit_of_zero_is_no_entry(counter: Counter, quote: str) -> None:
+    assert ledger(do(counter, quote, "take", deposit="0")) == []
+
+
+def test_a_deposit_above_the_total_is_refused_and_nothing_is_kept(
+    counter: Counter, quote: str
+) -> None:
+    answer = counter.post(f"{quote}/take", filled(counter, quote, "take", deposit="103.52"))
+    assert answer.status == 422
+    assert "103.52 is more than is still to pay, 103.51" in answer.error("deposit")
+    assert answer.fields["deposit"] == "103.52"
+    assert counter.get(quote).heading == "Quote Q-2026-0001"
+    assert do(counter, quote, "take", deposit=TO_PAY).heading == "Order 2026-0001"
+
+
+@pytest.mark.parametrize("given", BAD_AMOUNTS, ids=lambda given: given[:12])
+def test_a_deposit_that_is_no_amount_is_said_beside_it_and_kept(
+    counter: Counter, quote: str, given: str
+) -> None:
+    form = filled(counter, quote, "take", deposit=given, due="2026-12-10", method="transfer")
+    answer = counter.post(f"{quote}/take", form)
+    assert answer.status == 422
+    assert len(answer.error("deposit")) > 20
+    assert answer.fields.items() >= form.items()
+
+
+@pytest.mark.parametrize("given", BAD_DAYS, ids=lambda given: given[:12])
+def test_a_day_that_is_none_is_said_beside_it_and_kept(
+    counter: Counter, quote: str, given: str
+) -> None:
+    form = filled(counter, quote, "take", due=given, deposit="20")
+    answer = counter.post(f"{quote}/take", form)
+    assert answer.status == 422
+    assert len(answer.error("due")) > 20
+    assert answer.fields.items() >= form.items()
+
+
+def test_a_method_that_is_not_offered_is_refused(counter: Counter, quote: str) -> None:
+    answer = counter.post(f"{quote}/take", filled(counter, quote, "take", method="shells"))
+    assert answer.status == 422
+    assert "“shells” is not a choice here" in answer.error("method")
+
+
+def test_numbers_run_without_gaps(counter: Counter, stocked: Store, quote: str) -> None:
+    second = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    counter.post(f"{quote}/take", filled(counter, quote, "take", deposit="999"))
+    assert do(counter, second, "take").heading == "Order 2026-0001"
+    assert do(counter, quote, "take").heading == "Order 2026-0002"
+
+
+def test_an_order_taken_back_and_taken_again_keeps_its_number(
+    counter: Counter, stocked: Store, quote: str
+) -> None:
+    do(counter, quote, "take", deposit="")
+    assert "Take the order" in do(counter, quote, "pieces/1/take-back").main
+    other = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    assert do(counter, other, "take").heading == "Order 2026-0002"
+    assert do(counter, quote, "take").heading == "Order 2026-0001"
+
+
+def test_a_quote_that_is_an_order_cannot_be_taken_twice(counter: Counter, quote: str) -> None:
+    form = filled(counter, quote, "take")
+    counter.go(f"{quote}/take", form)
+    answer = counter.post(f"{quote}/take", form)
+    assert answer.status == 409
+    assert answer.heading == "Order 2026-0001"
+    assert ledger(answer) == [("Deposit, cash", HALF)]
+
+
+# --- the way of the work ---------------------------------------------------------------------
+
+
+def test_an_order_goes_its_way_to_collected(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take")
+    for stage in ("cut", "framed", "collected"):
+        page = do(counter, quote, "pieces/1/stage", stage=stage)
+        assert f"Piece 1 is {stage}." in page.main
+    assert record(page) == ["collected", "framed", "cut", "ordered"]
+    assert page.buttons(f"{quote}/pieces/1/stage") == []
+
+
+@pytest.mark.parametrize("stage", ["framed", "collected", "quoted", "declined", "nowhere", ""])
+def test_a_stage_that_cannot_follow_is_refused_in_plain_words(
+    counter: Counter, quote: str, stage: str
+) -> None:
+    do(counter, quote, "take")
+    version = counter.get(quote).fields["version"]
+    answer = counter.post(f"{quote}/pieces/1/stage", {"stage": stage, "version": version})
+    assert answer.status == 409
+    assert answer.heading == "Order 2026-0001"
+    assert stage in answer.words("error-summary")
+    assert record(answer) == ["ordered"]
+
+
+def test_an_order_stage_is_refused_for_a_quote(counter: Counter, quote: str) -> None:
+    version = counter.get(quote).fields["version"]
+    answer = counter.post(f"{quote}/stage", {"stage": "ordered", "version": version})
+    assert answer.status == 409
+    assert "take it as an order first" in answer.words("error-summary")
+
+
+def test_a_stale_move_changes_nothing_and_shows_how_things_stand(
+    counter: Counter, quote: str
+) -> None:
+    do(counter, quote, "take")
+    stale = filled(counter, quote, "pieces/1/stage", stage="cut")
+    counter.go(f"{quote}/pieces/1/stage", stale)
+    answer = counter.post(f"{quote}/pieces/1/stage", stale | {"stage": "cancelled"})
+    assert answer.status == 409
+    assert "changed in the meantime" in answer.words("error-summary")
+    assert record(answer) == ["cut", "ordered"]
+    assert "Framed" in answer.buttons(f"{quote}/pieces/1/stage")
+
+
+def test_a_change_is_taken_back_and_both_stay_in_the_record(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take")
+    do(counter, quote, "pieces/1/stage", stage="cut")
+    page = do(counter, quote, "pieces/1/take-back")
+    assert record(page) == ["taken back, cut → ordered", "cut", "ordered"]
+    assert "All parts are cut" in page.buttons(f"{quote}/pieces/1/stage")
+
+
+def test_taking_back_goes_on_to_the_change_before(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="")
+    do(counter, quote, "pieces/1/stage", stage="cut")
+    do(counter, quote, "pieces/1/take-back")
+    page = do(counter, quote, "pieces/1/take-back")
+    assert page.heading.endswith("2026-0001")
+    assert record(page)[0] == "taken back, ordered → quoted"
+    version = page.fields["version"]
+    answer = counter.post(f"{quote}/pieces/1/take-back", {"version": version})
+    assert answer.status == 409
+    assert "nothing to take back" in answer.words("error-summary")
+
+
+def test_taking_back_is_offered_only_where_a_change_stands(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="")
+    page = do(counter, quote, "pieces/1/take-back")
+    assert page.buttons(f"{quote}/pieces/1/take-back") == []
+
+
+def test_money_stays_when_an_order_is_taken_back(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="50")
+    page = do(counter, quote, "pieces/1/take-back")
+    assert ledger(page) == [("Deposit, cash", "50.00")]
+    assert "Received 50.00" in page.main
+
+
+def test_a_declined_quote_can_be_quoted_again(counter: Counter, quote: str) -> None:
+    page = do(counter, quote, "stage", stage="declined")
+    assert "declined" in page.words("order-head")
+    assert "Take the order" not in page.main
+    page = do(counter, quote, "pieces/1/stage", stage="quoted")
+    assert page.words("price") == TO_PAY
+    assert "Take the order" in page.main
+
+
+def test_a_cancelled_order_says_what_to_return(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="50")
+    page = do(counter, quote, "pieces/1/stage", stage="cancelled")
+    assert "To return 50.00" in page.words("totals")
+
+
+def test_two_pieces_move_apart_and_the_order_stands_at_the_least(
+    counter: Counter, quote: str
+) -> None:
+    form = {**TYPED, "version": counter.get(quote).fields["version"], "action": "save"}
+    counter.go(f"{quote}/pieces", form)
+    do(counter, quote, "take", deposit="")
+    page = do(counter, quote, "pieces/2/stage", stage="cut")
+    assert page.words("stage", tag="span") == "ordered"
+    page = do(counter, quote, "stage", stage="cancelled")
+    assert "cancelled" in page.words("order-head")
+    # both at once were one act, so both come back at once
+    page = do(counter, quote, "pieces/1/take-back")
+    assert page.words("stage", tag="span") == "ordered"
+
+
+def test_a_piece_can_leave_its_quote_but_not_the_last_one(counter: Counter, quote: str) -> None:
+    form = {**TYPED, "version": counter.get(quote).fields["version"], "action": "save"}
+    counter.go(f"{quote}/pieces", form)
+    page = do(counter, quote, "pieces/2/remove")
+    assert page.words("price") == TO_PAY
+    assert page.buttons(f"{quote}/pieces/1/remove") == []
+    answer = counter.post(f"{quote}/pieces/1/remove", {"version": page.fields["version"]})
+    assert answer.status == 409
+    assert "Decline the quote instead" in answer.words("error-summary")
+
+
+def test_a_piece_that_is_cut_is_not_changed_any_more(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take")
+    page = do(counter, quote, "pieces/1/stage", stage="cut")
+    assert "Change" not in page.links()
+    form = {**TYPED, "artwork.title": "Too late", "action": "save"}
+    answer = counter.post(f"{quote}/pieces/1", form | {"version": page.fields["version"]})
+    assert answer.status == 409
+    assert "only until the first cut" in answer.words("error-summary")
+    assert answer.fields["artwork.title"] == "Too late"
+    assert "Too late" not in counter.get(quote).main
+
+
+# --- the money -------------------------------------------------------------------------------
+
+
+def test_the_balance_is_offered_and_paid(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="50")
+    assert counter.get(quote).fields["payment.amount"] == "53.51"
+    page = do(counter, quote, "entries")
+    assert page.words("price") == "0.00"
+    assert ledger(page) == [("Deposit, cash", "50.00"), ("Payment, cash", "53.51")]
+    assert "53.51 received is written down." in page.main
+
+
+def test_the_sums_with_their_tax_are_shown(counter: Counter, quote: str) -> None:
+    totals = counter.get(quote).words("totals")
+    assert f"The piece, with tax {TO_PAY}" in totals
+    assert f"of that Tax {TAX}" in totals
+
+
+@pytest.mark.parametrize("given", ["", "0", *BAD_AMOUNTS], ids=lambda given: given[:12] or "empty")
+def test_a_payment_that_is_no_amount_is_said_beside_it_and_kept(
+    counter: Counter, quote: str, given: str
+) -> None:
+    form = filled(counter, quote, "entries", payment__amount=given, payment__note="by the daughter")
+    answer = counter.post(f"{quote}/entries", form)
+    assert answer.status == 422
+    assert len(answer.error("payment.amount")) > 20
+    assert answer.fields.items() >= form.items()
+    assert ledger(answer) == []
+
+
+def test_more_than_is_owed_is_not_received(counter: Counter, quote: str) -> None:
+    form = filled(counter, quote, "entries", payment__amount="103.52")
+    answer = counter.post(f"{quote}/entries", form)
+    assert answer.status == 422
+    assert "103.52 is more than is still to pay, 103.51" in answer.error("payment.amount")
+
+
+def test_money_is_given_back_up_to_what_was_received(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="50")
+    form = filled(counter, quote, "entries", payment__kind="refund", payment__amount="50.01")
+    answer = counter.post(f"{quote}/entries", form)
+    assert answer.status == 422
+    assert "50.01 is more than was received, 50.00" in answer.error("payment.amount")
+    page = counter.go(f"{quote}/entries", form | {"payment.amount": "20"})
+    assert ledger(page)[-1] == ("Refund, cash", "\N{MINUS SIGN}20.00")
+    assert page.words("price") == "73.51"  # 103.51 − 50 + 20
+    assert "20.00 given back is written down." in page.main
+
+
+@pytest.mark.parametrize("kind", ["correction", "gift", "<b>"])
+def test_a_kind_of_entry_that_is_not_offered_is_refused(
+    counter: Counter, quote: str, kind: str
+) -> None:
+    form = filled(counter, quote, "entries", payment__kind=kind, payment__amount="10")
+    answer = counter.post(f"{quote}/entries", form)
+    assert answer.status == 422
+    assert answer.error("payment.kind")
+
+
+def test_an_entry_is_corrected_by_a_contrary_one(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="50")
+    page = do(counter, quote, "entries/1/correct")
+    assert ledger(page) == [
+        ("Deposit, cash (corrected)", "50.00"),
+        ("Correction, cash", "\N{MINUS SIGN}50.00"),
+    ]
+    assert page.words("price") == TO_PAY
+    assert "Correct" not in page.buttons()
+
+
+def test_a_correction_is_made_once_and_never_corrected_itself(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="50")
+    version = do(counter, quote, "entries/1/correct").fields["version"]
+    for entry, why in (
+        ("1", "was corrected already"),
+        ("2", "cannot be corrected"),
+        ("9", "not in"),
+    ):
+        answer = counter.post(f"{quote}/entries/{entry}/correct", {"version": version})
+        assert answer.status == 409
+        assert why in answer.words("error-summary")
+        assert len(ledger(answer)) == 2
+
+
+def test_a_payment_that_was_given_back_is_not_corrected(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="50")
+    do(counter, quote, "entries", payment__kind="refund", payment__amount="30")
+    version = counter.get(quote).fields["version"]
+    answer = counter.post(f"{quote}/entries/1/correct", {"version": version})
+    assert answer.status == 409
+    assert "correct the refund first" in answer.words("error-summary")
+
+
+def test_a_stale_payment_is_not_written_and_not_lost(counter: Counter, quote: str) -> None:
+    form = filled(
+        counter, quote, "entries", payment__amount="33.10", payment__note="by the daughter"
+    )
+    do(counter, quote, "take", deposit="50")
+    answer = counter.post(f"{quote}/entries", form)
+    assert answer.status == 409
+    assert answer.fields["payment.amount"] == "33.10"
+    assert answer.fields["payment.note"] == "by the daughter"
+    assert ledger(answer) == [("Deposit, cash", "50.00")]
+    page = counter.go(f"{quote}/entries", answer.form(f"{quote}/entries"))
+    assert ledger(page)[-1] == ("Payment, cash \N{EN DASH} by the daughter", "33.10")
+
+
+# --- date and note ---------------------------------------------------------------------------
+
+
+def test_date_and_note_are_kept(counter: Counter, quote: str) -> None:
+    page = do(counter, quote, "terms", terms__due="2026-12-24", terms__note="Ring <b>before</b>")
+    assert "due Thu 24 Dec 2026" in page.main
+    assert "Ring <b>before</b>" in page.main
+
+
+def test_the_due_date_that_was_noted_is_the_one_that_is_offered(
+    counter: Counter, quote: str
+) -> None:
+    page = do(counter, quote, "terms", terms__due="2026-12-24")
+    assert page.fields["due"] == "2026-12-24"
+
+
+def test_a_stale_note_is_shown_beside_what_is_stored(counter: Counter, quote: str) -> None:
+    form = filled(counter, quote, "terms", terms__note="mine, typed at length")
+    do(counter, quote, "terms", terms__note="theirs")
+    answer = counter.post(f"{quote}/terms", form)
+    assert answer.status == 409
+    assert answer.fields["terms.note"] == "mine, typed at length"
+    assert "theirs" in answer.main
+    assert "theirs" in counter.get(quote).main
+
+
+@pytest.mark.parametrize("given", BAD_DAYS, ids=lambda given: given[:12])
+def test_a_new_date_that_is_none_is_said_and_the_note_kept(
+    counter: Counter, quote: str, given: str
+) -> None:
+    form = filled(counter, quote, "terms", terms__due=given, terms__note="ring before")
+    answer = counter.post(f"{quote}/terms", form)
+    assert answer.status == 422
+    assert len(answer.error("terms.due")) > 20
+    assert answer.fields.items() >= form.items()
+
+
+def test_a_note_that_is_too_long_is_said_and_kept(counter: Counter, quote: str) -> None:
+    form = filled(counter, quote, "terms", terms__note="n" * 10_000)
+    answer = counter.post(f"{quote}/terms", form)
+    assert answer.status == 422
+    assert "10000 characters" in answer.error("terms.note")
+    assert answer.fields["terms.note"] == "n" * 10_000
+
+
+def test_no_two_fields_of_the_page_share_an_id(counter: Counter, quote: str) -> None:
+    ids = [element.get("id") for element in counter.get(quote).tree.iter() if element.get("id")]
+    assert sorted(ids) == sorted(set(ids))
+
+
+def test_an_order_is_overdue_the_day_after_it_was_due(
+    counter: Counter, quote: str, clock: Clock
+) -> None:
+    do(counter, quote, "take", due="2026-12-10")
+    clock.time = NOW.replace(month=12, day=10)
+    assert "overdue" not in counter.get(quote).main
+    clock.time = NOW.replace(month=12, day=11)
+    assert "overdue" in counter.get(quote).main
+
+
+def test_who_did_what_when_is_in_the_record(counter: Counter, quote: str) -> None:
+    page = do(counter, quote, "take", deposit="")
+    assert "Wed 25 Nov 2026, 10:30" in page.words("history")
