@@ -5,6 +5,7 @@ from fastapi.responses import HTMLResponse
 
 from app.services import desk as service
 from app.services import orders
+from app.storage import Listed, OrderSummary, PageOf
 from app.web.context import Here, Visit
 from app.web.fields import FieldView
 from app.web.pages import desk as desk_page
@@ -35,7 +36,7 @@ def show_desk(here: Here) -> HTMLResponse:
 def _listing(here: Visit, path: str) -> HTMLResponse:
     heading = "Quotes" if path == "/quotes" else "Orders"
     wanted = order_list.Wanted.read(path, here.request.query_params)
-    listed = orders.listed(here.store, wanted.filter(here.today), wanted.sort, wanted.part)
+    listed = _part_of_list(here, wanted)
     page = order_list.OrderListPage(
         title=heading,
         section=heading,
@@ -56,6 +57,15 @@ def _listing(here: Visit, path: str) -> HTMLResponse:
         **chrome(here.request, here.shop),
     )
     return render("pages/orders/list.html", page)
+
+
+def _part_of_list(here: Visit, wanted: order_list.Wanted) -> Listed[OrderSummary]:
+    """The page of the list that is wanted; past its end the last one."""
+    asked, sort = wanted.filter(here.today), wanted.sort
+    listed = orders.listed(here.store, asked, sort, wanted.part)
+    if listed.rows or not listed.total:
+        return listed
+    return orders.listed(here.store, asked, sort, PageOf(number=listed.pages))
 
 
 @router.get("/orders")
