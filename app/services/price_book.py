@@ -3,6 +3,7 @@
 Quotes keep what they were priced with, so nothing here touches one (P7).
 """
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -50,6 +51,25 @@ def counts(store: Store) -> dict[Kind, int]:
     """How many active materials there are of each kind."""
     with store.reading() as work:
         return work.materials.counts()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Uses:
+    """How many materials bear each tax rate and sell by each markup table, by its code."""
+
+    rates: Mapping[str, int]
+    tables: Mapping[str, int]
+
+
+def uses(store: Store) -> Uses:
+    """What of the shop's settings the price book rests on."""
+    with store.reading() as work:
+        book = work.materials.all(inactive=True)
+    tables = (material.selling.table for material in book)
+    return Uses(
+        rates=Counter(material.tax for material in book),
+        tables=Counter(table for table in tables if table is not None),
+    )
 
 
 def add(store: Store, material: Material, act: Act) -> None:

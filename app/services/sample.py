@@ -5,10 +5,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from app.errors import Conflict
-from app.storage import Act, OrderFilter, Store, back_up, empty
-
-BACKUPS = "backups"
-"""The folder of copies, beside the database."""
+from app.services import backups
+from app.storage import Act, OrderFilter, Store, empty
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +46,6 @@ def remove(store: Store, act: Act) -> Path:
     shop = store.current_shop()
     if shop is None or not shop.sample:
         raise Conflict("This shop is no sample, so it cannot be removed.")
-    copy = back_up(store, store.path.parent / BACKUPS, now=act.now)
+    copy = backups.make(store, act)
     empty(store)
     return copy

@@ -1,7 +1,9 @@
 """The shop's own settings, from the first run on."""
 
+from app.money import Currency
 from app.orders import Shop
-from app.storage import Act, Kept, Store
+from app.orders.denominating import material_in
+from app.storage import Act, Kept, Store, Work
 
 
 def exists(store: Store) -> bool:
@@ -27,6 +29,18 @@ def set_up(store: Store, shop: Shop, act: Act) -> None:
 
 
 def save(store: Store, shop: Shop, expected_version: int, act: Act) -> None:
-    """Replace the settings; quotes keep those that they were made with. Raises: NotFound, Stale."""
+    """Replace the settings; quotes keep those that they were made with. Raises: NotFound, Stale.
+
+    With another currency the amounts of the price book keep their figures in it.
+    """
     with store.writing() as work:
+        before = work.shop.get().currency
         work.shop.save(shop, expected_version, now=act.now)
+        if shop.currency != before:
+            _redenominate(work, shop.currency, act)
+
+
+def _redenominate(work: Work, currency: Currency, act: Act) -> None:
+    for material in work.materials.all(inactive=True):
+        version = work.materials.get(material.code).version
+        work.materials.save(material.code, material_in(material, currency), version, now=act.now)

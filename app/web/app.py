@@ -25,6 +25,7 @@ from app.web.routes import (
     price_file,
     price_rises,
     quotes,
+    settings,
     who,
 )
 from app.web.templating import STATIC
@@ -72,6 +73,7 @@ def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = (
         price_rises.router,
         price_file.router,
         materials.router,
+        settings.router,
         first_run.router,
         who.router,
     ):

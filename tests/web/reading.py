@@ -35,7 +35,8 @@ class Page(HTMLParser):
         elif tag == "textarea":
             self.values[name] = ""
         elif tag == "option" and "selected" in has:
-            self.values[self._inside("select")] = has["value"]
+            self.values[self._inside("select")] = has.get("value", "")
+            tag = tag if "value" in has else "chosen"
         if has.get("id", "").endswith("-error"):
             self.errors[has["id"].removesuffix("-error")] = ""
             name = has["id"].removesuffix("-error")
@@ -48,11 +49,13 @@ class Page(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         while self._open:
             opened, _ = self._open.pop()
-            if opened == tag or (opened == "error" and tag in ("span", "p")):
+            if opened == tag or (opened, tag) in (("error", "span"), ("chosen", "option")):
                 break
 
     def handle_data(self, data: str) -> None:
         opened = dict(self._open)
+        if "chosen" in opened:
+            self.values[self._inside("select")] += data
         if "textarea" in opened:
             self.values[opened["textarea"]] += data
         elif "title" in opened:

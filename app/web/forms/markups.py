@@ -8,7 +8,7 @@ from app.errors import Invalid
 from app.money import Money, show_money
 from app.orders import Shop
 from app.pricing import MarkupStep, MarkupTable, loss_at_saw
-from app.web.forms.reading import Reader, length_text, number_text
+from app.web.forms.reading import Reader, counted, length_text, number_text
 from app.web.forms.rows import code_from, filled_rows
 
 MOST_STEPS = 8
@@ -83,11 +83,8 @@ def _check_kept(
     kept = {typed.get(f"{path}.code", "") for _, path in filled_rows(typed, "tables", ("name",))}
     for table in shop.markup_tables:
         if table.code not in kept and used.get(table.code):
-            read.faults.add(
-                "tables",
-                f"{used[table.code]} materials sell by “{table.name}”; give them another markup "
-                "first.",
-            )
+            count = counted(used[table.code], "material sells", "materials sell")
+            read.faults.add("tables", f"{count} by “{table.name}”; give another markup first.")
 
 
 def markups_typed(shop: Shop) -> dict[str, str]:

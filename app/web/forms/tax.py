@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from app.money import TaxPolicy, TaxRate, TaxRounding
 from app.orders import Shop
-from app.web.forms.reading import Reader, percent_text
+from app.web.forms.reading import Reader, counted, percent_text
 from app.web.forms.rows import code_from, filled_rows
 
 STANDARD = "standard"
@@ -61,7 +61,8 @@ def _why_it_stays(rate: TaxRate, shop: Shop, used: Mapping[str, int]) -> str:
     if rate.code == STANDARD:
         return f"“{rate.name}” is the standard rate; change it, but keep it."
     if used.get(rate.code):
-        return f"{used[rate.code]} materials bear “{rate.name}”; give them another rate first."
+        count = counted(used[rate.code], "material bears", "materials bear")
+        return f"{count} “{rate.name}”; give another rate first."
     if rate.code == shop.labour.tax:
         return f"The work bears “{rate.name}”; give it another rate first."
     return ""

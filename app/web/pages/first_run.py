@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from app.errors import Fault
 from app.lengths import Unit
@@ -33,14 +34,15 @@ class FirstRunPage(Page):
     hourly_rate: FieldView
 
 
-def first_run_page(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> FirstRunPage:
+def first_run_page(
+    typed: Mapping[str, str], chrome: Mapping[str, Any], faults: Iterable[Fault] = ()
+) -> FirstRunPage:
     """The page with what was typed."""
     faults = tuple(faults)
     make = Fields(typed, faults)
     return FirstRunPage(
         title="Welcome",
         faults=faults,
-        path="/welcome",
         name=make.field("name", "Name of the shop", hint="It heads every quote.", required=True),
         unit=make.field("unit", "Work in", options=UNITS),
         currency=make.field("currency", "Currency", hint="EUR, GBP, USD …", required=True),
@@ -52,4 +54,5 @@ def first_run_page(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> Fi
             "An hour of your work costs",
             hint="36 to start with; every price rests on it, so set your own.",
         ),
+        **chrome,
     )

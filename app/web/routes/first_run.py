@@ -1,6 +1,6 @@
 """The first run: the shop is set up, or the sample shop moves in."""
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from starlette.responses import RedirectResponse, Response
 
@@ -10,7 +10,7 @@ from app.services import shop as shops
 from app.web.context import Ctx, Doing, TypedForm
 from app.web.forms.shop import read_first_run
 from app.web.pages.first_run import UNTOUCHED, first_run_page
-from app.web.templating import render, see
+from app.web.templating import chrome, render, see
 
 router = APIRouter()
 
@@ -18,20 +18,20 @@ PAGE = "pages/first_run/show.html"
 
 
 @router.get("/welcome", response_class=HTMLResponse)
-def welcome(ctx: Ctx) -> Response:
+def welcome(request: Request, ctx: Ctx) -> Response:
     """The questions; the desk where they are answered."""
     if shops.exists(ctx.store):
         return RedirectResponse("/", status_code=303)
-    return render(PAGE, first_run_page(UNTOUCHED))
+    return render(PAGE, first_run_page(UNTOUCHED, chrome(request, None)))
 
 
 @router.post("/welcome")
-def set_up(ctx: Ctx, act: Doing, form: TypedForm) -> Response:
+def set_up(request: Request, ctx: Ctx, act: Doing, form: TypedForm) -> Response:
     """Set the shop up from the answers."""
     try:
         shops.set_up(ctx.store, read_first_run(form), act)
     except Invalid as invalid:
-        return render(PAGE, first_run_page(form, invalid.faults), 422)
+        return render(PAGE, first_run_page(form, chrome(request, None), invalid.faults), 422)
     return see("/materials", "Your shop is set up. Next come the materials that you sell.")
 
 

@@ -1,0 +1,369 @@
+"""The pages of settings: one form a section, all of them in one list beside it."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from app.errors import Fault
+from app.framing import UnderWay
+from app.lengths import ALLOWED_STEPS, Unit
+from app.money import TaxRounding
+from app.orders import Allowances, MatWord, Shop
+from app.pricing import When
+from app.services.price_book import Uses
+from app.services.sample import Contents
+from app.web.fields import Fields, FieldView, Options
+from app.web.forms import labour, markups, tax
+from app.web.forms import shop as shop_forms
+from app.web.forms.reading import counted, length_text
+from app.web.forms.rows import rows_in
+from app.web.pages.first_run import PAPERS, STATED, UNITS
+from app.web.pages.order_list import Chip
+from app.web.templating import Page
+
+Typed = Mapping[str, str]
+Row = Mapping[str, FieldView]
+
+MAT_WORDS: Options = ((MatWord.MAT, "mat"), (MatWord.MOUNT, "mount"))
+WAYS: Options = (
+    (UnderWay.ATTACHED, "Attached: fixed behind the cut layer above, by its edges"),
+    (UnderWay.OWN_EDGES, "Own edges: cut for itself, trimmed at each edge"),
+)
+ROUNDINGS: Options = (
+    (TaxRounding.BY_DOCUMENT, "once for a whole quote or order"),
+    (TaxRounding.BY_LINE, "at each line"),
+)
+WHENS: Options = (
+    (When.ALWAYS, "every piece"),
+    (When.FRAME, "each frame"),
+    (When.MAT, "a mat"),
+    (When.FLOAT, "a float in a window"),
+    (When.GLAZING, "glazing"),
+    (When.SPACER, "spacers"),
+    (When.MOUNT_BOARD, "a mount board"),
+    (When.BACKING, "a backing"),
+    (When.CANVAS, "a canvas in a rebate"),
+    (When.TRAY, "a canvas in a tray"),
+    (When.HANGING, "hanging parts"),
+)
+OPERATION = {
+    "name": "What is done",
+    "when": "For",
+    "fixed": "Minutes each time",
+    "per_metre": "and a metre of frame",
+    "per_layer": "and a layer",
+    "per_window": "and a window",
+    "per_m2": "and a m²",
+    "code": "Code",
+}
+RATE = {"name": "Name on the quote", "percent": "Rate, %", "code": "Code"}
+STEP = {"up_to": "Cost of a unit up to", "factor": "Cost ×"}
+LEAST_STEPS = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableFields:
+    """A markup table: its name and its steps. path: of the table in the form."""
+
+    path: str
+    head: Row
+    steps: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettingsPage(Page):
+    """A section. rows: its repeated fields; blank: one that a button adds, both empty elsewhere.
+
+    asks: what a change of unit or currency means, for a yes; empty where nothing is asked.
+    """
+
+    nav_sections: tuple[Chip, ...]
+    slug: str
+    about: str
+    version: str
+    unit: str
+    fields: Row
+    rows: tuple[Row, ...]
+    blank: Row
+    tables: tuple[TableFields, ...]
+    blank_table: TableFields
+    asks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DataPage(Page):
+    """The shop's data as a whole."""
+
+    nav_sections: tuple[Chip, ...]
+    path_of_data: Path
+    folder: Path
+    sample: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemoveSamplePage(Page):
+    """Asks before the sample goes."""
+
+    contents: Contents
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A section: how it is read, what its form begins with, and how each field is called."""
+
+    slug: str
+    title: str
+    about: str
+    read: Callable[[Typed, Shop, Uses], Shop]
+    typed: Callable[[Shop], dict[str, str]]
+    fields: Callable[[Fields, Shop], dict[str, FieldView]]
+
+
+def _shop_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
+    return {
+        "name": make.field("name", "Name of the shop", required=True),
+        "address": make.field("address", "Address", hint="As it stands on quotes."),
+        "contact": make.field("contact", "Phone, e-mail, web", hint="As they stand on quotes."),
+        "people": make.field(
+            "people",
+            "Who works here",
+            hint="A name a line; whoever is at the screen is noted with each change.",
+        ),
+        "unit": make.field("unit", "Work in", options=UNITS),
+        "currency": make.field("currency", "Currency", hint="Three letters.", required=True),
+        "paper": make.field("paper", "Paper", options=PAPERS),
+        "mat_word": make.field("mat_word", "A window board is called", options=MAT_WORDS),
+        "confirm": make.field("confirm", "Yes, change it"),
+    }
+
+
+_ALLOWANCES = {
+    "overlap": ("Overlap at each edge", "How far a window covers the artwork."),
+    "gap": ("Gap at each edge", "Around an artwork that floats in a window."),
+    "canvas_gap": ("Gap in a tray", "Around a canvas that floats in a frame."),
+    "reveal": ("Reveal", "How much of an under layer shows."),
+    "border": ("Border to start from", "From the edge to the window."),
+    "weighting": ("More at the bottom", "Added to the bottom border."),
+    "allowance": ("Allowance in all", "Rebate size over package size."),
+    "spacer_width": ("Width of spacers", "As seen from the front."),
+    "under_trim": ("Trim of under layers", "At each edge, where they have their own."),
+    "glazing_trim": ("Trim of glazing", "At each edge."),
+    "backing_trim": ("Trim of backing", "At each edge."),
+}
+
+
+def _allowance_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
+    usual = Allowances.usual(shop.unit)
+    lengths = {
+        name: make.field(
+            name, label, hint=f"{hint} Usual: {length_text(getattr(usual, name), shop.unit)}."
+        )
+        for name, (label, hint) in _ALLOWANCES.items()
+    }
+    steps: Options = tuple(
+        (text := length_text(step, shop.unit), f"{text} {shop.unit.value}")
+        for step in ALLOWED_STEPS[shop.unit]
+    )
+    return lengths | {
+        "under_way": make.field("under_way", "Under layers", options=WAYS),
+        "step": make.field("step", "Cut in steps of", options=steps),
+    }
+
+
+def _work_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
+    rates: Options = tuple((rate.code, rate.name) for rate in shop.tax_rates)
+    return {
+        "hourly_rate": make.field(
+            "hourly_rate", "An hour costs", hint=shop.currency.code, required=True
+        ),
+        "labour_tax": make.field("labour_tax", "Tax on work", options=rates),
+        "operations": make.field("operations", "Operations"),
+    }
+
+
+def _tax_fields(make: Fields, _shop: Shop) -> dict[str, FieldView]:
+    return {
+        "stated": make.field("stated", "Prices", options=STATED),
+        "rounding": make.field("rounding", "Tax is rounded", options=ROUNDINGS),
+        "rates": make.field("rates", "Rates"),
+    }
+
+
+def _price_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
+    return {
+        "rounding_step": make.field(
+            "rounding_step", "Round a piece to steps of", hint="As 0.50; blank for none."
+        ),
+        "saw_loss": make.field(
+            "saw_loss", "Length lost with each rail", hint="Charged with every rail of a frame."
+        ),
+        "kerf": make.field(
+            "kerf", "or width of the saw's cut", hint="Then the loss is twice that × √2."
+        ),
+        "tables": make.field("tables", "Markup tables"),
+    }
+
+
+def _promise_fields(make: Fields, _shop: Shop) -> dict[str, FieldView]:
+    return {
+        "valid_days": make.field("valid_days", "A quote holds for, days"),
+        "ready_days": make.field("ready_days", "A piece is ready in, days"),
+        "deposit": make.field("deposit", "Deposit, % of the total"),
+        "rush": make.field("rush", "Rush adds, %"),
+    }
+
+
+SECTIONS: tuple[Section, ...] = (
+    Section(
+        slug="shop",
+        title="Shop",
+        about="What heads your quotes, and what you measure and charge in.",
+        read=lambda typed, shop, _: shop_forms.read_identity(typed, shop),
+        typed=shop_forms.identity_typed,
+        fields=_shop_fields,
+    ),
+    Section(
+        slug="allowances",
+        title="Allowances",
+        about="What a new piece starts with; on each quote you can type something else.",
+        read=lambda typed, shop, _: shop_forms.read_allowances(typed, shop),
+        typed=shop_forms.allowances_typed,
+        fields=_allowance_fields,
+    ),
+    Section(
+        slug="work",
+        title="Work",
+        about="What an hour costs and how long things take you. Time yourself and correct the table.",
+        read=lambda typed, shop, _: labour.read_labour(typed, shop),
+        typed=labour.labour_typed,
+        fields=_work_fields,
+    ),
+    Section(
+        slug="tax",
+        title="Tax",
+        about="Rates, whether they are in your prices, and where they are rounded. Ask your adviser.",
+        read=lambda typed, shop, uses: tax.read_tax(typed, shop, uses.rates),
+        typed=tax.tax_typed,
+        fields=_tax_fields,
+    ),
+    Section(
+        slug="prices",
+        title="Prices",
+        about="How sell prices come about from costs, and what the saw takes.",
+        read=lambda typed, shop, uses: markups.read_markups(typed, shop, uses.tables),
+        typed=markups.markups_typed,
+        fields=_price_fields,
+    ),
+    Section(
+        slug="promises",
+        title="Promises",
+        about="What a new quote says unless you change it.",
+        read=lambda typed, shop, _: shop_forms.read_promises(typed, shop),
+        typed=shop_forms.promises_typed,
+        fields=_promise_fields,
+    ),
+)
+
+
+def section_of(slug: str) -> Section | None:
+    """The section of an address."""
+    return next((section for section in SECTIONS if section.slug == slug), None)
+
+
+def nav_sections(slug: str) -> tuple[Chip, ...]:
+    """Links to all sections, and to the data."""
+    named = (*((section.slug, section.title) for section in SECTIONS), ("data", "Data"))
+    return tuple(
+        Chip(label=title, href=f"/settings/{each}", current=each == slug) for each, title in named
+    )
+
+
+def rows_of(section: Section, typed: Typed, faults: Iterable[Fault]) -> tuple[Row, ...]:
+    """The repeated fields of a section; none where it has none."""
+    make = Fields(typed, faults)
+    name = {"work": "operations", "tax": "rates"}.get(section.slug)
+    if name is None:
+        return ()
+    return tuple(_row(make, name, str(row)) for row in range(rows_in(typed, name)))
+
+
+def blank_of(section: Section) -> Row:
+    """The row that a button adds."""
+    name = {"work": "operations", "tax": "rates"}.get(section.slug)
+    return _row(Fields({}), name, "__row__") if name else {}
+
+
+def _row(make: Fields, name: str, row: str) -> Row:
+    labels = OPERATION if name == "operations" else RATE
+    options: dict[str, Options] = {"when": WHENS}
+    return {
+        field: make.field(f"{name}.{row}.{field}", label, options=options.get(field, ()))
+        for field, label in labels.items()
+    }
+
+
+def tables_of(section: Section, typed: Typed, faults: Iterable[Fault]) -> tuple[TableFields, ...]:
+    """The markup tables of the section of prices."""
+    if section.slug != "prices":
+        return ()
+    make = Fields(typed, faults)
+    return tuple(
+        _table(make, str(row), rows_in(typed, f"tables.{row}.steps"))
+        for row in range(rows_in(typed, "tables"))
+    )
+
+
+def blank_table() -> TableFields:
+    """The markup table that a button adds."""
+    return _table(Fields({}), "__row__", 0)
+
+
+def _table(make: Fields, row: str, filled: int) -> TableFields:
+    path = f"tables.{row}"
+    shown = min(max(filled, LEAST_STEPS), markups.MOST_STEPS)
+    return TableFields(
+        path=path,
+        head={
+            "name": make.field(f"{path}.name", "Name of the table"),
+            "code": make.field(f"{path}.code", "Code"),
+        },
+        steps=tuple(
+            {
+                field: make.field(f"{path}.steps.{step}.{field}", label)
+                for field, label in STEP.items()
+            }
+            for step in range(shown)
+        ),
+    )
+
+
+def labels_of(section: Section, shop: Shop, typed: Typed) -> dict[str, str]:
+    """How each field is called, those of rows with their number."""
+    labels = {path: field.label for path, field in section.fields(Fields({}), shop).items()}
+    for row, fields in enumerate(rows_of(section, typed, ()), start=1):
+        labels |= {field.path: f"{row}: {field.label}" for field in fields.values()}
+    for row, table in enumerate(tables_of(section, typed, ()), start=1):
+        labels |= {field.path: f"Table {row}: {field.label}" for field in table.head.values()}
+        for step, each in enumerate(table.steps, start=1):
+            labels |= {f.path: f"Table {row}, step {step}: {f.label}" for f in each.values()}
+    return labels
+
+
+def questions(old: Shop, new: Shop, contents: Contents) -> tuple[str, ...]:
+    """What a change of unit or currency means, where there is already something it touches."""
+    asks = []
+    kept = counted(contents.orders, "quote or order stays", "quotes and orders stay")
+    book = counted(contents.materials, "material keeps its figure", "materials keep their figures")
+    if new.unit is not old.unit and contents.orders:
+        word = "millimetres" if new.unit is Unit.MM else "inches"
+        asks.append(
+            f"From now on a bare number is in {word}, and new pieces are cut on that scale. "
+            f"{kept} as agreed."
+        )
+    if new.currency != old.currency and (contents.orders or contents.materials):
+        before, after = old.currency.code, new.currency.code
+        asks.append(
+            f"The settings and {book}: 12.50 {before} becomes 12.50 {after}, nothing is converted. "
+            f"{kept} in {before}."
+        )
+    return tuple(asks)
