@@ -1,0 +1,139 @@
+"""What is checked before and while a piece is made: stack, package in its rebate, weight, hanging."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.documents.printing import Figures
+from app.framing import Dimensions, Presentation, Spec
+from app.framing.weight import HangingWay
+from app.lengths import ZERO, Length, Size
+from app.orders import Agreed
+from app.orders.findings import Findings
+from app.pricing import ChargeBy, Taken
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One thing to check. text: with its figures. detail: how it came about."""
+
+    name: str
+    text: str
+    detail: str = ""
+
+
+def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check, ...]:
+    """The checks of a piece, in the order in which they are made."""
+    if not found.cut.frames:
+        return (Check(name="Weight", text=f"about {figures.weight(found.weight.kg)}"),)
+    return (
+        *_package(found, figures),
+        *_stack(agreed, found, figures),
+        *_seen(found, figures),
+        *_hanging(found, figures),
+    )
+
+
+def _package(found: Findings, figures: Figures) -> Iterator[Check]:
+    """What goes into the inner frame, and the room there by the rails as they are cut (L2)."""
+    cut, spec = found.cut, found.cut.spec
+    inside = cut.package if cut.layers else found.exact.package
+    if spec.presentation is Presentation.CANVAS_FLOAT:
+        yield Check(
+            name="Tray",
+            text=f"canvas {figures.size(spec.artwork)} in {figures.size(cut.frames[0].rebate)}",
+            detail=f"gap {figures.length(spec.gap)} at each edge",
+        )
+        return
+    rebate = rebate_as_cut(cut)
+    down = Size(figures.steps.down(rebate.width), figures.steps.down(rebate.height))
+    room = min(rebate.width - inside.width, rebate.height - inside.height)
+    yield Check(
+        name="Package",
+        text=f"{figures.size(inside)} in a rebate of {figures.size(down)}",
+        detail=f"{figures.length(figures.steps.down(room))} of room in all",
+    )
+
+
+def rebate_as_cut(cut: Dimensions) -> Size:
+    """The room between the rebate walls of the inner frame that the cut rails make (G12)."""
+    frame = cut.spec.frames[0]
+    walls = (frame.face - frame.lip) * 2
+    outside = cut.frames[0].outside
+    return Size(outside.width - walls, outside.height - walls)
+
+
+def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]:
+    """The depth of what lies in the rebate against the rebate (D1)."""
+    depth, stack = agreed.spec.frames[0].rebate_depth, found.exact.stack
+    if not stack or not depth:
+        return
+    left = depth - stack
+    over = f"{figures.length(left)} left" if left >= ZERO else f"{figures.length(-left)} too deep"
+    yield Check(
+        name="Stack",
+        text=f"{figures.length(stack)} of {figures.length(depth)} in the rebate, {over}",
+        detail=" + ".join(f"{name} {figures.length(t)}" for name, t in stacked(agreed.spec)),
+    )
+
+
+def stacked(spec: Spec) -> tuple[tuple[str, Length], ...]:
+    """(what, thickness) from the front to the back, without what has none."""
+    panels = [
+        ("glazing", spec.glazing.thickness if spec.glazing else ZERO),
+        ("spacer", spec.spacer.depth if spec.spacer else ZERO),
+        ("mats", sum((mat.thickness for mat in spec.mats), ZERO)),
+        ("artwork", spec.artwork_thickness),
+        ("mount board", spec.mount_board.thickness if spec.mount_board else ZERO),
+        ("backing", spec.backing.thickness if spec.backing else ZERO),
+    ]
+    return tuple((name, thickness) for name, thickness in panels if thickness)
+
+
+def _seen(found: Findings, figures: Figures) -> Iterator[Check]:
+    outer = found.cut.frames[-1]
+    yield Check(
+        name="Frame",
+        text=f"{figures.size(outer.outside)} outside",
+        detail=f"{figures.size(found.cut.frames[0].sight)} inside the lip"
+        if found.cut.spec.presentation is not Presentation.CANVAS_FLOAT
+        else "",
+    )
+
+
+def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
+    """Weight, what carries it and where its fixings go, to the nearest step (D3, D4)."""
+    yield Check(name="Weight", text=f"about {figures.weight(found.weight.kg)}")
+    hanging = found.hanging
+    if hanging is None:
+        return
+    if hanging.way is HangingWay.WIRE:
+        text = f"wire at {hanging.angle}°, pull {hanging.pull} N"
+    else:
+        text = "two straps or a wooden cleat, no wire"
+    yield Check(
+        name="Hanging",
+        text=text,
+        detail=f"every part for {figures.load(hanging.load)} or more",
+    )
+    nearest = figures.steps.nearest
+    yield Check(
+        name="Fixings",
+        text=f"{figures.length(nearest(hanging.fixings_down))} down, "
+        f"{figures.length(nearest(hanging.fixings_apart))} apart",
+    )
+
+
+def hardware_to_take(agreed: Agreed, cut: Dimensions, figures: Figures) -> tuple[str, ...]:
+    """Hanging parts and extras to take, as "2 × R1 Hanging ring"; wire with what it spans."""
+    across = f", {figures.length(cut.outside.width)} across and its turns"
+    return (
+        *(
+            _taken(each) + (across if each.material.charge.by is ChargeBy.LENGTH else "")
+            for each in agreed.chosen.hardware
+        ),
+        *(_taken(each) for each in agreed.chosen.extras),
+    )
+
+
+def _taken(taken: Taken) -> str:
+    return f"{taken.count} × {taken.material.code} {taken.material.name}"

@@ -1,0 +1,40 @@
+"""Pictures of a piece for paper: what it looks like, as an image that a document carries itself."""
+
+from base64 import b64encode
+
+from app.drawings import Colour, Finish, FrameLook, Look, View, front
+from app.drawings.wording import outside_in_words, piece_in_words
+from app.framing import Dimensions
+from app.orders import ArtworkRecord
+from app.pricing import Chosen
+
+
+def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
+    """Colours and finishes of a piece from its materials."""
+    board = chosen.mount_board or chosen.backing
+    usual = Look()
+    return Look(
+        frames=tuple(
+            FrameLook(colour=Colour.parse(each.colour), finish=Finish.named(each.finish))
+            for each in chosen.frames
+        ),
+        mats=tuple(Colour.parse(mat.colour) for mat in chosen.mats),
+        mount_board=Colour.parse(board.colour) if board else usual.mount_board,
+        kind=artwork.kind.value,
+    )
+
+
+def front_image(artwork: ArtworkRecord, chosen: Chosen, dimensions: Dimensions) -> str:
+    """The piece from the front, as the address of an image."""
+    return data_uri(front(dimensions, look_of(artwork, chosen), view=View.ALONE))
+
+
+def in_words(dimensions: Dimensions) -> str:
+    """What the front shows, for whoever cannot see it."""
+    unit = dimensions.spec.unit
+    return f"{outside_in_words(dimensions, unit)}. {piece_in_words(dimensions, unit)}"
+
+
+def data_uri(svg: str) -> str:
+    """An SVG as the address of an image; the document needs no other file."""
+    return f"data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}"

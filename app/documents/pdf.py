@@ -1,0 +1,161 @@
+"""From a document's HTML to its PDF.
+
+Owns WeasyPrint: it is imported when the first PDF is asked for, so that everything else works on a
+machine without Pango. One font configuration lives as long as the program and one render runs at
+a time; style sheets are read once. A document reaches nothing but what it carries itself and our
+own static files: no address, no file of this machine.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+from threading import Lock
+from typing import Any
+
+from app.errors import AppError
+from app.orders import Paper
+
+STATIC = Path(__file__).resolve().parents[2] / "static"
+OUR_SCHEME = "bevelbook"
+"""Addresses of our own static files inside a document, as "bevelbook:fonts/name.woff2"."""
+
+_TYPES = {
+    ".woff2": "font/woff2",
+    ".ttf": "font/ttf",
+    ".svg": "image/svg+xml",
+    ".png": "image/png",
+    ".jpg": "image/jpeg",
+}
+_ONE_AT_A_TIME = Lock()
+
+
+class PdfUnavailable(AppError):
+    """PDFs cannot be made on this machine until something is installed."""
+
+    code = "pdf-unavailable"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheets:
+    """Names of the style sheets of a document under static/css/print, in their order."""
+
+    names: tuple[str, ...]
+
+
+def sheets_for(paper: Paper, *names: str) -> Sheets:
+    """The sheets of a document on a paper: the common ones, then its own."""
+    return Sheets(names=("document", f"paper-{paper.value.lower()}", *names))
+
+
+@dataclass(frozen=True, slots=True)
+class _Engine:
+    """What lives as long as the program."""
+
+    weasyprint: Any
+    fonts: Any
+    fetcher: Any
+
+
+def to_pdf(html: str, sheets: Sheets) -> bytes:
+    """One document as PDF. Raises: PdfUnavailable."""
+    return joined([fit((html,), sheets)])
+
+
+def fit(tries: Sequence[str | Callable[[], str]], sheets: Sheets) -> Any:
+    """The first of several settings of a document that takes one page, else the last one.
+
+    tries: HTML, or what makes it, from the roomiest setting to the tightest; later ones are only
+    made where those before did not fit. Raises: PdfUnavailable.
+    """
+    with _ONE_AT_A_TIME:
+        document = None
+        for attempt in tries:
+            document = _rendered(attempt if isinstance(attempt, str) else attempt(), sheets)
+            if len(document.pages) == 1:
+                break
+    if document is None:
+        raise ValueError("a document needs at least one setting to try")
+    return document
+
+
+def joined(documents: Sequence[Any]) -> bytes:
+    """Rendered documents as one PDF; title and language are those of the first."""
+    with _ONE_AT_A_TIME:
+        pages = [page for document in documents for page in document.pages]
+        pdf = documents[0].copy(pages).write_pdf(pdf_variant="pdf/ua-1")
+    assert isinstance(pdf, bytes), "write_pdf without a target answers the file itself"
+    return pdf
+
+
+def _rendered(html: str, sheets: Sheets) -> Any:
+    engine = _engine()
+    source = engine.weasyprint.HTML(
+        string=html, url_fetcher=engine.fetcher, base_url=f"{OUR_SCHEME}:"
+    )
+    return source.render(
+        font_config=engine.fonts,
+        stylesheets=[_style(name) for name in ("fonts", *sheets.names)],
+        pdf_variant="pdf/ua-1",
+    )
+
+
+@cache
+def _style(name: str) -> Any:
+    """A style sheet, read once; a font it names is then known for good."""
+    engine = _engine()
+    text = (STATIC / "css" / "print" / f"{name}.css").read_text(encoding="utf-8")
+    return engine.weasyprint.CSS(
+        # The browser reads the same sheet from its place under /static.
+        string=text.replace("../../", f"{OUR_SCHEME}:"),
+        url_fetcher=engine.fetcher,
+        font_config=engine.fonts,
+    )
+
+
+@cache
+def _engine() -> _Engine:
+    """WeasyPrint with our fetcher. Raises: PdfUnavailable, with what to install."""
+    try:
+        weasyprint = import_module("weasyprint")
+        fonts = import_module("weasyprint.text.fonts")
+        urls = import_module("weasyprint.urls")
+    except (ImportError, OSError) as missing:
+        raise PdfUnavailable(
+            "PDFs cannot be made here yet: WeasyPrint does not find Pango. On Debian and Ubuntu "
+            "install it with: apt-get install libpango-1.0-0 libpangoft2-1.0-0 "
+            "libharfbuzz-subset0. Until then the browser's own print does the same page."
+        ) from missing
+    return _Engine(
+        weasyprint=weasyprint, fonts=fonts.FontConfiguration(), fetcher=_fetcher_of(urls)
+    )
+
+
+def _fetcher_of(urls: Any) -> Any:
+    """A fetcher that opens data addresses and our own static files, and refuses the rest."""
+
+    class OnlyOurs(urls.URLFetcher):  # type: ignore[misc]
+        def __init__(self) -> None:
+            super().__init__(allowed_protocols=("data",), allow_redirects=False)
+
+        def fetch(self, url: str, headers: dict[str, str] | None = None) -> Any:
+            if url.lower().startswith(f"{OUR_SCHEME}:"):
+                path = static_file(url)
+                return urls.URLFetcherResponse(
+                    url, path.read_bytes(), {"Content-Type": _TYPES[path.suffix]}
+                )
+            return super().fetch(url, headers)
+
+    return OnlyOurs()
+
+
+def static_file(url: str) -> Path:
+    """The file that an address of ours names.
+
+    Raises: ValueError for one that leaves the static folder or is of a kind no document needs.
+    """
+    path = (STATIC / url.split(":", 1)[1].split("?", maxsplit=1)[0]).resolve()
+    if not path.is_relative_to(STATIC.resolve()) or path.suffix not in _TYPES:
+        raise ValueError(f"no document may use {url}")
+    return path

@@ -1,0 +1,138 @@
+"""How figures, dates and pages of paper are written.
+
+Owns the documents' own templates environment and the check value in the other unit. Every length
+on paper goes through `Figures`, so that one page speaks one unit.
+"""
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from functools import cache
+from math import ceil
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from app.framing.weight import STANDARD_GRAVITY
+from app.lengths import Length, Size, Steps, Unit, nearest_fraction_text, show, show_size
+from app.money import Money, show_money
+
+TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
+
+KG_PER_POUND = Fraction(45359237, 100_000_000)
+"""Source: international yard and pound agreement of 1959, NIST SP 811 appendix B."""
+
+_INSIDE_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|×|mm\b|N\b|kg\b|lb\b)|(?<=×) (?=\d)")
+_BY = "\N{MULTIPLICATION SIGN}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """A cut figure as it is printed, with its check value in the other unit (L3)."""
+
+    text: str
+    check: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Writes lengths in the one unit of a page. steps: those that the piece is cut in."""
+
+    steps: Steps
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of the page."""
+        return self.steps.unit
+
+    @property
+    def unit_name(self) -> str:
+        """The unit in a word."""
+        return "millimetres" if self.unit is Unit.MM else "inches"
+
+    @property
+    def check_name(self) -> str:
+        """The unit of the check values."""
+        return "inches" if self.unit is Unit.MM else "mm"
+
+    def length(self, length: Length) -> str:
+        """A length, bare."""
+        return show(length, self.unit)
+
+    def size(self, size: Size) -> str:
+        """A size, bare."""
+        return show_size(size, self.unit)
+
+    def marked(self, length: Length) -> str:
+        """A length with its unit."""
+        return show(length, self.unit, mark=True)
+
+    def check(self, length: Length) -> str:
+        """The nearest 1/32 in, or the nearest 0.1 mm."""
+        if self.unit is Unit.MM:
+            return nearest_fraction_text(length)
+        return show(Length(Fraction(round(length.mm * 10), 10)), Unit.MM)
+
+    def of_length(self, length: Length) -> Figure:
+        """A length to cut."""
+        return Figure(text=self.length(length), check=self.check(length))
+
+    def of_size(self, size: Size) -> Figure:
+        """A size to cut."""
+        return Figure(
+            text=self.size(size), check=f"{self.check(size.width)} {_BY} {self.check(size.height)}"
+        )
+
+    def weight(self, kg: Fraction) -> str:
+        """A weight to a tenth, at least 0.1, with pounds beside it on a page in inches."""
+        kilograms = f"{_tenths(kg)} kg"
+        return (
+            kilograms if self.unit is Unit.MM else f"{_tenths(kg / KG_PER_POUND)} lb ({kilograms})"
+        )
+
+    def load(self, newton: int) -> str:
+        """A working load: newton, and the kilograms or pounds that parts are sold by, rounded up."""
+        kg = newton / STANDARD_GRAVITY
+        sold = f"{ceil(kg)} kg" if self.unit is Unit.MM else f"{ceil(kg / KG_PER_POUND)} lb"
+        return f"{newton} N ({sold})"
+
+
+def _tenths(number: Fraction) -> str:
+    tenths = max(int(number * 10 + Fraction(1, 2)), 1)
+    return f"{tenths // 10}.{tenths % 10}"
+
+
+def day(value: date) -> str:
+    """A date as "Thu 10 Dec 2026"."""
+    return f"{value:%a} {value.day} {value:%b %Y}"
+
+
+def money(value: Money) -> str:
+    """An amount; minus signs are those of figures."""
+    return show_money(value)
+
+
+def kept(text: str) -> str:
+    """Words in which no figure or size is broken over two lines."""
+    return _INSIDE_FIGURE.sub("\N{NO-BREAK SPACE}", text)
+
+
+@cache
+def environment() -> Environment:
+    """The templates of documents, strict and escaping."""
+    env = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    env.filters.update(day=day, money=money, kept=kept)
+    return env
+
+
+def page_html(template: str, page: object) -> str:
+    """A document of a template under templates/documents and its page model."""
+    return environment().get_template(f"documents/{template}").render(page=page)

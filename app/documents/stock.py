@@ -1,0 +1,55 @@
+"""What to take from stock for a part, in words.
+
+Sheets and sticks are shown in whole steps, rounded down: what is surely there.
+"""
+
+from app.documents.printing import Figures
+from app.lengths import ZERO, Length, Size
+from app.pricing import Material
+
+
+def sheet_text(material: Material, figures: Figures) -> str:
+    """Code, name and sheet of a mat, glazing or board."""
+    text = f"{material.code} {material.name}"
+    if material.sheet is None:
+        return text
+    down, sheet = figures.steps.down, material.sheet.size
+    return f"{text}, sheet {figures.size(Size(down(sheet.width), down(sheet.height)))}"
+
+
+def moulding_text(
+    material: Material, long_points: tuple[Length, Length], loss: Length, figures: Figures
+) -> str:
+    """Code, name, the length that four rails take, and of how many sticks.
+
+    Length: all long points and the loss at the saw of each (P2), up to the shop's step.
+    """
+    needed = sum(long_points, ZERO) * 2 + loss * 4
+    text = f"{material.code} {material.name}: take {figures.length(figures.steps.up(needed))}"
+    if material.profile is None:
+        return text
+    stick = material.profile.stick
+    count, long = sticks_for(long_points, stick, loss), figures.length(figures.steps.down(stick))
+    if count is None:
+        return f"{text}; a rail is longer than a stick of {long}"
+    return f"{text} of {count} {'stick' if count == 1 else 'sticks'} {long} long"
+
+
+def sticks_for(long_points: tuple[Length, Length], stick: Length, loss: Length) -> int | None:
+    """The fewest new sticks for one frame; None where a rail with its loss is longer than a stick.
+
+    Rails follow one another long point to long point, each with its loss. First-fit decreasing is
+    the fewest for two pairs: it opens a third stick only where no two rails share one with a
+    longer one, and then no other order does. Source: handbook C1.
+    """
+    left: list[Length] = []
+    for rail in sorted((*long_points, *long_points), reverse=True):
+        taken = rail + loss
+        if taken > stick:
+            return None
+        place = next((at for at, room in enumerate(left) if taken <= room), None)
+        if place is None:
+            left.append(stick - taken)
+        else:
+            left[place] = left[place] - taken
+    return len(left)

@@ -1,0 +1,198 @@
+"""A tiny invented price book, pieces agreed through the real reading, and PDFs read back."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from app.lengths import Length, Size, Unit, mm
+from app.money import CURRENCIES, Money
+from app.orders import Order, Piece, Shop, Stage, usual_shop
+from app.orders.agreeing import agree
+from app.pricing import (
+    Charge,
+    ChargeBy,
+    CostPer,
+    Kind,
+    Material,
+    Profile,
+    Selling,
+    SheetStock,
+    Trait,
+)
+
+EUR = CURRENCIES["EUR"]
+TODAY = date(2026, 11, 25)
+"""A Wednesday."""
+
+
+def euro(text: str) -> Money:
+    """euro("14.20")."""
+    return Money(int(Fraction(text) * 100), EUR)
+
+
+def _sheet(
+    code: str, name: str, kind: Kind, thickness: Length, grams: int, *traits: Trait, colour: str
+) -> Material:
+    return Material(
+        code=code,
+        name=name,
+        kind=kind,
+        cost=euro("20.00"),
+        per=CostPer.SQUARE_METRE,
+        charge=Charge(by=ChargeBy.AREA),
+        selling=Selling(price=euro("50.00")),
+        colour=colour,
+        sheet=SheetStock(
+            size=Size(mm(1120), mm(815)),
+            thickness=thickness,
+            grams_per_m2=grams,
+            traits=frozenset(traits),
+        ),
+    )
+
+
+def _moulding(
+    code: str, name: str, face: int, lip: int, depth: int, *, colour: str, finish: str = "satin"
+) -> Material:
+    return Material(
+        code=code,
+        name=name,
+        kind=Kind.MOULDING,
+        cost=euro("15.00"),
+        per=CostPer.STICK,
+        charge=Charge(by=ChargeBy.LENGTH),
+        selling=Selling(price=euro("14.20")),
+        colour=colour,
+        finish=finish,
+        profile=Profile(
+            face=mm(face),
+            lip=mm(lip),
+            rebate_depth=mm(depth),
+            stick=mm(3000),
+            grams_per_metre=310,
+        ),
+    )
+
+
+def _each(code: str, name: str, kind: Kind, by: ChargeBy, per: CostPer) -> Material:
+    return Material(
+        code=code,
+        name=name,
+        kind=kind,
+        cost=euro("1.00"),
+        per=per,
+        charge=Charge(by=by),
+        selling=Selling(price=euro("2.00")),
+    )
+
+
+MAT, ACID_FREE = Kind.MAT, Trait.ACID_FREE
+BOOK = {
+    material.code: material
+    for material in (
+        _sheet("M1", "Chalk white", MAT, mm("1.4"), 980, ACID_FREE, colour="#f4efe3"),
+        _sheet("M2", "Slate blue", MAT, mm("1.4"), 980, ACID_FREE, colour="#5f7480"),
+        _sheet("M3", "Moss", MAT, mm("1.4"), 980, colour="#6d7a61"),
+        _sheet(
+            "G2", "Clear 2 mm, UV filter", Kind.GLAZING, mm(2), 5000, Trait.GLASS, Trait.UV_FILTER,
+            colour="#ffffff",
+        ),
+        _sheet(
+            "A3", "Acrylic 3 mm", Kind.GLAZING, mm(3), 3570, Trait.ACRYLIC, colour="#ffffff"
+        ),
+        _sheet("B3", "Backing 3 mm", Kind.BOARD, mm(3), 2250, ACID_FREE, colour="#c8b79a"),
+        _sheet("K1", "Museum board", Kind.BOARD, mm("1.4"), 980, ACID_FREE, colour="#f6f2e8"),
+        _moulding("W25", "Walnut hollow 25", 25, 6, 14, colour="#5a3f2b"),
+        _moulding("S10", "Slip, raw oak", 10, 3, 8, colour="#c9a56b", finish="raw"),
+        _moulding("L40", "Lime gesso, gilt edge", 40, 7, 22, colour="#b8964f", finish="gilt"),
+        _moulding("T20", "Tray, black ash", 20, 0, 40, colour="#2a2a2c", finish="matt"),
+        _moulding("C30", "Canvas moulding", 30, 8, 16, colour="#8a6a4c"),
+        _each("R1", "Hanging ring", Kind.HARDWARE, ChargeBy.EACH, CostPer.EACH),
+        _each("H5", "Hanging wire", Kind.HARDWARE, ChargeBy.LENGTH, CostPer.METRE),
+        _each("X1", "Brass label", Kind.EXTRA, ChargeBy.EACH, CostPer.EACH),
+        _each("D5", "Spacer strip 5", Kind.EXTRA, ChargeBy.LENGTH, CostPer.METRE),
+    )
+}  # fmt: skip
+
+
+def find(text: str, kind: Kind) -> Material | None:
+    """By code."""
+    found = BOOK.get(text)
+    return found if found is not None and (found.kind is kind or text == "D5") else None
+
+
+def a_shop(unit: Unit = Unit.MM, **changes: Any) -> Shop:
+    """The invented shop, 20 % tax in its prices."""
+    shop = usual_shop("Tern & Tide Framing", unit, "EUR", Fraction(1, 5))
+    return replace(
+        shop,
+        **{
+            "address": "3 Sail Loft Row\nEastmere",
+            "contact": "hello@ternandtide.example · 0100 555 0148",
+            **changes,
+        },
+    )
+
+
+SKETCH: dict[str, str] = {
+    "artwork.size": "420 x 297",
+    "artwork.thickness": "0.3",
+    "artwork.title": "Estuary, low tide",
+    "artwork.kind": "watercolour",
+    "artwork.condition": "Slight cockling at the top edge",
+    "artwork.place": "Rack B2",
+    "presentation": "window",
+    "overlap": "5",
+    "mats.0.material": "M1",
+    "mats.1.material": "M2",
+    "mats.1.reveal": "6",
+    "borders.left": "70",
+    "borders.right": "70",
+    "borders.top": "70",
+    "borders.bottom": "80",
+    "frames.0.material": "W25",
+    "allowance": "3",
+    "glazing.material": "G2",
+    "mount_board.material": "K1",
+    "backing.material": "B3",
+    "hardware.0.material": "R1",
+    "hardware.0.count": "2",
+    "hardware.1.material": "H5",
+}
+"""The worked piece of the design sketch: 420 × 297, two mats, borders 70 70 70 80."""
+
+
+def an_order(*pieces: Mapping[str, str], shop: Shop | None = None, **changes: Any) -> Order:
+    """An order of pieces as typed."""
+    shop = shop or a_shop()
+    made = []
+    for number, typed in enumerate(pieces, start=1):
+        artwork, agreed = agree(typed, shop, find, today=TODAY)
+        made.append(
+            Piece(id=number, number=number, artwork=artwork, agreed=agreed, stage=Stage.ORDERED)
+        )
+    return replace(
+        Order(
+            id=12,
+            version=1,
+            customer_id=1,
+            customer_name="Mairi Quill",
+            quote_number="Q-2026-0148",
+            quoted_on=TODAY,
+            valid_until=date(2026, 12, 25),
+            order_number="2026-0148",
+            ordered_on=TODAY,
+            due=date(2026, 12, 10),
+            pieces=tuple(made),
+        ),
+        **changes,
+    )
+
+
+@pytest.fixture
+def shop() -> Shop:
+    return a_shop()
