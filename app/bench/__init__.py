@@ -1,0 +1,26 @@
+"""The bench: what is set, marked and cut on the shop's mat cutter, and in which order.
+
+Pure arithmetic by the handbook's rules B. It takes a piece that is worked out and a cutter that is
+described, and answers settings, marks, limits, the order of work and corrections.
+"""
+
+from app.bench.cuts import Cut, Mark, cuts_of
+from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter
+from app.bench.edge import Edge
+from app.bench.mats import MatToCut, NamedWindow, Shape, mats_to_cut
+
+__all__ = [
+    "CUT_LENGTHS",
+    "Cut",
+    "Cutter",
+    "Edge",
+    "Mark",
+    "MatToCut",
+    "NamedWindow",
+    "Reads",
+    "Shape",
+    "Stroke",
+    "cuts_of",
+    "mats_to_cut",
+    "usual_cutter",
+]

@@ -1,0 +1,245 @@
+"""The mats that go to the cutter: blanks, the edges that count, and the windows in them.
+
+Owns what is needed of a mat at the bench. Where windows go is decided elsewhere; here it is only
+held to be possible. Positions are seen from the front, at the back line (G9).
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import combinations
+
+from app.bench.edge import Edge
+from app.errors import FaultCollector
+from app.framing import Dimensions, UnderWay
+from app.lengths import ZERO, Length, Size, Unit, show, show_size
+
+
+class Shape(StrEnum):
+    """The outline of a window (G20)."""
+
+    RECTANGLE = "rectangle"
+    ROUND = "round"
+    OVAL = "oval"
+    ARCHED = "arched top"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamedWindow:
+    """A window: its left-top corner from the left-top corner of the edges that count, its size.
+
+    spring: of an arched window, the height of its straight sides; None for every other shape.
+    Raises: Invalid.
+    """
+
+    name: str
+    x: Length
+    y: Length
+    width: Length
+    height: Length
+    shape: Shape = Shape.RECTANGLE
+    spring: Length | None = None
+
+    def __post_init__(self) -> None:
+        found = FaultCollector()
+        if not self.name.strip():
+            found.add("name", "A window has no name; each one needs its own.")
+        for path, length in (("width", self.width), ("height", self.height)):
+            if length <= ZERO:
+                found.add(
+                    path,
+                    f"The {path} of window {self.name} is {_say(length)}; it must be above zero.",
+                )
+        self._check_spring(found)
+        found.finish()
+
+    def _check_spring(self, found: FaultCollector) -> None:
+        if self.shape is Shape.ARCHED and (
+            self.spring is None or not ZERO < self.spring < self.height
+        ):
+            given = "not given" if self.spring is None else _say(self.spring)
+            found.add(
+                "spring",
+                f"The straight sides of arched window {self.name} are {given}; they must be above "
+                f"zero and under its height of {_say(self.height)}.",
+            )
+        if self.shape is not Shape.ARCHED and self.spring is not None:
+            found.add(
+                "spring",
+                f"Window {self.name} is no arched window; only that has straight sides of their "
+                "own height.",
+            )
+
+    @property
+    def straight(self) -> bool:
+        """Whether the whole outline is cut along the guide."""
+        return self.shape is Shape.RECTANGLE
+
+    @property
+    def straight_edges(self) -> tuple[Edge, ...]:
+        """The edges that are cut along the guide, clockwise from the left."""
+        match self.shape:
+            case Shape.RECTANGLE:
+                return tuple(Edge)
+            case Shape.ARCHED:
+                return (Edge.LEFT, Edge.RIGHT, Edge.BOTTOM)
+            case Shape.ROUND | Shape.OVAL:
+                return ()
+
+    @property
+    def size(self) -> Size:
+        """Width and height at the back line."""
+        return Size(self.width, self.height)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatToCut:
+    """One mat of a piece. Raises: Invalid with every fault.
+
+    reference: the edges that borders are measured from and that lie against the guide: the package
+    where an under mat is worked attached, else its own blank (G7); the blank lies in its middle.
+    run: how far the bevel runs sideways through the board, thickness / tan β (G8). reverse: the
+    hole at the face is the smaller one. attached: fixed behind the mat above once that is cut.
+    """
+
+    piece: str
+    layer: int
+    blank: Size
+    reference: Size
+    windows: tuple[NamedWindow, ...]
+    thickness: Length
+    run: Length
+    reverse: bool = False
+    attached: bool = False
+
+    def __post_init__(self) -> None:
+        found = FaultCollector()
+        self._check_board(found)
+        self._check_names(found)
+        for window in self.windows:
+            self._check_place(found, window)
+        for one, other in combinations(self.windows, 2):
+            if _overlap(one, other):
+                found.add("windows", f"Windows {one.name} and {other.name} overlap.")
+        found.finish()
+
+    @property
+    def key(self) -> tuple[str, int]:
+        """What tells it from every other mat on the bench."""
+        return (self.piece, self.layer)
+
+    @property
+    def back_up(self) -> bool:
+        """How it lies on the cutter: back up, or face up for a reverse bevel (common practice)."""
+        return not self.reverse
+
+    @property
+    def trim(self) -> Size:
+        """What the blank is short of the edges that count, at each edge."""
+        return Size(
+            (self.reference.width - self.blank.width) / 2,
+            (self.reference.height - self.blank.height) / 2,
+        )
+
+    def border(self, window: NamedWindow, edge: Edge) -> Length:
+        """From an edge of the board to the window's edge of that name, at the back line."""
+        match edge:
+            case Edge.LEFT:
+                return window.x
+            case Edge.TOP:
+                return window.y
+            case Edge.RIGHT:
+                return self.reference.width - window.x - window.width
+            case Edge.BOTTOM:
+                return self.reference.height - window.y - window.height
+
+    def as_it_lies(self, edge: Edge) -> Edge:
+        """An edge as it lies on the cutter."""
+        return edge.mirrored if self.back_up else edge
+
+    def _check_board(self, found: FaultCollector) -> None:
+        if self.layer < 1:
+            found.add("layer", f"Layer {self.layer} was given; the top mat is layer 1.")
+        if self.attached and self.layer == 1:
+            found.add("attached", "Layer 1 has no mat above it to be fixed behind.")
+        if self.thickness <= ZERO:
+            found.add(
+                "thickness",
+                f"The board is {_say(self.thickness)} thick; it must be above zero.",
+            )
+        if self.run < ZERO:
+            found.add("run", f"The bevel runs {_say(self.run)}; it cannot be below zero.")
+        if min(self.blank.width, self.blank.height) <= ZERO:
+            found.add("blank", f"The blank is {_say_size(self.blank)}; it must be above zero.")
+        if min(self.trim.width, self.trim.height) < ZERO:
+            found.add(
+                "reference",
+                f"The blank of {_say_size(self.blank)} is larger than the edges it is worked from, "
+                f"{_say_size(self.reference)}.",
+            )
+
+    def _check_names(self, found: FaultCollector) -> None:
+        names = [window.name for window in self.windows]
+        for name in sorted({name for name in names if names.count(name) > 1}):
+            found.add("windows", f"More than one window is called {name}; each needs its own name.")
+
+    def _check_place(self, found: FaultCollector, window: NamedWindow) -> None:
+        for edge in Edge:
+            trimmed = self.trim.width if edge.upright else self.trim.height
+            border = self.border(window, edge) - trimmed
+            if border <= ZERO:
+                found.add(
+                    "windows",
+                    f"Window {window.name} leaves {_say(border)} of board at the {edge}; there "
+                    "must be some.",
+                )
+
+
+def mats_to_cut(cut: Dimensions, *, piece: str = "") -> tuple[MatToCut, ...]:
+    """The mats of a piece with one window in each, layer 1 first.
+
+    cut: in the shop's steps, as `in_steps` answers. piece: what tells its mats from those of other
+    pieces on the bench.
+    """
+    attached = cut.spec.under.way is UnderWay.ATTACHED
+    mats = []
+    for mat, layer, window in zip(cut.spec.mats, cut.layers, cut.windows, strict=True):
+        behind = attached and layer.layer > 1
+        mats.append(
+            MatToCut(
+                piece=piece,
+                layer=layer.layer,
+                blank=layer.blank,
+                reference=cut.layers[0].blank if behind else layer.blank,
+                windows=(
+                    NamedWindow(
+                        name="window",
+                        x=layer.borders.left,
+                        y=layer.borders.top,
+                        width=window.size.width,
+                        height=window.size.height,
+                    ),
+                ),
+                thickness=mat.thickness,
+                run=mat.bevel.run(mat.thickness),
+                reverse=mat.bevel.reverse,
+                attached=behind,
+            )
+        )
+    return tuple(mats)
+
+
+def _overlap(one: NamedWindow, other: NamedWindow) -> bool:
+    return (
+        one.x < other.x + other.width
+        and other.x < one.x + one.width
+        and one.y < other.y + other.height
+        and other.y < one.y + one.height
+    )
+
+
+def _say(length: Length) -> str:
+    return show(length, Unit.MM, mark=True)
+
+
+def _say_size(size: Size) -> str:
+    return show_size(size, Unit.MM, mark=True)
