@@ -18,7 +18,7 @@ import uvicorn
 from app import __version__
 from app.errors import AppError, Conflict
 from app.settings import Settings, read_settings
-from app.storage import Store, back_up, check_database, restore
+from app.storage import Store, back_up, check_database, claimed, restore
 from app.web.app import create_app
 
 
@@ -58,7 +58,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _serve(settings: Settings, args: argparse.Namespace) -> int:
-    with Store.open(settings.database) as store:
+    with claimed(settings.database), Store.open(settings.database) as store:
         return _run(store, settings, browser=not args.no_browser)
 
 
@@ -111,21 +111,21 @@ def _demo(settings: Settings, args: argparse.Namespace) -> int:
     from seed_demo.build import build_demo  # noqa: PLC0415 - the shop never needs the sample
 
     with tempfile.TemporaryDirectory(prefix="bevelbook-demo-") as folder:
-        with Store.open(Path(folder) / settings.database.name) as store:
+        demo = settings.model_copy(update={"data": Path(folder)})
+        with Store.open(demo.database) as store:
             print("Setting up the sample shop …", flush=True)
             build_demo(store)
-            demo = settings.model_copy(update={"data": Path(folder)})
             return _run(store, demo, browser=not args.no_browser)
 
 
 def _migrate(settings: Settings, _args: argparse.Namespace) -> int:
-    with Store.open(settings.database):
+    with claimed(settings.database), Store.open(settings.database):
         print(f"{settings.database} is up to date.")
     return 0
 
 
 def _backup(settings: Settings, args: argparse.Namespace) -> int:
-    folder = args.folder or settings.database.parent / "backups"
+    folder = args.folder or settings.backups
     with Store.open(settings.database) as store:
         print(f"Copied and checked: {back_up(store, folder)}")
     return 0

@@ -178,7 +178,7 @@ def _spec(
         package=read.size("package.size", "size of the package") if by_package else None,
         weighting=read.length("weighting", usual.weighting) if sizing is Sizing.PACKAGE else ZERO,
         under=UnderMats(way=usual.under_way, trim=usual.under_trim),
-        frames=_frames(read, shop, chosen.frames),
+        frames=_frames(read, shop, chosen.frames, tray=tray),
         glazing=_panel(chosen.glazing, usual.glazing_trim),
         spacer=_spacer(read, shop, chosen),
         mount_board=_panel(chosen.mount_board, usual.backing_trim),
@@ -211,18 +211,23 @@ def _borders(read: Typed, shop: Shop) -> Edges:
     )
 
 
-def _frames(read: Typed, shop: Shop, materials: tuple[Material, ...]) -> tuple[Frame, ...]:
+def _frames(
+    read: Typed, shop: Shop, materials: tuple[Material, ...], *, tray: bool
+) -> tuple[Frame, ...]:
+    """The profiles as used; a tray, which is the inner frame, has no lip and no allowance (G17)."""
     allowance = read.length("allowance", shop.allowances.allowance)
-    return tuple(
-        Frame(
-            face=material.profile.face,
-            lip=material.profile.lip,
-            rebate_depth=material.profile.rebate_depth,
-            allowance=allowance,
+    frames = []
+    for number, profile in enumerate(m.profile for m in materials if m.profile):
+        bare = tray and number == 0
+        frames.append(
+            Frame(
+                face=profile.face,
+                lip=ZERO if bare else profile.lip,
+                rebate_depth=profile.rebate_depth,
+                allowance=ZERO if bare else allowance,
+            )
         )
-        for material in materials
-        if material.profile
-    )
+    return tuple(frames)
 
 
 def _panel(material: Material | None, trim: Length) -> Panel | None:

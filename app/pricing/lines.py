@@ -45,6 +45,15 @@ class PriceLine:
     notice: str | None = None
 
     @property
+    def in_short(self) -> str:
+        """Quantity and unit price: "2.442 m × 17.50 a metre"."""
+        quantity = quantity_text(self.quantity, self.measure)
+        if self.is_work or self.measure is Measure.BAND:
+            return quantity
+        unit = unit_text(self.unit_price, self.amount.currency, self.measure)
+        return f"{quantity} × {unit}"
+
+    @property
     def is_work(self) -> bool:
         """Whether it is the labour; its quantity is in minutes."""
         return self.group is LineGroup.LABOUR

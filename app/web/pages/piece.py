@@ -150,7 +150,8 @@ def kilograms(kg: Fraction) -> str:
 
 
 def understood_size(size_text: str, unit: Unit) -> str:
-    """What a typed size was understood as, with the check value in the other unit.
+    """What a typed size was understood as: in the piece's unit where it was typed otherwise, and
+    the check value in the other one.
 
     Raises: Invalid as `parse_size` does.
     """
@@ -160,7 +161,9 @@ def understood_size(size_text: str, unit: Unit) -> str:
         if unit is Unit.MM
         else f"{show_size(size, Unit.MM)} mm"
     )
-    return f"{show_size(size, unit)} {unit.value} · {other}"
+    shown = show_size(size, unit)
+    as_typed = size_text.replace(" ", "").replace("x", "×") == shown.replace(" ", "")
+    return f"{unit.value} · {other}" if as_typed else f"{shown} {unit.value} · {other}"
 
 
 def price_view(agreed: Agreed, rush_label: str = "Rush") -> PriceView:
@@ -188,7 +191,7 @@ def line_view(line: PriceLine) -> LineView:
     """One line for the page."""
     return LineView(
         label=line.label,
-        quantity=line.why[0] if line.why else "",
+        quantity=line.in_short,
         amount=line.amount,
         why=line.why,
         shop_why=line.why_shop,
