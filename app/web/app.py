@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from fastapi import FastAPI
-from starlette.middleware.body_limit import RequestBodyLimitMiddleware
 from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
@@ -12,7 +11,8 @@ from starlette.types import Scope
 from app import __version__
 from app.storage import Store
 from app.web import faults, stylesheet
-from app.web.api import dimensions
+from app.web.api import dimensions, price
+from app.web.body_limit import BodyLimit
 from app.web.context import Clock, Context
 from app.web.guard import Guard
 from app.web.routes import (
@@ -65,6 +65,7 @@ def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = (
     app.mount("/static", LastingFiles(directory=STATIC), name="static")
     for router in (
         dimensions.router,
+        price.router,
         desk.router,
         quotes.router,
         orders.router,
@@ -78,6 +79,6 @@ def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = (
         who.router,
     ):
         app.include_router(router)
-    app.add_middleware(RequestBodyLimitMiddleware, max_body_size=LARGEST_BODY)
+    app.add_middleware(BodyLimit, limit=LARGEST_BODY)
     app.add_middleware(Guard, hosts=tuple(hosts))
     return app

@@ -15,6 +15,7 @@ from starlette.responses import Response
 
 from app.errors import AppError, Conflict, Fault, Invalid, NotFound, quoted
 from app.web.context import NotSetUp
+from app.web.guard import HEADERS
 from app.web.templating import render_error
 
 log = logging.getLogger("bevelbook.web")
@@ -103,10 +104,15 @@ async def on_bug(request: Request, error: Exception) -> Response:
     reference = secrets.token_hex(4)
     log.error("reference %s: %s %s", reference, request.method, request.url.path, exc_info=error)
     sentence = f"Something went wrong in the app itself. Reference {reference} is in its log."
+    answer: Response
     if _wants_json(request):
         content = {"error": {"code": "bug", "message": sentence, "fields": []}}
-        return JSONResponse(content, status_code=500)
-    return render_error(request, 500, sentence, reference=reference)
+        answer = JSONResponse(content, status_code=500)
+    else:
+        answer = render_error(request, 500, sentence, reference=reference)
+    # This answer is made outside the guard, which gives all others their headers.
+    answer.headers.update(HEADERS)
+    return answer
 
 
 def install(app: FastAPI) -> None:

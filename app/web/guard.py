@@ -44,10 +44,6 @@ class Guard:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        refusal = self._refusal(scope)
-        if refusal is not None:
-            await refusal(scope, receive, send)
-            return
 
         async def send_with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
@@ -56,7 +52,7 @@ class Guard:
                     headers.setdefault(name, value)
             await send(message)
 
-        await self.app(scope, receive, send_with_headers)
+        await (self._refusal(scope) or self.app)(scope, receive, send_with_headers)
 
     def _refusal(self, scope: Scope) -> PlainTextResponse | None:
         headers = Headers(scope=scope)

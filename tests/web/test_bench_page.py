@@ -1,0 +1,140 @@
+"""The page of a piece beside the cutter: what to cut, what to take, what comes next."""
+
+from dataclasses import replace
+from xml.etree.ElementTree import Element
+
+import pytest
+
+from app.lengths import mm
+from app.services import quotes
+from app.services.customers import Asked
+from app.storage import Act, Store
+from tests.prices import SHOP, TYPED
+from tests.web.conftest import NOW
+from tests.web.shown import Counter, Shown, words
+from tests.web.test_orders import do
+
+ACT = Act(who="Ilse", now=NOW)
+
+CUT = {
+    "Mat 1": {"blank": "600 × 500", "window": "420 × 320"},
+    "Mat 2": {"blank": "594 × 494", "window": "400 × 300"},
+    "Glazing": {"Glazing": "600 × 500"},
+    "Backing": {"Backing": "600 × 500"},
+    "Frame": {"2 rails top, bottom": "630", "2 rails left, right": "530"},
+}
+"""By hand in `tests.prices`; the under blank is trimmed by 3 at each edge (G7)."""
+
+BORDERS = {
+    "Mat 1": ["90", "90", "80", "100"],
+    "Mat 2": ["100", "100", "90", "110"],
+}
+"""Left, right, top, bottom; the under mat is fixed behind the cut top one, so its guide settings are
+those of the top one and the reveal of 10 (G7, attached)."""
+
+
+@pytest.fixture
+def order(counter: Counter, stocked: Store) -> str:
+    address = f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    do(counter, address, "take", deposit="50", due="2026-12-10")
+    return address
+
+
+def cut_list(page: Shown) -> dict[str, dict[str, str]]:
+    """Of each group the parts with the figure to cut."""
+    groups: dict[str, dict[str, str]] = {}
+    name = ""
+    for element in page.tree.iter():
+        if element.tag == "h3":
+            name = (element.text or "").strip()
+        if element.tag == "table" and "cut-table" in (element.get("class") or ""):
+            rows = [row for body in element.iter("tbody") for row in body.iter("tr")]
+            groups[name] = {_label(row[0]): words(row[1]) for row in rows}
+    return groups
+
+
+def _label(cell: Element) -> str:
+    """The first words of a cell, without the small print after them."""
+    return (cell.text or "").strip()
+
+
+def borders(page: Shown) -> dict[str, list[str]]:
+    tables = [
+        table
+        for table in page.each(tag="table")
+        if "Left" in [words(head) for head in table.iter("th")]
+    ]
+    rows = [row for body in tables[0].iter("tbody") for row in body.iter("tr")]
+    return {words(row[0]): [words(cell) for cell in list(row)[1:]] for row in rows}
+
+
+def test_every_part_is_listed_with_the_size_worked_by_hand(counter: Counter, order: str) -> None:
+    page = counter.get(f"{order}/pieces/1")
+    assert cut_list(page) == CUT
+    assert borders(page) == BORDERS
+
+
+def test_rails_say_their_short_points_too(counter: Counter, order: str) -> None:
+    page = counter.get(f"{order}/pieces/1")
+    assert "short point 590" in page.main
+    assert "short point 490" in page.main
+
+
+def test_what_to_take_and_where_the_artwork_is_kept(counter: Counter, order: str) -> None:
+    page = counter.get(f"{order}/pieces/1")
+    assert page.facts["moulding"] == "Linden, limewashed (LIN-20)"
+    assert page.facts["mat 2"] == "Slate blue (M-140)"
+    assert page.facts["hardware"] == "2 × Hanging ring (R-1)"
+    assert "kept at Drawer 3" in page.main
+    assert "due Thu 10 Dec 2026" in page.main
+
+
+def test_no_price_stands_at_the_bench(counter: Counter, order: str) -> None:
+    page = counter.get(f"{order}/pieces/1")
+    for figure in ("103.51", "53.51", "23.00", "63.26"):
+        assert figure not in page.text
+
+
+def test_cautions_stand_where_the_work_can_hurt(counter: Counter, order: str) -> None:
+    cautions = counter.get(f"{order}/pieces/1").words("cautions")
+    assert "blade" in cautions
+    assert "gloves" in cautions
+    assert "local building rules decide" in cautions
+
+
+@pytest.mark.parametrize("view", ["seen", "measured", "section"])
+def test_each_view_has_its_address(counter: Counter, order: str, view: str) -> None:
+    page = counter.get(f"{order}/pieces/1?view={view}")
+    assert page.has(tag="svg")
+    current = [link for link in page.one("views").iter("a") if link.get("aria-current")]
+    assert [(link.get("href") or "").endswith(f"view={view}") for link in current] == [True]
+
+
+def test_the_work_moves_on_from_the_bench_and_stays_there(counter: Counter, order: str) -> None:
+    bench = f"{order}/pieces/1"
+    page = counter.get(bench)
+    answer = counter.post(f"{bench}/stage", page.form(f"{bench}/stage", stage="cut"))
+    assert (answer.status, answer.location) == (303, bench)
+    page = counter.get(bench)
+    assert "Framed" in page.buttons(f"{bench}/stage")
+    answer = counter.post(f"{bench}/take-back", page.form(f"{bench}/take-back"))
+    assert answer.location == bench
+    assert "All parts are cut" in counter.get(bench).buttons(f"{bench}/stage")
+
+
+def test_a_quote_offers_no_work_at_the_bench(counter: Counter, stocked: Store) -> None:
+    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    page = counter.get(f"{address}/pieces/1")
+    assert page.buttons(f"{address}/pieces/1/stage") == []
+    assert cut_list(page) == CUT
+
+
+def test_a_later_setting_never_alters_what_is_cut(
+    counter: Counter, order: str, stocked: Store
+) -> None:
+    """P7: overlap, allowance and step were frozen with the piece."""
+    with stocked.writing() as work:
+        kept = work.shop.kept()
+        wider = replace(kept.value.allowances, allowance=mm(9), overlap=mm(1), under_trim=mm(20))
+        work.shop.save(replace(kept.value, allowances=wider), kept.version, now=NOW)
+    assert cut_list(counter.get(f"{order}/pieces/1")) == CUT
