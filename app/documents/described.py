@@ -1,0 +1,117 @@
+"""A piece described for its customer, in the words of the trade and without a code or a cost."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.documents.printing import Figures
+from app.framing import Presentation
+from app.framing.weight import HangingWay
+from app.lengths import ZERO, Length, show_size
+from app.money import show_money
+from app.orders import Agreed, Piece
+from app.orders.findings import Findings
+
+GOOD_TO_KNOW = frozenset(
+    {
+        "artwork-bare",
+        "artwork-covered-by-lip",
+        "glazing-touches-artwork",
+        "acrylic-over-loose-surface",
+        "paper-without-glazing",
+        "no-uv-filter",
+        "board-not-acid-free",
+        "adhesive-on-original",
+        "canvas-stands-proud",
+        "no-wire",
+        "competent-person",
+    }
+)
+"""Notices that a customer should hear of before agreeing; the others are the bench's own."""
+
+
+_FOR_THE_SHOP = "; the customer should agree."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Detail:
+    """One thing said about a piece."""
+
+    name: str
+    text: str
+
+
+def details_of(piece: Piece, found: Findings, mat_word: str) -> tuple[Detail, ...]:
+    """What the customer gets, from the artwork outwards."""
+    said = (
+        *_artwork(piece),
+        *_in_front(piece.agreed, mat_word),
+        *_around(piece.agreed),
+        *_whole(piece.agreed, found),
+    )
+    return tuple(Detail(name=name, text=text) for name, text in said if text)
+
+
+def good_to_know(found: Findings) -> tuple[str, ...]:
+    """The notices for the customer, without the words that are for the shop."""
+    return tuple(
+        notice.message.replace(_FOR_THE_SHOP, ".")
+        for notice in found.notices
+        if notice.code in GOOD_TO_KNOW
+    )
+
+
+def _artwork(piece: Piece) -> Iterator[tuple[str, str]]:
+    spec, artwork = piece.agreed.spec, piece.artwork
+    yield "Artwork", f"{artwork.kind.value}, {show_size(spec.artwork, spec.unit, mark=True)}"
+    yield "Condition", artwork.condition
+    if artwork.declared_value is not None:
+        yield "Declared value", show_money(artwork.declared_value, code=True)
+
+
+def _in_front(agreed: Agreed, mat_word: str) -> Iterator[tuple[str, str]]:
+    """How the artwork is shown, its mats and its glazing."""
+    figures, chosen, spec = Figures(agreed.steps), agreed.chosen, agreed.spec
+    yield "Shown", _SHOWN[spec.presentation]
+    reveals = [mat.reveal or ZERO for mat in spec.mats]
+    mats = [
+        _mat(mat.name, reveal, figures) for mat, reveal in zip(chosen.mats, reveals, strict=True)
+    ]
+    yield f"{mat_word.capitalize()}{'s' if len(mats) > 1 else ''}", "; under it ".join(mats)
+    yield "Glazing", chosen.glazing.name if chosen.glazing else ""
+    yield "Spacers", chosen.spacer.name if chosen.spacer else ""
+
+
+_SHOWN = {
+    Presentation.WINDOW: "behind a window that covers its edges",
+    Presentation.FLOAT: "floating, with all of its edges seen",
+    Presentation.CLOSE: "close in the frame",
+    Presentation.CANVAS: "stretched canvas in the frame",
+    Presentation.CANVAS_FLOAT: "canvas floating in a tray frame",
+}
+
+
+def _mat(name: str, reveal: Length, figures: Figures) -> str:
+    return f"{name}, {figures.marked(reveal)} showing" if reveal else name
+
+
+def _around(agreed: Agreed) -> Iterator[tuple[str, str]]:
+    """Frames, boards, and what it hangs by."""
+    chosen = agreed.chosen
+    frames = [each.name for each in chosen.frames]
+    yield "Frames" if len(frames) > 1 else "Frame", ", inside ".join(frames)
+    boards = [board.name for board in (chosen.mount_board, chosen.backing) if board]
+    yield "Boards", ", ".join(boards)
+    yield "Hanging parts", ", ".join(_counted(t.count, t.material.name) for t in chosen.hardware)
+    yield "Extras", ", ".join(_counted(t.count, t.material.name) for t in chosen.extras)
+
+
+def _counted(count: int, name: str) -> str:
+    return f"{count} × {name}" if count > 1 else name
+
+
+def _whole(agreed: Agreed, found: Findings) -> Iterator[tuple[str, str]]:
+    figures = Figures(agreed.steps)
+    outside = show_size(found.cut.outside, figures.unit, mark=True)
+    yield "Outside", f"{outside}, about {figures.weight(found.weight.kg)}"
+    if found.hanging is not None and found.hanging.way is HangingWay.STRAPS:
+        yield "Hangs by", "two straps or a wooden cleat, on two wall fixings"
