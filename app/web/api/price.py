@@ -1,0 +1,278 @@
+"""`POST /api/price`: a piece with materials of the price book in, its dimensions and its price out.
+
+Keeps nothing. Reads the same fields as the quote page, under the paths of the request. What the shop pays and
+earns is not in the answer.
+"""
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+from typing import Annotated, Any, Literal
+
+from fastapi import APIRouter
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from app.errors import Fault, FaultCollector, Invalid
+from app.lengths import Unit, exact_text, parse_length
+from app.money import Money, TaxPart
+from app.orders import ArtworkKind
+from app.orders.findings import Findings, findings
+from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS
+from app.pricing import CustomerLine, CustomerPrice
+from app.services import quotes
+from app.web.api.dimensions import LengthText, dimensions_json, notices_json
+from app.web.api.refusal import INVALID
+from app.web.context import Here
+from app.web.forms.reading import number_text, percent_text
+
+
+class _Asked(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+def _code_alone(value: Any) -> Any:
+    return {"material": value} if isinstance(value, str) else value
+
+
+Code = Annotated[str, Field(max_length=200, examples=["SALT14"])]
+
+
+class MaterialAsked(_Asked):
+    """A material: its code, or as much of its name as only it has."""
+
+    material: Code
+
+
+OneMaterial = Annotated[MaterialAsked, BeforeValidator(_code_alone)]
+
+
+class SizedAsked(_Asked):
+    """A size as said, or width and height."""
+
+    size: str | None = Field(default=None, max_length=200, examples=["16x20 in", "A3"])
+    width: LengthText | None = None
+    height: LengthText | None = None
+
+
+class ArtworkAsked(SizedAsked):
+    """The artwork."""
+
+    kind: ArtworkKind = ArtworkKind.OTHER
+    thickness: LengthText = "0"
+
+
+class MatAsked(MaterialAsked):
+    """One layer of mat; the reveal is how much of it shows inside the layer above."""
+
+    reveal: LengthText | None = None
+
+
+class BordersAsked(_Asked):
+    """Borders of layer 1; a blank one is as the left, the bottom as the top with the weighting."""
+
+    left: LengthText | None = None
+    right: LengthText | None = None
+    top: LengthText | None = None
+    bottom: LengthText | None = None
+
+
+class SpacerAsked(MaterialAsked):
+    """Spacers between glazing and what lies beneath."""
+
+    depth: LengthText
+
+
+class CountedAsked(MaterialAsked):
+    """So many of a material."""
+
+    count: int = Field(default=1, ge=1, le=999)
+
+
+class PriceAsked(_Asked):
+    """A piece. Whatever is left out is as the shop usually has it. Layer 1 first, inner frame first."""
+
+    unit: Literal["mm", "in"] | None = Field(default=None, description="the shop's, if left out")
+    artwork: ArtworkAsked
+    presentation: Literal["window", "float", "close", "canvas", "canvas-float"] = "window"
+    overlap: LengthText | None = None
+    gap: LengthText | None = None
+    mats: tuple[MatAsked, ...] = Field(default=(), max_length=MOST_MATS)
+    borders: BordersAsked | None = None
+    package: SizedAsked | None = None
+    weighting: LengthText | None = None
+    frames: tuple[MaterialAsked, ...] = Field(default=(), max_length=MOST_FRAMES)
+    allowance: LengthText | None = None
+    glazing: OneMaterial | None = None
+    mount_board: OneMaterial | None = None
+    backing: OneMaterial | None = None
+    spacer: SpacerAsked | None = None
+    hardware: tuple[CountedAsked, ...] = Field(default=(), max_length=MOST_ROWS)
+    extras: tuple[CountedAsked, ...] = Field(default=(), max_length=MOST_ROWS)
+    discount: str = Field(default="0", max_length=40, description="per cent")
+    rush: bool = False
+    tax_free: bool = False
+
+
+def typed_of(asked: PriceAsked, unit: Unit) -> dict[str, str]:
+    """The fields of the quote page that a request speaks of.
+
+    Raises: Invalid where a size is given twice, by half or not at all, or cannot be read.
+    """
+    faults = FaultCollector()
+    typed = {
+        "unit": unit.value,
+        "artwork.size": _size(asked.artwork, "artwork", unit, faults),
+        "artwork.kind": asked.artwork.kind.value,
+        "artwork.thickness": asked.artwork.thickness,
+        "presentation": asked.presentation,
+        "sizing": _sizing(asked),
+        "package.size": _size(asked.package, "package", unit, faults) if asked.package else "",
+        "discount": asked.discount,
+        "rush": "1" if asked.rush else "",
+        **_lengths(asked),
+        **_materials(asked),
+    }
+    faults.finish()
+    return {path: text for path, text in typed.items() if text}
+
+
+def _sizing(asked: PriceAsked) -> str:
+    if asked.package is None:
+        return "borders"
+    return "package" if asked.borders is None else "both"
+
+
+def _size(asked: SizedAsked, path: str, unit: Unit, faults: FaultCollector) -> str:
+    """A size as it is typed on the quote page."""
+    given = asked.width is not None or asked.height is not None
+    if asked.size is not None and given:
+        faults.add(path, "Give either size, or width and height, not both.")
+    if asked.size is not None or not given:
+        return asked.size or ""
+    sides = []
+    for name in ("width", "height"):
+        try:
+            length = parse_length(getattr(asked, name) or "", unit=unit, path=f"{path}.{name}")
+            sides.append(exact_text(length, unit))
+        except Invalid as invalid:
+            faults.take(invalid)
+    return " x ".join(sides)
+
+
+def _lengths(asked: PriceAsked) -> dict[str, str]:
+    borders = asked.borders or BordersAsked()
+    typed = {
+        **{f"borders.{side}": getattr(borders, side) for side in BordersAsked.model_fields},
+        **{name: getattr(asked, name) for name in ("overlap", "gap", "weighting", "allowance")},
+        **{f"mats.{row}.reveal": mat.reveal for row, mat in enumerate(asked.mats) if row},
+    }
+    return {path: text for path, text in typed.items() if text is not None}
+
+
+def _materials(asked: PriceAsked) -> dict[str, str]:
+    typed = {}
+    for name in ("glazing", "mount_board", "backing", "spacer"):
+        one = getattr(asked, name)
+        if one is not None:
+            typed[f"{name}.material"] = one.material
+    for name in ("mats", "frames", "hardware", "extras"):
+        for row, each in enumerate(getattr(asked, name)):
+            typed[f"{name}.{row}.material"] = each.material
+            if isinstance(each, CountedAsked):
+                typed[f"{name}.{row}.count"] = str(each.count)
+    if asked.spacer is not None:
+        typed["spacer.depth"] = asked.spacer.depth
+    return typed
+
+
+def in_the_request(faults: Iterable[Fault], asked: PriceAsked) -> Invalid:
+    """Faults at the quote page's fields moved to the paths of the request."""
+    by_sides = {
+        f"{name}.size": name
+        for name, sized in (("artwork", asked.artwork), ("package", asked.package))
+        if sized is not None and sized.size is None
+    }
+    return Invalid(
+        Fault(path=by_sides.get(f.path, f.path), message=f.message, code=f.code) for f in faults
+    )
+
+
+def amount_text(money: Money) -> str:
+    """An amount as a plain decimal with all its places: "-12.50"."""
+    units, rest = divmod(abs(money.minor), money.currency.minor_per_unit)
+    places = f".{rest:0{money.currency.digits}d}" if money.currency.digits else ""
+    return f"{'-' if money.minor < 0 else ''}{units}{places}"
+
+
+def price_json(price: CustomerPrice) -> dict[str, Any]:
+    """The price, itemised. Every amount is a decimal; a price of one unit is exact."""
+    currency = price.total.currency
+    return {
+        "currency": currency.code,
+        "tax_included": price.tax_included,
+        "lines": [_line_json(line, currency.minor_per_unit) for line in price.lines],
+        "subtotal": amount_text(price.subtotal),
+        "discount": amount_text(price.discount),
+        "rush": amount_text(price.rush),
+        "rounding": amount_text(price.rounding),
+        "net": amount_text(price.tax.net),
+        "taxes": [_tax_json(part) for part in price.tax.taxes],
+        "tax": amount_text(price.tax.tax),
+        "total": amount_text(price.tax.gross),
+    }
+
+
+def _line_json(line: CustomerLine, minor_per_unit: int) -> dict[str, Any]:
+    return {
+        "label": line.label,
+        "group": line.group.value,
+        "part": line.part,
+        "quantity": number_text(line.quantity),
+        "measure": line.measure.value,
+        "unit_price": number_text(line.unit_price / minor_per_unit),
+        "amount": amount_text(line.amount),
+        "why": list(line.why),
+    }
+
+
+def _tax_json(part: TaxPart) -> dict[str, str]:
+    return {
+        "name": part.rate.name,
+        "percent": percent_text(part.rate.percent),
+        "net": amount_text(part.net),
+        "tax": amount_text(part.tax),
+    }
+
+
+def found_json(found: Findings, unit: Unit) -> Mapping[str, Any]:
+    """Dimensions as `/api/dimensions` answers them, the weight in kg to two places, notices."""
+    hundredths = round(found.weight.kg * 100)
+    return {
+        "unit": unit.value,
+        "dimensions": {
+            **dimensions_json(found.exact),
+            "shop": dimensions_json(found.cut),
+        },
+        "weight_kg": number_text(Fraction(hundredths, 100)),
+        "notices": notices_json(found.notices),
+    }
+
+
+router = APIRouter(prefix="/api", tags=["price"])
+
+
+@router.post("/price", responses=INVALID)
+def price(here: Here, asked: PriceAsked) -> dict[str, Any]:
+    """Dimensions and price of a piece with materials of the price book, at today's prices."""
+    unit = Unit(asked.unit) if asked.unit else here.shop.unit
+    typed = typed_of(asked, unit)
+    try:
+        piece = quotes.worked_out(
+            here.store, typed, here.shop, today=here.today, tax_free=asked.tax_free
+        )
+    except Invalid as invalid:
+        raise in_the_request(invalid.faults, asked) from invalid
+    found = findings(piece.artwork, piece.agreed)
+    return {
+        **found_json(found, unit),
+        "price": price_json(piece.agreed.price.customer_view()),
+    }

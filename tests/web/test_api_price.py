@@ -1,0 +1,184 @@
+"""A price through HTTP: the watercolour of 420 × 297 mm, worked by hand from the handbook's rules.
+
+The figures are those of the same piece in the tests of pricing, where each stands beside its arithmetic.
+"""
+
+from copy import deepcopy
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from starlette.testclient import TestClient
+
+from app.money import TaxPolicy, TaxRounding
+from app.orders import Labour
+from app.services import price_book
+from app.services import shop as shops
+from app.storage import Act, Store
+from tests.unit.pricing.sample import BOARDS, backing, euro, glazing, mat, moulding, ring
+from tests.web.conftest import NOW, SHOP
+
+ACT = Act(who="", now=NOW)
+
+WATERCOLOUR: dict[str, Any] = {
+    "unit": "mm",
+    "artwork": {"width": "420", "height": "297", "kind": "watercolour"},
+    "presentation": "window",
+    "overlap": "5",
+    "mats": [{"material": "M1"}, {"material": "M2", "reveal": "6"}],
+    "borders": {"left": "70", "right": "70", "top": "70", "bottom": "80"},
+    "frames": [{"material": "W25"}],
+    "allowance": "3",
+    "glazing": {"material": "G2"},
+    "backing": {"material": "B3"},
+    "hardware": [{"material": "R1", "count": 2}],
+    "discount": "10",
+    "rush": True,
+}
+
+
+@pytest.fixture
+def book(store: Store) -> Store:
+    """The shop and the price book of the hand-worked piece."""
+    shop = replace(
+        SHOP,
+        labour=Labour(hourly_rate=euro("38.40")),
+        markup_tables=(BOARDS,),
+        rounding_step=euro("0.50"),
+        tax_policy=TaxPolicy(included=False, rounding=TaxRounding.BY_DOCUMENT),
+    )
+    shops.save(store, shop, 1, ACT)
+    materials = (moulding(), mat(), mat(code="M2", name="Slate blue"), glazing(), backing(), ring())
+    for material in materials:
+        price_book.add(store, material, ACT)
+    return store
+
+
+def asked(**changes: Any) -> dict[str, Any]:
+    return deepcopy(WATERCOLOUR) | changes
+
+
+@pytest.mark.usefixtures("book")
+def test_the_watercolour_comes_to_what_was_worked_by_hand(page: TestClient) -> None:
+    answer = page.post("/api/price", json=WATERCOLOUR)
+    assert answer.status_code == 200
+    price = answer.json()["price"]
+    assert [line["amount"] for line in price["lines"]] == [
+        "31.52", "18.00", "18.00", "14.99", "6.00", "1.00", "39.47",
+    ]  # fmt: skip
+    assert price["currency"] == "EUR"
+    assert price["subtotal"] == "128.98"
+    assert price["discount"] == "-12.90"
+    assert price["rush"] == "29.02"
+    assert price["rounding"] == "-0.10"
+    assert (price["net"], price["tax"], price["total"]) == ("145.00", "29.00", "174.00")
+    assert price["taxes"] == [{"name": "Tax", "percent": "20", "net": "145.00", "tax": "29.00"}]
+    assert price["lines"][0] == {
+        "label": "Walnut hollow",
+        "group": "frame",
+        "part": "frame",
+        "quantity": "2.22",
+        "measure": "m",
+        "unit_price": "14.2",
+        "amount": "31.52",
+        "why": [
+            "2 × 603 mm + 2 × 490 mm = 2186 mm.",
+            "Lost at the saw: 4 × 8.5 mm = 34 mm.",
+            "2.22 m × 14.20 a metre = 31.52.",
+        ],
+    }
+
+
+@pytest.mark.usefixtures("book")
+def test_its_dimensions_are_those_of_the_contract(page: TestClient) -> None:
+    answer = page.post("/api/price", json=WATERCOLOUR).json()
+    dimensions = answer["dimensions"]
+    assert answer["unit"] == "mm"
+    assert dimensions["package"] == {"width": "562", "height": "449"}
+    assert dimensions["frames"][0]["outside"] == {"width": "603", "height": "490"}
+    assert dimensions["windows"][1]["width"] == "410"
+    assert dimensions["shop"]["package"] == {"width": "562", "height": "449"}
+    assert all(set(notice) == {"code", "message", "concern"} for notice in answer["notices"])
+
+
+@pytest.mark.usefixtures("book")
+def test_what_the_shop_pays_and_earns_is_not_in_the_answer(page: TestClient) -> None:
+    text = page.post("/api/price", json=WATERCOLOUR).text
+    for word in ("margin", "markup", "Cost", "cost", "earnings", "minutes"):
+        assert word not in text
+
+
+@pytest.mark.usefixtures("book")
+@pytest.mark.parametrize(
+    "artwork",
+    [
+        {"size": "420 x 297"},
+        {"size": "A3 landscape"},  # ISO 216: 297 × 420 mm
+        {"size": "42 x 29.7 cm"},
+        {"width": "420", "height": "297"},
+        {"width": 420, "height": 297},
+    ],
+)
+def test_a_size_may_be_said_in_any_way(page: TestClient, artwork: dict[str, Any]) -> None:
+    answer = page.post("/api/price", json=asked(artwork={**artwork, "kind": "watercolour"}))
+    assert answer.json()["price"]["total"] == "174.00"
+
+
+@pytest.mark.usefixtures("book")
+def test_a_tax_free_customer_pays_the_net(page: TestClient) -> None:
+    price = page.post("/api/price", json=asked(tax_free=True)).json()["price"]
+    assert (price["tax"], price["taxes"], price["total"]) == ("0.00", [], "145.00")
+
+
+@pytest.mark.usefixtures("book")
+def test_a_package_gives_equal_borders(page: TestClient) -> None:
+    given = asked(package={"size": "562 x 449"})
+    del given["borders"]
+    layer = page.post("/api/price", json=given).json()["dimensions"]["layers"][0]
+    # G5: (562 − 422) / 2 = 70 and (449 − 299) / 2 = 75
+    assert layer["borders"] == {"left": "70", "right": "70", "top": "75", "bottom": "75"}
+
+
+@pytest.mark.usefixtures("book")
+@pytest.mark.parametrize(
+    ("changes", "paths"),
+    [
+        ({"artwork": {"width": "0", "height": "-3"}}, {"artwork.width", "artwork.height"}),
+        ({"artwork": {"size": "16x"}}, {"artwork.size"}),
+        ({"artwork": {"size": "16 x 20 x 3"}}, {"artwork.size"}),
+        ({"artwork": {}}, {"artwork"}),
+        ({"artwork": {"size": "A3", "width": "3"}}, {"artwork"}),
+        ({"artwork": {"width": "12 3/0", "height": "NaN"}}, {"artwork.width", "artwork.height"}),
+        ({"mats": [{"material": "nothing like it"}]}, {"mats.0.material"}),
+        ({"frames": [{"material": "<b>"}], "glazing": "🖼"}, {"frames.0.material", "glazing.material"}),
+        ({"borders": {"left": "x" * 150}}, {"borders.left"}),
+        ({"discount": "101"}, {"discount"}),
+        ({"hardware": [{"material": "R1", "count": 0}]}, {"hardware.0.count"}),
+        ({"mats": [{"material": "M1"}] * 4}, {"mats"}),
+        ({"rabbit": 1}, {"rabbit"}),
+        ({"unit": "furlong"}, {"unit"}),
+        ({"artwork": {"width": "8", "height": "8"}}, {"overlap"}),
+    ],
+)  # fmt: skip
+def test_every_fault_stands_at_the_path_of_the_request(
+    page: TestClient, changes: dict[str, Any], paths: set[str]
+) -> None:
+    answer = page.post("/api/price", json=asked(**changes))
+    error = answer.json()["error"]
+    assert answer.status_code == 422
+    assert set(error) == {"code", "message", "fields"}
+    assert {field["path"] for field in error["fields"]} == paths
+    assert all(len(field["message"]) < 400 for field in error["fields"])
+
+
+@pytest.mark.usefixtures("book")
+def test_nothing_is_kept(page: TestClient, store: Store) -> None:
+    page.post("/api/price", json=WATERCOLOUR)
+    with store.reading() as work:
+        assert work.order_lists.count() == 0
+
+
+def test_without_a_shop_there_are_no_prices(first_page: TestClient) -> None:
+    answer = first_page.post("/api/price", json=WATERCOLOUR)
+    assert answer.status_code == 400
+    assert answer.json()["error"]["code"] == "not-set-up"
