@@ -32,7 +32,7 @@ NEXT_ACT: dict[Stage, str] = {
     Stage.CUT: "All parts are cut",
     Stage.FRAMED: "Framed",
     Stage.COLLECTED: "Collected",
-    Stage.DECLINED: "Declined",
+    Stage.DECLINED: "Not this one",
     Stage.CANCELLED: "Cancel",
     Stage.QUOTED: "Quote it again",
 }
@@ -129,9 +129,6 @@ def piece_card(order: Order, piece: Piece) -> PieceCard:
     """A piece with its drawing and price, from what was frozen."""
     found = findings(piece.artwork, piece.agreed)
     unit = piece.agreed.spec.unit
-    acts = tuple(
-        (stage.value, NEXT_ACT[stage]) for stage in MAY_FOLLOW[piece.stage] if stage in NEXT_ACT
-    )
     return PieceCard(
         number=piece.number,
         title=piece.artwork.title or "Untitled",
@@ -144,12 +141,19 @@ def piece_card(order: Order, piece: Piece) -> PieceCard:
         materials=materials_of(piece),
         notices=found.notices,
         price=price_view(piece.agreed),
-        acts=acts,
+        acts=_acts_of_piece(order, piece),
         may_change=piece.stage in CHANGEABLE,
         may_take_back=last_change(piece) is not None,
         may_remove=piece.stage is Stage.QUOTED and len(order.pieces) > 1,
         priced_on=piece.agreed.priced_on,
     )
+
+
+def _acts_of_piece(order: Order, piece: Piece) -> tuple[tuple[str, str], ...]:
+    """(stage, words) that may follow; the only piece of a quote is declined with its quote."""
+    if piece.stage is Stage.QUOTED and len(order.pieces) == 1:
+        return ()
+    return tuple((s.value, NEXT_ACT[s]) for s in MAY_FOLLOW[piece.stage] if s in NEXT_ACT)
 
 
 def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:

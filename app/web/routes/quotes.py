@@ -181,10 +181,14 @@ def _further_piece(here: Visit, order: Order) -> Sheet:
 
 
 @router.get("/orders/{order_id}/pieces/new")
-def new_piece(here: Here, order_id: Id) -> HTMLResponse:
-    """An empty piece for a quote that is there."""
-    sheet = _further_piece(here, orders.get(here.store, order_id))
-    return show_untouched(here, sheet, page_of.default_typed(here.shop))
+def new_piece(here: Here, order_id: int, like: int | None = None) -> HTMLResponse:
+    """A piece for a quote that is there: empty, or another design that begins as a piece of it."""
+    order = orders.get(here.store, order_id)
+    sheet = _further_piece(here, order)
+    if like is None:
+        return show_untouched(here, sheet, page_of.default_typed(here.shop))
+    typed = page_of.default_typed(here.shop) | piece_of(order, like).agreed.typed
+    return show_typed(here, sheet, typed)
 
 
 @router.post("/orders/{order_id}/pieces")
