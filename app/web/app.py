@@ -19,6 +19,7 @@ from app.web.routes import (
     bench,
     customers,
     desk,
+    docs,
     first_run,
     materials,
     orders,
@@ -31,6 +32,23 @@ from app.web.routes import (
 from app.web.templating import STATIC
 
 LARGEST_BODY = 2 * 1024 * 1024
+
+JSON = (dimensions.router, price.router)
+
+PAGES = (
+    desk.router,
+    quotes.router,
+    orders.router,
+    bench.router,
+    customers.router,
+    price_rises.router,
+    price_file.router,
+    materials.router,
+    settings.router,
+    first_run.router,
+    who.router,
+    docs.router,
+)
 
 
 class LastingFiles(StaticFiles):
@@ -63,22 +81,10 @@ def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = (
     faults.install(app)
     app.include_router(stylesheet.router)
     app.mount("/static", LastingFiles(directory=STATIC), name="static")
-    for router in (
-        dimensions.router,
-        price.router,
-        desk.router,
-        quotes.router,
-        orders.router,
-        bench.router,
-        customers.router,
-        price_rises.router,
-        price_file.router,
-        materials.router,
-        settings.router,
-        first_run.router,
-        who.router,
-    ):
+    for router in JSON:
         app.include_router(router)
+    for router in PAGES:
+        app.include_router(router, include_in_schema=False)
     app.add_middleware(BodyLimit, limit=LARGEST_BODY)
     app.add_middleware(Guard, hosts=tuple(hosts))
     return app
