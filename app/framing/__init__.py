@@ -4,7 +4,18 @@ Pure arithmetic by the handbook's rules G (geometry) and D (depth and weight). I
 no customers and no cutter, reads nothing and writes nothing.
 """
 
-from app.framing.dimensions import Dimensions, FrameSizes, Layer, Window, frame_around
+from app.framing.arrangement import (
+    MOST_WINDOWS,
+    Align,
+    Arrangement,
+    Opening,
+    Point,
+    Shape,
+    Slot,
+    rows_of,
+    window_letter,
+)
+from app.framing.dimensions import Dimensions, FrameSizes, Gaps, Layer, frame_around
 from app.framing.notice import Concern, Notice
 from app.framing.spec import (
     DEFAULTS,
@@ -21,22 +32,33 @@ from app.framing.spec import (
     UnderWay,
 )
 from app.framing.steps import in_steps
+from app.framing.windows import Fallout, Groove, Window, mirrored
 from app.framing.working import work_out
 
 __all__ = [
     "DEFAULTS",
+    "MOST_WINDOWS",
+    "Align",
+    "Arrangement",
     "Bevel",
     "Concern",
     "Defaults",
     "Dimensions",
     "Edges",
+    "Fallout",
     "Frame",
     "FrameSizes",
+    "Gaps",
+    "Groove",
     "Layer",
     "Mat",
     "Notice",
+    "Opening",
     "Panel",
+    "Point",
     "Presentation",
+    "Shape",
+    "Slot",
     "Spacer",
     "Spec",
     "UnderMats",
@@ -44,5 +66,8 @@ __all__ = [
     "Window",
     "frame_around",
     "in_steps",
+    "mirrored",
+    "rows_of",
+    "window_letter",
     "work_out",
 ]

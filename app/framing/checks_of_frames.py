@@ -2,7 +2,6 @@
 
 from app.framing.dimensions import frame_around
 from app.framing.fault_list import FaultList
-from app.framing.openings import package_size
 from app.framing.spec import Frame, Panel, Presentation
 from app.lengths import ZERO
 
@@ -39,7 +38,7 @@ def _is_real(frame: Frame) -> bool:
 def _check_something_is_seen(found: FaultList) -> None:
     """A lip may not close over the whole package; looked at as far as sizes can be known."""
     spec = found.spec
-    package = package_size(spec)
+    package = found.package
     for index, frame in enumerate(spec.frames):
         if not _is_real(frame) or min(package.width, package.height) <= ZERO:
             return
@@ -71,7 +70,7 @@ def check_panels(found: FaultList) -> None:
 
 def _check_panel(found: FaultList, name: str, what: str, panel: Panel) -> None:
     found.not_negative(f"{name}.thickness", f"{what}'s thickness", panel.thickness)
-    package = package_size(found.spec)
+    package = found.package
     shorter = min(package.width, package.height)
     if found.not_negative(f"{name}.trim", f"{what}'s trim", panel.trim) and (
         ZERO < shorter <= panel.trim * 2
@@ -89,7 +88,7 @@ def check_spacer(found: FaultList) -> None:
     if spacer is None:
         return
     found.not_negative("spacer", "The spacer's depth", spacer.depth)
-    package = package_size(found.spec)
+    package = found.package
     shorter = min(package.width, package.height)
     if found.above_zero("spacer_width", "The spacers' width", spacer.width) and (
         ZERO < shorter <= spacer.width * 2

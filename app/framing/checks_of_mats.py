@@ -1,9 +1,9 @@
 """What makes the mats of a spec impossible: boards, reveals, bevels and the trim of under mats."""
 
-from app.framing.dimensions import windows_of
+from app.framing.dimensions import layer_borders
 from app.framing.fault_list import FaultList
-from app.framing.openings import layer_borders
 from app.framing.spec import Mat, UnderWay
+from app.framing.windows import Window, windows_in
 from app.lengths import ZERO
 
 MOST_LAYERS = 3
@@ -43,30 +43,43 @@ def _check_mat(found: FaultList, index: int, mat: Mat) -> None:
 
 def _check_faces(found: FaultList) -> None:
     """G8: a reverse bevel may not run together at the face."""
-    for window, mat in zip(windows_of(found.spec), found.spec.mats, strict=True):
-        opening = min(window.size.width, window.size.height)
-        shut = min(window.face.width, window.face.height) <= ZERO
-        if mat.thickness > ZERO and opening > ZERO and shut:
-            found.add(
-                f"mats.{window.layer - 1}.bevel",
-                f"The reverse bevel of layer {window.layer}, through a board of "
-                f"{found.say(mat.thickness)}, takes {found.say(mat.bevel.run(mat.thickness) * 2)} "
-                f"and leaves nothing at the face of a window of {found.say(opening)}; the window "
-                "must be larger or the board thinner.",
-            )
+    if found.layout is None:
+        return
+    said: set[int] = set()
+    for window in windows_in(found.layout, found.spec):
+        if window.layer not in said and _runs_together(window, found.spec.mats[window.layer - 1]):
+            said.add(window.layer)
+            _add_closed_face(found, window)
+
+
+def _runs_together(window: Window, mat: Mat) -> bool:
+    opening = min(window.size.width, window.size.height)
+    shut = min(window.face.width, window.face.height) <= ZERO
+    return mat.thickness > ZERO and opening > ZERO and shut
+
+
+def _add_closed_face(found: FaultList, window: Window) -> None:
+    mat = found.spec.mats[window.layer - 1]
+    opening = min(window.size.width, window.size.height)
+    found.add(
+        f"mats.{window.layer - 1}.bevel",
+        f"The reverse bevel of layer {window.layer}, through a board of "
+        f"{found.say(mat.thickness)}, takes {found.say(mat.bevel.run(mat.thickness) * 2)} "
+        f"and leaves nothing at the face of a window of {found.say(opening)}; the window "
+        "must be larger or the board thinner.",
+    )
 
 
 def check_under_mats(found: FaultList) -> None:
     """G7: a trim that leaves every under layer a border on each side."""
     spec = found.spec
     trim = spec.under.trim
-    sized = spec.borders is not None or spec.package is not None
     if not found.not_negative("under_trim", "The trim of the under mats", trim):
         return
-    if len(spec.mats) < 2 or not sized:
+    if len(spec.mats) < 2 or found.layout is None:
         return
     taken = trim if spec.under.way is UnderWay.OWN_EDGES else ZERO
-    for layer, borders in enumerate(layer_borders(spec)[1:], start=2):
+    for layer, borders in enumerate(layer_borders(found.layout, spec)[1:], start=2):
         untrimmed = min(length for _, length in borders.sides()) + taken
         if ZERO < untrimmed <= trim:
             found.add(

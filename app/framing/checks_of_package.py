@@ -1,8 +1,9 @@
 """What makes borders and package of a spec impossible: rules G4 to G6, G15."""
 
+from app.framing.axis import Axis
 from app.framing.fault_list import FaultList, by_dimension
-from app.framing.openings import artwork_opening, window_sizes
-from app.framing.spec import Presentation
+from app.framing.openings import artwork_opening, innermost_window, openings_of, window_remains
+from app.framing.spec import Presentation, Spec
 from app.lengths import ZERO, Length, Size, StandardSize, sizes_that_hold
 
 TOO_SMALL = "package-too-small"
@@ -48,7 +49,7 @@ def _check_package(found: FaultList, package: Size) -> None:
         return
     for name, length in by_dimension(package):
         found.above_zero(f"package.{name}", f"The package's {name}", length)
-    if spec.mats and spec.borders is not None:
+    if spec.mats and window_remains(spec):
         _check_window_remains(found, package)
     elif spec.mats:
         _check_borders_remain(found, package)
@@ -58,7 +59,7 @@ def _check_package(found: FaultList, package: Size) -> None:
 
 def _check_window_remains(found: FaultList, package: Size) -> None:
     """G6: what borders leave of a package must be a window in every layer."""
-    innermost = dict(by_dimension(window_sizes(found.spec)[-1]))
+    innermost = dict(by_dimension(innermost_window(found.spec, openings_of(found.spec)[0])))
     for name, length in by_dimension(package):
         taken = length - innermost[name]
         if innermost[name] <= ZERO:
@@ -72,26 +73,57 @@ def _check_window_remains(found: FaultList, package: Size) -> None:
 
 
 def _check_borders_remain(found: FaultList, package: Size) -> None:
-    """G5: the package must be larger than its top window, in height by more than the weighting."""
-    spec = found.spec
-    window = window_sizes(spec)[0]
-    above_and_below = package.height - window.height
-    needed = dict(by_dimension(window))
+    """G5, G9: the package must be larger than its windows, in height by more than the weighting."""
+    spec, layout = found.spec, found.layout
+    if layout is None or layout.across is None or layout.down is None:
+        return
+    axes = {"width": layout.across, "height": layout.down}
+    needed = Size(width=_least(layout.across), height=_least(layout.down))
+    least = dict(by_dimension(needed))
     for name, length in by_dimension(package):
-        if length <= needed[name]:
+        if length <= least[name]:
             found.add(
                 f"package.{name}",
                 f"The package is {found.say(length)} in {name}, "
-                f"{_too_small(found, needed[name] - length)} for the window of the top mat, "
-                f"{found.say(needed[name])}.{_sizes_with_a_border(window, spec.weighting)}",
+                f"{_too_small(found, least[name] - length)} for {_what_lies_in_it(spec)}, "
+                f"{found.say(least[name])}.{_sizes_with_a_border(needed, spec.weighting)}",
                 TOO_SMALL,
             )
-    if spec.weighting >= above_and_below > ZERO:
+        elif spec.borders is not None:
+            _check_borders_are_left(found, name, axes[name])
+    above_and_below = package.height - needed.height
+    if spec.borders is None and spec.weighting >= above_and_below > ZERO:
         found.add(
             "weighting",
             f"The weighting is {found.say(spec.weighting)}, but only "
             f"{found.say(above_and_below)} of border are left above and below the window; "
             "it must be smaller.",
+        )
+
+
+def _least(axis: Axis) -> Length:
+    """What the windows take with their gaps; without them where the gaps were to follow."""
+    return axis.windows if axis.solved else axis.field
+
+
+def _what_lies_in_it(spec: Spec) -> str:
+    if len(spec.openings) > 1:
+        return "the windows of the top mat with their gaps"
+    return "the window of the top mat"
+
+
+def _check_borders_are_left(found: FaultList, name: str, axis: Axis) -> None:
+    """G9: borders that the package does not leave room for, where no gap gives way."""
+    gap_is_left = axis.gap is None or axis.gap > ZERO
+    if gap_is_left and min(axis.start, axis.end) <= ZERO:
+        short = -min(axis.start, axis.end) * 2
+        found.add(
+            f"package.{name}",
+            f"The package is {found.say(axis.whole)} in {name}, but with windows and gaps of "
+            f"{found.say(axis.field)} and the borders given one border would be "
+            f"{found.say(-short / 2)}; it must be over {found.say(axis.whole + short)}, or they "
+            "smaller.",
+            TOO_SMALL,
         )
 
 

@@ -6,30 +6,17 @@ Owns the result types and the arithmetic from a spec to parts (G3 to G18). All l
 
 from dataclasses import dataclass
 
+from app.framing.layout import Layout, lay_out
 from app.framing.notice import Notice
-from app.framing.openings import (
-    blank_sizes,
-    grown,
-    layer_borders,
-    package_size,
-    window_sizes,
-)
-from app.framing.spec import Edges, Frame, Mat, Panel, Presentation, Spec
+from app.framing.openings import grown, openings_of, reveals
+from app.framing.spec import Edges, Frame, Panel, Presentation, Spec, UnderWay
+from app.framing.windows import Fallout, Groove, Window, fallout_of, grooves_in, windows_in
 from app.lengths import ZERO, Length, Size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Window:
-    """A hole in a mat. size: at the back of the board; face: at its front (G8)."""
-
-    layer: int
-    size: Size
-    face: Size
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Layer:
-    """One mat's blank and the borders as they are set on the cutter (G7)."""
+    """One mat's blank and its borders, each to the nearest window, as set on the cutter (G7)."""
 
     layer: int
     blank: Size
@@ -56,10 +43,20 @@ class FrameSizes:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Gaps:
+    """Between neighbouring windows of the top mat, exact; None where no two are neighbours."""
+
+    across: Length | None = None
+    down: Length | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Dimensions:
     """The piece worked out. Sequences: layer 1 first, inner frame first.
 
-    spacers: (length, count) pairs (G14). stack: everything that lies in the rebate (D1).
+    windows: of layer 1 in the order of the openings, a title slot behind its window, then of the
+    next layer. gaps: None where places were given. spacers: (length, count) pairs (G14). stack:
+    everything that lies in the rebate (D1).
     """
 
     spec: Spec
@@ -72,6 +69,8 @@ class Dimensions:
     backing: Size | None
     spacers: tuple[tuple[Length, int], ...]
     stack: Length
+    grooves: tuple[Groove, ...] = ()
+    gaps: Gaps | None = None
     notices: tuple[Notice, ...] = ()
 
     @property
@@ -79,29 +78,42 @@ class Dimensions:
         """The outside of the outermost frame, or of the package where there is none."""
         return self.frames[-1].outside if self.frames else self.package
 
+    def windows_of(self, layer: int) -> tuple[Window, ...]:
+        """The windows of one layer, in the order of the openings."""
+        return tuple(window for window in self.windows if window.layer == layer)
 
-def windows_of(spec: Spec) -> tuple[Window, ...]:
-    """The windows, layer 1 first, with the hole at the face larger by the bevel's run (G8)."""
-    return tuple(
-        Window(layer=number, size=size, face=_face_hole(size, mat))
-        for number, (size, mat) in enumerate(
-            zip(window_sizes(spec), spec.mats, strict=True), start=1
+    @property
+    def fallouts(self) -> tuple[Fallout, ...]:
+        """What drops out of each window, in their order (C5)."""
+        return tuple(fallout_of(window) for window in self.windows)
+
+    @property
+    def artworks(self) -> tuple[tuple[str, Size], ...]:
+        """(name of its window, size) of every artwork that was given."""
+        return tuple(
+            (opening.name, opening.artwork)
+            for opening in openings_of(self.spec)
+            if opening.artwork is not None
         )
-    )
 
 
-def _face_hole(size: Size, mat: Mat) -> Size:
-    run = mat.bevel.run(mat.thickness) * 2
-    return grown(size, -run if mat.bevel.reverse else run)
+def layer_borders(layout: Layout, spec: Spec) -> tuple[Edges, ...]:
+    """The borders of every layer, as they are set on the cutter (G7)."""
+    borders: list[Edges] = []
+    shown = ZERO
+    for layer, reveal in enumerate(reveals(spec), start=1):
+        shown = shown + reveal
+        own_edges = layer > 1 and spec.under.way is UnderWay.OWN_EDGES
+        borders.append(layout.borders.grown(shown - spec.under.trim if own_edges else shown))
+    return tuple(borders)
 
 
-def layers_of(spec: Spec) -> tuple[Layer, ...]:
-    """Blanks and borders, layer 1 first (G7)."""
+def layers_of(layout: Layout, spec: Spec) -> tuple[Layer, ...]:
+    """Blanks and borders, layer 1 first; under blanks are trimmed at each edge (G7)."""
+    under = grown(layout.package, spec.under.trim * -2)
     return tuple(
-        Layer(layer=number, blank=blank, borders=borders)
-        for number, (blank, borders) in enumerate(
-            zip(blank_sizes(spec), layer_borders(spec), strict=True), start=1
-        )
+        Layer(layer=number, blank=layout.package if number == 1 else under, borders=borders)
+        for number, borders in enumerate(layer_borders(layout, spec), start=1)
     )
 
 
@@ -119,9 +131,8 @@ def frame_around(package: Size, frame: Frame, *, tray: bool = False) -> FrameSiz
     )
 
 
-def frames_of(spec: Spec) -> tuple[FrameSizes, ...]:
+def frames_of(spec: Spec, package: Size) -> tuple[FrameSizes, ...]:
     """Every frame, the inner one first; each one's outside is the next one's package (G18)."""
-    package = package_size(spec)
     frames: list[FrameSizes] = []
     for number, frame in enumerate(spec.frames):
         tray = number == 0 and spec.presentation is Presentation.CANVAS_FLOAT
@@ -149,26 +160,35 @@ def panel_size(package: Size, panel: Panel | None) -> Size | None:
     return None if panel is None else grown(package, panel.trim * -2)
 
 
-def spacers_of(spec: Spec) -> tuple[tuple[Length, int], ...]:
+def spacers_of(spec: Spec, package: Size) -> tuple[tuple[Length, int], ...]:
     """Two strips along the width, two between them along the height (G14)."""
     if spec.spacer is None:
         return ()
-    package = package_size(spec)
     return ((package.width, 2), (package.height - spec.spacer.width * 2, 2))
+
+
+def _gaps(layout: Layout) -> Gaps | None:
+    if layout.across is None or layout.down is None:
+        return None
+    return Gaps(across=layout.across.gap, down=layout.down.gap)
 
 
 def dimensions_of(spec: Spec) -> Dimensions:
     """Every dimension of a spec that was found possible."""
-    package = package_size(spec)
+    layout = lay_out(spec)
+    assert layout is not None, "a spec without faults can be laid out"
+    package = layout.package
     return Dimensions(
         spec=spec,
-        windows=windows_of(spec),
-        layers=layers_of(spec),
+        windows=windows_in(layout, spec),
+        layers=layers_of(layout, spec),
         package=package,
-        frames=frames_of(spec),
+        frames=frames_of(spec, package),
         glazing=panel_size(package, spec.glazing),
         mount_board=panel_size(package, spec.mount_board),
         backing=panel_size(package, spec.backing),
-        spacers=spacers_of(spec),
+        spacers=spacers_of(spec, package),
         stack=stack_of(spec),
+        grooves=grooves_in(layout, spec),
+        gaps=_gaps(layout),
     )

@@ -3,17 +3,24 @@
 from collections.abc import Iterable
 
 from app.errors import Fault, FaultCollector
+from app.framing.layout import lay_out
 from app.framing.spec import Spec
 from app.lengths import ZERO, Length, Size, show, show_size
 
 
 class FaultList:
-    """Gathers the faults of a spec; lengths are said in the piece's unit."""
+    """Gathers the faults of a spec; lengths are said in the piece's unit.
 
-    __slots__ = ("_faults", "spec")
+    layout: of the windows, None where they cannot be laid out. package: zero in that case, which
+    the checks that ask for it take as not known.
+    """
+
+    __slots__ = ("_faults", "layout", "package", "spec")
 
     def __init__(self, spec: Spec) -> None:
         self.spec = spec
+        self.layout = lay_out(spec)
+        self.package = self.layout.package if self.layout else Size(ZERO, ZERO)
         self._faults = FaultCollector()
 
     @property

@@ -1,10 +1,11 @@
-"""Windows, package and borders of a spec: rules G1 to G7.
+"""The opening that each artwork asks for, before it has a place: rules G1 to G3, G6.
 
 Pure arithmetic on a spec that may still be impossible: sizes can come out negative here, and
 `checks` turns those into faults. Nothing is rounded.
 """
 
-from app.framing.spec import Edges, Presentation, Spec, UnderWay
+from app.framing.arrangement import Arrangement, Opening
+from app.framing.spec import Presentation, Spec
 from app.lengths import ZERO, Length, Size
 
 
@@ -18,8 +19,13 @@ def reveals(spec: Spec) -> tuple[Length, ...]:
     return (ZERO, *(mat.reveal or ZERO for mat in spec.mats[1:]))[: len(spec.mats)]
 
 
+def revealed(spec: Spec) -> Length:
+    """How much of all under layers shows inside the top one, at each edge (G3)."""
+    return sum(reveals(spec), ZERO)
+
+
 def artwork_opening(spec: Spec) -> Size:
-    """The hole that the presentation asks for around the artwork (G1, G2, G15 to G17)."""
+    """The hole that the presentation asks for around the piece's artwork (G1, G2, G15 to G17)."""
     match spec.presentation:
         case Presentation.WINDOW:
             return grown(spec.artwork, spec.overlap * -2)
@@ -29,61 +35,62 @@ def artwork_opening(spec: Spec) -> Size:
             return spec.artwork
 
 
-def window_sizes(spec: Spec) -> tuple[Size, ...]:
-    """The windows at the back of each board, layer 1 first (G1, G2, G3, G6)."""
-    shown = reveals(spec)
-    if not shown:
-        return ()
-    if spec.borders is not None and spec.package is not None:
-        top = Size(
-            width=spec.package.width - spec.borders.left - spec.borders.right,
-            height=spec.package.height - spec.borders.top - spec.borders.bottom,
-        )
-    else:
-        top = grown(artwork_opening(spec), sum(shown, ZERO) * 2)
-    sizes = [top]
-    for reveal in shown[1:]:
-        sizes.append(grown(sizes[-1], reveal * -2))
-    return tuple(sizes)
+def openings_of(spec: Spec) -> tuple[Opening, ...]:
+    """The openings asked for; where none is, the one without a name that the artwork calls for."""
+    return spec.openings or (Opening(name="", artwork=spec.artwork),)
 
 
-def package_size(spec: Spec) -> Size:
-    """The outside of the package (G4, G5, G15 to G17)."""
-    if spec.package is not None:
-        return spec.package
-    windows = window_sizes(spec)
-    if not windows or spec.borders is None:
-        return artwork_opening(spec)
-    borders = spec.borders
-    return Size(
-        width=borders.left + windows[0].width + borders.right,
-        height=borders.top + windows[0].height + borders.bottom,
-    )
+def arrangement_of(spec: Spec) -> Arrangement:
+    """How the windows stand: as asked, or in one row."""
+    return spec.arrangement or Arrangement(rows=(len(openings_of(spec)),))
 
 
-def top_borders(spec: Spec) -> Edges:
-    """The borders of layer 1: as given, or centred with the weighting at the bottom (G5)."""
-    if spec.borders is not None:
-        return spec.borders
-    package, window = package_size(spec), window_sizes(spec)[0]
-    side = (package.width - window.width) / 2
-    top = (package.height - window.height - spec.weighting) / 2
-    return Edges(left=side, right=side, top=top, bottom=top + spec.weighting)
+def floats(spec: Spec, opening: Opening) -> bool:
+    """Whether the whole artwork shows in its window (G2)."""
+    if opening.floats is None:
+        return spec.presentation in (Presentation.FLOAT, Presentation.CANVAS_FLOAT)
+    return opening.floats
 
 
-def layer_borders(spec: Spec) -> tuple[Edges, ...]:
-    """The borders of every layer, as they are set on the cutter (G7)."""
-    borders: list[Edges] = []
-    shown = ZERO
-    for layer, reveal in enumerate(reveals(spec), start=1):
-        shown = shown + reveal
-        own_edges = layer > 1 and spec.under.way is UnderWay.OWN_EDGES
-        borders.append(top_borders(spec).grown(shown - spec.under.trim if own_edges else shown))
-    return tuple(borders)
+def overlap_of(spec: Spec, opening: Opening) -> Length:
+    """How far the mat covers the artwork at each edge."""
+    return spec.overlap if opening.overlap is None else opening.overlap
 
 
-def blank_sizes(spec: Spec) -> tuple[Size, ...]:
-    """The blank of every layer: the package, under layers trimmed at each edge (G7)."""
-    package = package_size(spec)
-    under = grown(package, spec.under.trim * -2)
-    return tuple(package if layer == 0 else under for layer in range(len(spec.mats)))
+def gap_of(spec: Spec, opening: Opening) -> Length:
+    """How far a floating artwork stays off the mat at each edge."""
+    return spec.gap if opening.gap is None else opening.gap
+
+
+def window_remains(spec: Spec) -> bool:
+    """Whether package and borders are to give the window (G6).
+
+    Only one window in a piece can be what remains, and only where its artwork does not have to set it.
+    """
+    if spec.borders is None or spec.package is None:
+        return False
+    openings = openings_of(spec)
+    return len(openings) == 1 and openings[0].window is None and openings[0].at is None
+
+
+def innermost_window(spec: Spec, opening: Opening) -> Size:
+    """The window in the mat next to the artwork, as given or by G1, G2 or G6."""
+    if window_remains(spec):
+        return grown(_remaining(spec, opening), revealed(spec) * -2)
+    if opening.window is not None:
+        return opening.window
+    artwork = opening.artwork or spec.artwork
+    if floats(spec, opening):
+        return grown(artwork, gap_of(spec, opening) * 2)
+    return grown(artwork, overlap_of(spec, opening) * -2)
+
+
+def _remaining(spec: Spec, opening: Opening) -> Size:
+    """What borders, and a title slot, leave of a package for the window of the top mat."""
+    assert spec.package is not None
+    assert spec.borders is not None
+    height = spec.package.height - spec.borders.top - spec.borders.bottom
+    if opening.slot is not None:
+        slot = grown(opening.slot.size, revealed(spec) * 2)
+        height = height - opening.slot.gap - slot.height
+    return Size(width=spec.package.width - spec.borders.left - spec.borders.right, height=height)

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
-from app.framing.openings import reveals, top_borders
+from app.framing.openings import reveals
 from app.framing.remarks_on_frames import FIXING_ROOM, remarks_on_frames
 from app.framing.spec import DEFAULTS, Presentation, Spec
 from app.lengths import ZERO, Length, Size, show
@@ -44,7 +44,7 @@ def _borders(dimensions: Dimensions) -> Iterator[Notice]:
     if not spec.mats:
         return
     smallest = DEFAULTS[spec.unit].smallest_border
-    narrow = [(side, b) for side, b in top_borders(spec).sides() if b < smallest]
+    narrow = [(side, b) for side, b in dimensions.layers[0].borders.sides() if b < smallest]
     if narrow:
         which = ", ".join(f"{side} {_say(spec, length)}" for side, length in narrow)
         yield Notice(

@@ -5,7 +5,6 @@ from fractions import Fraction
 
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
-from app.framing.openings import top_borders
 from app.framing.spec import Frame, Presentation, Spec
 from app.lengths import ZERO, Length, Unit, inches, mm, show
 
@@ -21,7 +20,7 @@ def remarks_on_frames(dimensions: Dimensions) -> tuple[Notice, ...]:
     """The notices of frames and depth: lips first, then frames in frames, then the stack."""
     spec = dimensions.spec
     return (
-        *_hidden_borders(spec),
+        *_hidden_borders(dimensions),
         *_lips(spec),
         *_lip_over_artwork(dimensions),
         *_frames_in_frames(spec),
@@ -41,12 +40,13 @@ def seen_inside_lip(width: Length, frame: Frame) -> Length:
     return width + frame.allowance / 2 - frame.lip
 
 
-def _hidden_borders(spec: Spec) -> Iterator[Notice]:
+def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
+    spec = dimensions.spec
     if not spec.mats or not spec.frames:
         return
     hidden = [
         (side, border, seen)
-        for side, border in top_borders(spec).sides()
+        for side, border in dimensions.layers[0].borders.sides()
         if (seen := seen_inside_lip(border, spec.frames[0])) < border * LEAST_SEEN
     ]
     if hidden:

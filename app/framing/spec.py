@@ -11,6 +11,7 @@ from fractions import Fraction
 from math import radians, tan
 
 from app.errors import Invalid
+from app.framing.arrangement import Arrangement, Opening
 from app.lengths import ZERO, Length, Size, Unit, inches, mm
 
 
@@ -40,7 +41,7 @@ class UnderWay(StrEnum):
 class Defaults:
     """What a shop that sets nothing works with, in one unit system.
 
-    Source: handbook G1, G2, G3, G5, G7, G11, G14, G17; the published figures differ, see there.
+    Source: handbook G1, G2, G3, G5, G7, G9, G11, G14, G17; the published figures differ, see there.
     """
 
     overlap: Length
@@ -50,6 +51,7 @@ class Defaults:
     under_trim: Length
     allowance: Length
     smallest_border: Length
+    least_bridge: Length
     spacer_width: Length
 
 
@@ -62,6 +64,7 @@ DEFAULTS: dict[Unit, Defaults] = {
         under_trim=mm(3),
         allowance=mm(3),
         smallest_border=mm(50),
+        least_bridge=mm(20),
         spacer_width=mm(5),
     ),
     Unit.IN: Defaults(
@@ -72,6 +75,7 @@ DEFAULTS: dict[Unit, Defaults] = {
         under_trim=inches("1/8"),
         allowance=inches("1/8"),
         smallest_border=inches(2),
+        least_bridge=inches("3/4"),
         spacer_width=inches("3/16"),
     ),
 }
@@ -190,6 +194,11 @@ class Spec:
 
     `borders` alone gives the package (G4); `package` alone gives the borders (G5), with
     `weighting` added at the bottom; both together give the window (G6).
+
+    Without `openings` there is one window, for the artwork. With them the artwork only describes the
+    piece; borders reach to the outermost windows, and borders and package together give the gaps
+    (G9). Openings that all say where they are need no arrangement; others without one stand in
+    one row. groove: a line in the top mat around each window, so far from its edge at the face.
     """
 
     unit: Unit
@@ -208,3 +217,6 @@ class Spec:
     spacer: Spacer | None = None
     mount_board: Panel | None = None
     backing: Panel | None = None
+    openings: tuple[Opening, ...] = ()
+    arrangement: Arrangement | None = None
+    groove: Length | None = None

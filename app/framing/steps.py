@@ -1,31 +1,24 @@
 """Dimensions in the shop's cutting steps, as they are printed on the ticket (L2).
 
 Mat blanks and windows go to the nearest step, glazing, mount board, backing and spacers down, rails up.
-What rounding leaves over in a border goes to the right and to the bottom (G9). Thicknesses and
-the stack are not cut and stay exact.
+Thicknesses and the stack are not cut and stay exact, as do the gaps that were solved for.
+Where windows go is in `steps_of_mats`.
 """
 
 from dataclasses import replace
 
-from app.framing.dimensions import Dimensions, FrameSizes, Layer, Window
+from app.framing.dimensions import Dimensions, FrameSizes
 from app.framing.notice import Concern, Notice
-from app.framing.spec import Edges, Frame, Presentation, Spec
+from app.framing.spec import Frame, Presentation, Spec
+from app.framing.steps_of_mats import nearest_size, with_mats_in_steps
 from app.lengths import ZERO, Length, Size, Steps, show
 
 
 def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
     """The same dimensions as the shop cuts them, with a notice where rounding makes them tight."""
-    windows = tuple(_window(window, steps) for window in dimensions.windows)
     rounded = replace(
-        dimensions,
-        windows=windows,
-        layers=tuple(
-            _layer(layer, exact, cut, steps)
-            for layer, exact, cut in zip(
-                dimensions.layers, dimensions.windows, windows, strict=True
-            )
-        ),
-        package=_nearest(dimensions.package, steps),
+        with_mats_in_steps(dimensions, steps),
+        package=nearest_size(dimensions.package, steps),
         frames=tuple(_frame(frame, steps) for frame in dimensions.frames),
         glazing=_down(dimensions.glazing, steps),
         mount_board=_down(dimensions.mount_board, steps),
@@ -36,10 +29,6 @@ def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
     return replace(rounded, notices=(*dimensions.notices, *_tightness(rounded, goes_in)))
 
 
-def _nearest(size: Size, steps: Steps) -> Size:
-    return Size(width=steps.nearest(size.width), height=steps.nearest(size.height))
-
-
 def _down(size: Size | None, steps: Steps) -> Size | None:
     if size is None:
         return None
@@ -48,38 +37,6 @@ def _down(size: Size | None, steps: Steps) -> Size | None:
 
 def _up(size: Size, steps: Steps) -> Size:
     return Size(width=steps.up(size.width), height=steps.up(size.height))
-
-
-def _window(window: Window, steps: Steps) -> Window:
-    return replace(window, size=_nearest(window.size, steps), face=_nearest(window.face, steps))
-
-
-def _layer(layer: Layer, exact: Window, cut: Window, steps: Steps) -> Layer:
-    """Blank and window to the nearest; what they leave over is shared by the borders.
-
-    Each border takes half of what rounding added or took, an odd step goes to right and bottom, so
-    no border is more than a step off and equal ones never end with the smaller at the bottom (G9).
-
-    The borders of an attached under layer are measured from the top layer's edges, so that what
-    they and the window add up to is the package and not the layer's own blank.
-    """
-    borders = layer.borders
-    width = steps.nearest(borders.left + exact.size.width + borders.right)
-    height = steps.nearest(borders.top + exact.size.height + borders.bottom)
-    left, right = _shared(borders.left, borders.right, width - cut.size.width, steps)
-    top, bottom = _shared(borders.top, borders.bottom, height - cut.size.height, steps)
-    return replace(
-        layer,
-        blank=_nearest(layer.blank, steps),
-        borders=Edges(left=left, right=right, top=top, bottom=bottom),
-    )
-
-
-def _shared(one: Length, other: Length, left_over: Length, steps: Steps) -> tuple[Length, Length]:
-    """Two opposite borders in steps that fill what blank and window leave over."""
-    added = left_over - one - other
-    cut = steps.nearest_half_down(one + added / 2)
-    return cut, left_over - cut
 
 
 def _frame(frame: FrameSizes, steps: Steps) -> FrameSizes:

@@ -82,12 +82,11 @@ class PieceWeight:
 
 
 def weigh(dimensions: Dimensions, masses: Masses) -> PieceWeight:
-    """The weight of a piece: sheets by area (mats without their window), rails by length (D2)."""
+    """The weight of a piece: sheets by area (mats without their windows), rails by length (D2)."""
     parts: list[tuple[str, Fraction]] = []
-    for layer, window, per_m2 in zip(
-        dimensions.layers, dimensions.windows, masses.mats, strict=True
-    ):
-        kg = sheet_kg(layer.blank, per_m2) - sheet_kg(window.size, per_m2)
+    for layer, per_m2 in zip(dimensions.layers, masses.mats, strict=True):
+        cut_out = sum((w.area_m2 for w in dimensions.windows_of(layer.layer)), Fraction(0))
+        kg = sheet_kg(layer.blank, per_m2) - cut_out * per_m2 / 1000
         parts.append((f"mat {layer.layer}", kg))
     for name, size, per_m2 in (
         ("glazing", dimensions.glazing, masses.glazing),

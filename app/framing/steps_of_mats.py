@@ -1,0 +1,167 @@
+"""Blanks, windows and grooves in the shop's cutting steps: where rounding leaves a window (L2, G9).
+
+Sizes go to the nearest step. Every place is rounded for itself from its exact place, so nothing adds
+up along a row; what rounding leaves over goes to the right and to the bottom.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import islice
+
+from app.framing.arrangement import Align, Opening, split_in_rows
+from app.framing.dimensions import Dimensions, Layer
+from app.framing.openings import arrangement_of, openings_of
+from app.framing.spec import Edges, Spec
+from app.framing.windows import Groove, Window
+from app.lengths import Length, Size, Steps
+
+
+def nearest_size(size: Size, steps: Steps) -> Size:
+    """Width and height to the nearest step."""
+    return Size(width=steps.nearest(size.width), height=steps.nearest(size.height))
+
+
+def with_mats_in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
+    """The same dimensions with blanks, borders, windows and grooves as they are cut."""
+    windows: list[Window] = []
+    layers: list[Layer] = []
+    for layer in dimensions.layers:
+        exact = dimensions.windows_of(layer.layer)
+        edges = _edges(layer, exact)
+        cut = _windows(dimensions.spec, exact, edges, steps)
+        borders = _borders(nearest_size(edges, steps), cut)
+        layers.append(replace(layer, blank=nearest_size(layer.blank, steps), borders=borders))
+        windows.extend(cut)
+    faces = {window.name: window for window in windows if window.layer == 1}
+    return replace(
+        dimensions,
+        windows=tuple(windows),
+        layers=tuple(layers),
+        grooves=tuple(_groove(line, faces[line.name], steps) for line in dimensions.grooves),
+    )
+
+
+def _edges(layer: Layer, windows: tuple[Window, ...]) -> Size:
+    """What a layer's places are measured in: its blank, or the top mat's where it is attached (G7)."""
+    return Size(
+        width=max(w.x + w.size.width for w in windows) + layer.borders.right,
+        height=max(w.y + w.size.height for w in windows) + layer.borders.bottom,
+    )
+
+
+def _borders(edges: Size, windows: tuple[Window, ...]) -> Edges:
+    return Edges(
+        left=min(w.x for w in windows),
+        right=edges.width - max(w.x + w.size.width for w in windows),
+        top=min(w.y for w in windows),
+        bottom=edges.height - max(w.y + w.size.height for w in windows),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Rounding:
+    """Steps, and half of what rounding gave the edges: windows move along with their middle."""
+
+    steps: Steps
+    across: Length
+    down: Length
+
+    def x(self, exact: Window, cut: Window) -> Length:
+        """Left edge that keeps the middle of a window, an odd step to the right."""
+        spare = (exact.size.width - cut.size.width) / 2
+        return self.steps.nearest_half_down(exact.x + spare + self.across)
+
+    def y(self, exact: Window, cut: Window) -> Length:
+        """Top edge that keeps the middle of a window, an odd step to the bottom."""
+        spare = (exact.size.height - cut.size.height) / 2
+        return self.steps.nearest_half_down(exact.y + spare + self.down)
+
+
+def _windows(
+    spec: Spec, exact: tuple[Window, ...], edges: Size, steps: Steps
+) -> tuple[Window, ...]:
+    """One layer's windows as they are cut, in their order."""
+    cut_edges = nearest_size(edges, steps)
+    rounding = _Rounding(
+        steps, (cut_edges.width - edges.width) / 2, (cut_edges.height - edges.height) / 2
+    )
+    stacks = tuple(_stacks(openings_of(spec), exact))
+    if openings_of(spec)[0].at is not None:
+        placed = [_as_typed(stack[0], steps) for stack in stacks]
+    else:
+        asked = arrangement_of(spec)
+        tops = [stack[0] for stack in stacks]
+        placed = [
+            window
+            for row in split_in_rows(tops, asked.rows)
+            for window in _row(row, asked.align, rounding)
+        ]
+    return tuple(
+        cut
+        for stack, window in zip(stacks, placed, strict=True)
+        for cut in _with_slot(stack, window, rounding)
+    )
+
+
+def _stacks(
+    openings: tuple[Opening, ...], windows: tuple[Window, ...]
+) -> Iterator[tuple[Window, ...]]:
+    """Each window with its title slot where it has one."""
+    left = iter(windows)
+    for opening in openings:
+        yield tuple(islice(left, 1 if opening.slot is None else 2))
+
+
+def _sized(window: Window, steps: Steps) -> Window:
+    """Its sizes as they are cut."""
+    return replace(
+        window,
+        size=nearest_size(window.size, steps),
+        face=nearest_size(window.face, steps),
+        rise=None if window.rise is None else steps.nearest(window.rise),
+    )
+
+
+def _as_typed(window: Window, steps: Steps) -> Window:
+    """A place that was typed stays, to the nearest step."""
+    return replace(_sized(window, steps), x=steps.nearest(window.x), y=steps.nearest(window.y))
+
+
+def _row(row: Sequence[Window], align: Align, rounding: _Rounding) -> Iterator[Window]:
+    """The windows of a row, which meet at tops or bottoms after rounding too.
+
+    The tallest keeps its middle and the others follow it; middles are kept one by one.
+    """
+    sized = [_sized(window, rounding.steps) for window in row]
+    tallest = max(range(len(row)), key=lambda index: row[index].size.height)
+    top = rounding.y(row[tallest], sized[tallest])
+    bottom = top + sized[tallest].size.height
+    for exact, cut in zip(row, sized, strict=True):
+        y = {
+            Align.TOP: top,
+            Align.CENTRE: rounding.y(exact, cut),
+            Align.BOTTOM: bottom - cut.size.height,
+        }[align]
+        yield replace(cut, x=rounding.x(exact, cut), y=y)
+
+
+def _with_slot(stack: tuple[Window, ...], window: Window, rounding: _Rounding) -> Iterator[Window]:
+    """The window, and its title slot as far under it as asked."""
+    yield window
+    for exact in stack[1:]:
+        above = stack[0].y + stack[0].size.height
+        slot = _sized(exact, rounding.steps)
+        gap = rounding.steps.nearest(exact.y - above)
+        yield replace(slot, x=rounding.x(exact, slot), y=window.y + window.size.height + gap)
+
+
+def _groove(line: Groove, window: Window, steps: Steps) -> Groove:
+    """A groove about the middle of its window as that is cut."""
+    size = nearest_size(line.size, steps)
+    return replace(
+        line,
+        size=size,
+        x=steps.nearest_half_down(window.x + (window.size.width - size.width) / 2),
+        y=steps.nearest_half_down(window.y + (window.size.height - size.height) / 2),
+        rise=None if line.rise is None else steps.nearest(line.rise),
+    )
