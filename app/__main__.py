@@ -28,7 +28,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         settings = read_settings(data=args.data, host=args.host, port=args.port)
         logging.basicConfig(level=settings.log_level.upper(), format="%(levelname)s %(message)s")
-        logging.getLogger("alembic").setLevel(logging.WARNING)
+        for chatty in ("alembic", "fontTools", "weasyprint"):
+            logging.getLogger(chatty).setLevel(logging.WARNING)
         return int(_COMMANDS[args.command](settings, args))
     except AppError as error:
         print(f"bevelbook: {error.message}", file=sys.stderr)

@@ -13,6 +13,7 @@ from fastapi.responses import JSONResponse, RedirectResponse
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
+from app.documents.pdf import PdfUnavailable
 from app.errors import AppError, Conflict, Fault, Invalid, NotFound, quoted
 from app.web.context import NotSetUp
 from app.web.guard import HEADERS
@@ -20,7 +21,13 @@ from app.web.templating import render_error
 
 log = logging.getLogger("bevelbook.web")
 
-STATUS: dict[type[AppError], int] = {Invalid: 422, NotFound: 404, Conflict: 409, NotSetUp: 409}
+STATUS: dict[type[AppError], int] = {
+    Invalid: 422,
+    NotFound: 404,
+    Conflict: 409,
+    NotSetUp: 409,
+    PdfUnavailable: 503,
+}
 
 
 def status_of(error: AppError) -> int:
