@@ -6,11 +6,16 @@ contract gives the field. What is merely unwise is a notice and belongs to `rema
 
 from app.errors import Fault
 from app.framing.checks_of_frames import check_frames, check_panels, check_spacer
+from app.framing.checks_of_layout import check_groove, check_layout
 from app.framing.checks_of_mats import check_mats, check_under_mats
+from app.framing.checks_of_openings import (
+    check_arrangement,
+    check_openings,
+    check_overlaps_leave_windows,
+)
 from app.framing.checks_of_package import check_borders_and_package
 from app.framing.fault_list import FaultList, by_dimension
 from app.framing.spec import Presentation, Spec
-from app.lengths import ZERO
 
 
 def faults_of(spec: Spec) -> tuple[Fault, ...]:
@@ -18,9 +23,13 @@ def faults_of(spec: Spec) -> tuple[Fault, ...]:
     found = FaultList(spec)
     _check_artwork(found)
     _check_presentation(found)
+    check_openings(found)
+    check_arrangement(found)
     check_mats(found)
     check_borders_and_package(found)
     check_under_mats(found)
+    check_layout(found)
+    check_groove(found)
     check_frames(found)
     check_panels(found)
     check_spacer(found)
@@ -28,17 +37,19 @@ def faults_of(spec: Spec) -> tuple[Fault, ...]:
 
 
 def _check_artwork(found: FaultList) -> None:
+    """The artwork's size, unless a window has it and says what is wrong with it."""
     spec = found.spec
-    for name, length in by_dimension(spec.artwork):
-        found.above_zero(f"artwork.{name}", f"The artwork's {name}", length)
+    if not any(spec.artwork in (one.artwork, one.window) for one in spec.openings):
+        for name, length in by_dimension(spec.artwork):
+            found.above_zero(f"artwork.{name}", f"The artwork's {name}", length)
     found.not_negative("artwork.thickness", "The artwork's thickness", spec.artwork_thickness)
 
 
 def _check_presentation(found: FaultList) -> None:
     """Overlap and gap, and whether the presentation goes with mats at all."""
     spec = found.spec
-    if found.not_negative("overlap", "The overlap", spec.overlap):
-        _check_overlap_leaves_a_window(found)
+    found.not_negative("overlap", "The overlap", spec.overlap)
+    check_overlaps_leave_windows(found)
     found.not_negative("gap", "The gap", spec.gap)
     if spec.presentation is Presentation.WINDOW and not spec.mats:
         found.add(
@@ -52,20 +63,4 @@ def _check_presentation(found: FaultList) -> None:
             "mats",
             f"{were_given} given, but a piece shown as “{spec.presentation.value}” has none; "
             "mats go with window or float.",
-        )
-
-
-def _check_overlap_leaves_a_window(found: FaultList) -> None:
-    """G1, where the window follows from the overlap."""
-    spec = found.spec
-    given_both = spec.borders is not None and spec.package is not None
-    if spec.presentation is not Presentation.WINDOW or given_both:
-        return
-    shorter = min(spec.artwork.width, spec.artwork.height)
-    if ZERO < shorter <= spec.overlap * 2:
-        found.add(
-            "overlap",
-            f"An overlap of {found.say(spec.overlap)} at each edge leaves no window in an "
-            f"artwork of {found.say_size(spec.artwork)}; it must be under "
-            f"{found.say(shorter / 2)}.",
         )

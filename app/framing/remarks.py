@@ -9,8 +9,9 @@ from collections.abc import Iterator
 
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
-from app.framing.openings import reveals
+from app.framing.openings import floats, openings_of, reveals, window_remains
 from app.framing.remarks_on_frames import FIXING_ROOM, remarks_on_frames
+from app.framing.remarks_on_windows import remarks_on_windows
 from app.framing.spec import DEFAULTS, Presentation, Spec
 from app.lengths import ZERO, Length, Size, show
 
@@ -21,6 +22,7 @@ def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
     """The notices of a piece in the order of the work: mats, package, frames, depth."""
     return (
         *_borders(dimensions),
+        *remarks_on_windows(dimensions),
         *_reveals(dimensions.spec),
         *_cover(dimensions),
         *remarks_on_frames(dimensions),
@@ -74,17 +76,16 @@ def _reveals(spec: Spec) -> Iterator[Notice]:
 def _cover(dimensions: Dimensions) -> Iterator[Notice]:
     """How the opening meets the artwork where overlap or gap do not say it (G1, G2, G6, G15)."""
     spec = dimensions.spec
-    given_both = spec.package is not None and spec.borders is not None
-    if spec.presentation is Presentation.WINDOW and given_both:
-        yield from _window_over_artwork(dimensions)
-    elif spec.presentation is Presentation.WINDOW and not spec.overlap:
+    remains = bool(spec.mats) and window_remains(spec)
+    floating = floats(spec, openings_of(spec)[0])
+    if spec.presentation.matted and remains:
+        yield from (_window_around_float if floating else _window_over_artwork)(dimensions)
+    elif spec.presentation is Presentation.WINDOW and not spec.openings and not spec.overlap:
         yield Notice(
             code="artwork-barely-covered",
             message=f"With an overlap of {_say(spec, ZERO)} the window is as large as the artwork, "
             "which can come through it.",
         )
-    if spec.presentation is Presentation.FLOAT and given_both:
-        yield from _window_around_float(dimensions)
     if spec.presentation is Presentation.CLOSE and dimensions.package != spec.artwork:
         yield Notice(
             code="package-loose",
@@ -95,9 +96,15 @@ def _cover(dimensions: Dimensions) -> Iterator[Notice]:
         )
 
 
+def _artwork_and_window(dimensions: Dimensions) -> tuple[Size, Size]:
+    """The one artwork and the window next to it."""
+    (_, artwork), *_ = dimensions.artworks
+    return artwork, dimensions.windows_of(len(dimensions.layers))[0].size
+
+
 def _window_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
-    spec, window = dimensions.spec, dimensions.windows[-1].size
-    for name, covered in _by_dimension(spec.artwork, window):
+    spec, (artwork, window) = dimensions.spec, _artwork_and_window(dimensions)
+    for name, covered in _by_dimension(artwork, window):
         if covered < ZERO:
             yield Notice(
                 code="artwork-bare",
@@ -121,8 +128,8 @@ def _window_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
 
 
 def _window_around_float(dimensions: Dimensions) -> Iterator[Notice]:
-    spec, window = dimensions.spec, dimensions.windows[-1].size
-    for name, gap in _by_dimension(window, spec.artwork):
+    spec, (artwork, window) = dimensions.spec, _artwork_and_window(dimensions)
+    for name, gap in _by_dimension(window, artwork):
         if gap < ZERO:
             yield Notice(
                 code="float-covered",

@@ -1,0 +1,130 @@
+"""What several windows, round ones and grooves call for saying (G9, G20)."""
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from app.framing.arrangement import Shape
+from app.framing.blocks import apart
+from app.framing.dimensions import Dimensions
+from app.framing.notice import Concern, Notice
+from app.framing.openings import floats, openings_of, overlap_of, window_remains
+from app.framing.spec import DEFAULTS, Spec
+from app.framing.windows import Window
+from app.lengths import ZERO, Length, show
+
+
+def remarks_on_windows(dimensions: Dimensions) -> tuple[Notice, ...]:
+    """Borders that gave way, windows close together, shapes that a straight cutter cannot make."""
+    return (
+        *_borders_that_gave_way(dimensions),
+        *_bridges(dimensions),
+        *_round_windows(dimensions),
+        *_barely_covered(dimensions.spec),
+        *_grooves_that_cross(dimensions),
+    )
+
+
+def _say(spec: Spec, length: Length) -> str:
+    return show(length, spec.unit, mark=True)
+
+
+def _borders_that_gave_way(dimensions: Dimensions) -> Iterator[Notice]:
+    """Borders given together with a package, or with places, that came out otherwise (G5, G9)."""
+    spec = dimensions.spec
+    if spec.borders is None or not dimensions.layers:
+        return
+    came = dimensions.layers[0].borders.sides()
+    other = [
+        f"{side} {_say(spec, got)} instead of {_say(spec, asked)}"
+        for (side, asked), (_, got) in zip(spec.borders.sides(), came, strict=True)
+        if asked != got
+    ]
+    if other:
+        yield Notice(
+            code="borders-not-as-given",
+            message="Windows, gaps and package leave other borders than those given: "
+            f"{', '.join(other)}.",
+        )
+
+
+def _bridges(dimensions: Dimensions) -> Iterator[Notice]:
+    """Board between two windows of the top mat under the shop's least (G9)."""
+    spec = dimensions.spec
+    least = DEFAULTS[spec.unit].least_bridge
+    narrow = [
+        text
+        for one, other in combinations(dimensions.windows_of(1), 2)
+        if (text := _narrow(spec, one, other, least))
+    ]
+    if narrow:
+        yield Notice(
+            code="bridge-below-least",
+            message=f"Little board between windows: {', '.join(narrow)}. The least usual bridge "
+            f"is {_say(spec, least)}.",
+        )
+
+
+def _narrow(spec: Spec, one: Window, other: Window, least: Length) -> str:
+    across, down = apart(one, other)
+    names = f"{one.name} and {other.name}"
+    if min(across, down) <= ZERO:
+        bridge = max(across, down)
+        return f"{names} {_say(spec, bridge)}" if bridge < least else ""
+    if across.mm**2 + down.mm**2 < least.mm**2:
+        return f"{names} {_say(spec, across)} across and {_say(spec, down)} down"
+    return ""
+
+
+def _round_windows(dimensions: Dimensions) -> Iterator[Notice]:
+    windows = dimensions.windows_of(1)
+    ovals = [w.name for w in windows if w.shape is Shape.OVAL]
+    arches = [w.name for w in windows if w.shape is Shape.ARCH]
+    if ovals:
+        yield Notice(
+            code="needs-oval-cutter",
+            message=f"{_listed('Oval window', ovals)}: a straight-line cutter cannot make "
+            f"{'it' if len(ovals) == 1 else 'them'}; a cutter for ovals is needed.",
+            concern=Concern.RISK,
+        )
+    if arches:
+        yield Notice(
+            code="needs-oval-cutter",
+            message=f"{_listed('Arched window', arches)}: a straight-line cutter makes only the "
+            "straight sides; the round top needs a cutter for ovals.",
+            concern=Concern.RISK,
+        )
+
+
+def _listed(what: str, names: list[str]) -> str:
+    named = ", ".join(name for name in names if name)
+    return f"{what}{'s' if len(names) > 1 else ''} {named}".rstrip()
+
+
+def _barely_covered(spec: Spec) -> Iterator[Notice]:
+    """G1: windows as large as their artwork. What one window covers in all is said elsewhere."""
+    if not spec.openings or window_remains(spec):
+        return
+    bare = [
+        opening.name
+        for opening in openings_of(spec)
+        if opening.artwork and not floats(spec, opening) and not overlap_of(spec, opening)
+    ]
+    if bare:
+        yield Notice(
+            code="artwork-barely-covered",
+            message=f"With an overlap of {_say(spec, ZERO)} the window is as large as the artwork, "
+            f"which can come through it: {', '.join(bare)}.",
+        )
+
+
+def _grooves_that_cross(dimensions: Dimensions) -> Iterator[Notice]:
+    crossing = [
+        f"{one.name} and {other.name}"
+        for one, other in combinations(dimensions.grooves, 2)
+        if max(apart(one, other)) <= ZERO
+    ]
+    if crossing:
+        yield Notice(
+            code="grooves-cross",
+            message=f"Grooves run across each other: {', '.join(crossing)}.",
+        )
