@@ -1,0 +1,160 @@
+"""How fast a quote is typed while a customer waits, and that nothing typed is lost on the way."""
+
+from playwright.sync_api import Dialog, Page, expect
+
+from app.services import quotes
+from app.services.customers import Asked
+from app.storage import Act
+from tests.browser.conftest import NOW, Shop
+from tests.browser.keyboard import Keyboard
+from tests.prices import SHOP, TO_PAY, TYPED
+
+MOST_TOUCHED = 20
+SECONDS = 45
+KEY, MENTAL = 0.28, 1.35
+"""Seconds for a key of an average typist and to get ready for a step.
+
+Source: Card, Moran, Newell, The Keystroke-Level Model for User Performance Time, 1980.
+"""
+
+
+def save(shop: Shop) -> int:
+    act = Act(who="", now=NOW)
+    return quotes.save_new(shop.store, Asked(name="Amber Quill"), TYPED, SHOP, act)
+
+
+def test_a_returning_customer_is_quoted_within_twenty_fields(page: Page, shop: Shop) -> None:
+    """Single mat, glazing, backing and frame, by keyboard, to the saved quote."""
+    save(shop)
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.choose("customer", "amb", "Amber Quill")
+    keyboard.type("artwork.size", "410x310")
+    keyboard.find("mats.0.material", "chal", "Chalk white")
+    keyboard.find("frames.0.material", "lin", "Linden")
+    keyboard.find("glazing.material", "flo", "Float glass")
+    keyboard.find("backing.material", "back", "Backing board")
+    keyboard.push("save")
+    expect(page.locator("h1")).to_have_text("Quote Q-2026-0002")
+    expect(page.locator(".order-head")).to_contain_text("Amber Quill")
+    assert len(keyboard.touched) <= MOST_TOUCHED
+    assert keyboard.keys * KEY + len(keyboard.touched) * MENTAL < SECONDS
+    with shop.store.reading() as work:
+        assert work.customers.listed().total == 1, "the customer was known"
+
+
+def test_a_slip_is_said_when_its_field_is_left_and_the_price_says_it_is_old(page: Page) -> None:
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("artwork.size", "A3")
+    keyboard.find("mats.0.material", "chal", "Chalk white")
+    expect(page.locator("#price .price")).not_to_have_text("–")
+    keyboard.type("borders.left", "12 3/0")
+    expect(page.locator("#price")).to_have_attribute("data-stale", "")
+    expect(page.locator("#borders-left-error")).to_be_empty()
+    keyboard.press("Tab")
+    expect(page.locator("#borders-left-error")).to_contain_text("“12 3/0”")
+    keyboard.press("Shift+Tab", "Control+a")
+    keyboard.type("borders.left", "70")
+    expect(page.locator("#price")).not_to_have_attribute("data-stale", "")
+    expect(page.locator("#borders-left-error")).to_be_empty()
+
+
+def test_what_is_typed_is_never_replaced_by_the_answer(page: Page) -> None:
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("artwork.size", "16 1/8 x 12in")
+    expect(page.locator("#artwork-size-said")).to_contain_text("304.8")
+    expect(page.locator("#artwork-size")).to_have_value("16 1/8 x 12in")
+    expect(page.locator("#artwork-size")).to_be_focused()
+
+
+def test_enter_in_a_field_keeps_the_quote_from_being_lost(page: Page) -> None:
+    """Enter asks to save; where something is missing, the page says what, with all that was typed."""
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("artwork.size", "410x310")
+    keyboard.press("Enter")
+    expect(page.locator(".error-summary")).to_be_focused()
+    expect(page.locator("#artwork-size")).to_have_value("410x310")
+    expect(page).to_have_title("Error: A new quote – Sedge Lane Frames")
+    page.locator(".error-summary a").first.click()
+    expect(page.locator("#customer")).to_be_focused()
+
+
+def test_leaving_a_changed_quote_asks_first(page: Page) -> None:
+    page.goto("/quotes/new")
+    asked: list[str] = []
+
+    def stay(dialog: Dialog) -> None:
+        asked.append(dialog.type)
+        dialog.dismiss()
+
+    page.on("dialog", stay)
+    Keyboard(page).type("artwork.size", "410x310")
+    page.get_by_role("link", name="Orders", exact=True).click()
+    expect(page.locator("#artwork-size")).to_have_value("410x310")
+    assert asked == ["beforeunload"]
+
+
+def test_leaving_an_untouched_or_a_saved_quote_does_not_ask(page: Page, shop: Shop) -> None:
+    save(shop)
+    asked: list[str] = []
+
+    def note(dialog: Dialog) -> None:
+        asked.append(dialog.type)
+        dialog.accept()
+
+    page.on("dialog", note)
+    page.goto("/orders/1/pieces/1/change")
+    page.get_by_role("link", name="Orders", exact=True).click()
+    expect(page.locator("h1")).to_have_text("Orders")
+    page.goto("/orders/1/pieces/1/change")
+    keyboard = Keyboard(page)
+    keyboard.type("artwork.title", "Renamed")
+    keyboard.push("save")
+    expect(page.locator("h1")).to_have_text("Quote Q-2026-0001")
+    assert asked == []
+
+
+def test_a_finder_can_be_left_without_choosing(page: Page) -> None:
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("frames.0.material", "lin")
+    expect(page.locator(".finder-list:not([hidden]) [role=option]")).to_have_count(1)
+    keyboard.press("Escape")
+    expect(page.locator(".finder-list:not([hidden])")).to_have_count(0)
+    expect(page.locator("#frames-0-material")).to_have_value("lin")
+
+
+def test_a_finder_says_when_nothing_is_like_it(page: Page) -> None:
+    page.goto("/quotes/new")
+    Keyboard(page).type("frames.0.material", "zzz")
+    expect(page.locator(".finder-none:visible")).to_have_text("Nothing is like “zzz”.")
+
+
+def test_two_tabs_are_shown_side_by_side(page: Page, shop: Shop) -> None:
+    save(shop)
+    page.goto("/orders/1/pieces/1/change")
+    other = page.context.new_page()
+    other.goto("/orders/1/pieces/1/change")
+    Keyboard(other).type("artwork.title", "From the other tab")
+    other.get_by_role("button", name="Save at today's prices").click()
+    expect(other.locator("h1")).to_have_text("Quote Q-2026-0001")
+    Keyboard(page).type("artwork.title", "From this tab")
+    page.get_by_role("button", name="Save at today's prices").click()
+    expect(page.locator("h1")).to_have_text("Two versions")
+    expect(page.locator("tbody tr")).to_have_count(1)
+    expect(page.locator("tbody tr")).to_contain_text("From the other tab")
+    expect(page.locator("tbody tr")).to_contain_text("From this tab")
+    page.get_by_role("button", name="Keep what I typed").click()
+    expect(page.locator("main")).to_contain_text("From this tab")
+    expect(page.locator(".totals .price")).to_have_text(TO_PAY)
+
+
+def test_a_button_pressed_twice_writes_one_payment(page: Page, shop: Shop) -> None:
+    save(shop)
+    page.goto("/orders/1")
+    page.locator("#deposit").fill("50")
+    page.get_by_role("button", name="Take the order").dblclick()
+    expect(page.locator(".ledger li")).to_have_count(1)

@@ -1,0 +1,173 @@
+"""Every page for everyone: nothing found by axe, nothing wider than a phone, light and dark."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page
+
+from app.orders import Stage
+from app.services import progress, quotes
+from app.services.changing import OrderAt
+from app.services.customers import Asked
+from app.storage import DATABASE_NAME, Act, Store
+from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
+from tests.prices import SHOP, TYPED, euro
+
+PAGES = (
+    "/",
+    "/quotes",
+    "/quotes?q=nobody",
+    "/quotes/new",
+    "/orders",
+    "/orders?stage=ordered&sort=due",
+    "/orders/1",
+    "/orders/2",
+    "/orders/2/pieces/1",
+    "/orders/2/pieces/1?view=measured",
+    "/orders/2/pieces/1?view=section",
+    "/orders/1/pieces/1/change",
+    "/orders/1/pieces/1/price-again",
+    "/orders/1/pieces/new",
+    "/materials",
+    "/materials/new?kind=moulding",
+    "/customers",
+    "/customers/1",
+    "/customers/new",
+    "/settings",
+)
+
+REFUSED = {"customer": "", "artwork.size": "16x", "borders.left": "12 3/0", "action": "save"}
+
+
+@pytest.fixture(scope="module")
+def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    """A quote and an overdue order that is cut and half paid, with a name as long as names get."""
+    with Store.open(Path(tmp_path_factory.mktemp("pages")) / DATABASE_NAME) as store:
+        with store.writing() as work:
+            work.shop.add(SHOP, now=NOW)
+        stock(store)
+        act = Act(who="Ilse", now=NOW - timedelta(days=20))
+        quotes.save_new(store, Asked(name="Amber Quill"), TYPED, SHOP, act)
+        long_name = "Wilhelmina-Konstanze von der Hohenbruchhausen-Lindenthal"
+        order = quotes.save_new(store, Asked(name=long_name), TYPED, SHOP, act)
+        terms = progress.Terms(due=(NOW - timedelta(days=3)).date(), deposit=euro("50"))
+        progress.take_order(store, OrderAt(id=order, version=1), terms, act)
+        with store.reading() as work:
+            version = work.orders.get(order).version
+        progress.move_order(store, OrderAt(id=order, version=version), Stage.CUT, act)
+        with opened(store) as shop:
+            yield shop
+
+
+@pytest.fixture(scope="module", params=["light", "dark"])
+def desk(request: pytest.FixtureRequest, browser: Browser, busy_shop: Shop) -> Iterator[Page]:
+    """A page as wide as a laptop."""
+    with visiting(browser, busy_shop, viewport=DESK, color_scheme=request.param) as page:
+        yield page
+
+
+@pytest.fixture(scope="module", params=["light", "dark"])
+def phone(request: pytest.FixtureRequest, browser: Browser, busy_shop: Shop) -> Iterator[Page]:
+    """A page as narrow as WCAG asks for (1.4.10)."""
+    with visiting(browser, busy_shop, viewport=PHONE, color_scheme=request.param) as page:
+        yield page
+
+
+def unfold(page: Page) -> None:
+    """Open everything that is folded, so that it is looked at too."""
+    page.evaluate("() => document.querySelectorAll('details').forEach((each) => each.open = true)")
+
+
+def found_by_axe(page: Page) -> list[str]:
+    """Each finding as a line: rule, element, what to do."""
+    findings = Axe().run(page).response["violations"]
+    return [
+        f"{finding['id']}: {node['target']}: {node['failureSummary']}"
+        for finding in findings
+        for node in finding["nodes"]
+    ]
+
+
+def wider_than_the_screen(page: Page) -> str:
+    """The width of the page and what reaches past the screen; empty where nothing does."""
+    return str(
+        page.evaluate(
+            """() => {
+              const room = document.documentElement.clientWidth;
+              if (document.documentElement.scrollWidth <= room) return '';
+              const past = [...document.body.querySelectorAll('*')]
+                .filter((each) => each.getBoundingClientRect().right > room + 1)
+                .map((each) => each.tagName + '.' + each.className).slice(0, 5);
+              return `${document.documentElement.scrollWidth} of ${room}: ${past.join(', ')}`;
+            }"""
+        )
+    )
+
+
+def look_at(page: Page, path: str) -> None:
+    answer = page.goto(path)
+    assert answer is not None
+    assert answer.status == 200
+    unfold(page)
+    assert found_by_axe(page) == []
+    assert wider_than_the_screen(page) == ""
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_a_page_on_a_laptop(desk: Page, path: str) -> None:
+    look_at(desk, path)
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_a_page_on_a_phone(phone: Page, path: str) -> None:
+    look_at(phone, path)
+
+
+def refused(page: Page) -> None:
+    page.goto("/quotes/new")
+    for name in ("artwork.size", "borders.left"):
+        page.locator(f"[name='{name}']").fill(REFUSED[name])
+    page.get_by_role("button", name="Save the quote").click()
+    page.locator(".error-summary").wait_for()
+    unfold(page)
+    assert found_by_axe(page) == []
+    assert wider_than_the_screen(page) == ""
+    page.once("dialog", lambda dialog: dialog.accept())
+    page.goto("about:blank")
+
+
+def test_a_form_that_came_back_on_a_laptop(desk: Page) -> None:
+    refused(desk)
+
+
+def test_a_form_that_came_back_on_a_phone(phone: Page) -> None:
+    refused(phone)
+
+
+def test_a_missing_page_leads_on(browser: Browser, busy_shop: Shop) -> None:
+    """Outside the watch of the others: a missing page is a 404, as it should be."""
+    context = browser.new_context(base_url=busy_shop.address, viewport=PHONE)  # type: ignore[arg-type]
+    page = context.new_page()
+    page.goto("/nothing-here")
+    assert found_by_axe(page) == []
+    assert wider_than_the_screen(page) == ""
+    context.close()
+
+
+def test_the_first_page_of_all(browser: Browser, new_shop: Shop) -> None:
+    for viewport in (DESK, PHONE):
+        for scheme in ("light", "dark"):
+            with visiting(browser, new_shop, viewport=viewport, color_scheme=scheme) as page:
+                look_at(page, "/welcome")
+
+
+def test_targets_at_the_bench_are_as_large_as_a_thumb(phone: Page) -> None:
+    """44 px for what moves the work on; WCAG 2.2 asks for 24 of anything (2.5.8)."""
+    phone.goto("/orders/2/pieces/1")
+    for button in phone.locator("main .actions-large button:visible").all():
+        box = button.bounding_box()
+        assert box is not None
+        assert box["height"] >= 44, button.inner_text()
