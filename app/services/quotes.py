@@ -9,8 +9,7 @@ from datetime import date, timedelta
 
 from app.orders import Agreed, Order, Piece, Shop
 from app.orders.agreeing import agree
-from app.orders.typed import FindMaterial
-from app.pricing import Kind, Material, Repricing, compare
+from app.pricing import Repricing, compare
 from app.services.changing import OrderAt, piece_of
 from app.services.customers import Asked, known_or_new
 from app.services.orders import NewPiece, QuoteHead, add_quote, replace_piece
@@ -29,22 +28,6 @@ class PricedAgain:
     repricing: Repricing
 
 
-def material_finder(work: Work) -> FindMaterial:
-    """Looks typed materials up in the price book.
-
-    A code or a whole name wins; else the only active material that matches the text.
-    """
-
-    def find(text: str, kind: Kind) -> Material | None:
-        named = work.materials.named(text, kind)
-        if named is not None:
-            return named
-        found = work.materials.find(text, kind=kind, limit=2)
-        return found[0] if len(found) == 1 else None
-
-    return find
-
-
 def worked_out(
     store: Store, typed: Typed, shop: Shop, *, today: date, tax_free: bool = False
 ) -> NewPiece:
@@ -54,7 +37,7 @@ def worked_out(
 
 
 def _worked_out(work: Work, typed: Typed, shop: Shop, *, today: date, tax_free: bool) -> NewPiece:
-    artwork, agreed = agree(typed, shop, material_finder(work), today=today, tax_free=tax_free)
+    artwork, agreed = agree(typed, shop, work.materials.meant, today=today, tax_free=tax_free)
     return NewPiece(artwork=artwork, agreed=agreed)
 
 

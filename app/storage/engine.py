@@ -18,6 +18,7 @@ from sqlalchemy.orm import Session
 from app.orders import Shop
 from app.storage.faults import CannotWrite
 from app.storage.kept import Kept
+from app.storage.materials import Answers
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.work import Work
 
@@ -87,12 +88,16 @@ class Store:
         self._turn = threading.Lock()
         self._writer: int | None = None
         self._shop: Kept[Shop] | None = None
+        self._answers: Answers = {}
 
     @contextmanager
     def reading(self) -> Iterator[Work]:
         """The repositories, for reading."""
+        # Taken before the transaction begins: what an older one still adds goes to answers that
+        # nobody is given any more.
+        answers = self._answers
         with Session(self._readers) as session:
-            yield Work(session)
+            yield Work(session, answers)
 
     @contextmanager
     def writing(self) -> Iterator[Work]:
@@ -103,8 +108,12 @@ class Store:
         with self._turn:
             self._writer = me
             try:
-                with self._told_plainly(), Session(self._writers) as session, session.begin():
-                    yield Work(session)
+                with self._told_plainly(), Session(self._writers) as session:
+                    work = Work(session)
+                    with session.begin():
+                        yield work
+                if work.materials.changed:
+                    self._answers = {}
             finally:
                 self._writer = None
 
@@ -140,7 +149,7 @@ class Store:
         """The engine of the writers, for as long as nobody else writes: to make the tables anew."""
         with self._turn, self._told_plainly():
             yield self._writers
-        self._shop = None
+        self._shop, self._answers = None, {}
 
     def current_shop(self) -> Shop | None:
         """The shop, None before the first run; read anew only when it has changed."""

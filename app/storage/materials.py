@@ -16,12 +16,23 @@ from app.storage.material_rows import columns_of, material_of
 from app.storage.rows import MaterialRow
 from app.storage.words import typed_words, words_of
 
+type Answers = dict[tuple[str, Kind], Material | None]
+"""Which material was meant by a text of a kind, for as long as the price book stands as it does."""
+
+_MOST_ANSWERS = 1000
+
 
 class Materials:
-    """Keeps the price book."""
+    """Keeps the price book.
 
-    def __init__(self, session: Session) -> None:
+    answers: what was found before and still holds; None where it might not. changed: whether
+    anything of the book was written.
+    """
+
+    def __init__(self, session: Session, answers: Answers | None = None) -> None:
         self._session = session
+        self._answers = answers
+        self.changed = False
 
     def get(self, code: str) -> Kept[Material]:
         """The material of a code, any case. Raises: NotFound."""
@@ -42,6 +53,31 @@ class Materials:
             ours.where(_has(" ".join(words))).order_by(MaterialRow.active.desc(), MaterialRow.code)
         )
         return next((material_of(row) for row in rows if words_of(row.name) == words), None)
+
+    def meant(self, text: str, kind: Kind) -> Material | None:
+        """The material that a typed text means; None where it may be any or none.
+
+        A code or a whole name wins; else the only active material that matches the text. A page
+        asks for the same handful with every key that is pressed, so answers are remembered.
+        """
+        if self._answers is None:
+            return self._looked_up(text, kind)
+        asked = (text, kind)
+        try:
+            return self._answers[asked]
+        except KeyError:
+            found = self._looked_up(text, kind)
+        if len(self._answers) >= _MOST_ANSWERS:
+            self._answers.clear()
+        self._answers[asked] = found
+        return found
+
+    def _looked_up(self, text: str, kind: Kind) -> Material | None:
+        named = self.named(text, kind)
+        if named is not None:
+            return named
+        found = self.find(text, kind=kind, limit=2)
+        return found[0] if len(found) == 1 else None
 
     def find(
         self, text: str, *, kind: Kind | None = None, limit: int | None = 20, inactive: bool = False
@@ -76,7 +112,7 @@ class Materials:
         """Add a material. Raises: Invalid at "code" where the code is taken, or a length too fine."""
         self._check_free(material.code)
         self._session.add(MaterialRow(version=1, updated_at=now, **columns_of(material)))
-        self._session.flush()
+        self._flush()
 
     def add_all(self, materials: Sequence[Material], *, now: datetime) -> None:
         """Add many. Raises: Invalid at "code" where a code is taken; then none is added."""
@@ -90,11 +126,15 @@ class Materials:
         for name, value in columns_of(material).items():
             setattr(row, name, value)
         row.version, row.updated_at = row.version + 1, now
-        self._session.flush()
+        self._flush()
 
     def remove(self, code: str, expected_version: int) -> None:
         """Take a material out of the book. Raises: NotFound, Stale."""
         self._session.delete(self._expected(code, expected_version))
+        self._flush()
+
+    def _flush(self) -> None:
+        self.changed = True
         self._session.flush()
 
     def _row(self, code: str) -> MaterialRow:

@@ -4,7 +4,7 @@ from sqlalchemy.orm import Session
 
 from app.storage.customers import Customers
 from app.storage.desk import Desk
-from app.storage.materials import Materials
+from app.storage.materials import Answers, Materials
 from app.storage.numbers import Numbers
 from app.storage.order_lists import OrderLists
 from app.storage.orders import Orders
@@ -12,12 +12,15 @@ from app.storage.shop import ShopKeeping
 
 
 class Work:
-    """Everything that is kept, as one transaction sees it. `Store` makes one and ends it."""
+    """Everything that is kept, as one transaction sees it. `Store` makes one and ends it.
 
-    def __init__(self, session: Session) -> None:
+    answers: see `Materials`; only for a transaction that reads.
+    """
+
+    def __init__(self, session: Session, answers: Answers | None = None) -> None:
         self.session = session
         self.shop = ShopKeeping(session)
-        self.materials = Materials(session)
+        self.materials = Materials(session, answers)
         self.customers = Customers(session)
         self.numbers = Numbers(session)
         self.orders = Orders(session)
