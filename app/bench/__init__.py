@@ -8,19 +8,23 @@ from app.bench.cuts import Cut, Mark, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter
 from app.bench.edge import Edge
 from app.bench.mats import MatToCut, NamedWindow, Shape, mats_to_cut
+from app.bench.settings import GuidePlan, Setting, plan_settings
 
 __all__ = [
     "CUT_LENGTHS",
     "Cut",
     "Cutter",
     "Edge",
+    "GuidePlan",
     "Mark",
     "MatToCut",
     "NamedWindow",
     "Reads",
+    "Setting",
     "Shape",
     "Stroke",
     "cuts_of",
     "mats_to_cut",
+    "plan_settings",
     "usual_cutter",
 ]
