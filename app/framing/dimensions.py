@@ -55,7 +55,7 @@ class Dimensions:
     """The piece worked out. Sequences: layer 1 first, inner frame first.
 
     windows: of layer 1 in the order of the openings, a title slot behind its window, then of the
-    next layer. gaps: None where places were given. spacers: (length, count) pairs (G14). stack:
+    next layer. gaps: None where places were given and in steps, where they may differ by a step. spacers: (length, count) pairs (G14). stack:
     everything that lies in the rebate (D1).
     """
 

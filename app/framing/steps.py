@@ -1,8 +1,7 @@
 """Dimensions in the shop's cutting steps, as they are printed on the ticket (L2).
 
 Mat blanks and windows go to the nearest step, glazing, mount board, backing and spacers down, rails up.
-Thicknesses and the stack are not cut and stay exact, as do the gaps that were solved for.
-Where windows go is in `steps_of_mats`.
+Thicknesses and the stack are not cut and stay exact. Where windows go is in `steps_of_mats`.
 """
 
 from dataclasses import replace

@@ -37,6 +37,7 @@ def with_mats_in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
         dimensions,
         windows=tuple(windows),
         layers=tuple(layers),
+        gaps=None,
         grooves=tuple(_groove(line, faces[line.name], steps) for line in dimensions.grooves),
     )
 

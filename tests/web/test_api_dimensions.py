@@ -61,6 +61,9 @@ def test_the_answer_has_the_members_of_the_contract(api: TestClient) -> None:
     tree = {
         "windows",
         "layers",
+        "gaps",
+        "fallouts",
+        "grooves",
         "package",
         "frames",
         "glazing",
@@ -71,7 +74,8 @@ def test_the_answer_has_the_members_of_the_contract(api: TestClient) -> None:
     }
     assert set(given) == tree | {"unit", "shop", "notices"}
     assert set(given["shop"]) == tree
-    assert set(given["windows"][0]) == {"layer", "width", "height", "face_width", "face_height"}
+    window = {"layer", "width", "height", "face_width", "face_height"}
+    assert set(given["windows"][0]) == window | {"id", "x", "y", "shape", "rise"}
     assert set(given["layers"][0]) == {"layer", "blank", "borders"}
     assert set(given["layers"][0]["borders"]) == {"left", "right", "top", "bottom"}
     assert set(given["frames"][0]) == {
