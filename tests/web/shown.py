@@ -132,8 +132,9 @@ class Counter:
     def get(self, path: str) -> Shown:
         return _shown(self.client.get(path, follow_redirects=False))
 
-    def post(self, path: str, form: dict[str, str] | None = None) -> Shown:
-        return _shown(self.client.post(path, data=form or {}, follow_redirects=False))
+    def post(self, path: str, form: dict[str, str] | None = None, **headers: str) -> Shown:
+        sent = self.client.post(path, data=form or {}, headers=headers, follow_redirects=False)
+        return _shown(sent)
 
     def go(self, path: str, form: dict[str, str] | None = None) -> Shown:
         """Send a form that is accepted, and look at the page that it leads to."""

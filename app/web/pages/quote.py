@@ -1,7 +1,7 @@
 """The quote page: one form for customer and piece, with what it comes to beside it."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from app.errors import Fault, Invalid
 from app.framing import Presentation
@@ -36,6 +36,11 @@ class CustomerFields:
     phone: FieldView
     email: FieldView
     known: str | None = None
+
+    @property
+    def alone(self) -> tuple[FieldView, ...]:
+        """All of them."""
+        return (self.finder, self.phone, self.email)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +83,17 @@ class PieceFields:
     discount: FieldView
     rush: FieldView
 
+    @property
+    def alone(self) -> tuple[FieldView, ...]:
+        """The fields that stand on the page from the first, outside of rows that grow."""
+        named = (getattr(self, part.name) for part in fields(self))
+        return (
+            *(field for field in named if isinstance(field, FieldView)),
+            *self.borders,
+            *(row.material for row in self.frames),
+            *filter(None, (self.spacer.material, self.spacer.other)),
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuotePage(Page):
@@ -98,6 +114,11 @@ class QuotePage(Page):
     result: PieceView | None
     views: tuple[tuple[str, str, bool], ...]
     tax_word: str
+
+    @property
+    def fields_alone(self) -> tuple[FieldView, ...]:
+        """The fields outside of rows that grow."""
+        return (*(self.customer.alone if self.customer else ()), *self.piece.alone)
 
 
 def views(current: View) -> tuple[tuple[str, str, bool], ...]:

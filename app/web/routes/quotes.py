@@ -24,6 +24,7 @@ from app.web.templating import chrome, render, see
 router = APIRouter()
 
 PAGE = "pages/quotes/edit.html"
+PARTS = "pages/quotes/parts.html"
 
 Typed = dict[str, str]
 
@@ -90,7 +91,13 @@ def show_typed(
         result = piece_view(piece.artwork, piece.agreed, view_of(form))
     except Invalid as invalid:
         faults = tuple(dict.fromkeys((*faults, *invalid.faults)))
-    return render(PAGE, _page(here, sheet, form, faults, result), refused if faults else 200)
+    page = _page(here, sheet, form, faults, result)
+    return render(PARTS if _wants_parts(here) else PAGE, page, refused if faults else 200)
+
+
+def _wants_parts(here: Visit) -> bool:
+    """Whether the live form asks, which renews parts of the page and has no use for the rest."""
+    return here.request.headers.get("x-partial") == "1"
 
 
 def _page(
