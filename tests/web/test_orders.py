@@ -164,6 +164,14 @@ def test_an_order_goes_its_way_to_collected(counter: Counter, quote: str) -> Non
     assert page.buttons(f"{quote}/pieces/1/stage") == []
 
 
+def test_work_that_leaves_unpaid_is_said_so(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", deposit="50")
+    for stage in ("cut", "framed"):
+        assert "still to pay." not in do(counter, quote, "pieces/1/stage", stage=stage).main
+    page = do(counter, quote, "pieces/1/stage", stage="collected")
+    assert "Piece 1 is collected. 53.51 is still to pay." in page.main
+
+
 @pytest.mark.parametrize("stage", ["framed", "collected", "quoted", "declined", "nowhere", ""])
 def test_a_stage_that_cannot_follow_is_refused_in_plain_words(
     counter: Counter, quote: str, stage: str

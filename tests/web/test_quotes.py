@@ -129,6 +129,29 @@ def test_what_was_understood_stands_beside_what_was_typed(counter: Counter) -> N
     assert page.fields["artwork.size"] == "16 1/8 x 12in"
 
 
+def test_a_material_typed_by_its_code_says_its_name(counter: Counter) -> None:
+    typed = {**TYPED, "glazing.material": "Float glass 2 mm", "frames.0.material": "limew"}
+    page = counter.post("/quotes?live=1", typed)
+    assert page.words(id="mats-0-material-said") == "Chalk white"
+    assert page.words(id="mats-1-material-said") == "Slate blue"
+    assert page.words(id="frames-0-material-said") == "Linden, limewashed"
+    assert page.words(id="hardware-0-material-said") == "Hanging ring"
+    assert page.words(id="glazing-material-said") == "", "it is its name that was typed"
+
+
+def test_a_name_stands_at_its_own_row_where_one_before_is_blank(counter: Counter) -> None:
+    typed = {
+        **TYPED,
+        "hardware.0.material": "",
+        "hardware.0.count": "",
+        "hardware.1.material": "R-1",
+    }
+    page = counter.post("/quotes?live=1", typed)
+    assert page.words(id="hardware-0-material-said") == ""
+    assert page.fields["hardware.1.material"] == "R-1"
+    assert page.words(id="hardware-1-material-said") == "Hanging ring"
+
+
 @pytest.mark.parametrize("view", ["seen", "measured", "section"])
 def test_each_view_of_the_drawing_can_be_asked_for(counter: Counter, view: str) -> None:
     page = counter.post("/quotes?live=1", {**TYPED, "view": view})
@@ -574,4 +597,7 @@ def test_an_address_that_names_no_order_is_no_bug(counter: Counter, path: str) -
 def test_a_number_too_large_for_any_order_is_not_found(counter: Counter, number: str) -> None:
     assert counter.get(f"/orders/{number}").status == 404
     assert counter.get(f"/orders/{number}/pieces/{number}").status == 404
+    assert counter.get(f"/orders/{number}/quote.pdf").status == 404
+    assert counter.get(f"/orders/{number}/pieces/1/ticket.pdf").status == 404
+    assert counter.get(f"/customers/{number}").status == 404
     assert counter.get(f"/quotes/new?customer={number}").status == 422

@@ -8,7 +8,8 @@ from app.framing import Presentation
 from app.lengths import Length, Unit, parse_length, show
 from app.orders import ArtworkKind, MatWord, Shop
 from app.orders.asking import Sizing, unit_of
-from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS
+from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE_FIELDS
+from app.pricing import Chosen
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.piece import VIEW_LABELS, PieceView, View, understood_size
 from app.web.templating import Page
@@ -206,35 +207,51 @@ def _kinds() -> Options:
 
 def _mats(make: Fields, mat: str, usual_reveal: str) -> tuple[RowFields, ...]:
     labels = (f"Top {mat}", f"Under {mat}", f"Third {mat}")
-    rows: list[RowFields] = []
-    for row, label in enumerate(labels[:MOST_MATS]):
-        material = make.field(f"mats.{row}.material", label)
-        reveal = make.field(f"mats.{row}.reveal", "Shows", hint=usual_reveal) if row else None
-        rows.append(RowFields(material=material, other=reveal, shown=_shown(rows, row, 2)))
-    return tuple(rows)
+    return _rows(
+        (
+            (
+                make.field(f"mats.{row}.material", label),
+                make.field(f"mats.{row}.reveal", "Shows", hint=usual_reveal) if row else None,
+            )
+            for row, label in enumerate(labels[:MOST_MATS])
+        ),
+        at_least=2,
+    )
 
 
 def _frames(make: Fields) -> tuple[RowFields, ...]:
     labels = ("Moulding", "Frame around it", "Outermost frame")
-    rows: list[RowFields] = []
-    for row, label in enumerate(labels[:MOST_FRAMES]):
-        material = make.field(f"frames.{row}.material", label)
-        rows.append(RowFields(material=material, other=None, shown=_shown(rows, row, 1)))
-    return tuple(rows)
+    return _rows(
+        (
+            (make.field(f"frames.{row}.material", label), None)
+            for row, label in enumerate(labels[:MOST_FRAMES])
+        )
+    )
 
 
 def _counted(make: Fields, name: str, label: str) -> tuple[RowFields, ...]:
-    rows: list[RowFields] = []
-    for row in range(MOST_ROWS):
-        material = make.field(f"{name}.{row}.material", f"{label} {row + 1}")
-        count = make.field(f"{name}.{row}.count", "Count", hint="1")
-        rows.append(RowFields(material=material, other=count, shown=_shown(rows, row, 1)))
-    return tuple(rows)
+    return _rows(
+        (
+            make.field(f"{name}.{row}.material", f"{label} {row + 1}"),
+            make.field(f"{name}.{row}.count", "Count", hint="1"),
+        )
+        for row in range(MOST_ROWS)
+    )
 
 
-def _shown(rows: list[RowFields], row: int, at_least: int) -> bool:
-    """A row is shown when it is one of the first or when the one before it is filled."""
-    return row < at_least or bool(rows[row - 1].material.value)
+def _rows(
+    pairs: Iterable[tuple[FieldView, FieldView | None]], at_least: int = 1
+) -> tuple[RowFields, ...]:
+    """Rows of which the first few are shown, all up to the last that is filled, and one to go on."""
+    listed = tuple(pairs)
+    filled = [
+        row for row, fields in enumerate(listed) if any(each and each.value for each in fields)
+    ]
+    shown = max(at_least, filled[-1] + 2 if filled else 0)
+    return tuple(
+        RowFields(material=material, other=other, shown=row < shown)
+        for row, (material, other) in enumerate(listed)
+    )
 
 
 def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
@@ -256,6 +273,34 @@ def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
             if show(length, unit) != text.strip():
                 said[path] = show(length, unit, mark=True)
     return said
+
+
+def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
+    """The name of each material that was typed by its code or a part of it, at its field."""
+    rows = {
+        "mats": chosen.mats,
+        "frames": chosen.frames,
+        "hardware": tuple(taken.material for taken in chosen.hardware),
+        "extras": tuple(taken.material for taken in chosen.extras),
+        "glazing": (chosen.glazing,),
+        "mount_board": (chosen.mount_board,),
+        "backing": (chosen.backing,),
+        "spacer": (chosen.spacer,),
+    }
+    names: dict[str, str] = {}
+    for part, materials in rows.items():
+        filled = [path for path in _material_fields(part) if typed.get(path, "").strip()]
+        for path, material in zip(filled, materials, strict=False):
+            if material and material.name.casefold() != typed[path].strip().casefold():
+                names[path] = material.name
+    return names
+
+
+def _material_fields(part: str) -> tuple[str, ...]:
+    """The fields of a part's materials in their order; blank rows are skipped by whoever reads."""
+    return tuple(
+        path for path in PIECE_FIELDS if path.startswith(f"{part}.") and path.endswith(".material")
+    )
 
 
 def default_typed(shop: Shop) -> dict[str, str]:

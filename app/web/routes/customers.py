@@ -8,7 +8,7 @@ from app.errors import Fault, Invalid
 from app.orders import Customer
 from app.services import customers, orders
 from app.storage import ERASED_NAME, Kept, OrderFilter, PageOf, Stale
-from app.web.context import Here, TypedForm, Visit
+from app.web.context import Here, Id, TypedForm, Visit
 from app.web.fields import FieldView
 from app.web.forms.customer import CUSTOMER_FIELDS, read_customer, typed_of
 from app.web.pages import customers as page_of
@@ -61,7 +61,7 @@ def add(here: Here, form: TypedForm) -> Response:
 
 
 @router.get("/{customer_id}")
-def show(here: Here, customer_id: int) -> HTMLResponse:
+def show(here: Here, customer_id: Id) -> HTMLResponse:
     """One customer with quotes, orders and sums."""
     kept = customers.get(here.store, customer_id)
     wanted = OrderFilter(customer_id=customer_id)
@@ -85,14 +85,14 @@ def show(here: Here, customer_id: int) -> HTMLResponse:
 
 
 @router.get("/{customer_id}/edit")
-def edit(here: Here, customer_id: int) -> HTMLResponse:
+def edit(here: Here, customer_id: Id) -> HTMLResponse:
     """The form of a customer."""
     kept = customers.get(here.store, customer_id)
     return _form(here, typed_of(kept.value), kept)
 
 
 @router.post("/{customer_id}")
-def save(here: Here, customer_id: int, form: TypedForm) -> Response:
+def save(here: Here, customer_id: Id, form: TypedForm) -> Response:
     """Keep what was changed."""
     kept = customers.get(here.store, customer_id)
     if form.get("action") == "edit":
@@ -108,7 +108,7 @@ def save(here: Here, customer_id: int, form: TypedForm) -> Response:
 
 
 @router.get("/{customer_id}/export")
-def export(here: Here, customer_id: int) -> Response:
+def export(here: Here, customer_id: Id) -> Response:
     """Everything that is kept about a customer, as a file for the customer."""
     return Response(
         customers.export(here.store, customer_id),
@@ -121,7 +121,7 @@ def export(here: Here, customer_id: int) -> Response:
 
 
 @router.get("/{customer_id}/remove")
-def ask_to_remove(here: Here, customer_id: int) -> HTMLResponse:
+def ask_to_remove(here: Here, customer_id: Id) -> HTMLResponse:
     """What removing means, before it is done."""
     customer = customers.get(here.store, customer_id).value
     listed = orders.listed(here.store, OrderFilter(customer_id=customer_id), page=PageOf(size=1))
@@ -137,7 +137,7 @@ def ask_to_remove(here: Here, customer_id: int) -> HTMLResponse:
 
 
 @router.post("/{customer_id}/remove")
-def remove(here: Here, customer_id: int) -> Response:
+def remove(here: Here, customer_id: Id) -> Response:
     """Remove everything personal; orders and their ledgers stay."""
     customers.erase(here.store, customer_id, here.act)
     return see("/customers", "The customer's name, address and notes are removed.")

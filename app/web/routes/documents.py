@@ -8,13 +8,13 @@ from app.documents.ticket import ticket_pdf
 from app.orders import Order
 from app.services import customers, orders
 from app.services.changing import piece_of
-from app.web.context import Here, Visit
+from app.web.context import Here, Id, Visit
 
 router = APIRouter(prefix="/orders/{order_id}")
 
 
 @router.get("/quote.pdf")
-def quote(here: Here, order_id: int) -> Response:
+def quote(here: Here, order_id: Id) -> Response:
     """The customer's quote; once it is ordered, the confirmation."""
     order = orders.get(here.store, order_id)
     customer = customers.get(here.store, order.customer_id).value
@@ -23,14 +23,14 @@ def quote(here: Here, order_id: int) -> Response:
 
 
 @router.get("/tickets.pdf")
-def tickets(here: Here, order_id: int) -> Response:
+def tickets(here: Here, order_id: Id) -> Response:
     """The tickets of all pieces of an order."""
     order = orders.get(here.store, order_id)
     return _tickets(here, order, None, f"{order.number} tickets.pdf")
 
 
 @router.get("/pieces/{number}/ticket.pdf")
-def ticket(here: Here, order_id: int, number: int) -> Response:
+def ticket(here: Here, order_id: Id, number: Id) -> Response:
     """The ticket of one piece."""
     order = orders.get(here.store, order_id)
     piece = piece_of(order, number)

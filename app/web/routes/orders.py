@@ -11,7 +11,7 @@ from app.errors import Conflict, Fault, Invalid, quoted
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, Stage
 from app.services import customers, orders, payments, progress
-from app.services.changing import OrderAt
+from app.services.changing import OrderAt, account_now
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.reading import Reader
 from app.web.pages import order as page_of
@@ -98,7 +98,7 @@ def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
     def act() -> str:
         stage = _stage(form)
         progress.move_order(here.store, _at(order_id, form), stage, here.act)
-        return f"The pieces are {stage}."
+        return f"The pieces are {stage}.{_still_owed(here, order_id, stage)}"
 
     return _act(here, order_id, form, act)
 
@@ -121,7 +121,7 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
     def act() -> str:
         stage = _stage(form)
         progress.move_piece(here.store, _at(order_id, form), number, stage, here.act)
-        return f"Piece {number} is {stage}."
+        return f"Piece {number} is {stage}.{_still_owed(here, order_id, stage)}"
 
     return _act(here, order_id, form, act, _back(order_id, number, form))
 
@@ -211,6 +211,14 @@ def correct_entry(here: Here, form: TypedForm, order_id: Id, entry_id: Id) -> Re
         return "Corrected by a contrary entry."
 
     return _act(here, order_id, form, act)
+
+
+def _still_owed(here: Visit, order_id: int, stage: Stage) -> str:
+    """A word where work leaves the shop before it is paid."""
+    if stage is not Stage.COLLECTED:
+        return ""
+    balance = account_now(orders.get(here.store, order_id)).balance
+    return f" {show_money(balance)} is still to pay." if balance.minor > 0 else ""
 
 
 def _stage(form: Typed) -> Stage:

@@ -59,7 +59,7 @@ def view_of(form: Typed) -> View:
 
 def show_untouched(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
     """The page before anything was typed."""
-    return render(PAGE, _page(here, sheet, form, (), None))
+    return render(PAGE, _page(here, sheet, form))
 
 
 def show_refused(here: Visit, sheet: Sheet, form: Typed, conflict: Conflict) -> HTMLResponse:
@@ -79,7 +79,7 @@ def show_typed(
     refused: int = 422,
 ) -> HTMLResponse:
     """The page with what was typed, worked out where it can be. refused: the status with faults."""
-    result = None
+    result, names = None, {}
     try:
         piece = quotes.worked_out(
             here.store,
@@ -89,9 +89,10 @@ def show_typed(
             tax_free=sheet.tax_free,
         )
         result = piece_view(piece.artwork, piece.agreed, view_of(form))
+        names = page_of.names_of(piece.agreed.chosen, form)
     except Invalid as invalid:
         faults = tuple(dict.fromkeys((*faults, *invalid.faults)))
-    page = _page(here, sheet, form, faults, result)
+    page = _page(here, sheet, form, faults=faults, result=result, names=names)
     return render(PARTS if _wants_parts(here) else PAGE, page, refused if faults else 200)
 
 
@@ -101,9 +102,16 @@ def _wants_parts(here: Visit) -> bool:
 
 
 def _page(
-    here: Visit, sheet: Sheet, form: Typed, faults: tuple[Fault, ...], result: PieceView | None
+    here: Visit,
+    sheet: Sheet,
+    form: Typed,
+    *,
+    faults: tuple[Fault, ...] = (),
+    result: PieceView | None = None,
+    names: Typed | None = None,
 ) -> page_of.QuotePage:
     typed = piece_typed(form)
+    understood = page_of.understood(typed, here.shop) | (names or {})
     return page_of.QuotePage(
         title=sheet.heading,
         section="Quotes",
@@ -117,7 +125,7 @@ def _page(
         version=form.get("version", str(sheet.version)),
         unit=unit_of(typed, here.shop).value,
         customer=page_of.customer_fields(form, faults) if sheet.asks_customer else None,
-        piece=page_of.piece_fields(typed, faults, here.shop, page_of.understood(typed, here.shop)),
+        piece=page_of.piece_fields(typed, faults, here.shop, understood),
         result=result,
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
