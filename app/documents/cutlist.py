@@ -62,7 +62,7 @@ def _mats(cutting: Cutting) -> Iterator[CutGroup]:
     ):
         yield CutGroup(
             name=numbered(word, layer.layer, len(cut.layers)),
-            take=sheet_text(material, figures),
+            take=sheet_text(material, layer.blank, figures),
             rows=(
                 CutRow(label="blank", figure=figures.of_size(layer.blank)),
                 CutRow(label="window", figure=figures.of_size(window.size)),
@@ -80,7 +80,7 @@ def _panels(cutting: Cutting) -> Iterator[CutGroup]:
         if material is not None and size is not None:
             yield CutGroup(
                 name=name,
-                take=sheet_text(material, cutting.figures),
+                take=sheet_text(material, size, cutting.figures),
                 rows=(CutRow(label="", figure=cutting.figures.of_size(size)),),
             )
 

@@ -7,7 +7,7 @@ own static files: no address, no file of this machine.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -51,11 +51,24 @@ def sheets_for(paper: Paper, *names: str) -> Sheets:
 
 @dataclass(frozen=True, slots=True)
 class _Engine:
-    """What lives as long as the program."""
+    """What lives as long as the program. styles: read style sheets by name; their fonts are known."""
 
     weasyprint: Any
     fonts: Any
     fetcher: Any
+    styles: dict[str, Any] = field(default_factory=dict)
+
+    def style(self, name: str) -> Any:
+        """A style sheet, read once."""
+        if name not in self.styles:
+            text = (STATIC / "css" / "print" / f"{name}.css").read_text(encoding="utf-8")
+            self.styles[name] = self.weasyprint.CSS(
+                # The browser reads the same sheet from its place under /static.
+                string=text.replace("../../", f"{OUR_SCHEME}:"),
+                url_fetcher=self.fetcher,
+                font_config=self.fonts,
+            )
+        return self.styles[name]
 
 
 def to_pdf(html: str, sheets: Sheets) -> bytes:
@@ -96,21 +109,8 @@ def _rendered(html: str, sheets: Sheets) -> Any:
     )
     return source.render(
         font_config=engine.fonts,
-        stylesheets=[_style(name) for name in ("fonts", *sheets.names)],
+        stylesheets=[engine.style(name) for name in ("fonts", *sheets.names)],
         pdf_variant="pdf/ua-1",
-    )
-
-
-@cache
-def _style(name: str) -> Any:
-    """A style sheet, read once; a font it names is then known for good."""
-    engine = _engine()
-    text = (STATIC / "css" / "print" / f"{name}.css").read_text(encoding="utf-8")
-    return engine.weasyprint.CSS(
-        # The browser reads the same sheet from its place under /static.
-        string=text.replace("../../", f"{OUR_SCHEME}:"),
-        url_fetcher=engine.fetcher,
-        font_config=engine.fonts,
     )
 
 

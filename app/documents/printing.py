@@ -16,7 +16,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app.framing.weight import STANDARD_GRAVITY
 from app.lengths import Length, Size, Steps, Unit, nearest_fraction_text, show, show_size
-from app.money import Money, show_money
+from app.money import Money, round_half_up, show_money
 
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
 
@@ -69,10 +69,10 @@ class Figures:
         return show(length, self.unit, mark=True)
 
     def check(self, length: Length) -> str:
-        """The nearest 1/32 in, or the nearest 0.1 mm."""
+        """The nearest 1/32 in, or the nearest 0.1 mm, half up."""
         if self.unit is Unit.MM:
             return nearest_fraction_text(length)
-        return show(Length(Fraction(round(length.mm * 10), 10)), Unit.MM)
+        return show(Length(Fraction(round_half_up(length.mm * 10), 10)), Unit.MM)
 
     def of_length(self, length: Length) -> Figure:
         """A length to cut."""

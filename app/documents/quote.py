@@ -86,7 +86,7 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
         pieces=tuple(_piece(piece, shop.mat_word.value) for piece in pieces),
         sums=sums_of_account(account),
         payments=payments_of(order, account),
-        terms=_terms(order, shop, account.to_pay, quoted=quoted),
+        terms=_terms(order, shop, account.to_pay, holds=quoted and not order.out_of_date(today)),
         to_sign=quoted,
     )
 
@@ -125,11 +125,12 @@ def _piece(piece: Piece, mat_word: str) -> QuotedPiece:
     )
 
 
-def _terms(order: Order, shop: Shop, to_pay: Money, *, quoted: bool) -> tuple[str, ...]:
+def _terms(order: Order, shop: Shop, to_pay: Money, *, holds: bool) -> tuple[str, ...]:
+    """The terms line. holds: whether it is a quote whose prices still stand."""
     share = shop.promise.deposit
     deposit = show_money(to_pay.times(share), code=True)
     said = []
-    if quoted:
+    if holds:
         said.append(f"These prices hold until {day(order.valid_until)}.")
         if share:
             said.append(f"A deposit of {deposit} ({show_percent(share)}) is asked with the order.")

@@ -6,15 +6,17 @@ Sheets and sticks are shown in whole steps, rounded down: what is surely there.
 from app.documents.printing import Figures
 from app.lengths import ZERO, Length, Size
 from app.pricing import Material
+from app.pricing.sheetshare import fits
 
 
-def sheet_text(material: Material, figures: Figures) -> str:
-    """Code, name and sheet of a mat, glazing or board."""
+def sheet_text(material: Material, size: Size, figures: Figures) -> str:
+    """Code, name and sheet of a mat, glazing or board; whether a part of this size is too large."""
     text = f"{material.code} {material.name}"
     if material.sheet is None:
         return text
     down, sheet = figures.steps.down, material.sheet.size
-    return f"{text}, sheet {figures.size(Size(down(sheet.width), down(sheet.height)))}"
+    text += f", sheet {figures.size(Size(down(sheet.width), down(sheet.height)))}"
+    return text if fits(size, sheet) else f"{text}: too small for this part"
 
 
 def moulding_text(

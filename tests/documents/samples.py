@@ -1,12 +1,10 @@
-"""A tiny invented price book, pieces agreed through the real reading, and PDFs read back."""
+"""A tiny invented price book, and pieces agreed from it through the real reading."""
 
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from typing import Any
-
-import pytest
 
 from app.lengths import Length, Size, Unit, mm
 from app.money import CURRENCIES, Money
@@ -166,12 +164,14 @@ SKETCH: dict[str, str] = {
 """The worked piece of the design sketch: 420 × 297, two mats, borders 70 70 70 80."""
 
 
-def an_order(*pieces: Mapping[str, str], shop: Shop | None = None, **changes: Any) -> Order:
+def an_order(
+    *pieces: Mapping[str, str], shop: Shop | None = None, tax_free: bool = False, **changes: Any
+) -> Order:
     """An order of pieces as typed."""
     shop = shop or a_shop()
     made = []
     for number, typed in enumerate(pieces, start=1):
-        artwork, agreed = agree(typed, shop, find, today=TODAY)
+        artwork, agreed = agree(typed, shop, find, today=TODAY, tax_free=tax_free)
         made.append(
             Piece(id=number, number=number, artwork=artwork, agreed=agreed, stage=Stage.ORDERED)
         )
@@ -193,6 +193,100 @@ def an_order(*pieces: Mapping[str, str], shop: Shop | None = None, **changes: An
     )
 
 
-@pytest.fixture
-def shop() -> Shop:
-    return a_shop()
+TRIPLE = {**SKETCH, "mats.2.material": "M3", "mats.2.reveal": "4", "artwork.size": "297 x 420"}
+FLOAT = {
+    "artwork.size": "250x350",
+    "artwork.title": "Tide table",
+    "artwork.kind": "document",
+    "presentation": "float",
+    "gap": "12",
+    "mats.0.material": "M1",
+    "frames.0.material": "L40",
+    "glazing.material": "G2",
+    "mount_board.material": "K1",
+    "backing.material": "B3",
+    "spacer.material": "D5",
+    "spacer.depth": "5",
+}
+CLOSE = {
+    "artwork.size": "700x500",
+    "presentation": "close",
+    "artwork.kind": "print",
+    "frames.0.material": "W25",
+    "glazing.material": "A3",
+    "backing.material": "B3",
+}
+CANVAS = {
+    "artwork.size": "900x600",
+    "artwork.thickness": "20",
+    "presentation": "canvas",
+    "artwork.kind": "canvas",
+    "frames.0.material": "C30",
+}
+TRAY = {
+    "artwork.size": "500x400",
+    "artwork.thickness": "38",
+    "presentation": "canvas-float",
+    "gap": "5",
+    "artwork.kind": "canvas",
+    "frames.0.material": "T20",
+}
+TWO_FRAMES = {**SKETCH, "frames.0.material": "S10", "frames.1.material": "L40"}
+INCHES = {
+    "unit": "in",
+    "artwork.size": "16 x 20",
+    "artwork.title": "Gulls over the breakwater",
+    "artwork.kind": "print",
+    "artwork.place": "Drawer 4",
+    "presentation": "window",
+    "overlap": "3/16",
+    "mats.0.material": "M1",
+    "borders.left": "2 1/2",
+    "borders.right": "2 1/2",
+    "borders.top": "2 1/2",
+    "borders.bottom": "3",
+    "allowance": "1/8",
+    "frames.0.material": "W25",
+    "glazing.material": "G2",
+    "backing.material": "B3",
+}
+"""A worked piece in inches: 16 × 20, one mat, bottom 3."""
+
+EVERYTHING = {
+    **TRIPLE,
+    "artwork.kind": "pastel",
+    "artwork.title": "A long title about the morning when the ferry was late and the quay waited",
+    "borders.left": "20",
+    "frames.0.material": "S10",
+    "frames.1.material": "W25",
+    "frames.2.material": "L40",
+    "glazing.material": "A3",
+    "spacer.material": "D5",
+    "spacer.depth": "5",
+    "extras.0.material": "X1",
+    "rush": "1",
+}
+"""Three mats, three frames, spacers, boards, and a notice at nearly every station."""
+
+PIECES: dict[str, dict[str, str]] = {
+    "sketch": SKETCH,
+    "triple mat": TRIPLE,
+    "float": FLOAT,
+    "close": CLOSE,
+    "canvas": CANVAS,
+    "tray": TRAY,
+    "two frames": TWO_FRAMES,
+    "inches": INCHES,
+    "everything": EVERYTHING,
+}
+
+
+def in_stage(order: Order, stage: Stage, *, number: int | None = None) -> Order:
+    """The order with one piece, or every piece, at a stage."""
+    return replace(
+        order,
+        pieces=tuple(
+            replace(piece, stage=stage) if number in (None, piece.number) else piece
+            for piece in order.pieces
+        ),
+    )
