@@ -93,7 +93,7 @@ def known(store: Store, typed: str) -> Customer | None:
     """The customer whose label this is, or the only one with this name; None where there is none."""
     with store.reading() as work:
         same = _same(work, Asked(name=typed.strip()))
-        return work.customers.get(same[0].id).value if len(same) == 1 else None
+        return same[0].value if len(same) == 1 else None
 
 
 def known_or_new(work: Work, asked: Asked, act: Act) -> int:
@@ -108,7 +108,7 @@ def known_or_new(work: Work, asked: Asked, act: Act) -> int:
     if same:
         raise Invalid.at(
             "customer",
-            f"{len(same)} customers are called {quoted(same[0].name)}; choose the right one from "
+            f"{len(same)} customers are called {quoted(same[0].value.name)}; choose the right one from "
             "the list, or add a phone number.",
             "ambiguous",
         )
@@ -119,20 +119,20 @@ def known_or_new(work: Work, asked: Asked, act: Act) -> int:
     return work.customers.add(customer, now=act.now)
 
 
-def _same(work: Work, asked: Asked) -> tuple[CustomerSummary, ...]:
+def _same(work: Work, asked: Asked) -> tuple[Kept[Customer], ...]:
     """Those whom a label or a name with what else was typed may mean."""
     labelled = _LABEL.fullmatch(asked.name)
     return tuple(
-        summary
-        for summary in work.customers.named(labelled["name"] if labelled else asked.name)
-        if (labelled is None or summary.id == int(labelled["id"])) and _fits(summary, asked)
+        kept
+        for kept in work.customers.named(labelled["name"] if labelled else asked.name)
+        if (labelled is None or kept.id == int(labelled["id"])) and _fits(kept.value, asked)
     )
 
 
-def _fits(summary: CustomerSummary, asked: Asked) -> bool:
+def _fits(customer: Customer, asked: Asked) -> bool:
     """Whether what was typed beside the name is blank or what is known."""
-    phone = digits_of(asked.phone) in ("", digits_of(summary.phone))
-    return phone and asked.email.casefold() in ("", summary.email.casefold())
+    phone = digits_of(asked.phone) in ("", digits_of(customer.phone))
+    return phone and asked.email.casefold() in ("", customer.email.casefold())
 
 
 def _at_the_form(invalid: Invalid) -> Invalid:

@@ -93,10 +93,15 @@ class Customers:
         ordered = found.order_by(first.desc(), CustomerRow.name_key, CustomerRow.id).limit(limit)
         return tuple(map(_summary, self._session.execute(ordered)))
 
-    def named(self, name: str) -> tuple[CustomerSummary, ...]:
+    def named(self, name: str) -> tuple[Kept[Customer], ...]:
         """Customers whose whole name this is, without regard to case and accents."""
-        found = _summaries().where(CustomerRow.name_key == folded(name.strip()))
-        return tuple(map(_summary, self._session.execute(found.order_by(CustomerRow.id))))
+        theirs = CustomerRow.name_key == folded(name.strip())
+        rows = self._session.scalars(
+            select(CustomerRow)
+            .where(theirs, CustomerRow.erased_on.is_(None))
+            .order_by(CustomerRow.id)
+        )
+        return tuple(Kept(id=row.id, version=row.version, value=_customer(row)) for row in rows)
 
     def listed(self, text: str = "", page: PageOf | None = None) -> Listed[CustomerSummary]:
         """Customers by name, all or those that match; erased ones are left out."""
