@@ -7,23 +7,30 @@ described, and answers settings, marks, limits, the order of work and correction
 from app.bench.cuts import Cut, Mark, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter
 from app.bench.edge import Edge
+from app.bench.marks import Box, CutLine, GuideLine, Marks, Point, marks_of
 from app.bench.mats import MatToCut, NamedWindow, Shape, mats_to_cut
 from app.bench.settings import GuidePlan, Setting, plan_settings
 
 __all__ = [
     "CUT_LENGTHS",
+    "Box",
     "Cut",
+    "CutLine",
     "Cutter",
     "Edge",
+    "GuideLine",
     "GuidePlan",
     "Mark",
+    "Marks",
     "MatToCut",
     "NamedWindow",
+    "Point",
     "Reads",
     "Setting",
     "Shape",
     "Stroke",
     "cuts_of",
+    "marks_of",
     "mats_to_cut",
     "plan_settings",
     "usual_cutter",

@@ -121,6 +121,9 @@ def test_an_order_that_is_not_proven_still_serves_every_chain(
         ([[{10, 20}, {20, 30}, {20, 40}]], 0, (10, 20, 30, 20, 40)),
         # A single setting shared with both neighbours: one move for all three.
         ([[{70}, {70}, {70}]], 200, (70,)),
+        # Shared at both ends: to the end away from the last first, the rest on the way back.
+        ([[{20}, {10, 20, 25, 30}, {30, 40}]], 0, (20, 10, 25, 30, 40)),
+        ([[{30}, {20, 25, 30, 40}, {20, 10}]], 0, (30, 40, 25, 20, 10)),
         # Two pieces: what is second in one is first in the other.
         ([[{70}, {76}], [{76}, {70}]], 200, (76, 70, 76)),
         # Layer by layer would need 6.
