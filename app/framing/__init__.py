@@ -17,6 +17,7 @@ from app.framing.arrangement import (
 )
 from app.framing.dimensions import Dimensions, FrameSizes, Gaps, Layer, frame_around
 from app.framing.notice import Concern, Notice
+from app.framing.snapping import Snapped, snapped_up
 from app.framing.spec import (
     DEFAULTS,
     Bevel,
@@ -59,6 +60,7 @@ __all__ = [
     "Presentation",
     "Shape",
     "Slot",
+    "Snapped",
     "Spacer",
     "Spec",
     "UnderMats",
@@ -68,6 +70,7 @@ __all__ = [
     "in_steps",
     "mirrored",
     "rows_of",
+    "snapped_up",
     "window_letter",
     "work_out",
 ]

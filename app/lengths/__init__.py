@@ -14,6 +14,7 @@ from app.lengths.standard import (
     Family,
     StandardSize,
     sizes_that_hold,
+    snap_up,
     standard_size,
 )
 from app.lengths.steps import ALLOWED_STEPS, DEFAULT_STEP, Steps
@@ -42,6 +43,7 @@ __all__ = [
     "show",
     "show_size",
     "sizes_that_hold",
+    "snap_up",
     "standard_size",
     "to_grains",
 ]

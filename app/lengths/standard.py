@@ -3,8 +3,10 @@
 Owns the tables and their sources; every size is portrait or square, and exact.
 """
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
 from app.lengths.length import Length, inches, mm
 from app.lengths.size import Size
@@ -35,6 +37,11 @@ class StandardSize:
     size: Size
     family: Family
     source: str
+
+    def lying_as(self, other: Size) -> Size:
+        """Its size turned the way another lies: landscape for one wider than high."""
+        upright = Size(*sorted((self.size.width, self.size.height)))
+        return upright.turned() if other.width > other.height else upright
 
 
 _ISO = "ISO 216, as tabled in public paper-size tables"
@@ -152,17 +159,34 @@ def sizes_that_hold(
 
     family: only sizes of this family; without it, frames in inches and metric.
     """
+    return tuple(sorted(_holding(size, _listed(family)), key=_area)[:limit])
+
+
+def snap_up(
+    package: Size, among: Family | Iterable[StandardSize] | None = None
+) -> StandardSize | None:
+    """The next standard size that holds a package: the smallest by area, itself where it is one.
+
+    among: a family, or the sizes that a shop keeps; without it, frames in inches and metric.
+    None where no size holds it. It may have to be turned, see `lying_as`.
+    """
+    sizes = _listed(among) if among is None or isinstance(among, Family) else among
+    return min(_holding(package, sizes), key=_area, default=None)
+
+
+def _listed(family: Family | None) -> Iterator[StandardSize]:
     wanted = FRAMES if family is None else {family}
+    return (standard for standard in STANDARD_SIZES if standard.family in wanted)
+
+
+def _holding(size: Size, among: Iterable[StandardSize]) -> Iterator[StandardSize]:
+    """Those that hold a size lying one way or the other; a size of a shop may be listed landscape."""
     short, long = sorted((size.width, size.height))
-    holding = [
-        standard
-        for standard in STANDARD_SIZES
-        if standard.family in wanted
-        and standard.size.width >= short
-        and standard.size.height >= long
-    ]
-    return tuple(sorted(holding, key=_area)[:limit])
+    for standard in among:
+        narrow, wide = sorted((standard.size.width, standard.size.height))
+        if narrow >= short and wide >= long:
+            yield standard
 
 
-def _area(standard: StandardSize) -> tuple[object, Length]:
+def _area(standard: StandardSize) -> tuple[Fraction, Length]:
     return standard.size.area_m2, standard.size.height
