@@ -42,7 +42,7 @@ SHEETS = (
     "pages/bench",
     "pages/forms",
     "pages/materials",
-    "pages/materials",
+    "pages/settings",
     "pages/words",
     "utilities",
 )

@@ -180,5 +180,5 @@ def test_nothing_is_kept(page: TestClient, store: Store) -> None:
 
 def test_without_a_shop_there_are_no_prices(first_page: TestClient) -> None:
     answer = first_page.post("/api/price", json=WATERCOLOUR)
-    assert answer.status_code == 400
+    assert answer.status_code == 409
     assert answer.json()["error"]["code"] == "not-set-up"

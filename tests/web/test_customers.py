@@ -108,7 +108,8 @@ def test_removing_asks_first_and_leaves_nothing_personal(page: TestClient) -> No
 
 def test_a_customer_that_is_not_there_is_said_so(page: TestClient) -> None:
     assert page.get("/customers/7").status_code == 404
-    assert page.get("/customers/seven").status_code in (404, 422)
+    for other in ("seven", "0", "-1", "9" * 30):
+        assert page.get(f"/customers/{other}").status_code in (404, 422)
 
 
 def test_long_lists_come_in_pages(page: TestClient) -> None:
@@ -120,3 +121,10 @@ def test_long_lists_come_in_pages(page: TestClient) -> None:
     assert "Reed 55" not in first.links
     second = Page(page.get(first.links["2"]).text)
     assert "Reed 55" in second.links
+
+
+@pytest.mark.parametrize("text", ["x" * 10_000, "🖼", '"', "*", "%", "NEAR(", "\x00", "   "])
+def test_any_text_may_be_looked_for(page: TestClient, text: str) -> None:
+    add(page, **QUILL)
+    for path in ("/customers", "/customers/find", "/materials", "/materials/find"):
+        assert page.get(path, params={"q": text}).status_code == 200

@@ -77,3 +77,24 @@ def test_a_second_first_run_is_refused(page: TestClient, store: Store) -> None:
     shop = store.current_shop()
     assert shop is not None
     assert shop.currency.code == "EUR"
+
+
+def test_the_sample_moves_in_with_one_button_and_out_with_two(
+    first_page: TestClient, bare: Store
+) -> None:
+    answer = first_page.post("/welcome/sample")
+    assert answer.status_code == 200
+    assert "sample shop, all invented" in Page(answer.text).text
+    shop = bare.current_shop()
+    assert shop is not None
+    assert shop.sample
+    assert first_page.post("/welcome/sample").status_code == 409
+    links = Page(first_page.get("/settings/data").text).links
+    first_page.get(links["Remove the sample shop"])
+    answer = first_page.post(links["Remove the sample shop"])
+    assert answer.url.path == "/welcome"
+    assert bare.current_shop() is None
+    assert first_page.post("/welcome", data=ANSWERS).status_code == 200
+    shop = bare.current_shop()
+    assert shop is not None
+    assert not shop.sample

@@ -121,8 +121,11 @@ def _resolved(openapi: Schema, schema: Schema) -> Schema:
 
 def _choices(openapi: Schema, field: Schema) -> list[Schema]:
     """What a field may be, null left out."""
-    parts = field.get("anyOf") or field.get("allOf") or [field]
-    return [each for part in parts if (each := _resolved(openapi, part)).get("type") != "null"]
+    whole = _resolved(openapi, field)
+    parts = whole.get("anyOf") or whole.get("allOf")
+    if parts is None:
+        return [] if whole.get("type") == "null" else [whole]
+    return [each for part in parts for each in _choices(openapi, part)]
 
 
 def _inner(openapi: Schema, field: Schema) -> tuple[Schema | None, bool]:

@@ -49,11 +49,11 @@ WHENS: Options = (
 OPERATION = {
     "name": "What is done",
     "when": "For",
-    "fixed": "Minutes each time",
-    "per_metre": "and a metre of frame",
-    "per_layer": "and a layer",
-    "per_window": "and a window",
-    "per_m2": "and a m²",
+    "fixed": "each time",
+    "per_metre": "a metre of frame",
+    "per_layer": "a layer",
+    "per_window": "a window",
+    "per_m2": "a m²",
     "code": "Code",
 }
 RATE = {"name": "Name on the quote", "percent": "Rate, %", "code": "Code"}

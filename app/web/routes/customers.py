@@ -167,7 +167,7 @@ def _form(
     return render("pages/customers/edit.html", page, 422 if faults else 200)
 
 
-def _two_tabs(here: Visit, customer_id: int, form: dict[str, str], stale: Stale) -> HTMLResponse:
+def _two_tabs(here: Visit, customer_id: Id, form: dict[str, str], stale: Stale) -> HTMLResponse:
     stored = stale.stored
     assert isinstance(stored, Kept)
     typed = {name: form.get(name, "") for name in CUSTOMER_FIELDS}
