@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from datetime import date
 
 from app.errors import Invalid
-from app.framing import work_out
 from app.lengths import DEFAULT_STEP, Steps, Unit
 from app.orders.asking import Asked, read_piece
 from app.orders.order import Agreed, ArtworkRecord
 from app.orders.shop import Shop
 from app.orders.typed import FindMaterial, on_the_form
+from app.orders.worked import worked_out
 from app.pricing import price_piece
 
 
@@ -37,7 +37,7 @@ def agree(
 def freeze(asked: Asked, typed: Mapping[str, str], shop: Shop, *, today: date) -> Agreed:
     """Work out and price a piece. Raises: Invalid where that is impossible."""
     try:
-        dimensions = work_out(asked.spec)
+        dimensions = worked_out(asked.spec)
         price = price_piece(dimensions, asked.chosen, shop.rules, asked.adjustments)
     except Invalid as invalid:
         raise Invalid(on_the_form(invalid.faults)) from invalid
