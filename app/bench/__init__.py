@@ -7,6 +7,7 @@ described, and answers settings, marks, limits, the order of work and correction
 from app.bench.cuts import Cut, Mark, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter
 from app.bench.edge import Edge
+from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import Box, CutLine, GuideLine, Marks, Point, marks_of
 from app.bench.mats import MatToCut, NamedWindow, Shape, mats_to_cut
 from app.bench.settings import GuidePlan, Setting, plan_settings
@@ -20,6 +21,7 @@ __all__ = [
     "Edge",
     "GuideLine",
     "GuidePlan",
+    "Limit",
     "Mark",
     "Marks",
     "MatToCut",
@@ -29,7 +31,10 @@ __all__ = [
     "Setting",
     "Shape",
     "Stroke",
+    "can_cut",
     "cuts_of",
+    "limit_notices",
+    "limits_of",
     "marks_of",
     "mats_to_cut",
     "plan_settings",

@@ -1,0 +1,154 @@
+"""What a cutter cannot do with a mat, said before it is promised, and what can be done (B4).
+
+Owns the limits and their sentences. They advise: the shop may know another way.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from app.bench.cuts import Cut, cuts_of
+from app.bench.cutter import Cutter
+from app.bench.mats import MatToCut
+from app.framing import Concern, Notice
+from app.lengths import ZERO, Length, Unit, show, show_size
+
+_ELSE_STRAIGHT = "cut it by straight-edge, or order it cut"
+_ELSE_OVAL = "order it cut, or have it cut where there is a cutter for ovals"
+_ELSE_REVERSE = "work it on its own edges"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limit:
+    """One thing that a cutter cannot do with a mat. otherwise: what can be done without one."""
+
+    code: str
+    says: str
+    otherwise: str
+
+
+def limits_of(mat: MatToCut, cutter: Cutter, unit: Unit) -> tuple[Limit, ...]:
+    """Everything that a cutter cannot do with a mat; lengths are said in a unit. Source: B4."""
+    return tuple(_limits(mat, cutter, unit))
+
+
+def can_cut(mat: MatToCut, cutter: Cutter) -> bool:
+    """Whether a cutter can size a mat and cut every window in it."""
+    return not limits_of(mat, cutter, cutter.unit)
+
+
+def limit_notices(
+    mats: Iterable[MatToCut], cutter: Cutter, unit: Unit, *, others: Sequence[Cutter] = ()
+) -> tuple[Notice, ...]:
+    """A notice for each limit of each mat.
+
+    unit: of the ticket. others: the shop's other cutters; those that can cut the whole mat are
+    named, and only without one it is said what else can be done.
+    """
+    return tuple(
+        Notice(
+            code=limit.code,
+            message=f"{_name(mat)} on {cutter.name}: {limit.says}. {_way_out(mat, limit, others)}",
+            concern=Concern.RISK,
+        )
+        for mat in mats
+        for limit in limits_of(mat, cutter, unit)
+    )
+
+
+def _name(mat: MatToCut) -> str:
+    return f"Layer {mat.layer} of {mat.piece}" if mat.piece else f"Layer {mat.layer}"
+
+
+def _way_out(mat: MatToCut, limit: Limit, others: Sequence[Cutter]) -> str:
+    able = [other.name for other in others if can_cut(mat, other)]
+    if able:
+        return f"It can be cut on {' or '.join(able)}."
+    return (
+        f"Nothing else here cuts it: {limit.otherwise}."
+        if others
+        else (f"{limit.otherwise[0].upper()}{limit.otherwise[1:]}.")
+    )
+
+
+def _limits(mat: MatToCut, cutter: Cutter, unit: Unit) -> Iterator[Limit]:
+    cuts = cuts_of(mat, cutter)
+    yield from _thickness(mat, cutter, unit)
+    yield from _lengths(mat, cuts, cutter, unit)
+    yield from _guide(cuts, cutter, unit)
+    yield from _curves(mat, cutter)
+    if mat.reverse and mat.attached:
+        yield Limit(
+            code="reverse-bevel-attached",
+            says="a reverse bevel is cut from the face, which the mat above covers once it is "
+            "fixed behind it",
+            otherwise=_ELSE_REVERSE,
+        )
+
+
+def _thickness(mat: MatToCut, cutter: Cutter, unit: Unit) -> Iterator[Limit]:
+    if mat.thickness > cutter.deepest_board:
+        yield Limit(
+            code="board-thicker-than-blade",
+            says=f"the board is {_say(mat.thickness, unit)} thick and the blade goes through "
+            f"{_say(cutter.deepest_board, unit)}",
+            otherwise=_ELSE_STRAIGHT,
+        )
+
+
+def _lengths(mat: MatToCut, cuts: tuple[Cut, ...], cutter: Cutter, unit: Unit) -> Iterator[Limit]:
+    """Two limits of one length: to size a blank its longer side is cut from edge to edge; a window
+    needs its longest cut with both offsets, while the board may stand out at the ends."""
+    if max(mat.blank.width, mat.blank.height) > cutter.cut_length:
+        yield Limit(
+            code="blank-longer-than-cut",
+            says=f"the blank of {show_size(mat.blank, unit, mark=True)} is longer than the cut "
+            f"length, {_say(cutter.cut_length, unit)}, and cannot be sized in one cut",
+            otherwise="size it by straight-edge, or order it cut",
+        )
+    longest = max((cut.length for cut in cuts), default=ZERO)
+    if longest > cutter.cut_length:
+        yield Limit(
+            code="window-longer-than-cut",
+            says=f"a cut of {_say(longest, unit)} is longer than the cut length, "
+            f"{_say(cutter.cut_length, unit)}",
+            otherwise=_ELSE_STRAIGHT,
+        )
+
+
+def _guide(cuts: tuple[Cut, ...], cutter: Cutter, unit: Unit) -> Iterator[Limit]:
+    beyond = [cut for cut in cuts if cutter.on_scale(cut.wanted) > cutter.guide_reach]
+    if beyond:
+        yield Limit(
+            code="setting-beyond-reach",
+            says=f"the guide reaches {_say(cutter.guide_reach, unit)}, and beyond it lie "
+            f"{_edges(beyond, cutter, unit)}",
+            otherwise="draw these lines on the board and cut them by straight-edge, or order it cut",
+        )
+    below = [cut for cut in cuts if cutter.on_scale(cut.wanted) <= ZERO]
+    if below:
+        yield Limit(
+            code="setting-below-scale",
+            says=f"the scale begins above {_edges(below, cutter, unit)}",
+            otherwise="cut these edges by straight-edge",
+        )
+
+
+def _curves(mat: MatToCut, cutter: Cutter) -> Iterator[Limit]:
+    curved = [window for window in mat.windows if not window.straight]
+    if curved and not cutter.cuts_ovals:
+        names = ", ".join(f"{window.name} ({window.shape})" for window in curved)
+        yield Limit(
+            code="needs-cutter-for-ovals",
+            says=f"a straight-line cutter cannot make {names}",
+            otherwise=_ELSE_OVAL,
+        )
+
+
+def _edges(cuts: Sequence[Cut], cutter: Cutter, unit: Unit) -> str:
+    return ", ".join(
+        f"{cut.window.name} {cut.edge} at {_say(cutter.on_scale(cut.wanted), unit)}" for cut in cuts
+    )
+
+
+def _say(length: Length, unit: Unit) -> str:
+    return show(length, unit, mark=True)
