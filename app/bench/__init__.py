@@ -11,10 +11,12 @@ from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import Box, CutLine, GuideLine, Marks, Point, marks_of
 from app.bench.mats import MatToCut, NamedWindow, Shape, mats_to_cut
 from app.bench.settings import GuidePlan, Setting, plan_settings
+from app.bench.testcut import Correction, Measured, correct
 
 __all__ = [
     "CUT_LENGTHS",
     "Box",
+    "Correction",
     "Cut",
     "CutLine",
     "Cutter",
@@ -25,6 +27,7 @@ __all__ = [
     "Mark",
     "Marks",
     "MatToCut",
+    "Measured",
     "NamedWindow",
     "Point",
     "Reads",
@@ -32,6 +35,7 @@ __all__ = [
     "Shape",
     "Stroke",
     "can_cut",
+    "correct",
     "cuts_of",
     "limit_notices",
     "limits_of",
