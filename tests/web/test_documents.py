@@ -1,0 +1,87 @@
+"""Documents at their addresses: what they are sent as, of which orders, and long after."""
+
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from app.services import price_book, quotes
+from app.services.customers import Asked
+from app.storage import Act, Store
+from tests.prices import SHOP, TO_PAY, TYPED
+from tests.web.conftest import NOW
+from tests.web.shown import Counter
+from tests.web.test_orders import do
+
+ACT = Act(who="Ilse", now=NOW)
+
+pytestmark = pytest.mark.documents
+
+
+@pytest.fixture
+def quote(stocked: Store) -> str:
+    """The address of a saved quote of the worked piece."""
+    return f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+
+
+def text_of(counter: Counter, path: str) -> str:
+    """The words of a document, as a browser is given it."""
+    answer = counter.client.get(path)
+    assert answer.status_code == 200
+    assert answer.headers["content-type"] == "application/pdf"
+    pages = PdfReader(BytesIO(answer.content)).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
+def test_a_quote_is_a_file_named_by_its_number(counter: Counter, quote: str) -> None:
+    answer = counter.client.get(f"{quote}/quote.pdf")
+    assert answer.headers["content-disposition"] == 'inline; filename="Q-2026-0001.pdf"'
+    assert answer.headers["cache-control"] == "no-store"
+    assert "default-src 'none'" in answer.headers["content-security-policy"]
+
+
+def test_a_quote_shows_the_price_and_nothing_of_the_shops_own(counter: Counter, quote: str) -> None:
+    text = text_of(counter, f"{quote}/quote.pdf")
+    assert TO_PAY in text
+    assert "Harbour at dusk" in text
+    for secret in ("23.00", "63.26", "60.71", "73 %"):
+        assert secret not in text
+
+
+def test_tickets_of_an_order_are_one_file(counter: Counter, quote: str) -> None:
+    second = {**TYPED, "artwork.title": "Dunes", "version": counter.get(quote).fields["version"]}
+    counter.go(f"{quote}/pieces", second | {"action": "save"})
+    do(counter, quote, "take", deposit="")
+    text = text_of(counter, f"{quote}/tickets.pdf")
+    assert "Harbour at dusk" in text
+    assert "Dunes" in text
+    alone = text_of(counter, f"{quote}/pieces/2/ticket.pdf")
+    assert "Dunes" in alone
+    assert "Harbour at dusk" not in alone
+
+
+def test_documents_outlive_the_materials_that_they_name(
+    counter: Counter, stocked: Store, quote: str
+) -> None:
+    do(counter, quote, "take", deposit="")
+    before = text_of(counter, f"{quote}/pieces/1/ticket.pdf")
+    for code in ("LIN-20", "M-101", "G-2"):
+        price_book.remove(stocked, code, price_book.get(stocked, code).version)
+    assert text_of(counter, f"{quote}/pieces/1/ticket.pdf") == before
+    assert TO_PAY in text_of(counter, f"{quote}/quote.pdf")
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["/orders/9/quote.pdf", "/orders/9/tickets.pdf", "/orders/1/pieces/9/ticket.pdf"],
+)
+def test_a_document_of_nothing_is_not_found(counter: Counter, quote: str, path: str) -> None:
+    assert counter.get(path).status == 404
+
+
+def test_html_in_a_name_is_printed_as_it_was_typed(counter: Counter, stocked: Store) -> None:
+    typed = {**TYPED, "artwork.title": "<b>Dusk</b> & dawn"}
+    order = quotes.save_new(stocked, Asked(name="<i>Quill</i>"), typed, SHOP, ACT)
+    text = text_of(counter, f"/orders/{order}/quote.pdf")
+    assert "<b>Dusk</b> & dawn" in text
+    assert "<i>Quill</i>" in text
