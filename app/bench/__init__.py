@@ -11,7 +11,9 @@ from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import Box, CutLine, GuideLine, Marks, Point, marks_of
 from app.bench.mats import MatToCut, NamedWindow, Shape, mats_to_cut
 from app.bench.settings import GuidePlan, Setting, plan_settings
+from app.bench.step import Job, Offer, Part, Step, StepCode
 from app.bench.testcut import Correction, Measured, correct
+from app.bench.work import order_of_work, step_after
 
 __all__ = [
     "CUT_LENGTHS",
@@ -23,16 +25,21 @@ __all__ = [
     "Edge",
     "GuideLine",
     "GuidePlan",
+    "Job",
     "Limit",
     "Mark",
     "Marks",
     "MatToCut",
     "Measured",
     "NamedWindow",
+    "Offer",
+    "Part",
     "Point",
     "Reads",
     "Setting",
     "Shape",
+    "Step",
+    "StepCode",
     "Stroke",
     "can_cut",
     "correct",
@@ -41,6 +48,8 @@ __all__ = [
     "limits_of",
     "marks_of",
     "mats_to_cut",
+    "order_of_work",
     "plan_settings",
+    "step_after",
     "usual_cutter",
 ]

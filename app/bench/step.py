@@ -1,0 +1,129 @@
+"""A step of the work: what is done, with which parts, and what to beware of.
+
+Owns the types; which steps a piece has is for `steps_of_mats` and `steps_of_package`.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from app.bench.mats import MatToCut
+from app.bench.settings import GuidePlan
+from app.errors import Invalid
+from app.framing import Dimensions
+from app.framing.care import Work, WorkFacts
+from app.lengths import Length, Size, show, show_size
+
+
+class StepCode(StrEnum):
+    """What kind of step it is, in the order of the work (B6)."""
+
+    SIZE_BLANKS = "size-blanks"
+    MARK = "mark"
+    FIX_BEHIND = "fix-behind"
+    CUT_WINDOW = "cut-window"
+    CUT_CURVES = "cut-curves"
+    DROP_OUT = "drop-out"
+    MATS_TOGETHER = "mats-together"
+    GLAZING = "glazing"
+    BOARD = "board"
+    SPACERS = "spacers"
+    RAILS = "rails"
+    JOIN = "join"
+    PLACE = "place"
+    FIT = "fit"
+    FRAMES_TOGETHER = "frames-together"
+    HANG = "hang"
+    LABEL = "label"
+
+    @property
+    def cutting(self) -> bool:
+        """Whether a part comes out of it cut."""
+        return self in _CUTTING
+
+
+_CUTTING = frozenset(
+    {
+        StepCode.SIZE_BLANKS,
+        StepCode.CUT_WINDOW,
+        StepCode.CUT_CURVES,
+        StepCode.DROP_OUT,
+        StepCode.GLAZING,
+        StepCode.BOARD,
+        StepCode.SPACERS,
+        StepCode.RAILS,
+    }
+)
+
+
+class Offer(StrEnum):
+    """The stage that a ticked step offers for its piece."""
+
+    CUT = "cut"
+    FRAMED = "framed"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A part that a step makes or handles. lengths: width and height, or one length."""
+
+    name: str
+    lengths: tuple[Length, ...] = ()
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One step with a box to tick.
+
+    id: of the piece's parts and never of a step's place in the list, so that a tick stays with its
+    step while piece and cutter stay the same. work: the danger it has, if any. offers: the stage
+    that ticking it offers.
+    """
+
+    id: str
+    code: StepCode
+    text: str
+    parts: tuple[Part, ...] = ()
+    work: Work | None = None
+    cautions: tuple[str, ...] = ()
+    offers: Offer | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One piece at the bench. Raises: Invalid where its mats are not those of the piece.
+
+    cut: in the shop's steps. mats: layer 1 first. plan: the settings, of this piece or of several;
+    None in a shop that cuts by straight-edge. mat_word: as the shop calls a mat.
+    """
+
+    cut: Dimensions
+    facts: WorkFacts
+    mats: tuple[MatToCut, ...] = ()
+    plan: GuidePlan | None = None
+    mat_word: str = "mat"
+
+    def __post_init__(self) -> None:
+        layers, wanted = [mat.layer for mat in self.mats], [la.layer for la in self.cut.layers]
+        if layers != wanted or len({mat.piece for mat in self.mats}) > 1:
+            raise Invalid.at(
+                "mats",
+                f"The piece has {len(wanted)} mats, layer 1 first, and layers {layers} were given.",
+            )
+
+    @property
+    def piece(self) -> str:
+        """The name that the mats of the piece carry."""
+        return self.mats[0].piece if self.mats else ""
+
+    def mat(self, layer: int) -> str:
+        """A mat's name on its ticket: with its number only where there are several."""
+        return f"{self.mat_word} {layer}" if len(self.mats) > 1 else f"the {self.mat_word}"
+
+    def say(self, length: Length) -> str:
+        """A length in the ticket's unit, bare."""
+        return show(length, self.cut.spec.unit)
+
+    def say_size(self, size: Size) -> str:
+        """A size in the ticket's unit, bare."""
+        return show_size(size, self.cut.spec.unit)

@@ -1,0 +1,166 @@
+"""The steps of the mats: blanks, marks, settings with their cuts, dropping out, the next layer.
+
+Source: handbook B6, B3, G7; common practice where no rule is named.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from app.bench.cuts import Cut
+from app.bench.mats import MatToCut
+from app.bench.settings import GuidePlan, Setting
+from app.bench.step import Job, Part, Step, StepCode
+from app.framing.care import Work
+
+
+def steps_of_mats(job: Job) -> Iterator[Step]:
+    """Every step until the mats lie ready, in the order of the settings."""
+    if not job.mats:
+        return
+    yield _size(job)
+    marked = [mat for mat in job.mats if not mat.attached]
+    yield Step(id="mats-mark", code=StepCode.MARK, text=_marking(job, marked))
+    yield from _by_straight_edge(job) if job.plan is None else _by_plan(job, job.plan)
+    if len(job.mats) > 1 and not any(mat.attached for mat in job.mats):
+        yield Step(
+            id="mats-together",
+            code=StepCode.MATS_TOGETHER,
+            text=f"fix the {job.mat_word}s together, reveals even",
+        )
+
+
+def _size(job: Job) -> Step:
+    parts = tuple(
+        Part(name=job.mat(mat.layer), lengths=(mat.blank.width, mat.blank.height))
+        for mat in job.mats
+    )
+    sizes = ", ".join(f"{job.mat(mat.layer)} {job.say_size(mat.blank)}" for mat in job.mats)
+    return Step(
+        id="mats-size",
+        code=StepCode.SIZE_BLANKS,
+        text=f"size edge to edge: {sizes}",
+        parts=parts,
+        work=Work.MATS,
+    )
+
+
+def _marking(job: Job, mats: Iterable[MatToCut]) -> str:
+    backs = [job.mat(mat.layer) for mat in mats if mat.back_up]
+    faces = [job.mat(mat.layer) for mat in mats if not mat.back_up]
+    texts = []
+    if backs:
+        texts.append(f"mark the back of {' and '.join(backs)}; edges are named as it lies, back up")
+    if faces:
+        texts.append(
+            f"{' and '.join(faces)} face up for the reverse bevel: marks only where it drops out"
+        )
+    return "; ".join(texts)
+
+
+def _by_straight_edge(job: Job) -> Iterator[Step]:
+    for mat in job.mats:
+        yield from _begin(job, mat)
+        yield _cut_step(job, mat, 1, f"cut {job.mat(mat.layer)} by straight-edge on a slip sheet")
+        yield _drop_out(job, mat)
+
+
+def _by_plan(job: Job, plan: GuidePlan) -> Iterator[Step]:
+    """Setting by setting; a mat without straight cuts comes where its layer stands."""
+    own = plan.of_piece(job.piece)
+    left = {
+        mat.key: sum(1 for _, cuts in own for cut in cuts if cut.mat == mat) for mat in job.mats
+    }
+    curved = [mat for mat in job.mats if not left[mat.key]]
+    settings_of: dict[tuple[str, int], int] = {}
+    stands_at = 0
+    for setting, cuts in own:
+        for mat, its_cuts in _by_mat(cuts):
+            number = settings_of[mat.key] = settings_of.get(mat.key, 0) + 1
+            if number == 1:
+                yield from _curved(job, [one for one in curved if one.layer < mat.layer])
+                curved = [one for one in curved if one.layer > mat.layer]
+                yield from _begin(job, mat)
+            text = _cut_text(job, plan, setting, its_cuts, stays=stands_at == setting.number)
+            yield _cut_step(job, mat, number, text)
+            stands_at, left[mat.key] = setting.number, left[mat.key] - len(its_cuts)
+            if not left[mat.key]:
+                yield from _finish(job, mat)
+    yield from _curved(job, curved)
+
+
+def _by_mat(cuts: tuple[Cut, ...]) -> Iterator[tuple[MatToCut, tuple[Cut, ...]]]:
+    for mat in dict.fromkeys(cut.mat for cut in cuts):
+        yield mat, tuple(cut for cut in cuts if cut.mat == mat)
+
+
+def _begin(job: Job, mat: MatToCut) -> Iterator[Step]:
+    if mat.attached:
+        above = mat.layer - 1
+        yield Step(
+            id=f"mat-{mat.layer}-fix",
+            code=StepCode.FIX_BEHIND,
+            text=f"lay the fallout back into {job.mat(above)}, fix {job.mat(mat.layer)} behind it, "
+            f"mark from the edges of {job.mat(1)}",
+        )
+
+
+def _cut_step(job: Job, mat: MatToCut, number: int, text: str) -> Step:
+    return Step(
+        id=f"mat-{mat.layer}-cut-{number}",
+        code=StepCode.CUT_WINDOW,
+        text=text,
+        parts=(Part(name=job.mat(mat.layer)),),
+    )
+
+
+def _cut_text(
+    job: Job, plan: GuidePlan, setting: Setting, cuts: tuple[Cut, ...], *, stays: bool
+) -> str:
+    """As "set the guide to 76 (pin 70 + 6): mat 2 left, top, right, on a slip sheet"."""
+    at = plan.text(setting.at)
+    if plan.cutter.unit is not job.cut.spec.unit:
+        at = plan.cutter.say(setting.at)
+    pin = "" if setting.pin is None else f" (pin {plan.text(setting.pin)}"
+    if setting.pin is not None:
+        pin += f" + {plan.text(setting.rest)})" if setting.rest else ")"
+    guide = f"guide stays at {at}" if stays else f"set the guide to {at}{pin}"
+    mat = cuts[0].mat
+    several = len(mat.windows) > 1
+    edges = ", ".join(
+        f"{cut.window.name} {cut.edge_as_it_lies}" if several else str(cut.edge_as_it_lies)
+        for cut in cuts
+    )
+    return f"{guide}: {job.mat(mat.layer)} {edges}, on a slip sheet"
+
+
+def _curved(job: Job, mats: Iterable[MatToCut]) -> Iterator[Step]:
+    for mat in mats:
+        yield from _begin(job, mat)
+        yield from _finish(job, mat)
+
+
+def _finish(job: Job, mat: MatToCut) -> Iterator[Step]:
+    curves = [window for window in mat.windows if not window.straight]
+    if curves:
+        names = ", ".join(
+            f"{window.name} ({window.shape} {job.say_size(window.size)})" for window in curves
+        )
+        yield Step(
+            id=f"mat-{mat.layer}-curves",
+            code=StepCode.CUT_CURVES,
+            text=f"{job.mat(mat.layer)} on the cutter for ovals: {names}",
+            parts=(Part(name=job.mat(mat.layer)),),
+        )
+    yield _drop_out(job, mat)
+
+
+def _drop_out(job: Job, mat: MatToCut) -> Step:
+    what = "the windows" if len(mat.windows) > 1 else "the window"
+    return Step(
+        id=f"mat-{mat.layer}-drop",
+        code=StepCode.DROP_OUT,
+        text=f"turn {job.mat(mat.layer)}, drop {what} out, corners clean",
+        parts=tuple(
+            Part(name=f"fallout {window.name}", lengths=(window.width, window.height))
+            for window in mat.windows
+        ),
+    )

@@ -1,0 +1,148 @@
+"""The steps from the glazing on: boards, spacers, rails, joining, fitting, hanging, label.
+
+Source: handbook B6, G12, G14; common practice where no rule is named.
+"""
+
+from collections.abc import Iterator
+
+from app.bench.step import Job, Part, Step, StepCode
+from app.framing import FrameSizes, Presentation
+from app.framing.care import Work
+
+
+def steps_of_package(job: Job) -> Iterator[Step]:
+    """Everything after the mats, in the order of the work."""
+    yield from _glazing(job)
+    yield from _boards(job)
+    yield from _spacers(job)
+    for number, frame in enumerate(job.cut.frames, start=1):
+        yield from _rails(job, number, frame)
+    for number, frame in enumerate(job.cut.frames, start=1):
+        yield _join(job, number, frame)
+    yield from _closing(job)
+
+
+def _frame_name(job: Job, number: int) -> str:
+    if number == 1 and job.cut.spec.presentation is Presentation.CANVAS_FLOAT:
+        return "tray"
+    return f"frame {number}" if len(job.cut.frames) > 1 else "frame"
+
+
+def _glazing(job: Job) -> Iterator[Step]:
+    size = job.cut.glazing
+    if size is None:
+        return
+    then, work = ("film on", Work.ACRYLIC) if job.facts.acrylic else ("dull the edges", Work.GLASS)
+    yield Step(
+        id="glazing-cut",
+        code=StepCode.GLAZING,
+        text=f"cut the glazing {job.say_size(size)}, {then}",
+        parts=(Part(name="glazing", lengths=(size.width, size.height)),),
+        work=work,
+    )
+
+
+def _boards(job: Job) -> Iterator[Step]:
+    for id, name, size in (
+        ("mount-board-cut", "mount board", job.cut.mount_board),
+        ("backing-cut", "backing", job.cut.backing),
+    ):
+        if size is not None:
+            yield Step(
+                id=id,
+                code=StepCode.BOARD,
+                text=f"cut the {name} {job.say_size(size)}",
+                parts=(Part(name=name, lengths=(size.width, size.height)),),
+            )
+
+
+def _spacers(job: Job) -> Iterator[Step]:
+    if job.cut.spacers:
+        strips = ", ".join(f"{count} of {job.say(length)}" for length, count in job.cut.spacers)
+        yield Step(
+            id="spacers-cut",
+            code=StepCode.SPACERS,
+            text=f"cut the spacers: {strips}",
+            parts=tuple(
+                Part(name="spacer", lengths=(length,), count=count)
+                for length, count in job.cut.spacers
+            ),
+        )
+
+
+def _rails(job: Job, number: int, frame: FrameSizes) -> Iterator[Step]:
+    """Two rails of each length, the longer ones first."""
+    name = _frame_name(job, number)
+    pairs = zip(("top-bottom", "left-right"), frame.long_points, frame.short_points, strict=True)
+    for sides, long, short in sorted(pairs, key=lambda pair: pair[1], reverse=True):
+        yield Step(
+            id=f"frame-{number}-rails-{sides}",
+            code=StepCode.RAILS,
+            text=f"{name}: 2 rails {sides.replace('-', ' and ')}, long point {job.say(long)}, "
+            f"short point {job.say(short)}, equal end to end",
+            parts=(Part(name=f"{name} rail", lengths=(long,), count=2),),
+            work=Work.RAILS,
+        )
+
+
+def _join(job: Job, number: int, frame: FrameSizes) -> Step:
+    name = _frame_name(job, number)
+    return Step(
+        id=f"frame-{number}-join",
+        code=StepCode.JOIN,
+        text=f"join the {name}: outside {job.say_size(frame.outside)}, diagonals equal; touch up "
+        "the corners",
+        parts=(Part(name=name, lengths=(frame.outside.width, frame.outside.height)),),
+        work=Work.JOIN,
+    )
+
+
+def _closing(job: Job) -> Iterator[Step]:
+    yield Step(id="artwork-place", code=StepCode.PLACE, text=_placing(job))
+    yield Step(id="fit", code=StepCode.FIT, text=_fitting(job), work=Work.FIT)
+    if len(job.cut.frames) > 1:
+        yield Step(
+            id="frames-together",
+            code=StepCode.FRAMES_TOGETHER,
+            text="fix the frames into each other, from the inner one out",
+        )
+    if job.cut.frames:
+        yield Step(
+            id="hang",
+            code=StepCode.HANG,
+            text="fix the hanging parts level, both sides alike",
+            work=Work.HANG,
+        )
+    yield Step(id="label", code=StepCode.LABEL, text="label with number and name")
+
+
+def _placing(job: Job) -> str:
+    return f"artwork: condition as noted; {_how_it_is_placed(job)}"
+
+
+def _how_it_is_placed(job: Job) -> str:
+    match job.cut.spec.presentation:
+        case Presentation.WINDOW:
+            return "place it behind the window, held without strain"
+        case Presentation.FLOAT:
+            return "raise it and float it in the middle"
+        case Presentation.CLOSE:
+            return "place it, free to move"
+        case Presentation.CANVAS:
+            return "keys and corners sound"
+        case Presentation.CANVAS_FLOAT:
+            return f"centre it in the tray, {job.say(job.cut.spec.gap)} all round"
+
+
+def _fitting(job: Job) -> str:
+    clean = "clean both faces of the glazing, no dust behind it; " if job.cut.glazing else ""
+    seal = ", seal the back" if job.cut.backing is not None and job.cut.frames else ""
+    if not job.cut.frames:
+        return f"{clean}close the package"
+    match job.cut.spec.presentation:
+        case Presentation.CANVAS_FLOAT:
+            return f"{clean}screw the canvas from behind{seal}"
+        case Presentation.CANVAS:
+            return f"{clean}seat the canvas, clips in{seal}"
+        case _:
+            return f"{clean}lay the package in, points in{seal}"

@@ -1,0 +1,371 @@
+"""The order of work against lists written by hand (B6)."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+import pytest
+
+from app.bench import (
+    Cutter,
+    Job,
+    MatToCut,
+    Offer,
+    Step,
+    StepCode,
+    mats_to_cut,
+    order_of_work,
+    plan_settings,
+    step_after,
+    usual_cutter,
+)
+from app.errors import Invalid
+from app.framing import (
+    Dimensions,
+    Frame,
+    Panel,
+    Presentation,
+    Spacer,
+    Spec,
+    UnderWay,
+    in_steps,
+    work_out,
+)
+from app.framing.care import CAUTIONS, Work, WorkFacts
+from app.lengths import ZERO, Size, Unit, mm
+from tests.unit.bench.building import CUTTER, HALF, mat, oval, piece_cut, window
+
+WHOLE = WorkFacts(mats=True, glass=True, acrylic=False, frame=True, heavy=True)
+MATS_ONLY = WorkFacts(mats=True, glass=False, acrylic=False, frame=False, heavy=False)
+
+
+def sketch(facts: WorkFacts = WHOLE, cutter: Cutter = CUTTER) -> Job:
+    """The watercolour of 420 x 297 with two mats, glass, backing and a frame of 26.5 face, 6 lip."""
+    spec = replace(
+        piece_cut("6", trim="3").spec,
+        glazing=Panel(thickness=mm(2)),
+        backing=Panel(thickness=mm(3)),
+        frames=(Frame(face=mm("25"), lip=mm(6), rebate_depth=mm(14), allowance=mm(3)),),
+    )
+    cut = in_steps(work_out(spec), HALF)
+    mats = mats_to_cut(cut)
+    return Job(cut=cut, facts=facts, mats=mats, plan=plan_settings(mats, cutter))
+
+
+def unmatted(presentation: Presentation, **parts: object) -> Dimensions:
+    spec = Spec(
+        unit=Unit.MM,
+        artwork=Size(mm(400), mm(300)),
+        presentation=presentation,
+        overlap=mm(5),
+        gap=mm(5),
+    )
+    return in_steps(work_out(replace(spec, **parts)), HALF)  # type: ignore[arg-type]
+
+
+def ids(steps: Iterable[Step]) -> list[str]:
+    return [step.id for step in steps]
+
+
+def texts(job: Job) -> dict[str, str]:
+    return {step.id: step.text for step in order_of_work(job)}
+
+
+def test_two_attached_mats_glass_backing_and_a_frame_from_blank_to_label() -> None:
+    """The order of handbook B6; settings as worked by hand in the tests of settings."""
+    assert ids(order_of_work(sketch())) == [
+        "mats-size",
+        "mats-mark",
+        "mat-1-cut-1",
+        "mat-1-cut-2",
+        "mat-1-drop",
+        "mat-2-fix",
+        "mat-2-cut-1",
+        "mat-2-cut-2",
+        "mat-2-drop",
+        "glazing-cut",
+        "backing-cut",
+        "frame-1-rails-top-bottom",
+        "frame-1-rails-left-right",
+        "frame-1-join",
+        "artwork-place",
+        "fit",
+        "hang",
+        "label",
+    ]
+
+
+def test_the_steps_say_what_is_set_and_how_large_each_part_is() -> None:
+    """By hand: 562 + 3 + 2 (25 - 6) = 603, 449 + 3 + 38 = 490; short points 2 x 25 less."""
+    said = texts(sketch())
+    assert said["mats-size"] == "size edge to edge: mat 1 562 × 449, mat 2 556 × 443"
+    assert said["mat-1-cut-1"] == "set the guide to 80 (pin 80): mat 1 bottom, on a slip sheet"
+    assert said["mat-1-cut-2"].startswith("set the guide to 70 (pin 70): mat 1 ")
+    assert said["mat-2-cut-1"].startswith("set the guide to 76 (pin 70 + 6): mat 2 ")
+    assert said["mat-2-cut-2"].startswith("set the guide to 86 (pin 80 + 6): mat 2 bottom")
+    assert "behind it, mark from the edges of mat 1" in said["mat-2-fix"]
+    assert said["glazing-cut"] == "cut the glazing 562 × 449, dull the edges"
+    assert "long point 603, short point 553" in said["frame-1-rails-top-bottom"]
+    assert "long point 490, short point 440" in said["frame-1-rails-left-right"]
+    assert "outside 603 × 490" in said["frame-1-join"]
+
+
+def test_the_parts_of_a_step_have_their_sizes() -> None:
+    by_id = {step.id: step for step in order_of_work(sketch())}
+    assert [(part.name, part.lengths) for part in by_id["mats-size"].parts] == [
+        ("mat 1", (mm(562), mm(449))),
+        ("mat 2", (mm(556), mm(443))),
+    ]
+    (rail,) = by_id["frame-1-rails-top-bottom"].parts
+    assert (rail.lengths, rail.count) == ((mm(603),), 2)
+    (fallout,) = by_id["mat-1-drop"].parts
+    assert fallout.lengths == (mm(422), mm(299))
+
+
+def test_every_caution_of_the_piece_stands_at_its_step_and_only_there() -> None:
+    cautions = {step.id: step.cautions for step in order_of_work(sketch()) if step.cautions}
+    assert cautions == {
+        "mats-size": (CAUTIONS[Work.MATS],),
+        "glazing-cut": (CAUTIONS[Work.GLASS],),
+        "frame-1-rails-top-bottom": (CAUTIONS[Work.RAILS],),
+        "frame-1-join": (CAUTIONS[Work.JOIN],),
+        "fit": (CAUTIONS[Work.FIT], CAUTIONS[Work.LIFT]),
+        "hang": (CAUTIONS[Work.HANG],),
+    }
+
+
+def test_a_caution_without_a_step_of_its_own_is_read_before_the_work() -> None:
+    bare = Job(cut=unmatted(Presentation.CLOSE), facts=replace(WHOLE, mats=False))
+    first = order_of_work(bare)[0]
+    assert CAUTIONS[Work.GLASS] in first.cautions
+
+
+def test_the_last_cut_offers_cut_and_the_last_step_framed() -> None:
+    offers = [(step.id, step.offers) for step in order_of_work(sketch()) if step.offers]
+    assert offers == [("frame-1-rails-left-right", Offer.CUT), ("label", Offer.FRAMED)]
+
+
+def test_a_piece_with_nothing_to_cut_still_offers_both_stages() -> None:
+    cut = unmatted(Presentation.CLOSE)
+    steps = order_of_work(Job(cut=cut, facts=replace(MATS_ONLY, mats=False)))
+    assert [(step.id, step.offers) for step in steps] == [
+        ("artwork-place", Offer.CUT),
+        ("fit", None),
+        ("label", Offer.FRAMED),
+    ]
+
+
+def test_mats_without_a_frame_end_with_the_last_window_as_the_last_cut() -> None:
+    cut = piece_cut("6")
+    mats = mats_to_cut(cut)
+    steps = order_of_work(
+        Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
+    )
+    assert [step.id for step in steps if step.offers is Offer.CUT] == ["mat-2-drop"]
+    assert "close the package" in {step.text for step in steps}
+
+
+def test_a_tick_stays_with_its_step_when_the_cutters_correction_changes() -> None:
+    corrected = replace(CUTTER, guide_correction=mm("0.5"))
+    before, after = order_of_work(sketch()), order_of_work(sketch(cutter=corrected))
+    assert ids(before) == ids(after)
+    assert len(set(ids(before))) == len(before)
+    assert "guide to 80.5" in after[2].text
+
+
+def test_the_next_step_is_the_first_that_is_not_ticked() -> None:
+    steps = order_of_work(sketch())
+    following = step_after(steps, frozenset({"mats-size", "mat-1-cut-1"}))
+    assert following is not None
+    assert following.id == "mats-mark"
+    assert step_after(steps, frozenset(ids(steps))) is None
+
+
+def test_a_setting_that_serves_two_layers_stays_while_the_under_mat_is_fixed() -> None:
+    """By hand: borders 70 70 70 76, then 76 76 76 82."""
+    cut = piece_cut("6", borders=("70", "70", "70", "76"))
+    mats = mats_to_cut(cut)
+    job = Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
+    assert ids(order_of_work(job))[2:8] == [
+        "mat-1-cut-1",
+        "mat-1-cut-2",
+        "mat-1-drop",
+        "mat-2-fix",
+        "mat-2-cut-1",
+        "mat-2-cut-2",
+    ]
+    assert texts(job)["mat-2-cut-1"].startswith("guide stays at 76: mat 2 ")
+
+
+def test_mats_on_their_own_edges_are_cut_in_any_order_and_then_brought_together() -> None:
+    cut = piece_cut("6", trim="6", way=UnderWay.OWN_EDGES)
+    mats = mats_to_cut(cut)
+    job = Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
+    assert ids(order_of_work(job))[:9] == [
+        "mats-size",
+        "mats-mark",
+        "mat-1-cut-1",
+        "mat-2-cut-1",
+        "mat-1-cut-2",
+        "mat-1-drop",
+        "mat-2-cut-2",
+        "mat-2-drop",
+        "mats-together",
+    ]
+    assert "mark the back of mat 1 and mat 2" in texts(job)["mats-mark"]
+
+
+def test_edges_are_named_as_they_lie_and_windows_by_their_names() -> None:
+    """By hand: A's left edge, 60 from the left of the front, lies to the right on the back."""
+    cut = piece_cut()
+    two = mat(
+        "500", "300", window("A", "60", "80", "100", "120"), window("B", "300", "90", "130", "50")
+    )
+    job = Job(cut=cut, facts=MATS_ONLY, mats=(two,), plan=plan_settings([two], CUTTER))
+    said = list(texts(job).values())
+    assert any(
+        "set the guide to 60 (pin 60): the mat A right, on a slip sheet" in text for text in said
+    )
+    assert texts(job)["mat-1-drop"].startswith("turn the mat, drop the windows out")
+
+
+def test_curved_windows_are_cut_where_their_layer_stands() -> None:
+    cut = piece_cut("6", "4")
+    layers = (
+        mat("500", "400", oval("A", "90", "90", "320", "220")),
+        mat("500", "400", window("A", "96", "96", "300", "200"), layer=2, attached=True),
+        mat("500", "400", oval("A", "100", "100", "290", "190"), layer=3, attached=True),
+    )
+    job = Job(cut=cut, facts=MATS_ONLY, mats=layers, plan=plan_settings(layers, CUTTER))
+    mats = [id for id in ids(order_of_work(job)) if id.startswith("mat-")]
+    assert mats[:3] == ["mat-1-curves", "mat-1-drop", "mat-2-fix"]
+    assert mats[-4:] == ["mat-2-drop", "mat-3-fix", "mat-3-curves", "mat-3-drop"]
+    assert "A (oval 320 × 220)" in texts(job)["mat-1-curves"]
+
+
+def test_a_reverse_bevel_is_marked_where_it_drops_out() -> None:
+    reverse = mat("500", "400", window("A", "90", "90", "320", "220"), reverse=True)
+    job = Job(
+        cut=piece_cut(), facts=MATS_ONLY, mats=(reverse,), plan=plan_settings([reverse], CUTTER)
+    )
+    assert texts(job)["mats-mark"] == (
+        "the mat face up for the reverse bevel: marks only where it drops out"
+    )
+
+
+def test_without_a_cutter_mats_are_cut_by_straight_edge_in_order() -> None:
+    cut = piece_cut("6")
+    job = Job(cut=cut, facts=MATS_ONLY, mats=mats_to_cut(cut))
+    assert ids(order_of_work(job))[2:7] == [
+        "mat-1-cut-1",
+        "mat-1-drop",
+        "mat-2-fix",
+        "mat-2-cut-1",
+        "mat-2-drop",
+    ]
+    assert "straight-edge" in texts(job)["mat-1-cut-1"]
+
+
+def test_a_plan_for_several_pieces_gives_each_its_own_steps() -> None:
+    cut = piece_cut()
+    one, other = mats_to_cut(cut, piece="7/1"), mats_to_cut(cut, piece="7/2")
+    plan = plan_settings([*one, *other], CUTTER)
+    for mats in (one, other):
+        job = Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan)
+        cuts = [step for step in order_of_work(job) if step.code is StepCode.CUT_WINDOW]
+        assert ids(cuts) == ["mat-1-cut-1", "mat-1-cut-2"]
+
+
+def test_a_scale_in_the_other_unit_shows_its_unit() -> None:
+    cut = piece_cut(borders=("70", "70", "70", "70"))
+    mats = mats_to_cut(cut)
+    job = Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, usual_cutter(Unit.IN)))
+    assert texts(job)["mat-1-cut-1"].startswith('set the guide to 2 3/4": the mat ')
+
+
+def test_the_shops_word_for_a_mat_is_used() -> None:
+    said = texts(replace(sketch(), mat_word="mount"))
+    assert said["mats-size"].startswith("size edge to edge: mount 1 ")
+    assert not any("mat " in text for text in said.values())
+
+
+@pytest.mark.parametrize(
+    ("presentation", "placed", "fitted"),
+    [
+        (Presentation.CLOSE, "free to move", "lay the package in, points in, seal the back"),
+        (Presentation.CANVAS, "keys and corners sound", "seat the canvas, clips in, seal the back"),
+        (
+            Presentation.CANVAS_FLOAT,
+            "centre it in the tray, 5 all round",
+            "screw the canvas from behind, seal the back",
+        ),
+        (
+            Presentation.FLOAT,
+            "float it in the middle",
+            "lay the package in, points in, seal the back",
+        ),
+    ],
+)
+def test_each_presentation_is_placed_and_fitted_in_its_way(
+    presentation: Presentation, placed: str, fitted: str
+) -> None:
+    cut = unmatted(
+        presentation,
+        backing=Panel(thickness=mm(3)),
+        frames=(Frame(face=mm(20), lip=ZERO, rebate_depth=ZERO, allowance=ZERO),),
+    )
+    said = texts(Job(cut=cut, facts=replace(WHOLE, mats=False)))
+    assert said["artwork-place"].endswith(placed)
+    assert said["fit"] == fitted
+
+
+def test_rails_come_longest_first_with_frames_from_the_inner_one_out() -> None:
+    """By hand: a tray around 400 x 300 floating with 5: 410 x 310 inside; taller ones come first."""
+    moulding = Frame(face=mm(20), lip=ZERO, rebate_depth=ZERO, allowance=ZERO)
+    cut = unmatted(
+        Presentation.CANVAS_FLOAT, artwork=Size(mm(300), mm(400)), frames=(moulding, moulding)
+    )
+    steps = order_of_work(Job(cut=cut, facts=replace(WHOLE, mats=False)))
+    rails = [step for step in steps if step.code is StepCode.RAILS]
+    assert ids(rails) == [
+        "frame-1-rails-left-right",
+        "frame-1-rails-top-bottom",
+        "frame-2-rails-left-right",
+        "frame-2-rails-top-bottom",
+    ]
+    assert rails[0].text.startswith("tray: 2 rails left and right, long point 450")
+    assert rails[2].text.startswith("frame 2: ")
+    assert "frames-together" in ids(steps)
+
+
+def test_acrylic_keeps_its_film_and_has_its_own_caution() -> None:
+    facts = replace(WHOLE, glass=False, acrylic=True)
+    (cutting,) = (s for s in order_of_work(sketch(facts)) if s.code is StepCode.GLAZING)
+    assert cutting.text.endswith("film on")
+    assert cutting.cautions == (CAUTIONS[Work.ACRYLIC],)
+
+
+def test_spacers_and_mount_board_are_cut_between_glazing_and_rails() -> None:
+    """By hand: two of 400, two of 300 - 2 x 5 (G14)."""
+    cut = unmatted(
+        Presentation.CLOSE,
+        spacer=Spacer(depth=mm(6), width=mm(5)),
+        mount_board=Panel(thickness=mm(2)),
+    )
+    steps = order_of_work(Job(cut=cut, facts=replace(MATS_ONLY, mats=False)))
+    assert ids(steps)[:2] == ["mount-board-cut", "spacers-cut"]
+    assert steps[1].text == "cut the spacers: 2 of 400, 2 of 290"
+
+
+@pytest.mark.parametrize(
+    "mats",
+    [
+        (),
+        mats_to_cut(piece_cut("6")),
+        tuple(reversed(mats_to_cut(piece_cut()))) * 2,
+        (mat("300", "200", layer=2),),
+    ],
+)
+def test_a_job_has_the_mats_of_its_piece(mats: tuple[MatToCut, ...]) -> None:
+    with pytest.raises(Invalid) as raised:
+        Job(cut=piece_cut(), facts=MATS_ONLY, mats=mats)
+    assert [fault.path for fault in raised.value.faults] == ["mats"]
