@@ -54,15 +54,22 @@ def findings(artwork: ArtworkRecord, agreed: Agreed) -> Findings:
             *(hanging_notices(exact, weight.kg) if framed else ()),
             *care_notices(care_facts(artwork, agreed)),
         ),
-        cautions=cautions_for(
-            WorkFacts(
-                mats=bool(exact.layers),
-                glass=_is(agreed.chosen.glazing, Trait.GLASS),
-                acrylic=_is(agreed.chosen.glazing, Trait.ACRYLIC),
-                frame=framed,
-                heavy=weight.kg > LIFT_ABOVE_KG,
-            )
-        ),
+        cautions=cautions_for(_work_facts(agreed, exact, weight)),
+    )
+
+
+def work_facts(agreed: Agreed, found: Findings) -> WorkFacts:
+    """Which steps of the work a piece has at which someone can be hurt."""
+    return _work_facts(agreed, found.exact, found.weight)
+
+
+def _work_facts(agreed: Agreed, exact: Dimensions, weight: PieceWeight) -> WorkFacts:
+    return WorkFacts(
+        mats=bool(exact.layers),
+        glass=_is(agreed.chosen.glazing, Trait.GLASS),
+        acrylic=_is(agreed.chosen.glazing, Trait.ACRYLIC),
+        frame=bool(exact.frames),
+        heavy=weight.kg > LIFT_ABOVE_KG,
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 
+from app.bench import Cutter, usual_cutter
 from app.errors import FaultCollector
 from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Steps, Unit, mm, show
@@ -111,6 +112,7 @@ class Shop:
     rounding_step: Money | None = None
     saw_loss: Length = mm("8.5")
     promise: Promise = field(default_factory=Promise)
+    cutters: tuple[Cutter, ...] = ()
     sample: bool = False
 
     def __post_init__(self) -> None:
@@ -122,9 +124,17 @@ class Shop:
         if self.step not in ALLOWED_STEPS[self.unit]:
             allowed = " or ".join(show(s, self.unit, mark=True) for s in ALLOWED_STEPS[self.unit])
             faults.add("step", f"The cutting step must be {allowed}.")
+        names = [cutter.name.casefold() for cutter in self.cutters]
+        if len(set(names)) < len(names):
+            faults.add("cutters", "Two cutters have the same name; each needs its own.")
         if not any(rate.code == "standard" for rate in self.tax_rates):
             faults.add("tax_rates", "One tax rate must have the code “standard”.")
         faults.finish()
+
+    @property
+    def cutter(self) -> Cutter:
+        """The cutter that tickets speak of: the first one, the usual one until it is described."""
+        return self.cutters[0] if self.cutters else usual_cutter(self.unit)
 
     @property
     def steps(self) -> Steps:
