@@ -52,6 +52,7 @@ def test_all_faults_stand_beside_their_fields_and_what_was_typed_is_kept(
     page = Page(answer.text)
     assert answer.status_code == 422
     assert set(page.errors) == {"name", "currency", "tax", "hourly-rate"}
+    assert page.errors["currency"].count("shells") == 1
     assert page.title.startswith("Error: ")
     assert {name: page.values[name] for name in typed} == typed
     assert bare.current_shop() is None

@@ -36,9 +36,11 @@ def read_first_run(typed: Mapping[str, str]) -> Shop:
     money = currency("EUR")
     read = Reader(typed, Unit.MM, money)
     name = read.required("name", "The shop's name is empty; it heads every quote.", 80)
-    read.required("currency", "Type the currency as three letters, as EUR, GBP or USD.", 3)
     if read.given("currency"):
         money = read.take(lambda: currency(typed["currency"])) or money
+    else:
+        sentence = "Type the currency as three letters, as EUR, GBP or USD."
+        read.faults.add("currency", sentence, "empty")
     read.currency = money
     unit = read.choice("unit", Unit, Unit.MM)
     shop = usual_shop(name or "?", unit, money.code, read.percent("tax"))
