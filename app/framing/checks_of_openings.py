@@ -117,11 +117,11 @@ def check_overlaps_leave_windows(found: FaultList) -> None:
             continue
         shorter = min(artwork.width, artwork.height)
         if ZERO < shorter <= overlap * 2:
-            whose = f" of {called(opening)}" if opening.name else ""
             found.add(
                 "overlap" if opening.overlap is None else f"windows.{index}.overlap",
-                f"An overlap of {found.say(overlap)} at each edge leaves no window in an artwork"
-                f"{whose} of {found.say_size(artwork)}; it must be under {found.say(shorter / 2)}.",
+                f"An overlap of {found.say(overlap)} at each edge leaves no "
+                f"{f'window {opening.name}'.rstrip()} in an artwork of "
+                f"{found.say_size(artwork)}; it must be under {found.say(shorter / 2)}.",
             )
 
 
@@ -175,11 +175,14 @@ def check_arrangement(found: FaultList) -> None:
             "Every window was given its place and rows were given as well; only one of them can "
             "place the windows.",
         )
-    elif spec.arrangement is not None or spec.openings:
+    elif not placed and (spec.arrangement is not None or spec.openings):
         _check_rows(found, arrangement_of(spec))
 
 
 def _check_rows(found: FaultList, asked: Arrangement) -> None:
+    for way, gap in (("across", asked.across), ("down", asked.down)):
+        if gap is not None:
+            found.above_zero(f"arrangement.{way}", f"The gap {way} between windows", gap)
     count = len(openings_of(found.spec))
     rows = " + ".join(str(row) for row in asked.rows)
     if min(asked.rows, default=0) < 1:
@@ -187,24 +190,19 @@ def _check_rows(found: FaultList, asked: Arrangement) -> None:
             "arrangement.rows", f"The rows hold {rows or 'nothing'}; each needs a window or more."
         )
     elif sum(asked.rows) != count:
+        in_all = f" = {sum(asked.rows)}" if len(asked.rows) > 1 else ""
         found.add(
-            "arrangement.rows",
-            f"The rows hold {rows} = {sum(asked.rows)} windows, but {count} were given."
-            if len(asked.rows) > 1
-            else f"The row holds {rows}, but the windows given are {count}.",
+            "arrangement.rows", f"The rows hold {rows}{in_all} windows, but {count} were given."
         )
-    else:
-        _check_gap(found, "across", asked.across, max(asked.rows) > 1)
-        _check_gap(found, "down", asked.down, len(asked.rows) > 1)
+    elif found.spec.package is None:
+        _check_gap_given(found, "across", asked.across, max(asked.rows))
+        _check_gap_given(found, "down", asked.down, len(asked.rows))
 
 
-def _check_gap(found: FaultList, way: str, gap: Length | None, needed: bool) -> None:
-    path = f"arrangement.{way}"
-    if gap is not None:
-        found.above_zero(path, f"The gap {way} between windows", gap)
-    elif needed and found.spec.package is None:
+def _check_gap_given(found: FaultList, way: str, gap: Length | None, neighbours: int) -> None:
+    if gap is None and neighbours > 1:
         found.add(
-            path,
+            f"arrangement.{way}",
             f"No gap {way} was given and no package that it could follow from; one of them is "
             "needed.",
         )
