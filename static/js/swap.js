@@ -58,8 +58,9 @@ function put(old, next) {
   if (!old || old.isEqualNode(next)) return;
   keepFolds(old, next);
   old.replaceWith(next);
-  const control = next.id.endsWith("-error") && document.getElementById(next.id.slice(0, -6));
-  if (!control) return;
+  const control = document.getElementById(next.id.replace(/-(error|hint)$/, ""));
+  if (control && next.dataset.inside) control.placeholder = next.dataset.inside;
+  if (!control || !next.id.endsWith("-error")) return;
   if (next.textContent) control.setAttribute("aria-invalid", "true");
   else control.removeAttribute("aria-invalid");
 }

@@ -69,6 +69,20 @@ def test_what_is_typed_is_never_replaced_by_the_answer(page: Page) -> None:
     expect(page.locator("#artwork-size")).to_be_focused()
 
 
+def test_in_another_unit_everything_that_is_meant_is_said_in_it(page: Page) -> None:
+    """5 mm of overlap are 5 / 25.4 = 0.19685 in; the borders are typed in inches from then on."""
+    page.goto("/quotes/new")
+    page.locator("#artwork-size").fill("16x20")
+    expect(page.locator("legend", has_text="Borders")).to_have_text("Borders mm")
+    expect(page.locator("#overlap")).to_have_attribute("placeholder", "5")
+    page.locator("#unit").select_option("in")
+    expect(page.locator("legend", has_text="Borders")).to_have_text("Borders in")
+    expect(page.locator("#overlap")).to_have_attribute("placeholder", "0.197")
+    expect(page.locator("#overlap-hint")).to_have_text("If empty: 0.197")
+    page.locator("#unit").select_option("mm")
+    expect(page.locator("#overlap")).to_have_attribute("placeholder", "5")
+
+
 def test_enter_in_a_field_keeps_the_quote_from_being_lost(page: Page) -> None:
     """Enter asks to save; where something is missing, the page says what, with all that was typed."""
     page.goto("/quotes/new")
