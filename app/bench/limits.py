@@ -45,29 +45,32 @@ def limit_notices(
     named, and only without one it is said what else can be done.
     """
     return tuple(
-        Notice(
+        notice
+        for mat in mats
+        for notice in _notices(mat, limits_of(mat, cutter, unit), cutter, others)
+    )
+
+
+def _notices(
+    mat: MatToCut, limits: tuple[Limit, ...], cutter: Cutter, others: Sequence[Cutter]
+) -> Iterator[Notice]:
+    able = [other.name for other in others if can_cut(mat, other)] if limits else []
+    for limit in limits:
+        yield Notice(
             code=limit.code,
-            message=f"{_name(mat)} on {cutter.name}: {limit.says}. {_way_out(mat, limit, others)}",
+            message=f"{_name(mat)} on {cutter.name}: {limit.says}. {_way_out(limit, able)}",
             concern=Concern.RISK,
         )
-        for mat in mats
-        for limit in limits_of(mat, cutter, unit)
-    )
 
 
 def _name(mat: MatToCut) -> str:
     return f"Layer {mat.layer} of {mat.piece}" if mat.piece else f"Layer {mat.layer}"
 
 
-def _way_out(mat: MatToCut, limit: Limit, others: Sequence[Cutter]) -> str:
-    able = [other.name for other in others if can_cut(mat, other)]
+def _way_out(limit: Limit, able: Sequence[str]) -> str:
     if able:
         return f"It can be cut on {' or '.join(able)}."
-    return (
-        f"Nothing else here cuts it: {limit.otherwise}."
-        if others
-        else (f"{limit.otherwise[0].upper()}{limit.otherwise[1:]}.")
-    )
+    return f"{limit.otherwise[0].upper()}{limit.otherwise[1:]}."
 
 
 def _limits(mat: MatToCut, cutter: Cutter, unit: Unit) -> Iterator[Limit]:

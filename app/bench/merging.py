@@ -37,7 +37,7 @@ def merge(chains: tuple[Chain, ...], start: int, *, most_states: int = MOST_STAT
         return Merged(_alone(waiting, free, start), proven=True)
     level_by_level = along_with_free(_levels(waiting), free, start)
     search = _Search.of((*waiting, *((frozenset({stop}),) for stop in sorted(free))))
-    return search.better_than(level_by_level, start, most_states)
+    return search.better_than(search.without_idle(level_by_level, start), start, most_states)
 
 
 def _alone(chains: tuple[Chain, ...], free: Group, start: int) -> Route:
@@ -72,6 +72,15 @@ class _Search:
             values,
             tuple(tuple(sum(bit[value] for value in group) for group in c) for c in chains),
         )
+
+    def without_idle(self, route: Route, start: int) -> Route:
+        """A route without the stops where nothing is left to cut, since an earlier one served."""
+        todo, stops = self.todo, list[int]()
+        for stop in route.stops:
+            left = dict(self._next(todo)).get(stop)
+            if left is not None:
+                todo, stops = left, [*stops, stop]
+        return Route(tuple(stops), cost_of(tuple(stops), start))
 
     def better_than(self, known: Route, start: int, most_states: int) -> Merged:
         """The best route, or a known one where none beats it or the search has to give up.

@@ -156,17 +156,14 @@ def _order(
 def _settings(
     chains: tuple[_Queue, ...], order: tuple[Length, ...], cutter: Cutter
 ) -> Iterator[Setting]:
-    """Every cut at the first setting that serves it; a setting that none needs any more is left out."""
+    """Every cut at the first setting that serves it."""
     queues = [list(queue) for queue in chains]
-    number = 0
-    for at in order:
+    for number, at in enumerate(order, start=1):
         cuts = tuple(cut for queue in queues for cut in _taken(queue, at, cutter))
-        if cuts:
-            number += 1
-            pin = cutter.pin_at(at)
-            yield Setting(
-                number=number, at=at, pin=pin, rest=at if pin is None else at - pin, cuts=cuts
-            )
+        pin = cutter.pin_at(at)
+        yield Setting(
+            number=number, at=at, pin=pin, rest=at if pin is None else at - pin, cuts=cuts
+        )
 
 
 def _taken(queue: list[tuple[Cut, ...]], at: Length, cutter: Cutter) -> Iterator[Cut]:

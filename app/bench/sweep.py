@@ -54,7 +54,7 @@ def along(chain: Chain, start: int) -> Route:
     best = {start: Route((), (0, 0))}
     for number, group in enumerate(chain):
         ways = [
-            through(first, group, last)
+            _way(through(first, group, last))
             for first in group
             for last in group
             if (first == last) == (len(group) == 1)
@@ -62,8 +62,9 @@ def along(chain: Chain, start: int) -> Route:
         ended: dict[int, Route] = {}
         for way in ways:
             route = min((_joined(before, way, start, number) for before in best.values()), key=_key)
-            if way[-1] not in ended or _key(route) < _key(ended[way[-1]]):
-                ended[way[-1]] = route
+            last = route.stops[-1]
+            if last not in ended or _key(route) < _key(ended[last]):
+                ended[last] = route
         best = ended
     return min(best.values(), key=_key)
 
@@ -94,14 +95,21 @@ def along_with_free(chain: Chain, free: Group, start: int) -> Route:
     return Route(stops, cost_of(stops, start))
 
 
-def _joined(before: Route, way: tuple[int, ...], start: int, number: int) -> Route:
+def _way(stops: tuple[int, ...]) -> Route:
+    """Stops that begin at the first of them."""
+    return Route(stops, cost_of(stops[1:], stops[0]))
+
+
+def _joined(before: Route, way: Route, start: int, number: int) -> Route:
     """A route and one more group, which the stop before it may begin; not so the very start."""
-    came_from = before.stops[-1] if number else start
-    shared = bool(number) and came_from == way[0]
-    stops, travel = cost_of(way[1:], way[0])
+    came_from, first = before.stops[-1] if number else start, way.stops[0]
+    shared = bool(number) and came_from == first
     return Route(
-        before.stops + (way[1:] if shared else way),
-        (before.cost[0] + stops + (not shared), before.cost[1] + abs(came_from - way[0]) + travel),
+        before.stops + (way.stops[1:] if shared else way.stops),
+        (
+            before.cost[0] + way.cost[0] + (not shared),
+            before.cost[1] + way.cost[1] + abs(came_from - first),
+        ),
     )
 
 

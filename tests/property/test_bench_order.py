@@ -138,6 +138,15 @@ def test_worked_orders(chains: list[list[set[int]]], start: int, stops: tuple[in
     assert is_good(stops, asked)
 
 
+def test_a_stop_where_nothing_is_left_to_cut_is_left_out_of_a_plan_that_is_not_proven() -> None:
+    """By hand: level by level 10, 20, 30, then 20 for the first chain, which 20 served before."""
+    chains = tuple(
+        tuple(frozenset(group) for group in chain) for chain in ([{10}, {20}], [{20, 30}, {30}])
+    )
+    merged = merge(chains, 0, most_states=0)
+    assert (merged.route.stops, merged.route.cost, merged.proven) == ((10, 20, 30), (3, 30), False)
+
+
 def test_twenty_settings_in_each_of_three_attached_layers_are_ordered_exactly() -> None:
     """By hand: from below, each layer's settings lie above the last: one sweep, nothing shared."""
     chain = tuple(frozenset(range(layer * 1000, layer * 1000 + 200, 10)) for layer in range(1, 4))

@@ -108,6 +108,7 @@ def test_travel_is_the_way_from_where_the_guide_stands_through_the_list(
     legs: list[Length] = [abs(there - here) for here, there in pairwise(places)]
     assert plan.travel == sum(legs, ZERO)
     assert [setting.number for setting in plan.settings] == list(range(1, plan.moves + 1))
+    assert all(setting.cuts for setting in plan.settings)
 
 
 @given(mats(), cutters())
