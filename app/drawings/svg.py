@@ -20,6 +20,7 @@ type Value = str | float | None
 type Point = tuple[float, float]
 
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_NEEDS_NO_ESCAPE = re.compile(r"[\w #.,%()-]*", re.ASCII)
 
 
 def number(value: float) -> str:
@@ -47,6 +48,8 @@ def element(name: str, *children: Markup, **attributes: Value) -> Markup:
 
 def _quoted(value: str | float) -> str:
     if isinstance(value, str):
+        if _NEEDS_NO_ESCAPE.fullmatch(value):  # nearly all: colours, classes, points
+            return f'"{value}"'
         return quoteattr(_NOT_XML.sub("\ufffd", value))
     return f'"{number(value)}"'
 
