@@ -7,11 +7,13 @@ as large as a ticket's must be whatever the mat's proportions. One unit is one m
 from dataclasses import dataclass
 
 from app.documents.printing import Figures
-from app.drawings.boxes import Box, rectangle
-from app.drawings.layout import lay_out
+from app.drawings.boxes import Box, coordinate, rectangle
 from app.drawings.lettering import width_of
-from app.drawings.svg import Markup, Point, element, group, number, path, words
-from app.framing import Dimensions, Edges
+from app.drawings.sheet import union
+from app.drawings.svg import Markup, Point, Value, element, group, number, path, words
+from app.framing import Dimensions, Edges, Layer, Shape, UnderWay, Window
+from app.framing.windows import mirrored
+from app.lengths import Size
 
 POINT_MM = 25.4 / 72
 FIGURE = 12 * POINT_MM
@@ -38,46 +40,96 @@ def from_back(borders: Edges) -> Edges:
     return Edges(left=borders.right, right=borders.left, top=borders.top, bottom=borders.bottom)
 
 
+def edges_of(cut: Dimensions, layer: Layer) -> Size:
+    """What a mat's borders are measured between: its blank, or the top mat it is fixed behind (G7)."""
+    own = cut.spec.under.way is UnderWay.OWN_EDGES
+    return layer.blank if own else cut.package
+
+
 def back_plan(
     cut: Dimensions, layer: int, figures: Figures, *, caption: str, room: tuple[float, float]
 ) -> Picture:
     """One mat with its back up, as large as fits a room of (width, height) mm of paper.
 
-    The borders are those set on the cutter, in steps (G7, L2). caption: stands in the window where
-    there is room for it.
+    The borders are those set on the cutter, in steps, to the nearest window (G7, L2). caption: stands
+    in the window where there is room for it; several windows have their names instead.
     """
-    place = lay_out(cut).mats[layer - 1]
-    scale = min(
-        (room[0] - 2 * _ROOM) / place.edges.width, (room[1] - 2 * _ROOM) / place.edges.height
-    )
-
-    def on_paper(box: Box) -> Box:
-        moved = box.moved(-place.edges.x, -place.edges.y).mirrored(place.edges.width)
-        return Box(
-            _ROOM + moved.x * scale,
-            _ROOM + moved.y * scale,
-            moved.width * scale,
-            moved.height * scale,
-        )
-
-    edges, window = on_paper(place.edges), on_paper(place.window)
-    borders = from_back(cut.layers[layer - 1].borders)
-    width, height = edges.width + 2 * _ROOM, edges.height + 2 * _ROOM
+    mat = cut.layers[layer - 1]
+    whole = edges_of(cut, mat)
+    width, height = coordinate(whole.width), coordinate(whole.height)
+    scale = min((room[0] - 2 * _ROOM) / width, (room[1] - 2 * _ROOM) / height)
+    edges = Box(_ROOM, _ROOM, width * scale, height * scale)
+    holes = [_hole(mirrored(window, whole), edges, scale) for window in cut.windows_of(layer)]
+    across, down = edges.width + 2 * _ROOM, edges.height + 2 * _ROOM
+    borders = from_back(mat.borders)
     svg = element(
         "svg",
-        _guides(edges, window),
-        _outlines(edges, on_paper(place.blank), window),
-        _dimensions(edges, window, borders, figures),
-        *_caption(window, caption),
+        *(_guides(edges, hole.box) for hole in holes),
+        _outlines(edges, _blank(mat, whole, edges, scale)),
+        *(hole.drawn() for hole in holes),
+        _dimensions(edges, union(hole.box for hole in holes), borders, figures),
+        *(
+            mark
+            for hole in holes
+            for mark in _caption(hole.box, hole.name if len(holes) > 1 else caption)
+        ),
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {number(width)} {number(height)}",
-        width=f"{number(width)}mm",
-        height=f"{number(height)}mm",
+        viewBox=f"0 0 {number(across)} {number(down)}",
+        width=f"{number(across)}mm",
+        height=f"{number(down)}mm",
         font_family=_FONT,
     )
     sides = ", ".join(f"{side} {figures.length(border)}" for side, border in borders.sides())
     said = f"{caption}, left and right exchanged. Borders: {sides}."
-    return Picture(svg=svg, words=said, width=width, height=height)
+    return Picture(svg=svg, words=said, width=across, height=down)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Hole:
+    """A window in its place on the plan. rise: of an arch's round top."""
+
+    name: str
+    box: Box
+    shape: Shape
+    rise: float
+
+    def drawn(self) -> Markup:
+        """Its outline; a straight-line cutter makes only the rectangle (G20)."""
+        box, (x, y) = self.box, self.box.centre
+        line: dict[str, Value] = {"fill": "#fff", "stroke": "#000", "stroke_width": 0.5}
+        match self.shape:
+            case Shape.RECTANGLE:
+                return rectangle(box, **line)
+            case Shape.OVAL:
+                return element("ellipse", cx=x, cy=y, rx=box.width / 2, ry=box.height / 2, **line)
+            case Shape.ARCH:
+                round_top = f"A{number(box.width / 2)},{number(self.rise)},0,0,1,"
+                spring = number(box.y + self.rise)
+                return element(
+                    "path",
+                    d=f"M{number(box.x)},{spring}{round_top}{number(box.right)},{spring}"
+                    f"V{number(box.bottom)}H{number(box.x)}Z",
+                    **line,
+                )
+
+
+def _hole(window: Window, edges: Box, scale: float) -> _Hole:
+    return _Hole(
+        name=window.name,
+        box=Box(
+            edges.x + coordinate(window.x) * scale,
+            edges.y + coordinate(window.y) * scale,
+            coordinate(window.size.width) * scale,
+            coordinate(window.size.height) * scale,
+        ),
+        shape=window.shape,
+        rise=coordinate(window.rise) * scale if window.rise else 0.0,
+    )
+
+
+def _blank(mat: Layer, whole: Size, edges: Box, scale: float) -> Box:
+    """The blank about the middle of the edges it is measured from."""
+    return edges.inset(coordinate(whole.width - mat.blank.width) / 2 * scale)
 
 
 def _guides(edges: Box, window: Box) -> Markup:
@@ -91,17 +143,13 @@ def _guides(edges: Box, window: Box) -> Markup:
     return path(*lines, fill="none", stroke="#000", stroke_width=0.12, stroke_dasharray="1.2 0.9")
 
 
-def _outlines(edges: Box, blank: Box, window: Box) -> Markup:
-    """Window and blank in full lines; the edges it is measured from in dashes where they differ."""
+def _outlines(edges: Box, blank: Box) -> Markup:
+    """The blank in full lines; the edges it is measured from in dashes where they differ."""
     trimmed = (
         (rectangle(edges, stroke_width=0.15, stroke_dasharray="0.8 0.6"),) if blank != edges else ()
     )
     return group(
-        (
-            *trimmed,
-            rectangle(blank, stroke_width=0.25),
-            rectangle(window, fill="#fff", stroke_width=0.5),
-        ),
+        (*trimmed, rectangle(blank, stroke_width=0.25)),
         fill="none",
         stroke="#000",
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from app.documents.printing import Figure, Figures
 from app.documents.stock import moulding_text, sheet_text
-from app.framing import Dimensions, FrameSizes, Presentation
+from app.framing import Dimensions, FrameSizes, Presentation, Shape, Window
 from app.lengths import Length
 from app.orders import Agreed
 from app.pricing import Material
@@ -57,17 +57,24 @@ def numbered(word: str, number: int, count: int) -> str:
 def _mats(cutting: Cutting) -> Iterator[CutGroup]:
     cut, figures = cutting.cut, cutting.figures
     word = cutting.mat_word.capitalize()
-    for layer, window, material in zip(
-        cut.layers, cut.windows, cutting.agreed.chosen.mats, strict=True
-    ):
+    for layer, material in zip(cut.layers, cutting.agreed.chosen.mats, strict=True):
         yield CutGroup(
             name=numbered(word, layer.layer, len(cut.layers)),
             take=sheet_text(material, layer.blank, figures),
             rows=(
                 CutRow(label="blank", figure=figures.of_size(layer.blank)),
-                CutRow(label="window", figure=figures.of_size(window.size)),
+                *(
+                    CutRow(label=window_label(window), figure=figures.of_size(window.size))
+                    for window in cut.windows_of(layer.layer)
+                ),
             ),
         )
+
+
+def window_label(window: Window) -> str:
+    """As "window", or "window B, oval" with its name and a shape that no straight cut makes (G20)."""
+    named = f"window {window.name}" if window.name else "window"
+    return named if window.shape is Shape.RECTANGLE else f"{named}, {window.shape.value}"
 
 
 def _panels(cutting: Cutting) -> Iterator[CutGroup]:

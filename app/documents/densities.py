@@ -34,7 +34,7 @@ DENSITIES = (ROOMY, SNUG, SNUG_ACROSS, TIGHT, TIGHT_ACROSS, CLOSEST, SNUG)
 def densities_for(cut: Dimensions) -> tuple[Density, ...]:
     """The densities to try for a piece: what surely does not fit is not set to find that out."""
     panels = sum(size is not None for size in (cut.glazing, cut.mount_board, cut.backing))
-    rows = 2 * (len(cut.layers) + len(cut.frames)) + panels + len(cut.spacers)
+    rows = len(cut.layers) + len(cut.windows) + 2 * len(cut.frames) + panels + len(cut.spacers)
     if rows >= 15:
         return DENSITIES[DENSITIES.index(TIGHT_ACROSS) :]
     if rows >= 11:

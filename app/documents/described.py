@@ -43,7 +43,7 @@ class Detail:
 def details_of(piece: Piece, found: Findings, mat_word: str) -> tuple[Detail, ...]:
     """What the customer gets, from the artwork outwards."""
     said = (
-        *_artwork(piece),
+        *_artwork(piece, found),
         *_in_front(piece.agreed, mat_word),
         *_around(piece.agreed),
         *_whole(piece.agreed, found),
@@ -60,9 +60,13 @@ def good_to_know(found: Findings) -> tuple[str, ...]:
     )
 
 
-def _artwork(piece: Piece) -> Iterator[tuple[str, str]]:
+def _artwork(piece: Piece, found: Findings) -> Iterator[tuple[str, str]]:
     spec, artwork = piece.agreed.spec, piece.artwork
     yield "Artwork", f"{artwork.kind.value}, {show_size(spec.artwork, spec.unit, mark=True)}"
+    several = [
+        f"{name} {show_size(size, spec.unit, mark=True)}" for name, size in found.exact.artworks
+    ]
+    yield "Windows for", "; ".join(several) if len(several) > 1 else ""
     yield "Condition", artwork.condition
     if artwork.declared_value is not None:
         yield "Declared value", show_money(artwork.declared_value, code=True)
