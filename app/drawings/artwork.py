@@ -1,20 +1,28 @@
 """What is drawn where the artwork goes: its picture, or a quiet placeholder by its kind.
 
-Placeholders are abstract on purpose: the customer's own work is on the counter, and a drawing that
-pretended to show it would be wrong.
+Several artworks of one kind are each drawn a little differently, as a set of photographs is.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from app.drawings.boxes import Box, rectangle
 from app.drawings.look import Look
-from app.drawings.svg import Markup, Point, element, group, line, number, path, polygon
+from app.drawings.motifs import Motif, motif_of
+from app.drawings.photographs import PHOTOGRAPHS, photograph
+from app.drawings.svg import Markup, element, group, line, number
 
-type Motif = Callable[[Box], Iterator[Markup]]
+_TINTS = (None, "#b98a5a", "#5f7f95", "#7f8f6d", "#a8705f", "#d8cfae", "#8d7a94")
+"""Laid over one artwork after another; the first stays as it is. Seven, which no row of two, four or
+five compositions falls in step with."""
+
+_TINT_STRENGTH = 0.16
 
 
-def artwork(box: Box, look: Look) -> Markup:
-    """The picture, cut to fill its box, or the placeholder for its kind."""
+def artwork(box: Box, look: Look, index: int = 0) -> Markup:
+    """The picture, cut to fill its box, or the placeholder for its kind.
+
+    index: which of several artworks it is, from 0.
+    """
     if look.image is not None:
         return element(
             "image",
@@ -26,151 +34,45 @@ def artwork(box: Box, look: Look) -> Markup:
             preserveAspectRatio="xMidYMid slice",
             class_="artwork",
         )
-    return group(motif_of(look.kind)(box), class_="artwork")
+    return group(_placeholder(box, motif_of(look.kind), index), class_="artwork")
 
 
-def motif_of(kind: str) -> Motif:
-    """The placeholder for a kind in the shop's words; a plain tint where none is known."""
-    said = kind.casefold()
-    return next((motif for known, motif in _MOTIFS if any(w in said for w in known)), _plain)
+def _placeholder(box: Box, motif: Motif, index: int) -> Iterator[Markup]:
+    """A motif as it is, or for later artworks another composition, turned about or tinted."""
+    if motif is photograph:
+        composition, turns = PHOTOGRAPHS[index % len(PHOTOGRAPHS)], index // len(PHOTOGRAPHS)
+    else:
+        composition, turns = motif, index
+    drawn = composition(box)
+    if turns % 2:
+        yield group(drawn, transform=_turned_about(box))
+    else:
+        yield from drawn
+    tint = _TINTS[index % len(_TINTS)]
+    if tint is not None:
+        yield rectangle(box, fill=tint, fill_opacity=_TINT_STRENGTH)
 
 
-def _at(box: Box, x: float, y: float) -> Point:
-    """A point by its shares of the box."""
-    return (box.x + box.width * x, box.y + box.height * y)
+def _turned_about(box: Box) -> str:
+    """Left and right exchanged within a box."""
+    return f"translate({number(2 * box.centre[0])} 0) scale(-1 1)"
 
 
-def _part(box: Box, left: float, top: float, right: float, bottom: float) -> Box:
-    return Box.between(*_at(box, left, top), *_at(box, right, bottom))
-
-
-def _blob(box: Box, x: float, y: float, across: float, down: float, **fill: str | float) -> Markup:
-    """An ellipse by shares of the box."""
-    cx, cy = _at(box, x, y)
-    return element("ellipse", cx=cx, cy=cy, rx=box.width * across, ry=box.height * down, **fill)
-
-
-def _plain(box: Box) -> Iterator[Markup]:
-    yield rectangle(box, fill="#dcd8ce")
-    yield polygon((_at(box, 0, 1), _at(box, 1, 0), _at(box, 1, 1)), fill="#d0cbbf")
-
-
-def _watercolour(box: Box) -> Iterator[Markup]:
-    yield rectangle(box, fill="#dde2dd")
-    for x, y, across, down, fill in (
-        (0.36, 0.42, 0.27, 0.31, "#8fb0b8"),
-        (0.60, 0.55, 0.29, 0.28, "#c9a97a"),
-        (0.48, 0.66, 0.33, 0.20, "#7f9383"),
-        (0.66, 0.34, 0.13, 0.16, "#d8b9a4"),
-    ):
-        yield _blob(box, x, y, across, down, fill=fill, fill_opacity=0.38)
-        yield _blob(box, x + 0.01, y + 0.01, across * 0.9, down * 0.88, fill=fill, fill_opacity=0.3)
-
-
-def _painting(box: Box) -> Iterator[Markup]:
-    yield rectangle(box, fill="#c4b49a")
-    for top, bottom, fill in (
-        (0.07, 0.40, "#b5785a"),
-        (0.43, 0.68, "#d6b27c"),
-        (0.71, 0.93, "#5f7480"),
-    ):
-        for grow, opacity in ((0.018, 0.35), (0.009, 0.5), (0.0, 0.9)):
-            part = _part(box, 0.08 - grow, top - grow, 0.92 + grow, bottom + grow)
-            yield rectangle(part, fill=fill, fill_opacity=opacity)
-
-
-def _print(box: Box) -> Iterator[Markup]:
-    yield rectangle(box, fill="#e6dcc8")
-    side = min(box.width, box.height)
+def title_card(box: Box) -> Markup:
+    """A card with a line of writing, behind a title slot."""
     x, y = box.centre
-    yield element("circle", cx=x - side * 0.13, cy=y - side * 0.08, r=side * 0.24, fill="#b9573f")
-    half = Box(x - side * 0.08, y + side * 0.02, side * 0.44, side * 0.30)
-    yield rectangle(half, fill="#35566b", fill_opacity=0.88)
-    yield line(
-        (x - side * 0.36, y + side * 0.32),
-        (x + side * 0.36, y + side * 0.32),
-        stroke="#2b2b28",
-        stroke_width=side * 0.012,
-    )
-
-
-def _photograph(box: Box) -> Iterator[Markup]:
-    yield rectangle(box, fill="#a9aaa8")
-    yield polygon((_at(box, 0, 0), _at(box, 1, 0), _at(box, 0, 0.8)), fill="#c3c3c0")
-    yield polygon((_at(box, 0, 1), _at(box, 1, 0.45), _at(box, 1, 1)), fill="#7c7e7e")
-    yield polygon((_at(box, 0.35, 1), _at(box, 1, 0.66), _at(box, 1, 1)), fill="#626566")
-
-
-def _drawing(box: Box) -> Iterator[Markup]:
-    """Paper with pencil strokes inside an upright oval."""
-    yield rectangle(box, fill="#e4dfd3")
-    side = min(box.width, box.height)
-    x, y = box.centre
-    strokes = []
-    for step in range(-9, 10):
-        half = (1 - (step / 10) ** 2) ** 0.5
-        reach = side * (0.30 * half + 0.02 * (step % 3))
-        middle = (x + side * 0.03 * step, y + side * 0.022 * step)
-        strokes.append(
-            (
-                (middle[0] - reach * 0.5, middle[1] + reach * 0.8),
-                (middle[0] + reach * 0.5, middle[1] - reach * 0.8),
-            )
-        )
-    yield path(
-        *strokes, stroke="#5b5a57", stroke_opacity=0.55, stroke_width=side * 0.006, fill="none"
-    )
-
-
-def _textile(box: Box) -> Iterator[Markup]:
-    """Even cloth with a lozenge worked into it."""
-    yield rectangle(box, fill="#e5dcc8")
-    side = min(box.width, box.height)
-    x, y = box.centre
-    for reach, fill in ((0.38, "#8d4a3c"), (0.29, "#d9b98a"), (0.20, "#51695f"), (0.1, "#e5dcc8")):
-        r = side * reach
-        yield polygon(((x, y - r), (x + r, y), (x, y + r), (x - r, y)), fill=fill)
-    threads = 28
-    yield path(
-        *((_at(box, 0, n / threads), _at(box, 1, n / threads)) for n in range(1, threads)),
-        *((_at(box, n / threads, 0), _at(box, n / threads, 1)) for n in range(1, threads)),
-        stroke="#fffaf0",
-        stroke_opacity=0.28,
-        stroke_width=side * 0.006,
-        fill="none",
-    )
-
-
-def _document(box: Box) -> Iterator[Markup]:
-    """Lines of writing, a heading and a seal."""
-    yield rectangle(box, fill="#ebe3cf")
-    side = min(box.width, box.height)
-    yield rectangle(_part(box, 0.28, 0.16, 0.72, 0.22), fill="#6b6a66", fill_opacity=0.75)
-    lines = ((0.16, 0.84), (0.16, 0.84), (0.16, 0.84), (0.24, 0.76))
-    yield path(
-        *(
-            (_at(box, left, 0.36 + 0.085 * n), _at(box, right, 0.36 + 0.085 * n))
-            for n, (left, right) in enumerate(lines)
+    half, letters = box.width * 0.3, min(box.height * 0.22, 4)
+    return group(
+        (
+            rectangle(box, fill="#f2ead8"),
+            line(
+                (x - half, y),
+                (x + half, y),
+                stroke="#4d4a45",
+                stroke_opacity=0.6,
+                stroke_width=letters,
+                stroke_dasharray=f"{number(letters * 4)} {number(letters * 1.3)}",
+            ),
         ),
-        stroke="#6b6a66",
-        stroke_opacity=0.45,
-        stroke_width=side * 0.012,
-        fill="none",
+        class_="title",
     )
-    x, y = _at(box, 0.74, 0.8)
-    yield element("circle", cx=x, cy=y, r=side * 0.065, fill="#a4473a", fill_opacity=0.85)
-    x, y = _at(box, 0.18, 0.82)
-    d = f"M{number(x)},{number(y)}q{number(side * 0.05)},{number(-side * 0.07)},"
-    d += f"{number(side * 0.09)},0t{number(side * 0.09)},{number(-side * 0.01)}"
-    yield element("path", d=d, fill="none", stroke="#35566b", stroke_width=side * 0.008)
-
-
-_MOTIFS: tuple[tuple[tuple[str, ...], Motif], ...] = (
-    (("watercolo", "gouache", "wash"), _watercolour),
-    (("photo",), _photograph),
-    (("drawing", "pencil", "charcoal", "pastel", "sketch", "ink"), _drawing),
-    (("textile", "embroid", "needle", "cross-stitch", "cloth", "shirt"), _textile),
-    (("document", "certificate", "diploma", "letter", "map"), _document),
-    (("print", "poster", "etching", "lino", "litho"), _print),
-    (("painting", "oil", "acrylic", "canvas"), _painting),
-)

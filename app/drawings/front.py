@@ -1,18 +1,25 @@
 """The piece from the front, to scale, as it will look."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from enum import StrEnum
 
-from app.drawings.artwork import artwork
-from app.drawings.boxes import Box, coordinate, rectangle, ring
+from app.drawings.artwork import artwork, title_card
+from app.drawings.bevels import bevel
+from app.drawings.boxes import Box, coordinate, rectangle
+from app.drawings.colours import Colour
 from app.drawings.layout import Layout, MatPlace, is_tray, lay_out
-from app.drawings.light import FALL, SHADOW, Side, between, inner_shadow, soft_shadow
+from app.drawings.light import SHADOW, inner_shadow, shadow_in, soft_shadow
 from app.drawings.look import Look
 from app.drawings.rails import rails
+from app.drawings.shapes import Outline, outlined
 from app.drawings.sheet import drawing
-from app.drawings.svg import Markup, group, path, polygon
+from app.drawings.svg import Markup, group, path
 from app.drawings.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions, Presentation
+
+GROOVE_WIDTH = 1.1
+"""Millimetres; from memory, what a V-shaped blade leaves in the face of a board."""
 
 
 class View(StrEnum):
@@ -46,10 +53,12 @@ def front(dimensions: Dimensions, look: Look, *, view: View = View.SEEN) -> str:
 def _package(dimensions: Dimensions, look: Look, layout: Layout) -> Iterator[Markup]:
     """What lies in the frame, from the back to the front."""
     yield _ground(dimensions, look, layout)
-    yield from _artwork(dimensions, look, layout)
+    yield from _artworks(dimensions, look, layout)
+    yield from _titles(layout)
     for index in reversed(range(len(layout.mats))):
         thickness = coordinate(dimensions.spec.mats[index].thickness)
         yield _mat(layout.mats[index], look, index, thickness)
+    yield _grooves(layout, look)
     if layout.frames:
         yield group(inner_shadow(layout.sight, _lip_height(dimensions), 0.26), class_="shade")
     else:
@@ -64,17 +73,18 @@ def _ground(dimensions: Dimensions, look: Look, layout: Layout) -> Markup:
     return rectangle(layout.package, fill=look.mount_board.hex, class_="mount-board")
 
 
-def _artwork(dimensions: Dimensions, look: Look, layout: Layout) -> Iterator[Markup]:
-    spec = dimensions.spec
-    raised = spec.presentation in (Presentation.FLOAT, Presentation.CANVAS_FLOAT)
-    if raised:
-        gap = coordinate(spec.gap)
-        strength = 0.75 if is_tray(dimensions) else 0.42
-        drop = min(gap * 0.55, max(layout.artwork.width, layout.artwork.height) * 0.03)
-        yield group(soft_shadow(layout.artwork, drop, strength), class_="float")
-    yield artwork(layout.artwork, look)
-    if raised or spec.presentation is Presentation.CANVAS:
-        yield _edge_light(layout.artwork)
+def _artworks(dimensions: Dimensions, look: Look, layout: Layout) -> Iterator[Markup]:
+    """Every artwork where it lies; the picture, where there is one, is of a single artwork."""
+    canvas = dimensions.spec.presentation is Presentation.CANVAS
+    strength = 0.75 if is_tray(dimensions) else 0.42
+    shown = look if len(layout.artworks) == 1 else replace(look, image=None)
+    for index, place in enumerate(layout.artworks):
+        if place.floats:
+            drop = min(place.gap * 0.55, max(place.box.width, place.box.height) * 0.03)
+            yield group(soft_shadow(place.box, drop, strength), class_="float")
+        yield artwork(place.box, shown, index)
+        if place.floats or canvas:
+            yield _edge_light(place.box)
 
 
 def _edge_light(box: Box) -> Markup:
@@ -91,13 +101,20 @@ def _edge_light(box: Box) -> Markup:
     )
 
 
+def _titles(layout: Layout) -> Iterator[Markup]:
+    """A card with a line of writing behind each title slot."""
+    for hole in layout.mats[-1].holes if layout.mats else ():
+        if hole.slot:
+            yield title_card(hole.window.box.inset(-2))
+
+
 def _mat(place: MatPlace, look: Look, index: int, thickness: float) -> Markup:
-    """One mat: its face with the window cut out, and the bevel where it is seen."""
+    """One mat: its face with the windows cut out, and the bevels where they are seen."""
     hair = (place.blank.width + place.blank.height) * 0.0004
     colour = look.mat(index)
-    outline = path(
-        place.seen.corners if place.seen is place.face else place.face.corners,
-        closed=True,
+    faces = tuple(hole.face for hole in place.holes)
+    outline = outlined(
+        faces,
         fill="none",
         stroke=colour.lit(-45).hex,
         stroke_opacity=0.5,
@@ -105,23 +122,40 @@ def _mat(place: MatPlace, look: Look, index: int, thickness: float) -> Markup:
     )
     return group(
         (
-            *inner_shadow(place.seen, thickness * 1.1, 0.3),
-            ring(place.blank, place.face, fill=colour.hex, class_="mat-face"),
-            *_bevel(place, look),
+            *(m for hole in place.holes for m in shadow_in(hole.seen, thickness * 1.1, 0.3)),
+            outlined(
+                (Outline(place.blank), *faces),
+                fill_rule="evenodd",
+                fill=colour.hex,
+                class_="mat-face",
+            ),
+            *(m for hole in place.holes for m in bevel(hole, look.core)),
             outline,
         ),
         class_=f"mat mat-{index + 1}",
     )
 
 
-def _bevel(place: MatPlace, look: Look) -> Iterator[Markup]:
-    """The cut core of the board on each side; a reverse or a straight cut hides it (G8)."""
-    if place.face.width <= place.window.width:
-        return
-    for side in Side:
-        # A window's bevel faces inward: it is lit where a slope facing outward is in shade.
-        shade = look.core.lit(-FALL[side] - 8)
-        yield polygon(between(place.face, place.window, side), fill=shade.hex, class_="bevel")
+def _grooves(layout: Layout, look: Look) -> Markup:
+    """Lines cut into the face of the top mat: a dark side and a lit one."""
+    face, core = look.mat(0), look.core
+    return group(
+        (
+            outlined(layout.grooves, stroke=core.hex, stroke_width=GROOVE_WIDTH),
+            outlined(
+                (
+                    groove.moved(-GROOVE_WIDTH * 0.3, -GROOVE_WIDTH * 0.3)
+                    for groove in layout.grooves
+                ),
+                stroke=face.mixed(Colour.parse(SHADOW), 45).hex,
+                stroke_width=GROOVE_WIDTH * 0.5,
+            ),
+        )
+        if layout.grooves
+        else (),
+        class_="grooves",
+        fill="none",
+    )
 
 
 def _lip_height(dimensions: Dimensions) -> float:

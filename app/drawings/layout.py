@@ -1,13 +1,16 @@
 """Where every part of a piece lies, seen from the front.
 
-The left-top corner of the whole piece is 0, 0. Frames and package lie about one middle; mats by
-their borders; the artwork in the middle of the window next to it, or of the package.
+The left-top corner of the whole piece is 0, 0. Frames and package lie about one middle; windows
+where they were worked out; each artwork in the middle of its window, or of the package.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from app.drawings.boxes import Box, coordinate
-from app.framing import Dimensions, Layer, Presentation, UnderWay, Window
+from app.drawings.shapes import Outline
+from app.framing import Dimensions, Groove, Layer, Opening, Presentation, UnderWay, Window
+from app.framing.openings import floats, gap_of, grown, openings_of, overlap_of
 from app.lengths import Size
 
 
@@ -21,21 +24,58 @@ class FramePlace:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HolePlace:
+    """A hole in a mat, at the back and at the face of the board. opening: index of its opening.
+
+    slot: whether it is a title slot. sizes: the window as it was worked out.
+    """
+
+    opening: int
+    slot: bool
+    sizes: Window
+    window: Outline
+    face: Outline
+
+    @property
+    def name(self) -> str:
+        """What it is called; "" for the one window of a piece that names none."""
+        return self.sizes.name
+
+    @property
+    def seen(self) -> Outline:
+        """What it leaves open, seen from the front: the smaller of its two outlines."""
+        return self.window if self.window.box.width <= self.face.box.width else self.face
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MatPlace:
-    """A mat's blank and its window at the back and at the face of the board.
+    """A mat's blank and its holes, in the order of the openings.
 
     edges: what its borders are measured from; the top mat's edges where it is fixed behind it.
     """
 
     blank: Box
     edges: Box
-    window: Box
-    face: Box
+    holes: tuple[HolePlace, ...]
 
     @property
-    def seen(self) -> Box:
-        """What the window leaves open, seen from the front: the smaller of its two holes."""
-        return self.window if self.window.width <= self.face.width else self.face
+    def window(self) -> Box:
+        """The first window at the back of the board."""
+        return self.holes[0].window.box
+
+    @property
+    def face(self) -> Box:
+        """The first window at the face of the board."""
+        return self.holes[0].face.box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArtworkPlace:
+    """An artwork in its window. gap: how far it stays off the mat where it floats."""
+
+    box: Box
+    floats: bool
+    gap: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,23 +86,25 @@ class Layout:
     package: Box
     frames: tuple[FramePlace, ...]
     mats: tuple[MatPlace, ...]
-    artwork: Box
+    artworks: tuple[ArtworkPlace, ...]
+    grooves: tuple[Outline, ...] = ()
 
     @property
     def sight(self) -> Box:
         """What the innermost frame leaves open, or the package where there is no frame."""
         return self.frames[0].sight if self.frames else self.package
 
+    @property
+    def artwork(self) -> Box:
+        """The first artwork."""
+        return self.artworks[0].box
+
 
 def lay_out(dimensions: Dimensions) -> Layout:
     """Every part in place."""
     outside = _at_origin(dimensions.outside)
     package = outside.around(dimensions.package)
-    mats = tuple(
-        _mat(dimensions, package, layer, window)
-        for layer, window in zip(dimensions.layers, dimensions.windows, strict=True)
-    )
-    opening = mats[-1].window if mats else package
+    mats = tuple(_mat(dimensions, package, layer) for layer in dimensions.layers)
     return Layout(
         outside=outside,
         package=package,
@@ -75,7 +117,8 @@ def lay_out(dimensions: Dimensions) -> Layout:
             for frame in dimensions.frames
         ),
         mats=mats,
-        artwork=opening.around(dimensions.spec.artwork),
+        artworks=tuple(_artworks(dimensions, package, mats)),
+        grooves=tuple(_groove(groove, package) for groove in dimensions.grooves),
     )
 
 
@@ -83,17 +126,75 @@ def _at_origin(size: Size) -> Box:
     return Box(0, 0, coordinate(size.width), coordinate(size.height))
 
 
-def _mat(dimensions: Dimensions, package: Box, layer: Layer, window: Window) -> MatPlace:
+def _mat(dimensions: Dimensions, package: Box, layer: Layer) -> MatPlace:
     """A mat in place; an under mat cut on its own edges is measured from them (G7)."""
     blank = package.around(layer.blank)
     edges = blank if dimensions.spec.under.way is UnderWay.OWN_EDGES else package
-    hole = Box(
-        edges.x + coordinate(layer.borders.left),
-        edges.y + coordinate(layer.borders.top),
-        coordinate(window.size.width),
-        coordinate(window.size.height),
+    return MatPlace(blank=blank, edges=edges, holes=tuple(_holes(dimensions, edges, layer)))
+
+
+def _holes(dimensions: Dimensions, edges: Box, layer: Layer) -> Iterator[HolePlace]:
+    """The holes of a layer: of each opening its window, then its title slot if it has one."""
+    windows = iter(dimensions.windows_of(layer.layer))
+    for index, opening in enumerate(openings_of(dimensions.spec)):
+        yield _hole(next(windows), edges, index, slot=False)
+        if opening.slot is not None:
+            yield _hole(next(windows), edges, index, slot=True)
+
+
+def _hole(sizes: Window, edges: Box, opening: int, *, slot: bool) -> HolePlace:
+    box = Box(
+        edges.x + coordinate(sizes.x),
+        edges.y + coordinate(sizes.y),
+        coordinate(sizes.size.width),
+        coordinate(sizes.size.height),
     )
-    return MatPlace(blank=blank, edges=edges, window=hole, face=hole.around(window.face))
+    rise = coordinate(sizes.rise) if sizes.rise else 0.0
+    face = box.around(sizes.face)
+    # Straight sides end at one line on both sides of the board; only the rise differs.
+    face_rise = rise + (face.height - box.height) / 2 if rise else 0.0
+    return HolePlace(
+        opening=opening,
+        slot=slot,
+        sizes=sizes,
+        window=Outline(box, sizes.shape, rise),
+        face=Outline(face, sizes.shape, face_rise),
+    )
+
+
+def _groove(groove: Groove, package: Box) -> Outline:
+    box = Box(
+        package.x + coordinate(groove.x),
+        package.y + coordinate(groove.y),
+        coordinate(groove.size.width),
+        coordinate(groove.size.height),
+    )
+    return Outline(box, groove.shape, coordinate(groove.rise) if groove.rise else 0.0)
+
+
+def _artworks(
+    dimensions: Dimensions, package: Box, mats: tuple[MatPlace, ...]
+) -> Iterator[ArtworkPlace]:
+    """Each artwork about the middle of the window next to it."""
+    spec = dimensions.spec
+    holes = [hole for hole in mats[-1].holes if not hole.slot] if mats else [None]
+    for hole, opening in zip(holes, openings_of(spec), strict=False):
+        around = package if hole is None else hole.window.box
+        size = _artwork_size(dimensions, opening, hole)
+        yield ArtworkPlace(
+            box=around.around(size),
+            floats=floats(spec, opening),
+            gap=coordinate(gap_of(spec, opening)),
+        )
+
+
+def _artwork_size(dimensions: Dimensions, opening: Opening, hole: HolePlace | None) -> Size:
+    """As given; where only the window was, an artwork that it would suit."""
+    spec = dimensions.spec
+    if opening.artwork is not None or hole is None or len(spec.openings) == 1:
+        return opening.artwork or spec.artwork
+    shown = gap_of(spec, opening) * -2 if floats(spec, opening) else overlap_of(spec, opening) * 2
+    return grown(hole.sizes.size, shown)
 
 
 def is_tray(dimensions: Dimensions) -> bool:

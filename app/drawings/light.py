@@ -4,7 +4,9 @@ from collections.abc import Iterator
 from enum import StrEnum
 
 from app.drawings.boxes import Box, rectangle
+from app.drawings.shapes import Outline, outlined
 from app.drawings.svg import Markup, Point, polygon
+from app.framing import Shape
 
 
 class Side(StrEnum):
@@ -22,6 +24,12 @@ contrary."""
 
 SHADOW = "#1a120a"
 _SOFT_STEPS = 7
+_INNER_STEPS = 4
+
+
+def falling(x: float, y: float) -> float:
+    """The light on a slope that faces a direction (of length 1), in tenths as `FALL` has it."""
+    return -FALL[Side.LEFT] * x - FALL[Side.TOP] * y
 
 
 def between(outer: Box, inner: Box, side: Side) -> tuple[Point, Point, Point, Point]:
@@ -48,11 +56,28 @@ def soft_shadow(box: Box, drop: float, strength: float) -> Iterator[Markup]:
         yield rectangle(grown, rx=max(spread + drop * 0.7, 0), fill=SHADOW, fill_opacity=each)
 
 
+def shadow_in(hole: Outline, depth: float, strength: float) -> Iterator[Markup]:
+    """The shadow of a hole's edge on what lies in it.
+
+    Of a round one it spills over the far edge, so whatever the hole is cut in must be drawn after.
+    """
+    if hole.shape is Shape.RECTANGLE:
+        yield from inner_shadow(hole.box, depth, strength)
+        return
+    for step in range(1, _INNER_STEPS + 1):
+        reach = depth * step / _INNER_STEPS
+        yield outlined(
+            (hole, hole.moved(reach * 0.7, reach)),
+            fill=SHADOW,
+            fill_opacity=strength / _INNER_STEPS,
+            fill_rule="evenodd",
+        )
+
+
 def inner_shadow(hole: Box, depth: float, strength: float) -> Iterator[Markup]:
     """The shadow that the edge of a hole throws on what lies in it, along its top and left."""
-    steps = 4
-    for step in range(1, steps + 1):
-        reach = min(depth * step / steps, hole.width, hole.height)
+    for step in range(1, _INNER_STEPS + 1):
+        reach = min(depth * step / _INNER_STEPS, hole.width, hole.height)
         yield polygon(
             (
                 (hole.x, hole.y),
@@ -63,5 +88,5 @@ def inner_shadow(hole: Box, depth: float, strength: float) -> Iterator[Markup]:
                 (hole.x, hole.bottom),
             ),
             fill=SHADOW,
-            fill_opacity=strength / steps,
+            fill_opacity=strength / _INNER_STEPS,
         )
