@@ -6,9 +6,10 @@ from datetime import date
 from app.errors import Invalid
 from app.lengths import DEFAULT_STEP, Steps, Unit
 from app.orders.asking import Asked, read_piece
+from app.orders.form_paths import on_the_form
 from app.orders.order import Agreed, ArtworkRecord
 from app.orders.shop import Shop
-from app.orders.typed import FindMaterial, on_the_form
+from app.orders.typed import FindMaterial
 from app.orders.worked import worked_out
 from app.pricing import price_piece
 

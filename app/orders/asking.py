@@ -21,9 +21,10 @@ from app.framing import (
 )
 from app.lengths import ZERO, Length, Size, Unit
 from app.money import Money, parse_money, parse_percent
+from app.orders.asking_windows import AskedWindows, read_windows
 from app.orders.order import ArtworkKind, ArtworkRecord
 from app.orders.shop import Shop
-from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, FindMaterial, Typed
+from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, NEEDED, FindMaterial, Typed
 from app.pricing import Adjustments, Chosen, Kind, Material, Taken
 
 
@@ -59,24 +60,29 @@ def read_piece(
     """
     read = Typed(typed, unit_of(typed, shop), find)
     artwork = _artwork(read, shop)
-    size = read.size("artwork.size", "size of the artwork")
-    presentation = _choice(read, "presentation", Presentation, Presentation.WINDOW)
+    size = _size(read)
+    presentation = read.choice("presentation", Presentation, Presentation.WINDOW)
     chosen = _chosen(read, presentation)
+    _needs_a_mat(read, presentation)
     adjustments = _adjustments(read, shop, tax_free=tax_free)
     spec = _spec(read, shop, presentation, size or Size(width=ZERO, height=ZERO), chosen)
     read.faults.finish()
     return Asked(artwork=artwork, spec=spec, chosen=chosen, adjustments=adjustments)
 
 
-def _choice[E: StrEnum](read: Typed, path: str, choices: type[E], default: E) -> E:
-    text = read.text(path)
-    if not text:
-        return default
-    if text in set(choices):
-        return choices(text)
-    allowed = ", ".join(choice.value for choice in choices)
-    read.faults.add(path, f"“{text[:40]}” is not a choice here; choose one of {allowed}.")
-    return default
+def _size(read: Typed) -> Size | None:
+    """The artwork's size; where only window A has one, that."""
+    if not read.given("artwork.size") and read.given("windows.0.size"):
+        return read.size("windows.0.size", "size of window A")
+    return read.size("artwork.size", "size of the artwork")
+
+
+def _needs_a_mat(read: Typed, presentation: Presentation) -> None:
+    mats = (read.given(f"mats.{row}.material") for row in range(MOST_MATS))
+    if presentation is Presentation.WINDOW and not any(mats):
+        read.faults.add(
+            "mats.0.material", "Choose a mat, or show the artwork close in the frame.", NEEDED
+        )
 
 
 def _artwork(read: Typed, shop: Shop) -> ArtworkRecord:
@@ -91,7 +97,7 @@ def _artwork(read: Typed, shop: Shop) -> ArtworkRecord:
     try:
         return ArtworkRecord(
             title=read.text("artwork.title"),
-            kind=_choice(read, "artwork.kind", ArtworkKind, ArtworkKind.OTHER),
+            kind=read.choice("artwork.kind", ArtworkKind, ArtworkKind.OTHER),
             condition=read.text("artwork.condition"),
             declared_value=value,
             place=read.text("artwork.place"),
@@ -160,12 +166,18 @@ def _spec(
 ) -> Spec:
     usual = shop.allowances
     tray = presentation is Presentation.CANVAS_FLOAT
-    sizing = _choice(read, "sizing", Sizing, Sizing.BORDERS)
+    sizing = read.choice("sizing", Sizing, Sizing.BORDERS)
     by_package = sizing is not Sizing.BORDERS and presentation not in (
         Presentation.CANVAS,
         Presentation.CANVAS_FLOAT,
     )
     by_borders = sizing is not Sizing.PACKAGE and bool(chosen.mats)
+    windows = read_windows(
+        read,
+        artwork,
+        floats=presentation is Presentation.FLOAT,
+        gaps_follow=sizing is Sizing.BOTH,
+    )
     return Spec(
         unit=read.unit,
         artwork=artwork,
@@ -174,7 +186,7 @@ def _spec(
         overlap=read.length("overlap", usual.overlap),
         gap=read.length("gap", usual.canvas_gap if tray else usual.gap),
         mats=_mats(read, shop, chosen.mats),
-        borders=_borders(read, shop) if by_borders else None,
+        borders=_borders(read, shop, windows) if by_borders else None,
         package=read.size("package.size", "size of the package") if by_package else None,
         weighting=read.length("weighting", usual.weighting) if sizing is Sizing.PACKAGE else ZERO,
         under=UnderMats(way=usual.under_way, trim=usual.under_trim),
@@ -183,6 +195,9 @@ def _spec(
         spacer=_spacer(read, shop, chosen),
         mount_board=_panel(chosen.mount_board, usual.backing_trim),
         backing=_panel(chosen.backing, usual.backing_trim),
+        openings=windows.openings,
+        arrangement=windows.arrangement,
+        groove=windows.groove,
     )
 
 
@@ -198,11 +213,15 @@ def _thickness(material: Material) -> Length:
     return material.sheet.thickness if material.sheet else ZERO
 
 
-def _borders(read: Typed, shop: Shop) -> Edges:
-    """The four borders; a blank one is as the left, the bottom as the top plus the weighting."""
-    left = read.length("borders.left", shop.allowances.border)
-    top = read.length("borders.top", left)
-    weighting = read.length("weighting", shop.allowances.weighting)
+def _borders(read: Typed, shop: Shop, windows: AskedWindows) -> Edges:
+    """The four borders; a blank one is as the left, the bottom as the top plus the weighting.
+
+    Where windows have places of their own, these say what the left and the top border are.
+    """
+    usual, placed = shop.allowances, windows.first
+    left = read.length("borders.left", placed.x if placed else usual.border)
+    top = read.length("borders.top", placed.y if placed else left)
+    weighting = read.length("weighting", usual.weighting)
     return Edges(
         left=left,
         right=read.length("borders.right", left),

@@ -1,13 +1,15 @@
-"""The fields of a piece as typed on the quote page, and which spec field each one speaks for.
+"""The fields of a piece as typed on the quote page, read one by one.
 
 A typed piece is a flat mapping of field path to text. Nothing typed is ever lost: the mapping is
 kept with the piece and shown again. Paths are those of the JSON contract where it has them.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
+from enum import StrEnum
 from typing import Protocol
 
-from app.errors import Fault, FaultCollector, Invalid
+from app.errors import FaultCollector, Invalid
+from app.framing import MOST_WINDOWS
 from app.lengths import Length, Size, Unit, parse_length, parse_size
 from app.pricing import Kind, Material
 
@@ -17,6 +19,12 @@ MOST_ROWS = 6
 """Rows of hardware and of extras on the quote page."""
 
 LONGEST_FIELD = 2000
+
+NEEDED = "needed"
+"""Code of a fault that only says what is still to be typed; while one types it is no error."""
+
+WINDOW_FIELDS = ("size", "kind", "shown", "edge", "shape", "rise", "slot", "slot_gap", "x", "y")
+"""Fields of one window. A program may name a window as well; on the page it is its letter."""
 
 PIECE_FIELDS: tuple[str, ...] = (
     "unit",
@@ -43,6 +51,14 @@ PIECE_FIELDS: tuple[str, ...] = (
     "borders.bottom",
     "weighting",
     "package.size",
+    "windows.count",
+    "layout.rows",
+    "layout.align",
+    "layout.across",
+    "layout.down",
+    "layout.placing",
+    *(f"windows.{row}.{name}" for row in range(MOST_WINDOWS) for name in WINDOW_FIELDS),
+    "groove",
     *(f"frames.{row}.material" for row in range(MOST_FRAMES)),
     "allowance",
     "glazing.material",
@@ -60,46 +76,6 @@ PIECE_FIELDS: tuple[str, ...] = (
     "rush",
 )
 """Every field of a piece on the quote page, in the order in which people talk."""
-
-_SPOKEN_FOR = {
-    "artwork.width": "artwork.size",
-    "artwork.height": "artwork.size",
-    "package": "package.size",
-    "package.width": "package.size",
-    "package.height": "package.size",
-    "borders": "borders.left",
-    "mats": "mats.0.material",
-    "spacer": "spacer.depth",
-    "spacer_width": "spacer.depth",
-    "under_trim": "mats.1.material",
-    "glazing.thickness": "glazing.material",
-    "glazing.trim": "glazing.material",
-    "mount_board.thickness": "mount_board.material",
-    "mount_board.trim": "mount_board.material",
-    "backing.thickness": "backing.material",
-    "backing.trim": "backing.material",
-}
-
-
-def form_path(path: str) -> str:
-    """The quote page's field that speaks for a path of the JSON contract."""
-    if path in _SPOKEN_FOR:
-        return _SPOKEN_FOR[path]
-    parts = path.split(".")
-    if parts[0] == "frames" and len(parts) == 3:
-        return "allowance" if parts[2] == "allowance" else f"frames.{parts[1]}.material"
-    if parts[0] == "mats" and len(parts) == 3 and parts[2] in ("thickness", "bevel"):
-        return f"mats.{parts[1]}.material"
-    return path
-
-
-def on_the_form(faults: Iterable[Fault]) -> tuple[Fault, ...]:
-    """Faults of a spec moved to the fields of the quote page, each sentence once per field."""
-    moved = dict.fromkeys(
-        Fault(path=form_path(fault.path), message=fault.message, code=fault.code)
-        for fault in faults
-    )
-    return tuple(moved)
 
 
 class FindMaterial(Protocol):
@@ -147,7 +123,7 @@ class Typed:
         """A size; None, with a fault, where it is blank or unreadable."""
         if not self.given(path):
             self.faults.add(
-                path, f"The {what} is empty; type it as said, as 16x20, 30 x 40 cm or A3."
+                path, f"The {what} is empty; type it as said, as 16x20, 30 x 40 cm or A3.", NEEDED
             )
             return None
         try:
@@ -171,15 +147,33 @@ class Typed:
             )
         return found
 
-    def count(self, path: str) -> int:
-        """A whole number from 1 to 999; 1 where the field is blank."""
+    def choice[E: StrEnum](self, path: str, choices: type[E], default: E) -> E:
+        """One of some choices; the default where the field is blank or, with a fault, another."""
+        text = self.text(path)
+        if not text:
+            return default
+        if text in set(choices):
+            return choices(text)
+        allowed = ", ".join(choice.value for choice in choices)
+        self.faults.add(path, f"“{text[:40]}” is not a choice here; choose one of {allowed}.")
+        return default
+
+    def count(self, path: str, most: int = 999) -> int:
+        """A whole number from 1 up to a most; 1 where the field is blank."""
         text = self.text(path)
         if not text:
             return 1
-        if text.isascii() and text.isdigit() and 1 <= int(text) <= 999:
+        if is_count(text, most):
             return int(text)
-        self.faults.add(path, f"The count is “{text[:40]}”; a whole number from 1 to 999 is read.")
+        self.faults.add(
+            path, f"The count is “{text[:40]}”; a whole number from 1 to {most} is read."
+        )
         return 1
+
+
+def is_count(text: str, most: int) -> bool:
+    """Whether a text is a whole number from 1 up to a most."""
+    return text.isascii() and text.isdigit() and len(text) < 9 and 1 <= int(text) <= most
 
 
 _NAMES = {
