@@ -96,6 +96,12 @@ def known(store: Store, typed: str) -> Customer | None:
         return same[0].value if len(same) == 1 else None
 
 
+def how_many_fit(store: Store, asked: Asked) -> int:
+    """How many customers may be meant by what was typed: none is somebody new, several are asked about."""
+    with store.reading() as work:
+        return len(_same(work, asked))
+
+
 def known_or_new(work: Work, asked: Asked, act: Act) -> int:
     """The id of the customer who is meant, added where nobody of that name is known.
 

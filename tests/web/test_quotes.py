@@ -139,6 +139,12 @@ def test_a_material_typed_by_its_code_says_its_name(counter: Counter) -> None:
     assert page.words(id="glazing-material-said") == "", "it is its name that was typed"
 
 
+def test_mats_that_a_canvas_has_no_use_for_say_so_and_stay_typed(counter: Counter) -> None:
+    page = counter.post("/quotes?live=1", {**TYPED, "presentation": "canvas"})
+    assert page.words(id="mats-0-material-said") == "not used here"
+    assert page.fields["mats.0.material"] == "M-101"
+
+
 def test_a_name_stands_at_its_own_row_where_one_before_is_blank(counter: Counter) -> None:
     typed = {
         **TYPED,
@@ -212,6 +218,25 @@ def test_a_known_customer_is_found_by_label_and_by_name(counter: Counter, stocke
     with stocked.reading() as work:
         assert work.customers.listed().total == 1
         assert work.order_lists.count() == 3
+
+
+def test_who_is_meant_is_said_while_typing(counter: Counter, stocked: Store) -> None:
+    """A slip in a known name would otherwise make a second customer without a word."""
+
+    def said(**form: str) -> str:
+        typed = {name.replace("__", "."): text for name, text in form.items()}
+        return counter.post("/quotes?live=1", {**TYPED, **typed}).words(id="customer-said")
+
+    saved(stocked, "Amber Quill")
+    assert said(customer="") == ""
+    assert said(customer="Amber Quil") == "new customer"
+    assert said(customer="amber quill") == "known customer"
+    assert said(customer="Amber Quill #1") == "known customer"
+    counter.go("/quotes", save_form(customer__phone="111 222"))
+    assert said(customer="Amber Quill", customer__phone="333") == "new customer"
+    counter.go("/quotes", save_form(customer__phone="333 444"))
+    assert said(customer="Amber Quill") == "3 of this name"
+    assert said(customer="Amber Quill", customer__phone="333444") == "known customer"
 
 
 def test_a_quote_begun_at_a_customers_page_names_them(counter: Counter, stocked: Store) -> None:

@@ -31,12 +31,11 @@ UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches"))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerFields:
-    """Who the quote is for, where it is not yet known. known: name of one who is."""
+    """Who the quote is for, where it is not yet known."""
 
     finder: FieldView
     phone: FieldView
     email: FieldView
-    known: str | None = None
 
     @property
     def alone(self) -> tuple[FieldView, ...]:
@@ -127,9 +126,12 @@ def views(current: View) -> tuple[tuple[str, str, bool], ...]:
     return tuple((view.value, label, view is current) for view, label in VIEW_LABELS.items())
 
 
-def customer_fields(typed: Mapping[str, str], faults: Iterable[Fault]) -> CustomerFields:
-    """The fields that find or make a customer."""
-    make = Fields(typed, faults)
+def customer_fields(
+    typed: Mapping[str, str], faults: Iterable[Fault], fitting: int
+) -> CustomerFields:
+    """The fields that find or make a customer. fitting: how many known ones what was typed fits."""
+    said = {0: "new customer", 1: "known customer"}.get(fitting, f"{fitting} of this name")
+    make = Fields(typed, faults, {"customer": said} if typed.get("customer", "").strip() else {})
     return CustomerFields(
         finder=make.field(
             "customer",
@@ -276,7 +278,10 @@ def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
 
 
 def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
-    """The name of each material that was typed by its code or a part of it, at its field."""
+    """The name of each material that was typed by its code or a part of it, at its field.
+
+    Mats stay typed while another way of showing the artwork has no use for them, and say so.
+    """
     rows = {
         "mats": chosen.mats,
         "frames": chosen.frames,
@@ -290,6 +295,8 @@ def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
     names: dict[str, str] = {}
     for part, materials in rows.items():
         filled = [path for path in _material_fields(part) if typed.get(path, "").strip()]
+        if part == "mats" and not materials:
+            names.update(dict.fromkeys(filled, "not used here"))
         for path, material in zip(filled, materials, strict=False):
             if material and material.name.casefold() != typed[path].strip().casefold():
                 names[path] = material.name

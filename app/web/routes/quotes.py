@@ -124,13 +124,18 @@ def _page(
         save_label=sheet.save_label,
         version=form.get("version", str(sheet.version)),
         unit=unit_of(typed, here.shop).value,
-        customer=page_of.customer_fields(form, faults) if sheet.asks_customer else None,
+        customer=_customer_fields(here, form, faults) if sheet.asks_customer else None,
         piece=page_of.piece_fields(typed, faults, here.shop, understood),
         result=result,
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
         **chrome(here.request, here.shop),
     )
+
+
+def _customer_fields(here: Visit, form: Typed, faults: tuple[Fault, ...]) -> page_of.CustomerFields:
+    fitting = customers.how_many_fit(here.store, customers.Asked.of(form))
+    return page_of.customer_fields(form, faults, fitting)
 
 
 def only_asks(form: Typed, live: str) -> bool:
