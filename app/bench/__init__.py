@@ -9,7 +9,7 @@ from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter
 from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import Box, CutLine, GuideLine, Marks, Point, marks_of
-from app.bench.mats import MatToCut, NamedWindow, Shape, mats_to_cut
+from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
 from app.bench.settings import GuidePlan, Setting, plan_settings
 from app.bench.step import Job, Offer, Part, Step, StepCode
 from app.bench.testcut import Correction, Measured, correct
@@ -37,7 +37,6 @@ __all__ = [
     "Point",
     "Reads",
     "Setting",
-    "Shape",
     "Step",
     "StepCode",
     "Stroke",

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from app.bench.cutter import Cutter, Reads, Stroke
 from app.bench.edge import Edge
-from app.bench.mats import MatToCut, NamedWindow, Shape
+from app.bench.mats import MatToCut, NamedWindow
+from app.framing import Shape
 from app.lengths import ZERO, Length
 
 
@@ -98,6 +99,6 @@ def _begins_at(mat: MatToCut, edge: Edge, stroke: Stroke) -> Edge:
 def _mark(mat: MatToCut, window: NamedWindow, edge: Edge, offset: Length) -> Mark:
     """The corner moved outwards by the offset; where sides run into an arch, their end itself."""
     corner = line_on_top(mat, window, edge)
-    if window.shape is Shape.ARCHED and edge is Edge.TOP and window.spring is not None:
-        return Mark(edge=edge, distance=mat.border(window, edge) + window.height - window.spring)
+    if window.shape is Shape.ARCH and edge is Edge.TOP:
+        return Mark(edge=edge, distance=corner + window.height - window.sides)
     return Mark(edge=edge, distance=corner - offset)

@@ -5,29 +5,19 @@ held to be possible. Positions are seen from the front, at the back line (G9).
 """
 
 from dataclasses import dataclass
-from enum import StrEnum
 from itertools import combinations
 
 from app.bench.edge import Edge
 from app.errors import FaultCollector
-from app.framing import Dimensions, UnderWay
+from app.framing import Dimensions, Layer, Mat, Shape, UnderWay, Window
 from app.lengths import ZERO, Length, Size, Unit, show, show_size
-
-
-class Shape(StrEnum):
-    """The outline of a window (G20)."""
-
-    RECTANGLE = "rectangle"
-    ROUND = "round"
-    OVAL = "oval"
-    ARCHED = "arched top"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NamedWindow:
     """A window: its left-top corner from the left-top corner of the edges that count, its size.
 
-    spring: of an arched window, the height of its straight sides; None for every other shape.
+    rise: of an arch's round top; None for every other shape (G20).
     Raises: Invalid.
     """
 
@@ -37,7 +27,7 @@ class NamedWindow:
     width: Length
     height: Length
     shape: Shape = Shape.RECTANGLE
-    spring: Length | None = None
+    rise: Length | None = None
 
     def __post_init__(self) -> None:
         found = FaultCollector()
@@ -49,25 +39,19 @@ class NamedWindow:
                     path,
                     f"The {path} of window {self.name} is {_say(length)}; it must be above zero.",
                 )
-        self._check_spring(found)
+        self._check_rise(found)
         found.finish()
 
-    def _check_spring(self, found: FaultCollector) -> None:
-        if self.shape is Shape.ARCHED and (
-            self.spring is None or not ZERO < self.spring < self.height
-        ):
-            given = "not given" if self.spring is None else _say(self.spring)
+    def _check_rise(self, found: FaultCollector) -> None:
+        if self.shape is Shape.ARCH and (self.rise is None or not ZERO < self.rise <= self.height):
+            given = "not given" if self.rise is None else _say(self.rise)
             found.add(
-                "spring",
-                f"The straight sides of arched window {self.name} are {given}; they must be above "
-                f"zero and under its height of {_say(self.height)}.",
+                "rise",
+                f"The rise of arched window {self.name} is {given}; it must be above zero and at "
+                f"most its height, {_say(self.height)}.",
             )
-        if self.shape is not Shape.ARCHED and self.spring is not None:
-            found.add(
-                "spring",
-                f"Window {self.name} is no arched window; only that has straight sides of their "
-                "own height.",
-            )
+        if self.shape is not Shape.ARCH and self.rise is not None:
+            found.add("rise", f"Window {self.name} is no arch; only an arch has a rise.")
 
     @property
     def straight(self) -> bool:
@@ -80,10 +64,21 @@ class NamedWindow:
         match self.shape:
             case Shape.RECTANGLE:
                 return tuple(Edge)
-            case Shape.ARCHED:
-                return (Edge.LEFT, Edge.RIGHT, Edge.BOTTOM)
-            case Shape.ROUND | Shape.OVAL:
+            case Shape.ARCH:
+                return (Edge.LEFT, Edge.RIGHT, Edge.BOTTOM) if self.sides else (Edge.BOTTOM,)
+            case Shape.OVAL:
                 return ()
+
+    @property
+    def sides(self) -> Length:
+        """The height of the straight sides."""
+        match self.shape:
+            case Shape.RECTANGLE:
+                return self.height
+            case Shape.ARCH:
+                return self.height - (self.rise or ZERO)
+            case Shape.OVAL:
+                return ZERO
 
     @property
     def size(self) -> Size:
@@ -186,46 +181,51 @@ class MatToCut:
         for edge in Edge:
             trimmed = self.trim.width if edge.upright else self.trim.height
             border = self.border(window, edge) - trimmed
-            if border <= ZERO:
+            if border < ZERO:
                 found.add(
                     "windows",
-                    f"Window {window.name} leaves {_say(border)} of board at the {edge}; there "
-                    "must be some.",
+                    f"Window {window.name} reaches {_say(-border)} past the board at the {edge}; "
+                    "it must lie in it.",
                 )
 
 
 def mats_to_cut(cut: Dimensions, *, piece: str = "") -> tuple[MatToCut, ...]:
-    """The mats of a piece with one window in each, layer 1 first.
+    """The mats of a piece with all their windows, layer 1 first.
 
     cut: in the shop's steps, as `in_steps` answers. piece: what tells its mats from those of other
-    pieces on the bench.
+    pieces on the bench. Raises: Invalid where rounding to steps left a window no board or no size.
     """
-    attached = cut.spec.under.way is UnderWay.ATTACHED
-    mats = []
-    for mat, layer, window in zip(cut.spec.mats, cut.layers, cut.windows, strict=True):
-        behind = attached and layer.layer > 1
-        mats.append(
-            MatToCut(
-                piece=piece,
-                layer=layer.layer,
-                blank=layer.blank,
-                reference=cut.layers[0].blank if behind else layer.blank,
-                windows=(
-                    NamedWindow(
-                        name="window",
-                        x=layer.borders.left,
-                        y=layer.borders.top,
-                        width=window.size.width,
-                        height=window.size.height,
-                    ),
-                ),
-                thickness=mat.thickness,
-                run=mat.bevel.run(mat.thickness),
-                reverse=mat.bevel.reverse,
-                attached=behind,
-            )
-        )
-    return tuple(mats)
+    return tuple(
+        _mat_to_cut(cut, mat, layer, piece)
+        for mat, layer in zip(cut.spec.mats, cut.layers, strict=True)
+    )
+
+
+def _mat_to_cut(cut: Dimensions, mat: Mat, layer: Layer, piece: str) -> MatToCut:
+    attached = layer.layer > 1 and cut.spec.under.way is UnderWay.ATTACHED
+    return MatToCut(
+        piece=piece,
+        layer=layer.layer,
+        blank=layer.blank,
+        reference=cut.layers[0].blank if attached else layer.blank,
+        windows=tuple(_named(window) for window in cut.windows_of(layer.layer)),
+        thickness=mat.thickness,
+        run=mat.bevel.run(mat.thickness),
+        reverse=mat.bevel.reverse,
+        attached=attached,
+    )
+
+
+def _named(window: Window) -> NamedWindow:
+    return NamedWindow(
+        name=window.name or "window",
+        x=window.x,
+        y=window.y,
+        width=window.size.width,
+        height=window.size.height,
+        shape=window.shape,
+        rise=window.rise,
+    )
 
 
 def _overlap(one: NamedWindow, other: NamedWindow) -> bool:

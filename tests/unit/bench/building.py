@@ -2,12 +2,13 @@
 
 from dataclasses import replace
 
-from app.bench import Cutter, MatToCut, NamedWindow, Shape, mats_to_cut, usual_cutter
+from app.bench import Cutter, MatToCut, NamedWindow, mats_to_cut, usual_cutter
 from app.framing import (
     Dimensions,
     Edges,
     Mat,
     Presentation,
+    Shape,
     Spec,
     UnderMats,
     UnderWay,

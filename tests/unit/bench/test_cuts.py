@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from app.bench import Cut, Cutter, Edge, MatToCut, Reads, Shape, Stroke, cuts_of
+from app.bench import Cut, Cutter, Edge, MatToCut, Reads, Stroke, cuts_of
+from app.framing import Shape
 from app.lengths import mm
 from tests.unit.bench.building import CUTTER, framed_by, mat, oval, rows_of_eight, window
 
@@ -100,9 +101,9 @@ def test_an_oval_window_has_no_cut_along_the_guide() -> None:
     assert cuts_of(mat("300", "300", oval("A", "50", "50", "200", "200")), CUTTER) == ()
 
 
-def test_the_straight_sides_of_an_arched_window_end_at_the_spring() -> None:
-    """By hand: 50 from the top + 200 - 140 of straight side = 110 from the top, no offset there."""
-    arched = replace(window("A", "60", "50", "120", "200"), shape=Shape.ARCHED, spring=mm(140))
+def test_the_straight_sides_of_an_arch_end_where_it_begins_to_round() -> None:
+    """By hand: 50 from the top + a rise of 60 = 110 from the top, and no offset there."""
+    arched = replace(window("A", "60", "50", "120", "200"), shape=Shape.ARCH, rise=mm(60))
     cutter = replace(CUTTER, start_offset=mm(1), end_offset=mm(2))
     cuts = by_edge(mat("240", "310", arched), cutter)
     assert set(cuts) == {Edge.LEFT, Edge.RIGHT, Edge.BOTTOM}
@@ -111,3 +112,8 @@ def test_the_straight_sides_of_an_arched_window_end_at_the_spring() -> None:
     assert (left.end.edge, left.end.distance) == (Edge.TOP, mm(110))
     assert (right.start.edge, right.start.distance) == (Edge.TOP, mm(110))
     assert left.length == mm(141)
+
+
+def test_an_arch_that_is_round_from_its_foot_has_only_that_straight() -> None:
+    arched = replace(window("A", "60", "50", "120", "60"), shape=Shape.ARCH, rise=mm(60))
+    assert set(by_edge(mat("240", "170", arched), CUTTER)) == {Edge.BOTTOM}

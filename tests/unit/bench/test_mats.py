@@ -4,11 +4,23 @@ from dataclasses import replace
 
 import pytest
 
-from app.bench import Edge, MatToCut, NamedWindow, Shape, mats_to_cut
+from app.bench import Edge, MatToCut, NamedWindow, mats_to_cut
 from app.errors import Invalid
-from app.framing import UnderWay
-from app.lengths import Size, mm
-from tests.unit.bench.building import mat, piece_cut, sketch_piece, window
+from app.framing import (
+    Align,
+    Arrangement,
+    Edges,
+    Mat,
+    Opening,
+    Presentation,
+    Shape,
+    Spec,
+    UnderWay,
+    in_steps,
+    work_out,
+)
+from app.lengths import Size, Unit, mm
+from tests.unit.bench.building import HALF, mat, piece_cut, sketch_piece, window
 
 
 def borders(of: MatToCut) -> list[str]:
@@ -47,19 +59,52 @@ def test_a_piece_names_its_mats() -> None:
     assert [m.key for m in mats] == [("12/1", 1), ("12/1", 2), ("12/1", 3)]
 
 
+def test_several_windows_of_every_shape_come_along_in_each_layer() -> None:
+    """By hand: reveal 6 all round: A 112 x 152 at 60 60, B 92 x 132 at 60 + 112 + 20 = 192 60 in the
+    top mat of 344 x 272; each 6 further in, in the mat behind; an arch keeps its middle (G3, G9)."""
+    spec = Spec(
+        unit=Unit.MM,
+        artwork=Size(mm(100), mm(140)),
+        presentation=Presentation.WINDOW,
+        overlap=mm(5),
+        gap=mm(5),
+        mats=(Mat(thickness=mm("1.4")), Mat(thickness=mm("1.4"), reveal=mm(6))),
+        borders=Edges.equal(mm(60)),
+        openings=(
+            Opening(name="A", window=Size(mm(100), mm(140)), shape=Shape.ARCH, rise=mm(50)),
+            Opening(name="B", window=Size(mm(80), mm(120)), shape=Shape.OVAL),
+        ),
+        arrangement=Arrangement(rows=(2,), align=Align.TOP, across=mm(20)),
+    )
+    top, under = mats_to_cut(in_steps(work_out(spec), HALF), piece="9/1")
+    assert top.reference == under.reference == Size(mm(344), mm(272))
+    shown = [
+        (w.name, w.shape, str(w.x.mm), str(w.y.mm), str(w.width.mm), str(w.height.mm))
+        for mat in (top, under)
+        for w in mat.windows
+    ]
+    assert shown == [
+        ("A", Shape.ARCH, "60", "60", "112", "152"),
+        ("B", Shape.OVAL, "192", "60", "92", "132"),
+        ("A", Shape.ARCH, "66", "66", "100", "140"),
+        ("B", Shape.OVAL, "198", "66", "80", "120"),
+    ]
+    assert [str(mat.windows[0].sides.mm) for mat in (top, under)] == ["96", "90"]
+
+
 def test_a_window_that_leaves_the_board_is_refused_with_every_side() -> None:
     with pytest.raises(Invalid) as raised:
-        mat("300", "200", window("A", "0", "-2", "300", "210"))
+        mat("300", "200", window("A", "-1", "-2", "302", "210"))
     messages = " ".join(fault.message for fault in raised.value.faults)
     assert paths(raised.value) == ["windows"] * 4
-    assert "A leaves 0 mm of board at the left" in messages
-    assert "\N{MINUS SIGN}8 mm of board at the bottom" in messages
+    assert "A reaches 1 mm past the board at the left" in messages
+    assert "A reaches 8 mm past the board at the bottom" in messages
 
 
 def test_a_window_beyond_a_trimmed_blank_is_refused_though_it_lies_inside_the_package() -> None:
     under = sketch_piece()[1]
     with pytest.raises(Invalid) as raised:
-        replace(under, windows=(replace(under.windows[0], x=mm(3)),))
+        replace(under, windows=(replace(under.windows[0], x=mm(2)),))
     assert "at the left" in raised.value.message
 
 
@@ -101,24 +146,24 @@ def test_the_top_mat_is_fixed_behind_nothing() -> None:
 
 
 @pytest.mark.parametrize(
-    ("shape", "spring", "fits"),
+    ("shape", "rise", "fits"),
     [
-        (Shape.ARCHED, "60", True),
-        (Shape.ARCHED, None, False),
-        (Shape.ARCHED, "100", False),
-        (Shape.ARCHED, "0", False),
+        (Shape.ARCH, "60", True),
+        (Shape.ARCH, "100", True),
+        (Shape.ARCH, None, False),
+        (Shape.ARCH, "100.5", False),
+        (Shape.ARCH, "0", False),
         (Shape.OVAL, None, True),
         (Shape.OVAL, "60", False),
+        (Shape.RECTANGLE, "60", False),
     ],
 )
-def test_only_an_arched_window_has_straight_sides_of_their_own(
-    shape: Shape, spring: str | None, fits: bool
-) -> None:
+def test_only_an_arch_has_a_rise(shape: Shape, rise: str | None, fits: bool) -> None:
     def make() -> NamedWindow:
         return replace(
             window("A", "50", "50", "80", "100"),
             shape=shape,
-            spring=None if spring is None else mm(spring),
+            rise=None if rise is None else mm(rise),
         )
 
     if fits:
@@ -126,7 +171,7 @@ def test_only_an_arched_window_has_straight_sides_of_their_own(
     else:
         with pytest.raises(Invalid) as raised:
             make()
-        assert paths(raised.value) == ["spring"]
+        assert paths(raised.value) == ["rise"]
 
 
 def test_a_window_without_name_or_size_is_refused() -> None:
