@@ -7,7 +7,7 @@ imports nothing of ours and knows nothing of pages or status codes.
 
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Self
 
 
@@ -17,12 +17,13 @@ class Fault:
 
     path: the field's dotted path as in the JSON contract, "mats.1.reveal" for lists; "" for
     the input as a whole. message: a sentence that says what was given and what is allowed.
-    code: stable, for programs.
+    code: stable, for programs. offers: values that would do, as they could be typed instead.
     """
 
     path: str
     message: str
     code: str = "invalid"
+    offers: tuple[str, ...] = ()
 
 
 class AppError(Exception):
@@ -54,11 +55,7 @@ class Invalid(AppError):
     def under(self, prefix: str) -> "Invalid":
         """The same faults with every path set under a prefix."""
         return Invalid(
-            Fault(
-                path=f"{prefix}.{fault.path}" if fault.path else prefix,
-                message=fault.message,
-                code=fault.code,
-            )
+            replace(fault, path=f"{prefix}.{fault.path}" if fault.path else prefix)
             for fault in self.faults
         )
 
@@ -83,9 +80,11 @@ class FaultCollector:
     def __init__(self) -> None:
         self._faults: list[Fault] = []
 
-    def add(self, path: str, message: str, code: str = "invalid") -> None:
+    def add(
+        self, path: str, message: str, code: str = "invalid", offers: tuple[str, ...] = ()
+    ) -> None:
         """Note one fault."""
-        self._faults.append(Fault(path=path, message=message, code=code))
+        self._faults.append(Fault(path=path, message=message, code=code, offers=offers))
 
     def take(self, invalid: Invalid) -> None:
         """Note all faults of an error caught elsewhere."""

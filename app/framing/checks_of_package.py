@@ -1,5 +1,7 @@
 """What makes borders and package of a spec impossible: rules G4 to G6, G15."""
 
+from itertools import islice
+
 from app.framing.axis import Axis
 from app.framing.fault_list import FaultList, by_dimension
 from app.framing.openings import artwork_opening, innermost_window, openings_of, window_remains
@@ -82,12 +84,14 @@ def _check_borders_remain(found: FaultList, package: Size) -> None:
     least = dict(by_dimension(needed))
     for name, length in by_dimension(package):
         if length <= least[name]:
+            sizes = _sizes_with_a_border(needed, spec.weighting)
             found.add(
                 f"package.{name}",
                 f"The package is {found.say(length)} in {name}, "
                 f"{_too_small(found, least[name] - length)} for {_what_lies_in_it(spec)}, "
-                f"{found.say(least[name])}.{_sizes_with_a_border(needed, spec.weighting)}",
+                f"{found.say(least[name])}.{_offer(sizes)}",
                 TOO_SMALL,
+                _typed(sizes, needed),
             )
         elif spec.borders is not None:
             _check_borders_are_left(found, name, axes[name])
@@ -135,12 +139,14 @@ def _check_artwork_fits(found: FaultList, package: Size) -> None:
     needed = dict(by_dimension(content))
     for name, length in by_dimension(package):
         if length < needed[name]:
+            sizes = sizes_that_hold(content, limit=SIZES_OFFERED)
             found.add(
                 f"package.{name}",
                 f"The package is {found.say(length)} in {name}, "
                 f"{_too_small(found, needed[name] - length)} for the {what}, "
-                f"{found.say(needed[name])}.{_offer(sizes_that_hold(content))}",
+                f"{found.say(needed[name])}.{_offer(sizes)}",
                 TOO_SMALL,
+                _typed(sizes, content),
             )
 
 
@@ -148,18 +154,22 @@ def _too_small(found: FaultList, by: Length) -> str:
     return f"{found.say(by)} too small" if by else "which leaves no border and is too small"
 
 
-def _sizes_with_a_border(window: Size, weighting: Length) -> str:
+def _sizes_with_a_border(window: Size, weighting: Length) -> tuple[StandardSize, ...]:
     """Standard sizes larger than a window in both dimensions, with its weighting below it."""
     least = Size(width=window.width, height=window.height + max(weighting, ZERO))
     short, long = sorted((least.width, least.height))
     holding = sizes_that_hold(least, limit=SIZES_OFFERED * 3)
-    return _offer(
-        tuple(one for one in holding if one.size.width > short and one.size.height > long)
-    )
+    larger = (one for one in holding if one.size.width > short and one.size.height > long)
+    return tuple(islice(larger, SIZES_OFFERED))
 
 
 def _offer(sizes: tuple[StandardSize, ...]) -> str:
     if not sizes:
         return " No standard size holds it."
-    names = ", ".join(one.name for one in sizes[:SIZES_OFFERED])
+    names = ", ".join(one.name for one in sizes)
     return f" Standard sizes that hold it: {names}."
+
+
+def _typed(sizes: tuple[StandardSize, ...], held: Size) -> tuple[str, ...]:
+    """The sizes as they could be typed, turned the way of what they hold."""
+    return tuple(one.typed_as(held) for one in sizes)

@@ -28,9 +28,11 @@ class FaultList:
         """The faults so far, in the order in which they were found."""
         return self._faults.faults
 
-    def add(self, path: str, message: str, code: str = "invalid") -> None:
+    def add(
+        self, path: str, message: str, code: str = "invalid", offers: tuple[str, ...] = ()
+    ) -> None:
         """Note one fault."""
-        self._faults.add(path, message, code)
+        self._faults.add(path, message, code, offers)
 
     def say(self, length: Length) -> str:
         """A length for a sentence."""

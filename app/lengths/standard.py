@@ -43,6 +43,11 @@ class StandardSize:
         upright = Size(*sorted((self.size.width, self.size.height)))
         return upright.turned() if other.width > other.height else upright
 
+    def typed_as(self, other: Size) -> str:
+        """What to type for it turned the way another lies: "40 × 50 cm landscape"."""
+        lying = self.lying_as(other)
+        return f"{self.name} landscape" if lying.width > lying.height else self.name
+
 
 _ISO = "ISO 216, as tabled in public paper-size tables"
 _ANSI = "ANSI/ASME Y14.1, as tabled publicly"

@@ -5,6 +5,7 @@ nothing is listed.
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from app.errors import Fault
 
@@ -70,10 +71,7 @@ def on_the_form(faults: Iterable[Fault]) -> tuple[Fault, ...]:
     One overlap can be too large for each of two dozen windows: the first few are said, then how
     many more there are.
     """
-    moved = dict.fromkeys(
-        Fault(path=form_path(fault.path), message=fault.message, code=fault.code)
-        for fault in faults
-    )
+    moved = dict.fromkeys(replace(fault, path=form_path(fault.path)) for fault in faults)
     by_field: dict[tuple[str, str], list[Fault]] = {}
     for fault in moved:
         by_field.setdefault((fault.path, fault.code), []).append(fault)
