@@ -5,7 +5,7 @@ A piece of which nothing of this was typed has no openings: then its one window 
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from app.framing import (
@@ -38,9 +38,9 @@ class Of(StrEnum):
 
 
 class Shown(StrEnum):
-    """How a window shows its artwork; blank, as the piece does."""
+    """How a window shows its artwork: as the piece does, or in its own way."""
 
-    AS_THE_PIECE = ""
+    PIECE = "piece"
     WINDOW = "window"
     FLOAT = "float"
 
@@ -101,40 +101,76 @@ def _one_row(read: Typed) -> Arrangement:
     return Arrangement(rows=(1,), align=read.choice("layout.align", Align, Align.CENTRE))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Choices:
+    """What of a window may be left to window A; where it is blank there, the usual."""
+
+    of: Of = Of.ARTWORK
+    shown: Shown = Shown.PIECE
+    shape: Shape = Shape.RECTANGLE
+    rise: Length | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Like:
+    """What a blank field of a window means."""
+
+    size: Size
+    choices: _Choices
+    floats: bool
+    free: bool
+
+
 def _openings(
     read: Typed, count: int, artwork: Size, *, floats: bool, free: bool
 ) -> tuple[Opening, ...]:
-    """Window A is for the artwork; one without a size is as large as A."""
-    openings: list[Opening] = []
-    for row in range(count):
-        openings.append(_opening(read, row, artwork, floats=floats, free=free))
-        if row == 0:
-            artwork = openings[0].artwork or openings[0].window or artwork
-    return tuple(openings)
+    """Window A is for the artwork; what is blank of another one is as with A."""
+    usual = _Like(size=artwork, choices=_Choices(), floats=floats, free=free)
+    like_a = replace(usual, size=_size(read, 0, artwork), choices=_choices(read, 0, _Choices()))
+    return tuple(_opening(read, row, like_a if row else usual) for row in range(count))
 
 
-def _opening(read: Typed, row: int, usual: Size, *, floats: bool, free: bool) -> Opening:
+def _name(read: Typed, row: int) -> str:
+    return read.text(f"windows.{row}.name") or window_letter(row)
+
+
+def _size(read: Typed, row: int, usual: Size) -> Size:
+    path = f"windows.{row}.size"
+    if not read.given(path):
+        return usual
+    return read.size(path, f"size of window {_name(read, row)}") or usual
+
+
+def _choices(read: Typed, row: int, usual: _Choices) -> _Choices:
     path = f"windows.{row}"
-    name = read.text(f"{path}.name") or window_letter(row)
-    size = usual
-    if read.given(f"{path}.size"):
-        size = read.size(f"{path}.size", f"size of window {name}") or usual
-    hole = read.choice(f"{path}.kind", Of, Of.ARTWORK) is Of.HOLE
-    shown = read.choice(f"{path}.shown", Shown, Shown.AS_THE_PIECE)
+    shape = read.choice(f"{path}.shape", Shape, usual.shape)
+    rise = None if read.given(f"{path}.shape") else usual.rise
+    if read.given(f"{path}.rise"):
+        rise = read.length(f"{path}.rise", ZERO)
+    return _Choices(
+        of=read.choice(f"{path}.kind", Of, usual.of),
+        shown=read.choice(f"{path}.shown", Shown, usual.shown),
+        shape=shape,
+        rise=rise if shape is Shape.ARCH else None,
+    )
+
+
+def _opening(read: Typed, row: int, like: _Like) -> Opening:
+    path, name = f"windows.{row}", _name(read, row)
+    size, choices = _size(read, row, like.size), _choices(read, row, like.choices)
+    hole, shown = choices.of is Of.HOLE, choices.shown
     edge = read.length(f"{path}.edge", ZERO) if read.given(f"{path}.edge") else None
-    here = shown is Shown.FLOAT or (floats and shown is Shown.AS_THE_PIECE)
-    shape = read.choice(f"{path}.shape", Shape, Shape.RECTANGLE)
-    arched = shape is Shape.ARCH and read.given(f"{path}.rise")
+    floating = like.floats if shown is Shown.PIECE else shown is Shown.FLOAT
     return Opening(
         name=name,
         artwork=None if hole else size,
         window=size if hole else None,
-        floats=None if shown is Shown.AS_THE_PIECE else shown is Shown.FLOAT,
-        overlap=None if here else edge,
-        gap=edge if here else None,
-        shape=shape,
-        rise=read.length(f"{path}.rise", ZERO) if arched else None,
-        at=_place(read, path, name) if free else None,
+        floats=None if shown is Shown.PIECE else floating,
+        overlap=None if floating else edge,
+        gap=edge if floating else None,
+        shape=choices.shape,
+        rise=choices.rise,
+        at=_place(read, path, name) if like.free else None,
         slot=_slot(read, path, name),
     )
 

@@ -128,6 +128,24 @@ def test_a_rise_counts_for_an_arch_alone() -> None:
     assert spec_of(windows__0__rise="30", windows__count="1").openings == ()
 
 
+def test_windows_that_say_nothing_of_their_own_are_shaped_and_shown_as_the_first() -> None:
+    first = {"windows__0__shape": "arch", "windows__0__rise": "30", "windows__0__shown": "float"}
+    own = {"windows__2__shape": "arch", "windows__3__shown": "piece", "windows__3__shape": "oval"}
+    like_a: dict[str, Any] = {"floats": True, "shape": Shape.ARCH, "rise": mm(30)}
+    assert spec_of(windows__count="4", **first, **own).openings == (
+        opening("A", **like_a),
+        opening("B", **like_a),
+        opening("C", floats=True, shape=Shape.ARCH),
+        opening("D", shape=Shape.OVAL),
+    )
+
+
+def test_where_the_first_is_given_as_a_hole_the_others_are_holes_of_its_size() -> None:
+    spec = spec_of(windows__count="2", windows__0__kind="hole")
+    assert [one.window for one in spec.openings] == [PHOTO, PHOTO]
+    assert [one.artwork for one in spec.openings] == [None, None]
+
+
 def test_the_gap_above_a_title_may_be_typed() -> None:
     (window,) = spec_of(windows__0__slot="60 x 12", windows__0__slot_gap="25").openings
     assert window.slot == Slot(size=Size(mm(60), mm(12)), gap=mm(25))
