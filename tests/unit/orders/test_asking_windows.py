@@ -12,23 +12,10 @@ from app.orders.asking import read_piece
 from app.orders.asking_windows import window_count
 from app.orders.form_paths import form_path, on_the_form
 from app.orders.typed import PIECE_FIELDS
-from app.pricing import Kind, Material
-from tests.prices import BOOK, SHOP, TYPED
+from tests.prices import SHOP, TYPED
+from tests.unit.orders.sample import PIECE, find
 
 PHOTO = Size(mm(100), mm(150))
-
-PIECE = {
-    "unit": "mm",
-    "artwork.size": "100 x 150",
-    "presentation": "window",
-    "mats.0.material": "M-101",
-    "borders.left": "60",
-}
-"""One photograph in one mat."""
-
-
-def find(text: str, kind: Kind) -> Material | None:
-    return next((one for one in BOOK if one.code == text and one.kind is kind), None)
 
 
 def typed(**changes: str) -> dict[str, str]:
