@@ -111,3 +111,14 @@ def counter(stocked: Store, clock: Clock) -> Iterator[Counter]:
         headers={"sec-fetch-site": "same-origin"},
     ) as client:
         yield Counter(client)
+
+
+@pytest.fixture(scope="module")
+def shared_counter(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Counter]:
+    """A counter of that shop for the many tests of a module that keep nothing."""
+    with Store.open(tmp_path_factory.mktemp("shared") / DATABASE_NAME) as store:
+        shops.set_up(store, SHOP, Act(who="", now=NOW))
+        with store.writing() as work:
+            work.materials.add_all(BOOK, now=NOW)
+        with browser_on(store) as client:
+            yield Counter(client)

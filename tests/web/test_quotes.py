@@ -303,10 +303,10 @@ def test_a_name_that_is_too_long_is_said_and_kept(counter: Counter) -> None:
     ids=lambda value: value[:14] or "empty",
 )
 def test_bad_input_is_said_beside_its_field_and_kept(
-    counter: Counter, path: str, given: str
+    shared_counter: Counter, path: str, given: str
 ) -> None:
     form = {**save_form(), path: given}
-    answer = counter.post("/quotes", form)
+    answer = shared_counter.post("/quotes", form)
     assert answer.status == 422
     sentence = answer.error(path).removeprefix("Error: ")
     assert sentence.endswith((".", "!", "?"))
@@ -318,12 +318,12 @@ def test_bad_input_is_said_beside_its_field_and_kept(
     target = path.replace(".", "-").replace("_", "-")
     assert f"#{target}" in links
     assert answer.has(id=target)
-    assert counter.get("/orders/1").status == 404, "nothing was kept"
+    assert shared_counter.get("/orders/1").status == 404, "nothing was kept"
 
 
 @pytest.mark.parametrize("path", ["artwork.title", "artwork.condition", "artwork.place"])
-def test_a_text_that_is_too_long_is_said_and_kept(counter: Counter, path: str) -> None:
-    answer = counter.post("/quotes", {**save_form(), path: TOO_LONG})
+def test_a_text_that_is_too_long_is_said_and_kept(shared_counter: Counter, path: str) -> None:
+    answer = shared_counter.post("/quotes", {**save_form(), path: TOO_LONG})
     assert answer.status == 422
     assert "10000 characters" in answer.error(path)
     assert answer.fields[path] == TOO_LONG
@@ -332,22 +332,24 @@ def test_a_text_that_is_too_long_is_said_and_kept(counter: Counter, path: str) -
 @pytest.mark.parametrize(
     ("path", "value"), [("presentation", "shadow"), ("sizing", "x"), ("artwork.kind", "<b>")]
 )
-def test_a_choice_that_is_not_offered_is_refused(counter: Counter, path: str, value: str) -> None:
-    answer = counter.post("/quotes", {**save_form(), path: value})
+def test_a_choice_that_is_not_offered_is_refused(
+    shared_counter: Counter, path: str, value: str
+) -> None:
+    answer = shared_counter.post("/quotes", {**save_form(), path: value})
     assert answer.status == 422
     assert "is not a choice here" in answer.error(path)
 
 
-def test_an_impossible_piece_says_all_its_faults_at_their_fields(counter: Counter) -> None:
+def test_an_impossible_piece_says_all_its_faults_at_their_fields(shared_counter: Counter) -> None:
     """An overlap of 160 at each edge takes 320 of 310: nothing of the height is left."""
-    answer = counter.post("/quotes", save_form(overlap="160"))
+    answer = shared_counter.post("/quotes", save_form(overlap="160"))
     assert answer.status == 422
     assert "160 mm" in answer.error("overlap")
     assert "310 mm" in answer.error("overlap")
 
 
-def test_a_material_that_is_not_in_the_book_is_said_at_its_field(counter: Counter) -> None:
-    answer = counter.post("/quotes", save_form(frames__0__material="nothing like it"))
+def test_a_material_that_is_not_in_the_book_is_said_at_its_field(shared_counter: Counter) -> None:
+    answer = shared_counter.post("/quotes", save_form(frames__0__material="nothing like it"))
     assert answer.status == 422
     assert "“nothing like it” is not one moulding of the price book" in answer.error(
         "frames.0.material"
@@ -355,25 +357,25 @@ def test_a_material_that_is_not_in_the_book_is_said_at_its_field(counter: Counte
     assert answer.fields["frames.0.material"] == "nothing like it"
 
 
-def test_a_part_of_a_name_stands_for_the_only_match(counter: Counter) -> None:
-    page = counter.post("/quotes?live=1", {**TYPED, "frames.0.material": "limew"})
+def test_a_part_of_a_name_stands_for_the_only_match(shared_counter: Counter) -> None:
+    page = shared_counter.post("/quotes?live=1", {**TYPED, "frames.0.material": "limew"})
     assert page.words("price") == TO_PAY
 
 
-def test_a_part_that_several_match_is_asked_about(counter: Counter) -> None:
-    answer = counter.post("/quotes", save_form(glazing__material="mm"))
+def test_a_part_that_several_match_is_asked_about(shared_counter: Counter) -> None:
+    answer = shared_counter.post("/quotes", save_form(glazing__material="mm"))
     assert answer.status == 422
     assert "“mm” is not one glazing of the price book" in answer.error("glazing.material")
 
 
-def test_a_material_of_another_kind_is_not_taken(counter: Counter) -> None:
-    answer = counter.post("/quotes", save_form(glazing__material="LIN-20"))
+def test_a_material_of_another_kind_is_not_taken(shared_counter: Counter) -> None:
+    answer = shared_counter.post("/quotes", save_form(glazing__material="LIN-20"))
     assert answer.status == 422
     assert "is not one glazing" in answer.error("glazing.material")
 
 
-def test_an_empty_row_before_a_filled_one_is_said(counter: Counter) -> None:
-    answer = counter.post("/quotes", save_form(mats__0__material=""))
+def test_an_empty_row_before_a_filled_one_is_said(shared_counter: Counter) -> None:
+    answer = shared_counter.post("/quotes", save_form(mats__0__material=""))
     assert answer.status == 422
     assert "The mat 1 is empty" in answer.error("mats.0.material")
 
