@@ -1,0 +1,85 @@
+"""The workshop ticket as PDF, against a bare page in our faces."""
+
+from datetime import date
+from functools import partial
+from time import process_time
+
+from app.documents.pdf import Sheets, fit, to_pdf
+from app.documents.ticket import ticket_pdf
+from app.orders import Order, Paper, Piece, Stage
+from app.orders.agreeing import agree
+from seed_demo.price_book import price_book
+from seed_demo.quoting import finder
+from seed_demo.shop import quillmoor
+from tests.benchmarks.sample import PIECE, Plan
+from tests.benchmarks.table import Row, Section
+from tests.benchmarks.timing import Act, Times, alternating
+
+TODAY = date(2026, 11, 25)
+
+FACES = """<p style="font: 600 10pt 'Bevelbook Sans'">One line of text.</p>
+<p style="font: 600 10pt 'Bevelbook Serif'">One line of text.</p>"""
+SENTENCE = "A mat is a window board in front of the artwork that holds it off the glass. "
+A_PAGE = 48
+"""Sentences that fill an A4 page."""
+
+
+def measure(plan: Plan) -> Section:
+    """All through the same engine: one font configuration, tagged PDF."""
+    printing = partial(
+        ticket_pdf,
+        _order(),
+        quillmoor(),
+        None,
+        paper=Paper.A4,
+        base_url="http://127.0.0.1:8027",
+        today=TODAY,
+    )
+    ticket, page, lines = alternating(
+        (printing, _plain(SENTENCE * A_PAGE), _plain(SENTENCE)),
+        rounds=plan.documents,
+        warm=3,
+        clock=process_time,
+    )
+    return Section(
+        title=f"Workshop ticket as PDF, median of {plan.documents}, processor's time",
+        base="one page without a style sheet, in the same faces, in turn",
+        rows=(
+            _row("to a page full of text", ticket, page, most_ratio=3),
+            _row("to a page of three lines", ticket, lines),
+        ),
+    )
+
+
+def _plain(text: str) -> Act:
+    html = (
+        '<!doctype html><html lang="en"><head><title>Plain</title></head><body>'
+        f"<p style=\"font: 400 10pt 'Bevelbook Sans'\">{text}</p>{FACES}</body></html>"
+    )
+    document = fit((html,), Sheets(names=()))
+    if len(document.pages) != 1:
+        raise ValueError(f"the plain page takes {len(document.pages)} pages")
+    return lambda: to_pdf(html, Sheets(names=()))
+
+
+def _row(what: str, ticket: Times, base: Times, most_ratio: float | None = None) -> Row:
+    return Row(
+        what=what, measured=ticket.median, unit="ms", base=base.median, most_ratio=most_ratio
+    )
+
+
+def _order() -> Order:
+    artwork, agreed = agree(PIECE, quillmoor(), finder(price_book()), today=TODAY)
+    return Order(
+        id=12,
+        version=1,
+        customer_id=1,
+        customer_name="Amber Quill",
+        quote_number="Q-2026-0148",
+        quoted_on=TODAY,
+        valid_until=date(2026, 12, 25),
+        order_number="2026-0148",
+        ordered_on=TODAY,
+        due=date(2026, 12, 10),
+        pieces=(Piece(id=1, number=1, artwork=artwork, agreed=agreed, stage=Stage.ORDERED),),
+    )
