@@ -184,7 +184,7 @@ def _check_rows(found: FaultList, asked: Arrangement) -> None:
         if gap is not None:
             found.above_zero(f"arrangement.{way}", f"The gap {way} between windows", gap)
     count = len(openings_of(found.spec))
-    rows = " + ".join(str(row) for row in asked.rows)
+    rows = " + ".join(str(row) for row in asked.rows).replace("-", "\N{MINUS SIGN}")
     if min(asked.rows, default=0) < 1:
         found.add(
             "arrangement.rows", f"The rows hold {rows or 'nothing'}; each needs a window or more."
