@@ -20,7 +20,7 @@ from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS
 from app.pricing import CustomerLine, CustomerPrice
 from app.services import quotes
 from app.web.api.dimensions import LengthText, dimensions_json, notices_json
-from app.web.api.refusal import INVALID
+from app.web.api.refusal import INVALID, NO_SHOP
 from app.web.context import Here
 from app.web.forms.reading import number_text, percent_text
 
@@ -260,7 +260,7 @@ def found_json(found: Findings, unit: Unit) -> Mapping[str, Any]:
 router = APIRouter(prefix="/api", tags=["price"])
 
 
-@router.post("/price", responses=INVALID)
+@router.post("/price", responses={**INVALID, **NO_SHOP})
 def price(here: Here, asked: PriceAsked) -> dict[str, Any]:
     """Dimensions and price of a piece with materials of the price book, at today's prices."""
     unit = Unit(asked.unit) if asked.unit else here.shop.unit

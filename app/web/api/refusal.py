@@ -28,3 +28,7 @@ class Refusal(BaseModel):
 INVALID: dict[int | str, dict[str, object]] = {
     422: {"model": Refusal, "description": "The request has faults; all of them are listed."}
 }
+
+NO_SHOP: dict[int | str, dict[str, object]] = {
+    409: {"model": Refusal, "description": "There is no shop yet, so that nothing has a price."}
+}
