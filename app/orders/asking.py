@@ -164,7 +164,7 @@ def _adjustments(read: Typed, shop: Shop, *, tax_free: bool) -> Adjustments:
 def _spec(
     read: Typed, shop: Shop, presentation: Presentation, artwork: Size, chosen: Chosen
 ) -> Spec:
-    usual = shop.allowances
+    usual = shop.allowances_in(read.unit)
     tray = presentation is Presentation.CANVAS_FLOAT
     sizing = read.choice("sizing", Sizing, Sizing.BORDERS)
     by_package = sizing is not Sizing.BORDERS and presentation not in (
@@ -204,7 +204,9 @@ def _spec(
 def _mats(read: Typed, shop: Shop, materials: tuple[Material, ...]) -> tuple[Mat, ...]:
     mats = []
     for row, material in enumerate(materials):
-        reveal = read.length(f"mats.{row}.reveal", shop.allowances.reveal) if row else None
+        reveal = (
+            read.length(f"mats.{row}.reveal", shop.allowances_in(read.unit).reveal) if row else None
+        )
         mats.append(Mat(thickness=_thickness(material), reveal=reveal))
     return tuple(mats)
 
@@ -218,7 +220,7 @@ def _borders(read: Typed, shop: Shop, windows: AskedWindows) -> Edges:
 
     Where windows have places of their own, these say what the left and the top border are.
     """
-    usual, placed = shop.allowances, windows.first
+    usual, placed = shop.allowances_in(read.unit), windows.first
     left = read.length("borders.left", placed.x if placed else usual.border)
     top = read.length("borders.top", placed.y if placed else left)
     weighting = read.length("weighting", usual.weighting)
@@ -234,7 +236,7 @@ def _frames(
     read: Typed, shop: Shop, materials: tuple[Material, ...], *, tray: bool
 ) -> tuple[Frame, ...]:
     """The profiles as used; a tray, which is the inner frame, has no lip and no allowance (G17)."""
-    allowance = read.length("allowance", shop.allowances.allowance)
+    allowance = read.length("allowance", shop.allowances_in(read.unit).allowance)
     frames = []
     for number, profile in enumerate(m.profile for m in materials if m.profile):
         bare = tray and number == 0
@@ -265,4 +267,4 @@ def _spacer(read: Typed, shop: Shop, chosen: Chosen) -> Spacer | None:
         read.faults.add(
             "spacer.material", "A depth of spacers is given; choose what they are cut from."
         )
-    return Spacer(depth=depth, width=shop.allowances.spacer_width)
+    return Spacer(depth=depth, width=shop.allowances_in(read.unit).spacer_width)

@@ -3,9 +3,10 @@
 A value with the handbook's defaults. How it is kept and edited is not its business.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, replace
 from enum import StrEnum
 from fractions import Fraction
+from typing import Any
 
 from app.bench import Cutter, usual_cutter
 from app.errors import FaultCollector
@@ -65,6 +66,17 @@ class Allowances:
             glazing_trim=none,
             backing_trim=none,
         )
+
+
+def in_steps_of(allowances: Allowances, unit: Unit) -> Allowances:
+    """The same habits as round figures of another unit: every length at its nearest usual step."""
+    steps = Steps(unit=unit, step=DEFAULT_STEP[unit])
+    changed: dict[str, Any] = {
+        field.name: steps.nearest(value)
+        for field in fields(allowances)
+        if isinstance(value := getattr(allowances, field.name), Length)
+    }
+    return replace(allowances, **changed)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,6 +142,10 @@ class Shop:
         if not any(rate.code == "standard" for rate in self.tax_rates):
             faults.add("tax_rates", "One tax rate must have the code “standard”.")
         faults.finish()
+
+    def allowances_in(self, unit: Unit) -> Allowances:
+        """What a piece worked in a unit starts with."""
+        return self.allowances if unit is self.unit else in_steps_of(self.allowances, unit)
 
     @property
     def cutter(self) -> Cutter:
