@@ -17,7 +17,8 @@ from app.bench import (
     order_of_work,
     plan_settings,
 )
-from app.framing import Notice
+from app.errors import Invalid
+from app.framing import Concern, Notice
 from app.orders.findings import Findings, work_facts
 from app.orders.order import Agreed
 from app.orders.shop import Shop
@@ -57,9 +58,29 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
 
 def cutting_limits(found: Findings, shop: Shop) -> tuple[Notice, ...]:
     """What the shop's cutter cannot do with a piece, said before it is promised (B4)."""
-    return limit_notices(
-        mats_to_cut(found.cut),
-        shop.cutter,
-        found.cut.spec.unit,
-        others=shop.cutters[1:],
-    )
+    try:
+        mats = mats_to_cut(found.cut)
+    except Invalid as invalid:
+        message = f"{invalid.message} Nothing is left to cut in the shop's steps."
+        return (Notice(code="nothing-to-cut", message=message, concern=Concern.RISK),)
+    return limit_notices(mats, shop.cutter, found.cut.spec.unit, others=shop.cutters[1:])
+
+
+_OF_ANY_CUTTER = {
+    "needs-oval-cutter": "needs-cutter-for-ovals",
+    "reverse-bevel-attached": "reverse-bevel-attached",
+}
+"""What a piece says of cutters at large, and what a limit of the shop's own says in its place."""
+
+
+def notices_at_shop(found: Findings, shop: Shop) -> tuple[Notice, ...]:
+    """The notices of a piece in a shop that has to cut it: with the limits of its own cutter.
+
+    What they say of a cutter at large is left out where the own one can do it, or says it better.
+    """
+    limits = cutting_limits(found, shop)
+    said = {limit.code for limit in limits}
+    left_out = {at_large for at_large, own in _OF_ANY_CUTTER.items() if own in said}
+    if shop.cutter.cuts_ovals:
+        left_out.add("needs-oval-cutter")
+    return (*(notice for notice in found.notices if notice.code not in left_out), *limits)

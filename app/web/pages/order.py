@@ -22,6 +22,7 @@ from app.orders import (
 )
 from app.orders.findings import findings
 from app.orders.totals import Account, account_of
+from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
 from app.services.progress import last_change
 from app.web.fields import Fields, FieldView, Options
@@ -125,9 +126,13 @@ class OrderPage(Page):
     may_take_back: bool
 
 
-def piece_card(order: Order, piece: Piece) -> PieceCard:
-    """A piece with its drawing and price, from what was frozen."""
+def piece_card(order: Order, piece: Piece, shop: Shop) -> PieceCard:
+    """A piece with its drawing and price, from what was frozen.
+
+    Until it is cut, what the shop's cutter cannot do with it stands among the notices.
+    """
     found = findings(piece.artwork, piece.agreed)
+    uncut = piece.stage in CHANGEABLE
     unit = piece.agreed.spec.unit
     return PieceCard(
         number=piece.number,
@@ -139,10 +144,10 @@ def piece_card(order: Order, piece: Piece) -> PieceCard:
         drawing=draw(View.SEEN, piece.artwork, piece.agreed, found),
         facts=facts_of(piece.agreed, found),
         materials=materials_of(piece),
-        notices=found.notices,
+        notices=notices_at_shop(found, shop) if uncut else found.notices,
         price=price_view(piece.agreed),
         acts=_acts_of_piece(order, piece),
-        may_change=piece.stage in CHANGEABLE,
+        may_change=uncut,
         may_take_back=last_change(piece) is not None,
         may_remove=piece.stage is Stage.QUOTED and len(order.pieces) > 1,
         priced_on=piece.agreed.priced_on,
@@ -230,7 +235,7 @@ def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
     return tuple((s.value, f"All: {NEXT_ACT[s].lower()}") for s in NEXT_ACT if s in common)
 
 
-def order_fields(order: Order, today: date) -> dict[str, Any]:
+def order_fields(order: Order, shop: Shop, today: date) -> dict[str, Any]:
     """The page's fields that follow from the order."""
     return {
         "id": order.id,
@@ -246,7 +251,7 @@ def order_fields(order: Order, today: date) -> dict[str, Any]:
         "due": order.due,
         "overdue": order.overdue(today),
         "note": order.note,
-        "pieces": tuple(piece_card(order, piece) for piece in order.pieces),
+        "pieces": tuple(piece_card(order, piece, shop) for piece in order.pieces),
         "acts": acts_of_order(order),
         "entries": entry_views(order.entries),
         "record": record_of(order),

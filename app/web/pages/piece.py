@@ -11,12 +11,14 @@ from fractions import Fraction
 from markupsafe import Markup
 
 from app.drawings import Colour, Finish, FrameLook, Look, front, measured, section
-from app.framing import Notice
+from app.framing import Dimensions, Notice
 from app.lengths import Unit, nearest_fraction_text, parse_size, show, show_size
 from app.money import Money, show_percent
-from app.orders import Agreed, ArtworkRecord
+from app.orders import Agreed, ArtworkRecord, Shop
 from app.orders.findings import Findings, findings
+from app.orders.workbench import notices_at_shop
 from app.pricing import Chosen, PiecePrice, PriceLine
+from app.web.pages.window_facts import windows_facts
 
 
 class View(StrEnum):
@@ -103,15 +105,19 @@ def draw(view: View, artwork: ArtworkRecord, agreed: Agreed, found: Findings) ->
 
 
 def piece_view(
-    artwork: ArtworkRecord, agreed: Agreed, view: View = View.SEEN, rush_label: str = "Rush"
+    artwork: ArtworkRecord,
+    agreed: Agreed,
+    shop: Shop,
+    view: View = View.SEEN,
+    rush_label: str = "Rush",
 ) -> PieceView:
-    """The view of a piece."""
+    """The view of a piece, with what the shop's own cutter cannot do with it."""
     found = findings(artwork, agreed)
     return PieceView(
         drawing=draw(view, artwork, agreed, found),
         view=view,
         facts=facts_of(agreed, found),
-        notices=found.notices,
+        notices=notices_at_shop(found, shop),
         price=price_view(agreed, rush_label),
     )
 
@@ -124,18 +130,26 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
         ("outside", show_size(cut.outside, unit, mark=True)),
         ("package", show_size(cut.package, unit, mark=True)),
     ]
-    facts += [
-        (
-            f"window {window.layer}" if len(cut.windows) > 1 else "window",
-            show_size(window.size, unit, mark=True),
-        )
-        for window in cut.windows
-    ]
+    facts += _borders_that_followed(cut)
+    facts += windows_facts(cut)
     if cut.frames:
         facts.append(("seen inside the lip", show_size(cut.frames[0].sight, unit, mark=True)))
         facts.append(("stack", _stack(agreed, found)))
     facts.append(("weight", f"about {kilograms(found.weight.kg)}"))
     return tuple(facts)
+
+
+def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:
+    """The borders of the top mat where the package was given; else they are as typed (G5)."""
+    if cut.spec.package is None or not cut.layers:
+        return ()
+    unit, borders = cut.spec.unit, dict(cut.layers[0].borders.sides())
+    pairs = (("left", "right"), ("top", "bottom"))
+    alike = all(borders[one] == borders[other] for one, other in pairs)
+    listed = [f"{one} and {other} {show(borders[one], unit)}" for one, other in pairs]
+    if not alike:
+        listed = [f"{side} {show(length, unit)}" for side, length in borders.items()]
+    return (("borders", f"{', '.join(listed)} {unit.value}"),)
 
 
 def _stack(agreed: Agreed, found: Findings) -> str:

@@ -43,7 +43,7 @@ def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HT
         wide=True,
         faults=faults,
         customer=customers.get(here.store, order.customer_id).value,
-        **page_of.order_fields(order, here.today),
+        **page_of.order_fields(order, here.shop, here.today),
         **page_of.form_fields(order, here.shop, here.today, typed, faults),
         **chrome(here.request, here.shop),
     )

@@ -10,14 +10,18 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault, Invalid
 from app.orders import Customer, Order
 from app.orders.asking import unit_of
-from app.orders.typed import PIECE_FIELDS
+from app.orders.snapping import standard_sizes
+from app.orders.typed import NEEDED, PIECE_FIELDS
+from app.orders.worked import worked_out
 from app.services import customers, orders, quotes
 from app.services.changing import OrderAt, piece_of
 from app.storage import Stale
 from app.web.context import LARGEST_ID, Here, Id, TypedForm, Visit
 from app.web.pages import quote as page_of
 from app.web.pages import repricing
-from app.web.pages.piece import PieceView, View, piece_view
+from app.web.pages.piece import View, piece_view
+from app.web.pages.quote_sizes import TAKE, next_sizes, sizes_that_would_do, taken
+from app.web.pages.quote_windows import gaps_said
 from app.web.reading import read_version
 from app.web.templating import chrome, render, see
 
@@ -79,21 +83,46 @@ def show_typed(
     refused: int = 422,
 ) -> HTMLResponse:
     """The page with what was typed, worked out where it can be. refused: the status with faults."""
-    result, names = None, {}
+    outcome = _outcome(here, sheet, form, faults)
+    page = _page(here, sheet, form, outcome)
+    status = refused if outcome.faults or outcome.needed else 200
+    return render(PARTS if _wants_parts(here) else PAGE, page, status)
+
+
+def show_asked(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
+    """The page with what was typed and, where a button took a standard size, with its fields."""
+    action = form.get("action", "")
+    if action.partition(":")[0] != TAKE:
+        return show_typed(here, sheet, form)
+    return show_typed(here, sheet, form | taken(action, _outcome(here, sheet, form).offers))
+
+
+def _outcome(
+    here: Visit, sheet: Sheet, form: Typed, faults: tuple[Fault, ...] = ()
+) -> page_of.Outcome:
+    """faults: for which the form was refused; what is needed is a fault of the same kind then."""
+    typed = piece_typed(form)
     try:
         piece = quotes.worked_out(
-            here.store,
-            piece_typed(form),
-            here.shop,
-            today=here.today,
-            tax_free=sheet.tax_free,
+            here.store, typed, here.shop, today=here.today, tax_free=sheet.tax_free
         )
-        result = piece_view(piece.artwork, piece.agreed, view_of(form))
-        names = page_of.names_of(piece.agreed.chosen, form)
     except Invalid as invalid:
-        faults = tuple(dict.fromkeys((*faults, *invalid.faults)))
-    page = _page(here, sheet, form, faults=faults, result=result, names=names)
-    return render(PARTS if _wants_parts(here) else PAGE, page, refused if faults else 200)
+        found = tuple(dict.fromkeys((*faults, *invalid.faults)))
+        needed = () if faults else tuple(fault for fault in found if fault.code == NEEDED)
+        return page_of.Outcome(
+            faults=tuple(fault for fault in found if fault not in needed),
+            needed=needed,
+            offers=sizes_that_would_do(found),
+        )
+    agreed = piece.agreed
+    dimensions = worked_out(agreed.spec)
+    return page_of.Outcome(
+        faults=faults,
+        result=piece_view(piece.artwork, agreed, here.shop, view_of(form)),
+        names=page_of.names_of(agreed.chosen, form)
+        | gaps_said(dimensions.gaps, typed, agreed.spec.unit),
+        offers=next_sizes(standard_sizes(dimensions, here.shop), matted=bool(agreed.spec.mats)),
+    )
 
 
 def _wants_parts(here: Visit) -> bool:
@@ -102,16 +131,11 @@ def _wants_parts(here: Visit) -> bool:
 
 
 def _page(
-    here: Visit,
-    sheet: Sheet,
-    form: Typed,
-    *,
-    faults: tuple[Fault, ...] = (),
-    result: PieceView | None = None,
-    names: Typed | None = None,
+    here: Visit, sheet: Sheet, form: Typed, outcome: page_of.Outcome | None = None
 ) -> page_of.QuotePage:
-    typed = piece_typed(form)
-    understood = page_of.understood(typed, here.shop) | (names or {})
+    typed, outcome = piece_typed(form), outcome or page_of.Outcome()
+    faults = outcome.faults
+    understood = page_of.understood(typed, here.shop) | dict(outcome.names)
     return page_of.QuotePage(
         title=sheet.heading,
         section="Quotes",
@@ -126,7 +150,9 @@ def _page(
         unit=unit_of(typed, here.shop).value,
         customer=_customer_fields(here, form, faults) if sheet.asks_customer else None,
         piece=page_of.piece_fields(typed, faults, here.shop, understood),
-        result=result,
+        needed=outcome.needed,
+        result=outcome.result,
+        offers=outcome.offers,
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
         **chrome(here.request, here.shop),
@@ -171,7 +197,7 @@ def new_quote(
 def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
     """Work a quote out, or keep it and go to it."""
     if only_asks(form, live):
-        return show_typed(here, _new_quote(_customer_typed(here, form)), form)
+        return show_asked(here, _new_quote(_customer_typed(here, form)), form)
     asked = customers.Asked.of(form)
     try:
         order_id = quotes.save_new(here.store, asked, piece_typed(form), here.shop, here.act)
@@ -221,7 +247,7 @@ def add_piece(
     """Work a further piece out, or add it to its quote."""
     sheet = _further_piece(here, orders.get(here.store, order_id))
     if only_asks(form, live):
-        return show_typed(here, sheet, form)
+        return show_asked(here, sheet, form)
     try:
         piece = quotes.worked_out(
             here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free
@@ -266,7 +292,7 @@ def save_piece(
     """Work a changed piece out, or agree it anew; a second tab is shown both."""
     sheet = _changed_piece(here, orders.get(here.store, order_id), number)
     if only_asks(form, live):
-        return show_typed(here, sheet, form)
+        return show_asked(here, sheet, form)
     try:
         piece = quotes.worked_out(
             here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free
