@@ -5,7 +5,6 @@ Owns the hole and the block; where blocks go is for `layout`. Source: G3, G9, G2
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Protocol
 
 from app.framing.arrangement import Align, Opening, Point, Shape
 from app.framing.openings import grown, innermost_window, revealed
@@ -48,33 +47,6 @@ class Hole:
             size=grown(self.size, by * 2),
             rise=None if self.rise is None else self.rise + by,
         )
-
-
-class Placed(Protocol):
-    """Anything with a left-top corner and a size."""
-
-    @property
-    def x(self) -> Length:
-        """From the left."""
-
-    @property
-    def y(self) -> Length:
-        """From the top."""
-
-    @property
-    def size(self) -> Size:
-        """Width and height."""
-
-
-def apart(one: Placed, other: Placed) -> tuple[Length, Length]:
-    """How far two windows are apart across and down; negative by how much they share there.
-
-    Round ones count as the rectangle around them.
-    """
-    return (
-        max(other.x - one.x - one.size.width, one.x - other.x - other.size.width),
-        max(other.y - one.y - one.size.height, one.y - other.y - other.size.height),
-    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,11 +4,11 @@ A round window counts as the rectangle around it, which is what its board must g
 """
 
 from collections.abc import Iterator
-from itertools import combinations
 
-from app.framing.blocks import Hole, apart
+from app.framing.blocks import Hole
 from app.framing.fault_list import FaultList
 from app.framing.layout import Layout
+from app.framing.pairs import Pair, close_pairs
 from app.framing.windows import face_grown, groove_lines, holes_of
 from app.lengths import ZERO, Length
 
@@ -78,24 +78,22 @@ def _real(holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
 
 
 def _check_apart(found: FaultList, layout: Layout) -> None:
-    for one, other in combinations(_real(layout.holes), 2):
-        across, down = apart(one, other)
-        if max(across, down) > ZERO or _gap_is_at_fault(layout, one, other):
+    for pair in close_pairs(_real(layout.holes), ZERO):
+        if _gap_is_at_fault(layout, pair):
             continue
-        shared = -max(across, down)
-        field = "x" if across >= down else "y"
-        names = f"Windows {one.name} and {other.name}"
+        field = "x" if pair.across >= pair.down else "y"
+        names = f"Windows {pair.one.name} and {pair.other.name}"
         found.add(
-            _path(other, field),
-            f"{names} overlap by {found.say(shared)}." if shared else f"{names} touch.",
+            _path(pair.other, field),
+            f"{names} overlap by {found.say(-pair.bridge)}." if pair.bridge else f"{names} touch.",
         )
 
 
-def _gap_is_at_fault(layout: Layout, one: Hole, other: Hole) -> bool:
+def _gap_is_at_fault(layout: Layout, pair: Pair[Hole]) -> bool:
     """Whether they stand in rows with a gap below zero, which has its fault already."""
     gaps = [axis.gap for axis in (layout.across, layout.down) if axis is not None]
     gap_is_wrong = any(gap is not None and gap <= ZERO for gap in gaps)
-    return one.opening != other.opening and gap_is_wrong
+    return pair.one.opening != pair.other.opening and gap_is_wrong
 
 
 def _check_bevels_apart(found: FaultList, layout: Layout) -> None:
@@ -103,15 +101,14 @@ def _check_bevels_apart(found: FaultList, layout: Layout) -> None:
     for layer, (holes, mat) in enumerate(
         zip(holes_of(layout, found.spec), found.spec.mats, strict=True), start=1
     ):
-        out = face_grown(mat)
-        for one, other in combinations(_real(holes), 2):
-            bridge = max(apart(one, other))
-            if ZERO < bridge <= out * 2:
+        taken = face_grown(mat) * 2
+        for pair in close_pairs(_real(holes), taken):
+            if pair.bridge > ZERO:
                 found.add(
                     f"mats.{layer - 1}.bevel",
-                    f"Windows {one.name} and {other.name} are {found.say(bridge)} apart at "
-                    f"the back of layer {layer}, but its bevels take {found.say(out * 2)} of that "
-                    "at the face; they must be further apart or the board thinner.",
+                    f"Windows {pair.one.name} and {pair.other.name} are {found.say(pair.bridge)} "
+                    f"apart at the back of layer {layer}, but its bevels take {found.say(taken)} "
+                    "of that at the face; they must be further apart or the board thinner.",
                 )
 
 
@@ -126,20 +123,28 @@ def check_groove(found: FaultList) -> None:
     if not found.above_zero("groove", "The distance of the groove", spec.groove) or layout is None:
         return
     for line in groove_lines(layout, spec, spec.groove):
-        _check_line(found, layout, line)
+        _check_line_inside(found, layout, line)
+    _check_lines_off_windows(found, layout, spec.groove)
 
 
-def _check_line(found: FaultList, layout: Layout, line: Hole) -> None:
-    out = max(face_grown(found.spec.mats[0]), ZERO)
+def _check_line_inside(found: FaultList, layout: Layout, line: Hole) -> None:
     for side, _, left in _sides(layout, line):
         if left <= ZERO:
             by = f" by {found.say(-left)}" if left else ""
             found.add(
                 "groove", f"The groove around {_window(line)} leaves the mat{by} at the {side}."
             )
-    for hole in layout.holes:
-        if hole.name != line.name and max(apart(line, hole.grown(out))) <= ZERO:
-            found.add("groove", f"The groove around {_window(line)} runs across {_window(hole)}.")
+
+
+def _check_lines_off_windows(found: FaultList, layout: Layout, groove: Length) -> None:
+    """The groove of one window reaches the larger hole of the other."""
+    out = face_grown(found.spec.mats[0])
+    for pair in close_pairs(_real(layout.holes), out + groove + max(out, ZERO)):
+        for one, other in ((pair.one, pair.other), (pair.other, pair.one)):
+            if not one.slot:
+                found.add(
+                    "groove", f"The groove around {_window(one)} runs across {_window(other)}."
+                )
 
 
 def _window(hole: Hole) -> str:

@@ -1,13 +1,12 @@
 """What several windows, round ones and grooves call for saying (G9, G20)."""
 
 from collections.abc import Iterator
-from itertools import combinations
 
 from app.framing.arrangement import Shape
-from app.framing.blocks import apart
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
 from app.framing.openings import floats, openings_of, overlap_of, window_remains
+from app.framing.pairs import Pair, close_pairs
 from app.framing.spec import DEFAULTS, Spec
 from app.framing.windows import Window
 from app.lengths import ZERO, Length, show
@@ -51,11 +50,8 @@ def _bridges(dimensions: Dimensions) -> Iterator[Notice]:
     """Board between two windows of the top mat under the shop's least (G9)."""
     spec = dimensions.spec
     least = DEFAULTS[spec.unit].least_bridge
-    narrow = [
-        text
-        for one, other in combinations(dimensions.windows_of(1), 2)
-        if (text := _narrow(spec, one, other, least))
-    ]
+    near = close_pairs(dimensions.windows_of(1), least)
+    narrow = [text for pair in near if (text := _narrow(spec, pair, least))]
     if narrow:
         yield Notice(
             code="bridge-below-least",
@@ -64,14 +60,12 @@ def _bridges(dimensions: Dimensions) -> Iterator[Notice]:
         )
 
 
-def _narrow(spec: Spec, one: Window, other: Window, least: Length) -> str:
-    across, down = apart(one, other)
-    names = f"{one.name} and {other.name}"
-    if min(across, down) <= ZERO:
-        bridge = max(across, down)
-        return f"{names} {_say(spec, bridge)}" if bridge < least else ""
-    if across.mm**2 + down.mm**2 < least.mm**2:
-        return f"{names} {_say(spec, across)} across and {_say(spec, down)} down"
+def _narrow(spec: Spec, pair: Pair[Window], least: Length) -> str:
+    names = f"{pair.one.name} and {pair.other.name}"
+    if not pair.cornerwise:
+        return f"{names} {_say(spec, pair.bridge)}" if pair.bridge < least else ""
+    if pair.across.mm**2 + pair.down.mm**2 < least.mm**2:
+        return f"{names} {_say(spec, pair.across)} across and {_say(spec, pair.down)} down"
     return ""
 
 
@@ -119,9 +113,7 @@ def _barely_covered(spec: Spec) -> Iterator[Notice]:
 
 def _grooves_that_cross(dimensions: Dimensions) -> Iterator[Notice]:
     crossing = [
-        f"{one.name} and {other.name}"
-        for one, other in combinations(dimensions.grooves, 2)
-        if max(apart(one, other)) <= ZERO
+        f"{pair.one.name} and {pair.other.name}" for pair in close_pairs(dimensions.grooves, ZERO)
     ]
     if crossing:
         yield Notice(

@@ -69,6 +69,18 @@ def test_windows_that_overlap_are_named_with_how_much() -> None:
     }
 
 
+def test_a_window_inside_another_is_told_by_the_shortest_way_out() -> None:
+    """B, 20 x 20 at 100 100 in A from 60 60 to 160 200: 60 to the left, 60 to the right, 60 up, 100
+    down; at 90 100 it is 50 to the left."""
+    inner = window("B", "20 20", at="100 100")
+    assert faults(free(window("A", at="60 60"), inner)) == {
+        "windows.1.x": "Windows A and B overlap by 60 mm."
+    }
+    assert faults(free(window("A", at="60 60"), window("B", "20 20", at="90 100"))) == {
+        "windows.1.x": "Windows A and B overlap by 50 mm."
+    }
+
+
 def test_windows_that_touch_have_no_board_between_them() -> None:
     assert faults(free(window("A", at="60 60"), window("B", at="160 60"))) == {
         "windows.1.x": "Windows A and B touch."
