@@ -23,7 +23,7 @@ class Density:
 
 ROOMY = Density(classes="roomy", front=62, plan=(70, 58))
 SNUG = Density(classes="snug", front=46, plan=(44, 42))
-SNUG_ACROSS = Density(classes="snug", front=46, plan=(44, 42), checks_across=True)
+SNUG_ACROSS = Density(classes="snug", front=28, plan=(44, 33), checks_across=True)
 TIGHT = Density(classes="snug tight", front=28, plan=(44, 30))
 TIGHT_ACROSS = Density(classes="snug tight", front=28, plan=(44, 30), checks_across=True)
 CLOSEST = Density(classes="snug tight closest", front=28, plan=(44, 30), checks_across=True)

@@ -125,7 +125,7 @@ def _engine() -> _Engine:
         raise PdfUnavailable(
             "PDFs cannot be made here yet: WeasyPrint does not find Pango. On Debian and Ubuntu "
             "install it with: apt-get install libpango-1.0-0 libpangoft2-1.0-0 "
-            "libharfbuzz-subset0. Until then the browser's own print does the same page."
+            "libharfbuzz-subset0. Everything else works without it."
         ) from missing
     return _Engine(
         weasyprint=weasyprint, fonts=fonts.FontConfiguration(), fetcher=_fetcher_of(urls)

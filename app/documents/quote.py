@@ -87,7 +87,7 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
         sums=sums_of_account(account),
         payments=payments_of(order, account),
         terms=_terms(order, shop, account.to_pay, holds=quoted and not order.out_of_date(today)),
-        to_sign=quoted,
+        to_sign=quoted and not order.out_of_date(today),
     )
 
 

@@ -201,6 +201,7 @@ def test_a_quote_past_its_validity_says_so_and_holds_no_price() -> None:
     said = text(a_quote(SKETCH, shop=shop), shop, today=date(2026, 12, 26))
     assert "This quote was valid until Fri 25 Dec 2026" in said
     assert "These prices hold" not in said
+    assert "I accept" not in said
 
 
 OWN_WORDS = ("cost", "margin", "markup", "mark-up", "profit", "earn", "supplier")
