@@ -8,12 +8,13 @@ proportions.
 Inside, a place is told as (along, out): along the side, and outwards from the object's edge.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from app.drawings.boxes import Box
 from app.drawings.lanes import Figure, Lane, Span, figures_of
 from app.drawings.light import Side
+from app.drawings.notes import written_under
 from app.drawings.sheet import ACROSS, INK, lettering, union
 from app.drawings.svg import Markup, Point, group, path
 
@@ -67,6 +68,27 @@ def fitted(target: Box, lanes: Mapping[Side, Sequence[Lane]]) -> tuple[float, Di
     return font, DimensionLines(target, lanes, font)
 
 
+def fitted_with_notes(
+    target: Box, room_at: Callable[[float], Box], notes: tuple[str, ...], *, dense: bool
+) -> float:
+    """The letters of a drawing whose notes take so much room that it counts.
+
+    room_at: what the drawing takes with letters of a height. dense: whether it is full. Where it is, or
+    there is much to say, letters are 1/50 of the longer side: 10 px in 500.
+    """
+    longer = max(target.width, target.height)
+    much = dense or sum(map(len, notes)) > _MUCH
+    across = _MUCH_ACROSS if much else ACROSS
+    font = longer / 28
+    for _ in range(12):
+        room, _written = written_under(room_at(font), notes, font)
+        font = min(max(room.width, room.height) / across, longer / 20)
+    return font
+
+
+_MUCH, _MUCH_ACROSS = 400, 50
+
+
 def _corner_room(
     target: Box, placed: Mapping[Side, list[tuple[Figure, ...]]], font: float
 ) -> dict[Side, float]:
@@ -89,6 +111,10 @@ def _corner_room(
             )
             start[side] += max(past, 0)
     return start
+
+
+def _is_written(figure: Figure) -> bool:
+    return bool(figure.span.text)
 
 
 class _Edge:
@@ -141,7 +167,7 @@ class _Edge:
     def figure_boxes(self) -> Iterator[Box]:
         """Where each figure stands."""
         for line, lane in zip(self.lines, self.lanes, strict=True):
-            for figure in lane:
+            for figure in filter(_is_written, lane):
                 base = self._base(line, figure)
                 yield self.box((figure.first, figure.last), (base, base + self.font * _Row.letters))
 
@@ -161,7 +187,7 @@ class _Edge:
         return span.pencil.draws(
             path(*strokes, fill="none", stroke=INK, stroke_width=self.font * 0.055),
             path(*ticks, fill="none", stroke=INK, stroke_width=self.font * 0.1),
-            self._letters(line, figure),
+            *((self._letters(line, figure),) if figure.span.text else ()),
         )
 
     def _tick(self, along: float, line: float, size: float) -> tuple[Point, Point]:
@@ -216,7 +242,7 @@ class _Edge:
         """The parts of a line outwards that no figure covers."""
         pad, at, parts = self.font * 0.12, low, []
         for line, lane in zip(self.lines, self.lanes, strict=True):
-            for figure in lane:
+            for figure in filter(_is_written, lane):
                 base = self._base(line, figure)
                 if figure.first - pad < along < figure.last + pad and base < high:
                     parts.append((at, base - pad))

@@ -80,7 +80,7 @@ def _artworks(dimensions: Dimensions, look: Look, layout: Layout) -> Iterator[Ma
     shown = look if len(layout.artworks) == 1 else replace(look, image=None)
     for index, place in enumerate(layout.artworks):
         if place.floats:
-            drop = min(place.gap * 0.55, max(place.box.width, place.box.height) * 0.03)
+            drop = min(coordinate(place.gap) * 0.55, max(place.box.width, place.box.height) * 0.03)
             yield group(soft_shadow(place.box, drop, strength), class_="float")
         yield artwork(place.box, shown, index)
         if place.floats or canvas:

@@ -15,7 +15,7 @@ from app.drawings.spread import spread
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Span:
     """One dimension. start, end: along the side. reach: how far inside the object's edge the
-    measured thing lies.
+    measured thing lies. text: empty where an equal span beside it has the figure.
     """
 
     start: float
@@ -55,7 +55,9 @@ def figures_of(lane: Lane, font: float) -> tuple[Figure, ...]:
     for span in chain:
         width = width_of(span.text, font)
         middle = (span.start + span.end) / 2
-        if len(chain) == 1 or width + font * 0.7 <= span.end - span.start:
+        if not span.text:
+            placed.append(Figure(span, middle, 0.0, 0))
+        elif len(chain) == 1 or width + font * 0.7 <= span.end - span.start:
             placed.append(Figure(span, middle, width, 0))
         elif span is chain[0]:
             placed.append(Figure(span, span.start - width / 2 - font * 0.5, width, 0))

@@ -11,7 +11,7 @@ from app.drawings.boxes import Box, coordinate
 from app.drawings.shapes import Outline
 from app.framing import Dimensions, Groove, Layer, Opening, Presentation, UnderWay, Window
 from app.framing.openings import floats, gap_of, grown, openings_of, overlap_of
-from app.lengths import Size
+from app.lengths import Length, Size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,8 +74,9 @@ class ArtworkPlace:
     """An artwork in its window. gap: how far it stays off the mat where it floats."""
 
     box: Box
+    size: Size
     floats: bool
-    gap: float
+    gap: Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +94,15 @@ class Layout:
     def sight(self) -> Box:
         """What the innermost frame leaves open, or the package where there is no frame."""
         return self.frames[0].sight if self.frames else self.package
+
+    def windows_before(self, opening: int) -> tuple[HolePlace, ...]:
+        """The windows in front of one opening's artwork, layer 1 first, without title slots."""
+        return tuple(
+            hole
+            for mat in self.mats
+            for hole in mat.holes
+            if hole.opening == opening and not hole.slot
+        )
 
     @property
     def artwork(self) -> Box:
@@ -183,8 +193,9 @@ def _artworks(
         size = _artwork_size(dimensions, opening, hole)
         yield ArtworkPlace(
             box=around.around(size),
+            size=size,
             floats=floats(spec, opening),
-            gap=coordinate(gap_of(spec, opening)),
+            gap=gap_of(spec, opening),
         )
 
 
@@ -195,6 +206,12 @@ def _artwork_size(dimensions: Dimensions, opening: Opening, hole: HolePlace | No
         return opening.artwork or spec.artwork
     shown = gap_of(spec, opening) * -2 if floats(spec, opening) else overlap_of(spec, opening) * 2
     return grown(hole.sizes.size, shown)
+
+
+def leftmost(layout: Layout) -> int:
+    """The opening whose window lies furthest to the left, the upper one of several."""
+    windows = (hole for hole in layout.mats[0].holes if not hole.slot)
+    return min(windows, key=lambda hole: (hole.window.box.x, hole.window.box.y)).opening
 
 
 def is_tray(dimensions: Dimensions) -> bool:

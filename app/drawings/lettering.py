@@ -5,7 +5,7 @@ Source: advance widths of DejaVu Sans in 1/100 em, from its own metrics, rounded
 """
 
 _NARROW = frozenset("iljI.,:;'|!·")
-_SMALL = frozenset(" ftr/()-[]")
+_SMALL = frozenset(" \N{NO-BREAK SPACE}ftr/()-[]")
 _WIDE = frozenset("mwMW%@–—…→×+=<>−≥≤")
 
 
@@ -25,9 +25,12 @@ def _em(char: str) -> float:
 
 
 def lines_of(text: str, font: float, width: float) -> tuple[str, ...]:
-    """The text broken at blanks into lines no wider than a width, but for a single long word."""
+    """The text broken at blanks into lines no wider than a width, but for a single long word.
+
+    At a no-break space it is not broken.
+    """
     lines: list[str] = []
-    for word in text.split():
+    for word in filter(None, text.split(" ")):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width_of(longer, font) <= width:
             lines[-1] = longer

@@ -6,19 +6,22 @@ what lies inside: under windows with their reveals, artwork, rebate, sight, face
 
 from collections.abc import Iterator
 
-from app.drawings.boxes import Box, rectangle
-from app.drawings.dimension_lines import fitted
+from app.drawings.boxes import coordinate
+from app.drawings.chains import window_lanes
+from app.drawings.dimension_lines import DimensionLines, fitted, fitted_with_notes
+from app.drawings.ink import ink_lines
 from app.drawings.lanes import Lane, Span
 from app.drawings.layout import Layout, is_tray, lay_out
+from app.drawings.legend import artworks_in_words, legend_or_less, several, windows_in_words
 from app.drawings.light import Side
+from app.drawings.names import Inside, written_inside
 from app.drawings.notes import written_under
-from app.drawings.sheet import INK, drawing
-from app.drawings.svg import Markup, group, number, path
+from app.drawings.ruler import Ruler, along
+from app.drawings.sheet import drawing
 from app.drawings.wording import outside_in_words, piece_in_words
-from app.framing import Dimensions, Presentation, in_steps
+from app.framing import Dimensions, Presentation, Shape, Spec, in_steps
+from app.framing.openings import floats, openings_of, overlap_of, window_remains
 from app.lengths import ZERO, Length, Steps, Unit, show
-
-_ACROSS = (Side.TOP, Side.BOTTOM)
 
 
 def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> str:
@@ -29,12 +32,23 @@ def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> 
     cut = in_steps(dimensions, steps) if steps else dimensions
     layout = lay_out(cut)
     lanes = {side: _lanes(cut, layout, side, unit) for side in Side}
-    font, placed = fitted(layout.outside, lanes)
-    notes = _notes(cut, unit)
+    notes = _notes(cut, layout, unit)
+    if several(layout):
+        target = layout.outside
+        font = fitted_with_notes(
+            target,
+            lambda font: DimensionLines(target, lanes, font).room,
+            notes,
+            dense=len(layout.artworks) > 12,
+        )
+        placed = DimensionLines(target, lanes, font)
+    else:
+        font, placed = fitted(layout.outside, lanes)
     room, written = written_under(placed.room, notes, font)
     return drawing(
         room.inset(-font * 0.5),
-        _lines(cut, layout, font),
+        ink_lines(layout, font),
+        *written_inside(_names(layout), font),
         placed.marks(),
         written,
         class_="drawing drawing-measured",
@@ -43,57 +57,19 @@ def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> 
     )
 
 
-def _along(box: Box, side: Side) -> tuple[float, float]:
-    return (box.x, box.right) if side in _ACROSS else (box.y, box.bottom)
-
-
-def _depth(box: Box, outside: Box, side: Side) -> float:
-    """How far a rectangle's edge lies inside the outside, on one side."""
-    match side:
-        case Side.TOP:
-            return box.y - outside.y
-        case Side.BOTTOM:
-            return outside.bottom - box.bottom
-        case Side.LEFT:
-            return box.x - outside.x
-        case Side.RIGHT:
-            return outside.right - box.right
-
-
-class _Ruler:
-    """Makes the spans of one side."""
-
-    def __init__(self, layout: Layout, side: Side, unit: Unit) -> None:
-        self.layout, self.side, self.unit = layout, side, unit
-
-    def span(self, name: str, length: Length, ends: tuple[float, float], inside: Box) -> Span:
-        """A named dimension between two places of a rectangle's edge."""
-        figure = show(length, self.unit)
-        return Span(
-            start=ends[0],
-            end=ends[1],
-            text=f"{name} {figure}" if name else figure,
-            reach=_depth(inside, self.layout.outside, self.side),
-        )
-
-    def whole(self, name: str, size: tuple[Length, Length], box: Box) -> Span:
-        """A rectangle's width or height, as the side asks."""
-        length = size[0] if self.side in _ACROSS else size[1]
-        return self.span(name, length, _along(box, self.side), box)
-
-
 def _lanes(cut: Dimensions, layout: Layout, side: Side, unit: Unit) -> list[Lane]:
     """The lanes of a side, the shortest chain next to the drawing."""
-    ruler = _Ruler(layout, side, unit)
+    ruler = Ruler(layout.outside, side, unit)
     outer = side in (Side.TOP, Side.LEFT)
-    lanes = list(_outer_lanes(cut, ruler) if outer else _inner_lanes(cut, ruler))
+    lanes = list((_outer_lanes if outer else _inner_lanes)(cut, layout, ruler))
     return sorted(filter(None, lanes), key=lambda lane: lane[-1].end - lane[0].start)
 
 
-def _outer_lanes(cut: Dimensions, ruler: _Ruler) -> Iterator[Lane]:
-    layout = ruler.layout
-    if layout.mats:
-        yield _border_lane(cut, ruler)
+def _outer_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
+    if several(layout):
+        yield from window_lanes(cut, layout, ruler)
+    elif layout.mats:
+        yield _border_lane(cut, layout, ruler)
     package = (cut.package.width, cut.package.height)
     if layout.frames:
         outside = (cut.outside.width, cut.outside.height)
@@ -104,14 +80,12 @@ def _outer_lanes(cut: Dimensions, ruler: _Ruler) -> Iterator[Lane]:
         )
 
 
-def _border_lane(cut: Dimensions, ruler: _Ruler) -> Lane:
+def _border_lane(cut: Dimensions, layout: Layout, ruler: Ruler) -> Lane:
     """Border, window, border of the top mat."""
-    place, borders, window = ruler.layout.mats[0], cut.layers[0].borders, cut.windows[0].size
-    first, last = _along(place.edges, ruler.side)
-    near, far = _along(place.window, ruler.side)
-    sides = (
-        (borders.left, borders.right) if ruler.side in _ACROSS else (borders.top, borders.bottom)
-    )
+    place, borders, window = layout.mats[0], cut.layers[0].borders, cut.windows[0].size
+    first, last = along(place.edges, ruler.side)
+    near, far = along(place.window, ruler.side)
+    sides = (borders.left, borders.right) if ruler.across else (borders.top, borders.bottom)
     name = "window" if len(cut.windows) == 1 else "window 1:"
     return (
         ruler.span("", sides[0], (first, near), place.window),
@@ -120,49 +94,68 @@ def _border_lane(cut: Dimensions, ruler: _Ruler) -> Lane:
     )
 
 
-def _inner_lanes(cut: Dimensions, ruler: _Ruler) -> Iterator[Lane]:
-    layout = ruler.layout
-    if len(layout.mats) > 1:
-        yield _under_lane(cut, ruler)
-    artwork = ruler.whole(
-        "artwork", (cut.spec.artwork.width, cut.spec.artwork.height), layout.artwork
-    )
-    yield (*_gap(cut, ruler), artwork)
+def _inner_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
+    if several(layout):
+        yield from window_lanes(cut, layout, ruler)
+        yield tuple(_reveals(cut, layout, ruler))
+    else:
+        yield from _artwork_lanes(cut, layout, ruler)
     for index, (place, sizes) in enumerate(zip(layout.frames, cut.frames, strict=True)):
         if index or not is_tray(cut):
             which = f" {index + 1}:" if len(layout.frames) > 1 else ""
             rebate = (sizes.rebate.width, sizes.rebate.height)
             yield (ruler.whole(f"rebate{which}", rebate, place.rebate),)
-        yield _face_lane(cut, ruler, index)
+        yield _face_lane(cut, layout, ruler, index)
 
 
-def _under_lane(cut: Dimensions, ruler: _Ruler) -> Lane:
-    """The reveals on one side, and the window next to the artwork."""
-    places = ruler.layout.mats
-    spans = []
-    if ruler.side is Side.BOTTOM:
-        for outer, inner, mat in zip(places, places[1:], cut.spec.mats[1:], strict=False):
-            ends = (outer.window.x, inner.window.x)
-            spans.append(ruler.span("reveal", mat.reveal or ZERO, ends, inner.window))
-    size = cut.windows[-1].size
-    name = f"window {len(places)}:"
-    return (*spans, ruler.whole(name, (size.width, size.height), places[-1].window))
+def _artwork_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
+    """The one window's round top, the mats under it, and the artwork in it."""
+    if layout.mats:
+        yield tuple(_round_top(layout, ruler))
+    if len(layout.mats) > 1:
+        size = cut.windows[-1].size
+        name = f"window {len(layout.mats)}:"
+        window = ruler.whole(name, (size.width, size.height), layout.mats[-1].window)
+        yield (*_reveals(cut, layout, ruler), window)
+    size = layout.artworks[0].size
+    artwork = ruler.whole("artwork", (size.width, size.height), layout.artwork)
+    yield (*_gap(layout, ruler), artwork)
 
 
-def _gap(cut: Dimensions, ruler: _Ruler) -> Iterator[Span]:
+def _round_top(layout: Layout, ruler: Ruler) -> Iterator[Span]:
+    """Rise and straight sides of an arch in the top mat."""
+    window = layout.mats[0].holes[0]
+    rise, box = window.sizes.rise, window.window.box
+    if ruler.side is Side.RIGHT and rise is not None:
+        spring = box.y + coordinate(rise)
+        yield ruler.span("rise", rise, (box.y, spring), box)
+        yield ruler.span("side", window.sizes.size.height - rise, (spring, box.bottom), box)
+
+
+def _reveals(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Span]:
+    """The reveals beside the lowest window at the left, once, below."""
+    if ruler.side is not Side.BOTTOM or len(layout.mats) < 2:
+        return
+    windows = (hole for hole in layout.mats[0].holes if not hole.slot)
+    lowest = max(windows, key=lambda hole: (hole.window.box.bottom, -hole.window.box.x))
+    places = [hole.window.box for hole in layout.windows_before(lowest.opening)]
+    for outer, inner, mat in zip(places, places[1:], cut.spec.mats[1:], strict=False):
+        yield ruler.span("reveal", mat.reveal or ZERO, (outer.x, inner.x), inner)
+
+
+def _gap(layout: Layout, ruler: Ruler) -> Iterator[Span]:
     """The gap beside an artwork that floats, once, below."""
-    floats = cut.spec.presentation in (Presentation.FLOAT, Presentation.CANVAS_FLOAT)
-    if floats and ruler.side is Side.BOTTOM:
-        layout = ruler.layout
+    artwork = layout.artworks[0]
+    if artwork.floats and ruler.side is Side.BOTTOM:
         opening = layout.mats[-1].window if layout.mats else layout.package
-        ends = (opening.x, layout.artwork.x)
+        ends = (opening.x, artwork.box.x)
         if ends[0] < ends[1]:
-            yield ruler.span("gap", cut.spec.gap, ends, layout.artwork)
+            yield ruler.span("gap", artwork.gap, ends, artwork.box)
 
 
-def _face_lane(cut: Dimensions, ruler: _Ruler, index: int) -> Lane:
+def _face_lane(cut: Dimensions, layout: Layout, ruler: Ruler, index: int) -> Lane:
     """The face on one side, and the sight."""
-    place, sizes = ruler.layout.frames[index], cut.frames[index]
+    place, sizes = layout.frames[index], cut.frames[index]
     which = f" {index + 1}:" if len(cut.frames) > 1 else ""
     tray = index == 0 and is_tray(cut)
     spans = []
@@ -174,63 +167,54 @@ def _face_lane(cut: Dimensions, ruler: _Ruler, index: int) -> Lane:
     return tuple(spans) if tray else (*spans, sight)
 
 
-def _notes(cut: Dimensions, unit: Unit) -> tuple[str, ...]:
+def _notes(cut: Dimensions, layout: Layout, unit: Unit) -> tuple[str, ...]:
+    """What figures mean, then the windows and artworks where there are several."""
     spec = cut.spec
     said = ["All figures in millimetres." if unit is Unit.MM else "All figures in inches."]
     if spec.mats:
         said.append("Windows are measured at the back of the board.")
-    if (
-        spec.presentation is Presentation.WINDOW
-        and spec.mats
-        and not (spec.borders and spec.package)
-    ):
-        said.append(f"The mat covers {show(spec.overlap, unit)} of the artwork at each edge.")
+    if several(layout):
+        said.append("Equal figures in a row stand once.")
+    covered = _covered(spec)
+    if covered is not None:
+        each = "of each artwork" if len(layout.artworks) > 1 else "of the artwork"
+        said.append(f"The mat covers {show(covered, unit)} {each} at each edge.")
     if cut.frames and not is_tray(cut):
         said.append("Dashed: hidden by a lip or a mat.")
-    return (" ".join(said),)
+    return (" ".join(said), *legend_or_less(tuple(_legend(cut, layout, unit))))
 
 
-def _lines(cut: Dimensions, layout: Layout, font: float) -> Markup:
-    """The piece in ink: what is seen in full lines, what is hidden in dashes."""
-    floats = cut.spec.presentation in (Presentation.FLOAT, Presentation.CANVAS_FLOAT)
-    covered = bool(layout.mats) and not floats
-    return group(
-        (
-            rectangle(layout.artwork, fill=INK, fill_opacity=0.07, stroke="none"),
-            _edge(layout.artwork, font, hidden=covered),
-            *(rectangle(mat.face, stroke_opacity=0.45) for mat in layout.mats),
-            *(rectangle(mat.window) for mat in layout.mats),
-            _edge(layout.package, font, hidden=bool(layout.frames)),
-            *(_frame(frame.outside, frame.sight) for frame in layout.frames),
-        ),
-        class_="ink",
-        fill="none",
-        stroke=INK,
-        stroke_width=font * 0.07,
-    )
+def _covered(spec: Spec) -> Length | None:
+    """How far the mat covers every artwork; None where they differ or what remains decides it."""
+    openings = openings_of(spec)
+    if spec.presentation is not Presentation.WINDOW or not spec.mats or window_remains(spec):
+        return None
+    overlaps = {overlap_of(spec, one) for one in openings if one.artwork is not None}
+    if len(overlaps) != 1 or any(floats(spec, one) for one in openings):
+        return None
+    return overlaps.pop()
 
 
-def _edge(box: Box, font: float, *, hidden: bool) -> Markup:
-    dashes = f"{number(font * 0.5)} {number(font * 0.35)}"
-    return rectangle(
-        box,
-        stroke_dasharray=dashes if hidden else None,
-        stroke_opacity=0.6 if hidden else None,
-    )
+def _legend(cut: Dimensions, layout: Layout, unit: Unit) -> Iterator[str]:
+    """Sizes of the windows, mat by mat, and of what lies behind them."""
+    if not several(layout) and not _is_round(layout):
+        return
+    for number, mat in enumerate(layout.mats, start=1):
+        of = f" of mat {number}" if len(layout.mats) > 1 else ""
+        yield f"Windows{of}: {windows_in_words(mat.holes, unit)}."
+    if several(layout) and (artworks := artworks_in_words(cut, unit)):
+        yield f"Artworks: {artworks}."
+    if cut.spec.groove is not None:
+        yield f"Grooves {show(cut.spec.groove, unit)} outside the windows at the face."
 
 
-def _frame(outside: Box, sight: Box) -> Markup:
-    """Outside and sight with their mitres, lightly toned."""
-    return group(
-        (
-            path(
-                outside.corners,
-                sight.corners,
-                closed=True,
-                fill=INK,
-                fill_opacity=0.05,
-                fill_rule="evenodd",
-            ),
-            path(*zip(outside.corners, sight.corners, strict=True), stroke_opacity=0.6),
-        )
-    )
+def _is_round(layout: Layout) -> bool:
+    return bool(layout.mats) and layout.mats[0].holes[0].sizes.shape is not Shape.RECTANGLE
+
+
+def _names(layout: Layout) -> tuple[Inside, ...]:
+    """The names of several windows."""
+    if not several(layout):
+        return ()
+    windows = [hole for hole in layout.mats[-1].holes if not hole.slot]
+    return tuple(Inside(hole.window.inside, hole.name) for hole in windows)

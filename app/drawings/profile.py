@@ -21,7 +21,7 @@ from app.drawings.hatch import (
     UNDER_MAT,
     Material,
 )
-from app.drawings.layout import is_tray
+from app.drawings.layout import is_tray, lay_out, leftmost
 from app.drawings.svg import Point
 from app.framing import Dimensions, Frame, Mat, Presentation, UnderWay
 from app.lengths import ZERO, Length
@@ -232,6 +232,10 @@ class _Shelf:
     def __init__(self, dimensions: Dimensions, widths: _Widths, rebate: _Rebate) -> None:
         self.dimensions, self.spec, self.widths = dimensions, dimensions.spec, widths
         self.start, self.front = rebate.package, rebate.front
+        layout = lay_out(dimensions)
+        cut_through = leftmost(layout) if layout.mats else 0
+        self.before = layout.windows_before(cut_through)
+        self.behind = layout.artworks[cut_through]
         inside = max(rebate.lip, rebate.package)
         self.windows = tuple(self._windows(inside))
         window = self.windows[-1] if self.windows else inside
@@ -242,7 +246,7 @@ class _Shelf:
         """Where each window begins at the back of its board, layer 1 first."""
         if not self.spec.mats:
             return
-        true = self.start + coordinate(self.dimensions.layers[0].borders.left)
+        true = self.start + coordinate(self.before[0].sizes.x)
         at = min(true, inside + self.widths.depth * 0.7)
         self.widths.shortened = self.widths.shortened or at < true
         for mat in self.spec.mats:
@@ -252,10 +256,10 @@ class _Shelf:
     def _artwork_from(self, window: float) -> float:
         """Where the artwork begins: behind the mat, in its window, or at the rebate."""
         spec = self.spec
-        if spec.presentation is Presentation.FLOAT:
-            return (window if spec.mats else self.start) + self.widths.of(spec.gap, 0.8)
+        if spec.presentation.matted and self.behind.floats:
+            return (window if spec.mats else self.start) + self.widths.of(self.behind.gap, 0.8)
         if spec.mats:
-            cover = (spec.artwork.width - self.dimensions.windows[-1].size.width) / 2
+            cover = (self.behind.size.width - self.before[-1].sizes.size.width) / 2
             return max(window - self.widths.of(cover, 0.8), self.start)
         loose = (self.dimensions.package.width - spec.artwork.width) / 2
         return self.start + self.widths.of(loose, 0.8)

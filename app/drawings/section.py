@@ -12,7 +12,8 @@ from app.drawings.depths import Depth, Tone, depths_of
 from app.drawings.dimension_lines import DimensionLines
 from app.drawings.hatch import ARTWORK, CANVAS_BAR, WOOD, cut
 from app.drawings.lanes import Lane, Span
-from app.drawings.layout import is_tray
+from app.drawings.layout import is_tray, lay_out, leftmost
+from app.drawings.legend import several
 from app.drawings.light import Side
 from app.drawings.notes import written_under
 from app.drawings.profile import Profile, Strip, profile_of
@@ -240,6 +241,10 @@ def _notes(
         said.append("The moulding's shape in front of the rebate is only indicated.")
     if len(dimensions.spec.frames) > 1:
         said.append("The inner frame is shown.")
+    layout = lay_out(dimensions)
+    if several(layout):
+        name = layout.windows_before(leftmost(layout))[0].name
+        said.append(f"Cut through window {name}.")
     if any(depth.tone is Tone.OVERRUN for depth in depths):
         room = show(FIXING_ROOM[dimensions.spec.unit], unit)
         said.append(f"What is too deep counts {room} kept behind the stack for fixing points.")

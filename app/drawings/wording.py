@@ -1,6 +1,8 @@
 """A piece in words, for whoever cannot see the drawing."""
 
-from app.framing import Dimensions, Presentation
+from app.drawings.layout import Layout, lay_out
+from app.drawings.legend import windows_in_words
+from app.framing import Dimensions, Presentation, Shape
 from app.lengths import Size, Unit, show, show_size
 
 _COUNT = ("no", "one", "two", "three", "four", "five", "six")
@@ -32,14 +34,17 @@ def piece_in_words(dimensions: Dimensions, unit: Unit) -> str:
 
 
 def _artwork(dimensions: Dimensions, unit: Unit) -> str:
+    layout = lay_out(dimensions)
+    if len(layout.artworks) > 1:
+        return _artworks(dimensions, layout, unit)
     spec = dimensions.spec
     said = f"The artwork, {show_size(spec.artwork, unit, mark=True)}, "
     mats = counted(len(spec.mats), "mat")
     match spec.presentation:
-        case Presentation.WINDOW if spec.mats:
-            said += f"lies behind the window of {mats}{_window(dimensions, unit)}."
-        case Presentation.FLOAT if spec.mats:
-            said += f"floats in the window of {mats}{_window(dimensions, unit)}."
+        case Presentation.WINDOW | Presentation.FLOAT if spec.mats:
+            lies = "floats in" if layout.artworks[0].floats else "lies behind"
+            what, size = _window(layout, unit)
+            said += f"{lies} the {what} of {mats}, {size}."
         case Presentation.FLOAT:
             said += "floats on its mount board."
         case Presentation.CANVAS_FLOAT:
@@ -51,8 +56,20 @@ def _artwork(dimensions: Dimensions, unit: Unit) -> str:
     return said
 
 
-def _window(dimensions: Dimensions, unit: Unit) -> str:
-    return f", {show_size(dimensions.windows[-1].size, unit, mark=True)}"
+def _window(layout: Layout, unit: Unit) -> tuple[str, str]:
+    """What is cut into the mat next to the artwork, and how large its window is."""
+    window, *slots = layout.mats[-1].holes
+    shape = {Shape.RECTANGLE: "window", Shape.OVAL: "oval window", Shape.ARCH: "arched window"}
+    with_slot = " and title slot" if slots else ""
+    return f"{shape[window.sizes.shape]}{with_slot}", show_size(window.sizes.size, unit, mark=True)
+
+
+def _artworks(dimensions: Dimensions, layout: Layout, unit: Unit) -> str:
+    count = counted(len(layout.artworks), "artwork").capitalize()
+    mats = counted(len(layout.mats), "mat")
+    windows = windows_in_words(layout.mats[-1].holes, unit)
+    name = "millimetres" if unit is Unit.MM else "inches"
+    return f"{count} behind the windows of {mats}: {windows}, in {name}."
 
 
 def _frames(dimensions: Dimensions, unit: Unit) -> str:

@@ -195,15 +195,19 @@ class Written:
 
 
 def texts(root: ElementTree.Element) -> list[Written]:
-    """Every text. Source: DejaVu Sans, advance of its digits 0.636 em, of the blank 0.318 em,
-    cap height 0.73 em, descender 0.24 em (its hhea and OS/2 tables); 0.6 em on an average."""
+    """Every text. Source: DejaVu Sans, advance of its digits 0.636 em, of the blank and of stops
+    0.318 em, of i, j and l 0.278 em, of t 0.392 em, cap height 0.73 em, descender 0.24 em (its hmtx
+    and OS/2 tables); 0.6 em on an average."""
     return [_written(one) for one in root.iter(f"{SVG}text")]
+
+
+_ADVANCE = dict.fromkeys(" \u00a0.,", 0.318) | dict.fromkeys("ijl", 0.278) | {"t": 0.392}
 
 
 def _written(one: ElementTree.Element) -> Written:
     text, size = one.text or "", float(one.get("font-size", "0"))
     x, y = float(one.get("x", "0")), float(one.get("y", "0"))
-    width = size * sum(0.318 if char == " " else 0.6 for char in text)
+    width = size * sum(_ADVANCE.get(char, 0.6) for char in text)
     start = {"start": 0.0, "middle": -width / 2, "end": -width}[one.get("text-anchor", "start")]
     up, down = size * 0.73, size * 0.1
     if one.get("transform") is None:

@@ -9,6 +9,7 @@ from app.drawings import Look, front, mat_plan, measured, section
 from app.framing import Dimensions
 from app.lengths import Steps, Unit, inches, mm
 from tests.unit.drawings.pieces import many, read, texts
+from tests.unit.drawings.several import many_windows
 
 STEPS = {
     Unit.MM: Steps(unit=Unit.MM, step=mm("0.5")),
@@ -32,7 +33,7 @@ def drawings(dimensions: Dimensions) -> dict[str, str]:
 
 ALL = {
     f"{piece}, {name}": svg
-    for piece, dimensions in many().items()
+    for piece, dimensions in {**many(), **many_windows()}.items()
     for name, svg in drawings(dimensions).items()
 }
 

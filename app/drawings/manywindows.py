@@ -1,0 +1,117 @@
+"""The plan of a mat with several windows: every edge measured from the left and from the top."""
+
+from collections.abc import Iterable
+
+from app.drawings.boxes import Box
+from app.drawings.dimension_lines import DimensionLines, fitted_with_notes
+from app.drawings.legend import MUCH, legend_or_less, windows_in_words
+from app.drawings.lettering import width_of
+from app.drawings.light import Side
+from app.drawings.names import Inside, written_inside
+from app.drawings.notes import written_under
+from app.drawings.running import Reading, Running
+from app.drawings.sheet import INK, drawing, lettering, union
+from app.drawings.svg import Markup
+from app.drawings.turnedmat import EXCHANGED, TurnedMat
+from app.lengths import Length, show, show_size
+
+
+class ManyWindows:
+    """The plan at one letter height."""
+
+    def __init__(self, mat: TurnedMat, font: float) -> None:
+        self.mat, self.font = mat, font
+        edges = mat.edges
+        self.above = Running(Side.TOP, edges, self._readings(down=False), font)
+        self.left = Running(Side.LEFT, edges, self._readings(down=True), font)
+        figures = union((self.above.room, self.left.room))
+        lanes = {
+            Side.TOP: [mat.whole_lane(Side.TOP)],
+            Side.LEFT: [mat.whole_lane(Side.LEFT)],
+            **mat.blank_lanes(),
+        }
+        self.around = DimensionLines(figures, lanes, font)
+        self.heading = self._heading()
+
+    @classmethod
+    def fitted(cls, mat: TurnedMat) -> "ManyWindows":
+        """With letters that suit its size."""
+        notes = cls(mat, 1).notes()
+        font = fitted_with_notes(
+            mat.edges, lambda font: cls(mat, font).room, notes, dense=len(mat.holes) > 12
+        )
+        return cls(mat, font)
+
+    @property
+    def room(self) -> Box:
+        """Everything but the notes."""
+        return union((self.around.room, self.heading[0]))
+
+    def _readings(self, *, down: bool) -> Iterable[Reading]:
+        """The edges of all windows in one direction, each place once."""
+        places: dict[Length, tuple[float, float]] = {}
+        for hole in self.mat.holes:
+            sizes, box = hole.sizes, hole.window.box
+            start, length = (sizes.y, sizes.size.height) if down else (sizes.x, sizes.size.width)
+            near, far = (box.y, box.bottom) if down else (box.x, box.right)
+            reach = box.x if down else box.y
+            for place, at in ((start, near), (start + length, far)):
+                # Nothing is drawn past the window that lies furthest in.
+                places[place] = (at, max(reach, places.get(place, (at, 0.0))[1]))
+        for place, (at, reach) in places.items():
+            yield Reading(at=at, text=show(place, self.mat.unit), reach=reach)
+
+    def _heading(self) -> tuple[Box, Markup]:
+        """The side in words, above everything else."""
+        mat, font = self.mat, self.font
+        lines = [(mat.title.upper() if mat.from_back else mat.title, font * 1.1)]
+        lines += [(EXCHANGED, font * 0.85)] if mat.from_back else []
+        middle, foot = self.mat.edges.centre[0], self.around.room.y - font * 0.6
+        width = max(width_of(text, size) for text, size in lines)
+        top = foot - font * 1.35 * len(lines)
+        written = (
+            lettering(text, (middle, top + font * (1 + 1.3 * row)), size, fill=INK, class_="ink")
+            for row, (text, size) in enumerate(lines)
+        )
+        return Box.between(middle - width / 2, top, middle + width / 2, foot), Markup(
+            "".join(written)
+        )
+
+    def plan(self) -> str:
+        """The SVG document."""
+        mat, font = self.mat, self.font
+        room, written = written_under(self.room, self.notes(), font)
+        return drawing(
+            room.inset(-font * 0.5),
+            mat.lines(font),
+            *written_inside(self._names(), font),
+            self.above.marks(),
+            self.left.marks(),
+            self.around.marks(),
+            self.heading[1],
+            written,
+            class_="drawing drawing-mat",
+            title=mat.title,
+            desc=mat.in_words(),
+        )
+
+    def notes(self) -> tuple[str, ...]:
+        """What figures mean, then the sizes of the windows."""
+        windows = windows_in_words(self.mat.holes, self.mat.unit)
+        return (
+            " ".join((*self.mat.notes(captioned=True), self._origins())),
+            *legend_or_less((f"Windows: {windows}.",), MUCH * 2 // 3),
+        )
+
+    def _origins(self) -> str:
+        sides = ", ".join(
+            f"{side} {show(border, self.mat.unit)}" for side, border in self.mat.borders().sides()
+        )
+        return f"Places run from the rings, as the mat lies. Borders: {sides}."
+
+    def _names(self) -> tuple[Inside, ...]:
+        return tuple(
+            Inside(hole.window.inside, hole.name, show_size(hole.sizes.size, self.mat.unit))
+            for hole in self.mat.holes
+            if not hole.slot
+        )
