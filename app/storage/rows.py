@@ -215,6 +215,20 @@ class StageChangeRow(Row):
     note: Mapped[str]
 
 
+class StepTickRow(Row):
+    """One tick of a step, or its taking back, written once. words: what the step said then."""
+
+    __tablename__ = "step_ticks"
+    __table_args__ = (Index("step_ticks_by_piece", "piece_id"), _STRICT)
+    id: Mapped[int] = mapped_column(primary_key=True)
+    piece_id: Mapped[int] = mapped_column(ForeignKey("pieces.id"))
+    step: Mapped[str]
+    words: Mapped[str]
+    ticked: Mapped[bool]
+    at: Mapped[datetime]
+    by: Mapped[str]
+
+
 class LedgerEntryRow(Row):
     """One entry of an order's ledger, written once."""
 

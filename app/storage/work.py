@@ -9,6 +9,7 @@ from app.storage.numbers import Numbers
 from app.storage.order_lists import OrderLists
 from app.storage.orders import Orders
 from app.storage.shop import ShopKeeping
+from app.storage.ticks import Ticks
 
 
 class Work:
@@ -24,5 +25,6 @@ class Work:
         self.customers = Customers(session)
         self.numbers = Numbers(session)
         self.orders = Orders(session)
+        self.ticks = Ticks(session)
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)

@@ -1,0 +1,87 @@
+"""The work on a piece at the bench: its steps, and the boxes that are ticked.
+
+Ticking leaves the version of the order alone, so that two phones can tick side by side; moving the
+piece to its next stage is `progress`, and does not.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from app.bench import Step
+from app.errors import Conflict, quoted
+from app.orders import Order, Piece, Shop
+from app.orders.findings import Findings, findings
+from app.orders.ticks import TICKABLE, Tick, standing, words_of
+from app.orders.workbench import Workbench, workbench
+from app.services.changing import piece_of
+from app.storage import Act, Store
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceAt:
+    """Where a piece is found: the id of its order, its number there."""
+
+    order_id: int
+    number: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtBench:
+    """A piece as it lies at the bench. ticks: every tick and taking back, the oldest first."""
+
+    order: Order
+    piece: Piece
+    found: Findings
+    bench: Workbench
+    ticks: tuple[Tick, ...]
+
+    @property
+    def tickable(self) -> bool:
+        """Whether its steps can be ticked now."""
+        return self.piece.stage in TICKABLE
+
+
+def at_bench(store: Store, at: PieceAt, shop: Shop) -> AtBench:
+    """A piece with its steps and their ticks. Raises: NotFound; Invalid where nothing can be cut."""
+    with store.reading() as work:
+        order = work.orders.get(at.order_id)
+        piece = piece_of(order, at.number)
+        ticks = work.ticks.of_piece(piece.id)
+    found = findings(piece.artwork, piece.agreed)
+    bench = workbench(piece.agreed, found, shop)
+    return AtBench(order=order, piece=piece, found=found, bench=bench, ticks=ticks)
+
+
+def tick(store: Store, at: PieceAt, step_id: str, act: Act, *, ticked: bool) -> None:
+    """Tick a step of a piece, or take its tick back; what stands already is left as it is.
+
+    Raises: NotFound; Conflict where the piece is not worked on, or has no such step any more.
+    """
+    with store.writing() as work:
+        piece = piece_of(work.orders.get(at.order_id), at.number)
+        _check_worked_on(piece)
+        bench = workbench(piece.agreed, findings(piece.artwork, piece.agreed), work.shop.get())
+        words = words_of(_step(bench.steps, step_id))
+        before = standing(work.ticks.of_piece(piece.id)).get(step_id)
+        as_it_is = before is not None and before.words == words if ticked else before is None
+        if not as_it_is:
+            new = Tick(step=step_id, words=words, ticked=ticked, at=act.now, by=act.who)
+            work.ticks.add(piece.id, (new,))
+
+
+def _check_worked_on(piece: Piece) -> None:
+    if piece.stage not in TICKABLE:
+        raise Conflict(
+            f"The piece is “{piece.stage}”: its steps are ticked from the order until it is "
+            "collected."
+        )
+
+
+def _step(steps: Iterable[Step], step_id: str) -> Step:
+    for step in steps:
+        if step.id == step_id:
+            return step
+    raise Conflict(
+        f"The piece has no step {quoted(step_id)}; it, or the cutter, was changed since the page was "
+        "opened. Open it again."
+    )
