@@ -117,10 +117,10 @@ def test_a_step_that_says_something_else_since_can_be_ticked_anew(store: Store, 
     tick(store, first(order), "mats-size", BO, ticked=True)
     orders.replace_piece(store, at(store, order), 1, piece(borders__left="80"), ACT)
     tick(store, first(order), "mats-size", ACT, ticked=True)
-    first, second = look(store, order).ticks
+    old, new = look(store, order).ticks
     # By hand: 60 + 422 + 60 = 542, and with 80 at the left (and so at the right it stays 60) 562.
-    assert "542 × 429" in first.words
-    assert "562 × 429" in second.words
+    assert "542 × 429" in old.words
+    assert "562 × 429" in new.words
 
 
 @pytest.mark.parametrize("stage", [Stage.CANCELLED, Stage.COLLECTED])
