@@ -6,8 +6,9 @@ Owns the types; which steps a piece has is for `steps_of_mats` and `steps_of_pac
 from dataclasses import dataclass
 from enum import StrEnum
 
+from app.bench.cuts import Cut
 from app.bench.mats import MatToCut
-from app.bench.settings import GuidePlan
+from app.bench.settings import GuidePlan, Setting
 from app.errors import Invalid
 from app.framing import Dimensions
 from app.framing.care import Work, WorkFacts
@@ -76,14 +77,18 @@ class Step:
     """One step with a box to tick.
 
     id: of the piece's parts and never of a step's place in the list, so that a tick stays with its
-    step while piece and cutter stay the same. work: the danger it has, if any. offers: the stage
-    that ticking it offers.
+    step while piece and cutter stay the same. layers: the mats that are marked or cut at it.
+    setting, cuts: where the guide stands for it, and what is cut there; None and empty for every
+    step without the guide. work: the danger it has, if any. offers: the stage that ticking it offers.
     """
 
     id: str
     code: StepCode
     text: str
     parts: tuple[Part, ...] = ()
+    layers: tuple[int, ...] = ()
+    setting: Setting | None = None
+    cuts: tuple[Cut, ...] = ()
     work: Work | None = None
     cautions: tuple[str, ...] = ()
     offers: Offer | None = None

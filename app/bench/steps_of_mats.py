@@ -4,6 +4,7 @@ Source: handbook B6, B3, G7; common practice where no rule is named.
 """
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from app.bench.cuts import Cut
 from app.bench.mats import MatToCut
@@ -18,7 +19,12 @@ def steps_of_mats(job: Job) -> Iterator[Step]:
         return
     yield _size(job)
     marked = [mat for mat in job.mats if not mat.attached]
-    yield Step(id="mats-mark", code=StepCode.MARK, text=_marking(job, marked))
+    yield Step(
+        id="mats-mark",
+        code=StepCode.MARK,
+        text=_marking(job, marked),
+        layers=tuple(mat.layer for mat in marked),
+    )
     yield from _by_straight_edge(job) if job.plan is None else _by_plan(job, job.plan)
     if len(job.mats) > 1 and not any(mat.attached for mat in job.mats):
         yield Step(
@@ -80,7 +86,8 @@ def _by_plan(job: Job, plan: GuidePlan) -> Iterator[Step]:
                 curved = [one for one in curved if one.layer > mat.layer]
                 yield from _begin(job, mat)
             text = _cut_text(job, plan, setting, its_cuts, stays=stands_at == setting.number)
-            yield _cut_step(job, mat, number, text)
+            step = _cut_step(job, mat, number, text)
+            yield replace(step, setting=setting, cuts=its_cuts)
             stands_at, left[mat.key] = setting.number, left[mat.key] - len(its_cuts)
             if not left[mat.key]:
                 yield from _finish(job, mat)
@@ -100,6 +107,7 @@ def _begin(job: Job, mat: MatToCut) -> Iterator[Step]:
             code=StepCode.FIX_BEHIND,
             text=f"lay the fallout back into {job.mat(above)}, fix {job.mat(mat.layer)} behind it, "
             f"mark from the edges of {job.mat(1)}",
+            layers=(mat.layer,),
         )
 
 
@@ -109,6 +117,7 @@ def _cut_step(job: Job, mat: MatToCut, number: int, text: str) -> Step:
         code=StepCode.CUT_WINDOW,
         text=text,
         parts=(Part(name=job.mat(mat.layer)),),
+        layers=(mat.layer,),
     )
 
 

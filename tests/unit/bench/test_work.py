@@ -369,3 +369,30 @@ def test_a_job_has_the_mats_of_its_piece(mats: tuple[MatToCut, ...]) -> None:
     with pytest.raises(Invalid) as raised:
         Job(cut=piece_cut(), facts=MATS_ONLY, mats=mats)
     assert [fault.path for fault in raised.value.faults] == ["mats"]
+
+
+def test_a_cutting_step_knows_where_its_guide_stands_and_what_it_cuts() -> None:
+    """By hand: borders 70, 70, 70, 80, then 76, 76, 76, 86 once the under mat is fixed behind; from
+    the far end of the guide at 200 the least way is 80, 70, 76, 86."""
+    steps = [step for step in order_of_work(sketch()) if step.setting is not None]
+    assert [(step.layers, step.setting.at) for step in steps if step.setting] == [
+        ((1,), mm(80)),
+        ((1,), mm(70)),
+        ((2,), mm(76)),
+        ((2,), mm(86)),
+    ]
+    assert [{cut.edge.value for cut in step.cuts} for step in steps] == [
+        {"bottom"},
+        {"left", "top", "right"},
+        {"left", "top", "right"},
+        {"bottom"},
+    ]
+
+
+def test_marks_are_drawn_mat_by_mat_as_each_can_be_marked() -> None:
+    marked = [
+        (step.code, step.layers)
+        for step in order_of_work(sketch())
+        if step.code in (StepCode.MARK, StepCode.FIX_BEHIND)
+    ]
+    assert marked == [(StepCode.MARK, (1,)), (StepCode.FIX_BEHIND, (2,))]
