@@ -79,11 +79,15 @@ def fitted_with_notes(
     longer = max(target.width, target.height)
     much = dense or sum(map(len, notes)) > _MUCH
     across = _MUCH_ACROSS if much else ACROSS
-    font = longer / 28
+    small, large = longer / 100, longer / 10
     for _ in range(12):
+        font = (small + large) / 2
         room, _written = written_under(room_at(font), notes, font)
-        font = min(max(room.width, room.height) / across, longer / 20)
-    return font
+        if max(room.width, room.height) < font * across:
+            large = font
+        else:
+            small = font
+    return small
 
 
 _MUCH, _MUCH_ACROSS = 400, 50
