@@ -1,6 +1,6 @@
 """What is wrong with windows and grooves once they have a place: G9, measured in the top mat.
 
-A round window counts as the rectangle around it, which is what its board must give.
+How windows are held against each other is in `pairs`.
 """
 
 from collections.abc import Iterator

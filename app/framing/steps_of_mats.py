@@ -114,13 +114,12 @@ def _stacks(
 
 
 def _sized(window: Window, steps: Steps) -> Window:
-    """Its sizes as they are cut."""
-    return replace(
-        window,
-        size=nearest_size(window.size, steps),
-        face=nearest_size(window.face, steps),
-        rise=None if window.rise is None else steps.nearest(window.rise),
-    )
+    """Its sizes as they are cut; an arch keeps a step of straight sides."""
+    size = nearest_size(window.size, steps)
+    rise = window.rise
+    if rise is not None:
+        rise = min(steps.nearest(rise), size.height - steps.step)
+    return replace(window, size=size, face=nearest_size(window.face, steps), rise=rise)
 
 
 def _as_typed(window: Window, steps: Steps) -> Window:

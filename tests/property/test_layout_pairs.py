@@ -5,8 +5,9 @@ from itertools import combinations
 
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely import box
+from shapely import Point, box
 
+from app.framing import Shape
 from app.framing.pairs import close_pairs
 from app.lengths import Length, Size, mm
 
@@ -16,6 +17,7 @@ class Laid:
     x: Length
     y: Length
     size: Size
+    shape: Shape = Shape.RECTANGLE
 
 
 whole = st.integers(0, 60)
@@ -47,3 +49,14 @@ def test_windows_overlap_exactly_where_their_bridge_is_below_zero(
     pairs = close_pairs(laid, mm(100))
     assert len(pairs) == len(list(combinations(laid, 2)))
     assert sum(pair.bridge < mm(0) for pair in pairs) == overlapping
+
+
+@given(st.lists(st.tuples(whole, whole, st.integers(1, 30)), min_size=2, max_size=6))
+def test_circles_are_as_far_apart_as_their_outlines(circles: list[tuple[int, int, int]]) -> None:
+    """Source: plane geometry; shapely's own distance of middles, less the radii."""
+    laid = [Laid(mm(x), mm(y), Size(mm(d), mm(d)), Shape.OVAL) for x, y, d in circles]
+    for pair in close_pairs(laid, mm(200)):
+        first, second = (circles[laid.index(one)] for one in (pair.one, pair.other))
+        middles = [Point(x + d / 2, y + d / 2) for x, y, d in (first, second)]
+        between = middles[0].distance(middles[1]) - (first[2] + second[2]) / 2
+        assert -1e-9 <= between - float(pair.bridge.mm) < 0.01 + 1e-9

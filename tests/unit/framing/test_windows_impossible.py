@@ -367,6 +367,20 @@ def test_windows_that_meet_corner_to_corner_are_measured_across_the_corner() -> 
     )
 
 
+def test_staggered_circles_are_measured_as_circles() -> None:
+    """Circles of 100 with middles 72 across and 96 down are 120 apart, so 20 between them, though
+    the squares around them share 28 by 4; with 65 and 72 they are 97 apart and overlap by 3."""
+
+    def circles(x: str) -> Spec:
+        round_one = replace(window("A", "100 100", at="60 60"), shape=Shape.OVAL)
+        round_two = replace(window("B", "100 100", at=x), shape=Shape.OVAL)
+        return free(round_one, round_two, package="400 400")
+
+    assert "bridge-below-least" not in notices(circles("132 156"))
+    assert "A and B 12.5 mm" in notices(circles("127.5 150"))["bridge-below-least"]
+    assert faults(circles("125 132")) == {"windows.1.y": "Windows A and B overlap by 3 mm."}
+
+
 def test_a_slot_close_under_its_window_is_a_bridge_too() -> None:
     slotted = replace(window("A"), slot=Slot(size=size("60", "20"), gap=mm(15)))
     found = notices(replace(ONE_MAT, openings=(slotted,)))

@@ -465,6 +465,14 @@ def test_a_title_slot_keeps_its_gap_in_steps() -> None:
     assert slot.y - window.y - window.size.height == mm(15)
 
 
+def test_an_arch_keeps_straight_sides_in_steps() -> None:
+    """In whole mm a rise of 99.8 would be 100, all of a height of 100.2."""
+    arch = Opening(name="A", window=size("180", "100.2"), shape=Shape.ARCH, rise=mm("99.8"))
+    worked = work_out(replace(ONE_MAT, openings=(arch,), borders=Edges.equal(mm(60))))
+    (cut,) = in_steps(worked, WHOLE).windows
+    assert (cut.size.height, cut.rise) == (mm(100), mm(99))
+
+
 def test_rows_of_columns_put_what_is_left_over_last() -> None:
     assert rows_of(8, 4) == (4, 4)
     assert rows_of(10, 4) == (4, 4, 2)
