@@ -5,7 +5,7 @@ is gathered and stands at the field that was typed.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from app.errors import Invalid
@@ -14,6 +14,7 @@ from app.framing import (
     Frame,
     Mat,
     Panel,
+    Point,
     Presentation,
     Spacer,
     Spec,
@@ -21,7 +22,12 @@ from app.framing import (
 )
 from app.lengths import ZERO, Length, Size, Unit
 from app.money import Money, parse_money, parse_percent
-from app.orders.asking_windows import AskedWindows, read_windows
+from app.orders.asking_windows import (
+    AskedWindows,
+    at_their_places,
+    first_corner,
+    read_windows,
+)
 from app.orders.order import ArtworkKind, ArtworkRecord
 from app.orders.shop import Shop
 from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, NEEDED, FindMaterial, Typed
@@ -66,7 +72,9 @@ def read_piece(
     _needs_a_mat(read, presentation)
     adjustments = _adjustments(read, shop, tax_free=tax_free)
     spec = _spec(read, shop, presentation, size or Size(width=ZERO, height=ZERO), chosen)
-    read.faults.finish()
+    if read.faults:
+        # What two parts of a spec follow from is read for each; its fault is one.
+        raise Invalid(dict.fromkeys(read.faults.faults))
     return Asked(artwork=artwork, spec=spec, chosen=chosen, adjustments=adjustments)
 
 
@@ -178,7 +186,7 @@ def _spec(
         floats=presentation is Presentation.FLOAT,
         gaps_follow=sizing is Sizing.BOTH,
     )
-    return Spec(
+    spec = Spec(
         unit=read.unit,
         artwork=artwork,
         artwork_thickness=read.length("artwork.thickness", ZERO),
@@ -186,7 +194,7 @@ def _spec(
         overlap=read.length("overlap", usual.overlap),
         gap=read.length("gap", usual.canvas_gap if tray else usual.gap),
         mats=_mats(read, shop, chosen.mats),
-        borders=_borders(read, shop, windows) if by_borders else None,
+        borders=_borders(read, shop) if by_borders else None,
         package=read.size("package.size", "size of the package") if by_package else None,
         weighting=read.length("weighting", usual.weighting) if sizing is Sizing.PACKAGE else ZERO,
         under=UnderMats(way=usual.under_way, trim=usual.under_trim),
@@ -199,6 +207,16 @@ def _spec(
         arrangement=windows.arrangement,
         groove=windows.groove,
     )
+    return _placed(read, shop, spec, windows) if windows.places else spec
+
+
+def _placed(read: Typed, shop: Shop, spec: Spec, windows: AskedWindows) -> Spec:
+    """The spec with its windows in free places, which say what blank borders are."""
+    openings = at_their_places(spec, windows.places)
+    if not openings:
+        return spec
+    borders = spec.borders and _borders(read, shop, first_corner(openings))
+    return replace(spec, openings=openings, arrangement=None, borders=borders)
 
 
 def _mats(read: Typed, shop: Shop, materials: tuple[Material, ...]) -> tuple[Mat, ...]:
@@ -215,12 +233,12 @@ def _thickness(material: Material) -> Length:
     return material.sheet.thickness if material.sheet else ZERO
 
 
-def _borders(read: Typed, shop: Shop, windows: AskedWindows) -> Edges:
+def _borders(read: Typed, shop: Shop, placed: Point | None = None) -> Edges:
     """The four borders; a blank one is as the left, the bottom as the top plus the weighting.
 
-    Where windows have places of their own, these say what the left and the top border are.
+    placed: the left-top corner of windows in free places, for a left or a top border left blank.
     """
-    usual, placed = shop.allowances_in(read.unit), windows.first
+    usual = shop.allowances_in(read.unit)
     left = read.length("borders.left", placed.x if placed else usual.border)
     top = read.length("borders.top", placed.y if placed else left)
     weighting = read.length("weighting", usual.weighting)

@@ -17,9 +17,11 @@ from app.framing import (
     Point,
     Shape,
     Slot,
+    Spec,
     rows_of,
     window_letter,
 )
+from app.framing.layout import lay_out
 from app.lengths import ZERO, Length, Size, Unit, inches, mm
 from app.orders.typed import Typed, is_count
 
@@ -52,18 +54,18 @@ class Placing(StrEnum):
     FREE = "free"
 
 
+type Place = tuple[Length | None, Length | None]
+"""From the left and from the top edge; None where it was left blank."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AskedWindows:
-    """The windows as a spec has them.
-
-    first: the window that is nearest to the left and to the top edge, where places are free; it
-    stands for borders that were not typed.
-    """
+    """The windows as a spec has them, in their rows. places: what was typed, where they are free."""
 
     openings: tuple[Opening, ...] = ()
     arrangement: Arrangement | None = None
     groove: Length | None = None
-    first: Point | None = None
+    places: tuple[Place, ...] = ()
 
 
 def window_count(typed: Mapping[str, str]) -> int:
@@ -80,16 +82,40 @@ def read_windows(read: Typed, artwork: Size, *, floats: bool, gaps_follow: bool)
     """
     count = read.count("windows.count", MOST_WINDOWS)
     free = read.choice("layout.placing", Placing, Placing.ROWS) is Placing.FREE
-    openings = _openings(read, count, artwork, floats=floats, free=free)
-    groove = read.length("groove", ZERO) if read.given("groove") else None
-    places = [opening.at for opening in openings if opening.at is not None]
-    if free and places:
-        first = Point(x=min(at.x for at in places), y=min(at.y for at in places))
-        return AskedWindows(openings=openings, groove=groove, first=first)
+    groove = _optional(read, "groove")
+    openings = _openings(read, count, artwork, floats=floats)
     arrangement = _arrangement(read, count, gaps_follow=gaps_follow)
-    if count == 1 and openings[0] == _plain(artwork) and arrangement == _one_row(read):
+    plain = openings == (_plain(artwork),) and arrangement == _one_row(read)
+    if plain and not free:
         return AskedWindows(groove=groove)
-    return AskedWindows(openings=openings, arrangement=arrangement, groove=groove)
+    return AskedWindows(
+        openings=openings,
+        arrangement=arrangement,
+        groove=groove,
+        places=tuple(_place(read, row) for row in range(count)) if free else (),
+    )
+
+
+def at_their_places(spec: Spec, places: tuple[Place, ...]) -> tuple[Opening, ...]:
+    """The openings of a spec in rows, moved to where they were typed to be.
+
+    What is blank of a place is as the rows have it. Empty where nothing was typed, and where the
+    rows cannot be laid out, for which the spec has faults of its own.
+    """
+    layout = lay_out(spec)
+    if layout is None or all(place == (None, None) for place in places):
+        return ()
+    windows = [hole for hole in layout.holes if not hole.slot]
+    return tuple(
+        replace(opening, at=Point(x=hole.x if x is None else x, y=hole.y if y is None else y))
+        for opening, hole, (x, y) in zip(spec.openings, windows, places, strict=True)
+    )
+
+
+def first_corner(openings: tuple[Opening, ...]) -> Point:
+    """What of the left and of the top border windows in their places leave. At least one has one."""
+    places = [opening.at for opening in openings if opening.at is not None]
+    return Point(x=min(at.x for at in places), y=min(at.y for at in places))
 
 
 def _plain(artwork: Size) -> Opening:
@@ -118,14 +144,11 @@ class _Like:
     size: Size
     choices: _Choices
     floats: bool
-    free: bool
 
 
-def _openings(
-    read: Typed, count: int, artwork: Size, *, floats: bool, free: bool
-) -> tuple[Opening, ...]:
+def _openings(read: Typed, count: int, artwork: Size, *, floats: bool) -> tuple[Opening, ...]:
     """Window A is for the artwork; what is blank of another one is as with A."""
-    usual = _Like(size=artwork, choices=_Choices(), floats=floats, free=free)
+    usual = _Like(size=artwork, choices=_Choices(), floats=floats)
     like_a = replace(usual, size=_size(read, 0, artwork), choices=_choices(read, 0, _Choices()))
     return tuple(_opening(read, row, like_a if row else usual) for row in range(count))
 
@@ -144,9 +167,9 @@ def _size(read: Typed, row: int, usual: Size) -> Size:
 def _choices(read: Typed, row: int, usual: _Choices) -> _Choices:
     path = f"windows.{row}"
     shape = read.choice(f"{path}.shape", Shape, usual.shape)
-    rise = None if read.given(f"{path}.shape") else usual.rise
-    if read.given(f"{path}.rise"):
-        rise = read.length(f"{path}.rise", ZERO)
+    rise = _optional(read, f"{path}.rise")
+    if rise is None and not read.given(f"{path}.shape"):
+        rise = usual.rise
     return _Choices(
         of=read.choice(f"{path}.kind", Of, usual.of),
         shown=read.choice(f"{path}.shown", Shown, usual.shown),
@@ -159,7 +182,7 @@ def _opening(read: Typed, row: int, like: _Like) -> Opening:
     path, name = f"windows.{row}", _name(read, row)
     size, choices = _size(read, row, like.size), _choices(read, row, like.choices)
     hole, shown = choices.of is Of.HOLE, choices.shown
-    edge = read.length(f"{path}.edge", ZERO) if read.given(f"{path}.edge") else None
+    edge = _optional(read, f"{path}.edge")
     floating = like.floats if shown is Shown.PIECE else shown is Shown.FLOAT
     return Opening(
         name=name,
@@ -170,19 +193,16 @@ def _opening(read: Typed, row: int, like: _Like) -> Opening:
         gap=edge if floating else None,
         shape=choices.shape,
         rise=choices.rise,
-        at=_place(read, path, name) if like.free else None,
         slot=_slot(read, path, name),
     )
 
 
-def _place(read: Typed, path: str, name: str) -> Point:
-    for field, edge in (("x", "left"), ("y", "top")):
-        if not read.given(f"{path}.{field}"):
-            read.faults.add(
-                f"{path}.{field}",
-                f"Window {name} has no place; type how far it is from the {edge} edge of the mat.",
-            )
-    return Point(x=read.length(f"{path}.x", ZERO), y=read.length(f"{path}.y", ZERO))
+def _place(read: Typed, row: int) -> Place:
+    return _optional(read, f"windows.{row}.x"), _optional(read, f"windows.{row}.y")
+
+
+def _optional(read: Typed, path: str) -> Length | None:
+    return read.length(path, ZERO) if read.given(path) else None
 
 
 def _slot(read: Typed, path: str, name: str) -> Slot | None:
@@ -207,7 +227,8 @@ def _arrangement(read: Typed, count: int, *, gaps_follow: bool) -> Arrangement:
 
 
 def _gap(read: Typed, path: str, usual: Length | None) -> Length | None:
-    return read.length(path, usual or ZERO) if read.given(path) else usual
+    typed = _optional(read, path)
+    return usual if typed is None else typed
 
 
 def _rows(read: Typed, count: int) -> tuple[int, ...]:

@@ -56,7 +56,7 @@ def _fields(spec: Spec, size: str, shop: Shop) -> Iterator[tuple[str, str]]:
 
     yield "sizing", Sizing.PACKAGE.value
     yield "package.size", size
-    yield "weighting", said(spec.weighting, shop.allowances.weighting)
+    yield "weighting", said(spec.weighting, shop.allowances_in(spec.unit).weighting)
     if spec.arrangement is not None:
         usual = USUAL_GAP[spec.unit]
         yield "layout.across", said(spec.arrangement.across or usual, usual)

@@ -28,6 +28,7 @@ SHEETS = (
     "components/choices",
     "components/finder",
     "components/steps",
+    "components/windows",
     "components/notices",
     "components/sheet",
     "components/price",

@@ -3,7 +3,8 @@
 // place of the one in the page with that id:
 //   data-swap="mend"   only while the page shows something there (a summary of faults shrinks, but does not pop up)
 //   data-hold          stays, greyed, while the answer is not ready (what is typed cannot be read yet)
-//   data-grow          in the answer's own element with an id: children not here yet are added (a further row of fields)
+//   data-grow          in the answer's own element with an id: children not here yet are added (a further row of fields);
+//                      those with an id are hidden while the answer does not want them, and keep what was typed in them
 // A new error waits until its field is left: of the one being typed in, and of an empty one nobody has come to yet.
 
 const waiting = new Map();
@@ -29,6 +30,8 @@ document.addEventListener("focusout", ({ target }) => {
 });
 
 function grow(old, next) {
+  const wanted = new Map([...next.children].map((child) => [child.id, !child.hidden]));
+  for (const child of old?.children ?? []) if (child.id) child.hidden = !wanted.get(child.id);
   for (const child of old ? [...next.children] : []) {
     const ids = [...child.querySelectorAll("[id]")].map((part) => part.id);
     if (ids.length && !ids.some((id) => document.getElementById(id))) old.append(child);
@@ -61,8 +64,9 @@ function put(old, next) {
   const control = document.getElementById(next.id.replace(/-(error|hint)$/, ""));
   if (control && next.dataset.inside) control.placeholder = next.dataset.inside;
   if (!control || !next.id.endsWith("-error")) return;
-  if (next.textContent) control.setAttribute("aria-invalid", "true");
-  else control.removeAttribute("aria-invalid");
+  if (!next.textContent) return control.removeAttribute("aria-invalid");
+  control.setAttribute("aria-invalid", "true");
+  for (let fold = control.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
 }
 
 const nameOf = (fold) => {

@@ -1,7 +1,8 @@
 """The quote page: one form for customer and piece, with what it comes to beside it."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields
+from contextlib import suppress
+from dataclasses import dataclass, field, fields
 
 from app.errors import Fault, Invalid
 from app.framing import Presentation
@@ -12,6 +13,8 @@ from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE_FIELDS
 from app.pricing import Chosen
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.piece import VIEW_LABELS, PieceView, View, understood_size
+from app.web.pages.quote_sizes import OffersView
+from app.web.pages.quote_windows import WindowsFields, is_window_length, windows_fields
 from app.web.templating import Page
 
 PRESENTATIONS: Options = (
@@ -72,6 +75,7 @@ class PieceFields:
     package: FieldView
     overlap: FieldView
     gap: FieldView
+    windows: WindowsFields
     frames: tuple[RowFields, ...]
     allowance: FieldView
     glazing: FieldView
@@ -90,14 +94,37 @@ class PieceFields:
         return (
             *(field for field in named if isinstance(field, FieldView)),
             *self.borders,
+            *self.windows.alone,
             *(row.material for row in self.frames),
             *filter(None, (self.spacer.material, self.spacer.other)),
         )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """What came of working out what was typed.
+
+    needed: what is still to be typed, which is no fault while one types. result: None where there
+    is either. names: of materials and the like, at the fields where they were meant.
+    """
+
+    faults: tuple[Fault, ...] = ()
+    needed: tuple[Fault, ...] = ()
+    result: PieceView | None = None
+    names: Mapping[str, str] = field(default_factory=dict)
+    offers: OffersView = OffersView(sizes=(), next_up=True)
+
+    def unsaid(self, typed: Mapping[str, str]) -> tuple[str, ...]:
+        """What is said of fields in which nothing was typed."""
+        said = (*self.needed, *self.faults)
+        return tuple(fault.message for fault in said if not typed.get(fault.path, "").strip())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class QuotePage(Page):
-    """result: None while the piece cannot be worked out; faults then say why.
+    """result: None while the piece cannot be worked out; faults and needed then say why.
+
+    unsaid: what of that stands at empty fields, where a live form keeps it back while one types.
 
     action: where the form is posted; live: where it is worked out without being kept.
     """
@@ -111,7 +138,10 @@ class QuotePage(Page):
     unit: str
     customer: CustomerFields | None
     piece: PieceFields
+    needed: tuple[Fault, ...]
+    unsaid: tuple[str, ...]
     result: PieceView | None
+    offers: OffersView
     views: tuple[tuple[str, str, bool], ...]
     tax_word: str
 
@@ -119,6 +149,10 @@ class QuotePage(Page):
     def fields_alone(self) -> tuple[FieldView, ...]:
         """The fields outside of rows that grow."""
         return (*(self.customer.alone if self.customer else ()), *self.piece.alone)
+
+    def needed_at(self, path: str) -> str:
+        """What is still to be typed in a field; empty where nothing is."""
+        return " ".join(fault.message for fault in self.needed if fault.path == path)
 
 
 def views(current: View) -> tuple[tuple[str, str, bool], ...]:
@@ -153,7 +187,7 @@ def piece_fields(
     """The fields of the form with what was typed, understood and wrong."""
     unit = unit_of(typed, shop)
     make = Fields(typed, faults, understood)
-    usual = shop.allowances
+    usual = shop.allowances_in(unit)
 
     def say(length: Length) -> str:
         return show(length, unit)
@@ -186,6 +220,7 @@ def piece_fields(
         package=make.field("package.size", "Package"),
         overlap=make.field("overlap", "Overlap at each edge", hint=say(usual.overlap)),
         gap=make.field("gap", "Gap at each edge", hint=say(usual.gap)),
+        windows=windows_fields(make, typed, unit),
         frames=_frames(make),
         allowance=make.field("allowance", "Allowance in all", hint=say(usual.allowance)),
         glazing=make.field("glazing.material", "Glazing"),
@@ -260,21 +295,21 @@ def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
     """What the machine read in sizes and lengths, for the fields where that is worth showing."""
     unit = unit_of(typed, shop)
     said: dict[str, str] = {}
-    for path in ("artwork.size", "package.size"):
-        if typed.get(path, "").strip():
-            try:
-                said[path] = understood_size(typed[path], unit)
-            except Invalid:
-                continue
     for path, text in typed.items():
-        if text.strip() and path.startswith(("borders.", "overlap", "gap", "weighting")):
-            try:
+        if not text.strip():
+            continue
+        with suppress(Invalid):
+            if path.endswith((".size", ".slot")):
+                said[path] = understood_size(text, unit)
+            elif _is_length(path):
                 length = parse_length(text, unit=unit, path=path, zero_ok=True)
-            except Invalid:
-                continue
-            if show(length, unit) != text.strip():
-                said[path] = show(length, unit, mark=True)
+                if show(length, unit) != text.strip():
+                    said[path] = show(length, unit, mark=True)
     return said
+
+
+def _is_length(path: str) -> bool:
+    return path.startswith(("borders.", "overlap", "gap", "weighting")) or is_window_length(path)
 
 
 def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:

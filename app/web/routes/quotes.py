@@ -21,7 +21,7 @@ from app.web.pages import quote as page_of
 from app.web.pages import repricing
 from app.web.pages.piece import View, piece_view
 from app.web.pages.quote_sizes import TAKE, next_sizes, sizes_that_would_do, taken
-from app.web.pages.quote_windows import gaps_said
+from app.web.pages.quote_windows import came_out
 from app.web.reading import read_version
 from app.web.templating import chrome, render, see
 
@@ -119,8 +119,7 @@ def _outcome(
     return page_of.Outcome(
         faults=faults,
         result=piece_view(piece.artwork, agreed, here.shop, view_of(form)),
-        names=page_of.names_of(agreed.chosen, form)
-        | gaps_said(dimensions.gaps, typed, agreed.spec.unit),
+        names=page_of.names_of(agreed.chosen, form) | came_out(dimensions, typed),
         offers=next_sizes(standard_sizes(dimensions, here.shop), matted=bool(agreed.spec.mats)),
     )
 
@@ -151,6 +150,7 @@ def _page(
         customer=_customer_fields(here, form, faults) if sheet.asks_customer else None,
         piece=page_of.piece_fields(typed, faults, here.shop, understood),
         needed=outcome.needed,
+        unsaid=outcome.unsaid(form),
         result=outcome.result,
         offers=outcome.offers,
         views=page_of.views(view_of(form)),

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from app.errors import Invalid
-from app.framing import Align, Arrangement, Edges, Opening, Point, Shape, Slot, Spec
+from app.framing import Align, Arrangement, Edges, Opening, Point, Shape, Slot, Spec, work_out
 from app.lengths import Length, Size, Unit, inches, mm
 from app.orders import usual_shop
 from app.orders.asking import read_piece
@@ -200,7 +200,7 @@ def test_gaps_that_are_not_typed_follow_where_package_and_borders_are_both_given
 def test_free_places_need_no_rows_and_say_what_blank_borders_are() -> None:
     places = {"windows.0.x": "55", "windows.0.y": "70", "windows.1.x": "200", "windows.1.y": "45"}
     piece = {k: v for k, v in PIECE.items() if k != "borders.left"}
-    changes = {"windows.count": "2", "layout.placing": "free", "layout.rows": "2"} | places
+    changes = {"windows.count": "2", "layout.placing": "free", "layout.rows": "1"} | places
     spec = read_piece(piece | changes, SHOP, find).spec
     assert spec.arrangement is None
     assert [one.at for one in spec.openings] == [
@@ -210,13 +210,31 @@ def test_free_places_need_no_rows_and_say_what_blank_borders_are() -> None:
     assert spec.borders == Edges(left=mm(55), right=mm(55), top=mm(45), bottom=mm(45))
 
 
-def test_a_window_without_a_place_is_named() -> None:
-    faults = faults_of(windows__count="2", layout__placing="free", windows__0__x="1")
-    assert faults == {
-        "windows.0.y": "Window A has no place; type how far it is from the top edge of the mat.",
-        "windows.1.x": "Window B has no place; type how far it is from the left edge of the mat.",
-        "windows.1.y": "Window B has no place; type how far it is from the top edge of the mat.",
-    }
+def test_what_is_blank_of_a_place_is_as_the_rows_have_it() -> None:
+    """Two windows of 90 × 140, borders 60, gap 40: A at 60, 60 and B at 60 + 90 + 40 = 190, 60."""
+    spec = spec_of(windows__count="2", layout__placing="free", windows__1__y="85")
+    assert [one.at for one in spec.openings] == [
+        Point(x=mm(60), y=mm(60)),
+        Point(x=mm(190), y=mm(85)),
+    ]
+
+
+def test_free_places_of_which_none_is_typed_are_the_rows() -> None:
+    free = spec_of(windows__count="2", layout__placing="free")
+    assert free == spec_of(windows__count="2")
+
+
+def test_rows_that_do_not_add_up_are_said_as_ever_where_places_are_free() -> None:
+    spec = spec_of(windows__count="3", layout__placing="free", layout__rows="1, 1")
+    assert spec.arrangement is not None
+    with pytest.raises(Invalid, match="1 \\+ 1 = 2 windows, but 3 were given"):
+        work_out(spec)
+
+
+def test_a_border_that_cannot_be_read_is_one_fault_where_places_are_free() -> None:
+    with pytest.raises(Invalid) as raised:
+        spec_of(windows__count="2", layout__placing="free", borders__left="12 3/0")
+    assert [fault.path for fault in raised.value.faults] == ["borders.left"]
 
 
 # --- what cannot be read ------------------------------------------------------------------------
@@ -248,7 +266,7 @@ def test_a_window_without_a_place_is_named() -> None:
 def test_what_cannot_be_read_is_said_at_its_field(path: str, text: str) -> None:
     with pytest.raises(Invalid) as raised:
         read_piece(PIECE | {"windows.count": "2"} | {path: text}, SHOP, find)
-    (fault,) = dict.fromkeys(raised.value.faults)
+    (fault,) = raised.value.faults
     assert fault.path == path
     assert text in fault.message
 

@@ -1,0 +1,46 @@
+"""Standard sizes that can be taken on the quote page by a button."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from app.errors import Fault
+from app.orders.snapping import Offer, taking
+
+TAKE = "take"
+"""The action of the buttons, alone or before a colon and the size."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OffersView:
+    """Sizes to take. next_up: the smallest that holds a package with its borders; else, sizes that would do."""
+
+    sizes: tuple[Offer, ...]
+    next_up: bool
+    none: bool = False
+
+    def fill(self, offer: Offer) -> str:
+        """The fields that a size fills, as JSON."""
+        return json.dumps(dict(offer.fields), ensure_ascii=False)
+
+
+def next_sizes(offers: tuple[Offer, ...], *, matted: bool) -> OffersView:
+    """The standard sizes a piece can be taken up to; where borders could follow and none holds it, so."""
+    return OffersView(sizes=offers, next_up=True, none=matted and not offers)
+
+
+def sizes_that_would_do(faults: Iterable[Fault]) -> OffersView:
+    """The sizes that faults of the package offer."""
+    offered = dict.fromkeys(
+        size for fault in faults if fault.path == "package.size" for size in fault.offers
+    )
+    return OffersView(sizes=tuple(taking(size) for size in offered), next_up=False)
+
+
+def taken(action: str, offers: OffersView) -> dict[str, str]:
+    """The fields that a pressed button fills: of the size that it names, else of the next one."""
+    word, _, size = action.partition(":")
+    if word != TAKE:
+        return {}
+    wanted = (offer for offer in offers.sizes if size in ("", offer.size))
+    return next((dict(offer.fields) for offer in wanted), {})

@@ -1,0 +1,62 @@
+"""The windows of a piece in figures: one line where they are alike, else one for each size."""
+
+from collections.abc import Iterable, Iterator
+
+from app.framing import Dimensions, Shape, Window
+from app.lengths import Unit, show, show_size
+
+type Fact = tuple[str, str]
+
+
+def windows_facts(cut: Dimensions) -> tuple[Fact, ...]:
+    """(what, figure) of the windows, layer by layer, and the gaps between them."""
+    several_layers = len(cut.layers) > 1
+    facts: list[Fact] = []
+    for layer in cut.layers:
+        windows = cut.windows_of(layer.layer)
+        if len(windows) == 1:
+            what = f"window {layer.layer}" if several_layers else "window"
+            facts.append((what, _figure(windows[0], cut.spec.unit)))
+            continue
+        after = f", layer {layer.layer}" if several_layers else ""
+        facts += [
+            (f"{_called(alike, windows)}{after}", _figure(alike[0], cut.spec.unit))
+            for alike in _alike(windows)
+        ]
+    return (*facts, *_gaps(cut))
+
+
+def _alike(windows: Iterable[Window]) -> tuple[tuple[Window, ...], ...]:
+    """Windows of one size and shape together, in the order of the first of each."""
+    groups: dict[object, list[Window]] = {}
+    for window in windows:
+        groups.setdefault((window.size, window.shape, window.rise), []).append(window)
+    return tuple(tuple(group) for group in groups.values())
+
+
+def _called(alike: tuple[Window, ...], windows: tuple[Window, ...]) -> str:
+    if len(alike) == len(windows):
+        return f"{len(alike)} windows"
+    names = ", ".join(window.name for window in alike)
+    return f"windows {names}" if len(alike) > 1 else f"window {names}"
+
+
+def _figure(window: Window, unit: Unit) -> str:
+    size = show_size(window.size, unit, mark=True)
+    match window.shape:
+        case Shape.RECTANGLE:
+            return size
+        case Shape.OVAL:
+            return f"{'round' if window.size.width == window.size.height else 'oval'} {size}"
+        case Shape.ARCH:
+            rise = "" if window.rise is None else f", rise {show(window.rise, unit, mark=True)}"
+            return f"arched {size}{rise}"
+
+
+def _gaps(cut: Dimensions) -> Iterator[Fact]:
+    if cut.gaps is None:
+        return
+    named = (("across", cut.gaps.across), ("down", cut.gaps.down))
+    said = [f"{show(gap, cut.spec.unit, mark=True)} {way}" for way, gap in named if gap is not None]
+    if said:
+        yield "gaps", ", ".join(said)
