@@ -11,10 +11,13 @@ from tests.needs import NEEDS, nothing_may_be_skipped, unmet
 BROWSER_TESTS = Path(__file__).parent / "browser"
 
 settings.register_profile("dev", deadline=None)
+settings.register_profile("quick", deadline=None, max_examples=10)
 settings.register_profile(
     "ci", deadline=None, derandomize=True, database=None, max_examples=200, print_blob=True
 )
-settings.load_profile("ci" if nothing_may_be_skipped(os.environ) else "dev")
+settings.load_profile(
+    "ci" if nothing_may_be_skipped(os.environ) else os.environ.get("BEVELBOOK_EXAMPLES", "dev")
+)
 
 
 def pytest_itemcollected(item: pytest.Item) -> None:
