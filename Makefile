@@ -31,7 +31,7 @@ test: setup-test ## set up and run every test
 	@$(PY) -m pytest $(ARGS)
 
 quick: setup-test ## the fast tests: no browser, no documents
-	@BEVELBOOK_EXAMPLES=quick $(PY) -m pytest -q -m "not browser and not documents and not poppler and not slow" $(ARGS)
+	@BEVELBOOK_EXAMPLES=quick $(PY) -m pytest -q -m "not browser and not documents and not poppler and not slow" -n auto --dist loadfile $(ARGS)
 
 check: setup-test ## lint, format, types, and which part may import which
 	@$(PY) -m ruff check .
