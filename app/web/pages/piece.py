@@ -131,7 +131,7 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
         ("package", show_size(cut.package, unit, mark=True)),
     ]
     facts += _borders_that_followed(cut)
-    facts += windows_facts(cut)
+    facts += windows_facts(found.exact, cut, agreed.steps)
     if cut.frames:
         facts.append(("seen inside the lip", show_size(cut.frames[0].sight, unit, mark=True)))
         facts.append(("stack", _stack(agreed, found)))

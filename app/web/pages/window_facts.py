@@ -3,13 +3,13 @@
 from collections.abc import Iterable, Iterator
 
 from app.framing import Dimensions, Shape, Window
-from app.lengths import Unit, show, show_size
+from app.lengths import Length, Steps, Unit, show, show_size
 
 type Fact = tuple[str, str]
 
 
-def windows_facts(cut: Dimensions) -> tuple[Fact, ...]:
-    """(what, figure) of the windows, layer by layer, and the gaps between them."""
+def windows_facts(exact: Dimensions, cut: Dimensions, steps: Steps) -> tuple[Fact, ...]:
+    """(what, figure) of the windows as cut, layer by layer, and the gaps between them."""
     several_layers = len(cut.layers) > 1
     facts: list[Fact] = []
     for layer in cut.layers:
@@ -23,7 +23,7 @@ def windows_facts(cut: Dimensions) -> tuple[Fact, ...]:
             (f"{_called(alike, windows)}{after}", _figure(alike[0], cut.spec.unit))
             for alike in _alike(windows)
         ]
-    return (*facts, *_gaps(cut))
+    return (*facts, *_gaps(exact, steps))
 
 
 def _alike(windows: Iterable[Window]) -> tuple[tuple[Window, ...], ...]:
@@ -53,10 +53,17 @@ def _figure(window: Window, unit: Unit) -> str:
             return f"arched {size}{rise}"
 
 
-def _gaps(cut: Dimensions) -> Iterator[Fact]:
-    if cut.gaps is None:
+def _gaps(exact: Dimensions, steps: Steps) -> Iterator[Fact]:
+    """The gaps; one that is not on a step is cut now on the one and now on the other side of it."""
+    if exact.gaps is None:
         return
-    named = (("across", cut.gaps.across), ("down", cut.gaps.down))
-    said = [f"{show(gap, cut.spec.unit, mark=True)} {way}" for way, gap in named if gap is not None]
+    named = (("across", exact.gaps.across), ("down", exact.gaps.down))
+    said = [f"{_gap(gap, steps)} {way}" for way, gap in named if gap is not None]
     if said:
         yield "gaps", ", ".join(said)
+
+
+def _gap(gap: Length, steps: Steps) -> str:
+    nearest = steps.nearest(gap)
+    about = "" if nearest == gap else "about "
+    return f"{about}{show(nearest, steps.unit, mark=True)}"
