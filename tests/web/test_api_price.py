@@ -37,6 +37,10 @@ WATERCOLOUR: dict[str, Any] = {
 }
 
 
+TWO = [{"width": "80", "height": "90"}, {"width": "60", "height": "50"}]
+SLOT = {"width": "40", "height": "10", "gap": "20"}
+
+
 @pytest.fixture
 def book(store: Store) -> Store:
     """The shop and the price book of the hand-worked piece."""
@@ -158,6 +162,24 @@ def test_a_package_gives_equal_borders(page: TestClient) -> None:
         ({"rabbit": 1}, {"rabbit"}),
         ({"unit": "furlong"}, {"unit"}),
         ({"artwork": {"width": "8", "height": "8"}}, {"overlap"}),
+        ({"windows": [{"width": "80"}]}, {"windows.0.height"}),
+        ({"windows": [{}]}, {"windows.0.width", "windows.0.height"}),
+        (
+            {"windows": [{"width": "80", "height": "9", "artwork": {"width": "8", "height": "9"}}]},
+            {"windows.0"},
+        ),
+        ({"windows": [{"artwork": {"width": "x", "height": "9"}}]}, {"windows.0.artwork.width"}),
+        ({"windows": [{"width": "80", "height": "90", "overlap": "-1"}]}, {"windows.0"}),
+        ({"windows": [{"width": "80", "height": "90", "x": "5"}]}, {"windows.0"}),
+        (
+            {"windows": [{"width": "80", "height": "90", "slot": SLOT | {"gap": "a"}}]},
+            {"windows.0.slot.gap"},
+        ),
+        ({"windows": TWO, "arrangement": {"rows": [1]}}, {"arrangement.rows"}),
+        ({"windows": TWO, "arrangement": {"rows": [2], "columns": 2}}, {"arrangement.columns"}),
+        ({"windows": TWO, "arrangement": {"across": "0"}}, {"arrangement.across"}),
+        ({"windows": TWO * 13}, {"windows"}),
+        ({"groove": "1e9"}, {"groove"}),
     ],
 )  # fmt: skip
 def test_every_fault_stands_at_the_path_of_the_request(
@@ -169,6 +191,52 @@ def test_every_fault_stands_at_the_path_of_the_request(
     assert set(error) == {"code", "message", "fields"}
     assert {field["path"] for field in error["fields"]} == paths
     assert all(len(field["message"]) < 400 for field in error["fields"])
+
+
+@pytest.mark.usefixtures("book")
+def test_several_windows_are_laid_out_as_on_the_quote_page(page: TestClient) -> None:
+    """Windows of the inner mat 4 in × 100 and 60 × 50; with the reveal of 6 those of the top mat are
+    113.6 × 112 and 72 × 62 (G3). Borders 70, 70, 70, 80 and the usual gap of 40:
+    70 + 113.6 + 40 + 72 + 70 = 365.6 wide, 70 + 112 + 80 = 262 high. B hangs (112 − 62) / 2 = 25 lower."""
+    windows = [
+        {"id": "left", "width": "4 in", "height": "100", "shape": "oval"},
+        {"artwork": {"width": "70", "height": "60"}},
+    ]
+    answer = page.post("/api/price", json=asked(windows=windows))
+    assert answer.status_code == 200
+    dimensions = answer.json()["dimensions"]
+    assert dimensions["package"] == {"width": "365.6", "height": "262"}
+    assert dimensions["gaps"] == {"across": "40", "down": None}
+    top = dimensions["windows"][:2]
+    assert [(w["id"], w["x"], w["y"], w["width"], w["height"]) for w in top] == [
+        ("left", "70", "70", "113.6", "112"),
+        ("B", "223.6", "95", "72", "62"),
+    ]
+    assert [w["shape"] for w in top] == ["oval", "rectangle"]
+
+
+@pytest.mark.usefixtures("book")
+def test_windows_may_say_their_places(page: TestClient) -> None:
+    """Top windows 92 × 102 and 72 × 62; right 70 after 300 + 72, bottom 80 after 90 + 102."""
+    windows = [
+        {"width": "80", "height": "90", "x": "75", "y": "90"},
+        {"width": "60", "height": "50", "x": "300", "y": "100"},
+    ]
+    dimensions = page.post("/api/price", json=asked(windows=windows)).json()["dimensions"]
+    assert dimensions["package"] == {"width": "442", "height": "272"}
+    assert dimensions["gaps"] is None
+
+
+@pytest.mark.usefixtures("book")
+def test_rows_and_a_groove_may_be_asked_for(page: TestClient) -> None:
+    """Four top windows of 92 × 102 two by two with gaps of 30: 70 + 214 + 70 wide, 70 + 234 + 80 high."""
+    arrangement = {"columns": 2, "across": "30", "down": "30"}
+    given = asked(
+        windows=[{"width": "80", "height": "90"}] * 4, arrangement=arrangement, groove="8"
+    )
+    dimensions = page.post("/api/price", json=given).json()["dimensions"]
+    assert dimensions["package"] == {"width": "354", "height": "384"}
+    assert [groove["id"] for groove in dimensions["grooves"]] == ["A", "B", "C", "D"]
 
 
 @pytest.mark.usefixtures("book")

@@ -5,6 +5,7 @@ earns is not in the answer.
 """
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
@@ -12,15 +13,24 @@ from fastapi import APIRouter
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from app.errors import Fault, FaultCollector, Invalid
-from app.lengths import Unit, exact_text, parse_length
+from app.framing import MOST_WINDOWS
+from app.lengths import Unit
 from app.money import Money, TaxPart
 from app.orders import ArtworkKind
 from app.orders.findings import Findings, findings
 from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS
 from app.pricing import CustomerLine, CustomerPrice
 from app.services import quotes
+from app.web.api.asked_windows import ArrangementAsked, WindowAsked
 from app.web.api.dimensions import LengthText, dimensions_json, notices_json
 from app.web.api.refusal import INVALID, NO_SHOP
+from app.web.api.typed_windows import (
+    check_windows,
+    request_path,
+    size_text,
+    typed_arrangement,
+    typed_windows,
+)
 from app.web.context import Here
 from app.web.forms.reading import number_text, percent_text
 
@@ -99,6 +109,15 @@ class PriceAsked(_Asked):
     borders: BordersAsked | None = None
     package: SizedAsked | None = None
     weighting: LengthText | None = None
+    windows: tuple[WindowAsked, ...] = Field(
+        default=(), max_length=MOST_WINDOWS, description="as of `/api/dimensions`"
+    )
+    arrangement: ArrangementAsked | None = Field(
+        default=None,
+        description="as of `/api/dimensions`, but a gap left out is the shop's usual one unless "
+        "package and borders are both given",
+    )
+    groove: LengthText | None = None
     frames: tuple[MaterialAsked, ...] = Field(default=(), max_length=MOST_FRAMES)
     allowance: LengthText | None = None
     glazing: OneMaterial | None = None
@@ -118,6 +137,8 @@ def typed_of(asked: PriceAsked, unit: Unit) -> dict[str, str]:
     Raises: Invalid where a size is given twice, by half or not at all, or cannot be read.
     """
     faults = FaultCollector()
+    check_windows(asked.windows, asked.arrangement, faults)
+    floats = asked.presentation == "float"
     typed = {
         "unit": unit.value,
         "artwork.size": _size(asked.artwork, "artwork", unit, faults),
@@ -128,6 +149,8 @@ def typed_of(asked: PriceAsked, unit: Unit) -> dict[str, str]:
         "package.size": _size(asked.package, "package", unit, faults) if asked.package else "",
         "discount": asked.discount,
         "rush": "1" if asked.rush else "",
+        **typed_windows(asked.windows, unit, faults, floats=floats),
+        **typed_arrangement(asked.arrangement),
         **_lengths(asked),
         **_materials(asked),
     }
@@ -148,21 +171,17 @@ def _size(asked: SizedAsked, path: str, unit: Unit, faults: FaultCollector) -> s
         faults.add(path, "Give either size, or width and height, not both.")
     if asked.size is not None or not given:
         return asked.size or ""
-    sides = []
-    for name in ("width", "height"):
-        try:
-            length = parse_length(getattr(asked, name) or "", unit=unit, path=f"{path}.{name}")
-            sides.append(exact_text(length, unit))
-        except Invalid as invalid:
-            faults.take(invalid)
-    return " x ".join(sides)
+    return size_text((asked.width, asked.height), path, unit, faults)
+
+
+_LENGTHS = ("overlap", "gap", "weighting", "groove", "allowance")
 
 
 def _lengths(asked: PriceAsked) -> dict[str, str]:
     borders = asked.borders or BordersAsked()
     typed = {
         **{f"borders.{side}": getattr(borders, side) for side in BordersAsked.model_fields},
-        **{name: getattr(asked, name) for name in ("overlap", "gap", "weighting", "allowance")},
+        **{name: getattr(asked, name) for name in _LENGTHS},
         **{f"mats.{row}.reveal": mat.reveal for row, mat in enumerate(asked.mats) if row},
     }
     return {path: text for path, text in typed.items() if text is not None}
@@ -192,7 +211,7 @@ def in_the_request(faults: Iterable[Fault], asked: PriceAsked) -> Invalid:
         if sized is not None and sized.size is None
     }
     return Invalid(
-        Fault(path=by_sides.get(f.path, f.path), message=f.message, code=f.code) for f in faults
+        replace(f, path=by_sides.get(f.path) or request_path(f.path, asked.windows)) for f in faults
     )
 
 
