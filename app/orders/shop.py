@@ -11,7 +11,7 @@ from typing import Any
 from app.bench import Cutter, usual_cutter
 from app.errors import FaultCollector
 from app.framing import DEFAULTS, UnderWay
-from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Steps, Unit, mm, show
+from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Size, Steps, Unit, mm, show
 from app.money import Currency, Money, TaxPolicy, TaxRate, TaxRounding, currency
 from app.pricing import DEFAULT_OPERATIONS, MarkupTable, Operation, PriceRules
 
@@ -21,6 +21,7 @@ class Paper(StrEnum):
 
     A4 = "A4"
     LETTER = "Letter"
+    A5 = "A5"
 
 
 class MatWord(StrEnum):
@@ -100,7 +101,8 @@ class Labour:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """sample: an invented shop to look around in, which may be removed in one act.
+    """keep: the smallest fallout that goes back into stock, either way round (C5); its default is
+    our own. sample: an invented shop to look around in, which may be removed in one act.
 
     Raises: Invalid with every fault, at the field's name on the settings page.
     """
@@ -125,6 +127,7 @@ class Shop:
     saw_loss: Length = mm("8.5")
     promise: Promise = field(default_factory=Promise)
     cutters: tuple[Cutter, ...] = ()
+    keep: Size = Size(mm(150), mm(100))
     sample: bool = False
 
     def __post_init__(self) -> None:

@@ -44,6 +44,15 @@ def test_the_answers_make_the_shop(first_page: TestClient, bare: Store) -> None:
     assert shop.tax_rates[0].percent == Fraction("0.0825")
 
 
+@pytest.mark.parametrize("paper", list(Paper))
+def test_every_paper_can_be_chosen(first_page: TestClient, bare: Store, paper: Paper) -> None:
+    assert f'value="{paper.value}"' in first_page.get("/welcome").text
+    first_page.post("/welcome", data={**ANSWERS, "paper": paper.value})
+    shop = bare.current_shop()
+    assert shop is not None
+    assert shop.paper is paper
+
+
 def test_all_faults_stand_beside_their_fields_and_what_was_typed_is_kept(
     first_page: TestClient, bare: Store
 ) -> None:

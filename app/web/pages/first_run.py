@@ -12,7 +12,7 @@ from app.web.forms.tax import Stated
 from app.web.templating import Page
 
 UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches and fractions"))
-PAPERS: Options = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"))
+PAPERS: Options = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"), (Paper.A5, "A5"))
 STATED: Options = (
     (Stated.WITH, "Tax is in the prices"),
     (Stated.WITHOUT, "Tax comes on top of the prices"),
