@@ -1,9 +1,10 @@
-"""Drawings of a piece as SVG: from the front, measured, in section, and each mat by itself.
+"""Drawings of a piece as SVG: from the front, measured, in section, each mat, and its marks.
 
 Pure: a piece's dimensions go in, the text of an SVG comes out. Coordinates are floats in
 millimetres; every figure written on a drawing comes from the exact length.
 """
 
+from app.drawings.backmarks import back_marks
 from app.drawings.colours import Colour
 from app.drawings.front import View, front
 from app.drawings.look import Finish, FrameLook, Look
@@ -17,6 +18,7 @@ __all__ = [
     "FrameLook",
     "Look",
     "View",
+    "back_marks",
     "front",
     "mat_plan",
     "measured",

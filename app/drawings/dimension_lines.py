@@ -68,17 +68,20 @@ def fitted(target: Box, lanes: Mapping[Side, Sequence[Lane]]) -> tuple[float, Di
     return font, DimensionLines(target, lanes, font)
 
 
+def across_for(windows: int, notes: tuple[str, ...]) -> int:
+    """Letter heights along the longer side: 42, or where there is much to say 50, 10 px in 500."""
+    return _MUCH_ACROSS if windows > 12 or sum(map(len, notes)) > _MUCH else ACROSS
+
+
 def fitted_with_notes(
-    target: Box, room_at: Callable[[float], Box], notes: tuple[str, ...], *, dense: bool
+    target: Box, room_at: Callable[[float], Box], notes: tuple[str, ...], across: int
 ) -> float:
     """The letters of a drawing whose notes take so much room that it counts.
 
-    room_at: what the drawing takes with letters of a height. dense: whether it is full. Where it is, or
-    there is much to say, letters are 1/50 of the longer side: 10 px in 500.
+    room_at: what the drawing takes with letters of a height. across: letter heights that are to
+    make up the longer side of the whole.
     """
     longer = max(target.width, target.height)
-    much = dense or sum(map(len, notes)) > _MUCH
-    across = _MUCH_ACROSS if much else ACROSS
     small, large = longer / 100, longer / 10
     for _ in range(12):
         font = (small + large) / 2

@@ -3,14 +3,15 @@
 from collections.abc import Iterable
 
 from app.drawings.boxes import Box
-from app.drawings.dimension_lines import DimensionLines, fitted_with_notes
+from app.drawings.dimension_lines import DimensionLines, across_for, fitted_with_notes
+from app.drawings.heading import written_above
 from app.drawings.legend import MUCH, legend_or_less, windows_in_words
-from app.drawings.lettering import width_of
 from app.drawings.light import Side
 from app.drawings.names import Inside, written_inside
 from app.drawings.notes import written_under
-from app.drawings.running import Reading, Running
-from app.drawings.sheet import INK, drawing, lettering, union
+from app.drawings.readings import Part, Reading
+from app.drawings.running import Running
+from app.drawings.sheet import drawing, union
 from app.drawings.svg import Markup
 from app.drawings.turnedmat import EXCHANGED, TurnedMat
 from app.lengths import Length, show, show_size
@@ -37,9 +38,8 @@ class ManyWindows:
     def fitted(cls, mat: TurnedMat) -> "ManyWindows":
         """With letters that suit its size."""
         notes = cls(mat, 1).notes()
-        font = fitted_with_notes(
-            mat.edges, lambda font: cls(mat, font).room, notes, dense=len(mat.holes) > 12
-        )
+        across = across_for(len(mat.holes), notes)
+        font = fitted_with_notes(mat.edges, lambda font: cls(mat, font).room, notes, across)
         return cls(mat, font)
 
     @property
@@ -59,23 +59,13 @@ class ManyWindows:
                 # Nothing is drawn past the window that lies furthest in.
                 places[place] = (at, max(reach, places.get(place, (at, 0.0))[1]))
         for place, (at, reach) in places.items():
-            yield Reading(at=at, text=show(place, self.mat.unit), reach=reach)
+            yield Reading(at=at, parts=(Part(show(place, self.mat.unit)),), reach=reach)
 
     def _heading(self) -> tuple[Box, Markup]:
         """The side in words, above everything else."""
-        mat, font = self.mat, self.font
-        lines = [(mat.title.upper() if mat.from_back else mat.title, font * 1.1)]
-        lines += [(EXCHANGED, font * 0.85)] if mat.from_back else []
-        middle, foot = self.mat.edges.centre[0], self.around.room.y - font * 0.6
-        width = max(width_of(text, size) for text, size in lines)
-        top = foot - font * 1.35 * len(lines)
-        written = (
-            lettering(text, (middle, top + font * (1 + 1.3 * row)), size, fill=INK, class_="ink")
-            for row, (text, size) in enumerate(lines)
-        )
-        return Box.between(middle - width / 2, top, middle + width / 2, foot), Markup(
-            "".join(written)
-        )
+        mat = self.mat
+        lines = (mat.title.upper(), EXCHANGED) if mat.from_back else (mat.title,)
+        return written_above(self.around.room, mat.edges.centre[0], lines, self.font)
 
     def plan(self) -> str:
         """The SVG document."""

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from app.drawings.boxes import coordinate
 from app.drawings.chains import window_lanes
-from app.drawings.dimension_lines import DimensionLines, fitted, fitted_with_notes
+from app.drawings.dimension_lines import DimensionLines, across_for, fitted, fitted_with_notes
 from app.drawings.ink import ink_lines
 from app.drawings.lanes import Lane, Span
 from app.drawings.layout import Layout, is_tray, lay_out
@@ -34,12 +34,12 @@ def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> 
     lanes = {side: _lanes(cut, layout, side, unit) for side in Side}
     notes = _notes(cut, layout, unit)
     if several(layout):
-        target = layout.outside
+        target, across = layout.outside, across_for(len(layout.artworks), notes)
         font = fitted_with_notes(
             target,
             lambda font: DimensionLines(target, lanes, font).room,
             notes,
-            dense=len(layout.artworks) > 12,
+            across,
         )
         placed = DimensionLines(target, lanes, font)
     else:

@@ -1,0 +1,215 @@
+"""Marks of a mat as it lies on the cutter; figures by hand from B1, B3, B5, G7 and G10."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations
+from xml.etree import ElementTree
+
+import pytest
+
+from app.bench import Cutter, marks_of, mats_to_cut, plan_settings, usual_cutter
+from app.drawings import back_marks
+from app.framing import Dimensions, in_steps, work_out
+from app.lengths import Steps, Unit, inches, mm
+from tests.unit.drawings.pieces import (
+    borders,
+    many,
+    mat,
+    moulding,
+    of_class,
+    points,
+    read,
+    spec,
+    texts,
+)
+from tests.unit.drawings.several import arch, eight, many_windows, oval
+
+PLAIN = replace(usual_cutter(Unit.MM), guide_reach=mm(5000))
+OFF = replace(PLAIN, start_offset=mm("1.5"), end_offset=mm("-0.5"), guide_correction=mm("0.5"))
+STEPS = {
+    Unit.MM: Steps(unit=Unit.MM, step=mm("0.5")),
+    Unit.IN: Steps(unit=Unit.IN, step=inches("1/32")),
+}
+
+
+def drawn(
+    dimensions: Dimensions,
+    cutter: Cutter = PLAIN,
+    layer: int = 1,
+    unit: Unit = Unit.MM,
+    *,
+    alone: bool = False,
+) -> str:
+    mats = mats_to_cut(in_steps(dimensions, STEPS[unit]))
+    plan = plan_settings(mats[layer - 1 : layer] if alone else mats, cutter, ticket=unit)
+    return back_marks(marks_of(mats[layer - 1], cutter), plan, unit)
+
+
+def said(svg: str) -> list[str]:
+    return [one.text.replace("\u00a0", " ") for one in texts(read(svg))]
+
+
+def uneven() -> Dimensions:
+    """A window of 410 × 287 in borders of 60 left, 90 right, 70 above, 80 below: 560 × 437."""
+    return work_out(
+        spec(420, 297, mats=(mat(),), borders=borders(60, 90, 70, 80), frames=(moulding(),))
+    )
+
+
+def cuts(svg: str) -> list[list[tuple[float, float]]]:
+    return [points(one) for one in of_class(read(svg), "cut")]
+
+
+def every() -> Iterator[tuple[str, str]]:
+    pieces = {**many(), **many_windows()}
+    for name, dimensions in pieces.items():
+        for layer in range(1, len(dimensions.layers) + 1):
+            for kind, cutter in (("plain", PLAIN), ("off", OFF)):
+                for unit in Unit:
+                    yield (
+                        f"{name} {layer} {kind} {unit}",
+                        drawn(dimensions, cutter, layer, unit, alone=True),
+                    )
+
+
+EVERY = dict(every())
+
+
+@pytest.fixture(params=EVERY, ids=str)
+def root(request: pytest.FixtureRequest) -> ElementTree.Element:
+    return read(EVERY[request.param])
+
+
+def test_no_text_lies_on_another(root):
+    for one, other in combinations(texts(root), 2):
+        assert not one.overlaps(other), (one, other)
+
+
+def test_every_text_lies_inside_the_sheet(root):
+    left, top, width, height = (float(n) for n in root.get("viewBox").split())
+    for one in texts(root):
+        assert left <= one.left, one
+        assert one.right <= left + width, one
+        assert top <= one.top, one
+        assert one.bottom <= top + height, one
+
+
+def test_it_has_a_title_and_words_and_nothing_inline(root):
+    assert root[0].text
+    assert root[1].text
+    for one in root.iter():
+        assert {"style", "id", "onload", "onclick"}.isdisjoint(one.attrib)
+
+
+def test_cuts_run_where_the_mirrored_window_is_in_the_direction_of_the_stroke():
+    # From the back the window lies 90 from the left, 70 from the top: to 500 and 357. Pulled with
+    # the edge against the guide, the far end of a left edge is its top.
+    assert sorted(cuts(drawn(uneven()))) == sorted(
+        [
+            [(90, 70), (90, 357)],
+            [(500, 70), (90, 70)],
+            [(500, 357), (500, 70)],
+            [(90, 357), (500, 357)],
+        ]
+    )
+
+
+def test_guide_lines_run_right_across_the_board():
+    (guides,) = of_class(read(drawn(uneven())), "guide")
+    ends = points(guides)
+    lines = {tuple(sorted(pair)) for pair in zip(ends[::2], ends[1::2], strict=True)}
+    assert lines == {
+        ((90, 0), (90, 437)), ((500, 0), (500, 437)), ((0, 70), (560, 70)), ((0, 357), (560, 357)),
+    }  # fmt: skip
+
+
+def test_each_line_has_its_distance_and_the_number_of_its_setting():
+    figures = said(drawn(uneven()))
+    for figure in ("60", "70", "80", "90", "1", "2", "3", "4"):
+        assert figures.count(figure) == 1, figure
+    # The guide comes from its far end, so the widest border is set first.
+    assert "Guide: 1 at 90, 2 at 80, 3 at 70, 4 at 60." in figures
+
+
+def test_equal_borders_share_one_number():
+    dimensions = work_out(
+        spec(300, 200, mats=(mat(),), borders=borders(60, 60, 60, 60), frames=(moulding(),))
+    )
+    figures = said(drawn(dimensions))
+    assert figures.count("1") == figures.count("60") == 4
+    assert "Guide: 1 at 60." in figures
+
+
+def test_where_lines_cross_no_figure_is_needed_for_start_and_end():
+    assert "from crossing to crossing" in " ".join(said(drawn(uneven())))
+
+
+def test_offsets_have_figures_of_their_own_and_the_scale_its_correction():
+    svg = drawn(uneven(), OFF)
+    figures = said(svg)
+    # Every cut begins 1.5 before its corner and ends 0.5 short of it; 60 becomes 58.5 and 60.5.
+    for border in ("60", "70", "80", "90"):
+        assert figures.count(border) == 1
+    for figure in ("58.5", "60.5", "68.5", "70.5", "78.5", "80.5", "88.5", "90.5"):
+        assert figures.count(figure) == 1, figure
+    assert "Guide: 1 at 90.5, 2 at 80.5, 3 at 70.5, 4 at 60.5." in figures
+    assert [(90, 68.5), (90, 356.5)] in cuts(svg)
+
+
+def test_eight_windows_have_32_cuts_on_twelve_lines():
+    svg = drawn(eight())
+    assert len(cuts(svg)) == 32
+    (guides,) = of_class(read(svg), "guide")
+    # Four lines from the left and four from the right; two from the top and two from the bottom.
+    assert len(points(guides)) == 2 * 12
+    assert read(svg)[1].text.startswith("32 cuts on 12 guide lines.")
+    assert {"A", "B", "C", "D", "E", "F", "G", "H"} <= set(said(svg))
+
+
+def test_the_side_that_lies_up_is_said():
+    assert {"BACK OF MAT 1", "left and right are exchanged"} <= set(said(drawn(uneven())))
+    reverse = said(drawn(many()["reverse"]))
+    assert {"FACE OF MAT 1", "face up for the reverse bevel"} <= set(reverse)
+
+
+def test_an_oval_has_the_middle_and_the_axes_that_a_cutter_for_ovals_needs():
+    svg = drawn(oval())
+    figures = " ".join(said(svg))
+    # 60 + 145 from the left, 60 + 195 from the top.
+    assert {"205", "255"} <= set(said(svg))
+    assert "Cutter for ovals, by its axes about the cross: A 290 × 390." in figures
+    assert read(svg)[1].text == "No cut runs along the guide."
+
+
+def test_the_sides_of_an_arch_begin_and_end_where_it_rounds():
+    svg = drawn(arch())
+    # 60 + 80 from the top; the oval that the top belongs to is 290 by 2 × 80.
+    assert "140" in said(svg)
+    assert "A 290 × 160." in " ".join(said(svg))
+    assert [(60, 140), (60, 450)] in cuts(svg)
+
+
+def test_an_under_mat_fixed_behind_is_marked_from_the_top_mats_edges():
+    svg = drawn(many_windows()["trimmed behind"], layer=2)
+    assert "from the rings of mat 1" in " ".join(said(svg))
+    assert "BACK OF MAT 2" in said(svg)
+
+
+def test_settings_say_their_unit_where_the_scale_has_another_one_than_the_ticket():
+    figures = " ".join(said(drawn(uneven(), unit=Unit.IN)))
+    assert "Inches from the rings" in figures
+    # 90 mm is cut as 3 17/32 in, 89.69 mm; the scale takes the nearest half.
+    assert "Guide: 1 at 89.5 mm" in figures
+
+
+def test_a_pin_is_said_with_what_is_left():
+    holes = replace(PLAIN, pin_pitch=mm(25), first_pin=mm(25))
+    figures = " ".join(said(drawn(uneven(), holes)))
+    assert "1 at 90 (pin 75 + 15)" in figures
+
+
+def test_a_plan_of_other_mats_is_refused():
+    mats = mats_to_cut(in_steps(uneven(), STEPS[Unit.MM]))
+    other = plan_settings(mats_to_cut(in_steps(arch(), STEPS[Unit.MM])), PLAIN)
+    with pytest.raises(ValueError, match="no setting for layer 1"):
+        back_marks(marks_of(mats[0], PLAIN), other, Unit.MM)
