@@ -29,8 +29,8 @@ BORDERS = {
     "Mat 1": ["90", "90", "80", "100"],
     "Mat 2": ["100", "100", "90", "110"],
 }
-"""Left, right, top, bottom; the under mat is fixed behind the cut top one, so its guide settings are
-those of the top one and the reveal of 10 (G7, attached)."""
+"""Left, right, top, bottom; the under mat is fixed behind the cut top one, so its borders are those of
+the top one and the reveal of 10 (G7, attached)."""
 
 
 @pytest.fixture
@@ -95,11 +95,11 @@ def test_no_price_stands_at_the_bench(counter: Counter, order: str) -> None:
         assert figure not in page.text
 
 
-def test_cautions_stand_where_the_work_can_hurt(counter: Counter, order: str) -> None:
-    cautions = counter.get(f"{order}/pieces/1").words("cautions")
-    assert "blade" in cautions
-    assert "gloves" in cautions
-    assert "local building rules decide" in cautions
+def test_cautions_stand_at_the_step_where_the_work_can_hurt(counter: Counter, order: str) -> None:
+    page = counter.get(f"{order}/pieces/1")
+    assert "blade" in page.words(id="step-mats-size")
+    assert "gloves" in page.words(id="step-glazing-cut")
+    assert "local building rules decide" in page.words(id="step-hang")
 
 
 @pytest.mark.parametrize("view", ["seen", "measured", "section"])

@@ -1,4 +1,4 @@
-"""The page of one piece, for the workshop: what to cut, how it stands, what comes next.
+"""The page of one piece, for the workshop: the steps to tick, what to set and cut, what comes next.
 
 It is where the ticket's QR leads, on a phone beside the cutter.
 """
@@ -9,13 +9,19 @@ from typing import Any
 
 from markupsafe import Markup
 
-from app.documents.cutlist import CutGroup, Cutting, cut_list
+from app.documents.cutlist import CutGroup, Cutting, cut_list, numbered
 from app.documents.printing import Figures
+from app.drawings import mat_plan
 from app.framing import Notice
 from app.lengths import show
-from app.orders import MAY_FOLLOW, Order, Piece, Shop, Stage
-from app.orders.findings import Findings, findings
+from app.orders import MAY_FOLLOW, Shop, Stage
+from app.orders.findings import Findings
+from app.orders.workbench import notices_at_shop
+from app.services.bench import AtBench
+from app.services.orders import CHANGEABLE
 from app.services.progress import last_change
+from app.web.pages.bench_steps import Steps, steps_of
+from app.web.pages.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
 from app.web.pages.order import NEXT_ACT, materials_of
 from app.web.pages.piece import VIEW_LABELS, View, draw, facts_of
 from app.web.templating import Page
@@ -23,7 +29,7 @@ from app.web.templating import Page
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderRow:
-    """The borders of one layer as they are set on the cutter."""
+    """The borders of one layer, each to the nearest window at the back of the board."""
 
     name: str
     sides: tuple[tuple[str, str], ...]
@@ -31,7 +37,11 @@ class BorderRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BenchPage(Page):
-    """views: (value, label, address, current). acts: (stage, words) that may follow."""
+    """views: (value, label, address, current). acts: (stage, words) that may follow
+    beside what a ticked step offers.
+
+    tickable: whether its steps can be ticked now. panel: None for a piece without mats.
+    """
 
     order_id: int
     order_number: str
@@ -48,6 +58,10 @@ class BenchPage(Page):
     is_order: bool
     unit_name: str
     check_name: str
+    tickable: bool
+    work: Steps
+    panel: GuidePanel | None
+    marks: tuple[MatMarks, ...]
     drawing: Markup
     views: tuple[tuple[str, str, str, bool], ...]
     groups: tuple[CutGroup, ...]
@@ -55,15 +69,16 @@ class BenchPage(Page):
     facts: tuple[tuple[str, str], ...]
     materials: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
-    cautions: tuple[str, ...]
     acts: tuple[tuple[str, str], ...]
     may_take_back: bool
 
 
-def bench_fields(order: Order, piece: Piece, shop: Shop, view: View) -> dict[str, Any]:
-    """The page's own fields, from what was frozen with the piece."""
-    found = findings(piece.artwork, piece.agreed)
+def bench_fields(at: AtBench, shop: Shop, view: View) -> dict[str, Any]:
+    """The page's own fields: from what was frozen with the piece, and the cutter of today."""
+    order, piece, found = at.order, at.piece, at.found
     figures = Figures(steps=piece.agreed.steps)
+    uncut = piece.stage in CHANGEABLE
+    work = _work(at, figures, _naming(shop.mat_word.value, len(at.bench.mats)))
     return {
         "order_id": order.id,
         "order_number": order.number,
@@ -80,6 +95,7 @@ def bench_fields(order: Order, piece: Piece, shop: Shop, view: View) -> dict[str
         "is_order": order.order_number is not None,
         "unit_name": figures.unit_name,
         "check_name": figures.check_name,
+        **work,
         "drawing": draw(view, piece.artwork, piece.agreed, found),
         "views": _views(order.id, piece.number, view),
         "groups": cut_list(
@@ -94,10 +110,45 @@ def bench_fields(order: Order, piece: Piece, shop: Shop, view: View) -> dict[str
         "borders": _borders(found, shop.mat_word.value),
         "facts": facts_of(piece.agreed, found),
         "materials": materials_of(piece),
-        "notices": found.notices,
-        "cautions": tuple(text for _, text in found.cautions),
-        "acts": tuple((s.value, NEXT_ACT[s]) for s in MAY_FOLLOW[piece.stage] if s in NEXT_ACT),
+        "notices": notices_at_shop(found, shop) if uncut else found.notices,
+        "acts": _acts(piece.stage, work["work"]),
         "may_take_back": last_change(piece) is not None,
+    }
+
+
+def _acts(stage: Stage, work: Steps) -> tuple[tuple[str, str], ...]:
+    """(stage, words) that may follow, without what a ticked step offers already."""
+    offered = {step.offer.stage for step in work.steps if step.offer}
+    return tuple(
+        (following.value, NEXT_ACT[following])
+        for following in MAY_FOLLOW[stage]
+        if following in NEXT_ACT and following.value not in offered
+    )
+
+
+def _naming(mat_word: str, count: int) -> Naming:
+    return lambda layer: numbered(mat_word, layer, count)
+
+
+def _work(at: AtBench, figures: Figures, name: Naming) -> dict[str, Any]:
+    """Steps, settings and marks."""
+    plan = at.bench.plan
+    return {
+        "tickable": at.tickable,
+        "work": steps_of(at, figures, name),
+        "panel": guide_panel(plan, name) if plan and plan.settings else None,
+        "marks": tuple(
+            mat_marks(
+                mat,
+                at.bench.cutter,
+                figures.unit,
+                name=name(mat.layer),
+                drawing=Markup(
+                    mat_plan(at.found.cut, mat.layer, figures.unit, from_back=mat.back_up)
+                ),
+            )
+            for mat in at.bench.mats
+        ),
     }
 
 

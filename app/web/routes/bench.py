@@ -1,16 +1,21 @@
-"""The page of one piece for the workshop."""
+"""The page of one piece for the workshop, and the boxes that are ticked on it."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
+from starlette.responses import Response
 
-from app.services import orders
-from app.services.changing import piece_of
-from app.web.context import Here, Id
+from app.errors import Conflict, Fault
+from app.services import bench
+from app.services.bench import PieceAt
+from app.web.context import Here, Id, TypedForm, Visit
 from app.web.pages.bench import BenchPage, bench_fields
 from app.web.pages.piece import View
-from app.web.templating import chrome, render
+from app.web.templating import chrome, render, see
 
 router = APIRouter()
+
+PAGE = "pages/bench/show.html"
+PART = "pages/bench/_steps.html"
 
 
 @router.get("/orders/{order_id}/pieces/{number}")
@@ -20,15 +25,34 @@ def show(
     number: Id,
     view: str = View.SEEN.value,
 ) -> HTMLResponse:
-    """What to cut for a piece, where it stands, what comes next."""
-    order = orders.get(here.store, order_id)
-    piece = piece_of(order, number)
+    """What to do for a piece, where it stands, what comes next."""
     wanted = View(view) if view in set(View) else View.SEEN
-    page = BenchPage(
-        title=f"{order.number} · {number}",
+    return render(PAGE, _page(here, PieceAt(order_id=order_id, number=number), wanted))
+
+
+@router.post("/orders/{order_id}/pieces/{number}/steps")
+def tick(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
+    """Tick a step, or take its tick back; a page that renews itself in place gets the steps alone."""
+    at, step = PieceAt(order_id=order_id, number=number), form.get("step", "")
+    try:
+        bench.tick(here.store, at, step, here.act, ticked=form.get("ticked") == "1")
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return render(PAGE, _page(here, at, faults=(fault,)), 409)
+    if here.request.headers.get("x-partial") == "1":
+        return render(PART, _page(here, at))
+    return see(f"/orders/{order_id}/pieces/{number}#step-{step}")
+
+
+def _page(
+    here: Visit, at: PieceAt, view: View = View.SEEN, faults: tuple[Fault, ...] = ()
+) -> BenchPage:
+    lying = bench.at_bench(here.store, at, here.shop)
+    return BenchPage(
+        title=f"{lying.order.number} · {at.number}",
         section="Orders",
         wide=True,
-        **bench_fields(order, piece, here.shop, wanted),
+        faults=faults,
+        **bench_fields(lying, here.shop, view),
         **chrome(here.request, here.shop),
     )
-    return render("pages/bench/show.html", page)

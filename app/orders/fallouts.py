@@ -1,0 +1,39 @@
+"""Fallouts that are worth keeping: by their size, and of which board they are (C5)."""
+
+from dataclasses import dataclass
+
+from app.framing import Shape
+from app.lengths import Size, mm
+from app.orders.findings import Findings
+from app.orders.order import Agreed
+from app.pricing import Material
+
+KEEP_FROM = mm(100)
+"""The shorter side of a fallout that is worth keeping. Source: from memory, a default."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptFallout:
+    """What drops out of a window and is kept. sound: whole through the board; board: what it is of."""
+
+    layer: int
+    window: str
+    sound: Size
+    shape: Shape
+    board: Material
+
+
+def fallouts_to_keep(agreed: Agreed, found: Findings) -> tuple[KeptFallout, ...]:
+    """The fallouts at least the keep size, layer 1 first, in the shop's steps."""
+    down = agreed.steps.down
+    kept = (
+        KeptFallout(
+            layer=fallout.layer,
+            window=fallout.name,
+            sound=Size(down(fallout.sound.width), down(fallout.sound.height)),
+            shape=fallout.shape,
+            board=agreed.chosen.mats[fallout.layer - 1],
+        )
+        for fallout in found.cut.fallouts
+    )
+    return tuple(each for each in kept if min(each.sound.width, each.sound.height) >= KEEP_FROM)

@@ -1,0 +1,176 @@
+"""The steps of a piece as its page shows them: figures, cautions, boxes, and what a tick offers."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from app.bench import Offer, Part, Step, StepCode, step_after
+from app.documents.printing import Figures
+from app.framing import Shape
+from app.orders import MAY_FOLLOW, Stage
+from app.orders.fallouts import KeptFallout, fallouts_to_keep
+from app.orders.ticks import Tick, standing, words_of
+from app.services.bench import AtBench
+from app.web.pages.cutter_panel import Naming, SettingView, setting_view
+from app.web.pages.order import NEXT_ACT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartView:
+    """A part of a step. count: as "2 ×", empty for one. check: its size in the other unit."""
+
+    name: str
+    count: str
+    size: str
+    check: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfferView:
+    """The stage that a ticked step offers. words: of its button; remark: what is still open."""
+
+    stage: str
+    words: str
+    remark: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepView:
+    """A step with its box. before: what it said when it was ticked, where that was something else.
+
+    keep: the fallouts that are kept at it. layers: the mats whose marks are drawn for it.
+    """
+
+    id: str
+    text: str
+    parts: tuple[PartView, ...]
+    setting: SettingView | None
+    layers: tuple[int, ...]
+    cautions: tuple[str, ...]
+    keep: tuple[str, ...]
+    ticked: bool
+    at: datetime | None
+    by: str
+    before: str
+    offer: OfferView | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TickLine:
+    """One line of the record."""
+
+    at: datetime
+    what: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steps:
+    """The work on a piece. next: (id, text) of the first step that is not ticked; None when all are."""
+
+    steps: tuple[StepView, ...]
+    done: int
+    next: tuple[str, str] | None
+    record: tuple[TickLine, ...]
+
+
+def steps_of(at: AtBench, figures: Figures, name: Naming) -> Steps:
+    """The steps of a piece at the bench, with their ticks; name: of each mat by its layer."""
+    ticks = standing(at.ticks)
+    views = tuple(_StepViews(at, ticks, figures, name).all())
+    following = step_after(at.bench.steps, frozenset(ticks))
+    return Steps(
+        steps=views,
+        done=sum(view.ticked for view in views),
+        next=None if following is None else (following.id, capital(following.text)),
+        record=tuple(_record(at)),
+    )
+
+
+def capital(text: str) -> str:
+    """The text with a large first letter, as a sentence of its own has it."""
+    return text[:1].upper() + text[1:]
+
+
+class _StepViews:
+    """Makes the views of one piece's steps."""
+
+    def __init__(
+        self, at: AtBench, ticks: Mapping[str, Tick], figures: Figures, name: Naming
+    ) -> None:
+        self.at, self.ticks, self.figures, self.name = at, ticks, figures, name
+        self.kept = fallouts_to_keep(at.piece.agreed, at.found)
+
+    def all(self) -> Iterator[StepView]:
+        for step in self.at.bench.steps:
+            yield self._view(step)
+
+    def _view(self, step: Step) -> StepView:
+        tick = self.ticks.get(step.id)
+        same = tick is None or tick.words == words_of(step)
+        return StepView(
+            id=step.id,
+            text=capital(step.text),
+            parts=tuple(self._part(part) for part in step.parts if part.lengths),
+            setting=self._setting(step),
+            layers=() if step.setting else step.layers,
+            cautions=step.cautions,
+            keep=tuple(self._keep(each) for each in self._kept_at(step)),
+            ticked=tick is not None,
+            at=tick.at if tick else None,
+            by=tick.by if tick else "",
+            before="" if same or tick is None else tick.words,
+            offer=self._offer(step) if tick else None,
+        )
+
+    def _setting(self, step: Step) -> SettingView | None:
+        plan = self.at.bench.plan
+        if step.setting is None or plan is None:
+            return None
+        return setting_view(plan, step.setting, step.cuts, self.name)
+
+    def _part(self, part: Part) -> PartView:
+        return PartView(
+            name=part.name,
+            count=f"{part.count} ×" if part.count > 1 else "",
+            size=" × ".join(map(self.figures.length, part.lengths)),
+            check=" × ".join(map(self.figures.check, part.lengths)),
+        )
+
+    def _kept_at(self, step: Step) -> Iterator[KeptFallout]:
+        if step.code is StepCode.DROP_OUT:
+            yield from (each for each in self.kept if step.id == f"mat-{each.layer}-drop")
+
+    def _keep(self, kept: KeptFallout) -> str:
+        shaped = "" if kept.shape is Shape.RECTANGLE else ", square inside the curve"
+        board = f"{kept.board.name} ({kept.board.code})"
+        return f"{self.figures.size(kept.sound)} of {board}{shaped}"
+
+    def _offer(self, step: Step) -> OfferView | None:
+        """The stage that may follow now, and how many steps of the same kind are still open."""
+        if step.offers is None:
+            return None
+        stage = Stage(step.offers.value)
+        if stage not in MAY_FOLLOW[self.at.piece.stage]:
+            return None
+        return OfferView(
+            stage=stage.value, words=NEXT_ACT[stage], remark=self._still_open(step.offers)
+        )
+
+    def _still_open(self, offer: Offer) -> str:
+        """How many of the steps that the stage stands for are not ticked, as a sentence."""
+        cutting = offer is Offer.CUT
+        steps = (step for step in self.at.bench.steps if step.code.cutting or not cutting)
+        count = sum(step.id not in self.ticks for step in steps)
+        kind = "cutting step" if cutting else "step"
+        if not count:
+            return ""
+        return f"One {kind} is still open." if count == 1 else f"{count} {kind}s are still open."
+
+
+def _record(at: AtBench) -> Iterator[TickLine]:
+    """Every tick and taking back, the latest first; a step that is gone by what it said."""
+    texts = {step.id: capital(step.text) for step in at.bench.steps}
+    for tick in reversed(at.ticks):
+        text = texts.get(tick.step, capital(tick.words))
+        yield TickLine(at=tick.at, what=text if tick.ticked else f"Taken back: {text}", by=tick.by)

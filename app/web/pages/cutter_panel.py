@@ -1,0 +1,171 @@
+"""The settings of the guide and the marks on the boards, ready to print.
+
+Serves the page of a piece at the bench and that of a test cut. Edges are named as they lie on the
+cutter, back up, everywhere here.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from app.bench import Cut, CutLine, Cutter, GuidePlan, MatToCut, Reads, Setting, marks_of
+from app.framing import Notice
+from app.lengths import ZERO, Length, Unit, show, show_size
+
+type Naming = Callable[[int], str]
+"""From a layer to what the mat is called on this page."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatCuts:
+    """What is cut of one mat at one setting."""
+
+    mat: str
+    edges: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettingView:
+    """Where the guide stands. pin, rest: empty without holes; check: in the other unit, never set."""
+
+    number: int
+    at: str
+    pin: str
+    rest: str
+    check: str
+    cuts: tuple[MatCuts, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GuidePanel:
+    """Every setting in the order of work. moves: in words, with the way that the guide goes."""
+
+    cutter: str
+    unit: str
+    check_unit: str
+    about: str
+    settings: tuple[SettingView, ...]
+    moves: str
+    notices: tuple[Notice, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkRow:
+    """One cut: the board edge against the guide, the line from it, where the cut starts and ends."""
+
+    window: str
+    edge: str
+    line: str
+    start: str
+    end: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatMarks:
+    """The marks of one mat as it lies. drawing: None where only figures are wanted."""
+
+    layer: int
+    mat: str
+    side: str
+    size: str
+    drawing: Markup | None
+    rows: tuple[MarkRow, ...]
+
+
+def guide_panel(plan: GuidePlan, name: Naming) -> GuidePanel:
+    """The panel of a plan; name: of each mat by its layer."""
+    unit = plan.cutter.unit
+    return GuidePanel(
+        cutter=plan.cutter.name,
+        unit=unit.value,
+        check_unit=(Unit.IN if unit is Unit.MM else Unit.MM).value,
+        about=_about(plan.cutter),
+        settings=tuple(
+            setting_view(plan, setting, setting.cuts, name) for setting in plan.settings
+        ),
+        moves=_moves(plan),
+        notices=plan.notices,
+    )
+
+
+def setting_view(
+    plan: GuidePlan, setting: Setting, cuts: Iterable[Cut], name: Naming
+) -> SettingView:
+    """One setting with the cuts that are made there."""
+    cuts = tuple(cuts)
+    mats = dict.fromkeys(cut.mat for cut in cuts)
+    return SettingView(
+        number=setting.number,
+        at=plan.text(setting.at),
+        pin="" if setting.pin is None else plan.text(setting.pin),
+        rest="" if setting.pin is None or not setting.rest else plan.text(setting.rest),
+        check=plan.check_text(setting.at),
+        cuts=tuple(
+            MatCuts(mat=name(mat.layer), edges=_edges([cut for cut in cuts if cut.mat == mat]))
+            for mat in mats
+        ),
+    )
+
+
+def _edges(cuts: Iterable[Cut]) -> str:
+    """As "left, top, right"; of several windows as "left of A, B; top of A"."""
+    by_edge: dict[str, list[str]] = {}
+    for cut in cuts:
+        by_edge.setdefault(cut.edge_as_it_lies.value, []).append(cut.window.name)
+    several = any(len(cut.mat.windows) > 1 for cut in cuts)
+    if not several:
+        return ", ".join(by_edge)
+    return "; ".join(f"{edge} of {', '.join(names)}" for edge, names in by_edge.items())
+
+
+def _about(cutter: Cutter) -> str:
+    """What the figures are made of, where that is not plain."""
+    said = []
+    if cutter.reads is Reads.FACE:
+        said.append("the scale reads the line at the face")
+    if cutter.guide_correction:
+        said.append(f"with its correction of {cutter.say(cutter.guide_correction)}")
+    return f"Figures of the scale: {', '.join(said)}." if said else ""
+
+
+def _moves(plan: GuidePlan) -> str:
+    count = f"{plan.moves} moves" if plan.moves != 1 else "1 move"
+    return (
+        f"{count} of the guide, {plan.cutter.say(plan.travel)} in all from "
+        f"{plan.cutter.say(plan.begins_at)}"
+    )
+
+
+def mat_marks(
+    mat: MatToCut, cutter: Cutter, unit: Unit, *, name: str, drawing: Markup | None = None
+) -> MatMarks:
+    """The marks of a mat, its figures in the unit of the ticket (L3)."""
+    marks = marks_of(mat, cutter)
+    several = len(mat.windows) > 1
+    return MatMarks(
+        layer=mat.layer,
+        mat=name,
+        side="back up" if mat.back_up else "face up",
+        size=show_size(marks.size, unit),
+        drawing=drawing,
+        rows=tuple(_row(line, unit, named=several) for line in marks.cut_lines),
+    )
+
+
+def _row(line: CutLine, unit: Unit, *, named: bool) -> MarkRow:
+    cut = line.cut
+    return MarkRow(
+        window=cut.window.name if named else "",
+        edge=cut.edge_as_it_lies.value,
+        line=show(cut.distance, unit),
+        start=_from(line.from_start.distance, line.from_start.edge.value, unit),
+        end=_from(line.from_end.distance, line.from_end.edge.value, unit),
+    )
+
+
+def _from(distance: Length, edge: str, unit: Unit) -> str:
+    """As "70 from the top"; a cut that begins beyond the board says so."""
+    if distance < ZERO:
+        return f"{show(-distance, unit)} past the {edge}"
+    return f"{show(distance, unit)} from the {edge}"

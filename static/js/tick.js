@@ -1,0 +1,25 @@
+// form[data-tick]: a box of the work, ticked in place; without this module the form is posted as any other.
+// Comes before submit.js, which counts only the forms that leave the page.
+
+const under = new WeakSet();
+
+document.addEventListener("submit", async (event) => {
+  const form = event.target;
+  if (!form.matches("form[data-tick]")) return;
+  event.preventDefault();
+  if (under.has(form)) return;
+  under.add(form);
+  try {
+    const answer = await fetch(form.action, { method: "POST", body: new URLSearchParams(new FormData(form)), headers: { "X-Partial": "1" } });
+    if (!answer.ok) return form.submit(); // the page that comes back says why
+    const html = await answer.text();
+    document.dispatchEvent(new CustomEvent("book:swap", { detail: { html } }));
+    const text = document.getElementById("done")?.textContent;
+    document.dispatchEvent(new CustomEvent("book:say", { detail: { text, tone: "quiet" } }));
+  } catch {
+    const text = "Not ticked: the app does not answer. Try again when it does.";
+    document.dispatchEvent(new CustomEvent("book:say", { detail: { text, tone: "risk" } }));
+  } finally {
+    under.delete(form);
+  }
+});
