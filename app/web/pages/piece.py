@@ -10,14 +10,15 @@ from fractions import Fraction
 
 from markupsafe import Markup
 
-from app.drawings import Colour, Finish, FrameLook, Look, front, measured, section
+from app.documents.look import look_of
+from app.drawings import front, measured, section
 from app.framing import Dimensions, Notice
 from app.lengths import Unit, nearest_fraction_text, parse_size, show, show_size
 from app.money import Money, show_percent
 from app.orders import Agreed, ArtworkRecord, Shop
 from app.orders.findings import Findings, findings
 from app.orders.workbench import notices_at_shop
-from app.pricing import Chosen, PiecePrice, PriceLine
+from app.pricing import PiecePrice, PriceLine
 from app.web.pages.window_facts import windows_facts
 
 
@@ -75,21 +76,6 @@ class PieceView:
     facts: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
     price: PriceView
-
-
-def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
-    """Colours of a piece from its materials."""
-    board = chosen.mount_board or chosen.backing
-    usual = Look()
-    return Look(
-        frames=tuple(
-            FrameLook(colour=Colour.parse(m.colour), finish=Finish.named(m.finish))
-            for m in chosen.frames
-        ),
-        mats=tuple(Colour.parse(mat.colour) for mat in chosen.mats),
-        mount_board=Colour.parse(board.colour) if board else usual.mount_board,
-        kind=artwork.kind.value,
-    )
 
 
 def draw(view: View, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
