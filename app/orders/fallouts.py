@@ -3,13 +3,10 @@
 from dataclasses import dataclass
 
 from app.framing import Shape
-from app.lengths import Size, mm
+from app.lengths import Size
 from app.orders.findings import Findings
 from app.orders.order import Agreed
 from app.pricing import Material
-
-KEEP_FROM = mm(100)
-"""The shorter side of a fallout that is worth keeping. Source: from memory, a default."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,8 +20,8 @@ class KeptFallout:
     board: Material
 
 
-def fallouts_to_keep(agreed: Agreed, found: Findings) -> tuple[KeptFallout, ...]:
-    """The fallouts at least the keep size, layer 1 first, in the shop's steps."""
+def fallouts_to_keep(agreed: Agreed, found: Findings, keep: Size) -> tuple[KeptFallout, ...]:
+    """The fallouts at least the keep size, either way round, layer 1 first, in the shop's steps."""
     down = agreed.steps.down
     kept = (
         KeptFallout(
@@ -36,4 +33,12 @@ def fallouts_to_keep(agreed: Agreed, found: Findings) -> tuple[KeptFallout, ...]
         )
         for fallout in found.cut.fallouts
     )
-    return tuple(each for each in kept if min(each.sound.width, each.sound.height) >= KEEP_FROM)
+    return tuple(each for each in kept if _holds(each.sound, keep))
+
+
+def _holds(size: Size, least: Size) -> bool:
+    """Whether a piece of the least size can be cut out of it."""
+    turned = least.turned()
+    return any(
+        size.width >= wanted.width and size.height >= wanted.height for wanted in (least, turned)
+    )

@@ -19,6 +19,7 @@ from app.bench import (
 )
 from app.errors import Invalid
 from app.framing import Concern, Notice
+from app.orders.fallouts import KeptFallout, fallouts_to_keep
 from app.orders.findings import Findings, work_facts
 from app.orders.order import Agreed
 from app.orders.shop import Shop
@@ -26,13 +27,17 @@ from app.orders.shop import Shop
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workbench:
-    """plan: None for a piece without mats. limits: what the cutter cannot do, and what can be done."""
+    """plan: None for a piece without mats. limits: what the cutter cannot do, and what can be done.
+
+    kept: the fallouts that go back into stock.
+    """
 
     cutter: Cutter
     mats: tuple[MatToCut, ...]
     plan: GuidePlan | None
     limits: tuple[Notice, ...]
     steps: tuple[Step, ...]
+    kept: tuple[KeptFallout, ...]
 
 
 def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
@@ -53,6 +58,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         plan=plan,
         limits=cutting_limits(found, shop),
         steps=order_of_work(job),
+        kept=fallouts_to_keep(agreed, found, shop.keep),
     )
 
 

@@ -8,7 +8,7 @@ from app.bench import Offer, Part, Step, StepCode, step_after
 from app.documents.printing import Figures
 from app.framing import Shape
 from app.orders import MAY_FOLLOW, Stage
-from app.orders.fallouts import KeptFallout, fallouts_to_keep
+from app.orders.fallouts import KeptFallout
 from app.orders.ticks import Tick, standing, words_of
 from app.services.bench import AtBench
 from app.web.pages.cutter_panel import Naming, SettingView, setting_view
@@ -99,7 +99,7 @@ class _StepViews:
         self, at: AtBench, ticks: Mapping[str, Tick], figures: Figures, name: Naming
     ) -> None:
         self.at, self.ticks, self.figures, self.name = at, ticks, figures, name
-        self.kept = fallouts_to_keep(at.piece.agreed, at.found)
+        self.kept = at.bench.kept
 
     def all(self) -> Iterator[StepView]:
         for step in self.at.bench.steps:
