@@ -56,6 +56,9 @@ class _Sheet:
 
     def __init__(self, mat: MarkedMat, font: float) -> None:
         self.mat, self.font = mat, font
+        boxes = [lying.outline.box for lying in mat.windows]
+        # Dots and arrows as large as letters would hide small windows.
+        self.pen = min(font, *(min(box.width, box.height) / 2.5 for box in boxes))
         self.along = [
             Running(
                 RULE_OF[edge],
@@ -79,7 +82,7 @@ class _Sheet:
 
     def board(self) -> Markup:
         """The board, and guide lines right across it."""
-        mat, thin = self.mat, self.font * 0.07
+        mat, thin = self.mat, self.pen * 0.08
         dashes = f"{number(self.font * 0.55)} {number(self.font * 0.4)}"
         windows = tuple(lying.outline for lying in mat.windows)
         curved = (one for one in windows if one.shape is not Shape.RECTANGLE)
@@ -144,12 +147,12 @@ class _Sheet:
             class_="cut",
             fill="none",
             stroke=INK,
-            stroke_width=self.font * 0.15,
+            stroke_width=self.pen * 0.15,
         )
         return (
             stroke,
-            dot((x1, y1), self.font * 0.24),
-            bar((x2, y2), self.font * 0.36, upright=level, width=self.font * 0.15),
+            dot((x1, y1), self.pen * 0.24),
+            bar((x2, y2), self.pen * 0.36, upright=level, width=self.pen * 0.15),
             *self._arrow((x1, y1), (x2, y2)),
         )
 
@@ -157,10 +160,10 @@ class _Sheet:
         """A head on the way, where the cut is long enough to show one."""
         (x1, y1), (x2, y2) = begins, ends
         long = abs(x2 - x1) + abs(y2 - y1)
-        if long < self.font * 2.5:
+        if long < self.pen * 2.5:
             return ()
         x, y = x1 + (x2 - x1) * 0.5, y1 + (y2 - y1) * 0.5
-        ahead, aside = self.font * 0.55 / long, self.font * 0.3 / long
+        ahead, aside = self.pen * 0.55 / long, self.pen * 0.3 / long
         along, across = (
             ((x2 - x1) * ahead, (y2 - y1) * ahead),
             ((y1 - y2) * aside, (x2 - x1) * aside),

@@ -82,7 +82,7 @@ def fitted_with_notes(
     make up the longer side of the whole.
     """
     longer = max(target.width, target.height)
-    small, large = longer / 100, longer / 10
+    small, large = longer / 100, longer / _LEAST_ACROSS
     for _ in range(12):
         font = (small + large) / 2
         room, _written = written_under(room_at(font), notes, font)
@@ -94,6 +94,9 @@ def fitted_with_notes(
 
 
 _MUCH, _MUCH_ACROSS = 400, 50
+
+_LEAST_ACROSS = 19
+"""Letter heights along the object itself, so that words never crowd out what they are about."""
 
 
 def _corner_room(

@@ -29,6 +29,10 @@ RULE_OF = {
 """Beside which side stands what is measured from an edge: each edge has one of its own."""
 
 
+_MANY = 24
+"""More settings than this would crowd out the drawing."""
+
+
 @dataclass(frozen=True, slots=True)
 class LyingWindow:
     """A window as it lies. axes, middle: of the oval that its round part belongs to, None without."""
@@ -178,8 +182,13 @@ class MarkedMat:
         return tuple(lines)
 
     def settings_in_words(self) -> str:
-        """As "1 at 60 (pin 50 + 10), 2 at 70", those of this mat in the order of work."""
+        """As "1 at 60 (pin 50 + 10), 2 at 70", those of this mat in the order of work.
+
+        Very many are only counted: they stand with the steps.
+        """
         mine = {self.number_of[line.cut] for line in self.marks.cut_lines}
+        if len(mine) > _MANY:
+            return f"{len(mine)} settings, which stand with the steps"
         said = []
         for setting in self.plan.settings:
             if setting.number in mine:

@@ -24,8 +24,8 @@ _SIGNED_PITCH, _TWO_LINE_PITCH = 1.4, 2.25
 _FEW = 8
 """Readings of a side that may have their lesser figures in a second line."""
 
-_DENSE = 28
-"""More figures than this stand in two rows by turns."""
+_DENSE, _DENSE_SIGNED = 28, 12
+"""More figures than this, and more with signs, stand in two rows by turns."""
 
 _BEGIN, _FAN, _FIGURE = 0.25, 0.5, 1.3
 """Letter heights out from the edge: where a leader begins and bends, and where its figure stands."""
@@ -56,7 +56,8 @@ class Running:
             (one.long(font, two_lines=self.two_lines) for one in self.readings), default=0.0
         )
         self.upright = self._has_room_upright()
-        self.rows = 2 if len(self.readings) > _DENSE else 1
+        dense = _DENSE_SIGNED if self.signed else _DENSE
+        self.rows = 2 if len(self.readings) > dense else 1
         self.middles = self._spread_out()
 
     @property
@@ -73,7 +74,7 @@ class Running:
             and self.signed
             and all(len(one.parts) == 1 for one in self.readings)
             and all(b - a >= apart for a, b in pairwise(places))
-            and len(self.readings) <= _DENSE
+            and len(self.readings) <= _DENSE_SIGNED
         )
 
     @property
