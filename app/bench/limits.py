@@ -12,6 +12,9 @@ from app.bench.mats import MatToCut
 from app.framing import Concern, Notice
 from app.lengths import ZERO, Length, Unit, show, show_size
 
+MOST_EDGES_NAMED = 4
+"""More than this many are counted instead of named."""
+
 _ELSE_STRAIGHT = "cut it by straight-edge, or order it cut"
 _ELSE_OVAL = "order it cut, or have it cut where there is a cutter for ovals"
 _ELSE_REVERSE = "work it on its own edges"
@@ -148,8 +151,16 @@ def _curves(mat: MatToCut, cutter: Cutter) -> Iterator[Limit]:
 
 
 def _edges(cuts: Sequence[Cut], cutter: Cutter, unit: Unit) -> str:
-    return ", ".join(
-        f"{cut.window.name} {cut.edge} at {_say(cutter.on_scale(cut.wanted), unit)}" for cut in cuts
+    """Each of a few edges with its setting; of many, how many they are and how far they go."""
+    if len(cuts) <= MOST_EDGES_NAMED:
+        return ", ".join(
+            f"{cut.window.name} {cut.edge} at {_say(cutter.on_scale(cut.wanted), unit)}".strip()
+            for cut in cuts
+        )
+    settings = sorted(cutter.on_scale(cut.wanted) for cut in cuts)
+    return (
+        f"{len(cuts)} edges of its windows, at {_say(settings[0], unit)} to "
+        f"{_say(settings[-1], unit)}"
     )
 
 

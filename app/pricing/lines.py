@@ -47,8 +47,10 @@ class PriceLine:
     @property
     def in_short(self) -> str:
         """Quantity and unit price: "2.442 m × 17.50 a metre"."""
+        if self.measure is Measure.BAND:
+            return "by its size"
         quantity = quantity_text(self.quantity, self.measure)
-        if self.is_work or self.measure is Measure.BAND:
+        if self.is_work:
             return quantity
         unit = unit_text(self.unit_price, self.amount.currency, self.measure)
         return f"{quantity} × {unit}"

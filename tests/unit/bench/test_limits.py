@@ -60,18 +60,24 @@ def test_a_correction_can_take_a_setting_beyond_reach() -> None:
     ) == ["setting-beyond-reach"]
 
 
-def test_far_edges_of_many_windows_are_named_with_their_settings() -> None:
-    """By hand: beyond 200 lie 300 and 420 from either side, 230 from the top, 250 from the bottom."""
+def test_a_few_far_edges_are_named_with_their_settings() -> None:
+    """By hand: 600 wide, two windows of 100 at 100 and 400: B left lies at 400, A right too."""
+    two = mat(
+        "600",
+        "300",
+        window("A", "100", "100", "100", "100"),
+        window("B", "400", "100", "100", "100"),
+    )
+    (notice,) = limit_notices([two], CUTTER, Unit.MM)
+    assert "beyond it lie B left at 400 mm, A right at 400 mm" in notice.message
+
+
+def test_many_far_edges_are_counted() -> None:
+    """By hand: beyond 200 lie four edges each: 300 and 420 from either side, 230 from the top, 250
+    from the bottom."""
     (notice,) = limit_notices([rows_of_eight()], CUTTER, Unit.MM)
     assert notice.code == "setting-beyond-reach"
-    for said in (
-        "A2 left at 300 mm",
-        "A0 right at 420 mm",
-        "B1 top at 230 mm",
-        "A3 bottom at 250 mm",
-    ):
-        assert said in notice.message
-    assert "A1 left" not in notice.message
+    assert "beyond it lie 16 edges of its windows, at 230 mm to 420 mm" in notice.message
 
 
 def test_a_setting_below_the_scale_is_said() -> None:
