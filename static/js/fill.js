@@ -1,6 +1,9 @@
 // button[data-fill='{"name": "value"}'] in a live form: types these values into the fields, which then work themselves
 // out. Elsewhere, and without this module, the button asks the server for the same.
 
+// The field that is typed in keeps the focus under the pointer: the error that waits until it is left would move the button away.
+document.addEventListener("mousedown", (event) => { if (event.target.closest("[data-fill]")) event.preventDefault(); });
+
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-fill]");
   const form = button?.form;
