@@ -59,10 +59,12 @@ def record(page: Shown) -> list[str]:
 
 
 def test_a_quote_offers_the_shops_habits(counter: Counter, quote: str) -> None:
-    """Ready in 14 days from 25 November; half of 103.51 as deposit."""
-    fields = counter.get(quote).fields
+    """Ready in 14 days from 25 November; half of 103.51 as deposit, said but not filled in."""
+    page = counter.get(quote)
+    fields = page.fields
     assert fields["due"] == "2026-12-09"
-    assert fields["deposit"] == HALF
+    assert fields["deposit"] == ""
+    assert f"usual is {HALF}" in page.main
     assert fields["method"] == "cash"
 
 
@@ -144,7 +146,7 @@ def test_an_order_taken_back_and_taken_again_keeps_its_number(
 
 
 def test_a_quote_that_is_an_order_cannot_be_taken_twice(counter: Counter, quote: str) -> None:
-    form = filled(counter, quote, "take")
+    form = filled(counter, quote, "take") | {"deposit": HALF}
     counter.go(f"{quote}/take", form)
     answer = counter.post(f"{quote}/take", form)
     assert answer.status == 409

@@ -266,12 +266,13 @@ def form_fields(
     """The account and the forms beside it: as typed, else with the shop's habits."""
     account = account_of(order, Money.zero(shop.currency))
     due = order.due.isoformat() if order.due else ""
-    take = Fields(_take_defaults(shop, account, order.due or _ready(shop, today)) | typed, faults)
+    ready = order.due or today + timedelta(days=shop.promise.ready_days)
+    take = Fields({"due": ready.isoformat(), "method": Method.CASH.value} | typed, faults)
     pay = Fields(_pay_defaults(account) | typed, faults)
     terms = Fields({"terms.due": due, "terms.note": order.note} | typed, faults)
     return {
         "account": account,
-        "take": _take_fields(take) if order.stage is Stage.QUOTED else None,
+        "take": _take_fields(take, _asked(shop, account)) if order.stage is Stage.QUOTED else None,
         "pay": _pay_fields(pay),
         "terms": (terms.field("terms.due", "Ready on"), terms.field("terms.note", "Note")),
         "unfolded": _unfolded(order, typed),
@@ -284,25 +285,18 @@ def _unfolded(order: Order, typed: Mapping[str, str]) -> frozenset[str]:
     return frozenset(posted | ({"payment"} if order.stage is Stage.FRAMED else set()))
 
 
-def _take_fields(make: Fields) -> tuple[FieldView, ...]:
+def _take_fields(make: Fields, asked: str | None) -> tuple[FieldView, ...]:
     return (
         make.field("due", "Ready on"),
-        make.field("deposit", "Deposit received"),
+        make.field("deposit", "Deposit received", hint=asked),
         make.field("method", "Paid by", options=METHODS),
     )
 
 
-def _ready(shop: Shop, today: date) -> date:
-    return today + timedelta(days=shop.promise.ready_days)
-
-
-def _take_defaults(shop: Shop, account: Account, due: date) -> dict[str, str]:
+def _asked(shop: Shop, account: Account) -> str | None:
+    """The deposit by the shop's habit. It is only said: what is typed is what was received."""
     deposit = account.to_pay.times(shop.promise.deposit) - account.received
-    return {
-        "due": due.isoformat(),
-        "deposit": show_money(deposit) if deposit.minor > 0 else "",
-        "method": Method.CASH.value,
-    }
+    return f"Blank for none; usual is {show_money(deposit)}." if deposit.minor > 0 else None
 
 
 def _pay_fields(make: Fields) -> tuple[FieldView, ...]:
