@@ -89,17 +89,10 @@ def erase(store: Store, customer_id: int, act: Act) -> None:
         work.customers.erase(customer_id, now=act.now)
 
 
-def known(store: Store, typed: str) -> Customer | None:
-    """The customer whose label this is, or the only one with this name; None where there is none."""
+def fitting(store: Store, asked: Asked) -> tuple[Customer, ...]:
+    """The customers who may be meant by what was typed: none is somebody new, several are asked about."""
     with store.reading() as work:
-        same = _same(work, Asked(name=typed.strip()))
-        return same[0].value if len(same) == 1 else None
-
-
-def how_many_fit(store: Store, asked: Asked) -> int:
-    """How many customers may be meant by what was typed: none is somebody new, several are asked about."""
-    with store.reading() as work:
-        return len(_same(work, asked))
+        return tuple(kept.value for kept in _same(work, asked))
 
 
 def known_or_new(work: Work, asked: Asked, act: Act) -> int:

@@ -165,8 +165,8 @@ def test_two_of_one_name_must_be_told_apart(store: Store, amber: int) -> None:
     assert [fault.path for fault in caught.value.faults] == ["customer"]
     assert _meant(store, Asked(name=customers.label(other, "Amber Quill"))) == other
     assert _meant(store, Asked(name="Amber Quill", phone="01632 960 011")) == amber
-    assert customers.known(store, "Amber Quill") is None
-    assert customers.known(store, "Amber Quill #1") == AMBER
+    assert len(customers.fitting(store, Asked(name="Amber Quill"))) == 2
+    assert customers.fitting(store, Asked(name="Amber Quill #1")) == (AMBER,)
 
 
 def test_faults_of_a_new_customer_stand_at_the_fields_of_the_quote(store: Store) -> None:
@@ -178,8 +178,8 @@ def test_faults_of_a_new_customer_stand_at_the_fields_of_the_quote(store: Store)
 
 def test_an_erased_customer_is_not_known_by_the_old_name(store: Store, amber: int) -> None:
     customers.erase(store, amber, ACT)
-    assert customers.known(store, "Amber Quill #1") is None
-    assert customers.known(store, "removed customer") is None
+    assert customers.fitting(store, Asked(name="Amber Quill #1")) == ()
+    assert customers.fitting(store, Asked(name="removed customer")) == ()
 
 
 def test_everything_kept_about_a_customer_can_be_given_out(store: Store, amber: int) -> None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, fields
+from functools import cache
 
 from app.errors import Fault, Invalid
 from app.framing import Presentation
@@ -338,6 +339,7 @@ def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
     return names
 
 
+@cache
 def _material_fields(part: str) -> tuple[str, ...]:
     """The fields of a part's materials in their order; blank rows are skipped by whoever reads."""
     return tuple(

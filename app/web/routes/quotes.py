@@ -35,7 +35,10 @@ Typed = dict[str, str]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """Which quote page it is: a new quote, a further piece of one, or a piece changed."""
+    """Which quote page it is: a new quote, a further piece of one, or a piece changed.
+
+    fitting: how many known customers what was typed of one fits.
+    """
 
     heading: str
     subheading: str
@@ -44,6 +47,7 @@ class Sheet:
     version: int = 0
     customer: Customer | None = None
     asks_customer: bool = False
+    fitting: int = 0
 
     @property
     def tax_free(self) -> bool:
@@ -147,7 +151,9 @@ def _page(
         save_label=sheet.save_label,
         version=form.get("version", str(sheet.version)),
         unit=unit_of(typed, here.shop).value,
-        customer=_customer_fields(here, form, faults) if sheet.asks_customer else None,
+        customer=(
+            page_of.customer_fields(form, faults, sheet.fitting) if sheet.asks_customer else None
+        ),
         piece=page_of.piece_fields(typed, faults, here.shop, understood),
         needed=outcome.needed,
         unsaid=outcome.unsaid(form),
@@ -159,17 +165,14 @@ def _page(
     )
 
 
-def _customer_fields(here: Visit, form: Typed, faults: tuple[Fault, ...]) -> page_of.CustomerFields:
-    fitting = customers.how_many_fit(here.store, customers.Asked.of(form))
-    return page_of.customer_fields(form, faults, fitting)
-
-
 def only_asks(form: Typed, live: str) -> bool:
     """Whether a post asks what the piece comes to, without keeping it."""
     return bool(live) or form.get("action") != "save"
 
 
-def _new_quote(customer: Customer | None = None) -> Sheet:
+def _new_quote(*fitting: Customer) -> Sheet:
+    """fitting: the known customers who may be meant; the quote is for the only one."""
+    customer = fitting[0] if len(fitting) == 1 else None
     return Sheet(
         heading="A new quote",
         subheading=f"for {customer.name}" if customer else "for whom, and what",
@@ -177,6 +180,7 @@ def _new_quote(customer: Customer | None = None) -> Sheet:
         save_label="Save the quote",
         customer=customer,
         asks_customer=True,
+        fitting=len(fitting),
     )
 
 
@@ -197,21 +201,17 @@ def new_quote(
 def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
     """Work a quote out, or keep it and go to it."""
     if only_asks(form, live):
-        return show_asked(here, _new_quote(_customer_typed(here, form)), form)
+        return show_asked(here, _quote_typed(here, form), form)
     asked = customers.Asked.of(form)
     try:
         order_id = quotes.save_new(here.store, asked, piece_typed(form), here.shop, here.act)
     except Invalid as invalid:
-        return show_typed(here, _new_quote(), form, invalid.faults)
+        return show_typed(here, _quote_typed(here, form), form, invalid.faults)
     return see(f"/orders/{order_id}", "The quote is saved.")
 
 
-def _customer_typed(here: Visit, form: Typed) -> Customer | None:
-    """The known customer that was typed; several of one name are not worth a fault while typing."""
-    try:
-        return customers.known(here.store, form.get("customer", ""))
-    except Invalid:
-        return None
+def _quote_typed(here: Visit, form: Typed) -> Sheet:
+    return _new_quote(*customers.fitting(here.store, customers.Asked.of(form)))
 
 
 def _further_piece(here: Visit, order: Order) -> Sheet:
