@@ -18,6 +18,7 @@ from app.web.guard import Guard
 from app.web.routes import (
     bench,
     customers,
+    cutters,
     desk,
     docs,
     documents,
@@ -28,6 +29,7 @@ from app.web.routes import (
     price_rises,
     quotes,
     settings,
+    test_cut,
     who,
 )
 from app.web.templating import STATIC
@@ -46,6 +48,8 @@ PAGES = (
     price_rises.router,
     price_file.router,
     materials.router,
+    cutters.router,
+    test_cut.router,
     settings.router,
     first_run.router,
     who.router,

@@ -44,6 +44,7 @@ SHEETS = (
     "pages/forms",
     "pages/materials",
     "pages/settings",
+    "pages/cutters",
     "pages/words",
     "utilities",
 )

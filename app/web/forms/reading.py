@@ -75,6 +75,16 @@ class Reader:
             lambda text: parse_length(text, unit=self.unit, path=path, zero_ok=zero_ok),
         )
 
+    def signed(self, path: str) -> Length:
+        """A length that may be less than zero, as a correction is."""
+        return self._read(
+            path,
+            ZERO,
+            lambda text: parse_length(
+                text, unit=self.unit, path=path, zero_ok=True, negative_ok=True
+            ),
+        )
+
     def size(self, path: str, default: Size) -> Size:
         """A width and a height."""
         return self._read(path, default, lambda text: parse_size(text, unit=self.unit, path=path))
@@ -169,7 +179,7 @@ def percent_text(share: Fraction) -> str:
 def length_text(length: Length, unit: Unit) -> str:
     """A length for its field, in whichever writing reads back as exactly this length."""
     for text in (show(length, unit), *(show(length, each, mark=True) for each in Unit)):
-        if parse_length(text, unit=unit, zero_ok=True) == length:
+        if parse_length(text, unit=unit, zero_ok=True, negative_ok=True) == length:
             return text
     return exact_text(length, unit)
 

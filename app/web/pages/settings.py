@@ -271,8 +271,12 @@ def section_of(slug: str) -> Section | None:
 
 
 def nav_sections(slug: str) -> tuple[Chip, ...]:
-    """Links to all sections, and to the data."""
-    named = (*((section.slug, section.title) for section in SECTIONS), ("data", "Data"))
+    """Links to all sections, to the cutters, and to the data."""
+    named = (
+        *((section.slug, section.title) for section in SECTIONS),
+        ("cutters", "Cutters"),
+        ("data", "Data"),
+    )
     return tuple(
         Chip(label=title, href=f"/settings/{each}", current=each == slug) for each, title in named
     )
