@@ -11,6 +11,7 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, RedirectResponse
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
 from starlette.responses import Response
 
 from app.documents.pdf import PdfUnavailable
@@ -122,9 +123,15 @@ async def on_bug(request: Request, error: Exception) -> Response:
     return answer
 
 
+async def on_gone(_request: Request, _error: Exception) -> Response:
+    """The browser took its request back while sending it, as it does with every further key."""
+    return Response(status_code=400)
+
+
 def install(app: FastAPI) -> None:
     """Set the handlers."""
     app.add_exception_handler(AppError, on_app_error)
     app.add_exception_handler(RequestValidationError, on_unreadable)
     app.add_exception_handler(HTTPException, on_http_error)
+    app.add_exception_handler(ClientDisconnect, on_gone)
     app.add_exception_handler(Exception, on_bug)

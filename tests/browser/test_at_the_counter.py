@@ -70,15 +70,15 @@ def test_what_is_typed_is_never_replaced_by_the_answer(page: Page) -> None:
 
 
 def test_in_another_unit_everything_that_is_meant_is_said_in_it(page: Page) -> None:
-    """5 mm of overlap are 5 / 25.4 = 0.19685 in; the borders are typed in inches from then on."""
+    """5 mm of overlap are 0.19685 in, by the nearest sixteenth 3/16; borders are typed in inches."""
     page.goto("/quotes/new")
     page.locator("#artwork-size").fill("16x20")
     expect(page.locator("legend", has_text="Borders")).to_have_text("Borders mm")
     expect(page.locator("#overlap")).to_have_attribute("placeholder", "5")
     page.locator("#unit").select_option("in")
     expect(page.locator("legend", has_text="Borders")).to_have_text("Borders in")
-    expect(page.locator("#overlap")).to_have_attribute("placeholder", "0.197")
-    expect(page.locator("#overlap-hint")).to_have_text("If empty: 0.197")
+    expect(page.locator("#overlap")).to_have_attribute("placeholder", "3/16")
+    expect(page.locator("#overlap-hint")).to_have_text("If empty: 3/16")
     page.locator("#unit").select_option("mm")
     expect(page.locator("#overlap")).to_have_attribute("placeholder", "5")
 

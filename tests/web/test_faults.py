@@ -1,11 +1,14 @@
 """What goes wrong: pages for people, one JSON shape for programs, a reference for a bug."""
 
+import asyncio
 import logging
 import re
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from starlette.testclient import TestClient
+from starlette.types import Message, Scope
 
 from app.services import desk
 from app.storage import Store
@@ -170,3 +173,43 @@ def test_nothing_outside_the_static_folder_is_served(counter: Counter) -> None:
         "/static//etc/passwd",
     ):
         assert counter.get(path).status == 404
+
+
+def test_a_request_that_the_browser_takes_back_is_no_bug(
+    stocked: Store, caplog: pytest.LogCaptureFixture
+) -> None:
+    """While one types, each key aborts the request before it, at times in the middle of its body."""
+    coming = [
+        {"type": "http.request", "body": b"artwork.size=4", "more_body": True},
+        {"type": "http.disconnect"},
+    ]
+    answered: list[Message] = []
+
+    async def receive() -> Message:
+        return coming.pop(0)
+
+    async def send(message: Message) -> None:
+        answered.append(message)
+
+    scope: Scope = {
+        "type": "http",
+        "http_version": "1.1",
+        "method": "POST",
+        "scheme": "http",
+        "path": "/quotes",
+        "raw_path": b"/quotes",
+        "root_path": "",
+        "query_string": b"live=1",
+        "server": ("127.0.0.1", 80),
+        "client": ("127.0.0.1", 50000),
+        "headers": [
+            (b"host", b"127.0.0.1"),
+            (b"content-type", b"application/x-www-form-urlencoded"),
+            (b"sec-fetch-site", b"same-origin"),
+        ],
+    }
+    # In a thread of its own: a browser that drives another test may keep a loop running in this one.
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        beside.submit(lambda: asyncio.run(create_app(stocked)(scope, receive, send))).result()
+    assert answered[0]["status"] == 400
+    assert not [record for record in caplog.records if record.levelno >= logging.ERROR]
