@@ -7,7 +7,7 @@ a bar. Where a cut begins or ends off the crossing of two lines, a figure of its
 
 from app.bench import CutLine, Edge, GuidePlan, Marks
 from app.drawings.boxes import Box, rectangle
-from app.drawings.dimension_lines import fitted_with_notes
+from app.drawings.fitting import fitted_with_notes
 from app.drawings.heading import written_above
 from app.drawings.markedmat import RULE_OF, LyingWindow, MarkedMat, spot
 from app.drawings.names import Inside, written_inside

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 from app.drawings.boxes import Box
-from app.drawings.dimension_lines import DimensionLines, across_for, fitted_with_notes
+from app.drawings.dimension_lines import DimensionLines
+from app.drawings.fitting import across_for, fitted_with_notes
 from app.drawings.heading import written_above
 from app.drawings.legend import MUCH, legend_or_less, windows_in_words
 from app.drawings.light import Side

@@ -3,7 +3,7 @@
 One window has its borders beside it; how several are shown is in `manywindows`.
 """
 
-from app.drawings.dimension_lines import fitted
+from app.drawings.fitting import fitted
 from app.drawings.lanes import Lane
 from app.drawings.lettering import width_of
 from app.drawings.light import Side

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 
 from app.drawings.boxes import coordinate
 from app.drawings.chains import window_lanes
-from app.drawings.dimension_lines import DimensionLines, across_for, fitted, fitted_with_notes
+from app.drawings.dimension_lines import DimensionLines
+from app.drawings.fitting import across_for, fitted, fitted_with_notes
 from app.drawings.ink import ink_lines
 from app.drawings.lanes import Lane, Span
 from app.drawings.layout import Layout, is_tray, lay_out

@@ -6,22 +6,22 @@ thickness; the depths stand at the left, what is left in blue, what is too much 
 
 from collections.abc import Iterator
 
-from app.drawings.boxes import Box, coordinate
+from app.drawings.boxes import Box
 from app.drawings.columns import Column, Label
 from app.drawings.depths import Depth, Tone, depths_of
 from app.drawings.dimension_lines import DimensionLines
 from app.drawings.hatch import ARTWORK, CANVAS_BAR, WOOD, cut
 from app.drawings.lanes import Lane, Span
-from app.drawings.layout import is_tray, lay_out, leftmost
-from app.drawings.legend import several
+from app.drawings.layout import is_tray
 from app.drawings.light import Side
 from app.drawings.notes import written_under
-from app.drawings.profile import Profile, Strip, profile_of
+from app.drawings.profile import Profile, profile_of
+from app.drawings.sectionwords import section_in_words, section_notes, strip_in_words
 from app.drawings.sheet import INK, Pencil, drawing, union
+from app.drawings.strips import Strip
 from app.drawings.svg import Markup, Point, group, line, number, path
 from app.drawings.wording import outside_in_words
 from app.framing import Dimensions
-from app.framing.remarks import FIXING_ROOM
 from app.lengths import Unit, show
 
 _ACROSS = 46
@@ -36,7 +36,7 @@ def section(dimensions: Dimensions, unit: Unit) -> str:
     profile = profile_of(dimensions)
     depths = depths_of(dimensions, profile, unit)
     sheet = _fitted(dimensions, profile, depths, unit)
-    notes = _notes(dimensions, profile, depths, sheet.font * _THINNEST, unit)
+    notes = section_notes(dimensions, profile, depths, sheet.font * _THINNEST, unit)
     room, written = written_under(sheet.room, (notes,), sheet.font)
     return drawing(
         room.inset(-sheet.font * 0.6),
@@ -45,7 +45,7 @@ def section(dimensions: Dimensions, unit: Unit) -> str:
         class_="drawing drawing-section",
         title=f"{outside_in_words(dimensions, unit)}: section through "
         f"{'the tray' if is_tray(dimensions) else 'the rebate'}",
-        desc=_in_words(profile, depths, unit),
+        desc=section_in_words(profile, depths, unit),
     )
 
 
@@ -188,15 +188,9 @@ class _Sheet:
 def _names(profile: Profile, unit: Unit, font: float) -> list[Label]:
     """Each part with its thickness."""
     return [
-        Label(text=_name(strip, unit), at=_spot(strip, font), wish=strip.middle)
+        Label(text=strip_in_words(strip, unit), at=_spot(strip, font), wish=strip.middle)
         for strip in profile.strips
     ]
-
-
-def _name(strip: Strip, unit: Unit) -> str:
-    if not strip.thickness:
-        return f"{strip.name}, no thickness"
-    return f"{strip.name} {show(strip.thickness, unit)}"
 
 
 def _spot(strip: Strip, font: float) -> Point:
@@ -224,39 +218,3 @@ def _widths(dimensions: Dimensions, profile: Profile, unit: Unit) -> list[Lane]:
         (Span(start=profile.wall, end=profile.lip, text=lip, reach=-profile.top),),
         (Span(start=0, end=profile.lip, text=f"face {face}"),),
     ]
-
-
-def _notes(
-    dimensions: Dimensions, profile: Profile, depths: tuple[Depth, ...], least: float, unit: Unit
-) -> str:
-    """The unit, what is not to scale and why, and how a depth was counted."""
-    said = ["Figures in millimetres." if unit is Unit.MM else "Figures in inches."]
-    thin = any(coordinate(strip.thickness) < least for strip in profile.strips)
-    odd = [text for text, true in ((_CUT_SHORT, profile.shortened), (_THICKER, thin)) if true]
-    if odd:
-        said.append(f"Not all to scale: {' and '.join(odd)}.")
-    if is_tray(dimensions):
-        said.append("The tray's floor is only indicated.")
-    elif dimensions.spec.frames:
-        said.append("The moulding's shape in front of the rebate is only indicated.")
-    if len(dimensions.spec.frames) > 1:
-        said.append("The inner frame is shown.")
-    layout = lay_out(dimensions)
-    if several(layout):
-        name = layout.windows_before(leftmost(layout))[0].name
-        said.append(f"Cut through window {name}.")
-    if any(depth.tone is Tone.OVERRUN for depth in depths):
-        room = show(FIXING_ROOM[dimensions.spec.unit], unit)
-        said.append(f"What is too deep counts {room} kept behind the stack for fixing points.")
-    return " ".join(said)
-
-
-_CUT_SHORT = "some widths are cut short"
-_THICKER = "the thinnest parts are drawn thicker"
-
-
-def _in_words(profile: Profile, depths: tuple[Depth, ...], unit: Unit) -> str:
-    parts = ", ".join(_name(strip, unit).replace(":", "") for strip in profile.strips)
-    against = "; ".join(depth.text for depth in depths)
-    name = "millimetres" if unit is Unit.MM else "inches"
-    return f"From the front: {parts}. Depths: {against}. All in {name}."

@@ -1,0 +1,117 @@
+"""The parts of a package in a section, one behind the other, cut through the window at the left."""
+
+from collections.abc import Iterator
+
+from app.drawings.boxes import coordinate
+from app.drawings.hatch import (
+    ARTWORK,
+    BACKING,
+    CANVAS_BAR,
+    GLASS,
+    MAT,
+    MOUNT_BOARD,
+    SPACER,
+    UNDER_MAT,
+    Material,
+)
+from app.drawings.layout import lay_out, leftmost
+from app.drawings.strips import Rebate, Strip, Widths
+from app.framing import Dimensions, Mat, Presentation, UnderWay
+from app.lengths import ZERO, Length
+
+BAR = 2.0
+"""A stretcher bar is drawn this many times as wide as it is deep, at most the section's depth."""
+
+
+class Shelf:
+    """The package's parts from the front to the back, each where the one before it ends."""
+
+    def __init__(self, dimensions: Dimensions, widths: Widths, rebate: Rebate) -> None:
+        self.dimensions, self.spec, self.widths = dimensions, dimensions.spec, widths
+        self.start, self.front = rebate.package, rebate.front
+        layout = lay_out(dimensions)
+        cut_through = leftmost(layout) if layout.mats else 0
+        self.before = layout.windows_before(cut_through)
+        self.behind = layout.artworks[cut_through]
+        inside = max(rebate.lip, rebate.package)
+        self.windows = tuple(self._windows(inside))
+        window = self.windows[-1] if self.windows else inside
+        self.artwork = self._artwork_from(window)
+        self.end = max(window, self.artwork, inside) + widths.depth
+
+    def _windows(self, inside: float) -> Iterator[float]:
+        """Where each window begins at the back of its board, layer 1 first."""
+        if not self.spec.mats:
+            return
+        true = self.start + coordinate(self.before[0].sizes.x)
+        at = min(true, inside + self.widths.depth * 0.7)
+        self.widths.shortened = self.widths.shortened or at < true
+        for mat in self.spec.mats:
+            at += self.widths.of(mat.reveal or ZERO, 0.8)
+            yield at
+
+    def _artwork_from(self, window: float) -> float:
+        """Where the artwork begins: behind the mat, in its window, or at the rebate."""
+        spec = self.spec
+        if spec.presentation.matted and self.behind.floats:
+            return (window if spec.mats else self.start) + self.widths.of(self.behind.gap, 0.8)
+        if spec.mats:
+            cover = (self.behind.size.width - self.before[-1].sizes.size.width) / 2
+            return max(window - self.widths.of(cover, 0.8), self.start)
+        loose = (self.dimensions.package.width - spec.artwork.width) / 2
+        return self.start + self.widths.of(loose, 0.8)
+
+    def strips(self) -> Iterator[Strip]:
+        """Every part, the front one first."""
+        spec, whole = self.spec, (self.start, self.end)
+        if spec.glazing:
+            yield self._strip("glazing", GLASS, spec.glazing.thickness, whole)
+        if spec.spacer:
+            block = (self.start, self.start + self.widths.of(spec.spacer.width, 1.0))
+            yield self._strip("spacer", SPACER, spec.spacer.depth, block)
+        for index, mat in enumerate(spec.mats):
+            yield self._mat(index, mat)
+        yield self._artwork()
+        if spec.mount_board:
+            yield self._strip("mount board", MOUNT_BOARD, spec.mount_board.thickness, whole)
+        if spec.backing:
+            yield self._strip("backing", BACKING, spec.backing.thickness, whole)
+
+    def _artwork(self) -> Strip:
+        spec = self.spec
+        if spec.presentation is not Presentation.CANVAS:
+            extent = (self.artwork, self.end)
+            return self._strip("artwork", ARTWORK, spec.artwork_thickness, extent)
+        bar = min(coordinate(spec.artwork_thickness) * BAR, self.widths.depth)
+        extent = (self.artwork, self.artwork + bar)
+        return self._strip("canvas on bars", CANVAS_BAR, spec.artwork_thickness, extent)
+
+    def _mat(self, index: int, mat: Mat) -> Strip:
+        """A mat with its bevel: the hole at the face begins further out, or in on a reverse one."""
+        window, run = self.windows[index], coordinate(mat.bevel.run(mat.thickness))
+        trimmed = index and self.spec.under.way is UnderWay.OWN_EDGES
+        first = self.start + (coordinate(self.spec.under.trim) if trimmed else 0.0)
+        name = "mat" if len(self.spec.mats) == 1 else f"mat {index + 1}:"
+        face = window + (run if mat.bevel.reverse else -run)
+        material = UNDER_MAT if index % 2 else MAT
+        return self._strip(name, material, mat.thickness, (first, face), (first, window))
+
+    def _strip(
+        self,
+        name: str,
+        material: Material,
+        thickness: Length,
+        front: tuple[float, float],
+        back: tuple[float, float] | None = None,
+    ) -> Strip:
+        top = self.front
+        self.front = top + coordinate(thickness)
+        return Strip(
+            name=name,
+            material=material,
+            thickness=thickness,
+            top=top,
+            bottom=self.front,
+            front=front,
+            back=back or front,
+        )
