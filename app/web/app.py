@@ -31,6 +31,7 @@ from app.web.routes import (
     settings,
     test_cut,
     who,
+    window_files,
 )
 from app.web.templating import STATIC
 
@@ -44,6 +45,7 @@ PAGES = (
     orders.router,
     documents.router,
     bench.router,
+    window_files.router,
     customers.router,
     price_rises.router,
     price_file.router,
