@@ -72,7 +72,7 @@ def test_the_answer_has_the_members_of_the_contract(api: TestClient) -> None:
         "spacers",
         "stack",
     }
-    assert set(given) == tree | {"unit", "shop", "notices"}
+    assert set(given) == tree | {"unit", "shop", "notices", "bench"}
     assert set(given["shop"]) == tree
     window = {"layer", "width", "height", "face_width", "face_height"}
     assert set(given["windows"][0]) == window | {"id", "x", "y", "shape", "rise"}

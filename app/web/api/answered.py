@@ -7,6 +7,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from app.web.api.answered_bench import BenchAnswered, NoticeAnswered
+
 
 class _Answered(BaseModel):
     model_config = ConfigDict(extra="forbid")
@@ -121,16 +123,8 @@ class PartsAnswered(_Answered):
     stack: str
 
 
-class NoticeAnswered(_Answered):
-    """Something worth saying that does not stop the piece."""
-
-    code: str
-    message: str
-    concern: Literal["note", "look", "risk"]
-
-
 class DimensionsAnswered(PartsAnswered):
-    """Exact parts, the same in the shop's cutting steps, and what is worth saying.
+    """Exact parts, the same in the shop's cutting steps, what is worth saying, and how it is cut.
 
     More members may come; those named here stay.
     """
@@ -140,3 +134,4 @@ class DimensionsAnswered(PartsAnswered):
     unit: Literal["mm", "in"]
     shop: PartsAnswered
     notices: list[NoticeAnswered]
+    bench: BenchAnswered

@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from app.web.api.asked_bench import CutterAsked
 from app.web.api.asked_lengths import Asked, LengthText, SizeAsked
 from app.web.api.asked_windows import ArrangementAsked, WindowAsked
 
@@ -95,4 +96,7 @@ class DimensionsAsked(Asked):
     )
     step: LengthText | None = Field(
         default=None, description="the shop's cutting step: 0.5 or 1 mm, 1/16 or 1/32 in"
+    )
+    cutter: CutterAsked | None = Field(
+        default=None, description="that `bench` is for; by default the usual one of the unit"
     )

@@ -4,16 +4,19 @@ Lengths are strings in the unit that the request names, exact. Owns the route an
 `asked` and `answered` are the contract, `reading_piece` turns a request into a `Spec`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from typing import Any
 
 from fastapi import APIRouter
 
-from app.framing import Dimensions, Notice, in_steps, work_out
-from app.lengths import Length, Size, exact_text
+from app.errors import FaultCollector, Invalid
+from app.framing import Dimensions, in_steps, work_out
+from app.lengths import Length, Size, Steps, Unit, exact_text
 from app.web.api.answered import DimensionsAnswered
 from app.web.api.asked import DimensionsAsked
 from app.web.api.asked_lengths import LengthText
+from app.web.api.bench import bench_json, notices_json
+from app.web.api.reading_cutter import read_cutter
 from app.web.api.reading_piece import read_spec
 from app.web.api.refusal import INVALID
 
@@ -111,9 +114,18 @@ def dimensions_json(dimensions: Dimensions) -> dict[str, Any]:
     }
 
 
-def notices_json(notices: tuple[Notice, ...]) -> list[Mapping[str, str]]:
-    """Notices as the contract has them, with how each is meant."""
-    return [{"code": n.code, "message": n.message, "concern": n.concern.value} for n in notices]
+def _worked(asked: DimensionsAsked) -> tuple[Dimensions, Steps]:
+    spec, steps = read_spec(asked)
+    return work_out(spec), steps
+
+
+def _or_faults[T](found: FaultCollector, make: Callable[[], T]) -> T | None:
+    """What is made; None, with its faults noted, where it cannot be."""
+    try:
+        return make()
+    except Invalid as invalid:
+        found.take(invalid)
+        return None
 
 
 router = APIRouter(prefix="/api", tags=["dimensions"])
@@ -121,13 +133,18 @@ router = APIRouter(prefix="/api", tags=["dimensions"])
 
 @router.post("/dimensions", responses={200: {"model": DimensionsAnswered}, **INVALID})
 def dimensions(asked: DimensionsAsked) -> dict[str, Any]:
-    """Every cut dimension of a piece, exact and in the shop's cutting steps."""
-    spec, steps = read_spec(asked)
-    exact = work_out(spec)
+    """Every cut dimension of a piece, exact and in the shop's cutting steps, and how it is cut."""
+    found = FaultCollector()
+    cutter = _or_faults(found, lambda: read_cutter(asked.cutter, Unit(asked.unit)))
+    worked = _or_faults(found, lambda: _worked(asked))
+    if cutter is None or worked is None:
+        raise Invalid(found.faults)
+    exact, steps = worked
     shop = in_steps(exact, steps)
     return {
         "unit": asked.unit,
         **dimensions_json(exact),
         "shop": dimensions_json(shop),
         "notices": notices_json(shop.notices),
+        "bench": bench_json(shop, cutter),
     }

@@ -1,0 +1,102 @@
+"""The bench of an answer: what is set, marked and cut on the cutter. `bench_json` writes it.
+
+Edges are named as the mat lies on the cutter, back up, or face up for a reverse bevel: back up, left
+and right are exchanged (G10). Coordinates run from the left-top corner of the board as it lies.
+"""
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+
+class _Answered(BaseModel):
+    model_config = ConfigDict(extra="forbid")
+
+
+Edge = Literal["left", "top", "right", "bottom"]
+
+
+class CutAnswered(_Answered):
+    """One straight edge of one window."""
+
+    layer: int
+    window: str
+    edge: Edge = Field(description="of the board against the guide, as it lies")
+    seen: Edge = Field(description="the same edge as seen from the front")
+
+
+class SettingAnswered(_Answered):
+    """One move of the guide, in the order of work."""
+
+    number: int
+    at: str = Field(description="on the scale, in its steps")
+    pin: str | None = Field(description="the hole at or below it; null without one")
+    rest: str = Field(description="what is left to read off the scale beyond the pin")
+    cuts: list[CutAnswered]
+
+
+class MarkAnswered(_Answered):
+    """A place along a cut: how far from an edge of the board, less than zero beyond it."""
+
+    edge: Edge
+    distance: str
+
+
+class PointAnswered(_Answered):
+    """A point of the board as it lies."""
+
+    x: str
+    y: str
+
+
+class GuideLineAnswered(_Answered):
+    """A line right across the board, so far from an edge."""
+
+    edge: Edge
+    distance: str
+
+
+class CutLineAnswered(_Answered):
+    """One cut in the direction of the stroke, with the cutter's offsets."""
+
+    window: str
+    edge: Edge
+    line: str = Field(description="from the edge to the line")
+    start: MarkAnswered
+    end: MarkAnswered
+    begins: PointAnswered
+    ends: PointAnswered
+
+
+class MarksAnswered(_Answered):
+    """The marks of one mat; width and height are those of the edges that borders are measured from."""
+
+    layer: int
+    back_up: bool
+    width: str
+    height: str
+    guide_lines: list[GuideLineAnswered]
+    cuts: list[CutLineAnswered]
+
+
+class NoticeAnswered(_Answered):
+    """Something worth saying."""
+
+    code: str
+    message: str
+    concern: Literal["note", "look", "risk"]
+
+
+class BenchAnswered(_Answered):
+    """Settings, marks and limits of the mats in the shop's steps; lengths in the request's unit."""
+
+    cutter: str
+    scale: Literal["mm", "in"]
+    begins_at: str = Field(description="where the guide stands before: at its far end")
+    moves: int
+    travel: str = Field(description="of the guide, from where it stands through all settings")
+    proven: bool = Field(description="no order has fewer moves, or as few and less travel")
+    settings: list[SettingAnswered]
+    marks: list[MarksAnswered]
+    limits: list[NoticeAnswered] = Field(description="what this cutter cannot do with the piece")
+    notices: list[NoticeAnswered]

@@ -1,0 +1,65 @@
+"""From the cutter of a request to a `Cutter`, as the usual one where nothing is said."""
+
+from app.bench import Cutter, Reads, Stroke, usual_cutter
+from app.errors import Fault, Invalid
+from app.lengths import Unit
+from app.web.api.asked_bench import CorrectionsAsked, CutterAsked
+from app.web.api.reading import Reader
+
+_PATHS = {
+    "first_pin": "pins.first",
+    "pin_pitch": "pins.pitch",
+    "guide_correction": "corrections.guide",
+    "start_offset": "corrections.start",
+    "end_offset": "corrections.end",
+}
+"""Where a field of a cutter stands in a request."""
+
+
+def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
+    """The cutter. unit: of the request. Raises: Invalid with every fault, at its path."""
+    if asked is None:
+        return usual_cutter(unit)
+    read = Reader(unit)
+    scale = Unit(asked.unit) if asked.unit else unit
+    usual = usual_cutter(scale)
+    found = asked.corrections or CorrectionsAsked()
+    pins = asked.pins
+    lengths = {
+        "cut_length": read.length("cutter.cut_length", asked.cut_length, usual.cut_length),
+        "guide_reach": read.length("cutter.guide_reach", asked.guide_reach, usual.guide_reach),
+        "step": read.length("cutter.step", asked.step, usual.step),
+        "deepest_board": read.length(
+            "cutter.deepest_board", asked.deepest_board, usual.deepest_board
+        ),
+        "guide_correction": read.length("cutter.corrections.guide", found.guide),
+        "start_offset": read.length("cutter.corrections.start", found.start),
+        "end_offset": read.length("cutter.corrections.end", found.end),
+    }
+    first = read.length("cutter.pins.first", pins.first) if pins else None
+    pitch = read.length("cutter.pins.pitch", pins.pitch) if pins else None
+    read.faults.finish()
+    try:
+        return Cutter(
+            name=asked.name,
+            unit=scale,
+            reads=Reads(asked.reads),
+            stroke=Stroke(asked.stroke),
+            first_pin=first,
+            pin_pitch=pitch,
+            cuts_ovals=asked.cuts_ovals,
+            **lengths,
+        )
+    except Invalid as invalid:
+        raise _at_the_request(invalid) from invalid
+
+
+def _at_the_request(invalid: Invalid) -> Invalid:
+    return Invalid(
+        Fault(
+            path=f"cutter.{_PATHS.get(fault.path, fault.path)}",
+            message=fault.message,
+            code=fault.code,
+        )
+        for fault in invalid.faults
+    )

@@ -1,0 +1,194 @@
+"""`bench` in the answer of `POST /api/dimensions`: settings, marks and limits worked by hand (B1 to B5)."""
+
+from typing import Any
+
+import pytest
+from starlette.testclient import TestClient
+
+from app.bench import Reads
+from tests.web.test_api_dimensions import MATTED, answer, refused
+
+SKETCH: dict[str, Any] = {
+    "unit": "mm",
+    "artwork": {"width": "420", "height": "297"},
+    "presentation": "window",
+    "overlap": "5",
+    "mats": [{"thickness": "1.4"}, {"thickness": "1.4", "reveal": "6"}],
+    "borders": {"left": "70", "right": "75", "top": "70", "bottom": "80"},
+    "cutter": {"pins": {"first": "10", "pitch": "20"}},
+}
+"""By hand. Window 2: 420 - 10 = 410 by 287 (G1); window 1: 422 by 299 (G3); package 70 + 422 + 75 = 567
+by 70 + 299 + 80 = 449 (G4). Borders 2, attached: 76, 81, 76, 86 (G7)."""
+
+
+def bench(api: TestClient, asked: dict[str, Any]) -> dict[str, Any]:
+    tree: dict[str, Any] = answer(api, asked)["bench"]
+    return tree
+
+
+def settings(tree: dict[str, Any]) -> list[tuple[str, str | None, str, str]]:
+    """(at, pin, rest, layer and edges as they lie)."""
+    return [
+        (
+            setting["at"],
+            setting["pin"],
+            setting["rest"],
+            " ".join(f"{cut['layer']}{cut['edge']}" for cut in setting["cuts"]),
+        )
+        for setting in tree["settings"]
+    ]
+
+
+def test_settings_come_in_the_order_of_work_with_pin_and_rest(api: TestClient) -> None:
+    """By hand: layer 1 at 80, 75, 70 and, attached, layer 2 at 76, 81, 86 from a guide that stands at
+    200: (200 - 80) + 5 + 5 + 6 + 5 + 5 = 146. Back up, the right border lies left (G10)."""
+    tree = bench(api, SKETCH)
+    assert settings(tree) == [
+        ("80", "70", "10", "1bottom"),
+        ("75", "70", "5", "1left"),
+        ("70", "70", "0", "1right 1top"),
+        ("76", "70", "6", "2right 2top"),
+        ("81", "70", "11", "2left"),
+        ("86", "70", "16", "2bottom"),
+    ]
+    assert (tree["moves"], tree["travel"], tree["begins_at"]) == (6, "146", "200")
+    assert tree["proven"]
+    assert {cut["seen"] for cut in tree["settings"][1]["cuts"]} == {"right"}
+
+
+def test_marks_are_those_of_the_back(api: TestClient) -> None:
+    """By hand, of the top mat: x of the window from the back is 567 - 70 - 422 = 75 (G10). A pulled cut
+    with the left edge against the guide comes from the next edge clockwise, the top."""
+    first, second = bench(api, SKETCH)["marks"]
+    assert (first["layer"], first["back_up"]) == (1, True)
+    assert (first["width"], first["height"]) == ("567", "449")
+    cuts = {cut["edge"]: cut for cut in first["cuts"]}
+    assert cuts["left"] == {
+        "window": "window",
+        "edge": "left",
+        "line": "75",
+        "start": {"edge": "top", "distance": "70"},
+        "end": {"edge": "bottom", "distance": "80"},
+        "begins": {"x": "75", "y": "70"},
+        "ends": {"x": "75", "y": "369"},  # 449 - 80
+    }
+    lines = {(line["edge"], line["distance"]) for line in second["guide_lines"]}
+    assert lines == {("left", "81"), ("right", "76"), ("top", "76"), ("bottom", "86")}
+
+
+def test_offsets_lengthen_the_cuts_and_the_correction_moves_the_settings(api: TestClient) -> None:
+    """By hand: one border of 60: 59.5 on the scale; begins 70 - 1.5 = 68.5, ends 60 + 0.5 = 60.5."""
+    corrections = {"guide": "-0.5", "start": "1.5", "end": "-0.5"}
+    tree = bench(api, MATTED | {"cutter": {"corrections": corrections}})
+    assert [setting["at"] for setting in tree["settings"]] == ["69.5", "59.5"]
+    left = next(cut for cut in tree["marks"][0]["cuts"] if cut["edge"] == "left")
+    assert (left["start"]["distance"], left["end"]["distance"]) == ("58.5", "70.5")
+
+
+def test_a_scale_that_reads_the_face_is_set_by_the_bevel_less(api: TestClient) -> None:
+    """B1: 60 - 1.4 = 58.6, on a scale of half millimetres 58.5."""
+    tree = bench(api, MATTED | {"cutter": {"reads": Reads.FACE.value}})
+    assert [setting["at"] for setting in tree["settings"]] == ["68.5", "58.5"]
+    assert [notice["code"] for notice in tree["notices"]] == ["between-scale-marks"]
+
+
+def test_a_scale_in_the_other_unit_is_read_exactly_and_said(api: TestClient) -> None:
+    """60 / 25.4 = 2.3622 in, × 32 = 75.59: 76/32 = 2 3/8 in = 60.325 mm; 70: 88.19, 88/32 = 69.85."""
+    tree = bench(api, MATTED | {"cutter": {"unit": "in"}})
+    assert tree["scale"] == "in"
+    assert [setting["at"] for setting in tree["settings"]] == ["69.85", "60.325"]
+    assert "two-scales" in [notice["code"] for notice in tree["notices"]]
+
+
+def test_several_windows_share_their_settings(api: TestClient) -> None:
+    """By hand: two windows of 100 × 150, 20 apart, borders 60: 60 all round, and 60 + 100 + 20 = 180."""
+    asked = {
+        "unit": "mm",
+        "presentation": "window",
+        "mats": [{"thickness": "1.4"}],
+        "windows": [{"width": "100", "height": "150"}, {"width": "100", "height": "150"}],
+        "arrangement": {"columns": 2, "across": "20"},
+        "borders": dict.fromkeys(("left", "right", "top", "bottom"), "60"),
+    }
+    tree = bench(api, asked)
+    assert [setting["at"] for setting in tree["settings"]] == ["180", "60"]
+    assert {(cut["window"], cut["edge"]) for cut in tree["settings"][0]["cuts"]} == {
+        ("A", "left"),
+        ("B", "right"),
+    }
+
+
+def test_what_the_cutter_cannot_do_is_among_its_limits(api: TestClient) -> None:
+    """The blank is 120 + 287 = 407 by 130 + 410 = 540."""
+    tree = bench(
+        api, MATTED | {"cutter": {"name": "Small", "cut_length": "500", "guide_reach": "65"}}
+    )
+    assert [(limit["code"], limit["concern"]) for limit in tree["limits"]] == [
+        ("blank-longer-than-cut", "risk"),
+        ("setting-beyond-reach", "risk"),
+    ]
+    assert tree["limits"][0]["message"].startswith("Layer 1 on Small: the blank of 407 × 540 mm")
+
+
+def test_without_a_cutter_the_usual_one_of_the_unit_is_meant(api: TestClient) -> None:
+    tree = bench(api, MATTED)
+    assert (tree["cutter"], tree["scale"], tree["begins_at"]) == ("Mat cutter", "mm", "200")
+    assert tree["settings"][0]["pin"] is None
+    inch = bench(
+        api,
+        {
+            "unit": "in",
+            "artwork": {"width": "10", "height": "8"},
+            "presentation": "window",
+            "mats": [{"thickness": "1/16"}],
+            "borders": dict.fromkeys(("left", "right", "top", "bottom"), "2 1/2"),
+        },
+    )
+    assert (inch["scale"], inch["begins_at"]) == ("in", "8")
+    assert [setting["at"] for setting in inch["settings"]] == ["2.5"]
+
+
+def test_a_piece_without_mats_has_nothing_to_set(api: TestClient) -> None:
+    tree = bench(
+        api,
+        {"unit": "mm", "artwork": {"width": "300", "height": "200"}, "presentation": "canvas",
+         "frames": [{"face": "20", "lip": "6"}]},
+    )  # fmt: skip
+    assert (tree["moves"], tree["settings"], tree["marks"], tree["limits"]) == (0, [], [], [])
+
+
+def test_the_faults_of_a_cutter_stand_at_its_paths_beside_those_of_the_piece(
+    api: TestClient,
+) -> None:
+    cutter = {
+        "name": "",
+        "cut_length": "0",
+        "guide_reach": "x",
+        "pins": {"first": "10", "pitch": "0"},
+        "corrections": {"guide": "11"},
+    }
+    said = refused(api, MATTED | {"overlap": "500", "cutter": cutter})
+    assert "cutter.guide_reach" in said
+    assert "overlap" in said
+    cutter["guide_reach"] = "200"
+    said = refused(api, MATTED | {"cutter": cutter})
+    assert set(said) == {
+        "cutter.name",
+        "cutter.cut_length",
+        "cutter.pins.pitch",
+        "cutter.corrections.guide",
+    }
+
+
+@pytest.mark.parametrize(
+    "cutter",
+    [
+        {"colour": "red"},
+        {"pins": {"first": "10"}},
+        {"reads": "side"},
+        {"cuts_ovals": "yes"},
+        "none",
+    ],
+)
+def test_a_cutter_that_is_none_is_refused(api: TestClient, cutter: Any) -> None:
+    assert any(path.startswith("cutter") for path in refused(api, MATTED | {"cutter": cutter}))
