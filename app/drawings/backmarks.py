@@ -20,9 +20,9 @@ from app.drawings.svg import Markup, Point, group, number, path, polygon
 from app.framing import Shape
 from app.lengths import Unit, show_size
 
-_ACROSS, _DENSE_ACROSS = 32, 44
-"""Letter heights along the longer side: 7 pt on 80 mm of paper, 10 px on a phone of 320. Smaller
-for more than eight windows."""
+_ACROSS = ((1, 26), (8, 32), (24, 44))
+"""Up to so many windows so many letter heights along the longer side: with one of them 8 pt on 80 mm
+of paper, 11 px on a phone of 320."""
 
 
 def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> str:
@@ -32,7 +32,7 @@ def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> str:
     Raises: ValueError for a plan that does not cut this mat.
     """
     mat = MarkedMat(marks, plan, unit)
-    across = _ACROSS if len(mat.windows) <= 8 else _DENSE_ACROSS
+    across = next((n for most, n in _ACROSS if len(mat.windows) <= most), _ACROSS[-1][1])
     notes = mat.notes()
     font = fitted_with_notes(mat.edges, lambda font: _Sheet(mat, font).room, notes, across)
     sheet = _Sheet(mat, font)
@@ -45,7 +45,7 @@ def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> str:
         *written_inside(sheet.names(), font),
         sheet.heading()[1],
         written,
-        class_="drawing drawing-marks",
+        class_="drawing drawing-mat drawing-marks",
         title=f"{mat.heading[0].capitalize()} with its marks",
         desc=_in_words(mat),
     )

@@ -63,7 +63,7 @@ def _number(text: str, at: Point, font: float) -> Markup:
 
 def dot(at: Point, radius: float) -> Markup:
     """Where a cut begins."""
-    return element("circle", cx=at[0], cy=at[1], r=radius, fill=INK, stroke="none")
+    return element("circle", cx=at[0], cy=at[1], r=radius, fill=INK)
 
 
 def bar(at: Point, reach: float, *, upright: bool, width: float) -> Markup:

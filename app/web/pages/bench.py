@@ -9,11 +9,12 @@ from typing import Any
 
 from markupsafe import Markup
 
+from app.bench import MatToCut, marks_of
 from app.documents.cutlist import CutGroup, Cutting, cut_list, numbered
 from app.documents.printing import Figures
-from app.drawings import mat_plan
+from app.drawings import back_marks, mat_plan
 from app.framing import Notice
-from app.lengths import show
+from app.lengths import Unit, show
 from app.orders import MAY_FOLLOW, Shop, Stage
 from app.orders.findings import Findings
 from app.orders.workbench import notices_at_shop
@@ -143,13 +144,19 @@ def _work(at: AtBench, figures: Figures, name: Naming) -> dict[str, Any]:
                 at.bench.cutter,
                 figures.unit,
                 name=name(mat.layer),
-                drawing=Markup(
-                    mat_plan(at.found.cut, mat.layer, figures.unit, from_back=mat.back_up)
-                ),
+                drawing=_marks(at, mat, figures.unit),
             )
             for mat in at.bench.mats
         ),
     }
+
+
+def _marks(at: AtBench, mat: MatToCut, unit: Unit) -> Markup:
+    """The mat as it lies on the cutter; without settings, its plan alone."""
+    plan = at.bench.plan
+    if plan is None:
+        return Markup(mat_plan(at.found.cut, mat.layer, unit, from_back=mat.back_up))
+    return Markup(back_marks(marks_of(mat, at.bench.cutter), plan, unit))
 
 
 def _views(order_id: int, number: int, current: View) -> tuple[tuple[str, str, str, bool], ...]:
