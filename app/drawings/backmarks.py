@@ -58,7 +58,8 @@ class _Sheet:
         self.mat, self.font = mat, font
         boxes = [lying.outline.box for lying in mat.windows]
         # Dots and arrows as large as letters would hide small windows.
-        self.pen = min(font, *(min(box.width, box.height) / 2.5 for box in boxes))
+        smallest = min(min(box.width, box.height) for box in boxes)
+        self.pen = max(min(font, smallest / 2.5), font * 0.45)
         self.along = [
             Running(
                 RULE_OF[edge],
