@@ -123,6 +123,21 @@ def test_two_windows_of_one_name_are_both_told() -> None:
     assert list(faults(replace(PAIR, openings=taken))) == ["windows.1.id"]
 
 
+def test_what_two_windows_of_one_name_say_alike_is_said_once() -> None:
+    """Gaps of 20 and grooves at 60: each of the middle ones runs across both its neighbours."""
+    crossed = replace(
+        PAIR,
+        openings=(window("A"), window("A"), window("B"), window("B")),
+        arrangement=Arrangement(rows=(4,), across=mm(20)),
+        groove=mm(60),
+    )
+    with pytest.raises(Invalid) as refused:
+        work_out(crossed)
+    said = [(fault.path, fault.message) for fault in refused.value.faults]
+    assert len(said) == len(set(said))
+    assert ("groove", "The groove around window A runs across window B.") in said
+
+
 def test_a_window_needs_a_name_that_fits_into_it() -> None:
     found = faults(replace(PAIR, openings=(window("  "), window("x" * 21))))
     assert found == {
