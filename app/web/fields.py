@@ -13,7 +13,10 @@ Options = tuple[tuple[str, str], ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FieldView:
-    """One field. options: (value, label) of a choice. understood: what the machine read."""
+    """One field. options: (value, label) of a choice. understood: what the machine read.
+
+    there: whether the form that was posted had it, filled or not.
+    """
 
     path: str
     label: str
@@ -23,6 +26,7 @@ class FieldView:
     understood: str | None = None
     options: Options = ()
     required: bool = False
+    there: bool = False
 
     @property
     def id(self) -> str:
@@ -70,4 +74,5 @@ class Fields:
             understood=None if errors else self._understood.get(path),
             options=options,
             required=required,
+            there=path in self._typed,
         )

@@ -42,8 +42,8 @@ class CustomerFields:
     email: FieldView
 
     @property
-    def alone(self) -> tuple[FieldView, ...]:
-        """All of them."""
+    def all(self) -> tuple[FieldView, ...]:
+        """Every field of the customer."""
         return (self.finder, self.phone, self.email)
 
 
@@ -54,6 +54,16 @@ class RowFields:
     material: FieldView
     other: FieldView | None
     shown: bool
+
+    @property
+    def there(self) -> bool:
+        """Whether the page that was posted has the row already."""
+        return self.material.there
+
+    @property
+    def all(self) -> tuple[FieldView, ...]:
+        """Every field of the row."""
+        return (self.material,) if self.other is None else (self.material, self.other)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,15 +99,16 @@ class PieceFields:
     rush: FieldView
 
     @property
-    def alone(self) -> tuple[FieldView, ...]:
-        """The fields that stand on the page from the first, outside of rows that grow."""
+    def there(self) -> tuple[FieldView, ...]:
+        """The fields that the page has: all outside of rows that grow, and rows that were posted."""
         named = (getattr(self, part.name) for part in fields(self))
+        rows = (*self.mats, *self.hardware, *self.extras, *self.windows.each)
         return (
             *(field for field in named if isinstance(field, FieldView)),
             *self.borders,
             *self.windows.alone,
-            *(row.material for row in self.frames),
-            *filter(None, (self.spacer.material, self.spacer.other)),
+            *(field for row in (*self.frames, self.spacer) for field in row.all),
+            *(field for row in rows if row.there for field in row.all),
         )
 
 
@@ -147,9 +158,9 @@ class QuotePage(Page):
     tax_word: str
 
     @property
-    def fields_alone(self) -> tuple[FieldView, ...]:
-        """The fields outside of rows that grow."""
-        return (*(self.customer.alone if self.customer else ()), *self.piece.alone)
+    def fields_there(self) -> tuple[FieldView, ...]:
+        """The fields that the page which was posted has."""
+        return (*(self.customer.all if self.customer else ()), *self.piece.there)
 
     def needed_at(self, path: str) -> str:
         """What is still to be typed in a field; empty where nothing is."""

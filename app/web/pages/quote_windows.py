@@ -45,6 +45,17 @@ class WindowFields:
     slot: FieldView
     slot_gap: FieldView
 
+    @property
+    def there(self) -> bool:
+        """Whether the page that was posted has the row already."""
+        return self.size.there
+
+    @property
+    def all(self) -> tuple[FieldView, ...]:
+        """Every field of the row."""
+        named = (getattr(self, part.name) for part in fields(self))
+        return tuple(field for field in named if isinstance(field, FieldView))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WindowsFields:
