@@ -286,7 +286,9 @@ def test_the_corrections_stand_beside_the_cutter_with_their_reasons(
     assert "The borders came out 0.5 mm too wide on average" in page.main
     assert "so each is set 0.5 mm less" in page.main
     assert "The cuts began 0.75 mm past their corners on average" in page.main
+    assert "so they begin 0.75 mm later" in page.main
     assert "The cuts ended 0.5 mm short of their corners" in page.main
+    assert "so they end 0.5 mm later" in page.main
     assert "The cuts end up to 2 mm apart from each other" in page.main
 
 

@@ -4,7 +4,18 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from app.bench import Correction, Cutter, MatToCut, cuts_of, limit_notices, plan_settings
+from markupsafe import Markup
+
+from app.bench import (
+    Correction,
+    Cutter,
+    MatToCut,
+    cuts_of,
+    limit_notices,
+    marks_of,
+    plan_settings,
+)
+from app.drawings import back_marks
 from app.errors import Fault
 from app.framing import Edges, Notice
 from app.lengths import ZERO, Length, show_size
@@ -87,15 +98,15 @@ def fields_of(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, An
         "edges": tuple(
             EdgeFields(
                 edge=side,
-                border=make.field(f"borders.{side}", "Border", required=True),
+                border=make.field(f"borders.{side}", "Border"),
                 start=make.field(f"past_start.{side}", "Past at its start"),
                 end=make.field(f"past_end.{side}", "Past at its end"),
             )
             for side in SIDES
         ),
         "window": (
-            make.field("window.width", "Window, width", required=True),
-            make.field("window.height", "Window, height", required=True),
+            make.field("window.width", "Window, width"),
+            make.field("window.height", "Window, height"),
         ),
     }
 
@@ -106,7 +117,13 @@ def mat_shown(mat: MatToCut, cutter: Cutter, word: str) -> MatShown:
     return MatShown(
         window=show_size(mat.windows[0].size, cutter.unit, mark=True),
         panel=guide_panel(plan, lambda _: word),
-        marks=mat_marks(mat, cutter, cutter.unit, name=f"the test {word}"),
+        marks=mat_marks(
+            mat,
+            cutter,
+            cutter.unit,
+            name=f"the test {word}",
+            drawing=Markup(back_marks(marks_of(mat, cutter), plan, cutter.unit)),
+        ),
         limits=limit_notices((mat,), cutter, cutter.unit),
     )
 
@@ -132,13 +149,13 @@ def found_by(before: Cutter, mat: MatToCut, past: tuple[Edges, Edges], found: Co
             what="Cuts begin past the corner by",
             before=say(before.start_offset),
             after=say(after.start_offset),
-            why=_why_end(before, at_start, found.start, "began", "begin"),
+            why=_why_end(before, at_start, found.start, ("began", "begin")),
         ),
         Change(
             what="Cuts end past the corner by",
             before=say(before.end_offset),
             after=say(after.end_offset),
-            why=_why_end(before, at_end, found.end, "ended", "end"),
+            why=_why_end(before, at_end, found.end, ("ended", "end")),
         ),
     )
     changed = any((found.guide, found.start, found.end))
@@ -165,14 +182,18 @@ def _why_guide(cutter: Cutter, found: Correction) -> str:
     return f"The borders came out {by} {wide} on average ({each}), so each is set {by} {less}."
 
 
-def _why_end(cutter: Cutter, past: Edges, change: Length, was: str, is_: str) -> str:
+def _why_end(cutter: Cutter, past: Edges, change: Length, words: tuple[str, str]) -> str:
+    """Why one end of the cuts is corrected. words: as ("began", "begin")."""
+    was, now = words
     each = ", ".join(f"{side} {_signed(cutter, length)}" for side, length in past.sides())
     if not change:
         return f"The cuts {was} at their corners on average ({each})."
     by = cutter.say(abs(change))
     where = "past" if change < ZERO else "short of"
-    nearer = "shorter" if change < ZERO else "further out"
-    return f"The cuts {was} {by} {where} their corners on average ({each}), so they {is_} {by} {nearer}."
+    when = "later" if (change < ZERO) == (now == "begin") else "sooner"
+    return (
+        f"The cuts {was} {by} {where} their corners on average ({each}), so they {now} {by} {when}."
+    )
 
 
 def _signed(cutter: Cutter, length: Length) -> str:
