@@ -14,6 +14,10 @@ type Cost = tuple[int, int]
 """Stops, then travel; compared in that order."""
 
 
+FEW_STOPS = 12
+"""Up to this many stops of a group each of them is tried as its first and last (see `_ends`)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Route:
     """Stops in order. cost: how many, and the travel from where the guide stood."""
@@ -52,11 +56,12 @@ def along(chain: Chain, start: int) -> Route:
     ended the one before, and only the first and last of each group are open.
     """
     best = {start: Route((), (0, 0))}
+    around = (frozenset[int](), *chain, frozenset[int]())
     for number, group in enumerate(chain):
         ways = [
             _way(through(first, group, last))
-            for first in group
-            for last in group
+            for first in _ends(group, around[number])
+            for last in _ends(group, around[number + 2])
             if (first == last) == (len(group) == 1)
         ]
         ended: dict[int, Route] = {}
@@ -67,6 +72,18 @@ def along(chain: Chain, start: int) -> Route:
                 ended[last] = route
         best = ended
     return min(best.values(), key=_key)
+
+
+def _ends(group: Group, neighbour: Group) -> Group:
+    """Stops of a group that can be its first, or its last, in some best route.
+
+    Only an end that the neighbouring group shares saves a stop. Any other may as well be the
+    smallest or the largest: the guide has to go there, passes all that lies between, and stops at
+    it in passing. Small groups keep every stop, so that among equal routes the choice is wide.
+    """
+    if len(group) <= FEW_STOPS:
+        return group
+    return group & neighbour | {min(group), max(group)}
 
 
 def along_with_free(chain: Chain, free: Group, start: int) -> Route:

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from app.bench import sweep
 from app.bench.merging import merge
 from app.bench.sweep import Chain, along, along_with_free
 
@@ -68,6 +69,19 @@ def test_no_order_of_one_chain_has_fewer_stops_or_less_travel(chain: Chain, star
     assert route.cost == (len(route.stops), travel(route.stops, start))
     if len(route.stops) <= 6:
         assert route.cost == by_brute_force((chain,), start, 6)
+
+
+LARGER = st.frozensets(st.integers(0, 12).map(lambda n: n * 10), min_size=1, max_size=8)
+
+
+@given(st.lists(LARGER, min_size=1, max_size=4).map(tuple), STARTS)
+def test_in_a_large_group_fewer_ends_are_tried_and_none_is_missed(chain: Chain, start: int) -> None:
+    every_end = along(chain, start)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sweep, "FEW_STOPS", 0)
+        few_ends = along(chain, start)
+    assert few_ends.cost == every_end.cost
+    assert is_good(few_ends.stops, (chain,))
 
 
 @given(st.lists(GROUPS, min_size=1, max_size=2).map(tuple), GROUPS, STARTS)
