@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 from starlette.testclient import TestClient
 
-from app.lengths import Unit
+from app.lengths import Unit, inches, mm
 from app.orders import Paper
 from app.storage import Store
 from tests.web.reading import Page
@@ -108,3 +108,33 @@ def test_the_sample_moves_in_with_one_button_and_out_with_two(
     shop = bare.current_shop()
     assert shop is not None
     assert not shop.sample
+
+
+def test_a_cutter_that_is_named_is_the_shops_own(first_page: TestClient, bare: Store) -> None:
+    """A bare 32 is in the shop's unit; what is not asked for is as a usual cutter has it."""
+    cutter = {"cutter.name": "Bench cutter", "cutter.cut_length": "32", "cutter.unit": "mm"}
+    first_page.post("/welcome", data={**ANSWERS, **cutter})
+    shop = bare.current_shop()
+    assert shop is not None
+    (kept,) = shop.cutters
+    assert (kept.name, kept.cut_length, kept.unit) == ("Bench cutter", inches(32), Unit.MM)
+    assert kept.guide_reach == mm(200)
+
+
+def test_without_a_word_of_a_cutter_none_is_made_up(first_page: TestClient, bare: Store) -> None:
+    first_page.post("/welcome", data={**ANSWERS, "cutter.unit": ""})
+    shop = bare.current_shop()
+    assert shop is not None
+    assert shop.cutters == ()
+
+
+@pytest.mark.parametrize("text", ["16x", "0", "1e9", "\N{FRAME WITH PICTURE}"])
+def test_a_cutter_that_cannot_be_is_said_at_its_field(
+    first_page: TestClient, bare: Store, text: str
+) -> None:
+    answer = first_page.post("/welcome", data={**ANSWERS, "cutter.cut_length": text})
+    shown = Page(answer.text)
+    assert answer.status_code == 422
+    assert set(shown.errors) == {"cutter-cut-length"}
+    assert shown.values["cutter.cut_length"] == text
+    assert bare.current_shop() is None

@@ -7,7 +7,7 @@ scale: what stands in the other fields does not change its meaning by that choic
 from collections.abc import Mapping
 from dataclasses import replace
 
-from app.bench import Cutter, Reads, Stroke
+from app.bench import Cutter, Reads, Stroke, usual_cutter
 from app.errors import Fault, Invalid, quoted
 from app.lengths import ZERO, Length, Unit, inches, mm, show
 from app.orders import Shop
@@ -124,6 +124,25 @@ def cutter_typed(cutter: Cutter) -> dict[str, str]:
             for path, length in given.items()
         },
     }
+
+
+def read_first_cutter(read: Reader, unit: Unit) -> tuple[Cutter, ...]:
+    """The cutter of the first-run page; none where nothing is said of it. unit: of the shop.
+
+    What is not asked for there is as the usual one has it. Faults are noted at the page's fields.
+    """
+    if not any(read.given(f"cutter.{field}") for field in ("name", "cut_length")):
+        return ()
+    scale = read.choice("cutter.unit", Unit, unit)
+    usual = usual_cutter(scale)
+    read.unit = unit
+    name = read.text("cutter.name", 200) or usual.name
+    length = read.length("cutter.cut_length", usual.cut_length)
+    try:
+        return (replace(usual, name=name, cut_length=length),)
+    except Invalid as invalid:
+        read.faults.take(invalid.under("cutter"))
+        return ()
 
 
 def with_added(shop: Shop, cutter: Cutter) -> Shop:

@@ -9,6 +9,7 @@ from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Unit
 from app.money import currency
 from app.orders import Allowances, MatWord, Paper, Promise, Shop, usual_shop
 from app.orders.denominating import shop_in
+from app.web.forms.cutter import read_first_cutter
 from app.web.forms.reading import Reader, length_text, percent_text
 from app.web.forms.tax import Stated
 
@@ -47,10 +48,12 @@ def read_first_run(typed: Mapping[str, str]) -> Shop:
     included = read.choice("stated", Stated, Stated.WITH) is Stated.WITH
     paper = read.choice("paper", Paper, shop.paper)
     rate = read.money("hourly_rate", shop.labour.hourly_rate)
+    cutters = read_first_cutter(read, unit)
     read.faults.finish()
     return replace(
         shop,
         paper=paper,
+        cutters=cutters,
         tax_policy=replace(shop.tax_policy, included=included),
         labour=replace(shop.labour, hourly_rate=rate),
     )

@@ -12,13 +12,19 @@ from app.web.forms.tax import Stated
 from app.web.templating import Page
 
 UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches and fractions"))
+SCALES: Options = (("", "the same unit"), *UNITS)
 PAPERS: Options = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"), (Paper.A5, "A5"))
 STATED: Options = (
     (Stated.WITH, "Tax is in the prices"),
     (Stated.WITHOUT, "Tax comes on top of the prices"),
 )
 
-UNTOUCHED = {"unit": Unit.MM.value, "stated": Stated.WITH.value, "paper": Paper.A4.value}
+UNTOUCHED = {
+    "unit": Unit.MM.value,
+    "cutter.unit": "",
+    "stated": Stated.WITH.value,
+    "paper": Paper.A4.value,
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +37,9 @@ class FirstRunPage(Page):
     tax: FieldView
     stated: FieldView
     paper: FieldView
+    cutter_name: FieldView
+    cut_length: FieldView
+    scale: FieldView
     hourly_rate: FieldView
 
 
@@ -49,6 +58,9 @@ def first_run_page(
         tax=make.field("tax", "Tax rate, %", hint="Blank for none."),
         stated=make.field("stated", "Prices", options=STATED),
         paper=make.field("paper", "Paper", options=PAPERS),
+        cutter_name=make.field("cutter.name", "Your mat cutter", hint="What you call it."),
+        cut_length=make.field("cutter.cut_length", "Longest cut", hint='As 1016 or 40".'),
+        scale=make.field("cutter.unit", "Its scale is in", options=SCALES),
         hourly_rate=make.field(
             "hourly_rate",
             "An hour of your work costs",
