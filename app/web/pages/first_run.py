@@ -58,7 +58,11 @@ def first_run_page(
         tax=make.field("tax", "Tax rate, %", hint="Blank for none."),
         stated=make.field("stated", "Prices", options=STATED),
         paper=make.field("paper", "Paper", options=PAPERS),
-        cutter_name=make.field("cutter.name", "Your mat cutter", hint="What you call it."),
+        cutter_name=make.field(
+            "cutter.name",
+            "Your mat cutter",
+            hint="What you call it. Blank for now: tickets take a usual one, Settings describes yours.",
+        ),
         cut_length=make.field("cutter.cut_length", "Longest cut", hint='As 1016 or 40".'),
         scale=make.field("cutter.unit", "Its scale is in", options=SCALES),
         hourly_rate=make.field(
