@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-from app.framing import Dimensions, Presentation
+from app.framing import Dimensions, Presentation, Spec
 from app.money import Money, show_money
 from app.pricing.chosen import Chosen
 from app.pricing.lines import PriceLine, rounded
@@ -41,7 +41,8 @@ def worked(dimensions: Dimensions, chosen: Chosen) -> Worked:
         When.ALWAYS: 1,
         When.FRAME: len(dimensions.frames),
         When.MAT: bool(dimensions.layers),
-        When.FLOAT: presentation is Presentation.FLOAT,
+        When.BEHIND_MAT: max(len(dimensions.spec.openings), 1) if dimensions.layers else 0,
+        When.FLOAT: floating(dimensions.spec),
         When.GLAZING: dimensions.glazing is not None,
         When.SPACER: bool(dimensions.spacers),
         When.MOUNT_BOARD: dimensions.mount_board is not None,
@@ -57,6 +58,14 @@ def worked(dimensions: Dimensions, chosen: Chosen) -> Worked:
         windows=len(dimensions.windows),
         area=dimensions.package.area_m2,
     )
+
+
+def floating(spec: Spec) -> int:
+    """How many artworks float: as each opening says, else as the piece is shown (G2)."""
+    shown = spec.presentation is Presentation.FLOAT
+    if not spec.openings:
+        return int(shown)
+    return sum(shown if each.floats is None else each.floats for each in spec.openings)
 
 
 def minutes_of(operation: Operation, work: Worked) -> Fraction:

@@ -16,11 +16,16 @@ LONGEST_MINUTES = 24 * 60
 
 
 class When(StrEnum):
-    """Which pieces an operation belongs to. A frame operation is done once for each frame."""
+    """Which pieces an operation belongs to.
+
+    A frame operation is done once for each frame, one behind a mat once for each artwork there, a
+    float once for each artwork that floats.
+    """
 
     ALWAYS = "always"
     FRAME = "frame"
     MAT = "mat"
+    BEHIND_MAT = "behind-mat"
     FLOAT = "float"
     GLAZING = "glazing"
     SPACER = "spacer"
@@ -96,7 +101,7 @@ DEFAULT_OPERATIONS: tuple[Operation, ...] = (
     Operation(
         code="hinge",
         name="Hinge the artwork behind the window",
-        when=When.MAT,
+        when=When.BEHIND_MAT,
         fixed=Fraction(5),
     ),
     Operation(

@@ -6,7 +6,16 @@ from fractions import Fraction
 import pytest
 
 from app.errors import Invalid
-from app.framing import Frame, Panel, Presentation, Spacer, Spec, work_out
+from app.framing import (
+    Arrangement,
+    Frame,
+    Opening,
+    Panel,
+    Presentation,
+    Spacer,
+    Spec,
+    work_out,
+)
 from app.lengths import mm
 from app.pricing import DEFAULT_OPERATIONS, Chosen, Operation, Taken, When, price_piece
 from app.pricing.labour import minutes_of, worked
@@ -90,6 +99,29 @@ def test_what_a_piece_does_not_have_takes_no_time(when: When, spec: Spec) -> Non
 )
 def test_what_a_piece_has_takes_its_time(when: When, spec: Spec) -> None:
     assert minutes(operation(when, fixed=9), spec) == 9
+
+
+def four_windows(*floats: bool | None) -> Spec:
+    """Four windows of the same artwork in one row; None floats as the piece does."""
+    openings = tuple(
+        Opening(name=name, artwork=size(100, 150), floats=each)
+        for name, each in zip("ABCD", floats, strict=True)
+    )
+    return replace(
+        WATERCOLOUR, openings=openings, arrangement=Arrangement(rows=(4,), across=mm(40))
+    )
+
+
+def test_what_is_done_for_each_artwork_is_done_as_often() -> None:
+    hinge, raising = operation(When.BEHIND_MAT, fixed=5), operation(When.FLOAT, fixed=8)
+    assert minutes(hinge) == 5
+    assert minutes(hinge, BARE) == 0
+    none_floats = four_windows(None, None, None, None)
+    assert (minutes(hinge, none_floats), minutes(raising, none_floats)) == (20, 0)
+    two_float = four_windows(None, True, True, False)
+    assert (minutes(hinge, two_float), minutes(raising, two_float)) == (20, 16)
+    all_float = replace(four_windows(None, None, None, False), presentation=Presentation.FLOAT)
+    assert minutes(raising, all_float) == 24
 
 
 def test_hanging_takes_time_when_hardware_is_taken() -> None:
