@@ -135,6 +135,25 @@ def test_what_drops_out_is_kept_and_of_which_board(counter: Counter, order: str)
     assert "keep 400 × 300 of Slate blue (M-140)" in page.words(id="step-mat-2-drop")
 
 
+def test_equal_fallouts_of_several_windows_stand_together(counter: Counter, stocked: Store) -> None:
+    """Three windows of 110 - 10 = 100 by 160 - 10 = 150 (G1), and of the top mat 20 more; the shop
+    keeps what 150 × 100 goes into."""
+    typed = TYPED | {"artwork.size": "110 x 160", "windows.count": "3"}
+    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), typed, SHOP, ACT)}"
+    page = counter.get(f"{address}/pieces/1")
+    assert "keep 3 pieces 120 × 170 of Chalk white (M-101)" in page.words(id="step-mat-1-drop")
+    assert "keep 3 pieces 100 × 150 of Slate blue (M-140)" in page.words(id="step-mat-2-drop")
+
+
+def test_what_is_too_small_to_keep_drops_out_unnamed(counter: Counter, stocked: Store) -> None:
+    """105 - 10 = 95 wide: less than 100."""
+    typed = TYPED | {"artwork.size": "105 x 160", "windows.count": "3"}
+    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), typed, SHOP, ACT)}"
+    dropped = counter.get(f"{address}/pieces/1").words(id="step-mat-2-drop")
+    assert "keep" not in dropped
+    assert "3 × fallout 95 × 150" in dropped
+
+
 def test_marks_say_line_start_and_end_of_every_cut_as_the_board_lies(
     counter: Counter, order: str
 ) -> None:

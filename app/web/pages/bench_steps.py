@@ -1,14 +1,15 @@
 """The steps of a piece as its page shows them: figures, cautions, boxes, and what a tick offers."""
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
 from app.bench import Offer, Part, Step, StepCode, step_after
 from app.documents.printing import Figures
 from app.framing import Shape
+from app.lengths import Length
 from app.orders import MAY_FOLLOW, Stage
-from app.orders.fallouts import KeptFallout
 from app.orders.ticks import Tick, standing, words_of
 from app.services.bench import AtBench
 from app.web.pages.cutter_panel import Naming, SettingView, setting_view
@@ -108,14 +109,15 @@ class _StepViews:
     def _view(self, step: Step) -> StepView:
         tick = self.ticks.get(step.id)
         same = tick is None or tick.words == words_of(step)
+        keep = self._keep(step)
         return StepView(
             id=step.id,
             text=capital(step.text),
-            parts=tuple(self._part(part) for part in step.parts if part.lengths),
+            parts=() if keep else tuple(self._parts(step.parts)),
             setting=self._setting(step),
             layers=() if step.setting else step.layers,
             cautions=step.cautions,
-            keep=tuple(self._keep(each) for each in self._kept_at(step)),
+            keep=keep,
             ticked=tick is not None,
             at=tick.at if tick else None,
             by=tick.by if tick else "",
@@ -129,22 +131,36 @@ class _StepViews:
             return None
         return setting_view(plan, step.setting, step.cuts, self.name)
 
-    def _part(self, part: Part) -> PartView:
-        return PartView(
-            name=part.name,
-            count=f"{part.count} ×" if part.count > 1 else "",
-            size=" × ".join(map(self.figures.length, part.lengths)),
-            check=" × ".join(map(self.figures.check, part.lengths)),
+    def _parts(self, parts: Iterable[Part]) -> Iterator[PartView]:
+        """Those that have a size; several of one size, as the fallouts of equal windows, as one."""
+        by_size: dict[tuple[Length, ...], list[Part]] = {}
+        for part in parts:
+            if part.lengths:
+                by_size.setdefault(part.lengths, []).append(part)
+        for lengths, alike in by_size.items():
+            count = sum(part.count for part in alike)
+            name = alike[0].name if len(alike) == 1 else alike[0].name.partition(" ")[0]
+            yield PartView(
+                name=name,
+                count=f"{count} ×" if count > 1 else "",
+                size=" × ".join(map(self.figures.length, lengths)),
+                check=" × ".join(map(self.figures.check, lengths)),
+            )
+
+    def _keep(self, step: Step) -> tuple[str, ...]:
+        """What drops out at a step and is kept, equal ones together."""
+        if step.code is not StepCode.DROP_OUT:
+            return ()
+        kept = Counter(
+            (self.figures.size(each.sound), each.board.name, each.board.code, each.shape)
+            for each in self.kept
+            if step.id == f"mat-{each.layer}-drop"
         )
-
-    def _kept_at(self, step: Step) -> Iterator[KeptFallout]:
-        if step.code is StepCode.DROP_OUT:
-            yield from (each for each in self.kept if step.id == f"mat-{each.layer}-drop")
-
-    def _keep(self, kept: KeptFallout) -> str:
-        shaped = "" if kept.shape is Shape.RECTANGLE else ", square inside the curve"
-        board = f"{kept.board.name} ({kept.board.code})"
-        return f"{self.figures.size(kept.sound)} of {board}{shaped}"
+        return tuple(
+            f"{f'{count} pieces ' if count > 1 else ''}{size} of {name} ({code})"
+            + ("" if shape is Shape.RECTANGLE else ", square inside the curve")
+            for (size, name, code, shape), count in kept.items()
+        )
 
     def _offer(self, step: Step) -> OfferView | None:
         """The stage that may follow now, and how many steps of the same kind are still open."""
