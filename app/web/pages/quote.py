@@ -102,13 +102,14 @@ class PieceFields:
     def there(self) -> tuple[FieldView, ...]:
         """The fields that the page has: all outside of rows that grow, and rows that were posted."""
         named = (getattr(self, part.name) for part in fields(self))
-        rows = (*self.mats, *self.hardware, *self.extras, *self.windows.each)
+        rows = (*self.mats, *self.hardware, *self.extras)
         return (
             *(field for field in named if isinstance(field, FieldView)),
             *self.borders,
             *self.windows.alone,
             *(field for row in (*self.frames, self.spacer) for field in row.all),
             *(field for row in rows if row.there for field in row.all),
+            *(field for row in self.windows.each if row.there for field in row.all),
         )
 
 
