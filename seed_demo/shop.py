@@ -3,7 +3,8 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from app.lengths import Unit, mm
+from app.bench import usual_cutter
+from app.lengths import Unit, inches, mm
 from app.money import CURRENCIES, Money, TaxRate
 from app.orders import Labour, Shop, usual_shop
 from app.pricing import MarkupStep, MarkupTable
@@ -60,12 +61,27 @@ MARKUP_TABLES = (
 )
 
 
+CUTTERS = (
+    replace(
+        usual_cutter(Unit.MM, name="The long cutter"),
+        cut_length=inches(47),
+        guide_reach=mm(330),
+        pin_pitch=mm(10),
+        first_pin=mm(20),
+        start_offset=mm("1.5"),
+        end_offset=mm("1.5"),
+    ),
+    replace(usual_cutter(Unit.MM, name="The short cutter"), cut_length=inches(32)),
+)
+
+
 def quillmoor() -> Shop:
     """The sample shop: millimetres, euro, prices with tax, rounded to ten cents."""
     usual = usual_shop(NAME, Unit.MM, EURO.code, STANDARD.percent)
     return replace(
         usual,
         sample=True,
+        cutters=CUTTERS,
         step=mm(1),
         address="3 Saltpan Yard, Orrenby (an invented place: this is the sample shop)",
         contact="01632 960 100 · bench@quillmoor.example",
