@@ -1,208 +1,225 @@
-"""The back of a mat drawn for paper: guide lines, window, and the four settings in large figures.
+"""A mat as it lies on the cutter, drawn for paper: guide lines with their settings, windows, cuts.
 
-Unlike the screen's plan it is made to the size that it has on the sheet, so that its letters are
-as large as a ticket's must be whatever the mat's proportions. One unit is one millimetre of paper.
+Unlike the screen's drawing it is made to the size that it has on the sheet, so that its letters are
+as large as a ticket's must be whatever the mat's proportions. A mat with one window has its borders
+beside its four sides; of several windows each guide line has the number of its setting, on the side
+where the screen's drawing has it too.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
+from app.bench import Box as Lying
+from app.bench import CutLine, Edge, GuideLine, GuidePlan, Marks
+from app.documents.plansheet import (
+    BESIDE,
+    BOLD,
+    CAPTION,
+    FIGURE,
+    FINE,
+    PLAIN,
+    RING,
+    THIN,
+    PlanSheet,
+    border_as_it_lies,
+    ringed,
+    written,
+)
 from app.documents.printing import Figures
-from app.drawings.boxes import Box, coordinate, rectangle
+from app.drawings.boxes import coordinate, rectangle
 from app.drawings.lettering import width_of
-from app.drawings.sheet import union
-from app.drawings.svg import Markup, Point, Value, element, group, number, path, words
-from app.framing import Dimensions, Edges, Layer, Shape, UnderWay, Window
-from app.framing.windows import mirrored
-from app.lengths import Size
+from app.drawings.light import Side
+from app.drawings.markedmat import RULE_OF
+from app.drawings.shapes import Outline, drawn
+from app.drawings.spread import spread
+from app.drawings.svg import Markup, Point, element, number, path
+from app.framing import Shape
 
-POINT_MM = 25.4 / 72
-FIGURE = 12 * POINT_MM
-CAPTION = 9.5 * POINT_MM
-_ROOM = 5.2
-"""Room beside the mat for a figure."""
+_APART = 2 * RING + 0.3
 _TICK = 0.9
+_DOT, _BAR = 0.75, 1.1
+_LETTER = 0.85
+"""Of the room that `width_of` keeps for a letter: paper has a narrower face."""
 
+_INK: dict[str, Any] = {"fill": "none", "stroke": "#000"}
 _FONT = "Bevelbook Sans, DejaVu Sans, sans-serif"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """A drawing as SVG with what it shows in words. width, height: on paper, mm."""
+    """A drawing as SVG with what it shows in words. width, height: on paper, mm. captioned: whether
+    its caption stands in it.
+    """
 
     svg: str
     words: str
     width: float
     height: float
-
-
-def from_back(borders: Edges) -> Edges:
-    """Borders as they lie with the back up: left and right exchanged (G10)."""
-    return Edges(left=borders.right, right=borders.left, top=borders.top, bottom=borders.bottom)
-
-
-def edges_of(cut: Dimensions, layer: Layer) -> Size:
-    """What a mat's borders are measured between: its blank, or the top mat it is fixed behind (G7)."""
-    own = cut.spec.under.way is UnderWay.OWN_EDGES
-    return layer.blank if own else cut.package
+    captioned: bool
 
 
 def back_plan(
-    cut: Dimensions, layer: int, figures: Figures, *, caption: str, room: tuple[float, float]
+    marks: Marks, plan: GuidePlan, figures: Figures, *, caption: str, room: tuple[float, float]
 ) -> Picture:
-    """One mat with its back up, as large as fits a room of (width, height) mm of paper.
+    """One mat as large as fits a room of (width, height) mm of paper.
 
-    The borders are those set on the cutter, in steps, to the nearest window (G7, L2). caption: stands
-    in the window where there is room for it; several windows have their names instead.
+    marks, plan: of the same cutter. caption: stands in the one window where there is room for it.
     """
-    mat = cut.layers[layer - 1]
-    whole = edges_of(cut, mat)
-    width, height = coordinate(whole.width), coordinate(whole.height)
-    scale = min((room[0] - 2 * _ROOM) / width, (room[1] - 2 * _ROOM) / height)
-    edges = Box(_ROOM, _ROOM, width * scale, height * scale)
-    holes = [_hole(mirrored(window, whole), edges, scale) for window in cut.windows_of(layer)]
-    across, down = edges.width + 2 * _ROOM, edges.height + 2 * _ROOM
-    borders = from_back(mat.borders)
+    sheet = PlanSheet(marks, room)
+    drawing = _Drawing(sheet, plan, figures)
+    names = tuple(drawing.names(caption))
     svg = element(
         "svg",
-        *(_guides(edges, hole.box) for hole in holes),
-        _outlines(edges, _blank(mat, whole, edges, scale)),
-        *(hole.drawn() for hole in holes),
-        _dimensions(edges, union(hole.box for hole in holes), borders, figures),
-        *(
-            mark
-            for hole in holes
-            for mark in _caption(hole.box, hole.name if len(holes) > 1 else caption)
-        ),
+        *drawing.board(),
+        *drawing.windows(),
+        *drawing.ends(),
+        *(drawing.borders() if drawing.alone else drawing.rings()),
+        *names,
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {number(across)} {number(down)}",
-        width=f"{number(across)}mm",
-        height=f"{number(down)}mm",
+        viewBox=f"0 0 {number(sheet.width)} {number(sheet.height)}",
+        width=f"{number(sheet.width)}mm",
+        height=f"{number(sheet.height)}mm",
         font_family=_FONT,
     )
-    sides = ", ".join(f"{side} {figures.length(border)}" for side, border in borders.sides())
-    said = f"{caption}, left and right exchanged. Borders: {sides}."
-    return Picture(svg=svg, words=said, width=across, height=down)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Hole:
-    """A window in its place on the plan. rise: of an arch's round top."""
-
-    name: str
-    box: Box
-    shape: Shape
-    rise: float
-
-    def drawn(self) -> Markup:
-        """Its outline; a straight-line cutter makes only the rectangle (G20)."""
-        box, (x, y) = self.box, self.box.centre
-        line: dict[str, Value] = {"fill": "#fff", "stroke": "#000", "stroke_width": 0.5}
-        match self.shape:
-            case Shape.RECTANGLE:
-                return rectangle(box, **line)
-            case Shape.OVAL:
-                return element("ellipse", cx=x, cy=y, rx=box.width / 2, ry=box.height / 2, **line)
-            case Shape.ARCH:
-                round_top = f"A{number(box.width / 2)},{number(self.rise)},0,0,1,"
-                spring = number(box.y + self.rise)
-                return element(
-                    "path",
-                    d=f"M{number(box.x)},{spring}{round_top}{number(box.right)},{spring}"
-                    f"V{number(box.bottom)}H{number(box.x)}Z",
-                    **line,
-                )
-
-
-def _hole(window: Window, edges: Box, scale: float) -> _Hole:
-    return _Hole(
-        name=window.name,
-        box=Box(
-            edges.x + coordinate(window.x) * scale,
-            edges.y + coordinate(window.y) * scale,
-            coordinate(window.size.width) * scale,
-            coordinate(window.size.height) * scale,
-        ),
-        shape=window.shape,
-        rise=coordinate(window.rise) * scale if window.rise else 0.0,
+    return Picture(
+        svg=svg,
+        words=f"{caption}. {drawing.said()}",
+        width=sheet.width,
+        height=sheet.height,
+        captioned=drawing.alone and bool(names),
     )
 
 
-def _blank(mat: Layer, whole: Size, edges: Box, scale: float) -> Box:
-    """The blank about the middle of the edges it is measured from."""
-    return edges.inset(coordinate(whole.width - mat.blank.width) / 2 * scale)
+class _Drawing:
+    """What is drawn on a sheet."""
 
+    def __init__(self, sheet: PlanSheet, plan: GuidePlan, figures: Figures) -> None:
+        self.sheet, self.marks, self.figures = sheet, sheet.marks, figures
+        self.numbers = {cut: str(one.number) for one in plan.settings for cut in one.cuts}
+        self.offset = bool(plan.cutter.start_offset or plan.cutter.end_offset)
+        self.alone = len(sheet.marks.windows) == 1
 
-def _guides(edges: Box, window: Box) -> Markup:
-    """Where the guide's lines run over the whole back."""
-    lines = (
-        ((window.x, edges.y), (window.x, edges.bottom)),
-        ((window.right, edges.y), (window.right, edges.bottom)),
-        ((edges.x, window.y), (edges.right, window.y)),
-        ((edges.x, window.bottom), (edges.right, window.bottom)),
-    )
-    return path(*lines, fill="none", stroke="#000", stroke_width=0.12, stroke_dasharray="1.2 0.9")
+    def board(self) -> Iterator[Markup]:
+        """Guide lines right across; the blank in full lines, dashed the edges that count (G7)."""
+        at, marks = self.sheet.at, self.marks
+        if marks.guide_lines:
+            lines = ((at(one.begins), at(one.ends)) for one in marks.guide_lines)
+            yield path(*lines, **_INK, stroke_width=THIN, stroke_dasharray="1.2 0.9")
+        if marks.blank.size != marks.size:
+            corners = self.sheet.edges.corners
+            yield path(corners, closed=True, **_INK, stroke_width=FINE, stroke_dasharray="0.8 0.6")
+        yield rectangle(self.sheet.box(marks.blank), **_INK, stroke_width=PLAIN)
 
+    def windows(self) -> Iterator[Markup]:
+        """Their outlines, and the middle of the oval that a curved one is cut by (G20)."""
+        for window, lying in zip(self.marks.mat.windows, self.marks.windows, strict=True):
+            rise = 0.0 if window.rise is None else coordinate(window.rise) * self.sheet.scale
+            outline = Outline(self.sheet.box(lying), window.shape, rise)
+            yield drawn(outline, fill="#fff", stroke="#000", stroke_width=BOLD)
+            if window.shape is not Shape.RECTANGLE:
+                x, y = outline.box.centre
+                y = outline.box.y + rise if rise else y
+                strokes = (((x - 1.4, y), (x + 1.4, y)), ((x, y - 1.4), (x, y + 1.4)))
+                yield path(*strokes, **_INK, stroke_width=FINE)
 
-def _outlines(edges: Box, blank: Box) -> Markup:
-    """The blank in full lines; the edges it is measured from in dashes where they differ."""
-    trimmed = (
-        (rectangle(edges, stroke_width=0.15, stroke_dasharray="0.8 0.6"),) if blank != edges else ()
-    )
-    return group(
-        (*trimmed, rectangle(blank, stroke_width=0.25)),
-        fill="none",
-        stroke="#000",
-    )
+    def ends(self) -> Iterator[Markup]:
+        """Cuts that begin and end off the crossings run from a dot to a bar (B5)."""
+        for one in self.marks.cut_lines if self.offset else ():
+            yield from self._ends(one)
 
+    def _ends(self, one: CutLine) -> Iterator[Markup]:
+        (x1, y1), (x2, y2) = self.sheet.at(one.begins), self.sheet.at(one.ends)
+        yield element("circle", cx=x1, cy=y1, r=_DOT, fill="#000")
+        across, down = (_BAR, 0.0) if one.cut.edge_as_it_lies.upright else (0.0, _BAR)
+        yield path(((x2 - across, y2 - down), (x2 + across, y2 + down)), **_INK, stroke_width=BOLD)
 
-def _dimensions(edges: Box, window: Box, borders: Edges, figures: Figures) -> Markup:
-    """A line across each border and its figure beside the mat."""
-    x, y = window.centre
-    spans: tuple[tuple[Point, Point], ...] = (
-        ((edges.x, y), (window.x, y)),
-        ((window.right, y), (edges.right, y)),
-        ((x, edges.y), (x, window.y)),
-        ((x, window.bottom), (x, edges.bottom)),
-    )
-    ticks = [
-        ((px - _TICK / 2, py + _TICK / 2), (px + _TICK / 2, py - _TICK / 2))
-        for span in spans
-        for px, py in span
-    ]
-    lift = FIGURE * 0.3
-    places: tuple[tuple[Point, bool], ...] = (
-        ((edges.x - lift, y), True),
-        ((edges.right + FIGURE * 0.98, y), True),
-        ((x, edges.y - lift), False),
-        ((x, edges.bottom + FIGURE * 0.98), False),
-    )
-    return group(
-        (
-            path(*spans, fill="none", stroke="#000", stroke_width=0.2),
-            path(*ticks, fill="none", stroke="#000", stroke_width=0.35),
-            *(
-                _text(figures.length(border), at, FIGURE, turned=turned, weight=600)
-                for (at, turned), (_, border) in zip(places, borders.sides(), strict=True)
-            ),
+    def borders(self) -> Iterator[Markup]:
+        """A line across each border; its figure beside the mat, its setting's number in a ring."""
+        (lying,) = self.marks.windows
+        window, edges = self.sheet.box(lying), self.sheet.edges
+        x, y = window.centre
+        spans = (
+            ((edges.x, y), (window.x, y)),
+            ((window.right, y), (edges.right, y)),
+            ((x, edges.y), (x, window.y)),
+            ((x, window.bottom), (x, edges.bottom)),
         )
-    )
+        yield path(*spans, **_INK, stroke_width=FINE)
+        half = _TICK / 2
+        ends = (end for span in spans for end in span)
+        ticks = (((a - half, b + half), (a + half, b - half)) for a, b in ends)
+        yield path(*ticks, **_INK, stroke_width=PLAIN)
+        for edge in Edge:
+            yield from self._border(lying, edge, window.centre)
 
+    def _border(self, lying: Lying, edge: Edge, centre: Point) -> Iterator[Markup]:
+        """A figure reads along its side, the ring before it."""
+        text = self.figures.length(border_as_it_lies(self.marks, lying, edge))
+        ring = self._number_at(edge)
+        wide = width_of(text, FIGURE) * _LETTER + (2 * RING + 1 if ring else 0)
+        before, behind = wide / 2 - RING, RING + 0.5 if ring else 0.0
+        sheet, (x, y) = self.sheet, centre
+        if edge.upright:
+            across = BESIDE / 2 if edge is Edge.LEFT else sheet.width - BESIDE / 2
+            yield written(text, (across + FIGURE * 0.34, y - behind), turned=True)
+            spot = (across, y + before)
+        else:
+            down = BESIDE / 2 if edge is Edge.TOP else sheet.height - BESIDE / 2
+            yield written(text, (x + behind, down + FIGURE * 0.34))
+            spot = (x - before, down)
+        if ring:
+            yield from ringed(ring, spot)
 
-def _caption(window: Box, caption: str) -> tuple[Markup, ...]:
-    x, y = window.centre
-    if width_of(caption, CAPTION) > window.width - 2 or window.height < CAPTION * 2:
-        return ()
-    return (_text(caption, (x, y + CAPTION * 0.35), CAPTION, turned=False, weight=400),)
+    def _number_at(self, edge: Edge) -> str:
+        """The setting of the cut at an edge; empty for one that is not cut along the guide."""
+        cuts = (line.cut for line in self.marks.cut_lines)
+        return next((self.numbers[cut] for cut in cuts if cut.edge_as_it_lies is edge), "")
 
+    def rings(self) -> Iterator[Markup]:
+        """The number of its setting beside one end of every guide line, kept apart."""
+        for edge in Edge:
+            lines = [line for line in self.marks.guide_lines if line.edge is edge]
+            lines.sort(key=self._along)
+            wishes = [self._along(line) for line in lines]
+            places = spread(wishes, [_APART] * len(wishes))
+            near, far = self._beside(edge)
+            for line, wish, place in zip(lines, wishes, places, strict=True):
+                ends = ((wish, near), (place, far))
+                if not edge.upright:
+                    ends = ((near, wish), (far, place))
+                yield path(ends, **_INK, stroke_width=THIN)
+                yield from ringed(self.numbers[line.cuts[0]], ends[1])
 
-def _text(text: str, at: Point, size: float, *, turned: bool, weight: int) -> Markup:
-    return element(
-        "text",
-        words(text),
-        x=at[0],
-        y=at[1],
-        font_size=size,
-        font_weight=weight,
-        text_anchor="middle",
-        transform=f"rotate(-90 {number(at[0])} {number(at[1])})" if turned else None,
-    )
+    def _beside(self, edge: Edge) -> tuple[float, float]:
+        """Where the lines of an edge leave the board, and where their rings stand."""
+        if RULE_OF[edge] in (Side.TOP, Side.LEFT):
+            return BESIDE, RING + 0.2
+        whole = self.sheet.height if edge.upright else self.sheet.width
+        return whole - BESIDE, whole - RING - 0.2
+
+    def _along(self, line: GuideLine) -> float:
+        x, y = self.sheet.at(line.begins)
+        return x if line.edge.upright else y
+
+    def names(self, caption: str) -> Iterator[Markup]:
+        """The names of several windows, or the caption in the one, where there is room."""
+        for window, lying in zip(self.marks.mat.windows, self.marks.windows, strict=True):
+            text, box = caption if self.alone else lying.name, self.sheet.box(lying)
+            x, y = box.centre
+            low = CAPTION * (0.35 if window.shape is Shape.RECTANGLE else 1.5)
+            fits = width_of(text, CAPTION) * _LETTER <= box.width - 1
+            if fits and box.height >= CAPTION * 1.3:
+                yield written(text, (x, y + low), size=CAPTION, weight=400)
+
+    def said(self) -> str:
+        """The same for whoever cannot see it."""
+        if not self.alone:
+            windows, lines = len(self.marks.windows), len(self.marks.guide_lines)
+            return f"{windows} windows, {lines} guide lines."
+        (lying,) = self.marks.windows
+        sides = (
+            f"{edge.value} {self.figures.length(border_as_it_lies(self.marks, lying, edge))}"
+            for edge in (Edge.LEFT, Edge.RIGHT, Edge.TOP, Edge.BOTTOM)
+        )
+        return f"Borders: {', '.join(sides)}."

@@ -3,34 +3,44 @@
 Figures come from the dimensions as they are cut (L2). Exact ones never stand here.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from app.documents.benchwork import Place
 from app.documents.printing import Figure, Figures
 from app.documents.stock import moulding_text, sheet_text
+from app.documents.windownames import in_short
 from app.framing import Dimensions, FrameSizes, Presentation, Shape, Window
-from app.lengths import Length
+from app.lengths import Length, Size
 from app.orders import Agreed
-from app.pricing import Material
+from app.pricing import Material, Trait
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutRow:
-    """One kind of part to cut. short: of a rail, by its short point."""
+    """One kind of part to cut. short: of a rail, by its short point. ticked: whether it has a box
+    here; a window has its boxes where the guide is set.
+    """
 
     label: str
     figure: Figure
     short: Figure | None = None
+    ticked: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutGroup:
-    """The parts that are cut from one material, and what to take from stock for them."""
+    """The parts that are cut from one material, and what to take from stock for them.
+
+    then: what is done with them at once. place: where on a ticket they are cut.
+    """
 
     name: str
     take: str
     rows: tuple[CutRow, ...]
     rails: bool = False
+    then: str = ""
+    place: Place = Place.CUTTER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,33 +73,64 @@ def _mats(cutting: Cutting) -> Iterator[CutGroup]:
             take=sheet_text(material, layer.blank, figures),
             rows=(
                 CutRow(label="blank", figure=figures.of_size(layer.blank)),
-                *(
-                    CutRow(label=window_label(window), figure=figures.of_size(window.size))
-                    for window in cut.windows_of(layer.layer)
-                ),
+                *_windows(cut, cut.windows_of(layer.layer), figures),
             ),
         )
 
 
-def window_label(window: Window) -> str:
-    """As "window", or "window B, oval" with its name and a shape that no straight cut makes (G20)."""
-    named = f"window {window.name}" if window.name else "window"
-    return named if window.shape is Shape.RECTANGLE else f"{named}, {window.shape.value}"
+def _windows(cut: Dimensions, windows: tuple[Window, ...], figures: Figures) -> Iterator[CutRow]:
+    """The windows of a mat, equal ones in one row (G9)."""
+    slots = {opening.slot_name: opening.name for opening in cut.spec.openings if opening.slot}
+    alike: dict[tuple[bool, Size, Shape, Length | None], list[str]] = {}
+    for window in windows:
+        kind = (window.name in slots, window.size, window.shape, window.rise)
+        alike.setdefault(kind, []).append(slots.get(window.name, window.name))
+    for (slot, size, shape, _), names in alike.items():
+        named = names if len(windows) > 1 else []
+        label = slot_label(named) if slot else window_label(named, shape)
+        yield CutRow(label=label, figure=figures.of_size(size), ticked=False)
+
+
+def window_label(names: Sequence[str], shape: Shape) -> str:
+    """As "window"; with their names "8 windows A–H"; with a shape that no straight cut makes
+    "window B, oval" (G20).
+    """
+    shaped = "" if shape is Shape.RECTANGLE else f", {shape.value}"
+    return f"{_counted('window', names)} {in_short(names)}".rstrip() + shaped
+
+
+def slot_label(names: Sequence[str]) -> str:
+    """As "2 title slots under D, E"."""
+    return f"{_counted('title slot', names)} under {in_short(names)}"
+
+
+def _counted(word: str, names: Sequence[str]) -> str:
+    return f"{len(names)} {word}s" if len(names) > 1 else word
 
 
 def _panels(cutting: Cutting) -> Iterator[CutGroup]:
     cut, chosen = cutting.cut, cutting.agreed.chosen
-    for name, material, size in (
-        ("Glazing", chosen.glazing, cut.glazing),
-        ("Mount board", chosen.mount_board, cut.mount_board),
-        ("Backing", chosen.backing, cut.backing),
+    for name, material, size, place in (
+        ("Glazing", chosen.glazing, cut.glazing, Place.GLAZING),
+        ("Mount board", chosen.mount_board, cut.mount_board, Place.BOARDS),
+        ("Backing", chosen.backing, cut.backing, Place.BOARDS),
     ):
         if material is not None and size is not None:
             yield CutGroup(
                 name=name,
                 take=sheet_text(material, size, cutting.figures),
                 rows=(CutRow(label="", figure=cutting.figures.of_size(size)),),
+                then=_then(material),
+                place=place,
             )
+
+
+def _then(material: Material) -> str:
+    """What is done with glazing at once."""
+    traits = material.sheet.traits if material.sheet else frozenset()
+    if Trait.ACRYLIC in traits:
+        return "film on"
+    return "dull the edges" if Trait.GLASS in traits else ""
 
 
 def _spacers(cutting: Cutting) -> Iterator[CutGroup]:
@@ -106,6 +147,7 @@ def _spacers(cutting: Cutting) -> Iterator[CutGroup]:
             CutRow(label=f"{count} strips {place}", figure=figures.of_length(length))
             for (length, count), place in zip(cutting.cut.spacers, places, strict=True)
         ),
+        place=Place.SPACERS,
     )
 
 
@@ -119,6 +161,8 @@ def _frames(cutting: Cutting) -> Iterator[CutGroup]:
             take=_take(material, sizes, cutting),
             rows=_rails(sizes, cutting.figures),
             rails=True,
+            then="pairs equal end to end" if number == 1 else "",
+            place=Place.RAILS,
         )
 
 

@@ -1,42 +1,179 @@
-"""How closely a ticket is set, from roomy to what just fits one page.
+"""How closely a ticket is set, and how large its drawings are: as roomy as the paper allows.
 
-No density takes letters below 9 pt or cut sizes below 14 pt.
+Owns the choice. Heights are foreseen from what the ticket says, so that it is rarely set twice; only
+the finished page shows whether it fits. No density takes letters below 9 pt or cut sizes below 14.
 """
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import ceil
 
-from app.framing import Dimensions
+from app.orders import Paper
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Density:
-    """How closely a ticket is set. front: the most height of the front drawing, mm; plan: the room
-    of a mat's plan, mm. classes: of the style sheet; checks_across: whether the checks run over
-    the whole width, where the cut list is the longer column.
+    """classes: of the style sheet. front: the most height of the front drawing, plan: the room of
+    a mat's drawing, mm. in_columns: on one page, the drawings beside the figures; else the mats at
+    the cutter have a page of their own. work_first: whether all else is on the one before it.
     """
 
     classes: str
     front: int
-    plan: tuple[float, float]
-    checks_across: bool = False
+    plan: tuple[int, int]
+    in_columns: bool = True
+    work_first: bool = False
+
+    @property
+    def pages(self) -> int:
+        """How many pages it is made for."""
+        return 1 if self.in_columns else 2
 
 
-ROOMY = Density(classes="roomy", front=62, plan=(70, 58))
-SNUG = Density(classes="snug", front=46, plan=(44, 42))
-SNUG_ACROSS = Density(classes="snug", front=28, plan=(44, 33), checks_across=True)
-TIGHT = Density(classes="snug tight", front=28, plan=(44, 30))
-TIGHT_ACROSS = Density(classes="snug tight", front=28, plan=(44, 30), checks_across=True)
-CLOSEST = Density(classes="snug tight closest", front=28, plan=(44, 30), checks_across=True)
-DENSITIES = (ROOMY, SNUG, SNUG_ACROSS, TIGHT, TIGHT_ACROSS, CLOSEST, SNUG)
-"""Tried in this order until a ticket fits one page; what never does is set over two, readably."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """What a ticket says, as far as it takes room: texts by the place where they stand.
+
+    figures: rows of cut sizes; groups: the headings of the cut list; settings, steps: rows at the
+    guide; beside: rows of small tables in the narrow column; across: the rows of the longest one
+    under the columns. front, mats: width over height of what is drawn; none for a piece without mats.
+    """
+
+    figures: int
+    groups: Sequence[str]
+    parts: Sequence[str]
+    settings: Sequence[str]
+    steps: Sequence[str]
+    remarks: Sequence[str]
+    beside: float
+    across: int
+    checks: Sequence[str]
+    work: Sequence[str]
+    care: Sequence[str]
+    front: float
+    mats: Sequence[float]
 
 
-def densities_for(cut: Dimensions) -> tuple[Density, ...]:
-    """The densities to try for a piece: what surely does not fit is not set to find that out."""
-    panels = sum(size is not None for size in (cut.glazing, cut.mount_board, cut.backing))
-    rows = len(cut.layers) + len(cut.windows) + 2 * len(cut.frames) + panels + len(cut.spacers)
-    if rows >= 15:
-        return DENSITIES[DENSITIES.index(TIGHT_ACROSS) :]
-    if rows >= 11:
-        return DENSITIES[DENSITIES.index(TIGHT) :]
-    return DENSITIES if len(cut.layers) < 2 else DENSITIES[1:]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Type:
+    """Heights of what is set with one class, as they come out on paper, and the width of a letter,
+    about; all in mm. wide, narrow: shares of the two columns. foot: what comes to the part below.
+    """
+
+    classes: str
+    wide: float
+    narrow: float
+    head: float
+    foot: float
+    heading: float
+    figure: float
+    line: float
+    letter: float
+    small: float
+    care: float
+
+    def lines(self, text: str, wide: float) -> int:
+        """About how many lines a text takes in a width."""
+        return ceil(len(text) * self.letter / wide)
+
+
+_TYPES = (
+    _Type(classes="roomy", wide=0.6, narrow=0.373, head=33, foot=3.5, heading=8.3, figure=6.9,
+          line=4.4, letter=1.5, small=4.4, care=3.9),
+    _Type(classes="snug", wide=0.6, narrow=0.373, head=33, foot=2, heading=6.9, figure=5.7,
+          line=4.1, letter=1.48, small=4.4, care=3.6),
+    _Type(classes="tight", wide=0.655, narrow=0.32, head=28.5, foot=-1, heading=5.9, figure=5.1,
+          line=3.7, letter=1.37, small=3.9, care=3.35),
+)  # fmt: skip
+
+_ROOM = {Paper.A4: (188.0, 281.0), Paper.LETTER: (193.9, 263.4), Paper.A5: (132.0, 196.0)}
+"""Inside the margins, mm."""
+
+_NARROW_PAPER = 150
+"""Width under which drawings are kept smaller, mm."""
+
+_SPARE = 3.0
+"""What is left free beside drawings, as foresight is not exact, mm."""
+
+_TRUST = 1.02
+"""How much more than the room may be foreseen before a density is not even tried."""
+
+_LEAST_FRONT, _LEAST_PLAN = 28, 32
+_MOST_FRONT, _MOST_PLAN = 66, 62
+
+
+def densities_for(said: Said, paper: Paper) -> tuple[Density, ...]:
+    """The densities to try, from the roomiest that may fit one page to those over two pages."""
+    in_columns = () if paper is Paper.A5 else tuple(_in_columns(said, paper))
+    wide = _ROOM[paper][0]
+    return (*in_columns, *(_flowing(said, each, wide) for each in _TYPES))
+
+
+def _flowing(said: Said, of: _Type, wide: float) -> Density:
+    """Over several pages: drawings as large as their column, several of them as they fit a page."""
+    room = 190 if wide > _NARROW_PAPER else 120
+    most = room // max(len(said.mats), 1) - 6
+    return Density(
+        classes=of.classes,
+        front=_MOST_FRONT if wide > _NARROW_PAPER else 45,
+        plan=(int(wide * of.narrow), min(most, int(wide * of.narrow))),
+        in_columns=False,
+        work_first=wide > _NARROW_PAPER,
+    )
+
+
+def _in_columns(said: Said, paper: Paper) -> Iterator[Density]:
+    for each in _TYPES:
+        foreseen = _foreseen(said, each, paper)
+        if foreseen is not None:
+            yield foreseen
+
+
+def _foreseen(said: Said, of: _Type, paper: Paper) -> Density | None:
+    """The drawings as large as the page leaves room for; None where it has not enough."""
+    wide, high = _ROOM[paper]
+    columns = high - of.head - _below(said, of, wide)
+    main = _main(said, of, wide * of.wide)
+    drawings = columns - of.heading * (2 if said.mats else 1) - _beside(said, of) - _SPARE
+    least = _LEAST_FRONT + _LEAST_PLAN * len(said.mats)
+    if main > columns * _TRUST or drawings < least:
+        return None
+    narrow = wide * of.narrow
+    front = min(_MOST_FRONT, narrow / said.front)
+    plans = [min(_MOST_PLAN, (narrow - 12) / mat + 12) for mat in said.mats]
+    share = min(1.0, drawings / (front + sum(plans)))
+    shown = max(_LEAST_FRONT, int(front * share))
+    plan = int((drawings - shown) / len(plans)) if plans else 0
+    return Density(
+        classes=of.classes,
+        front=shown,
+        plan=(int(narrow), max(_LEAST_PLAN, min(plan, _MOST_PLAN))),
+    )
+
+
+def _main(said: Said, of: _Type, wide: float) -> float:
+    """The wide column: cut list and guide."""
+    return (
+        of.heading * (2 if said.mats else 1)
+        + said.figures * of.figure
+        + sum(of.lines(text, wide) * of.line + 0.8 for text in said.groups)
+        + sum(max(of.figure, of.lines(text, wide - 66) * of.line) for text in said.parts)
+        + sum(max(of.figure, of.lines(text, wide - 50) * of.line) for text in said.settings)
+        + sum(of.lines(text, wide - 6) * of.line + 0.5 for text in said.steps)
+        + sum(of.lines(text, wide) for text in said.remarks) * of.care
+    )
+
+
+def _beside(said: Said, of: _Type) -> float:
+    """What stands in the narrow column with the drawings: a line under each mat, small tables."""
+    return len(said.mats) * (of.care + 0.6) + said.beside * of.small
+
+
+def _below(said: Said, of: _Type, wide: float) -> float:
+    """What stands under the columns."""
+    half = wide * 0.486
+    checks = sum(of.lines(text, half - 19) for text in said.checks) * of.line
+    work = sum(of.lines(text, half - 6) * of.line + 1 for text in said.work)
+    care = sum(of.lines(text, half - 6) for text in said.care) * of.care
+    tables = said.across * of.small + 2 if said.across else 0.0
+    return of.heading + of.foot + tables + max(checks, work + care)

@@ -1,97 +1,152 @@
-"""The mats from the back with the settings of the cutter's guide."""
+"""The mats as they lie on the cutter: their drawings, where windows lie, where cuts start and end."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from app.documents.backplan import back_plan, edges_of
+from app.bench import Box, CutLine, Mark, Marks, marks_of
+from app.documents.backplan import back_plan
 from app.documents.cutlist import numbered
+from app.documents.guidework import edges_in_words
 from app.documents.look import data_uri
 from app.documents.printing import Figures
-from app.framing import Dimensions, Layer
-from app.framing.windows import mirrored
-from app.lengths import Length
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
-    """A setting of the cutter's guide and the sides cut with it, as they lie with the back up."""
-
-    figure: str
-    check: str
-    sides: str
+from app.framing import Shape
+from app.lengths import ZERO, Length
+from app.orders.workbench import Workbench
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MatPlan:
-    """One mat from the back. image: its address; width, height: on paper, mm."""
+    """One mat as it lies. image: its address; caption: what the drawing has no room for, else empty."""
 
-    name: str
     image: str
     words: str
-    width: str
-    height: str
-    settings: tuple[Setting, ...]
+    caption: str
 
 
-def mat_plans(
-    cut: Dimensions, figures: Figures, word: str, *, room: tuple[float, float]
-) -> tuple[MatPlan, ...]:
-    """The plan of every mat, the top one first. word: as the shop calls a mat; room: of each, mm."""
-    return tuple(_plans(cut, figures, word, room))
+_ROWS_OF_PART = 8
 
 
-def _plans(
-    cut: Dimensions, figures: Figures, word: str, room: tuple[float, float]
-) -> Iterator[MatPlan]:
-    for layer in cut.layers:
-        name = numbered(word.capitalize(), layer.layer, len(cut.layers))
-        picture = back_plan(cut, layer.layer, figures, caption=f"back of {name.lower()}", room=room)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A small table of figures. heads: of all columns; rows: each as long as heads. wide: whether
+    the first column holds more than a word or two.
+    """
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    wide: bool = False
+
+    @property
+    def parts(self) -> tuple["Table", ...]:
+        """The same in parts of a few rows, to stand side by side."""
+        return tuple(
+            replace(self, rows=self.rows[start : start + _ROWS_OF_PART])
+            for start in range(0, len(self.rows), _ROWS_OF_PART)
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LyingMats:
+    """The mats of a piece with their marks, the top one first."""
+
+    bench: Workbench
+    figures: Figures
+    word: str
+
+    def marks(self) -> tuple[Marks, ...]:
+        """The marks of every mat."""
+        return tuple(marks_of(mat, self.bench.cutter) for mat in self.bench.mats)
+
+    def name(self, marks: Marks) -> str:
+        """A mat's name on its ticket."""
+        return numbered(self.word, marks.mat.layer, len(self.bench.mats))
+
+
+def mat_plans(mats: LyingMats, *, room: tuple[float, float]) -> tuple[MatPlan, ...]:
+    """The drawing of every mat. room: of each, mm."""
+    return tuple(_plans(mats, room))
+
+
+def _plans(mats: LyingMats, room: tuple[float, float]) -> Iterator[MatPlan]:
+    plan = mats.bench.plan
+    if plan is None:
+        return
+    for marks in mats.marks():
+        side = "back" if marks.back_up else "face, up for the reverse bevel,"
+        caption = f"{side} of {mats.name(marks)}"
+        picture = back_plan(marks, plan, mats.figures, caption=caption, room=room)
         yield MatPlan(
-            name=name,
             image=data_uri(picture.svg),
             words=picture.words,
-            width=f"{picture.width:.2f}",
-            height=f"{picture.height:.2f}",
-            settings=settings_of(cut, layer, figures),
+            caption="" if picture.captioned else caption,
         )
 
 
-def settings_of(cut: Dimensions, layer: Layer, figures: Figures) -> tuple[Setting, ...]:
-    """The settings of one mat, equal sides together, as they lie with the back up (B3, G10).
-
-    Settings come with the most sides first, so that the odd one is the last move of the guide. A
-    side of one of several windows is named with its window.
-    """
-    together: dict[str, list[str]] = {}
-    checks: dict[str, str] = {}
-    for side, distance in _lying(cut, layer):
-        text = figures.length(distance)
-        together.setdefault(text, []).append(side)
-        checks[text] = figures.check(distance)
-    ordered = sorted(together.items(), key=lambda item: -len(item[1]))
+def places_of(mats: LyingMats) -> tuple[Table, ...]:
+    """Where the windows of a mat lie, if it has several or a curved one (G9, G10)."""
     return tuple(
-        Setting(
-            figure=text,
-            check=checks[text],
-            sides="all four sides" if sides == list(_SIDES) else ", ".join(sides),
-        )
-        for text, sides in ordered
+        _places(mats, marks)
+        for marks in mats.marks()
+        if len(marks.windows) > 1 or any(not one.straight for one in marks.mat.windows)
     )
 
 
-_SIDES = ("left", "top", "right", "bottom")
+def _places(mats: LyingMats, marks: Marks) -> Table:
+    side = "back" if marks.back_up else "face"
+    rows: list[tuple[str, str, str]] = []
+    alone = len(marks.windows) == 1
+    for window, lying in zip(marks.mat.windows, marks.windows, strict=True):
+        rows.append(_row(mats, "the window" if alone else lying.name, lying.at.x, lying.at.y))
+        if not window.straight:
+            x, y = _middle(lying, window.shape, window.rise)
+            rows.append(_row(mats, "its middle", x, y))
+    return Table(
+        title=f"{mats.name(marks).capitalize()} from the {side}",
+        heads=("window", "from left", "from top"),
+        rows=tuple(rows),
+    )
 
 
-def _lying(cut: Dimensions, layer: Layer) -> Iterator[tuple[str, Length]]:
-    """(side, distance from its edge to the window) with the back up, window by window (G9)."""
-    windows, whole = cut.windows_of(layer.layer), edges_of(cut, layer)
-    for window in windows:
-        lying = mirrored(window, whole)
-        distances = (
-            lying.x,
-            lying.y,
-            whole.width - lying.x - window.size.width,
-            whole.height - lying.y - window.size.height,
-        )
-        for side, distance in zip(_SIDES, distances, strict=True):
-            yield (f"{side} of {window.name}" if len(windows) > 1 else side), distance
+def _row(mats: LyingMats, name: str, x: Length, y: Length) -> tuple[str, str, str]:
+    return (name, mats.figures.length(x), mats.figures.length(y))
+
+
+def _middle(lying: Box, shape: Shape, rise: Length | None) -> tuple[Length, Length]:
+    """Of the oval, or of the oval that a round top is half of."""
+    down = rise if shape is Shape.ARCH and rise is not None else lying.size.height / 2
+    return lying.at.x + lying.size.width / 2, lying.at.y + down
+
+
+def ends_of(mats: LyingMats) -> tuple[Table, ...]:
+    """Where cuts start and end, where that is not at the crossings of the lines (B5)."""
+    cutter = mats.bench.cutter
+    offset = bool(cutter.start_offset or cutter.end_offset)
+    return tuple(
+        _ends(mats, marks)
+        for marks in mats.marks()
+        if marks.cut_lines and (offset or any(one.shape is Shape.ARCH for one in marks.mat.windows))
+    )
+
+
+def _ends(mats: LyingMats, marks: Marks) -> Table:
+    alike: dict[tuple[str, str], list[CutLine]] = {}
+    for line in marks.cut_lines:
+        key = (_from(mats, line.from_start), _from(mats, line.from_end))
+        alike.setdefault(key, []).append(line)
+    return Table(
+        title=f"{mats.name(marks).capitalize()}: cuts start and end",
+        heads=("cut", "start", "end"),
+        rows=tuple(
+            (edges_in_words(line.cut for line in lines), start, end)
+            for (start, end), lines in alike.items()
+        ),
+        wide=len(marks.windows) > 1,
+    )
+
+
+def _from(mats: LyingMats, mark: Mark) -> str:
+    """As "68.5 from top"; a cut that begins beyond the board says so."""
+    if mark.distance < ZERO:
+        return f"{mats.figures.length(-mark.distance)} past {mark.edge.value}"
+    return f"{mats.figures.length(mark.distance)} from {mark.edge.value}"

@@ -6,7 +6,7 @@ a time; style sheets are read once. A document reaches nothing but what it carri
 own static files: no address, no file of this machine.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from importlib import import_module
@@ -45,52 +45,65 @@ class Sheets:
 
 
 def sheets_for(paper: Paper, *names: str) -> Sheets:
-    """The sheets of a document on a paper: the common ones, then its own."""
-    return Sheets(names=("document", f"paper-{paper.value.lower()}", *names))
+    """The sheets of a document on a paper: the common ones, its own, then what A5 asks of it."""
+    narrow = (f"{names[0]}-a5",) if paper is Paper.A5 else ()
+    return Sheets(names=("document", f"paper-{paper.value.lower()}", *names, *narrow))
 
 
 @dataclass(frozen=True, slots=True)
 class _Engine:
-    """What lives as long as the program. styles: read style sheets by name; their fonts are known."""
+    """What lives as long as the program. styles: read style sheets by their names; fonts are known."""
 
     weasyprint: Any
     fonts: Any
     fetcher: Any
-    styles: dict[str, Any] = field(default_factory=dict)
+    styles: dict[tuple[str, ...], Any] = field(default_factory=dict)
 
-    def style(self, name: str) -> Any:
-        """A style sheet, read once."""
-        if name not in self.styles:
-            text = (STATIC / "css" / "print" / f"{name}.css").read_text(encoding="utf-8")
-            self.styles[name] = self.weasyprint.CSS(
+    def style(self, *names: str) -> Any:
+        """Style sheets as one, read once: every element is held against each sheet that there is."""
+        if names not in self.styles:
+            folder = STATIC / "css" / "print"
+            text = "\n".join((folder / f"{name}.css").read_text("utf-8") for name in names)
+            self.styles[names] = self.weasyprint.CSS(
                 # The browser reads the same sheet from its place under /static.
                 string=text.replace("../../", f"{OUR_SCHEME}:"),
                 url_fetcher=self.fetcher,
                 font_config=self.fonts,
             )
-        return self.styles[name]
+        return self.styles[names]
 
 
 def to_pdf(html: str, sheets: Sheets) -> bytes:
     """One document as PDF. Raises: PdfUnavailable."""
-    return joined([fit((html,), sheets)])
+    return joined([fit((Setting(html=html),), sheets)])
 
 
-def fit(tries: Sequence[str | Callable[[], str]], sheets: Sheets) -> Any:
-    """The first of several settings of a document that takes one page, else the last one.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """One way to set a document. pages: how many it is made for."""
 
-    tries: HTML, or what makes it, from the roomiest setting to the tightest; later ones are only
-    made where those before did not fit. Raises: PdfUnavailable.
+    html: str
+    pages: int = 1
+
+
+def fit(tries: Iterable[Setting], sheets: Sheets) -> Any:
+    """The first of several settings that takes no more pages than it is made for, else the last one
+    of the fewest pages.
+
+    tries: from the roomiest to the tightest; later ones are only asked for where those before did
+    not fit. Raises: PdfUnavailable.
     """
     with _ONE_AT_A_TIME:
-        document = None
-        for attempt in tries:
-            document = _rendered(attempt if isinstance(attempt, str) else attempt(), sheets)
-            if len(document.pages) == 1:
+        best = None
+        for setting in tries:
+            document = _rendered(setting.html, sheets)
+            if best is None or len(document.pages) <= len(best.pages):
+                best = document
+            if len(document.pages) <= setting.pages:
                 break
-    if document is None:
+    if best is None:
         raise ValueError("a document needs at least one setting to try")
-    return document
+    return best
 
 
 def joined(documents: Sequence[Any]) -> bytes:
@@ -109,7 +122,7 @@ def _rendered(html: str, sheets: Sheets) -> Any:
     )
     return source.render(
         font_config=engine.fonts,
-        stylesheets=[engine.style(name) for name in ("fonts", *sheets.names)],
+        stylesheets=[engine.style("fonts"), engine.style(*sheets.names)],
         pdf_variant="pdf/ua-1",
     )
 

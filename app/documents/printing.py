@@ -15,13 +15,15 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app.framing.weight import STANDARD_GRAVITY
-from app.lengths import Length, Size, Steps, Unit, nearest_fraction_text, show, show_size
-from app.money import Money, round_half_up, show_money
+from app.lengths import Length, Size, Steps, Unit, mm, nearest_fraction_text, show, show_size
+from app.money import Money, show_money
 
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
 
 KG_PER_POUND = Fraction(45359237, 100_000_000)
 """Source: international yard and pound agreement of 1959, NIST SP 811 appendix B."""
+
+_TENTHS = Steps(unit=Unit.MM, step=mm("0.1"))
 
 _INSIDE_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|×|mm\b|N\b|kg\b|lb\b)|(?<=×) (?=\d)")
 _BY = "\N{MULTIPLICATION SIGN}"
@@ -72,7 +74,7 @@ class Figures:
         """The nearest 1/32 in, or the nearest 0.1 mm, half up."""
         if self.unit is Unit.MM:
             return nearest_fraction_text(length)
-        return show(Length(Fraction(round_half_up(length.mm * 10), 10)), Unit.MM)
+        return show(_TENTHS.nearest(length), Unit.MM)
 
     def of_length(self, length: Length) -> Figure:
         """A length to cut."""

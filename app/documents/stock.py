@@ -10,13 +10,13 @@ from app.pricing.sheetshare import fits
 
 
 def sheet_text(material: Material, size: Size, figures: Figures) -> str:
-    """Code, name and sheet of a mat, glazing or board; whether a part of this size is too large."""
+    """Code and name of a mat, glazing or board; its sheet where that is too small for the part."""
     text = f"{material.code} {material.name}"
-    if material.sheet is None:
+    if material.sheet is None or fits(size, material.sheet.size):
         return text
     down, sheet = figures.steps.down, material.sheet.size
-    text += f", sheet {figures.size(Size(down(sheet.width), down(sheet.height)))}"
-    return text if fits(size, sheet) else f"{text}: too small for this part"
+    shown = figures.size(Size(down(sheet.width), down(sheet.height)))
+    return f"{text}, sheet {shown}: too small for this part"
 
 
 def moulding_text(

@@ -1,58 +1,32 @@
 """The workshop ticket: one page a piece, from which every part can be cut right.
 
 Owns the ticket's page model. All figures are in the piece's one unit; cut sizes in the shop's
-steps (L2, L3). Prices do not stand on a ticket.
+steps (L2, L3); only the settings of a guide are in the unit of its scale. Prices do not stand on a
+ticket.
 """
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 import segno
 
 from app.documents.benchchecks import Check, checks_of, hardware_to_take
-from app.documents.benchwork import Bench, StationWork, order_of_work
-from app.documents.columns import in_two_columns, lines_in
-from app.documents.cutlist import CutGroup, Cutting, cut_list
-from app.documents.densities import ROOMY, Density, densities_for
+from app.documents.benchwork import Place, Words, put_together, words_by_place
+from app.documents.cutlist import Cutting, cut_list
+from app.documents.densities import Density, densities_for
+from app.documents.guidework import GuideWork, guide_work
 from app.documents.look import front_image, in_words
-from app.documents.matplans import MatPlan, mat_plans
-from app.documents.pdf import fit, joined, sheets_for
+from app.documents.matplans import LyingMats, ends_of, mat_plans, places_of
+from app.documents.pdf import Setting, fit, joined, sheets_for
 from app.documents.printing import Figures, page_html
+from app.documents.ticketpage import CutPart, TicketPage
+from app.documents.ticketroom import said_on
 from app.errors import Conflict, NotFound
+from app.framing import Notice
 from app.orders import LEFT_THE_WAY, Order, Paper, Piece, Shop
 from app.orders.findings import Findings, findings
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TicketPage:
-    """Everything that one piece's ticket says. classes, checks_across: see `densities.Density`."""
-
-    lang: str
-    title: str
-    classes: str
-    checks_across: bool
-    number: str
-    count: str
-    customer: str
-    artwork: str
-    artwork_size: str
-    place: str
-    due: date | None
-    rush: bool
-    unit: str
-    unit_name: str
-    check_name: str
-    front: str
-    front_words: str
-    front_height: int
-    plans: tuple[MatPlan, ...]
-    cuts: tuple[CutGroup, ...]
-    checks: tuple[tuple[Check, ...], ...]
-    work: tuple[tuple[StationWork, ...], tuple[StationWork, ...]]
-    qr: str
-    address: str
-    printed: date
+from app.orders.workbench import Workbench, notices_at_shop, workbench
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,13 +50,14 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
     """The tickets of an order's pieces, in their order; None is every piece still on the way.
 
     base_url: where the app is reached, for the QR. Raises: Conflict where no piece is left to
-    print; NotFound for a number that the order has not; PdfUnavailable.
+    print; NotFound for a number that the order has not; Invalid for a piece that cannot be cut in
+    its steps; PdfUnavailable.
     """
     printing = Printing(shop=shop, base_url=base_url, today=today)
     sheets = sheets_for(paper, "ticket", "ticket-cut", "ticket-work", "ticket-tight")
     return joined(
         [
-            fit(_settings_of(order, piece, printing), sheets)
+            fit(_settings_of(order, piece, printing, paper), sheets)
             for piece in pieces_to_print(order, pieces)
         ]
     )
@@ -104,91 +79,136 @@ def pieces_to_print(order: Order, pieces: Sequence[int] | None) -> tuple[Piece, 
     return tuple(numbers[number] for number in pieces)
 
 
-def _settings_of(order: Order, piece: Piece, printing: Printing) -> list[Callable[[], str]]:
-    found = findings(piece.artwork, piece.agreed)
+def _settings_of(order: Order, piece: Piece, printing: Printing, paper: Paper) -> Iterator[Setting]:
+    for page in ticket_pages(order, piece, printing, paper):
+        yield Setting(html=page_html("ticket.html", page), pages=page.density.pages)
 
-    def html(density: Density) -> Callable[[], str]:
-        return lambda: page_html(
-            "ticket.html", ticket_page(order, piece, printing, found=found, density=density)
+
+def ticket_pages(
+    order: Order, piece: Piece, printing: Printing, paper: Paper
+) -> Iterator[TicketPage]:
+    """The ticket of one piece in every density to try, each made when it is asked for."""
+    making = _Making.of(order, piece, printing)
+    page = making.page()
+    lying = [mat.reference for mat in making.bench.mats]
+    said = said_on(page, making.found.exact.outside, lying)
+
+    for density in densities_for(said, paper):
+        plans = mat_plans(making.lying, room=density.plan)
+        yield replace(page, density=density, plans=plans)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Making:
+    """What a ticket is made of."""
+
+    order: Order
+    piece: Piece
+    printing: Printing
+    found: Findings
+    bench: Workbench
+    figures: Figures
+
+    @classmethod
+    def of(cls, order: Order, piece: Piece, printing: Printing) -> "_Making":
+        found = findings(piece.artwork, piece.agreed)
+        return cls(
+            order=order,
+            piece=piece,
+            printing=printing,
+            found=found,
+            bench=workbench(piece.agreed, found, printing.shop),
+            figures=Figures(piece.agreed.steps),
         )
 
-    return [html(density) for density in densities_for(found.cut)]
+    @property
+    def word(self) -> str:
+        return self.printing.shop.mat_word.value
+
+    @property
+    def lying(self) -> LyingMats:
+        return LyingMats(bench=self.bench, figures=self.figures, word=self.word)
+
+    def page(self) -> TicketPage:
+        """The ticket without its drawings of the mats, which are made to the room they have."""
+        order, piece, figures, found = self.order, self.piece, self.figures, self.found
+        words = words_by_place(self.bench.steps, self._notices())
+        guide = guide_work(self.bench, figures, self.word)
+        path = f"/orders/{order.id}/pieces/{piece.number}"
+        count = f"piece {piece.number} of {len(order.pieces)}"
+        return TicketPage(
+            lang="en",
+            title=f"Workshop ticket {order.number}, {count}",
+            density=Density(classes="snug", front=0, plan=(0, 0)),
+            number=order.number,
+            count=count,
+            customer=order.customer_name,
+            artwork=" · ".join(filter(None, (piece.artwork.title, piece.artwork.kind.value))),
+            artwork_size=figures.size(piece.agreed.spec.artwork),
+            place=piece.artwork.place,
+            due=order.due,
+            rush=bool(piece.agreed.price.rush),
+            unit=figures.unit.value,
+            unit_name=figures.unit_name,
+            unit_line=_unit_line(figures, guide),
+            check_name=figures.check_name,
+            mats_name=f"{self.word.capitalize()}s at the cutter",
+            front=front_image(piece.artwork, piece.agreed.chosen, found.exact),
+            front_words=in_words(found.exact),
+            exchanged=all(mat.back_up for mat in self.bench.mats),
+            plans=(),
+            places=places_of(self.lying),
+            ends=ends_of(self.lying),
+            before=words[Place.BEFORE],
+            cuts=tuple(self._cuts(words)),
+            guide=guide,
+            at_cutter=words[Place.CUTTER],
+            checks=(*checks_of(piece.agreed, found, figures), *self._reminders()),
+            work=tuple(put_together(self.bench.steps, words)),
+            qr=qr_image(self.printing.base_url.rstrip("/") + path),
+            address=path,
+            printed=self.printing.today,
+        )
+
+    def _notices(self) -> Iterator[Notice]:
+        """Of the piece, of the shop's cutter, of its settings; what is said loudly is not repeated."""
+        yield from notices_at_shop(self.found, self.printing.shop)
+        plan = self.bench.plan
+        yield from (one for one in (plan.notices if plan else ()) if one.code != "two-scales")
+
+    def _cuts(self, words: dict[Place, Words]) -> Iterator[CutPart]:
+        """The cut list; words stand behind the last group of their place."""
+        groups = cut_list(
+            Cutting(
+                agreed=self.piece.agreed,
+                cut=self.found.cut,
+                figures=self.figures,
+                mat_word=self.word,
+                saw_loss=self.printing.shop.saw_loss,
+            )
+        )
+        for group, following in zip(groups, (*groups[1:], None), strict=True):
+            here = following is None or following.place is not group.place
+            behind = here and group.place is not Place.CUTTER
+            yield CutPart(group=group, words=words[group.place] if behind else Words())
+
+    def _reminders(self) -> Iterator[Check]:
+        """What to take from the drawers, and what was written down."""
+        take = hardware_to_take(self.piece.agreed, self.found.cut, self.figures)
+        for name, text in (
+            ("Take", " · ".join(take)),
+            ("Condition", self.piece.artwork.condition),
+            ("Note", self.order.note),
+        ):
+            if text:
+                yield Check(name=name, text=text)
 
 
-def ticket_page(
-    order: Order,
-    piece: Piece,
-    printing: Printing,
-    *,
-    found: Findings | None = None,
-    density: Density = ROOMY,
-) -> TicketPage:
-    """The ticket of one piece as a page model."""
-    agreed, shop = piece.agreed, printing.shop
-    found = found or findings(piece.artwork, agreed)
-    figures, word = Figures(agreed.steps), shop.mat_word.value
-    cutting = Cutting(
-        agreed=agreed, cut=found.cut, figures=figures, mat_word=word, saw_loss=shop.saw_loss
-    )
-    checks = (*checks_of(agreed, found, figures), *_reminders(order, piece, figures, found))
-    path = f"/orders/{order.id}/pieces/{piece.number}"
-    count = f"piece {piece.number} of {len(order.pieces)}"
-    return TicketPage(
-        lang="en",
-        title=f"Workshop ticket {order.number}, {count}",
-        classes=density.classes,
-        checks_across=density.checks_across,
-        number=order.number,
-        count=count,
-        customer=order.customer_name,
-        artwork=" · ".join(filter(None, (piece.artwork.title, piece.artwork.kind.value))),
-        artwork_size=figures.size(agreed.spec.artwork),
-        place=piece.artwork.place,
-        due=order.due,
-        rush=bool(agreed.price.rush),
-        unit=figures.unit.value,
-        unit_name=figures.unit_name,
-        check_name=figures.check_name,
-        front=front_image(piece.artwork, agreed.chosen, found.exact),
-        front_words=in_words(found.exact),
-        front_height=density.front,
-        plans=mat_plans(found.cut, figures, word, room=density.plan),
-        cuts=cut_list(cutting),
-        checks=in_two_columns(checks, _check_height) if density.checks_across else (checks,),
-        work=in_two_columns(
-            order_of_work(Bench(agreed=agreed, found=found, figures=figures, mat_word=word)),
-            _station_height,
-        ),
-        qr=qr_image(printing.base_url.rstrip("/") + path),
-        address=path,
-        printed=printing.today,
-    )
-
-
-def _reminders(order: Order, piece: Piece, figures: Figures, found: Findings) -> Iterator[Check]:
-    """What to take from the drawers, and what was written down."""
-    take = hardware_to_take(piece.agreed, found.cut, figures)
-    for name, text in (
-        ("Take", " · ".join(take)),
-        ("Condition", piece.artwork.condition),
-        ("Note", order.note),
-    ):
-        if text:
-            yield Check(name=name, text=text)
-
-
-_LETTERS = 58
-"""That fit a line of one of two columns, about."""
-
-
-def _check_height(check: Check) -> int:
-    return lines_in(check.text + check.detail, _LETTERS - 12)
-
-
-def _station_height(station: StationWork) -> int:
-    steps = lines_in(station.name + "".join(f"    {step}" for step in station.steps), _LETTERS - 8)
-    remarks = (lines_in(remark.text, _LETTERS) for remark in station.remarks)
-    return steps + sum(remarks) + sum(lines_in(text, _LETTERS) for text in station.cautions)
+def _unit_line(figures: Figures, guide: GuideWork | None) -> str:
+    """The one unit of a ticket, said loudly, and that of a guide's scale where it is another (L3)."""
+    if guide is None or not guide.loud:
+        return f"Every figure on this ticket is in {figures.unit_name}"
+    return f"In {figures.unit_name}, but the guide’s settings in {guide.scale}"
 
 
 def qr_image(address: str) -> str:

@@ -4,7 +4,7 @@ from datetime import date
 from functools import partial
 from time import process_time
 
-from app.documents.pdf import Sheets, fit, to_pdf
+from app.documents.pdf import Setting, Sheets, fit, to_pdf
 from app.documents.ticket import ticket_pdf
 from app.orders import Order, Paper, Piece, Stage
 from app.orders.agreeing import agree
@@ -56,7 +56,7 @@ def _plain(text: str) -> Act:
         '<!doctype html><html lang="en"><head><title>Plain</title></head><body>'
         f"<p style=\"font: 400 10pt 'Bevelbook Sans'\">{text}</p>{FACES}</body></html>"
     )
-    document = fit((html,), Sheets(names=()))
+    document = fit((Setting(html=html),), Sheets(names=()))
     if len(document.pages) != 1:
         raise ValueError(f"the plain page takes {len(document.pages)} pages")
     return lambda: to_pdf(html, Sheets(names=()))

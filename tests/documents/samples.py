@@ -252,6 +252,26 @@ INCHES = {
 }
 """A worked piece in inches: 16 × 20, one mat, bottom 3."""
 
+EIGHT = {
+    **SKETCH,
+    "artwork.size": "110x160",
+    "artwork.title": "Eight tides",
+    "artwork.kind": "photograph",
+    "mats.1.material": "",
+    "mats.1.reveal": "",
+    "borders.left": "60",
+    "borders.right": "60",
+    "borders.top": "60",
+    "borders.bottom": "70",
+    "windows.count": "8",
+    "layout.rows": "4",
+    "layout.across": "30",
+    "layout.down": "30",
+}
+"""Two rows of four windows of 100 × 150, 30 apart, borders 60 60 60 70."""
+
+OVAL = {**SKETCH, "artwork.size": "200x260", "windows.0.shape": "oval"}
+
 EVERYTHING = {
     **TRIPLE,
     "artwork.kind": "pastel",
@@ -277,6 +297,8 @@ PIECES: dict[str, dict[str, str]] = {
     "tray": TRAY,
     "two frames": TWO_FRAMES,
     "inches": INCHES,
+    "eight windows": EIGHT,
+    "oval": OVAL,
     "everything": EVERYTHING,
 }
 

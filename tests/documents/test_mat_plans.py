@@ -1,129 +1,228 @@
-"""Mats from the back: which figure stands at which side, worked by hand (G7, G9, G10, G20)."""
+"""Mats as they lie on the cutter: what stands where, worked by hand (G7, G9, G10, G20, B5)."""
 
 from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
 
-from app.documents.backplan import FIGURE, back_plan
-from app.documents.cutlist import window_label
-from app.documents.matplans import settings_of
+from app.bench import Cutter, marks_of
+from app.documents.backplan import Picture, back_plan
+from app.documents.cutlist import slot_label, window_label
+from app.documents.guidework import guide_work
+from app.documents.matplans import LyingMats, Table, ends_of, places_of
+from app.documents.plansheet import CAPTION, FIGURE
 from app.documents.printing import Figures
-from app.documents.ticket import ticket_pdf
-from app.framing import Dimensions, Edges, Opening, Point, Shape, in_steps, work_out
-from app.lengths import DEFAULT_STEP, Size, Steps, Unit, mm
-from app.orders import Order, Paper
-from tests.documents.reading import text_of
-from tests.documents.samples import SKETCH, TODAY, a_shop, an_order
+from app.documents.windownames import in_short
+from app.framing import Shape, UnderWay
+from app.lengths import Unit, mm
+from app.orders import Shop
+from app.orders.findings import findings
+from app.orders.workbench import Workbench, workbench
+from tests.documents.samples import EIGHT, OVAL, SKETCH, a_shop, an_order
 
-FIGURES = Figures(Steps(unit=Unit.MM, step=DEFAULT_STEP[Unit.MM]))
-
-
-def cut_of(order: Order) -> Dimensions:
-    agreed = order.pieces[0].agreed
-    return in_steps(work_out(agreed.spec), agreed.steps)
+ONE = {**SKETCH, "mats.1.material": "", "mats.1.reveal": ""}
+ARCH = {**ONE, "artwork.size": "200x260", "windows.0.shape": "arch", "windows.0.rise": "60"}
 
 
-def two_windows() -> Order:
-    """330 × 260 with A, 90 × 140, at 60, 60 and B, an oval of the same axes, at 180, 60."""
-    order = an_order({**SKETCH, "mats.1.material": ""})
-    piece = order.pieces[0]
-    size = Size(mm(90), mm(140))
-    spec = replace(
-        piece.agreed.spec,
-        borders=None,
-        package=Size(mm(330), mm(260)),
-        openings=(
-            Opening(name="A", window=size, at=Point(x=mm(60), y=mm(60))),
-            Opening(name="B", window=size, at=Point(x=mm(180), y=mm(60)), shape=Shape.OVAL),
-        ),
+def a_cutter(**changes: object) -> Cutter:
+    plain = Cutter(
+        name="Long bench",
+        cut_length=mm(1000),
+        guide_reach=mm(200),
+        unit=Unit.MM,
+        step=mm("0.5"),
+        deepest_board=mm(3),
     )
-    return replace(order, pieces=(replace(piece, agreed=replace(piece.agreed, spec=spec)),))
+    return replace(plain, **changes)  # type: ignore[arg-type]
 
 
-def test_settings_join_equal_sides_and_leave_the_odd_one_last() -> None:
-    cut = cut_of(an_order(SKETCH))
-    settings = settings_of(cut, cut.layers[0], FIGURES)
-    assert [(s.figure, s.sides) for s in settings] == [("70", "left, top, right"), ("80", "bottom")]
+OFFSET = a_cutter(start_offset=mm("1.5"), end_offset=mm(1))
+
+
+def at_bench(typed: dict[str, str], shop: Shop) -> tuple[Workbench, Figures]:
+    piece = an_order(typed, shop=shop).pieces[0]
+    found = findings(piece.artwork, piece.agreed)
+    return workbench(piece.agreed, found, shop), Figures(piece.agreed.steps)
+
+
+def lying(typed: dict[str, str], shop: Shop | None = None) -> LyingMats:
+    bench, figures = at_bench(typed, shop or a_shop())
+    return LyingMats(bench=bench, figures=figures, word="mat")
+
+
+def rows_of(tables: tuple[Table, ...]) -> list[tuple[tuple[str, ...], ...]]:
+    return [table.rows for table in tables]
+
+
+def plan_of(typed: dict[str, str], layer: int = 1, room: tuple[float, float] = (70, 58)) -> Picture:
+    bench, figures = at_bench(typed, a_shop())
+    assert bench.plan is not None
+    marks = marks_of(bench.mats[layer - 1], bench.cutter)
+    return back_plan(marks, bench.plan, figures, caption=f"back of mat {layer}", room=room)
+
+
+def settings_of(typed: dict[str, str], shop: Shop | None = None) -> list[tuple[str, str, str]]:
+    bench, figures = at_bench(typed, shop or a_shop())
+    work = guide_work(bench, figures, "mat")
+    assert work is not None
+    return [(row.stand.at, row.mat, row.text) for row in work.rows if row.stand]
+
+
+def texts(picture: Picture) -> list[tuple[str, float, float, float]]:
+    name = "{http://www.w3.org/2000/svg}"
+    return [
+        (text.text or "", *(float(text.attrib[key]) for key in ("x", "y", "font-size")))
+        for text in ElementTree.fromstring(picture.svg).iter(f"{name}text")
+    ]
+
+
+# From the far end of the guide: 80, 70 for mat 1, then 76, 86 for mat 2 are the shortest way.
+def test_settings_stand_in_the_order_of_work_with_their_edges() -> None:
+    assert settings_of(SKETCH) == [
+        ("80", "mat 1", "bottom"),
+        ("70", "mat 1", "right, top, left"),
+        ("76", "mat 2", "right, top, left"),
+        ("86", "mat 2", "bottom"),
+    ]
 
 
 def test_equal_borders_are_one_setting() -> None:
-    cut = cut_of(an_order({**SKETCH, "borders.bottom": "70"}))
-    assert [(s.figure, s.sides) for s in settings_of(cut, cut.layers[0], FIGURES)] == [
-        ("70", "all four sides")
+    assert settings_of({**ONE, "borders.bottom": "70"}) == [("70", "mat", "all four sides")]
+
+
+# Borders of mat 2 on its own edges: 70 + 3 − 3 trimmed, 80 + 3 − 3: those of mat 1.
+def test_mats_on_their_own_edges_share_a_setting_and_the_guide_stays() -> None:
+    shop = a_shop()
+    shop = replace(shop, allowances=replace(shop.allowances, under_way=UnderWay.OWN_EDGES))
+    assert settings_of({**SKETCH, "mats.1.reveal": "3"}, shop) == [
+        ("80", "mat 1", "bottom"),
+        ("", "mat 2", "bottom"),
+        ("70", "mat 1", "right, top, left"),
+        ("", "mat 2", "right, top, left"),
     ]
 
 
-# From the back A begins at 330 − 60 − 90 = 180 and B at 330 − 180 − 90 = 60.
-def test_several_windows_are_named_and_exchanged_from_left_to_right() -> None:
-    cut = cut_of(two_windows())
-    settings = {s.figure: s.sides for s in settings_of(cut, cut.layers[0], FIGURES)}
-    assert settings == {
-        "60": "top of A, right of A, bottom of A, left of B, top of B, bottom of B",
-        "180": "left of A, right of B",
-    }
+# 610 × 460: from the back A begins at 610 − 60 − 100 = 450, B at 320, C at 190, D at 60.
+def test_positions_of_several_windows_are_given_from_the_back() -> None:
+    (table,) = places_of(lying(EIGHT))
+    assert table.title == "Mat from the back"
+    assert table.heads == ("window", "from left", "from top")
+    assert table.rows == (
+        ("A", "450", "60"), ("B", "320", "60"), ("C", "190", "60"), ("D", "60", "60"),
+        ("E", "450", "240"), ("F", "320", "240"), ("G", "190", "240"), ("H", "60", "240"),
+    )  # fmt: skip
+    assert [part.rows for part in table.parts] == [table.rows]
 
 
-def test_a_window_says_its_name_and_a_shape_that_no_straight_cut_makes() -> None:
-    cut = cut_of(two_windows())
-    assert [window_label(window) for window in cut.windows] == ["window A", "window B, oval"]
-    assert window_label(cut_of(an_order(SKETCH)).windows[0]) == "window"
+def test_one_plain_window_has_no_table_of_positions() -> None:
+    assert places_of(lying(SKETCH)) == ()
 
 
-def _texts(svg: str) -> list[tuple[str, float, float]]:
-    name = "{http://www.w3.org/2000/svg}"
-    return [
-        (text.text or "", float(text.attrib["x"]), float(text.attrib["font-size"]))
-        for text in ElementTree.fromstring(svg).iter(f"{name}text")
+# Windows 202 × 262 and 190 × 250; middle at 70 + 101, 70 + 131 and at 76 + 95, 76 + 125.
+def test_an_oval_is_placed_by_its_middle_too() -> None:
+    assert rows_of(places_of(lying(OVAL))) == [
+        (("the window", "70", "70"), ("its middle", "171", "201")),
+        (("the window", "76", "76"), ("its middle", "171", "201")),
     ]
 
 
-@pytest.mark.parametrize("room", [(70.0, 58.0), (44.0, 30.0)])
+# Pulled, the head comes from the edge clockwise of the one at the guide: 1.5 before the corner to
+# 1 behind the next. Borders 70 70 70 80: left from 70 − 1.5 below the top to 80 − 1 above the bottom.
+def test_starts_and_ends_are_told_where_the_cutter_has_offsets() -> None:
+    (table,) = ends_of(lying(ONE, a_shop(cutters=(OFFSET,))))
+    assert table.title == "Mat: cuts start and end"
+    assert sorted(table.rows) == [
+        ("bottom", "68.5 from left", "69 from right"),
+        ("left", "68.5 from top", "79 from bottom"),
+        ("right", "78.5 from bottom", "69 from top"),
+        ("top", "68.5 from right", "69 from left"),
+    ]
+
+
+def test_without_offsets_cuts_run_from_crossing_to_crossing_and_nothing_is_told() -> None:
+    assert ends_of(lying(SKETCH)) == ()
+
+
+# Window 190 × 250 under a rise of 60: straight sides from 70 + 60 = 130 below the top.
+def test_the_sides_of_an_arch_end_where_it_begins() -> None:
+    (table,) = ends_of(lying(ARCH))
+    assert sorted(table.rows) == [
+        ("bottom", "70 from left", "70 from right"),
+        ("left", "130 from top", "80 from bottom"),
+        ("right", "80 from bottom", "130 from top"),
+    ]
+
+
+# A and E begin alike, 450 from the left; with 8 windows 4 starts above, 4 below and 2 at each side.
+def test_cuts_that_start_and_end_alike_stand_in_one_row() -> None:
+    (table,) = ends_of(lying(EIGHT, a_shop(cutters=(OFFSET,))))
+    said = {cuts: (start, end) for cuts, start, end in table.rows}
+    assert len(said) == 12
+    assert said["left of A–D"] == ("58.5 from top", "249 from bottom")
+    assert said["bottom of A, E"] == ("448.5 from left", "59 from right")
+
+
+@pytest.mark.parametrize("room", [(70.0, 58.0), (44.0, 32.0)])
 def test_the_plan_has_its_figures_at_their_sides_and_12_points_high(
     room: tuple[float, float],
 ) -> None:
-    borders = {"borders.left": "61", "borders.right": "74"}
-    cut = cut_of(an_order({**SKETCH, **borders}))
-    picture = back_plan(cut, 1, FIGURES, caption="back of mat 1", room=room)
-    at = {text: x for text, x, _ in _texts(picture.svg)}
+    picture = plan_of({**SKETCH, "borders.left": "61", "borders.right": "74"}, room=room)
+    at = {text: x for text, x, _, _ in texts(picture)}
     assert at["74"] < at["70"] < at["61"]  # from the back the right border lies at the left
-    sizes = {text: size for text, _, size in _texts(picture.svg)}
+    sizes = {text: size for text, _, _, size in texts(picture)}
     assert sizes["74"] == pytest.approx(FIGURE, abs=0.01)
     assert pytest.approx(12 * 25.4 / 72) == FIGURE
-    assert picture.width <= room[0]
+    assert pytest.approx(9.5 * 25.4 / 72) == CAPTION
+    assert min(sizes.values()) == pytest.approx(CAPTION, abs=0.01)
+    assert picture.width <= room[0] + 1e-9
     assert picture.height <= room[1] + 1e-9
 
 
+def test_each_border_has_the_number_of_its_setting() -> None:
+    numbers = [text for text, *_ in texts(plan_of(SKETCH)) if len(text) == 1]
+    assert sorted(numbers) == ["1", "2", "2", "2"]
+
+
+# Settings 1 to 7 are 190, 70, 60, 240, 250, 320, 450. Measured from the left edge as it lies the
+# lines stand along the top: D's at 60, C's at 190, B's at 320, A's at 450.
+def test_of_several_windows_each_guide_line_has_the_number_of_its_setting() -> None:
+    picture = plan_of(EIGHT)
+    found = texts(picture)
+    letters = {text: (x, y) for text, x, y, _ in found if text.isalpha()}
+    assert [name for name, _ in sorted(letters.items(), key=lambda item: item[1][::-1])] == [
+        "D", "C", "B", "A", "H", "G", "F", "E",
+    ]  # fmt: skip
+    top = sorted((x, text) for text, x, y, _ in found if text.isdigit() and y < 6)
+    assert [text for _, text in top] == ["3", "1", "6", "7"]
+    assert len([text for text, *_ in found if text.isdigit()]) == 12
+
+
 def test_a_plan_says_in_words_what_it_shows() -> None:
-    cut = cut_of(an_order(SKETCH))
-    said = back_plan(cut, 2, FIGURES, caption="back of mat 2", room=(70, 58)).words
-    assert said == (
-        "back of mat 2, left and right exchanged. Borders: left 76, right 76, top 76, bottom 86."
+    assert plan_of(SKETCH, 2).words == (
+        "back of mat 2. Borders: left 76, right 76, top 76, bottom 86."
     )
+    assert plan_of(EIGHT).words == "back of mat 1. 8 windows, 12 guide lines."
 
 
-def test_borders_of_a_mat_on_its_own_edges_are_measured_from_them() -> None:
-    order = an_order(SKETCH)
-    agreed = order.pieces[0].agreed
-    own = replace(agreed.spec.under, way=type(agreed.spec.under.way)("own-edges"))
-    cut = in_steps(work_out(replace(agreed.spec, under=own)), agreed.steps)
-    # 70 + 6 − 3 trimmed; 80 + 6 − 3.
-    assert cut.layers[1].borders == Edges(left=mm(73), right=mm(73), top=mm(73), bottom=mm(83))
-    settings = settings_of(cut, cut.layers[1], FIGURES)
-    assert [(s.figure, s.sides) for s in settings] == [("73", "left, top, right"), ("83", "bottom")]
+def test_equal_windows_are_named_together() -> None:
+    assert window_label([], Shape.RECTANGLE) == "window"
+    assert window_label(["B"], Shape.OVAL) == "window B, oval"
+    assert window_label(list("ABCDEFGH"), Shape.RECTANGLE) == "8 windows A–H"
+    assert slot_label(["D", "E"]) == "2 title slots under D, E"
 
 
-@pytest.mark.documents
-@pytest.mark.poppler
-def test_a_ticket_lists_every_window_of_a_mat() -> None:
-    pdf = ticket_pdf(
-        two_windows(),
-        a_shop(),
-        None,
-        paper=Paper.A4,
-        base_url="http://shop.example",
-        today=TODAY,
-    )
-    said = text_of(pdf)
-    assert "window A 3 17/32 × 5 1/2 90 × 140" in said
-    assert "window B, oval 3 17/32 × 5 1/2 90 × 140" in said
+@pytest.mark.parametrize(
+    ("names", "short"),
+    [
+        ("ABCD", "A–D"),
+        ("AB", "A, B"),
+        ("ACD", "A, C, D"),
+        ("ABCEFGX", "A–C, E–G, X"),
+        (["left", "right"], "left, right"),
+        (["A", "A slot", "B"], "A, A slot, B"),
+    ],
+)
+def test_letters_that_follow_one_another_are_told_by_the_first_and_the_last(
+    names: str | list[str], short: str
+) -> None:
+    assert in_short(names) == short

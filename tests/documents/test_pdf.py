@@ -11,7 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from app.documents import pdf
-from app.documents.pdf import PdfUnavailable, Sheets, static_file, to_pdf
+from app.documents.pdf import PdfUnavailable, Setting, Sheets, static_file, to_pdf
 
 NO_SHEETS = Sheets(names=())
 
@@ -72,20 +72,42 @@ def test_a_pdf_is_tagged_and_has_its_title_and_language() -> None:
 @pytest.mark.documents
 def test_several_documents_become_one_file_in_their_order() -> None:
     pages = ["<html lang=en><title>one</title>first", "<html lang=en><title>two</title>second"]
-    made = PdfReader(BytesIO(pdf.joined([pdf.fit((page,), NO_SHEETS) for page in pages])))
+    made = PdfReader(
+        BytesIO(pdf.joined([pdf.fit((Setting(html=page),), NO_SHEETS) for page in pages]))
+    )
     assert [page.extract_text() for page in made.pages] == ["first", "second"]
 
 
-@pytest.mark.documents
-def test_the_first_setting_that_fits_one_page_is_taken_and_later_ones_are_not_made() -> None:
-    long = "<html lang=en><title>t</title>" + "<p>line</p>" * 200
-    short = "<html lang=en><title>t</title><p>short</p>"
+def _lines(count: int, pages: int = 1) -> Setting:
+    html = "<html lang=en><title>t</title>" + "<p>line</p>" * count
+    return Setting(html=html, pages=pages)
 
-    def never() -> str:
+
+@pytest.mark.documents
+def test_the_first_setting_that_fits_is_taken_and_later_ones_are_not_made() -> None:
+    def settings() -> Iterator[Setting]:
+        yield _lines(200)
+        yield _lines(3)
         raise AssertionError("this setting was not needed")
 
-    assert len(pdf.fit((long, lambda: short, never), NO_SHEETS).pages) == 1
-    assert len(pdf.fit((long,), NO_SHEETS).pages) > 1
+    assert len(pdf.fit(settings(), NO_SHEETS).pages) == 1
+
+
+@pytest.mark.documents
+def test_a_setting_that_is_made_for_several_pages_may_take_them() -> None:
+    def settings() -> Iterator[Setting]:
+        yield _lines(50)
+        yield _lines(50, pages=2)
+        raise AssertionError("this setting was not needed")
+
+    assert len(pdf.fit(settings(), NO_SHEETS).pages) == 2
+
+
+@pytest.mark.documents
+def test_what_fits_in_no_way_is_set_over_the_fewest_pages() -> None:
+    tries = (_lines(200), _lines(100), _lines(150))
+    alone = [len(pdf.fit((each,), NO_SHEETS).pages) for each in tries]
+    assert len(pdf.fit(tries, NO_SHEETS).pages) == min(alone) > 1
 
 
 @pytest.mark.documents

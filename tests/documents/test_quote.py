@@ -240,7 +240,10 @@ def test_the_quotes_page_model_has_no_field_for_what_a_customer_may_not_see() ->
 def test_a_quote_of_one_piece_is_one_page(paper: Paper) -> None:
     shop = a_shop()
     pdf = quote_pdf(a_quote(SKETCH, shop=shop), MAIRI, shop, paper=paper, today=TODAY)
-    assert len(page_sizes(pdf)) == 1
+    (words,) = words_of(pdf)
+    assert overlapping(words) == []
+    ((width, height),) = page_sizes(pdf)
+    assert all(w.left > 20 and w.right < width - 20 and w.bottom < height - 10 for w in words)
     assert "page 1 of 1" in text_of(pdf)
 
 

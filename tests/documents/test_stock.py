@@ -1,10 +1,9 @@
-"""Sticks and columns, counted by hand."""
+"""Sticks, counted by hand."""
 
 from itertools import permutations
 
 import pytest
 
-from app.documents.columns import in_two_columns
 from app.documents.stock import sticks_for
 from app.lengths import Length, mm
 
@@ -54,10 +53,3 @@ def test_no_other_order_of_the_four_rails_needs_fewer_sticks() -> None:
             for short in range(1, long + 1):
                 made = sticks_for((mm(long), mm(short)), mm(stick), none)
                 assert made == _fewest((long, long, short, short), stick), (stick, long, short)
-
-
-def test_two_columns_keep_the_order_and_share_the_height() -> None:
-    assert in_two_columns([3, 1, 1, 3], int) == ((3, 1), (1, 3))
-    assert in_two_columns([5, 1, 1], int) == ((5,), (1, 1))
-    assert in_two_columns([], int) == ((), ())
-    assert in_two_columns([2], int) == ((2,), ())

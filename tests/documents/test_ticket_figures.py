@@ -11,7 +11,7 @@ import pytest
 from app.documents.ticket import ticket_pdf
 from app.lengths import Unit
 from app.orders import Order, Paper, Shop
-from tests.documents.reading import Run, runs, squeezed, text_of
+from tests.documents.reading import Run, runs, text_of
 from tests.documents.samples import INCHES, SKETCH, TODAY, TRAY, a_shop, an_order
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
@@ -77,13 +77,6 @@ def test_the_moulding_to_take_is_all_long_points_and_the_loss_at_the_saw(sketch_
     assert "Frame W25 Walnut hollow 25: take 2220 of 1 stick 3000 long" in sketch_text
 
 
-# Borders of mat 2 = those of mat 1 + reveal 6, measured from mat 1's edges.
-def test_the_cutters_settings_stand_beside_each_mat(sketch: bytes) -> None:
-    said = squeezed(text_of(sketch))
-    assert squeezed("Set for mat 1 70 left, top, right 2 3/4 80 bottom 3 5/32") in said
-    assert squeezed("Set for mat 2 76 left, top, right 3 86 bottom 3 3/8") in said
-
-
 # 2 + 2 × 1.4 + 0.3 + 1.4 + 3 = 9.5 of 14.
 def test_the_stack_is_summed_against_the_rebate(sketch_text: str) -> None:
     assert "9.5 of 14 in the rebate, 4.5 left" in sketch_text
@@ -138,7 +131,7 @@ def test_an_inch_ticket_is_in_inches_with_checks_in_mm() -> None:
     for line in INCH_FIGURES:
         assert line in text
     assert "Every figure on this ticket is in inches" in text
-    assert "2 1/2 left, top, right" in text
+    assert "63.5 2 1/2 mat right, top, left" in text
 
 
 # Canvas 500 × 400, gap 5: inside 510 × 410; wall 20: outside 550 × 450.
@@ -152,8 +145,8 @@ def test_a_tray_is_cut_around_the_canvas_and_its_gap() -> None:
 def test_uneven_borders_are_named_as_they_lie_with_the_back_up() -> None:
     uneven = {**SKETCH, "borders.left": "61", "borders.right": "74"}
     raw = text_of(ticket(an_order(uneven)))
-    assert "74 left" in raw
-    assert "61 right" in raw
+    assert "74 mat 1 left" in raw
+    assert "61 mat 1 right" in raw
 
 
 def _cut_figures(pdf: bytes) -> list[Run]:

@@ -1,0 +1,174 @@
+"""The mats at the cutter: marking, settings of the guide, dropping out, in the order of work.
+
+Owns how the bench's settings and steps stand on a ticket. Settings are figures of the scale and
+stand in its unit, which may not be the ticket's (L3). Edges are named as the mat lies on the cutter.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from app.bench import Cut, GuidePlan, Reads, Setting, Step, StepCode
+from app.documents.cutlist import numbered
+from app.documents.printing import Figures
+from app.documents.windownames import in_short
+from app.framing import Shape
+from app.lengths import Unit
+from app.orders.fallouts import KeptFallout
+from app.orders.workbench import Workbench
+
+AT_GUIDE = frozenset(
+    {
+        StepCode.MARK,
+        StepCode.FIX_BEHIND,
+        StepCode.CUT_WINDOW,
+        StepCode.CUT_CURVES,
+        StepCode.DROP_OUT,
+        StepCode.MATS_TOGETHER,
+    }
+)
+"""Steps that are ticked here; blanks are sized with the other parts."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """Where the guide stands. at: empty where it stays from the row before; check: never set."""
+
+    number: int
+    at: str
+    pin: str
+    check: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GuideRow:
+    """One step to tick. stand: None without the guide. mat: whose edges text names, with a stand."""
+
+    text: str
+    mat: str = ""
+    stand: Stand | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GuideWork:
+    """Everything that is done with the mats at the cutter.
+
+    about: the cutter, its scale, how often the guide is set. scale: its unit. loud: where that is
+    not the ticket's; empty else. pinned: whether any setting has a pin.
+    """
+
+    about: str
+    scale: str
+    loud: str
+    pinned: bool
+    rows: tuple[GuideRow, ...]
+
+
+def guide_work(bench: Workbench, figures: Figures, mat_word: str) -> GuideWork | None:
+    """The work at the cutter; None for a piece without mats."""
+    plan = bench.plan
+    if plan is None:
+        return None
+    rows = tuple(_rows(bench, plan, figures, mat_word))
+    return GuideWork(
+        about=_about(plan),
+        scale=in_words(plan.cutter.unit),
+        loud=_loud(plan, figures) if plan.settings else "",
+        pinned=any(row.stand is not None and row.stand.pin for row in rows),
+        rows=rows,
+    )
+
+
+def in_words(unit: Unit) -> str:
+    """A unit in a word."""
+    return "millimetres" if unit is Unit.MM else "inches"
+
+
+def _rows(bench: Workbench, plan: GuidePlan, figures: Figures, mat_word: str) -> Iterator[GuideRow]:
+    stands_at = 0
+    for step in bench.steps:
+        if step.code not in AT_GUIDE:
+            continue
+        if step.setting is None:
+            yield GuideRow(text=step.text + _more(step, bench, figures))
+            continue
+        layer = step.cuts[0].mat.layer
+        yield GuideRow(
+            text=edges_in_words(step.cuts),
+            mat=numbered(mat_word, layer, len(bench.mats)),
+            stand=_stand(plan, step.setting, stays=stands_at == step.setting.number),
+        )
+        stands_at = step.setting.number
+
+
+def _stand(plan: GuidePlan, setting: Setting, *, stays: bool) -> Stand:
+    if stays:
+        return Stand(number=setting.number, at="", pin="", check="")
+    return Stand(
+        number=setting.number,
+        at=plan.text(setting.at),
+        pin=_pin(plan, setting),
+        check=plan.check_text(setting.at),
+    )
+
+
+def _pin(plan: GuidePlan, setting: Setting) -> str:
+    """As "pin 70 + 6" (B2)."""
+    if setting.pin is None:
+        return ""
+    rest = f" + {plan.text(setting.rest)}" if setting.rest else ""
+    return f"pin {plan.text(setting.pin)}{rest}"
+
+
+def edges_in_words(cuts: Iterable[Cut]) -> str:
+    """As "left, top, right"; of several windows as "left of A–C; top of A"."""
+    cuts = tuple(cuts)
+    by_edge: dict[str, list[str]] = {}
+    for cut in cuts:
+        by_edge.setdefault(cut.edge_as_it_lies.value, []).append(cut.window.name)
+    if all(len(cut.mat.windows) == 1 for cut in cuts):
+        return "all four sides" if len(by_edge) == 4 else ", ".join(by_edge)
+    return "; ".join(f"{edge} of {in_short(sorted(names))}" for edge, names in by_edge.items())
+
+
+def _about(plan: GuidePlan) -> str:
+    cutter = plan.cutter
+    if not plan.settings:
+        return ""
+    said = [f"{cutter.name}, scale in {cutter.unit.value}"]
+    if cutter.reads is Reads.FACE:
+        said.append("read at the face")
+    if cutter.guide_correction:
+        said.append(f"its correction of {cutter.say(cutter.guide_correction)} in it")
+    said.append("1 move" if plan.moves == 1 else f"{plan.moves} moves")
+    return ", ".join(said)
+
+
+def _loud(plan: GuidePlan, figures: Figures) -> str:
+    if plan.cutter.unit is figures.unit:
+        return ""
+    return f"Set these in {in_words(plan.cutter.unit)}, as the scale of {plan.cutter.name} reads"
+
+
+def _more(step: Step, bench: Workbench, figures: Figures) -> str:
+    """What a step says besides: a slip sheet for the cuts to come, the fallouts to keep."""
+    match step.code:
+        case StepCode.MARK if bench.plan and bench.plan.settings:
+            return "; a waste slip sheet under every cut"
+        case StepCode.DROP_OUT:
+            return _kept_at(step, bench.kept, figures)
+        case _:
+            return ""
+
+
+def _kept_at(step: Step, kept: tuple[KeptFallout, ...], figures: Figures) -> str:
+    """What is kept of what drops out, equal pieces together (C5)."""
+    together: dict[str, int] = {}
+    for each in kept:
+        if step.id == f"mat-{each.layer}-drop":
+            shaped = "" if each.shape is Shape.RECTANGLE else ", square inside the curve"
+            text = f"{figures.size(each.sound)} of {each.board.name}{shaped}"
+            together[text] = together.get(text, 0) + 1
+    if not together:
+        return ""
+    pieces = (f"{count} pieces {text}" if count > 1 else text for text, count in together.items())
+    return f"; keep: {', '.join(pieces)}"

@@ -1,0 +1,107 @@
+"""A mat's place on a sheet of paper: the scale of its drawing, points on it, its letters.
+
+One unit is one millimetre of paper, so that letters have the size that they are given.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.bench import Box as Lying
+from app.bench import Edge, Marks
+from app.bench import Point as Spot
+from app.drawings.boxes import Box, coordinate
+from app.drawings.svg import Markup, Point, element, number, words
+from app.lengths import ZERO, Length
+
+POINT_MM = 25.4 / 72
+FIGURE = 12 * POINT_MM
+CAPTION = 9.5 * POINT_MM
+RING = 2.25
+"""Radius of the ring around the number of a setting."""
+
+BESIDE = 5.6
+"""Room beside the mat for a figure or a ring."""
+
+THIN, FINE, PLAIN, BOLD = 0.12, 0.2, 0.3, 0.5
+"""Widths of lines: guide lines; dimension lines; the board; cuts."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanSheet:
+    """A mat as large as fits a room of (width, height) mm of paper, figures beside it included."""
+
+    marks: Marks
+    room: tuple[float, float]
+
+    @property
+    def scale(self) -> float:
+        """Millimetres of paper for one of the mat."""
+        size = self.marks.size
+        return min(
+            (self.room[0] - 2 * BESIDE) / coordinate(size.width),
+            (self.room[1] - 2 * BESIDE) / coordinate(size.height),
+        )
+
+    @property
+    def edges(self) -> Box:
+        """The edges that count."""
+        return self.box(Lying(name="", at=Spot(x=ZERO, y=ZERO), size=self.marks.size))
+
+    @property
+    def width(self) -> float:
+        """Of the whole drawing."""
+        return self.edges.right + BESIDE
+
+    @property
+    def height(self) -> float:
+        """Of the whole drawing."""
+        return self.edges.bottom + BESIDE
+
+    def at(self, spot: Spot) -> Point:
+        """A point of the mat."""
+        scale = self.scale
+        return (BESIDE + coordinate(spot.x) * scale, BESIDE + coordinate(spot.y) * scale)
+
+    def box(self, lying: Lying) -> Box:
+        """A rectangle of the mat."""
+        scale, size = self.scale, lying.size
+        return Box(
+            *self.at(lying.at), coordinate(size.width) * scale, coordinate(size.height) * scale
+        )
+
+
+def border_as_it_lies(marks: Marks, window: Lying, edge: Edge) -> Length:
+    """From an edge of the mat to a window, both as they lie."""
+    match edge:
+        case Edge.LEFT:
+            return window.at.x
+        case Edge.TOP:
+            return window.at.y
+        case Edge.RIGHT:
+            return marks.size.width - window.at.x - window.size.width
+        case Edge.BOTTOM:
+            return marks.size.height - window.at.y - window.size.height
+
+
+def ringed(text: str, at: Point) -> Iterator[Markup]:
+    """The number of a setting in its ring."""
+    x, y = at
+    yield element("circle", cx=x, cy=y, r=RING, fill="#fff", stroke="#000", stroke_width=PLAIN)
+    yield written(text, (x, y + CAPTION * 0.36), size=CAPTION)
+
+
+def written(
+    text: str, at: Point, *, size: float = FIGURE, turned: bool = False, weight: int = 600
+) -> Markup:
+    """A line of text about a point of its baseline; turned reads from the right-hand side."""
+    x, y = at
+    return element(
+        "text",
+        words(text),
+        x=x,
+        y=y,
+        font_size=size,
+        font_weight=weight,
+        text_anchor="middle",
+        transform=f"rotate(-90 {number(x)} {number(y)})" if turned else None,
+    )

@@ -1,0 +1,56 @@
+"""The page model of a workshop ticket."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from app.documents.benchchecks import Check
+from app.documents.benchwork import Todo, Words
+from app.documents.cutlist import CutGroup
+from app.documents.densities import Density
+from app.documents.guidework import GuideWork
+from app.documents.matplans import MatPlan, Table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutPart:
+    """A group of the cut list, and what to look at and beware of behind it."""
+
+    group: CutGroup
+    words: Words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TicketPage:
+    """Everything that one piece's ticket says. exchanged: whether every mat lies with its back up."""
+
+    lang: str
+    title: str
+    density: Density
+    number: str
+    count: str
+    customer: str
+    artwork: str
+    artwork_size: str
+    place: str
+    due: date | None
+    rush: bool
+    unit: str
+    unit_name: str
+    unit_line: str
+    check_name: str
+    mats_name: str
+    front: str
+    front_words: str
+    exchanged: bool
+    plans: tuple[MatPlan, ...]
+    places: tuple[Table, ...]
+    ends: tuple[Table, ...]
+    before: Words
+    cuts: tuple[CutPart, ...]
+    guide: GuideWork | None
+    at_cutter: Words
+    checks: tuple[Check, ...]
+    work: tuple[Todo, ...]
+    qr: str
+    address: str
+    printed: date

@@ -1,0 +1,48 @@
+"""What a ticket says, as far as it takes room on paper."""
+
+from collections.abc import Iterator, Sequence
+
+from app.documents.benchwork import Words
+from app.documents.densities import Said
+from app.documents.ticketpage import TicketPage
+from app.lengths import Size
+
+_LINE = "long point and short point"
+"""As much as a line of its own takes."""
+
+
+def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
+    """outside: of the piece as it is drawn; mats: of each mat as it is drawn."""
+    groups = [part.group for part in page.cuts]
+    single = [group for group in groups if len(group.rows) == 1 and not group.rails]
+    longer = [group for group in groups if group not in single]
+    rows = page.guide.rows if page.guide else ()
+    every = (page.before, page.at_cutter, *(part.words for part in page.cuts))
+    of_work = [todo.words for todo in page.work]
+    return Said(
+        figures=sum(len(group.rows) for group in longer),
+        groups=[
+            *(f"{group.name} {group.take} {group.then}" for group in longer),
+            *(_LINE for group in longer[-1:] if group.rails),
+        ],
+        parts=[f"{group.name} {group.take} {group.then}" for group in single],
+        settings=[f"{row.mat} {row.text}" for row in rows if row.stand],
+        steps=[row.text for row in rows if not row.stand],
+        remarks=[text for words in every for text in _texts(words)],
+        beside=sum(len(table.rows) + 2.5 for table in page.places),
+        across=max((len(table.rows) + 2 for table in page.ends), default=0),
+        checks=[check.text + check.detail for check in page.checks],
+        work=[todo.text for todo in page.work],
+        care=[text for words in of_work for text in _texts(words)],
+        front=_ratio(outside),
+        mats=[_ratio(size) for size in mats],
+    )
+
+
+def _texts(words: Words) -> Iterator[str]:
+    yield from (remark.text for remark in words.remarks)
+    yield from words.cautions
+
+
+def _ratio(size: Size) -> float:
+    return float(size.width.mm / size.height.mm)

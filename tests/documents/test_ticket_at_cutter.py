@@ -1,0 +1,173 @@
+"""The mats at the cutter on tickets, read back from PDFs and compared with figures worked by hand.
+
+The rules are those of the handbook (B1 to B6, C5, G9, G10, G20, L3); the arithmetic stands beside
+each table. The usual cutter's guide begins at its far end, 200 mm or 8 in.
+"""
+
+from dataclasses import replace
+
+import pytest
+
+from app.bench import Cutter
+from app.lengths import Size, Unit, inches, mm
+from app.orders import Shop
+from tests.documents.reading import page_sizes, runs, text_of
+from tests.documents.samples import EIGHT, OVAL, SKETCH, TRIPLE, a_shop, an_order
+from tests.documents.test_ticket_figures import ticket
+
+pytestmark = [pytest.mark.documents, pytest.mark.poppler]
+
+INCH_CUTTER = Cutter(
+    name="Long bench",
+    cut_length=inches(60),
+    guide_reach=inches(8),
+    unit=Unit.IN,
+    step=inches("1/32"),
+    deepest_board=inches("1/8"),
+    first_pin=inches(1),
+    pin_pitch=inches(1),
+)
+
+
+def said_on_ticket(typed: dict[str, str], shop: Shop | None = None) -> str:
+    shop = shop or a_shop()
+    return text_of(ticket(an_order(typed, shop=shop), shop))
+
+
+def in_order(lines: tuple[str, ...], text: str) -> bool:
+    places = [text.find(line) for line in lines]
+    return -1 not in places and places == sorted(places)
+
+
+# Borders 70 70 70 80; + 6 for mat 2; + 4 more for mat 3. Attached, so mat by mat, and each time the
+# nearer one first. Checks: 80 / 25.4 × 32 = 100.8, 70: 88.2, 76: 95.7, 86: 108.3, 90: 113.4.
+TRIPLE_SETTINGS = (
+    "mark the back of mat 1",
+    "1 3 5/32 80 mat 1 bottom",
+    "2 2 3/4 70 mat 1 right, top, left",
+    "turn mat 1, drop the window out, corners clean; keep: 307 × 430 of Chalk white",
+    "lay the fallout back into mat 1, fix mat 2 behind it, mark from the edges of mat 1",
+    "3 3 76 mat 2 right, top, left",
+    "4 3 3/8 86 mat 2 bottom",
+    "turn mat 2",
+    "fix mat 3 behind it",
+    "5 3 17/32 90 mat 3 bottom",
+    "6 3 5/32 80 mat 3 right, top, left",
+    "turn mat 3, drop the window out, corners clean; keep: 287 × 410 of Moss",
+)
+
+
+def test_three_mats_are_cut_setting_by_setting_in_their_order() -> None:
+    text = said_on_ticket(TRIPLE)
+    assert in_order(TRIPLE_SETTINGS, text)
+    assert "Mats at the cutter Mat cutter, scale in mm, 6 moves" in text
+    assert "From the back left and right exchanged" in text
+
+
+# Windows 100 × 150: package 60 + 4 × 100 + 3 × 30 + 60 = 610, 60 + 2 × 150 + 30 + 70 = 460. Distances
+# over the four sides: 60, 190, 320, 450 across, 60 and 240 from the top, 250 and 70 from the bottom.
+# From 200 down to 60 and up again is 140 + 390; the other way round it is 250 + 390.
+EIGHT_SETTINGS = (
+    "1 7 15/32 190 mat right of B, F; left of C, G",
+    "2 2 3/4 70 mat bottom of E–H",
+    "3 2 3/8 60 mat right of A, E; top of A–D; left of D, H",
+    "4 9 7/16 240 mat top of E–H",
+    "5 9 27/32 250 mat bottom of A–D",
+    "6 12 19/32 320 mat right of C, G; left of B, F",
+    "7 17 23/32 450 mat right of D, H; left of A, E",
+)
+
+
+@pytest.fixture(scope="module")
+def eight() -> bytes:
+    return ticket(an_order(EIGHT))
+
+
+def test_eight_windows_need_seven_settings_and_stand_on_one_page(eight: bytes) -> None:
+    text = text_of(eight)
+    assert in_order(EIGHT_SETTINGS, text)
+    assert "scale in mm, 7 moves" in text
+    assert len(page_sizes(eight)) == 1
+
+
+def test_equal_windows_are_one_row_of_the_cut_list(eight: bytes) -> None:
+    assert "8 windows A–H 3 15/16 × 5 29/32 100 × 150" in text_of(eight)
+    assert min(run.points for run in runs(eight) if run.text == "100 × 150") >= 14
+
+
+def test_eight_positions_are_given_from_the_back(eight: bytes) -> None:
+    rows = "A 450 60 B 320 60 C 190 60 D 60 60 E 450 240 F 320 240 G 190 240 H 60 240"
+    assert f"Mat from the back window from left from top {rows}" in text_of(eight)
+
+
+def test_what_the_guide_does_not_reach_is_said_before_the_settings(eight: bytes) -> None:
+    text = text_of(eight)
+    limit = "the guide reaches 200 mm"
+    assert in_order((limit, "mark the back of the mat"), text)
+    assert "Draw these lines on the board" in text
+
+
+# Fallouts of 100 × 150 are kept from 150 × 100; a shop that keeps from 160 × 100 keeps none.
+def test_equal_fallouts_are_kept_together_from_the_keep_size_on(eight: bytes) -> None:
+    assert "keep: 8 pieces 100 × 150 of Chalk white" in text_of(eight)
+    assert "keep:" not in said_on_ticket(EIGHT, a_shop(keep=Size(mm(160), mm(100))))
+
+
+# 70 mm = 2 24.2/32 in, 80 = 3 4.8/32, 76 = 2 31.7/32, 86 = 3 12.3/32. Checks of what is set, half up:
+# 3 5/32 = 80.169, 2 3/4 = 69.85, 3 = 76.2, 3 3/8 = 85.725.
+INCH_SETTINGS = (
+    "1 80.2 3 5/32 pin 3 + 5/32 mat 1 bottom",
+    "2 69.9 2 3/4 pin 2 + 3/4 mat 1 right, top, left",
+    "3 76.2 3 pin 3 mat 2 right, top, left",
+    "4 85.7 3 3/8 pin 3 + 3/8 mat 2 bottom",
+)
+
+
+def test_a_scale_in_inches_is_set_in_inches_on_a_ticket_in_mm() -> None:
+    shop = a_shop(cutters=(INCH_CUTTER,))
+    pdf = ticket(an_order(SKETCH, shop=shop), shop)
+    text = text_of(pdf)
+    assert in_order(INCH_SETTINGS, text)
+    assert "In millimetres, but the guide’s settings in inches" in text
+    assert "562 × 449" in text
+    loud = next(run for run in runs(pdf) if run.text.startswith("Set these in inches"))
+    assert loud.text == "Set these in inches, as the scale of Long bench reads"
+    assert loud.points > 11
+
+
+# 86 mm is 3 3/8 in less 0.275 mm, which is 0.0108 in.
+def test_what_lies_between_the_marks_of_the_scale_is_said() -> None:
+    text = said_on_ticket(SKETCH, a_shop(cutters=(INCH_CUTTER,)))
+    assert 'between the steps of the scale, 1/32"; the nearest step is at most 0.011" off' in text
+
+
+def test_an_oval_says_that_it_needs_a_cutter_for_ovals() -> None:
+    text = said_on_ticket(OVAL)
+    assert "a straight-line cutter cannot make A (oval)" in text
+    assert "window, oval 7 15/16 × 10 5/16 202 × 262" in text
+    assert "mat 1 on the cutter for ovals: A (oval 202 × 262)" in text
+    assert "its middle 171 201" in text
+
+
+# 1.5 before and 1 behind each corner; borders 76 76 76 86 for mat 2.
+def test_starts_and_ends_stand_on_the_ticket_of_a_cutter_with_offsets() -> None:
+    cutter = replace(
+        INCH_CUTTER, unit=Unit.MM, step=mm("0.5"), guide_reach=mm(200), first_pin=None,
+        pin_pitch=None, start_offset=mm("1.5"), end_offset=mm(1),
+    )  # fmt: skip
+    text = said_on_ticket(SKETCH, a_shop(cutters=(cutter,)))
+    assert "Mat 1: cuts start and end" in text
+    assert "left 68.5 from top 79 from bottom" in text
+    assert "left 74.5 from top 85 from bottom" in text
+
+
+def test_cautions_stand_at_their_steps() -> None:
+    text = said_on_ticket(SKETCH)
+    assert in_order(
+        (
+            "Glazing G2", "Glass edges cut:", "Saw or chopper:", "Fresh blade,", "mark the back",
+            "join the frame", "Adhesives and solvents:", "lay the package in", "Points and staples",
+            "fix the hanging parts", "Over a bed", "label with number",
+        ),
+        text,
+    )  # fmt: skip
