@@ -11,7 +11,7 @@ from app.pricing.measure import Measure
 from app.pricing.operations import Operation, When
 from app.pricing.rules import PriceRules
 from app.pricing.uses import LineGroup
-from app.pricing.wording import decimal
+from app.pricing.wording import decimal, quantity_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,7 +96,8 @@ def labour_line(dimensions: Dimensions, chosen: Chosen, rules: PriceRules) -> Pr
     minutes = sum((time for _, time in timed), Fraction(0))
     if not minutes:
         return None
-    amount = rounded(minutes * rules.hourly_rate.minor / 60, rules.currency)
+    a_minute = Fraction(rules.hourly_rate.minor, 60)
+    amount = rounded(minutes * a_minute, rules.currency)
     return PriceLine(
         code="work",
         label="Work",
@@ -104,14 +105,14 @@ def labour_line(dimensions: Dimensions, chosen: Chosen, rules: PriceRules) -> Pr
         part="work",
         quantity=minutes,
         measure=Measure.MINUTE,
-        unit_price=Fraction(rules.hourly_rate.minor, 60),
+        unit_price=a_minute,
         amount=amount,
         settled=amount,
         cost=Money.zero(rules.currency),
         tax=rules.labour_tax,
         why=(
             *(f"{each.name}: {decimal(time, 1)} min." for each, time in timed if time),
-            f"{decimal(minutes, 1)} min at {show_money(rules.hourly_rate)} an hour = "
-            f"{show_money(amount)}.",
+            f"{quantity_text(minutes, Measure.MINUTE, a_minute)} at "
+            f"{show_money(rules.hourly_rate)} an hour = {show_money(amount)}.",
         ),
     )

@@ -49,7 +49,7 @@ class PriceLine:
         """Quantity and unit price: "2.442 m × 17.50 a metre"."""
         if self.measure is Measure.BAND:
             return "by its size"
-        quantity = quantity_text(self.quantity, self.measure)
+        quantity = quantity_text(self.quantity, self.measure, self.unit_price)
         if self.is_work:
             return quantity
         unit = unit_text(self.unit_price, self.amount.currency, self.measure)
@@ -122,4 +122,4 @@ def without_tax(amount: Money, rate: TaxRate | None, rules: PriceRules) -> Fract
 def product_text(quantity: Fraction, measure: Measure, minor: Fraction, amount: Money) -> str:
     """ "2.22 m × 14.20 a metre = 31.52." """
     unit = unit_text(minor, amount.currency, measure)
-    return f"{quantity_text(quantity, measure)} × {unit} = {show_money(amount)}."
+    return f"{quantity_text(quantity, measure, minor)} × {unit} = {show_money(amount)}."

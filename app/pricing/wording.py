@@ -19,6 +19,8 @@ _EACH = {
     Measure.MINUTE: "a minute",
 }
 
+_MOST_DECIMALS = 6
+
 
 def decimal(number: Fraction, places: int = 3) -> str:
     """A number of zero or more with up to so many decimals, half up: "2.22", "0.252"."""
@@ -28,13 +30,26 @@ def decimal(number: Fraction, places: int = 3) -> str:
     return f"{whole}.{decimals}" if decimals else str(whole)
 
 
-def quantity_text(quantity: Fraction, measure: Measure) -> str:
-    """A quantity with its unit: "2.22 m", "1/4 sheet"; counted things are a bare number."""
+def quantity_text(quantity: Fraction, measure: Measure, price: Fraction = Fraction(0)) -> str:
+    """A quantity with its unit: "2.22 m", "1/4 sheet"; counted things are a bare number.
+
+    price: minor units for one; the decimals are then enough to work the amount out from what is read.
+    """
     if measure is Measure.SHEET:
         return f"{quantity} sheet" if quantity <= 1 else f"{decimal(quantity)} sheets"
     if measure in (Measure.BAND, Measure.EACH):
         return decimal(quantity)
-    return f"{decimal(quantity, 1 if measure is Measure.MINUTE else 3)} {measure}"
+    return f"{decimal(quantity, _places(quantity, measure, price))} {measure}"
+
+
+def _places(quantity: Fraction, measure: Measure, price: Fraction) -> int:
+    """The fewest decimals whose number times the price is the amount to the minor unit."""
+    amount = round_half_up(quantity * price)
+    for places in range(1 if measure is Measure.MINUTE else 3, _MOST_DECIMALS):
+        scale: int = 10**places
+        if round_half_up(Fraction(round_half_up(quantity * scale), scale) * price) == amount:
+            return places
+    return _MOST_DECIMALS
 
 
 def unit_text(minor: Fraction, currency: Currency, measure: Measure) -> str:

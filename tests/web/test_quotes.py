@@ -102,7 +102,7 @@ def test_each_line_says_how_it_came_about(counter: Counter) -> None:
     assert "Up to the next 100 mm: 2400 mm." in price
     assert "2.4 m × 10.00 a metre = 24.00." in price
     assert "600 × 500 mm is covered by 1/4 of a sheet." in price
-    assert "62.5 min at 36.00 an hour = 37.51." in price
+    assert "62.52 min at 36.00 an hour = 37.51." in price
 
 
 def test_the_button_of_a_browser_without_scripts_shows_the_same(counter: Counter) -> None:

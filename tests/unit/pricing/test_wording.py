@@ -1,0 +1,53 @@
+"""What a price says of itself can be worked out again from the figures that are read."""
+
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from app.pricing.measure import Measure
+from app.pricing.wording import quantity_text
+
+
+def worked_out(shown: str, price: int) -> int:
+    """A printed quantity times a price in minor units, half up, as with a desk calculator."""
+    product = Decimal(shown.split(maxsplit=1)[0]) * price
+    return int(product.quantize(Decimal(1), rounding=ROUND_HALF_UP))
+
+
+@pytest.mark.parametrize(
+    ("quantity", "measure", "price", "expected"),
+    [
+        # 0.542 × 0.429 m with 15 % = 0.2673957 m², at 260.00 69.52; 0.267 would make 69.42
+        (Fraction("0.2673957"), Measure.SQUARE_METRE, 26000, "0.2674 m²"),
+        (Fraction("2.4"), Measure.METRE, 1953, "2.4 m"),
+        (Fraction("0.252"), Measure.SQUARE_METRE, 5000, "0.252 m²"),
+        # 62.52 min at 36.00 an hour are 37.51; 62.5 would make 37.50
+        (Fraction("62.52"), Measure.MINUTE, 60, "62.52 min"),
+    ],
+)
+def test_a_quantity_shows_the_decimals_that_its_amount_needs(
+    quantity: Fraction, measure: Measure, price: int, expected: str
+) -> None:
+    assert quantity_text(quantity, measure, Fraction(price)) == expected
+
+
+@given(
+    st.fractions(Fraction(1, 1000), 20, max_denominator=10**7),
+    st.integers(1, 90_000),
+    st.sampled_from([Measure.METRE, Measure.SQUARE_METRE, Measure.SQUARE_FOOT, Measure.MINUTE]),
+)
+def test_the_quantity_that_is_read_times_the_price_is_the_amount(
+    quantity: Fraction, price: int, measure: Measure
+) -> None:
+    exact = int(quantity * price + Fraction(1, 2))
+    shown = quantity_text(quantity, measure, Fraction(price))
+    decimals = len(shown.split(maxsplit=1)[0].partition(".")[2])
+    assert decimals == 6 or worked_out(shown, price) == exact
+
+
+def test_a_quantity_without_its_price_is_short() -> None:
+    assert quantity_text(Fraction("0.2673957"), Measure.SQUARE_METRE) == "0.267 m²"
+    assert quantity_text(Fraction("61.09"), Measure.MINUTE) == "61.1 min"
