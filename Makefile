@@ -28,7 +28,7 @@ packages:
 
 test: setup-test ## set up and run every test
 	@sh .make/packages test
-	@$(PY) -m pytest $(ARGS)
+	@$(PY) -m pytest -n auto --dist loadfile $(ARGS)
 
 quick: setup-test ## the fast tests: no browser, no documents
 	@BEVELBOOK_EXAMPLES=quick $(PY) -m pytest -q -m "not browser and not documents and not poppler and not slow" -n auto --dist loadfile $(ARGS)
