@@ -123,7 +123,7 @@ class Typed:
         """A size; None, with a fault, where it is blank or unreadable."""
         if not self.given(path):
             self.faults.add(
-                path, f"The {what} is empty; type it as said, as 16x20, 30 x 40 cm or A3.", NEEDED
+                path, f'The {what} is empty; type it as said, as 30 x 40 cm, 16x20" or A3.', NEEDED
             )
             return None
         try:

@@ -348,6 +348,30 @@ def test_an_impossible_piece_says_all_its_faults_at_their_fields(shared_counter:
     assert "310 mm" in answer.error("overlap")
 
 
+def test_sizes_are_exampled_in_the_unit_worked_in(shared_counter: Counter) -> None:
+    """A bare 16x20 in a shop of millimetres is 16 × 20 mm, so it is no example of a size there."""
+    bare = shared_counter.get("/quotes/new").words(id="artwork-size-hint")
+    assert bare == '400 x 500, 30 x 40 cm, 16x20", A3 …'
+    inches = shared_counter.post("/quotes?live=1", {"artwork.size": "16x20", "unit": "in"})
+    assert inches.words(id="artwork-size-hint").startswith("16x20, ")
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("16x20", 'mm; for inches 16x20"'),
+        ("60 x 40", 'mm; for inches 60 x 40"'),
+        ("61 x 40", "mm · 2 13/32 × 1 9/16 in"),  # 61 / 25.4 = 2.4016, 40 / 25.4 = 1.5748
+        ("16 mm x 20 mm", "16 × 20 mm · 5/8 × 25/32 in"),  # 0.6299, 0.7874
+    ],
+)
+def test_a_bare_size_that_was_likely_said_in_inches_is_asked_about(
+    shared_counter: Counter, typed: str, said: str
+) -> None:
+    page = shared_counter.post("/quotes?live=1", {**TYPED, "artwork.size": typed})
+    assert page.words(id="artwork-size-said") == said
+
+
 def test_a_material_that_is_not_in_the_book_is_said_at_its_field(shared_counter: Counter) -> None:
     answer = shared_counter.post("/quotes", save_form(frames__0__material="nothing like it"))
     assert answer.status == 422

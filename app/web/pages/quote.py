@@ -31,6 +31,11 @@ SIZINGS: Options = (
     (Sizing.BOTH, "Both; the window follows"),
 )
 UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches"))
+SIZE_HINTS = {
+    Unit.MM: '400 x 500, 30 x 40 cm, 16x20", A3 …',
+    Unit.IN: "16x20, 15 3/4 x 20, 30 x 40 cm, A3 …",
+}
+"""How a size may be said. A bare one is in the unit worked in, so the examples are too."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -208,9 +213,7 @@ def piece_fields(
     mat = "mount" if shop.mat_word is MatWord.MOUNT else "mat"
     return PieceFields(
         title=make.field("artwork.title", "Title"),
-        size=make.field(
-            "artwork.size", "Size, as said", hint="16x20, 30 x 40 cm, A3 …", required=True
-        ),
+        size=make.field("artwork.size", "Size, as said", hint=SIZE_HINTS[unit], required=True),
         unit=make.field("unit", "Worked in", options=UNITS),
         kind=make.field("artwork.kind", "Kind", options=_kinds()),
         place=make.field("artwork.place", "Kept at"),
