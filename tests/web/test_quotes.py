@@ -571,6 +571,17 @@ def test_pricing_again_shows_old_and_new_and_keeps_the_old_until_asked(
     assert counter.go("/orders/1/pieces/1/price-again", form).words("price") == "105.91"
 
 
+def test_the_lines_of_both_prices_add_up_to_what_is_to_pay(
+    counter: Counter, stocked: Store
+) -> None:
+    """A tenth of 103.51 and of 105.91 comes off: 103.51 − 10.35 = 93.16, 105.91 − 10.59 = 95.32."""
+    saved(stocked, typed={**TYPED, "discount": "10"})
+    raise_the_moulding(stocked)
+    page = counter.get("/orders/1/pieces/1/price-again")
+    assert "Discount −10.35 −10.59" in page.words(tag="tbody")
+    assert "93.16 95.32" in page.words(tag="tfoot")
+
+
 def test_pricing_again_on_the_same_day_changes_nothing(counter: Counter, stocked: Store) -> None:
     saved(stocked)
     page = counter.get("/orders/1/pieces/1/price-again")
@@ -605,12 +616,20 @@ def test_a_quote_outlives_the_materials_that_it_names(counter: Counter, stocked:
     assert "630" in counter.get("/orders/1/pieces/1").main
 
 
-def test_pricing_again_names_the_material_that_is_gone(counter: Counter, stocked: Store) -> None:
+def test_pricing_again_leads_to_the_field_of_a_material_that_is_gone(
+    counter: Counter, stocked: Store
+) -> None:
     saved(stocked)
+    form = counter.get("/orders/1/pieces/1/price-again")
     delete_the_moulding(stocked)
-    page = counter.get("/orders/1/pieces/1/price-again")
-    assert page.status == 422
-    assert "“LIN-20” is not one moulding of the price book" in page.main
+    for answer in (
+        counter.get("/orders/1/pieces/1/price-again"),
+        counter.post("/orders/1/pieces/1/price-again", {"version": "1", **form.fields}),
+    ):
+        assert (answer.status, answer.location) == (303, "/orders/1/pieces/1/change")
+        page = counter.get(answer.location)
+        assert "“LIN-20” is not one moulding of the price book" in page.error("frames.0.material")
+    assert counter.get("/orders/1").words("price") == TO_PAY
 
 
 def test_changing_a_piece_names_the_material_that_is_gone(counter: Counter, stocked: Store) -> None:

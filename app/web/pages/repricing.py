@@ -8,15 +8,24 @@ from typing import Any
 from app.money import Money
 from app.orders import Order, Piece
 from app.orders.typed import PIECE_FIELDS
-from app.pricing import Repricing
+from app.pricing import PiecePrice, Repricing
 from app.services.quotes import PricedAgain
 from app.storage import Stale
 from app.web.templating import Page
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Between:
+    """What stands between the lines and what is to pay, as a discount, in both prices."""
+
+    label: str
+    old: Money
+    new: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PriceAgainPage(Page):
-    """A piece's old price beside today's, line by line."""
+    """A piece's old price beside today's, line by line; lines + between = to pay, on each side."""
 
     order_id: int
     order_number: str
@@ -25,6 +34,7 @@ class PriceAgainPage(Page):
     heading: str
     priced_on: date
     repricing: Repricing
+    between: tuple[Between, ...]
 
 
 def price_again_page(priced: PricedAgain, chrome: Mapping[str, Any]) -> PriceAgainPage:
@@ -39,8 +49,20 @@ def price_again_page(priced: PricedAgain, chrome: Mapping[str, Any]) -> PriceAga
         heading=priced.piece.artwork.title or f"Piece {priced.piece.number}",
         priced_on=priced.piece.agreed.priced_on,
         repricing=priced.repricing,
+        between=_between(priced.piece.agreed.price, priced.agreed.price),
         **chrome,
     )
+
+
+def _between(old: PiecePrice, new: PiecePrice) -> tuple[Between, ...]:
+    """Only what is not zero on both sides. Tax that the lines contain is not added once more."""
+    pairs = (
+        Between(label="Discount", old=old.discount, new=new.discount),
+        Between(label="Rush", old=old.rush, new=new.rush),
+        Between(label="Rounding", old=old.rounding, new=new.rounding),
+        Between(label="Tax", old=old.to_pay - old.total, new=new.to_pay - new.total),
+    )
+    return tuple(pair for pair in pairs if pair.old or pair.new)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -309,9 +309,12 @@ def save_piece(
 
 
 @router.get("/orders/{order_id}/pieces/{number}/price-again")
-def price_again(here: Here, order_id: Id, number: Id) -> HTMLResponse:
-    """The old price beside today's."""
-    priced = quotes.price_again(here.store, order_id, number, here.shop, today=here.today)
+def price_again(here: Here, order_id: Id, number: Id) -> Response:
+    """The old price beside today's; a piece that needs a change first is shown to be changed."""
+    try:
+        priced = quotes.price_again(here.store, order_id, number, here.shop, today=here.today)
+    except Invalid:
+        return _to_be_changed(order_id, number)
     page = repricing.price_again_page(priced, chrome(here.request, here.shop))
     return render("pages/quotes/price_again.html", page)
 
@@ -319,8 +322,17 @@ def price_again(here: Here, order_id: Id, number: Id) -> HTMLResponse:
 @router.post("/orders/{order_id}/pieces/{number}/price-again")
 def keep_new_price(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     """Today's price takes the place of the old one, which stays in the record."""
-    quotes.keep_new_price(here.store, _at(order_id, form), number, here.shop, here.act)
+    at = _at(order_id, form)
+    try:
+        quotes.keep_new_price(here.store, at, number, here.shop, here.act)
+    except Invalid:
+        return _to_be_changed(order_id, number)
     return see(f"/orders/{order_id}", f"Piece {number} has today's price.")
+
+
+def _to_be_changed(order_id: int, number: int) -> Response:
+    """Where a piece can no longer be made as typed, its own form says why, at the fields."""
+    return see(f"/orders/{order_id}/pieces/{number}/change")
 
 
 def _at(order_id: int, form: Typed) -> OrderAt:
