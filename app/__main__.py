@@ -28,7 +28,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         settings = read_settings(data=args.data, host=args.host, port=args.port)
         logging.basicConfig(level=settings.log_level.upper(), format="%(levelname)s %(message)s")
-        for chatty in ("alembic", "fontTools", "weasyprint"):
+        for chatty in ("alembic", "ezdxf", "fontTools", "weasyprint"):
             logging.getLogger(chatty).setLevel(logging.WARNING)
         return int(_COMMANDS[args.command](settings, args))
     except AppError as error:
@@ -43,7 +43,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"Bevelbook {__version__}")
     parser.add_argument("--data", type=Path, help="folder of the shop's data")
     parser.add_argument("--host", help="address to listen on (default 127.0.0.1)")
-    parser.add_argument("--port", type=int, help="port to listen on (default 8027)")
+    parser.add_argument("--port", help="port to listen on (default 8027)")
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser")
     commands = parser.add_subparsers(dest="command", metavar="command")
     parser.set_defaults(command="serve")

@@ -77,7 +77,7 @@ def read_settings(
     *,
     data: Path | None = None,
     host: str | None = None,
-    port: int | None = None,
+    port: int | str | None = None,
     environ: Mapping[str, str] = os.environ,
 ) -> Settings:
     """The settings; None leaves one to the environment. The data folder is made where it is missing.
@@ -104,6 +104,8 @@ def usable_folder(folder: Path) -> Path:
     Raises: UnusableFolder.
     """
     folder = folder.expanduser().absolute()
+    if folder.exists() and not folder.is_dir():
+        raise UnusableFolder(folder, "it is a file, and a folder is wanted")
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         with tempfile.TemporaryFile(dir=folder):

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from app.__main__ import main
 from app.errors import Invalid
 from app.settings import UnusableFolder, read_settings, usable_folder
 
@@ -51,10 +52,24 @@ def test_every_fault_is_said_at_once(tmp_path: Path) -> None:
     assert "debug, info, warning or error" in messages["log_level"]
 
 
-@pytest.mark.parametrize("port", [-1, 65_536, 10**30])
-def test_a_port_has_bounds(tmp_path: Path, port: int) -> None:
+@pytest.mark.parametrize("port", [-1, 65_536, 10**30, "garbage", "80.5", ""])
+def test_a_port_has_bounds(tmp_path: Path, port: int | str) -> None:
     with pytest.raises(Invalid, match="0 to 65535"):
         read_settings(data=tmp_path, port=port, environ={})
+
+
+def test_a_port_is_read_as_typed(tmp_path: Path) -> None:
+    assert read_settings(data=tmp_path, port="8031", environ={}).port == 8031
+
+
+def test_a_port_that_is_no_number_is_one_sentence_at_the_command_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["--data", str(tmp_path), "--port", "garbage", "check"]) == 2
+    assert capsys.readouterr().err == (
+        "bevelbook: BEVELBOOK_PORT or its option is “garbage”; a whole number from 0 to 65535 is "
+        "allowed.\n"
+    )
 
 
 def test_the_data_folder_is_made_for_its_owner_alone(tmp_path: Path) -> None:
@@ -76,7 +91,7 @@ def test_a_file_in_the_way_of_the_folder_is_said_plainly(tmp_path: Path) -> None
     (tmp_path / "file").write_text("")
     with pytest.raises(UnusableFolder, match=r"cannot be used: .* --data or BEVELBOOK_DATA"):
         read_settings(data=tmp_path / "file" / "shop", environ={})
-    with pytest.raises(UnusableFolder):
+    with pytest.raises(UnusableFolder, match="it is a file, and a folder is wanted"):
         read_settings(data=tmp_path / "file", environ={})
 
 
