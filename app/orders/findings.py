@@ -52,6 +52,7 @@ def findings(artwork: ArtworkRecord, agreed: Agreed) -> Findings:
         notices=(
             *cut.notices,
             *(hanging_notices(exact, weight.kg) if framed else ()),
+            *_weight_notices(agreed.chosen),
             *care_notices(care_facts(artwork, agreed)),
         ),
         cautions=cautions_for(_work_facts(agreed, exact, weight)),
@@ -91,6 +92,22 @@ def masses_of(chosen: Chosen) -> Masses:
 
 def _per_m2(material: Material | None) -> int:
     return material.sheet.grams_per_m2 if material and material.sheet else 0
+
+
+def _weight_notices(chosen: Chosen) -> tuple[Notice, ...]:
+    """What weighs nothing only because the price book does not say what it weighs (D2)."""
+    sheets = (*chosen.mats, chosen.glazing, chosen.mount_board, chosen.backing)
+    unweighed = [sheet.name for sheet in sheets if sheet and not _per_m2(sheet)]
+    unweighed += [m.name for m in chosen.frames if not (m.profile and m.profile.grams_per_metre)]
+    if not unweighed:
+        return ()
+    names = ", ".join(f"“{name}”" for name in dict.fromkeys(unweighed))
+    return (
+        Notice(
+            code="weight-not-known",
+            message=f"It weighs more than is said: the price book has no weight for {names}.",
+        ),
+    )
 
 
 def care_facts(artwork: ArtworkRecord, agreed: Agreed) -> CareFacts:

@@ -82,6 +82,28 @@ def test_what_was_typed_is_read_exactly() -> None:
     assert material.sheet.grams_per_m2 == 5000
 
 
+@pytest.mark.parametrize(
+    ("kind", "thickness", "grams"),
+    [
+        (Kind.GLAZING, "2", 5000),  # 2.5 kg per m² and mm (EN 572-1, as quoted publicly)
+        (Kind.MAT, "1.4", 980),  # 700 kg/m³ × 1.4 mm (handbook D2, from memory)
+    ],
+)
+def test_a_sheet_whose_weight_nobody_gives_weighs_what_its_kind_is_usually_made_of(
+    kind: Kind, thickness: str, grams: int
+) -> None:
+    typed = usual_typed(kind, shop()) | {
+        "code": "X",
+        "name": "x",
+        "cost": "9",
+        "sheet.size": "1120 x 815",
+        "sheet.thickness": thickness,
+    }
+    sheet = read_material(typed, shop()).sheet
+    assert sheet is not None
+    assert sheet.grams_per_m2 == grams
+
+
 def faults(typed: dict[str, str]) -> dict[str, str]:
     with pytest.raises(Invalid) as caught:
         read_material(typed, shop())

@@ -337,6 +337,10 @@ def _stock_typed(material: Material, shop: Shop) -> dict[str, str]:
     return typed
 
 
+_USUAL_MATTER = {Kind.MAT: "mat board", Kind.GLAZING: "float glass"}
+"""What a sheet is made of unless said otherwise, so that it is not taken to weigh nothing."""
+
+
 def usual_typed(kind: Kind, shop: Shop) -> dict[str, str]:
     """What the form of a new material begins with: the usual charge rule and cost basis."""
     by = CHARGES[kind][0]
@@ -348,6 +352,7 @@ def usual_typed(kind: Kind, shop: Shop) -> dict[str, str]:
         "per": cost_bases(kind, by)[0].value,
         "selling": "table" if tables else "markup",
         "selling.table": tables[0].code if tables else "",
+        "sheet.matter": _USUAL_MATTER.get(kind, ""),
         "tax": "standard",
         "colour": "#c8c2b4",
         "active": "1",
