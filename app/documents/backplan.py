@@ -150,11 +150,16 @@ class _Drawing:
         ends = (end for span in spans for end in span)
         ticks = (((a - half, b + half), (a + half, b - half)) for a, b in ends)
         yield path(*ticks, **_INK, stroke_width=PLAIN)
+        numbered: list[tuple[str, Point]] = []
         for edge in Edge:
-            yield from self._border(lying, edge, window.centre)
+            figure, ring = self._border(lying, edge, window.centre)
+            yield figure
+            numbered += [ring] if ring[0] else []
+        if numbered:
+            yield from ringed(numbered)
 
-    def _border(self, lying: Lying, edge: Edge, centre: Point) -> Iterator[Markup]:
-        """A figure reads along its side, the ring before it."""
+    def _border(self, lying: Lying, edge: Edge, centre: Point) -> tuple[Markup, tuple[str, Point]]:
+        """A figure that reads along its side, and the number and place of the ring before it."""
         text = self.figures.length(border_as_it_lies(self.marks, lying, edge))
         ring = self._number_at(edge)
         wide = width_of(text, FIGURE) * _LETTER + (2 * RING + 1 if ring else 0)
@@ -162,14 +167,10 @@ class _Drawing:
         sheet, (x, y) = self.sheet, centre
         if edge.upright:
             across = BESIDE / 2 if edge is Edge.LEFT else sheet.width - BESIDE / 2
-            yield written(text, (across + FIGURE * 0.34, y - behind), turned=True)
-            spot = (across, y + before)
-        else:
-            down = BESIDE / 2 if edge is Edge.TOP else sheet.height - BESIDE / 2
-            yield written(text, (x + behind, down + FIGURE * 0.34))
-            spot = (x - before, down)
-        if ring:
-            yield from ringed(ring, spot)
+            at = (across + FIGURE * 0.34, y - behind)
+            return written(text, at, turned=True), (ring, (across, y + before))
+        down = BESIDE / 2 if edge is Edge.TOP else sheet.height - BESIDE / 2
+        return written(text, (x + behind, down + FIGURE * 0.34)), (ring, (x - before, down))
 
     def _number_at(self, edge: Edge) -> str:
         """The setting of the cut at an edge; empty for one that is not cut along the guide."""
@@ -178,6 +179,7 @@ class _Drawing:
 
     def rings(self) -> Iterator[Markup]:
         """The number of its setting beside one end of every guide line, kept apart."""
+        strokes, numbered = [], []
         for edge in Edge:
             lines = [line for line in self.marks.guide_lines if line.edge is edge]
             lines.sort(key=self._along)
@@ -188,8 +190,11 @@ class _Drawing:
                 ends = ((wish, near), (place, far))
                 if not edge.upright:
                     ends = ((near, wish), (far, place))
-                yield path(ends, **_INK, stroke_width=THIN)
-                yield from ringed(self.numbers[line.cuts[0]], ends[1])
+                strokes.append(ends)
+                numbered.append((self.numbers[line.cuts[0]], ends[1]))
+        if numbered:
+            yield path(*strokes, **_INK, stroke_width=THIN)
+            yield from ringed(numbered)
 
     def _beside(self, edge: Edge) -> tuple[float, float]:
         """Where the lines of an edge leave the board, and where their rings stand."""

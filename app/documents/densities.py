@@ -78,12 +78,12 @@ class _Type:
 
 
 _TYPES = (
-    _Type(classes="roomy", wide=0.6, narrow=0.373, head=33, foot=3.5, heading=8.3, figure=6.9,
+    _Type(classes="roomy", wide=0.6, narrow=0.373, head=33, foot=3.5, heading=8.3, figure=7.1,
           line=4.4, letter=1.5, small=4.4, care=3.9),
     _Type(classes="snug", wide=0.6, narrow=0.373, head=33, foot=2, heading=6.9, figure=5.7,
           line=4.1, letter=1.48, small=4.4, care=3.6),
-    _Type(classes="tight", wide=0.655, narrow=0.32, head=28.5, foot=-1, heading=5.9, figure=5.1,
-          line=3.7, letter=1.37, small=3.9, care=3.35),
+    _Type(classes="tight", wide=0.655, narrow=0.32, head=28.2, foot=-3, heading=5.9, figure=5.3,
+          line=3.8, letter=1.37, small=3.9, care=3.35),
 )  # fmt: skip
 
 _ROOM = {Paper.A4: (188.0, 281.0), Paper.LETTER: (193.9, 263.4), Paper.A5: (132.0, 196.0)}
@@ -95,7 +95,7 @@ _NARROW_PAPER = 150
 _SPARE = 3.0
 """What is left free beside drawings, as foresight is not exact, mm."""
 
-_TRUST = 1.02
+_TRUST = 1.01
 """How much more than the room may be foreseen before a density is not even tried."""
 
 _LEAST_FRONT, _LEAST_PLAN = 28, 32
@@ -175,5 +175,5 @@ def _below(said: Said, of: _Type, wide: float) -> float:
     checks = sum(of.lines(text, half - 19) for text in said.checks) * of.line
     work = sum(of.lines(text, half - 6) * of.line + 1 for text in said.work)
     care = sum(of.lines(text, half - 6) for text in said.care) * of.care
-    tables = said.across * of.small + 2 if said.across else 0.0
+    tables = said.across * of.small + 4 if said.across else 0.0
     return of.heading + of.foot + tables + max(checks, work + care)

@@ -3,14 +3,16 @@
 One unit is one millimetre of paper, so that letters have the size that they are given.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from app.bench import Box as Lying
 from app.bench import Edge, Marks
 from app.bench import Point as Spot
 from app.drawings.boxes import Box, coordinate
+from app.drawings.shapes import Outline, outlined
 from app.drawings.svg import Markup, Point, element, number, words
+from app.framing import Shape
 from app.lengths import ZERO, Length
 
 POINT_MM = 25.4 / 72
@@ -83,11 +85,14 @@ def border_as_it_lies(marks: Marks, window: Lying, edge: Edge) -> Length:
             return marks.size.height - window.at.y - window.size.height
 
 
-def ringed(text: str, at: Point) -> Iterator[Markup]:
-    """The number of a setting in its ring."""
-    x, y = at
-    yield element("circle", cx=x, cy=y, r=RING, fill="#fff", stroke="#000", stroke_width=PLAIN)
-    yield written(text, (x, y + CAPTION * 0.36), size=CAPTION)
+def ringed(numbers: Sequence[tuple[str, Point]]) -> Iterator[Markup]:
+    """Numbers of settings, each in its ring; the rings are one path, which is drawn sooner."""
+    spots = (
+        Outline(Box(x - RING, y - RING, 2 * RING, 2 * RING), Shape.OVAL) for _, (x, y) in numbers
+    )
+    yield outlined(spots, fill="#fff", stroke="#000", stroke_width=PLAIN)
+    for text, (x, y) in numbers:
+        yield written(text, (x, y + CAPTION * 0.36), size=CAPTION)
 
 
 def written(

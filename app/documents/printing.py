@@ -26,6 +26,7 @@ KG_PER_POUND = Fraction(45359237, 100_000_000)
 _TENTHS = Steps(unit=Unit.MM, step=mm("0.1"))
 
 _INSIDE_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|×|mm\b|N\b|kg\b|lb\b)|(?<=×) (?=\d)")
+_BETWEEN_TAGS = re.compile(r">\n+<")
 _BY = "\N{MULTIPLICATION SIGN}"
 
 
@@ -120,6 +121,11 @@ def kept(text: str) -> str:
     return _INSIDE_FIGURE.sub("\N{NO-BREAK SPACE}", text)
 
 
+def unbroken(text: str) -> str:
+    """Words that stay on one line."""
+    return text.replace(" ", "\N{NO-BREAK SPACE}")
+
+
 @cache
 def environment() -> Environment:
     """The templates of documents, strict and escaping."""
@@ -131,10 +137,14 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    env.filters.update(day=day, money=money, kept=kept)
+    env.filters.update(day=day, money=money, kept=kept, unbroken=unbroken)
     return env
 
 
 def page_html(template: str, page: object) -> str:
-    """A document of a template under templates/documents and its page model."""
-    return environment().get_template(f"documents/{template}").render(page=page)
+    """A document of a template under templates/documents and its page model.
+
+    Line breaks between tags, which say nothing and take time to read, are left out.
+    """
+    html = environment().get_template(f"documents/{template}").render(page=page)
+    return _BETWEEN_TAGS.sub("><", html)

@@ -28,7 +28,10 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
         parts=[f"{group.name} {group.take} {group.then}" for group in single],
         settings=[f"{row.mat} {row.text}" for row in rows if row.stand],
         steps=[row.text for row in rows if not row.stand],
-        remarks=[text for words in every for text in _texts(words)],
+        remarks=[
+            *(text for words in every for text in _texts(words)),
+            *([page.guide.loud, page.guide.loud] if page.guide and page.guide.loud else ()),
+        ],
         beside=sum(len(table.rows) + 2.5 for table in page.places),
         across=max((len(table.rows) + 2 for table in page.ends), default=0),
         checks=[check.text + check.detail for check in page.checks],

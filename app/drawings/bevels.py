@@ -15,10 +15,13 @@ _FACETS = 24
 """Into how many parts of one shade the bevel of a whole oval is divided."""
 
 
-def bevel(hole: HolePlace, core: Colour) -> Iterator[Markup]:
-    """The bevel of one window; a reverse or a straight cut hides it."""
+def bevel(hole: HolePlace, core: Colour, *, fine: bool = True) -> Iterator[Markup]:
+    """The bevel of one window; a reverse or a straight cut hides it. fine: lit side by side."""
     outer, inner = hole.face, hole.window
     if outer.box.width <= inner.box.width:
+        return
+    if not fine:
+        yield _whole(outer, inner, core)
         return
     match inner.shape:
         case Shape.RECTANGLE:
@@ -34,6 +37,10 @@ def bevel(hole: HolePlace, core: Colour) -> Iterator[Markup]:
 def _shade(core: Colour, fall: float) -> str:
     """A window's bevel faces inward: it is lit where a slope facing outward is in shade."""
     return core.lit(-round(fall) - 8).hex
+
+
+def _whole(outer: Outline, inner: Outline, core: Colour) -> Markup:
+    return outlined((outer, inner), fill=_shade(core, 0), fill_rule="evenodd", class_="bevel")
 
 
 def _straight(outer: Box, inner: Box, sides: tuple[Side, ...], core: Colour) -> Iterator[Markup]:
@@ -52,7 +59,7 @@ def _round(
     outer: Outline, inner: Outline, angles: tuple[float, float], core: Colour
 ) -> Iterator[Markup]:
     """Facets between two curves over a middle shade, which closes the seams between them."""
-    yield outlined((outer, inner), fill=_shade(core, 0), fill_rule="evenodd", class_="bevel")
+    yield _whole(outer, inner, core)
     first, last = angles
     facets = round(_FACETS * (last - first) / (2 * pi))
     step = (last - first) / facets

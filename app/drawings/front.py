@@ -1,6 +1,6 @@
 """The piece from the front, to scale, as it will look."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from enum import StrEnum
 
@@ -23,7 +23,9 @@ GROOVE_WIDTH = 1.1
 
 
 class View(StrEnum):
-    """How the front is shown: on a wall with its shadow, or alone, for paper."""
+    """How the front is shown: on a wall with its shadow, or alone, for paper, where it is small and
+    goes without what is finer than a line.
+    """
 
     SEEN = "seen"
     ALONE = "alone"
@@ -42,7 +44,7 @@ def front(dimensions: Dimensions, look: Look, *, view: View = View.SEEN) -> str:
     return drawing(
         layout.outside.inset(-margin),
         group(shadow, class_="cast"),
-        *_package(dimensions, look, layout),
+        *_package(dimensions, look, layout, fine=view is View.SEEN),
         *(rails(place, look.frame(index)) for index, place in enumerate(layout.frames)),
         class_="drawing drawing-front",
         title=f"{outside_in_words(dimensions, dimensions.spec.unit)}, seen from the front",
@@ -50,14 +52,17 @@ def front(dimensions: Dimensions, look: Look, *, view: View = View.SEEN) -> str:
     )
 
 
-def _package(dimensions: Dimensions, look: Look, layout: Layout) -> Iterator[Markup]:
-    """What lies in the frame, from the back to the front."""
+def _package(dimensions: Dimensions, look: Look, layout: Layout, *, fine: bool) -> Iterator[Markup]:
+    """What lies in the frame, from the back to the front. fine: with the light on every edge."""
     yield _ground(dimensions, look, layout)
     yield from _artworks(dimensions, look, layout)
     yield from _titles(layout)
     for index in reversed(range(len(layout.mats))):
+        edges = layout.mats[index].holes
         thickness = coordinate(dimensions.spec.mats[index].thickness)
-        yield _mat(layout.mats[index], look, index, thickness)
+        shadows = (m for hole in edges for m in shadow_in(hole.seen, thickness * 1.1, 0.3))
+        bevels = (m for hole in edges for m in bevel(hole, look.core, fine=fine))
+        yield _mat(layout.mats[index], look, index, shadows if fine else (), bevels)
     yield _grooves(layout, look)
     if layout.frames:
         yield group(inner_shadow(layout.sight, _lip_height(dimensions), 0.26), class_="shade")
@@ -108,8 +113,10 @@ def _titles(layout: Layout) -> Iterator[Markup]:
             yield title_card(hole.window.box.inset(-2))
 
 
-def _mat(place: MatPlace, look: Look, index: int, thickness: float) -> Markup:
-    """One mat: its face with the windows cut out, and the bevels where they are seen."""
+def _mat(
+    place: MatPlace, look: Look, index: int, shadows: Iterable[Markup], bevels: Iterable[Markup]
+) -> Markup:
+    """One mat: its face with the windows cut out over their shadows, and the bevels on it."""
     hair = (place.blank.width + place.blank.height) * 0.0004
     colour = look.mat(index)
     faces = tuple(hole.face for hole in place.holes)
@@ -122,14 +129,14 @@ def _mat(place: MatPlace, look: Look, index: int, thickness: float) -> Markup:
     )
     return group(
         (
-            *(m for hole in place.holes for m in shadow_in(hole.seen, thickness * 1.1, 0.3)),
+            *shadows,
             outlined(
                 (Outline(place.blank), *faces),
                 fill_rule="evenodd",
                 fill=colour.hex,
                 class_="mat-face",
             ),
-            *(m for hole in place.holes for m in bevel(hole, look.core)),
+            *bevels,
             outline,
         ),
         class_=f"mat mat-{index + 1}",

@@ -133,7 +133,7 @@ def test_what_never_fits_goes_on_under_the_same_head() -> None:
 def test_every_step_has_one_box() -> None:
     shop = a_shop()
     page = pages_of(an_order(SKETCH, shop=shop), shop, Paper.A4)[0]
-    assert page_html("ticket.html", page).count('class="box"') == 2 + 8 + 5 + 5
+    assert page_html("ticket.html", page).count("☐") == 2 + 8 + 5 + 5
 
 
 def test_each_piece_has_a_page_of_its_own_in_its_own_unit() -> None:
