@@ -19,7 +19,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from app import __version__
 from app.errors import Fault
 from app.lengths import Length, Size, Unit, show, show_size
-from app.money import Money, show_money
+from app.money import Money, show_money, show_percent
 from app.orders import Shop
 from app.services.shop import current_shop
 from app.web.context import get_context, get_who
@@ -125,6 +125,7 @@ def environment() -> Environment:
         auto_reload=False,
     )
     env.filters.update(length=length, size=size, money=money, day=day, moment=moment)
+    env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
     return env
 

@@ -77,6 +77,15 @@ def test_each_kind_has_a_form_with_its_own_fields(page: TestClient, kind: Kind) 
     assert ("charge.shares" in names) is kind.is_sheet
 
 
+def test_the_form_names_the_unit_of_a_bare_number_and_the_percentage_of_a_tax(
+    page: TestClient,
+) -> None:
+    form = page.get("/materials/new?kind=moulding").text
+    assert "Face width, mm" in form
+    assert "Length of a stick, mm" in form
+    assert ">Tax · 20 %</option>" in form
+
+
 def test_the_price_is_worked_out_as_one_types_and_nothing_is_kept(
     page: TestClient, store: Store
 ) -> None:

@@ -309,7 +309,7 @@ def test_the_balance_is_offered_and_paid(counter: Counter, quote: str) -> None:
 def test_the_sums_with_their_tax_are_shown(counter: Counter, quote: str) -> None:
     totals = counter.get(quote).words("totals")
     assert f"The piece, with tax {TO_PAY}" in totals
-    assert f"of that Tax {TAX}" in totals
+    assert f"of that Tax 20 % {TAX}" in totals
 
 
 @pytest.mark.parametrize("given", ["", "0", *BAD_AMOUNTS], ids=lambda given: given[:12] or "empty")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from app.errors import Fault, Invalid
 from app.framing.weight import DENSITIES
 from app.lengths import show
-from app.money import show_money
+from app.money import show_money, show_percent
 from app.orders import Shop
 from app.pricing import CHARGES, ChargeBy, Kind, Material, Trait, cost_bases
 from app.pricing.wording import unit_text
@@ -86,6 +86,17 @@ HINTS = {
     "profile.grams_per_metre": "For the weight of the piece; blank where you do not know.",
     "finish": "As gilt, waxed, matt: words and the drawing follow it.",
 }
+IN_SHOP_UNIT = {
+    "charge.minimum_length",
+    "charge.step",
+    "profile.face",
+    "profile.lip",
+    "profile.rebate_depth",
+    "profile.stick",
+    "sheet.size",
+    "sheet.thickness",
+}
+"""Where a bare number is in the shop's unit, which their labels name."""
 NEEDED = ("code", "name", "cost")
 
 
@@ -158,7 +169,7 @@ def form_fields(
     return {
         path: make.field(
             path,
-            LABELS[path],
+            f"{LABELS[path]}, {shop.unit.value}" if path in IN_SHOP_UNIT else LABELS[path],
             hint=HINTS.get(path),
             options=choices.get(path, ()),
             required=path in NEEDED,
@@ -176,7 +187,9 @@ def _choices(kind: Kind, shop: Shop) -> dict[str, Options]:
         "charge.by": tuple((by.value, RULES[by]) for by in CHARGES[kind]),
         "selling": WAYS if tables else (WAYS[0], WAYS[2]),
         "selling.table": tables,
-        "tax": tuple((rate.code, rate.name) for rate in shop.tax_rates),
+        "tax": tuple(
+            (rate.code, f"{rate.name} · {show_percent(rate.percent)}") for rate in shop.tax_rates
+        ),
         "sheet.matter": (("", "something else"), *((name, name) for name in DENSITIES)),
     }
 
