@@ -34,6 +34,12 @@ def typed_pieces(seed: int) -> list[Fields]:
 TYPED = typed_pieces(1)
 
 
+def test_no_title_stammers() -> None:
+    """Places such as "the salt pans" bring their article with them."""
+    titles = [typed["artwork.title"].casefold() for seed in range(5) for typed in typed_pieces(seed)]
+    assert [title for title in titles if "the the" in title] == []
+
+
 def agreed(typed: Fields) -> tuple[ArtworkRecord, Agreed]:
     return agree(typed, SHOP, FIND, today=DAY)
 
