@@ -36,7 +36,9 @@ TYPED = typed_pieces(1)
 
 def test_no_title_stammers() -> None:
     """Places such as "the salt pans" bring their article with them."""
-    titles = [typed["artwork.title"].casefold() for seed in range(5) for typed in typed_pieces(seed)]
+    titles = [
+        typed["artwork.title"].casefold() for seed in range(5) for typed in typed_pieces(seed)
+    ]
     assert [title for title in titles if "the the" in title] == []
 
 
