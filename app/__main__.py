@@ -16,7 +16,7 @@ from pathlib import Path
 import uvicorn
 
 from app import __version__
-from app.errors import AppError, Conflict
+from app.errors import AppError, Conflict, NotFound
 from app.settings import Settings, read_settings
 from app.storage import Store, back_up, check_database, claimed, restore
 from app.web.app import create_app
@@ -127,7 +127,14 @@ def _migrate(settings: Settings, _args: argparse.Namespace) -> int:
     return 0
 
 
+def _check_is_there(settings: Settings) -> None:
+    """Raises: NotFound where there is no database: to copy or check one makes none."""
+    if not settings.database.exists():
+        raise NotFound(f"There is no shop in {settings.data}; is --data the right folder?")
+
+
 def _backup(settings: Settings, args: argparse.Namespace) -> int:
+    _check_is_there(settings)
     folder = args.folder or settings.backups
     with Store.open(settings.database) as store:
         print(f"Copied and checked: {back_up(store, folder)}")
@@ -141,6 +148,7 @@ def _restore(settings: Settings, args: argparse.Namespace) -> int:
 
 
 def _check(settings: Settings, _args: argparse.Namespace) -> int:
+    _check_is_there(settings)
     with Store.open(settings.database) as store:
         found = check_database(store)
     for problem in found:

@@ -122,9 +122,12 @@ class Typed:
     def size(self, path: str, what: str) -> Size | None:
         """A size; None, with a fault, where it is blank or unreadable."""
         if not self.given(path):
-            self.faults.add(
-                path, f'The {what} is empty; type it as said, as 30 x 40 cm, 16x20" or A3.', NEEDED
-            )
+            if not self._typed.get(path, "").strip():
+                self.faults.add(
+                    path,
+                    f'The {what} is empty; type it as said, as 30 x 40 cm, 16x20" or A3.',
+                    NEEDED,
+                )
             return None
         try:
             return parse_size(self.text(path), unit=self.unit, path=path)

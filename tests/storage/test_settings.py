@@ -105,3 +105,12 @@ def test_a_folder_that_cannot_be_written_is_said_plainly(
     monkeypatch.setattr("tempfile.TemporaryFile", refuse)
     with pytest.raises(UnusableFolder, match="permission denied"):
         read_settings(data=tmp_path, environ={})
+
+
+@pytest.mark.parametrize("command", ["check", "backup"])
+def test_to_check_or_copy_a_shop_that_is_not_there_makes_none(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str
+) -> None:
+    assert main(["--data", str(tmp_path / "mistyped"), command]) == 2
+    assert f"There is no shop in {tmp_path / 'mistyped'}" in capsys.readouterr().err
+    assert not list((tmp_path / "mistyped").glob("*"))

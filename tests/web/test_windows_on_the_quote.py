@@ -358,3 +358,9 @@ def test_why_an_old_price_is_held_is_said_where_no_field_says_it(counter: Counte
     held = page.words(id="price-held")
     assert "The size of the package is empty" in held
     assert "12 3/0" not in held, "its own field says so"
+
+
+def test_a_risk_stands_above_the_lines_of_the_price(counter: Counter) -> None:
+    """An oval cannot be made on a straight-line cutter: that is seen before the sums."""
+    said = worked(counter, windows__0__shape="oval").words(id="price")
+    assert 0 < said.index("straight-line cutter") < said.index("Work")
