@@ -126,10 +126,9 @@ def unbroken(text: str) -> str:
     return text.replace(" ", "\N{NO-BREAK SPACE}")
 
 
-@cache
-def environment() -> Environment:
-    """The templates of documents, strict and escaping."""
-    env = Environment(
+def strict_environment() -> Environment:
+    """A new environment over our templates that escapes all and forgives no unknown name."""
+    return Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
@@ -137,6 +136,12 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+
+
+@cache
+def environment() -> Environment:
+    """The templates of documents."""
+    env = strict_environment()
     env.filters.update(day=day, money=money, kept=kept, unbroken=unbroken)
     return env
 

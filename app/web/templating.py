@@ -14,9 +14,11 @@ from urllib.parse import quote, unquote
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment
 
 from app import __version__
+from app.documents.printing import day as day_in_words
+from app.documents.printing import strict_environment
 from app.errors import Fault
 from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money, show_percent
@@ -26,7 +28,6 @@ from app.web.context import get_context, get_who
 from app.web.stylesheet import style_address
 
 ROOT = Path(__file__).resolve().parents[2]
-TEMPLATES = ROOT / "templates"
 STATIC = ROOT / "static"
 
 NOTICE_COOKIE = "bevelbook_notice"
@@ -95,7 +96,7 @@ def money(value: Money, code: bool = False) -> str:
 
 def day(value: date | datetime | None) -> str:
     """A date as "Thu 10 Dec 2026"; nothing where there is none."""
-    return "" if value is None else f"{value:%a} {value.day} {value:%b %Y}"
+    return "" if value is None else day_in_words(value)
 
 
 def moment(value: datetime) -> str:
@@ -116,14 +117,7 @@ def static(path: str) -> str:
 @cache
 def environment() -> Environment:
     """The one environment of the app."""
-    env = Environment(
-        loader=FileSystemLoader(TEMPLATES),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        auto_reload=False,
-    )
+    env = strict_environment()
     env.filters.update(length=length, size=size, money=money, day=day, moment=moment)
     env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
