@@ -6,6 +6,7 @@ a time; style sheets are read once. A document reaches nothing but what it carri
 own static files: no address, no file of this machine.
 """
 
+import logging
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -29,6 +30,22 @@ _TYPES = {
     ".jpg": "image/jpeg",
 }
 _ONE_AT_A_TIME = Lock()
+
+
+MOST_PAGES = 400
+"""More than this no document of ours has; a layout that goes on so far never ends."""
+
+
+class Unending(AppError):
+    """A layout that does not come to an end; the sentence is for the person who asked for it."""
+
+    code = "layout-unending"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This document cannot be laid out on this paper. Choose a larger paper in the settings "
+            "and print again."
+        )
 
 
 class PdfUnavailable(AppError):
@@ -57,6 +74,7 @@ class _Engine:
     weasyprint: Any
     fonts: Any
     fetcher: Any
+    bound: "_Bound"
     styles: dict[tuple[str, ...], Any] = field(default_factory=dict)
 
     def style(self, *names: str) -> Any:
@@ -86,23 +104,28 @@ class Setting:
     pages: int = 1
 
 
-def fit(tries: Iterable[Setting], sheets: Sheets) -> Any:
+def fit(tries: Iterable[Setting], sheets: Sheets, *, most: int = MOST_PAGES) -> Any:
     """The first of several settings that takes no more pages than it is made for, else the last one
     of the fewest pages.
 
     tries: from the roomiest to the tightest; later ones are only asked for where those before did
-    not fit. Raises: PdfUnavailable.
+    not fit. most: pages after which a setting is given up. Raises: PdfUnavailable, Unending.
     """
     with _ONE_AT_A_TIME:
         best = None
+        unending = None
         for setting in tries:
-            document = _rendered(setting.html, sheets)
+            try:
+                document = _rendered(setting.html, sheets, most)
+            except Unending as error:
+                unending = error
+                continue
             if best is None or len(document.pages) <= len(best.pages):
                 best = document
             if len(document.pages) <= setting.pages:
                 break
     if best is None:
-        raise ValueError("a document needs at least one setting to try")
+        raise unending or ValueError("a document needs at least one setting to try")
     return best
 
 
@@ -115,8 +138,9 @@ def joined(documents: Sequence[Any]) -> bytes:
     return pdf
 
 
-def _rendered(html: str, sheets: Sheets) -> Any:
+def _rendered(html: str, sheets: Sheets, most: int) -> Any:
     engine = _engine()
+    engine.bound.most = most
     source = engine.weasyprint.HTML(
         string=html, url_fetcher=engine.fetcher, base_url=f"{OUR_SCHEME}:"
     )
@@ -141,8 +165,39 @@ def _engine() -> _Engine:
             "libharfbuzz-subset0. Everything else works without it."
         ) from missing
     return _Engine(
-        weasyprint=weasyprint, fonts=fonts.FontConfiguration(), fetcher=_fetcher_of(urls)
+        weasyprint=weasyprint,
+        fonts=fonts.FontConfiguration(),
+        fetcher=_fetcher_of(urls),
+        bound=_bound_on_pages(),
     )
+
+
+class _Bound(logging.Filter):
+    """Ends a layout that has come to too many pages.
+
+    WeasyPrint 70 has no bound of its own, and some floats that run over a page keep it laying out
+    pages for ever. It tells its progress page by page, and that is where it can be stopped.
+    """
+
+    most = MOST_PAGES
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        """Raises: Unending at the page after the last that is allowed."""
+        if "layout" in str(record.msg) and isinstance(record.args, tuple):
+            pages = [number for number in record.args if isinstance(number, int)]
+            if pages and pages[-1] > self.most:
+                raise Unending
+        return True
+
+
+def _bound_on_pages() -> _Bound:
+    """A bound on the progress that WeasyPrint tells; nothing of it is printed."""
+    bound = _Bound()
+    progress = logging.getLogger("weasyprint.progress")
+    progress.setLevel(logging.INFO)
+    progress.propagate = False
+    progress.addFilter(bound)
+    return bound
 
 
 def _fetcher_of(urls: Any) -> Any:

@@ -28,6 +28,9 @@ from app.orders import LEFT_THE_WAY, Order, Paper, Piece, Shop
 from app.orders.findings import Findings, findings
 from app.orders.workbench import Workbench, notices_at_shop, workbench
 
+MOST_PAGES = 20
+"""More than this no ticket of one piece has."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printing:
@@ -57,7 +60,7 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
     sheets = sheets_for(paper, "ticket", "ticket-cut", "ticket-work", "ticket-tight")
     return joined(
         [
-            fit(_settings_of(order, piece, printing, paper), sheets)
+            fit(_settings_of(order, piece, printing, paper), sheets, most=MOST_PAGES)
             for piece in pieces_to_print(order, pieces)
         ]
     )

@@ -11,7 +11,15 @@ import pytest
 from pypdf import PdfReader
 
 from app.documents import pdf
-from app.documents.pdf import PdfUnavailable, Setting, Sheets, static_file, to_pdf
+from app.documents.pdf import (
+    PdfUnavailable,
+    Setting,
+    Sheets,
+    Unending,
+    fit,
+    static_file,
+    to_pdf,
+)
 
 NO_SHEETS = Sheets(names=())
 
@@ -148,3 +156,17 @@ def test_without_pango_it_says_what_to_install() -> None:
 def test_an_address_of_ours_names_a_static_file() -> None:
     path = static_file("bevelbook:fonts/bevelbook-sans-400.woff2?v=1")
     assert path.is_file()
+
+
+def pages_of(count: int) -> str:
+    body = '<p style="break-after: page">a page</p>' * (count - 1) + "<p>the last</p>"
+    return f'<html lang="en"><head><title>Pages</title></head><body>{body}</body></html>'
+
+
+@pytest.mark.documents
+def test_a_layout_that_goes_on_too_long_is_given_up_for_the_next() -> None:
+    tries = (Setting(html=pages_of(9)), Setting(html=pages_of(3), pages=3))
+    assert len(fit(tries, NO_SHEETS, most=5).pages) == 3
+    with pytest.raises(Unending, match="Choose a larger paper"):
+        fit(tries[:1], NO_SHEETS, most=5)
+    assert len(fit(tries[:1], NO_SHEETS, most=9).pages) == 9
