@@ -78,13 +78,18 @@ class _Type:
 
 
 _TYPES = (
-    _Type(classes="roomy", wide=0.6, narrow=0.373, head=33, foot=3.5, heading=8.3, figure=7.1,
+    _Type(classes="roomy", wide=0.6, narrow=0.373, head=33, foot=3, heading=8.3, figure=7.1,
           line=4.4, letter=1.5, small=4.4, care=3.9),
-    _Type(classes="snug", wide=0.6, narrow=0.373, head=33, foot=2, heading=6.9, figure=5.7,
+    _Type(classes="snug", wide=0.6, narrow=0.373, head=33, foot=0.5, heading=6.9, figure=5.7,
           line=4.1, letter=1.48, small=4.4, care=3.6),
-    _Type(classes="tight", wide=0.655, narrow=0.32, head=28.2, foot=-3, heading=5.9, figure=5.3,
+    _Type(classes="snug wide", wide=0.655, narrow=0.32, head=33, foot=0.5, heading=6.9, figure=5.7,
+          line=4.1, letter=1.48, small=4.4, care=3.6),
+    _Type(classes="tight wide", wide=0.655, narrow=0.32, head=28.2, foot=-3, heading=5.9, figure=5.3,
           line=3.8, letter=1.37, small=3.9, care=3.35),
 )  # fmt: skip
+
+_FLOWING = tuple(each for each in _TYPES if each.classes != "snug wide")
+"""Over two pages a wider column only makes drawings smaller."""
 
 _ROOM = {Paper.A4: (188.0, 281.0), Paper.LETTER: (193.9, 263.4), Paper.A5: (132.0, 196.0)}
 """Inside the margins, mm."""
@@ -92,34 +97,43 @@ _ROOM = {Paper.A4: (188.0, 281.0), Paper.LETTER: (193.9, 263.4), Paper.A5: (132.
 _NARROW_PAPER = 150
 """Width under which drawings are kept smaller, mm."""
 
-_SPARE = 3.0
+_SPARE = 4.0
 """What is left free beside drawings, as foresight is not exact, mm."""
-
-_TRUST = 1.01
-"""How much more than the room may be foreseen before a density is not even tried."""
 
 _LEAST_FRONT, _LEAST_PLAN = 28, 32
 _MOST_FRONT, _MOST_PLAN = 66, 62
 
 
 def densities_for(said: Said, paper: Paper) -> tuple[Density, ...]:
-    """The densities to try, from the roomiest that may fit one page to those over two pages."""
+    """The densities to try: the roomiest that may fit one page first, then those over two pages,
+    last the one that takes the fewest.
+    """
     in_columns = () if paper is Paper.A5 else tuple(_in_columns(said, paper))
     wide = _ROOM[paper][0]
-    return (*in_columns, *(_flowing(said, each, wide) for each in _TYPES))
+    flowing = (_flowing(said, each, wide) for each in _FLOWING)
+    return (*in_columns, *flowing, _stacked(said, _TYPES[-1], wide))
 
 
 def _flowing(said: Said, of: _Type, wide: float) -> Density:
-    """Over several pages: drawings as large as their column, several of them as they fit a page."""
-    room = 190 if wide > _NARROW_PAPER else 120
-    most = room // max(len(said.mats), 1) - 6
+    """Over several pages: on A4 and Letter the drawings of the mats beside the guide, as they fit a
+    page; on A5 above it.
+    """
+    if wide < _NARROW_PAPER:
+        return _stacked(said, of, wide)
+    narrow = int(wide * of.narrow)
     return Density(
         classes=of.classes,
-        front=_MOST_FRONT if wide > _NARROW_PAPER else 45,
-        plan=(int(wide * of.narrow), min(most, int(wide * of.narrow))),
+        front=_MOST_FRONT,
+        plan=(narrow, min(190 // max(len(said.mats), 1) - 6, narrow)),
         in_columns=False,
-        work_first=wide > _NARROW_PAPER,
+        work_first=True,
     )
+
+
+def _stacked(said: Said, of: _Type, wide: float) -> Density:
+    """Over as few pages as can be, the drawings of the mats side by side above the guide."""
+    plan = (min(int(wide / max(len(said.mats), 1)) - 2, 64), 43)
+    return Density(classes=of.classes, front=45, plan=plan, in_columns=False)
 
 
 def _in_columns(said: Said, paper: Paper) -> Iterator[Density]:
@@ -136,7 +150,7 @@ def _foreseen(said: Said, of: _Type, paper: Paper) -> Density | None:
     main = _main(said, of, wide * of.wide)
     drawings = columns - of.heading * (2 if said.mats else 1) - _beside(said, of) - _SPARE
     least = _LEAST_FRONT + _LEAST_PLAN * len(said.mats)
-    if main > columns * _TRUST or drawings < least:
+    if main > columns or drawings < least:
         return None
     narrow = wide * of.narrow
     front = min(_MOST_FRONT, narrow / said.front)

@@ -83,6 +83,11 @@ def in_words(unit: Unit) -> str:
     return "millimetres" if unit is Unit.MM else "inches"
 
 
+def short_name(unit: Unit) -> str:
+    """A unit in as few letters as are read without fail."""
+    return "mm" if unit is Unit.MM else "inches"
+
+
 def _rows(bench: Workbench, plan: GuidePlan, figures: Figures, mat_word: str) -> Iterator[GuideRow]:
     stands_at = 0
     for step in bench.steps:
@@ -134,7 +139,7 @@ def _about(plan: GuidePlan) -> str:
     cutter = plan.cutter
     if not plan.settings:
         return ""
-    said = [f"{cutter.name}, scale in {cutter.unit.value}"]
+    said = [f"{cutter.name}, scale in {short_name(cutter.unit)}"]
     if cutter.reads is Reads.FACE:
         said.append("read at the face")
     if cutter.guide_correction:
@@ -146,7 +151,8 @@ def _about(plan: GuidePlan) -> str:
 def _loud(plan: GuidePlan, figures: Figures) -> str:
     if plan.cutter.unit is figures.unit:
         return ""
-    return f"Set these in {in_words(plan.cutter.unit)}, as the scale of {plan.cutter.name} reads"
+    scale = in_words(plan.cutter.unit)
+    return f"Set these in {scale}, as the scale of {plan.cutter.name} reads; grey: {short_name(figures.unit)}"
 
 
 def _more(step: Step, bench: Workbench, figures: Figures) -> str:

@@ -29,13 +29,14 @@ _ROWS_OF_PART = 8
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
     """A small table of figures. heads: of all columns; rows: each as long as heads. wide: whether
-    the first column holds more than a word or two.
+    the first column holds more than a word or two. first: its share of the width, percent.
     """
 
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     wide: bool = False
+    first: int = 34
 
     @property
     def parts(self) -> tuple["Table", ...]:
@@ -142,6 +143,7 @@ def _ends(mats: LyingMats, marks: Marks) -> Table:
             for (start, end), lines in alike.items()
         ),
         wide=len(marks.windows) > 1,
+        first=34 if len(marks.windows) > 1 else 20,
     )
 
 
