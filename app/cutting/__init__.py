@@ -1,0 +1,53 @@
+"""Cutting plans: parts and stock to a plan, and the checker that did not make it (C1 to C6).
+
+It knows lengths and nothing else of ours: no materials, no pieces, no shop. Everything here is pure
+but `solver`, the one module that speaks to a library.
+"""
+
+from app.cutting.asked import (
+    MOST_PARTS,
+    Sheet,
+    SheetPart,
+    SheetsAsked,
+    Stick,
+    StickPart,
+    SticksAsked,
+    Together,
+)
+from app.cutting.plan import (
+    Cut,
+    LaidPart,
+    LaidRail,
+    Maker,
+    OpenedSheet,
+    OpenedStick,
+    SheetPlan,
+    SheetRest,
+    StickPlan,
+    StickRest,
+    Unplaced,
+    Way,
+)
+
+__all__ = [
+    "MOST_PARTS",
+    "Cut",
+    "LaidPart",
+    "LaidRail",
+    "Maker",
+    "OpenedSheet",
+    "OpenedStick",
+    "Sheet",
+    "SheetPart",
+    "SheetPlan",
+    "SheetRest",
+    "SheetsAsked",
+    "Stick",
+    "StickPart",
+    "StickPlan",
+    "StickRest",
+    "SticksAsked",
+    "Together",
+    "Unplaced",
+    "Way",
+]

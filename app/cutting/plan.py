@@ -1,0 +1,212 @@
+"""A cutting plan: which stock is opened, where each part lies, what is left over.
+
+Owns the answers as values; they may be wrong, and it is for `checker` to prove that one is not.
+Places are measured from the left end of a stick and the left-top corner of a sheet, untrimmed
+edges included.
+"""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from app.cutting.asked import SheetsAsked, SticksAsked
+from app.lengths import ZERO, Length, Size
+
+
+class Maker(StrEnum):
+    """Who made a plan: the solver, or our own simple rule where that is late, absent or no worse."""
+
+    SOLVER = "solver"
+    SIMPLE = "simple"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unplaced:
+    """Parts that are in no stick or sheet. reason: a sentence for people; code: for programs."""
+
+    id: str
+    copies: int
+    code: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidRail:
+    """A part on a stick. copy: from 1, of the parts of its id. at: its start."""
+
+    id: str
+    copy: int
+    at: Length
+    length: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StickRest:
+    """An offcut of a stick that is worth keeping."""
+
+    at: Length
+    length: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenedStick:
+    """One stick and what is cut from it, from its left end. stock: the id it has on offer.
+
+    copy: from 1, of the sticks of its id that the plan opens.
+    """
+
+    stock: str
+    copy: int
+    parts: tuple[LaidRail, ...]
+    offcut: StickRest | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StickPlan:
+    """lower_bound: what no plan for the placed parts can cost less than, in the unit of the costs."""
+
+    asked: SticksAsked
+    bins: tuple[OpenedStick, ...]
+    unplaced: tuple[Unplaced, ...]
+    lower_bound: Fraction
+    maker: Maker
+
+    @property
+    def opened(self) -> Mapping[str, int]:
+        """How many of each stock are opened, by id, in the order they come."""
+        return Counter(each.stock for each in self.bins)
+
+    @property
+    def cost(self) -> Fraction:
+        """What the opened stock costs."""
+        costs = {stick.id: stick.cost for stick in self.asked.stock}
+        return sum((costs[each.stock] for each in self.bins), Fraction(0))
+
+    @property
+    def proven(self) -> bool:
+        """Whether no plan for these parts can cost less (C6)."""
+        return self.cost == self.lower_bound
+
+    @property
+    def waste_share(self) -> Fraction:
+        """The share of the opened length that is in no part; offcuts worth keeping count in."""
+        parts = sum((p.length for each in self.bins for p in each.parts), ZERO)
+        return _share_left(parts.mm, self._length.mm)
+
+    @property
+    def kept_share(self) -> Fraction:
+        """The share of the opened length that is kept as offcuts."""
+        kept = sum((each.offcut.length for each in self.bins if each.offcut), ZERO)
+        return kept.mm / self._length.mm if self.bins else Fraction(0)
+
+    @property
+    def _length(self) -> Length:
+        lengths = {stick.id: stick.length for stick in self.asked.stock}
+        return sum((lengths[each.stock] for each in self.bins), ZERO)
+
+
+class Way(StrEnum):
+    """The direction of a cut, as the sheet lies in the drawing."""
+
+    ACROSS = "across"
+    DOWN = "down"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One edge-to-edge cut, in the order of work.
+
+    at: how far its near side is from the top (across) or from the left (down) edge of the sheet; the
+    kerf lies beyond it, or as much of it as there is. start, end: where along the other direction
+    it begins and ends.
+    stage: 1 for the cuts of the first direction, one more at each change; 0 for trimming the
+    sheet's edges.
+    """
+
+    stage: int
+    way: Way
+    at: Length
+    start: Length
+    end: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidPart:
+    """A part on a sheet. size: as it lies. turned: whether that is the other way round."""
+
+    id: str
+    copy: int
+    x: Length
+    y: Length
+    size: Size
+    turned: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetRest:
+    """An offcut of a sheet that is worth keeping."""
+
+    x: Length
+    y: Length
+    size: Size
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenedSheet:
+    """One sheet, its cuts in the order of work, and what they free."""
+
+    stock: str
+    copy: int
+    cuts: tuple[Cut, ...]
+    parts: tuple[LaidPart, ...]
+    offcuts: tuple[SheetRest, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetPlan:
+    """As for sticks, by area."""
+
+    asked: SheetsAsked
+    bins: tuple[OpenedSheet, ...]
+    unplaced: tuple[Unplaced, ...]
+    lower_bound: Fraction
+    maker: Maker
+
+    @property
+    def opened(self) -> Mapping[str, int]:
+        """How many of each stock are opened, by id, in the order they come."""
+        return Counter(each.stock for each in self.bins)
+
+    @property
+    def cost(self) -> Fraction:
+        """What the opened stock costs."""
+        costs = {sheet.id: sheet.cost for sheet in self.asked.stock}
+        return sum((costs[each.stock] for each in self.bins), Fraction(0))
+
+    @property
+    def proven(self) -> bool:
+        """Whether no plan for these parts can cost less (C6)."""
+        return self.cost == self.lower_bound
+
+    @property
+    def waste_share(self) -> Fraction:
+        """The share of the opened area that is in no part; offcuts worth keeping count in."""
+        parts = sum((p.size.area_m2 for each in self.bins for p in each.parts), Fraction(0))
+        return _share_left(parts, self._area_m2)
+
+    @property
+    def kept_share(self) -> Fraction:
+        """The share of the opened area that is kept as offcuts."""
+        kept = sum((r.size.area_m2 for each in self.bins for r in each.offcuts), Fraction(0))
+        return kept / self._area_m2 if self.bins else Fraction(0)
+
+    @property
+    def _area_m2(self) -> Fraction:
+        areas = {sheet.id: sheet.size.area_m2 for sheet in self.asked.stock}
+        return sum((areas[each.stock] for each in self.bins), Fraction(0))
+
+
+def _share_left(used: Fraction, whole: Fraction) -> Fraction:
+    return 1 - used / whole if whole else Fraction(0)
