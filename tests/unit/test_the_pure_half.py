@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 APP = Path(__file__).parents[2] / "app"
-PURE = ("errors.py", "lengths", "money", "framing", "bench", "pricing", "cutting", "orders")
+PURE = ("errors.py", "lengths", "money", "framing", "bench", "pricing", "cutting", "orders", "stock")
 EXACT = ("lengths", "money")
 
 MAY_IMPORT = {
