@@ -16,6 +16,7 @@ from app.framing.arrangement import (
     window_letter,
 )
 from app.framing.dimensions import Dimensions, FrameSizes, Gaps, Layer, frame_around
+from app.framing.fillets import FilletRails, FilletSizes
 from app.framing.notice import Concern, Notice
 from app.framing.snapping import Snapped, snapped_up
 from app.framing.spec import (
@@ -23,6 +24,7 @@ from app.framing.spec import (
     Bevel,
     Defaults,
     Edges,
+    Fillet,
     Frame,
     Mat,
     Panel,
@@ -47,6 +49,9 @@ __all__ = [
     "Dimensions",
     "Edges",
     "Fallout",
+    "Fillet",
+    "FilletRails",
+    "FilletSizes",
     "Frame",
     "FrameSizes",
     "Gaps",

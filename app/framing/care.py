@@ -17,7 +17,7 @@ class CareFacts:
 
     on_paper: any work on paper or a photograph. loose_surface: pastel, charcoal and the like.
     kept_clear: a mat or spacer holds the glazing off. boards: (name, acid-free) of every board
-    that touches or surrounds the artwork.
+    that touches or surrounds the artwork. fillet: whether one lies on it.
     """
 
     on_paper: bool
@@ -28,6 +28,7 @@ class CareFacts:
     kept_clear: bool = True
     boards: tuple[tuple[str, bool], ...] = ()
     adhesive: bool = False
+    fillet: bool = False
 
 
 def care_notices(facts: CareFacts) -> tuple[Notice, ...]:
@@ -69,6 +70,12 @@ def _care(facts: CareFacts) -> Iterator[Notice]:
         yield Notice(
             code="board-not-acid-free",
             message=f"Not acid-free beside a work on paper: {', '.join(poor)}.",
+        )
+    if facts.fillet:
+        yield Notice(
+            code="fillet-on-paper",
+            message="The fillet lies on a work on paper: seal its back and keep it off the paper "
+            "with an acid-free strip.",
         )
     if facts.adhesive:
         yield Notice(
@@ -118,6 +125,7 @@ class WorkFacts:
     acrylic: bool
     frame: bool
     heavy: bool
+    fillet: bool = False
 
 
 def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
@@ -126,8 +134,8 @@ def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
         (Work.MATS, facts.mats),
         (Work.GLASS, facts.glass),
         (Work.ACRYLIC, facts.acrylic),
-        (Work.RAILS, facts.frame),
-        (Work.JOIN, facts.frame),
+        (Work.RAILS, facts.frame or facts.fillet),
+        (Work.JOIN, facts.frame or facts.fillet),
         (Work.FIT, facts.frame),
         (Work.LIFT, facts.heavy),
         (Work.HANG, facts.frame),

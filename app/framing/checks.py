@@ -5,6 +5,7 @@ contract gives the field. What is merely unwise is a notice and belongs to `rema
 """
 
 from app.errors import Fault
+from app.framing.checks_of_fillets import check_fillet
 from app.framing.checks_of_frames import check_frames, check_panels, check_spacer
 from app.framing.checks_of_layout import check_groove, check_layout
 from app.framing.checks_of_mats import check_mats, check_under_mats
@@ -30,6 +31,7 @@ def faults_of(spec: Spec) -> tuple[Fault, ...]:
     check_under_mats(found)
     check_layout(found)
     check_groove(found)
+    check_fillet(found)
     check_frames(found)
     check_panels(found)
     check_spacer(found)

@@ -1,11 +1,12 @@
 """Every dimension of a piece, as types and arithmetic.
 
-Owns the result types and the arithmetic from a spec to parts (G3 to G18). All lengths are exact;
+Owns the result types and the arithmetic from a spec to parts (G3 to G19). All lengths are exact;
 `steps` turns them into what the shop cuts.
 """
 
 from dataclasses import dataclass
 
+from app.framing.fillets import FilletRails, FilletSizes, fillets_in, rails_of
 from app.framing.layout import Layout, lay_out
 from app.framing.notice import Notice
 from app.framing.openings import grown, openings_of, reveals
@@ -72,6 +73,12 @@ class Dimensions:
     grooves: tuple[Groove, ...] = ()
     gaps: Gaps | None = None
     notices: tuple[Notice, ...] = ()
+    fillets: tuple[FilletSizes, ...] = ()
+
+    @property
+    def fillet_rails(self) -> tuple[FilletRails, ...]:
+        """The rails of all fillets by their length, the longest first (G19)."""
+        return rails_of(self.fillets)
 
     @property
     def outside(self) -> Size:
@@ -149,6 +156,7 @@ def stack_of(spec: Spec) -> Length:
             *(panel.thickness for panel in panels if panel),
             *(mat.thickness for mat in spec.mats),
             spec.spacer.depth if spec.spacer else ZERO,
+            spec.fillet.thickness if spec.fillet else ZERO,
             spec.artwork_thickness,
         ),
         ZERO,
@@ -191,4 +199,5 @@ def dimensions_of(spec: Spec) -> Dimensions:
         stack=stack_of(spec),
         grooves=grooves_in(layout, spec),
         gaps=_gaps(layout),
+        fillets=fillets_in(layout, spec),
     )

@@ -1,7 +1,7 @@
 """What the dimensions of a possible piece call for saying: notices of geometry and depth.
 
-Owns the order of the notices and the rules on mats and package (G1, G3, G5, G6, G8). Frames and depth
-are in `remarks_on_frames`, rules on weight and on materials in `weight` and `care`. Every notice
+Owns the order of the notices and the rules on mats and package (G1, G3, G5, G6, G8). Fillets
+are in `remarks_on_fillets`, frames and depth in `remarks_on_frames`, rules on weight and on materials in `weight` and `care`. Every notice
 advises; none stops the piece.
 """
 
@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
 from app.framing.openings import floats, openings_of, reveals, window_remains
+from app.framing.remarks_on_fillets import remarks_on_fillets
 from app.framing.remarks_on_frames import FIXING_ROOM, remarks_on_frames
 from app.framing.remarks_on_windows import remarks_on_windows
 from app.framing.spec import DEFAULTS, Presentation, Spec
@@ -25,6 +26,7 @@ def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
         *remarks_on_windows(dimensions),
         *_reveals(dimensions.spec),
         *_cover(dimensions),
+        *remarks_on_fillets(dimensions),
         *remarks_on_frames(dimensions),
     )
 
@@ -76,6 +78,8 @@ def _reveals(spec: Spec) -> Iterator[Notice]:
 def _cover(dimensions: Dimensions) -> Iterator[Notice]:
     """How the opening meets the artwork where overlap or gap do not say it (G1, G2, G6, G15)."""
     spec = dimensions.spec
+    if dimensions.fillets:
+        return  # it is the fillet that meets the artwork
     remains = bool(spec.mats) and window_remains(spec)
     floating = floats(spec, openings_of(spec)[0])
     if spec.presentation.matted and remains:

@@ -95,8 +95,8 @@ def _listed(what: str, names: list[str]) -> str:
 
 
 def _barely_covered(spec: Spec) -> Iterator[Notice]:
-    """G1: windows as large as their artwork. What one window covers in all is said elsewhere."""
-    if not spec.openings or window_remains(spec):
+    """G1: windows as large as their artwork. What one window, or a fillet, covers is said elsewhere."""
+    if not spec.openings or window_remains(spec) or spec.fillet is not None:
         return
     bare = [
         opening.name

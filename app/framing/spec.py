@@ -181,6 +181,20 @@ class Spacer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Fillet:
+    """A narrow moulding that lines every window from behind the mat (G19).
+
+    face: all of it, seen from the front. lip: its flat part, meant to lie behind the mat. tuck: how
+    far it does lie there, at each edge. thickness: of what lies there, which counts in the stack.
+    """
+
+    face: Length
+    lip: Length
+    tuck: Length
+    thickness: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class UnderMats:
     """How under mats are made: the way of working and what is trimmed off their blanks (G7)."""
 
@@ -220,3 +234,4 @@ class Spec:
     openings: tuple[Opening, ...] = ()
     arrangement: Arrangement | None = None
     groove: Length | None = None
+    fillet: Fillet | None = None

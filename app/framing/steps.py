@@ -1,12 +1,13 @@
 """Dimensions in the shop's cutting steps, as they are printed on the ticket (L2).
 
-Mat blanks and windows go to the nearest step, glazing, mount board, backing and spacers down, rails up.
+Mat blanks and windows go to the nearest step, glazing, mount board, backing and spacers down, rails of frames and fillets up.
 Thicknesses and the stack are not cut and stay exact. Where windows go is in `steps_of_mats`.
 """
 
 from dataclasses import replace
 
 from app.framing.dimensions import Dimensions, FrameSizes
+from app.framing.fillets import colliding, fillet_in_steps
 from app.framing.notice import Concern, Notice
 from app.framing.spec import Frame, Presentation, Spec
 from app.framing.steps_of_mats import nearest_size, with_mats_in_steps
@@ -23,9 +24,11 @@ def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
         mount_board=_down(dimensions.mount_board, steps),
         backing=_down(dimensions.backing, steps),
         spacers=tuple((steps.down(length), count) for length, count in dimensions.spacers),
+        fillets=tuple(fillet_in_steps(fillet, steps) for fillet in dimensions.fillets),
     )
     goes_in = rounded.package if rounded.layers else dimensions.package
-    return replace(rounded, notices=(*dimensions.notices, *_tightness(rounded, goes_in)))
+    tight = (*_tightness(rounded, goes_in), *_fillets_tight(rounded, steps))
+    return replace(rounded, notices=(*dimensions.notices, *tight))
 
 
 def _down(size: Size | None, steps: Steps) -> Size | None:
@@ -76,6 +79,25 @@ def _tight(spec: Spec, number: int, clearance: Length) -> Notice:
         code="tight-after-rounding",
         message=f"After rounding to the shop's steps {says}.",
         concern=Concern.RISK,
+    )
+
+
+def _fillets_tight(cut: Dimensions, steps: Steps) -> tuple[Notice, ...]:
+    """A notice where the rails as cut leave two fillets no room behind the mat (G19)."""
+    if cut.spec.fillet is None:
+        return ()
+    windows = cut.windows_of(len(cut.layers))
+    pairs = list(colliding(windows, cut.fillets, cut.spec.fillet.tuck + steps.step))
+    if not pairs:
+        return ()
+    named = ", ".join(f"{one} and {other}" for one, other in pairs)
+    return (
+        Notice(
+            code="fillets-tight-after-rounding",
+            message="After rounding to the shop's steps the fillets of these windows lie on each "
+            f"other behind the mat: {named}.",
+            concern=Concern.RISK,
+        ),
     )
 
 

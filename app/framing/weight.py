@@ -67,6 +67,7 @@ class Masses:
     mount_board: int = 0
     backing: int = 0
     fixed_grams: int = 0
+    fillet: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +101,9 @@ def weigh(dimensions: Dimensions, masses: Masses) -> PieceWeight:
     ):
         rails = sum(frame.long_points, mm(0)) * 2
         parts.append((f"frame {number}", rails.mm * per_metre / 1_000_000))
+    if dimensions.fillets:
+        rails = sum((one.long * one.count for one in dimensions.fillet_rails), mm(0))
+        parts.append(("fillet", rails.mm * masses.fillet / 1_000_000))
     if masses.fixed_grams:
         parts.append(("artwork and fixings", Fraction(masses.fixed_grams, 1000)))
     return PieceWeight(parts=tuple(parts))

@@ -13,7 +13,7 @@ def work_out(spec: Spec) -> Dimensions:
     """Every dimension of a piece, exact, with the notices that they call for.
 
     Raises: Invalid with all faults of the spec, each at its path in the JSON contract.
-    Source: handbook G1 to G18.
+    Source: handbook G1 to G19.
     """
     faults = faults_of(spec)
     if faults:

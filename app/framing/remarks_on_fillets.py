@@ -1,0 +1,151 @@
+"""What a fillet calls for saying: how it is held, and what of the artwork is seen inside it (G19)."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.framing.dimensions import Dimensions
+from app.framing.fillets import FilletSizes, shown_of
+from app.framing.notice import Concern, Notice
+from app.framing.openings import floats, openings_of
+from app.framing.spec import DEFAULTS, Fillet, Spec
+from app.lengths import Length, Size, Unit, inches, mm, show, show_size
+
+LEAST_TUCK: dict[Unit, Length] = {Unit.MM: mm(2), Unit.IN: inches("3/32")}
+"""Less than this behind the mat is little to glue by. Source: from memory, a default."""
+
+
+def remarks_on_fillets(dimensions: Dimensions) -> tuple[Notice, ...]:
+    """How the fillet is held by the mat, then what it leaves of each artwork."""
+    spec = dimensions.spec
+    if spec.fillet is None or not dimensions.fillets:
+        return ()
+    meets = [*_meetings(dimensions)]
+    return (
+        *_held(spec, spec.fillet),
+        *_covers(spec, spec.fillet, [one for one in meets if not one.floats]),
+        *_leaves_of_gaps(spec, [one for one in meets if one.floats]),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Meeting:
+    """A fillet and the artwork behind it; None where only the window was given."""
+
+    fillet: FilletSizes
+    artwork: Size | None
+    floats: bool
+
+    @property
+    def covered(self) -> tuple[Length, Length] | None:
+        """How far it covers the artwork at each edge, in width and height; negative off it."""
+        if self.artwork is None:
+            return None
+        sight = self.fillet.sight
+        return (
+            (self.artwork.width - sight.width) / 2,
+            (self.artwork.height - sight.height) / 2,
+        )
+
+
+def _meetings(dimensions: Dimensions) -> Iterator[_Meeting]:
+    spec = dimensions.spec
+    for fillet, opening in zip(dimensions.fillets, openings_of(spec), strict=True):
+        yield _Meeting(fillet=fillet, artwork=opening.artwork, floats=floats(spec, opening))
+
+
+def _say(spec: Spec, length: Length) -> str:
+    return show(length, spec.unit, mark=True)
+
+
+def _held(spec: Spec, fillet: Fillet) -> Iterator[Notice]:
+    """Its lip against the mat: what is tucked is meant to be the lip, and enough to glue."""
+    least = LEAST_TUCK[spec.unit]
+    if fillet.tuck < least:
+        yield Notice(
+            code="fillet-barely-held",
+            message=f"Only {_say(spec, fillet.tuck)} of the fillet lies behind the mat; it is glued "
+            f"by {_say(spec, least)} or more.",
+        )
+    if fillet.tuck > fillet.lip:
+        yield Notice(
+            code="fillet-tucked-past-lip",
+            message=f"The fillet is tucked {_say(spec, fillet.tuck)}, but its lip is only "
+            f"{_say(spec, fillet.lip)} wide: the mat would lie on its raised part.",
+        )
+    elif fillet.tuck < fillet.lip:
+        yield Notice(
+            code="fillet-lip-shows",
+            message=f"{_say(spec, fillet.lip - fillet.tuck)} of the fillet's flat lip show between "
+            "the mat and its raised part.",
+        )
+
+
+def _together(
+    meets: list[_Meeting],
+) -> Iterator[tuple[tuple[Length, Length] | None, list[_Meeting]]]:
+    """Those that cover the same are said together."""
+    alike: dict[tuple[Length, Length] | None, list[_Meeting]] = {}
+    for one in meets:
+        alike.setdefault(one.covered, []).append(one)
+    yield from alike.items()
+
+
+def _in(meets: list[_Meeting]) -> str:
+    """As "the window", "window B", "windows A, B"."""
+    names = [one.fillet.name for one in meets if one.fillet.name]
+    if not names:
+        return "the window"
+    return f"window{'s' if len(names) > 1 else ''} {', '.join(names)}"
+
+
+def _each_edge(spec: Spec, both: tuple[Length, Length]) -> str:
+    """As "11 mm", or where they differ "11 mm in width and 9 mm in height"."""
+    across, down = both
+    if across == down:
+        return _say(spec, across)
+    return f"{_say(spec, across)} in width and {_say(spec, down)} in height"
+
+
+def _covers(spec: Spec, fillet: Fillet, meets: list[_Meeting]) -> Iterator[Notice]:
+    """G1 with a fillet: it covers face - tuck more of the artwork than the mat does."""
+    shows = f"The fillet shows {_say(spec, shown_of(fillet))} inside"
+    for covered, alike in _together(meets):
+        seen = ""
+        if len(alike) == 1:
+            seen = f"; {show_size(alike[0].fillet.sight, spec.unit, mark=True)} is seen inside it"
+        if covered is None:
+            message, concern = f"{shows} {_in(alike)}{seen}.", Concern.NOTE
+        elif min(covered) < mm(0):
+            message = (
+                f"{shows} {_in(alike)} and does not reach the artwork: "
+                f"{_say(spec, -min(covered))} beside it is bare at each edge{seen}."
+            )
+            concern = Concern.RISK
+        else:
+            message = (
+                f"{shows} {_in(alike)} and covers, with the mat, {_each_edge(spec, covered)} of the "
+                f"artwork at each edge{seen}."
+            )
+            barely = min(covered) < DEFAULTS[spec.unit].overlap / 2
+            concern = Concern.LOOK if barely else Concern.NOTE
+        yield Notice(code=_code(covered), message=message, concern=concern)
+
+
+def _code(covered: tuple[Length, Length] | None) -> str:
+    bare = covered is not None and min(covered) < mm(0)
+    return "artwork-bare" if bare else "fillet-covers-artwork"
+
+
+def _leaves_of_gaps(spec: Spec, meets: list[_Meeting]) -> Iterator[Notice]:
+    """G2 with a fillet: it stands in the gap around an artwork that floats."""
+    for covered, alike in _together(meets):
+        if covered is None:
+            continue
+        left = (-covered[0], -covered[1])
+        near = min(left) < DEFAULTS[spec.unit].gap / 2
+        yield Notice(
+            code="fillet-in-gap",
+            message=f"The fillet leaves {_each_edge(spec, left)} of the gap around the artwork in "
+            f"{_in(alike)}.",
+            concern=Concern.LOOK if near else Concern.NOTE,
+        )
