@@ -1,0 +1,103 @@
+"""The proof of a plan for sticks (C1, C4): where each part begins follows from those before it."""
+
+from collections.abc import Iterator
+
+from app.cutting.asked import Stick, StickPart, SticksAsked
+from app.cutting.checker_counts import (
+    faults_of_bound,
+    faults_of_left_out,
+    faults_of_parts,
+    faults_of_stock,
+    named,
+    named_bin,
+    unopened_stock,
+)
+from app.cutting.plan import OpenedStick, StickPlan
+from app.lengths import ZERO, Length, show
+
+
+def faults_of_stick_plan(plan: StickPlan) -> tuple[str, ...]:
+    """What is wrong with a plan, in sentences; empty where it is proven.
+
+    Proven: every wanted copy is placed once or left out for a reason, with no stock unopened that
+    would hold it; stock exists and is opened once; parts have their lengths and follow one another
+    a kerf apart from the left trim on, and end before the right one; the offcut is all that is left
+    a kerf further, and is given exactly where it is worth keeping; the bound is not above the cost.
+    """
+    return tuple(_faults(plan))
+
+
+def _faults(plan: StickPlan) -> Iterator[str]:
+    yield from faults_of_parts(plan)
+    yield from faults_of_stock(plan)
+    parts = {part.id: part for part in plan.asked.parts}
+    sticks = {stick.id: stick for stick in plan.asked.stock}
+    for opened in plan.bins:
+        yield from _faults_of_lengths(opened, parts, plan.asked)
+        if opened.stock in sticks:
+            yield from _faults_of_stick(opened, sticks[opened.stock], plan.asked)
+    yield from faults_of_left_out(
+        plan.unplaced,
+        parts,
+        unopened_stock(plan.asked.stock, plan.opened),
+        lambda stick, part: part.length <= plan.asked.usable(stick),
+    )
+    yield from faults_of_bound(plan)
+
+
+def _faults_of_lengths(
+    opened: OpenedStick, parts: dict[str, StickPart], asked: SticksAsked
+) -> Iterator[str]:
+    for laid in opened.parts:
+        part = parts.get(laid.id)
+        if part is not None and laid.length != part.length:
+            yield (
+                f"{named(laid)} is {_text(laid.length, asked)} long in the plan; "
+                f"{_text(part.length, asked)} is wanted."
+            )
+
+
+def _faults_of_stick(opened: OpenedStick, stick: Stick, asked: SticksAsked) -> Iterator[str]:
+    begin, end = asked.end_trim, asked.end_trim
+    for laid in opened.parts:
+        if laid.at != begin:
+            yield (
+                f"{named(laid)} on {named_bin(opened)} begins at {_text(laid.at, asked)}; trim, "
+                f"parts and kerf before it come to {_text(begin, asked)}."
+            )
+        end = laid.at + laid.length
+        begin = end + asked.kerf
+    last = stick.length - asked.end_trim
+    if end > last:
+        yield (
+            f"The parts on {named_bin(opened)} end at {_text(end, asked)}; it can be used up to "
+            f"{_text(last, asked)}."
+        )
+    yield from _faults_of_offcut(opened, begin, last - begin, asked)
+
+
+def _faults_of_offcut(
+    opened: OpenedStick, begin: Length, left: Length, asked: SticksAsked
+) -> Iterator[str]:
+    """begin: a kerf after the last part. left: from there to the right trim, or less than zero."""
+    kept = left > ZERO and left >= asked.keep
+    offcut = opened.offcut
+    if offcut is None:
+        if kept and opened.parts:
+            yield f"The offcut of {_text(left, asked)} on {named_bin(opened)} is not in the plan."
+        return
+    if (offcut.at, offcut.length) != (begin, left):
+        yield (
+            f"The offcut of {_text(offcut.length, asked)} at {_text(offcut.at, asked)} on "
+            f"{named_bin(opened)} is not what is left, {_text(left, asked)} at "
+            f"{_text(begin, asked)}."
+        )
+    elif not kept:
+        yield (
+            f"The offcut of {_text(left, asked)} on {named_bin(opened)} is not worth keeping; "
+            f"{_text(asked.keep, asked)} is."
+        )
+
+
+def _text(length: Length, asked: SticksAsked) -> str:
+    return show(length, asked.unit, mark=True)
