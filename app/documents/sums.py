@@ -15,6 +15,7 @@ from app.pricing import CustomerPrice, LineGroup
 _GROUPS = {
     LineGroup.FRAME: "Frame",
     LineGroup.MATS: "Mats",
+    LineGroup.FILLET: "Fillet",
     LineGroup.GLAZING: "Glazing",
     LineGroup.BOARDS: "Boards",
     LineGroup.SPACER: "Spacers",

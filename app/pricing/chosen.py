@@ -1,7 +1,7 @@
 """What was chosen from the price book for one piece.
 
 Owns the choice as a value and whether it fits the piece. Fault paths: "frames.0", "mats.1",
-"glazing", "mount_board", "backing", "spacer", "hardware.0", "extras.0".
+"fillet", "glazing", "mount_board", "backing", "spacer", "hardware.0", "extras.0".
 """
 
 from dataclasses import dataclass
@@ -41,6 +41,7 @@ class Chosen:
     spacer: Material | None = None
     hardware: tuple[Taken, ...] = ()
     extras: tuple[Taken, ...] = ()
+    fillet: Material | None = None
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
@@ -53,10 +54,12 @@ class Chosen:
                 )
         if self.spacer is not None:
             self._check_spacer(self.spacer, faults)
+        if self.fillet is not None:
+            self._check_fillet(self.fillet, faults)
         faults.finish()
 
     def _kinds_wanted(self) -> list[tuple[str, Material, Kind]]:
-        """(path, material, kind that belongs there) of everything but the spacer."""
+        """(path, material, kind that belongs there) of everything but spacer and fillet."""
         boards = (("mount_board", self.mount_board), ("backing", self.backing))
         return [
             *((f"frames.{i}", each, Kind.MOULDING) for i, each in enumerate(self.frames)),
@@ -77,10 +80,24 @@ class Chosen:
                 "spacer is an extra or a moulding charged by length.",
             )
 
+    @staticmethod
+    def _check_fillet(fillet: Material, faults: FaultCollector) -> None:
+        """Size bands are those of a package, which says nothing of the windows in it."""
+        strip = fillet.kind is Kind.MOULDING and fillet.charge.by is ChargeBy.LENGTH
+        if not strip:
+            faults.add(
+                "fillet",
+                f"{fillet.code} is {fillet.kind.with_article} charged by {fillet.charge.by}; a "
+                "fillet is a moulding charged by length.",
+            )
+
     def materials(self) -> tuple[tuple[str, Material], ...]:
         """(path, material) of everything chosen."""
-        spacer = [("spacer", self.spacer)] if self.spacer else []
-        return (*((path, each) for path, each, _ in self._kinds_wanted()), *spacer)
+        strips = (("spacer", self.spacer), ("fillet", self.fillet))
+        return (
+            *((path, each) for path, each, _ in self._kinds_wanted()),
+            *((path, each) for path, each in strips if each),
+        )
 
 
 def misfits(chosen: Chosen, dimensions: Dimensions) -> tuple[Fault, ...]:
@@ -96,6 +113,7 @@ def misfits(chosen: Chosen, dimensions: Dimensions) -> tuple[Fault, ...]:
         ("mount_board", "mount board", chosen.mount_board, dimensions.mount_board is not None),
         ("backing", "backing", chosen.backing, dimensions.backing is not None),
         ("spacer", "spacer", chosen.spacer, bool(dimensions.spacers)),
+        ("fillet", "fillets", chosen.fillet, bool(dimensions.fillets)),
     )
     for path, name, material, wanted in pairs:
         if wanted and material is None:

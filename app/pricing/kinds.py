@@ -39,8 +39,8 @@ CHARGES: dict[Kind, tuple[ChargeBy, ...]] = {
 }
 """The charge rules on offer for each kind, the usual one first. Source: common practice.
 
-Hardware by length is hanging wire and tape; an extra by length is a spacer or fillet strip, by area
-or size band a treatment of the whole piece (lining, mounting, stretching).
+Hardware by length is hanging wire and tape; an extra by length is a spacer strip, by area
+or size band a treatment of the whole piece (lining, mounting, stretching). A fillet is a moulding.
 """
 
 _LENGTHS = (CostPer.METRE, CostPer.FOOT)

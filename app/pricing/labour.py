@@ -43,6 +43,7 @@ def worked(dimensions: Dimensions, chosen: Chosen) -> Worked:
         When.MAT: bool(dimensions.layers),
         When.BEHIND_MAT: max(len(dimensions.spec.openings), 1) if dimensions.layers else 0,
         When.FLOAT: floating(dimensions.spec),
+        When.FILLET: len(dimensions.fillets),
         When.GLAZING: dimensions.glazing is not None,
         When.SPACER: bool(dimensions.spacers),
         When.MOUNT_BOARD: dimensions.mount_board is not None,

@@ -19,7 +19,7 @@ class When(StrEnum):
     """Which pieces an operation belongs to.
 
     A frame operation is done once for each frame, one behind a mat once for each artwork there, a
-    float once for each artwork that floats.
+    float once for each artwork that floats, a fillet once for each window that it lines.
     """
 
     ALWAYS = "always"
@@ -27,6 +27,7 @@ class When(StrEnum):
     MAT = "mat"
     BEHIND_MAT = "behind-mat"
     FLOAT = "float"
+    FILLET = "fillet"
     GLAZING = "glazing"
     SPACER = "spacer"
     MOUNT_BOARD = "mount-board"
@@ -97,6 +98,12 @@ DEFAULT_OPERATIONS: tuple[Operation, ...] = (
         when=When.MAT,
         fixed=Fraction(2),
         per_window=Fraction(4),
+    ),
+    Operation(
+        code="fillet",
+        name="Mitre the fillet and glue it into the window",
+        when=When.FILLET,
+        fixed=Fraction(8),
     ),
     Operation(
         code="hinge",

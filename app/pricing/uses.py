@@ -19,6 +19,7 @@ class LineGroup(StrEnum):
 
     FRAME = "frame"
     MATS = "mats"
+    FILLET = "fillet"
     GLAZING = "glazing"
     BOARDS = "boards"
     SPACER = "spacer"
@@ -66,6 +67,7 @@ def uses_of(dimensions: Dimensions, chosen: Chosen) -> tuple[Use, ...]:
     return (
         *_frames(dimensions, chosen),
         *_mats(dimensions, chosen),
+        *_fillets(dimensions, chosen),
         *_panels(dimensions, chosen),
         *_spacer(dimensions, chosen),
         *(_counted(dimensions, taken, LineGroup.HARDWARE) for taken in chosen.hardware),
@@ -99,6 +101,19 @@ def _mats(dimensions: Dimensions, chosen: Chosen) -> Iterator[Use]:
             group=LineGroup.MATS,
             part=f"mat {layer.layer}" if several else "mat",
             size=layer.blank,
+        )
+
+
+def _fillets(dimensions: Dimensions, chosen: Chosen) -> Iterator[Use]:
+    """One line for the fillets of all windows."""
+    if chosen.fillet is not None:
+        yield Use(
+            material=chosen.fillet,
+            group=LineGroup.FILLET,
+            part="fillet",
+            size=dimensions.package,
+            runs=tuple((rails.long, rails.count) for rails in dimensions.fillet_rails),
+            sawn=True,
         )
 
 

@@ -4,16 +4,18 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from app.cutting import Together
 from app.errors import Fault
 from app.framing import UnderWay
 from app.lengths import ALLOWED_STEPS, Unit
 from app.money import TaxRounding
-from app.orders import Allowances, MatWord, Shop
+from app.orders import Allowances, CuttingHabits, MatWord, Shop
+from app.orders.cutting_habits import STAGES
 from app.pricing import When
 from app.services.price_book import Uses
 from app.services.sample import Contents
 from app.web.fields import Fields, FieldView, Options
-from app.web.forms import labour, markups, tax
+from app.web.forms import cutting_habits, labour, markups, tax
 from app.web.forms import shop as shop_forms
 from app.web.forms.reading import counted, length_text
 from app.web.forms.rows import rows_in
@@ -33,12 +35,22 @@ ROUNDINGS: Options = (
     (TaxRounding.BY_DOCUMENT, "once for a whole quote or order"),
     (TaxRounding.BY_LINE, "at each line"),
 )
+TOGETHERS: Options = (
+    (Together.PREFERRED, "from one stick where that costs no further one"),
+    (Together.ALWAYS, "from one stick, even where that costs a further one"),
+    (Together.NO_MATTER, "from any sticks"),
+)
+STAGE_COUNTS: Options = tuple(
+    (str(count), f"{count}, as is usual" if count == CuttingHabits().stages else str(count))
+    for count in STAGES
+)
 WHENS: Options = (
     (When.ALWAYS, "every piece"),
     (When.FRAME, "each frame"),
     (When.MAT, "a mat"),
     (When.BEHIND_MAT, "each artwork behind a mat"),
     (When.FLOAT, "each artwork that floats"),
+    (When.FILLET, "each window with a fillet"),
     (When.GLAZING, "glazing"),
     (When.SPACER, "spacers"),
     (When.MOUNT_BOARD, "a mount board"),
@@ -205,6 +217,29 @@ def _price_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
     }
 
 
+def _cutting_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
+    shortest = length_text(CuttingHabits.usual(shop.unit).keep_length, shop.unit)
+    return {
+        "end_trim": make.field("end_trim", "Trim of sticks", hint="Cut off at each end. Usual: 0."),
+        "keep_length": make.field(
+            "keep_length", "Keep sticks from", hint=f"Shorter ones are waste. Usual: {shortest}."
+        ),
+        "together": make.field("together", "Rails of one frame", options=TOGETHERS),
+        "sheet_trim": make.field(
+            "sheet_trim", "Trim of sheets", hint="Cut off at each edge. Usual: 0."
+        ),
+        "keep": make.field(
+            "keep", "Keep sheets from", hint="Offcuts and fallouts, either way round."
+        ),
+        "stages": make.field(
+            "stages",
+            "Stages of cuts on a sheet",
+            options=STAGE_COUNTS,
+            hint="One for each direction in turn: across, down, across.",
+        ),
+    }
+
+
 def _promise_fields(make: Fields, _shop: Shop) -> dict[str, FieldView]:
     return {
         "valid_days": make.field("valid_days", "A quote holds for, days"),
@@ -254,6 +289,14 @@ SECTIONS: tuple[Section, ...] = (
         read=lambda typed, shop, uses: markups.read_markups(typed, shop, uses.tables),
         typed=markups.markups_typed,
         fields=_price_fields,
+    ),
+    Section(
+        slug="cutting",
+        title="Cutting plans",
+        about="How sticks and sheets are cut up, and what is left over that you keep.",
+        read=lambda typed, shop, _: cutting_habits.read_cutting(typed, shop),
+        typed=cutting_habits.cutting_typed,
+        fields=_cutting_fields,
     ),
     Section(
         slug="promises",
