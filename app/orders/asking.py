@@ -22,6 +22,7 @@ from app.framing import (
 )
 from app.lengths import ZERO, Length, Size, Unit
 from app.money import Money, parse_money, parse_percent
+from app.orders.asking_fillet import fillet_material, read_fillet
 from app.orders.asking_windows import (
     AskedWindows,
     at_their_places,
@@ -68,8 +69,8 @@ def read_piece(
     artwork = _artwork(read, shop)
     size = _size(read)
     presentation = read.choice("presentation", Presentation, Presentation.WINDOW)
-    chosen = _chosen(read, presentation)
-    _needs_a_mat(read, presentation)
+    chosen = _chosen(read, presentation, shop.mat_word.value)
+    _needs_a_mat(read, presentation, shop.mat_word.value)
     adjustments = _adjustments(read, shop, tax_free=tax_free)
     spec = _spec(read, shop, presentation, size or Size(width=ZERO, height=ZERO), chosen)
     if read.faults:
@@ -85,11 +86,11 @@ def _size(read: Typed) -> Size | None:
     return read.size("artwork.size", "size of the artwork")
 
 
-def _needs_a_mat(read: Typed, presentation: Presentation) -> None:
+def _needs_a_mat(read: Typed, presentation: Presentation, mat: str) -> None:
     mats = (read.given(f"mats.{row}.material") for row in range(MOST_MATS))
     if presentation is Presentation.WINDOW and not any(mats):
         read.faults.add(
-            "mats.0.material", "Choose a mat, or show the artwork close in the frame.", NEEDED
+            "mats.0.material", f"Choose a {mat}, or show the artwork close in the frame.", NEEDED
         )
 
 
@@ -115,10 +116,10 @@ def _artwork(read: Typed, shop: Shop) -> ArtworkRecord:
         return ArtworkRecord()
 
 
-def _chosen(read: Typed, presentation: Presentation) -> Chosen:
+def _chosen(read: Typed, presentation: Presentation, mat: str) -> Chosen:
     mats: tuple[Material, ...] = ()
     if presentation.matted:
-        mats = _rows(read, "mats", MOST_MATS, Kind.MAT, "mat")
+        mats = _rows(read, "mats", MOST_MATS, Kind.MAT, mat)
     return Chosen(
         frames=_rows(read, "frames", MOST_FRAMES, Kind.MOULDING, "frame"),
         mats=mats,
@@ -128,6 +129,7 @@ def _chosen(read: Typed, presentation: Presentation) -> Chosen:
         spacer=read.material("spacer.material", Kind.EXTRA),
         hardware=_taken(read, "hardware", Kind.HARDWARE),
         extras=_taken(read, "extras", Kind.EXTRA),
+        fillet=fillet_material(read) if presentation.matted else None,
     )
 
 
@@ -206,6 +208,7 @@ def _spec(
         openings=windows.openings,
         arrangement=windows.arrangement,
         groove=windows.groove,
+        fillet=read_fillet(read, chosen.fillet) if presentation.matted else None,
     )
     return _placed(read, shop, spec, windows) if windows.places else spec
 

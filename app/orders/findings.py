@@ -71,6 +71,7 @@ def _work_facts(agreed: Agreed, exact: Dimensions, weight: PieceWeight) -> WorkF
         acrylic=_is(agreed.chosen.glazing, Trait.ACRYLIC),
         frame=bool(exact.frames),
         heavy=weight.kg > LIFT_ABOVE_KG,
+        fillet=bool(exact.fillets),
     )
 
 
@@ -82,11 +83,12 @@ def masses_of(chosen: Chosen) -> Masses:
     """The weights by area and by length of the chosen materials."""
     return Masses(
         mats=tuple(_per_m2(mat) for mat in chosen.mats),
-        frames=tuple(m.profile.grams_per_metre if m.profile else 0 for m in chosen.frames),
+        frames=tuple(_per_metre(moulding) for moulding in chosen.frames),
         glazing=_per_m2(chosen.glazing),
         mount_board=_per_m2(chosen.mount_board),
         backing=_per_m2(chosen.backing),
         fixed_grams=ARTWORK_AND_FIXINGS_GRAMS,
+        fillet=_per_metre(chosen.fillet),
     )
 
 
@@ -94,11 +96,16 @@ def _per_m2(material: Material | None) -> int:
     return material.sheet.grams_per_m2 if material and material.sheet else 0
 
 
+def _per_metre(material: Material | None) -> int:
+    return material.profile.grams_per_metre if material and material.profile else 0
+
+
 def _weight_notices(chosen: Chosen) -> tuple[Notice, ...]:
     """What weighs nothing only because the price book does not say what it weighs (D2)."""
     sheets = (*chosen.mats, chosen.glazing, chosen.mount_board, chosen.backing)
     unweighed = [sheet.name for sheet in sheets if sheet and not _per_m2(sheet)]
-    unweighed += [m.name for m in chosen.frames if not (m.profile and m.profile.grams_per_metre)]
+    mouldings = (*chosen.frames, chosen.fillet)
+    unweighed += [m.name for m in mouldings if m and not _per_metre(m)]
     if not unweighed:
         return ()
     names = ", ".join(f"“{name}”" for name in dict.fromkeys(unweighed))
@@ -127,4 +134,5 @@ def care_facts(artwork: ArtworkRecord, agreed: Agreed) -> CareFacts:
         kept_clear=bool(chosen.mats) or spec.spacer is not None,
         boards=tuple(boards),
         adhesive=any("adhesive" in extra.material.tags for extra in chosen.extras),
+        fillet=chosen.fillet is not None,
     )

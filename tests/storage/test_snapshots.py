@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.lengths import Unit
+from app.lengths import Unit, mm
 from app.money import CURRENCIES, TaxPolicy, TaxRounding
 from app.orders import Shop, usual_shop
 from app.storage import snapshots
@@ -104,3 +104,21 @@ def test_a_newer_form_is_refused() -> None:
     written = AGREED.write(agreed()[1]).replace('{"schema":1', '{"schema":2', 1)
     with pytest.raises(ValueError, match="newer than this program"):
         AGREED.read(written)
+
+
+def test_a_piece_agreed_before_there_were_fillets_reads_as_one_without() -> None:
+    """Such a snapshot has neither the fillet of the spec nor that of the choice."""
+    frozen = agreed()[1]
+    whole = json.loads(AGREED.write(frozen))
+    for part in ("spec", "chosen"):
+        del whole["agreed"][part]["fillet"]
+    assert AGREED.read(json.dumps(whole)) == frozen
+
+
+def test_a_fillet_reads_back_equal() -> None:
+    """A face of 20 and a lip of 6, as the moulding of the sample has."""
+    frozen = agreed(fillet__material="LIN-20", fillet__tuck="5.5", fillet__depth="3")[1]
+    read = AGREED.read(AGREED.write(frozen))
+    assert read == frozen
+    assert read.spec.fillet is not None
+    assert read.spec.fillet.tuck == mm("5.5")
