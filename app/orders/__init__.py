@@ -4,6 +4,7 @@ Pure values and their transitions. Nothing here stores, prints or asks what day 
 """
 
 from app.orders.customer import Customer
+from app.orders.cutting_habits import CuttingHabits
 from app.orders.ledger import Entry, EntryKind, Method, NewEntry, check_refund, correction_of, paid
 from app.orders.order import Agreed, ArtworkKind, ArtworkRecord, Order, Piece, StageChange
 from app.orders.shop import Allowances, Labour, MatWord, Paper, Promise, Shop, usual_shop
@@ -25,6 +26,7 @@ __all__ = [
     "ArtworkKind",
     "ArtworkRecord",
     "Customer",
+    "CuttingHabits",
     "Entry",
     "EntryKind",
     "Labour",

@@ -13,6 +13,7 @@ from app.errors import FaultCollector
 from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Size, Steps, Unit, mm, show
 from app.money import Currency, Money, TaxPolicy, TaxRate, TaxRounding, currency
+from app.orders.cutting_habits import CuttingHabits
 from app.pricing import DEFAULT_OPERATIONS, MarkupTable, Operation, PriceRules
 
 
@@ -102,7 +103,8 @@ class Labour:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """keep: the smallest fallout that goes back into stock, either way round (C5); its default is
-    our own. sample: an invented shop to look around in, which may be removed in one act.
+    our own. cutting_habits: None until the shop has its own. sample: an invented shop to look
+    around in, which may be removed in one act.
 
     Raises: Invalid with every fault, at the field's name on the settings page.
     """
@@ -128,6 +130,7 @@ class Shop:
     promise: Promise = field(default_factory=Promise)
     cutters: tuple[Cutter, ...] = ()
     keep: Size = Size(mm(150), mm(100))
+    cutting_habits: CuttingHabits | None = None
     sample: bool = False
 
     def __post_init__(self) -> None:
@@ -154,6 +157,11 @@ class Shop:
     def cutter(self) -> Cutter:
         """The cutter that tickets speak of: the first one, the usual one until it is described."""
         return self.cutters[0] if self.cutters else usual_cutter(self.unit)
+
+    @property
+    def cutting(self) -> CuttingHabits:
+        """How sticks and sheets are cut up: as the shop says, as is usual until it does."""
+        return self.cutting_habits or CuttingHabits.usual(self.unit)
 
     @property
     def steps(self) -> Steps:

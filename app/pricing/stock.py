@@ -11,13 +11,17 @@ from app.lengths import ZERO, Length, Size, Unit, show
 
 
 class Trait(StrEnum):
-    """What care asks of a sheet material (D6)."""
+    """What care (D6) and cutting (C2) ask of a sheet material.
+
+    ONE_WAY: with a direction, as a grain or a stripe, so that parts are never cut turned.
+    """
 
     ACID_FREE = "acid-free"
     UV_FILTER = "uv-filter"
     GLASS = "glass"
     ACRYLIC = "acrylic"
     LAMINATED = "laminated"
+    ONE_WAY = "one-way"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

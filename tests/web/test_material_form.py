@@ -45,6 +45,9 @@ ALL = {
             glazing().sheet, traits=frozenset({Trait.GLASS, Trait.UV_FILTER}), size=size(1220, 915)
         )
     ),
+    "a mat with a direction": mat(
+        sheet=replace(mat().sheet, traits=frozenset({Trait.ACID_FREE, Trait.ONE_WAY}))
+    ),
     "backing by size band": backing(),
     "a price outright": moulding(selling=Selling(price=euro("1234.50"))),
 }

@@ -6,9 +6,10 @@ from fractions import Fraction
 import pytest
 from starlette.testclient import TestClient
 
-from app.lengths import Unit, inches, mm
+from app.cutting import Together
+from app.lengths import Size, Unit, inches, mm
 from app.money import TaxRounding
-from app.orders import Allowances, Customer, MatWord, Shop
+from app.orders import Allowances, Customer, CuttingHabits, MatWord, Shop
 from app.pricing import When
 from app.services import customers, price_book
 from app.services import shop as shops
@@ -19,7 +20,7 @@ from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page
 
 ACT = Act(who="", now=NOW)
-SECTIONS = ("shop", "allowances", "work", "tax", "prices", "promises")
+SECTIONS = ("shop", "allowances", "work", "tax", "prices", "cutting", "promises")
 
 
 def shop_of(store: Store) -> Shop:
@@ -191,6 +192,36 @@ def test_the_steps_of_a_table_must_rise_and_the_last_be_open(page: TestClient) -
         page, "prices", tables__0__name="T", tables__0__steps__0__up_to="4", tables__0__steps__0__factor="3",
     )  # fmt: skip
     assert set(shown.errors) == {"tables-0-steps-0-up-to"}
+
+
+def test_how_sticks_and_sheets_are_cut_up_is_the_shops_own(page: TestClient, store: Store) -> None:
+    keep(
+        page, "cutting", end_trim="5", sheet_trim='3/16"', keep_length="40 cm", keep="200 x 120",
+        stages="4", together="always",
+    )  # fmt: skip
+    shop = shop_of(store)
+    assert shop.cutting == CuttingHabits(
+        end_trim=mm(5),
+        sheet_trim=inches("3/16"),
+        keep_length=mm(400),
+        stages=4,
+        together=Together.ALWAYS,
+    )
+    assert shop.keep == Size(mm(200), mm(120))
+    assert form(page, "cutting")["sheet_trim"] == '3/16"'
+
+
+def test_what_no_saw_or_sheet_could_mean_is_refused_at_its_field(page: TestClient) -> None:
+    shown = keep(page, "cutting", end_trim="900", keep="12", stages="9", keep_length="-3")
+    assert set(shown.errors) == {"end-trim", "keep", "stages", "keep-length"}
+    shown = keep(page, "cutting", end_trim="900", sheet_trim="501")
+    assert set(shown.errors) == {"end-trim", "sheet-trim"}
+
+
+def test_usual_habits_follow_the_shop_into_another_unit(page: TestClient, store: Store) -> None:
+    keep(page, "cutting")
+    keep(page, "shop", unit="in", confirm="1")
+    assert shop_of(store).cutting.keep_length == inches(12)
 
 
 def test_promises_are_bounded(page: TestClient, store: Store) -> None:

@@ -34,6 +34,7 @@ TRAITS = {
     Trait.GLASS: "glass",
     Trait.ACRYLIC: "acrylic",
     Trait.LAMINATED: "laminated",
+    Trait.ONE_WAY: "has a direction: never cut turned",
 }
 LABELS = {
     "code": "Code",
