@@ -85,7 +85,7 @@ def save(store: Store, code: str, material: Material, expected_version: int, act
 
 
 def remove(store: Store, code: str, expected_version: int) -> None:
-    """Take a material out of the book for good. Raises: NotFound, Stale."""
+    """Take a material out of the book for good. Raises: NotFound, Stale, Conflict where it has stock."""
     with store.writing() as work:
         work.materials.remove(code, expected_version)
 

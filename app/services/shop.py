@@ -31,7 +31,7 @@ def set_up(store: Store, shop: Shop, act: Act) -> None:
 def save(store: Store, shop: Shop, expected_version: int, act: Act) -> None:
     """Replace the settings; quotes keep those that they were made with. Raises: NotFound, Stale.
 
-    With another currency the amounts of the price book keep their figures in it.
+    With another currency the amounts of the price book and of the stock keep their figures in it.
     """
     with store.writing() as work:
         before = work.shop.get().currency
@@ -44,3 +44,4 @@ def _redenominate(work: Work, currency: Currency, act: Act) -> None:
     for material in work.materials.all(inactive=True):
         version = work.materials.get(material.code).version
         work.materials.save(material.code, material_in(material, currency), version, now=act.now)
+    work.stock.denominate(currency)

@@ -15,11 +15,13 @@ from app.storage.kept import Kept, Listed, PageOf, Stale
 from app.storage.numbers import Series
 from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
 from app.storage.orders import Act, Frozen, NewPiece, NewQuote
+from app.storage.stock_lists import ANY_STOCK, MaterialStock, StockFilter, StockLine
 from app.storage.words import digits_of
 from app.storage.work import Work
 
 __all__ = [
     "ANY_ORDER",
+    "ANY_STOCK",
     "DATABASE_NAME",
     "ERASED_NAME",
     "Act",
@@ -31,6 +33,7 @@ __all__ = [
     "Frozen",
     "Kept",
     "Listed",
+    "MaterialStock",
     "NewPiece",
     "NewQuote",
     "NewerDatabase",
@@ -41,6 +44,8 @@ __all__ = [
     "PageOf",
     "Series",
     "Stale",
+    "StockFilter",
+    "StockLine",
     "Store",
     "Tray",
     "Work",

@@ -35,6 +35,16 @@ _WITHOUT_AGREEMENT = """
     WHERE NOT EXISTS (SELECT 1 FROM piece_snapshots s WHERE s.piece_id = p.id)
 """
 
+_ON_HAND = """
+    SELECT i.id, i.on_hand, coalesce(sum(m.change), 0) AS moved
+    FROM stock_items i LEFT JOIN stock_movements m ON m.item_id = i.id
+    GROUP BY i.id HAVING i.on_hand <> moved
+"""
+_TAKEN_BACK = """
+    SELECT m.id FROM stock_movements m JOIN stock_movements t ON t.id = m.takes_back
+    WHERE t.item_id <> m.item_id OR t.change <> -m.change
+"""
+
 
 def problems_of(path: Path) -> tuple[str, ...]:
     """Everything that is wrong with a database file, a sentence each; empty when it is whole.
@@ -92,8 +102,16 @@ def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
     for number, piece in connection.execute(_WITHOUT_AGREEMENT):
         yield f"{number}: nothing was ever agreed for piece {piece}."
     yield from _wrong_stages(connection)
+    yield from _wrong_counts(connection)
     for series, column in ((Series.QUOTE, "quote_number"), (Series.ORDER, "order_number")):
         yield from _gaps(connection, series, column)
+
+
+def _wrong_counts(connection: sqlite3.Connection) -> Iterator[str]:
+    for item, kept, moved in connection.execute(_ON_HAND):
+        yield f"Item {item} of the stock: {kept} on hand are noted, but its movements add up to {moved}."
+    for (movement,) in connection.execute(_TAKEN_BACK):
+        yield f"Movement {movement} of the stock does not undo what it takes back."
 
 
 def _wrong_stages(connection: sqlite3.Connection) -> Iterator[str]:

@@ -1,6 +1,7 @@
 """The price book as it is kept: by code, found by a part of anything.
 
-A material may be changed or removed at any time: quotes keep their own copies of what they used.
+A material may be changed at any time: quotes keep their own copies of what they used. It may be removed
+unless the stock has a record of it.
 """
 
 from collections.abc import Sequence
@@ -9,11 +10,11 @@ from datetime import datetime
 from sqlalchemy import ColumnElement, Select, and_, case, func, select, true
 from sqlalchemy.orm import Session
 
-from app.errors import Invalid, NotFound, quoted
+from app.errors import Conflict, Invalid, NotFound, quoted
 from app.pricing import Kind, Material
 from app.storage.kept import Kept, Stale
 from app.storage.material_rows import columns_of, material_of
-from app.storage.rows import MaterialRow
+from app.storage.rows import MaterialRow, StockItemRow
 from app.storage.words import typed_words, words_of
 
 type Answers = dict[tuple[str, Kind], Material | None]
@@ -129,9 +130,20 @@ class Materials:
         self._flush()
 
     def remove(self, code: str, expected_version: int) -> None:
-        """Take a material out of the book. Raises: NotFound, Stale."""
-        self._session.delete(self._expected(code, expected_version))
+        """Take a material out of the book. Raises: NotFound, Stale, Conflict where stock is of it."""
+        row = self._expected(code, expected_version)
+        self._check_unstocked(row)
+        self._session.delete(row)
         self._flush()
+
+    def _check_unstocked(self, row: MaterialRow) -> None:
+        """What lay on the rack keeps its record, and the record its material."""
+        items = select(StockItemRow.id).where(StockItemRow.material_id == row.id).limit(1)
+        if self._session.scalars(items).first() is not None:
+            raise Conflict(
+                f"{row.code} is in the record of the stock, so it stays in the price book. Take it "
+                "off offer instead; no new quote finds it then."
+            )
 
     def _flush(self) -> None:
         self.changed = True

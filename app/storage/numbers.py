@@ -1,4 +1,4 @@
-"""Numbers of quotes, orders and invoices: without gaps, never used twice (M4).
+"""Numbers of quotes, orders, invoices and offcuts: without gaps, never used twice (M4).
 
 A number is taken in the transaction that uses it. If that is rolled back, so is the number.
 """
@@ -17,11 +17,12 @@ class Series(StrEnum):
     QUOTE = "quote"
     ORDER = "order"
     INVOICE = "invoice"
+    OFFCUT = "offcut"
 
     @property
     def prefix(self) -> str:
         """What stands before the year; nothing for the number that is used most."""
-        return {Series.QUOTE: "Q-", Series.INVOICE: "R-"}.get(self, "")
+        return {Series.QUOTE: "Q-", Series.INVOICE: "R-", Series.OFFCUT: "K-"}.get(self, "")
 
     def number(self, year: int, sequence: int) -> str:
         """ "Q-2026-0148"; more than four digits where the year needs them."""

@@ -9,6 +9,7 @@ from app.storage.numbers import Numbers
 from app.storage.order_lists import OrderLists
 from app.storage.orders import Orders
 from app.storage.shop import ShopKeeping
+from app.storage.stock import Stock
 from app.storage.ticks import Ticks
 
 
@@ -28,3 +29,4 @@ class Work:
         self.ticks = Ticks(session)
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)
+        self.stock = Stock(session)

@@ -1,0 +1,204 @@
+"""The stock as it is kept: items, their movements, the levels of materials.
+
+What is on hand of an item is the sum of its movements; the database settles it with every movement
+and lets nothing else be written. Movements are only added. Nothing is refused for going below zero.
+"""
+
+from collections.abc import Mapping
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from app.errors import Conflict, NotFound, quoted
+from app.money import Currency
+from app.orders.denominating import money_in
+from app.stock.items import Item, StockItem
+from app.stock.levels import NO_LEVELS, Levels
+from app.stock.movements import Movement, NewMovement
+from app.storage.kept import Kept, Listed, PageOf, Stale
+from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow, StockMovementRow
+from app.storage.stock_lists import (
+    ANY_STOCK,
+    MaterialStock,
+    StockFilter,
+    StockLine,
+    line_of,
+    lines,
+    material_stock,
+    page_of_lines,
+)
+from app.storage.stock_rows import (
+    changing_columns,
+    item_of,
+    item_row,
+    levels_of,
+    movement_of,
+    movement_row,
+)
+
+
+class Stock:
+    """Keeps what is on the rack."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    def add(self, item: Item, movement: NewMovement) -> int:
+        """Add an item with its first movement; returns its id.
+
+        Raises: NotFound for the material; Conflict where the label is another's; Invalid for a
+        length too fine to be kept.
+        """
+        if item.label and self.labelled(item.label) is not None:
+            raise Conflict(f"The label {quoted(item.label)} is on another offcut already.")
+        row = item_row(item, self._material_id(item.material), movement.at)
+        self._session.add(row)
+        self._session.flush()
+        self.move(row.id, movement)
+        return row.id
+
+    def get(self, item_id: int) -> StockItem:
+        """One item. Raises: NotFound."""
+        row, code = self._row(item_id)
+        return item_of(row, code)
+
+    def labelled(self, label: str) -> StockItem | None:
+        """The offcut with a label, any case; None where there is none."""
+        found = select(StockItemRow.id).where(StockItemRow.label == label.strip())
+        item_id = self._session.scalars(found).one_or_none()
+        return None if item_id is None else self.get(item_id)
+
+    def of_material(self, code: str, *, gone: bool = False) -> tuple[StockItem, ...]:
+        """The items of a material, the oldest first. gone: also those of which none is left.
+
+        Raises: NotFound for the material.
+        """
+        ours = select(StockItemRow).where(StockItemRow.material_id == self._material_id(code))
+        if not gone:
+            ours = ours.where(StockItemRow.on_hand != 0)
+        code = self._session.scalars(
+            select(MaterialRow.code).where(MaterialRow.code == code.strip())
+        ).one()
+        rows = self._session.scalars(ours.order_by(StockItemRow.id))
+        return tuple(item_of(row, code) for row in rows)
+
+    def listed(
+        self, wanted: StockFilter = ANY_STOCK, page: PageOf | None = None
+    ) -> Listed[StockLine]:
+        """One page of the items that are wanted: by material, whole ones first, then the longest."""
+        return page_of_lines(self._session, wanted, page or PageOf())
+
+    def line(self, item_id: int) -> StockLine:
+        """One item with what a page says of its material. Raises: NotFound."""
+        found = self._session.execute(lines().where(StockItemRow.id == item_id)).one_or_none()
+        if found is None:
+            raise NotFound(f"There is no item {item_id} in the stock.")
+        return line_of(*found)
+
+    def materials(
+        self, wanted: StockFilter = ANY_STOCK, reserved: Mapping[int, int] | None = None
+    ) -> tuple[MaterialStock, ...]:
+        """What is there of each material that is wanted, by code.
+
+        reserved: how many of each item open cutting plans have taken, by the item's id.
+        """
+        return material_stock(self._session, wanted, reserved or {})
+
+    def places(self) -> tuple[str, ...]:
+        """Every place where something lies, in order."""
+        found = select(StockItemRow.place).where(StockItemRow.on_hand != 0).distinct()
+        return tuple(sorted(filter(None, self._session.scalars(found)), key=str.casefold))
+
+    def move(self, item_id: int, movement: NewMovement) -> int:
+        """Write a movement down; returns its id. Raises: NotFound, Conflict where it was undone."""
+        row, _ = self._row(item_id)
+        if movement.takes_back is not None:
+            self._check_taken_back(item_id, movement.takes_back)
+        added = movement_row(item_id, movement)
+        self._session.add(added)
+        self._session.flush()
+        self._session.expire(row, ["on_hand"])  # a trigger has settled it
+        return added.id
+
+    def movements(self, item_id: int) -> tuple[Movement, ...]:
+        """Every movement of an item, the oldest first."""
+        ours = select(StockMovementRow).where(StockMovementRow.item_id == item_id)
+        rows = self._session.scalars(ours.order_by(StockMovementRow.id))
+        return tuple(map(movement_of, rows))
+
+    def save(self, item_id: int, item: Item, expected_version: int) -> None:
+        """Keep an item's batch, place, note and cost; what it is stays. Raises: NotFound, Stale."""
+        row, code = self._row(item_id)
+        if row.version != expected_version:
+            raise Stale(f"Item {item_id} of the stock", item_of(row, code))
+        for name, value in changing_columns(item).items():
+            setattr(row, name, value)
+        row.version += 1
+        self._session.flush()
+
+    def levels(self, code: str) -> Kept[Levels]:
+        """The levels of a material; version 0 where none were set. Raises: NotFound."""
+        material_id = self._material_id(code)
+        row = self._session.get(StockLevelRow, material_id)
+        if row is None:
+            return Kept(id=material_id, version=0, value=NO_LEVELS)
+        return Kept(id=material_id, version=row.version, value=levels_of(row))
+
+    def set_levels(self, code: str, levels: Levels, expected_version: int) -> None:
+        """Keep the levels of a material. Raises: NotFound, Stale."""
+        kept = self.levels(code)
+        if kept.version != expected_version:
+            raise Stale(f"The levels of {code}", kept)
+        row = self._session.get(StockLevelRow, kept.id)
+        if row is None:
+            row = StockLevelRow(material_id=kept.id, version=0)
+            self._session.add(row)
+        row.version, row.reorder_at = kept.version + 1, levels.reorder_at
+        row.pack, row.place = levels.pack, levels.place
+        self._session.flush()
+
+    def has(self, code: str) -> bool:
+        """Whether anything was ever on the rack of a material. Raises: NotFound."""
+        ours = select(StockItemRow.id).where(StockItemRow.material_id == self._material_id(code))
+        return self._session.scalars(ours.limit(1)).first() is not None
+
+    def denominate(self, currency: Currency) -> None:
+        """Carry every cost over to another currency, figure by figure (`denominating`)."""
+        rows = self._session.execute(
+            select(StockItemRow, MaterialRow.code).join(
+                MaterialRow, MaterialRow.id == StockItemRow.material_id
+            )
+        )
+        for row, code in rows.all():
+            cost = money_in(item_of(row, code).item.unit_cost, currency)
+            row.currency, row.unit_cost_minor = cost.currency.code, cost.minor
+            row.version += 1
+        self._session.flush()
+
+    def _check_taken_back(self, item_id: int, movement_id: int) -> None:
+        ours = select(func.count()).where(
+            StockMovementRow.id == movement_id, StockMovementRow.item_id == item_id
+        )
+        if not self._session.scalars(ours).one():
+            raise Conflict("That movement is not one of this item.")
+        undone = select(func.count()).where(StockMovementRow.takes_back == movement_id)
+        if self._session.scalars(undone).one():
+            raise Conflict("That movement was taken back already.")
+
+    def _row(self, item_id: int) -> tuple[StockItemRow, str]:
+        found = self._session.execute(
+            select(StockItemRow, MaterialRow.code)
+            .join(MaterialRow, MaterialRow.id == StockItemRow.material_id)
+            .where(StockItemRow.id == item_id)
+        ).one_or_none()
+        if found is None:
+            raise NotFound(f"There is no item {item_id} in the stock.")
+        return found[0], found[1]
+
+    def _material_id(self, code: str) -> int:
+        found = self._session.scalars(
+            select(MaterialRow.id).where(MaterialRow.code == code.strip())
+        ).one_or_none()
+        if found is None:
+            raise NotFound(f"There is no material {quoted(code)} in the price book.")
+        return found
