@@ -1,6 +1,7 @@
 """A step of the work: what is done, with which parts, and what to beware of.
 
-Owns the types; which steps a piece has is for `steps_of_mats` and `steps_of_package`.
+Owns the types; which steps a piece has is for `steps_of_mats`, `steps_of_fillets` and
+`steps_of_package`.
 """
 
 from dataclasses import dataclass
@@ -25,6 +26,8 @@ class StepCode(StrEnum):
     CUT_CURVES = "cut-curves"
     DROP_OUT = "drop-out"
     MATS_TOGETHER = "mats-together"
+    FILLET_RAILS = "fillet-rails"
+    FILLET_IN = "fillet-in"
     GLAZING = "glazing"
     BOARD = "board"
     SPACERS = "spacers"
@@ -48,6 +51,7 @@ _CUTTING = frozenset(
         StepCode.CUT_WINDOW,
         StepCode.CUT_CURVES,
         StepCode.DROP_OUT,
+        StepCode.FILLET_RAILS,
         StepCode.GLAZING,
         StepCode.BOARD,
         StepCode.SPACERS,

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from app.bench.step import Job, Offer, Step
+from app.bench.steps_of_fillets import steps_of_fillets
 from app.bench.steps_of_mats import steps_of_mats
 from app.bench.steps_of_package import steps_of_package
 from app.framing.care import Work, cautions_for
@@ -19,7 +20,8 @@ def order_of_work(job: Job) -> tuple[Step, ...]:
     The last step that cuts a part offers the stage "cut" (the first step of a piece that has none
     to cut), the last of all "framed". A caution stands at the first step of its kind.
     """
-    return _offering(_warning((*steps_of_mats(job), *steps_of_package(job)), job))
+    steps = (*steps_of_mats(job), *steps_of_fillets(job), *steps_of_package(job))
+    return _offering(_warning(steps, job))
 
 
 def step_after(steps: Iterable[Step], ticked: frozenset[str]) -> Step | None:

@@ -1,0 +1,52 @@
+"""The steps of a fillet: its rails, longest first, then glued behind the windows it lines.
+
+Source: handbook G12, G19; common practice for the order, since a fillet is fitted to the cut window.
+"""
+
+from collections.abc import Iterator
+
+from app.bench.step import Job, Part, Step, StepCode
+from app.framing import FilletRails
+from app.framing.care import Work
+
+
+def steps_of_fillets(job: Job) -> Iterator[Step]:
+    """Everything between the mats and the glazing."""
+    if not job.cut.fillets:
+        return
+    for rails in job.cut.fillet_rails:
+        yield _rails(job, rails)
+    yield _in(job)
+
+
+def _rails(job: Job, rails: FilletRails) -> Step:
+    """All rails of one length; equal ones of several windows are cut together."""
+    length = job.say(rails.long).replace(" ", "-").replace("/", "-")
+    names = f" for {', '.join(rails.names)}" if len(job.cut.fillets) > 1 else ""
+    return Step(
+        id=f"fillet-rails-{length}",
+        code=StepCode.FILLET_RAILS,
+        text=f"fillet: {rails.count} rails{names}, long point {job.say(rails.long)}, short point "
+        f"{job.say(rails.short)}, equal end to end",
+        parts=(Part(name="fillet rail", lengths=(rails.long,), count=rails.count),),
+        work=Work.RAILS,
+    )
+
+
+def _in(job: Job) -> Step:
+    fillets, fillet = job.cut.fillets, job.cut.spec.fillet
+    several = len(fillets) > 1
+    tucked = f", {job.say(fillet.tuck)} tucked all round" if fillet else ""
+    return Step(
+        id="fillet-in",
+        code=StepCode.FILLET_IN,
+        text=f"glue {'a fillet behind each window' if several else 'the fillet behind the window'}"
+        f"{tucked}: mitres tight, pressed until it holds",
+        parts=tuple(
+            Part(
+                name=f"fillet {one.name}".rstrip(), lengths=(one.outside.width, one.outside.height)
+            )
+            for one in fillets
+        ),
+        work=Work.JOIN,
+    )
