@@ -3,11 +3,12 @@
 Owns the kinds and what each does to the count. A mistake is corrected by a contrary movement.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from app.errors import Invalid
+from app.errors import Conflict, Invalid
 
 
 class MovementKind(StrEnum):
@@ -63,3 +64,32 @@ class Movement:
     id: int
     item_id: int
     entry: NewMovement
+
+
+def contrary(
+    movements: Sequence[Movement], movement_id: int, *, at: datetime, by: str
+) -> NewMovement:
+    """The movement that undoes one of an item's movements; it stays with the same plan, piece, line.
+
+    Raises: Conflict where that one is not among them, changed nothing, undoes another or was undone.
+    """
+    by_id = {movement.id: movement.entry for movement in movements}
+    if movement_id not in by_id:
+        raise Conflict("That movement is not one of this item.")
+    wrong = by_id[movement_id]
+    if wrong.kind is MovementKind.TAKEN_BACK:
+        raise Conflict("What was taken back stays so; write the movement down anew instead.")
+    if any(entry.takes_back == movement_id for entry in by_id.values()):
+        raise Conflict("That movement was taken back already.")
+    if not wrong.change:
+        raise Conflict("That count found what was noted; there is nothing to take back.")
+    return NewMovement(
+        kind=MovementKind.TAKEN_BACK,
+        change=-wrong.change,
+        at=at,
+        by=by,
+        plan_id=wrong.plan_id,
+        piece_id=wrong.piece_id,
+        line_id=wrong.line_id,
+        takes_back=movement_id,
+    )

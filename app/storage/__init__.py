@@ -15,7 +15,7 @@ from app.storage.kept import Kept, Listed, PageOf, Stale
 from app.storage.numbers import Series
 from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
 from app.storage.orders import Act, Frozen, NewPiece, NewQuote
-from app.storage.stock_lists import ANY_STOCK, MaterialStock, StockFilter, StockLine
+from app.storage.stock_lists import ANY_STOCK, StockFilter, StockLine
 from app.storage.words import digits_of
 from app.storage.work import Work
 
@@ -33,7 +33,6 @@ __all__ = [
     "Frozen",
     "Kept",
     "Listed",
-    "MaterialStock",
     "NewPiece",
     "NewQuote",
     "NewerDatabase",

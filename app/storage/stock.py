@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from app.errors import Conflict, NotFound, quoted
 from app.money import Currency
 from app.orders.denominating import money_in
+from app.stock.balances import Balance
 from app.stock.items import Item, StockItem
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, NewMovement
@@ -19,12 +20,11 @@ from app.storage.kept import Kept, Listed, PageOf, Stale
 from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow, StockMovementRow
 from app.storage.stock_lists import (
     ANY_STOCK,
-    MaterialStock,
     StockFilter,
     StockLine,
+    balances_of,
     line_of,
     lines,
-    material_stock,
     page_of_lines,
 )
 from app.storage.stock_rows import (
@@ -95,14 +95,14 @@ class Stock:
             raise NotFound(f"There is no item {item_id} in the stock.")
         return line_of(*found)
 
-    def materials(
+    def balances(
         self, wanted: StockFilter = ANY_STOCK, reserved: Mapping[int, int] | None = None
-    ) -> tuple[MaterialStock, ...]:
+    ) -> tuple[Balance, ...]:
         """What is there of each material that is wanted, by code.
 
         reserved: how many of each item open cutting plans have taken, by the item's id.
         """
-        return material_stock(self._session, wanted, reserved or {})
+        return balances_of(self._session, wanted, reserved or {})
 
     def places(self) -> tuple[str, ...]:
         """Every place where something lies, in order."""

@@ -10,9 +10,10 @@ from sqlalchemy import ColumnElement, Integer, Select, cast, func, or_, select
 from sqlalchemy.orm import Session
 
 from app.money import CURRENCIES, Money
-from app.pricing import Kind, Material
+from app.pricing import Kind
+from app.stock.balances import Balance
 from app.stock.items import Form, StockItem
-from app.stock.levels import NO_LEVELS, Levels
+from app.stock.levels import NO_LEVELS
 from app.storage.kept import Listed, PageOf
 from app.storage.material_rows import material_of
 from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow
@@ -56,24 +57,6 @@ class StockLine:
     def value(self) -> Money:
         """What is on hand, at cost; below zero where that is."""
         return self.kept.item.unit_cost * self.kept.on_hand
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MaterialStock:
-    """What is there of a material.
-
-    whole, offcuts: how many are on hand. reserved_whole, reserved_offcuts: of these, how many open
-    cutting plans have taken. value: at cost. below_zero: how many items stand below zero.
-    """
-
-    material: Material
-    whole: int
-    offcuts: int
-    value: Money
-    levels: Levels
-    reserved_whole: int = 0
-    reserved_offcuts: int = 0
-    below_zero: int = 0
 
 
 def lines() -> Select[StockItemRow, str, str, str, str]:
@@ -121,9 +104,9 @@ def page_of_lines(session: Session, wanted: StockFilter, page: PageOf) -> Listed
     return Listed.of((line_of(*row) for row in rows), session.scalars(counted).one(), page)
 
 
-def material_stock(
+def balances_of(
     session: Session, wanted: StockFilter, reserved: Mapping[int, int]
-) -> tuple[MaterialStock, ...]:
+) -> tuple[Balance, ...]:
     """What is there of each material: of which something is on hand, or that is watched."""
     conditions = _conditions(wanted, _named)
     if conditions is None:
@@ -167,10 +150,10 @@ def _watched(wanted: StockFilter) -> tuple[ColumnElement[bool], ...]:
     return (watched,)
 
 
-def _summed(row: Sequence[Any], taken: Mapping[tuple[int, bool], int]) -> MaterialStock:
+def _summed(row: Sequence[Any], taken: Mapping[tuple[int, bool], int]) -> Balance:
     material_row, level_row, material_id, whole, offcuts, value, below_zero = row
     material = material_of(material_row)
-    return MaterialStock(
+    return Balance(
         material=material,
         whole=whole or 0,
         offcuts=offcuts or 0,

@@ -150,7 +150,7 @@ def test_a_rack_may_stand_below_zero(store: Store) -> None:
         work.stock.move(item_id, moved(MovementKind.CUT, -3))
     assert on_hand(store, item_id) == -2
     with store.reading() as work:
-        (line,) = work.stock.materials()
+        (line,) = work.stock.balances()
     assert (line.whole, line.below_zero, line.value) == (-2, 1, euros("-56.40"))
 
 
@@ -312,7 +312,7 @@ def test_each_material_is_summed_up(rack: Store) -> None:
     with rack.reading() as work:
         found = {
             line.material.code: (line.whole, line.offcuts, line.value)
-            for line in work.stock.materials()
+            for line in work.stock.balances()
         }
     assert found == {
         "LIN-20": (5, 2, euros("159.23")),
@@ -323,7 +323,7 @@ def test_each_material_is_summed_up(rack: Store) -> None:
 
 def test_what_plans_have_taken_is_summed_by_material(rack: Store) -> None:
     with rack.reading() as work:
-        lines = {line.material.code: line for line in work.stock.materials(reserved={1: 3, 2: 1})}
+        lines = {line.material.code: line for line in work.stock.balances(reserved={1: 3, 2: 1})}
     taken = (lines["LIN-20"].reserved_whole, lines["LIN-20"].reserved_offcuts)
     assert taken == (3, 1)
     assert lines["M-101"].reserved_whole == 0
@@ -336,7 +336,7 @@ def test_a_watched_material_of_which_there_is_nothing_is_listed(rack: Store) -> 
 
     def codes(wanted: StockFilter) -> list[str]:
         with rack.reading() as work:
-            return [line.material.code for line in work.stock.materials(wanted)]
+            return [line.material.code for line in work.stock.balances(wanted)]
 
     assert codes(StockFilter()) == ["G-2", "LIN-20", "M-101", "W-1"]
     assert codes(StockFilter(kind=Kind.GLAZING)) == ["G-2"]
@@ -386,7 +386,7 @@ def test_the_costs_of_the_stock_follow_the_shop_into_another_currency(rack: Stor
     shops.save(rack, replace(SHOP, currency=currency("JPY")), 1, ACT)
     with rack.reading() as work:
         assert work.stock.get(1).item.unit_cost.minor == 28  # 28.20, and yen have no decimals
-        assert {line.value.currency.code for line in work.stock.materials()} == {"JPY"}
+        assert {line.value.currency.code for line in work.stock.balances()} == {"JPY"}
 
 
 def test_a_wrong_count_is_found(rack: Store, path: Path) -> None:

@@ -1,0 +1,43 @@
+"""Offcuts before they are kept: what was left over, before it has a label."""
+
+from dataclasses import dataclass
+
+from app.lengths import Length, Size
+from app.money import Money
+from app.stock.items import Form, Item
+
+_UNLABELLED = "K-"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offcut:
+    """A part of a stick or a sheet that is worth keeping (C3, C5).
+
+    Raises: Invalid as `Item` does.
+    """
+
+    material: str
+    unit_cost: Money
+    length: Length | None = None
+    size: Size | None = None
+    batch: str = ""
+    place: str = ""
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        self.labelled(_UNLABELLED)
+
+    def labelled(self, label: str) -> Item:
+        """The item that it becomes."""
+        return Item(
+            material=self.material,
+            form=Form.STICK if self.size is None else Form.SHEET,
+            unit_cost=self.unit_cost,
+            length=self.length,
+            size=self.size,
+            whole=False,
+            label=label,
+            batch=self.batch,
+            place=self.place,
+            note=self.note,
+        )
