@@ -1,0 +1,216 @@
+"""The parts of a piece that are cut from sticks and sheets, and what it needs that is only counted.
+
+Owns the step from an agreed piece to parts with a name of their own. A part is known by its id, and
+by what it is: a piece that is changed has parts of the same ids that are others.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from app.errors import Invalid
+from app.framing import Dimensions
+from app.lengths import ZERO, Length, Size, Unit, exact_text
+from app.orders import Agreed
+from app.pricing import ChargeBy, Chosen, Material, Trait
+from app.pricing.measure import Measure, area_in_measure, in_measure, natural_measure
+from app.pricing.uses import LineGroup, Use, uses_of
+from app.stock.items import Form, form_of
+
+SIDES = ("top", "bottom", "left", "right")
+"""The rails of a frame: the first two run along the width."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceRef:
+    """Which piece a part is for, in the words of its order. title: of the artwork."""
+
+    piece_id: int
+    order_id: int
+    order_number: str
+    number: int
+    title: str = ""
+    customer: str = ""
+    due: date | None = None
+
+    @property
+    def name(self) -> str:
+        """As "2026-0148/2"."""
+        return f"{self.order_number}/{self.number}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartToCut:
+    """One rail, strip, blank or pane. key: what it is in its piece, "frame-1.top", "mat-2".
+
+    words: the same for people. material: as it was agreed. length: of a stick's part, a rail's long
+    point; size: of a sheet's; both in the shop's steps. frame: for rails of one frame and for nothing else.
+    Raises: Invalid at "length", "size".
+    """
+
+    piece: PieceRef
+    key: str
+    words: str
+    material: Material
+    length: Length | None = None
+    size: Size | None = None
+    frame: str = ""
+
+    def __post_init__(self) -> None:
+        if (self.length is None) == (self.size is None):
+            raise Invalid.at("length", "A part has a length or a size, and not both.")
+        least = min((self.size.width, self.size.height)) if self.size else self.length
+        if least is not None and least <= ZERO:
+            raise Invalid.at("size" if self.size else "length", "A part has a size above zero.")
+
+    @property
+    def id(self) -> str:
+        """As "17/frame-1.top"."""
+        return f"{self.piece.piece_id}/{self.key}"
+
+    @property
+    def group(self) -> str:
+        """What it belongs together with, "17/frame-1"; "" for nothing."""
+        return f"{self.piece.piece_id}/{self.frame}" if self.frame else ""
+
+    @property
+    def form(self) -> Form:
+        """What it is cut from."""
+        return Form.STICK if self.length is not None else Form.SHEET
+
+    @property
+    def turn(self) -> bool:
+        """Whether it may lie turned on its sheet, by its material as agreed."""
+        return may_turn(self.material)
+
+    @property
+    def what(self) -> str:
+        """What it is, for comparing: material and exact size in mm, "M-101 400 × 500"."""
+        sizes = (self.length,) if self.size is None else (self.size.width, self.size.height)
+        shown = " × ".join(exact_text(each, Unit.MM) for each in sizes if each is not None)
+        return f"{self.material.code} {shown}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountedNeed:
+    """What a piece needs of a material that is counted, measured off a roll or spread over an area.
+
+    quantity: exact, in the measure: pieces, or metres, feet, m², sq ft as the material is bought.
+    """
+
+    piece: PieceRef
+    material: Material
+    quantity: Fraction
+    measure: Measure
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceNeeds:
+    """Everything that a piece needs of the rack."""
+
+    parts: tuple[PartToCut, ...]
+    counted: tuple[CountedNeed, ...]
+
+
+def may_turn(material: Material) -> bool:
+    """Whether parts of a material may be cut turned by 90 degrees: not where it has a direction (C2)."""
+    return material.sheet is None or Trait.ONE_WAY not in material.sheet.traits
+
+
+def needs_of(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> PieceNeeds:
+    """The parts and counted needs of a piece. cut: its dimensions in the shop's steps.
+
+    Parts run as a ticket lists them: mats, fillets, glazing, boards, spacers, frames. Strips without
+    a stick length are counted by their length.
+    """
+    return PieceNeeds(
+        parts=parts_to_cut(ref, agreed, cut),
+        counted=tuple(_counted(ref, agreed, cut)),
+    )
+
+
+def parts_to_cut(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> tuple[PartToCut, ...]:
+    """Every part of a piece that is cut from a stick or a sheet."""
+    return (*_flat(ref, agreed.chosen, cut), *_strips(ref, agreed.chosen, cut))
+
+
+def _flat(ref: PieceRef, chosen: Chosen, cut: Dimensions) -> Iterator[PartToCut]:
+    several = len(cut.layers) > 1
+    for material, layer in zip(chosen.mats, cut.layers, strict=True):
+        words = f"mat {layer.layer}" if several else "mat"
+        yield PartToCut(
+            piece=ref,
+            key=f"mat-{layer.layer}",
+            words=words,
+            material=material,
+            size=layer.blank,
+        )
+    for words, panel, size in (
+        ("glazing", chosen.glazing, cut.glazing),
+        ("mount board", chosen.mount_board, cut.mount_board),
+        ("backing", chosen.backing, cut.backing),
+    ):
+        if panel is not None and size is not None:
+            key = words.replace(" ", "-")
+            yield PartToCut(piece=ref, key=key, words=words, material=panel, size=size)
+
+
+def _strips(ref: PieceRef, chosen: Chosen, cut: Dimensions) -> Iterator[PartToCut]:
+    if chosen.fillet is not None and form_of(chosen.fillet) is Form.STICK:
+        for number, fillet in enumerate(cut.fillets, start=1):
+            of_window = f" of window {fillet.name}" if fillet.name else ""
+            rails = _Rails(f"fillet-{number}", f"fillet{of_window}", chosen.fillet)
+            yield from rails.parts(ref, fillet.long_points)
+    if chosen.spacer is not None and form_of(chosen.spacer) is Form.STICK and cut.spacers:
+        strips = _Rails("spacer", "spacer", chosen.spacer, frame=False)
+        yield from strips.parts(ref, [length for length, _ in cut.spacers])
+    several = len(cut.frames) > 1
+    for number, (material, frame) in enumerate(
+        zip(chosen.frames, cut.frames, strict=True), start=1
+    ):
+        words = f"frame {number}" if several else "frame"
+        yield from _Rails(f"frame-{number}", words, material).parts(ref, frame.long_points)
+
+
+@dataclass(frozen=True, slots=True)
+class _Rails:
+    """Four rails or strips around something. frame: whether they want to be of one stick."""
+
+    key: str
+    words: str
+    material: Material
+    frame: bool = True
+
+    def parts(self, ref: PieceRef, lengths: Sequence[Length]) -> Iterator[PartToCut]:
+        """lengths: along the width, along the height."""
+        along, upright = lengths
+        for side, length in zip(SIDES, (along, along, upright, upright), strict=True):
+            yield PartToCut(
+                piece=ref,
+                key=f"{self.key}.{side}",
+                words=f"{self.words}, {side}",
+                material=self.material,
+                length=length,
+                frame=self.key if self.frame else "",
+            )
+
+
+def _counted(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> Iterator[CountedNeed]:
+    for use in uses_of(cut, agreed.chosen):
+        strip = use.group in (LineGroup.SPACER, LineGroup.FILLET)
+        if use.group in (LineGroup.HARDWARE, LineGroup.EXTRAS) or (
+            strip and form_of(use.material) is not Form.STICK
+        ):
+            quantity, measure = _quantity(use)
+            yield CountedNeed(piece=ref, material=use.material, quantity=quantity, measure=measure)
+
+
+def _quantity(use: Use) -> tuple[Fraction, Measure]:
+    """What is used up, in the measure that the material is bought in; no waste and no minimum."""
+    measure = natural_measure(use.material.per)
+    if use.material.charge.by is ChargeBy.EACH or measure is Measure.EACH:
+        return Fraction(use.count), Measure.EACH
+    if measure in (Measure.METRE, Measure.FOOT):
+        return in_measure(use.length * use.count, measure), measure
+    return area_in_measure(use.size.area_m2 * use.count, measure), measure
