@@ -6,7 +6,7 @@ from app.drawings import Colour, Finish, FrameLook, Look, View, front
 from app.drawings.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions
 from app.orders import ArtworkRecord
-from app.pricing import Chosen
+from app.pricing import Chosen, Material
 
 
 def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
@@ -14,14 +14,16 @@ def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
     board = chosen.mount_board or chosen.backing
     usual = Look()
     return Look(
-        frames=tuple(
-            FrameLook(colour=Colour.parse(each.colour), finish=Finish.named(each.finish))
-            for each in chosen.frames
-        ),
+        frames=tuple(_moulding(each) for each in chosen.frames),
         mats=tuple(Colour.parse(mat.colour) for mat in chosen.mats),
         mount_board=Colour.parse(board.colour) if board else usual.mount_board,
         kind=artwork.kind.value,
+        fillet=_moulding(chosen.fillet) if chosen.fillet else None,
     )
+
+
+def _moulding(material: Material) -> FrameLook:
+    return FrameLook(colour=Colour.parse(material.colour), finish=Finish.named(material.finish))
 
 
 def front_image(artwork: ArtworkRecord, chosen: Chosen, dimensions: Dimensions) -> str:

@@ -10,8 +10,8 @@ from app.drawings.boxes import Box, coordinate, rectangle
 from app.drawings.colours import Colour
 from app.drawings.layout import Layout, MatPlace, is_tray, lay_out
 from app.drawings.light import SHADOW, inner_shadow, shadow_in, soft_shadow
-from app.drawings.look import Look
-from app.drawings.rails import rails
+from app.drawings.look import DEFAULT_FILLET, Look
+from app.drawings.rails import fillet_rails, rails
 from app.drawings.shapes import Outline, outlined
 from app.drawings.sheet import drawing
 from app.drawings.svg import Markup, group, path
@@ -57,6 +57,7 @@ def _package(dimensions: Dimensions, look: Look, layout: Layout, *, fine: bool) 
     yield _ground(dimensions, look, layout)
     yield from _artworks(dimensions, look, layout)
     yield from _titles(layout)
+    yield from _fillets(dimensions, look, layout, fine=fine)
     for index in reversed(range(len(layout.mats))):
         edges = layout.mats[index].holes
         thickness = coordinate(dimensions.spec.mats[index].thickness)
@@ -111,6 +112,17 @@ def _titles(layout: Layout) -> Iterator[Markup]:
     for hole in layout.mats[-1].holes if layout.mats else ():
         if hole.slot:
             yield title_card(hole.window.box.inset(-2))
+
+
+def _fillets(dimensions: Dimensions, look: Look, layout: Layout, *, fine: bool) -> Iterator[Markup]:
+    """The rails of each fillet, with the shadow that they throw on the artwork."""
+    fillet = dimensions.spec.fillet
+    for place in layout.fillets if fillet else ():
+        assert fillet is not None
+        if fine:
+            depth = coordinate(fillet.thickness) * 0.8
+            yield group(inner_shadow(place.sight, depth, 0.3), class_="shade")
+        yield fillet_rails(place, look.fillet or DEFAULT_FILLET)
 
 
 def _mat(

@@ -26,6 +26,7 @@ class Material:
 WOOD = Material(fill="#e3cfae", stroke="#a5855a", lean=1, pitch=0.75)
 GLASS = Material(fill="#cfe3ea", stroke="#7fa5b3", lean=1, pitch=1.4)
 SPACER = Material(fill="#f4f1e8", stroke="#8b8778", lean=-1, pitch=0.3)
+FILLET = Material(fill="#dfc27f", stroke="#94702f", lean=-1, pitch=0.4)
 MAT = Material(fill="#f6f0e0")
 UNDER_MAT = Material(fill="#ddd2b9")
 ARTWORK = Material(fill="#4a5b66")

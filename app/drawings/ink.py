@@ -25,6 +25,8 @@ def ink_lines(layout: Layout, font: float) -> Markup:
             *(drawn(groove, stroke_opacity=0.3) for groove in layout.grooves),
             _edge(layout.package, font, hidden=bool(layout.frames)),
             *(_frame(frame.outside, frame.sight) for frame in layout.frames),
+            *(_frame(fillet.window, fillet.sight) for fillet in layout.fillets),
+            *(_edge(fillet.outside, font, hidden=True) for fillet in layout.fillets),
         ),
         class_="ink",
         fill="none",

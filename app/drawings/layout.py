@@ -24,6 +24,19 @@ class FramePlace:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FilletPlace:
+    """A fillet's outside behind the mat, the window that it lines, and what it leaves open.
+
+    raised: where its face begins to rise behind its lip; within the window where the lip shows.
+    """
+
+    outside: Box
+    window: Box
+    raised: Box
+    sight: Box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class HolePlace:
     """A hole in a mat, at the back and at the face of the board. opening: index of its opening.
 
@@ -89,6 +102,7 @@ class Layout:
     mats: tuple[MatPlace, ...]
     artworks: tuple[ArtworkPlace, ...]
     grooves: tuple[Outline, ...] = ()
+    fillets: tuple[FilletPlace, ...] = ()
 
     @property
     def sight(self) -> Box:
@@ -129,7 +143,24 @@ def lay_out(dimensions: Dimensions) -> Layout:
         mats=mats,
         artworks=tuple(_artworks(dimensions, package, mats)),
         grooves=tuple(_groove(groove, package) for groove in dimensions.grooves),
+        fillets=tuple(_fillets(dimensions, mats)),
     )
+
+
+def _fillets(dimensions: Dimensions, mats: tuple[MatPlace, ...]) -> Iterator[FilletPlace]:
+    """Each fillet about the middle of its window in the last mat (G19)."""
+    fillet = dimensions.spec.fillet
+    if fillet is None or not mats:
+        return
+    windows = (hole.window.box for hole in mats[-1].holes if not hole.slot)
+    for window, sizes in zip(windows, dimensions.fillets, strict=True):
+        outside = window.around(sizes.outside)
+        yield FilletPlace(
+            outside=outside,
+            window=window,
+            raised=outside.inset(coordinate(fillet.lip)),
+            sight=window.around(sizes.sight),
+        )
 
 
 def _at_origin(size: Size) -> Box:

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from app.drawings.layout import HolePlace, Layout
-from app.framing import Dimensions, Shape
+from app.framing import Dimensions, Fillet, Shape
+from app.framing.fillets import shown_of
 from app.framing.openings import floats, gap_of, openings_of
 from app.lengths import Unit, show, show_size
 
@@ -81,6 +82,12 @@ def _together(said: Iterable[tuple[int, str]], names: Sequence[str]) -> Iterator
     for text, indices in same.items():
         who = names_in_words(indices, names)
         yield f"{who}{_BLANK}{text}" if who else text
+
+
+def fillet_in_words(fillet: Fillet, unit: Unit) -> str:
+    """As "Fillet: 4 behind the mat, 6 showing"."""
+    shown = show(shown_of(fillet), unit)
+    return f"Fillet: {show(fillet.tuck, unit)} behind the mat, {shown} showing"
 
 
 def artworks_in_words(dimensions: Dimensions, unit: Unit) -> str:

@@ -44,7 +44,8 @@ class Look:
 
     Where a frame or mat has no colour of its own the default is drawn. core: of the mats, seen
     on their bevels. kind: the artwork's kind in the shop's words; chooses the placeholder.
-    image: address of a picture of the artwork, drawn in place of the placeholder.
+    image: address of a picture of the artwork, drawn in place of the placeholder. fillet: where
+    the piece has one; None draws the default.
     """
 
     frames: tuple[FrameLook, ...] = ()
@@ -53,6 +54,7 @@ class Look:
     mount_board: Colour = Colour(red=246, green=242, blue=232)
     kind: str = ""
     image: str | None = None
+    fillet: FrameLook | None = None
 
     def frame(self, index: int) -> FrameLook:
         """The look of a frame, 0 for the inner one."""
@@ -64,4 +66,5 @@ class Look:
 
 
 DEFAULT_FRAME = FrameLook(colour=Colour(red=122, green=90, blue=62))
+DEFAULT_FILLET = FrameLook(colour=Colour(red=184, green=150, blue=79), finish=Finish.METAL)
 DEFAULT_MATS = (Colour(red=244, green=239, blue=227), Colour(red=214, green=205, blue=187))

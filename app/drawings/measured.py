@@ -13,7 +13,13 @@ from app.drawings.fitting import across_for, fitted, fitted_with_notes
 from app.drawings.ink import ink_lines
 from app.drawings.lanes import Lane, Span
 from app.drawings.layout import Layout, is_tray, lay_out
-from app.drawings.legend import artworks_in_words, legend_or_less, several, windows_in_words
+from app.drawings.legend import (
+    artworks_in_words,
+    fillet_in_words,
+    legend_or_less,
+    several,
+    windows_in_words,
+)
 from app.drawings.light import Side
 from app.drawings.names import Inside, written_inside
 from app.drawings.notes import written_under
@@ -21,6 +27,7 @@ from app.drawings.ruler import Ruler, along
 from app.drawings.sheet import drawing
 from app.drawings.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions, Presentation, Shape, Spec, in_steps
+from app.framing.fillets import shown_of
 from app.framing.openings import floats, openings_of, overlap_of, window_remains
 from app.lengths import ZERO, Length, Steps, Unit, show
 
@@ -118,6 +125,7 @@ def _artwork_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[La
         name = f"window {len(layout.mats)}:"
         window = ruler.whole(name, (size.width, size.height), layout.mats[-1].window)
         yield (*_reveals(cut, layout, ruler), window)
+    yield tuple(_fillet(cut, layout, ruler))
     size = layout.artworks[0].size
     artwork = ruler.whole("artwork", (size.width, size.height), layout.artwork)
     yield (*_gap(layout, ruler), artwork)
@@ -131,6 +139,18 @@ def _round_top(layout: Layout, ruler: Ruler) -> Iterator[Span]:
         spring = box.y + coordinate(rise)
         yield ruler.span("rise", rise, (box.y, spring), box)
         yield ruler.span("side", window.sizes.size.height - rise, (spring, box.bottom), box)
+
+
+def _fillet(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Span]:
+    """What of the one window's fillet shows, once, below, and what is seen inside it (G19)."""
+    fillet = cut.spec.fillet
+    if fillet is None:
+        return
+    place, sizes = layout.fillets[0], cut.fillets[0].sight
+    if ruler.side is Side.BOTTOM:
+        ends = (place.window.x, place.sight.x)
+        yield ruler.span("shows", fillet.face - fillet.tuck, ends, place.window)
+    yield ruler.whole("in fillet", (sizes.width, sizes.height), place.sight)
 
 
 def _reveals(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Span]:
@@ -179,8 +199,10 @@ def _notes(cut: Dimensions, layout: Layout, unit: Unit) -> tuple[str, ...]:
     covered = _covered(spec)
     if covered is not None:
         each = "of each artwork" if len(layout.artworks) > 1 else "of the artwork"
-        said.append(f"The mat covers {show(covered, unit)} {each} at each edge.")
-    if cut.frames and not is_tray(cut):
+        with_it = spec.fillet and show(covered + shown_of(spec.fillet), unit)
+        more = f", mat and fillet {with_it}" if with_it else ""
+        said.append(f"The mat covers {show(covered, unit)} {each}{more} at each edge.")
+    if (cut.frames and not is_tray(cut)) or cut.fillets:
         said.append("Dashed: hidden by a lip or a mat.")
     return (" ".join(said), *legend_or_less(tuple(_legend(cut, layout, unit))))
 
@@ -205,6 +227,8 @@ def _legend(cut: Dimensions, layout: Layout, unit: Unit) -> Iterator[str]:
         yield f"Windows{of}: {windows_in_words(mat.holes, unit)}."
     if several(layout) and (artworks := artworks_in_words(cut, unit)):
         yield f"Artworks: {artworks}."
+    if cut.spec.fillet is not None and several(layout):
+        yield f"{fillet_in_words(cut.spec.fillet, unit)} in each window."
     if cut.spec.groove is not None:
         yield f"Grooves {show(cut.spec.groove, unit)} outside the windows at the face."
 

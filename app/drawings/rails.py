@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from app.drawings.boxes import Box
 from app.drawings.colours import Colour
-from app.drawings.layout import FramePlace
+from app.drawings.layout import FilletPlace, FramePlace
 from app.drawings.light import FALL, SHADOW, Side, between
 from app.drawings.look import Finish, FrameLook
 from app.drawings.svg import Markup, group, path, polygon
@@ -40,6 +40,15 @@ _STRENGTH = {Finish.MATT: 7, Finish.SATIN: 10, Finish.GLOSS: 14, Finish.METAL: 1
 def rails(place: FramePlace, look: FrameLook) -> Markup:
     """The four rails of one frame with the lines of their mitres and of the lip."""
     return group(_parts(place, look), class_="frame")
+
+
+def fillet_rails(place: FilletPlace, look: FrameLook) -> Markup:
+    """The four rails of a fillet: its flat lip, most of it hidden by the mat, and its raised face."""
+    face = FramePlace(outside=place.raised, rebate=place.sight, sight=place.sight)
+    return group(
+        (*_band(place.outside, place.raised, _LIP, look, class_="lip"), *_parts(face, look)),
+        class_="fillet",
+    )
 
 
 def _parts(place: FramePlace, look: FrameLook) -> Iterator[Markup]:

@@ -7,6 +7,7 @@ from app.drawings.hatch import (
     ARTWORK,
     BACKING,
     CANVAS_BAR,
+    FILLET,
     GLASS,
     MAT,
     MOUNT_BOARD,
@@ -17,6 +18,7 @@ from app.drawings.hatch import (
 from app.drawings.layout import lay_out, leftmost
 from app.drawings.strips import Rebate, Strip, Widths
 from app.framing import Dimensions, Mat, Presentation, UnderWay
+from app.framing.fillets import shown_of
 from app.lengths import ZERO, Length
 
 BAR = 2.0
@@ -37,7 +39,8 @@ class Shelf:
         self.windows = tuple(self._windows(inside))
         window = self.windows[-1] if self.windows else inside
         self.artwork = self._artwork_from(window)
-        self.end = max(window, self.artwork, inside) + widths.depth
+        self.fillet = self._fillet_from(window)
+        self.end = max(window, self.artwork, inside, self.fillet[1]) + widths.depth
 
     def _windows(self, inside: float) -> Iterator[float]:
         """Where each window begins at the back of its board, layer 1 first."""
@@ -61,6 +64,14 @@ class Shelf:
         loose = (self.dimensions.package.width - spec.artwork.width) / 2
         return self.start + self.widths.of(loose, 0.8)
 
+    def _fillet_from(self, window: float) -> tuple[float, float]:
+        """Where the fillet begins behind the mat and ends inside the window; at it without one."""
+        fillet = self.spec.fillet
+        if fillet is None:
+            return (window, window)
+        tucked = max(window - self.widths.of(fillet.tuck, 0.8), self.start)
+        return (tucked, window + self.widths.of(shown_of(fillet), 0.8))
+
     def strips(self) -> Iterator[Strip]:
         """Every part, the front one first."""
         spec, whole = self.spec, (self.start, self.end)
@@ -71,6 +82,8 @@ class Shelf:
             yield self._strip("spacer", SPACER, spec.spacer.depth, block)
         for index, mat in enumerate(spec.mats):
             yield self._mat(index, mat)
+        if spec.fillet:
+            yield self._strip("fillet", FILLET, spec.fillet.thickness, self.fillet)
         yield self._artwork()
         if spec.mount_board:
             yield self._strip("mount board", MOUNT_BOARD, spec.mount_board.thickness, whole)

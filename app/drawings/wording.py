@@ -3,6 +3,7 @@
 from app.drawings.layout import Layout, lay_out
 from app.drawings.legend import windows_in_words
 from app.framing import Dimensions, Presentation, Shape
+from app.framing.fillets import shown_of
 from app.lengths import Size, Unit, show, show_size
 
 _COUNT = ("no", "one", "two", "three", "four", "five", "six")
@@ -29,7 +30,7 @@ def outside_in_words(dimensions: Dimensions, unit: Unit) -> str:
 
 def piece_in_words(dimensions: Dimensions, unit: Unit) -> str:
     """What is in front of the artwork and around it, from the inside out, in full sentences."""
-    parts = [_artwork(dimensions, unit), _frames(dimensions, unit)]
+    parts = [_artwork(dimensions, unit), _fillet(dimensions, unit), _frames(dimensions, unit)]
     return " ".join(part for part in parts if part)
 
 
@@ -70,6 +71,14 @@ def _artworks(dimensions: Dimensions, layout: Layout, unit: Unit) -> str:
     windows = windows_in_words(layout.mats[-1].holes, unit)
     name = "millimetres" if unit is Unit.MM else "inches"
     return f"{count} behind the windows of {mats}: {windows}, in {name}."
+
+
+def _fillet(dimensions: Dimensions, unit: Unit) -> str:
+    fillet = dimensions.spec.fillet
+    if fillet is None:
+        return ""
+    where = "each window" if len(dimensions.fillets) > 1 else "the window"
+    return f"A fillet shows {show(shown_of(fillet), unit, mark=True)} inside {where}."
 
 
 def _frames(dimensions: Dimensions, unit: Unit) -> str:

@@ -9,6 +9,7 @@ from app.framing import (
     Bevel,
     Dimensions,
     Edges,
+    Fillet,
     Frame,
     Mat,
     Panel,
@@ -38,6 +39,10 @@ def mat(thickness: str = "1.4", reveal: int | None = None, *, bevel: Bevel | Non
         reveal=None if reveal is None else mm(reveal),
         bevel=bevel or Bevel(),
     )
+
+
+def fillet(face: int = 10, lip: int = 4, tuck: int = 4, thickness: int = 3) -> Fillet:
+    return Fillet(face=mm(face), lip=mm(lip), tuck=mm(tuck), thickness=mm(thickness))
 
 
 def spec(
@@ -147,6 +152,18 @@ def many() -> dict[str, Dimensions]:
         "too deep": spec(
             300, 200, mats=(mat("2.8"), mat("2.8", reveal=6)), borders=borders(50, 50, 50, 60),
             frames=(moulding(20, 6, 12),), glazing=GLASS, backing=BACKING, mount_board=BOARD,
+        ),
+        "fillet": spec(
+            420, 297, mats=(mat(), mat(reveal=6)), borders=borders(70, 70, 70, 80),
+            frames=(moulding(),), glazing=GLASS, backing=BACKING, fillet=fillet(),
+        ),
+        "fillet around a float": spec(
+            300, 420, shown.FLOAT, mats=(mat(),), borders=borders(60, 60, 60, 60),
+            fillet=fillet(8, 3, 2), mount_board=BOARD,
+        ),
+        "fillet in a tiny window": spec(
+            40, 60, mats=(mat(),), borders=borders(50, 50, 50, 55), frames=(moulding(12, 5),),
+            fillet=fillet(),
         ),
     }  # fmt: skip
     return {name: work_out(one) for name, one in specs.items()}
