@@ -1,0 +1,125 @@
+"""As what a material is bought: the one that is counted, what it costs, how many come together.
+
+Owns the way from a cost in the price book (a metre, a m², a hundred) to the cost of what the supplier
+delivers (a stick, a sheet, a piece) and back. It knows no orders.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from app.errors import Invalid
+from app.lengths import Length, Size
+from app.money import Money
+from app.pricing import CostPer, Material
+from app.pricing.measure import FOOT, SQUARE_FOOT_M2
+from app.stock.items import Form, form_of
+from app.stock.levels import NO_LEVELS, Levels
+
+HUNDRED = 100
+
+
+class BuyingUnit(StrEnum):
+    """What a quantity on a supplier's order counts."""
+
+    STICK = "stick"
+    SHEET = "sheet"
+    PIECE = "piece"
+    METRE = "metre"
+    FOOT = "foot"
+    SQUARE_METRE = "m²"
+    SQUARE_FOOT = "sq ft"
+
+    def counted(self, count: int) -> str:
+        """ "1 stick", "12 sheets", "3 m²"."""
+        return f"{count} {self.word(many=count != 1)}"
+
+    def word(self, *, many: bool = True) -> str:
+        """ "stick" or "sticks"."""
+        if not many or self in (BuyingUnit.SQUARE_METRE, BuyingUnit.SQUARE_FOOT):
+            return self.value
+        return "feet" if self is BuyingUnit.FOOT else f"{self.value}s"
+
+
+_LOOSE = {
+    CostPer.METRE: BuyingUnit.METRE,
+    CostPer.FOOT: BuyingUnit.FOOT,
+    CostPer.SQUARE_METRE: BuyingUnit.SQUARE_METRE,
+    CostPer.SQUARE_FOOT: BuyingUnit.SQUARE_FOOT,
+}
+"""What is counted of a material that is neither stick nor sheet, such as wire by the metre."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoughtAs:
+    """How a material is bought.
+
+    cost: of `cost_for` of the unit, 1 as a rule, 100 for what is sold by the hundred. pack: quantities
+    are rounded up to multiples of it. length, size: of one stick or sheet.
+    """
+
+    form: Form
+    unit: BuyingUnit
+    cost: Money
+    cost_for: int
+    pack: int
+    length: Length | None = None
+    size: Size | None = None
+
+
+def bought_as(material: Material, levels: Levels = NO_LEVELS) -> BoughtAs:
+    """How a material is bought (P1).
+
+    A stick of what costs so much a metre costs that × its length, a sheet so much a m² × its area, half
+    up. What is sold by the hundred comes in hundreds unless the shop has set another pack.
+    """
+    hundred = material.per is CostPer.HUNDRED
+    form = form_of(material)
+    return BoughtAs(
+        form=form,
+        unit=_unit(form, material.per),
+        cost=material.cost.times(_times(material, form)),
+        cost_for=HUNDRED if hundred else 1,
+        pack=HUNDRED if hundred and levels.pack == 1 else levels.pack,
+        length=material.profile.stick if form is Form.STICK and material.profile else None,
+        size=material.sheet.size if material.sheet else None,
+    )
+
+
+def in_the_price_book(material: Material, paid: Money, paid_for: int) -> Money:
+    """What was paid for `paid_for` of the bought unit as the price book states a cost, half up.
+
+    Raises: Invalid where it was paid in another currency.
+    """
+    if paid.currency != material.cost.currency:
+        raise Invalid.at(
+            "cost",
+            f"{material.code} was paid in {paid.currency.code}, but the price book is in "
+            f"{material.cost.currency.code}.",
+        )
+    usual_for = HUNDRED if material.per is CostPer.HUNDRED else 1
+    times = _times(material, form_of(material)) * Fraction(paid_for, usual_for)
+    return paid.times(1 / times)
+
+
+def _unit(form: Form, per: CostPer) -> BuyingUnit:
+    match form:
+        case Form.STICK:
+            return BuyingUnit.STICK
+        case Form.SHEET:
+            return BuyingUnit.SHEET
+        case Form.EACH:
+            return _LOOSE.get(per, BuyingUnit.PIECE)
+
+
+def _times(material: Material, form: Form) -> Fraction:
+    """How many of the cost's own unit (metres, m²) are in one of what is bought."""
+    if form is Form.STICK and material.profile is not None:
+        stick = material.profile.stick
+        lengths = {CostPer.METRE: stick.mm / 1000, CostPer.FOOT: stick / FOOT}
+        return lengths.get(material.per, Fraction(1))
+    if form is Form.SHEET and material.sheet is not None:
+        area = material.sheet.size.area_m2
+        areas = {CostPer.SQUARE_METRE: area, CostPer.SQUARE_FOOT: area / SQUARE_FOOT_M2}
+        return areas.get(material.per, Fraction(1))
+    return Fraction(1)

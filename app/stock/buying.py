@@ -1,0 +1,150 @@
+"""What is to be bought of a material, and why: what work wants, less what is there and what is coming.
+
+Owns the sum and its sentence. What work wants comes from the needs, what is there from the rack, what
+is coming from suppliers' orders (`supplier_orders`).
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from app.money import Money
+from app.pricing import Material
+from app.stock.bought_as import BoughtAs, BuyingUnit, bought_as
+from app.stock.items import Form
+from app.stock.levels import NO_LEVELS, Levels
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WantedBy:
+    """A piece that wants material. label: "2026-0148, piece 2"."""
+
+    order_id: int
+    number: int
+    label: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """How many whole sticks, sheets or counted ones of a material open work takes, and which pieces.
+
+    whole: beyond what open cutting plans have reserved on the rack. material: its code.
+    """
+
+    material: str
+    form: Form
+    whole: int
+    pieces: tuple[WantedBy, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """What is there of a material or coming.
+
+    free: whole ones on hand that no plan has reserved, below zero where the record is behind. on_order:
+    sent and not yet come. drafted: on orders that are not sent yet.
+    """
+
+    free: int = 0
+    on_order: int = 0
+    drafted: int = 0
+
+    @property
+    def coming(self) -> int:
+        """On its way, or about to be ordered."""
+        return self.on_order + self.drafted
+
+
+class State(StrEnum):
+    """How it stands with a material that a piece needs."""
+
+    IN_HAND = "in hand"
+    ON_ORDER = "on order"
+    TO_BUY = "to buy"
+
+
+def state_of(wanted: int, supply: Supply) -> State:
+    """How it stands with so many wanted: what is in a draft is still to be bought."""
+    free = max(supply.free, 0)
+    if wanted <= free:
+        return State.IN_HAND
+    return State.ON_ORDER if wanted <= free + supply.on_order else State.TO_BUY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Purchase:
+    """What to buy of a material.
+
+    wanted: by open work. short: how many are missing. quantity: as they are bought, in whole packs.
+    """
+
+    material: Material
+    bought: BoughtAs
+    levels: Levels
+    wanted: int
+    pieces: tuple[WantedBy, ...]
+    supply: Supply
+    short: int
+    quantity: int
+
+    @property
+    def cost(self) -> Money:
+        """What the quantity costs by the price book, half up."""
+        return self.bought.cost.times(Fraction(self.quantity, self.bought.cost_for))
+
+    @property
+    def why(self) -> str:
+        """The sum in words: "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: 2 short."."""
+        said = [_wanted_words(self.bought.unit, self.wanted, len(self.pieces))]
+        said += _supply_words(self.supply)
+        if self.levels.reorder_at is not None:
+            said.append(f"more than {self.levels.reorder_at} to stay free")
+        sentence = f"{', '.join(said)}: {f'{self.short} short' if self.short else 'nothing short'}"
+        if self.short and self.bought.pack > 1:
+            sentence += f"; bought in packs of {self.bought.pack}: {self.quantity}"
+        return f"{sentence}."
+
+
+def purchase_of(
+    material: Material, wanted: Wanted | None, supply: Supply, levels: Levels = NO_LEVELS
+) -> Purchase:
+    """What to buy of a material; a quantity of 0 where nothing is.
+
+    Short is what work wants beyond what is free and coming; where a reorder level is set, as many more
+    as leave more than the level free once the work is done. Source: common practice.
+    """
+    bought = bought_as(material, levels)
+    whole = wanted.whole if wanted else 0
+    left = max(supply.free, 0) + supply.coming - whole
+    floor = 0 if levels.reorder_at is None else levels.reorder_at + 1
+    short = max(0, floor - left)
+    quantity = -(-short // bought.pack) * bought.pack
+    return Purchase(
+        material=material,
+        bought=bought,
+        levels=levels,
+        wanted=whole,
+        pieces=wanted.pieces if wanted else (),
+        supply=supply,
+        short=short,
+        quantity=quantity,
+    )
+
+
+def _wanted_words(unit: BuyingUnit, whole: int, pieces: int) -> str:
+    if not whole:
+        return f"no {unit.word(many=False)} wanted by open work"
+    if not pieces:
+        return f"{unit.counted(whole)} wanted"
+    return f"{unit.counted(whole)} wanted by {pieces} {'piece' if pieces == 1 else 'pieces'}"
+
+
+def _supply_words(supply: Supply) -> tuple[str, ...]:
+    said = [f"{max(supply.free, 0)} free on the rack"]
+    if supply.free < 0:
+        said[0] += f" (its record stands at \N{MINUS SIGN}{-supply.free}; count it)"
+    if supply.on_order:
+        said.append(f"{supply.on_order} on order")
+    if supply.drafted:
+        said.append(f"{supply.drafted} in a draft")
+    return tuple(said)
