@@ -1,0 +1,187 @@
+"""A question for sheets in whole ticks, one kerf larger than life, as the planners reckon it.
+
+Owns the numbers that `simple_sheets`, `solver_sheets`, `bound_sheets` and `cut_tree` share. Every part
+and every usable sheet has one kerf added to its width and to its height. Then parts that lie a kerf
+apart lie edge to edge, sizes in a row just add up, and a part that fills a sheet fits it: n parts
+with n - 1 kerfs between them are no longer than a sheet exactly when n parts of w + k are no longer
+than a sheet of W + k. Whatever is left over is one kerf larger than life too.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from app.cutting.asked import SheetsAsked
+from app.cutting.plan import Unplaced
+from app.cutting.ticks import Ticks, exact_ticks, small_ticks
+from app.errors import quoted
+from app.lengths import ZERO, Length, Size, show_size
+
+type Sides = tuple[int, int]
+"""Width and height in ticks, a kerf included."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """Sheets on offer. index: in the question's stock. copies: no more than there are parts."""
+
+    index: int
+    width: int
+    height: int
+    copies: int
+    cost: Fraction
+    owned: bool
+
+    @property
+    def area(self) -> int:
+        """In square ticks."""
+        return self.width * self.height
+
+    def holds(self, sides: Sides) -> bool:
+        """Whether sides lie within, not turned."""
+        return sides[0] <= self.width and sides[1] <= self.height
+
+    def lies_within(self, other: "Offer") -> bool:
+        """Whether it is no larger than another one, not turned."""
+        return other.holds((self.width, self.height))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """Parts that are wanted. index: in the question's parts. turn: whether turning makes a difference."""
+
+    index: int
+    width: int
+    height: int
+    copies: int
+    turn: bool
+
+    @property
+    def area(self) -> int:
+        """Of one, in square ticks."""
+        return self.width * self.height
+
+    @property
+    def ways(self) -> tuple[Sides, ...]:
+        """As which it may lie."""
+        straight = (self.width, self.height)
+        return (straight, straight[::-1]) if self.turn else (straight,)
+
+    def fits(self, offer: Offer) -> bool:
+        """Whether one can be cut from a sheet."""
+        return any(offer.holds(sides) for sides in self.ways)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetTask:
+    """What is planned. Each part fits at least one offer. stages: as asked."""
+
+    offers: tuple[Offer, ...]
+    wanted: tuple[Wanted, ...]
+    stages: int | None
+    ticks: Ticks
+
+    @property
+    def parts(self) -> int:
+        """How many parts there are."""
+        return sum(each.copies for each in self.wanted)
+
+    def only(self, counts: Mapping[int, int]) -> "SheetTask":
+        """The same for so many parts of each index; those of no count are left out."""
+        kept = tuple(
+            replace(each, copies=counts[each.index])
+            for each in self.wanted
+            if counts.get(each.index)
+        )
+        return replace(self, wanted=kept)
+
+
+def exact_task(asked: SheetsAsked) -> SheetTask:
+    """The parts that fit at least one sheet, on the grid where every length is whole."""
+    return _task(asked, exact_ticks(_lengths(asked)))
+
+
+def small_task(asked: SheetsAsked, most: int) -> SheetTask:
+    """The same in numbers up to about `most`; a part that just fits may not on the coarser grid."""
+    return _task(asked, small_ticks(_lengths(asked), most))
+
+
+def _lengths(asked: SheetsAsked) -> Iterable[Length]:
+    sizes = (*(each.size for each in asked.stock), *(each.size for each in asked.parts))
+    yield from (asked.kerf, asked.trim)
+    for size in sizes:
+        yield from (size.width, size.height)
+
+
+def _task(asked: SheetsAsked, ticks: Ticks) -> SheetTask:
+    most = sum(part.copies for part in asked.parts)
+    offers = tuple(
+        Offer(
+            index=index,
+            width=ticks.down(usable.width + asked.kerf),
+            height=ticks.down(usable.height + asked.kerf),
+            copies=most if sheet.copies is None else min(sheet.copies, most),
+            cost=sheet.cost,
+            owned=sheet.copies is not None,
+        )
+        for index, sheet in enumerate(asked.stock)
+        if _is_real(usable := asked.usable(sheet))
+    )
+    wanted = (
+        Wanted(
+            index=index,
+            width=(width := ticks.up(part.size.width + asked.kerf)),
+            height=(height := ticks.up(part.size.height + asked.kerf)),
+            copies=part.copies,
+            turn=part.turn and width != height,
+        )
+        for index, part in enumerate(asked.parts)
+    )
+    fitting = tuple(part for part in wanted if any(part.fits(offer) for offer in offers))
+    return SheetTask(offers=offers, wanted=fitting, stages=asked.stages, ticks=ticks)
+
+
+def _is_real(usable: Size) -> bool:
+    return usable.width > ZERO and usable.height > ZERO
+
+
+def left_out(
+    asked: SheetsAsked, task: SheetTask, placed: Mapping[int, int]
+) -> tuple[Unplaced, ...]:
+    """The parts of a question that are on no sheet, each with the reason. placed: how many by index."""
+    fitting = {part.index for part in task.wanted}
+    unplaced = []
+    for index, part in enumerate(asked.parts):
+        missing = part.copies - placed.get(index, 0)
+        if missing:
+            code, reason = (
+                ("no-stock-left", _none_left(asked, index, missing))
+                if index in fitting
+                else ("fits-no-sheet", _too_large(asked, index))
+            )
+            unplaced.append(Unplaced(id=part.id, copies=missing, code=code, reason=reason))
+    return tuple(unplaced)
+
+
+def _too_large(asked: SheetsAsked, index: int) -> str:
+    part = asked.parts[index]
+    size = show_size(part.size, asked.unit, mark=True)
+    usable = [each for each in map(asked.usable, asked.stock) if _is_real(each)]
+    if not usable:
+        return f"There is no sheet for {quoted(part.id)} ({size})."
+    largest = max(usable, key=lambda each: each.area_m2)
+    trims = " within its trims" if asked.trim else ""
+    turned = "" if part.turn else " without being turned"
+    return (
+        f"{quoted(part.id)} is {size} and fits no sheet{turned}; the largest is "
+        f"{show_size(largest, asked.unit, mark=True)}{trims}."
+    )
+
+
+def _none_left(asked: SheetsAsked, index: int, missing: int) -> str:
+    part = asked.parts[index]
+    are = "is" if missing == 1 else "are"
+    return (
+        f"{missing} of {quoted(part.id)} ({show_size(part.size, asked.unit, mark=True)}) {are} left "
+        "over: the sheets on offer that would hold more of it are all used."
+    )
