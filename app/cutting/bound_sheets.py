@@ -1,0 +1,284 @@
+"""What no plan for sheets can cost less than (C6).
+
+Owns the bounds; it finds no plan. Every bound here weighs parts: where no sheet of a kind holds parts
+that weigh more than the sheet costs, no plan costs less than what all parts weigh together. What an
+owned sheet may hold beyond its cost is taken off once for each that there is. Weights come from areas
+and from dual feasible functions of width and height. They hold for any way to lay parts apart, so for
+edge-to-edge cuts too. Sizes are a kerf larger than life, which makes areas bound kerfs exactly.
+Source: Fekete and Schepers, "New classes of fast lower bounds for bin packing problems", Mathematical
+Programming 91 (2001); Carlier, Clautiaux and Moukrim, "New reduction procedures and lower bounds for
+the two-dimensional bin packing problem with fixed orientation", Computers & Operations Research 34
+(2007).
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from heapq import nlargest
+from itertools import product
+from math import ceil, gcd, lcm
+from operator import mul
+
+from app.cutting.sheet_task import Offer, SheetTask, Wanted
+
+_MOST_STEPS_OF_A_SIDE = 16
+"""For how many sides functions are made. They are tried in pairs; more gain little. Source: ours."""
+
+_MOST_TRIED = 6
+"""How many of the best weights are tried against all stock. Source: ours."""
+
+_MOST_STEPS = 600
+"""Of the search for the heaviest parts on a sheet, before a looser answer serves. Source: ours."""
+
+_MOST_REACHED = 1_000_000
+"""Steps of cost; beyond, a bound is rounded up to a whole step only. Source: ours."""
+
+
+def lower_bound(task: SheetTask) -> Fraction:
+    """What no plan for all parts of a task costs less than; one that stock can come to.
+
+    Each part fits an offer, and all can be placed: what more sheets would cost that there are not is
+    no matter.
+    """
+    if not task.wanted:
+        return Fraction(0)
+    bounds = (_weighed(task, weights) for weights in _all_weights(task))
+    best = max(_dearest_part(task), *bounds, Fraction(0))
+    return reached_from(best, [offer.cost for offer in task.offers])
+
+
+def reached_from(bound: Fraction, costs: Iterable[Fraction]) -> Fraction:
+    """The least sum of costs, each as often as wanted, that is at least a bound."""
+    real = {cost for cost in costs if cost}
+    if bound <= 0 or not real:
+        return max(bound, Fraction(0))
+    step = Fraction(gcd(*(c.numerator for c in real)), lcm(*(c.denominator for c in real)))
+    least = ceil(bound / step)
+    units = sorted(int(cost / step) for cost in real)
+    most = least + units[0]
+    if most > _MOST_REACHED:
+        return least * step
+    inside = (1 << most + 1) - 1
+    reached = 1  # bit n: whether n steps can be come to
+    for unit in units:
+        shift = unit
+        while shift <= most:
+            reached |= reached << shift & inside
+            shift *= 2
+    beyond = reached >> least
+    return (least + (beyond & -beyond).bit_length() - 1) * step
+
+
+def _dearest_part(task: SheetTask) -> Fraction:
+    """The part whose cheapest sheet costs the most needs at least that one."""
+    return max(min(offer.cost for offer in task.offers if part.fits(offer)) for part in task.wanted)
+
+
+@dataclass(frozen=True, slots=True)
+class _Weights:
+    """What parts weigh, one by one of the task's. of: the offer that holds `holds` at most, if any."""
+
+    each: tuple[int, ...]
+    of: Offer | None = None
+    holds: int = 0
+
+
+def _weighed(task: SheetTask, weights: _Weights) -> Fraction:
+    """The bound that weights give.
+
+    Scaled so that no sheet of which there are enough holds more weight than it costs; what scarce
+    sheets hold beyond their cost is taken off. Scarce are those of which fewer are on offer than
+    there are parts.
+    """
+    total = sum(w * part.copies for w, part in zip(weights.each, task.wanted, strict=True))
+    held = {offer.index: _most_held(task, offer, weights) for offer in task.offers}
+    real = [offer for offer in task.offers if held[offer.index]]
+    enough = [offer.cost / held[offer.index] for offer in real if offer.copies >= task.parts]
+    scarce = [offer for offer in real if offer.copies < task.parts]
+    scales = {offer.cost / held[offer.index] for offer in scarce} if not enough else {min(enough)}
+
+    def at(scale: Fraction) -> Fraction:
+        beyond = (
+            max(scale * held[offer.index] - offer.cost, Fraction(0)) * offer.copies
+            for offer in scarce
+        )
+        return scale * total - sum(beyond, Fraction(0))
+
+    return max(map(at, scales), default=Fraction(0))
+
+
+def _most_held(task: SheetTask, offer: Offer, weights: _Weights) -> int:
+    """No more weight than this is on one sheet."""
+    if weights.of == offer:
+        return weights.holds
+    least = _heaviest(task, offer, weights.each)
+    inside = weights.of and offer.lies_within(weights.of)
+    return min(least, weights.holds) if inside else least
+
+
+def _heaviest(task: SheetTask, offer: Offer, weights: Sequence[int]) -> int:
+    """The most weight of parts that fit a sheet one by one, two by two, and by area together."""
+    parts = [
+        (weight, part)
+        for weight, part in zip(weights, task.wanted, strict=True)
+        if weight and part.fits(offer)
+    ]
+    parts.sort(key=lambda each: Fraction(each[0], each[1].area), reverse=True)
+    return _Heaviest(offer, [part for _, part in parts], [weight for weight, _ in parts]).find()
+
+
+class _Heaviest:
+    """A search through all choices, densest parts first; loose once it takes too long."""
+
+    def __init__(self, offer: Offer, parts: Sequence[Wanted], weights: Sequence[int]) -> None:
+        self._offer, self._parts, self._weights = offer, parts, weights
+        self._steps = self._best = 0
+        self._pairs: dict[tuple[int, int], bool] = {}
+
+    def find(self) -> int:
+        loose = self._at_most(0, self._offer.area)
+        self._go(0, 0, self._offer.area, [])
+        return loose if self._steps > _MOST_STEPS else self._best
+
+    def _at_most(self, index: int, room: int) -> int:
+        """What parts from an index on weigh at most, if they could be cut to fill the room."""
+        weight = 0
+        for part, each in zip(self._parts[index:], self._weights[index:], strict=True):
+            copies = min(part.copies, room // part.area)
+            weight, room = weight + copies * each, room - copies * part.area
+            if copies < part.copies:
+                return weight + room * each // part.area
+        return weight
+
+    def _go(self, index: int, weight: int, room: int, chosen: list[int]) -> None:
+        self._steps += 1
+        self._best = max(self._best, weight)
+        if index == len(self._parts) or self._steps > _MOST_STEPS:
+            return
+        if weight + self._at_most(index, room) <= self._best:
+            return
+        part = self._parts[index]
+        most = min(part.copies, room // part.area)
+        if any(not self._beside(index, other) for other in chosen):
+            most = 0
+        elif most > 1 and not self._beside(index, index):
+            most = 1
+        for copies in range(most, -1, -1):
+            more = [*chosen, index] if copies else chosen
+            self._go(
+                index + 1,
+                weight + copies * self._weights[index],
+                room - copies * part.area,
+                more,
+            )
+
+    def _beside(self, one: int, other: int) -> bool:
+        """Whether two parts can lie on one sheet."""
+        key = (min(one, other), max(one, other))
+        if key not in self._pairs:
+            self._pairs[key] = _side_by_side(self._offer, self._parts[one], self._parts[other])
+        return self._pairs[key]
+
+
+def _side_by_side(offer: Offer, one: Wanted, other: Wanted) -> bool:
+    return any(
+        offer.holds((a[0] + b[0], max(a[1], b[1]))) or offer.holds((max(a[0], b[0]), a[1] + b[1]))
+        for a, b in product(one.ways, other.ways)
+    )
+
+
+def _all_weights(task: SheetTask) -> Iterator[_Weights]:
+    """The weights that are tried: areas, then the most promising of each kind of sheet."""
+    yield _Weights(tuple(part.area for part in task.wanted))
+    for offer in _of_their_own(task.offers):
+        if offer.copies >= task.parts:
+            yield from _promising(task, offer)
+
+
+def _of_their_own(offers: Iterable[Offer]) -> Iterable[Offer]:
+    """One for each size."""
+    return {(offer.width, offer.height): offer for offer in offers}.values()
+
+
+def _promising(task: SheetTask, offer: Offer) -> Iterable[_Weights]:
+    """The best pairs of a function of width and one of height, by what all parts weigh in sheets."""
+    ways = [tuple(filter(offer.holds, part.ways)) for part in task.wanted]
+    copies = [part.copies for part in task.wanted]
+    # Where a part may lie only one way, or none, the second way is the first again.
+    pairs = [(way[0], way[-1]) if way else ((0, 0), (0, 0)) for way in ways]
+    across = _tables(offer.width, [(one[0], other[0]) for one, other in pairs])
+    down = _tables(offer.height, [(one[1], other[1]) for one, other in pairs])
+    tried: dict[tuple[int, ...], tuple[float, int]] = {}
+    for (wide, width), (high, height) in product(across, down):
+        each = tuple(
+            [min(b * d, a * c) for (a, b), (c, d) in zip(wide, high, strict=True)]
+        )
+        whole = width * height
+        tried[each] = (sum(map(mul, each, copies)) / whole, whole)
+    best = nlargest(_MOST_TRIED, tried.items(), key=lambda item: item[1][0])
+    return [_Weights(each, offer, whole) for each, (_, whole) in best]
+
+
+type _Table = tuple[tuple[int, int], ...]
+"""What one side of each part comes to, as it lies one way and the other."""
+
+
+def _tables(whole: int, sides: Sequence[tuple[int, int]]) -> list[tuple[_Table, int]]:
+    """Functions of a side, each as a table with what a whole side comes to.
+
+    Sides that add up to no more than the whole add up to no more than that by the function either.
+    """
+    distinct = sorted({side for pair in sides for side in pair})
+    steps = {least for side in distinct for least in (side, whole - side) if 0 < 2 * least <= whole}
+    found: dict[tuple[Fraction, ...], tuple[_Table, int]] = {}
+    for function, most in _functions(whole, _spread(sorted(steps), _MOST_STEPS_OF_A_SIDE)):
+        at = {side: function(side) for side in distinct}
+        key = tuple(Fraction(value, most) for value in at.values())
+        found.setdefault(key, (tuple([(at[a], at[b]) for a, b in sides]), most))
+    return list(found.values())
+
+
+def _spread(values: Sequence[int], most: int) -> Sequence[int]:
+    """At most so many of some values, evenly among them."""
+    return values[:: -(-len(values) // most)] if values else ()
+
+
+def _functions(whole: int, steps: Iterable[int]) -> Iterator[tuple[Callable[[int], int], int]]:
+    yield (lambda side: side), whole
+    for least in steps:
+        yield _large_up(whole, least), whole
+        yield _steps_of(whole, least), 2 * (whole // least)
+    for parts in range(2, 6):
+        yield _rounded(whole, parts), whole * parts
+
+
+def _large_up(whole: int, least: int) -> Callable[[int], int]:
+    """Fekete and Schepers' U: sides above whole - least count as the whole, those below least as nothing."""
+
+    def function(side: int) -> int:
+        if side > whole - least:
+            return whole
+        return side if side >= least else 0
+
+    return function
+
+
+def _steps_of(whole: int, least: int) -> Callable[[int], int]:
+    """Carlier, Clautiaux and Moukrim's f2: sides in steps of least, larger ones by what they leave."""
+
+    def function(side: int) -> int:
+        if 2 * side > whole:
+            return 2 * (whole // least - (whole - side) // least)
+        return whole // least if 2 * side == whole else 2 * (side // least)
+
+    return function
+
+
+def _rounded(whole: int, parts: int) -> Callable[[int], int]:
+    """Fekete and Schepers' u(k), times k times the whole: sides down to a (k + 1)th, then up in scale."""
+
+    def function(side: int) -> int:
+        count, over = divmod((parts + 1) * side, whole)
+        return count * whole if over else side * parts
+
+    return function

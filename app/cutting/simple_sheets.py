@@ -1,0 +1,187 @@
+"""Our own simple plan for sheets: parts side by side on shelves (C2).
+
+Owns the rule that needs no library, answers at once and always gives a whole plan. Parts come
+largest first; each goes to the first shelf that has room, else to a new shelf on the first sheet that
+has room, else to a new sheet: the smallest owned one that holds it, else the cheapest. Shelves run
+across or down and parts lie or stand; the best of these plans counts. Two stages free every part.
+Source: first-fit decreasing height, common practice.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import product
+
+from app.cutting.asked import SheetsAsked
+from app.cutting.bound_sheets import lower_bound
+from app.cutting.cut_tree import Block, row_of
+from app.cutting.plan import Maker, SheetPlan, Way
+from app.cutting.sheet_drafts import (
+    Draft,
+    DraftSheet,
+    LaidDraft,
+    cost_of,
+    laid,
+    placed_in,
+    plan_of,
+)
+from app.cutting.sheet_task import Offer, SheetTask, Wanted, exact_task
+
+
+def simple_sheet_plan(asked: SheetsAsked) -> SheetPlan:
+    """A whole plan at once, without the solver."""
+    task = exact_task(asked)
+    made = best_on_shelves(asked, task)
+    bound = lower_bound(task.only(placed_in(made.draft)))
+    return plan_of(asked, task, made, bound, Maker.SIMPLE)
+
+
+def best_on_shelves(asked: SheetsAsked, task: SheetTask) -> LaidDraft:
+    """The best draft that shelves give."""
+    drafts = list(drafts_on_shelves(task))
+
+    def worth(draft: Draft) -> tuple[int, Fraction]:
+        return (-sum(placed_in(draft).values()), cost_of(draft))
+
+    least = min(map(worth, drafts))
+    candidates = (laid(asked, task, draft) for draft in drafts if worth(draft) == least)
+    found = [each for each in candidates if each is not None]
+    return min(found, key=lambda each: each.rank(task))
+
+
+def drafts_on_shelves(task: SheetTask) -> Iterator[Draft]:
+    """One draft for each rule; each holds all that the rule can place."""
+    rules = product(Way, (True, False), (_cheapest, _cheapest_by_area))
+    yield from dict.fromkeys(
+        _Shelves(task, way, lying, choose).draft() for way, lying, choose in rules
+    )
+
+
+def on_spare_sheets(task: SheetTask, draft: Draft) -> Draft:
+    """A draft with the parts it left out on sheets that it left closed, as far as they go."""
+    placed, opened = placed_in(draft), Counter(sheet.offer.index for sheet in draft)
+    missing = {each.index: each.copies - placed[each.index] for each in task.wanted}
+    rest = _Shelves(task.only(missing), Way.ACROSS, True, _cheapest, opened).draft()
+    return (*draft, *rest)
+
+
+type _Choice = Callable[[Offer], tuple[bool, Fraction, int]]
+"""Which of the sheets that hold a part is opened: the one with the smallest of these."""
+
+
+def _cheapest(offer: Offer) -> tuple[bool, Fraction, int]:
+    return (bool(offer.cost), offer.cost, -offer.area if offer.cost else offer.area)
+
+
+def _cheapest_by_area(offer: Offer) -> tuple[bool, Fraction, int]:
+    return (bool(offer.cost), offer.cost / offer.area, offer.area)
+
+
+@dataclass(slots=True)
+class _Shelf:
+    """depth: of the shelf; parts are no deeper. room: along it."""
+
+    depth: int
+    room: int
+    blocks: list[Block] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class _Sheet:
+    """room: what is left for further shelves."""
+
+    offer: Offer
+    room: int
+    shelves: list[_Shelf] = field(default_factory=list)
+
+
+class _Shelves:
+    """One rule at work. way: of the cuts between shelves. lying: the longer side along the shelf."""
+
+    def __init__(
+        self,
+        task: SheetTask,
+        way: Way,
+        lying: bool,
+        choose: _Choice,
+        opened: Counter[int] | None = None,
+    ) -> None:
+        self._task, self._way, self._lying = task, way, lying
+        self._sheets: list[_Sheet] = []
+        self._shelves: list[tuple[_Sheet, _Shelf]] = []
+        self._offers = sorted(task.offers, key=choose)
+        self._left = {each.index: each.copies for each in task.offers}
+        for index, copies in (opened or Counter[int]()).items():
+            self._left[index] -= copies
+
+    def draft(self) -> Draft:
+        kinds = [(self._ways(each), each) for each in self._task.wanted]
+        kinds.sort(key=lambda kind: (-kind[0][0][1], -kind[0][0][0], kind[1].index))
+        for ways, wanted in kinds:
+            shelf = sheet = 0  # a like part finds no room where the one before found none
+            for _ in range(wanted.copies):
+                shelf = self._on_shelf(ways, shelf)
+                if shelf < len(self._shelves):
+                    continue
+                sheet = self._on_sheet(ways, sheet)
+                if sheet == len(self._sheets) and not self._on_new(ways):
+                    break
+                shelf = len(self._shelves) - 1
+        other = Way.DOWN if self._way is Way.ACROSS else Way.ACROSS
+        return tuple(
+            DraftSheet(
+                offer=sheet.offer,
+                block=row_of(self._way, [row_of(other, each.blocks) for each in sheet.shelves]),
+            )
+            for sheet in self._sheets
+        )
+
+    def _ways(self, wanted: Wanted) -> Sequence[tuple[int, int, Block]]:
+        """As along, deep and block, the preferred way first."""
+        across = self._way is Way.ACROSS
+        ways = []
+        for turned, (width, height) in enumerate(wanted.ways):
+            along, deep = (width, height) if across else (height, width)
+            block = Block(width=width, height=height, part=wanted.index, turned=bool(turned))
+            ways.append((along, deep, block))
+        return sorted(ways, key=lambda each: (each[0] >= each[1]) is not self._lying)
+
+    def _on_shelf(self, ways: Sequence[tuple[int, int, Block]], start: int) -> int:
+        """Put it on the first shelf from a number on that has room; that shelf's number."""
+        for number in range(start, len(self._shelves)):
+            _, shelf = self._shelves[number]
+            for along, deep, block in ways:
+                if along <= shelf.room and deep <= shelf.depth:
+                    shelf.room -= along
+                    shelf.blocks.append(block)
+                    return number
+        return len(self._shelves)
+
+    def _on_sheet(self, ways: Sequence[tuple[int, int, Block]], start: int) -> int:
+        """Put it on a new shelf of the first sheet from a number on that has room; its number."""
+        for number in range(start, len(self._sheets)):
+            if self._shelved(self._sheets[number], ways):
+                return number
+        return len(self._sheets)
+
+    def _on_new(self, ways: Sequence[tuple[int, int, Block]]) -> bool:
+        for offer in self._offers:
+            if self._left[offer.index]:
+                sheet = _Sheet(offer, offer.height if self._way is Way.ACROSS else offer.width)
+                if self._shelved(sheet, ways):
+                    self._left[offer.index] -= 1
+                    self._sheets.append(sheet)
+                    return True
+        return False
+
+    def _shelved(self, sheet: _Sheet, ways: Sequence[tuple[int, int, Block]]) -> bool:
+        whole = sheet.offer.width if self._way is Way.ACROSS else sheet.offer.height
+        for along, deep, block in ways:
+            if along <= whole and deep <= sheet.room:
+                shelf = _Shelf(deep, whole - along, [block])
+                sheet.room -= deep
+                sheet.shelves.append(shelf)
+                self._shelves.append((sheet, shelf))
+                return True
+        return False
