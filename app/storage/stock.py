@@ -23,6 +23,7 @@ from app.storage.stock_lists import (
     StockFilter,
     StockLine,
     balances_of,
+    every_line,
     line_of,
     lines,
     page_of_lines,
@@ -87,6 +88,10 @@ class Stock:
     ) -> Listed[StockLine]:
         """One page of the items that are wanted: by material, whole ones first, then the longest."""
         return page_of_lines(self._session, wanted, page or PageOf())
+
+    def every(self, wanted: StockFilter = ANY_STOCK) -> tuple[StockLine, ...]:
+        """All items that are wanted, in the order of the list."""
+        return every_line(self._session, wanted)
 
     def line(self, item_id: int) -> StockLine:
         """One item with what a page says of its material. Raises: NotFound."""

@@ -89,19 +89,31 @@ def page_of_lines(session: Session, wanted: StockFilter, page: PageOf) -> Listed
         .join(MaterialRow, MaterialRow.id == StockItemRow.material_id)
         .where(*conditions)
     )
-    size = StockItemRow.width * cast(StockItemRow.height, Integer)
-    ordered = (
+    rows = session.execute(_ordered(conditions).limit(page.size).offset(page.offset))
+    return Listed.of((line_of(*row) for row in rows), session.scalars(counted).one(), page)
+
+
+def every_line(session: Session, wanted: StockFilter) -> tuple[StockLine, ...]:
+    """All items that are wanted."""
+    conditions = _conditions(wanted, _has)
+    if conditions is None:
+        return ()
+    return tuple(line_of(*row) for row in session.execute(_ordered(conditions)))
+
+
+def _ordered(conditions: list[ColumnElement[bool]]) -> Select[StockItemRow, str, str, str, str]:
+    """Items by material, whole ones first, the largest first."""
+    area = StockItemRow.width * cast(StockItemRow.height, Integer)
+    return (
         lines()
         .where(*conditions)
         .order_by(
             MaterialRow.code,
             StockItemRow.whole.desc(),
-            func.coalesce(StockItemRow.length, size).desc(),
+            func.coalesce(StockItemRow.length, area).desc(),
             StockItemRow.id,
         )
     )
-    rows = session.execute(ordered.limit(page.size).offset(page.offset))
-    return Listed.of((line_of(*row) for row in rows), session.scalars(counted).one(), page)
 
 
 def balances_of(
