@@ -24,10 +24,14 @@ class Check:
 def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check, ...]:
     """The checks of a piece, in the order in which they are made."""
     if not found.cut.frames:
-        return (Check(name="Weight", text=f"about {figures.weight(found.weight.kg)}"),)
+        return (
+            *_fillet(found, figures),
+            Check(name="Weight", text=f"about {figures.weight(found.weight.kg)}"),
+        )
     return (
         *_package(found, figures),
         *_stack(agreed, found, figures),
+        *_fillet(found, figures),
         *_seen(found, figures),
         *_hanging(found, figures),
     )
@@ -82,11 +86,25 @@ def stacked(spec: Spec) -> tuple[tuple[str, Length], ...]:
         ("glazing", spec.glazing.thickness if spec.glazing else ZERO),
         ("spacer", spec.spacer.depth if spec.spacer else ZERO),
         ("mats", sum((mat.thickness for mat in spec.mats), ZERO)),
+        ("fillet", spec.fillet.thickness if spec.fillet else ZERO),
         ("artwork", spec.artwork_thickness),
         ("mount board", spec.mount_board.thickness if spec.mount_board else ZERO),
         ("backing", spec.backing.thickness if spec.backing else ZERO),
     ]
     return tuple((name, thickness) for name, thickness in panels if thickness)
+
+
+def _fillet(found: Findings, figures: Figures) -> Iterator[Check]:
+    """How a fillet divides its face, and what is seen inside it (G19)."""
+    fillet, fillets = found.cut.spec.fillet, found.cut.fillets
+    if fillet is None or not fillets:
+        return
+    yield Check(
+        name="Fillet",
+        text=f"{figures.length(fillet.tuck)} of its face behind the window, "
+        f"{figures.length(fillet.face - fillet.tuck)} showing",
+        detail=f"{figures.size(fillets[0].sight)} inside it" if len(fillets) == 1 else "",
+    )
 
 
 def _seen(found: Findings, figures: Figures) -> Iterator[Check]:

@@ -18,6 +18,8 @@ class Place(StrEnum):
 
     BEFORE = "before"
     CUTTER = "cutter"
+    FILLET = "fillet"
+    LINING = "lining"
     GLAZING = "glazing"
     BOARDS = "boards"
     SPACERS = "spacers"
@@ -28,10 +30,12 @@ class Place(StrEnum):
     HANG = "hang"
 
 
-TOGETHER = frozenset({Place.JOIN, Place.ARTWORK, Place.FIT, Place.HANG})
+TOGETHER = frozenset({Place.LINING, Place.JOIN, Place.ARTWORK, Place.FIT, Place.HANG})
 """Where steps are ticked that cut nothing."""
 
 _STEP_AT = {
+    StepCode.FILLET_RAILS: Place.FILLET,
+    StepCode.FILLET_IN: Place.LINING,
     StepCode.GLAZING: Place.GLAZING,
     StepCode.BOARD: Place.BOARDS,
     StepCode.SPACERS: Place.SPACERS,
@@ -73,6 +77,18 @@ _NOTICE_AT = {
         ),
         Place.CUTTER,
     ),
+    **dict.fromkeys(
+        (
+            "fillet-barely-held",
+            "fillet-covers-artwork",
+            "fillet-in-gap",
+            "fillet-lip-shows",
+            "fillet-tucked-past-lip",
+            "fillets-tight-after-rounding",
+        ),
+        Place.FILLET,
+    ),
+    "fillet-on-paper": Place.LINING,
     **dict.fromkeys(
         (
             "glazing-touches-artwork",

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from app.documents.benchwork import Place
 from app.documents.printing import Figure, Figures
-from app.documents.stock import moulding_text, sheet_text
+from app.documents.stock import moulding_text, rails_text, sheet_text
 from app.documents.windownames import in_short
-from app.framing import Dimensions, FrameSizes, Presentation, Shape, Window
+from app.framing import Dimensions, FilletSizes, FrameSizes, Presentation, Shape, Window
 from app.lengths import Length, Size
 from app.orders import Agreed
 from app.pricing import Material, Trait
@@ -55,8 +55,14 @@ class Cutting:
 
 
 def cut_list(cutting: Cutting) -> tuple[CutGroup, ...]:
-    """Mats from the top one down, glazing, boards, spacers, frames from the inner one out."""
-    return (*_mats(cutting), *_panels(cutting), *_spacers(cutting), *_frames(cutting))
+    """Mats from the top one down, fillet, glazing, boards, spacers, frames from the inner one out."""
+    return (
+        *_mats(cutting),
+        *_fillets(cutting),
+        *_panels(cutting),
+        *_spacers(cutting),
+        *_frames(cutting),
+    )
 
 
 def numbered(word: str, number: int, count: int) -> str:
@@ -106,6 +112,35 @@ def slot_label(names: Sequence[str]) -> str:
 
 def _counted(word: str, names: Sequence[str]) -> str:
     return f"{len(names)} {word}s" if len(names) > 1 else word
+
+
+def _fillets(cutting: Cutting) -> Iterator[CutGroup]:
+    """One group for the fillets of all windows; equal rails of several are cut together (G19)."""
+    material, fillets = cutting.agreed.chosen.fillet, cutting.cut.fillets
+    if material is None or not fillets:
+        return
+    figures, loss, rails = cutting.figures, cutting.saw_loss, cutting.cut.fillet_rails
+    if len(fillets) == 1:
+        take = moulding_text(material, fillets[0].long_points, loss, figures)
+        rows = _rails(fillets[0], figures)
+    else:
+        take = rails_text(material, [(each.long, each.count) for each in rails], loss, figures)
+        rows = tuple(
+            CutRow(
+                label=f"{each.count} rails {in_short(each.names)}",
+                figure=figures.of_length(each.long),
+                short=figures.of_length(each.short),
+            )
+            for each in rails
+        )
+    yield CutGroup(
+        name="Fillet",
+        take=take,
+        rows=rows,
+        rails=True,
+        then="pairs equal end to end",
+        place=Place.FILLET,
+    )
 
 
 def _panels(cutting: Cutting) -> Iterator[CutGroup]:
@@ -170,7 +205,7 @@ def _take(material: Material, sizes: FrameSizes, cutting: Cutting) -> str:
     return moulding_text(material, sizes.long_points, cutting.saw_loss, cutting.figures)
 
 
-def _rails(sizes: FrameSizes, figures: Figures) -> tuple[CutRow, ...]:
+def _rails(sizes: FrameSizes | FilletSizes, figures: Figures) -> tuple[CutRow, ...]:
     """Two rails of each length, the longer ones first, as they are cut."""
     places = ("top, bottom", "left, right")
     rows = zip(sizes.long_points, sizes.short_points, places, strict=True)

@@ -15,6 +15,7 @@ GOOD_TO_KNOW = frozenset(
     {
         "artwork-bare",
         "artwork-covered-by-lip",
+        "fillet-covers-artwork",
         "glazing-touches-artwork",
         "acrylic-over-loose-surface",
         "paper-without-glazing",
@@ -81,8 +82,18 @@ def _in_front(agreed: Agreed, mat_word: str) -> Iterator[tuple[str, str]]:
         _mat(mat.name, reveal, figures) for mat, reveal in zip(chosen.mats, reveals, strict=True)
     ]
     yield f"{mat_word.capitalize()}{'s' if len(mats) > 1 else ''}", "; under it ".join(mats)
+    yield "Fillet", _fillet(agreed, figures)
     yield "Glazing", chosen.glazing.name if chosen.glazing else ""
     yield "Spacers", chosen.spacer.name if chosen.spacer else ""
+
+
+def _fillet(agreed: Agreed, figures: Figures) -> str:
+    """As "Gilt bead, 6 mm showing inside the window"; of several windows "… each window"."""
+    material, fillet = agreed.chosen.fillet, agreed.spec.fillet
+    if material is None or fillet is None:
+        return ""
+    where = "each window" if len(agreed.spec.openings) > 1 else "the window"
+    return f"{material.name}, {figures.marked(fillet.face - fillet.tuck)} showing inside {where}"
 
 
 _SHOWN = {

@@ -3,6 +3,8 @@
 Sheets and sticks are shown in whole steps, rounded down: what is surely there.
 """
 
+from collections.abc import Sequence
+
 from app.documents.printing import Figures
 from app.lengths import ZERO, Length, Size
 from app.pricing import Material
@@ -35,6 +37,24 @@ def moulding_text(
     if count is None:
         return f"{text}; a rail is longer than a stick of {long}"
     return f"{text} of {count} {'stick' if count == 1 else 'sticks'} {long} long"
+
+
+def rails_text(
+    material: Material, rails: Sequence[tuple[Length, int]], loss: Length, figures: Figures
+) -> str:
+    """Code, name and the length that any number of rails take. rails: (long point, count).
+
+    How many sticks hold them is for a cutting plan to say.
+    """
+    needed = sum(((long + loss) * count for long, count in rails), ZERO)
+    text = f"{material.code} {material.name}: take {figures.length(figures.steps.up(needed))}"
+    if material.profile is None:
+        return text
+    stick = material.profile.stick
+    shown = figures.length(figures.steps.down(stick))
+    if any(long + loss > stick for long, _ in rails):
+        return f"{text}; a rail is longer than a stick of {shown}"
+    return f"{text} of sticks {shown} long"
 
 
 def sticks_for(long_points: tuple[Length, Length], stick: Length, loss: Length) -> int | None:

@@ -1,8 +1,10 @@
 """What a ticket says, as far as it takes room on paper."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from app.documents.benchwork import Words
+from app.documents.cutlist import CutGroup
 from app.documents.densities import Said
 from app.documents.ticketpage import TicketPage
 from app.lengths import Size
@@ -23,7 +25,7 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
         figures=sum(len(group.rows) for group in longer),
         groups=[
             *(f"{group.name} {group.take} {group.then}" for group in longer),
-            *(_LINE for group in longer[-1:] if group.rails),
+            *(_LINE for before, group in pairwise((None, *groups)) if _begins_rails(before, group)),
         ],
         parts=[f"{group.name} {group.take} {group.then}" for group in single],
         settings=[f"{row.mat} {row.text}" for row in rows if row.stand],
@@ -40,6 +42,11 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
         front=_ratio(outside),
         mats=[_ratio(size) for size in mats],
     )
+
+
+def _begins_rails(before: CutGroup | None, group: CutGroup | None) -> bool:
+    """Whether the columns of rails are named above it."""
+    return group is not None and group.rails and not (before is not None and before.rails)
 
 
 def _texts(words: Words) -> Iterator[str]:

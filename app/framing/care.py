@@ -74,8 +74,7 @@ def _care(facts: CareFacts) -> Iterator[Notice]:
     if facts.fillet:
         yield Notice(
             code="fillet-on-paper",
-            message="The fillet lies on a work on paper: seal its back and keep it off the paper "
-            "with an acid-free strip.",
+            message="The fillet lies on a work on paper: line its back with an acid-free strip.",
         )
     if facts.adhesive:
         yield Notice(

@@ -106,6 +106,7 @@ BOOK = {
         _sheet("K1", "Museum board", Kind.BOARD, mm("1.4"), 980, ACID_FREE, colour="#f6f2e8"),
         _moulding("W25", "Walnut hollow 25", 25, 6, 14, colour="#5a3f2b"),
         _moulding("S10", "Slip, raw oak", 10, 3, 8, colour="#c9a56b", finish="raw"),
+        _moulding("F10", "Gilt bead fillet", 10, 4, 3, colour="#b8964f", finish="gilt"),
         _moulding("L40", "Lime gesso, gilt edge", 40, 7, 22, colour="#b8964f", finish="gilt"),
         _moulding("T20", "Tray, black ash", 20, 0, 40, colour="#2a2a2c", finish="matt"),
         _moulding("C30", "Canvas moulding", 30, 8, 16, colour="#8a6a4c"),
@@ -272,6 +273,12 @@ EIGHT = {
 
 OVAL = {**SKETCH, "artwork.size": "200x260", "windows.0.shape": "oval"}
 
+FILLET = {**SKETCH, "fillet.material": "F10", "fillet.depth": "3"}
+"""In the inner window of 410 × 287, tucked by its lip of 4: outside 418 × 295, sight 398 × 275."""
+
+FILLETS = {**EIGHT, "fillet.material": "F10", "fillet.depth": "3"}
+"""In each window of 100 × 150: outside 108 × 158, sight 88 × 138."""
+
 EVERYTHING = {
     **TRIPLE,
     "artwork.kind": "pastel",
@@ -299,6 +306,8 @@ PIECES: dict[str, dict[str, str]] = {
     "inches": INCHES,
     "eight windows": EIGHT,
     "oval": OVAL,
+    "fillet": FILLET,
+    "eight fillets": FILLETS,
     "everything": EVERYTHING,
 }
 
