@@ -13,15 +13,7 @@ from app.pricing import Material
 from app.stock.bought_as import BoughtAs, BuyingUnit, bought_as
 from app.stock.items import Form
 from app.stock.levels import NO_LEVELS, Levels
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WantedBy:
-    """A piece that wants material. label: "2026-0148, piece 2"."""
-
-    order_id: int
-    number: int
-    label: str
+from app.stock.parts import PieceRef
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +26,7 @@ class Wanted:
     material: str
     form: Form
     whole: int
-    pieces: tuple[WantedBy, ...] = ()
+    pieces: tuple[PieceRef, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +74,7 @@ class Purchase:
     bought: BoughtAs
     levels: Levels
     wanted: int
-    pieces: tuple[WantedBy, ...]
+    pieces: tuple[PieceRef, ...]
     supply: Supply
     short: int
     quantity: int

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from app.errors import Conflict, FaultCollector, Invalid
 from app.lengths import Length, Size
-from app.money import Money, show_money
+from app.money import Currency, Money, show_money
 from app.stock.bought_as import BuyingUnit
 from app.stock.items import Form
 from app.stock.levels import LARGEST_COUNT
@@ -174,7 +174,7 @@ class OrderLine:
 class SupplierOrder:
     """An order to one supplier, as it is kept.
 
-    sent_on: None until it is sent. Raises: Invalid at "supplier", "note".
+    currency: of all its costs. sent_on: None until it is sent. Raises: Invalid at "supplier", "note".
     """
 
     id: int
@@ -182,6 +182,7 @@ class SupplierOrder:
     number: str
     supplier: str
     made_on: date
+    currency: Currency
     stage: SupplierStage = SupplierStage.DRAFT
     sent_on: date | None = None
     note: str = ""
@@ -197,13 +198,15 @@ class SupplierOrder:
             return 0
         return sum(line.outstanding for line in self.lines)
 
-    def total(self, zero: Money) -> Money:
-        """What the order comes to at the cost that was noted with it. zero: of its currency."""
-        return sum((line.ordered.total for line in self.lines), zero)
+    @property
+    def total(self) -> Money:
+        """What the order comes to at the costs that were noted with it."""
+        return sum((line.ordered.total for line in self.lines), Money.zero(self.currency))
 
-    def paid(self, zero: Money) -> Money:
+    @property
+    def paid(self) -> Money:
         """What was paid for what came."""
-        return sum((line.paid for line in self.lines), zero)
+        return sum((line.paid for line in self.lines), Money.zero(self.currency))
 
     def line(self, line_id: int) -> OrderLine:
         """One of its lines. Raises: Conflict where it has none of that id."""

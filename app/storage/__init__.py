@@ -16,6 +16,7 @@ from app.storage.numbers import Series
 from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
 from app.storage.orders import Act, Frozen, NewPiece, NewQuote
 from app.storage.stock_lists import ANY_STOCK, StockFilter, StockLine
+from app.storage.supplier_orders import SupplierOrderSummary
 from app.storage.words import digits_of
 from app.storage.work import Work
 
@@ -46,6 +47,7 @@ __all__ = [
     "StockFilter",
     "StockLine",
     "Store",
+    "SupplierOrderSummary",
     "Tray",
     "Work",
     "back_up",

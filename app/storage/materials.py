@@ -14,7 +14,7 @@ from app.errors import Conflict, Invalid, NotFound, quoted
 from app.pricing import Kind, Material
 from app.storage.kept import Kept, Stale
 from app.storage.material_rows import columns_of, material_of
-from app.storage.rows import MaterialRow, StockItemRow
+from app.storage.rows import MaterialRow, StockItemRow, SupplierOrderLineRow
 from app.storage.words import typed_words, words_of
 
 type Answers = dict[tuple[str, Kind], Material | None]
@@ -133,6 +133,7 @@ class Materials:
         """Take a material out of the book. Raises: NotFound, Stale, Conflict where stock is of it."""
         row = self._expected(code, expected_version)
         self._check_unstocked(row)
+        self._check_never_ordered(row)
         self._session.delete(row)
         self._flush()
 
@@ -143,6 +144,15 @@ class Materials:
             raise Conflict(
                 f"{row.code} is in the record of the stock, so it stays in the price book. Take it "
                 "off offer instead; no new quote finds it then."
+            )
+
+    def _check_never_ordered(self, row: MaterialRow) -> None:
+        """A supplier's order keeps its lines, and each its material."""
+        lines = select(SupplierOrderLineRow.id).where(SupplierOrderLineRow.material_id == row.id)
+        if self._session.scalars(lines.limit(1)).first() is not None:
+            raise Conflict(
+                f"{row.code} stands on an order to a supplier, so it stays in the price book. Take "
+                "it off offer instead; no new quote finds it then."
             )
 
     def _flush(self) -> None:

@@ -1,4 +1,4 @@
-"""Numbers of quotes, orders, invoices and offcuts: without gaps, never used twice (M4).
+"""Numbers of all that is numbered: without gaps, never used twice (M4).
 
 A number is taken in the transaction that uses it. If that is rolled back, so is the number.
 """
@@ -18,15 +18,24 @@ class Series(StrEnum):
     ORDER = "order"
     INVOICE = "invoice"
     OFFCUT = "offcut"
+    SUPPLIER_ORDER = "supplier-order"
 
     @property
     def prefix(self) -> str:
         """What stands before the year; nothing for the number that is used most."""
-        return {Series.QUOTE: "Q-", Series.INVOICE: "R-", Series.OFFCUT: "K-"}.get(self, "")
+        return _PREFIXES.get(self, "")
 
     def number(self, year: int, sequence: int) -> str:
         """ "Q-2026-0148"; more than four digits where the year needs them."""
         return f"{self.prefix}{year}-{sequence:04d}"
+
+
+_PREFIXES = {
+    Series.QUOTE: "Q-",
+    Series.INVOICE: "R-",
+    Series.OFFCUT: "K-",
+    Series.SUPPLIER_ORDER: "B-",
+}
 
 
 class Numbers:

@@ -10,6 +10,7 @@ from app.storage.order_lists import OrderLists
 from app.storage.orders import Orders
 from app.storage.shop import ShopKeeping
 from app.storage.stock import Stock
+from app.storage.supplier_orders import SupplierOrders
 from app.storage.ticks import Ticks
 
 
@@ -30,3 +31,4 @@ class Work:
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)
         self.stock = Stock(session)
+        self.supplier_orders = SupplierOrders(session)

@@ -8,9 +8,10 @@ from app.lengths import mm
 from app.money import Money
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Selling
 from app.stock.bought_as import BuyingUnit, bought_as, in_the_price_book
-from app.stock.buying import State, Supply, Wanted, WantedBy, purchase_of, state_of
+from app.stock.buying import State, Supply, Wanted, purchase_of, state_of
 from app.stock.items import Form
 from app.stock.levels import Levels
+from app.stock.parts import PieceRef
 from tests.unit.pricing.sample import PROFILE, euro, glazing, mat, moulding
 
 RINGS = Material(
@@ -31,8 +32,11 @@ WIRE = replace(
 )
 
 
-def by(*numbers: int) -> tuple[WantedBy, ...]:
-    return tuple(WantedBy(order_id=1, number=each, label=f"1, piece {each}") for each in numbers)
+def by(*numbers: int) -> tuple[PieceRef, ...]:
+    return tuple(
+        PieceRef(piece_id=each, order_id=1, order_number="2026-0148", number=each)
+        for each in numbers
+    )
 
 
 def sticks(whole: int, *pieces: int) -> Wanted:

@@ -1,0 +1,301 @@
+"""Orders to suppliers as they are kept: whole, or as records of a list.
+
+A writer first claims an order at the version it was read in; then it writes what changed. Lines stay
+once the order is sent, and what came is only added.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from sqlalchemy import ColumnElement, Select, func, select
+from sqlalchemy.orm import Session
+
+from app.errors import NotFound, quoted
+from app.money import CURRENCIES, Currency, Money
+from app.orders.denominating import money_in
+from app.stock.supplier_orders import (
+    NewDelivery,
+    NewLine,
+    OrderLine,
+    SupplierOrder,
+    SupplierStage,
+)
+from app.storage.kept import Listed, PageOf, Stale
+from app.storage.orders import Act
+from app.storage.rows import (
+    DeliveryRow,
+    MaterialRow,
+    SupplierOrderLineRow,
+    SupplierOrderRow,
+)
+from app.storage.supplier_order_rows import (
+    delivery_row,
+    line_columns,
+    line_of,
+    supplier_order_of,
+)
+
+OPEN = (SupplierStage.DRAFT, SupplierStage.SENT)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplierOrderSummary:
+    """An order to a supplier in a list. outstanding: of all lines, while the order is under way."""
+
+    id: int
+    number: str
+    supplier: str
+    stage: SupplierStage
+    made_on: date
+    sent_on: date | None
+    lines: int
+    ordered: int
+    received: int
+    outstanding: int
+    total: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coming:
+    """Of a material: how many were ordered and have not come, and how many stand in drafts."""
+
+    on_order: int = 0
+    drafted: int = 0
+
+
+class SupplierOrders:
+    """Keeps orders to suppliers."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    def add(self, number: str, supplier: str, currency: Currency, act: Act) -> int:
+        """Begin a draft; returns its id."""
+        row = SupplierOrderRow(
+            version=1,
+            number=number,
+            supplier=supplier,
+            made_on=act.today,
+            sent_on=None,
+            currency=currency.code,
+            note="",
+            stage=SupplierStage.DRAFT.value,
+            updated_at=act.now,
+        )
+        self._session.add(row)
+        self._session.flush()
+        return row.id
+
+    def get(self, order_id: int) -> SupplierOrder:
+        """The whole order. Raises: NotFound."""
+        row = self._row(order_id)
+        return supplier_order_of(row, self._lines(row))
+
+    def draft_for(self, supplier: str) -> int | None:
+        """The id of the newest draft for a supplier, any case; None where there is none."""
+        drafts = select(SupplierOrderRow.id, SupplierOrderRow.supplier).where(
+            SupplierOrderRow.stage == SupplierStage.DRAFT.value
+        )
+        named = supplier.strip().casefold()
+        rows = self._session.execute(drafts.order_by(SupplierOrderRow.id.desc()))
+        return next((id_ for id_, name in rows if name.strip().casefold() == named), None)
+
+    def claim(self, order_id: int, expected_version: int, act: Act) -> SupplierOrder:
+        """Begin to change an order: its version goes up. Returns it as it stands.
+
+        Raises: NotFound, Stale with the order as it is kept now.
+        """
+        row = self._row(order_id)
+        if row.version != expected_version:
+            raise Stale(f"Order {row.number}", self.get(order_id))
+        row.version += 1
+        row.updated_at = act.now
+        self._session.flush()
+        return self.get(order_id)
+
+    def write_head(self, order: SupplierOrder) -> None:
+        """Keep what an order says beside its lines: supplier, note, stage, the day it was sent."""
+        row = self._row(order.id)
+        row.supplier, row.note = order.supplier, order.note
+        row.stage, row.sent_on = order.stage.value, order.sent_on
+        self._session.flush()
+
+    def add_line(self, order_id: int, line: NewLine) -> int:
+        """Add a line to a draft; returns its id. Raises: NotFound for the material, Invalid."""
+        row = SupplierOrderLineRow(
+            order_id=order_id, material_id=self._material_id(line.material), **line_columns(line)
+        )
+        self._session.add(row)
+        self._session.flush()
+        return row.id
+
+    def write_line(self, line_id: int, line: NewLine) -> None:
+        """Keep a line of a draft as it is now."""
+        row = self._session.get_one(SupplierOrderLineRow, line_id)
+        for name, value in line_columns(line).items():
+            setattr(row, name, value)
+        self._session.flush()
+
+    def remove_line(self, line_id: int) -> None:
+        """Take a line off a draft."""
+        self._session.delete(self._session.get_one(SupplierOrderLineRow, line_id))
+        self._session.flush()
+
+    def add_delivery(self, line_id: int, entry: NewDelivery) -> int:
+        """Write down what came, or the contrary of an entry; returns its id."""
+        row = delivery_row(line_id, entry)
+        self._session.add(row)
+        self._session.flush()
+        return row.id
+
+    def coming(self) -> dict[str, Coming]:
+        """What is on order and in drafts, by the material's code."""
+        rows = self._session.execute(
+            select(MaterialRow.code, SupplierOrderRow.stage, func.sum(_OUTSTANDING))
+            .select_from(SupplierOrderLineRow)
+            .join(SupplierOrderRow, SupplierOrderRow.id == SupplierOrderLineRow.order_id)
+            .join(MaterialRow, MaterialRow.id == SupplierOrderLineRow.material_id)
+            .where(SupplierOrderRow.stage.in_([stage.value for stage in OPEN]))
+            .group_by(MaterialRow.code, SupplierOrderRow.stage)
+        )
+        sums: dict[tuple[str, str], int] = {(code, stage): left for code, stage, left in rows}
+        return {
+            code: Coming(
+                on_order=sums.get((code, SupplierStage.SENT.value), 0),
+                drafted=sums.get((code, SupplierStage.DRAFT.value), 0),
+            )
+            for code, _ in sums
+        }
+
+    def listed(
+        self, stages: frozenset[SupplierStage] = frozenset(), page: PageOf | None = None
+    ) -> Listed[SupplierOrderSummary]:
+        """One page of the orders at some stages, all of them where none is named, the newest first."""
+        page = page or PageOf()
+        at: list[ColumnElement[bool]] = []
+        if stages:
+            at = [SupplierOrderRow.stage.in_(sorted(stage.value for stage in stages))]
+        total = self._session.scalars(
+            select(func.count()).select_from(SupplierOrderRow).where(*at)
+        ).one()
+        rows = self._session.scalars(
+            select(SupplierOrderRow)
+            .where(*at)
+            .order_by(SupplierOrderRow.made_on.desc(), SupplierOrderRow.id.desc())
+            .limit(page.size)
+            .offset(page.offset)
+        ).all()
+        sums = self._sums([row.id for row in rows])
+        return Listed.of((_summary(row, sums.get(row.id)) for row in rows), total, page)
+
+    def stage_counts(self) -> dict[SupplierStage, int]:
+        """How many orders stand at each stage."""
+        counted = select(SupplierOrderRow.stage, func.count()).group_by(SupplierOrderRow.stage)
+        found = {SupplierStage(stage): count for stage, count in self._session.execute(counted)}
+        return {stage: found.get(stage, 0) for stage in SupplierStage}
+
+    def denominate(self, currency: Currency) -> None:
+        """Carry the costs of drafts and of orders under way over to another currency, figure by figure."""
+        open_ = select(SupplierOrderRow).where(
+            SupplierOrderRow.stage.in_([stage.value for stage in OPEN])
+        )
+        for row in self._session.scalars(open_).all():
+            old = CURRENCIES[row.currency]
+            for line in self._session.scalars(_lines_of(row.id)).all():
+                line.cost_minor = money_in(Money(line.cost_minor, old), currency).minor
+            row.currency = currency.code
+            row.version += 1
+        self._session.flush()
+
+    def _row(self, order_id: int) -> SupplierOrderRow:
+        row = self._session.get(SupplierOrderRow, order_id)
+        if row is None:
+            raise NotFound(f"There is no order to a supplier with the id {order_id}.")
+        return row
+
+    def _lines(self, row: SupplierOrderRow) -> Iterable[OrderLine]:
+        found = self._session.execute(
+            _lines_of(row.id)
+            .add_columns(MaterialRow.code)
+            .join(MaterialRow, MaterialRow.id == SupplierOrderLineRow.material_id)
+        ).all()
+        came = self._deliveries([line.id for line, _ in found])
+        currency = CURRENCIES[row.currency]
+        return [line_of(line, code, currency, came.get(line.id, ())) for line, code in found]
+
+    def _deliveries(self, line_ids: Sequence[int]) -> Mapping[int, Sequence[DeliveryRow]]:
+        rows = self._session.scalars(
+            select(DeliveryRow).where(DeliveryRow.line_id.in_(line_ids)).order_by(DeliveryRow.id)
+        )
+        by_line: dict[int, list[DeliveryRow]] = defaultdict(list)
+        for row in rows:
+            by_line[row.line_id].append(row)
+        return by_line
+
+    def _sums(self, order_ids: Sequence[int]) -> Mapping[int, tuple[int, int, int, int, int]]:
+        """(lines, ordered, received, outstanding, total in minor units) by order."""
+        line = SupplierOrderLineRow
+        rows = self._session.execute(
+            select(
+                line.order_id,
+                func.count(),
+                func.sum(line.quantity),
+                func.sum(_RECEIVED),
+                func.sum(_OUTSTANDING),
+                func.sum(_TOTAL),
+            )
+            .where(line.order_id.in_(order_ids))
+            .group_by(line.order_id)
+        )
+        return {id_: (lines, *sums) for id_, lines, *sums in rows}  # type: ignore[misc]
+
+    def _material_id(self, code: str) -> int:
+        found = self._session.scalars(
+            select(MaterialRow.id).where(MaterialRow.code == code.strip())
+        ).one_or_none()
+        if found is None:
+            raise NotFound(f"There is no material {quoted(code)} in the price book.")
+        return found
+
+
+_RECEIVED: ColumnElement[int] = (
+    select(func.coalesce(func.sum(DeliveryRow.quantity), 0))
+    .where(DeliveryRow.line_id == SupplierOrderLineRow.id)
+    .correlate(SupplierOrderLineRow)
+    .scalar_subquery()
+)
+_OUTSTANDING: ColumnElement[int] = func.max(0, SupplierOrderLineRow.quantity - _RECEIVED)
+_TOTAL: ColumnElement[int] = (
+    2 * SupplierOrderLineRow.quantity * SupplierOrderLineRow.cost_minor
+    + SupplierOrderLineRow.cost_for
+).op("/")(2 * SupplierOrderLineRow.cost_for)
+"""Quantity × cost, half up as `cost_of` rounds it: both are whole and above zero."""
+
+
+def _lines_of(order_id: int) -> Select[SupplierOrderLineRow]:
+    return (
+        select(SupplierOrderLineRow)
+        .where(SupplierOrderLineRow.order_id == order_id)
+        .order_by(SupplierOrderLineRow.id)
+    )
+
+
+def _summary(row: SupplierOrderRow, sums: Any) -> SupplierOrderSummary:
+    lines, ordered, received, outstanding, total = sums or (0, 0, 0, 0, 0)
+    stage = SupplierStage(row.stage)
+    return SupplierOrderSummary(
+        id=row.id,
+        number=row.number,
+        supplier=row.supplier,
+        stage=stage,
+        made_on=row.made_on,
+        sent_on=row.sent_on,
+        lines=lines,
+        ordered=ordered,
+        received=received,
+        outstanding=outstanding if stage is SupplierStage.SENT else 0,
+        total=Money(total, CURRENCIES[row.currency]),
+    )
