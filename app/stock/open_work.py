@@ -1,0 +1,111 @@
+"""How it stands with each part of the pieces in work: open, planned, cut.
+
+Owns the answer from a piece's parts and what plans have done with parts of its. A part is the same
+only while it is what it was: of a piece that was changed, other parts are open again.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from app.orders import Stage
+from app.stock.parts import CountedNeed, PartToCut, PieceRef
+from app.stock.plans import BinAt, PlanStage
+
+CUT_BY_HAND = frozenset({Stage.CUT, Stage.FRAMED, Stage.COLLECTED})
+"""A piece that was moved here counts as cut, whatever plans say; but for what was spoiled since."""
+
+NOT_YET = frozenset({Stage.QUOTED, Stage.DECLINED, Stage.CANCELLED})
+"""Here a piece wants nothing."""
+
+
+class PartState(StrEnum):
+    """How it stands with a part."""
+
+    OPEN = "open"
+    PLANNED = "planned"
+    CUT = "cut"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartInPlan:
+    """A part as some plan has it. what: as of the part then. to_buy: its bin was not on the rack."""
+
+    plan_id: int
+    plan_number: str
+    plan_stage: PlanStage
+    at: BinAt
+    part: str
+    what: str
+    to_buy: bool = False
+    booked: bool = False
+    spoiled: bool = False
+
+    @property
+    def held(self) -> bool:
+        """Whether an open plan is still to cut it."""
+        return self.plan_stage is PlanStage.OPEN and not self.booked and not self.spoiled
+
+    @property
+    def cut(self) -> bool:
+        """Whether it was cut by its plan, and is whole."""
+        return self.booked and not self.spoiled
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartStands:
+    """A part and how it stands. by: the plan that holds it or cut it. spoiled: whether one of it was.
+
+    otherwise: the plan that holds or cut a part of this name that is another now: the piece was
+    changed since.
+    """
+
+    part: PartToCut
+    state: PartState
+    by: PartInPlan | None = None
+    spoiled: bool = False
+    otherwise: PartInPlan | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceInWork:
+    """A piece with everything it needs. stage: of the piece. counted: hardware and the like."""
+
+    ref: PieceRef
+    stage: Stage
+    parts: tuple[PartStands, ...]
+    counted: tuple[CountedNeed, ...] = ()
+
+    @property
+    def open_parts(self) -> tuple[PartToCut, ...]:
+        """The parts that no plan holds and that are not cut."""
+        return tuple(each.part for each in self.parts if each.state is PartState.OPEN)
+
+    @property
+    def all_cut(self) -> bool:
+        """Whether every part that is cut from stock is cut."""
+        return all(each.state is PartState.CUT for each in self.parts)
+
+
+def parts_standing(
+    parts: Sequence[PartToCut], stage: Stage, in_plans: Iterable[PartInPlan]
+) -> tuple[PartStands, ...]:
+    """How it stands with the parts of one piece. in_plans: of that piece, in any order."""
+    by_id: Mapping[str, list[PartInPlan]] = defaultdict(list)
+    for each in in_plans:
+        by_id[each.part].append(each)
+    return tuple(_stands(part, stage, by_id.get(part.id, ())) for part in parts)
+
+
+def _stands(part: PartToCut, stage: Stage, in_plans: Sequence[PartInPlan]) -> PartStands:
+    ours = [each for each in in_plans if each.what == part.what]
+    other = next((x for x in in_plans if x.what != part.what and (x.held or x.cut)), None)
+    cut = next((each for each in ours if each.cut), None)
+    held = next((each for each in ours if each.held), None)
+    spoiled = any(each.spoiled for each in ours)
+    if cut is not None or (stage in CUT_BY_HAND and not spoiled):
+        state, by = PartState.CUT, cut
+    else:
+        state, by = (PartState.OPEN if held is None else PartState.PLANNED), held
+    return PartStands(part=part, state=state, by=by, spoiled=spoiled, otherwise=other)

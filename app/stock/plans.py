@@ -1,0 +1,320 @@
+"""Cutting plans that are kept: what they were made from, and what was done with them.
+
+Owns the plan as a value, its record of marks and bookings, and what stands of that. A plan is never
+worked out again: what was kept is what is cut. Sections and the bins of a section are numbered from 1.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan
+from app.errors import Conflict, Invalid, NotFound
+from app.pricing import Material
+from app.stock.items import Form
+from app.stock.needs import WHOLE, OnRack, Problem, is_usual
+from app.stock.parts import PartToCut, PieceRef
+
+type Plan = StickPlan | SheetPlan
+type Opened = OpenedStick | OpenedSheet
+
+
+class PlanStage(StrEnum):
+    """Where a plan stands. DONE: everything is booked. DROPPED: what was not booked is open again."""
+
+    OPEN = "open"
+    DONE = "done"
+    DROPPED = "dropped"
+
+
+class Mark(StrEnum):
+    """What is marked on a part: that it was cut, or that it was spoiled and is wanted again."""
+
+    CUT = "cut"
+    SPOILED = "spoiled"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, order=True)
+class BinAt:
+    """A stick or sheet of a plan: the number of its section, its own number there, both from 1."""
+
+    section: int
+    bin: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedPart:
+    """A part as it was planned. key, words: as of the part. what: material and size (`PartToCut`)."""
+
+    piece: PieceRef
+    key: str
+    words: str
+    what: str
+
+    @property
+    def id(self) -> str:
+        """As "17/frame-1.top"."""
+        return f"{self.piece.piece_id}/{self.key}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """The plan of one material. material: as the price book had it, or as it was agreed (in_book).
+
+    parts: those that lie in its bins. sources: of each bin, the item of the rack it is taken from, by
+    id; None for one that is to be bought.
+    Raises: Invalid where these do not go with the plan.
+    """
+
+    material: Material
+    in_book: bool
+    plan: Plan
+    parts: tuple[PlannedPart, ...]
+    sources: tuple[int | None, ...]
+
+    def __post_init__(self) -> None:
+        if len(self.sources) != len(self.plan.bins):
+            raise Invalid.at("sources", "Each stick or sheet of a plan is from somewhere.")
+        laid = Counter(part.id for opened in self.plan.bins for part in opened.parts)
+        if laid != Counter(part.id for part in self.parts):
+            raise Invalid.at("parts", "The parts of a section are those that lie in its plan.")
+
+    @property
+    def form(self) -> Form:
+        """Sticks or sheets."""
+        return Form.STICK if isinstance(self.plan, StickPlan) else Form.SHEET
+
+    @property
+    def to_buy(self) -> int:
+        """How many sticks or sheets it takes beyond those on the rack."""
+        return sum(1 for source in self.sources if source is None)
+
+    def part(self, part_id: str) -> PlannedPart:
+        """The part of an id. Raises: NotFound."""
+        for part in self.parts:
+            if part.id == part_id:
+                return part
+        raise NotFound("The plan has no such part.")
+
+    def parts_of(self, opened: Opened) -> tuple[PlannedPart, ...]:
+        """The parts of one stick or sheet, in the order in which they lie there."""
+        by_id = {part.id: part for part in self.parts}
+        return tuple(by_id[laid.id] for laid in opened.parts)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartMark:
+    """A part marked, or its mark taken back (standing False). note: why it was spoiled."""
+
+    part: str
+    mark: Mark
+    standing: bool
+    at: datetime
+    by: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moved:
+    """A movement of stock that a booking made."""
+
+    item_id: int
+    movement_id: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewBooking:
+    """A bin booked as cut, or a booking taken back (takes_back: its id).
+
+    moved: what it did to the stock, the stick or sheet first, then what was kept of it.
+    """
+
+    bin: BinAt
+    at: datetime
+    by: str
+    moved: tuple[Moved, ...]
+    takes_back: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Booking:
+    """A booking as it is kept."""
+
+    id: int
+    entry: NewBooking
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingPlan:
+    """A plan as it is kept. version: grows with every booking and with its stage, not with marks.
+
+    number: "P-2026-0007". solver: what it was made with, its version included; "" for our own rule.
+    marks, bookings: the oldest first.
+    """
+
+    id: int
+    version: int
+    number: str
+    stage: PlanStage
+    made_at: datetime
+    by: str
+    sections: tuple[Section, ...]
+    solver: str = ""
+    marks: tuple[PartMark, ...] = ()
+    bookings: tuple[Booking, ...] = ()
+
+    def section(self, number: int) -> Section:
+        """The section of a number. Raises: NotFound."""
+        if not 1 <= number <= len(self.sections):
+            raise NotFound(f"{self.number} has no section {number}.")
+        return self.sections[number - 1]
+
+    def opened(self, at: BinAt) -> Opened:
+        """One stick or sheet. Raises: NotFound."""
+        bins = self.section(at.section).plan.bins
+        if not 1 <= at.bin <= len(bins):
+            raise NotFound(f"Section {at.section} of {self.number} has no number {at.bin}.")
+        return bins[at.bin - 1]
+
+    def source(self, at: BinAt) -> int | None:
+        """The item that a stick or sheet is taken from; None where it is to be bought."""
+        self.opened(at)
+        return self.section(at.section).sources[at.bin - 1]
+
+    def bins(self) -> Iterator[BinAt]:
+        """Every stick and sheet, in their order."""
+        for section, each in enumerate(self.sections, start=1):
+            for number in range(1, len(each.plan.bins) + 1):
+                yield BinAt(section=section, bin=number)
+
+    def parts_in(self, at: BinAt) -> tuple[PlannedPart, ...]:
+        """The parts of one stick or sheet."""
+        return self.section(at.section).parts_of(self.opened(at))
+
+    def parts(self) -> tuple[PlannedPart, ...]:
+        """Every part of the plan."""
+        return tuple(part for section in self.sections for part in section.parts)
+
+    def bin_of(self, part_id: str) -> BinAt:
+        """Where a part lies. Raises: NotFound."""
+        for at in self.bins():
+            if any(laid.id == part_id for laid in self.opened(at).parts):
+                return at
+        raise NotFound(f"{self.number} has no such part.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """What stands of a plan's record.
+
+    booked: bookings that were not taken back, by bin. ticked, spoiled: marks that were not, by part.
+    """
+
+    booked: Mapping[BinAt, Booking]
+    ticked: Mapping[str, PartMark]
+    spoiled: Mapping[str, PartMark]
+
+
+def standing(plan: CuttingPlan) -> Standing:
+    """What stands of the record."""
+    return Standing(
+        booked=standing_bookings(plan.bookings),
+        ticked=_standing_marks(plan.marks, Mark.CUT),
+        spoiled=_standing_marks(plan.marks, Mark.SPOILED),
+    )
+
+
+def standing_bookings(bookings: Iterable[Booking]) -> dict[BinAt, Booking]:
+    """The bookings that were not taken back, by bin. bookings: the oldest first."""
+    found: dict[BinAt, Booking] = {}
+    for booking in bookings:
+        if booking.entry.takes_back is None:
+            found[booking.entry.bin] = booking
+        else:
+            found.pop(booking.entry.bin, None)
+    return found
+
+
+def _standing_marks(marks: Iterable[PartMark], kind: Mark) -> dict[str, PartMark]:
+    last = {each.part: each for each in marks if each.mark is kind}
+    return {part: each for part, each in last.items() if each.standing}
+
+
+def unbooked(plan: CuttingPlan) -> tuple[BinAt, ...]:
+    """The sticks and sheets that are still to be cut; none of a plan that is not open."""
+    if plan.stage is not PlanStage.OPEN:
+        return ()
+    booked = standing_bookings(plan.bookings)
+    return tuple(at for at in plan.bins() if at not in booked)
+
+
+def reserved_by(plan: CuttingPlan) -> Counter[int]:
+    """How many of each item an open plan still takes, by the item's id."""
+    sources = (plan.source(at) for at in unbooked(plan))
+    return Counter(source for source in sources if source is not None)
+
+
+def held_parts(plan: CuttingPlan) -> tuple[PlannedPart, ...]:
+    """The parts that an open plan is still to cut; spoiled ones are open work again."""
+    spoiled = standing(plan).spoiled
+    return tuple(
+        part for at in unbooked(plan) for part in plan.parts_in(at) if part.id not in spoiled
+    )
+
+
+def check_bookable(plan: CuttingPlan, at: BinAt) -> None:
+    """Raises: NotFound; Conflict unless the bin of an open plan is still to be booked."""
+    plan.opened(at)
+    if plan.stage is PlanStage.DROPPED:
+        raise Conflict(f"{plan.number} was dropped; nothing more is cut by it.")
+    booking = standing_bookings(plan.bookings).get(at)
+    if booking is not None:
+        by = f" by {booking.entry.by}" if booking.entry.by else ""
+        raise Conflict(
+            f"Number {at.bin} of section {at.section} is booked already{by}. Take that back first "
+            "if it was a slip."
+        )
+
+
+def section_of(problem: Problem, plan: Plan) -> Section:
+    """A planned problem as it is kept: its bins taken from the rack as far as that goes."""
+    laid = {part.id for opened in plan.bins for part in opened.parts}
+    return Section(
+        material=problem.material,
+        in_book=problem.in_book,
+        plan=plan,
+        parts=tuple(planned(problem.parts[id]) for id in problem.parts if id in laid),
+        sources=allocated(plan, problem.material, problem.rack),
+    )
+
+
+def planned(part: PartToCut) -> PlannedPart:
+    """A part as a plan keeps it."""
+    return PlannedPart(piece=part.piece, key=part.key, words=part.words, what=part.what)
+
+
+def allocated(plan: Plan, material: Material, rack: Sequence[OnRack]) -> tuple[int | None, ...]:
+    """Of each bin the item it is taken from: whole stock from the oldest item on; None to buy.
+
+    Raises: Conflict where an item of the plan is no longer free.
+    """
+    free = {each.kept.id: each.available for each in rack}
+    usual = [each.kept.id for each in rack if is_usual(each.kept.item, material)]
+    owned = {each.id: each.kept.id for each in rack}
+    sources: list[int | None] = []
+    for opened in plan.bins:
+        if opened.stock == WHOLE:
+            source = next((id for id in usual if free[id] > 0), None)
+        else:
+            source = owned.get(opened.stock)
+            if source is None or free[source] < 1:
+                raise Conflict(
+                    f"A piece of {material.code} that the plan takes from the rack is gone: it was "
+                    "cut, or another plan has taken it. Plan again."
+                )
+        if source is not None:
+            free[source] -= 1
+        sources.append(source)
+    return tuple(sources)
