@@ -11,7 +11,7 @@ from starlette.types import Scope
 from app import __version__
 from app.storage import Store
 from app.web import faults, stylesheet
-from app.web.api import dimensions, price
+from app.web.api import cutting, dimensions, price
 from app.web.body_limit import BodyLimit
 from app.web.context import Clock, Context
 from app.web.guard import Guard
@@ -37,7 +37,7 @@ from app.web.templating import STATIC
 
 LARGEST_BODY = 2 * 1024 * 1024
 
-JSON = (dimensions.router, price.router)
+JSON = (dimensions.router, cutting.router, price.router)
 
 PAGES = (
     desk.router,

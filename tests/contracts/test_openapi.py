@@ -16,7 +16,12 @@ from schemathesis.specs.openapi.checks import (
     status_code_conformance,
 )
 
+from app.cutting import SticksAsked
+from app.cutting.records import Asked, Plan
+from app.cutting.simple_sheets import simple_sheet_plan
+from app.cutting.simple_sticks import simple_stick_plan
 from app.storage import DATABASE_NAME, Store
+from app.web.api import cutting
 from app.web.app import create_app
 
 LOOPBACK = {"host": "127.0.0.1"}
@@ -38,9 +43,17 @@ def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
     """The app as its own description sees it."""
     path = tmp_path_factory.mktemp("contract") / DATABASE_NAME
     with Store.open(path) as store:
-        yield schemathesis.openapi.from_asgi(
-            "/api/openapi.json", create_app(store), headers=LOOPBACK
-        )
+        app = create_app(store)
+        # Hundreds of requests would wait for a solver each; tests/web has the real one.
+        app.dependency_overrides[cutting.get_planner] = lambda: simply
+        yield schemathesis.openapi.from_asgi("/api/openapi.json", app, headers=LOOPBACK)
+
+
+def simply(asked: Asked, _seconds: int) -> Plan:
+    """A plan made by our own rule within this process."""
+    if isinstance(asked, SticksAsked):
+        return simple_stick_plan(asked)
+    return simple_sheet_plan(asked)
 
 
 @pytest.mark.parametrize("mode", GenerationMode, ids=lambda mode: mode.value)

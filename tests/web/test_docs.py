@@ -33,7 +33,7 @@ def test_every_address_of_the_json_is_described(page: TestClient) -> None:
     described = [path for path in links if path.startswith("/api/")]
     paths = page.get("/api/openapi.json").json()["paths"]
     assert described == [path for path in paths if path.startswith("/api/")]
-    assert {"/api/dimensions", "/api/price"} <= set(described)
+    assert {"/api/dimensions", "/api/price", "/api/cutting/sheets"} <= set(described)
 
 
 def test_the_pages_for_people_are_not_part_of_the_json(page: TestClient) -> None:
@@ -49,9 +49,11 @@ def test_fields_are_listed_with_those_within_them(page: TestClient) -> None:
 
 
 def test_the_examples_are_answered_as_the_page_says(page: TestClient, examples: list[str]) -> None:
-    asked, answered, price_asked, price_answered, refusal = map(json.loads, examples)
-    assert page.post("/api/dimensions", json=asked).json() == answered
-    assert page.post("/api/price", json=price_asked).json() == price_answered
+    *pairs, refusal = map(json.loads, examples)
+    addresses = ("dimensions", "cutting/sticks", "cutting/sheets", "price")
+    assert len(pairs) == 2 * len(addresses)
+    for address, asked, answered in zip(addresses, pairs[::2], pairs[1::2], strict=True):
+        assert page.post(f"/api/{address}", json=asked).json() == answered
     assert set(refusal["error"]) == {"code", "message", "fields"}
     given = page.post("/api/price", json={"artwork": {"size": "16x"}}).json()
     assert set(given["error"]) == set(refusal["error"])

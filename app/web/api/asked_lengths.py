@@ -6,7 +6,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSche
 from pydantic_core import PydanticCustomError
 
 
-def _whole_numbers_are_text(value: Any) -> Any:
+def whole_numbers_are_text(value: Any) -> Any:
     """A JSON integer is exact and may stand for its text; a JSON decimal is not."""
     if isinstance(value, int) and not isinstance(value, bool):
         return str(value)
@@ -19,7 +19,7 @@ def _whole_numbers_are_text(value: Any) -> Any:
 
 LengthText = Annotated[
     str,
-    BeforeValidator(_whole_numbers_are_text),
+    BeforeValidator(whole_numbers_are_text),
     Field(max_length=200, examples=["297", "63/8", "15 3/4"]),
     WithJsonSchema(
         {

@@ -11,6 +11,7 @@ from app.services import price_book
 from app.web.api import dimensions, price
 from app.web.context import Here, Visit
 from app.web.pages import docs as page_of
+from app.web.pages import docs_cutting
 from app.web.templating import chrome, render
 
 router = APIRouter()
@@ -31,7 +32,12 @@ DIMENSIONS: dict[str, Any] = {
 @router.get("/docs")
 def show(here: Here) -> HTMLResponse:
     """Every address under /api: its fields, an example, how errors look."""
-    examples = {"/api/dimensions": _dimensions(), "/api/price": _price(here)}
+    examples = {
+        "/api/dimensions": _dimensions(),
+        "/api/cutting/sticks": _told(docs_cutting.STICKS, docs_cutting.STICKS_ANSWER),
+        "/api/cutting/sheets": _told(docs_cutting.SHEETS, docs_cutting.SHEETS_ANSWER),
+        "/api/price": _price(here),
+    }
     page = page_of.DocsPage(
         title="JSON",
         endpoints=page_of.endpoints(here.request.app.openapi(), examples),
@@ -44,6 +50,11 @@ def show(here: Here) -> HTMLResponse:
 def _dimensions() -> page_of.Example:
     answer = dimensions.dimensions(dimensions.DimensionsAsked.model_validate(DIMENSIONS))
     return page_of.Example(request=page_of.as_text(DIMENSIONS), answer=page_of.as_text(answer))
+
+
+def _told(asked: dict[str, Any], answer: dict[str, Any]) -> page_of.Example:
+    """An example whose answer is written down: no page waits for a solver."""
+    return page_of.Example(request=page_of.as_text(asked), answer=page_of.as_text(answer))
 
 
 def _price(here: Visit) -> page_of.Example:
