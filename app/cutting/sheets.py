@@ -6,7 +6,6 @@ cut is taken.
 """
 
 from collections import Counter
-from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -16,7 +15,7 @@ from app.cutting.plan import Maker, SheetPlan
 from app.cutting.sheet_drafts import LaidDraft, cost_of, laid, on_grid_of, placed_in, plan_of
 from app.cutting.sheet_task import SheetTask, exact_task, small_task
 from app.cutting.simple_sheets import best_on_shelves, on_spare_sheets
-from app.cutting.solver_sheets import MOST_TICKS, Aim, SheetRun, SolveSheets, solve_sheets
+from app.cutting.solver_sheets import MOST_TICKS, Aim, SheetRun, SolveSheets, draft_from
 
 _USUAL_STAGES = 3
 """Where any number is allowed: more find less in the same time. Source: ours, measured."""
@@ -30,9 +29,9 @@ def plan_sheets(asked: SheetsAsked, seconds: int, *, solve: SolveSheets | None =
     """The best plan that is found in so many seconds; a whole one in any case.
 
     Parts that fit no sheet, or for which none is left, come back under `unplaced`. It never costs more
-    than the simple plan. solve: in place of the solver library, as `solve_sheets`.
+    than the simple plan. solve: in place of the solver library, as `with_library`.
     """
-    search = _Search(asked, seconds, solve or solve_sheets)
+    search = _Search(asked, seconds, solve)
     search.run()
     return search.plan()
 
@@ -40,7 +39,7 @@ def plan_sheets(asked: SheetsAsked, seconds: int, *, solve: SolveSheets | None =
 class _Search:
     """The best draft so far, and the runs that look for a better one."""
 
-    def __init__(self, asked: SheetsAsked, seconds: float, solve: SolveSheets) -> None:
+    def __init__(self, asked: SheetsAsked, seconds: float, solve: SolveSheets | None) -> None:
         self._asked, self._seconds, self._solve = asked, seconds, solve
         self._task = exact_task(asked)
         self._small = small_task(asked, MOST_TICKS)
@@ -57,8 +56,7 @@ class _Search:
             self._try(Aim.MOST, _SECOND_SHARE)
         elif cost_of(self._best.draft) > self._bound:
             self._try(Aim.CHEAPEST, _SECOND_SHARE)
-        for task in self._same_sheets():
-            self._try(Aim.LARGEST_REST, _REST_SHARE, task)
+        self._try(Aim.LARGEST_REST, _REST_SHARE, self._same_sheets())
 
     def plan(self) -> SheetPlan:
         return plan_of(self._asked, self._task, self._best, self._bound, self._maker)
@@ -74,7 +72,7 @@ class _Search:
             stages=self._task.stages or _USUAL_STAGES,
             seconds=self._seconds * share,
         )
-        draft = self._solve(run)
+        draft = draft_from(self._solve, run)
         if draft is None:
             return
         draft = on_spare_sheets(self._task, on_grid_of(self._task, draft))
@@ -92,24 +90,21 @@ class _Search:
             opened[offer.index] <= offer.copies for offer in self._task.offers
         )
 
-    def _same_sheets(self) -> Iterator[SheetTask]:
-        """The parts and sheets of the best draft, with one spare sheet more of the last where there is one.
+    def _same_sheets(self) -> SheetTask:
+        """The parts and sheets of the best draft, the largest last: that is the one to leave a rest of.
 
-        The sheet that is best to have a rest of comes last: the largest.
+        One more of the last is on offer, so that a search has room to begin in.
         """
         opened = Counter(sheet.offer.index for sheet in self._best.draft)
-        placed = placed_in(self._best.draft)
         offers = sorted(
-            (
-                replace(offer, copies=opened[offer.index])
-                for offer in self._small.offers
-                if opened[offer.index]
-            ),
+            (offer for offer in self._small.offers if opened[offer.index]),
             key=lambda offer: (offer.cost > 0, offer.area),
         )
-        small = self._small.only(placed)
-        if offers and small.parts == sum(placed.values()):
-            yield replace(small, offers=tuple(offers))
+        same = [replace(offer, copies=opened[offer.index]) for offer in offers]
+        if offers:
+            last = opened[offers[-1].index] + 1
+            same[-1] = replace(offers[-1], copies=min(last, offers[-1].copies))
+        return replace(self._small.only(placed_in(self._best.draft)), offers=tuple(same))
 
     def _bound_of(self, made: LaidDraft) -> Fraction:
         return lower_bound(self._task.only(placed_in(made.draft)))

@@ -48,17 +48,22 @@ type SolveSheets = Callable[[SheetRun], Draft | None]
 """Gives a draft in the ticks of the run, or None."""
 
 
-def solve_sheets(run: SheetRun) -> Draft | None:
-    """Run the solver. None where the library is absent or raises, or where it finds nothing."""
+def draft_from(solve: SolveSheets | None, run: SheetRun) -> Draft | None:
+    """A draft of a solver, the library where none is given; None where it is absent or raises."""
     try:
-        from packingsolver import (  # type: ignore[import-untyped]  # noqa: PLC0415 - may be absent
-            rectangleguillotine as library,
-        )
-
-        solution = _solution(library, run)
-        return tuple(_sheets(solution, run)) if solution.feasible() else None
-    except Exception:
+        return (solve or with_library)(run)
+    except Exception:  # whatever a foreign library raises, our own plan serves
         return None
+
+
+def with_library(run: SheetRun) -> Draft | None:
+    """Ask the library. None where it finds nothing. Raises: whatever it raises, or ImportError."""
+    from packingsolver import (  # type: ignore[import-untyped]  # noqa: PLC0415 - may be absent
+        rectangleguillotine as library,
+    )
+
+    solution = _solution(library, run)
+    return tuple(_sheets(solution, run)) if solution.feasible() else None
 
 
 def _solution(library: Any, run: SheetRun) -> Any:
