@@ -64,6 +64,7 @@ def test_the_answer_has_the_members_of_the_contract(api: TestClient) -> None:
         "gaps",
         "fallouts",
         "grooves",
+        "fillets",
         "package",
         "frames",
         "glazing",

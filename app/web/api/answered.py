@@ -96,6 +96,17 @@ class FrameAnswered(_Answered):
     short_points: tuple[str, str]
 
 
+class FilletAnswered(_Answered):
+    """The fillet of one window: outside behind the mat, sight inside it; points as those of a frame,
+    two rails of each."""
+
+    id: str = Field(description="the window's name")
+    outside: SizeAnswered
+    sight: SizeAnswered
+    long_points: tuple[str, str]
+    short_points: tuple[str, str]
+
+
 class SpacerAnswered(_Answered):
     """Strips of one length."""
 
@@ -114,6 +125,7 @@ class PartsAnswered(_Answered):
     )
     fallouts: list[FalloutAnswered]
     grooves: list[GrooveAnswered]
+    fillets: list[FilletAnswered]
     package: SizeAnswered
     frames: list[FrameAnswered]
     glazing: SizeAnswered | None

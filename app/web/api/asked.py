@@ -46,6 +46,17 @@ class FrameAsked(Asked):
     allowance: LengthText | None = None
 
 
+class FilletAsked(Asked):
+    """A narrow moulding tucked behind the last layer in every window; windows are rectangles then."""
+
+    face: LengthText = Field(description="all of it, seen from the front")
+    lip: LengthText = Field(description="its flat part, meant to lie behind the mat")
+    tuck: LengthText | None = Field(
+        default=None, description="how far it does lie there, at each edge; by default its lip"
+    )
+    thickness: LengthText = Field(description="behind the mat; counts in the stack")
+
+
 class PanelAsked(Asked):
     """Glazing, mount board or backing; the trim comes off each edge."""
 
@@ -94,6 +105,7 @@ class DimensionsAsked(Asked):
         description="a decorative line in the top mat around each window, so far from the "
         "window's edge at the face",
     )
+    fillet: FilletAsked | None = None
     step: LengthText | None = Field(
         default=None, description="the shop's cutting step: 0.5 or 1 mm, 1/16 or 1/32 in"
     )

@@ -93,6 +93,16 @@ def dimensions_json(dimensions: Dimensions) -> dict[str, Any]:
             }
             for groove in dimensions.grooves
         ],
+        "fillets": [
+            {
+                "id": fillet.name,
+                "outside": size(fillet.outside),
+                "sight": size(fillet.sight),
+                "long_points": [text(length) for length in fillet.long_points],
+                "short_points": [text(length) for length in fillet.short_points],
+            }
+            for fillet in dimensions.fillets
+        ],
         "package": size(dimensions.package),
         "frames": [
             {

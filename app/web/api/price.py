@@ -91,6 +91,13 @@ class SpacerAsked(MaterialAsked):
     depth: LengthText
 
 
+class FilletAsked(MaterialAsked):
+    """A fillet in every window: a moulding charged by length; tucked by its lip where not said."""
+
+    tuck: LengthText | None = None
+    depth: LengthText = Field(description="its thickness behind the mat")
+
+
 class CountedAsked(MaterialAsked):
     """So many of a material."""
 
@@ -118,6 +125,7 @@ class PriceAsked(_Asked):
         "package and borders are both given",
     )
     groove: LengthText | None = None
+    fillet: FilletAsked | None = None
     frames: tuple[MaterialAsked, ...] = Field(default=(), max_length=MOST_FRAMES)
     allowance: LengthText | None = None
     glazing: OneMaterial | None = None
@@ -189,7 +197,7 @@ def _lengths(asked: PriceAsked) -> dict[str, str]:
 
 def _materials(asked: PriceAsked) -> dict[str, str]:
     typed = {}
-    for name in ("glazing", "mount_board", "backing", "spacer"):
+    for name in ("glazing", "mount_board", "backing", "spacer", "fillet"):
         one = getattr(asked, name)
         if one is not None:
             typed[f"{name}.material"] = one.material
@@ -200,6 +208,9 @@ def _materials(asked: PriceAsked) -> dict[str, str]:
                 typed[f"{name}.{row}.count"] = str(each.count)
     if asked.spacer is not None:
         typed["spacer.depth"] = asked.spacer.depth
+    if asked.fillet is not None:
+        typed["fillet.depth"] = asked.fillet.depth
+        typed["fillet.tuck"] = asked.fillet.tuck or ""
     return typed
 
 

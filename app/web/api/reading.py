@@ -1,7 +1,7 @@
 """Reading a request's lengths: every unreadable one is gathered before the rules are asked."""
 
 from app.errors import FaultCollector, Invalid
-from app.framing import DEFAULTS, Bevel, Edges, Frame, Mat, Panel
+from app.framing import DEFAULTS, Bevel, Edges, Fillet, Frame, Mat, Panel
 from app.lengths import (
     ALLOWED_STEPS,
     DEFAULT_STEP,
@@ -13,7 +13,14 @@ from app.lengths import (
     parse_length,
     show,
 )
-from app.web.api.asked import ArtworkAsked, BordersAsked, FrameAsked, MatAsked, PanelAsked
+from app.web.api.asked import (
+    ArtworkAsked,
+    BordersAsked,
+    FilletAsked,
+    FrameAsked,
+    MatAsked,
+    PanelAsked,
+)
 from app.web.api.asked_lengths import SizeAsked
 
 
@@ -89,6 +96,18 @@ class Reader:
                 allowance=self.length(f"frames.{index}.allowance", frame.allowance, usual),
             )
             for index, frame in enumerate(asked)
+        )
+
+    def fillet(self, asked: FilletAsked | None) -> Fillet | None:
+        """A fillet; one that names no tuck is tucked by its lip."""
+        if asked is None:
+            return None
+        lip = self.length("fillet.lip", asked.lip)
+        return Fillet(
+            face=self.length("fillet.face", asked.face),
+            lip=lip,
+            tuck=self.length("fillet.tuck", asked.tuck, lip),
+            thickness=self.length("fillet.thickness", asked.thickness),
         )
 
     def borders(self, asked: BordersAsked | None) -> Edges | None:

@@ -47,6 +47,7 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
         openings=openings,
         arrangement=read_arrangement(read, asked.arrangement, len(openings) or 1),
         groove=read.optional("groove", asked.groove),
+        fillet=read.fillet(asked.fillet),
     )
     steps = read.steps(asked.step)
     read.faults.finish()

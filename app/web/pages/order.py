@@ -174,6 +174,7 @@ def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:
         ("mount board", chosen.mount_board),
         ("backing", chosen.backing),
         ("spacers", chosen.spacer),
+        ("fillet", chosen.fillet),
     ]
     single = [(part, f"{m.name} ({m.code})") for part, m in named if m]
     counted = [

@@ -13,6 +13,7 @@ from markupsafe import Markup
 from app.documents.look import look_of
 from app.drawings import front, measured, section
 from app.framing import Dimensions, Notice
+from app.framing.fillets import shown_of
 from app.lengths import Unit, mm, nearest_fraction_text, parse_size, show, show_size
 from app.money import Money, show_percent
 from app.orders import Agreed, ArtworkRecord, Shop
@@ -118,11 +119,24 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
     ]
     facts += _borders_that_followed(cut)
     facts += windows_facts(found.exact, cut, agreed.steps)
+    facts += _fillet(cut)
     if cut.frames:
         facts.append(("seen inside the lip", show_size(cut.frames[0].sight, unit, mark=True)))
         facts.append(("stack", _stack(agreed, found)))
     facts.append(("weight", f"about {kilograms(found.weight.kg)}"))
     return tuple(facts)
+
+
+def _fillet(cut: Dimensions) -> tuple[tuple[str, str], ...]:
+    """What of a fillet shows, and for a single window what is seen inside it (G19)."""
+    fillet, fillets = cut.spec.fillet, cut.fillets
+    if fillet is None or not fillets:
+        return ()
+    unit = cut.spec.unit
+    shows = ("fillet shows", show(shown_of(fillet), unit, mark=True))
+    if len(fillets) > 1:
+        return (shows,)
+    return (shows, ("seen inside the fillet", show_size(fillets[0].sight, unit, mark=True)))
 
 
 def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:

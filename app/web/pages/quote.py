@@ -72,6 +72,25 @@ class RowFields:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FilletFields:
+    """A fillet in the window: what it is cut from, how far it is tucked, how thick it is."""
+
+    material: FieldView
+    tuck: FieldView
+    depth: FieldView
+
+    @property
+    def all(self) -> tuple[FieldView, ...]:
+        """Every field of the fillet."""
+        return (self.material, self.tuck, self.depth)
+
+    @property
+    def unfolded(self) -> bool:
+        """Whether anything is typed or wrong there."""
+        return any(field.value or field.error for field in self.all)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PieceFields:
     """The fields of a piece by the steps of the form."""
 
@@ -91,6 +110,7 @@ class PieceFields:
     package: FieldView
     overlap: FieldView
     gap: FieldView
+    fillet: FilletFields
     windows: WindowsFields
     frames: tuple[RowFields, ...]
     allowance: FieldView
@@ -111,6 +131,7 @@ class PieceFields:
         return (
             *(field for field in named if isinstance(field, FieldView)),
             *self.borders,
+            *self.fillet.all,
             *self.windows.alone,
             *(field for row in (*self.frames, self.spacer) for field in row.all),
             *(field for row in rows if row.there for field in row.all),
@@ -236,6 +257,7 @@ def piece_fields(
         package=make.field("package.size", "Package"),
         overlap=make.field("overlap", "Overlap at each edge", hint=say(usual.overlap)),
         gap=make.field("gap", "Gap at each edge", hint=say(usual.gap)),
+        fillet=_fillet(make, mat),
         windows=windows_fields(make, typed, unit),
         frames=_frames(make),
         allowance=make.field("allowance", "Allowance in all", hint=say(usual.allowance)),
@@ -269,6 +291,14 @@ def _mats(make: Fields, mat: str, usual_reveal: str) -> tuple[RowFields, ...]:
             for row, label in enumerate(labels[:MOST_MATS])
         ),
         at_least=2,
+    )
+
+
+def _fillet(make: Fields, mat: str) -> FilletFields:
+    return FilletFields(
+        material=make.field("fillet.material", "Fillet in the window"),
+        tuck=make.field("fillet.tuck", f"Tucked behind the {mat}", hint="its lip"),
+        depth=make.field("fillet.depth", f"Thick behind the {mat}"),
     )
 
 
@@ -325,13 +355,16 @@ def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
 
 
 def _is_length(path: str) -> bool:
-    return path.startswith(("borders.", "overlap", "gap", "weighting")) or is_window_length(path)
+    return path.startswith(_LENGTHS) or is_window_length(path)
+
+
+_LENGTHS = ("borders.", "overlap", "gap", "weighting", "fillet.tuck", "fillet.depth")
 
 
 def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
     """The name of each material that was typed by its code or a part of it, at its field.
 
-    Mats stay typed while another way of showing the artwork has no use for them, and say so.
+    Mats and fillet stay typed while another way of showing the artwork has no use for them, and say so.
     """
     rows = {
         "mats": chosen.mats,
@@ -342,11 +375,12 @@ def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
         "mount_board": (chosen.mount_board,),
         "backing": (chosen.backing,),
         "spacer": (chosen.spacer,),
+        "fillet": (chosen.fillet,) if chosen.fillet else (),
     }
     names: dict[str, str] = {}
     for part, materials in rows.items():
         filled = [path for path in _material_fields(part) if typed.get(path, "").strip()]
-        if part == "mats" and not materials:
+        if part in ("mats", "fillet") and not materials:
             names.update(dict.fromkeys(filled, "not used here"))
         for path, material in zip(filled, materials, strict=False):
             if material and material.name.casefold() != typed[path].strip().casefold():
