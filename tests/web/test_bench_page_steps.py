@@ -356,6 +356,7 @@ def test_a_scale_in_inches_is_set_in_inches_on_a_metric_ticket(
     page = counter.get(f"{address}/pieces/1")
     assert [figure for figure, _, _ in settings(page)] == [NEAREST[metric].rstrip('"')]
     assert "The scale of Old cutter is in inches and the ticket in mm" in page.main
+    assert "Old cutter, scale in inches." in page.main
 
 
 def test_the_corrections_of_the_cutter_are_in_its_settings(
@@ -374,3 +375,4 @@ def test_the_corrections_of_the_cutter_are_in_its_settings(
     ]
     assert settings(page)[0][1] == "pin 90 + 10.5"
     assert "with its correction of 0.5 mm" in page.main
+    assert "Bench cutter, scale in mm." in page.main
