@@ -7,7 +7,7 @@ currency. What came is a record that only grows.
 from alembic import op
 
 revision = "0008"
-down_revision = "0006"
+down_revision = "0007"
 
 TABLES = (
     """
