@@ -1,0 +1,71 @@
+"""What it means that the rails of a frame are together (C1): blocks, and visits to sticks.
+
+Owns how a frame is parted where no stick holds it whole, and how far a plan is from keeping all
+frames together. It moves no rail; `regroup` does.
+"""
+
+from collections.abc import Iterable, Sequence
+
+from app.cutting.rails import Block, Load, Task, ticks_of
+
+MOST_SUMS = 4096
+"""How many fillings of one stick are weighed against each other at once. Source: ours."""
+
+
+def single_rails(task: Task) -> tuple[Block, ...]:
+    """Every rail for itself, longest first."""
+    return tuple((rail,) for rail in task.rails)
+
+
+def blocks_of(task: Task, broken: Iterable[str] = ()) -> tuple[Block, ...]:
+    """Each frame whole, or in the fewest blocks that the longest stick holds; other rails single.
+
+    broken: frames that come in single rails all the same.
+    """
+    apart = {"", *broken}
+    whole = [rails for group, rails in task.groups.items() if group not in apart]
+    single = [(rail,) for rail in task.rails if rail.group in apart]
+    return (*(block for rails in whole for block in fewest_blocks(rails, task.longest)), *single)
+
+
+def fewest_blocks(rails: Block, room: int) -> tuple[Block, ...]:
+    """Rails in the fewest blocks of so many ticks, each rail being known to fit.
+
+    Fills one block after the other as full as can be, with the longest rail that is left in it. For
+    the four rails of a frame that is the fewest; for a dozen unlike rails it may be one more.
+    """
+    if ticks_of(rails) <= room:
+        return (rails,)
+    left = sorted(rails, key=lambda rail: -rail.ticks)
+    blocks: list[Block] = []
+    while left:
+        places = _fullest([rail.ticks for rail in left], room)
+        blocks.append(tuple(left[place] for place in places))
+        left = [rail for place, rail in enumerate(left) if place not in set(places)]
+    return tuple(blocks)
+
+
+def extra_visits(task: Task, loads: Iterable[Load]) -> int:
+    """How many more sticks the frames are spread over than they need: 0 where all are together."""
+    visited: dict[str, int] = {}
+    for load in loads:
+        for group in {rail.group for rail in load.rails if rail.group}:
+            visited[group] = visited.get(group, 0) + 1
+    least = least_visits(task)
+    return sum(visits - least[group] for group, visits in visited.items())
+
+
+def least_visits(task: Task) -> dict[str, int]:
+    """The fewest sticks that the rails of each frame need, by group."""
+    room = task.longest
+    return {group: len(fewest_blocks(rails, room)) for group, rails in task.groups.items()}
+
+
+def _fullest(lengths: Sequence[int], room: int) -> tuple[int, ...]:
+    """The places of the first length and of others that fill the room best with it."""
+    sums: dict[int, tuple[int, ...]] = {lengths[0]: (0,)}
+    for place, ticks in enumerate(lengths[1:], start=1):
+        for total, places in list(sums.items()):
+            if total + ticks <= room and len(sums) < MOST_SUMS:
+                sums.setdefault(total + ticks, (*places, place))
+    return sums[max(sums)]
