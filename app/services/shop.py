@@ -31,7 +31,8 @@ def set_up(store: Store, shop: Shop, act: Act) -> None:
 def save(store: Store, shop: Shop, expected_version: int, act: Act) -> None:
     """Replace the settings; quotes keep those that they were made with. Raises: NotFound, Stale.
 
-    With another currency the amounts of the price book and of the stock keep their figures in it.
+    With another currency the amounts of price book, stock and open orders to suppliers keep their
+    figures in it.
     """
     with store.writing() as work:
         before = work.shop.get().currency
@@ -45,3 +46,4 @@ def _redenominate(work: Work, currency: Currency, act: Act) -> None:
         version = work.materials.get(material.code).version
         work.materials.save(material.code, material_in(material, currency), version, now=act.now)
     work.stock.denominate(currency)
+    work.supplier_orders.denominate(currency)

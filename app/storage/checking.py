@@ -45,6 +45,20 @@ _TAKEN_BACK = """
     WHERE t.item_id <> m.item_id OR t.change <> -m.change
 """
 
+_DELIVERED = """
+    SELECT d.id, o.number FROM deliveries d
+    JOIN supplier_order_lines l ON l.id = d.line_id JOIN supplier_orders o ON o.id = l.order_id
+    JOIN stock_movements m ON m.id = d.movement_id
+    LEFT JOIN deliveries t ON t.id = d.takes_back
+    WHERE m.change <> d.quantity OR t.line_id <> d.line_id OR t.quantity <> -d.quantity
+"""
+
+_NUMBERED = (
+    (Series.QUOTE, "orders", "quote_number"),
+    (Series.ORDER, "orders", "order_number"),
+    (Series.SUPPLIER_ORDER, "supplier_orders", "number"),
+)
+
 
 def problems_of(path: Path) -> tuple[str, ...]:
     """Everything that is wrong with a database file, a sentence each; empty when it is whole.
@@ -103,8 +117,8 @@ def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
         yield f"{number}: nothing was ever agreed for piece {piece}."
     yield from _wrong_stages(connection)
     yield from _wrong_counts(connection)
-    for series, column in ((Series.QUOTE, "quote_number"), (Series.ORDER, "order_number")):
-        yield from _gaps(connection, series, column)
+    for series, table, column in _NUMBERED:
+        yield from _gaps(connection, series, table, column)
 
 
 def _wrong_counts(connection: sqlite3.Connection) -> Iterator[str]:
@@ -112,6 +126,8 @@ def _wrong_counts(connection: sqlite3.Connection) -> Iterator[str]:
         yield f"Item {item} of the stock: {kept} on hand are noted, but its movements add up to {moved}."
     for (movement,) in connection.execute(_TAKEN_BACK):
         yield f"Movement {movement} of the stock does not undo what it takes back."
+    for delivery, number in connection.execute(_DELIVERED):
+        yield f"Delivery {delivery} of {number} is not what the stock has a movement for."
 
 
 def _wrong_stages(connection: sqlite3.Connection) -> Iterator[str]:
@@ -126,12 +142,12 @@ def _wrong_stages(connection: sqlite3.Connection) -> Iterator[str]:
             yield f"{number} stands at “{stage}”, but its pieces at “{least}”."
 
 
-def _gaps(connection: sqlite3.Connection, series: Series, column: str) -> Iterator[str]:
+def _gaps(connection: sqlite3.Connection, series: Series, table: str, column: str) -> Iterator[str]:
     """Numbers that were given without an order, and orders whose number was not given (M4)."""
     used = {
         number
         for (number,) in connection.execute(
-            f"SELECT {column} FROM orders WHERE {column} IS NOT NULL"
+            f"SELECT {column} FROM {table} WHERE {column} IS NOT NULL"
         )
     }
     given = {

@@ -17,6 +17,7 @@ from app.errors import NotFound, quoted
 from app.money import CURRENCIES, Currency, Money
 from app.orders.denominating import money_in
 from app.stock.supplier_orders import (
+    Delivery,
     NewDelivery,
     NewLine,
     OrderLine,
@@ -28,6 +29,7 @@ from app.storage.orders import Act
 from app.storage.rows import (
     DeliveryRow,
     MaterialRow,
+    StockMovementRow,
     SupplierOrderLineRow,
     SupplierOrderRow,
 )
@@ -151,6 +153,13 @@ class SupplierOrders:
         self._session.flush()
         return row.id
 
+    def item_of(self, delivery: Delivery) -> int:
+        """The id of the item of stock that a delivery lies with."""
+        found = select(StockMovementRow.item_id).where(
+            StockMovementRow.id == delivery.entry.movement_id
+        )
+        return self._session.scalars(found).one()
+
     def coming(self) -> dict[str, Coming]:
         """What is on order and in drafts, by the material's code."""
         rows = self._session.execute(
@@ -271,7 +280,7 @@ _OUTSTANDING: ColumnElement[int] = func.max(0, SupplierOrderLineRow.quantity - _
 _TOTAL: ColumnElement[int] = (
     2 * SupplierOrderLineRow.quantity * SupplierOrderLineRow.cost_minor
     + SupplierOrderLineRow.cost_for
-).op("/")(2 * SupplierOrderLineRow.cost_for)
+) // (2 * SupplierOrderLineRow.cost_for)
 """Quantity × cost, half up as `cost_of` rounds it: both are whole and above zero."""
 
 
