@@ -87,6 +87,11 @@ class Section:
         return Form.STICK if isinstance(self.plan, StickPlan) else Form.SHEET
 
     @property
+    def bins(self) -> tuple[Opened, ...]:
+        """Its sticks or sheets in their order."""
+        return self.plan.bins
+
+    @property
     def to_buy(self) -> int:
         """How many sticks or sheets it takes beyond those on the rack."""
         return sum(1 for source in self.sources if source is None)
@@ -173,7 +178,7 @@ class CuttingPlan:
 
     def opened(self, at: BinAt) -> Opened:
         """One stick or sheet. Raises: NotFound."""
-        bins = self.section(at.section).plan.bins
+        bins = self.section(at.section).bins
         if not 1 <= at.bin <= len(bins):
             raise NotFound(f"Section {at.section} of {self.number} has no number {at.bin}.")
         return bins[at.bin - 1]
@@ -186,7 +191,7 @@ class CuttingPlan:
     def bins(self) -> Iterator[BinAt]:
         """Every stick and sheet, in their order."""
         for section, each in enumerate(self.sections, start=1):
-            for number in range(1, len(each.plan.bins) + 1):
+            for number in range(1, len(each.bins) + 1):
                 yield BinAt(section=section, bin=number)
 
     def parts_in(self, at: BinAt) -> tuple[PlannedPart, ...]:

@@ -13,8 +13,10 @@ from app.storage.engine import DATABASE_NAME, Store
 from app.storage.faults import CannotWrite, Damaged, DataInUse, NewerDatabase, NotOurDatabase
 from app.storage.kept import Kept, Listed, PageOf, Stale
 from app.storage.numbers import Series
+from app.storage.open_pieces import KeptPiece
 from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
 from app.storage.orders import Act, Frozen, NewPiece, NewQuote
+from app.storage.plans import PlanSummary
 from app.storage.stock_lists import ANY_STOCK, StockFilter, StockLine
 from app.storage.supplier_orders import SupplierOrderSummary
 from app.storage.words import digits_of
@@ -33,6 +35,7 @@ __all__ = [
     "DeskView",
     "Frozen",
     "Kept",
+    "KeptPiece",
     "Listed",
     "NewPiece",
     "NewQuote",
@@ -42,6 +45,7 @@ __all__ = [
     "OrderSort",
     "OrderSummary",
     "PageOf",
+    "PlanSummary",
     "Series",
     "Stale",
     "StockFilter",

@@ -18,6 +18,7 @@ class Series(StrEnum):
     ORDER = "order"
     INVOICE = "invoice"
     OFFCUT = "offcut"
+    PLAN = "plan"
     SUPPLIER_ORDER = "supplier-order"
 
     @property
@@ -34,6 +35,7 @@ _PREFIXES = {
     Series.QUOTE: "Q-",
     Series.INVOICE: "R-",
     Series.OFFCUT: "K-",
+    Series.PLAN: "P-",
     Series.SUPPLIER_ORDER: "B-",
 }
 

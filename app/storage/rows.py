@@ -429,6 +429,7 @@ class PlanTickRow(Row):
     __table_args__ = (
         ForeignKeyConstraint(["plan_id", "part"], ["plan_parts.plan_id", "plan_parts.part"]),
         Index("plan_ticks_by_plan", "plan_id"),
+        Index("plan_ticks_spoiled", "plan_id", "part", sqlite_where=text("mark = 'spoiled'")),
         _STRICT,
     )
     id: Mapped[int] = mapped_column(primary_key=True)

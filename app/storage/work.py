@@ -6,8 +6,10 @@ from app.storage.customers import Customers
 from app.storage.desk import Desk
 from app.storage.materials import Answers, Materials
 from app.storage.numbers import Numbers
+from app.storage.open_pieces import OpenPieces
 from app.storage.order_lists import OrderLists
 from app.storage.orders import Orders
+from app.storage.plans import Plans
 from app.storage.shop import ShopKeeping
 from app.storage.stock import Stock
 from app.storage.supplier_orders import SupplierOrders
@@ -31,4 +33,6 @@ class Work:
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)
         self.stock = Stock(session)
+        self.plans = Plans(session)
+        self.open_pieces = OpenPieces(session)
         self.supplier_orders = SupplierOrders(session)

@@ -72,6 +72,7 @@ INDEXES = (
     "CREATE INDEX plan_parts_by_piece ON plan_parts (piece_id)",
     "CREATE INDEX plan_parts_by_material ON plan_parts (material)",
     "CREATE INDEX plan_ticks_by_plan ON plan_ticks (plan_id)",
+    "CREATE INDEX plan_ticks_spoiled ON plan_ticks (plan_id, part) WHERE mark = 'spoiled'",
     "CREATE INDEX plan_bookings_by_plan ON plan_bookings (plan_id)",
     "CREATE UNIQUE INDEX plan_bookings_by_taken_back ON plan_bookings (takes_back)",
 )

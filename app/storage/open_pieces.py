@@ -1,0 +1,77 @@
+"""Pieces in work, with what was agreed for them, whichever orders they belong to."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sqlalchemy import ColumnElement, func, or_, select
+from sqlalchemy.orm import Session
+
+from app.orders import Agreed, Stage
+from app.stock.parts import PieceRef
+from app.storage.rows import CustomerRow, OrderRow, PieceRow, PieceSnapshotRow
+from app.storage.snapshots import AGREED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptPiece:
+    """A piece wherever it stands. removed: taken off its order since."""
+
+    ref: PieceRef
+    stage: Stage
+    agreed: Agreed
+    removed: bool = False
+
+
+class OpenPieces:
+    """Answers which pieces are in work."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    def in_work(self, also: Iterable[int] = ()) -> tuple[KeptPiece, ...]:
+        """Pieces that are ordered and not cut, and some of those that are cut or framed.
+
+        also: the ids of these. The first due first, what has no due date last.
+        """
+        later = PieceRow.stage.in_([Stage.CUT.value, Stage.FRAMED.value])
+        wanted = or_(PieceRow.stage == Stage.ORDERED.value, PieceRow.id.in_(tuple(also)) & later)
+        return self._found(wanted & PieceRow.removed_at.is_(None))
+
+    def get(self, piece_ids: Iterable[int]) -> tuple[KeptPiece, ...]:
+        """Some pieces wherever they stand, removed ones too."""
+        return self._found(PieceRow.id.in_(tuple(piece_ids)))
+
+    def _found(self, wanted: ColumnElement[bool]) -> tuple[KeptPiece, ...]:
+        last = (
+            select(func.max(PieceSnapshotRow.id))
+            .where(PieceSnapshotRow.piece_id == PieceRow.id)
+            .correlate(PieceRow)
+            .scalar_subquery()
+        )
+        rows = self._session.execute(
+            select(PieceRow, OrderRow, CustomerRow.name, PieceSnapshotRow.agreed)
+            .join(OrderRow, OrderRow.id == PieceRow.order_id)
+            .join(CustomerRow, CustomerRow.id == OrderRow.customer_id)
+            .join(PieceSnapshotRow, PieceSnapshotRow.id == last)
+            .where(wanted)
+            .order_by(OrderRow.due_key, OrderRow.id, PieceRow.number)
+        )
+        return tuple(_piece_of(*row) for row in rows)
+
+
+def _piece_of(piece: PieceRow, order: OrderRow, customer: str, agreed: str) -> KeptPiece:
+    ref = PieceRef(
+        piece_id=piece.id,
+        order_id=order.id,
+        order_number=order.order_number or order.quote_number,
+        number=piece.number,
+        title=piece.title,
+        customer=customer,
+        due=order.due,
+    )
+    return KeptPiece(
+        ref=ref,
+        stage=Stage(piece.stage),
+        agreed=AGREED.read(agreed),
+        removed=piece.removed_at is not None,
+    )

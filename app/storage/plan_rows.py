@@ -1,0 +1,157 @@
+"""Cutting plans as rows, and back.
+
+A plan itself is written by `app.cutting.records`, exact to the last digit; what stands around it, like
+snapshots of pieces.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from app.cutting.records import plan_record, read_plan
+from app.pricing import Material
+from app.stock.plans import (
+    BinAt,
+    Booking,
+    CuttingPlan,
+    Mark,
+    Moved,
+    NewBooking,
+    PartMark,
+    PlannedPart,
+    PlanStage,
+    Section,
+)
+from app.storage.rows import CuttingPlanRow, PlanBookingRow, PlanPartRow, PlanTickRow
+from app.storage.snapshots import Codec
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrittenSection:
+    """A section with its plan as plain JSON values."""
+
+    material: Material
+    in_book: bool
+    parts: tuple[PlannedPart, ...]
+    sources: tuple[int | None, ...]
+    plan: dict[str, Any]
+
+
+SECTIONS: Codec[tuple[WrittenSection, ...]] = Codec("sections", tuple[WrittenSection, ...])
+
+
+def written(sections: Iterable[Section]) -> str:
+    """Sections as JSON."""
+    return SECTIONS.write(
+        tuple(
+            WrittenSection(
+                material=section.material,
+                in_book=section.in_book,
+                parts=section.parts,
+                sources=section.sources,
+                plan=plan_record(section.plan),
+            )
+            for section in sections
+        )
+    )
+
+
+def sections_of(text: str) -> tuple[Section, ...]:
+    """The sections of a JSON."""
+    return tuple(
+        Section(
+            material=each.material,
+            in_book=each.in_book,
+            plan=read_plan(each.plan),
+            parts=each.parts,
+            sources=each.sources,
+        )
+        for each in SECTIONS.read(text)
+    )
+
+
+def plan_of(
+    row: CuttingPlanRow, marks: Iterable[PlanTickRow], bookings: Iterable[PlanBookingRow]
+) -> CuttingPlan:
+    """The plan of a row and of its record."""
+    return CuttingPlan(
+        id=row.id,
+        version=row.version,
+        number=row.number,
+        stage=PlanStage(row.stage),
+        made_at=row.at,
+        by=row.by,
+        solver=row.solver,
+        sections=sections_of(row.sections),
+        marks=tuple(map(mark_of, marks)),
+        bookings=tuple(map(booking_of, bookings)),
+    )
+
+
+def part_rows(plan_id: int, sections: Iterable[Section]) -> list[PlanPartRow]:
+    """A row for every part that lies in a plan."""
+    return [
+        PlanPartRow(
+            plan_id=plan_id,
+            part=part.id,
+            piece_id=part.piece.piece_id,
+            what=part.what,
+            material=section.material.code,
+            section=number,
+            bin=bin_number,
+            to_buy=section.sources[bin_number - 1] is None,
+        )
+        for number, section in enumerate(sections, start=1)
+        for bin_number, opened in enumerate(section.bins, start=1)
+        for part in section.parts_of(opened)
+    ]
+
+
+def mark_row(plan_id: int, mark: PartMark) -> PlanTickRow:
+    """The row of a mark."""
+    return PlanTickRow(
+        plan_id=plan_id,
+        part=mark.part,
+        mark=mark.mark.value,
+        standing=mark.standing,
+        note=mark.note,
+        at=mark.at,
+        by=mark.by,
+    )
+
+
+def mark_of(row: PlanTickRow) -> PartMark:
+    """The mark of a row."""
+    return PartMark(
+        part=row.part,
+        mark=Mark(row.mark),
+        standing=row.standing,
+        at=row.at,
+        by=row.by,
+        note=row.note,
+    )
+
+
+def booking_row(plan_id: int, entry: NewBooking) -> PlanBookingRow:
+    """The row of a booking."""
+    return PlanBookingRow(
+        plan_id=plan_id,
+        section=entry.bin.section,
+        bin=entry.bin.bin,
+        moved=[[moved.item_id, moved.movement_id] for moved in entry.moved],
+        at=entry.at,
+        by=entry.by,
+        takes_back=entry.takes_back,
+    )
+
+
+def booking_of(row: PlanBookingRow) -> Booking:
+    """The booking of a row."""
+    entry = NewBooking(
+        bin=BinAt(section=row.section, bin=row.bin),
+        at=row.at,
+        by=row.by,
+        moved=tuple(Moved(item_id=item, movement_id=movement) for item, movement in row.moved),
+        takes_back=row.takes_back,
+    )
+    return Booking(id=row.id, entry=entry)
