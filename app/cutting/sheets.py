@@ -53,7 +53,8 @@ class _Search:
             return
         self._try(Aim.CHEAPEST, _FIRST_SHARE)
         if not self._whole:
-            self._try(Aim.MOST, _SECOND_SHARE)
+            self._try(Aim.MOST, _SECOND_SHARE / 2)
+            self._try(Aim.CHEAPEST, _SECOND_SHARE / 2, self._small.only(self._placed))
         elif cost_of(self._best.draft) > self._bound:
             self._try(Aim.CHEAPEST, _SECOND_SHARE)
         self._try(Aim.LARGEST_REST, _REST_SHARE, self._same_sheets())
@@ -62,8 +63,12 @@ class _Search:
         return plan_of(self._asked, self._task, self._best, self._bound, self._maker)
 
     @property
+    def _placed(self) -> Counter[int]:
+        return placed_in(self._best.draft)
+
+    @property
     def _whole(self) -> bool:
-        return sum(placed_in(self._best.draft).values()) == self._task.parts
+        return sum(self._placed.values()) == self._task.parts
 
     def _try(self, aim: Aim, share: float, task: SheetTask | None = None) -> None:
         run = SheetRun(
@@ -78,7 +83,7 @@ class _Search:
         draft = on_spare_sheets(self._task, on_grid_of(self._task, draft))
         made = laid(self._asked, self._task, draft)
         if made and self._is_sound(made) and made.rank(self._task) < self._best.rank(self._task):
-            if placed_in(made.draft) != placed_in(self._best.draft):
+            if placed_in(made.draft) != self._placed:
                 self._bound = self._bound_of(made)
             self._best, self._maker = made, Maker.SOLVER
 
@@ -104,7 +109,7 @@ class _Search:
         if offers:
             last = opened[offers[-1].index] + 1
             same[-1] = replace(offers[-1], copies=min(last, offers[-1].copies))
-        return replace(self._small.only(placed_in(self._best.draft)), offers=tuple(same))
+        return replace(self._small.only(self._placed), offers=tuple(same))
 
     def _bound_of(self, made: LaidDraft) -> Fraction:
         return lower_bound(self._task.only(placed_in(made.draft)))
