@@ -13,6 +13,7 @@ from seed_demo.artworks import Artwork
 from seed_demo.palettes import (
     CANVAS_FRAMES,
     DEEP_FRAMES,
+    FILLETS,
     PALETTES,
     PHOTOGRAPH_FRAMES,
     SLIPS,
@@ -38,6 +39,7 @@ or a single ring may do."""
 def design(artwork: Artwork, random: Random) -> Fields:
     """The typed fields of a piece for an artwork."""
     fields = _brought(artwork, random) | _DESIGNS[artwork.kind](artwork, random)
+    fields |= _fillet(fields, random)
     fields |= _rows("hardware", _hanging(artwork, fields, random))
     return fields | _rows("extras", _extras(artwork, fields, random))
 
@@ -88,6 +90,14 @@ def _window(artwork: Artwork, random: Random) -> Fields:
             ("3/16", "3/8") if artwork.in_inches else ("5", "8", "10")
         )
     return fields | _borders(artwork, random) | _behind(artwork, random)
+
+
+def _fillet(fields: Fields, random: Random) -> Fields:
+    """At times, in a window, a fillet that goes with the frame."""
+    material = FILLETS.get(fields.get("frames.0.material", ""))
+    if fields["presentation"] != "window" or material is None or random.random() > 0.3:
+        return {}
+    return {"fillet.material": material, "fillet.depth": "2.5 mm"}
 
 
 def _borders(artwork: Artwork, random: Random) -> Fields:
@@ -271,8 +281,6 @@ def _extras(artwork: Artwork, fields: Fields, random: Random) -> list[tuple[str,
         extras.append(("DRYMNT", 1))
     if "Foxing" in artwork.condition and random.random() < 0.5:
         extras.append(("CLEAN", 1))
-    if on_paper and random.random() < 0.06:
-        extras.append(("FILLGLD", 1))
     if random.random() < 0.1:
         extras.append((random.choice(("LABEL", "BRASS", "WRAP", "BRING")), 1))
     return extras

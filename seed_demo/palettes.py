@@ -46,4 +46,11 @@ TRAYS = ("T08-OAK", "T08-BLK", "T08-WHI", "T08-GLD", "T12-WAL")
 SLIPS = ("L14-GLD", "L14-CHK", "L30-LIN")
 """Between a painting and its frame; every canvas frame has a rebate deeper than theirs."""
 
+FILLETS = {
+    **dict.fromkeys(("R22-GLD", "S45-GLD", "S60-GLD", "S60-UMB"), "F10-GLD"),
+    **dict.fromkeys(("R22-SIL", "S45-SIL"), "F08-SIL"),
+    **dict.fromkeys(("R22-EBO", "B20-EBO"), "F08-EBO"),
+}
+"""By frame, each of which has a rebate deep enough for three mats and a fillet behind them."""
+
 PHOTOGRAPH_FRAMES = ("D14-BLK", "M10-ANT", "M10-PEW", "C18-INK", "D14-WHI", "B15-OAK")

@@ -76,6 +76,7 @@ def test_all_presentations_occur_and_inches_beside_millimetres() -> None:
     assert any(len(piece.spec.frames) > 1 for piece in pieces)
     assert {len(piece.spec.mats) for piece in pieces} == {0, 1, 2, 3}
     assert any(piece.spec.spacer for piece in pieces)
+    assert any(piece.spec.fillet for piece in pieces)
 
 
 def test_every_kind_of_artwork_but_the_unnamed_comes_in() -> None:

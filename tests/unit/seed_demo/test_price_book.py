@@ -7,6 +7,7 @@ import pytest
 
 from app.lengths import mm
 from app.pricing import ChargeBy, Kind, Material, Trait
+from seed_demo.palettes import FILLETS
 from seed_demo.price_book import price_book
 from seed_demo.shop import MARKUP_TABLES, quillmoor
 
@@ -109,7 +110,18 @@ def test_what_mounts_with_glue_says_so() -> None:
 def test_moulding_codes_follow_one_scheme_of_the_shops_own() -> None:
     """A letter for the shape, the face in mm, three letters for the colour."""
     for material in of_kind(Kind.MOULDING):
-        found = re.fullmatch(r"[BCDHLMQRSTW](\d\d)-[A-Z]{3}", material.code)
+        found = re.fullmatch(r"[BCDFHLMQRSTW](\d\d)-[A-Z]{3}", material.code)
         assert found, material.code
         assert material.profile is not None
         assert material.profile.face == mm(int(found[1]))
+
+
+def test_every_fillet_goes_with_a_frame_and_can_be_tucked() -> None:
+    """G19: a moulding charged by length, whose lip goes behind the mat."""
+    fillets = {m.code: m for m in BOOK if "fillet" in m.tags}
+    assert set(FILLETS.values()) == set(fillets)
+    assert set(FILLETS) <= {m.code for m in of_kind(Kind.MOULDING)}
+    for fillet in fillets.values():
+        assert fillet.profile is not None
+        assert fillet.charge.by is ChargeBy.LENGTH
+        assert mm(0) < fillet.profile.lip < fillet.profile.face <= mm(12)
