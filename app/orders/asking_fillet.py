@@ -1,15 +1,16 @@
-"""The fillet of a piece as it was typed on the quote page: material, tuck and depth (G19)."""
+"""The fillet of a piece as it was typed on the quote page: material, tuck and the thickness of its lip (G19)."""
 
 from app.framing import Fillet
-from app.lengths import ZERO
+from app.lengths import ZERO, Unit
 from app.orders.typed import NEEDED, Typed
-from app.pricing import ChargeBy, Kind, Material
+from app.pricing import Kind, Material
+from app.pricing.chosen import BY_LENGTH
 
 
 def fillet_material(read: Typed) -> Material | None:
     """The moulding that the fillet is cut from; with a fault where it is charged by size band."""
     material = read.material("fillet.material", Kind.MOULDING)
-    if material is not None and material.charge.by is not ChargeBy.LENGTH:
+    if material is not None and material.charge.by not in BY_LENGTH:
         read.faults.add(
             "fillet.material",
             f"{material.code} is charged by {material.charge.by}; a fillet is a moulding charged "
@@ -22,7 +23,7 @@ def fillet_material(read: Typed) -> Material | None:
 def read_fillet(read: Typed, material: Material | None) -> Fillet | None:
     """The fillet as it is used; a blank tuck is the moulding's own lip.
 
-    The price book knows the room behind a lip and not how thick it is, so the depth is always asked.
+    The price book knows the room behind a lip and not how thick it is, so its thickness is always asked.
     """
     if material is None or material.profile is None:
         _no_material(read)
@@ -31,7 +32,8 @@ def read_fillet(read: Typed, material: Material | None) -> Fillet | None:
     if not read.given("fillet.depth"):
         read.faults.add(
             "fillet.depth",
-            "How thick the fillet is behind the window board is empty; type it, as 3 mm.",
+            "The thickness of the fillet's lip is empty; type it, as "
+            f"{'3 mm' if read.unit is Unit.MM else '1/8'}.",
             NEEDED,
         )
     if not profile.lip and not read.given("fillet.tuck"):
@@ -50,5 +52,5 @@ def _no_material(read: Typed) -> None:
     typed = (path for path in ("fillet.tuck", "fillet.depth") if read.given(path))
     if next(typed, None) and not read.given("fillet.material"):
         read.faults.add(
-            "fillet.material", "Tuck or depth of a fillet is given; choose what it is cut from."
+            "fillet.material", "Tuck or thickness of a fillet is given; choose what it is cut from."
         )

@@ -166,6 +166,7 @@ def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:
     chosen = piece.agreed.chosen
     named = [
         *((f"mat {n}", mat) for n, mat in enumerate(chosen.mats, start=1)),
+        ("fillet", chosen.fillet),
         *(
             ("moulding" if len(chosen.frames) == 1 else f"frame {n}", frame)
             for n, frame in enumerate(chosen.frames, start=1)
@@ -174,7 +175,6 @@ def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:
         ("mount board", chosen.mount_board),
         ("backing", chosen.backing),
         ("spacers", chosen.spacer),
-        ("fillet", chosen.fillet),
     ]
     single = [(part, f"{m.name} ({m.code})") for part, m in named if m]
     counted = [

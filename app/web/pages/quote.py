@@ -257,7 +257,7 @@ def piece_fields(
         package=make.field("package.size", "Package"),
         overlap=make.field("overlap", "Overlap at each edge", hint=say(usual.overlap)),
         gap=make.field("gap", "Gap at each edge", hint=say(usual.gap)),
-        fillet=_fillet(make, mat),
+        fillet=_fillet(make),
         windows=windows_fields(make, typed, unit),
         frames=_frames(make),
         allowance=make.field("allowance", "Allowance in all", hint=say(usual.allowance)),
@@ -294,11 +294,11 @@ def _mats(make: Fields, mat: str, usual_reveal: str) -> tuple[RowFields, ...]:
     )
 
 
-def _fillet(make: Fields, mat: str) -> FilletFields:
+def _fillet(make: Fields) -> FilletFields:
     return FilletFields(
         material=make.field("fillet.material", "Fillet in the window"),
-        tuck=make.field("fillet.tuck", f"Tucked behind the {mat}", hint="its lip"),
-        depth=make.field("fillet.depth", f"Thick behind the {mat}"),
+        tuck=make.field("fillet.tuck", "Tuck", hint="its lip"),
+        depth=make.field("fillet.depth", "Thickness of its lip"),
     )
 
 
