@@ -37,6 +37,11 @@ class OpenPieces:
         wanted = or_(PieceRow.stage == Stage.ORDERED.value, PieceRow.id.in_(tuple(also)) & later)
         return self._found(wanted & PieceRow.removed_at.is_(None))
 
+    def at(self, *stages: Stage) -> tuple[KeptPiece, ...]:
+        """Pieces at any of some stages, the first due first."""
+        there = PieceRow.stage.in_([stage.value for stage in stages])
+        return self._found(there & PieceRow.removed_at.is_(None))
+
     def get(self, piece_ids: Iterable[int]) -> tuple[KeptPiece, ...]:
         """Some pieces wherever they stand, removed ones too."""
         return self._found(PieceRow.id.in_(tuple(piece_ids)))

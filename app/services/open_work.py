@@ -1,0 +1,167 @@
+"""Open work: which parts of which pieces are still to be cut, and what is on the rack for them."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from app.errors import Invalid, NotFound
+from app.framing import Dimensions, in_steps
+from app.orders import Agreed, Stage
+from app.orders.worked import worked_out
+from app.pricing import Material
+from app.stock.needs import OnRack, Problem, is_usual, problems_of
+from app.stock.open_work import PieceInWork, parts_standing
+from app.stock.parts import CountedNeed, PartToCut, PieceRef, needs_of
+from app.storage import KeptPiece, Store, Work
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorkFilter:
+    """Which open work is meant; everything given must hold.
+
+    pieces: their ids; None for all. materials: codes, any case; none for all. due_by: due on that day
+    or earlier, so that what has no due date is left out.
+    """
+
+    pieces: frozenset[int] | None = None
+    materials: frozenset[str] = frozenset()
+    due_by: date | None = None
+
+    def wants(self, piece: KeptPiece) -> bool:
+        """Whether a piece is meant."""
+        if self.pieces is not None and piece.ref.piece_id not in self.pieces:
+            return False
+        due = piece.ref.due
+        return self.due_by is None or (due is not None and due <= self.due_by)
+
+    def wants_part(self, part: PartToCut) -> bool:
+        """Whether a part of such a piece is meant."""
+        wanted = {code.strip().casefold() for code in self.materials}
+        return not wanted or part.material.code.casefold() in wanted
+
+
+ALL_WORK = WorkFilter()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Troubled:
+    """A piece whose parts cannot be worked out any more, and why."""
+
+    ref: PieceRef
+    message: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenWork:
+    """The pieces in work, the first due first, and what is asked of the rack for them.
+
+    parts: those that are meant and open: no plan holds them, and they are not cut.
+    """
+
+    pieces: tuple[PieceInWork, ...]
+    parts: tuple[PartToCut, ...]
+    troubled: tuple[Troubled, ...]
+
+
+def open_work(store: Store, wanted: WorkFilter = ALL_WORK) -> OpenWork:
+    """The pieces that are ordered and not cut, and those of which a part was spoiled since."""
+    with store.reading() as work:
+        return open_work_in(work, wanted)
+
+
+def counted_needs(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[CountedNeed, ...]:
+    """Hardware and the like of the pieces that are ordered or cut, and not yet framed."""
+    with store.reading() as work:
+        kept = work.open_pieces.at(Stage.ORDERED, Stage.CUT)
+        pieces, _ = pieces_in_work(work, [each for each in kept if wanted.wants(each)])
+    return tuple(need for piece in pieces for need in piece.counted)
+
+
+def open_work_in(work: Work, wanted: WorkFilter = ALL_WORK) -> OpenWork:
+    """As `open_work`, within a transaction that does more."""
+    kept = [
+        each
+        for each in work.open_pieces.in_work(also=work.plans.spoiled_pieces())
+        if wanted.wants(each)
+    ]
+    pieces, troubled = pieces_in_work(work, kept)
+    meant = [piece for piece in pieces if piece.stage is Stage.ORDERED or piece.open_parts]
+    parts = (part for piece in meant for part in piece.open_parts)
+    return OpenWork(
+        pieces=tuple(meant),
+        parts=tuple(part for part in parts if wanted.wants_part(part)),
+        troubled=troubled,
+    )
+
+
+def pieces_in_work(
+    work: Work, kept: Sequence[KeptPiece]
+) -> tuple[tuple[PieceInWork, ...], tuple[Troubled, ...]]:
+    """How it stands with each part of some pieces, and those that cannot be worked out."""
+    in_plans = work.plans.parts_of(each.ref.piece_id for each in kept)
+    pieces: list[PieceInWork] = []
+    troubled: list[Troubled] = []
+    for each in kept:
+        try:
+            needs = needs_of(each.ref, each.agreed, cut_of(each.agreed))
+        except Invalid as invalid:
+            troubled.append(Troubled(ref=each.ref, message=invalid.message))
+            continue
+        pieces.append(
+            PieceInWork(
+                ref=each.ref,
+                stage=each.stage,
+                parts=parts_standing(needs.parts, each.stage, in_plans.get(each.ref.piece_id, ())),
+                counted=needs.counted,
+            )
+        )
+    return tuple(pieces), tuple(troubled)
+
+
+def cut_of(agreed: Agreed) -> Dimensions:
+    """A piece's dimensions in the shop's steps. Raises: Invalid where it cannot be worked out."""
+    return in_steps(worked_out(agreed.spec), agreed.steps)
+
+
+def problems_for(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[Problem, ...]:
+    """A question for each material of the open work; none where nothing is open.
+
+    Raises: Invalid where more is asked than one plan can hold.
+    """
+    with store.reading() as work:
+        return problems_in(work, open_work_in(work, wanted).parts)
+
+
+def problems_in(work: Work, parts: Iterable[PartToCut]) -> tuple[Problem, ...]:
+    """As `problems_for`, for parts that are known, within a transaction that does more."""
+    parts = tuple(parts)
+    book = book_of(work, {part.material.code for part in parts})
+    return problems_of(parts, book, rack_of(work, book), work.shop.get())
+
+
+def book_of(work: Work, codes: Iterable[str]) -> Mapping[str, Material]:
+    """The price book's materials of some codes; those that left the book are left out."""
+    found: dict[str, Material] = {}
+    for code in codes:
+        try:
+            found[code] = work.materials.get(code).value
+        except NotFound:
+            continue
+    return found
+
+
+def rack_of(work: Work, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
+    """What is on the rack of some materials and what of it no open plan has taken.
+
+    Whole stock that open plans were to buy counts as taken once it is there, the oldest first.
+    """
+    reserved, spoken_for = work.plans.reserved(), work.plans.spoken_for()
+    rack: list[OnRack] = []
+    for code, material in book.items():
+        promised = spoken_for[material.code]
+        for kept in work.stock.of_material(code):
+            free = max(kept.on_hand - reserved[kept.id], 0)
+            if is_usual(kept.item, material):
+                free, promised = max(free - promised, 0), max(promised - free, 0)
+            rack.append(OnRack(kept=kept, available=free))
+    return tuple(rack)

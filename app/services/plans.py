@@ -1,0 +1,277 @@
+"""Cutting plans: kept once they are proven, ticked at the bench, dropped.
+
+Ticking leaves a plan's version alone, so that two phones can tick side by side. Booking what was cut is
+`plan_bookings`; making plans is `cutting`.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from app.cutting import SheetPart, SheetsAsked, StickPart, StickPlan, SticksAsked
+from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
+from app.errors import Conflict, Invalid
+from app.lengths import Length, Size
+from app.orders import Stage
+from app.services.open_work import WorkFilter, open_work_in, pieces_in_work, problems_in
+from app.stock.items import StockItem
+from app.stock.needs import Problem
+from app.stock.open_work import PieceInWork
+from app.stock.parts import PartToCut
+from app.stock.plans import (
+    BinAt,
+    CuttingPlan,
+    Mark,
+    PartMark,
+    Plan,
+    PlanStage,
+    Section,
+    Standing,
+    section_of,
+    standing,
+)
+from app.storage import Act, Listed, PageOf, PlanSummary, Series, Store, Work
+
+LONGEST_NOTE = 500
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanAt:
+    """A plan at the version in which it was read."""
+
+    id: int
+    version: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BinAtPlan:
+    """A stick or sheet of a plan."""
+
+    plan_id: int
+    at: BinAt
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LookedPlan:
+    """A plan with everything that a page says of it.
+
+    sources: the items that its sticks and sheets are taken from, by id. pieces: those that its parts
+    are for, as they stand now, by id. outdated: sentences, by part, where the piece was changed or
+    stopped since.
+    """
+
+    plan: CuttingPlan
+    standing: Standing
+    sources: Mapping[int, StockItem]
+    pieces: Mapping[int, PieceInWork]
+    outdated: Mapping[str, str]
+
+
+def get(store: Store, plan_id: int) -> CuttingPlan:
+    """A plan. Raises: NotFound."""
+    with store.reading() as work:
+        return work.plans.get(plan_id)
+
+
+def find_by_number(store: Store, number: str) -> int:
+    """The id of the plan with a number, as "P-2026-0007". Raises: NotFound."""
+    with store.reading() as work:
+        return work.plans.id_of(number)
+
+
+def listed(
+    store: Store, stages: frozenset[PlanStage] = frozenset(), page: PageOf | None = None
+) -> Listed[PlanSummary]:
+    """One page of the plans at some stages, none for all, the newest first."""
+    with store.reading() as work:
+        return work.plans.listed(stages, page)
+
+
+def look(store: Store, plan_id: int) -> LookedPlan:
+    """A plan with its pieces and its stock as they stand now. Raises: NotFound."""
+    with store.reading() as work:
+        plan = work.plans.get(plan_id)
+        kept = work.open_pieces.get({part.piece.piece_id for part in plan.parts()})
+        pieces = {each.ref.piece_id: each for each in pieces_in_work(work, kept)[0]}
+        removed = {each.ref.piece_id for each in kept if each.removed}
+        sources = {id for section in plan.sections for id in section.sources if id is not None}
+        return LookedPlan(
+            plan=plan,
+            standing=standing(plan),
+            sources={id: work.stock.get(id) for id in sources},
+            pieces=pieces,
+            outdated=dict(_outdated(plan, pieces, removed)),
+        )
+
+
+def _outdated(
+    plan: CuttingPlan, pieces: Mapping[int, PieceInWork], removed: set[int]
+) -> Iterator[tuple[str, str]]:
+    for part in plan.parts():
+        piece = pieces.get(part.piece.piece_id)
+        name = part.piece.name
+        if piece is None or part.piece.piece_id in removed:
+            yield part.id, f"{name} is no longer in work."
+        elif piece.stage in (Stage.QUOTED, Stage.DECLINED, Stage.CANCELLED):
+            yield part.id, f"{name} is {piece.stage}."
+        elif all(
+            stands.part.what != part.what or stands.part.id != part.id for stands in piece.parts
+        ):
+            yield part.id, f"{name} was changed since: its {part.words} is another now."
+
+
+def keep_plan(store: Store, plans: Sequence[Plan], act: Act, *, solver: str = "") -> int:
+    """Keep plans made for `problems_for` as one cutting plan under the next number; returns its id.
+
+    A section for each that has something to cut; what fits nowhere stays open work. solver: see
+    `cutting.solver_version`. Raises: Invalid where nothing is to be cut; Conflict where a plan fails
+    its check, or work or rack have changed since it was made.
+    """
+    cuttable = tuple(plan for plan in plans if plan.bins)
+    if not cuttable:
+        raise Invalid.at("", "There is nothing to cut in this plan, so it was not kept.", "empty")
+    for plan in cuttable:
+        _check_proven(plan)
+    with store.writing() as work:
+        sections = _sections(work, cuttable)
+        number = work.numbers.take(Series.PLAN, act.today.year)
+        return work.plans.add(number, sections, solver, act)
+
+
+def _check_proven(plan: Plan) -> None:
+    faults = (
+        faults_of_stick_plan(plan) if isinstance(plan, StickPlan) else faults_of_sheet_plan(plan)
+    )
+    if faults:
+        raise Conflict(
+            f"This plan did not pass its check, so it was not kept: {faults[0]} Plan again."
+        )
+
+
+def _sections(work: Work, plans: Sequence[Plan]) -> tuple[Section, ...]:
+    """Raises: Conflict where a part is no longer open as it was asked for, or stock is gone."""
+    laid = Counter(part.id for plan in plans for opened in plan.bins for part in opened.parts)
+    twice = next((id for id, count in laid.items() if count > 1), None)
+    if twice is not None:
+        raise Conflict("A part lies in these plans twice, so they were not kept. Plan again.")
+    pieces = frozenset(int(id.partition("/")[0]) for id in laid if id.partition("/")[0].isdigit())
+    open_parts = {part.id: part for part in open_work_in(work, WorkFilter(pieces=pieces)).parts}
+    sections = []
+    for plan in plans:
+        asked = {part.id: part for part in plan.asked.parts}
+        wanted = {part.id for opened in plan.bins for part in opened.parts}
+        parts = [_still_open(open_parts, asked[id]) for id in asked if id in wanted]
+        sections.append(_section(work, parts, plan))
+    return tuple(sections)
+
+
+def _still_open(parts: Mapping[str, PartToCut], asked: StickPart | SheetPart) -> PartToCut:
+    part = parts.get(asked.id)
+    wanted = asked.length if isinstance(asked, StickPart) else asked.size
+    if part is None or wanted != (part.length if isinstance(asked, StickPart) else part.size):
+        named = f"The {part.words} of {part.piece.name}" if part else "A part of this plan"
+        raise Conflict(
+            f"{named} was changed, cut or planned by someone else in the meantime. Plan again."
+        )
+    return part
+
+
+def _section(work: Work, parts: Sequence[PartToCut], plan: Plan) -> Section:
+    problems = problems_in(work, parts)
+    if len(problems) != 1:
+        raise Conflict("A plan is of one material, so these were not kept. Plan again.")
+    (problem,) = problems
+    _check_stock(problem, plan)
+    return section_of(problem, plan)
+
+
+def _check_stock(problem: Problem, plan: Plan) -> None:
+    """What is opened is on offer still, in the size that it was planned with."""
+    planned, now = _sizes(plan.asked), _sizes(problem.asked)
+    if any(now.get(id) != planned[id] for id in plan.opened):
+        raise Conflict(
+            f"What there is of {problem.material.code} has changed since the plan was made. Plan "
+            "again."
+        )
+
+
+def _sizes(asked: SticksAsked | SheetsAsked) -> Mapping[str, Length | Size]:
+    if isinstance(asked, SticksAsked):
+        return {each.id: each.length for each in asked.stock}
+    return {each.id: each.size for each in asked.stock}
+
+
+def tick_part(store: Store, plan_id: int, part_id: str, act: Act, *, ticked: bool) -> None:
+    """Tick a part as cut, or take its tick back; what stands already is left as it is.
+
+    Raises: NotFound; Conflict where the plan is dropped or the part is booked.
+    """
+    with store.writing() as work:
+        plan = work.plans.get(plan_id)
+        at, now = plan.bin_of(part_id), standing(plan)
+        if plan.stage is PlanStage.DROPPED:
+            raise Conflict(f"{plan.number} was dropped; nothing more is cut by it.")
+        if at in now.booked:
+            raise Conflict("This part is booked as cut; take the booking back first.")
+        if ticked != (part_id in now.ticked):
+            mark = PartMark(part=part_id, mark=Mark.CUT, standing=ticked, at=act.now, by=act.who)
+            work.plans.mark(plan_id, [mark])
+
+
+def spoil_part(store: Store, plan_id: int, part_id: str, act: Act, *, note: str = "") -> None:
+    """A part was spoiled, cut already or not: it is open work again. note: why.
+
+    Raises: NotFound; Conflict where it is spoiled already or was never to be cut by this plan any
+    more; Invalid at "note".
+    """
+    if len(note) > LONGEST_NOTE:
+        raise Invalid.at(
+            "note", f"The note has {len(note)} characters; at most {LONGEST_NOTE} are kept."
+        )
+    with store.writing() as work:
+        plan = work.plans.get(plan_id)
+        at, now = plan.bin_of(part_id), standing(plan)
+        if part_id in now.spoiled:
+            raise Conflict("This part is noted as spoiled already.")
+        if plan.stage is PlanStage.DROPPED and at not in now.booked:
+            raise Conflict(
+                f"{plan.number} was dropped before this part was cut; it is open anyway."
+            )
+        work.plans.mark(plan_id, [_spoiled(part_id, act, stands=True, note=note.strip())])
+
+
+def take_back_spoiled(store: Store, plan_id: int, part_id: str, act: Act) -> None:
+    """A part noted as spoiled is whole after all.
+
+    Raises: NotFound; Conflict where it is not noted so, or was planned or cut anew since.
+    """
+    with store.writing() as work:
+        plan = work.plans.get(plan_id)
+        piece_id = plan.section(plan.bin_of(part_id).section).part(part_id).piece.piece_id
+        if part_id not in standing(plan).spoiled:
+            raise Conflict("This part is not noted as spoiled.")
+        others = work.plans.parts_of([piece_id]).get(piece_id, ())
+        for other in others:
+            if other.part == part_id and other.plan_id != plan_id and (other.held or other.cut):
+                raise Conflict(
+                    f"It was planned anew in {other.plan_number}; that one would be cut for nothing."
+                )
+        work.plans.mark(plan_id, [_spoiled(part_id, act, stands=False)])
+
+
+def _spoiled(part_id: str, act: Act, *, stands: bool, note: str = "") -> PartMark:
+    return PartMark(
+        part=part_id, mark=Mark.SPOILED, standing=stands, at=act.now, by=act.who, note=note
+    )
+
+
+def drop_plan(store: Store, at: PlanAt) -> None:
+    """Give an open plan up: what it has not booked is open work and free stock again.
+
+    Raises: NotFound, Stale, Conflict.
+    """
+    with store.writing() as work:
+        plan = work.plans.claim(at.id, at.version)
+        if plan.stage is not PlanStage.OPEN:
+            raise Conflict(f"{plan.number} is {plan.stage}; only an open plan can be dropped.")
+        work.plans.move(plan.id, PlanStage.DROPPED)
