@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from app.errors import Conflict, FaultCollector, Invalid, NotFound, quoted
 from app.money import Money
 from app.pricing import Material
-from app.stock.balances import Balance
+from app.stock.balances import Balance, balance_of
 from app.stock.counting import StockCount, compare
 from app.stock.items import Item, StockItem
 from app.stock.levels import LARGEST_COUNT, Levels
@@ -41,10 +41,15 @@ def balances(store: Store, wanted: StockFilter = ANY_STOCK) -> tuple[Balance, ..
         return work.stock.balances(wanted, reserved(work))
 
 
-def balance(store: Store, code: str) -> Balance | None:
-    """What is there of one material; None where nothing is and nobody watches it."""
-    found = balances(store, StockFilter(material=code))
-    return found[0] if found else None
+def standing(store: Store, code: str) -> Balance:
+    """What is there of one material, also where that is nothing. Raises: NotFound."""
+    with store.reading() as work:
+        return balance_of(
+            work.materials.get(code).value,
+            work.stock.of_material(code),
+            work.stock.levels(code).value,
+            reserved(work),
+        )
 
 
 def listed(
@@ -77,6 +82,20 @@ def lines(store: Store, ids: tuple[int, ...]) -> tuple[StockLine, ...]:
     """Some items with what is said of their materials. Raises: NotFound."""
     with store.reading() as work:
         return tuple(work.stock.line(item_id) for item_id in ids)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meant:
+    """A material that was typed, and what the shop wants to have of it."""
+
+    material: Material
+    levels: Levels
+
+
+def meant(store: Store, text: str) -> Meant:
+    """The material that a typed text means, with its levels. Raises: Invalid at "material"."""
+    material = material_meant(store, text)
+    return Meant(material=material, levels=levels(store, material.code).value)
 
 
 def material_meant(store: Store, text: str) -> Material:
@@ -137,7 +156,13 @@ def look(store: Store, item_id: int) -> Looked:
 
 def reserved(work: Work) -> Mapping[int, int]:
     """How many of each item open cutting plans have taken, by the item's id."""
-    return {}
+    return work.plans.reserved()
+
+
+def reserved_items(store: Store) -> Mapping[int, int]:
+    """How many of each item open cutting plans have taken, by the item's id."""
+    with store.reading() as work:
+        return reserved(work)
 
 
 def levels(store: Store, code: str) -> Kept[Levels]:

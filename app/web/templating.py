@@ -37,6 +37,7 @@ NAV = (
     ("Quotes", "/quotes"),
     ("Orders", "/orders"),
     ("Materials", "/materials"),
+    ("Stock", "/stock"),
     ("Customers", "/customers"),
     ("Settings", "/settings"),
 )

@@ -146,16 +146,14 @@ def test_a_material_with_stock_stays_in_the_book_and_can_be_taken_off_offer(rack
 
 
 def test_one_material_is_balanced_for_itself(rack: Store) -> None:
-    found = stock.balance(rack, "m-101")
-    assert found is not None
+    found = stock.standing(rack, "m-101")
     assert (found.whole, found.value) == (4, euros("48.00"))
-    assert stock.balance(rack, "G-2") is None
+    assert stock.standing(rack, "G-2").value == euros("0")
+    assert [found] == [each for each in stock.balances(rack) if each.material.code == "M-101"]
 
 
 def test_another_size_of_the_same_sheet_lies_apart(rack: Store) -> None:
     other = replace(SHEETS, size=Size(mm(1000), mm(700)))
     stock.receive(rack, stock.Received(item=other, count=2), ACT)
-    found = stock.balance(rack, "M-101")
-    assert found is not None
-    assert found.whole == 6
+    assert stock.standing(rack, "M-101").whole == 6
     assert len(stock.every(rack)) == 4

@@ -14,6 +14,7 @@ from app.errors import Fault, Invalid, quoted
 from app.orders import Shop
 from app.pricing import Kind, Material, Trait
 from app.web.forms.material import MATERIAL_FIELDS, MOST_BANDS, read_material, typed_of
+from app.web.forms.spreadsheet import is_formula, safe
 
 BANDS, TRAITS = "charge.bands", "sheet.traits"
 COLUMNS = tuple(
@@ -27,7 +28,6 @@ LARGEST_FILE = 1_000_000
 """Bytes; it is posted a second time within a form."""
 
 MOST_MATERIALS = 5000
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _WORDS = frozenset({"code", "name", "supplier", "finish", "tags", "notes", "colour", "tax"})
 
 
@@ -63,11 +63,7 @@ def _cells(typed: Mapping[str, str]) -> dict[str, str]:
 
 
 def _safe(name: str, text: str) -> str:
-    return f"'{text}" if name in _WORDS and _is_formula(text) else text
-
-
-def _is_formula(text: str) -> bool:
-    return text.lstrip("'").startswith(_FORMULA)
+    return safe(text) if name in _WORDS else text
 
 
 def read_file(text: str, shop: Shop) -> tuple[tuple[Material, ...], tuple[RowFault, ...]]:
@@ -143,4 +139,4 @@ def _typed(row: Mapping[str, str | None]) -> dict[str, str]:
 
 def _plain(name: str, text: str) -> str:
     text = text.strip()
-    return text[1:] if name in _WORDS and text.startswith("'") and _is_formula(text) else text
+    return text[1:] if name in _WORDS and text.startswith("'") and is_formula(text) else text

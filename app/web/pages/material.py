@@ -113,7 +113,10 @@ class Preview:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialPage(Page):
-    """The form. code: of the material it changes, "" for a new one. live: works out, keeps nothing."""
+    """The form. code: of the material it changes, "" for a new one. live: works out, keeps nothing.
+
+    on_rack: what is on hand, "" for a new one; rack: the address of its items.
+    """
 
     heading: str
     code: str
@@ -130,6 +133,8 @@ class MaterialPage(Page):
     live: str
     version: str
     on_offer: bool
+    on_rack: str
+    rack: str
 
 
 def preview_of(typed: Mapping[str, str], shop: Shop) -> Preview | None:

@@ -6,7 +6,7 @@ from starlette.responses import Response
 
 from app.errors import Fault, Invalid
 from app.pricing import Kind, Material
-from app.services import price_book
+from app.services import price_book, stock
 from app.storage import Kept, Stale
 from app.web.context import Here, TypedForm, Visit
 from app.web.fields import FieldView
@@ -15,6 +15,7 @@ from app.web.forms.rows import edited_rows
 from app.web.pages import material as form_of
 from app.web.pages import materials as list_of
 from app.web.pages.order_list import Chip
+from app.web.pages.stock import items_of, words_of
 from app.web.pages.two_tabs import TwoTabsPage, pairs_of, posted_again
 from app.web.reading import read_version
 from app.web.templating import chrome, render, see
@@ -187,6 +188,8 @@ def _form(
         live=f"{action}?live=1",
         version=typed.get("version", str(kept.version if kept else "")),
         on_offer=kept is None or kept.value.active,
+        on_rack=words_of(stock.standing(here.store, kept.value.code)) if kept else "",
+        rack=items_of(kept.value.code) if kept else "",
         **chrome(here.request, here.shop),
     )
     return render("pages/materials/edit.html", page, 422 if faults else 200)

@@ -1,0 +1,128 @@
+"""Labels for the rack: what it is, how large, where it belongs, and a code that opens its page.
+
+Owns the layout of sheets and of single labels. A sheet is plain paper cut along its lines; the grid is
+the largest of our label that the paper holds.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from itertools import batched
+
+from app.documents.pdf import Sheets, to_pdf
+from app.documents.printing import page_html
+from app.documents.ticket import qr_image
+from app.lengths import Unit, show, show_size
+from app.orders import Paper
+from app.stock.items import StockItem
+
+
+class Cut(StrEnum):
+    """How labels come: many on a sheet of paper, or each on a page of its own size."""
+
+    SHEET = "sheet"
+    SINGLE = "single"
+
+
+GRIDS = {Paper.A4: (3, 8), Paper.LETTER: (3, 8), Paper.A5: (2, 6)}
+"""Columns and rows on a sheet: labels of about 65 × 35 mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToLabel:
+    """An item that wants a label. since: the day it came."""
+
+    kept: StockItem
+    name: str
+    since: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """One label. code: its own, or the material's. measure: in the shop's unit."""
+
+    code: str
+    name: str
+    measure: str
+    place: str
+    batch: str
+    since: date
+    qr: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelsPage:
+    """All labels, by sheets of rows; a single label is a sheet of its own."""
+
+    lang: str
+    title: str
+    cut: str
+    sheets: tuple[tuple[tuple[Label, ...], ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelPrinting:
+    """How labels are printed. base_url: where the app is reached, for the code. unit: of the sizes."""
+
+    paper: Paper
+    unit: Unit
+    base_url: str
+    cut: Cut = Cut.SHEET
+
+
+def labels_pdf(items: Sequence[ToLabel], printing: LabelPrinting) -> bytes:
+    """The labels of some items, in their order. Raises: PdfUnavailable."""
+    return to_pdf(labels_html(items, printing), _sheets(printing))
+
+
+def labels_html(items: Sequence[ToLabel], printing: LabelPrinting) -> str:
+    """The document before it is set."""
+    labels = tuple(_label(item, printing) for item in items)
+    page = LabelsPage(
+        lang="en",
+        title="Labels: " + ", ".join(label.code for label in labels[:3]) + _more(len(labels) - 3),
+        cut=f"{printing.cut.value} cut-{printing.paper.value.lower()}",
+        sheets=tuple(_laid_out(labels, printing)),
+    )
+    return page_html("labels.html", page)
+
+
+def _more(count: int) -> str:
+    return f" and {count} more" if count > 0 else ""
+
+
+def _laid_out(
+    labels: Iterable[Label], printing: LabelPrinting
+) -> Iterable[tuple[tuple[Label, ...], ...]]:
+    if printing.cut is Cut.SINGLE:
+        return (((label,),) for label in labels)
+    columns, rows = GRIDS[printing.paper]
+    return (tuple(batched(sheet, columns)) for sheet in batched(labels, columns * rows))
+
+
+def _sheets(printing: LabelPrinting) -> Sheets:
+    if printing.cut is Cut.SINGLE:
+        return Sheets(names=("document", "labels", "label-single"))
+    return Sheets(names=("document", f"paper-{printing.paper.value.lower()}", "labels"))
+
+
+def _label(item: ToLabel, printing: LabelPrinting) -> Label:
+    kept = item.kept.item
+    path = f"/stock/items/{item.kept.id}"
+    measure = ""
+    if kept.length is not None:
+        measure = show(kept.length, printing.unit, mark=True)
+    elif kept.size is not None:
+        measure = show_size(kept.size, printing.unit, mark=True)
+    return Label(
+        code=kept.label or kept.material,
+        name=f"{kept.material} {item.name}" if kept.label else item.name,
+        measure=measure,
+        place=kept.place,
+        batch=kept.batch,
+        since=item.since,
+        qr=qr_image(printing.base_url.rstrip("/") + path),
+        address=path,
+    )
