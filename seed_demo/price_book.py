@@ -1,8 +1,9 @@
 """The sample's price book, read from its tables.
 
 Two columns are little languages. charge: "length waste 10 least 1 step 0.1" (per cent, metres),
-"area waste 15 least 0.12" (per cent, m²), "share", "each", "bands 700=4.50 1000=6.50" (mm of width +
-height = euro). sell: "table mouldings", "x 3.6" or "= 36.00"; "-" where bands have their own prices.
+"area waste 15 least 0.12" (per cent, m²), "opened least 0.2" (m²), "share", "each",
+"bands 700=4.50 1000=6.50" (mm of width + height = euro). sell: "table mouldings", "x 3.6" or
+"= 36.00"; "-" where bands have their own prices.
 """
 
 from fractions import Fraction
@@ -39,6 +40,7 @@ _RULES = {
     "share": ChargeBy.SHEET_SHARE,
     "bands": ChargeBy.SIZE_BAND,
     "each": ChargeBy.EACH,
+    "opened": ChargeBy.OPENED,
 }
 
 

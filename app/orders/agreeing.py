@@ -6,6 +6,7 @@ from datetime import date
 from app.errors import Invalid
 from app.lengths import DEFAULT_STEP, Steps, Unit
 from app.orders.asking import Asked, read_piece
+from app.orders.cut_alone import opened_alone
 from app.orders.form_paths import on_the_form
 from app.orders.order import Agreed, ArtworkRecord
 from app.orders.shop import Shop
@@ -39,7 +40,8 @@ def freeze(asked: Asked, typed: Mapping[str, str], shop: Shop, *, today: date) -
     """Work out and price a piece. Raises: Invalid where that is impossible."""
     try:
         dimensions = worked_out(asked.spec)
-        price = price_piece(dimensions, asked.chosen, shop.rules, asked.adjustments)
+        opened = opened_alone(dimensions, asked.chosen, shop)
+        price = price_piece(dimensions, asked.chosen, shop.rules, asked.adjustments, opened)
     except Invalid as invalid:
         raise Invalid(on_the_form(invalid.faults)) from invalid
     return Agreed(

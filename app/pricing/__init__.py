@@ -23,6 +23,7 @@ from app.pricing.customer import CustomerLine, CustomerPrice, CustomerTotals
 from app.pricing.kinds import CHARGES, cost_bases
 from app.pricing.lines import PriceLine
 from app.pricing.measure import Measure
+from app.pricing.opened import NOTHING_OPENED, Opened, OpenedSheets, OpenedSticks
 from app.pricing.operations import DEFAULT_OPERATIONS, Operation, When
 from app.pricing.price import PiecePrice, price_piece
 from app.pricing.quantities import handbook_length
@@ -46,6 +47,7 @@ __all__ = [
     "DEFAULT_KERF",
     "DEFAULT_OPERATIONS",
     "DEFAULT_SAW_LOSS",
+    "NOTHING_OPENED",
     "NO_ADJUSTMENTS",
     "Adjustments",
     "Charge",
@@ -62,6 +64,9 @@ __all__ = [
     "MarkupTable",
     "Material",
     "Measure",
+    "Opened",
+    "OpenedSheets",
+    "OpenedSticks",
     "Operation",
     "OrderTotals",
     "PiecePrice",

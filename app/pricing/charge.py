@@ -32,13 +32,17 @@ class CostPer(StrEnum):
 
 
 class ChargeBy(StrEnum):
-    """The five ways of charging a material (P1)."""
+    """The ways of charging a material (P1).
+
+    OPENED: what a cutting plan for the piece alone opens, less the offcuts worth keeping.
+    """
 
     LENGTH = "length"
     AREA = "area"
     SHEET_SHARE = "sheet-share"
     SIZE_BAND = "size-band"
     EACH = "each"
+    OPENED = "opened"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +71,8 @@ class SizeBand:
 class Charge:
     """How much of a material is charged (P1 to P3).
 
-    waste: share added, 1/10 for 10 %. minimum_length, step: by length. minimum_area: m², by area.
+    waste: share added, 1/10 for 10 %; by what is opened there is none, since that has the real one.
+    minimum_length, step: by length and of opened sticks. minimum_area: m², by area and of opened sheets.
     shares: fractions of the sheet on offer, by sheet share, smallest first and ending in 1.
     bands: by size band, smallest first.
     Raises: Invalid with every fault, at "charge.waste", "charge.bands.1.up_to" and so on.

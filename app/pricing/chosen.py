@@ -10,6 +10,9 @@ from app.errors import Fault, FaultCollector, Invalid
 from app.framing import Dimensions
 from app.pricing.book import ChargeBy, Kind, Material
 
+BY_LENGTH = (ChargeBy.LENGTH, ChargeBy.OPENED)
+"""How strips are charged: by their own length, or by that of the sticks opened for them."""
+
 MOST_OF_ONE = 1000
 """A guard against a count typed twice. Source: ours."""
 
@@ -72,7 +75,7 @@ class Chosen:
 
     @staticmethod
     def _check_spacer(spacer: Material, faults: FaultCollector) -> None:
-        strip = spacer.kind in (Kind.EXTRA, Kind.MOULDING) and spacer.charge.by is ChargeBy.LENGTH
+        strip = spacer.kind in (Kind.EXTRA, Kind.MOULDING) and spacer.charge.by in BY_LENGTH
         if not strip:
             faults.add(
                 "spacer",
@@ -83,7 +86,7 @@ class Chosen:
     @staticmethod
     def _check_fillet(fillet: Material, faults: FaultCollector) -> None:
         """Size bands are those of a package, which says nothing of the windows in it."""
-        strip = fillet.kind is Kind.MOULDING and fillet.charge.by is ChargeBy.LENGTH
+        strip = fillet.kind is Kind.MOULDING and fillet.charge.by in BY_LENGTH
         if not strip:
             faults.add(
                 "fillet",

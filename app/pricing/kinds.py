@@ -27,10 +27,16 @@ class Kind(StrEnum):
         return f"{articles.get(self, 'a ')}{self.value}"
 
 
-_SHEET_RULES = (ChargeBy.AREA, ChargeBy.SHEET_SHARE, ChargeBy.SIZE_BAND, ChargeBy.EACH)
+_SHEET_RULES = (
+    ChargeBy.AREA,
+    ChargeBy.SHEET_SHARE,
+    ChargeBy.SIZE_BAND,
+    ChargeBy.EACH,
+    ChargeBy.OPENED,
+)
 
 CHARGES: dict[Kind, tuple[ChargeBy, ...]] = {
-    Kind.MOULDING: (ChargeBy.LENGTH, ChargeBy.SIZE_BAND),
+    Kind.MOULDING: (ChargeBy.LENGTH, ChargeBy.SIZE_BAND, ChargeBy.OPENED),
     Kind.MAT: _SHEET_RULES,
     Kind.GLAZING: _SHEET_RULES,
     Kind.BOARD: _SHEET_RULES,
@@ -54,7 +60,7 @@ def cost_bases(kind: Kind, by: ChargeBy) -> tuple[CostPer, ...]:
         return (CostPer.STICK, *_LENGTHS) if kind in (Kind.MOULDING, Kind.EXTRA) else _LENGTHS
     if by is ChargeBy.EACH:
         return _PIECES
-    if by is ChargeBy.SIZE_BAND:
+    if by is ChargeBy.SIZE_BAND or (by is ChargeBy.OPENED and kind is Kind.MOULDING):
         return _band_bases(kind)
     return (CostPer.SHEET, *_AREAS) if kind.is_sheet else _AREAS
 
@@ -66,5 +72,8 @@ def _band_bases(kind: Kind) -> tuple[CostPer, ...]:
 
 
 def shown(values: tuple[StrEnum, ...]) -> str:
-    """The choices for a sentence: "by area, by sheet share"."""
-    return ", ".join(value.value.replace("-", " ") for value in values)
+    """The choices for a sentence: "by area, sheet share, stock opened"."""
+    return ", ".join(_IN_WORDS.get(value, value.value.replace("-", " ")) for value in values)
+
+
+_IN_WORDS: dict[StrEnum, str] = {ChargeBy.OPENED: "stock opened"}

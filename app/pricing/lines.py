@@ -10,6 +10,7 @@ from fractions import Fraction
 from app.money import Currency, Money, TaxRate, round_half_up, show_money
 from app.pricing.book import Material
 from app.pricing.measure import Measure, unit_cost
+from app.pricing.opened import OpenedFor
 from app.pricing.quantities import Cutting, Quantity, quantity_of
 from app.pricing.rules import PriceRules
 from app.pricing.sell_price import UnitPrice, unit_price
@@ -61,13 +62,16 @@ class PriceLine:
         return self.group is LineGroup.LABOUR
 
 
-def material_line(use: Use, rules: PriceRules) -> PriceLine:
+def material_line(use: Use, rules: PriceRules, opened: OpenedFor | None = None) -> PriceLine:
     """The line of one material in a piece. The rules know its table and its tax rate.
+
+    opened: for this use, where the material is charged by what a plan opens.
 
     Source: handbook P4, P6.
     """
     material, currency = use.material, rules.currency
-    quantity = quantity_of(use, Cutting(unit=rules.length_unit, saw_loss=rules.saw_loss))
+    cutting = Cutting(unit=rules.length_unit, saw_loss=rules.saw_loss, opened=opened)
+    quantity = quantity_of(use, cutting)
     unit = _unit_price(material, quantity, rules)
     amount = rounded(quantity.quantity * unit.minor, currency)
     cost = rounded(quantity.spent * unit_cost(material, quantity.spent_measure), currency)

@@ -3,7 +3,7 @@
 Owns the result and the order of the steps: lines, then discount, rush and rounding, then tax.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -15,6 +15,7 @@ from app.pricing.chosen import Chosen, misfits
 from app.pricing.customer import CustomerPrice, customer_line
 from app.pricing.labour import labour_line
 from app.pricing.lines import PriceLine, material_line
+from app.pricing.opened import NOTHING_OPENED, Opened, opened_for
 from app.pricing.rules import NO_ADJUSTMENTS, Adjustments, PriceRules, TaxTerms
 from app.pricing.uses import uses_of
 
@@ -73,15 +74,18 @@ def price_piece(
     chosen: Chosen,
     rules: PriceRules,
     adjustments: Adjustments = NO_ADJUSTMENTS,
+    opened: Mapping[str, Opened] = NOTHING_OPENED,
 ) -> PiecePrice:
     """The itemised price of a piece.
 
+    opened: what a plan for this piece alone opens, by the code of each material charged by that.
     Raises: Invalid with every fault, at the paths of `Chosen`, where the choice does not fit the
-    piece or asks for a tax rate, a markup table or a currency that the rules do not have.
+    piece or asks for a tax rate, a markup table or a currency that the rules do not have. ValueError where `opened` lacks one.
     Source: handbook P1 to P6, M1, M2.
     """
     _check(dimensions, chosen, rules)
-    lines = [material_line(use, rules) for use in uses_of(dimensions, chosen)]
+    uses = uses_of(dimensions, chosen)
+    lines = [material_line(use, rules, opened_for(use, uses, opened)) for use in uses]
     labour = labour_line(dimensions, chosen, rules)
     if labour is not None:
         lines.append(labour)

@@ -1,9 +1,10 @@
 """How much of a material is charged for its use in a piece (P1 to P3).
 
-Owns the five charge rules. All quantities are exact fractions of the unit charged; a material that
+Owns the charge rules. All quantities are exact fractions of the unit charged; a material that
 cannot be cut as the piece needs it is priced all the same, with a notice.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -18,6 +19,7 @@ from app.pricing.measure import (
     length_measure,
     natural_measure,
 )
+from app.pricing.opened import OpenedFor, OpenedSheets, OpenedSticks
 from app.pricing.sheetshare import fits, smallest_share
 from app.pricing.uses import Use
 from app.pricing.wording import decimal
@@ -44,10 +46,14 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cutting:
-    """What a quantity needs to know of the shop. unit: of the sentences. saw_loss: for each rail."""
+    """What a quantity needs to know of the shop. unit: of the sentences. saw_loss: for each rail.
+
+    opened: for the use in question, where it is charged by what is opened.
+    """
 
     unit: Unit
     saw_loss: Length = ZERO
+    opened: OpenedFor | None = None
 
 
 def quantity_of(use: Use, cutting: Cutting) -> Quantity:
@@ -58,6 +64,7 @@ def quantity_of(use: Use, cutting: Cutting) -> Quantity:
         ChargeBy.SHEET_SHARE: charged_share,
         ChargeBy.SIZE_BAND: charged_band,
         ChargeBy.EACH: charged_each,
+        ChargeBy.OPENED: charged_opened,
     }
     quantity = by_rule[use.material.charge.by](use, cutting)
     notices = [each for each in (quantity.notice, _stock_notice(use, cutting.unit)) if each]
@@ -75,14 +82,7 @@ def charged_length(use: Use, cutting: Cutting) -> Quantity:
     length = net * (1 + charge.waste)
     if charge.waste:
         how.append(f"With {show_percent(charge.waste)} for waste: {show(length, unit, mark=True)}.")
-    if length < charge.minimum_length:
-        length = charge.minimum_length
-        how.append(f"At least {show(length, unit, mark=True)} is charged.")
-    if charge.step > ZERO:
-        length = Steps(unit=unit, step=charge.step).up(length)
-        step = show(charge.step, unit, mark=True)
-        how.append(f"Up to the next {step}: {show(length, unit, mark=True)}.")
-    quantity = in_measure(length, measure)
+    quantity = in_measure(_at_least_in_steps(length, charge, unit, how), measure)
     return Quantity(
         quantity=quantity,
         measure=measure,
@@ -91,6 +91,18 @@ def charged_length(use: Use, cutting: Cutting) -> Quantity:
         how=tuple(how),
         checks=_handbook_check(use, unit),
     )
+
+
+def _at_least_in_steps(length: Length, charge: Charge, unit: Unit, how: list[str]) -> Length:
+    """A length brought to the minimum and up to the charge step, which `how` tells."""
+    if length < charge.minimum_length:
+        length = charge.minimum_length
+        how.append(f"At least {show(length, unit, mark=True)} is charged.")
+    if charge.step > ZERO:
+        length = Steps(unit=unit, step=charge.step).up(length)
+        step = show(charge.step, unit, mark=True)
+        how.append(f"Up to the next {step}: {show(length, unit, mark=True)}.")
+    return length
 
 
 def _net_length(use: Use, cutting: Cutting) -> tuple[Length, list[str]]:
@@ -234,6 +246,90 @@ def charged_each(use: Use, _cutting: Cutting) -> Quantity:
     """As many as are taken (P1)."""
     count = Fraction(use.count)
     return Quantity(quantity=count, measure=Measure.EACH, spent=count, spent_measure=Measure.EACH)
+
+
+def charged_opened(use: Use, cutting: Cutting) -> Quantity:
+    """What a plan for the piece alone opens less the offcuts worth keeping; no waste share on top.
+
+    Each use bears its part of it, by length or area; then the minimum and the charge step.
+    Source: ours, on P1 and C3.
+    """
+    part = cutting.opened
+    assert part is not None, "what was opened is brought with the use"
+    if isinstance(part.opened, OpenedSticks):
+        return _opened_length(use, cutting, part.opened, part.share)
+    return _opened_sheets(use, cutting, part.opened, part.share)
+
+
+def _opened_length(use: Use, cutting: Cutting, opened: OpenedSticks, share: Fraction) -> Quantity:
+    unit = cutting.unit
+    measure = length_measure(use.material.per)
+
+    def say(length: Length) -> str:
+        return show(length, unit, mark=True)
+
+    used_up = say(opened.used_up)
+    stock = f"{_sticks(opened.count)} of {say(opened.stick)}"
+    how = [_opens(stock, opened.count, [say(each) for each in opened.kept], used_up)]
+    how += [f"{say(each)} is longer than a stick holds." for each in opened.too_long]
+    length = opened.used_up * share
+    if share != 1:
+        how.append(f"Shared with other parts of the same material, by length: {say(length)}.")
+    length = _at_least_in_steps(length, use.material.charge, unit, how)
+    quantity = in_measure(length, measure)
+    return Quantity(
+        quantity=quantity,
+        measure=measure,
+        spent=quantity,
+        spent_measure=measure,
+        how=tuple(how),
+        checks=_handbook_check(use, unit),
+    )
+
+
+def _opened_sheets(use: Use, cutting: Cutting, opened: OpenedSheets, share: Fraction) -> Quantity:
+    unit, sheet = cutting.unit, opened.sheet
+
+    def say(size: Size) -> str:
+        return show_size(size, unit, mark=True)
+
+    stock = f"{_sheets(Fraction(opened.count))} of {say(sheet)}"
+    used_up = _sheets(opened.used_up)
+    how = [_opens(stock, opened.count, [say(each) for each in opened.kept], used_up)]
+    how += [f"{say(each)} is larger than a sheet holds." for each in opened.too_large]
+    quantity = opened.used_up * share
+    if share != 1:
+        how.append(f"Shared with other parts of the same material, by area: {_sheets(quantity)}.")
+    least = use.material.charge.minimum_area / sheet.area_m2
+    if quantity < least:
+        quantity = least
+        how.append(f"At least {_sheets(least)} is charged.")
+    return Quantity(
+        quantity=quantity,
+        measure=Measure.SHEET,
+        spent=quantity,
+        spent_measure=Measure.SHEET,
+        how=tuple(how),
+    )
+
+
+def _opens(stock: str, count: int, kept: Sequence[str], used_up: str) -> str:
+    """ "Cut by itself the piece opens 1 stick of 3000 mm; 774 mm is kept: 2226 mm used up." """
+    if not count:
+        return f"{used_up} counted as used up."
+    rest = f"{' and '.join(kept)} {'is' if len(kept) == 1 else 'are'} kept" if kept else ""
+    return f"Cut by itself the piece opens {stock}; {rest or 'nothing is kept'}: {used_up} used up."
+
+
+def _sticks(count: int) -> str:
+    return "1 stick" if count == 1 else f"{count} sticks"
+
+
+def _sheets(quantity: Fraction) -> str:
+    """ "1 sheet", "0.251 of a sheet", "2.5 sheets"."""
+    if quantity == 1:
+        return "1 sheet"
+    return f"{decimal(quantity)} {'sheets' if quantity > 1 else 'of a sheet'}"
 
 
 def _stock_notice(use: Use, unit: Unit) -> str | None:

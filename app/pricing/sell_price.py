@@ -36,6 +36,8 @@ def charged_in(material: Material) -> Measure:
             return Measure.BAND
         case ChargeBy.EACH:
             return Measure.EACH
+        case ChargeBy.OPENED:
+            return Measure.SHEET if material.kind.is_sheet else length_measure(material.per)
 
 
 def unit_price(material: Material, measure: Measure, rules: PriceRules) -> UnitPrice:

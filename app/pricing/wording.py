@@ -36,10 +36,21 @@ def quantity_text(quantity: Fraction, measure: Measure, price: Fraction = Fracti
     price: minor units for one; the decimals are then enough to work the amount out from what is read.
     """
     if measure is Measure.SHEET:
-        return f"{quantity} sheet" if quantity <= 1 else f"{decimal(quantity)} sheets"
+        return _sheets_text(quantity, price)
     if measure in (Measure.BAND, Measure.EACH):
         return decimal(quantity)
     return f"{decimal(quantity, _places(quantity, measure, price))} {measure}"
+
+
+_FINEST_PART = 64
+"""Parts of a sheet finer than this read better as decimals. Source: ours."""
+
+
+def _sheets_text(quantity: Fraction, price: Fraction) -> str:
+    if quantity <= 1 and quantity.denominator <= _FINEST_PART:
+        return f"{quantity} sheet"
+    number = decimal(quantity, _places(quantity, Measure.SHEET, price))
+    return f"{number} sheet{'s' if quantity > 1 else ''}"
 
 
 def _places(quantity: Fraction, measure: Measure, price: Fraction) -> int:

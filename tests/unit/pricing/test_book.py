@@ -176,8 +176,13 @@ def test_a_charge_rule_that_makes_no_sense_for_the_kind_is_refused(
         Kind.MAT: {ChargeBy.LENGTH},
         Kind.GLAZING: {ChargeBy.LENGTH},
         Kind.BOARD: {ChargeBy.LENGTH},
-        Kind.HARDWARE: {ChargeBy.AREA, ChargeBy.SHEET_SHARE, ChargeBy.SIZE_BAND},
-        Kind.EXTRA: {ChargeBy.SHEET_SHARE},
+        Kind.HARDWARE: {
+            ChargeBy.AREA,
+            ChargeBy.SHEET_SHARE,
+            ChargeBy.SIZE_BAND,
+            ChargeBy.OPENED,
+        },
+        Kind.EXTRA: {ChargeBy.SHEET_SHARE, ChargeBy.OPENED},
     }
     assert (by not in CHARGES[kind]) == (by in senseless[kind])
     if by in senseless[kind]:

@@ -1,4 +1,4 @@
-"""The five charge rules, each in a table worked by hand (P1 to P3).
+"""The charge rules, each in a table worked by hand (P1 to P3).
 
 The piece is a rectangle without anything else; what is taken of a material is given straight.
 """

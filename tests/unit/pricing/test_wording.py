@@ -26,6 +26,10 @@ def worked_out(shown: str, price: int) -> int:
         (Fraction("0.252"), Measure.SQUARE_METRE, 5000, "0.252 m²"),
         # 62.52 min at 36.00 an hour are 37.51; 62.5 would make 37.50
         (Fraction("62.52"), Measure.MINUTE, 60, "62.52 min"),
+        (Fraction(5, 32), Measure.SHEET, 9600, "5/32 sheet"),
+        # 594 × 494 of 1200 × 1000 = 0.24453 of a sheet, at 40.00 9.78; 0.245 would make 9.80
+        (Fraction("0.24453"), Measure.SHEET, 4000, "0.2445 sheet"),
+        (Fraction("1.5"), Measure.SHEET, 4000, "1.5 sheets"),
     ],
 )
 def test_a_quantity_shows_the_decimals_that_its_amount_needs(

@@ -1,0 +1,160 @@
+"""One piece cut by itself from new stock: what a simple plan opens of each material (C1 to C3).
+
+Owns the step from what a piece takes to a plan for it alone. What lies on the rack is no part of it:
+what a piece is charged must be the same tomorrow. Sizes are exact, as they are priced, not yet in
+the shop's steps.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from app.cutting import (
+    Sheet,
+    SheetPart,
+    SheetPlan,
+    SheetsAsked,
+    Stick,
+    StickPart,
+    StickPlan,
+    SticksAsked,
+)
+from app.cutting.simple_sheets import simple_sheet_plan
+from app.cutting.simple_sticks import simple_stick_plan
+from app.framing import Dimensions
+from app.orders.shop import Shop
+from app.pricing import (
+    NOTHING_OPENED,
+    ChargeBy,
+    Chosen,
+    LineGroup,
+    Material,
+    Opened,
+    OpenedSheets,
+    OpenedSticks,
+    Trait,
+)
+from app.pricing.chosen import misfits
+from app.pricing.uses import Use, uses_of
+
+_NEW = "new"
+_CUT_FROM_STICKS = (LineGroup.FRAME, LineGroup.FILLET, LineGroup.SPACER)
+_RAILS_OF_A_FRAME = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutAlone:
+    """A material of a piece with what the piece takes of it and the plan for that alone."""
+
+    material: Material
+    uses: tuple[Use, ...]
+    plan: StickPlan | SheetPlan
+
+    @property
+    def opened(self) -> Opened:
+        """What the plan opens, keeps and cannot place."""
+        if isinstance(self.plan, StickPlan):
+            return _opened_sticks(self.plan)
+        return _opened_sheets(self.plan)
+
+
+def opened_alone(dimensions: Dimensions, chosen: Chosen, shop: Shop) -> Mapping[str, Opened]:
+    """What is opened of each material that is charged by that, by its code (P1).
+
+    Nothing where none is, or where the choice does not fit the piece, which pricing refuses.
+    """
+    by_opened = (each.charge.by is ChargeBy.OPENED for _, each in chosen.materials())
+    if not any(by_opened) or misfits(chosen, dimensions):
+        return NOTHING_OPENED
+    uses = uses_of(dimensions, chosen)
+    wanted = (use for use in uses if use.material.charge.by is ChargeBy.OPENED)
+    return {each.material.code: each.opened for each in cut_alone(wanted, shop)}
+
+
+def cut_alone(uses: Iterable[Use], shop: Shop) -> tuple[CutAlone, ...]:
+    """A plan for each material that comes in sticks or sheets, in the order of the uses.
+
+    shop: for kerf, trims, stages and what is worth keeping.
+    """
+    by_code: dict[str, list[Use]] = defaultdict(list)
+    for use in uses:
+        if _is_cut(use):
+            by_code[use.material.code].append(use)
+    return tuple(_alone(ours, shop) for ours in by_code.values())
+
+
+def _is_cut(use: Use) -> bool:
+    if use.material.kind.is_sheet:
+        return True
+    return use.material.profile is not None and use.group in _CUT_FROM_STICKS and bool(use.runs)
+
+
+def _alone(uses: Sequence[Use], shop: Shop) -> CutAlone:
+    material = uses[0].material
+    plan: StickPlan | SheetPlan
+    if material.kind.is_sheet:
+        plan = simple_sheet_plan(_sheets_asked(material, uses, shop))
+    else:
+        plan = simple_stick_plan(_sticks_asked(material, uses, shop))
+    return CutAlone(material=material, uses=tuple(uses), plan=plan)
+
+
+def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop) -> SticksAsked:
+    assert material.profile is not None, "what is cut from sticks has its stick"
+    habits = shop.cutting
+    parts = (
+        StickPart(
+            id=f"{number}.{run}",
+            length=length,
+            copies=count * use.count,
+            group=str(number) if use.sawn and use.pieces == _RAILS_OF_A_FRAME else "",
+        )
+        for number, use in enumerate(uses)
+        for run, (length, count) in enumerate(use.runs)
+    )
+    return SticksAsked(
+        unit=shop.unit,
+        stock=(Stick(id=_NEW, length=material.profile.stick),),
+        parts=tuple(parts),
+        kerf=shop.saw_loss,
+        end_trim=habits.end_trim,
+        keep=habits.keep_length,
+        together=habits.together,
+    )
+
+
+def _sheets_asked(material: Material, uses: Sequence[Use], shop: Shop) -> SheetsAsked:
+    assert material.sheet is not None, "what is cut from sheets has its sheet"
+    habits = shop.cutting
+    turn = Trait.ONE_WAY not in material.sheet.traits
+    return SheetsAsked(
+        unit=shop.unit,
+        stock=(Sheet(id=_NEW, size=material.sheet.size),),
+        parts=tuple(
+            SheetPart(id=str(number), size=use.size, copies=use.count, turn=turn)
+            for number, use in enumerate(uses)
+        ),
+        trim=habits.sheet_trim,
+        stages=habits.stages,
+        keep=shop.keep,
+    )
+
+
+def _opened_sticks(plan: StickPlan) -> OpenedSticks:
+    lengths = {part.id: part.length for part in plan.asked.parts}
+    return OpenedSticks(
+        stick=plan.asked.stock[0].length,
+        count=len(plan.bins),
+        kept=tuple(each.offcut.length for each in plan.bins if each.offcut),
+        too_long=tuple(lengths[left.id] for left in plan.unplaced for _ in range(left.copies)),
+    )
+
+
+def _opened_sheets(plan: SheetPlan) -> OpenedSheets:
+    sizes = {part.id: part.size for part in plan.asked.parts}
+    return OpenedSheets(
+        sheet=plan.asked.stock[0].size,
+        count=len(plan.bins),
+        kept=tuple(rest.size for each in plan.bins for rest in each.offcuts),
+        too_large=tuple(sizes[left.id] for left in plan.unplaced for _ in range(left.copies)),
+    )
