@@ -33,6 +33,11 @@ class _Dice:
         self._state = (self._state * 6364136223846793005 + 1442695040888963407) % 2**64
         return (self._state >> 33) % count
 
+    def shuffle[T](self, things: list[T]) -> None:
+        for place in range(len(things) - 1, 0, -1):
+            other = self.below(place + 1)
+            things[place], things[other] = things[other], things[place]
+
     def one_of[T](self, things: Sequence[T]) -> T:
         return things[self.below(len(things))]
 
@@ -50,6 +55,13 @@ class Stick:
     def room(self) -> int:
         return self.ticks - self.taken
 
+
+PATIENCE = 100
+"""How many steps for each stick are made without a frame more together before the search ends.
+Source: ours."""
+
+STEP = 50
+"""What one step costs besides the sums it looks at. Source: ours."""
 
 # (sum on the first stick) -> (visits so far, sum before, which of the layer's ways)
 type _Layer = dict[int, tuple[int, int, int]]
@@ -128,47 +140,37 @@ class Search:
         room; else one of them by the dice.
         """
         rails = first.rails + second.rails
-        before = self._visits(first, second)
+        visits = self._visits(first, second)
         layers = self._layers(rails)
-        # Shuffle so that other ways to the same sum are found at another time.
         if not empty_first:
-            for place in range(len(layers) - 1, 0, -1):
-                other = self._dice.below(place + 1)
-                layers[place], layers[other] = layers[other], layers[place]
-        total = sum(self._ticks[rail] for rail in rails)
-        reached = self._reach(layers, total - second.ticks, first.ticks, before)
-        ends = reached[-1]
-        if not ends:
+            # Other ways to the same sum are found at another time.
+            self._dice.shuffle(layers)
+        least = first.taken + second.taken - second.ticks
+        reached = self._reach(layers, least, first.ticks, visits)
+        if not reached[-1]:
             return False
-        fewest = min(visits for visits, _, _ in ends.values())
-        if fewest > before:
-            return False
-        best = sorted(end for end, (visits, _, _) in ends.items() if visits == fewest)
-        end = best[0] if empty_first else best[self._dice.below(len(best))]
-        if empty_first and fewest == before and end >= first.taken:
+        fewest = min(ways for ways, _, _ in reached[-1].values())
+        ends = sorted(end for end, (ways, _, _) in reached[-1].items() if ways == fewest)
+        end = ends[0] if empty_first else self._dice.one_of(ends)
+        if empty_first and fewest == visits and end >= first.taken:
             return False
         taken = self._followed(layers, reached, end)
         self._put(first, sorted(taken))
         self._put(second, sorted(set(rails) - taken))
-        return fewest < before or empty_first
+        return fewest < visits or empty_first
 
     def _reach(self, layers: list[list[_Way]], least: int, most: int, visits: int) -> list[_Layer]:
+        """Layer by layer the sums that the first stick may have; none with more visits than so many.
+
+        least, most: what its ticks must come to in the end. An empty last layer: there is no way.
+        """
+        self._effort.left -= STEP
         rest = sum(ways[-1][0] for ways in layers)
         reached: list[_Layer] = [{0: (0, 0, 0)}]
         for ways in layers:
             rest -= ways[-1][0]
-            layer: _Layer = {}
-            for end, (so_far, _, _) in reached[-1].items():
-                for number, (ticks, more, _) in enumerate(ways):
-                    now = end + ticks
-                    if now > most or now + rest < least:
-                        continue
-                    all_visits = so_far + more
-                    if all_visits > visits:
-                        continue
-                    known = layer.get(now)
-                    if known is None or all_visits < known[0]:
-                        layer[now] = (all_visits, end, number)
+            room = range(least - rest, most + 1)
+            layer = _next_layer(reached[-1], ways, room, visits)
             self._effort.left -= len(reached[-1]) * len(ways)
             if len(layer) > MOST_SUMS:
                 layer = _thinned(layer)
@@ -192,19 +194,24 @@ class Search:
         return {group: sticks for group, sticks in on.items() if len(sticks) > 1}
 
     def gather(self, most_extra: int) -> None:
-        """Brings frames together until none is split beyond need or the effort is spent."""
-        while self._effort.left > 0:
-            split = self.split()
-            if sum(len(sticks) - 1 for sticks in split.values()) <= most_extra or not split:
+        """Brings frames together until none is split beyond need, or the search gets no further."""
+        patience = PATIENCE * len(self.sticks)
+        fewest, idle = None, 0
+        while self._effort.left > 0 and idle <= patience:
+            on_split = list(self.split().values())
+            extra = sum(len(sticks) - 1 for sticks in on_split)
+            if extra <= most_extra:
                 return
-            on_split = list(split.values())
-            for _ in range(len(on_split)):
-                sticks = self._dice.one_of(on_split)
-                first, second = self._dice.one_of(sticks), self._second(sticks, on_split)
-                if first is not second:
-                    self.repart(first, second, empty_first=False)
-                if self._effort.left <= 0:
-                    return
+            idle = 0 if fewest is None or extra < fewest else idle + len(on_split)
+            fewest = extra
+            self._gather_once(on_split)
+
+    def _gather_once(self, on_split: Sequence[Sequence[Stick]]) -> None:
+        for _ in on_split:
+            sticks = self._dice.one_of(on_split)
+            first, second = self._dice.one_of(sticks), self._second(sticks, on_split)
+            if first is not second and self._effort.left > 0:
+                self.repart(first, second, empty_first=False)
 
     def _second(self, sticks: Sequence[Stick], on_split: Sequence[Sequence[Stick]]) -> Stick:
         """Mostly a stick of the same frame, sometimes of another split one, sometimes any."""
@@ -225,6 +232,18 @@ class Search:
                     better |= self.repart(first, second, empty_first=True)
 
 
+def _next_layer(known: _Layer, ways: Sequence[_Way], room: range, most_visits: int) -> _Layer:
+    layer: _Layer = {}
+    for before, (so_far, _, _) in known.items():
+        for number, (ticks, more, _) in enumerate(ways):
+            now, visits = before + ticks, so_far + more
+            if now in room and visits <= most_visits:
+                best = layer.get(now)
+                if best is None or visits < best[0]:
+                    layer[now] = (visits, before, number)
+    return layer
+
+
 def _thinned(layer: _Layer) -> _Layer:
     kept = sorted(layer.items(), key=lambda item: (item[1][0], item[0]))
     step = -(-len(kept) // MOST_SUMS)
@@ -236,6 +255,8 @@ def regrouped(task: Task, loads: Sequence[Load], sums: int) -> tuple[Load, ...]:
 
     sums: how much is looked at. Where frames do not matter only the free length is sought.
     """
+    if len(loads) < 2:
+        return tuple(loads)
     grouped = task.asked.together is not Together.NO_MATTER
     search = Search(task, loads, grouped=grouped, effort=sums * 4 // 5)
     if grouped:
