@@ -18,12 +18,14 @@ from app.lengths import mm
 from app.money import currency
 from app.orders import Customer
 from app.orders.denominating import shop_in
-from app.services import buying, customers, deliveries, orders, price_book, stock
+from app.services import buying, customers, deliveries, orders, price_book, progress, stock
 from app.services import shop as shops
 from app.services.buying import DraftEdit, LineEdit, SupplierOrderAt, ToOrder
 from app.services.deliveries import CameOfLine
-from app.services.orders import QuoteHead
+from app.services.orders import OrderAt, QuoteHead
+from app.services.shortages import what_to_buy
 from app.stock.bought_as import BuyingUnit
+from app.stock.levels import Levels
 from app.stock.supplier_orders import SupplierOrder, SupplierStage
 from app.storage import Stale, StockFilter, Store, check_database
 from tests.storage.samples import ACT, BOOK, NOW, SHOP, TODAY, euros, later, piece
@@ -381,3 +383,38 @@ def test_the_rack_grows_by_exactly_what_came(
         assert line.received == sum(parts) - taken == on_hand(store, "LIN-20")
         assert line.received + line.outstanding == 100
         assert coming(store, "LIN-20") == (line.outstanding, 0)
+
+
+def test_what_open_work_wants_is_short_until_it_is_ordered_and_comes(store: Store) -> None:
+    """Worked by hand. The piece: 420 × 297 behind windows with 5 of overlap and 6 of reveal.
+
+    Window 410 × 287, above it 422 × 299; package 542 × 429; rails 545 + 28 = 573, 432 + 28 = 460. Two
+    frames are 2 × 2066 long, more than a stick; so two sticks, one of each material that is a sheet,
+    and a wire set each.
+    """
+    amber = customers.add(store, Customer(name="Amber Quill"), ACT)
+    pieces = [piece(), piece()]
+    quote = orders.save_quote(store, QuoteHead(customer_id=amber, valid_until=TODAY), pieces, ACT)
+    assert what_to_buy(store).suppliers == ()  # a quote wants nothing
+    progress.take_order(store, OrderAt(id=quote, version=1), progress.Terms(), ACT)
+    found = {
+        group.supplier: {each.material.code: each.quantity for each in group.purchases}
+        for group in what_to_buy(store).suppliers
+    }
+    assert found == {
+        "Holzwerk Nord": {"LIN-20": 2},
+        "Papierhaus": {"B-3": 1, "G-2": 1, "M-101": 1, "M-140": 1},
+        "": {"W-1": 100},
+    }
+    assert list(found)[-1] == ""
+    (sticks,) = what_to_buy(store).suppliers[0].purchases
+    assert sticks.why == "2 sticks wanted by 2 pieces, 0 free on the rack: 2 short."
+    stock.set_levels(store, "LIN-20", Levels(reorder_at=2, pack=4), 0)
+    order = sent(store, replace(STICKS, quantity=3))
+    (more,) = what_to_buy(store).suppliers[0].purchases
+    assert (more.short, more.quantity) == (2, 4)  # 3 come, 2 are cut, more than 2 are to stay
+    deliveries.receive(store, at(order), came(order, (3, "28.20")), ACT)
+    (still,) = what_to_buy(store).suppliers[0].purchases
+    assert (still.supply.free, still.supply.on_order, still.quantity) == (3, 0, 4)
+    made(store, replace(STICKS, quantity=4))
+    assert [group.supplier for group in what_to_buy(store).suppliers] == ["Papierhaus", ""]

@@ -1,0 +1,154 @@
+"""What is short: of every material that open work wants or that the shop watches, by supplier.
+
+Owns nothing of the sum (`app.stock.buying`): it brings together the pieces in work, the open cutting
+plans, the rack, the levels and what is coming.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from app.framing import in_steps
+from app.orders.worked import worked_out
+from app.pricing import Kind, Material
+from app.pricing.measure import Measure
+from app.stock.balances import Balance
+from app.stock.buying import Purchase, Supply, Wanted, purchase_of
+from app.stock.needs import OnRack, Problem, problems_of
+from app.stock.open_work import PieceInWork, parts_standing
+from app.stock.parts import CountedNeed, needs_of
+from app.stock.wants import (
+    in_all,
+    odd_on_rack,
+    wanted_by_count,
+    wanted_by_plan,
+    wanted_by_problem,
+)
+from app.storage import Store, Work
+from app.storage.supplier_orders import Coming
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FromSupplier:
+    """What to buy of one supplier, by code. supplier: "" for materials that have none."""
+
+    supplier: str
+    purchases: tuple[Purchase, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shortages:
+    """Everything that is short. not_in_book: wanted of materials that have left the price book."""
+
+    suppliers: tuple[FromSupplier, ...]
+    not_in_book: tuple[Wanted, ...] = ()
+
+
+def what_to_buy(store: Store) -> Shortages:
+    """What is short, by supplier; materials without a supplier come last."""
+    with store.reading() as work:
+        found = supplies(work)
+    short = [each for each in found.purchases.values() if each.quantity]
+    return Shortages(suppliers=_by_supplier(short), not_in_book=found.not_in_book)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supplies:
+    """How it stands with every material that is wanted, watched or coming, by its code."""
+
+    purchases: Mapping[str, Purchase]
+    not_in_book: tuple[Wanted, ...] = ()
+
+
+def supplies(work: Work) -> Supplies:
+    """How it stands with every material that is wanted, watched or coming."""
+    book = {material.code: material for material in work.materials.all(inactive=True)}
+    reserved = work.plans.reserved()
+    balances = {each.material.code: each for each in work.stock.balances(reserved=reserved)}
+    pieces = pieces_in_work(work)
+    problems = _problems(work, pieces, book, reserved)
+    wanted = in_all(
+        (
+            *map(wanted_by_problem, problems),
+            *(each for plan in work.plans.open() for each in wanted_by_plan(plan)),
+            *wanted_by_count(_kept_in_stock(pieces, balances)),
+        )
+    )
+    odd = {each.material.code: odd_on_rack(each) for each in problems}
+    coming = work.supplier_orders.coming()
+    codes = sorted({*wanted, *balances, *coming} & book.keys())
+    return Supplies(
+        purchases={
+            code: purchase_of(
+                book[code],
+                wanted.get(code),
+                _supply(balances.get(code), odd.get(code, 0), coming.get(code)),
+                balances[code].levels if code in balances else work.stock.levels(code).value,
+            )
+            for code in codes
+        },
+        not_in_book=tuple(wanted[code] for code in sorted(wanted.keys() - book.keys())),
+    )
+
+
+def pieces_in_work(work: Work) -> tuple[PieceInWork, ...]:
+    """The pieces that are ordered and not cut, with what each still needs."""
+    kept = work.open_pieces.in_work(work.plans.spoiled_pieces())
+    in_plans = work.plans.parts_of(each.ref.piece_id for each in kept)
+    pieces: list[PieceInWork] = []
+    for each in kept:
+        cut = in_steps(worked_out(each.agreed.spec), each.agreed.steps)
+        needs = needs_of(each.ref, each.agreed, cut)
+        stands = parts_standing(needs.parts, each.stage, in_plans.get(each.ref.piece_id, ()))
+        pieces.append(
+            PieceInWork(ref=each.ref, stage=each.stage, parts=stands, counted=needs.counted)
+        )
+    return tuple(pieces)
+
+
+def _kept_in_stock(
+    pieces: Iterable[PieceInWork], balances: Mapping[str, Balance]
+) -> Iterator[CountedNeed]:
+    """What is counted and bought: hardware, what is measured off, and of other extras those kept in stock.
+
+    An extra may be work and no material, as stretching is. Source: common practice.
+    """
+    for piece in pieces:
+        for need in piece.counted:
+            material = need.material
+            measured = need.measure in (Measure.METRE, Measure.FOOT)
+            if material.kind is not Kind.EXTRA or measured or material.code in balances:
+                yield need
+
+
+def _problems(
+    work: Work,
+    pieces: Iterable[PieceInWork],
+    book: Mapping[str, Material],
+    reserved: Mapping[int, int],
+) -> tuple[Problem, ...]:
+    rack = (
+        OnRack(kept=line.kept, available=line.kept.on_hand - reserved.get(line.kept.id, 0))
+        for line in work.stock.every()
+    )
+    parts = (part for piece in pieces for part in piece.open_parts)
+    return problems_of(parts, book, rack, work.shop.get())
+
+
+def _supply(balance: Balance | None, odd: int, coming: Coming | None) -> Supply:
+    """What is free in the usual size, and what is coming."""
+    return Supply(
+        free=balance.free - odd if balance else 0,
+        on_order=coming.on_order if coming else 0,
+        drafted=coming.drafted if coming else 0,
+    )
+
+
+def _by_supplier(purchases: Iterable[Purchase]) -> tuple[FromSupplier, ...]:
+    """By supplier in any case, under the name that comes first."""
+    groups: dict[str, list[Purchase]] = {}
+    for purchase in purchases:
+        groups.setdefault(purchase.material.supplier.strip().casefold(), []).append(purchase)
+    return tuple(
+        FromSupplier(supplier=ours[0].material.supplier.strip(), purchases=tuple(ours))
+        for _, ours in sorted(groups.items(), key=lambda each: (not each[0], each[0]))
+    )

@@ -1,0 +1,109 @@
+"""What open work wants of whole sticks and sheets and of what is counted, and which pieces want it.
+
+Owns the step from questions to a planner, and from plans that are kept, to counts. A question is
+answered by the simple rule, which takes no time and never fewer than a better plan; what open plans
+have reserved on the rack is wanted no more.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from math import ceil
+
+from app.cutting import SticksAsked
+from app.cutting.simple_sheets import simple_sheet_plan
+from app.cutting.simple_sticks import simple_stick_plan
+from app.stock.buying import Wanted
+from app.stock.items import form_of
+from app.stock.needs import WHOLE, Problem, is_usual
+from app.stock.parts import CountedNeed, PieceRef
+from app.stock.plans import CuttingPlan, unbooked
+
+
+def wanted_by_problem(problem: Problem) -> Wanted:
+    """How many whole sticks or sheets of the usual size the parts of a question take.
+
+    Offcuts and odd sizes on the rack are used first (C3). Parts that fit nowhere want nothing.
+    """
+    asked = problem.asked
+    bins = (
+        simple_stick_plan(asked).bins
+        if isinstance(asked, SticksAsked)
+        else simple_sheet_plan(asked).bins
+    )
+    opened = [each for each in bins if each.stock == WHOLE]
+    return Wanted(
+        material=problem.material.code,
+        form=problem.form,
+        whole=len(opened),
+        pieces=_once(problem.parts[part.id].piece for each in opened for part in each.parts),
+    )
+
+
+def odd_on_rack(problem: Problem) -> int:
+    """How many free whole sticks or sheets are of another size than the price book's."""
+    return sum(
+        each.available
+        for each in problem.rack
+        if each.kept.item.whole and not is_usual(each.kept.item, problem.material)
+    )
+
+
+def wanted_by_plan(plan: CuttingPlan) -> tuple[Wanted, ...]:
+    """How many whole ones an open plan takes that were not on the rack when it was made."""
+    pieces: dict[int, list[PieceRef]] = defaultdict(list)
+    counts: dict[int, int] = defaultdict(int)
+    for at in unbooked(plan):
+        if plan.source(at) is None:
+            counts[at.section] += 1
+            pieces[at.section] += [part.piece for part in plan.parts_in(at)]
+    return tuple(
+        Wanted(
+            material=plan.section(number).material.code,
+            form=plan.section(number).form,
+            whole=count,
+            pieces=_once(pieces[number]),
+        )
+        for number, count in counts.items()
+    )
+
+
+def wanted_by_count(needs: Iterable[CountedNeed]) -> tuple[Wanted, ...]:
+    """What is counted or measured off, by material; the sum of all pieces, rounded up to whole ones."""
+    by_code: dict[str, list[CountedNeed]] = defaultdict(list)
+    for need in needs:
+        by_code[need.material.code].append(need)
+    return tuple(
+        Wanted(
+            material=code,
+            form=form_of(ours[-1].material),
+            whole=ceil(sum(need.quantity for need in ours)),
+            pieces=_once(need.piece for need in ours),
+        )
+        for code, ours in sorted(by_code.items())
+    )
+
+
+def in_all(wanted: Iterable[Wanted]) -> Mapping[str, Wanted]:
+    """Everything that is wanted of a material as one, by its code."""
+    found: dict[str, Wanted] = {}
+    for each in wanted:
+        before = found.get(each.material)
+        found[each.material] = (
+            each
+            if before is None
+            else Wanted(
+                material=each.material,
+                form=each.form,
+                whole=before.whole + each.whole,
+                pieces=_once((*before.pieces, *each.pieces)),
+            )
+        )
+    return found
+
+
+def _once(pieces: Iterable[PieceRef]) -> tuple[PieceRef, ...]:
+    """Each piece once, in the order in which they come."""
+    by_id: dict[int, PieceRef] = {}
+    for piece in pieces:
+        by_id.setdefault(piece.piece_id, piece)
+    return tuple(by_id.values())
