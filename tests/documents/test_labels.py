@@ -1,0 +1,99 @@
+"""Labels for the rack, read back from their PDF."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from app.documents.labels import Cut, LabelPrinting, ToLabel, labels_html, labels_pdf
+from app.documents.ticket import qr_image
+from app.lengths import Size, Unit, inches, mm
+from app.orders import Paper
+from app.stock.items import Form, Item, StockItem
+from tests.documents.reading import page_sizes, squeezed, text_of
+from tests.unit.stock.rack import euros, offcut, sticks
+
+STICK = sticks(1, 5)
+RACKED = replace(STICK, item=replace(STICK.item, place="Rack A", batch="Lot 7"))
+BOARD = StockItem(
+    id=40,
+    version=1,
+    on_hand=1,
+    item=Item(
+        material="M-101",
+        form=Form.SHEET,
+        unit_cost=euros("2.00"),
+        size=Size(inches("51/2"), inches(16)),
+        whole=False,
+        label="K-2026-0040",
+        place="Drawer 2",
+    ),
+)
+LABELS = (
+    ToLabel(kept=offcut(7, mm(742), "6.96"), name="Linden, limewashed", since=date(2026, 11, 25)),
+    ToLabel(kept=RACKED, name="Linden, limewashed", since=date(2026, 11, 25)),
+    ToLabel(kept=BOARD, name="Chalk white", since=date(2026, 9, 2)),
+)
+SHEET = LabelPrinting(paper=Paper.A4, unit=Unit.MM, base_url="http://192.0.2.7:8080/")
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_a_label_says_what_it_is_how_large_and_where_it_belongs() -> None:
+    text = squeezed(text_of(labels_pdf(LABELS, SHEET)))
+    for words in (
+        "K-2026-0007 742 mm",
+        "LIN-20 Linden, limewashed",
+        "LIN-20 3000 mm Rack A Lot 7 · Wed 25 Nov 2026",
+        "K-2026-0040 647.7 × 406.4 mm Drawer 2 Wed 2 Sep 2026",  # 25.5 × 16 in
+        "M-101 Chalk white",
+    ):
+        assert squeezed(words) in text
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_sizes_are_in_the_shops_unit() -> None:
+    text = squeezed(text_of(labels_pdf(LABELS[2:], replace(SHEET, unit=Unit.IN))))
+    assert squeezed('25 1/2 × 16"') in text
+
+
+def test_the_code_leads_to_the_items_page() -> None:
+    html = labels_html(LABELS[2:], SHEET)
+    assert qr_image("http://192.0.2.7:8080/stock/items/40") in html
+    assert qr_image("http://192.0.2.7:8080/stock/items/41") not in html
+
+
+@pytest.mark.documents
+@pytest.mark.parametrize(
+    ("paper", "size", "on_a_sheet"),
+    [(Paper.A4, (595, 842), 24), (Paper.LETTER, (612, 792), 24), (Paper.A5, (420, 595), 12)],
+)
+def test_a_sheet_of_paper_holds_its_grid_and_no_more(
+    paper: Paper, size: tuple[int, int], on_a_sheet: int
+) -> None:
+    printing = replace(SHEET, paper=paper)
+    # Source: ISO 216 and ANSI/ASME Y14.1, in points of 1/72 in.
+    assert page_sizes(labels_pdf(LABELS[:1] * on_a_sheet, printing)) == [size]
+    assert page_sizes(labels_pdf(LABELS[:1] * (on_a_sheet + 1), printing)) == [size, size]
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_single_labels_have_a_page_each() -> None:
+    content = labels_pdf(LABELS, replace(SHEET, cut=Cut.SINGLE))
+    # 62 × 34 mm = 175.7… × 96.4 points
+    assert page_sizes(content) == [(176, 96)] * 3
+    assert "K-2026-0040" in text_of(content)
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_the_longest_words_that_are_kept_break_no_sheet() -> None:
+    longest = replace(
+        STICK.item, material="M" * 24, place="P" * 60, batch="B" * 60, unit_cost=euros("1")
+    )
+    label = ToLabel(kept=replace(STICK, item=longest), name="N" * 120, since=date(2026, 11, 25))
+    content = labels_pdf((label,) * 24, SHEET)
+    assert len(page_sizes(content)) == 1
+    assert "3000mm" in squeezed(text_of(content))
