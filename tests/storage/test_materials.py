@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from app.errors import Invalid, NotFound
 from app.lengths import Length, inches, mm
-from app.pricing import Kind, Material, Profile
+from app.pricing import Charge, ChargeBy, Kind, Material, Profile
 from app.storage import Stale, Store
 from app.storage.material_rows import columns_of, material_of
 from app.storage.rows import MaterialRow
@@ -22,6 +22,20 @@ def _codes(found: tuple[Material, ...]) -> list[str]:
 
 @pytest.mark.parametrize("material", BOOK, ids=lambda material: material.code)
 def test_every_kind_of_material_reads_back_equal(store: Store, material: Material) -> None:
+    with store.reading() as work:
+        assert work.materials.get(material.code).value == material
+
+
+@pytest.mark.parametrize(
+    "material",
+    [
+        replace(MOULDING, charge=Charge(by=ChargeBy.OPENED, minimum_length=mm(600), step=mm(10))),
+        replace(GLASS, charge=Charge(by=ChargeBy.OPENED, minimum_area=Fraction(1, 5))),
+    ],
+)
+def test_what_is_charged_by_stock_opened_reads_back_equal(store: Store, material: Material) -> None:
+    with store.writing() as work:
+        work.materials.save(material.code, material, 1, now=NOW)
     with store.reading() as work:
         assert work.materials.get(material.code).value == material
 

@@ -12,10 +12,12 @@ from hypothesis import strategies as st
 from app.lengths import Unit, mm
 from app.money import CURRENCIES, TaxPolicy, TaxRounding
 from app.orders import Shop, usual_shop
+from app.orders.agreeing import agree
+from app.pricing import Charge, ChargeBy, Kind, Material
 from app.storage import snapshots
 from app.storage.snapshots import AGREED, SHOP, Codec
+from tests.storage.samples import BOOK, MOULDING, TODAY, TYPED, agreed
 from tests.storage.samples import SHOP as SAMPLE_SHOP
-from tests.storage.samples import agreed
 
 PRESENTATIONS = ("window", "float", "close")
 
@@ -122,3 +124,18 @@ def test_a_fillet_reads_back_equal() -> None:
     assert read == frozen
     assert read.spec.fillet is not None
     assert read.spec.fillet.tuck == mm("5.5")
+
+
+def test_a_piece_priced_by_what_a_plan_opens_keeps_its_price_and_the_reason() -> None:
+    moulding = replace(MOULDING, charge=Charge(by=ChargeBy.OPENED))
+    book = (moulding, *(each for each in BOOK if each is not MOULDING))
+
+    def find(text: str, kind: Kind) -> Material | None:
+        return next((each for each in book if each.code == text and each.kind is kind), None)
+
+    frozen = agree(TYPED, SAMPLE_SHOP, find, today=TODAY)[1]
+    read = AGREED.read(AGREED.write(frozen))
+    assert read == frozen
+    line = next(each for each in read.price.lines if each.code == moulding.code)
+    assert line.why[0].startswith("Cut by itself the piece opens ")
+    assert read.chosen.frames[0].charge.by is ChargeBy.OPENED

@@ -49,6 +49,12 @@ ALL = {
         sheet=replace(mat().sheet, traits=frozenset({Trait.ACID_FREE, Trait.ONE_WAY}))
     ),
     "backing by size band": backing(),
+    "a moulding by what is opened": moulding(
+        charge=Charge(by=ChargeBy.OPENED, minimum_length=mm(600), step=mm(10))
+    ),
+    "glazing by what is opened": glazing(
+        charge=Charge(by=ChargeBy.OPENED, minimum_area=Fraction(1, 5))
+    ),
     "a price outright": moulding(selling=Selling(price=euro("1234.50"))),
 }
 
@@ -83,6 +89,11 @@ def test_what_was_typed_is_read_exactly() -> None:
     assert material.sheet.size.width == inches(48)
     # 2.5 kg per m² and mm of glass (EN 572-1, as quoted publicly): 5 kg a m² at 2 mm.
     assert material.sheet.grams_per_m2 == 5000
+
+
+def test_waste_that_was_typed_counts_for_nothing_where_what_is_opened_is_charged() -> None:
+    typed = typed_of(moulding(), shop()) | {"charge.by": "opened", "charge.waste": "15"}
+    assert read_material(typed, shop()).charge == Charge(by=ChargeBy.OPENED)
 
 
 @pytest.mark.parametrize(

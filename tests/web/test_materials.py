@@ -5,7 +5,8 @@ from fractions import Fraction
 import pytest
 from starlette.testclient import TestClient
 
-from app.pricing import Kind
+from app.lengths import mm
+from app.pricing import Charge, ChargeBy, Kind
 from app.services import price_book
 from app.storage import Act, Store
 from app.web.forms.material import typed_of
@@ -65,6 +66,20 @@ def test_a_material_is_added_as_it_was_typed(page: TestClient, store: Store) -> 
     answer = page.post("/materials/new", data={**WALNUT, "action": "save"}, follow_redirects=False)
     assert answer.headers["location"] == "/materials?kind=moulding"
     assert price_book.get(store, "w25").value == moulding()
+
+
+def test_a_material_may_be_charged_by_what_is_opened_and_is_listed_with_its_price(
+    page: TestClient, store: Store
+) -> None:
+    typed = {**WALNUT, "charge.by": "opened", "charge.minimum_length": "600"}
+    page.post("/materials/new", data={**typed, "action": "save"})
+    charge = Charge(by=ChargeBy.OPENED, minimum_length=mm(600))
+    assert price_book.get(store, "w25").value == moulding(charge=charge)
+    # 15.00 a stick of 3 m, × 2.84
+    assert "14.20 a metre" in page.get("/materials?kind=moulding").text
+    form = page.get("/materials/W25/edit").text
+    assert "by what is opened for the piece" in form
+    assert "so none is added" in form
 
 
 @pytest.mark.parametrize("kind", Kind)

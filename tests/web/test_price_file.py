@@ -2,10 +2,12 @@
 
 import csv
 import io
+from fractions import Fraction
 
 import pytest
 from starlette.testclient import TestClient
 
+from app.pricing import Charge, ChargeBy
 from app.services import price_book
 from app.storage import Act, Store
 from tests.unit.pricing.sample import backing, glazing, mat, moulding
@@ -57,6 +59,16 @@ def test_a_changed_file_is_looked_at_and_then_brought_in(page: TestClient, book:
     page.post("/materials/price-book", data={"text": shown.values["text"], "action": "save"})
     assert price_book.get(book, "B3").value.cost.minor == 840
     assert price_book.get(book, "B3").value.charge == backing().charge
+
+
+def test_the_rule_of_what_is_opened_goes_out_and_comes_in(page: TestClient, book: Store) -> None:
+    text = page.get("/materials/price-book.csv").text
+    shown = bring(page, changed(text, 1, charge__by="opened", charge__minimum_area="0.2"))
+    page.post("/materials/price-book", data={"text": shown.values["text"], "action": "save"})
+    charge = Charge(by=ChargeBy.OPENED, minimum_area=Fraction(1, 5))
+    code = sorted(each.code for each in price_book.listed(book))[1]
+    assert price_book.get(book, code).value.charge == charge
+    assert ",opened," in page.get("/materials/price-book.csv").text.replace(";", ",")
 
 
 def test_all_faults_are_said_by_row_and_nothing_is_brought_in(

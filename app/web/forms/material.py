@@ -91,6 +91,7 @@ def read_material(typed: Mapping[str, str], shop: Shop) -> Material:
     """The material of a form. Raises: Invalid with every fault, at the form's fields."""
     read = Reader(typed, shop.unit, shop.currency)
     kind, by = kind_of(typed), rule_of(typed)
+    amounts = _amounts_of(kind, by)
     read.choice("kind", Kind, kind)
     read.choice("charge.by", ChargeBy, by)
     values = {
@@ -99,7 +100,7 @@ def read_material(typed: Mapping[str, str], shop: Shop) -> Material:
         "kind": kind,
         "cost": read.money("cost"),
         "per": read.choice("per", CostPer, cost_bases(kind, CHARGES[kind][0])[0]),
-        "charge": read.take(lambda: _charge(read, by)) or _place_charge(read, by),
+        "charge": read.take(lambda: _charge(read, by, amounts)) or _place_charge(read, by),
         "selling": _selling(read, by),
         "tax": read.text("tax", 24) or "standard",
         "supplier": read.text("supplier", 80),
@@ -147,9 +148,16 @@ def _check_choices(read: Reader, shop: Shop, material: Material | None) -> None:
         read.faults.add("selling.table", shop.rules.no_such_table(table))
 
 
-def _charge(read: Reader, by: ChargeBy) -> Charge:
-    """Raises: Invalid as `Charge` does."""
-    by_length, by_area = by is ChargeBy.LENGTH, by is ChargeBy.AREA
+def _amounts_of(kind: Kind, by: ChargeBy) -> ChargeBy:
+    """Whether a least length and a step count, or a least area: of opened sticks and sheets as well."""
+    if by is not ChargeBy.OPENED:
+        return by
+    return ChargeBy.AREA if kind.is_sheet else ChargeBy.LENGTH
+
+
+def _charge(read: Reader, by: ChargeBy, amounts: ChargeBy) -> Charge:
+    """amounts: the rule whose least amounts count. Raises: Invalid as `Charge` does."""
+    by_length, by_area = amounts is ChargeBy.LENGTH, amounts is ChargeBy.AREA
     shares = {"shares": _shares(read)} if by is ChargeBy.SHEET_SHARE else {}
     wasted = by in (ChargeBy.LENGTH, ChargeBy.AREA, ChargeBy.SIZE_BAND)
     return Charge(
@@ -291,19 +299,19 @@ def typed_of(material: Material, shop: Shop) -> dict[str, str]:
         "tags": " ".join(material.tags),
         "notes": material.notes,
         "active": "1" if material.active else "",
-        **_charge_typed(material.charge, shop),
+        **_charge_typed(material.charge, _amounts_of(material.kind, material.charge.by), shop),
         **_selling_typed(material.selling),
         **_stock_typed(material, shop),
     }
     return {path: typed.get(path, "") for path in MATERIAL_FIELDS}
 
 
-def _charge_typed(charge: Charge, shop: Shop) -> dict[str, str]:
+def _charge_typed(charge: Charge, amounts: ChargeBy, shop: Shop) -> dict[str, str]:
     typed = {"charge.by": charge.by.value, "charge.waste": percent_text(charge.waste)}
-    if charge.by is ChargeBy.LENGTH:
+    if amounts is ChargeBy.LENGTH:
         typed["charge.minimum_length"] = length_text(charge.minimum_length, shop.unit)
         typed["charge.step"] = length_text(charge.step, shop.unit)
-    if charge.by is ChargeBy.AREA:
+    if amounts is ChargeBy.AREA:
         typed["charge.minimum_area"] = number_text(charge.minimum_area)
     if charge.by is ChargeBy.SHEET_SHARE:
         typed["charge.shares"] = ", ".join(map(str, charge.shares))

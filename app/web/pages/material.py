@@ -22,6 +22,7 @@ RULES = {
     ChargeBy.SHEET_SHARE: "by part of a sheet",
     ChargeBy.SIZE_BAND: "by size, from a list",
     ChargeBy.EACH: "each",
+    ChargeBy.OPENED: "by what is opened for the piece",
 }
 WAYS: Options = (
     ("markup", "Cost × a number"),
