@@ -8,14 +8,11 @@ at, not in seconds.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from itertools import product
 
 from app.cutting.asked import Together
+from app.cutting.parting import Lot, Partings, lot_of
 from app.cutting.rails import Load, Rail, Task
 from app.cutting.together import least_visits
-
-MOST_SUMS = 100
-"""How many lengths on one of two sticks are followed at once. Source: ours."""
 
 
 @dataclass(slots=True)
@@ -63,11 +60,6 @@ Source: ours."""
 STEP = 50
 """What one step costs besides the sums it looks at. Source: ours."""
 
-# (sum on the first stick) -> (visits so far, sum before, which of the layer's ways)
-type _Layer = dict[int, tuple[int, int, int]]
-# ticks on the first stick, sticks visited, rails that go onto the first
-type _Way = tuple[int, int, tuple[int, ...]]
-
 
 class Search:
     """Sticks whose rails move. grouped: whether frames count; else every rail is for itself."""
@@ -110,28 +102,16 @@ class Search:
     def _visits(self, first: Stick, second: Stick) -> int:
         return len(self._groups_on(first)) + len(self._groups_on(second))
 
-    def _layers(self, rails: Iterable[int]) -> list[list[_Way]]:
+    def _lots(self, rails: Iterable[int]) -> list[Lot]:
         by_group: dict[int, dict[int, list[int]]] = {}
         for rail in rails:
-            by_group.setdefault(self._group[rail], {}).setdefault(self._ticks[rail], []).append(
-                rail
-            )
-        layers = []
-        for group, lengths in by_group.items():
-            if group < 0:
-                layers += [self._ways([same], 0) for same in lengths.values()]
-            else:
-                layers.append(self._ways(list(lengths.values()), 1))
-        return layers
-
-    def _ways(self, lengths: list[list[int]], weight: int) -> list[_Way]:
-        count = sum(map(len, lengths))
-        ways: list[_Way] = []
-        for numbers in product(*(range(len(same) + 1) for same in lengths)):
-            taken = tuple(r for same, n in zip(lengths, numbers, strict=True) for r in same[:n])
-            visits = weight * ((len(taken) > 0) + (len(taken) < count))
-            ways.append((sum(self._ticks[r] for r in taken), visits, taken))
-        return ways
+            same = by_group.setdefault(self._group[rail], {})
+            same.setdefault(self._ticks[rail], []).append(rail)
+        alone = by_group.pop(-1, {})
+        return [
+            *(lot_of(lengths, framed=True) for lengths in by_group.values()),
+            *(lot_of({ticks: same}, framed=False) for ticks, same in alone.items()),
+        ]
 
     def repart(self, first: Stick, second: Stick, *, empty_first: bool) -> bool:
         """Part two sticks' rails anew; whether anything that counts came out better.
@@ -141,49 +121,32 @@ class Search:
         """
         rails = first.rails + second.rails
         visits = self._visits(first, second)
-        layers = self._layers(rails)
-        if not empty_first:
-            # Other ways to the same sum are found at another time.
-            self._dice.shuffle(layers)
-        least = first.taken + second.taken - second.ticks
-        reached = self._reach(layers, least, first.ticks, visits)
-        if not reached[-1]:
+        partings = self._partings(first, second, shuffled=not empty_first)
+        fewest = partings.fewest_visits()
+        if fewest is None:
             return False
-        fewest = min(ways for ways, _, _ in reached[-1].values())
-        ends = sorted(end for end, (ways, _, _) in reached[-1].items() if ways == fewest)
+        ends = partings.ends(fewest)
         end = ends[0] if empty_first else self._dice.one_of(ends)
         if empty_first and fewest == visits and end >= first.taken:
             return False
-        taken = self._followed(layers, reached, end)
+        taken = partings.taken(end)
         self._put(first, sorted(taken))
         self._put(second, sorted(set(rails) - taken))
         return fewest < visits or empty_first
 
-    def _reach(self, layers: list[list[_Way]], least: int, most: int, visits: int) -> list[_Layer]:
-        """Layer by layer the sums that the first stick may have; none with more visits than so many.
-
-        least, most: what its ticks must come to in the end. An empty last layer: there is no way.
-        """
-        self._effort.left -= STEP
-        rest = sum(ways[-1][0] for ways in layers)
-        reached: list[_Layer] = [{0: (0, 0, 0)}]
-        for ways in layers:
-            rest -= ways[-1][0]
-            room = range(least - rest, most + 1)
-            layer = _next_layer(reached[-1], ways, room, visits)
-            self._effort.left -= len(reached[-1]) * len(ways)
-            if len(layer) > MOST_SUMS:
-                layer = _thinned(layer)
-            reached.append(layer)
-        return reached
-
-    def _followed(self, layers: list[list[_Way]], reached: list[_Layer], end: int) -> set[int]:
-        taken: set[int] = set()
-        for ways, layer in zip(reversed(layers), reversed(reached[1:]), strict=True):
-            _, before, number = layer[end]
-            taken.update(ways[number][2])
-            end = before
-        return taken
+    def _partings(self, first: Stick, second: Stick, *, shuffled: bool) -> Partings:
+        lots = self._lots(first.rails + second.rails)
+        if shuffled:
+            # Other ways to the same sum are found at another time.
+            self._dice.shuffle(lots)
+        partings = Partings(
+            lots,
+            least=first.taken + second.taken - second.ticks,
+            most=first.ticks,
+            most_visits=self._visits(first, second),
+        )
+        self._effort.left -= STEP + partings.looks
+        return partings
 
     def split(self) -> dict[int, list[Stick]]:
         """The frames on more than one stick, with their sticks."""
@@ -230,24 +193,6 @@ class Search:
             for second in opened:
                 if second is not first and self._effort.left > 0 and first.rails:
                     better |= self.repart(first, second, empty_first=True)
-
-
-def _next_layer(known: _Layer, ways: Sequence[_Way], room: range, most_visits: int) -> _Layer:
-    layer: _Layer = {}
-    for before, (so_far, _, _) in known.items():
-        for number, (ticks, more, _) in enumerate(ways):
-            now, visits = before + ticks, so_far + more
-            if now in room and visits <= most_visits:
-                best = layer.get(now)
-                if best is None or visits < best[0]:
-                    layer[now] = (visits, before, number)
-    return layer
-
-
-def _thinned(layer: _Layer) -> _Layer:
-    kept = sorted(layer.items(), key=lambda item: (item[1][0], item[0]))
-    step = -(-len(kept) // MOST_SUMS)
-    return dict(kept[::step])
 
 
 def regrouped(task: Task, loads: Sequence[Load], sums: int) -> tuple[Load, ...]:

@@ -108,3 +108,13 @@ def test_without_any_effort_everything_stays():
     asked = task(("F", 500, 1000), ("G", 500, 1000))
     mixed = load(asked, "Fw Fh Gh Gw", "Fh Fw Gw Gh")
     assert regrouped(asked, mixed, 0) == mixed
+
+
+def test_a_group_of_very_many_unlike_rails_is_moved_in_reasonable_steps():
+    # Two to the power of 60 ways to part it would never be looked through.
+    sides = tuple(StickPart(id=f"r{n}", length=mm(40 + n), group="all") for n in range(60))
+    asked = task_of(SticksAsked(unit=Unit.MM, stock=(STICK,), parts=sides))
+    halves = (Load(bar=0, rails=asked.rails[::2]), Load(bar=0, rails=asked.rails[1::2]))
+    moved = regrouped(asked, halves, 100_000)
+    assert Counter(rail for each in moved for rail in each.rails) == Counter(asked.rails)
+    assert all(each.ticks <= asked.bars[0].ticks for each in moved)
