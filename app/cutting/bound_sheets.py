@@ -34,16 +34,20 @@ _MOST_REACHED = 1_000_000
 """Steps of cost; beyond, a bound is rounded up to a whole step only. Source: ours."""
 
 
-def lower_bound(task: SheetTask) -> Fraction:
+def lower_bound(task: SheetTask, reached: Fraction | None = None) -> Fraction:
     """What no plan for all parts of a task costs less than; one that stock can come to.
 
+    reached: what a plan for them costs. A part that costs as much by itself is proof enough then.
     Each part fits an offer, and all can be placed: what more sheets would cost that there are not is
     no matter.
     """
     if not task.wanted:
         return Fraction(0)
+    dearest = _dearest_part(task)
+    if dearest == reached:
+        return dearest
     bounds = (_weighed(task, weights) for weights in _all_weights(task))
-    best = max(_dearest_part(task), *bounds, Fraction(0))
+    best = max(dearest, *bounds, Fraction(0))
     return reached_from(best, [offer.cost for offer in task.offers])
 
 
@@ -210,9 +214,7 @@ def _promising(task: SheetTask, offer: Offer) -> Iterable[_Weights]:
     down = _tables(offer.height, [(one[1], other[1]) for one, other in pairs])
     tried: dict[tuple[int, ...], tuple[float, int]] = {}
     for (wide, width), (high, height) in product(across, down):
-        each = tuple(
-            [min(b * d, a * c) for (a, b), (c, d) in zip(wide, high, strict=True)]
-        )
+        each = tuple([min(b * d, a * c) for (a, b), (c, d) in zip(wide, high, strict=True)])
         whole = width * height
         tried[each] = (sum(map(mul, each, copies)) / whole, whole)
     best = nlargest(_MOST_TRIED, tried.items(), key=lambda item: item[1][0])

@@ -33,7 +33,7 @@ def simple_sheet_plan(asked: SheetsAsked) -> SheetPlan:
     """A whole plan at once, without the solver."""
     task = exact_task(asked)
     made = best_on_shelves(asked, task)
-    bound = lower_bound(task.only(placed_in(made.draft)))
+    bound = lower_bound(task.only(placed_in(made.draft)), reached=cost_of(made.draft))
     return plan_of(asked, task, made, bound, Maker.SIMPLE)
 
 
