@@ -53,9 +53,27 @@ _DELIVERED = """
     WHERE m.change <> d.quantity OR t.line_id <> d.line_id OR t.quantity <> -d.quantity
 """
 
+_DONE = """
+    SELECT p.number FROM cutting_plans p WHERE p.stage = 'done' AND EXISTS (
+        SELECT 1 FROM plan_parts q WHERE q.plan_id = p.id AND NOT EXISTS (
+            SELECT 1 FROM plan_bookings b
+            WHERE b.plan_id = p.id AND b.section = q.section AND b.bin = q.bin
+            AND b.takes_back IS NULL
+            AND NOT EXISTS (SELECT 1 FROM plan_bookings t WHERE t.takes_back = b.id)
+        )
+    )
+"""
+_BOOKED = """
+    SELECT p.number FROM plan_bookings b JOIN cutting_plans p ON p.id = b.plan_id,
+        json_each(b.moved) moved
+    LEFT JOIN stock_movements m ON m.id = moved.value ->> 1
+    WHERE m.item_id IS NOT moved.value ->> 0 OR m.plan_id IS NOT b.plan_id
+"""
+
 _NUMBERED = (
     (Series.QUOTE, "orders", "quote_number"),
     (Series.ORDER, "orders", "order_number"),
+    (Series.PLAN, "cutting_plans", "number"),
     (Series.SUPPLIER_ORDER, "supplier_orders", "number"),
 )
 
@@ -117,6 +135,10 @@ def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
         yield f"{number}: nothing was ever agreed for piece {piece}."
     yield from _wrong_stages(connection)
     yield from _wrong_counts(connection)
+    for (number,) in connection.execute(_DONE):
+        yield f"{number} is said to be done, but not all of it is booked."
+    for (number,) in connection.execute(_BOOKED):
+        yield f"{number}: a booking names a movement that the stock does not have."
     for series, table, column in _NUMBERED:
         yield from _gaps(connection, series, table, column)
 
