@@ -15,6 +15,7 @@ from seed_demo.customers import customers
 from seed_demo.keeping import keep, number_them
 from seed_demo.price_book import price_book
 from seed_demo.quoting import Quoter, finder
+from seed_demo.rack import fill_rack
 from seed_demo.shop import quillmoor
 from seed_demo.years import A_YEAR, People, past_orders
 
@@ -56,10 +57,11 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
 
 
 def _open_shop(work: Work, shop: Shop, known: tuple[Customer, ...], today: date) -> People:
-    """The shop, its price book and its customers, as of a year ago."""
+    """The shop, its price book and its customers, as of a year ago, and what is on its rack."""
     if work.shop.exists():
         raise Conflict("There is a shop here already; the sample goes only into an empty folder.")
     opened = datetime.combine(today - timedelta(days=A_YEAR + 7), time(9), UTC)
     work.shop.add(shop, now=opened)
     work.materials.add_all(price_book(), now=opened)
+    fill_rack(work, price_book(), today)
     return People(known=tuple((work.customers.add(each, now=opened), each) for each in known))
