@@ -10,6 +10,7 @@ from app.storage.open_pieces import OpenPieces
 from app.storage.order_lists import OrderLists
 from app.storage.orders import Orders
 from app.storage.plans import Plans
+from app.storage.rack import Rack
 from app.storage.shop import ShopKeeping
 from app.storage.stock import Stock
 from app.storage.supplier_orders import SupplierOrders
@@ -33,6 +34,7 @@ class Work:
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)
         self.stock = Stock(session)
+        self.rack = Rack(session)
         self.plans = Plans(session)
         self.open_pieces = OpenPieces(session)
         self.supplier_orders = SupplierOrders(session)

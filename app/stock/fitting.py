@@ -1,0 +1,218 @@
+"""What is on the rack already for a piece: offcuts that fit, and what no new stick or sheet holds (C3).
+
+Owns which offcut is named for which part, the smallest that does. No plan is made and nothing is
+taken: it is said, so that it can be thought of at the counter and at the bench.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import combinations, groupby
+
+from app.framing import Concern, Notice
+from app.lengths import ZERO, Length, Size, Unit, show, show_size
+from app.orders import Shop
+from app.stock.items import Item
+from app.stock.needs import OnRack, is_usual
+from app.stock.parts import PartToCut
+
+TOO_LARGE = "larger-than-new-stock"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OffcutFit:
+    """Parts of a piece that one offcut holds, all of them together.
+
+    of: how many belong together: the rails of a frame; 1 for a blank or a pane.
+    """
+
+    offcut: OnRack
+    parts: tuple[PartToCut, ...]
+    of: int
+
+    @property
+    def what(self) -> str:
+        """The parts in words: "mat 2", "frame, all 4 rails", "frame, top and left"."""
+        if self.of == 1:
+            return self.parts[0].words
+        name = self.parts[0].words.rpartition(", ")[0]
+        if len(self.parts) == self.of:
+            return f"{name}, all {self.of} {'rails' if self.parts[0].frame else 'strips'}"
+        *sides, last = (part.words.rpartition(", ")[2] for part in self.parts)
+        return f"{name}, {', '.join(sides)} and {last}" if sides else f"{name}, {last}"
+
+
+def offcuts_that_fit(
+    parts: Iterable[PartToCut], rack: Iterable[OnRack], shop: Shop
+) -> tuple[OffcutFit, ...]:
+    """For each part the smallest owned offcut that holds it; none is named twice over.
+
+    The largest parts choose first. Rails of a frame look for an offcut that takes all of them, else
+    for the one that takes the most, and so on. In the order of the parts.
+    """
+    offcuts = [each for each in rack if not each.kept.item.whole and each.available > 0]
+    if not offcuts:
+        return ()
+    left = _Left(offcuts, shop)
+    wanted = [tuple(group) for _, group in groupby(parts, key=_belongs_to)]
+    chosen: list[tuple[int, OffcutFit]] = []
+    for place, group in sorted(enumerate(wanted), key=lambda each: -_extent(each[1])):
+        chosen += ((place, fit) for fit in left.fits(group))
+    return tuple(fit for _, fit in sorted(chosen, key=lambda each: each[0]))
+
+
+def _belongs_to(part: PartToCut) -> str:
+    """Rails of one frame and strips around one package share the beginning of their key."""
+    return part.key if part.size else part.key.rpartition(".")[0]
+
+
+def _extent(parts: Sequence[PartToCut]) -> Length:
+    """How much there is of parts, for who chooses first: of like with like only."""
+    return sum((part.length or (part.size.united if part.size else ZERO) for part in parts), ZERO)
+
+
+class _Left:
+    """The offcuts that are not named yet."""
+
+    def __init__(self, offcuts: Sequence[OnRack], shop: Shop) -> None:
+        self._offcuts, self._shop = offcuts, shop
+        self._copies = {each.kept.id: each.available for each in offcuts}
+
+    def fits(self, group: Sequence[PartToCut]) -> Iterator[OffcutFit]:
+        """Offcuts for parts that belong together, until no more holds any."""
+        of, missing = len(group), list(group)
+        while missing:
+            fit = self._best(missing)
+            if fit is None:
+                return
+            offcut, parts = fit
+            self._copies[offcut.kept.id] -= 1
+            missing = [part for part in missing if part not in parts]
+            yield OffcutFit(offcut=offcut, parts=parts, of=of)
+
+    def _best(self, parts: Sequence[PartToCut]) -> tuple[OnRack, tuple[PartToCut, ...]] | None:
+        """The most parts, then the longest; of offcuts that hold these, the smallest, the oldest."""
+        offcuts = [
+            each
+            for each in self._offcuts
+            if self._copies[each.kept.id] and each.kept.item.material == parts[0].material.code
+        ]
+        smallest = sorted(offcuts, key=lambda each: (_size_of(each.kept.item), each.kept.id))
+        for together in _together(parts):
+            for offcut in smallest:
+                if holds(offcut.kept.item, together, self._shop):
+                    return offcut, together
+        return None
+
+
+def _together(parts: Sequence[PartToCut]) -> Iterator[tuple[PartToCut, ...]]:
+    """Every choice of parts, the most first, of as many the longest first."""
+    for count in range(len(parts), 0, -1):
+        yield from sorted(combinations(parts, count), key=lambda each: -_extent(each))
+
+
+def _size_of(item: Item) -> Fraction:
+    """How large an item is, for comparing like with like: length of a stick, area of a sheet."""
+    if item.length is not None:
+        return item.length.mm
+    return item.size.area_m2 if item.size else Fraction(0)
+
+
+def holds(item: Item, parts: Sequence[PartToCut], shop: Shop) -> bool:
+    """Whether an item holds parts within its trims: rails side by side, of blanks one.
+
+    A blank may lie turned where its material has no direction (C2).
+    """
+    if item.length is not None:
+        return _holds_rails(item.length, [part.length for part in parts if part.length], shop)
+    if item.size is None or len(parts) != 1 or parts[0].size is None:
+        return False
+    return _holds_blank(item.size, parts[0].size, shop, turn=parts[0].turn)
+
+
+def _holds_rails(stick: Length, rails: Sequence[Length], shop: Shop) -> bool:
+    usable = stick - shop.cutting.end_trim * 2
+    taken = sum(rails, ZERO) + shop.saw_loss * (len(rails) - 1)
+    return bool(rails) and taken <= usable
+
+
+def _holds_blank(sheet: Size, blank: Size, shop: Shop, *, turn: bool) -> bool:
+    both = shop.cutting.sheet_trim * 2
+    width, height = sheet.width - both, sheet.height - both
+    ways = (blank, blank.turned()) if turn else (blank,)
+    return any(each.width <= width and each.height <= height for each in ways)
+
+
+def too_large(
+    parts: Iterable[PartToCut], rack: Iterable[OnRack], shop: Shop, unit: Unit
+) -> tuple[Notice, ...]:
+    """What no new stick or sheet holds: a risk where nothing on the rack does either, else which does.
+
+    unit: of the sentences. Like rails of one frame are spoken of once.
+    """
+    rack = tuple(rack)
+    found = {
+        (_belongs_to(part), part.what): _notice(part, rack, shop, unit)
+        for part in parts
+        if not _new_holds(part, shop)
+    }
+    return tuple(found.values())
+
+
+def _new_holds(part: PartToCut, shop: Shop) -> bool:
+    material = part.material
+    if part.length is not None:
+        return material.profile is None or _holds_rails(material.profile.stick, [part.length], shop)
+    if part.size is None or material.sheet is None:
+        return True
+    return _holds_blank(material.sheet.size, part.size, shop, turn=part.turn)
+
+
+def _notice(part: PartToCut, rack: Sequence[OnRack], shop: Shop, unit: Unit) -> Notice:
+    beyond = _beyond(part, shop, unit)
+    owned = [
+        each
+        for each in rack
+        if each.available > 0
+        and each.kept.item.material == part.material.code
+        and not is_usual(each.kept.item, part.material)
+        and holds(each.kept.item, [part], shop)
+    ]
+    if not owned:
+        message = f"{beyond}; nothing on the rack holds it either."
+        return Notice(code=TOO_LARGE, message=message, concern=Concern.RISK)
+    smallest = min(owned, key=lambda each: (_size_of(each.kept.item), each.kept.id))
+    message = f"{beyond}; on the rack {_named(smallest.kept.item, unit)} holds it."
+    return Notice(code=TOO_LARGE, message=message, concern=Concern.LOOK)
+
+
+def _beyond(part: PartToCut, shop: Shop, unit: Unit) -> str:
+    """ "The backing is 1300 × 900 mm, and no new sheet of B-3, 1200 × 1000 mm, holds it"."""
+    material = part.material
+    if part.size is not None and material.sheet is not None:
+        is_so = f"The {part.words} is {show_size(part.size, unit, mark=True)}"
+        stock = f"sheet of {material.code}, {show_size(material.sheet.size, unit, mark=True)}"
+        trimmed = bool(shop.cutting.sheet_trim)
+        turned = "" if part.turn else " without being turned"
+    else:
+        assert part.length is not None, "a part has a length or a size"
+        assert material.profile is not None, "what comes in sticks has its stick"
+        name = part.words.rpartition(", ")[0]
+        is_so = f"A rail of the {name} is {show(part.length, unit, mark=True)} long"
+        stock = f"stick of {material.code}, {show(material.profile.stick, unit, mark=True)}"
+        trimmed, turned = bool(shop.cutting.end_trim), ""
+    within = " within its trims" if trimmed else ""
+    return f"{is_so}, and no new {stock}, holds it{within}{turned}"
+
+
+def _named(item: Item, unit: Unit) -> str:
+    """ "K-12 (1400 × 1000 mm, Bay 3)", or "a whole one (1400 × 1000 mm, Bay 3)"."""
+    extent = extent_text(item, unit)
+    return f"{item.label or 'a whole one'} ({extent}{', ' if item.place else ''}{item.place})"
+
+
+def extent_text(item: Item, unit: Unit) -> str:
+    """How long a stick or how large a sheet is: "740 mm", "700 × 550 mm"."""
+    if item.length is not None:
+        return show(item.length, unit, mark=True)
+    return show_size(item.size, unit, mark=True) if item.size else ""
