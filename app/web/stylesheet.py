@@ -43,6 +43,7 @@ SHEETS = (
     "pages/bench",
     "pages/forms",
     "pages/materials",
+    "pages/stock",
     "pages/settings",
     "pages/cutters",
     "pages/words",

@@ -8,10 +8,16 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
+from app.lengths import mm
 from app.orders import Stage
 from app.services import progress, quotes
+from app.services import stock as racks
 from app.services.changing import OrderAt
 from app.services.customers import Asked
+from app.stock.items import Form, Item
+from app.stock.levels import Levels
+from app.stock.movements import MovementKind
+from app.stock.offcuts import Offcut
 from app.storage import DATABASE_NAME, Act, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.prices import SHOP, TYPED, euro
@@ -33,6 +39,19 @@ PAGES = (
     "/orders/1/pieces/new",
     "/materials",
     "/materials/new?kind=moulding",
+    "/stock",
+    "/stock?q=nothing+at+all",
+    "/stock/items",
+    "/stock/items?material=LIN-20",
+    "/stock/items/1",
+    "/stock/items/1/edit",
+    "/stock/items/2",
+    "/stock/receive",
+    "/stock/receive?material=LIN-20",
+    "/stock/offcuts/new?item=1",
+    "/stock/levels/LIN-20",
+    "/stock/count",
+    "/stock/count?kind=moulding",
     "/customers",
     "/customers/1",
     "/customers/new",
@@ -58,8 +77,26 @@ def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
         with store.reading() as work:
             version = work.orders.get(order).version
         progress.move_order(store, OrderAt(id=order, version=version), Stage.CUT, act)
+        fill_rack(store, act)
         with opened(store) as shop:
             yield shop
+
+
+def fill_rack(store: Store, act: Act) -> None:
+    """Sticks of which more were cut than came, with a batch and a place as long as they get; an offcut."""
+    sticks = Item(
+        material="LIN-20",
+        form=Form.STICK,
+        unit_cost=euro("12.00"),
+        length=mm(3000),
+        batch="finish-lot-" + "9" * 49,
+        place="The upper rack behind the door of the cold store, on left",
+    )
+    item_id = racks.receive(store, racks.Received(item=sticks, count=5), act)
+    racks.take(store, item_id, racks.Taken(kind=MovementKind.CUT, count=7, note="all"), act)
+    racks.set_levels(store, "LIN-20", Levels(reorder_at=3, pack=10, place="Rack A"), 0)
+    offcut = Offcut(material="LIN-20", unit_cost=euro("3.00"), length=mm(750), place="Bin 1")
+    racks.keep_offcut(store, offcut, act)
 
 
 @pytest.fixture(scope="module", params=["light", "dark"])

@@ -222,7 +222,6 @@ class ItemPage(StockPage):
     heading: str
     name: str
     code: str
-    colour: str
     items_href: str
     on_hand: str
     facts: tuple[tuple[str, str], ...]

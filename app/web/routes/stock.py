@@ -136,7 +136,6 @@ def item_page(
         heading=heading,
         name=looked.material.name,
         code=looked.material.code,
-        colour=looked.material.colour,
         items_href=list_of.items_of(looked.material.code),
         on_hand=item_of.on_hand_of(looked),
         facts=item_of.facts_of(looked, unit),
