@@ -9,6 +9,7 @@ from app.framing import Dimensions, in_steps
 from app.orders import Agreed, Stage
 from app.orders.worked import worked_out
 from app.pricing import Material
+from app.stock.material_states import MaterialState, Whole, material_states
 from app.stock.needs import OnRack, Problem, is_usual, problems_of
 from app.stock.open_work import PieceInWork, parts_standing
 from app.stock.parts import CountedNeed, PartToCut, PieceRef, needs_of
@@ -165,3 +166,26 @@ def rack_of(work: Work, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
                 free, promised = max(free - promised, 0), max(promised - free, 0)
             rack.append(OnRack(kept=kept, available=free))
     return tuple(rack)
+
+
+def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState]]:
+    """How it stands with every material of every piece in work: by the piece's id, then by code."""
+    with store.reading() as work:
+        found = open_work_in(work)
+        problems = problems_in(work, found.parts)
+        codes = {each.part.material.code for piece in found.pieces for each in piece.parts}
+        return material_states(found.pieces, problems, _whole_stock(work, codes))
+
+
+def _whole_stock(work: Work, codes: Iterable[str]) -> Mapping[str, Whole]:
+    reserved, coming = work.plans.reserved(), work.supplier_orders.coming()
+    supply: dict[str, Whole] = {}
+    for code, material in book_of(work, codes).items():
+        usual = [
+            kept.on_hand - reserved[kept.id]
+            for kept in work.stock.of_material(code)
+            if is_usual(kept.item, material)
+        ]
+        on_order = coming[material.code].on_order if material.code in coming else 0
+        supply[code] = Whole(free=sum(usual), on_order=on_order)
+    return supply

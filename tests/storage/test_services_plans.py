@@ -9,12 +9,21 @@ from app.cutting import StickPlan
 from app.errors import Conflict, Invalid, NotFound
 from app.lengths import Size, mm
 from app.orders import Stage
-from app.services import orders, plans, price_book, progress, stock
-from app.services.open_work import ALL_WORK, WorkFilter, counted_needs, open_work, problems_for
+from app.services import buying, orders, plans, price_book, progress, stock
+from app.services.buying import SupplierOrderAt, ToOrder
+from app.services.open_work import (
+    ALL_WORK,
+    WorkFilter,
+    counted_needs,
+    open_work,
+    problems_for,
+    states_of_materials,
+)
 from app.services.orders import OrderAt
 from app.services.plans import PlanAt, keep_plan
 from app.services.stock import Received, Taken
 from app.stock.items import Form, Item
+from app.stock.material_states import MaterialState
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
 from app.stock.open_work import PartState
@@ -341,3 +350,20 @@ def test_open_work_needs_an_order(store: Store) -> None:
     assert open_work(store, ALL_WORK).pieces == ()
     assert problems_for(store) == ()
     assert Size(mm(542), mm(429)) not in [part.size for part in open_work(store).parts]
+
+
+def test_it_is_said_of_each_piece_how_it_stands_with_its_materials(store: Store) -> None:
+    sticks(store, 1)
+    ordered(store, piece(), piece())
+    first, second = piece_ids(store, 1)
+    found = states_of_materials(store)
+    # One stick holds the first frame and one rail of the second; of sheets there is none.
+    assert found[first]["LIN-20"] is MaterialState.IN_HAND
+    assert found[second]["LIN-20"] is MaterialState.TO_BUY
+    assert found[first]["M-101"] is MaterialState.TO_BUY
+    planned(store, WorkFilter(pieces=frozenset({first}), materials=frozenset({"LIN-20"})))
+    assert states_of_materials(store)[first]["LIN-20"] is MaterialState.PLANNED
+    (draft,) = buying.make_orders(store, [ToOrder(material="LIN-20", quantity=2)], ACT)
+    assert states_of_materials(store)[second]["LIN-20"] is MaterialState.TO_BUY
+    buying.send(store, SupplierOrderAt(id=draft, version=buying.get(store, draft).version), ACT)
+    assert states_of_materials(store)[second]["LIN-20"] is MaterialState.ON_ORDER
