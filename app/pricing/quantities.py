@@ -1,16 +1,17 @@
 """How much of a material is charged for its use in a piece (P1 to P3).
 
-Owns the charge rules. All quantities are exact fractions of the unit charged; a material that
-cannot be cut as the piece needs it is priced all the same, with a notice.
+Owns the charge rules. All quantities are exact fractions of the unit charged. A material that no new
+stick or sheet of it holds is priced all the same; that it is so is not for a price to say, since it
+knows neither trims nor the rack.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from app.lengths import ZERO, Length, Size, Steps, Unit, show, show_size
 from app.money import Money, show_percent
-from app.pricing.book import Charge, ChargeBy, Material, SizeBand
+from app.pricing.book import Charge, ChargeBy, SizeBand
 from app.pricing.measure import (
     Measure,
     area_in_measure,
@@ -20,7 +21,7 @@ from app.pricing.measure import (
     natural_measure,
 )
 from app.pricing.opened import OpenedFor, OpenedSheets, OpenedSticks
-from app.pricing.sheetshare import fits, smallest_share
+from app.pricing.sheetshare import smallest_share
 from app.pricing.uses import Use
 from app.pricing.wording import decimal
 
@@ -66,9 +67,7 @@ def quantity_of(use: Use, cutting: Cutting) -> Quantity:
         ChargeBy.EACH: charged_each,
         ChargeBy.OPENED: charged_opened,
     }
-    quantity = by_rule[use.material.charge.by](use, cutting)
-    notices = [each for each in (quantity.notice, _stock_notice(use, cutting.unit)) if each]
-    return replace(quantity, notice=" ".join(notices) or None)
+    return by_rule[use.material.charge.by](use, cutting)
 
 
 def charged_length(use: Use, cutting: Cutting) -> Quantity:
@@ -185,7 +184,7 @@ def charged_share(use: Use, cutting: Cutting) -> Quantity:
     share = smallest_share(use.size, sheet.size, use.material.charge.shares)
     if share is None:
         share = max(Fraction(1), use.size.area_m2 / sheet.size.area_m2)
-        how = f"{blank} is larger than a sheet; {decimal(share)} of a sheet is charged."
+        how = f"{blank} is larger than a sheet, so it counts as {_sheets(share)}."
     else:
         how = f"{blank} is covered by {_share_name(share)}."
     return Quantity(
@@ -330,24 +329,3 @@ def _sheets(quantity: Fraction) -> str:
     if quantity == 1:
         return "1 sheet"
     return f"{decimal(quantity)} {'sheets' if quantity > 1 else 'of a sheet'}"
-
-
-def _stock_notice(use: Use, unit: Unit) -> str | None:
-    """What cannot be cut from the stock as bought: a blank past the sheet, a rail past the stick."""
-    material = use.material
-    if material.sheet is not None and not fits(use.size, material.sheet.size):
-        return (
-            f"The {use.part} is {show_size(use.size, unit, mark=True)}, larger than a sheet of "
-            f"{material.code}, {show_size(material.sheet.size, unit, mark=True)}."
-        )
-    stick = _stick(material)
-    if stick is not None and use.longest > stick:
-        return (
-            f"The longest piece for the {use.part} is {show(use.longest, unit, mark=True)}, longer "
-            f"than a stick of {material.code}, {show(stick, unit, mark=True)}."
-        )
-    return None
-
-
-def _stick(material: Material) -> Length | None:
-    return None if material.profile is None else material.profile.stick

@@ -56,11 +56,6 @@ class Use:
         """How many lengths are cut."""
         return sum(count for _, count in self.runs)
 
-    @property
-    def longest(self) -> Length:
-        """The longest of its runs."""
-        return max((length for length, _ in self.runs), default=ZERO)
-
 
 def uses_of(dimensions: Dimensions, chosen: Chosen) -> tuple[Use, ...]:
     """Every material of a piece with what the piece takes of it. The choice fits the piece."""

@@ -117,14 +117,3 @@ def test_a_fillet_is_a_moulding_charged_by_length(wrong: Material) -> None:
     assert "a fillet is a moulding charged by length" in fault.message
     assert Chosen(fillet=strip()).materials() == (("fillet", strip()),)
     assert strip().kind is Kind.MOULDING
-
-
-def test_a_rail_longer_than_the_stick_is_told() -> None:
-    """The long rail is 418, the stick 400."""
-    profile = strip().profile
-    assert profile is not None
-    short = strip(profile=replace(profile, stick=mm(400)))
-    price = price_piece(work_out(LINED), chosen(fillet=short), rules())
-    (line,) = (line for line in price.lines if line.group is LineGroup.FILLET)
-    assert line.notice is not None
-    assert "418 mm" in line.notice

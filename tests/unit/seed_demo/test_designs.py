@@ -13,6 +13,9 @@ from app.orders import Agreed, ArtworkKind, ArtworkRecord
 from app.orders.agreeing import agree
 from app.orders.findings import findings
 from app.orders.typed import PIECE_FIELDS
+from app.services.open_work import cut_of
+from app.stock.fitting import too_large
+from app.stock.parts import PieceRef, parts_to_cut
 from seed_demo.artworks import artworks, brought_in
 from seed_demo.designs import Fields, design
 from seed_demo.price_book import price_book
@@ -22,6 +25,7 @@ from seed_demo.shop import euro, quillmoor
 SHOP = quillmoor()
 FIND = finder(price_book())
 DAY = date(2026, 11, 25)
+PIECE = PieceRef(piece_id=1, order_id=1, order_number="2026-0001", number=1)
 
 
 def typed_pieces(seed: int) -> list[Fields]:
@@ -59,6 +63,8 @@ def test_every_piece_can_be_made_and_earns_more_than_its_materials_cost(seed: in
         assert price.margin > euro("10.00"), typed
         assert not any(line.below_cost for line in price.lines), typed
         assert not any(line.notice for line in price.lines), typed
+        parts = parts_to_cut(PIECE, piece, cut_of(piece))
+        assert too_large(parts, (), SHOP, piece.spec.unit) == (), typed
 
 
 def test_no_piece_is_a_risk_to_the_artwork_or_too_deep_for_its_frame() -> None:

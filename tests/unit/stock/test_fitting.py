@@ -4,6 +4,7 @@ Rails 2 × 630 and 2 × 530; mats 600 × 500 and 594 × 494; glass and backing 6
 between neighbours all four rails take 2320 + 3 × 8.5 = 2345.5.
 """
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
@@ -11,25 +12,30 @@ import pytest
 from app.framing import Concern
 from app.lengths import Size, Unit, mm
 from app.orders import CuttingHabits, Shop
-from app.pricing import Trait
+from app.pricing import Material, Trait
 from app.stock.fitting import OffcutFit, extent_text, offcuts_that_fit, too_large
 from app.stock.needs import OnRack
 from app.stock.parts import PartToCut, parts_to_cut
 from tests.prices import BOOK, FILLET, MOULDING, SHOP, TOP_MAT
 from tests.unit.stock.pieces import REF, made, sheet, stick
 
+AS_TYPED: Mapping[str, str] = {}
+
 
 def size(width: int, height: int) -> Size:
     return Size(mm(width), mm(height))
 
 
-def parts(**typed: str) -> tuple[PartToCut, ...]:
-    agreed, cut = made((*BOOK, FILLET), **typed)
+type Typed = Mapping[str, str]
+
+
+def parts(typed: Typed, book: tuple[Material, ...] = (*BOOK, FILLET)) -> tuple[PartToCut, ...]:
+    agreed, cut = made(book, **typed)
     return parts_to_cut(REF, agreed, cut)
 
 
-def fits(*rack: OnRack, shop: Shop = SHOP, **typed: str) -> list[tuple[str, int]]:
-    found = offcuts_that_fit(parts(**typed), rack, shop)
+def fits(*rack: OnRack, shop: Shop = SHOP, typed: Typed = AS_TYPED) -> list[tuple[str, int]]:
+    found = offcuts_that_fit(parts(typed), rack, shop)
     return [(fit.what, fit.offcut.kept.id) for fit in found]
 
 
@@ -79,9 +85,9 @@ def test_a_board_with_a_direction_is_not_turned() -> None:
 def test_no_offcut_is_named_for_two_parts_unless_there_are_two_of_it() -> None:
     both = {"mats__1__material": "M-101"}
     # mat 1 is the larger one and chooses first; mat 2 would fit 596 × 496 too
-    assert fits(sheet(1, size(600, 500)), **both) == [("mat 1", 1)]
-    assert fits(sheet(1, size(596, 496)), **both) == [("mat 2", 1)]
-    assert fits(sheet(1, size(600, 500), available=2), **both) == [("mat 1", 1), ("mat 2", 1)]
+    assert fits(sheet(1, size(600, 500)), typed=both) == [("mat 1", 1)]
+    assert fits(sheet(1, size(596, 496)), typed=both) == [("mat 2", 1)]
+    assert fits(sheet(1, size(600, 500), available=2), typed=both) == [("mat 1", 1), ("mat 2", 1)]
 
 
 def test_offcuts_are_of_the_same_material_owned_and_not_taken() -> None:
@@ -100,7 +106,7 @@ def test_fits_run_as_the_parts_of_a_ticket_and_say_what_they_are() -> None:
     )
     lined = {"fillet__material": "FIL-10", "fillet__depth": "3"}
     # the fillet takes 2 × 408 + 2 × 308 + 3 × 8.5 = 1457.5
-    assert fits(*rack, **lined) == [
+    assert fits(*rack, typed=lined) == [
         ("mat 1", 2),
         ("backing", 3),
         ("fillet, all 4 rails", 4),
@@ -109,8 +115,8 @@ def test_fits_run_as_the_parts_of_a_ticket_and_say_what_they_are() -> None:
 
 
 def test_nothing_on_the_rack_fits_nothing() -> None:
-    assert offcuts_that_fit(parts(), (), SHOP) == ()
-    fit: OffcutFit = offcuts_that_fit(parts(), [sheet(2, size(600, 500))], SHOP)[0]
+    assert offcuts_that_fit(parts({}), (), SHOP) == ()
+    fit: OffcutFit = offcuts_that_fit(parts({}), [sheet(2, size(600, 500))], SHOP)[0]
     assert extent_text(fit.offcut.kept.item, Unit.MM) == "600 × 500 mm"
     assert extent_text(stick(1, mm(254)).kept.item, Unit.IN) == '10"'
 
@@ -129,8 +135,8 @@ LONG = {
 }
 
 
-def said(*rack: OnRack, shop: Shop = SHOP, **typed: str) -> list[tuple[Concern, str]]:
-    notices = too_large(parts(**typed), rack, shop, Unit.MM)
+def said(*rack: OnRack, shop: Shop = SHOP, typed: Typed = AS_TYPED) -> list[tuple[Concern, str]]:
+    notices = too_large(parts(typed), rack, shop, Unit.MM)
     assert {notice.code for notice in notices} <= {"larger-than-new-stock"}
     return [(notice.concern, notice.message) for notice in notices]
 
@@ -142,7 +148,7 @@ def test_nothing_is_said_of_what_new_stock_holds() -> None:
 def test_what_neither_new_stock_nor_the_rack_holds_is_a_risk_said_once() -> None:
     backing = "The backing is 3100 × 300 mm, and no new sheet of B-3, 1200 × 1000 mm, holds it"
     rail = "A rail of the frame is 3130 mm long, and no new stick of LIN-20, 3000 mm, holds it"
-    assert said(stick(1, mm(3129), whole=True), **LONG) == [
+    assert said(stick(1, mm(3129), whole=True), typed=LONG) == [
         (Concern.RISK, f"{backing}; nothing on the rack holds it either."),
         (Concern.RISK, f"{rail}; nothing on the rack holds it either."),
     ]
@@ -152,7 +158,7 @@ def test_an_item_on_the_rack_that_holds_it_is_named_the_smallest_first() -> None
     long, longer = stick(1, mm(3600), whole=True), stick(2, mm(4000), whole=True)
     placed = replace(long.kept, item=replace(long.kept.item, place="Bay 3"))
     rack = (longer, OnRack(kept=placed, available=1), sheet(3, size(3200, 400), code="B-3"))
-    (backing, rail) = said(*rack, **LONG)
+    (backing, rail) = said(*rack, typed=LONG)
     assert backing[0] is rail[0] is Concern.LOOK
     assert backing[1].endswith("holds it; on the rack K-3 (3200 × 400 mm) holds it.")
     assert rail[1].endswith("holds it; on the rack a whole one (3600 mm, Bay 3) holds it.")
@@ -162,9 +168,19 @@ def test_trims_and_direction_are_said_where_they_are_the_reason() -> None:
     # 1195 × 990 fits 1200 × 1000, but not within trims of 5 at each edge
     wide = LONG | {"artwork__size": "1195 x 990", "frames__0__material": ""}
     trims = replace(SHOP, cutting_habits=CuttingHabits(sheet_trim=mm(5)))
-    assert said(**wide) == []
-    ((_, message),) = said(shop=trims, **wide)
+    assert said(typed=wide) == []
+    ((_, message),) = said(shop=trims, typed=wide)
     assert "no new sheet of B-3, 1200 × 1000 mm, holds it within its trims;" in message
+
+
+def test_a_fillet_longer_than_its_stick_is_told() -> None:
+    assert FILLET.profile is not None
+    short = replace(FILLET, profile=replace(FILLET.profile, stick=mm(400)))
+    lined = parts({"fillet__material": "FIL-10", "fillet__depth": "3"}, (*BOOK, short))
+    (notice,) = too_large(lined, (), SHOP, Unit.MM)  # the long rails are 408, the short ones 308
+    assert notice.message.startswith(
+        "A rail of the fillet is 408 mm long, and no new stick of FIL-10, 400 mm, holds it;"
+    )
 
 
 @pytest.mark.parametrize(("traits", "told"), [(frozenset({Trait.ONE_WAY}), 1), (frozenset(), 0)])
