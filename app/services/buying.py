@@ -22,7 +22,7 @@ from app.stock.supplier_orders import (
 )
 from app.storage import Act, Listed, PageOf, Series, Store, SupplierOrderSummary, Work
 
-MOST_LINES = 200
+MOST_LINES = 100
 """Lines of one order; more is a slip, and no supplier's sheet."""
 
 

@@ -31,8 +31,9 @@ from app.storage import Act, Kept, Store, Work
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CameOfLine:
-    """So many of a line that came. cost: what was paid for as many as the line's cost is for.
+    """So many of a line that came.
 
+    cost: what was paid for as many as the line's cost is for. place: "" for the material's usual one.
     Raises: Invalid at "quantity".
     """
 
@@ -147,6 +148,9 @@ def _check(came: Sequence[CameOfLine], note: str) -> None:
 
 def _take_in(work: Work, order: SupplierOrder, came: CameOfLine, act: Act, note: str) -> None:
     line = order.line(came.line_id)
+    if not came.place:
+        usual = work.stock.levels(line.ordered.material).value.place
+        came = replace(came, place=usual)
     try:
         item = _item(line, came)
         movement = NewMovement(

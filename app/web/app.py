@@ -17,6 +17,7 @@ from app.web.context import Clock, Context
 from app.web.guard import Guard
 from app.web.routes import (
     bench,
+    buying,
     customers,
     cutters,
     desk,
@@ -33,6 +34,7 @@ from app.web.routes import (
     stock_changes,
     stock_count,
     stock_labels,
+    supplier_orders,
     test_cut,
     who,
     window_files,
@@ -58,6 +60,8 @@ PAGES = (
     stock_changes.router,
     stock_count.router,
     stock_labels.router,
+    buying.router,
+    supplier_orders.router,
     cutters.router,
     test_cut.router,
     settings.router,

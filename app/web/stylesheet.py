@@ -46,6 +46,7 @@ SHEETS = (
     "pages/stock",
     "pages/settings",
     "pages/cutters",
+    "pages/buying",
     "pages/words",
     "utilities",
 )

@@ -3,6 +3,8 @@
 Source: common practice against formulas in exported text.
 """
 
+from app.money import Money
+
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -14,3 +16,11 @@ def is_formula(text: str) -> bool:
 def safe(text: str) -> str:
     """A text with an apostrophe in front where it would be one. Never for our own numbers."""
     return f"'{text}" if is_formula(text) else text
+
+
+def amount(money: Money) -> str:
+    """An amount as a number: a decimal point, no grouping, "-56.40"."""
+    digits = money.currency.digits
+    whole, rest = divmod(abs(money.minor), money.currency.minor_per_unit)
+    sign = "-" if money.minor < 0 else ""
+    return f"{sign}{whole}.{rest:0{digits}d}" if digits else f"{sign}{whole}"

@@ -1,0 +1,336 @@
+"""Buying as it is done on the pages: what is short, drafts, sending, receiving, closing, costs.
+
+The piece of tests/prices wants one stick of LIN-20 (4.00 a metre in sticks of 3 m: 12.00), one sheet
+each of M-101, M-140 (10.00), G-2 (20.00 × 1.92 m² = 38.40) and B-3 (8.00), and two rings, bought by
+the hundred (20.00). Nothing in that book names a supplier.
+"""
+
+import csv
+from dataclasses import replace
+from io import StringIO
+
+import pytest
+
+from app.orders import Stage
+from app.services import orders, price_book, progress, quotes
+from app.services.customers import Asked
+from app.services.orders import OrderAt
+from app.storage import Act, Store
+from tests.prices import SHOP, TYPED
+from tests.web.conftest import NOW
+from tests.web.shown import Counter, Shown
+
+ACT = Act(who="Ilse", now=NOW)
+SUPPLIERS = {"LIN-20": "Holm Timber", "M-101": "Marl Board Mill", "M-140": "Marl Board Mill"}
+
+
+@pytest.fixture
+def short(counter: Counter, stocked: Store) -> Counter:
+    """A shop with one order in work and nothing on the rack."""
+    for code, supplier in SUPPLIERS.items():
+        kept = price_book.get(stocked, code)
+        price_book.save(stocked, code, replace(kept.value, supplier=supplier), kept.version, ACT)
+    order = quotes.save_new(stocked, Asked(name="Amber Quill"), TYPED, SHOP, ACT)
+    progress.take_order(stocked, OrderAt(id=order, version=1), progress.Terms(), ACT)
+    return counter
+
+
+def only(form: dict[str, str], *codes: str, **typed: str) -> dict[str, str]:
+    """The form of what is short with some materials ticked and nothing else."""
+    ticked = {
+        name.replace(".code", ".chosen")
+        for name, value in form.items()
+        if name.endswith(".code") and value in codes
+    }
+    fields = {
+        name: value
+        for name, value in form.items()
+        if not name.endswith(".chosen") or name in ticked
+    }
+    return {**fields, **typed}
+
+
+def field_of(form: dict[str, str], code: str, field: str) -> str:
+    return next(name.replace(".code", f".{field}") for name, value in form.items() if value == code)
+
+
+def draft(counter: Counter, *codes: str, **quantities: str) -> Shown:
+    form = counter.get("/buying").form("/buying")
+    typed = {
+        field_of(form, code.replace("_", "-"), "quantity"): n for code, n in quantities.items()
+    }
+    return counter.go("/buying", only(form, *codes, **typed))
+
+
+def at(shown: Shown) -> str:
+    return next(
+        form.get("action", "").removesuffix("/sheet.pdf")
+        for form in shown.each(tag="form")
+        if form.get("action", "").endswith("/sheet.pdf")
+    )
+
+
+def sent(counter: Counter, *codes: str, **quantities: str) -> tuple[str, Shown]:
+    made = draft(counter, *codes, **quantities)
+    path = at(made)
+    return path, counter.go(path, {**made.form(path), "action": "send"})
+
+
+def came(shown: Shown, path: str, **typed: str) -> dict[str, str]:
+    """The form of what came, of an order with one line."""
+    form = shown.form(f"{path}/came")
+    (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
+    return {**form, **{f"lines.{line}.{field}": value for field, value in typed.items()}}
+
+
+def test_an_empty_shop_is_short_of_nothing_and_is_led_on(counter: Counter) -> None:
+    shown = counter.get("/buying")
+    assert "Nothing is short" in shown.main
+    assert shown.links()["Look at the orders"] == "/buying/orders"
+    assert "Nothing was ordered yet" in counter.get("/buying/orders").main
+    assert counter.get("/stock").links()["Buying"] == "/buying"
+
+
+def test_what_is_short_stands_by_supplier_with_its_reason_and_its_pieces(short: Counter) -> None:
+    shown = short.get("/buying")
+    headings = [" ".join(each.itertext()) for each in shown.each(tag="h2")]
+    assert headings == ["Holm Timber", "Marl Board Mill", "Without a supplier"]
+    assert "1 stick wanted by 1 piece, 0 free on the rack: 1 short." in shown.main
+    assert "bought in packs of 100: 100." in shown.main
+    assert "3 materials, 66.40 at cost" in shown.main  # 38.40 + 8.00 + 20.00
+    assert shown.links()["2026-0001/1"] == "/orders/1/pieces/1"
+
+
+def test_one_button_makes_a_draft_for_each_supplier(short: Counter) -> None:
+    form = short.get("/buying").form("/buying")
+    shown = short.go("/buying", only(form, "LIN-20", "M-101", "M-140"))
+    assert "2 drafts are made" in shown.main
+    assert set(shown.links()) >= {"B-2026-0001", "B-2026-0002"}
+    # What stands in a draft is not short a second time.
+    left = short.get("/buying").form("/buying")
+    assert {value for name, value in left.items() if name.endswith(".code")} == {
+        "B-3",
+        "G-2",
+        "R-1",
+    }
+
+
+def test_without_a_supplier_one_is_asked_for_and_everything_typed_stays(short: Counter) -> None:
+    form = short.get("/buying").form("/buying")
+    quantity = field_of(form, "G-2", "quantity")
+    refused = short.post("/buying", only(form, "G-2", **{quantity: "7"}))
+    assert refused.status == 422
+    assert refused.error("supplier") == "Error: Say who G-2 is ordered from."
+    assert refused.fields[quantity] == "7"
+    assert refused.fields[field_of(form, "G-2", "chosen")] == "1"
+    assert refused.fields[field_of(form, "R-1", "chosen")] == ""
+    again = only(form, "G-2", **{quantity: "7", "supplier": "Pale Harbour Glass"})
+    shown = short.go("/buying", again)
+    assert "to Pale Harbour Glass" in shown.main
+    assert "268.80" in shown.main  # 7 × 38.40
+
+
+@pytest.mark.parametrize("typed", ["", "0", "-3", "two", "100001"])
+def test_a_quantity_that_cannot_be_is_said_at_its_field(short: Counter, typed: str) -> None:
+    form = short.get("/buying").form("/buying")
+    quantity = field_of(form, "LIN-20", "quantity")
+    refused = short.post("/buying", only(form, "LIN-20", **{quantity: typed}))
+    assert refused.status == 422
+    assert refused.error(quantity)
+    assert refused.fields[quantity] == typed
+    assert short.get("/buying/orders").main.count("B-2026") == 0
+
+
+def test_nothing_ticked_is_said(short: Counter) -> None:
+    refused = short.post("/buying", only(short.get("/buying").form("/buying")))
+    assert refused.status == 422
+    assert "Nothing is chosen" in refused.main
+
+
+def test_a_draft_is_changed_added_to_and_sent(short: Counter) -> None:
+    made = draft(short, "M-101", "M-140")
+    path = at(made)
+    form = made.form(path)
+    lines = sorted({name.split(".")[1] for name in form if name.startswith("lines.")}, key=int)
+    typed = {
+        f"lines.{lines[0]}.quantity": "5",
+        f"lines.{lines[0]}.cost": "9.50",
+        f"lines.{lines[0]}.note": "no. 4471",
+        f"lines.{lines[1]}.quantity": "0",
+        "note": "Before noon, please.",
+        "action": "keep",
+    }
+    kept = short.go(path, {**form, **typed})
+    assert "The draft is kept." in kept.main
+    assert "1 line, 47.50 at cost" in kept.main
+    added = short.go(
+        f"{path}/lines",
+        {**kept.form(f"{path}/lines"), "add.material": "slate", "add.quantity": "2"},
+    )
+    assert "2 lines, 67.50 at cost" in added.main  # + 2 × 10.00
+    done = short.go(path, {**added.form(path), "action": "send"})
+    assert "is sent" in done.main
+    assert "Still to come: 5 sheets of M-101, 2 sheets of M-140." in done.main
+    assert short.post(path, {**added.form(path), "action": "keep"}).status == 409
+
+
+def test_what_is_wrong_with_a_draft_stands_at_its_fields_with_all_that_was_typed(
+    short: Counter,
+) -> None:
+    made = draft(short, "M-101")
+    path = at(made)
+    form = made.form(path)
+    (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
+    typed = {
+        f"lines.{line}.quantity": "many",
+        f"lines.{line}.cost": "cheap",
+        "supplier": " ",
+        "note": "Before noon",
+        "action": "send",
+    }
+    refused = short.post(path, {**form, **typed})
+    assert refused.status == 422
+    for field in (f"lines.{line}.quantity", f"lines.{line}.cost", "supplier"):
+        assert refused.error(field)
+        assert refused.fields[field].strip() == typed[field].strip()
+    assert refused.fields["note"] == "Before noon"
+    unknown = short.post(f"{path}/lines", {**made.form(f"{path}/lines"), "add.material": "granite"})
+    assert "granite" in unknown.error("add.material")
+
+
+def test_another_tab_is_not_overwritten(short: Counter) -> None:
+    made = draft(short, "M-101")
+    path = at(made)
+    form = {**made.form(path), "action": "keep"}
+    short.go(path, form)
+    refused = short.post(path, {**form, "note": "mine"})
+    assert refused.status == 409
+    assert "Nothing was overwritten" in refused.main
+    assert refused.fields["note"] == "mine"
+    assert short.go(path, {**refused.form(path), "action": "keep"}).fields["note"] == "mine"
+
+
+def test_part_deliveries_reach_the_rack_and_the_last_one_closes_the_order(short: Counter) -> None:
+    path, order = sent(short, "LIN-20", LIN_20="5")
+    part = short.go(f"{path}/came", came(order, path, came="2", batch="L7", place="Rack A"))
+    assert "Still to come: 3 sticks of LIN-20." in part.main
+    assert "2 sticks of LIN-20 at 12.00 a stick" in part.main
+    assert "2 sticks" in short.get("/stock").main
+    done = short.go(f"{path}/came", came(part, path, came="3"))
+    assert "All of it has come; the order is closed." in done.main
+    assert not done.has(tag="form", id="came")
+    assert f"{path}/came" not in [form.get("action") for form in done.each(tag="form")]
+    assert "5 sticks" in short.get("/stock").main
+
+
+def test_what_cannot_have_come_is_said_and_kept(short: Counter) -> None:
+    path, order = sent(short, "LIN-20", LIN_20="5")
+    form = came(order, path, came="some", paid="x", batch="b" * 61, place="Rack A")
+    refused = short.post(f"{path}/came", form)
+    (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
+    assert refused.status == 422
+    for field in ("came", "paid", "batch"):
+        assert refused.error(f"lines.{line}.{field}")
+        assert refused.fields[f"lines.{line}.{field}"] == form[f"lines.{line}.{field}"]
+    assert refused.fields[f"lines.{line}.place"] == "Rack A"
+    nothing = short.post(f"{path}/came", came(order, path))
+    assert "Nothing came by this list" in nothing.main
+    beyond = short.post(f"{path}/came", came(order, path, came="100001"))
+    assert beyond.error(f"lines.{line}.came")
+
+
+def test_a_delivery_is_taken_back_and_the_order_closed_short_and_opened_again(
+    short: Counter,
+) -> None:
+    path, order = sent(short, "LIN-20", LIN_20="5")
+    part = short.go(f"{path}/came", came(order, path, came="2"))
+    back = next(
+        form.get("action", "")
+        for form in part.each(tag="form")
+        if form.get("action", "").endswith("/take-back")
+    )
+    undone = short.go(back, part.form(back))
+    assert "here and on the rack" in undone.main
+    assert "Still to come: 5 sticks of LIN-20." in undone.main
+    closed = short.go(f"{path}/close", undone.form(f"{path}/close"))
+    assert "5 never came" in closed.main
+    again = short.go(f"{path}/await", closed.form(f"{path}/await"))
+    assert "Still to come: 5 sticks of LIN-20." in again.main
+
+
+def test_a_draft_is_dropped(short: Counter) -> None:
+    made = draft(short, "M-101")
+    path = at(made)
+    dropped = short.go(f"{path}/drop", made.form(f"{path}/drop"))
+    assert "dropped" in dropped.words("stage")
+    assert short.post(f"{path}/drop", made.form(f"{path}/drop")).status == 409
+
+
+def test_costs_that_were_paid_are_looked_at_and_taken_over_by_an_act(
+    short: Counter, stocked: Store
+) -> None:
+    path, order = sent(short, "LIN-20", LIN_20="5")
+    part = short.go(f"{path}/came", came(order, path, came="2", paid="13.50"))
+    assert "1 cost that was paid is not what the price book says" in part.main
+    before = orders.get(stocked, 1)
+    look = short.get(f"{path}/costs")
+    # 13.50 for 3 m is 4.50 a metre; the sell price is 2.5 times the cost
+    assert all(figure in look.main for figure in ("4.00", "4.50", "10.00 a metre", "11.25 a metre"))
+    form = look.form(f"{path}/costs")
+    untouched = short.post(f"{path}/costs", {})
+    assert "Nothing is chosen" in untouched.main
+    done = short.go(f"{path}/costs", form)
+    assert "1 cost is in the price book" in done.main
+    assert price_book.get(stocked, "LIN-20").value.cost.minor == 450
+    assert orders.get(stocked, 1) == before
+    stale = short.post(f"{path}/costs", form)
+    assert stale.status == 409
+    assert "Nothing was taken over" in stale.main
+    assert "Every cost is as the price book says" in stale.main
+    assert short.post(f"{path}/costs", {"cost.0": "LIN-20"}).status == 422
+
+
+def test_the_file_has_sizes_in_the_shops_unit_costs_only_when_asked_and_no_formula(
+    short: Counter, stocked: Store
+) -> None:
+    kept = price_book.get(stocked, "LIN-20")
+    odd = replace(kept.value, name="=cmd()", supplier="@Holm")
+    price_book.save(stocked, "LIN-20", odd, kept.version, ACT)
+    path, _ = sent(short, "LIN-20", LIN_20="5")
+    answer = short.client.get(f"{path}/order.csv")
+    assert answer.headers["content-disposition"] == 'attachment; filename="B-2026-0001.csv"'
+    (row,) = csv.DictReader(StringIO(answer.text.removeprefix("\ufeff")))
+    assert (row["quantity"], row["unit"], row["length"], row["measured_in"]) == (
+        "5",
+        "stick",
+        "3000",
+        "mm",
+    )
+    assert (row["name"], row["supplier"]) == ("'=cmd()", "'@Holm")
+    assert "cost" not in row
+    (dear,) = csv.DictReader(StringIO(short.client.get(f"{path}/order.csv?costs=1").text))
+    assert (dear["cost"], dear["cost_for"], dear["total"], dear["currency"]) == (
+        "12.00",
+        "1",
+        "60.00",
+        "EUR",
+    )
+
+
+def test_the_list_is_narrowed_by_stage_and_what_is_not_there_is_said(short: Counter) -> None:
+    sent(short, "LIN-20", LIN_20="5")
+    draft(short, "M-101")
+    assert set(short.get("/buying/orders").links()) >= {"B-2026-0001", "B-2026-0002"}
+    drafts = short.get("/buying/orders?stage=draft")
+    assert "B-2026-0001" not in drafts.links()
+    assert "5 of 5" in short.get("/buying/orders?stage=sent").main
+    assert "None stands there" in short.get("/buying/orders?stage=dropped").main
+    assert short.get("/buying/orders?stage=lost&page=x").status == 200
+    for path in ("/buying/orders/99", "/buying/orders/99/sheet.pdf", "/buying/orders/99/costs"):
+        assert short.get(path).status == 404
+
+
+def test_what_open_work_no_longer_wants_is_not_short(short: Counter, stocked: Store) -> None:
+    version = orders.get(stocked, 1).version
+    progress.move_order(stocked, OrderAt(id=1, version=version), Stage.CUT, ACT)
+    assert "Nothing is short" in short.get("/buying").main
