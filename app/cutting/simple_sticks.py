@@ -4,6 +4,7 @@ Owns the plan that always is there: quick, the same every time, without the solv
 length on offer and a mixture of them, and frames whole and in single rails; it searches no further.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -57,6 +58,38 @@ def simple_stick_plan(asked: SticksAsked) -> StickPlan:
 
 def pack_simply(task: Task) -> Packing:
     """The best of the simple packings of a task."""
+    return topped_up(task, _pack_simply(task))
+
+
+def topped_up(task: Task, packing: Packing) -> Packing:
+    """The packing with every rail that was left over and that some stick still has room for.
+
+    Moving loads to cheaper sticks, or keeping frames whole, may free a stick after a rail found none.
+    """
+    if not packing.left:
+        return packing
+    opened = [
+        _Open(bar=load.bar, room=task.bars[load.bar].ticks - load.ticks, rails=list(load.rails))
+        for load in packing.loads
+    ]
+    used = Counter(each.bar for each in opened)
+    copies = [bar.copies - used[place] for place, bar in enumerate(task.bars)]
+    left: list[Rail] = []
+    for rail in sorted(packing.left, key=lambda rail: -rail.ticks):
+        stick = next((each for each in opened if each.room >= rail.ticks), None)
+        if stick is None:
+            bar = _next_bar(task.bars, copies, _cheapest, [rail.ticks])
+            if bar is None:
+                left.append(rail)
+                continue
+            copies[bar] -= 1
+            stick = _Open(bar=bar, room=task.bars[bar].ticks)
+            opened.append(stick)
+        stick.add((rail,), rail.ticks)
+    return Packing(loads=_loads(opened), left=tuple(left))
+
+
+def _pack_simply(task: Task) -> Packing:
     together = task.asked.together
     if together is Together.ALWAYS:
         return _pack_whole(task)
@@ -98,6 +131,14 @@ class _Open:
     bar: int
     room: int
     rails: list[Rail] = field(default_factory=list)
+
+    def add(self, block: Block, ticks: int) -> None:
+        self.rails += block
+        self.room -= ticks
+
+
+def _loads(opened: Iterable[_Open]) -> tuple[Load, ...]:
+    return tuple(Load(bar=each.bar, rails=tuple(each.rails)) for each in opened)
 
 
 type _Choice = Callable[[Sequence[tuple[int, Bar]], Sequence[int]], int]
@@ -151,10 +192,8 @@ def _first_fit(bars: Sequence[Bar], blocks: Sequence[Block], choose: _Choice) ->
                 continue
             copies[bar] -= 1
             opened.append(_Open(bar=bar, room=bars[bar].ticks))
-        opened[start].rails += block
-        opened[start].room -= ticks
-    loads = [Load(bar=each.bar, rails=tuple(each.rails)) for each in opened]
-    return Packing(loads=tuple(cheaper_bars(bars, loads)), left=tuple(left))
+        opened[start].add(block, ticks)
+    return Packing(loads=tuple(cheaper_bars(bars, _loads(opened))), left=tuple(left))
 
 
 def _next_bar(

@@ -5,7 +5,7 @@ late or wrong, the simple plan with its frames brought together stands.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from app.cutting.asked import SticksAsked, Together
@@ -13,7 +13,7 @@ from app.cutting.bound_sticks import lower_bound
 from app.cutting.plan import Maker, StickPlan
 from app.cutting.rails import Block, Load, Task, plan_of, task_of
 from app.cutting.regroup import regrouped
-from app.cutting.simple_sticks import Merit, Packing, cheaper_bars, merit, pack_simply
+from app.cutting.simple_sticks import Merit, Packing, cheaper_bars, merit, pack_simply, topped_up
 from app.cutting.solved_sticks import Solving
 from app.cutting.solver_sticks import Solve
 from app.cutting.together import blocks_of, least_visits, single_rails
@@ -140,10 +140,11 @@ def _best(task: Task, found: Sequence[_Found], sums: int) -> _Found:
     moved = [_moved(task, first, sums * 3 // 4)]
     close = [each for each in others if rank(each)[:2] == rank(first)[:2]]
     moved += [_moved(task, each, sums // 4) for each in close[:1]]
-    return min([*found, *moved], key=rank)
+    full = [replace(each, packing=topped_up(task, each.packing)) for each in found]
+    return min([*full, *moved], key=rank)
 
 
 def _moved(task: Task, found: _Found, sums: int) -> _Found:
     loads = regrouped(task, found.packing.loads, sums)
     packing = Packing(loads=tuple(cheaper_bars(task.bars, loads)), left=found.packing.left)
-    return _Found(packing=packing, maker=found.maker)
+    return _Found(packing=topped_up(task, packing), maker=found.maker)

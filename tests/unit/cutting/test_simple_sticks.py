@@ -6,7 +6,8 @@ import pytest
 
 from app.cutting import Maker, Stick, StickPart, SticksAsked, Together
 from app.cutting.checker import faults_of_stick_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.rails import Load, task_of
+from app.cutting.simple_sticks import Packing, simple_stick_plan, topped_up
 from app.lengths import ZERO, Length, Unit, inches, mm
 from tests.cases.sticks import invented_frames, stick_cases
 
@@ -219,3 +220,16 @@ def test_a_published_case_has_a_simple_plan_that_holds(name):
 def test_the_simple_plan_is_the_same_every_time():
     asked_for = invented_frames(60)
     assert simple_stick_plan(asked_for) == simple_stick_plan(asked_for)
+
+
+def test_rails_that_were_left_over_are_put_where_room_has_come_about():
+    # 90 is on the stick of 100; 60 was left, and 5 and 12. There is a stick of 70 still: it takes
+    # 60; 5 goes beside 90, and 12 beside neither 90 + 5 nor 60.
+    stock = (owned("o", 100), owned("p", 70))
+    task = task_of(asked(part("A", 90), part("B", 60), part("C", 5), part("D", 12), stock=stock))
+    longest, *others = task.rails
+    packing = Packing(loads=(Load(bar=0, rails=(longest,)),), left=tuple(others))
+    full = topped_up(task, packing)
+    names = [[task.asked.parts[rail.part].id for rail in load.rails] for load in full.loads]
+    assert names == [["A", "C"], ["B"]]
+    assert [task.asked.parts[rail.part].id for rail in full.left] == ["D"]
