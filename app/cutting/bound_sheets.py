@@ -24,10 +24,10 @@ from app.cutting.sheet_task import Offer, SheetTask, Wanted
 _MOST_STEPS_OF_A_SIDE = 16
 """For how many sides functions are made. They are tried in pairs; more gain little. Source: ours."""
 
-_MOST_TRIED = 6
+_MOST_TRIED = 4
 """How many of the best weights are tried against all stock. Source: ours."""
 
-_MOST_STEPS = 600
+_MOST_STEPS = 200
 """Of the search for the heaviest parts on a sheet, before a looser answer serves. Source: ours."""
 
 _MOST_REACHED = 1_000_000

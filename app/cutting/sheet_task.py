@@ -74,7 +74,7 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetTask:
-    """What is planned. Each part fits at least one offer. stages: as asked."""
+    """What is planned. Each part fits an offer, each offer holds a part. stages: as asked."""
 
     offers: tuple[Offer, ...]
     wanted: tuple[Wanted, ...]
@@ -85,6 +85,18 @@ class SheetTask:
     def parts(self) -> int:
         """How many parts there are."""
         return sum(each.copies for each in self.wanted)
+
+    @property
+    def owned(self) -> tuple[Offer, ...]:
+        """The sheets that cost nothing, smallest first."""
+        free = (offer for offer in self.offers if not offer.cost)
+        return tuple(sorted(free, key=lambda offer: offer.area))
+
+    @property
+    def to_buy(self) -> tuple[Offer, ...]:
+        """The sheets that cost something, by what an area of them costs."""
+        dear = (offer for offer in self.offers if offer.cost)
+        return tuple(sorted(dear, key=lambda offer: (offer.cost / offer.area, -offer.area)))
 
     def only(self, counts: Mapping[int, int]) -> "SheetTask":
         """The same for so many parts of each index; those of no count are left out."""
@@ -138,6 +150,7 @@ def _task(asked: SheetsAsked, ticks: Ticks) -> SheetTask:
         for index, part in enumerate(asked.parts)
     )
     fitting = tuple(part for part in wanted if any(part.fits(offer) for offer in offers))
+    offers = tuple(offer for offer in offers if any(part.fits(offer) for part in fitting))
     return SheetTask(offers=offers, wanted=fitting, stages=asked.stages, ticks=ticks)
 
 

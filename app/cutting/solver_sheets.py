@@ -26,22 +26,32 @@ OWNED_SHARE = Fraction(1, 10)
 
 
 class Aim(Enum):
-    """CHEAPEST: all parts for the least cost. LARGEST_REST: all, with one large rest on the last sheet.
-    MOST: as many as there is room for."""
+    """What a run looks for.
+
+    CHEAPEST: all parts for the least cost. IN_ORDER: all parts on the first of the sheets, one kind after
+    another. LARGEST_REST: the same, with one large rest on the last sheet. MOST: as many parts as
+    there is room for. FULLEST: those that fill the sheets the most.
+    """
 
     CHEAPEST = auto()
+    IN_ORDER = auto()
     LARGEST_REST = auto()
     MOST = auto()
+    FULLEST = auto()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetRun:
-    """One run of the solver. task: in small ticks; its offers in the order in which they are opened."""
+    """One run of the solver. task: in small ticks; its offers in the order in which they are opened.
+
+    choices: how many it keeps open at a time; few find something sooner, many find more.
+    """
 
     task: SheetTask
     aim: Aim
     stages: int
     seconds: float
+    choices: int = 16
 
 
 type SolveSheets = Callable[[SheetRun], Draft | None]
@@ -68,28 +78,35 @@ def with_library(run: SheetRun) -> Draft | None:
 
 def _solution(library: Any, run: SheetRun) -> Any:
     builder = library.InstanceBuilder()
-    builder.set_objective(
-        {
-            Aim.CHEAPEST: library.Objective.VariableSizedBinPacking,
-            Aim.LARGEST_REST: library.Objective.BinPackingWithLeftovers,
-            Aim.MOST: library.Objective.Knapsack,
-        }[run.aim]
-    )
+    builder.set_objective(_objective(library, run.aim))
     builder.set_number_of_stages(run.stages)
     builder.set_cut_type(library.CutType.NonExact)
     builder.set_first_stage_orientation(library.CutOrientation.Any)
     for offer, cost in zip(run.task.offers, solver_costs(run.task), strict=True):
         builder.add_bin_type(offer.width, offer.height, cost=float(cost), copies=offer.copies)
-    largest = sum(each.area * each.copies for each in run.task.wanted) + 1
+    whole = sum(each.area * each.copies for each in run.task.wanted) + 1
     for wanted in run.task.wanted:
-        few = {"profit": 1.0 + wanted.area / largest} if run.aim is Aim.MOST else {}
+        few = {"profit": 1.0 + wanted.area / whole} if run.aim is Aim.MOST else {}
         builder.add_item_type(
             wanted.width, wanted.height, copies=wanted.copies, oriented=not wanted.turn, **few
         )
     parameters = library.OptimizeParameters()
     parameters.time_limit = run.seconds
     parameters.verbosity_level = 0
+    parameters.sequential_value_correction_subproblem_tree_search_queue_size = run.choices
+    parameters.column_generation_subproblem_tree_search_queue_size = run.choices
     return library.optimize(builder.build(), parameters).solution
+
+
+def _objective(library: Any, aim: Aim) -> Any:
+    objectives = library.Objective
+    return {
+        Aim.CHEAPEST: objectives.VariableSizedBinPacking,
+        Aim.IN_ORDER: objectives.BinPacking,
+        Aim.LARGEST_REST: objectives.BinPackingWithLeftovers,
+        Aim.MOST: objectives.Knapsack,
+        Aim.FULLEST: objectives.Knapsack,
+    }[aim]
 
 
 def _sheets(solution: Any, run: SheetRun) -> Iterable[DraftSheet]:

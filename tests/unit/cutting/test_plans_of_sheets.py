@@ -12,7 +12,7 @@ from app.cutting.sheet_drafts import Draft, DraftSheet
 from app.cutting.sheets import plan_sheets
 from app.cutting.simple_sheets import simple_sheet_plan
 from app.cutting.solver_sheets import SheetRun
-from tests.cases.sheets import asked_for, sheet_cases, size
+from tests.cases.sheets import SHEETS, asked_for, invented_blanks, sheet_cases, size
 
 PINWHEEL = asked_for(
     SheetPart(id="P", size=size(300, 200), copies=4),
@@ -31,6 +31,18 @@ def test_cases_cost_what_is_the_best_known(name: str) -> None:
     plan = plan_sheets(case.asked, 3)
     assert plan.cost == case.best_known
     assert plan.lower_bound <= case.best_known
+    assert not faults_of_sheet_plan(plan)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("material", SHEETS)
+def test_a_weeks_frames_with_offcuts_on_the_rack_cost_no_more_than_on_shelves(
+    material: str,
+) -> None:
+    asked = invented_blanks(40, material)
+    plan = plan_sheets(asked, 2)
+    assert not plan.unplaced
+    assert plan.lower_bound <= plan.cost <= simple_sheet_plan(asked).cost
     assert not faults_of_sheet_plan(plan)
 
 
