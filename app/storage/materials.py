@@ -14,6 +14,7 @@ from app.errors import Conflict, Invalid, NotFound, quoted
 from app.pricing import Kind, Material
 from app.storage.kept import Kept, Stale
 from app.storage.material_rows import columns_of, material_of
+from app.storage.plans import Plans
 from app.storage.rows import MaterialRow, StockItemRow, SupplierOrderLineRow
 from app.storage.words import typed_words, words_of
 
@@ -134,6 +135,7 @@ class Materials:
         row = self._expected(code, expected_version)
         self._check_unstocked(row)
         self._check_never_ordered(row)
+        self._check_in_no_open_plan(row)
         self._session.delete(row)
         self._flush()
 
@@ -153,6 +155,14 @@ class Materials:
             raise Conflict(
                 f"{row.code} stands on an order to a supplier, so it stays in the price book. Take "
                 "it off offer instead; no new quote finds it then."
+            )
+
+    def _check_in_no_open_plan(self, row: MaterialRow) -> None:
+        """What an open plan is to cut is booked from the stock of its material."""
+        if Plans(self._session).holds_material(row.code):
+            raise Conflict(
+                f"{row.code} is in an open cutting plan, so it stays in the price book. Book or drop "
+                "the plan first, or take the material off offer instead."
             )
 
     def _flush(self) -> None:

@@ -260,6 +260,17 @@ def test_a_material_that_left_the_book_can_still_be_planned(store: Store) -> Non
     assert [each.in_book for each in plan.sections if each.material.code == "LIN-20"] == [False]
 
 
+def test_a_material_that_an_open_plan_is_to_cut_stays_in_the_book(store: Store) -> None:
+    ordered(store)
+    plan_id = planned(store)
+    with store.reading() as work:
+        version = work.materials.get("LIN-20").version
+    with pytest.raises(Conflict, match="in an open cutting plan"):
+        price_book.remove(store, "LIN-20", version)
+    plans.drop_plan(store, PlanAt(id=plan_id, version=1))
+    price_book.remove(store, "LIN-20", version)
+
+
 def test_a_piece_that_is_changed_has_new_parts_open_and_the_plan_says_so(store: Store) -> None:
     order_id = ordered(store)
     (piece_id,) = piece_ids(store, order_id)
