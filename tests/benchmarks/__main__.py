@@ -11,7 +11,15 @@ import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from tests.benchmarks import cutting_sheets, lists, memory, recalculation, starting, tickets
+from tests.benchmarks import (
+    cutting_sheets,
+    cutting_sticks,
+    lists,
+    memory,
+    recalculation,
+    starting,
+    tickets,
+)
 from tests.benchmarks.sample import Plan
 from tests.benchmarks.table import Section, table_text
 
@@ -21,6 +29,7 @@ BENCHMARKS: Mapping[str, Callable[[Plan], Section]] = {
     "lists": lists.measure,
     "start": starting.measure,
     "memory": memory.measure,
+    "sticks": cutting_sticks.measure,
     "sheets": cutting_sheets.measure,
 }
 

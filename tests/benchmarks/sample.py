@@ -22,6 +22,7 @@ class Plan:
     documents: int = 40
     starts: int = 5
     tickets: int = 500
+    frames: tuple[int, ...] = (40, 200)
 
     @classmethod
     def quick(cls, data: Path) -> "Plan":
@@ -35,6 +36,7 @@ class Plan:
             documents=8,
             starts=2,
             tickets=100,
+            frames=(40,),
         )
 
 

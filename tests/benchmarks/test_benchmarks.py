@@ -1,15 +1,17 @@
 """The benchmarks measure what they say and print it; how fast anything is, no test asks."""
 
+from dataclasses import replace
 from itertools import count
 from pathlib import Path
 
 import pytest
 
 from app.storage import DATABASE_NAME
-from tests.benchmarks import lists, recalculation
+from tests.benchmarks import cutting_sticks, lists, recalculation
 from tests.benchmarks.sample import Plan, shop_of
 from tests.benchmarks.table import Row, Section, table_text
 from tests.benchmarks.timing import Times, alternating
+from tests.cases.sticks import stick_cases
 
 TABLE = """\
                 measured     base   ratio  aim
@@ -89,6 +91,14 @@ def test_a_benchmark_asks_a_real_server_and_fills_its_rows(benchmark: object, pl
     section: Section = benchmark.measure(plan)  # type: ignore[attr-defined]
     assert section.rows
     assert all(row.measured > 0 and row.base for row in section.rows)
+
+
+@pytest.mark.slow
+def test_plans_for_sticks_are_measured_beside_the_simple_ones(plan: Plan) -> None:
+    section = cutting_sticks.measure(replace(plan, frames=(40,)))
+    costs = [row for row in section.rows if row.what.endswith(", cost")]
+    assert len(costs) == len(stick_cases()) + 1
+    assert all(row.met and row.base for row in costs)
 
 
 def test_a_data_folder_that_cannot_be_served_is_told(tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ programme solved by HiGHS (https://highs.dev) where that is installed.
 """
 
 from collections import Counter
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 
@@ -104,7 +105,7 @@ def test_the_plan_is_never_dearer_than_the_simple_one_nor_cheaper_than_its_bound
 @settings(max_examples=60)
 def test_frames_together_where_preferred_cost_nothing(asked: SticksAsked) -> None:
     costs = [
-        plan_sticks(with_together(asked, each), 1).cost
+        plan_sticks(replace(asked, together=each), 1).cost
         for each in (Together.PREFERRED, Together.NO_MATTER)
     ]
     assert costs[0] == costs[1]
@@ -120,7 +121,7 @@ def test_no_plan_without_the_solver_says_that_it_is_the_solvers(asked: SticksAsk
 def test_the_bound_is_at_most_the_cost_of_the_cheapest_of_all_packings(
     asked: SticksAsked,
 ) -> None:
-    asked = with_together(asked, Together.NO_MATTER)
+    asked = replace(asked, together=Together.NO_MATTER)
     least = cheapest_of_all(asked)
     assert simple_stick_plan(asked).lower_bound <= least
     plan = plan_sticks(asked, 1)
@@ -132,7 +133,7 @@ def test_the_bound_is_at_most_the_cost_of_the_cheapest_of_all_packings(
 def test_where_frames_must_be_together_the_bound_is_below_every_plan_that_keeps_them_so(
     asked: SticksAsked,
 ) -> None:
-    asked = with_together(asked, Together.ALWAYS)
+    asked = replace(asked, together=Together.ALWAYS)
     assert simple_stick_plan(asked).lower_bound <= cheapest_of_all(asked, whole=True)
 
 
@@ -141,23 +142,11 @@ def test_where_frames_must_be_together_the_bound_is_below_every_plan_that_keeps_
 @settings(max_examples=25)
 def test_the_bound_is_at_most_the_optimum_of_an_integer_programme(asked: SticksAsked) -> None:
     pytest.importorskip("highspy")
-    asked = with_together(asked, Together.NO_MATTER)
+    asked = replace(asked, together=Together.NO_MATTER)
     least = optimum(asked)
     plan = plan_sticks(asked, 1)
     assert plan.lower_bound <= least <= plan.cost
     assert simple_stick_plan(asked).lower_bound <= least
-
-
-def with_together(asked: SticksAsked, together: Together) -> SticksAsked:
-    return SticksAsked(
-        unit=asked.unit,
-        stock=asked.stock,
-        parts=asked.parts,
-        kerf=asked.kerf,
-        end_trim=asked.end_trim,
-        keep=asked.keep,
-        together=together,
-    )
 
 
 def _bars(asked: SticksAsked) -> list[tuple[int, int, int]]:
