@@ -48,6 +48,13 @@ def cut(outline: Sequence[Point], material: Material, font: float) -> Markup:
     )
 
 
+def hatched(
+    outline: Sequence[Point], pitch: float, *, lean: int = 1
+) -> tuple[tuple[Point, Point], ...]:
+    """The hatch lines of an outline alone, one every pitch."""
+    return tuple(_hatch(outline, lean, pitch))
+
+
 def _hatch(outline: Sequence[Point], lean: int, pitch: float) -> Iterator[tuple[Point, Point]]:
     """Lines at 45 degrees inside any outline, one every pitch."""
     keys = [x + lean * y for x, y in outline]
