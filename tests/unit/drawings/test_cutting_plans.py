@@ -198,5 +198,7 @@ def test_everything_lies_within_the_drawing(across: int) -> None:
         x, y, width, height = map(float, (root.get("viewBox") or "").split())
         for circle in root.iter(f"{SVG}circle"):
             cx, cy, r = (float(circle.get(n) or "nan") for n in ("cx", "cy", "r"))
-            assert x <= cx - r and cx + r <= x + width
-            assert y <= cy - r and cy + r <= y + height
+            assert x <= cx - r
+            assert cx + r <= x + width
+            assert y <= cy - r
+            assert cy + r <= y + height

@@ -1,0 +1,95 @@
+"""What a cutting plan comes to, in words: what it opens, what is lost and kept, how good it is (C6)."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from app.cutting import Maker, StickPlan
+from app.pricing import Material
+from app.stock.items import StockItem
+from app.stock.plans import Plan
+from app.stock.wording import counted
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanSummary:
+    """facts: (what, figure) pairs. proven: whether nothing can be better; goodness: that in words.
+
+    simple: whether it is our own simple rule's. split: frames whose rails are of several sticks.
+    """
+
+    facts: tuple[tuple[str, str], ...]
+    proven: bool
+    goodness: str
+    simple: bool
+    split: tuple[str, ...]
+
+
+def summary_of(
+    plan: Plan, material: Material, taken: Sequence[StockItem | None], pieces: Mapping[str, str]
+) -> PlanSummary:
+    """What a plan of one material comes to.
+
+    taken: of each stick or sheet the item that it is cut from, None where it is to be bought. pieces:
+    the name of the piece that each part is for.
+    """
+    return PlanSummary(
+        facts=tuple(_facts(plan, material, taken)),
+        proven=plan.proven,
+        goodness=_goodness(plan, material),
+        simple=plan.maker is Maker.SIMPLE,
+        split=tuple(_split(plan, pieces)),
+    )
+
+
+def _facts(
+    plan: Plan, material: Material, taken: Sequence[StockItem | None]
+) -> Iterator[tuple[str, str]]:
+    offcuts = [item for item in taken if item is not None and not item.item.whole]
+    whole = sum(1 for item in taken if item is not None and item.item.whole)
+    to_buy = sum(1 for item in taken if item is None)
+    parts = sum(len(opened.parts) for opened in plan.bins)
+    yield "parts", str(parts)
+    if offcuts:
+        yield "offcuts from the rack", str(len(offcuts))
+    if whole:
+        yield "whole from the rack", counted(whole, material)
+    if to_buy:
+        yield "to buy", counted(to_buy, material)
+    yield "waste", percent(plan.waste_share - plan.kept_share)
+    yield "kept as offcuts", percent(plan.kept_share)
+
+
+def percent(share: Fraction) -> str:
+    """A share to a tenth of a percent, half up."""
+    tenths = int(share * 1000 + Fraction(1, 2))
+    return f"{tenths // 10}.{tenths % 10} %"
+
+
+def _goodness(plan: Plan, material: Material) -> str:
+    if plan.proven:
+        if not plan.cost:
+            return "Proven best: nothing whole is opened."
+        return "Proven best: no plan for these parts opens less."
+    least = ceil(plan.lower_bound)
+    gap = ceil(plan.cost - plan.lower_bound)
+    return (
+        f"At most {counted(gap, material)} above the bound: "
+        f"no plan opens less than {counted(least, material)}."
+    )
+
+
+def _split(plan: Plan, pieces: Mapping[str, str]) -> Iterator[str]:
+    """Frames whose rails lie on more than one stick, by the names of their pieces."""
+    if not isinstance(plan, StickPlan):
+        return
+    group = {part.id: part.group for part in plan.asked.parts if part.group}
+    on: Counter[str] = Counter()
+    name: dict[str, str] = {}
+    for opened in plan.bins:
+        here = {group[laid.id] for laid in opened.parts if laid.id in group}
+        on.update(here)
+        name |= {group[laid.id]: pieces[laid.id] for laid in opened.parts if laid.id in group}
+    yield from (f"{name[id]}: {sticks} sticks" for id, sticks in on.items() if sticks > 1)

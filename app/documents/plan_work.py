@@ -1,0 +1,283 @@
+"""The work on a cutting plan: what to take, how it is cut up and in which order, what is kept.
+
+Owns the model that the bench's page and the printed plan share. It reads a kept plan and the items that
+it takes; what was ticked or booked since is not its business.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
+from app.documents.plan_summary import PlanSummary, summary_of
+from app.documents.printing import Figures
+from app.drawings.sheet_plan import SheetToCut, sheet_plan
+from app.drawings.stick_plan import StickToCut, stick_plan
+from app.framing.care import CAUTIONS, Work
+from app.lengths import Length
+from app.pricing import Kind, Trait
+from app.stock.guide_settings import GuideSetting, guide_settings, stop_settings
+from app.stock.items import Form, StockItem
+from app.stock.plans import BinAt, CuttingPlan, PlannedPart, Section
+
+MITRED = ("frame-", "fillet-")
+"""Parts whose names begin so have mitred ends; strips between glazing and artwork are cut square."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanPart:
+    """A part to cut. number: in its stick or sheet, from 1; on a stick that of its cut too.
+
+    turned: whether it lies the other way round on its sheet, its size then being as it lies.
+    """
+
+    id: str
+    number: int
+    words: str
+    size: str
+    check: str
+    piece: str
+    title: str
+    order_id: int
+    piece_number: int
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanSetting:
+    """A setting of the guide or the stop. how: from where. cuts: their numbers. what: what they free
+    or cut."""
+
+    at: str
+    check: str
+    how: str
+    cuts: str
+    what: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BinWork:
+    """One stick or sheet. name: "Stick 2". take: what it is cut from; source: the item's id, None to
+    buy. offcuts: the sizes that are kept, in the plan's order."""
+
+    at: BinAt
+    name: str
+    measure: str
+    take: str
+    source: int | None
+    svg: str
+    parts: tuple[PlanPart, ...]
+    settings: tuple[PlanSetting, ...]
+    offcuts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SectionWork:
+    """One material with its sticks or sheets."""
+
+    number: int
+    code: str
+    name: str
+    form: Form
+    cautions: tuple[str, ...]
+    summary: PlanSummary
+    bins: tuple[BinWork, ...]
+
+
+def sections_of(
+    plan: CuttingPlan,
+    sources: Mapping[int, StockItem],
+    figures: Figures,
+    *,
+    across: int | None = None,
+) -> tuple[SectionWork, ...]:
+    """The work of every section. across: letter heights along a drawing, None for a phone's."""
+    return tuple(
+        section_work(section, number, sources, figures, across=across)
+        for number, section in enumerate(plan.sections, start=1)
+    )
+
+
+def section_work(
+    section: Section,
+    number: int,
+    sources: Mapping[int, StockItem],
+    figures: Figures,
+    *,
+    across: int | None = None,
+) -> SectionWork:
+    """The work of one section; number: its own, from 1."""
+    return _Sections(section, number, sources, figures, across).work()
+
+
+@dataclass(frozen=True, slots=True)
+class _Sections:
+    """Makes the work of one section."""
+
+    section: Section
+    number: int
+    sources: Mapping[int, StockItem]
+    figures: Figures
+    across: int | None
+
+    def work(self) -> SectionWork:
+        section, material = self.section, self.section.material
+        taken = [None if id is None else self.sources.get(id) for id in section.sources]
+        return SectionWork(
+            number=self.number,
+            code=material.code,
+            name=material.name,
+            form=section.form,
+            cautions=cautions_of(section),
+            summary=summary_of(section.plan, material, taken, self.pieces),
+            bins=tuple(self._bins()),
+        )
+
+    @property
+    def pieces(self) -> Mapping[str, str]:
+        """The piece that each part is for."""
+        return {part.id: part.piece.name for part in self.section.parts}
+
+    def _bins(self) -> Iterator[BinWork]:
+        plan, sources = self.section.plan, self.section.sources
+        if isinstance(plan, StickPlan):
+            for number, (stick, source) in enumerate(zip(plan.bins, sources, strict=True), 1):
+                yield self._stick(plan, stick, number, source)
+        else:
+            for number, (sheet, source) in enumerate(zip(plan.bins, sources, strict=True), 1):
+                yield self._sheet(plan, sheet, number, source)
+
+    def _stick(
+        self, plan: StickPlan, opened: OpenedStick, number: int, source: int | None
+    ) -> BinWork:
+        parts = self.section.parts_of(opened)
+        profile = self.section.material.profile
+        mitres = {
+            part.id: profile.face for part in parts if profile and part.key.startswith(MITRED)
+        }
+        stick = StickToCut(opened=opened, asked=plan.asked, pieces=self.pieces, mitres=mitres)
+        return BinWork(
+            at=BinAt(section=self.number, bin=number),
+            name=f"Stick {number}",
+            measure=self.figures.marked(stick.length),
+            take=self._take(source),
+            source=source,
+            svg=stick_plan(stick) if self.across is None else stick_plan(stick, self.across),
+            parts=tuple(
+                self._part(part, at, self.figures.length(laid.length), self._check(laid.length))
+                for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
+            ),
+            settings=tuple(self._stops(opened)),
+            offcuts=() if opened.offcut is None else (self.figures.length(opened.offcut.length),),
+        )
+
+    def _sheet(
+        self, plan: SheetPlan, opened: OpenedSheet, number: int, source: int | None
+    ) -> BinWork:
+        settings = guide_settings(opened, plan.asked)
+        sheet = SheetToCut(
+            opened=opened,
+            asked=plan.asked,
+            pieces=self.pieces,
+            cuts=tuple(each.cut for setting in settings for each in setting.cuts),
+        )
+        parts = self.section.parts_of(opened)
+        return BinWork(
+            at=BinAt(section=self.number, bin=number),
+            name=f"Sheet {number}",
+            measure=f"{self.figures.size(sheet.size)} {self.figures.unit}",
+            take=self._take(source),
+            source=source,
+            svg=sheet_plan(sheet) if self.across is None else sheet_plan(sheet, self.across),
+            parts=tuple(
+                self._part(
+                    part,
+                    at,
+                    self.figures.size(laid.size),
+                    self.figures.of_size(laid.size).check,
+                    turned=laid.turned,
+                )
+                for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
+            ),
+            settings=tuple(self._guides(settings)),
+            offcuts=tuple(self.figures.size(each.size) for each in opened.offcuts),
+        )
+
+    def _check(self, length: Length) -> str:
+        return self.figures.check(length)
+
+    def _take(self, source: int | None) -> str:
+        item = None if source is None else self.sources.get(source)
+        return taken_in_words(self.section, None if item is None else item)
+
+    def _part(
+        self, part: PlannedPart, number: int, size: str, check: str, *, turned: bool = False
+    ) -> PlanPart:
+        return PlanPart(
+            id=part.id,
+            number=number,
+            words=part.words,
+            size=size,
+            check=check,
+            piece=part.piece.name,
+            title=part.piece.title or "Untitled",
+            order_id=part.piece.order_id,
+            piece_number=part.piece.number,
+            turned=turned,
+        )
+
+    def _stops(self, opened: OpenedStick) -> Iterator[PlanSetting]:
+        at = 0
+        for setting in stop_settings(opened):
+            numbers = range(at + 1, at + len(setting.parts) + 1)
+            at += len(setting.parts)
+            yield PlanSetting(
+                at=self.figures.length(setting.length),
+                check=self.figures.check(setting.length),
+                how="stop, by the long point" if self._mitred(setting.parts) else "stop",
+                cuts=", ".join(map(str, numbers)),
+                what=tuple(dict.fromkeys(self.pieces[id] for id in setting.parts)),
+            )
+
+    def _mitred(self, ids: tuple[str, ...]) -> bool:
+        return any(id.partition("/")[2].startswith(MITRED) for id in ids)
+
+    def _guides(self, settings: tuple[GuideSetting, ...]) -> Iterator[PlanSetting]:
+        words = {part.id: f"{part.words}, {part.piece.name}" for part in self.section.parts}
+        at = 0
+        for setting in settings:
+            numbers = range(at + 1, at + len(setting.cuts) + 1)
+            at += len(setting.cuts)
+            yield PlanSetting(
+                at=self.figures.length(setting.distance),
+                check=self.figures.check(setting.distance),
+                how=_how(setting),
+                cuts=", ".join(map(str, numbers)),
+                what=tuple(words[id] for cut in setting.cuts for id in cut.frees),
+            )
+
+
+def _how(setting: GuideSetting) -> str:
+    if setting.stage == 0:
+        return "trim off the edge"
+    return "down, from the left" if setting.way is Way.DOWN else "across, from the top"
+
+
+def taken_in_words(section: Section, item: StockItem | None) -> str:
+    """What a stick or sheet is cut from: "Offcut K-2026-0004 at Shelf 3"."""
+    if item is None:
+        return "To buy"
+    kept = item.item
+    what = f"Offcut {kept.label}" if kept.label else f"A whole {section.form.value}"
+    batch = f", batch {kept.batch}" if kept.batch else ""
+    return f"{what} at {kept.place}{batch}" if kept.place else f"{what} from the rack{batch}"
+
+
+def cautions_of(section: Section) -> tuple[str, ...]:
+    """What to beware of while a material is cut (D5)."""
+    if section.form is Form.STICK:
+        return (CAUTIONS[Work.RAILS],)
+    material = section.material
+    if material.kind is Kind.GLAZING:
+        traits = material.sheet.traits if material.sheet else frozenset()
+        return (CAUTIONS[Work.GLASS if Trait.GLASS in traits else Work.ACRYLIC],)
+    return (CAUTIONS[Work.MATS],)

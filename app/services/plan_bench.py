@@ -1,0 +1,120 @@
+"""A kept cutting plan as it lies at the bench, and which plans have to do with a piece."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from app.orders import Stage
+from app.services import plans
+from app.services.open_work import pieces_in_work
+from app.services.plan_fallouts import OfferedFallout, fallouts_of
+from app.services.plans import LookedPlan
+from app.stock.items import StockItem
+from app.stock.open_work import PartInPlan, PartStands, PartState
+from app.stock.parts import PieceRef
+from app.stock.plans import BinAt, PlanStage, unbooked
+from app.storage import Store
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadyPiece:
+    """A piece of which every part is cut, and that is not moved yet. version: of its order."""
+
+    ref: PieceRef
+    version: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanAtBench:
+    """A plan with what may be kept of its sticks and sheets, and what was.
+
+    offered: fallouts, of those still to be cut. kept: items with labels of their own, of those that are
+    booked. ready: pieces of which all is cut.
+    """
+
+    looked: LookedPlan
+    offered: Mapping[BinAt, tuple[OfferedFallout, ...]]
+    kept: Mapping[BinAt, tuple[StockItem, ...]]
+    ready: tuple[ReadyPiece, ...]
+
+
+def at_bench(store: Store, plan_id: int) -> PlanAtBench:
+    """Raises: NotFound."""
+    looked = plans.look(store, plan_id)
+    plan = looked.plan
+    with store.reading() as work:
+        shop = work.shop.get()
+        offered = {at: fallouts_of(work, plan.parts_in(at), shop) for at in unbooked(plan)}
+        kept = {
+            at: tuple(work.stock.get(moved.item_id) for moved in booking.entry.moved[1:])
+            for at, booking in looked.standing.booked.items()
+        }
+        ready = tuple(
+            ReadyPiece(ref=piece.ref, version=work.orders.get(piece.ref.order_id).version)
+            for piece in looked.pieces.values()
+            if piece.all_cut and piece.parts and piece.stage is Stage.ORDERED
+        )
+    return PlanAtBench(looked=looked, offered=offered, kept=kept, ready=ready)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanOfPiece:
+    """A plan that holds parts of a piece, or cut some."""
+
+    id: int
+    number: str
+    stage: PlanStage
+    planned: int = 0
+    cut: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedPiece:
+    """How it stands with the cutting of a piece. open: parts that no plan holds."""
+
+    plans: tuple[PlanOfPiece, ...]
+    parts: int
+    open: int
+    cut: int
+
+    @property
+    def all_cut(self) -> bool:
+        """Whether every part is cut."""
+        return self.parts > 0 and self.cut == self.parts
+
+
+def planned_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, PlannedPiece]:
+    """How it stands with the cutting of some pieces, by id; only of those that are on the way."""
+    with store.reading() as work:
+        kept = [
+            each
+            for each in work.open_pieces.get(set(piece_ids))
+            if each.stage in (Stage.ORDERED, Stage.CUT, Stage.FRAMED)
+        ]
+        pieces, _ = pieces_in_work(work, kept)
+    return {
+        piece.ref.piece_id: PlannedPiece(
+            plans=_plans_of(piece.parts),
+            parts=len(piece.parts),
+            open=len(piece.open_parts),
+            cut=sum(each.state is PartState.CUT for each in piece.parts),
+        )
+        for piece in pieces
+    }
+
+
+def _plans_of(parts: Sequence[PartStands]) -> tuple[PlanOfPiece, ...]:
+    """The plans of some parts, the newest first, each with how many it holds and how many it cut."""
+    by_plan: dict[int, list[PartInPlan]] = {}
+    for each in parts:
+        if each.by is not None:
+            by_plan.setdefault(each.by.plan_id, []).append(each.by)
+    return tuple(
+        PlanOfPiece(
+            id=plan_id,
+            number=held[0].plan_number,
+            stage=held[0].plan_stage,
+            planned=sum(each.held for each in held),
+            cut=sum(each.cut for each in held),
+        )
+        for plan_id, held in sorted(by_plan.items(), reverse=True)
+    )
