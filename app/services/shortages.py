@@ -7,15 +7,14 @@ plans, the rack, the levels and what is coming.
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from app.framing import in_steps
-from app.orders.worked import worked_out
-from app.pricing import Kind, Material
+from app.orders import Stage
+from app.pricing import Kind
 from app.pricing.measure import Measure
+from app.services.open_work import open_work_in, pieces_in_work, problems_in
 from app.stock.balances import Balance
 from app.stock.buying import Purchase, Supply, Wanted, purchase_of
-from app.stock.needs import OnRack, Problem, problems_of
-from app.stock.open_work import PieceInWork, parts_standing
-from app.stock.parts import CountedNeed, needs_of
+from app.stock.open_work import PieceInWork
+from app.stock.parts import CountedNeed
 from app.stock.wants import (
     in_all,
     odd_on_rack,
@@ -64,13 +63,13 @@ def supplies(work: Work) -> Supplies:
     book = {material.code: material for material in work.materials.all(inactive=True)}
     reserved = work.plans.reserved()
     balances = {each.material.code: each for each in work.stock.balances(reserved=reserved)}
-    pieces = pieces_in_work(work)
-    problems = _problems(work, pieces, book, reserved)
+    problems = problems_in(work, open_work_in(work).parts)
+    unframed, _ = pieces_in_work(work, work.open_pieces.at(Stage.ORDERED, Stage.CUT))
     wanted = in_all(
         (
             *map(wanted_by_problem, problems),
             *(each for plan in work.plans.open() for each in wanted_by_plan(plan)),
-            *wanted_by_count(_kept_in_stock(pieces, balances)),
+            *wanted_by_count(_kept_in_stock(unframed, balances)),
         )
     )
     odd = {each.material.code: odd_on_rack(each) for each in problems}
@@ -90,21 +89,6 @@ def supplies(work: Work) -> Supplies:
     )
 
 
-def pieces_in_work(work: Work) -> tuple[PieceInWork, ...]:
-    """The pieces that are ordered and not cut, with what each still needs."""
-    kept = work.open_pieces.in_work(work.plans.spoiled_pieces())
-    in_plans = work.plans.parts_of(each.ref.piece_id for each in kept)
-    pieces: list[PieceInWork] = []
-    for each in kept:
-        cut = in_steps(worked_out(each.agreed.spec), each.agreed.steps)
-        needs = needs_of(each.ref, each.agreed, cut)
-        stands = parts_standing(needs.parts, each.stage, in_plans.get(each.ref.piece_id, ()))
-        pieces.append(
-            PieceInWork(ref=each.ref, stage=each.stage, parts=stands, counted=needs.counted)
-        )
-    return tuple(pieces)
-
-
 def _kept_in_stock(
     pieces: Iterable[PieceInWork], balances: Mapping[str, Balance]
 ) -> Iterator[CountedNeed]:
@@ -118,20 +102,6 @@ def _kept_in_stock(
             measured = need.measure in (Measure.METRE, Measure.FOOT)
             if material.kind is not Kind.EXTRA or measured or material.code in balances:
                 yield need
-
-
-def _problems(
-    work: Work,
-    pieces: Iterable[PieceInWork],
-    book: Mapping[str, Material],
-    reserved: Mapping[int, int],
-) -> tuple[Problem, ...]:
-    rack = (
-        OnRack(kept=line.kept, available=line.kept.on_hand - reserved.get(line.kept.id, 0))
-        for line in work.stock.every()
-    )
-    parts = (part for piece in pieces for part in piece.open_parts)
-    return problems_of(parts, book, rack, work.shop.get())
 
 
 def _supply(balance: Balance | None, odd: int, coming: Coming | None) -> Supply:

@@ -5,7 +5,6 @@ is coming from suppliers' orders (`supplier_orders`).
 """
 
 from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
 
 from app.money import Money
@@ -45,22 +44,6 @@ class Supply:
     def coming(self) -> int:
         """On its way, or about to be ordered."""
         return self.on_order + self.drafted
-
-
-class State(StrEnum):
-    """How it stands with a material that a piece needs."""
-
-    IN_HAND = "in hand"
-    ON_ORDER = "on order"
-    TO_BUY = "to buy"
-
-
-def state_of(wanted: int, supply: Supply) -> State:
-    """How it stands with so many wanted: what is in a draft is still to be bought."""
-    free = max(supply.free, 0)
-    if wanted <= free:
-        return State.IN_HAND
-    return State.ON_ORDER if wanted <= free + supply.on_order else State.TO_BUY
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

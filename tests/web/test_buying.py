@@ -331,6 +331,12 @@ def test_the_list_is_narrowed_by_stage_and_what_is_not_there_is_said(short: Coun
 
 
 def test_what_open_work_no_longer_wants_is_not_short(short: Counter, stocked: Store) -> None:
-    version = orders.get(stocked, 1).version
-    progress.move_order(stocked, OrderAt(id=1, version=version), Stage.CUT, ACT)
+    def move(stage: Stage) -> None:
+        version = orders.get(stocked, 1).version
+        progress.move_order(stocked, OrderAt(id=1, version=version), stage, ACT)
+
+    move(Stage.CUT)
+    left = short.get("/buying").form("/buying")
+    assert [value for name, value in left.items() if name.endswith(".code")] == ["R-1"]
+    move(Stage.FRAMED)
     assert "Nothing is short" in short.get("/buying").main

@@ -8,7 +8,7 @@ from app.lengths import mm
 from app.money import Money
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Selling
 from app.stock.bought_as import BuyingUnit, bought_as, in_the_price_book
-from app.stock.buying import State, Supply, Wanted, purchase_of, state_of
+from app.stock.buying import Supply, Wanted, purchase_of
 from app.stock.items import Form
 from app.stock.levels import Levels
 from app.stock.parts import PieceRef
@@ -138,15 +138,3 @@ def test_an_unchanged_cost_comes_back_as_it_was(cost: Money) -> None:
     for material in (moulding(per=CostPer.METRE, cost=cost), moulding(cost=cost), mat(cost=cost)):
         bought = bought_as(material)
         assert in_the_price_book(material, bought.cost, bought.cost_for) == cost
-
-
-def test_how_it_stands_with_what_a_piece_needs() -> None:
-    supply = Supply(free=1, on_order=2, drafted=5)
-    states = [state_of(count, supply) for count in (0, 1, 2, 3, 4)]
-    assert states == [
-        State.IN_HAND,
-        State.IN_HAND,
-        State.ON_ORDER,
-        State.ON_ORDER,
-        State.TO_BUY,  # a draft was not sent to anybody
-    ]
