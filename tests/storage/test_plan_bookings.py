@@ -3,6 +3,7 @@
 import random
 import sqlite3
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from dataclasses import replace
 
@@ -399,3 +400,25 @@ def test_a_renamed_material_keeps_its_stock_in_a_plan(store: Store) -> None:
     booked = book_bin(store, BinAtPlan(plan_id=plan_id, at=FIRST), ACT)
     assert booked.taken is not None
     assert (booked.taken.id, booked.kept[0].item.material) == (source, "LIN-21")
+
+
+def test_of_two_phones_that_book_one_stick_one_is_told(store: Store) -> None:
+    plan_id = rails_plan(store)
+    which = BinAtPlan(plan_id=plan_id, at=FIRST)
+
+    def book(_: int) -> str:
+        try:
+            book_bin(store, which, ACT)
+        except Conflict as conflict:
+            return conflict.message
+        return ""
+
+    with ThreadPoolExecutor(max_workers=4) as phones:
+        told = sorted(phones.map(book, range(4)))
+    assert told[0] == ""
+    assert all("booked already" in each for each in told[1:])
+    with store.reading() as work:
+        on_hand = {
+            kept.item.whole: kept.on_hand for kept in work.stock.of_material("LIN-20", gone=True)
+        }
+    assert on_hand == {True: 0, False: 1}
