@@ -16,15 +16,14 @@ from app.cutting import (
     Together,
 )
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.sheets import plan_sheets
 from app.cutting.simple_sheets import simple_sheet_plan
 from app.cutting.simple_sticks import simple_stick_plan
-from app.cutting.sticks import plan_sticks
 from app.lengths import Length, Size, Unit, mm
+from app.services.cutting import planned
 from tests.property.cutting_exact import EdgeToEdge, Oblong, least_cost_of_sticks
 
 FEW = settings(max_examples=25, suppress_health_check=list(HealthCheck))
-"""Each example may take the solver a second."""
+"""Each example may take the solver a second, in a process of its own as in the app."""
 
 
 @st.composite
@@ -77,7 +76,7 @@ def _exact_sticks(asked: SticksAsked) -> int:
 @given(small_sticks())
 def test_a_plan_for_sticks_costs_what_highs_finds_the_least(asked: SticksAsked) -> None:
     exact = _exact_sticks(asked)
-    plan, simple = plan_sticks(asked, 1), simple_stick_plan(asked)
+    plan, simple = planned(asked, 1), simple_stick_plan(asked)
     assert faults_of_stick_plan(plan) == faults_of_stick_plan(simple) == ()
     assert plan.unplaced == simple.unplaced == ()
     assert plan.cost == exact
@@ -132,7 +131,7 @@ def _exact_sheets(asked: SheetsAsked) -> int:
 def test_a_plan_for_sheets_lies_between_its_bound_and_the_simple_one(asked: SheetsAsked) -> None:
     """What is proven: bound ≤ the least of all ways of cutting ≤ the plan's cost ≤ the simple plan's."""
     exact = _exact_sheets(asked)
-    plan, simple = plan_sheets(asked, 1), simple_sheet_plan(asked)
+    plan, simple = planned(asked, 1), simple_sheet_plan(asked)
     assert faults_of_sheet_plan(plan) == faults_of_sheet_plan(simple) == ()
     assert plan.unplaced == simple.unplaced == ()
     assert plan.lower_bound <= exact <= plan.cost <= simple.cost
