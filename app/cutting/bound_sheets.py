@@ -27,8 +27,9 @@ _MOST_STEPS_OF_A_SIDE = 16
 _MOST_TRIED = 4
 """How many of the best weights are tried against all stock. Source: ours."""
 
-_MOST_STEPS = 200
-"""Of the search for the heaviest parts on a sheet, before a looser answer serves. Source: ours."""
+_MOST_STEPS, _LEAST_STEPS = 400, 10
+"""Of the searches for the heaviest parts on each kind of sheet together, and of one of them, before a
+looser answer serves. Source: ours."""
 
 _MOST_REACHED = 1_000_000
 """Steps of cost; beyond, a bound is rounded up to a whole step only. Source: ours."""
@@ -37,18 +38,19 @@ _MOST_REACHED = 1_000_000
 def lower_bound(task: SheetTask, reached: Fraction | None = None) -> Fraction:
     """What no plan for all parts of a task costs less than; one that stock can come to.
 
-    reached: what a plan for them costs. A part that costs as much by itself is proof enough then.
+    reached: what a plan for them costs; once a bound comes to that, no other one is looked for.
     Each part fits an offer, and all can be placed: what more sheets would cost that there are not is
     no matter.
     """
     if not task.wanted:
         return Fraction(0)
-    dearest = _dearest_part(task)
-    if dearest == reached:
-        return dearest
-    bounds = (_weighed(task, weights) for weights in _all_weights(task))
-    best = max(dearest, *bounds, Fraction(0))
-    return reached_from(best, [offer.cost for offer in task.offers])
+    costs = [offer.cost for offer in task.offers]
+    best = _dearest_part(task)
+    for weights in _all_weights(task):
+        if best == reached:
+            break
+        best = max(best, reached_from(_weighed(task, weights), costs))
+    return best
 
 
 def reached_from(bound: Fraction, costs: Iterable[Fraction]) -> Fraction:
@@ -128,7 +130,8 @@ def _heaviest(task: SheetTask, offer: Offer, weights: Sequence[int]) -> int:
         if weight and part.fits(offer)
     ]
     parts.sort(key=lambda each: Fraction(each[0], each[1].area), reverse=True)
-    return _Heaviest(offer, [part for _, part in parts], [weight for weight, _ in parts]).find()
+    search = _Heaviest(offer, [part for _, part in parts], [weight for weight, _ in parts])
+    return search.find(max(_LEAST_STEPS, _MOST_STEPS // len(task.offers)))
 
 
 class _Heaviest:
@@ -136,13 +139,14 @@ class _Heaviest:
 
     def __init__(self, offer: Offer, parts: Sequence[Wanted], weights: Sequence[int]) -> None:
         self._offer, self._parts, self._weights = offer, parts, weights
-        self._steps = self._best = 0
+        self._left = self._best = 0
         self._pairs: dict[tuple[int, int], bool] = {}
 
-    def find(self) -> int:
+    def find(self, steps: int) -> int:
+        self._left = steps
         loose = self._at_most(0, self._offer.area)
         self._go(0, 0, self._offer.area, [])
-        return loose if self._steps > _MOST_STEPS else self._best
+        return loose if self._left < 0 else self._best
 
     def _at_most(self, index: int, room: int) -> int:
         """What parts from an index on weigh at most, if they could be cut to fill the room."""
@@ -155,9 +159,9 @@ class _Heaviest:
         return weight
 
     def _go(self, index: int, weight: int, room: int, chosen: list[int]) -> None:
-        self._steps += 1
+        self._left -= 1
         self._best = max(self._best, weight)
-        if index == len(self._parts) or self._steps > _MOST_STEPS:
+        if index == len(self._parts) or self._left < 0:
             return
         if weight + self._at_most(index, room) <= self._best:
             return

@@ -186,4 +186,4 @@ class _Search:
         return tuple(order[:count]), tuple(order[count:])
 
     def _bound_of(self, made: LaidDraft) -> Fraction:
-        return lower_bound(self._task.only(placed_in(made.draft)))
+        return lower_bound(self._task.only(placed_in(made.draft)), reached=cost_of(made.draft))

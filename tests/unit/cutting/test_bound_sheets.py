@@ -67,6 +67,12 @@ def test_the_cheaper_size_bounds_where_sizes_differ() -> None:
     assert bound(part(501, 501, 1), stock=[half, whole]) == 10
 
 
+def test_many_kinds_of_small_parts_are_bound_by_area() -> None:
+    # By hand: 1500 parts, 20 wide and 20 to 1519 high: 20 × (20 + ... + 1519) = 23,085,000 mm², so six sheets of 2000 × 2000 = 4,000,000 hold them by area.
+    parts = [part(20, 20 + each, 1) for each in range(1500)]
+    assert bound(*parts, stock=[Sheet(id="new", size=size(2000, 2000))]) == 6
+
+
 def test_nothing_wanted_costs_nothing() -> None:
     assert bound(stock=[TEN]) == 0
 
