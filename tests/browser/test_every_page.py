@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page
 
 from app.lengths import mm
 from app.orders import Stage
-from app.services import progress, quotes
+from app.services import buying, deliveries, progress, quotes
 from app.services import stock as racks
 from app.services.changing import OrderAt
 from app.services.customers import Asked
@@ -55,6 +55,12 @@ PAGES = (
     "/customers",
     "/customers/1",
     "/customers/new",
+    "/buying",
+    "/buying/orders",
+    "/buying/orders?stage=dropped",
+    "/buying/orders/1",
+    "/buying/orders/1/costs",
+    "/buying/orders/2",
     "/settings",
 )
 
@@ -78,6 +84,7 @@ def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
             version = work.orders.get(order).version
         progress.move_order(store, OrderAt(id=order, version=version), Stage.CUT, act)
         fill_rack(store, act)
+        order_material(store)
         with opened(store) as shop:
             yield shop
 
@@ -97,6 +104,26 @@ def fill_rack(store: Store, act: Act) -> None:
     racks.set_levels(store, "LIN-20", Levels(reorder_at=3, pack=10, place="Rack A"), 0)
     offcut = Offcut(material="LIN-20", unit_cost=euro("3.00"), length=mm(750), place="Bin 1")
     racks.keep_offcut(store, offcut, act)
+
+
+def order_material(store: Store) -> None:
+    """An order that came in part at another cost, and a draft, both to a supplier with a long name."""
+    act = Act(who="Ilse", now=NOW)
+    supplier = "Wholesale of Mouldings and Mats, Hohenbruchhausen-Lindenthal"
+    wanted = [
+        buying.ToOrder(material=code, quantity=count, supplier=supplier)
+        for code, count in (("M-101", 12), ("M-140", 9), ("X-1", 20))
+    ]
+    (order,) = buying.make_orders(store, wanted, act)
+    version = buying.get(store, order).version
+    buying.send(store, buying.SupplierOrderAt(id=order, version=version), act)
+    sent = buying.get(store, order)
+    came = deliveries.CameOfLine(
+        line_id=sent.lines[0].id, quantity=4, cost=euro("13.50"), batch="L7", place="Rack A"
+    )
+    at = buying.SupplierOrderAt(id=order, version=sent.version)
+    deliveries.receive(store, at, [came], act, note="LS-2026-88 " + "x" * 60)
+    buying.make_orders(store, wanted[:2], act)
 
 
 @pytest.fixture(scope="module", params=["light", "dark"])
