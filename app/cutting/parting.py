@@ -57,15 +57,20 @@ def _ways(shape: tuple[tuple[int, int], ...], framed: bool) -> tuple[Way, ...]:
 
 
 def _choices(most: tuple[int, ...]) -> list[tuple[int, ...]]:
-    """How many of each length go onto the first stick; of too many ways only those in order."""
+    """How many of each length go onto the first stick; of too many ways only some, in order."""
     if prod(count + 1 for count in most) <= MOST_WAYS:
         return list(product(*(range(count + 1) for count in most)))
-    counts = [0] * len(most)
-    choices = [tuple(counts)]
-    for place, count in enumerate(most):
-        counts[place] = count
-        choices.append(tuple(counts))
-    return choices
+    total = sum(most)
+    numbers = range(0, total, -(-total // MOST_WAYS))
+    return [_first_of(number, most) for number in (*numbers, total)]
+
+
+def _first_of(number: int, most: tuple[int, ...]) -> tuple[int, ...]:
+    counts = []
+    for count in most:
+        counts.append(min(number, count))
+        number -= counts[-1]
+    return tuple(counts)
 
 
 class Partings:

@@ -5,11 +5,17 @@ frames together. It moves no rail; `regroup` does.
 """
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
-from app.cutting.rails import Block, Load, Task, ticks_of
+from app.cutting.rails import Block, Load, Task
 
 MOST_SUMS = 4096
 """How many fillings of one stick are weighed against each other at once. Source: ours."""
+
+
+MOST_WEIGHED = 16
+"""Of how many rails in one group fillings are weighed; of more, they go where there is room, longest
+first. Source: ours; a frame has four, two frames in one another eight."""
 
 
 def single_rails(task: Task) -> tuple[Block, ...]:
@@ -34,15 +40,36 @@ def fewest_blocks(rails: Block, room: int) -> tuple[Block, ...]:
     Fills one block after the other as full as can be, with the longest rail that is left in it. For
     the four rails of a frame that is the fewest; for a dozen unlike rails it may be one more.
     """
-    if ticks_of(rails) <= room:
-        return (rails,)
-    left = sorted(rails, key=lambda rail: -rail.ticks)
-    blocks: list[Block] = []
+    rails = tuple(sorted(rails, key=lambda rail: -rail.ticks))
+    parted = _fewest(tuple(rail.ticks for rail in rails), room)
+    return tuple(tuple(rails[place] for place in places) for places in parted)
+
+
+@lru_cache(maxsize=4096)
+def _fewest(lengths: tuple[int, ...], room: int) -> tuple[tuple[int, ...], ...]:
+    """The places of the lengths, longest first, in the fewest blocks."""
+    if len(lengths) > MOST_WEIGHED:
+        return _first_fit(lengths, room)
+    left = list(range(len(lengths)))
+    blocks = []
     while left:
-        places = _fullest([rail.ticks for rail in left], room)
-        blocks.append(tuple(left[place] for place in places))
-        left = [rail for place, rail in enumerate(left) if place not in set(places)]
+        block = tuple(left[place] for place in _fullest([lengths[each] for each in left], room))
+        blocks.append(block)
+        left = [place for place in left if place not in block]
     return tuple(blocks)
+
+
+def _first_fit(lengths: Sequence[int], room: int) -> tuple[tuple[int, ...], ...]:
+    blocks: list[list[int]] = []
+    rooms: list[int] = []
+    for place, ticks in enumerate(lengths):
+        block = next((each for each, free in enumerate(rooms) if free >= ticks), len(rooms))
+        if block == len(rooms):
+            blocks.append([])
+            rooms.append(room)
+        blocks[block].append(place)
+        rooms[block] -= ticks
+    return tuple(map(tuple, blocks))
 
 
 def extra_visits(task: Task, loads: Iterable[Load]) -> int:

@@ -50,6 +50,8 @@ def load(task, *names):
         # Longest first alone would make three of these; filling each best makes two.
         ((6, 5, 5, 4, 4, 4), 14, [14, 14]),
         ((7,), 9, [7]),
+        # Very many are not weighed against each other: three of 3 in each 10, two at the end.
+        ((3,) * 20, 10, [9] * 6 + [6]),
     ],
 )
 def test_a_frame_is_parted_into_the_fewest_blocks(lengths, room, blocks):
