@@ -24,21 +24,32 @@ class BuyingUnit(StrEnum):
 
     STICK = "stick"
     SHEET = "sheet"
-    PIECE = "piece"
+    EACH = "each"
     METRE = "metre"
     FOOT = "foot"
     SQUARE_METRE = "m²"
     SQUARE_FOOT = "sq ft"
 
     def counted(self, count: int) -> str:
-        """ "1 stick", "12 sheets", "3 m²"."""
-        return f"{count} {self.word(many=count != 1)}"
+        """ "1 stick", "12 sheets", "3 m²"; plain things are a plain number."""
+        return f"{count} {self.word(many=count != 1)}".rstrip()
 
     def word(self, *, many: bool = True) -> str:
-        """ "stick" or "sticks"."""
-        if not many or self in (BuyingUnit.SQUARE_METRE, BuyingUnit.SQUARE_FOOT):
-            return self.value
-        return "feet" if self is BuyingUnit.FOOT else f"{self.value}s"
+        """ "stick" or "sticks"; "" for plain things, since a piece is an artwork here."""
+        match self:
+            case BuyingUnit.EACH:
+                return ""
+            case BuyingUnit.SQUARE_METRE | BuyingUnit.SQUARE_FOOT:
+                return self.value
+            case BuyingUnit.FOOT if many:
+                return "feet"
+            case _:
+                return f"{self.value}s" if many else self.value
+
+    @property
+    def per_one(self) -> str:
+        """After a cost: "a stick", "each"."""
+        return self.value if self is BuyingUnit.EACH else f"a {self.value}"
 
 
 _LOOSE = {
@@ -109,7 +120,7 @@ def _unit(form: Form, per: CostPer) -> BuyingUnit:
         case Form.SHEET:
             return BuyingUnit.SHEET
         case Form.EACH:
-            return _LOOSE.get(per, BuyingUnit.PIECE)
+            return _LOOSE.get(per, BuyingUnit.EACH)
 
 
 def _times(material: Material, form: Form) -> Fraction:

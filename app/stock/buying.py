@@ -108,7 +108,8 @@ def purchase_of(
 
 def _wanted_words(unit: BuyingUnit, whole: int, pieces: int) -> str:
     if not whole:
-        return f"no {unit.word(many=False)} wanted by open work"
+        word = unit.word(many=False)
+        return f"No {word} wanted by open work" if word else "None wanted by open work"
     if not pieces:
         return f"{unit.counted(whole)} wanted"
     return f"{unit.counted(whole)} wanted by {pieces} {'piece' if pieces == 1 else 'pieces'}"

@@ -65,7 +65,7 @@ class NewLine:
         if not 1 <= self.quantity <= LARGEST_COUNT:
             faults.add(
                 "quantity",
-                f"{self.quantity} {self.unit.word()} cannot be ordered; 1 to {LARGEST_COUNT} can.",
+                f"{self.unit.counted(self.quantity)} cannot be ordered; 1 to {LARGEST_COUNT} can.",
             )
         if self.cost.minor < 0 or self.cost_for < 1:
             faults.add("cost", f"The cost is {show_money(self.cost)}; zero or more is allowed.")

@@ -39,7 +39,7 @@ RINGS = NewLine(
     material="RING1",
     name="Hanging ring, one screw",
     form=Form.EACH,
-    unit=BuyingUnit.PIECE,
+    unit=BuyingUnit.EACH,
     quantity=250,
     cost=euro("9.60"),
     cost_for=100,
@@ -80,7 +80,7 @@ def test_the_sheet_says_who_what_how_many_and_in_what_size(paper: Paper) -> None
         "3048 mm",
         "1 sheet SALT14",
         "1120 × 815 mm",
-        "250 pieces RING1",
+        "250 RING1",
         "Before noon, please.",
         "The yard door is open.",
     ):

@@ -6,7 +6,6 @@ from itertools import islice
 
 from app.errors import Fault
 from app.money import Money
-from app.pricing import CostPer
 from app.services.shortages import FromSupplier, Shortages
 from app.stock.buying import Purchase, Wanted
 from app.stock.parts import PieceRef
@@ -173,9 +172,10 @@ def _row(number: int, purchase: Purchase, make: Fields, *, without: bool) -> Pur
         more=max(0, len(pieces) - PIECES_NAMED),
         chosen=make.field(row_path(number, "chosen"), f"Order {material.code}"),
         quantity=make.field(
-            row_path(number, "quantity"), f"How many {bought.unit.word()} of {material.code}"
+            row_path(number, "quantity"),
+            " ".join(filter(None, ("How many", bought.unit.word(), "of", material.code))),
         ),
-        unit="" if material.per in (CostPer.EACH, CostPer.HUNDRED) else bought.unit.word(),
+        unit=bought.unit.word(),
         cost=purchase.cost,
     )
 

@@ -146,7 +146,7 @@ def cost_words(ordered: NewLine, cost: Money) -> str:
     """ "12.40 a sheet", "9.60 for 100"."""
     if ordered.cost_for > 1:
         return f"{show_money(cost)} for {ordered.cost_for}"
-    return f"{show_money(cost)} a {ordered.unit.word(many=False)}"
+    return f"{show_money(cost)} {ordered.unit.per_one}"
 
 
 def _usual(order: SupplierOrder) -> dict[str, str]:
@@ -163,11 +163,9 @@ def _usual(order: SupplierOrder) -> dict[str, str]:
 
 def _draft_fields(line: OrderLine, make: Fields) -> dict[str, FieldView]:
     ordered = line.ordered
-    each = (
-        f"for {ordered.cost_for}" if ordered.cost_for > 1 else f"a {ordered.unit.word(many=False)}"
-    )
+    each = _each(ordered)
     return {
-        "quantity": make.field(line_path(line.id, "quantity"), f"How many {ordered.unit.word()}"),
+        "quantity": make.field(line_path(line.id, "quantity"), _how_many(ordered)),
         "cost": make.field(line_path(line.id, "cost"), f"Cost {each}, without tax"),
         "note": make.field(
             line_path(line.id, "note"), "For the supplier", hint="Such as their own number for it."
@@ -177,15 +175,21 @@ def _draft_fields(line: OrderLine, make: Fields) -> dict[str, FieldView]:
 
 def _came_fields(line: OrderLine, make: Fields) -> dict[str, FieldView]:
     ordered = line.ordered
-    each = (
-        f"for {ordered.cost_for}" if ordered.cost_for > 1 else f"a {ordered.unit.word(many=False)}"
-    )
+    each = _each(ordered)
     return {
-        "came": make.field(line_path(line.id, "came"), f"How many {ordered.unit.word()} came"),
+        "came": make.field(line_path(line.id, "came"), f"{_how_many(ordered)} came"),
         "paid": make.field(line_path(line.id, "paid"), f"Paid {each}, without tax"),
         "batch": make.field(line_path(line.id, "batch"), "Batch or finish lot"),
         "place": make.field(line_path(line.id, "place"), "Place, if not the usual"),
     }
+
+
+def _each(ordered: NewLine) -> str:
+    return f"for {ordered.cost_for}" if ordered.cost_for > 1 else ordered.unit.per_one
+
+
+def _how_many(ordered: NewLine) -> str:
+    return f"How many {ordered.unit.word()}".rstrip()
 
 
 def head_fields(

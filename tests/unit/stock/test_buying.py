@@ -79,7 +79,7 @@ def test_what_is_bought_for_the_shelf_alone_says_the_level() -> None:
     found = purchase_of(mat(), None, Supply(free=1, on_order=1), Levels(reorder_at=4, pack=5))
     assert (found.short, found.quantity) == (3, 5)
     assert found.why == (
-        "no sheet wanted by open work, 1 free on the rack, 1 on order, more than 4 to stay free: "
+        "No sheet wanted by open work, 1 free on the rack, 1 on order, more than 4 to stay free: "
         "3 short; bought in packs of 5: 5."
     )
 
@@ -138,3 +138,15 @@ def test_an_unchanged_cost_comes_back_as_it_was(cost: Money) -> None:
     for material in (moulding(per=CostPer.METRE, cost=cost), moulding(cost=cost), mat(cost=cost)):
         bought = bought_as(material)
         assert in_the_price_book(material, bought.cost, bought.cost_for) == cost
+
+
+def test_what_is_counted_has_no_word_for_one_since_a_piece_is_an_artwork() -> None:
+    wanted = Wanted(material="RING", form=Form.EACH, whole=2, pieces=by(1))
+    assert purchase_of(RINGS, wanted, Supply(free=5)).why == (
+        "2 wanted by 1 piece, 5 free on the rack: nothing short."
+    )
+    assert purchase_of(RINGS, None, Supply(free=5)).why == (
+        "None wanted by open work, 5 free on the rack: nothing short."
+    )
+    assert BuyingUnit.EACH.per_one == "each"
+    assert [BuyingUnit.FOOT.counted(count) for count in (1, 2)] == ["1 foot", "2 feet"]
