@@ -5,11 +5,11 @@ Worked out again from what was frozen, never from a later price book or setting.
 
 from dataclasses import dataclass
 
-from app.framing import Dimensions, Notice, Presentation, in_steps
+from app.framing import Dimensions, Notice, Presentation
 from app.framing.care import LIFT_ABOVE_KG, CareFacts, Work, WorkFacts, care_notices, cautions_for
 from app.framing.weight import Hanging, Masses, PieceWeight, hanging, hanging_notices, weigh
 from app.orders.order import Agreed, ArtworkKind, ArtworkRecord
-from app.orders.worked import worked_out
+from app.orders.worked import as_cut, worked_out
 from app.pricing import Chosen, Material, Trait
 
 ON_PAPER = frozenset(
@@ -41,7 +41,7 @@ class Findings:
 def findings(artwork: ArtworkRecord, agreed: Agreed) -> Findings:
     """Everything that pages and tickets say about a piece beside its price."""
     exact = worked_out(agreed.spec)
-    cut = in_steps(exact, agreed.steps)
+    cut = as_cut(agreed.spec, agreed.steps)
     weight = weigh(exact, masses_of(agreed.chosen))
     framed = bool(exact.frames)
     return Findings(

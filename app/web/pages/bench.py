@@ -3,6 +3,7 @@
 It is where the ticket's QR leads, on a phone beside the cutter.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -21,10 +22,12 @@ from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
 from app.services.orders import CHANGEABLE
 from app.services.progress import last_change
+from app.stock.needs import OnRack
 from app.web.pages.bench_steps import Steps, steps_of
 from app.web.pages.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
 from app.web.pages.order import NEXT_ACT, materials_of
 from app.web.pages.piece import VIEW_LABELS, View, draw, facts_of
+from app.web.pages.piece_stock import NOTHING_FROM_RACK, OffcutView, from_rack
 from app.web.templating import Page
 
 
@@ -70,15 +73,19 @@ class BenchPage(Page):
     facts: tuple[tuple[str, str], ...]
     materials: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
+    offcuts: tuple[OffcutView, ...]
     acts: tuple[tuple[str, str], ...]
     may_take_back: bool
 
 
-def bench_fields(at: AtBench, shop: Shop, view: View) -> dict[str, Any]:
-    """The page's own fields: from what was frozen with the piece, and the cutter of today."""
+def bench_fields(
+    at: AtBench, shop: Shop, view: View, rack: Sequence[OnRack] = ()
+) -> dict[str, Any]:
+    """The page's own fields: from what was frozen with the piece, the cutter and the rack of today."""
     order, piece, found = at.order, at.piece, at.found
     figures = Figures(steps=piece.agreed.steps)
     uncut = piece.stage in CHANGEABLE
+    stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
     work = _work(at, figures, _naming(shop.mat_word.value, len(at.bench.mats)))
     return {
         "order_id": order.id,
@@ -111,7 +118,8 @@ def bench_fields(at: AtBench, shop: Shop, view: View) -> dict[str, Any]:
         "borders": _borders(found, shop.mat_word.value),
         "facts": facts_of(piece.agreed, found),
         "materials": materials_of(piece),
-        "notices": notices_at_shop(found, shop) if uncut else found.notices,
+        "notices": (*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
+        "offcuts": stock.offcuts,
         "acts": _acts(piece.stage, work["work"]),
         "may_take_back": last_change(piece) is not None,
     }

@@ -1,6 +1,6 @@
 """The page of a quote or order: its pieces, what may happen next, the money, the record."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -25,8 +25,10 @@ from app.orders.totals import Account, account_of
 from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
 from app.services.progress import last_change
+from app.stock.needs import OnRack
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.piece import PriceView, View, draw, facts_of, price_view
+from app.web.pages.piece_stock import NOTHING_FROM_RACK, OffcutView, from_rack
 from app.web.templating import Page
 
 NEXT_ACT: dict[Stage, str] = {
@@ -71,6 +73,7 @@ class PieceCard:
     materials: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
     price: PriceView
+    offcuts: tuple[OffcutView, ...]
     acts: tuple[tuple[str, str], ...]
     may_change: bool
     may_take_back: bool
@@ -126,13 +129,15 @@ class OrderPage(Page):
     may_take_back: bool
 
 
-def piece_card(order: Order, piece: Piece, shop: Shop) -> PieceCard:
+def piece_card(order: Order, piece: Piece, shop: Shop, rack: Sequence[OnRack] = ()) -> PieceCard:
     """A piece with its drawing and price, from what was frozen.
 
-    Until it is cut, what the shop's cutter cannot do with it stands among the notices.
+    Until it is cut, what the shop's cutter cannot do with it and what no stock holds stands among the
+    notices, and the offcuts that fit are named.
     """
     found = findings(piece.artwork, piece.agreed)
     uncut = piece.stage in CHANGEABLE
+    stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
     unit = piece.agreed.spec.unit
     return PieceCard(
         number=piece.number,
@@ -144,7 +149,8 @@ def piece_card(order: Order, piece: Piece, shop: Shop) -> PieceCard:
         drawing=draw(View.SEEN, piece.artwork, piece.agreed, found),
         facts=facts_of(piece.agreed, found),
         materials=materials_of(piece),
-        notices=notices_at_shop(found, shop) if uncut else found.notices,
+        notices=(*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
+        offcuts=stock.offcuts,
         price=price_view(piece.agreed),
         acts=_acts_of_piece(order, piece),
         may_change=uncut,
@@ -236,8 +242,10 @@ def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
     return tuple((s.value, f"All: {NEXT_ACT[s].lower()}") for s in NEXT_ACT if s in common)
 
 
-def order_fields(order: Order, shop: Shop, today: date) -> dict[str, Any]:
-    """The page's fields that follow from the order."""
+def order_fields(
+    order: Order, shop: Shop, today: date, rack: Sequence[OnRack] = ()
+) -> dict[str, Any]:
+    """The page's fields that follow from the order. rack: what is free of its materials."""
     return {
         "id": order.id,
         "version": order.version,
@@ -252,7 +260,7 @@ def order_fields(order: Order, shop: Shop, today: date) -> dict[str, Any]:
         "due": order.due,
         "overdue": order.overdue(today),
         "note": order.note,
-        "pieces": tuple(piece_card(order, piece, shop) for piece in order.pieces),
+        "pieces": tuple(piece_card(order, piece, shop, rack) for piece in order.pieces),
         "acts": acts_of_order(order),
         "entries": entry_views(order.entries),
         "record": record_of(order),

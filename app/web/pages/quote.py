@@ -14,6 +14,7 @@ from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE_FIELDS
 from app.pricing import Chosen
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.piece import VIEW_LABELS, PieceView, View, understood_size
+from app.web.pages.piece_stock import FromRack, ReallyUsed
 from app.web.pages.quote_sizes import OffersView
 from app.web.pages.quote_windows import WindowsFields, is_window_length, windows_fields
 from app.web.templating import Page
@@ -143,13 +144,15 @@ class PieceFields:
 class Outcome:
     """What came of working out what was typed.
 
-    needed: what is still to be typed, which is no fault while one types. result: None where there
-    is either. names: of materials and the like, at the fields where they were meant.
+    needed: what is still to be typed, which is no fault while one types. result, stock, used: None
+    where there is either. names: of materials and the like, at the fields where they were meant.
     """
 
     faults: tuple[Fault, ...] = ()
     needed: tuple[Fault, ...] = ()
     result: PieceView | None = None
+    stock: FromRack | None = None
+    used: ReallyUsed | None = None
     names: Mapping[str, str] = field(default_factory=dict)
     offers: OffersView = OffersView(sizes=(), next_up=True)
 
@@ -162,6 +165,8 @@ class Outcome:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuotePage(Page):
     """result: None while the piece cannot be worked out; faults and needed then say why.
+
+    stock, used: what the rack has for the piece and what it really uses up, for the shop alone.
 
     unsaid: what of that stands at empty fields, where a live form keeps it back while one types.
 
@@ -180,6 +185,8 @@ class QuotePage(Page):
     needed: tuple[Fault, ...]
     unsaid: tuple[str, ...]
     result: PieceView | None
+    stock: FromRack | None
+    used: ReallyUsed | None
     offers: OffersView
     views: tuple[tuple[str, str, bool], ...]
     tax_word: str

@@ -7,6 +7,7 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault
 from app.services import bench
 from app.services.bench import PieceAt
+from app.services.on_rack import free_for
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.pages.bench import BenchPage, bench_fields
 from app.web.pages.piece import View
@@ -53,6 +54,6 @@ def _page(
         section="Orders",
         wide=True,
         faults=faults,
-        **bench_fields(lying, here.shop, view),
+        **bench_fields(lying, here.shop, view, free_for(here.store, lying.piece.agreed.chosen)),
         **chrome(here.request, here.shop),
     )

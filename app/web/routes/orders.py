@@ -12,6 +12,7 @@ from app.money import Money, show_money
 from app.orders import EntryKind, Method, Stage
 from app.services import customers, orders, payments, progress
 from app.services.changing import OrderAt, account_now
+from app.services.on_rack import free_for
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.reading import Reader
 from app.web.pages import order as page_of
@@ -35,6 +36,8 @@ class Refused:
 def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HTMLResponse:
     """The page as things stand now; with what was typed in one of its forms and why it was refused."""
     order = orders.get(here.store, order_id)
+    uncut = (piece.agreed.chosen for piece in order.pieces if piece.stage in orders.CHANGEABLE)
+    rack = free_for(here.store, *uncut)
     faults = refused.faults if refused else ()
     typed = refused.typed if refused else {}
     page = page_of.OrderPage(
@@ -43,7 +46,7 @@ def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HT
         wide=True,
         faults=faults,
         customer=customers.get(here.store, order.customer_id).value,
-        **page_of.order_fields(order, here.shop, here.today),
+        **page_of.order_fields(order, here.shop, here.today, rack),
         **page_of.form_fields(order, here.shop, here.today, typed, faults),
         **chrome(here.request, here.shop),
     )

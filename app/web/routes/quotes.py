@@ -15,11 +15,13 @@ from app.orders.typed import NEEDED, PIECE_FIELDS
 from app.orders.worked import worked_out
 from app.services import customers, orders, quotes
 from app.services.changing import OrderAt, piece_of
+from app.services.on_rack import free_for
 from app.storage import Stale
 from app.web.context import LARGEST_ID, Here, Id, TypedForm, Visit
 from app.web.pages import quote as page_of
 from app.web.pages import repricing
 from app.web.pages.piece import View, piece_view
+from app.web.pages.piece_stock import from_rack, really_used
 from app.web.pages.quote_sizes import TAKE, next_sizes, sizes_that_would_do, taken
 from app.web.pages.quote_windows import came_out
 from app.web.reading import read_version
@@ -123,6 +125,8 @@ def _outcome(
     return page_of.Outcome(
         faults=faults,
         result=piece_view(piece.artwork, agreed, here.shop, view_of(form)),
+        stock=from_rack(agreed, here.shop, free_for(here.store, agreed.chosen)),
+        used=really_used(agreed, here.shop),
         names=page_of.names_of(agreed.chosen, form) | came_out(dimensions, typed),
         offers=next_sizes(standard_sizes(dimensions, here.shop), matted=bool(agreed.spec.mats)),
     )
@@ -158,6 +162,8 @@ def _page(
         needed=outcome.needed,
         unsaid=outcome.unsaid(form),
         result=outcome.result,
+        stock=outcome.stock,
+        used=outcome.used,
         offers=outcome.offers,
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),

@@ -1,0 +1,157 @@
+"""What a piece takes of its materials and what the rack has for it: for the shop, never a customer.
+
+Serves the quote page, which also says what is really used up beside what is charged, and the pages of
+an order and of the bench.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from app.framing import Notice
+from app.lengths import ZERO, Length, Unit, show, show_size
+from app.money import Money
+from app.orders import Agreed, Shop
+from app.orders.real_use import RealUse, real_use
+from app.orders.worked import as_cut
+from app.pricing import Measure, OpenedSticks, PriceLine
+from app.pricing.measure import area_in_measure
+from app.pricing.wording import decimal, quantity_text
+from app.stock.fitting import OffcutFit, extent_text, offcuts_that_fit, too_large
+from app.stock.needs import OnRack
+from app.stock.parts import PieceRef, parts_to_cut
+
+_THIS = PieceRef(piece_id=0, order_id=0, order_number="", number=1)
+"""Parts are looked at within one piece, which may not be kept yet."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OffcutView:
+    """An offcut for parts of the piece. what: those parts; href: of its page."""
+
+    what: str
+    label: str
+    extent: str
+    place: str
+    material: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UseView:
+    """What a material is really used for. short: what of its cost the price does not count on."""
+
+    name: str
+    opens: str
+    goes: tuple[str, ...]
+    charged: str
+    short: Money | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FromRack:
+    """What the rack has for a piece. notices: what no new stick or sheet holds."""
+
+    offcuts: tuple[OffcutView, ...]
+    notices: tuple[Notice, ...]
+
+
+NOTHING_FROM_RACK = FromRack(offcuts=(), notices=())
+"""For a piece that is cut already."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReallyUsed:
+    """Each material's real use. short: of all together; None where the price counts on all."""
+
+    uses: tuple[UseView, ...]
+    short: Money | None
+
+
+def from_rack(agreed: Agreed, shop: Shop, rack: Sequence[OnRack]) -> FromRack:
+    """What the rack has for a piece, in the piece's unit."""
+    unit = agreed.spec.unit
+    parts = parts_to_cut(_THIS, agreed, as_cut(agreed.spec, agreed.steps))
+    return FromRack(
+        offcuts=tuple(_offcut(fit, unit) for fit in offcuts_that_fit(parts, rack, shop)),
+        notices=too_large(parts, rack, shop, unit),
+    )
+
+
+def _offcut(fit: OffcutFit, unit: Unit) -> OffcutView:
+    kept = fit.offcut.kept
+    return OffcutView(
+        what=fit.what,
+        label=kept.item.label,
+        extent=extent_text(kept.item, unit),
+        place=kept.item.place,
+        material=fit.parts[0].material.name,
+        href=f"/stock/items/{kept.id}",
+    )
+
+
+def really_used(agreed: Agreed, shop: Shop) -> ReallyUsed:
+    """What a piece by itself really takes of sticks and sheets, in the piece's unit."""
+    used = real_use(agreed, shop)
+    missing = [each.short for each in used if each.short]
+    return ReallyUsed(
+        uses=tuple(_use(each, agreed.spec.unit) for each in used),
+        short=sum(missing, Money.zero(agreed.price.currency)) if missing else None,
+    )
+
+
+def _use(use: RealUse, unit: Unit) -> UseView:
+    opens, goes = _sticks(use, unit) if isinstance(use.opened, OpenedSticks) else _sheets(use, unit)
+    return UseView(
+        name=use.material.name,
+        opens=opens,
+        goes=tuple(goes),
+        charged=_charged(use.lines),
+        short=use.short,
+    )
+
+
+def _sticks(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
+    opened = use.opened
+    assert isinstance(opened, OpenedSticks), "asked of sticks"
+
+    def say(length: Length) -> str:
+        return show(length, unit, mark=True)
+
+    kept = sum(opened.kept, ZERO)
+    lost = Length(use.lost)
+    counted = "1 stick" if opened.count == 1 else f"{opened.count} sticks"
+    goes = _goes(say(opened.used_up - lost), say(lost) if lost else "", say(kept) if kept else "")
+    return f"{counted} of {say(opened.stick)}", goes
+
+
+def _sheets(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
+    opened = use.opened
+    assert not isinstance(opened, OpenedSticks), "asked of sheets"
+    measure = Measure.SQUARE_METRE if unit is Unit.MM else Measure.SQUARE_FOOT
+
+    def say(area_m2: Fraction) -> str:
+        return f"{decimal(area_in_measure(area_m2, measure))} {measure}"
+
+    one = opened.sheet.area_m2
+    kept = sum((size.area_m2 for size in opened.kept), Fraction(0))
+    counted = "1 sheet" if opened.count == 1 else f"{opened.count} sheets"
+    in_parts = say(opened.used_up * one - use.lost)
+    goes = _goes(in_parts, say(use.lost) if use.lost else "", say(kept) if kept else "")
+    return f"{counted} of {show_size(opened.sheet, unit, mark=True)}", goes
+
+
+def _goes(in_parts: str, lost: str, kept: str) -> Iterable[str]:
+    yield f"{in_parts} in the piece"
+    if lost:
+        yield f"{lost} lost to cuts and small rests"
+    if kept:
+        yield f"{kept} left to keep"
+
+
+def _charged(lines: Sequence[PriceLine]) -> str:
+    """What the price charges of it: "2.4 m"; of what is priced by its size only that it is so."""
+    measures = {line.measure for line in lines}
+    if len(measures) != 1 or Measure.BAND in measures:
+        return "by its size"
+    return quantity_text(sum((line.quantity for line in lines), Fraction(0)), measures.pop())
