@@ -225,10 +225,20 @@ def put_on_rack(work: Work, item: Item, entry: NewMovement) -> int:
     return item_id
 
 
-def keep_offcut(store: Store, offcut: Offcut, act: Act) -> int:
-    """Keep an offcut under the next label; returns its id. Raises: NotFound for the material."""
+def keep_offcut(store: Store, offcut: Offcut, act: Act, *, cut_up: int | None = None) -> int:
+    """Keep an offcut under the next label; returns its id.
+
+    cut_up: the item that it was cut from, where one of it is used up by that. Raises: NotFound.
+    """
     with store.writing() as work:
-        return put_offcut_on_rack(work, offcut, act)
+        item_id = put_offcut_on_rack(work, offcut, act)
+        if cut_up is not None:
+            label = work.stock.get(item_id).item.label
+            entry = NewMovement(
+                kind=MovementKind.CUT, change=-1, at=act.now, by=act.who, note=f"{label} was kept"
+            )
+            work.stock.move(cut_up, entry)
+        return item_id
 
 
 def put_offcut_on_rack(

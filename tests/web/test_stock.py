@@ -133,6 +133,11 @@ def test_an_offcut_of_an_item_has_its_batch_and_its_share_of_what_it_cost(rack: 
     assert (form["material"], form["batch"], form["place"]) == ("LIN-20", "Lot 9", "Rack A")
     shown = rack.go("/stock/offcuts/new", {**form, "size": "1000"})
     assert (shown.facts["value"], shown.facts["batch"]) == ("5.00", "Lot 9")  # 15.00 / 3
+    source = rack.get("/stock/items/3")
+    assert "4 sticks" in source.main
+    assert "K-2026-0002 was kept" in source.main
+    rack.go("/stock/offcuts/new", {**form, "size": "500", "cut_up": ""})
+    assert "4 sticks" in rack.get("/stock/items/3").main
 
 
 @pytest.mark.parametrize(
@@ -345,3 +350,11 @@ def test_thousands_of_items_come_in_pages(counter: Counter, stocked: Store) -> N
     assert len(list(shown.one(tag="tbody").iter("tr"))) == 21
     sheet = counter.get("/stock/count?kind=moulding")
     assert "121 items" in sheet.main
+
+
+@pytest.mark.documents
+@pytest.mark.parametrize("query", ["items=1,2", "items=2&cut=single"])
+def test_labels_are_a_pdf(rack: Counter, query: str) -> None:
+    answer = rack.client.get(f"/stock/labels?{query}")
+    assert answer.headers["content-type"] == "application/pdf"
+    assert answer.content.startswith(b"%PDF-")

@@ -25,7 +25,7 @@ type Typed = Mapping[str, str]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockFormPage(StockPage):
-    """A form. hidden: what it carries along."""
+    """A form. hidden: what it carries along. cut_up: of an offcut, whether its source is used up."""
 
     heading: str
     lead: str
@@ -34,6 +34,7 @@ class StockFormPage(StockPage):
     back: str
     fields: Mapping[str, FieldView]
     hidden: tuple[tuple[str, str], ...] = ()
+    cut_up: FieldView | None = None
 
 
 def receive_fields(

@@ -13,6 +13,7 @@ from app.stock.items import Item
 from app.stock.wording import counted
 from app.storage import Kept, Stale
 from app.web.context import Here, Id, TypedForm, Visit
+from app.web.fields import Fields, FieldView
 from app.web.forms.stock import (
     read_edit,
     read_ids,
@@ -92,6 +93,7 @@ def ask_offcut(here: Here, material: str = "", item: str = "") -> HTMLResponse:
         "batch": source.batch,
         "place": source.place,
         "item": item,
+        "cut_up": "1",
     }
     return _offcut_form(here, typed, ())
 
@@ -104,9 +106,19 @@ def keep_offcut(here: Here, form: TypedForm) -> Response:
         offcut = read_offcut(form, here.shop, lambda text: stock.meant(here.store, text), source)
     except Invalid as invalid:
         return _offcut_form(here, form, invalid.faults)
-    item_id = stock.keep_offcut(here.store, offcut, here.act)
+    cut_up = read_ids(form["item"], 1)[0] if source and form.get("cut_up") else None
+    item_id = stock.keep_offcut(here.store, offcut, here.act, cut_up=cut_up)
     (line,) = stock.lines(here.store, (item_id,))
     return see(f"/stock/items/{item_id}", f"Kept as {line.kept.item.label}.")
+
+
+def _cut_up_field(here: Visit, typed: Mapping[str, str]) -> FieldView | None:
+    """Whether one of what it was cut from is used up; None where that is not said."""
+    source = _source(here, typed.get("item", ""))
+    if source is None:
+        return None
+    heading = heading_of(source, here.shop.unit)
+    return Fields(typed).field("cut_up", f"One of {heading} is cut up by this")
 
 
 def _source(here: Visit, item: str) -> Item | None:
@@ -131,6 +143,7 @@ def _offcut_form(here: Visit, typed: Typed, faults: tuple[Fault, ...]) -> HTMLRe
         back="/stock",
         fields=form_of.offcut_fields(typed, faults, here.shop.unit, _known(here, typed)),
         hidden=(("item", typed.get("item", "")),),
+        cut_up=_cut_up_field(here, typed),
         **chrome(here.request, here.shop),
     )
     return render("pages/stock/offcut.html", page, 422 if faults else 200)
