@@ -11,6 +11,7 @@ from random import Random
 from app.errors import Conflict, Invalid
 from app.orders import Customer, Shop
 from app.storage import Store, Work
+from seed_demo.buying import order_from_suppliers
 from seed_demo.customers import customers
 from seed_demo.keeping import keep, number_them
 from seed_demo.price_book import price_book
@@ -54,6 +55,7 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
     for more in batched(first[AT_ONCE:], AT_ONCE):
         with store.writing() as work:
             keep(work.session, more)
+    order_from_suppliers(store, day)
 
 
 def _open_shop(work: Work, shop: Shop, known: tuple[Customer, ...], today: date) -> People:

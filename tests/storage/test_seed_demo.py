@@ -16,8 +16,18 @@ import seed_demo
 from app.errors import Conflict, Invalid
 from app.framing import Presentation
 from app.orders import EntryKind, Order, Stage
+from app.services import buying, deliveries
 from app.services.changing import settle
-from app.storage import DATABASE_NAME, Act, DeskView, OrderFilter, PageOf, Store, check_database
+from app.storage import (
+    DATABASE_NAME,
+    Act,
+    DeskView,
+    OrderFilter,
+    PageOf,
+    StockFilter,
+    Store,
+    check_database,
+)
 from seed_demo.__main__ import main
 from seed_demo.build import USUAL_ORDERS, build_demo
 
@@ -263,3 +273,35 @@ def test_a_day_that_cannot_be_read_is_refused(
         main(["--data", str(tmp_path), "--today", typed])
     assert stopped.value.code == 2
     assert "--today" in capsys.readouterr().err
+
+
+def test_orders_to_suppliers_stand_at_every_turn_and_lie_on_the_rack_as_they_came(
+    sample: Store,
+) -> None:
+    """As its table has them: 22 sticks came whole, 36 of 45 sheets, glass is on its way, rings in a draft."""
+    listed = buying.listed(sample).rows
+    assert [(each.number, each.stage.value, each.outstanding) for each in listed] == [
+        ("B-2026-0004", "draft", 0),
+        ("B-2026-0003", "sent", 16),
+        ("B-2026-0002", "sent", 9),
+        ("B-2026-0001", "closed", 0),
+    ]
+    came: Counter[str] = Counter()
+    with sample.reading() as work:
+        for line in work.stock.every(StockFilter(gone=True)):
+            moved = (each.entry for each in work.stock.movements(line.kept.id))
+            came[line.kept.item.material] += sum(each.change for each in moved if each.line_id)
+    assert +came == {
+        "B20-OAK": 10,
+        "B30-OAK": 6,
+        "B15-WAL": 6,
+        "SALT14": 20,
+        "GULL14": 6,
+        "MOUNT14": 10,
+    }
+    # Mats came at 9.80, the book says 9.40.
+    changed = {each.change.old.code for each in deliveries.costs_received(sample, 2)}
+    assert changed == {"SALT14", "GULL14"}
+    suppliers = {each.supplier for each in listed}
+    with sample.reading() as work:
+        assert suppliers <= {material.supplier for material in work.materials.all()}
