@@ -18,7 +18,7 @@ TABLES = (
         number TEXT NOT NULL CHECK (number <> ''),
         stage TEXT NOT NULL CHECK (stage IN ('open', 'done', 'dropped')),
         solver TEXT NOT NULL,
-        sections TEXT NOT NULL CHECK (json_valid(sections)),
+        sections TEXT NOT NULL,
         at TEXT NOT NULL,
         by TEXT NOT NULL
     ) STRICT
@@ -58,7 +58,7 @@ TABLES = (
         plan_id INTEGER NOT NULL REFERENCES cutting_plans (id),
         section INTEGER NOT NULL CHECK (section > 0),
         bin INTEGER NOT NULL CHECK (bin > 0),
-        moved TEXT NOT NULL CHECK (json_valid(moved)),
+        moved TEXT NOT NULL,
         at TEXT NOT NULL,
         by TEXT NOT NULL,
         takes_back INTEGER REFERENCES plan_bookings (id)
