@@ -18,7 +18,7 @@ from app.cutting.records import Asked, Plan, asked_record, read_plan
 from app.cutting.simple_sheets import simple_sheet_plan
 from app.cutting.simple_sticks import simple_stick_plan
 from app.errors import Invalid
-from app.services.cutting_child import Child, NoAnswerError, StoppedError
+from app.services.cutting_child import Child, CrashedError, NoAnswerError, StoppedError
 
 __all__ = ["Problem", "StoppedError", "planned", "plans", "solver_version", "usual_seconds"]
 
@@ -93,8 +93,14 @@ def planned(
     turn. Raises: StoppedError once stop is set.
     """
     limit = usual_seconds(asked) if seconds is None else seconds
+    stop = stop or threading.Event()
     try:
-        return _solved(asked, limit, stop or threading.Event(), child)
+        try:
+            return _solved(asked, limit, stop, child)
+        except CrashedError as why:
+            # The library crashes by chance on a few questions, and mostly not twice in a row.
+            log.warning("Planning is tried once more: %s.", why)
+            return _solved(asked, limit, stop, child)
     except NoAnswerError as why:
         log.warning("A simple cutting plan serves: %s.", why)
         return _simple(asked)

@@ -39,6 +39,10 @@ class NoAnswerError(Exception):
     """A child was late, crashed or could not be started; the message says which."""
 
 
+class CrashedError(NoAnswerError):
+    """A child ended by itself without an answer; the next one may not."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Child:
     """How a child is started. grace: seconds beyond the limit of a question."""
@@ -94,7 +98,7 @@ class Child:
                 raise NoAnswerError("the solver was late")
         if process.returncode != 0:
             last = errors.strip().splitlines()[-1:] or ["without a word"]
-            raise NoAnswerError(f"the solver ended with {process.returncode}: {last[0][:300]}")
+            raise CrashedError(f"the solver ended with {process.returncode}: {last[0][:300]}")
         return out
 
 

@@ -71,6 +71,18 @@ def test_without_an_answer_a_simple_plan_serves(
     assert why in caplog.text
 
 
+def test_a_solver_that_crashed_is_given_a_second_chance(tmp_path: Path) -> None:
+    _, _, code = answering(BY_SOLVER, tmp_path).command
+    once = f"""
+import os, pathlib
+mark = pathlib.Path({str(tmp_path / "crashed")!r})
+if not mark.exists():
+    mark.touch()
+    os.abort()
+{code}"""
+    assert planned(STICK_PLAN.asked, child=child(once)) == BY_SOLVER
+
+
 def test_a_late_solver_gives_way_to_a_simple_plan(caplog: pytest.LogCaptureFixture) -> None:
     late = child("import time; time.sleep(600)", grace=0)
     with caplog.at_level(logging.WARNING, "bevelbook.cutting"):
