@@ -5,10 +5,9 @@ import io
 from collections.abc import Iterable, Mapping
 
 from app.lengths import exact_text
-from app.money import Money
 from app.orders import Shop
 from app.storage import StockLine
-from app.web.forms.spreadsheet import safe
+from app.web.forms.spreadsheet import amount, safe
 
 COLUMNS = (
     "material",
@@ -78,14 +77,6 @@ def _figures(line: StockLine, reserved: int, shop: Shop) -> dict[str, str]:
         "on_hand": str(line.kept.on_hand),
         "reserved": str(reserved),
         "currency": item.unit_cost.currency.code,
-        "unit_cost": _amount(item.unit_cost),
-        "value": _amount(line.value),
+        "unit_cost": amount(item.unit_cost),
+        "value": amount(line.value),
     }
-
-
-def _amount(money: Money) -> str:
-    """An amount with a decimal point and no grouping: "-56.40"."""
-    digits = money.currency.digits
-    whole, rest = divmod(abs(money.minor), money.currency.minor_per_unit)
-    sign = "-" if money.minor < 0 else ""
-    return f"{sign}{whole}.{rest:0{digits}d}" if digits else f"{sign}{whole}"
