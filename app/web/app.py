@@ -1,6 +1,7 @@
 """The app factory: guard, handlers, static files, JSON and pages put together."""
 
-from collections.abc import Iterable
+from collections.abc import AsyncIterator, Iterable
+from contextlib import asynccontextmanager
 from datetime import datetime
 
 from fastapi import FastAPI
@@ -9,6 +10,8 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from app import __version__
+from app.services.cutting_runs import PlanRuns
+from app.services.plan_drafts import PlanDrafts
 from app.storage import Store
 from app.web import faults, stylesheet
 from app.web.api import cutting, dimensions, price
@@ -26,6 +29,8 @@ from app.web.routes import (
     first_run,
     materials,
     orders,
+    plan_bench,
+    plans,
     price_file,
     price_rises,
     quotes,
@@ -60,6 +65,8 @@ PAGES = (
     stock_changes.router,
     stock_count.router,
     stock_labels.router,
+    plans.router,
+    plan_bench.router,
     buying.router,
     supplier_orders.router,
     cutters.router,
@@ -87,9 +94,27 @@ def local_now() -> datetime:
     return datetime.now().astimezone()
 
 
-def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = ()) -> FastAPI:
-    """The whole app on one store. hosts: further names under which it may be called."""
+@asynccontextmanager
+async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
+    """Nothing that is being planned is left behind when the app ends."""
+    yield
+    context: Context = app.state.context
+    context.drafts.close()
+
+
+def create_app(
+    store: Store,
+    *,
+    now: Clock = local_now,
+    hosts: Iterable[str] = (),
+    runs: PlanRuns | None = None,
+) -> FastAPI:
+    """The whole app on one store.
+
+    hosts: further names under which it may be called. runs: who makes its cutting plans.
+    """
     app = FastAPI(
+        lifespan=_while_it_runs,
         title="Bevelbook",
         version=__version__,
         description="Everything that the pages work out, as JSON. Lengths are exact text.",
@@ -97,7 +122,7 @@ def create_app(store: Store, *, now: Clock = local_now, hosts: Iterable[str] = (
         redoc_url=None,
         openapi_url="/api/openapi.json",
     )
-    app.state.context = Context(store=store, now=now)
+    app.state.context = Context(store=store, now=now, drafts=PlanDrafts(runs or PlanRuns()))
     faults.install(app)
     app.include_router(stylesheet.router)
     app.mount("/static", LastingFiles(directory=STATIC), name="static")

@@ -11,6 +11,7 @@ from fastapi import Depends, Path, Request
 from app.errors import AppError
 from app.orders import Shop
 from app.services import shop as shops
+from app.services.plan_drafts import PlanDrafts
 from app.storage import Act, Store
 
 Clock = Callable[[], datetime]
@@ -20,10 +21,11 @@ WHO_COOKIE = "bevelbook_who"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Context:
-    """One per app. now: local time with its zone."""
+    """One per app. now: local time with its zone. drafts: cutting plans that are being made."""
 
     store: Store
     now: Clock
+    drafts: PlanDrafts
 
     @property
     def today(self) -> date:

@@ -43,6 +43,7 @@ SHEETS = (
     "pages/bench",
     "pages/forms",
     "pages/materials",
+    "pages/plans",
     "pages/stock",
     "pages/settings",
     "pages/cutters",

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from app.web.pages.order_list import Chip
 from app.web.templating import Page
 
-PARTS = (("Rack", "/stock"), ("Buying", "/buying"))
+PARTS = (("Rack", "/stock"), ("Plans", "/plans"), ("Buying", "/buying"))
 """The parts of the section “Stock”, in their order."""
 
 

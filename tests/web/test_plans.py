@@ -1,0 +1,548 @@
+"""Cutting plans on their pages: asked for, watched, looked at, kept, ticked, booked, taken back.
+
+The pieces are those of `tests.storage.plan_work`, with every figure by hand there. A planner that does not
+make us wait, and one that never ends until it is told to, stand for the solver.
+"""
+
+import threading
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from app.cutting import SticksAsked
+from app.cutting.records import Plan
+from app.cutting.simple_sheets import simple_sheet_plan
+from app.cutting.simple_sticks import simple_stick_plan
+from app.lengths import mm
+from app.services import plans, stock
+from app.services.cutting import Problem, StoppedError
+from app.services.cutting_runs import PlanRuns
+from app.services.stock import Received
+from app.stock.items import Form, Item
+from app.stock.plans import PlanStage
+from app.storage import DATABASE_NAME, PageOf, StockFilter, Store
+from app.web.app import create_app
+from tests.storage.plan_work import ordered, piece_ids, planned
+from tests.storage.samples import ACT, BOOK, NOW, SHOP, euros, piece
+from tests.web.conftest import OWN_ADDRESS
+from tests.web.shown import Counter, Shown, words
+
+RAIL = "frame-1.top"
+
+
+class Planner:
+    """Plans by our own rule. Where it is held it waits until it is let go or stopped."""
+
+    def __init__(self) -> None:
+        self.go = threading.Event()
+        self.go.set()
+        self.asked: list[Problem] = []
+
+    def __call__(self, problems: Sequence[Problem], *, stop: threading.Event, progress) -> tuple:  # type: ignore[no-untyped-def]
+        self.asked = list(problems)
+        done: list[Plan] = []
+        for problem in problems:
+            progress(len(done), len(problems), problem.name)
+            while not self.go.wait(0.005):
+                if stop.is_set():
+                    raise StoppedError
+            asked = problem.asked
+            done.append(
+                simple_stick_plan(asked)
+                if isinstance(asked, SticksAsked)
+                else simple_sheet_plan(asked)
+            )
+        return tuple(done)
+
+
+@pytest.fixture
+def planner() -> Planner:
+    return Planner()
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Store]:
+    with Store.open(tmp_path / DATABASE_NAME) as store:
+        with store.writing() as work:
+            work.shop.add(SHOP, now=NOW)
+            work.materials.add_all(BOOK, now=NOW)
+        yield store
+
+
+@pytest.fixture
+def counter(shop: Store, planner: Planner) -> Iterator[Counter]:
+    with TestClient(
+        create_app(shop, now=lambda: NOW, runs=PlanRuns(planner)),
+        base_url=OWN_ADDRESS,
+        headers={"sec-fetch-site": "same-origin"},
+    ) as client:
+        yield Counter(client)
+
+
+def sticks(store: Store, count: int) -> int:
+    item = Item(
+        material="LIN-20",
+        form=Form.STICK,
+        unit_cost=euros("28.20"),
+        length=mm(3000),
+        place="Rack A",
+    )
+    return stock.receive(store, Received(item=item, count=count), ACT)
+
+
+def started(counter: Counter, **changes: str) -> str:
+    """The address of a plan that is being made of everything that the form ticks."""
+    form = counter.get("/plans/new").form("/plans/new", seconds="") | changes
+    answer = counter.post("/plans/new", {name: text for name, text in form.items() if text})
+    assert answer.status == 303, answer.main
+    return answer.location
+
+
+def finished(counter: Counter, address: str) -> Shown:
+    """The page of a plan that is made; its thread is given the time it needs."""
+    for _ in range(400):
+        page = counter.get(address)
+        if not page.has(id="making"):
+            return page
+        threading.Event().wait(0.005)
+    raise AssertionError("the plan was never made")
+
+
+def kept(counter: Counter, **changes: str) -> str:
+    address = started(counter, **changes)
+    finished(counter, address)
+    return counter.post(f"{address}/keep").location
+
+
+# Asking
+
+
+def test_an_empty_list_teaches_and_leads_to_a_first_plan(counter: Counter) -> None:
+    page = counter.get("/plans")
+    assert page.links("empty") == {"Make a cutting plan": "/plans/new"}
+    assert page.links("chips")["Plans"] == "/plans"
+
+
+def test_open_work_is_listed_with_what_it_still_wants(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    page = counter.get("/plans/new")
+    assert "2026-0001/1 Harbour at dusk" in page.main
+    assert "Amber Quill · due Wed 9 Dec 2026 · 2 mats, 1 glazing, 1 backing, 4 rails" in page.main
+    assert {name for name, text in page.fields.items() if text == "1"} == {
+        "piece.1", "material.LIN-20", "material.M-101", "material.M-140", "material.G-2",
+        "material.B-3",
+    }  # fmt: skip
+    assert "4 parts, the longest 573 mm" in page.main
+
+
+def test_without_open_work_the_page_says_so(counter: Counter) -> None:
+    assert "Nothing waits to be planned" in counter.get("/plans/new").main
+
+
+def test_only_what_is_due_until_a_day_is_shown_when_asked(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    assert "2026-0001/1" in counter.get("/plans/new?due=2026-12-09").main
+    assert "Nothing to plan until then" in counter.get("/plans/new?due=2026-12-08").main
+    assert "2026-0001/1" in counter.get("/plans/new?due=someday").main
+
+
+def test_only_chosen_pieces_and_materials_are_planned(
+    counter: Counter, shop: Store, planner: Planner
+) -> None:
+    first, second = ordered(shop), ordered(shop)
+    (one,), (two,) = piece_ids(shop, first), piece_ids(shop, second)
+    form = {f"piece.{two}": "1", "material.LIN-20": "1"}
+    address = counter.post("/plans/new", form).location
+    finished(counter, address)
+    (problem,) = planner.asked
+    assert {part.id for part in problem.asked.parts} == {
+        f"{two}/frame-1.{side}" for side in ("top", "bottom", "left", "right")
+    }
+    assert one != two
+
+
+def test_frames_together_and_the_seconds_go_along(
+    counter: Counter, shop: Store, planner: Planner
+) -> None:
+    ordered(shop)
+    finished(counter, started(counter, together="always", seconds="7"))
+    asked = next(p.asked for p in planner.asked if isinstance(p.asked, SticksAsked))
+    assert asked.together == "always"
+    assert {each.seconds for each in planner.asked} == {7}
+
+
+@pytest.mark.parametrize(
+    ("changes", "path", "sentence"),
+    [
+        ({"seconds": "soon"}, "seconds", "“soon” is not a whole number; 1 to 60 seconds are allowed, "
+         "or none."),
+        ({"seconds": "61"}, "seconds", "61 seconds were asked for; 1 to 60 are allowed for a "
+         "material."),
+        ({"together": "glued"}, "together", "“glued” is not a way to cut frames; choose one of those "
+         "shown."),
+        ({"piece.1": ""}, "pieces", "No piece is chosen; tick at least one."),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_planned_comes_back_with_everything_typed(
+    counter: Counter, shop: Store, changes: dict[str, str], path: str, sentence: str
+) -> None:
+    ordered(shop)
+    form = counter.get("/plans/new").form("/plans/new", seconds="") | {"seconds": "9"} | changes
+    answer = counter.post("/plans/new", {name: text for name, text in form.items() if text})
+    assert answer.status == 422
+    assert answer.links("error-summary") == {sentence: f"#{path}"}
+    assert answer.fields["seconds"] == form["seconds"]
+    assert answer.fields["material.LIN-20"] == "1"
+
+
+# Being made
+
+
+def test_a_plan_that_goes_on_says_how_far_it_is_and_looks_again_without_scripts(
+    counter: Counter, shop: Store, planner: Planner
+) -> None:
+    ordered(shop)
+    planner.go.clear()
+    address = started(counter)
+    page = counter.get(address)
+    assert page.has("progress")
+    assert "of 5" in page.main
+    assert any(
+        "refresh" in words(each) or "refresh" in page.text for each in page.each(tag="noscript")
+    )
+    partial = counter.client.get(address, headers={"x-partial": "1"})
+    assert "data-watch" in partial.text
+    assert "<html" not in partial.text
+    planner.go.set()
+    assert finished(counter, address).heading == "A plan was found"
+
+
+def test_a_plan_that_is_stopped_stores_nothing(
+    counter: Counter, shop: Store, planner: Planner
+) -> None:
+    ordered(shop)
+    planner.go.clear()
+    address = started(counter)
+    counter.post(f"{address}/stop")
+    for _ in range(400):
+        page = counter.get(address)
+        if not page.has("progress"):
+            break
+        threading.Event().wait(0.005)
+    assert "Planning was stopped; nothing was stored." in page.main
+    assert plans.listed(shop).total == 0
+
+
+@pytest.mark.parametrize("act", ["", "/stop", "/keep", "/longer"])
+def test_a_plan_that_is_gone_has_a_page_that_says_so(counter: Counter, act: str) -> None:
+    address = f"/plans/making/0123456789abcdef{act}"
+    page = counter.post(address) if act else counter.get(address)
+    assert page.status == 404
+    assert "it was kept or discarded, or the app was started anew since" in page.main
+    assert page.links()["Plan again"] == "/plans/new"
+
+
+# Found
+
+
+def test_what_was_found_is_said_before_it_is_kept(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    sticks(shop, 1)
+    page = finished(counter, started(counter))
+    assert plans.listed(shop).total == 0
+    rails = words(next(each for each in page.each("sheet") if "LIN-20" in words(each)))
+    assert "whole from the rack 1 stick" in rails
+    # 3000 − 2 × 573 − 2 × 460 − 900 kept = 34 lost, 1.1 %; 900 of 3000 are 30 % (by hand)
+    assert "waste 1.1 %" in rails
+    assert "kept as offcuts 30.0 %" in rails
+    assert "Proven best: no plan for these parts opens less." in rails
+    assert "Simple plan" in rails
+    assert "A whole stick at Rack A" in rails
+    assert "4 of its sticks and sheets are not on the rack and to be bought first." in page.main
+
+
+def test_what_fits_nowhere_is_named_with_its_reason(counter: Counter, shop: Store) -> None:
+    ordered(shop, piece(artwork__size="1500 x 1000"))
+    page = finished(counter, started(counter))
+    assert "Not in the plan" in page.main
+    assert "mat 1 of 2026-0001/1:" in page.main
+
+
+def test_a_plan_is_discarded_without_a_trace(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    address = started(counter)
+    finished(counter, address)
+    page = counter.go(f"{address}/discard")
+    assert "discarded; nothing was stored" in page.main
+    assert counter.get(address).status == 404
+    assert plans.listed(shop).total == 0
+
+
+def test_trying_longer_takes_four_times_as_long(
+    counter: Counter, shop: Store, planner: Planner
+) -> None:
+    ordered(shop)
+    address = started(counter)
+    finished(counter, address)
+    again = counter.post(f"{address}/longer").location
+    assert again != address
+    finished(counter, again)
+    assert {each.seconds for each in planner.asked} == {8}
+    assert counter.get(address).status == 404
+
+
+def test_a_plan_is_kept_once_however_often_it_is_asked_for(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    address = started(counter)
+    finished(counter, address)
+    assert counter.post(f"{address}/keep").status == 303
+    assert counter.post(f"{address}/keep").status == 404
+    assert plans.listed(shop).total == 1
+    assert "Nothing waits to be planned" in counter.get("/plans/new").main
+
+
+def test_the_second_of_two_plans_for_the_same_work_is_refused_and_can_be_tried_again(
+    counter: Counter, shop: Store
+) -> None:
+    ordered(shop)
+    first, second = started(counter), started(counter)
+    finished(counter, first)
+    finished(counter, second)
+    counter.post(f"{first}/keep")
+    refused = counter.post(f"{second}/keep")
+    assert refused.status == 409
+    assert "changed, cut or planned by someone else in the meantime" in refused.main
+    assert refused.heading == "A plan was found"
+
+
+# Kept
+
+
+def test_the_list_says_how_far_each_plan_is(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    planned(shop)
+    page = counter.get("/plans?stage=open")
+    assert page.links()["P-2026-0001"] == "/plans/1"
+    assert "0 of 5" in page.main
+    assert "No plan stands there" in counter.get("/plans?stage=dropped").main
+
+
+def test_a_kept_plan_shows_each_stick_with_parts_settings_and_where_to_take_it(
+    counter: Counter, shop: Store
+) -> None:
+    ordered(shop)
+    item = sticks(shop, 1)
+    address = kept(counter)
+    page = counter.get(address)
+    stick = page.one(id="bin-3-1")
+    text = words(stick)
+    assert "A whole stick at Rack A" in text
+    assert f"/stock/items/{item}" in {a.get("href") for a in stick.iter("a")}
+    assert [words(part) for part in stick.iter("strong") if part.get("class") == "part-size"] == [
+        "573", "573", "460", "460",
+    ]  # fmt: skip
+    rows = [words(row) for row in stick.iter("tr")][1:]
+    assert rows[0].startswith("573 22 9/16")
+    assert rows[0].endswith("stop, by the long point 2026-0001/1 1, 2")
+    assert rows[1].endswith("3, 4")
+    assert "Offcut 900" in text
+
+
+def test_what_is_not_on_the_rack_is_marked_with_the_way_to_buying(
+    counter: Counter, shop: Store
+) -> None:
+    ordered(shop)
+    page = counter.get(kept(counter))
+    stick = page.one(id="bin-3-1")
+    assert "To buy" in words(stick)
+    assert "/buying" in {a.get("href") for a in stick.iter("a")}
+
+
+def test_knife_glass_and_saw_are_warned_of_where_they_are_used(
+    counter: Counter, shop: Store
+) -> None:
+    ordered(shop)
+    page = counter.get(kept(counter))
+    said = [words(each) for each in page.each("caution")]
+    assert any("gloves and eye protection" in each for each in said)
+    assert any("guard on, hands clear" in each for each in said)
+    assert any("cut away from the hand" in each for each in said)
+    assert all("local rules" in each for each in said)
+
+
+def test_parts_are_ticked_and_the_tick_taken_back(counter: Counter, shop: Store) -> None:
+    (part,) = piece_ids(shop, ordered(shop))
+    address = kept(counter)
+    page = counter.go(f"{address}/ticks", {"part": f"{part}/{RAIL}", "ticked": "1"})
+    assert page.words(id="done") == "1 of 8 parts cut"
+    assert page.one(id=f"tick-part-{part}-frame-1-top").get("aria-checked") == "true"
+    page = counter.go(f"{address}/ticks", {"part": f"{part}/{RAIL}", "ticked": ""})
+    assert page.words(id="done") == "0 of 8 parts cut"
+
+
+def test_two_phones_tick_side_by_side_and_get_only_the_parts(counter: Counter, shop: Store) -> None:
+    (part,) = piece_ids(shop, ordered(shop))
+    address = kept(counter)
+    for key in (RAIL, "glazing"):
+        answer = counter.post(
+            f"{address}/ticks", {"part": f"{part}/{key}", "ticked": "1"}, **{"x-partial": "1"}
+        )
+        assert answer.status == 200
+        assert "<html" not in answer.text
+    assert answer.words(id="done") == "2 of 8 parts cut"
+
+
+def test_a_booked_stick_changes_the_stock_and_is_taken_back(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    item = sticks(shop, 2)
+    address = kept(counter)
+    form = counter.get(address).form(f"{address}/bins/3/1/book")
+    assert form == {"bin.3.1.offcut.0.keep": "1", "bin.3.1.offcut.0.place": "Rack A"}
+    page = counter.go(f"{address}/bins/3/1/book", form | {"bin.3.1.offcut.0.place": "Shelf 4"})
+    assert "Stick 1 of LIN-20 is booked as cut. Kept: K-2026-0001" in page.main
+    assert stock.look(shop, item).kept.on_hand == 1
+    (offcut,) = stock.listed(shop, StockFilter(offcuts=True), PageOf()).rows
+    assert (offcut.kept.item.length, offcut.kept.item.place) == (mm(900), "Shelf 4")
+    assert page.links()["Print labels"] == f"/stock/labels?items={offcut.kept.id}"
+    back = counter.go(f"{address}/bins/3/1/take-back")
+    assert "stands as it did before" in back.main
+    assert stock.look(shop, item).kept.on_hand == 2
+    assert stock.look(shop, offcut.kept.id).kept.on_hand == 0
+
+
+def test_an_offcut_that_is_not_ticked_is_not_kept(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    address = kept(counter)
+    page = counter.go(f"{address}/bins/3/1/book", {"bin.3.1.offcut.0.place": "Shelf 4"})
+    assert "Kept:" not in page.main
+    assert stock.listed(shop, StockFilter(offcuts=True), PageOf()).total == 0
+
+
+def test_fallouts_of_a_mat_are_kept_by_default(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    address = kept(counter)
+    page = counter.get(address)
+    number = next(n for n in range(1, 6) if "M-101" in page.words(id=f"section-{n}"))
+    form = page.form(f"{address}/bins/{number}/1/book")
+    assert form[f"bin.{number}.1.fallout.0.keep"] == "1"
+    counter.go(f"{address}/bins/{number}/1/book", form)
+    sizes = {
+        (each.kept.item.size.width, each.kept.item.size.height)
+        for each in stock.listed(shop, StockFilter(offcuts=True), PageOf()).rows
+        if each.kept.item.size
+    }
+    assert (mm(422), mm(299)) in sizes  # window 1, by hand (G3), through the whole board
+
+
+def test_a_place_that_is_too_long_comes_back_with_what_was_typed(
+    counter: Counter, shop: Store
+) -> None:
+    ordered(shop)
+    address = kept(counter)
+    form = counter.get(address).form(f"{address}/bins/3/1/book")
+    far = "x" * 61
+    answer = counter.post(f"{address}/bins/3/1/book", form | {"bin.3.1.offcut.0.place": far})
+    assert answer.status == 422
+    assert "61 characters; at most 60 are kept" in answer.error("bin.3.1.offcut.0.place")
+    assert answer.fields["bin.3.1.offcut.0.place"] == far
+
+
+def test_a_stick_is_booked_once(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    item = sticks(shop, 2)
+    address = kept(counter)
+    form = counter.get(address).form(f"{address}/bins/3/1/book")
+    counter.go(f"{address}/bins/3/1/book", form)
+    again = counter.post(f"{address}/bins/3/1/book", form)
+    assert again.status == 409
+    assert "is booked already" in again.main
+    assert stock.look(shop, item).kept.on_hand == 1
+
+
+def test_when_all_of_a_piece_is_cut_the_plan_offers_to_move_it(
+    counter: Counter, shop: Store
+) -> None:
+    order_id = ordered(shop)
+    address = kept(counter)
+    for section in range(1, 6):
+        action = f"{address}/bins/{section}/1/book"
+        page = counter.go(action, counter.get(address).form(action))
+    assert "All parts of 2026-0001/1 are cut. P-2026-0001 is done." in page.main
+    assert plans.get(shop, 1).stage is PlanStage.DONE
+    action = f"/orders/{order_id}/pieces/1/stage"
+    moved = counter.go(action, page.form(action, stage="cut"))
+    assert "Piece 1 is cut." in moved.main
+
+
+def test_a_spoiled_part_goes_back_to_open_work_and_may_be_whole_after_all(
+    counter: Counter, shop: Store
+) -> None:
+    (part,) = piece_ids(shop, ordered(shop))
+    address = kept(counter)
+    page = counter.go(f"{address}/spoiled", {"part": f"{part}/{RAIL}", "note": "split at the knot"})
+    assert "split at the knot" in page.words(id=f"part-{part}-frame-1-top")
+    assert page.words(id="done") == "0 of 7 parts cut"
+    assert "spoiled, to cut again" in counter.get("/plans/new").main
+    page = counter.go(f"{address}/whole", {"part": f"{part}/{RAIL}"})
+    assert page.words(id="done") == "0 of 8 parts cut"
+    assert "Nothing waits to be planned" in counter.get("/plans/new").main
+
+
+def test_a_dropped_plan_takes_no_tick_and_no_booking(counter: Counter, shop: Store) -> None:
+    (part,) = piece_ids(shop, ordered(shop))
+    address = kept(counter)
+    asked = counter.get(f"{address}/drop")
+    assert "5 of its sticks and sheets are not booked yet." in asked.main
+    page = counter.go(f"{address}/drop", asked.form(f"{address}/drop"))
+    assert not page.has(tag="form", id="x")
+    assert f"{address}/ticks" not in {form.get("action") for form in page.each(tag="form")}
+    for action, form in (
+        ("ticks", {"part": f"{part}/{RAIL}", "ticked": "1"}),
+        ("bins/3/1/book", {}),
+    ):
+        refused = counter.post(f"{address}/{action}", form)
+        assert refused.status == 409
+        assert "P-2026-0001 was dropped; nothing more is cut by it." in refused.main
+
+
+def test_a_drop_from_an_old_page_is_refused(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    address = kept(counter)
+    old = counter.get(f"{address}/drop").form(f"{address}/drop")
+    action = f"{address}/bins/3/1/book"
+    counter.go(action, counter.get(address).form(action))
+    assert counter.post(f"{address}/drop", old).status == 409
+    assert plans.get(shop, 1).stage is PlanStage.OPEN
+
+
+@pytest.mark.parametrize(
+    ("path", "form"),
+    [
+        ("/plans/99", None),
+        ("/plans/99/drop", None),
+        ("/plans/1/ticks", {"part": "7/nothing", "ticked": "1"}),
+        ("/plans/1/spoiled", {"part": "nothing"}),
+        ("/plans/1/bins/9/1/book", {}),
+        ("/plans/1/bins/1/9/book", {}),
+        ("/plans/1/bins/1/9/take-back", {}),
+        ("/plans/99/bins/1/1/book", {}),
+    ],
+)
+def test_what_is_not_there_is_said_to_be_not_there(
+    counter: Counter, shop: Store, path: str, form: dict[str, str] | None
+) -> None:
+    ordered(shop)
+    planned(shop)
+    answer = counter.get(path) if form is None else counter.post(path, form)
+    assert answer.status == 404
+    assert plans.get(shop, 1).version == 1
+
+
+def test_no_part_chosen_is_said(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    address = kept(counter)
+    answer = counter.post(f"{address}/spoiled", {"note": "split"})
+    assert answer.status == 422
+    assert "No part was chosen." in answer.main
