@@ -1,7 +1,7 @@
 """Cutting plans: parts and stock to a plan, and the checker that did not make it (C1 to C6).
 
 It knows lengths and nothing else of ours: no materials, no pieces, no shop. Everything here is pure
-but `solver`, the one module that speaks to a library.
+but `solver_sticks` and `solver_sheets`, which alone speak to a library.
 """
 
 from app.cutting.asked import (

@@ -5,8 +5,8 @@ from fractions import Fraction
 from time import perf_counter
 
 from app.cutting import SheetPlan, SheetsAsked
-from app.cutting.sheets import plan_sheets
 from app.cutting.simple_sheets import simple_sheet_plan
+from app.services.cutting import planned
 from tests.benchmarks.sample import Plan
 from tests.benchmarks.table import Row, Section
 from tests.cases.sheets import SHEETS, invented_blanks, sheet_cases
@@ -40,7 +40,7 @@ def _rows(
     started = perf_counter()
     simple = simple_sheet_plan(asked)
     made_simple = perf_counter()
-    best = plan_sheets(asked, seconds)
+    best = planned(asked, seconds)
     made_best = perf_counter()
     yield Row(
         what=what,

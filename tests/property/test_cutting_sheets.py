@@ -18,6 +18,7 @@ from app.cutting.sheets import plan_sheets
 from app.cutting.simple_sheets import simple_sheet_plan
 from app.cutting.solver_sheets import SheetRun
 from app.lengths import ZERO, Length, Size, Unit, inches, mm
+from app.services.cutting import planned
 
 STEP = {Unit.MM: mm("0.5"), Unit.IN: inches("1/16")}
 
@@ -84,7 +85,7 @@ def test_the_best_plan_is_without_fault_and_costs_no_more_than_the_simple_one(
     asked: SheetsAsked,
 ) -> None:
     # A second in whole: each run of the solver then takes a few tenths, or less where it is sure.
-    plan, simple = plan_sheets(asked, 1), simple_sheet_plan(asked)
+    plan, simple = planned(asked, 1), simple_sheet_plan(asked)
     assert not faults_of_sheet_plan(plan)
     assert (_left_out(plan), plan.cost) <= (_left_out(simple), simple.cost)
     assert plan.lower_bound <= plan.cost

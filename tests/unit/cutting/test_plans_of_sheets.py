@@ -1,4 +1,7 @@
-"""The best plan for sheets: cases, hand-worked plans, and what happens where the solver fails."""
+"""The best plan for sheets: cases, hand-worked plans, and what happens where the solver fails.
+
+The real solver is met in its own process, as in the app: now and then it crashes.
+"""
 
 from collections.abc import Callable
 from fractions import Fraction
@@ -12,6 +15,7 @@ from app.cutting.sheet_drafts import Draft, DraftSheet
 from app.cutting.sheets import plan_sheets
 from app.cutting.simple_sheets import simple_sheet_plan
 from app.cutting.solver_sheets import SheetRun
+from app.services.cutting import planned
 from tests.cases.sheets import SHEETS, asked_for, invented_blanks, sheet_cases, size
 
 PINWHEEL = asked_for(
@@ -28,7 +32,7 @@ PINWHEEL = asked_for(
 def test_cases_cost_what_is_the_best_known(name: str) -> None:
     # Source: the cases' own, proven by column generation.
     case = sheet_cases()[name]
-    plan = plan_sheets(case.asked, 3)
+    plan = planned(case.asked, 3)
     assert plan.cost == case.best_known
     assert plan.lower_bound <= case.best_known
     assert not faults_of_sheet_plan(plan)
@@ -40,14 +44,14 @@ def test_a_weeks_frames_with_offcuts_on_the_rack_cost_no_more_than_on_shelves(
     material: str,
 ) -> None:
     asked = invented_blanks(40, material)
-    plan = plan_sheets(asked, 2)
+    plan = planned(asked, 2)
     assert not plan.unplaced
     assert plan.lower_bound <= plan.cost <= simple_sheet_plan(asked).cost
     assert not faults_of_sheet_plan(plan)
 
 
 def test_a_pinwheel_of_four_takes_two_sheets_edge_to_edge() -> None:
-    plan = plan_sheets(PINWHEEL, 1)
+    plan = planned(PINWHEEL, 1)
     assert sorted(len(sheet.parts) for sheet in plan.bins) in ([1, 3], [2, 2])
     assert plan.cost == 2
     assert plan.lower_bound <= 2
@@ -63,7 +67,7 @@ def test_a_better_plan_than_on_shelves_is_the_solvers() -> None:
         stock=[Sheet(id="new", size=size(1000, 1000))],
     )
     assert simple_sheet_plan(asked).cost == 2
-    plan = plan_sheets(asked, 1)
+    plan = planned(asked, 1)
     assert plan.cost == 1
     assert plan.proven
     assert plan.maker is Maker.SOLVER
@@ -80,7 +84,7 @@ def test_two_stages_hold_less_than_three() -> None:
         stock=[Sheet(id="new", size=size(1000, 1000))],
         stages=2,
     )
-    plan = plan_sheets(asked, 1)
+    plan = planned(asked, 1)
     assert plan.cost == 2
     assert not faults_of_sheet_plan(plan)
 
@@ -117,7 +121,7 @@ def test_one_part_that_fits_nowhere_does_not_empty_the_plan() -> None:
     asked = asked_for(
         SheetPart(id="wide", size=size(1200, 300)), SheetPart(id="M", size=size(400, 500), copies=4)
     )
-    plan = plan_sheets(asked, 1)
+    plan = planned(asked, 1)
     assert [(each.id, each.code) for each in plan.unplaced] == [("wide", "fits-no-sheet")]
     assert plan.cost == 1
     assert plan.proven
@@ -131,13 +135,13 @@ def test_where_sheets_run_out_as_many_parts_as_there_is_room_for_are_placed() ->
         SheetPart(id="small", size=size(300, 300), copies=9),
         stock=[Sheet(id="s", size=size(900, 900), copies=1, cost=Fraction(0))],
     )
-    plan = plan_sheets(asked, 1)
+    plan = planned(asked, 1)
     assert [(each.id, each.copies) for each in plan.unplaced] == [("large", 1)]
     assert not faults_of_sheet_plan(plan)
 
 
 def test_nothing_wanted_opens_nothing() -> None:
-    plan = plan_sheets(asked_for(), 1)
+    plan = planned(asked_for(), 1)
     assert not plan.bins
     assert not plan.unplaced
     assert plan.proven
@@ -153,6 +157,6 @@ def test_a_spare_offcut_stays_whole_where_a_new_sheet_is_opened_anyway() -> None
             Sheet(id="o", size=size(600, 600), copies=1, cost=Fraction(0)),
         ],
     )
-    plan = plan_sheets(asked, 1)
+    plan = planned(asked, 1)
     assert dict(plan.opened) == {"new": 1}
     assert not faults_of_sheet_plan(plan)
