@@ -10,9 +10,15 @@ from dataclasses import dataclass
 from app.orders import Stage
 from app.pricing import Kind
 from app.pricing.measure import Measure
-from app.services.open_work import open_work_in, pieces_in_work, problems_in
+from app.services.open_work import (
+    open_work_in,
+    pieces_in_work,
+    problems_in,
+    states_of_materials,
+)
 from app.stock.balances import Balance
 from app.stock.buying import Purchase, Supply, Wanted, purchase_of
+from app.stock.material_states import MaterialState
 from app.stock.open_work import PieceInWork
 from app.stock.parts import CountedNeed
 from app.stock.wants import (
@@ -44,10 +50,24 @@ class Shortages:
 
 def what_to_buy(store: Store) -> Shortages:
     """What is short, by supplier; materials without a supplier come last."""
+    return store.remembered("what to buy", lambda: _what_to_buy(store))
+
+
+def _what_to_buy(store: Store) -> Shortages:
     with store.reading() as work:
         found = supplies(work)
     short = [each for each in found.purchases.values() if each.quantity]
     return Shortages(suppliers=_by_supplier(short), not_in_book=found.not_in_book)
+
+
+def states_of_piece(store: Store, piece_id: int) -> Mapping[str, MaterialState]:
+    """How it stands with each material of a piece that is cut from stock, by its code.
+
+    Nothing for a piece that is not in work. All pieces are looked at together, for one stick is not in
+    hand for two; that is done once after each write.
+    """
+    states = store.remembered("states of materials", lambda: states_of_materials(store))
+    return states.get(piece_id, {})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

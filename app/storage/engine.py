@@ -6,10 +6,10 @@ one before it, sees everything that was committed, and is on the disk when it re
 
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, Self
+from typing import Any, Self, cast
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event
 from sqlalchemy.exc import OperationalError
@@ -89,6 +89,7 @@ class Store:
         self._writer: int | None = None
         self._shop: Kept[Shop] | None = None
         self._answers: Answers = {}
+        self._remembered: dict[str, object] = {}
 
     @contextmanager
     def reading(self) -> Iterator[Work]:
@@ -114,6 +115,7 @@ class Store:
                         yield work
                 if work.materials.changed:
                     self._answers = {}
+                self._remembered = {}
             finally:
                 self._writer = None
 
@@ -149,7 +151,18 @@ class Store:
         """The engine of the writers, for as long as nobody else writes: to make the tables anew."""
         with self._turn, self._told_plainly():
             yield self._writers
-        self._shop, self._answers = None, {}
+        self._shop, self._answers, self._remembered = None, {}, {}
+
+    def remembered[T](self, key: str, make: Callable[[], T]) -> T:
+        """What was made under a key since the last write; made anew after each.
+
+        For what takes long to work out of what is kept alone and is read by many pages.
+        """
+        # Taken first: what is made of what an older moment shows goes where nobody looks any more.
+        remembered = self._remembered
+        if key not in remembered:
+            remembered[key] = make()
+        return cast(T, remembered[key])
 
     def current_shop(self) -> Shop | None:
         """The shop, None before the first run; read anew only when it has changed."""

@@ -168,3 +168,17 @@ def test_the_current_shop_follows_every_change(store: Store) -> None:
     with store.writing() as work:
         work.shop.save(renamed, kept.version, now=NOW)
     assert store.current_shop() == renamed
+
+
+def test_what_is_remembered_is_made_anew_after_a_write_and_only_then(store: Store) -> None:
+    made: list[int] = []
+
+    def make() -> int:
+        made.append(1)
+        return len(made)
+
+    assert [store.remembered("key", make) for _ in range(3)] == [1, 1, 1]
+    assert store.remembered("other", lambda: "else") == "else"
+    with store.writing():
+        pass
+    assert store.remembered("key", make) == 2

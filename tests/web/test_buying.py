@@ -18,7 +18,7 @@ from app.services.orders import OrderAt
 from app.storage import Act, Store
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW
-from tests.web.shown import Counter, Shown
+from tests.web.shown import Counter, Shown, words
 
 ACT = Act(who="Ilse", now=NOW)
 SUPPLIERS = {"LIN-20": "Holm Timber", "M-101": "Marl Board Mill", "M-140": "Marl Board Mill"}
@@ -340,3 +340,24 @@ def test_what_open_work_no_longer_wants_is_not_short(short: Counter, stocked: St
     assert [value for name, value in left.items() if name.endswith(".code")] == ["R-1"]
     move(Stage.FRAMED)
     assert "Nothing is short" in short.get("/buying").main
+
+
+def test_an_order_and_its_bench_say_how_it_stands_with_each_material(
+    short: Counter, stocked: Store
+) -> None:
+    def states(path: str) -> dict[str, str]:
+        shown = short.get(path)
+        lines = [words(line).split() for line in shown.one("stands").iter("li")]
+        return {line[-1]: " ".join(line[:2]) for line in lines}
+
+    before = dict.fromkeys(("M-101", "M-140", "G-2", "B-3", "LIN-20"), "to buy")
+    assert states("/orders/1") == states("/orders/1/pieces/1") == before
+    path, order = sent(short, "LIN-20")
+    assert states("/orders/1") == before | {"LIN-20": "on order"}
+    short.go(f"{path}/came", came(order, path, came="1"))
+    assert states("/orders/1/pieces/1") == before | {"LIN-20": "in hand"}
+    version = orders.get(stocked, 1).version
+    progress.move_order(stocked, OrderAt(id=1, version=version), Stage.CUT, ACT)
+    assert not short.get("/orders/1").has("stands")
+    quotes.save_new(stocked, Asked(name="Amber Quill"), TYPED, SHOP, ACT)
+    assert not short.get("/orders/2").has("stands")

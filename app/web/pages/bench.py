@@ -25,6 +25,7 @@ from app.services.progress import last_change
 from app.stock.needs import OnRack
 from app.web.pages.bench_steps import Steps, steps_of
 from app.web.pages.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
+from app.web.pages.material_stands import MaterialStand
 from app.web.pages.order import NEXT_ACT, materials_of
 from app.web.pages.piece import VIEW_LABELS, View, draw, facts_of
 from app.web.pages.piece_stock import NOTHING_FROM_RACK, OffcutView, from_rack
@@ -74,6 +75,7 @@ class BenchPage(Page):
     materials: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
     offcuts: tuple[OffcutView, ...]
+    stands: tuple[MaterialStand, ...]
     acts: tuple[tuple[str, str], ...]
     may_take_back: bool
 

@@ -27,6 +27,7 @@ from app.services.orders import CHANGEABLE
 from app.services.progress import last_change
 from app.stock.needs import OnRack
 from app.web.fields import Fields, FieldView, Options
+from app.web.pages.material_stands import MaterialStand
 from app.web.pages.piece import PriceView, View, draw, facts_of, price_view
 from app.web.pages.piece_stock import NOTHING_FROM_RACK, OffcutView, from_rack
 from app.web.templating import Page
@@ -99,7 +100,8 @@ class EntryView:
 class OrderPage(Page):
     """take, pay, terms: the fields of the forms; take is None unless the quote can be ordered.
 
-    unfolded: which of the folded forms stand open, "payment" and "terms".
+    unfolded: which of the folded forms stand open, "payment" and "terms". stands: how it stands with
+    the materials of each piece, by its number.
     """
 
     id: int
@@ -127,6 +129,7 @@ class OrderPage(Page):
     unfolded: frozenset[str]
     may_add_piece: bool
     may_take_back: bool
+    stands: Mapping[int, tuple[MaterialStand, ...]]
 
 
 def piece_card(order: Order, piece: Piece, shop: Shop, rack: Sequence[OnRack] = ()) -> PieceCard:

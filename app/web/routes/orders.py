@@ -9,13 +9,15 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, quoted
 from app.money import Money, show_money
-from app.orders import EntryKind, Method, Stage
+from app.orders import EntryKind, Method, Piece, Stage
 from app.services import customers, orders, payments, progress
 from app.services.changing import OrderAt, account_now
 from app.services.on_rack import free_for
+from app.services.shortages import states_of_piece
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.reading import Reader
 from app.web.pages import order as page_of
+from app.web.pages.material_stands import MaterialStand, stands_of
 from app.web.reading import read_day, read_version
 from app.web.templating import chrome, render, see
 
@@ -46,11 +48,19 @@ def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HT
         wide=True,
         faults=faults,
         customer=customers.get(here.store, order.customer_id).value,
+        stands={piece.number: stands_now(here, piece) for piece in order.pieces},
         **page_of.order_fields(order, here.shop, here.today, rack),
         **page_of.form_fields(order, here.shop, here.today, typed, faults),
         **chrome(here.request, here.shop),
     )
     return render("pages/orders/show.html", page, refused.status if refused else 200)
+
+
+def stands_now(here: Visit, piece: Piece) -> tuple[MaterialStand, ...]:
+    """How it stands with the materials of a piece; nothing unless it is in work."""
+    if piece.stage not in (Stage.ORDERED, Stage.CUT):
+        return ()
+    return stands_of(piece.agreed.chosen, states_of_piece(here.store, piece.id))
 
 
 def _act(
