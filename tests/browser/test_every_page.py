@@ -34,6 +34,8 @@ PAGES = (
     "/orders/2/pieces/1",
     "/orders/2/pieces/1?view=measured",
     "/orders/2/pieces/1?view=section",
+    "/orders/3",
+    "/orders/3/pieces/1",
     "/orders/1/pieces/1/change",
     "/orders/1/pieces/1/price-again",
     "/orders/1/pieces/new",
@@ -107,7 +109,8 @@ def fill_rack(store: Store, act: Act) -> None:
 
 
 def order_material(store: Store) -> None:
-    """An order that came in part at another cost, and a draft, both to a supplier with a long name."""
+    """An order that came in part at another cost, and a draft, both to a supplier with a long name; a
+    customer's order that waits for material."""
     act = Act(who="Ilse", now=NOW)
     supplier = "Wholesale of Mouldings and Mats, Hohenbruchhausen-Lindenthal"
     wanted = [
@@ -124,6 +127,8 @@ def order_material(store: Store) -> None:
     at = buying.SupplierOrderAt(id=order, version=sent.version)
     deliveries.receive(store, at, [came], act, note="LS-2026-88 " + "x" * 60)
     buying.make_orders(store, wanted[:2], act)
+    order = quotes.save_new(store, Asked(name="Amber Quill"), TYPED, SHOP, act)
+    progress.take_order(store, OrderAt(id=order, version=1), progress.Terms(), act)
 
 
 @pytest.fixture(scope="module", params=["light", "dark"])
