@@ -66,7 +66,7 @@ def read_piece(
     Raises: Invalid with a fault for every field that cannot be read, at its path.
     """
     read = Typed(typed, unit_of(typed, shop), find)
-    artwork = _artwork(read, shop)
+    artwork = artwork_of(read, shop)
     size = _size(read)
     presentation = read.choice("presentation", Presentation, Presentation.WINDOW)
     chosen = _chosen(read, presentation, shop.mat_word.value)
@@ -94,7 +94,8 @@ def _needs_a_mat(read: Typed, presentation: Presentation, mat: str) -> None:
         )
 
 
-def _artwork(read: Typed, shop: Shop) -> ArtworkRecord:
+def artwork_of(read: Typed, shop: Shop) -> ArtworkRecord:
+    """The artwork that was typed; its faults go to the reader's."""
     value: Money | None = None
     if read.given("artwork.declared_value"):
         try:

@@ -3,12 +3,13 @@
 See `progress` for the way of the work and `payments` for the ledger.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from app.errors import Conflict, Invalid
 from app.orders import Order, Piece, Stage, StageChange
+from app.orders.artwork_facts import retyped
 from app.services.changing import OrderAt, changing, currency_of, piece_of, settle
 from app.storage import (
     ANY_ORDER,
@@ -35,6 +36,7 @@ __all__ = [
     "QuoteHead",
     "add_piece",
     "add_quote",
+    "agreed_anew",
     "find_by_number",
     "get",
     "listed",
@@ -92,6 +94,12 @@ def price_history(store: Store, order_id: int, number: int) -> tuple[Frozen, ...
     """Everything that was ever agreed for a piece, the oldest first. Raises: NotFound."""
     with store.reading() as work:
         return work.orders.history(piece_of(work.orders.get(order_id), number).id)
+
+
+def agreed_anew(store: Store, order_id: int) -> Mapping[int, tuple[Frozen, ...]]:
+    """By number, all that was ever agreed for the pieces that were changed, the oldest first."""
+    with store.reading() as work:
+        return work.orders.agreed_anew(order_id)
 
 
 def save_quote(store: Store, head: QuoteHead, pieces: Sequence[NewPiece], act: Act) -> int:
@@ -193,7 +201,9 @@ def set_place(store: Store, at: OrderAt, number: int, place: str, act: Act) -> N
     """Say where the artwork of a piece is kept. Raises: NotFound, Stale, Invalid."""
     with changing(store, at, act) as (work, order):
         piece = piece_of(order, number)
-        work.orders.write_artwork(piece.id, replace(piece.artwork, place=place.strip()))
+        artwork = replace(piece.artwork, place=place.strip())
+        agreed = retyped(piece.agreed, {"artwork.place": artwork.place})
+        work.orders.replace_piece(piece.id, NewPiece(artwork=artwork, agreed=agreed), act)
 
 
 def _check_note(note: str) -> None:

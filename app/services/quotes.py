@@ -9,6 +9,7 @@ from datetime import date, timedelta
 
 from app.orders import Agreed, Order, Piece, Shop
 from app.orders.agreeing import agree
+from app.orders.artwork_facts import read_artwork, retyped, same_design
 from app.pricing import Repricing, compare
 from app.services.changing import OrderAt, piece_of
 from app.services.customers import Asked, known_or_new
@@ -26,6 +27,14 @@ class PricedAgain:
     piece: Piece
     agreed: Agreed
     repricing: Repricing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Retyped:
+    """A piece of an order as it is typed now."""
+
+    number: int
+    typed: Typed
 
 
 def worked_out(
@@ -55,6 +64,31 @@ def save_new(store: Store, asked: Asked, typed: Typed, shop: Shop, act: Act) -> 
             valid_until=act.today + timedelta(days=shop.promise.valid_days),
         )
         return add_quote(work, head, [piece], act)
+
+
+def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: Act) -> bool:
+    """Keep a piece as it is typed now; only a changed design is priced, at today's price book.
+
+    Where nothing but the artwork is described anew, price and design stay as agreed (P7). Returns
+    whether the price stayed. Raises: NotFound, Stale, Conflict, Invalid with every fault.
+    """
+    with store.reading() as work:
+        order = work.orders.get(at.id)
+        old = piece_of(order, changed.number).agreed
+        kept = same_design(old, changed.typed)
+        if kept:
+            piece = _described_anew(old, changed.typed, shop)
+        else:
+            tax_free = work.customers.get(order.customer_id).value.tax_free
+            piece = _worked_out(work, changed.typed, shop, today=act.today, tax_free=tax_free)
+    # Whoever changes the order in between makes the version stale, so that nothing old is kept.
+    replace_piece(store, at, changed.number, piece, act)
+    return kept
+
+
+def _described_anew(agreed: Agreed, typed: Typed, shop: Shop) -> NewPiece:
+    noted = retyped(agreed, typed)
+    return NewPiece(artwork=read_artwork(noted.typed, shop), agreed=noted)
 
 
 def price_again(

@@ -119,7 +119,27 @@ class Orders:
             .where(PieceSnapshotRow.piece_id == piece_id)
             .order_by(PieceSnapshotRow.id)
         )
-        return tuple(Frozen(agreed=AGREED.read(row.agreed), at=row.at, by=row.by) for row in rows)
+        return tuple(map(_frozen, rows))
+
+    def agreed_anew(self, order_id: int) -> dict[int, tuple[Frozen, ...]]:
+        """By piece number, the history of each piece for which more than one was agreed."""
+        changed = (
+            select(PieceSnapshotRow.piece_id)
+            .join(PieceRow, PieceRow.id == PieceSnapshotRow.piece_id)
+            .where(PieceRow.order_id == order_id, PieceRow.removed_at.is_(None))
+            .group_by(PieceSnapshotRow.piece_id)
+            .having(func.count() > 1)
+        )
+        rows = self._session.execute(
+            select(PieceRow.number, PieceSnapshotRow)
+            .join(PieceRow, PieceRow.id == PieceSnapshotRow.piece_id)
+            .where(PieceSnapshotRow.piece_id.in_(changed))
+            .order_by(PieceSnapshotRow.id)
+        )
+        histories: dict[int, tuple[Frozen, ...]] = {}
+        for number, row in rows:
+            histories[number] = (*histories.get(number, ()), _frozen(row))
+        return histories
 
     def add(self, quote: NewQuote, pieces: Sequence[NewPiece], act: Act) -> int:
         """Keep a new quote with its pieces, all in the currency of the first. Returns the id.
@@ -274,3 +294,7 @@ class Orders:
         for row in rows:
             by_piece[row.piece_id].append(row)
         return by_piece
+
+
+def _frozen(row: PieceSnapshotRow) -> Frozen:
+    return Frozen(agreed=AGREED.read(row.agreed), at=row.at, by=row.by)

@@ -417,6 +417,7 @@ def test_due_date_note_place_and_validity_can_be_set(store: Store, quote: int) -
     kept = order(store, quote)
     assert (kept.due, kept.note, kept.valid_until) == (MONTH, "no glass", TODAY)
     assert [each.artwork.place for each in kept.pieces] == ["Drawer 3", "Rack C"]
+    assert kept.pieces[1].agreed.typed["artwork.place"] == "Rack C"
     orders.set_due(store, at(store, quote), None, ACT)
     assert order(store, quote).due is None
 

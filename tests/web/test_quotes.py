@@ -467,6 +467,88 @@ def test_a_changed_piece_is_agreed_anew(counter: Counter, stocked: Store) -> Non
     assert page.words("price") == "84.67"
 
 
+DESCRIBED = {
+    "artwork.title": "Reeds at low water",
+    "artwork.kind": "pastel",
+    "artwork.condition": "foxed at the left",
+    "artwork.declared_value": "250",
+    "artwork.place": "Rack C",
+}
+
+
+def record(page: Shown) -> list[str]:
+    return [words(line) for part in page.each("history") for line in part.iter("li")]
+
+
+def test_describing_the_artwork_anew_leaves_the_price_as_it_was_agreed(
+    counter: Counter, stocked: Store, clock: Clock
+) -> None:
+    saved(stocked)
+    raise_the_moulding(stocked)
+    clock.time = NOW.replace(day=27)
+    form = counter.get("/orders/1/pieces/1/change").form("/orders/1/pieces/1")
+    page = counter.go("/orders/1/pieces/1", {**form, **DESCRIBED, "action": "save"})
+    assert page.words("price") == TO_PAY
+    assert "its price stays as agreed" in page.main
+    for said in ("Reeds at low water", "pastel", "Rack C", "as of Wed 25 Nov"):
+        assert said in page.main
+    assert record(page) == [
+        "title, kind, condition, declared value, place changed, price as agreed "
+        "Fri 27 Nov 2026, 10:30"
+    ]
+    assert counter.get("/orders/1/pieces/1/change").fields.items() >= DESCRIBED.items()
+
+
+def test_a_kept_price_is_said_while_only_the_artwork_is_described_anew(
+    counter: Counter, stocked: Store
+) -> None:
+    saved(stocked)
+    raise_the_moulding(stocked)
+    form = counter.get("/orders/1/pieces/1/change").form("/orders/1/pieces/1")
+    page = counter.post("/orders/1/pieces/1", {**form, "artwork.title": "Reeds"})
+    assert page.words("price") == TO_PAY
+    assert "as agreed Wed 25 Nov 2026" in page.words("price-label")
+    again = counter.post("/orders/1/pieces/1", {**form, "discount": "10"})
+    assert again.words("price") == "95.32"  # 105.91 − 10.59, at today's moulding
+    assert "as agreed" not in again.main
+
+
+def test_a_price_that_is_kept_anew_keeps_the_artwork_as_it_was_described_last(
+    counter: Counter, stocked: Store
+) -> None:
+    saved(stocked)
+    form = counter.get("/orders/1/pieces/1/change").form("/orders/1/pieces/1")
+    counter.go("/orders/1/pieces/1", {**form, **DESCRIBED, "action": "save"})
+    raise_the_moulding(stocked)
+    form = counter.get("/orders/1/pieces/1/price-again").form("/orders/1/pieces/1/price-again")
+    page = counter.go("/orders/1/pieces/1/price-again", form)
+    assert page.words("price") == "105.91"
+    assert "Reeds at low water" in page.main
+    assert record(page)[0].startswith("agreed anew, 103.51 → 105.91")
+    assert counter.get("/orders/1/pieces/1/change").fields.items() >= DESCRIBED.items()
+
+
+def test_the_title_can_be_changed_when_a_material_is_gone(counter: Counter, stocked: Store) -> None:
+    saved(stocked)
+    delete_the_moulding(stocked)
+    form = counter.get("/orders/1/pieces/1/change").form("/orders/1/pieces/1")
+    page = counter.go("/orders/1/pieces/1", {**form, "artwork.title": "Reeds", "action": "save"})
+    assert "Reeds" in page.main
+    assert page.words("price") == TO_PAY
+
+
+def test_a_bad_fact_of_the_artwork_is_said_beside_it_and_nothing_is_kept(
+    counter: Counter, stocked: Store
+) -> None:
+    saved(stocked)
+    form = counter.get("/orders/1/pieces/1/change").form("/orders/1/pieces/1")
+    bad = {**form, "artwork.title": "Reeds", "artwork.declared_value": "much", "action": "save"}
+    page = counter.post("/orders/1/pieces/1", bad)
+    assert page.status == 422
+    assert page.fields["artwork.declared_value"] == "much"
+    assert "Reeds" not in counter.get("/orders/1").main
+
+
 def two_tabs(counter: Counter) -> dict[str, str]:
     """Two tabs change the title; the first saves. Returns the form of the second."""
     form = counter.get("/orders/1/pieces/1/change").form("/orders/1/pieces/1")

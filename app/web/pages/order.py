@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from itertools import pairwise
+from types import MappingProxyType
 from typing import Any
 
 from app.errors import Fault
@@ -20,12 +22,14 @@ from app.orders import (
     Shop,
     Stage,
 )
+from app.orders.artwork_facts import ARTWORK_FACTS
 from app.orders.findings import findings
 from app.orders.totals import Account, account_of
 from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
 from app.services.progress import last_change
 from app.stock.needs import OnRack
+from app.storage import Frozen
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.material_stands import MaterialStand
 from app.web.pages.piece import PriceView, View, draw, facts_of, price_view
@@ -213,13 +217,17 @@ def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
     )
 
 
-def record_of(order: Order) -> tuple[ChangeView, ...]:
-    """Every change of every piece, the latest first."""
+type Histories = Mapping[int, Sequence[Frozen]]
+"""By the number of a piece, all that was ever agreed for it."""
+
+
+def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
+    """Every change of every piece, of its stage and of what was agreed, the latest first."""
     several = len(order.pieces) > 1
     views = [
         ChangeView(
             at=change.at,
-            what=(f"Piece {piece.number}: " if several else "")
+            what=_of_piece(piece.number, several)
             + (
                 f"taken back, {change.old} → {change.new}"
                 if change.takes_back
@@ -231,8 +239,31 @@ def record_of(order: Order) -> tuple[ChangeView, ...]:
         for piece in order.pieces
         for change in piece.changes
     ]
+    views += [
+        ChangeView(at=new.at, what=_of_piece(number, several) + _said_anew(old, new), by=new.by)
+        for number, history in histories.items()
+        for old, new in pairwise(history)
+    ]
     oldest_first = sorted(views, key=lambda view: view.at)
     return tuple(oldest_first[::-1])
+
+
+def _of_piece(number: int, several: bool) -> str:
+    return f"Piece {number}: " if several else ""
+
+
+def _said_anew(old: Frozen, new: Frozen) -> str:
+    """What became of an agreement: the artwork alone described anew, or a price that is another's."""
+    before, now = old.agreed, new.agreed
+    if before.price == now.price and before.priced_on == now.priced_on:
+        changed = [
+            path.removeprefix("artwork.").replace("_", " ")
+            for path in ARTWORK_FACTS
+            if before.typed.get(path, "") != now.typed.get(path, "")
+        ]
+        return f"{', '.join(changed) or 'nothing'} changed, price as agreed"
+    prices = f"{show_money(before.price.to_pay)} → {show_money(now.price.to_pay)}"
+    return f"agreed anew, {prices}"
 
 
 def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
@@ -246,9 +277,16 @@ def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
 
 
 def order_fields(
-    order: Order, shop: Shop, today: date, rack: Sequence[OnRack] = ()
+    order: Order,
+    shop: Shop,
+    today: date,
+    rack: Sequence[OnRack] = (),
+    histories: Histories = MappingProxyType({}),
 ) -> dict[str, Any]:
-    """The page's fields that follow from the order. rack: what is free of its materials."""
+    """The page's fields that follow from the order. rack: what is free of its materials.
+
+    histories: of the pieces that were agreed more than once.
+    """
     return {
         "id": order.id,
         "version": order.version,
@@ -266,7 +304,7 @@ def order_fields(
         "pieces": tuple(piece_card(order, piece, shop, rack) for piece in order.pieces),
         "acts": acts_of_order(order),
         "entries": entry_views(order.entries),
-        "record": record_of(order),
+        "record": record_of(order, histories),
         "may_add_piece": order.stage in CHANGEABLE,
         "may_take_back": any(last_change(piece) for piece in order.pieces),
     }

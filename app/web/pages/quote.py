@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, fields
+from datetime import date
 from functools import cache
 
 from app.errors import Fault, Invalid
@@ -146,6 +147,7 @@ class Outcome:
 
     needed: what is still to be typed, which is no fault while one types. result, stock, used: None
     where there is either. names: of materials and the like, at the fields where they were meant.
+    kept_since: the day of the price, where it is the one that was agreed.
     """
 
     faults: tuple[Fault, ...] = ()
@@ -155,6 +157,7 @@ class Outcome:
     used: ReallyUsed | None = None
     names: Mapping[str, str] = field(default_factory=dict)
     offers: OffersView = OffersView(sizes=(), next_up=True)
+    kept_since: date | None = None
 
     def unsaid(self, typed: Mapping[str, str]) -> tuple[str, ...]:
         """What is said of fields in which nothing was typed."""
@@ -169,6 +172,8 @@ class QuotePage(Page):
     stock, used: what the rack has for the piece and what it really uses up, for the shop alone.
 
     unsaid: what of that stands at empty fields, where a live form keeps it back while one types.
+
+    kept_since: the day of the agreed price, which stays while only the artwork is described anew.
 
     action: where the form is posted; live: where it is worked out without being kept.
     """
@@ -190,6 +195,7 @@ class QuotePage(Page):
     offers: OffersView
     views: tuple[tuple[str, str, bool], ...]
     tax_word: str
+    kept_since: date | None
 
     @property
     def fields_there(self) -> tuple[FieldView, ...]:

@@ -49,7 +49,9 @@ def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HT
         faults=faults,
         customer=customers.get(here.store, order.customer_id).value,
         stands={piece.number: stands_now(here, piece) for piece in order.pieces},
-        **page_of.order_fields(order, here.shop, here.today, rack),
+        **page_of.order_fields(
+            order, here.shop, here.today, rack, orders.agreed_anew(here.store, order_id)
+        ),
         **page_of.form_fields(order, here.shop, here.today, typed, faults),
         **chrome(here.request, here.shop),
     )

@@ -8,7 +8,8 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid
-from app.orders import Customer, Order
+from app.orders import Agreed, Customer, Order
+from app.orders.artwork_facts import same_design
 from app.orders.asking import unit_of
 from app.orders.snapping import standard_sizes
 from app.orders.typed import NEEDED, PIECE_FIELDS
@@ -39,7 +40,8 @@ Typed = dict[str, str]
 class Sheet:
     """Which quote page it is: a new quote, a further piece of one, or a piece changed.
 
-    fitting: how many known customers what was typed of one fits.
+    fitting: how many known customers what was typed of one fits. agreed: what a piece that is changed
+    keeps as long as only its artwork is described anew.
     """
 
     heading: str
@@ -50,6 +52,7 @@ class Sheet:
     customer: Customer | None = None
     asks_customer: bool = False
     fitting: int = 0
+    agreed: Agreed | None = None
 
     @property
     def tax_free(self) -> bool:
@@ -120,7 +123,8 @@ def _outcome(
             needed=needed,
             offers=sizes_that_would_do(found),
         )
-    agreed = piece.agreed
+    kept = sheet.agreed if sheet.agreed and same_design(sheet.agreed, typed) else None
+    agreed = kept or piece.agreed
     dimensions = worked_out(agreed.spec)
     return page_of.Outcome(
         faults=faults,
@@ -129,6 +133,7 @@ def _outcome(
         used=really_used(agreed, here.shop),
         names=page_of.names_of(agreed.chosen, form) | came_out(dimensions, typed),
         offers=next_sizes(standard_sizes(dimensions, here.shop), matted=bool(agreed.spec.mats)),
+        kept_since=kept.priced_on if kept else None,
     )
 
 
@@ -167,6 +172,7 @@ def _page(
         offers=outcome.offers,
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
+        kept_since=outcome.kept_since,
         **chrome(here.request, here.shop),
     )
 
@@ -273,9 +279,10 @@ def _changed_piece(here: Visit, order: Order, number: int) -> Sheet:
         heading=piece.artwork.title or f"Piece {number}",
         subheading=f"for {customer.name} · {order.number} · piece {number}",
         action=f"/orders/{order.id}/pieces/{number}",
-        save_label="Save at today's prices",
+        save_label="Save the change",
         version=order.version,
         customer=customer,
+        agreed=piece.agreed,
     )
 
 
@@ -300,10 +307,9 @@ def save_piece(
     if only_asks(form, live):
         return show_asked(here, sheet, form)
     try:
-        piece = quotes.worked_out(
-            here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free
-        )
-        orders.replace_piece(here.store, _at(order_id, form), number, piece, here.act)
+        retyped = quotes.Retyped(number=number, typed=piece_typed(form))
+        at = _at(order_id, form)
+        kept = quotes.change_piece(here.store, at, retyped, here.shop, here.act)
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
     except Stale as stale:
@@ -311,7 +317,8 @@ def save_piece(
         return render("pages/quotes/two_versions.html", page, 409)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
-    return see(f"/orders/{order_id}", f"Piece {number} is agreed anew.")
+    said = "is kept; its price stays as agreed." if kept else "is agreed anew, at today's prices."
+    return see(f"/orders/{order_id}", f"Piece {number} {said}")
 
 
 @router.get("/orders/{order_id}/pieces/{number}/price-again")

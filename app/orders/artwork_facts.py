@@ -1,0 +1,61 @@
+"""What is noted of an artwork beside its design: title, kind, condition, declared value, place.
+
+None of it enters a size or a price, so it can be noted anew while design and price stay as they were
+agreed (P7). The fields as typed are kept in step: a piece opened again shows what was noted last.
+"""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from app.framing import Presentation
+from app.orders.asking import Sizing, artwork_of
+from app.orders.order import Agreed, ArtworkRecord
+from app.orders.shop import Shop
+from app.orders.typed import PIECE_FIELDS, Typed
+from app.pricing import Kind, Material
+
+ARTWORK_FACTS = (
+    "artwork.title",
+    "artwork.kind",
+    "artwork.condition",
+    "artwork.declared_value",
+    "artwork.place",
+)
+"""The fields of the quote page that leave design and price alone."""
+
+_DESIGN = tuple(path for path in PIECE_FIELDS if path not in ARTWORK_FACTS)
+
+
+def read_artwork(typed: Mapping[str, str], shop: Shop) -> ArtworkRecord:
+    """The artwork alone, whatever else was typed. Raises: Invalid with every fault of its fields."""
+    facts = {path: typed[path] for path in ARTWORK_FACTS if path in typed}
+    read = Typed(facts, shop.unit, _no_material)
+    artwork = artwork_of(read, shop)
+    read.faults.finish()
+    return artwork
+
+
+def same_design(agreed: Agreed, typed: Mapping[str, str]) -> bool:
+    """Whether what is typed asks for the design that was agreed, whatever it says of the artwork.
+
+    Texts are compared, not what they come to today: what a blank field stood for was frozen too.
+    """
+    usual = {
+        "unit": agreed.spec.unit.value,
+        "presentation": Presentation.WINDOW.value,
+        "sizing": Sizing.BORDERS.value,
+    }
+    return all(_said(agreed.typed, path, usual) == _said(typed, path, usual) for path in _DESIGN)
+
+
+def retyped(agreed: Agreed, typed: Mapping[str, str]) -> Agreed:
+    """What was agreed, with fields as they are typed now: those of a `same_design`, or of the artwork."""
+    return replace(agreed, typed={**agreed.typed, **typed})
+
+
+def _said(typed: Mapping[str, str], path: str, usual: Mapping[str, str]) -> str:
+    return typed.get(path, "").strip() or usual.get(path, "")
+
+
+def _no_material(text: str, kind: Kind) -> Material | None:
+    return None
