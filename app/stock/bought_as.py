@@ -6,13 +6,12 @@ delivers (a stick, a sheet, a piece) and back. It knows no orders.
 
 from dataclasses import dataclass
 from enum import StrEnum
-from fractions import Fraction
 
 from app.errors import Invalid
 from app.lengths import Length, Size
 from app.money import Money
 from app.pricing import CostPer, Material
-from app.pricing.measure import FOOT, SQUARE_FOOT_M2
+from app.stock.costs import costs_in_one
 from app.stock.items import Form, form_of
 from app.stock.levels import NO_LEVELS, Levels
 
@@ -84,14 +83,13 @@ def bought_as(material: Material, levels: Levels = NO_LEVELS) -> BoughtAs:
     A stick of what costs so much a metre costs that × its length, a sheet so much a m² × its area, half
     up. What is sold by the hundred comes in hundreds unless the shop has set another pack.
     """
-    hundred = material.per is CostPer.HUNDRED
-    form = form_of(material)
+    form, cost_for = form_of(material), _cost_for(material)
     return BoughtAs(
         form=form,
         unit=_unit(form, material.per),
-        cost=material.cost.times(_times(material, form)),
-        cost_for=HUNDRED if hundred else 1,
-        pack=HUNDRED if hundred and levels.pack == 1 else levels.pack,
+        cost=material.cost.times(costs_in_one(material) * cost_for),
+        cost_for=cost_for,
+        pack=cost_for if levels.pack == 1 else levels.pack,
         length=material.profile.stick if form is Form.STICK and material.profile else None,
         size=material.sheet.size if material.sheet else None,
     )
@@ -108,9 +106,12 @@ def in_the_price_book(material: Material, paid: Money, paid_for: int) -> Money:
             f"{material.code} was paid in {paid.currency.code}, but the price book is in "
             f"{material.cost.currency.code}.",
         )
-    usual_for = HUNDRED if material.per is CostPer.HUNDRED else 1
-    times = _times(material, form_of(material)) * Fraction(paid_for, usual_for)
-    return paid.times(1 / times)
+    return paid.times(1 / (costs_in_one(material) * paid_for))
+
+
+def _cost_for(material: Material) -> int:
+    """For how many of them a cost is stated."""
+    return HUNDRED if material.per is CostPer.HUNDRED else 1
 
 
 def _unit(form: Form, per: CostPer) -> BuyingUnit:
@@ -121,16 +122,3 @@ def _unit(form: Form, per: CostPer) -> BuyingUnit:
             return BuyingUnit.SHEET
         case Form.EACH:
             return _LOOSE.get(per, BuyingUnit.EACH)
-
-
-def _times(material: Material, form: Form) -> Fraction:
-    """How many of the cost's own unit (metres, m²) are in one of what is bought."""
-    if form is Form.STICK and material.profile is not None:
-        stick = material.profile.stick
-        lengths = {CostPer.METRE: stick.mm / 1000, CostPer.FOOT: stick / FOOT}
-        return lengths.get(material.per, Fraction(1))
-    if form is Form.SHEET and material.sheet is not None:
-        area = material.sheet.size.area_m2
-        areas = {CostPer.SQUARE_METRE: area, CostPer.SQUARE_FOOT: area / SQUARE_FOOT_M2}
-        return areas.get(material.per, Fraction(1))
-    return Fraction(1)

@@ -14,10 +14,10 @@ from app.stock.items import Form, Item, form_of
 
 def whole_cost(material: Material) -> Money:
     """What one stick, one sheet or one counted thing costs by the price book, as it is bought."""
-    return material.cost.times(_costs_in_one(material))
+    return material.cost.times(costs_in_one(material))
 
 
-def _costs_in_one(material: Material) -> Fraction:
+def costs_in_one(material: Material) -> Fraction:
     """How many of the cost's own unit are in one as it is bought."""
     match material.per:
         case CostPer.METRE if form_of(material) is Form.STICK and material.profile:
@@ -49,10 +49,10 @@ def cost_by_book(
 ) -> Money:
     """What a stick of a length or a sheet of a size costs by the price book, by its share of the usual one."""
     if length is not None and material.profile is not None:
-        return material.cost.times(_costs_in_one(material) * (length / material.profile.stick))
+        return material.cost.times(costs_in_one(material) * (length / material.profile.stick))
     if size is not None and material.sheet is not None:
         share = size.area_m2 / material.sheet.size.area_m2
-        return material.cost.times(_costs_in_one(material) * share)
+        return material.cost.times(costs_in_one(material) * share)
     return whole_cost(material)
 
 
