@@ -86,7 +86,7 @@ class LaidDraft:
         )
 
     def _rack(self, task: SheetTask) -> list[int]:
-        """The areas of the three largest pieces afterwards."""
+        """The areas of the three largest pieces afterwards; 0 for each that there is not."""
         opened = Counter(sheet.offer.index for sheet in self.draft)
         whole = [
             offer.area
@@ -94,7 +94,8 @@ class LaidDraft:
             if offer.owned
             for _ in range(min(3, offer.copies - opened[offer.index]))
         ]
-        return sorted((*whole, *(area for each in self.layouts for area in each.areas)))[:-4:-1]
+        kept = (area for each in self.layouts for area in each.areas)
+        return sorted((*whole, *kept, 0, 0, 0))[:-4:-1]
 
 
 def laid(asked: SheetsAsked, task: SheetTask, draft: Draft) -> LaidDraft | None:
