@@ -19,6 +19,7 @@ from app.cutting import (
     StickPlan,
     SticksAsked,
 )
+from app.cutting.at_once import left_of_one_sheet, left_of_one_stick
 from app.cutting.simple_sheets import simple_sheet_plan
 from app.cutting.simple_sticks import simple_stick_plan
 from app.framing import Dimensions
@@ -44,18 +45,25 @@ _RAILS_OF_A_FRAME = 4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutAlone:
-    """A material of a piece with what the piece takes of it and the plan for that alone."""
+    """A material of a piece, what the piece takes of it, and what is asked for that alone."""
 
     material: Material
     uses: tuple[Use, ...]
-    plan: StickPlan | SheetPlan
+    asked: SticksAsked | SheetsAsked
+
+    @property
+    def plan(self) -> StickPlan | SheetPlan:
+        """The simple plan."""
+        if isinstance(self.asked, SticksAsked):
+            return simple_stick_plan(self.asked)
+        return simple_sheet_plan(self.asked)
 
     @property
     def opened(self) -> Opened:
-        """What the plan opens, keeps and cannot place."""
-        if isinstance(self.plan, StickPlan):
-            return _opened_sticks(self.plan)
-        return _opened_sheets(self.plan)
+        """What the simple plan opens, keeps and cannot place; at once where that needs no plan."""
+        if isinstance(self.asked, SticksAsked):
+            return _opened_sticks(self.asked)
+        return _opened_sheets(self.asked)
 
 
 def opened_alone(dimensions: Dimensions, chosen: Chosen, shop: Shop) -> Mapping[str, Opened]:
@@ -72,7 +80,7 @@ def opened_alone(dimensions: Dimensions, chosen: Chosen, shop: Shop) -> Mapping[
 
 
 def cut_alone(uses: Iterable[Use], shop: Shop) -> tuple[CutAlone, ...]:
-    """A plan for each material that comes in sticks or sheets, in the order of the uses.
+    """Each material that comes in sticks or sheets, in the order of the uses.
 
     shop: for kerf, trims, stages and what is worth keeping.
     """
@@ -91,12 +99,8 @@ def _is_cut(use: Use) -> bool:
 
 def _alone(uses: Sequence[Use], shop: Shop) -> CutAlone:
     material = uses[0].material
-    plan: StickPlan | SheetPlan
-    if material.kind.is_sheet:
-        plan = simple_sheet_plan(_sheets_asked(material, uses, shop))
-    else:
-        plan = simple_stick_plan(_sticks_asked(material, uses, shop))
-    return CutAlone(material=material, uses=tuple(uses), plan=plan)
+    ask = _sheets_asked if material.kind.is_sheet else _sticks_asked
+    return CutAlone(material=material, uses=tuple(uses), asked=ask(material, uses, shop))
 
 
 def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop) -> SticksAsked:
@@ -140,20 +144,30 @@ def _sheets_asked(material: Material, uses: Sequence[Use], shop: Shop) -> Sheets
     )
 
 
-def _opened_sticks(plan: StickPlan) -> OpenedSticks:
-    lengths = {part.id: part.length for part in plan.asked.parts}
+def _opened_sticks(asked: SticksAsked) -> OpenedSticks:
+    stick = asked.stock[0].length
+    left = left_of_one_stick(asked)
+    if left is not None:
+        return OpenedSticks(stick=stick, count=1, kept=left)
+    plan = simple_stick_plan(asked)
+    lengths = {part.id: part.length for part in asked.parts}
     return OpenedSticks(
-        stick=plan.asked.stock[0].length,
+        stick=stick,
         count=len(plan.bins),
         kept=tuple(each.offcut.length for each in plan.bins if each.offcut),
         too_long=tuple(lengths[left.id] for left in plan.unplaced for _ in range(left.copies)),
     )
 
 
-def _opened_sheets(plan: SheetPlan) -> OpenedSheets:
-    sizes = {part.id: part.size for part in plan.asked.parts}
+def _opened_sheets(asked: SheetsAsked) -> OpenedSheets:
+    sheet = asked.stock[0].size
+    left = left_of_one_sheet(asked)
+    if left is not None:
+        return OpenedSheets(sheet=sheet, count=1, kept=left)
+    plan = simple_sheet_plan(asked)
+    sizes = {part.id: part.size for part in asked.parts}
     return OpenedSheets(
-        sheet=plan.asked.stock[0].size,
+        sheet=sheet,
         count=len(plan.bins),
         kept=tuple(rest.size for each in plan.bins for rest in each.offcuts),
         too_large=tuple(sizes[left.id] for left in plan.unplaced for _ in range(left.copies)),

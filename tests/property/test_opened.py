@@ -126,10 +126,12 @@ def test_plans_are_true_use_up_no_less_than_the_parts_and_keep_only_what_is_wort
     for each in plans:
         used = sum(taken(use) for use in each.uses)
         opened = each.opened
-        if isinstance(each.plan, StickPlan):
-            assert faults_of_stick_plan(each.plan) == ()
+        plan = each.plan
+        if isinstance(plan, StickPlan):
+            assert faults_of_stick_plan(plan) == ()
         else:
-            assert faults_of_sheet_plan(each.plan) == ()
+            assert faults_of_sheet_plan(plan) == ()
+        assert opened.count == len(plan.bins)
         if isinstance(opened, OpenedSticks):
             assert opened.used_up.mm >= used
             assert all(length >= shop.cutting.keep_length for length in opened.kept)

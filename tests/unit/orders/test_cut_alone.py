@@ -58,13 +58,15 @@ def alone(piece: Agreed, shop: Shop = SHOP) -> dict[str, CutAlone]:
     uses = uses_of(worked_out(piece.spec), piece.chosen)
     found = cut_alone(uses, shop)
     for each in found:
+        plan = each.plan
         faults = (
-            faults_of_stick_plan(each.plan)
-            if isinstance(each.plan, StickPlan)
-            else faults_of_sheet_plan(each.plan)
+            faults_of_stick_plan(plan)
+            if isinstance(plan, StickPlan)
+            else faults_of_sheet_plan(plan)
         )
         assert faults == ()
-        assert each.plan.maker is Maker.SIMPLE
+        assert plan.maker is Maker.SIMPLE
+        assert each.opened.count == len(plan.bins)
     return {each.material.code: each for each in found}
 
 
