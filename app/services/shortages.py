@@ -28,8 +28,7 @@ from app.stock.wants import (
     wanted_by_plan,
     wanted_by_problem,
 )
-from app.storage import Store, Work
-from app.storage.supplier_orders import Coming
+from app.storage import Coming, Store, Work
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

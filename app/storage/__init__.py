@@ -18,7 +18,7 @@ from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSumm
 from app.storage.orders import Act, Frozen, NewPiece, NewQuote
 from app.storage.plans import PlanSummary
 from app.storage.stock_lists import ANY_STOCK, StockFilter, StockLine
-from app.storage.supplier_orders import SupplierOrderSummary
+from app.storage.supplier_order_lists import Coming, SupplierOrderSummary
 from app.storage.words import digits_of
 from app.storage.work import Work
 
@@ -29,6 +29,7 @@ __all__ = [
     "ERASED_NAME",
     "Act",
     "CannotWrite",
+    "Coming",
     "CustomerSummary",
     "Damaged",
     "DataInUse",

@@ -1,4 +1,4 @@
-"""Orders to suppliers as they are kept: whole, or as records of a list.
+"""Orders to suppliers as they are kept.
 
 A writer first claims an order at the version it was read in; then it writes what changed. Lines stay
 once the order is sent, and what came is only added.
@@ -6,11 +6,8 @@ once the order is sent, and what came is only added.
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date
-from typing import Any
 
-from sqlalchemy import ColumnElement, Select, func, select
+from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from app.errors import NotFound, quoted
@@ -33,39 +30,20 @@ from app.storage.rows import (
     SupplierOrderLineRow,
     SupplierOrderRow,
 )
+from app.storage.supplier_order_lists import (
+    OPEN,
+    Coming,
+    SupplierOrderSummary,
+    coming,
+    page_of_orders,
+    stage_counts,
+)
 from app.storage.supplier_order_rows import (
     delivery_row,
     line_columns,
     line_of,
     supplier_order_of,
 )
-
-OPEN = (SupplierStage.DRAFT, SupplierStage.SENT)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SupplierOrderSummary:
-    """An order to a supplier in a list. outstanding: of all lines, while the order is under way."""
-
-    id: int
-    number: str
-    supplier: str
-    stage: SupplierStage
-    made_on: date
-    sent_on: date | None
-    lines: int
-    ordered: int
-    received: int
-    outstanding: int
-    total: Money
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Coming:
-    """Of a material: how many were ordered and have not come, and how many stand in drafts."""
-
-    on_order: int = 0
-    drafted: int = 0
 
 
 class SupplierOrders:
@@ -162,49 +140,17 @@ class SupplierOrders:
 
     def coming(self) -> dict[str, Coming]:
         """What is on order and in drafts, by the material's code."""
-        rows = self._session.execute(
-            select(MaterialRow.code, SupplierOrderRow.stage, func.sum(_OUTSTANDING))
-            .select_from(SupplierOrderLineRow)
-            .join(SupplierOrderRow, SupplierOrderRow.id == SupplierOrderLineRow.order_id)
-            .join(MaterialRow, MaterialRow.id == SupplierOrderLineRow.material_id)
-            .where(SupplierOrderRow.stage.in_([stage.value for stage in OPEN]))
-            .group_by(MaterialRow.code, SupplierOrderRow.stage)
-        )
-        sums: dict[tuple[str, str], int] = {(code, stage): left for code, stage, left in rows}
-        return {
-            code: Coming(
-                on_order=sums.get((code, SupplierStage.SENT.value), 0),
-                drafted=sums.get((code, SupplierStage.DRAFT.value), 0),
-            )
-            for code, _ in sums
-        }
+        return coming(self._session)
 
     def listed(
         self, stages: frozenset[SupplierStage] = frozenset(), page: PageOf | None = None
     ) -> Listed[SupplierOrderSummary]:
         """One page of the orders at some stages, all of them where none is named, the newest first."""
-        page = page or PageOf()
-        at: list[ColumnElement[bool]] = []
-        if stages:
-            at = [SupplierOrderRow.stage.in_(sorted(stage.value for stage in stages))]
-        total = self._session.scalars(
-            select(func.count()).select_from(SupplierOrderRow).where(*at)
-        ).one()
-        rows = self._session.scalars(
-            select(SupplierOrderRow)
-            .where(*at)
-            .order_by(SupplierOrderRow.made_on.desc(), SupplierOrderRow.id.desc())
-            .limit(page.size)
-            .offset(page.offset)
-        ).all()
-        sums = self._sums([row.id for row in rows])
-        return Listed.of((_summary(row, sums.get(row.id)) for row in rows), total, page)
+        return page_of_orders(self._session, stages, page or PageOf())
 
     def stage_counts(self) -> dict[SupplierStage, int]:
         """How many orders stand at each stage."""
-        counted = select(SupplierOrderRow.stage, func.count()).group_by(SupplierOrderRow.stage)
-        found = {SupplierStage(stage): count for stage, count in self._session.execute(counted)}
-        return {stage: found.get(stage, 0) for stage in SupplierStage}
+        return stage_counts(self._session)
 
     def denominate(self, currency: Currency) -> None:
         """Carry the costs of drafts and of orders under way over to another currency, figure by figure."""
@@ -244,23 +190,6 @@ class SupplierOrders:
             by_line[row.line_id].append(row)
         return by_line
 
-    def _sums(self, order_ids: Sequence[int]) -> Mapping[int, tuple[int, int, int, int, int]]:
-        """(lines, ordered, received, outstanding, total in minor units) by order."""
-        line = SupplierOrderLineRow
-        rows = self._session.execute(
-            select(
-                line.order_id,
-                func.count(),
-                func.sum(line.quantity),
-                func.sum(_RECEIVED),
-                func.sum(_OUTSTANDING),
-                func.sum(_TOTAL),
-            )
-            .where(line.order_id.in_(order_ids))
-            .group_by(line.order_id)
-        )
-        return {id_: (lines, *sums) for id_, lines, *sums in rows}  # type: ignore[misc]
-
     def _material_id(self, code: str) -> int:
         found = self._session.scalars(
             select(MaterialRow.id).where(MaterialRow.code == code.strip())
@@ -270,41 +199,9 @@ class SupplierOrders:
         return found
 
 
-_RECEIVED: ColumnElement[int] = (
-    select(func.coalesce(func.sum(DeliveryRow.quantity), 0))
-    .where(DeliveryRow.line_id == SupplierOrderLineRow.id)
-    .correlate(SupplierOrderLineRow)
-    .scalar_subquery()
-)
-_OUTSTANDING: ColumnElement[int] = func.max(0, SupplierOrderLineRow.quantity - _RECEIVED)
-_TOTAL: ColumnElement[int] = (
-    2 * SupplierOrderLineRow.quantity * SupplierOrderLineRow.cost_minor
-    + SupplierOrderLineRow.cost_for
-) // (2 * SupplierOrderLineRow.cost_for)
-"""Quantity × cost, half up as `cost_of` rounds it: both are whole and above zero."""
-
-
 def _lines_of(order_id: int) -> Select[SupplierOrderLineRow]:
     return (
         select(SupplierOrderLineRow)
         .where(SupplierOrderLineRow.order_id == order_id)
         .order_by(SupplierOrderLineRow.id)
-    )
-
-
-def _summary(row: SupplierOrderRow, sums: Any) -> SupplierOrderSummary:
-    lines, ordered, received, outstanding, total = sums or (0, 0, 0, 0, 0)
-    stage = SupplierStage(row.stage)
-    return SupplierOrderSummary(
-        id=row.id,
-        number=row.number,
-        supplier=row.supplier,
-        stage=stage,
-        made_on=row.made_on,
-        sent_on=row.sent_on,
-        lines=lines,
-        ordered=ordered,
-        received=received,
-        outstanding=outstanding if stage is SupplierStage.SENT else 0,
-        total=Money(total, CURRENCIES[row.currency]),
     )
