@@ -77,7 +77,7 @@ def _goodness(plan: Plan, material: Material) -> str:
     gap = ceil(plan.cost - plan.lower_bound)
     return (
         f"At most {counted(gap, material)} above the bound: "
-        f"no plan opens less than {counted(least, material)}."
+        f"no plan opens fewer than {counted(least, material)}."
     )
 
 

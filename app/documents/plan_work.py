@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
 from app.documents.plan_summary import PlanSummary, summary_of
 from app.documents.printing import Figures
+from app.drawings import sheet_plan as sheet_plans
+from app.drawings import stick_plan as stick_plans
 from app.drawings.sheet_plan import SheetToCut, sheet_plan
 from app.drawings.stick_plan import StickToCut, stick_plan
 from app.framing.care import CAUTIONS, Work
@@ -21,6 +23,17 @@ from app.stock.plans import BinAt, CuttingPlan, PlannedPart, Section
 
 MITRED = ("frame-", "fillet-")
 """Parts whose names begin so have mitred ends; strips between glazing and artwork are cut square."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Across:
+    """Letter heights along a drawing: the fewer, the larger its words."""
+
+    sticks: int = stick_plans.ON_A_PHONE
+    sheets: int = sheet_plans.ON_A_PHONE
+
+
+ON_A_PHONE = Across()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,14 +57,18 @@ class PlanPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanSetting:
-    """A setting of the guide or the stop. how: from where. cuts: their numbers. what: what they free
-    or cut."""
+    """A setting of the guide or the stop. how: from where. numbers: of its cuts. what: what they free."""
 
     at: str
     check: str
     how: str
-    cuts: str
+    numbers: tuple[int, ...]
     what: tuple[str, ...]
+
+    @property
+    def cuts(self) -> str:
+        """The numbers of its cuts, as "1, 2"."""
+        return ", ".join(map(str, self.numbers))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,9 +105,9 @@ def sections_of(
     sources: Mapping[int, StockItem],
     figures: Figures,
     *,
-    across: int | None = None,
+    across: Across = ON_A_PHONE,
 ) -> tuple[SectionWork, ...]:
-    """The work of every section. across: letter heights along a drawing, None for a phone's."""
+    """The work of every section."""
     return tuple(
         section_work(section, number, sources, figures, across=across)
         for number, section in enumerate(plan.sections, start=1)
@@ -103,7 +120,7 @@ def section_work(
     sources: Mapping[int, StockItem],
     figures: Figures,
     *,
-    across: int | None = None,
+    across: Across = ON_A_PHONE,
 ) -> SectionWork:
     """The work of one section; number: its own, from 1."""
     return _Sections(section, number, sources, figures, across).work()
@@ -117,7 +134,7 @@ class _Sections:
     number: int
     sources: Mapping[int, StockItem]
     figures: Figures
-    across: int | None
+    across: Across
 
     def work(self) -> SectionWork:
         section, material = self.section, self.section.material
@@ -161,7 +178,7 @@ class _Sections:
             measure=self.figures.marked(stick.length),
             take=self._take(source),
             source=source,
-            svg=stick_plan(stick) if self.across is None else stick_plan(stick, self.across),
+            svg=stick_plan(stick, self.across.sticks),
             parts=tuple(
                 self._part(part, at, self.figures.length(laid.length), self._check(laid.length))
                 for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
@@ -187,7 +204,7 @@ class _Sections:
             measure=f"{self.figures.size(sheet.size)} {self.figures.unit}",
             take=self._take(source),
             source=source,
-            svg=sheet_plan(sheet) if self.across is None else sheet_plan(sheet, self.across),
+            svg=sheet_plan(sheet, self.across.sheets),
             parts=tuple(
                 self._part(
                     part,
@@ -234,7 +251,7 @@ class _Sections:
                 at=self.figures.length(setting.length),
                 check=self.figures.check(setting.length),
                 how="stop, by the long point" if self._mitred(setting.parts) else "stop",
-                cuts=", ".join(map(str, numbers)),
+                numbers=tuple(numbers),
                 what=tuple(dict.fromkeys(self.pieces[id] for id in setting.parts)),
             )
 
@@ -251,7 +268,7 @@ class _Sections:
                 at=self.figures.length(setting.distance),
                 check=self.figures.check(setting.distance),
                 how=_how(setting),
-                cuts=", ".join(map(str, numbers)),
+                numbers=tuple(numbers),
                 what=tuple(words[id] for cut in setting.cuts for id in cut.frees),
             )
 

@@ -10,7 +10,7 @@ from string import ascii_uppercase
 
 from app.drawings.boxes import Box, rectangle
 from app.drawings.hatch import hatched
-from app.drawings.lettering import width_of
+from app.drawings.lettering import lines_of, width_of
 from app.drawings.sheet import INK, lettering
 from app.drawings.svg import Markup, Point, element, group, path
 
@@ -99,6 +99,22 @@ def offcut(box: Box, text: str, font: float) -> Markup:
         ),
         class_="plan-offcut",
     )
+
+
+def notes_under(room: Box, notes: Sequence[str], font: float) -> tuple[Box, Markup]:
+    """Notes in lines as wide as the drawing above them, and the room of both."""
+    lines = [line for note in notes for line in lines_of(note, font, room.width)]
+    high = font * ROW
+    written = group(
+        (
+            lettering(text, (room.x, room.bottom + high * (row + 1)), font, anchor="start")
+            for row, text in enumerate(lines)
+        ),
+        class_="notes",
+        fill=INK,
+    )
+    below = high * len(lines) + font * 0.4 if lines else 0.0
+    return Box(room.x, room.y, room.width, room.height + below), written
 
 
 def numbered(number: int, at: Point, font: float) -> Markup:

@@ -6,13 +6,22 @@ from math import hypot
 
 from app.cutting import Cut, LaidPart, OpenedSheet, SheetsAsked, Way
 from app.drawings.boxes import Box, coordinate, rectangle
-from app.drawings.notes import written_under
-from app.drawings.plan_words import LEAST, fitted, key, letters, numbered, offcut, radius, words_in
+from app.drawings.plan_words import (
+    LEAST,
+    fitted,
+    key,
+    letters,
+    notes_under,
+    numbered,
+    offcut,
+    radius,
+    words_in,
+)
 from app.drawings.sheet import INK, drawing
 from app.drawings.svg import Markup, Point, group, line
 from app.lengths import ZERO, Length, Size, show, show_size
 
-ON_A_PHONE = 28
+ON_A_PHONE = 23
 """Letter heights along the width of a sheet, as for sticks."""
 
 
@@ -64,9 +73,9 @@ class _Drawn:
         ring = radius(self.font)
         wide, high = self.edges.width + beside + ring, self.edges.height + beside + ring
         room = Box(-beside, -beside, wide, high)
-        seen, notes = written_under(room, self._notes(), self.font * 0.9)
+        seen, notes = notes_under(room, self._notes(), self.font * 0.9)
         return drawing(
-            seen.inset(-self.font * 0.4),
+            seen.inset(-self.font * 0.2),
             self._bare(),
             *(self._part(laid) for laid in self.sheet.opened.parts),
             *(

@@ -10,13 +10,13 @@ from dataclasses import dataclass
 from app.cutting import LaidRail, OpenedStick, SticksAsked
 from app.drawings.boxes import Box, coordinate, rectangle
 from app.drawings.lettering import width_of
-from app.drawings.notes import written_under
 from app.drawings.plan_words import (
     LEAST,
     ROW,
     fitted,
     key,
     letters,
+    notes_under,
     numbered,
     offcut,
     radius,
@@ -26,8 +26,8 @@ from app.drawings.sheet import INK, drawing
 from app.drawings.svg import Markup, group, line, polygon
 from app.lengths import ZERO, Length, show
 
-ON_A_PHONE = 28
-"""Letter heights along a stick: 10 px where 280 px are left for it. On paper more fit."""
+ON_A_PHONE = 23
+"""Letter heights along a stick: 10 px where 250 px are left for it. On paper more fit."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,9 +90,9 @@ class _Drawn:
     def svg(self) -> str:
         above = radius(self.font) * 2.6
         room = Box(0, -above, self.band.width + radius(self.font), self.high + above)
-        seen, notes = written_under(room, self._notes(), self.font * 0.9)
+        seen, notes = notes_under(room, self._notes(), self.font * 0.9)
         return drawing(
-            seen.inset(-self.font * 0.4),
+            seen.inset(-self.font * 0.2),
             self._bare(),
             *(self._part(laid) for laid in self.stick.opened.parts),
             *self._rest(),

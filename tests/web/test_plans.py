@@ -5,7 +5,7 @@ make us wait, and one that never ends until it is told to, stand for the solver.
 """
 
 import threading
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import pytest
@@ -40,7 +40,13 @@ class Planner:
         self.go.set()
         self.asked: list[Problem] = []
 
-    def __call__(self, problems: Sequence[Problem], *, stop: threading.Event, progress) -> tuple:  # type: ignore[no-untyped-def]
+    def __call__(
+        self,
+        problems: Sequence[Problem],
+        *,
+        stop: threading.Event,
+        progress: Callable[[int, int, str], None],
+    ) -> tuple[Plan, ...]:
         self.asked = list(problems)
         done: list[Plan] = []
         for problem in problems:

@@ -8,6 +8,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.cutting import OpenedSheet
+from app.documents.cutting_plan import PlanPrinting, cutting_plan_pdf
 from app.errors import Conflict, Fault, Invalid
 from app.services import plan_bench, plans
 from app.services.plan_bookings import Booked, book_bin, take_back_booking
@@ -19,6 +20,7 @@ from app.web.forms.plans import read_part, read_to_keep
 from app.web.pages.plan_bench import PlanPage, Refused, element_of, plan_fields
 from app.web.pages.stock_parts import StockPage
 from app.web.reading import read_version
+from app.web.routes.documents import pdf
 from app.web.templating import chrome, render, see
 
 router = APIRouter(prefix="/plans/{plan_id}")
@@ -163,6 +165,20 @@ def drop(here: Here, form: TypedForm, plan_id: Id) -> Response:
     return see(
         f"/plans/{plan_id}", "The plan is dropped. What it had not cut is open work and free stock."
     )
+
+
+@router.get("/plan.pdf")
+def give_pdf(here: Here, plan_id: Id) -> Response:
+    """The plan on the shop's paper."""
+    looked = plans.look(here.store, plan_id)
+    printing = PlanPrinting(
+        paper=here.shop.paper,
+        steps=here.shop.steps,
+        base_url=str(here.request.base_url),
+        today=here.today,
+    )
+    content = cutting_plan_pdf(looked.plan, looked.sources, printing)
+    return pdf(content, f"{looked.plan.number}.pdf")
 
 
 def _refused(

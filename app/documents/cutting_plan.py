@@ -1,0 +1,172 @@
+"""The printed cutting plan: what to take, each stick and sheet with its cuts and parts, what to keep.
+
+Owns the document's page model. Figures are in the shop's unit as they are cut; who is who in the shop's
+stock is as the plan was kept.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from app.documents.look import data_uri
+from app.documents.pdf import sheets_for, to_pdf
+from app.documents.plan_work import Across, BinWork, SectionWork, sections_of
+from app.documents.printing import Figures, page_html
+from app.documents.ticket import qr_image
+from app.lengths import Steps
+from app.orders import Paper
+from app.stock.items import Form, StockItem
+from app.stock.plans import CuttingPlan
+
+ACROSS = {
+    Paper.A4: Across(sticks=62, sheets=36),
+    Paper.LETTER: Across(sticks=62, sheets=36),
+    Paper.A5: Across(sticks=44, sheets=26),
+}
+"""With these the words of drawings are about 8 pt."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanPrinting:
+    """How a plan is printed. base_url: where the app is reached, for the code. steps: of its figures."""
+
+    paper: Paper
+    steps: Steps
+    base_url: str
+    today: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StopRow:
+    """The parts that are cut at one setting of the stop: (number, words, piece)."""
+
+    at: str
+    check: str
+    how: str
+    parts: tuple[tuple[int, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintedBin:
+    """A stick or sheet on paper. drawing: the address of its image. stops: of a stick."""
+
+    work: BinWork
+    drawing: str
+    stops: tuple[StopRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintedSection:
+    """A material on paper."""
+
+    work: SectionWork
+    sticks: bool
+    bins: tuple[PrintedBin, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakeRow:
+    """What is taken before the work begins, equal ones together."""
+
+    count: int
+    material: str
+    what: str
+    measure: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingPlanPage:
+    """Everything that a printed plan says."""
+
+    lang: str
+    title: str
+    number: str
+    made_at: datetime
+    by: str
+    unit_name: str
+    check_name: str
+    parts: int
+    take: tuple[TakeRow, ...]
+    sections: tuple[PrintedSection, ...]
+    qr: str
+    address: str
+    printed: date
+
+
+def cutting_plan_pdf(
+    plan: CuttingPlan, sources: Mapping[int, StockItem], printing: PlanPrinting
+) -> bytes:
+    """The plan on paper. sources: the items that it takes, by id. Raises: PdfUnavailable."""
+    return to_pdf(
+        cutting_plan_html(plan, sources, printing), sheets_for(printing.paper, "cutting-plan")
+    )
+
+
+def cutting_plan_html(
+    plan: CuttingPlan, sources: Mapping[int, StockItem], printing: PlanPrinting
+) -> str:
+    """The document before it is set."""
+    figures = Figures(steps=printing.steps)
+    works = sections_of(plan, sources, figures, across=ACROSS[printing.paper])
+    path = f"/plans/{plan.id}"
+    page = CuttingPlanPage(
+        lang="en",
+        title=f"Cutting plan {plan.number}",
+        number=plan.number,
+        made_at=plan.made_at,
+        by=plan.by,
+        unit_name=figures.unit_name,
+        check_name=figures.check_name,
+        parts=len(plan.parts()),
+        take=_take(works),
+        sections=tuple(_section(work) for work in works),
+        qr=qr_image(printing.base_url.rstrip("/") + path),
+        address=path,
+        printed=printing.today,
+    )
+    return page_html("cutting_plan.html", page)
+
+
+def _take(works: tuple[SectionWork, ...]) -> tuple[TakeRow, ...]:
+    counts: dict[tuple[str, str, str], int] = {}
+    for work in works:
+        for each in work.bins:
+            row = (f"{work.code} {work.name}", each.take, each.measure)
+            counts[row] = counts.get(row, 0) + 1
+    return tuple(
+        TakeRow(count=count, material=material, what=what, measure=measure)
+        for (material, what, measure), count in counts.items()
+    )
+
+
+def _section(work: SectionWork) -> PrintedSection:
+    sticks = work.form is Form.STICK
+    return PrintedSection(
+        work=work,
+        sticks=sticks,
+        bins=tuple(
+            PrintedBin(
+                work=each,
+                drawing=data_uri(each.svg),
+                stops=_stops(each) if sticks else (),
+            )
+            for each in work.bins
+        ),
+    )
+
+
+def _stops(work: BinWork) -> tuple[StopRow, ...]:
+    """The rails of a stick by the setting of the stop, in their order."""
+    by_number = {part.number: part for part in work.parts}
+    return tuple(
+        StopRow(
+            at=setting.at,
+            check=setting.check,
+            how=setting.how,
+            parts=tuple(
+                (number, by_number[number].words, by_number[number].piece)
+                for number in setting.numbers
+            ),
+        )
+        for setting in work.settings
+    )

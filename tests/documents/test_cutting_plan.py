@@ -1,0 +1,199 @@
+"""The printed cutting plan, read back. Every figure is worked by hand in `tests.storage.plan_work`."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from app.documents.cutting_plan import PlanPrinting, cutting_plan_html, cutting_plan_pdf
+from app.documents.ticket import qr_image
+from app.lengths import Unit, mm
+from app.orders import Paper, usual_shop
+from app.services import plans, stock
+from app.services.open_work import WorkFilter
+from app.services.stock import Received
+from app.stock.items import Form, Item
+from app.storage import DATABASE_NAME, Store
+from tests.documents.reading import overlapping, page_sizes, squeezed, text_of, words_of
+from tests.storage.plan_work import ordered, piece_ids, planned
+from tests.storage.samples import ACT, BOOK, NOW, SHOP, euros, piece
+
+A4 = (595, 842)
+
+
+@dataclass(frozen=True)
+class Printed:
+    """A shop whose plans are printed."""
+
+    store: Store
+
+    def printing(self, paper: Paper = Paper.A4) -> PlanPrinting:
+        return PlanPrinting(
+            paper=paper,
+            steps=SHOP.steps,
+            base_url="http://shop.test:8000/",
+            today=date(2026, 11, 26),
+        )
+
+    def pdf(self, plan_id: int, paper: Paper = Paper.A4, **changes: object) -> bytes:
+        looked = plans.look(self.store, plan_id)
+        printing = replace(self.printing(paper), **changes)  # type: ignore[arg-type]
+        return cutting_plan_pdf(looked.plan, looked.sources, printing)
+
+    def html(self, plan_id: int) -> str:
+        looked = plans.look(self.store, plan_id)
+        return cutting_plan_html(looked.plan, looked.sources, self.printing())
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Printed]:
+    with Store.open(tmp_path / DATABASE_NAME) as store:
+        with store.writing() as work:
+            work.shop.add(SHOP, now=NOW)
+            work.materials.add_all(BOOK, now=NOW)
+        yield Printed(store)
+
+
+def sticks(store: Store, count: int) -> None:
+    item = Item(
+        material="LIN-20",
+        form=Form.STICK,
+        unit_cost=euros("28.20"),
+        length=mm(3000),
+        place="Rack A",
+    )
+    stock.receive(store, Received(item=item, count=count), ACT)
+
+
+def of_rails(shop: Printed, pieces: int) -> int:
+    """A plan of the rails of so many equal frames."""
+    order_id = ordered(shop.store, *[piece()] * pieces)
+    ids = frozenset(piece_ids(shop.store, order_id))
+    return planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"LIN-20"})))
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_a_frame_on_a_stick_has_its_cuts_its_offcut_and_where_to_take_it(shop: Printed) -> None:
+    sticks(shop.store, 1)
+    text = text_of(shop.pdf(of_rails(shop, 1)))
+    assert "P-2026-0001 cutting plan" in text
+    assert "Every figure is in millimetres" in text
+    assert "1 × LIN-20 Linden, limewashed 3000 mm A whole stick at Rack A" in text
+    assert "573 22 9/16 1 frame, top · 2026-0001/1 2 frame, bottom · 2026-0001/1" in text
+    assert "460 18 1/8 3 frame, left · 2026-0001/1 4 frame, right · 2026-0001/1" in text
+    assert "keep offcut 900, put at" in text
+    assert "8.5 mm lost at each cut." in text
+    assert "guard on, hands clear" in text
+    assert "local rules" in text
+    assert "/plans/1" in text
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_three_sticks_are_on_one_page_and_what_is_to_buy_is_said(shop: Printed) -> None:
+    sticks(shop.store, 2)
+    pdf = shop.pdf(of_rails(shop, 3))
+    assert page_sizes(pdf) == [A4]
+    text = text_of(pdf)
+    assert "2 × LIN-20 Linden, limewashed 3000 mm A whole stick at Rack A" in text
+    assert "1 × LIN-20 Linden, limewashed 3000 mm To buy" in text
+    assert [name for name in ("Stick 1", "Stick 2", "Stick 3", "Stick 4") if name in text] == [
+        "Stick 1",
+        "Stick 2",
+        "Stick 3",
+    ]
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_a_sheet_has_its_settings_and_its_parts_with_their_sizes(shop: Printed) -> None:
+    order_id = ordered(shop.store)
+    ids = frozenset(piece_ids(shop.store, order_id))
+    plan_id = planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"G-2"})))
+    text = text_of(shop.pdf(plan_id))
+    # 542 × 429 lies turned in the corner: the first cut across at 542, the second down at 429; beside it
+    # 1120 − 429 = 691, under it 815 − 542 = 273.
+    assert squeezed("429 × 542") in squeezed(text)
+    assert squeezed("keep offcut 691 × 815, put at") in squeezed(text)
+    assert "glazing, turned 2026-0001/1" in text
+    assert "gloves and eye protection" in text
+    assert "429 16 7/8 down, from the left 1" in text
+    assert "542 21 11/32 across, from the top 2" in text
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize(("paper", "size"), [(Paper.A4, A4), (Paper.LETTER, (612, 792))])
+def test_twelve_sheets_are_two_a_page_and_none_is_broken(
+    shop: Printed, paper: Paper, size: tuple[int, int]
+) -> None:
+    order_id = ordered(shop.store, *[piece()] * 6)
+    ids = frozenset(piece_ids(shop.store, order_id))
+    sheets = frozenset({"M-101", "M-140", "G-2", "B-3"})
+    pdf = shop.pdf(planned(shop.store, WorkFilter(pieces=ids, materials=sheets)), paper)
+    pages = words_of(pdf)
+    assert len(pages) in (6, 7)
+    assert set(page_sizes(pdf)) == {size}
+    on_page = [
+        sum(one.text == "Sheet" and two.text.isdigit() for one, two in pairwise(page))
+        for page in pages
+    ]
+    assert sum(on_page) == 12
+    assert max(on_page) == 2
+    kept = [sum(word.text == "keep" for word in page) for page in pages]
+    assert all(bool(sheets) == bool(offcuts) for sheets, offcuts in zip(on_page, kept, strict=True))
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize("paper", list(Paper))
+def test_no_words_lie_on_each_other_and_the_running_head_is_on_every_further_page(
+    shop: Printed, paper: Paper
+) -> None:
+    order_id = ordered(shop.store, *[piece()] * 3)
+    pdf = shop.pdf(
+        planned(shop.store, WorkFilter(pieces=frozenset(piece_ids(shop.store, order_id)))), paper
+    )
+    for number, page in enumerate(words_of(pdf), start=1):
+        assert overlapping(page) == []
+        if number > 1:
+            assert page[0].text == "P-2026-0001"
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_a_shop_in_inches_reads_inches_with_millimetres_as_the_check(tmp_path: Path) -> None:
+    inch_shop = usual_shop("Foundry Yard", Unit.IN, "EUR", Fraction(1, 5))
+    with Store.open(tmp_path / DATABASE_NAME) as store:
+        with store.writing() as work:
+            work.shop.add(inch_shop, now=NOW)
+            work.materials.add_all(BOOK, now=NOW)
+        plan_id = of_rails(Printed(store), 1)
+        text = text_of(Printed(store).pdf(plan_id, steps=inch_shop.steps))
+    assert "Every figure is in inches" in text
+    assert "check in mm" in text
+
+
+def test_the_code_leads_to_the_plan(shop: Printed) -> None:
+    html = shop.html(of_rails(shop, 1))
+    assert qr_image("http://shop.test:8000/plans/1") in html
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_many_small_parts_on_a_sheet_go_on_over_pages_without_loss(shop: Printed) -> None:
+    small = [
+        piece(artwork__size="90 x 70", borders__left="10", borders__right="10", borders__top="10",
+              borders__bottom="10")
+    ] * 40  # fmt: skip
+    order_id = ordered(shop.store, *small)
+    ids = frozenset(piece_ids(shop.store, order_id))
+    plan_id = planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"G-2"})))
+    text = text_of(shop.pdf(plan_id))
+    for number in range(1, 41):
+        assert f"2026-0001/{number}" in text
