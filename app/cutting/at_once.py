@@ -4,7 +4,8 @@ Owns the two questions that need no search: rails that all lie on one stick, one
 answers are those of the simple plan, for pages that ask while somebody types.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
 from app.cutting.asked import SheetsAsked, SticksAsked
 from app.lengths import ZERO, Length, Size
@@ -42,7 +43,8 @@ def left_of_one_sheet(asked: SheetsAsked) -> tuple[Size, ...] | None:
         if way.width <= usable.width and way.height <= usable.height
         for rests in _rests(usable, way, asked.kerf)
     ]
-    return max(layouts, key=lambda kept: [size.area_m2 for size in kept], default=None)
+    best = max(layouts, key=lambda kept: [area for area, _ in kept], default=None)
+    return None if best is None else tuple(size for _, size in best)
 
 
 def _rests(sheet: Size, blank: Size, kerf: Length) -> Iterator[tuple[Size, Size]]:
@@ -52,7 +54,8 @@ def _rests(sheet: Size, blank: Size, kerf: Length) -> Iterator[tuple[Size, Size]
     yield Size(beside, blank.height), Size(sheet.width, below)
 
 
-def _worth_keeping(asked: SheetsAsked, rests: tuple[Size, Size]) -> tuple[Size, ...]:
+def _worth_keeping(asked: SheetsAsked, rests: tuple[Size, Size]) -> Sequence[tuple[Fraction, Size]]:
+    """With their areas in mm², the largest first."""
     real = (size for size in rests if size.width > ZERO and size.height > ZERO)
-    kept = (size for size in real if asked.worth_keeping(size))
-    return tuple(sorted(kept, key=lambda size: -size.area_m2))
+    kept = [(size.width.mm * size.height.mm, size) for size in real if asked.worth_keeping(size)]
+    return sorted(kept, key=lambda each: each[0], reverse=True)

@@ -53,7 +53,7 @@ def offcuts_that_fit(
     offcuts = [each for each in rack if not each.kept.item.whole and each.available > 0]
     if not offcuts:
         return ()
-    left = _Left(offcuts, shop)
+    left = _Left(offcuts, _Room.of(shop))
     wanted = [tuple(group) for _, group in groupby(parts, key=_belongs_to)]
     chosen: list[tuple[int, OffcutFit]] = []
     for place, group in sorted(enumerate(wanted), key=lambda each: -_extent(each[1])):
@@ -71,11 +71,43 @@ def _extent(parts: Sequence[PartToCut]) -> Length:
     return sum((part.length or (part.size.united if part.size else ZERO) for part in parts), ZERO)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Room:
+    """What a shop's cuts leave of a stick or a sheet. ends, edges: both trims together."""
+
+    kerf: Length
+    ends: Length
+    edges: Length
+
+    @classmethod
+    def of(cls, shop: Shop) -> "_Room":
+        habits = shop.cutting
+        return cls(kerf=shop.saw_loss, ends=habits.end_trim * 2, edges=habits.sheet_trim * 2)
+
+    def holds(self, item: Item, parts: Sequence[PartToCut]) -> bool:
+        """Whether an item holds parts within its trims: rails side by side, of blanks one."""
+        if item.length is not None:
+            return self.for_rails(item.length, [part.length for part in parts if part.length])
+        if item.size is None or len(parts) != 1 or parts[0].size is None:
+            return False
+        return self.for_blank(item.size, parts[0].size, turn=parts[0].turn)
+
+    def for_rails(self, stick: Length, rails: Sequence[Length]) -> bool:
+        taken = sum(rails, self.ends) + self.kerf * (len(rails) - 1)
+        return bool(rails) and taken <= stick
+
+    def for_blank(self, sheet: Size, blank: Size, *, turn: bool) -> bool:
+        """A blank may lie turned where its material has no direction (C2)."""
+        width, height = sheet.width - self.edges, sheet.height - self.edges
+        ways = (blank, blank.turned()) if turn else (blank,)
+        return any(each.width <= width and each.height <= height for each in ways)
+
+
 class _Left:
     """The offcuts that are not named yet."""
 
-    def __init__(self, offcuts: Sequence[OnRack], shop: Shop) -> None:
-        self._offcuts, self._shop = offcuts, shop
+    def __init__(self, offcuts: Sequence[OnRack], room: _Room) -> None:
+        self._offcuts, self._room = offcuts, room
         self._copies = {each.kept.id: each.available for each in offcuts}
 
     def fits(self, group: Sequence[PartToCut]) -> Iterator[OffcutFit]:
@@ -98,9 +130,14 @@ class _Left:
             if self._copies[each.kept.id] and each.kept.item.material == parts[0].material.code
         ]
         smallest = sorted(offcuts, key=lambda each: (_size_of(each.kept.item), each.kept.id))
-        for together in _together(parts):
+        alone = [
+            part
+            for part in parts
+            if any(self._room.holds(each.kept.item, [part]) for each in reversed(smallest))
+        ]
+        for together in _together(alone):
             for offcut in smallest:
-                if holds(offcut.kept.item, together, self._shop):
+                if self._room.holds(offcut.kept.item, together):
                     return offcut, together
         return None
 
@@ -118,31 +155,6 @@ def _size_of(item: Item) -> Fraction:
     return item.size.area_m2 if item.size else Fraction(0)
 
 
-def holds(item: Item, parts: Sequence[PartToCut], shop: Shop) -> bool:
-    """Whether an item holds parts within its trims: rails side by side, of blanks one.
-
-    A blank may lie turned where its material has no direction (C2).
-    """
-    if item.length is not None:
-        return _holds_rails(item.length, [part.length for part in parts if part.length], shop)
-    if item.size is None or len(parts) != 1 or parts[0].size is None:
-        return False
-    return _holds_blank(item.size, parts[0].size, shop, turn=parts[0].turn)
-
-
-def _holds_rails(stick: Length, rails: Sequence[Length], shop: Shop) -> bool:
-    usable = stick - shop.cutting.end_trim * 2
-    taken = sum(rails, ZERO) + shop.saw_loss * (len(rails) - 1)
-    return bool(rails) and taken <= usable
-
-
-def _holds_blank(sheet: Size, blank: Size, shop: Shop, *, turn: bool) -> bool:
-    both = shop.cutting.sheet_trim * 2
-    width, height = sheet.width - both, sheet.height - both
-    ways = (blank, blank.turned()) if turn else (blank,)
-    return any(each.width <= width and each.height <= height for each in ways)
-
-
 def too_large(
     parts: Iterable[PartToCut], rack: Iterable[OnRack], shop: Shop, unit: Unit
 ) -> tuple[Notice, ...]:
@@ -150,33 +162,33 @@ def too_large(
 
     unit: of the sentences. Like rails of one frame are spoken of once.
     """
-    rack = tuple(rack)
+    rack, room = tuple(rack), _Room.of(shop)
     found = {
-        (_belongs_to(part), part.what): _notice(part, rack, shop, unit)
+        (_belongs_to(part), part.what): _notice(part, rack, room, unit)
         for part in parts
-        if not _new_holds(part, shop)
+        if not _new_holds(part, room)
     }
     return tuple(found.values())
 
 
-def _new_holds(part: PartToCut, shop: Shop) -> bool:
+def _new_holds(part: PartToCut, room: _Room) -> bool:
     material = part.material
     if part.length is not None:
-        return material.profile is None or _holds_rails(material.profile.stick, [part.length], shop)
+        return material.profile is None or room.for_rails(material.profile.stick, [part.length])
     if part.size is None or material.sheet is None:
         return True
-    return _holds_blank(material.sheet.size, part.size, shop, turn=part.turn)
+    return room.for_blank(material.sheet.size, part.size, turn=part.turn)
 
 
-def _notice(part: PartToCut, rack: Sequence[OnRack], shop: Shop, unit: Unit) -> Notice:
-    beyond = _beyond(part, shop, unit)
+def _notice(part: PartToCut, rack: Sequence[OnRack], room: _Room, unit: Unit) -> Notice:
+    beyond = _beyond(part, room, unit)
     owned = [
         each
         for each in rack
         if each.available > 0
         and each.kept.item.material == part.material.code
         and not is_usual(each.kept.item, part.material)
-        and holds(each.kept.item, [part], shop)
+        and room.holds(each.kept.item, [part])
     ]
     if not owned:
         message = f"{beyond}; nothing on the rack holds it either."
@@ -186,13 +198,13 @@ def _notice(part: PartToCut, rack: Sequence[OnRack], shop: Shop, unit: Unit) -> 
     return Notice(code=TOO_LARGE, message=message, concern=Concern.LOOK)
 
 
-def _beyond(part: PartToCut, shop: Shop, unit: Unit) -> str:
+def _beyond(part: PartToCut, room: _Room, unit: Unit) -> str:
     """ "The backing is 1300 × 900 mm, and no new sheet of B-3, 1200 × 1000 mm, holds it"."""
     material = part.material
     if part.size is not None and material.sheet is not None:
         is_so = f"The {part.words} is {show_size(part.size, unit, mark=True)}"
         stock = f"sheet of {material.code}, {show_size(material.sheet.size, unit, mark=True)}"
-        trimmed = bool(shop.cutting.sheet_trim)
+        trimmed = bool(room.edges)
         turned = "" if part.turn else " without being turned"
     else:
         assert part.length is not None, "a part has a length or a size"
@@ -200,7 +212,7 @@ def _beyond(part: PartToCut, shop: Shop, unit: Unit) -> str:
         name = part.words.rpartition(", ")[0]
         is_so = f"A rail of the {name} is {show(part.length, unit, mark=True)} long"
         stock = f"stick of {material.code}, {show(material.profile.stick, unit, mark=True)}"
-        trimmed, turned = bool(shop.cutting.end_trim), ""
+        trimmed, turned = bool(room.ends), ""
     within = " within its trims" if trimmed else ""
     return f"{is_so}, and no new {stock}, holds it{within}{turned}"
 

@@ -1,19 +1,59 @@
 """What lies on the rack of some materials and is free, by one query each for items and open plans.
 
 For pages that are worked out while one types: no plan is read for it, only which items open plans
-are still to take. See `stock` for everything else about items.
+are still to take. See `stock` for everything else about items. The queries are put together once, since
+that takes longer than answering them.
 """
 
 from collections import Counter
 from collections.abc import Collection
 
-from sqlalchemy import exists, func, select, true
+from sqlalchemy import Select, bindparam, exists, func, select, true
 from sqlalchemy.orm import Session, aliased
 
 from app.stock.needs import OnRack
 from app.stock.plans import PlanStage
 from app.storage.rows import CuttingPlanRow, MaterialRow, PlanBookingRow, StockItemRow
 from app.storage.stock_rows import item_of
+
+
+def _items() -> Select[StockItemRow, str]:
+    """Items of which some are on hand, with the code of their material, of some codes."""
+    return (
+        select(StockItemRow, MaterialRow.code)
+        .join(MaterialRow, MaterialRow.id == StockItemRow.material_id)
+        .where(MaterialRow.code.in_(bindparam("codes", expanding=True)), StockItemRow.on_hand > 0)
+        .order_by(StockItemRow.id)
+    )
+
+
+def _still_to_take() -> Select[int, int]:
+    """How many of each item open plans are still to take: what no standing booking has cut."""
+    section = func.json_each(CuttingPlanRow.sections, "$.sections").table_valued(
+        "key", "value", name="section"
+    )
+    source = func.json_each(section.c.value, "$.sources").table_valued(
+        "key", "value", name="source"
+    )
+    undone = aliased(PlanBookingRow)
+    booked = exists().where(
+        PlanBookingRow.plan_id == CuttingPlanRow.id,
+        PlanBookingRow.section == section.c.key + 1,
+        PlanBookingRow.bin == source.c.key + 1,
+        PlanBookingRow.takes_back.is_(None),
+        ~exists().where(undone.takes_back == PlanBookingRow.id),
+    )
+    return (
+        select(source.c.value, func.count())
+        .select_from(CuttingPlanRow)
+        .join(section, onclause=true())
+        .join(source, onclause=true())
+        .where(CuttingPlanRow.stage == PlanStage.OPEN.value, source.c.value.is_not(None), ~booked)
+        .group_by(source.c.value)
+    )
+
+
+_ITEMS, _STILL_TO_TAKE = _items(), _still_to_take()
 
 
 class Rack:
@@ -28,41 +68,12 @@ class Rack:
         Whole stock that open plans are to buy is not looked at. Codes that the price book does not
         have have no items.
         """
-        rows = self._session.execute(
-            select(StockItemRow, MaterialRow.code)
-            .join(MaterialRow, MaterialRow.id == StockItemRow.material_id)
-            .where(MaterialRow.code.in_(codes), StockItemRow.on_hand > 0)
-            .order_by(StockItemRow.id)
-        )
+        rows = self._session.execute(_ITEMS, {"codes": list(codes)})
         items = [item_of(row, code) for row, code in rows]
         taken = self._taken() if items else Counter[int]()
         on_rack = (OnRack(kept=each, available=each.on_hand - taken[each.id]) for each in items)
         return tuple(each for each in on_rack if each.available > 0)
 
     def _taken(self) -> Counter[int]:
-        """How many of each item open plans are still to take, by the item's id."""
-        section = func.json_each(CuttingPlanRow.sections, "$.sections").table_valued(
-            "key", "value", name="section"
-        )
-        source = func.json_each(section.c.value, "$.sources").table_valued(
-            "key", "value", name="source"
-        )
-        undone = aliased(PlanBookingRow)
-        booked = exists().where(
-            PlanBookingRow.plan_id == CuttingPlanRow.id,
-            PlanBookingRow.section == section.c.key + 1,
-            PlanBookingRow.bin == source.c.key + 1,
-            PlanBookingRow.takes_back.is_(None),
-            ~exists().where(undone.takes_back == PlanBookingRow.id),
-        )
-        found = (
-            select(source.c.value, func.count())
-            .select_from(CuttingPlanRow)
-            .join(section, true())
-            .join(source, true())
-            .where(
-                CuttingPlanRow.stage == PlanStage.OPEN.value, source.c.value.is_not(None), ~booked
-            )
-            .group_by(source.c.value)
-        )
-        return Counter({int(item): count for item, count in self._session.execute(found)})
+        rows = self._session.execute(_STILL_TO_TAKE)
+        return Counter({int(item): count for item, count in rows})
