@@ -3,8 +3,9 @@
 Nothing typed is changed here: a field shows the text that was posted, with its fault beside it.
 """
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from copy import copy
+from dataclasses import dataclass, fields, is_dataclass
 
 from app.errors import Fault
 
@@ -15,6 +16,7 @@ Options = tuple[tuple[str, str], ...]
 class FieldView:
     """One field. options: (value, label) of a choice. understood: what the machine read.
 
+    within: the part of the form that its label takes for granted, "Border" of "Left".
     there: whether the form that was posted had it, filled or not.
     """
 
@@ -27,16 +29,29 @@ class FieldView:
     options: Options = ()
     required: bool = False
     there: bool = False
+    within: str = ""
+
+    @property
+    def called(self) -> str:
+        """How it is called away from its place on the form: "Border left"."""
+        if not self.within:
+            return self.label
+        return f"{self.within} {self.label[:1].lower()}{self.label[1:]}"
 
     @property
     def id(self) -> str:
         """The element's id: the path with dashes."""
-        return self.path.replace(".", "-").replace("_", "-")
+        return id_of(self.path)
 
     @property
     def checked(self) -> bool:
         """Whether a checkbox of this field is ticked."""
         return bool(self.value)
+
+
+def id_of(path: str) -> str:
+    """The id of the element of a field's path."""
+    return path.replace(".", "-").replace("_", "-")
 
 
 class Fields:
@@ -50,9 +65,16 @@ class Fields:
     ) -> None:
         self._typed = typed
         self._understood = understood or {}
+        self._within = ""
         self._errors: dict[str, list[str]] = {}
         for fault in faults:
             self._errors.setdefault(fault.path, []).append(fault.message)
+
+    def within(self, part: str) -> "Fields":
+        """The same form, making the fields of a part of it, as "Border" or "Window A"."""
+        inner = copy(self)
+        inner._within = part
+        return inner
 
     def field(
         self,
@@ -75,4 +97,20 @@ class Fields:
             options=options,
             required=required,
             there=path in self._typed,
+            within=self._within,
         )
+
+
+def fields_in(model: object) -> Iterator[FieldView]:
+    """Every field of a page model, however deep it stands in models, tuples and mappings of this floor."""
+    if isinstance(model, FieldView):
+        yield model
+    elif isinstance(model, Mapping):
+        for each in model.values():
+            yield from fields_in(each)
+    elif isinstance(model, tuple):
+        for each in model:
+            yield from fields_in(each)
+    elif is_dataclass(model) and type(model).__module__.startswith("app.web."):
+        for part in fields(model):
+            yield from fields_in(getattr(model, part.name))

@@ -25,6 +25,7 @@ from app.money import Money, show_money, show_percent
 from app.orders import Shop
 from app.services.shop import current_shop
 from app.web.context import get_context, get_who
+from app.web.fields import fields_in, id_of
 from app.web.stylesheet import style_address
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -53,6 +54,15 @@ class NavItem:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ToMend:
+    """One line of the summary of what is wrong. field: how it is called; anchor: its element's id."""
+
+    field: str
+    sentence: str
+    anchor: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
     """What the base template needs of every page; pages add their own fields.
 
@@ -77,6 +87,21 @@ class Page:
             return ()
         return tuple(
             NavItem(label=label, href=href, current=label == self.section) for label, href in NAV
+        )
+
+    @property
+    def to_mend(self) -> tuple[ToMend, ...]:
+        """What is wrong with the form, each with the field that it speaks of, as the form calls it."""
+        if not self.faults:
+            return ()
+        called = {field.path: field.called for field in fields_in(self)}
+        return tuple(
+            ToMend(
+                field=called.get(fault.path, ""),
+                sentence=fault.message,
+                anchor=id_of(fault.path),
+            )
+            for fault in self.faults
         )
 
 

@@ -219,9 +219,10 @@ def blank_band() -> tuple[FieldView, FieldView]:
 
 def _band(make: Fields, row: str) -> tuple[FieldView, FieldView]:
     path = f"charge.bands.{row}"
+    inner = make.within(f"Band {int(row) + 1}") if row.isdigit() else make
     return (
-        make.field(f"{path}.up_to", "Width + height up to"),
-        make.field(f"{path}.price", "Price"),
+        inner.field(f"{path}.up_to", "Width + height up to"),
+        inner.field(f"{path}.price", "Price"),
     )
 
 

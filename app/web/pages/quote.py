@@ -258,7 +258,7 @@ def piece_fields(
         mats=_mats(make, mat, say(usual.reveal)),
         sizing=make.field("sizing", "Given", options=SIZINGS),
         borders=tuple(
-            make.field(f"borders.{side}", side.capitalize(), hint=hint)
+            make.within("Border").field(f"borders.{side}", side.capitalize(), hint=hint)
             for side, hint in (
                 ("left", say(usual.border)),
                 ("right", "as left"),
@@ -279,7 +279,7 @@ def piece_fields(
         backing=make.field("backing.material", "Backing"),
         spacer=RowFields(
             material=make.field("spacer.material", "Spacers"),
-            other=make.field("spacer.depth", "Depth"),
+            other=make.within("Spacers").field("spacer.depth", "Depth"),
             shown=True,
         ),
         hardware=_counted(make, "hardware", "Hardware"),
@@ -299,7 +299,11 @@ def _mats(make: Fields, mat: str, usual_reveal: str) -> tuple[RowFields, ...]:
         (
             (
                 make.field(f"mats.{row}.material", label),
-                make.field(f"mats.{row}.reveal", "Shows", hint=usual_reveal) if row else None,
+                (
+                    make.within(label).field(f"mats.{row}.reveal", "Shows", hint=usual_reveal)
+                    if row
+                    else None
+                ),
             )
             for row, label in enumerate(labels[:MOST_MATS])
         ),
@@ -310,8 +314,8 @@ def _mats(make: Fields, mat: str, usual_reveal: str) -> tuple[RowFields, ...]:
 def _fillet(make: Fields) -> FilletFields:
     return FilletFields(
         material=make.field("fillet.material", "Fillet in the window"),
-        tuck=make.field("fillet.tuck", "Tuck", hint="its lip"),
-        depth=make.field("fillet.depth", "Thickness of its lip"),
+        tuck=make.within("Fillet").field("fillet.tuck", "Tuck", hint="its lip"),
+        depth=make.within("Fillet").field("fillet.depth", "Thickness of its lip"),
     )
 
 
@@ -329,7 +333,7 @@ def _counted(make: Fields, name: str, label: str) -> tuple[RowFields, ...]:
     return _rows(
         (
             make.field(f"{name}.{row}.material", f"{label} {row + 1}"),
-            make.field(f"{name}.{row}.count", "Count", hint="1"),
+            make.within(f"{label} {row + 1}").field(f"{name}.{row}.count", "Count", hint="1"),
         )
         for row in range(MOST_ROWS)
     )

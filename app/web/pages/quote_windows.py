@@ -117,12 +117,13 @@ def _filled(*fields: FieldView) -> bool:
 
 def _window(make: Fields, row: int, wanted: bool, unit: Unit) -> WindowFields:
     name = window_letter(row)
+    inner = make.within(f"Window {name}")
 
     def field(part: str, label: str, hint: str | None = None) -> FieldView:
-        return make.field(f"windows.{row}.{part}", label, hint=hint)
+        return inner.field(f"windows.{row}.{part}", label, hint=hint)
 
     def choice(part: str, label: str, options: Options) -> FieldView:
-        return make.field(f"windows.{row}.{part}", label, options=_or_as_a(row, options))
+        return inner.field(f"windows.{row}.{part}", label, options=_or_as_a(row, options))
 
     own = {
         "kind": choice("kind", "The size is that of", KINDS),
@@ -138,7 +139,9 @@ def _window(make: Fields, row: int, wanted: bool, unit: Unit) -> WindowFields:
         name=name,
         wanted=wanted,
         own=_filled(*own.values()),
-        size=field("size", f"Window {name}", "as A" if row else "as above"),
+        size=make.field(
+            f"windows.{row}.size", f"Window {name}", hint="as A" if row else "as above"
+        ),
         x=field("x", "From the left"),
         y=field("y", "From the top"),
         **own,

@@ -344,10 +344,18 @@ def blank_of(section: Section) -> Row:
 def _row(make: Fields, name: str, row: str) -> Row:
     labels = OPERATION if name == "operations" else RATE
     options: dict[str, Options] = {"when": WHENS}
+    one = "Operation" if name == "operations" else "Rate"
     return {
-        field: make.field(f"{name}.{row}.{field}", label, options=options.get(field, ()))
+        field: _in_row(make, one, row).field(
+            f"{name}.{row}.{field}", label, options=options.get(field, ())
+        )
         for field, label in labels.items()
     }
+
+
+def _in_row(make: Fields, one: str, row: str) -> Fields:
+    """The form within one of its numbered rows; the row that a button adds has no number yet."""
+    return make.within(f"{one} {int(row) + 1}") if row.isdigit() else make
 
 
 def tables_of(section: Section, typed: Typed, faults: Iterable[Fault]) -> tuple[TableFields, ...]:
@@ -369,15 +377,19 @@ def blank_table() -> TableFields:
 def _table(make: Fields, row: str, filled: int) -> TableFields:
     path = f"tables.{row}"
     shown = min(max(filled, LEAST_STEPS), markups.MOST_STEPS)
+    inner = _in_row(make, "Table", row)
+    called = f"Table {int(row) + 1} " if row.isdigit() else ""
     return TableFields(
         path=path,
         head={
-            "name": make.field(f"{path}.name", "Name of the table"),
-            "code": make.field(f"{path}.code", "Code"),
+            "name": inner.field(f"{path}.name", "Name of the table"),
+            "code": inner.field(f"{path}.code", "Code"),
         },
         steps=tuple(
             {
-                field: make.field(f"{path}.steps.{step}.{field}", label)
+                field: make.within(f"{called}step {step + 1}").field(
+                    f"{path}.steps.{step}.{field}", label
+                )
                 for field, label in STEP.items()
             }
             for step in range(shown)

@@ -164,6 +164,7 @@ def _usual(order: SupplierOrder) -> dict[str, str]:
 def _draft_fields(line: OrderLine, make: Fields) -> dict[str, FieldView]:
     ordered = line.ordered
     each = _each(ordered)
+    make = make.within(f"{ordered.material},")
     return {
         "quantity": make.field(line_path(line.id, "quantity"), _how_many(ordered)),
         "cost": make.field(line_path(line.id, "cost"), f"Cost {each}, without tax"),
@@ -176,6 +177,7 @@ def _draft_fields(line: OrderLine, make: Fields) -> dict[str, FieldView]:
 def _came_fields(line: OrderLine, make: Fields) -> dict[str, FieldView]:
     ordered = line.ordered
     each = _each(ordered)
+    make = make.within(f"{ordered.material},")
     return {
         "came": make.field(line_path(line.id, "came"), f"{_how_many(ordered)} came"),
         "paid": make.field(line_path(line.id, "paid"), f"Paid {each}, without tax"),

@@ -98,9 +98,13 @@ def fields_of(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, An
         "edges": tuple(
             EdgeFields(
                 edge=side,
-                border=make.field(f"borders.{side}", "Border"),
-                start=make.field(f"past_start.{side}", "Past at its start"),
-                end=make.field(f"past_end.{side}", "Past at its end"),
+                border=make.within(f"{side.capitalize()} edge").field(f"borders.{side}", "Border"),
+                start=make.within(f"{side.capitalize()} edge").field(
+                    f"past_start.{side}", "Past at its start"
+                ),
+                end=make.within(f"{side.capitalize()} edge").field(
+                    f"past_end.{side}", "Past at its end"
+                ),
             )
             for side in SIDES
         ),
