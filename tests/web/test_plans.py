@@ -198,7 +198,9 @@ def test_what_cannot_be_planned_comes_back_with_everything_typed(
     form = counter.get("/plans/new").form("/plans/new", seconds="") | {"seconds": "9"} | changes
     answer = counter.post("/plans/new", {name: text for name, text in form.items() if text})
     assert answer.status == 422
-    assert answer.links("error-summary") == {sentence: f"#{path}"}
+    ((said, where),) = answer.links("error-summary").items()
+    assert said.endswith(sentence)
+    assert where == f"#{path}"
     assert answer.fields["seconds"] == form["seconds"]
     assert answer.fields["material.LIN-20"] == "1"
 
@@ -552,3 +554,39 @@ def test_no_part_chosen_is_said(counter: Counter, shop: Store) -> None:
     answer = counter.post(f"{address}/spoiled", {"note": "split"})
     assert answer.status == 422
     assert "No part was chosen." in answer.main
+
+
+# From elsewhere
+
+
+def test_the_desk_and_the_pages_of_a_piece_lead_to_its_plans(counter: Counter, shop: Store) -> None:
+    order_id = ordered(shop)
+    assert counter.get("/").links()["Make a cutting plan"] == "/plans/new"
+    for address in (f"/orders/{order_id}", f"/orders/{order_id}/pieces/1"):
+        page = counter.get(address)
+        assert "Its parts are in no cutting plan yet." in page.words("plan-hint")
+        assert page.links("plan-hint")["Make a cutting plan"] == "/plans/new?piece=1"
+    kept(counter)
+    for address in (f"/orders/{order_id}", f"/orders/{order_id}/pieces/1"):
+        page = counter.get(address)
+        assert page.words("plan-hint") == "Cutting plan P-2026-0001 : 8 to cut."
+        assert page.links("plan-hint")["P-2026-0001"] == "/plans/1"
+
+
+def test_a_piece_of_which_all_is_cut_says_so_where_its_stage_is_taken(
+    counter: Counter, shop: Store
+) -> None:
+    order_id = ordered(shop)
+    address = kept(counter)
+    for section in range(1, 6):
+        counter.go(f"{address}/bins/{section}/1/book")
+    page = counter.get(f"/orders/{order_id}/pieces/1")
+    assert "8 cut. All parts are cut." in page.words("plan-hint")
+    assert "All parts are cut" in page.buttons(f"/orders/{order_id}/pieces/1/stage")
+
+
+def test_a_piece_that_is_only_quoted_says_nothing_of_plans(counter: Counter, shop: Store) -> None:
+    order_id = ordered(shop)
+    for section in counter.get(f"/orders/{order_id}").each("plan-hint"):
+        assert "no cutting plan" in words(section)
+    assert counter.get("/plans/new?piece=999").heading == "New cutting plan"

@@ -29,6 +29,7 @@ from app.web.pages.material_stands import MaterialStand
 from app.web.pages.order import NEXT_ACT, materials_of
 from app.web.pages.piece import VIEW_LABELS, View, draw, facts_of
 from app.web.pages.piece_stock import NOTHING_FROM_RACK, OffcutView, from_rack
+from app.web.pages.planned import PlannedView
 from app.web.templating import Page
 
 
@@ -76,6 +77,7 @@ class BenchPage(Page):
     notices: tuple[Notice, ...]
     offcuts: tuple[OffcutView, ...]
     stands: tuple[MaterialStand, ...]
+    planned: PlannedView | None
     acts: tuple[tuple[str, str], ...]
     may_take_back: bool
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from app.money import Money
 from app.orders import WAY, Stage
@@ -11,7 +12,10 @@ from app.web.templating import Page
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrayView:
-    """One tray of the desk. all_href: the list of all of it. money: show what is owed."""
+    """One tray of the desk. all_href: the list of all of it. money: show what is owed.
+
+    act: (words, address) of what can be done for all that lies there; None for nothing.
+    """
 
     title: str
     empty: str
@@ -20,6 +24,7 @@ class TrayView:
     all_href: str
     money: bool = False
     late: bool = False
+    act: tuple[str, str] | None = None
 
     @property
     def more(self) -> int:
@@ -38,10 +43,13 @@ class DeskPage(Page):
     any_work: bool
 
 
+PLAN = ("Make a cutting plan", "/plans/new")
+
+
 def trays(desk: DeskView) -> tuple[TrayView, ...]:
     """The trays in the order of the day."""
 
-    def tray(title: str, empty: str, content: Tray, href: str, **more: bool) -> TrayView:
+    def tray(title: str, empty: str, content: Tray, href: str, **more: Any) -> TrayView:
         return TrayView(
             title=title,
             empty=empty,
@@ -56,7 +64,7 @@ def trays(desk: DeskView) -> tuple[TrayView, ...]:
         tray(
             "Due this week", "Nothing is due in the week ahead.", desk.due_soon, "/orders?due=week"
         ),
-        tray("To cut", "Nothing waits to be cut.", desk.to_cut, "/orders?stage=ordered"),
+        tray("To cut", "Nothing waits to be cut.", desk.to_cut, "/orders?stage=ordered", act=PLAN),
         tray("To frame", "Nothing waits to be framed.", desk.to_frame, "/orders?stage=cut"),
         tray("To collect", "Nothing waits for its owner.", desk.to_collect, "/orders?stage=framed"),
         tray("Owed", "Everything is paid.", desk.owing, "/orders?owing=1", money=True),

@@ -34,6 +34,7 @@ from app.web.fields import Fields, FieldView, Options
 from app.web.pages.material_stands import MaterialStand
 from app.web.pages.piece import PriceView, View, draw, facts_of, price_view
 from app.web.pages.piece_stock import NOTHING_FROM_RACK, OffcutView, from_rack
+from app.web.pages.planned import PlannedView
 from app.web.templating import Page
 
 NEXT_ACT: dict[Stage, str] = {
@@ -134,6 +135,7 @@ class OrderPage(Page):
     may_add_piece: bool
     may_take_back: bool
     stands: Mapping[int, tuple[MaterialStand, ...]]
+    planned: Mapping[int, PlannedView | None]
 
 
 def piece_card(order: Order, piece: Piece, shop: Shop, rack: Sequence[OnRack] = ()) -> PieceCard:

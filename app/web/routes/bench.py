@@ -11,7 +11,7 @@ from app.services.on_rack import free_for
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.pages.bench import BenchPage, bench_fields
 from app.web.pages.piece import View
-from app.web.routes.orders import stands_now
+from app.web.routes.orders import planned_now, stands_now
 from app.web.templating import chrome, render, see
 
 router = APIRouter()
@@ -56,6 +56,7 @@ def _page(
         wide=True,
         faults=faults,
         stands=stands_now(here, lying.piece),
+        planned=planned_now(here, [lying.piece])[at.number],
         **bench_fields(lying, here.shop, view, free_for(here.store, lying.piece.agreed.chosen)),
         **chrome(here.request, here.shop),
     )

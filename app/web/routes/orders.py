@@ -1,6 +1,6 @@
 """The page of a quote or order, and every act on it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from fastapi import APIRouter
@@ -13,11 +13,13 @@ from app.orders import EntryKind, Method, Piece, Stage
 from app.services import customers, orders, payments, progress
 from app.services.changing import OrderAt, account_now
 from app.services.on_rack import free_for
+from app.services.plan_bench import planned_pieces
 from app.services.shortages import states_of_piece
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.reading import Reader
 from app.web.pages import order as page_of
 from app.web.pages.material_stands import MaterialStand, stands_of
+from app.web.pages.planned import PlannedView, planned_view
 from app.web.reading import read_day, read_version
 from app.web.templating import chrome, render, see
 
@@ -49,6 +51,7 @@ def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HT
         faults=faults,
         customer=customers.get(here.store, order.customer_id).value,
         stands={piece.number: stands_now(here, piece) for piece in order.pieces},
+        planned=planned_now(here, order.pieces),
         **page_of.order_fields(
             order, here.shop, here.today, rack, orders.agreed_anew(here.store, order_id)
         ),
@@ -56,6 +59,14 @@ def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HT
         **chrome(here.request, here.shop),
     )
     return render("pages/orders/show.html", page, refused.status if refused else 200)
+
+
+def planned_now(here: Visit, pieces: Sequence[Piece]) -> dict[int, PlannedView | None]:
+    """Which cutting plans hold the parts of pieces, by their numbers."""
+    found = planned_pieces(here.store, [piece.id for piece in pieces])
+    return {
+        piece.number: planned_view(piece.id, piece.stage, found.get(piece.id)) for piece in pieces
+    }
 
 
 def stands_now(here: Visit, piece: Piece) -> tuple[MaterialStand, ...]:
