@@ -10,12 +10,14 @@ import secrets
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, RedirectResponse
+from pydantic import BaseModel
 from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
 from starlette.responses import Response
 
 from app.documents.pdf import PdfUnavailable
-from app.errors import AppError, Conflict, Fault, Invalid, NotFound, quoted
+from app.errors import AppError, Conflict, Invalid, NotFound
+from app.web.api.malformed import fault_of
 from app.web.context import NotSetUp
 from app.web.guard import HEADERS
 from app.web.templating import render_error
@@ -63,32 +65,16 @@ async def on_unreadable(request: Request, error: Exception) -> Response:
     assert isinstance(error, RequestValidationError)
     if any(item["loc"][0] == "path" for item in error.errors()):
         return await on_http_error(request, HTTPException(404))
-    faults = tuple(
-        Fault(path=_path(item["loc"]), message=_sentence(item), code=str(item["type"]))
-        for item in error.errors()
-    )
+    body = _body_of(request)
+    faults = (fault_of(item, body) for item in error.errors())
     return await on_app_error(request, Invalid(faults))
 
 
-def _path(location: tuple[object, ...]) -> str:
-    """A field's path; a name that the sender made up is shown short and without odd characters."""
-    parts = (str(part) for part in location if part not in ("body", "query", "path"))
-    return ".".join(quoted(part)[1:-1] for part in parts)
-
-
-def _sentence(item: dict[str, object]) -> str:
-    """Pydantic's message as a sentence that quotes what was given, where that is short."""
-    given = item.get("input")
-    message = str(item["msg"])
-    if item["type"] == "json_invalid":
-        return f"The request is not readable JSON: {message}."
-    if item["type"] == "missing":
-        return "This field is missing."
-    if item["type"] == "extra_forbidden":
-        return "This field is not known here."
-    if isinstance(given, str | int | float | bool) or given is None:
-        return f"{quoted(str(given))} was given: {message[0].lower()}{message[1:]}."
-    return f"{message}."
+def _body_of(request: Request) -> type[BaseModel] | None:
+    """The model that the body of a request is read by."""
+    body = getattr(request.scope.get("route"), "body_field", None)
+    model = body.field_info.annotation if body is not None else None
+    return model if isinstance(model, type) and issubclass(model, BaseModel) else None
 
 
 async def on_http_error(request: Request, error: Exception) -> Response:

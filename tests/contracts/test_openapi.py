@@ -27,7 +27,22 @@ from app.web.app import create_app
 LOOPBACK = {"host": "127.0.0.1"}
 """The guard answers to loopback names only."""
 
+VALIDATORS_WORDS = ("Input should", "Extra inputs", "Field required", "Value error", "valid ")
+
+
+def in_our_own_words(_context: Any, response: Any, _case: Any) -> None:
+    """A refusal is said in our sentences and codes, never in those of the validator."""
+    if response.status_code != 422:
+        return
+    error = response.json()["error"]
+    for said in (error, *error["fields"]):
+        assert said["message"].endswith((".", "!", "?")), said
+        assert not any(words in said["message"] for words in VALIDATORS_WORDS), said
+        assert "_" not in said["code"], said
+
+
 CHECKS = [
+    in_our_own_words,
     not_a_server_error,
     status_code_conformance,
     content_type_conformance,

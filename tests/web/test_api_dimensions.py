@@ -431,9 +431,9 @@ def test_what_may_be_chosen_is_named(api: TestClient) -> None:
     found = refused(api, MATTED | {"unit": "cm", "presentation": "nailed"})
     assert "cm" in found["unit"]
     for word in ("mm", "in"):
-        assert f"'{word}'" in found["unit"]
+        assert f"“{word}”" in found["unit"]
     for word in ("window", "float", "close", "canvas", "canvas-float"):
-        assert f"'{word}'" in found["presentation"]
+        assert f"“{word}”" in found["presentation"]
 
 
 @pytest.mark.parametrize(

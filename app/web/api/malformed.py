@@ -1,0 +1,164 @@
+"""Requests that do not fit their model, said in our own words and codes.
+
+Owns the sentences for fields that are missing, unknown, of another type or out of bounds. The validator
+only says which of these it was; neither its words nor its codes reach a program that calls us.
+"""
+
+import re
+from collections.abc import Mapping
+from typing import Any, get_args
+
+from pydantic import BaseModel
+
+from app.errors import Fault, quoted
+
+type Location = tuple[object, ...]
+
+MISSING = "missing"
+UNKNOWN = "unknown"
+WRONG_TYPE = "wrong-type"
+NO_CHOICE = "not-a-choice"
+OUT_OF_BOUNDS = "out-of-bounds"
+NOT_JSON = "not-json"
+
+_TEXT = "text is wanted"
+_WHOLE = "a whole number is wanted"
+_OBJECT = "an object with its fields is wanted"
+_LIST = "a list is wanted"
+
+WANTED: Mapping[str, str] = {
+    "string_type": _TEXT,
+    "length_text": _TEXT,
+    "int_type": _WHOLE,
+    "int_parsing": _WHOLE,
+    "int_from_float": _WHOLE,
+    "int_parsing_size": _WHOLE,
+    "bool_type": "true or false is wanted",
+    "bool_parsing": "true or false is wanted",
+    "tuple_type": _LIST,
+    "list_type": _LIST,
+    "model_type": _OBJECT,
+    "model_attributes_type": _OBJECT,
+    "dict_type": _OBJECT,
+}
+"""By the validator's word for a wrong type: what would do."""
+
+
+def fault_of(item: Mapping[str, Any], model: type[BaseModel] | None) -> Fault:
+    """The fault of one error of the validator. model: of the whole body, where there is one."""
+    place = tuple(part for part in item["loc"] if part not in ("body", "query", "path"))
+    kind = str(item["type"])
+    if kind == "json_invalid":
+        return Fault(path="", message=_not_json(place), code=NOT_JSON)
+    path = ".".join(quoted(str(part))[1:-1] for part in place)
+    code, message = _said(kind, item, path, model)
+    return Fault(path=path, message=message, code=code)
+
+
+def _said(
+    kind: str, item: Mapping[str, Any], path: str, model: type[BaseModel] | None
+) -> tuple[str, str]:
+    given, bounds = item.get("input"), item.get("ctx", {})
+    if kind == "missing":
+        return MISSING, _missing(path, _around(item["loc"], model))
+    if kind == "extra_forbidden":
+        return UNKNOWN, _unknown(path, _around(item["loc"], model))
+    if kind in WANTED:
+        return WRONG_TYPE, _wrong_type(path, given, WANTED[kind])
+    if kind in ("literal_error", "enum"):
+        allowed = re.sub(r"'([^']*)'", r"“\1”", str(bounds["expected"]))
+        return NO_CHOICE, f"{_subject(path)} is {_shown(given)}; allowed is {allowed}."
+    bound = _out_of_bounds(kind, bounds, given)
+    if bound:
+        return OUT_OF_BOUNDS, f"{_subject(path)} {bound}."
+    return "invalid", f"{_subject(path)} is {_shown(given)}, which cannot be read here."
+
+
+def _subject(path: str) -> str:
+    return path or "The request"
+
+
+def _not_json(place: Location) -> str:
+    at = f" from character {place[-1] + 1} on" if place and isinstance(place[-1], int) else ""
+    return f"The request is not readable JSON{at}."
+
+
+def _missing(path: str, owner: type[BaseModel] | None) -> str:
+    if not path:
+        return "The request is empty; a JSON object with its fields is wanted."
+    needed = [n for n, field in owner.model_fields.items() if field.is_required()] if owner else []
+    inside = path.rpartition(".")[0] or "the request"
+    wanted = f"{inside} needs {_listed(needed)}" if needed else "it must be given"
+    return f"The field {path} is missing; {wanted}."
+
+
+def _unknown(path: str, owner: type[BaseModel] | None) -> str:
+    inside = path.rpartition(".")[0] or "the request"
+    known = f"; {inside} may have {_listed(list(owner.model_fields))}" if owner else ""
+    return f"The field {path} is not known{known}."
+
+
+def _wrong_type(path: str, given: object, wanted: str) -> str:
+    example = ""
+    if wanted == _TEXT and isinstance(given, int | float) and not isinstance(given, bool):
+        example = f': "{given}"'
+    return f"{_subject(path)} is {_kind_of(given)}, but {wanted}{example}."
+
+
+def _out_of_bounds(kind: str, bounds: Mapping[str, Any], given: object) -> str:
+    """What a value is and what it may be; empty where a kind of bound is not one of ours."""
+    if kind == "greater_than_equal":
+        return f"is {_shown(given)}; at least {bounds['ge']} is wanted"
+    if kind == "less_than_equal":
+        return f"is {_shown(given)}; at most {bounds['le']} is allowed"
+    if kind.removeprefix("string_") not in ("too_long", "too_short"):
+        return ""
+    what = "characters" if isinstance(given, str) else "entries"
+    count = len(given) if isinstance(given, str | list | tuple) else "other"
+    if kind.endswith("long"):
+        return f"has {count} {what}; at most {bounds['max_length']} are read"
+    return f"has {count} {what}; at least {bounds['min_length']} are wanted"
+
+
+def _kind_of(given: object) -> str:
+    """What a value of JSON is, in words."""
+    match given:
+        case None:
+            return "null"
+        case bool():
+            return "true" if given else "false"
+        case int() | float():
+            return f"a number, {given}"
+        case str():
+            return f"the text {quoted(given)}"
+        case list() | tuple():
+            return "a list"
+    return "an object"
+
+
+def _shown(given: object) -> str:
+    return quoted(given) if isinstance(given, str) else _kind_of(given).removeprefix("a number, ")
+
+
+def _listed(names: list[str]) -> str:
+    *first, last = names
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _around(location: Location, model: type[BaseModel] | None) -> type[BaseModel] | None:
+    """The model that a field belongs to, or would; None where it cannot be told."""
+    for part in location[:-1]:
+        if model is None:
+            return None
+        if isinstance(part, int) or part == "body":
+            continue
+        field = model.model_fields.get(str(part))
+        model = _model_in(field.annotation) if field else None
+    return model
+
+
+def _model_in(annotation: object) -> type[BaseModel] | None:
+    """The one model within an annotation, as in `tuple[Mat, ...]` or `Size | None`."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next(filter(None, map(_model_in, get_args(annotation))), None)
