@@ -14,6 +14,7 @@ from app.storage import Store, Work
 from seed_demo.buying import order_from_suppliers
 from seed_demo.customers import customers
 from seed_demo.keeping import keep, number_them
+from seed_demo.plans import make_plans
 from seed_demo.price_book import price_book
 from seed_demo.quoting import Quoter, finder
 from seed_demo.rack import fill_rack
@@ -55,6 +56,7 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
     for more in batched(first[AT_ONCE:], AT_ONCE):
         with store.writing() as work:
             keep(work.session, more)
+    make_plans(store, day)
     order_from_suppliers(store, day)
 
 

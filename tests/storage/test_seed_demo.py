@@ -16,8 +16,9 @@ import seed_demo
 from app.errors import Conflict, Invalid
 from app.framing import Presentation
 from app.orders import EntryKind, Order, Stage
-from app.services import buying, deliveries
+from app.services import buying, deliveries, plans
 from app.services.changing import settle
+from app.stock.plans import PlanStage, standing
 from app.storage import (
     DATABASE_NAME,
     Act,
@@ -305,3 +306,23 @@ def test_orders_to_suppliers_stand_at_every_turn_and_lie_on_the_rack_as_they_cam
     suppliers = {each.supplier for each in listed}
     with sample.reading() as work:
         assert suppliers <= {material.supplier for material in work.materials.all()}
+
+
+def test_one_plan_is_cut_and_one_lies_at_the_bench(sample: Store) -> None:
+    begun, done = (plans.get(sample, each.id) for each in plans.listed(sample).rows)
+    assert [(each.number, each.stage) for each in (done, begun)] == [
+        ("P-2026-0001", PlanStage.DONE),
+        ("P-2026-0002", PlanStage.OPEN),
+    ]
+    assert set(standing(done).booked) == set(done.bins())
+    assert all(section.to_buy == 0 for section in done.sections)
+    assert len(standing(begun).ticked) == 2
+    assert not standing(begun).booked
+    assert done.made_at < begun.made_at < datetime(2026, 11, 25, tzinfo=UTC)
+    with sample.reading() as work:
+        for plan in (done, begun):
+            for part in plan.parts():
+                order = work.orders.get(part.piece.order_id)
+                assert order.ordered_on is not None
+                assert order.ordered_on < plan.made_at.date()
+        assert all(line.kept.on_hand >= 0 for line in work.stock.every(StockFilter(gone=True)))
