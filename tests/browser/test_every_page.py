@@ -54,6 +54,8 @@ PAGES = (
     "/stock/levels/LIN-20",
     "/stock/count",
     "/stock/count?kind=moulding",
+    "/plans",
+    "/plans/new",
     "/customers",
     "/customers/1",
     "/customers/new",
