@@ -74,17 +74,25 @@ class PlanSetting:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BinWork:
     """One stick or sheet. name: "Stick 2". take: what it is cut from; source: the item's id, None to
-    buy. offcuts: the sizes that are kept, in the plan's order."""
+    buy. lying: how it is cut up, drawn when asked for. offcuts: sizes kept, in the plan's order."""
 
     at: BinAt
     name: str
     measure: str
     take: str
     source: int | None
-    svg: str
+    lying: StickToCut | SheetToCut
+    across: Across
     parts: tuple[PlanPart, ...]
     settings: tuple[PlanSetting, ...]
     offcuts: tuple[str, ...]
+
+    @property
+    def svg(self) -> str:
+        """Its drawing."""
+        if isinstance(self.lying, StickToCut):
+            return stick_plan(self.lying, self.across.sticks)
+        return sheet_plan(self.lying, self.across.sheets)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,7 +186,8 @@ class _Sections:
             measure=self.figures.marked(stick.length),
             take=self._take(source),
             source=source,
-            svg=stick_plan(stick, self.across.sticks),
+            lying=stick,
+            across=self.across,
             parts=tuple(
                 self._part(part, at, self.figures.length(laid.length), self._check(laid.length))
                 for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
@@ -204,7 +213,8 @@ class _Sections:
             measure=f"{self.figures.size(sheet.size)} {self.figures.unit}",
             take=self._take(source),
             source=source,
-            svg=sheet_plan(sheet, self.across.sheets),
+            lying=sheet,
+            across=self.across,
             parts=tuple(
                 self._part(
                     part,

@@ -11,8 +11,8 @@ from app.services.plans import LookedPlan
 from app.stock.items import StockItem
 from app.stock.open_work import PartInPlan, PartStands, PartState
 from app.stock.parts import PieceRef
-from app.stock.plans import BinAt, PlanStage, unbooked
-from app.storage import Store
+from app.stock.plans import BinAt, CuttingPlan, PlanStage, unbooked
+from app.storage import Store, Work
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,13 +37,15 @@ class PlanAtBench:
     ready: tuple[ReadyPiece, ...]
 
 
-def at_bench(store: Store, plan_id: int) -> PlanAtBench:
-    """Raises: NotFound."""
+def at_bench(store: Store, plan_id: int, *, offers: bool = True) -> PlanAtBench:
+    """A plan at the bench. offers: whether fallouts are looked for, which takes the most time.
+
+    Raises: NotFound.
+    """
     looked = plans.look(store, plan_id)
     plan = looked.plan
     with store.reading() as work:
-        shop = work.shop.get()
-        offered = {at: fallouts_of(work, plan.parts_in(at), shop) for at in unbooked(plan)}
+        offered = _offered(work, plan) if offers else {}
         kept = {
             at: tuple(work.stock.get(moved.item_id) for moved in booking.entry.moved[1:])
             for at, booking in looked.standing.booked.items()
@@ -54,6 +56,17 @@ def at_bench(store: Store, plan_id: int) -> PlanAtBench:
             if piece.all_cut and piece.parts and piece.stage is Stage.ORDERED
         )
     return PlanAtBench(looked=looked, offered=offered, kept=kept, ready=ready)
+
+
+def _offered(work: Work, plan: CuttingPlan) -> Mapping[BinAt, tuple[OfferedFallout, ...]]:
+    """The fallouts of what is still to be cut, all pieces read at once."""
+    at = {part.id: where for where in unbooked(plan) for part in plan.parts_in(where)}
+    parts = [part for part in plan.parts() if part.id in at]
+    offered: dict[BinAt, tuple[OfferedFallout, ...]] = {}
+    for each in fallouts_of(work, parts, work.shop.get()):
+        where = at[each.part.id]
+        offered[where] = (*offered.get(where, ()), each)
+    return offered
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -97,7 +97,10 @@ class SectionView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPage(StockPage):
-    """The page of a plan. cut: parts that are ticked or booked; of: all but the spoiled ones."""
+    """The page of a plan. cut: parts that are ticked or booked; of: all but the spoiled ones.
+
+    ticked: the stick or sheet whose parts alone are renewed, None for the whole page.
+    """
 
     id: int
     version: int
@@ -114,6 +117,7 @@ class PlanPage(StockPage):
     bins_booked: int
     bins: int
     ready: tuple[ReadyPiece, ...]
+    ticked: BinAt | None = None
 
     @property
     def next(self) -> tuple[str, str] | None:

@@ -47,7 +47,9 @@ def tick(here: Here, form: TypedForm, plan_id: Id) -> Response:
     if refused is not None:
         return refused
     if here.request.headers.get("x-partial") == "1":
-        return render(PART, _page(here, plan_id))
+        return render(
+            PART, _page(here, plan_id, ticked=plans.get(here.store, plan_id).bin_of(part))
+        )
     return see(f"/plans/{plan_id}#{_bin_of(here, plan_id, part)}")
 
 
@@ -196,14 +198,17 @@ def _refused(
     return None
 
 
-def _page(here: Visit, plan_id: int, refused: Refused | None = None) -> PlanPage:
-    at = plan_bench.at_bench(here.store, plan_id)
+def _page(
+    here: Visit, plan_id: int, refused: Refused | None = None, ticked: BinAt | None = None
+) -> PlanPage:
+    at = plan_bench.at_bench(here.store, plan_id, offers=ticked is None)
     return PlanPage(
         title=at.looked.plan.number,
         section="Stock",
         part="Plans",
         wide=True,
         faults=refused.faults if refused else (),
+        ticked=ticked,
         **plan_fields(at, here.shop, refused),
         **chrome(here.request, here.shop),
     )
