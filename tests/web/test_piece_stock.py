@@ -81,7 +81,7 @@ def test_the_quote_page_says_for_the_shop_what_is_really_used(
     ]
     fold = next(each for each in shown.each("shop-only", tag="details") if "really" in words(each))
     assert "open" not in fold.attrib
-    assert "not counted on" not in shown.text
+    assert "than the price counts" not in shown.text
 
 
 def test_what_the_price_does_not_count_on_is_said_outside_the_fold(
@@ -92,8 +92,8 @@ def test_what_the_price_does_not_count_on_is_said_outside_the_fold(
     # 646 is no longer kept: 3.0 × 4.00 = 12.00 is used up, 2.4 × 4.00 = 9.60 counted on
     fold = next(each for each in shown.each("shop-only", tag="details") if "really" in words(each))
     summary = next(each for each in fold if each.tag == "summary")
-    assert words(summary) == "Material really used 2.40 not counted on"
-    assert uses(shown)[0].endswith("charged 2.4 m. 2.40 of its cost is not counted on")
+    assert words(summary) == "Material really used costs 2.40 more than the price counts"
+    assert uses(shown)[0].endswith("charged 2.4 m. It costs 2.40 more than the price counts.")
 
 
 def test_the_offcuts_that_fit_are_named_where_they_lie(stocked: Store, counter: Counter) -> None:
@@ -153,6 +153,24 @@ def test_a_rail_that_neither_new_stick_nor_rack_holds_is_a_risk_at_the_counter(
     assert look.endswith("holds it; on the rack a whole one (3600 mm, Bay 9) holds it.")
 
 
+def test_what_no_new_stick_holds_opens_none(counter: Counter) -> None:
+    """Two rails of 3130, and two of 300 + 3 + 27 = 330 from one stick: 3000 − 660 − 2 × 8.5 is kept."""
+    assert uses(counter.post("/quotes", LONG))[0].startswith(
+        "Linden, limewashed opens 1 stick of 3000 mm, and 2 parts are longer: 6920 mm in the piece, "
+        "17 mm lost to cuts and small rests, 2323 mm left to keep; charged"
+    )
+    square = LONG | {"artwork.size": "3100 x 3100"}
+    assert uses(counter.post("/quotes", square))[0].startswith(
+        "Linden, limewashed opens no stick of 3000 mm, since 4 parts are longer: 12520 mm in the "
+        "piece; charged"
+    )
+    board = square | {"backing.material": "B-3"}
+    assert uses(counter.post("/quotes", board))[1].startswith(
+        "Backing board opens no sheet of 1200 × 1000 mm, since 1 part is larger: 9.61 m² in the "
+        "piece; charged"
+    )
+
+
 def test_nothing_of_it_is_on_what_the_customer_gets(stocked: Store, counter: Counter) -> None:
     keeps_from(stocked, 700)
     label = offcut(stocked, of="M-101", size=Size(mm(700), mm(550)))
@@ -161,13 +179,13 @@ def test_nothing_of_it_is_on_what_the_customer_gets(stocked: Store, counter: Cou
     # all that the document prints
     printed = repr(quote_page(order, customer, shops.get(stocked).value, today=TODAY))
     assert "Chalk white" in printed
-    for said in (label, "really used", "not counted on", "left to keep", "Offcut"):
+    for said in (label, "really used", "than the price counts", "left to keep", "Offcut"):
         assert said not in printed
     answer = counter.client.post(
         "/api/price", json={"artwork": {"size": "410 x 310"}, "mats": [{"material": "M-101"}]}
     )
     assert answer.status_code == 200
-    for said in (label, "really used", "not counted on", "left to keep", "offcut"):
+    for said in (label, "really used", "than the price counts", "left to keep", "offcut"):
         assert said not in answer.text
 
 

@@ -120,9 +120,9 @@ def _sticks(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
 
     kept = sum(opened.kept, ZERO)
     lost = Length(use.lost)
-    counted = "1 stick" if opened.count == 1 else f"{opened.count} sticks"
+    stock = f"{_counted(opened.count, 'stick')} of {say(opened.stick)}"
     goes = _goes(say(opened.used_up - lost), say(lost) if lost else "", say(kept) if kept else "")
-    return f"{counted} of {say(opened.stick)}", goes
+    return stock + _beyond(opened.count, len(opened.too_long), "longer"), goes
 
 
 def _sheets(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
@@ -135,10 +135,23 @@ def _sheets(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
 
     one = opened.sheet.area_m2
     kept = sum((size.area_m2 for size in opened.kept), Fraction(0))
-    counted = "1 sheet" if opened.count == 1 else f"{opened.count} sheets"
+    stock = f"{_counted(opened.count, 'sheet')} of {show_size(opened.sheet, unit, mark=True)}"
     in_parts = say(opened.used_up * one - use.lost)
     goes = _goes(in_parts, say(use.lost) if use.lost else "", say(kept) if kept else "")
-    return f"{counted} of {show_size(opened.sheet, unit, mark=True)}", goes
+    return stock + _beyond(opened.count, len(opened.too_large), "larger"), goes
+
+
+def _counted(count: int, one: str) -> str:
+    """ "no stick", "1 stick", "2 sticks"."""
+    return f"{count or 'no'} {one if count < 2 else one + 's'}"
+
+
+def _beyond(opened: int, beyond: int, than: str) -> str:
+    """ ", since 2 parts are longer": parts that no new stick or sheet holds; empty where there are none."""
+    if not beyond:
+        return ""
+    parts = "1 part is" if beyond == 1 else f"{beyond} parts are"
+    return f", {'and' if opened else 'since'} {parts} {than}"
 
 
 def _goes(in_parts: str, lost: str, kept: str) -> Iterable[str]:
