@@ -205,12 +205,9 @@ def _entry(order: SupplierOrder, delivery_id: int) -> tuple[OrderLine, Delivery]
 
 
 def _move_back(work: Work, wrong: Delivery, act: Act) -> int:
-    """The contrary movement on the rack; the one that stands there, where the rack took it back first."""
+    """The contrary movement on the rack, where nobody takes a delivery back but by its order."""
     item_id = work.supplier_orders.item_of(wrong)
     record = work.stock.movements(item_id)
-    undone = [each for each in record if each.entry.takes_back == wrong.entry.movement_id]
-    if undone:
-        return undone[0].id
     return work.stock.move(
         item_id, contrary(record, wrong.entry.movement_id, at=act.now, by=act.who)
     )

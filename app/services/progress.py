@@ -22,6 +22,8 @@ from app.orders import (
 )
 from app.services.changing import OrderAt, changing, piece_of
 from app.services.payments import Payment, receive
+from app.services.used_up import put_back_used, take_used
+from app.stock.used import UsedUp
 from app.storage import Act, Series, Store, Work
 
 
@@ -54,24 +56,29 @@ def take_order(store: Store, at: OrderAt, terms: Terms, act: Act) -> str:
         return number
 
 
-def move_piece(store: Store, at: OrderAt, number: int, stage: Stage, act: Act) -> None:
-    """Move one piece on. Raises: NotFound, Stale, Conflict with what may follow."""
-    with changing(store, at, act) as (work, order):
-        piece = piece_of(order, number)
-        check_move(piece.stage, stage)
-        _check_has_number(order, stage)
-        _move(work, [piece], stage, act)
-
-
-def move_order(store: Store, at: OrderAt, stage: Stage, act: Act) -> None:
-    """Move every piece that may come to a stage; those ahead or off the way stay where they are.
+def move_piece(
+    store: Store, at: OrderAt, number: int, stage: Stage, act: Act
+) -> tuple[UsedUp, ...]:
+    """Move one piece on; returns what left the rack by that, as hardware does of what is framed.
 
     Raises: NotFound, Stale, Conflict with what may follow.
     """
     with changing(store, at, act) as (work, order):
+        piece = piece_of(order, number)
+        check_move(piece.stage, stage)
+        _check_has_number(order, stage)
+        return _move(work, [piece], stage, act)
+
+
+def move_order(store: Store, at: OrderAt, stage: Stage, act: Act) -> tuple[UsedUp, ...]:
+    """Move every piece that may come to a stage; those ahead or off the way stay where they are.
+
+    Returns what left the rack by that. Raises: NotFound, Stale, Conflict with what may follow.
+    """
+    with changing(store, at, act) as (work, order):
         check_move(order.stage, stage)
         _check_has_number(order, stage)
-        _move(work, order.pieces, stage, act)
+        return _move(work, order.pieces, stage, act)
 
 
 def decline(store: Store, at: OrderAt, act: Act) -> None:
@@ -89,10 +96,11 @@ def cancel(store: Store, at: OrderAt, act: Act) -> None:
     move_order(store, at, Stage.CANCELLED, act)
 
 
-def take_back(store: Store, at: OrderAt, act: Act, number: int | None = None) -> None:
+def take_back(store: Store, at: OrderAt, act: Act, number: int | None = None) -> tuple[UsedUp, ...]:
     """Undo the last change of a piece, or the last act on the order with all pieces it moved.
 
-    Money is not moved: what was received stays in the ledger. Raises: NotFound, Stale, Conflict.
+    What left the rack for a piece that was not framed after all lies there again; it is returned. Money is
+    not moved: what was received stays in the ledger. Raises: NotFound, Stale, Conflict.
     """
     with changing(store, at, act) as (work, order):
         pieces = order.pieces if number is None else (piece_of(order, number),)
@@ -100,9 +108,11 @@ def take_back(store: Store, at: OrderAt, act: Act, number: int | None = None) ->
         if not standing:
             raise Conflict("Nothing was changed yet, so there is nothing to take back.")
         when = max(last.at for _, last in standing)
-        for piece, last in standing:
-            if last.at == when:
-                work.orders.add_change(piece.id, _undoing(last, act))
+        undone = [(piece, last) for piece, last in standing if last.at == when]
+        for piece, last in undone:
+            work.orders.add_change(piece.id, _undoing(last, act))
+        unframed = [piece.id for piece, last in undone if last.new is Stage.FRAMED]
+        return put_back_used(work, unframed, act)
 
 
 def last_change(piece: Piece) -> StageChange | None:
@@ -120,11 +130,15 @@ def _undoing(change: StageChange, act: Act) -> StageChange:
     return StageChange(old=change.new, new=change.old, at=act.now, by=act.who, takes_back=True)
 
 
-def _move(work: Work, pieces: Iterable[Piece], stage: Stage, act: Act) -> None:
-    for piece in pieces:
-        if stage in MAY_FOLLOW[piece.stage]:
-            change = StageChange(old=piece.stage, new=stage, at=act.now, by=act.who)
-            work.orders.add_change(piece.id, change)
+def _move(work: Work, pieces: Iterable[Piece], stage: Stage, act: Act) -> tuple[UsedUp, ...]:
+    """Move those that may come to a stage; what is framed takes what it uses off the rack."""
+    moving = [piece for piece in pieces if stage in MAY_FOLLOW[piece.stage]]
+    for piece in moving:
+        change = StageChange(old=piece.stage, new=stage, at=act.now, by=act.who)
+        work.orders.add_change(piece.id, change)
+    if stage is not Stage.FRAMED:
+        return ()
+    return take_used(work, [piece.id for piece in moving], act)
 
 
 def _check_has_number(order: Order, stage: Stage) -> None:

@@ -14,8 +14,9 @@ from app.stock.balances import Balance, balance_of
 from app.stock.counting import StockCount, compare
 from app.stock.items import Item, StockItem
 from app.stock.levels import LARGEST_COUNT, Levels
-from app.stock.movements import TAKES, Movement, MovementKind, NewMovement, contrary
+from app.stock.movements import BY_HAND, Movement, MovementKind, NewMovement, contrary
 from app.stock.offcuts import Offcut
+from app.stock.parts import PieceRef
 from app.storage import (
     ANY_STOCK,
     Act,
@@ -128,13 +129,16 @@ def material_meant(store: Store, text: str) -> Material:
 class Looked:
     """One item with its material and its record, the newest movement first.
 
-    reserved: how many of it open cutting plans have taken.
+    reserved: how many of it open cutting plans have taken. pieces: those that movements are for, by their
+    ids. orders: (id, number) of the suppliers' orders that movements came of, by the line's id.
     """
 
     line: StockLine
     material: Material
     movements: tuple[Movement, ...]
     reserved: int
+    pieces: Mapping[int, PieceRef]
+    orders: Mapping[int, tuple[int, str]]
 
     @property
     def kept(self) -> StockItem:
@@ -146,11 +150,15 @@ def look(store: Store, item_id: int) -> Looked:
     """One item with everything about it. Raises: NotFound."""
     with store.reading() as work:
         line = work.stock.line(item_id)
+        record = work.stock.movements(item_id)[::-1]
+        entries = [movement.entry for movement in record]
         return Looked(
             line=line,
             material=work.materials.get(line.kept.item.material).value,
-            movements=work.stock.movements(item_id)[::-1],
+            movements=record,
             reserved=reserved(work).get(item_id, 0),
+            pieces=work.open_pieces.refs(each.piece_id for each in entries if each.piece_id),
+            orders=work.supplier_orders.of_lines(each.line_id for each in entries if each.line_id),
         )
 
 
@@ -274,7 +282,7 @@ class Taken:
     note: str = ""
 
     def __post_init__(self) -> None:
-        if self.kind not in TAKES:
+        if self.kind not in BY_HAND:
             raise ValueError("what leaves the rack was cut or spoiled")
         faults = FaultCollector()
         _check_count(self.count, faults)
@@ -292,12 +300,28 @@ def take(store: Store, item_id: int, taken: Taken, act: Act) -> None:
 
 
 def take_back(store: Store, item_id: int, movement_id: int, act: Act) -> Movement:
-    """Undo a movement by its contrary; returns what was undone. Raises: NotFound, Conflict."""
+    """Undo a movement by its contrary; returns what was undone.
+
+    Raises: NotFound; Conflict also for what came of a supplier's order, which is taken back there, so that
+    the order awaits it again.
+    """
     with store.writing() as work:
         work.stock.get(item_id)
         record = work.stock.movements(item_id)
-        work.stock.move(item_id, contrary(record, movement_id, at=act.now, by=act.who))
+        undoing = contrary(record, movement_id, at=act.now, by=act.who)
+        _check_not_delivered(work, undoing)
+        work.stock.move(item_id, undoing)
     return next(each for each in record if each.id == movement_id)
+
+
+def _check_not_delivered(work: Work, undoing: NewMovement) -> None:
+    if undoing.line_id is None:
+        return
+    for _, number in work.supplier_orders.of_lines([undoing.line_id]).values():
+        raise Conflict(
+            f"This came of the order {number}. Take it back on the page of that order, so that it "
+            "is awaited again."
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,31 +7,41 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+from fractions import Fraction
 
 from app.errors import Conflict, Invalid
 
 
 class MovementKind(StrEnum):
-    """Why a count changed. COUNTED: brought to what was counted; TAKEN_BACK: a contrary entry."""
+    """Why a count changed.
+
+    USED: by a piece that was framed. COUNTED: brought to what was counted. TAKEN_BACK: a contrary entry.
+    """
 
     BOUGHT = "bought"
     CUT = "cut"
     KEPT = "kept"
     SPOILED = "spoiled"
+    USED = "used"
     COUNTED = "counted"
     TAKEN_BACK = "taken back"
 
 
 ADDS = frozenset({MovementKind.BOUGHT, MovementKind.KEPT})
-TAKES = frozenset({MovementKind.CUT, MovementKind.SPOILED})
+TAKES = frozenset({MovementKind.CUT, MovementKind.SPOILED, MovementKind.USED})
+BY_HAND = frozenset({MovementKind.CUT, MovementKind.SPOILED})
+"""What a person may write down as taken off the rack; the rest follows from work."""
+
+_MAY_BE_NONE = frozenset({MovementKind.COUNTED, MovementKind.USED, MovementKind.TAKEN_BACK})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NewMovement:
     """A movement to be kept. change: how many more (less, below zero).
 
-    plan_id, piece_id, line_id: the cutting plan, the piece, the line of a supplier's order it belongs
-    to. takes_back: the id of the movement it undoes.
+    used: exactly how much a piece used up, 7/5 of wire by the metre; that may open no new whole one, so
+    that the change is 0. plan_id, piece_id, line_id: the cutting plan, the piece, the line of a supplier's
+    order it belongs to. takes_back: the id of the movement it undoes.
     Raises: Invalid where the change does not go with its kind.
     """
 
@@ -44,17 +54,21 @@ class NewMovement:
     piece_id: int | None = None
     line_id: int | None = None
     takes_back: int | None = None
+    used: Fraction | None = None
 
     def __post_init__(self) -> None:
         wrong = (
-            (self.kind in ADDS and self.change <= 0)
-            or (self.kind in TAKES and self.change >= 0)
-            or (self.kind is not MovementKind.COUNTED and self.change == 0)
+            (self.kind in ADDS and self.change < 0)
+            or (self.kind in TAKES and self.change > 0)
+            or (self.kind not in _MAY_BE_NONE and self.change == 0)
         )
         if wrong:
             raise Invalid.at("change", f"{self.change} is no count that can be “{self.kind}”.")
         if (self.takes_back is not None) != (self.kind is MovementKind.TAKEN_BACK):
             raise Invalid.at("takes_back", "What is taken back names the movement it undoes.")
+        by_a_piece = self.used is not None and self.used > 0 and self.piece_id is not None
+        if by_a_piece != (self.kind is MovementKind.USED):
+            raise Invalid.at("used", "What was used says by which piece, and how much of it.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +95,7 @@ def contrary(
         raise Conflict("What was taken back stays so; write the movement down anew instead.")
     if any(entry.takes_back == movement_id for entry in by_id.values()):
         raise Conflict("That movement was taken back already.")
-    if not wrong.change:
+    if not wrong.change and wrong.kind is not MovementKind.USED:
         raise Conflict("That count found what was noted; there is nothing to take back.")
     return NewMovement(
         kind=MovementKind.TAKEN_BACK,

@@ -1,6 +1,6 @@
 """Pieces in work, with what was agreed for them, whichever orders they belong to."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from sqlalchemy import ColumnElement, func, or_, select
@@ -46,6 +46,16 @@ class OpenPieces:
         """Some pieces wherever they stand, removed ones too."""
         return self._found(PieceRow.id.in_(tuple(piece_ids)))
 
+    def refs(self, piece_ids: Iterable[int]) -> Mapping[int, PieceRef]:
+        """What some pieces are called, wherever they stand, by their ids."""
+        rows = self._session.execute(
+            select(PieceRow, OrderRow, CustomerRow.name)
+            .join(OrderRow, OrderRow.id == PieceRow.order_id)
+            .join(CustomerRow, CustomerRow.id == OrderRow.customer_id)
+            .where(PieceRow.id.in_(tuple(piece_ids)))
+        )
+        return {piece.id: _ref_of(piece, order, name) for piece, order, name in rows}
+
     def _found(self, wanted: ColumnElement[bool]) -> tuple[KeptPiece, ...]:
         last = (
             select(func.max(PieceSnapshotRow.id))
@@ -65,7 +75,16 @@ class OpenPieces:
 
 
 def _piece_of(piece: PieceRow, order: OrderRow, customer: str, agreed: str) -> KeptPiece:
-    ref = PieceRef(
+    return KeptPiece(
+        ref=_ref_of(piece, order, customer),
+        stage=Stage(piece.stage),
+        agreed=AGREED.read(agreed),
+        removed=piece.removed_at is not None,
+    )
+
+
+def _ref_of(piece: PieceRow, order: OrderRow, customer: str) -> PieceRef:
+    return PieceRef(
         piece_id=piece.id,
         order_id=order.id,
         order_number=order.order_number or order.quote_number,
@@ -73,10 +92,4 @@ def _piece_of(piece: PieceRow, order: OrderRow, customer: str, agreed: str) -> K
         title=piece.title,
         customer=customer,
         due=order.due,
-    )
-    return KeptPiece(
-        ref=ref,
-        stage=Stage(piece.stage),
-        agreed=AGREED.read(agreed),
-        removed=piece.removed_at is not None,
     )

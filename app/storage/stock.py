@@ -4,10 +4,11 @@ What is on hand of an item is the sum of its movements; the database settles it 
 and lets nothing else be written. Movements are only added. Nothing is refused for going below zero.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
 
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session
+from sqlalchemy import Text, cast, exists, func, literal_column, select
+from sqlalchemy.orm import Session, aliased
 
 from app.errors import Conflict, NotFound, quoted
 from app.money import Currency
@@ -36,6 +37,13 @@ from app.storage.stock_rows import (
     movement_of,
     movement_row,
 )
+
+_UNDONE = aliased(StockMovementRow)
+_USED = select(StockMovementRow).where(
+    literal_column("stock_movements.kind = 'used'"),  # written out for the partial index
+    ~exists().where(_UNDONE.takes_back == StockMovementRow.id),
+)
+"""What pieces used and what was not taken back."""
 
 
 class Stock:
@@ -130,6 +138,26 @@ class Stock:
         ours = select(StockMovementRow).where(StockMovementRow.item_id == item_id)
         rows = self._session.scalars(ours.order_by(StockMovementRow.id))
         return tuple(map(movement_of, rows))
+
+    def used_by(self, piece_ids: Iterable[int]) -> tuple[Movement, ...]:
+        """What pieces used and what was not taken back, the oldest first."""
+        ours = _USED.where(StockMovementRow.piece_id.in_(tuple(piece_ids)))
+        rows = self._session.scalars(ours.order_by(StockMovementRow.id))
+        return tuple(map(movement_of, rows))
+
+    def opened(self, code: str) -> Fraction:
+        """How much of what pieces took off the rack of a material none of them used.
+
+        A part of a metre, as a rule; below zero where the piece that opened it was taken back.
+        """
+        ours = (
+            _USED.with_only_columns(StockMovementRow.change, StockMovementRow.used)
+            .join(StockItemRow, StockItemRow.id == StockMovementRow.item_id)
+            .where(StockItemRow.material_id == self._material_id(code))
+            .where(cast(-StockMovementRow.change, Text) != cast(StockMovementRow.used, Text))
+        )
+        found = self._session.execute(ours)
+        return sum((Fraction(-change) - (used or 0) for change, used in found), Fraction(0))
 
     def save(self, item_id: int, item: Item, expected_version: int) -> None:
         """Keep an item's batch, place, note and cost; what it is stays. Raises: NotFound, Stale."""

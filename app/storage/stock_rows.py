@@ -78,6 +78,7 @@ def movement_row(item_id: int, entry: NewMovement) -> StockMovementRow:
         piece_id=entry.piece_id,
         line_id=entry.line_id,
         takes_back=entry.takes_back,
+        used=entry.used,
     )
 
 
@@ -93,6 +94,7 @@ def movement_of(row: StockMovementRow) -> Movement:
         piece_id=row.piece_id,
         line_id=row.line_id,
         takes_back=row.takes_back,
+        used=row.used,
     )
     return Movement(id=row.id, item_id=row.item_id, entry=entry)
 

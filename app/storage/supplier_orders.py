@@ -138,6 +138,15 @@ class SupplierOrders:
         )
         return self._session.scalars(found).one()
 
+    def of_lines(self, line_ids: Iterable[int]) -> Mapping[int, tuple[int, str]]:
+        """(id, number) of the order of each of some lines, by the line's id."""
+        rows = self._session.execute(
+            select(SupplierOrderLineRow.id, SupplierOrderRow.id, SupplierOrderRow.number)
+            .join(SupplierOrderRow, SupplierOrderRow.id == SupplierOrderLineRow.order_id)
+            .where(SupplierOrderLineRow.id.in_(tuple(line_ids)))
+        )
+        return {line_id: (order_id, number) for line_id, order_id, number in rows}
+
     def coming(self) -> dict[str, Coming]:
         """What is on order and in drafts, by the material's code."""
         return coming(self._session)

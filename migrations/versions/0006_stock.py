@@ -37,15 +37,18 @@ TABLES = (
         CHECK (whole OR form <> 'each')
     ) STRICT
     """,
-    # plan_id and line_id belong to cutting plans and to lines of suppliers' orders.
+    # plan_id and line_id belong to cutting plans and to lines of suppliers' orders. used: exactly how much
+    # a piece used up; a metre that was opened for one serves the next.
     """
     CREATE TABLE stock_movements (
         id INTEGER NOT NULL PRIMARY KEY,
         item_id INTEGER NOT NULL REFERENCES stock_items (id),
         kind TEXT NOT NULL CHECK (
-            kind IN ('bought', 'cut', 'kept', 'spoiled', 'counted', 'taken back')
+            kind IN ('bought', 'cut', 'kept', 'spoiled', 'used', 'counted', 'taken back')
         ),
-        change INTEGER NOT NULL CHECK (change <> 0 OR kind = 'counted'),
+        change INTEGER NOT NULL CHECK (
+            change <> 0 OR kind IN ('used', 'counted', 'taken back')
+        ),
         at TEXT NOT NULL,
         by TEXT NOT NULL,
         note TEXT NOT NULL,
@@ -53,9 +56,12 @@ TABLES = (
         piece_id INTEGER REFERENCES pieces (id),
         line_id INTEGER,
         takes_back INTEGER REFERENCES stock_movements (id),
+        used TEXT CHECK (used <> ''),
         CHECK ((kind = 'taken back') = (takes_back IS NOT NULL)),
         CHECK (kind NOT IN ('bought', 'kept') OR change > 0),
-        CHECK (kind NOT IN ('cut', 'spoiled') OR change < 0)
+        CHECK (kind NOT IN ('cut', 'spoiled') OR change < 0),
+        CHECK (kind <> 'used' OR (change <= 0 AND piece_id IS NOT NULL)),
+        CHECK ((kind = 'used') = (used IS NOT NULL))
     ) STRICT
     """,
     """
@@ -73,6 +79,7 @@ INDEXES = (
     "CREATE INDEX stock_items_by_material ON stock_items (material_id)",
     "CREATE UNIQUE INDEX stock_items_by_label ON stock_items (label)",
     "CREATE INDEX stock_movements_by_item ON stock_movements (item_id)",
+    "CREATE INDEX stock_movements_by_piece ON stock_movements (piece_id) WHERE kind = 'used'",
     "CREATE UNIQUE INDEX stock_movements_by_taken_back ON stock_movements (takes_back)",
 )
 

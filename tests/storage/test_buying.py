@@ -244,12 +244,14 @@ def test_a_delivery_is_taken_back_by_a_contrary_entry_and_the_order_is_awaited_a
     assert check_database(store) == ()
 
 
-def test_what_the_rack_took_back_already_is_taken_back_there_once(store: Store) -> None:
+def test_what_came_is_taken_back_by_its_order_and_not_at_the_rack(store: Store) -> None:
     order = sent(store, STICKS)
     closed = deliveries.receive(store, at(order), came(order, (5, "28.20")), ACT)
     (entry,) = closed.lines[0].deliveries
     (row,) = stock.every(store, StockFilter(material="LIN-20"))
-    stock.take_back(store, row.kept.id, entry.entry.movement_id, ACT)
+    with pytest.raises(Conflict, match=f"came of the order {order.number}"):
+        stock.take_back(store, row.kept.id, entry.entry.movement_id, ACT)
+    assert on_hand(store, "LIN-20") == 5
     deliveries.take_back(store, at(closed), entry.id, ACT)
     assert on_hand(store, "LIN-20") == 0
     assert buying.get(store, order.id).outstanding == 5

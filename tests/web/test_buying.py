@@ -223,6 +223,17 @@ def test_part_deliveries_reach_the_rack_and_the_last_one_closes_the_order(short:
     assert "5 sticks" in short.get("/stock").main
 
 
+def test_what_came_is_taken_back_by_its_order_to_which_the_rack_leads(short: Counter) -> None:
+    path, order = sent(short, "LIN-20", LIN_20="5")
+    short.go(f"{path}/came", came(order, path, came="2", batch="L7", place="Rack A"))
+    item = short.get("/stock/items/1")
+    assert item.links()["on B-2026-0001"] == path
+    refused = short.post("/stock/items/1/movements/1/take-back", {})
+    assert refused.status == 409
+    assert "This came of the order B-2026-0001." in refused.main
+    assert "2 sticks" in short.get("/stock").main
+
+
 def test_what_cannot_have_come_is_said_and_kept(short: Counter) -> None:
     path, order = sent(short, "LIN-20", LIN_20="5")
     form = came(order, path, came="some", paid="x", batch="b" * 61, place="Rack A")

@@ -1,6 +1,7 @@
 """What lies on the rack, its movements and levels."""
 
 from datetime import datetime
+from fractions import Fraction
 
 from sqlalchemy import ForeignKey, Index, Text, text
 from sqlalchemy.orm import Mapped, mapped_column
@@ -41,6 +42,7 @@ class StockMovementRow(Row):
     __tablename__ = "stock_movements"
     __table_args__ = (
         Index("stock_movements_by_item", "item_id"),
+        Index("stock_movements_by_piece", "piece_id", sqlite_where=text("kind = 'used'")),
         Index("stock_movements_by_taken_back", "takes_back", unique=True),
         STRICT,
     )
@@ -55,6 +57,7 @@ class StockMovementRow(Row):
     piece_id: Mapped[int | None] = mapped_column(ForeignKey("pieces.id"))
     line_id: Mapped[int | None]
     takes_back: Mapped[int | None] = mapped_column(ForeignKey("stock_movements.id"))
+    used: Mapped[Fraction | None]
 
 
 class StockLevelRow(Row):

@@ -25,6 +25,7 @@ WORDS = {
     MovementKind.CUT: "cut",
     MovementKind.KEPT: "kept",
     MovementKind.SPOILED: "spoiled",
+    MovementKind.USED: "used",
     MovementKind.COUNTED: "counted",
     MovementKind.TAKEN_BACK: "taken back",
 }
@@ -201,7 +202,11 @@ def figures_of(balance: Balance) -> tuple[tuple[str, str], ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MovementRow:
-    """One movement. change: with its sign. undo: whether it can be taken back."""
+    """One movement. change: with its sign. undo: whether it can be taken back.
+
+    piece, order: (what it is called, its address) of the piece it was for, of the supplier's order it came
+    of; None where there is none. What came of an order is taken back there.
+    """
 
     id: int
     at: datetime
@@ -210,6 +215,8 @@ class MovementRow:
     by: str
     note: str
     plan_id: int | None
+    piece: tuple[str, str] | None
+    order: tuple[str, str] | None
     undo: bool
     undone: bool
 
@@ -269,13 +276,26 @@ def movement_rows(looked: Looked) -> tuple[MovementRow, ...]:
             by=each.entry.by,
             note=each.entry.note,
             plan_id=each.entry.plan_id,
+            piece=_piece(looked, each.entry.piece_id),
+            order=_order(looked, each.entry.line_id),
             undo=bool(each.entry.change)
+            and each.entry.line_id is None
             and each.entry.kind is not MovementKind.TAKEN_BACK
             and each.id not in undone,
             undone=each.id in undone,
         )
         for each in looked.movements
     )
+
+
+def _piece(looked: Looked, piece_id: int | None) -> tuple[str, str] | None:
+    ref = looked.pieces.get(piece_id or 0)
+    return None if ref is None else (ref.name, f"/orders/{ref.order_id}/pieces/{ref.number}")
+
+
+def _order(looked: Looked, line_id: int | None) -> tuple[str, str] | None:
+    found = looked.orders.get(line_id or 0)
+    return None if found is None else (found[1], f"/buying/orders/{found[0]}")
 
 
 def _signed(change: int) -> str:

@@ -16,9 +16,16 @@ from app.services.on_rack import free_for
 from app.services.plan_bench import planned_pieces
 from app.services.shortages import states_of_piece
 from app.web.context import Here, Id, TypedForm, Visit
+from app.services.used_up import used_by_pieces
 from app.web.forms.reading import Reader
 from app.web.pages import order as page_of
-from app.web.pages.material_stands import MaterialStand, stands_of
+from app.web.pages.material_stands import (
+    MaterialStand,
+    put_back_words,
+    stands_of,
+    stands_of_used,
+    took_words,
+)
 from app.web.pages.planned import PlannedView, planned_view
 from app.web.reading import read_day, read_version
 from app.web.templating import chrome, render, see
@@ -70,7 +77,9 @@ def planned_now(here: Visit, pieces: Sequence[Piece]) -> dict[int, PlannedView |
 
 
 def stands_now(here: Visit, piece: Piece) -> tuple[MaterialStand, ...]:
-    """How it stands with the materials of a piece; nothing unless it is in work."""
+    """How it stands with the materials of a piece in work, and what one that is framed took off the rack."""
+    if piece.stage in (Stage.FRAMED, Stage.COLLECTED, Stage.CANCELLED):
+        return stands_of_used(used_by_pieces(here.store, [piece.id]).get(piece.id, ()))
     if piece.stage not in (Stage.ORDERED, Stage.CUT):
         return ()
     return stands_of(piece.agreed.chosen, states_of_piece(here.store, piece.id))
@@ -123,8 +132,8 @@ def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
 
     def act() -> str:
         stage = _stage(form)
-        progress.move_order(here.store, _at(order_id, form), stage, here.act)
-        return f"The pieces are {stage}.{_still_owed(here, order_id, stage)}"
+        used = progress.move_order(here.store, _at(order_id, form), stage, here.act)
+        return f"The pieces are {stage}.{took_words(used)}{_still_owed(here, order_id, stage)}"
 
     return _act(here, order_id, form, act)
 
@@ -134,8 +143,8 @@ def take_all_back(here: Here, form: TypedForm, order_id: Id) -> Response:
     """The last act on the order is undone; both stay in the record."""
 
     def act() -> str:
-        progress.take_back(here.store, _at(order_id, form), here.act)
-        return "The last change is taken back."
+        back = progress.take_back(here.store, _at(order_id, form), here.act)
+        return f"The last change is taken back.{put_back_words(back)}"
 
     return _act(here, order_id, form, act)
 
@@ -146,8 +155,9 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
 
     def act() -> str:
         stage = _stage(form)
-        progress.move_piece(here.store, _at(order_id, form), number, stage, here.act)
-        return f"Piece {number} is {stage}.{_still_owed(here, order_id, stage)}"
+        used = progress.move_piece(here.store, _at(order_id, form), number, stage, here.act)
+        owed = _still_owed(here, order_id, stage)
+        return f"Piece {number} is {stage}.{took_words(used)}{owed}"
 
     return _act(here, order_id, form, act, _back(order_id, number, form))
 
@@ -157,8 +167,8 @@ def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response
     """The last change of a piece's stage is undone; both stay in the record."""
 
     def act() -> str:
-        progress.take_back(here.store, _at(order_id, form), here.act, number)
-        return f"The last change of piece {number} is taken back."
+        back = progress.take_back(here.store, _at(order_id, form), here.act, number)
+        return f"The last change of piece {number} is taken back.{put_back_words(back)}"
 
     return _act(here, order_id, form, act, _back(order_id, number, form))
 
