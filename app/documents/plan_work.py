@@ -179,7 +179,13 @@ class _Sections:
         mitres = {
             part.id: profile.face for part in parts if profile and part.key.startswith(MITRED)
         }
-        stick = StickToCut(opened=opened, asked=plan.asked, pieces=self.pieces, mitres=mitres)
+        stick = StickToCut(
+            opened=opened,
+            asked=plan.asked,
+            pieces=self.pieces,
+            mitres=mitres,
+            steps=self.figures.steps,
+        )
         return BinWork(
             at=BinAt(section=self.number, bin=number),
             name=f"Stick {number}",
@@ -193,7 +199,7 @@ class _Sections:
                 for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
             ),
             settings=tuple(self._stops(opened)),
-            offcuts=() if opened.offcut is None else (self.figures.length(opened.offcut.length),),
+            offcuts=(stick.kept,) if stick.kept else (),
         )
 
     def _sheet(
@@ -205,6 +211,7 @@ class _Sections:
             asked=plan.asked,
             pieces=self.pieces,
             cuts=tuple(each.cut for setting in settings for each in setting.cuts),
+            steps=self.figures.steps,
         )
         parts = self.section.parts_of(opened)
         return BinWork(
@@ -226,7 +233,7 @@ class _Sections:
                 for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
             ),
             settings=tuple(self._guides(settings)),
-            offcuts=tuple(self.figures.size(each.size) for each in opened.offcuts),
+            offcuts=sheet.kept,
         )
 
     def _check(self, length: Length) -> str:

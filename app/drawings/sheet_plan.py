@@ -19,7 +19,7 @@ from app.drawings.plan_words import (
 )
 from app.drawings.sheet import INK, drawing
 from app.drawings.svg import Markup, Point, group, line
-from app.lengths import ZERO, Length, Size, show, show_size
+from app.lengths import ZERO, Length, Size, Steps, show, show_size
 
 ON_A_PHONE = 23
 """Letter heights along the width of a sheet, as for sticks."""
@@ -27,17 +27,28 @@ ON_A_PHONE = 23
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetToCut:
-    """A sheet of a plan. pieces: as for sticks. cuts: those of the sheet in the order of work."""
+    """A sheet of a plan. pieces, steps: as for sticks. cuts: of the sheet in the order of work."""
 
     opened: OpenedSheet
     asked: SheetsAsked
     pieces: Mapping[str, str]
     cuts: Sequence[Cut]
+    steps: Steps | None = None
 
     @property
     def size(self) -> Size:
         """Of the whole sheet."""
         return next(each.size for each in self.asked.stock if each.id == self.opened.stock)
+
+    @property
+    def kept(self) -> tuple[str, ...]:
+        """The sizes that are left over and kept, as they are measured."""
+        return tuple(self._measured(each.size) for each in self.opened.offcuts)
+
+    def _measured(self, size: Size) -> str:
+        if self.steps is not None:
+            size = Size(self.steps.down(size.width), self.steps.down(size.height))
+        return show_size(size, self.asked.unit)
 
 
 def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE) -> str:
@@ -79,8 +90,8 @@ class _Drawn:
             self._bare(),
             *(self._part(laid) for laid in self.sheet.opened.parts),
             *(
-                offcut(_box(each.x, each.y, each.size), show_size(each.size, self.unit), self.font)
-                for each in self.sheet.opened.offcuts
+                offcut(_box(each.x, each.y, each.size), text, self.font)
+                for each, text in zip(self.sheet.opened.offcuts, self.sheet.kept, strict=True)
             ),
             *self._cuts(),
             notes,
@@ -177,7 +188,7 @@ class _Drawn:
             f"{self._size(laid)} for {self.sheet.pieces[laid.id]}"
             for laid in self.sheet.opened.parts
         )
-        rests = ", ".join(show_size(each.size, self.unit) for each in self.sheet.opened.offcuts)
+        rests = ", ".join(self.sheet.kept)
         kept = f" Left over to keep: {rests}." if rests else ""
         return f"Parts: {parts}. {len(self.sheet.cuts)} cuts, numbered in their order.{kept}"
 

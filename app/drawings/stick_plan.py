@@ -24,7 +24,7 @@ from app.drawings.plan_words import (
 )
 from app.drawings.sheet import INK, drawing
 from app.drawings.svg import Markup, group, line, polygon
-from app.lengths import ZERO, Length, show
+from app.lengths import ZERO, Length, Steps, show
 
 ON_A_PHONE = 23
 """Letter heights along a stick: 10 px where 250 px are left for it. On paper more fit."""
@@ -35,18 +35,27 @@ class StickToCut:
     """A stick of a plan. pieces: the name of the piece that each part is for, by the part's id.
 
     mitres: how far the ends of a part slant, by its id: the face of the moulding; none where it is cut
-    square.
+    square. steps: what is left over is measured in, down to them; exactly where None.
     """
 
     opened: OpenedStick
     asked: SticksAsked
     pieces: Mapping[str, str]
     mitres: Mapping[str, Length]
+    steps: Steps | None = None
 
     @property
     def length(self) -> Length:
         """Of the whole stick."""
         return next(each.length for each in self.asked.stock if each.id == self.opened.stock)
+
+    @property
+    def kept(self) -> str:
+        """The length that is left over and kept, as it is measured; "" for none."""
+        rest = self.opened.offcut
+        if rest is None:
+            return ""
+        return show(self.steps.down(rest.length) if self.steps else rest.length, self.asked.unit)
 
 
 def stick_plan(stick: StickToCut, across: int = ON_A_PHONE) -> str:
@@ -140,7 +149,7 @@ class _Drawn:
         rest = self.stick.opened.offcut
         if rest is not None:
             box = Box(coordinate(rest.at), 0, coordinate(rest.length), self.high)
-            yield offcut(box, show(rest.length, self.unit), self.font)
+            yield offcut(box, self.stick.kept, self.font)
 
     def _cuts(self) -> Iterator[Markup]:
         """Each cut with its number; where rings would meet, the next one stands higher."""
@@ -172,6 +181,5 @@ class _Drawn:
             f"{number}: {self._size(laid)} for {self.stick.pieces[laid.id]}"
             for number, laid in enumerate(self.stick.opened.parts, start=1)
         )
-        rest = self.stick.opened.offcut
-        kept = f" Left over to keep: {show(rest.length, self.unit)}." if rest else ""
+        kept = f" Left over to keep: {self.stick.kept}." if self.stick.kept else ""
         return f"From the left: {parts}.{kept}"

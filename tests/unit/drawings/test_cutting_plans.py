@@ -24,7 +24,7 @@ from app.cutting import (
 )
 from app.drawings.sheet_plan import SheetToCut, sheet_plan
 from app.drawings.stick_plan import StickToCut, stick_plan
-from app.lengths import ZERO, Size, Unit, inches, mm
+from app.lengths import ZERO, Size, Steps, Unit, inches, mm
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -202,3 +202,28 @@ def test_everything_lies_within_the_drawing(across: int) -> None:
             assert cx + r <= x + width
             assert y <= cy - r
             assert cy + r <= y + height
+
+
+def test_what_is_left_over_is_measured_down_to_the_shops_steps() -> None:
+    """As it goes to the rack: 20.772 in is a stick of 20 3/4 where the shop cuts in sixteenths."""
+    sixteenths = Steps(unit=Unit.IN, step=inches("1/16"))
+    rest = StickRest(at=mm(2100), length=inches("20.772"))
+    stick = replace(
+        STICK,
+        asked=replace(STICK.asked, unit=Unit.IN),
+        opened=replace(STICK.opened, offcut=rest),
+        steps=sixteenths,
+    )
+    assert stick.kept == "20 3/4"
+    assert "20 3/4" in texts(stick_plan(stick))
+    sheet = replace(
+        MAT,
+        asked=replace(MAT.asked, unit=Unit.IN),
+        opened=replace(
+            MAT.opened,
+            offcuts=(SheetRest(x=ZERO, y=mm(429), size=Size(inches("4.344"), inches("16.462"))),),
+        ),
+        steps=sixteenths,
+    )
+    assert sheet.kept == ("4 5/16 × 16 7/16",)
+    assert "4 5/16 × 16 7/16" in texts(sheet_plan(sheet))
