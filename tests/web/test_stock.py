@@ -106,6 +106,32 @@ def test_all_that_was_typed_stays_with_a_sentence_at_each_field(counter: Counter
     assert "“20 elephants”" in known.error("size")
 
 
+@pytest.mark.parametrize(
+    ("address", "material", "size"),
+    [
+        ("/stock/receive", "LIN-20", '10 1/3"'),
+        ("/stock/offcuts/new", "LIN-20", '10 1/3"'),
+        ("/stock/offcuts/new", "M-101", '10 x 12 1/3"'),
+    ],
+)
+def test_a_size_too_fine_to_be_kept_is_said_at_its_field(
+    counter: Counter, address: str, material: str, size: str
+) -> None:
+    typed = {"material": material, "size": size, "count": "1", "note": "from the loft"}
+    shown = counter.post(address, typed)
+    assert shown.status == 422
+    assert "too fine to be kept exactly" in shown.error("size")
+    assert (shown.fields["size"], shown.fields["note"]) == (size, "from the loft")
+
+
+def test_control_characters_that_were_pasted_are_left_out(counter: Counter, stocked: Store) -> None:
+    receive(counter, batch="lot\x00 7\x07", note="first\r\nsecond\x1b[31m\ttab")
+    (line,) = stock.every(stocked)
+    assert line.kept.item.batch == "lot 7"
+    (movement,) = stock.look(stocked, line.kept.id).movements
+    assert movement.entry.note == "first\r\nsecond[31m\ttab"
+
+
 def test_nothing_typed_asks_for_what_is_needed(counter: Counter) -> None:
     answer = counter.post("/stock/receive", {})
     assert (

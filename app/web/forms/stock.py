@@ -6,7 +6,7 @@ A blank cost is the price book's, a blank place the usual one, a blank size the 
 from collections.abc import Callable, Iterable, Mapping
 
 from app.errors import Fault, Invalid, quoted
-from app.lengths import Length, Size, show, show_size
+from app.lengths import Length, Size, show, show_size, to_grains
 from app.money import Money
 from app.orders import Shop
 from app.pricing import Material
@@ -60,16 +60,24 @@ def _measure(read: Reader, material: Material) -> tuple[Length | None, Size | No
     form = form_of(material)
     if form is Form.STICK:
         usual = usual_length(material)
-        return (
-            usual if usual and not read.given("size") else read.length("size", zero_ok=False)
-        ), None
+        length = usual if usual and not read.given("size") else read.length("size", zero_ok=False)
+        return _keepable(read, length), None
     if form is Form.SHEET:
         usual_sheet = usual_size(material)
         assert usual_sheet is not None, "a sheet material has its sheet"
-        return None, read.size("size", usual_sheet)
+        size = read.size("size", usual_sheet)
+        _keepable(read, size.width)
+        _keepable(read, size.height)
+        return None, size
     if read.given("size"):
         read.faults.add("size", f"{material.code} is counted; leave its size blank.")
     return None, None
+
+
+def _keepable(read: Reader, length: Length) -> Length:
+    """The length, with a fault where it is too fine to be kept exactly."""
+    read.take(lambda: to_grains(length, path="size"))
+    return length
 
 
 def read_offcut(
