@@ -22,5 +22,9 @@ def unit_word(material: Material, count: int = 2) -> str:
 
 def counted(count: int, material: Material) -> str:
     """A count with its word; below zero with the minus sign of figures."""
-    figure = f"{_MINUS}{-count}" if count < 0 else str(count)
-    return f"{figure} {unit_word(material, count)}".rstrip()
+    return f"{figure(count)} {unit_word(material, count)}".rstrip()
+
+
+def figure(count: int) -> str:
+    """A count; below zero with the minus sign of figures, "−3"."""
+    return f"{_MINUS}{-count}" if count < 0 else str(count)

@@ -285,6 +285,12 @@ def test_a_count_of_a_rack_that_moved_is_looked_at_again(rack: Counter) -> None:
     assert "3 sticks" in rack.get("/stock/items/1").main
 
 
+def test_what_is_noted_below_zero_has_a_minus_sign_on_the_count_sheet(rack: Counter) -> None:
+    rack.post("/stock/items/1/take", {"count": "7", "kind": "cut"})  # of 5
+    assert "−2" in rack.get("/stock/count?kind=moulding").words(tag="tbody")
+    assert "−2 4 +6" in counting(rack, c1="4").words(tag="tbody")
+
+
 def test_a_count_that_cannot_be_read_stays_as_it_was_typed(rack: Counter) -> None:
     answer = counting(rack, c1="three", c2="1")
     assert answer.status == 422

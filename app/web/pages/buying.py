@@ -175,7 +175,7 @@ def _row(number: int, purchase: Purchase, make: Fields, *, without: bool) -> Pur
             row_path(number, "quantity"),
             " ".join(filter(None, ("How many", bought.unit.word(), "of", material.code))),
         ),
-        unit=bought.unit.word(),
+        unit=bought.unit.word(many=purchase.quantity != 1),
         cost=purchase.cost,
     )
 

@@ -12,6 +12,7 @@ from app.stock.costs import usual_length, usual_size, whole_cost
 from app.stock.counting import StockCount
 from app.stock.items import Form, Item, form_of
 from app.stock.levels import Levels
+from app.stock.wording import figure
 from app.storage import StockLine
 from app.web.fields import Fields, FieldView
 from app.web.forms.reading import length_text, size_text
@@ -194,7 +195,7 @@ class CountRow:
     label: str
     details: str
     place: str
-    noted: int
+    noted: str
     field: FieldView
 
 
@@ -204,7 +205,7 @@ class Difference:
 
     name: str
     details: str
-    noted: int
+    noted: str
     counted: int
     change: str
     value: Money
@@ -243,7 +244,7 @@ def count_rows(
             label=line.kept.item.label or line.kept.item.material,
             details=_details(line.kept.item, unit),
             place=line.kept.item.place,
-            noted=line.kept.on_hand,
+            noted=figure(line.kept.on_hand),
             field=fields.field(f"count.{line.kept.id}", f"Count of {_called(line, unit)}"),
         )
         for line in walked
@@ -271,7 +272,7 @@ def differences_of(
         Difference(
             name=names[each.kept.id].name,
             details=_called(names[each.kept.id], unit),
-            noted=each.kept.on_hand,
+            noted=figure(each.kept.on_hand),
             counted=each.counted,
             change=f"+{each.change}" if each.change > 0 else f"{MINUS}{-each.change}",
             value=each.value,
