@@ -84,7 +84,7 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
         currency=shop.currency.code,
         warning=_out_of_date(order, today),
         pieces=tuple(_piece(piece, shop.mat_word.value) for piece in pieces),
-        sums=sums_of_account(account),
+        sums=sums_of_account(order, account),
         payments=payments_of(order, account),
         terms=_terms(order, shop, account.to_pay, holds=quoted and not order.out_of_date(today)),
         to_sign=quoted and not order.out_of_date(today),

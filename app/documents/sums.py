@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from app.documents.printing import day
 from app.money import Money, TaxPart, show_percent
 from app.orders import EntryKind, Order
+from app.orders.reductions import standing
 from app.orders.totals import Account
 from app.pricing import CustomerPrice, LineGroup
 
@@ -58,35 +59,59 @@ def sums_of_piece(price: CustomerPrice, mat_word: str) -> tuple[Sum, ...]:
     )
 
 
-def sums_of_account(account: Account) -> tuple[Sum, ...]:
+def sums_of_account(order: Order, account: Account) -> tuple[Sum, ...]:
     """From the pieces together to what is paid, with each tax.
 
     Where prices hold the tax it is told apart from the sum, else it is added to it. A tax-free
-    customer pays what the tax leaves of a price that holds it (M2).
+    customer pays what the tax leaves of a price that holds it (M2). What was taken off out of goodwill
+    stands before the total, whose taxes are then told apart, since they are less than were added.
     """
     views = [document.customer_view() for document in account.documents]
     zero = Money.zero(account.to_pay.currency)
     total = sum((view.total for view in views), zero)
-    net = sum((view.tax.net for view in views), zero)
     parts = [part for view in views for part in view.tax.taxes if part.tax]
-    tax = sum((part.tax for part in parts), zero)
-    held = total + tax != account.to_pay
-    return tuple(_sums(account.to_pay, total, net, parts, held=held))
+    held = total + sum((part.tax for part in parts), zero) != account.gross
+    off = reduced_by(order, account)
+    return (
+        *_up_to_gross(account.gross, total, parts, held=held, goes_on=bool(off)),
+        *off,
+        Sum(label="Total", amount=account.to_pay, strong=True),
+        *(_told_apart(account) if held or off else ()),
+    )
 
 
-def _sums(
-    to_pay: Money, total: Money, net: Money, parts: list[TaxPart], *, held: bool
+def _up_to_gross(
+    gross: Money, total: Money, parts: list[TaxPart], *, held: bool, goes_on: bool
 ) -> Iterator[Sum]:
-    if total != to_pay:
+    """Pieces and what tax adds to them. goes_on: whether something is taken off the sum of both."""
+    if total != gross or goes_on:
         yield Sum(label="Pieces together", amount=total)
     if not held:
         yield from (_tax(part, apart=False) for part in parts)
-    elif total != to_pay:
-        yield Sum(label="Tax not charged", amount=to_pay - total)
-    yield Sum(label="Total", amount=to_pay, strong=True)
-    if held and parts:
-        yield from (_tax(part, apart=True) for part in parts)
-        yield Sum(label="Without tax", amount=net, apart=True)
+    elif total != gross:
+        yield Sum(label="Tax not charged", amount=gross - total)
+
+
+def reduced_by(order: Order, account: Account) -> tuple[Sum, ...]:
+    """What was taken off out of goodwill, with the reason; one line where it was all that was left."""
+    if not account.reduced:
+        return ()
+    stand = standing(order.reductions)
+    lines = tuple(
+        Sum(label=f"Taken off: {each.entry.reason}", amount=-each.entry.amount) for each in stand
+    )
+    if sum((line.amount for line in lines), account.reduced):
+        return (Sum(label="Taken off", amount=-account.reduced),)
+    return lines
+
+
+def _told_apart(account: Account) -> Iterator[Sum]:
+    taxes = [part for part in account.taxes if part.tax]
+    if not taxes:
+        return
+    yield from (_tax(part, apart=True) for part in taxes)
+    net = account.to_pay - sum((part.tax for part in taxes), Money.zero(account.to_pay.currency))
+    yield Sum(label="Without tax", amount=net, apart=True)
 
 
 def _tax(part: TaxPart, *, apart: bool) -> Sum:
@@ -96,7 +121,7 @@ def _tax(part: TaxPart, *, apart: bool) -> Sum:
 
 def payments_of(order: Order, account: Account) -> tuple[Sum, ...]:
     """What was received and given back, day by day, and what is still to pay."""
-    if not order.entries:
+    if not order.entries and not account.reduced:
         return ()
     named = {
         EntryKind.DEPOSIT: "Deposit",

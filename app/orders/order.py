@@ -13,6 +13,7 @@ from app.framing import Spec
 from app.lengths import Steps
 from app.money import Money, TaxPolicy, TaxRate
 from app.orders.ledger import Entry
+from app.orders.reductions import Reduction
 from app.orders.stages import Stage, stage_of_order
 from app.pricing import Chosen, PiecePrice
 
@@ -118,6 +119,7 @@ class Order:
     note: str = ""
     pieces: tuple[Piece, ...] = ()
     entries: tuple[Entry, ...] = ()
+    reductions: tuple[Reduction, ...] = ()
 
     @property
     def stage(self) -> Stage:

@@ -6,9 +6,10 @@ as one document (M1), and the sums are added. Declined and cancelled pieces do n
 
 from dataclasses import dataclass
 
-from app.money import Money
+from app.money import Money, TaxPart
 from app.orders.ledger import paid
 from app.orders.order import Agreed, Order
+from app.orders.reductions import taken_off, taxes_after
 from app.orders.stages import LEFT_THE_WAY
 from app.pricing import OrderTotals, TaxTerms, price_order
 
@@ -17,12 +18,25 @@ from app.pricing import OrderTotals, TaxTerms, price_order
 class Account:
     """What an order comes to, what was received, and what is still to pay (below zero: to return).
 
-    documents: one for each set of tax rules among the pieces; one, as a rule.
+    documents: one for each set of tax rules among the pieces; one, as a rule. gross: all of them, with
+    tax. reduced: taken off that out of goodwill, at most all of it.
     """
 
     documents: tuple[OrderTotals, ...]
-    to_pay: Money
+    gross: Money
+    reduced: Money
     received: Money
+
+    @property
+    def to_pay(self) -> Money:
+        """What the order comes to, with tax."""
+        return self.gross - self.reduced
+
+    @property
+    def taxes(self) -> tuple[TaxPart, ...]:
+        """The taxes within what the order comes to."""
+        taxes = [part for document in self.documents for part in document.tax.taxes]
+        return taxes_after(taxes, self.gross, self.reduced)
 
     @property
     def balance(self) -> Money:
@@ -47,8 +61,11 @@ def account_of(order: Order, zero: Money) -> Account:
         price_order([agreed.price for agreed in together], terms)
         for terms, together in by_terms.items()
     )
+    gross = sum((document.to_pay for document in documents), zero)
     return Account(
         documents=documents,
-        to_pay=sum((document.to_pay for document in documents), zero),
+        gross=gross,
+        # A piece that was cancelled since may leave less than was taken off.
+        reduced=min(gross, taken_off(order.reductions, zero)),
         received=paid(order.entries, zero),
     )

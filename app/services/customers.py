@@ -167,6 +167,10 @@ def _order(order: Order) -> Plain:
         "received": show_money(account.received),
         "pieces": [_piece(piece) for piece in order.pieces],
         "payments": [_entry(entry) for entry in order.entries],
+        "reductions": [
+            {"amount": show_money(each.entry.amount), "reason": each.entry.reason}
+            for each in order.reductions
+        ],
     }
 
 

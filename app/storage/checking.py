@@ -21,6 +21,8 @@ _SUMS = """
 _CURRENCIES = """
     SELECT DISTINCT o.quote_number FROM orders o JOIN ledger_entries e ON e.order_id = o.id
     WHERE e.currency <> o.currency
+    UNION SELECT DISTINCT o.quote_number FROM orders o JOIN reductions r ON r.order_id = o.id
+    WHERE r.currency <> o.currency
 """
 _COUNTS = """
     SELECT c.stage, c.orders, (SELECT count(*) FROM orders o WHERE o.stage = c.stage) AS found
@@ -128,7 +130,7 @@ def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
     for number, kept, entries in connection.execute(_SUMS):
         yield f"{number}: {kept} is noted as paid, but the ledger adds up to {entries}."
     for (number,) in connection.execute(_CURRENCIES):
-        yield f"{number}: the ledger has an entry in another currency."
+        yield f"{number}: the ledger or a reduction is in another currency."
     for stage, kept, found in connection.execute(_COUNTS):
         yield f"{kept} orders are counted at “{stage}”, but there are {found}."
     for number, piece in connection.execute(_WITHOUT_AGREEMENT):

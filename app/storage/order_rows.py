@@ -15,18 +15,24 @@ from app.orders import (
     Stage,
     StageChange,
 )
+from app.orders.reductions import NewReduction, Reduction
 from app.storage.rows import (
     LedgerEntryRow,
     OrderRow,
     PieceRow,
     PieceSnapshotRow,
+    ReductionRow,
     StageChangeRow,
 )
 from app.storage.snapshots import AGREED
 
 
 def order_of(
-    row: OrderRow, customer_name: str, pieces: Iterable[Piece], entries: Iterable[Entry]
+    row: OrderRow,
+    customer_name: str,
+    pieces: Iterable[Piece],
+    entries: Iterable[Entry],
+    reductions: Iterable[Reduction],
 ) -> Order:
     """The order of a row and of what belongs to it."""
     return Order(
@@ -43,6 +49,7 @@ def order_of(
         note=row.note,
         pieces=tuple(pieces),
         entries=tuple(entries),
+        reductions=tuple(reductions),
     )
 
 
@@ -135,5 +142,32 @@ def entry_of(row: LedgerEntryRow) -> Entry:
             method=Method(row.method),
             note=row.note,
             corrects=row.corrects,
+        ),
+    )
+
+
+def reduction_row(order_id: int, reduction: NewReduction) -> ReductionRow:
+    """The row of a reduction."""
+    return ReductionRow(
+        order_id=order_id,
+        amount_minor=reduction.amount.minor,
+        currency=reduction.amount.currency.code,
+        reason=reduction.reason,
+        at=reduction.at,
+        by=reduction.by,
+        undoes=reduction.undoes,
+    )
+
+
+def reduction_of(row: ReductionRow) -> Reduction:
+    """The reduction of a row."""
+    return Reduction(
+        id=row.id,
+        entry=NewReduction(
+            amount=Money(row.amount_minor, CURRENCIES[row.currency]),
+            reason=row.reason,
+            at=row.at,
+            by=row.by,
+            undoes=row.undoes,
         ),
     )

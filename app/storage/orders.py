@@ -24,6 +24,7 @@ from app.orders import (
     StageChange,
     paid,
 )
+from app.orders.reductions import NewReduction
 from app.storage.kept import Stale
 from app.storage.order_rows import (
     artwork_columns,
@@ -32,6 +33,8 @@ from app.storage.order_rows import (
     entry_row,
     order_of,
     piece_of,
+    reduction_of,
+    reduction_row,
 )
 from app.storage.rows import (
     CustomerRow,
@@ -39,6 +42,7 @@ from app.storage.rows import (
     OrderRow,
     PieceRow,
     PieceSnapshotRow,
+    ReductionRow,
     StageChangeRow,
 )
 from app.storage.snapshots import AGREED
@@ -99,7 +103,16 @@ class Orders:
             .where(LedgerEntryRow.order_id == order_id)
             .order_by(LedgerEntryRow.id)
         )
-        return order_of(row, name, self._pieces(order_id), map(entry_of, entries))
+        reductions = self._session.scalars(
+            select(ReductionRow).where(ReductionRow.order_id == order_id).order_by(ReductionRow.id)
+        )
+        return order_of(
+            row,
+            name,
+            self._pieces(order_id),
+            map(entry_of, entries),
+            map(reduction_of, reductions),
+        )
 
     def id_of(self, number: str) -> int:
         """The id of the order with a quote's or an order's number. Raises: NotFound."""
@@ -243,6 +256,13 @@ class Orders:
     def add_entry(self, order_id: int, entry: NewEntry) -> int:
         """Write an entry into the ledger. Returns its id."""
         row = entry_row(order_id, entry)
+        self._session.add(row)
+        self._session.flush()
+        return row.id
+
+    def add_reduction(self, order_id: int, reduction: NewReduction) -> int:
+        """Write down what is taken off an order, or the undoing of it. Returns its id."""
+        row = reduction_row(order_id, reduction)
         self._session.add(row)
         self._session.flush()
         return row.id

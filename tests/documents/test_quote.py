@@ -24,6 +24,7 @@ from app.orders import (
     Shop,
     Stage,
 )
+from app.orders.reductions import NewReduction, Reduction
 from tests.documents.reading import overlapping, page_sizes, runs, text_of, words_of
 from tests.documents.samples import (
     CANVAS,
@@ -194,6 +195,59 @@ def test_a_confirmation_shows_the_deposit_the_balance_and_the_due_date() -> None
     assert "Balance to pay 49.53" in said  # 99.53 − 50.00
     assert "I accept" not in said
     assert "Valid until" not in said
+
+
+def _reduced(order: Order, *taken: tuple[str, str]) -> Order:
+    """The order with amounts taken off, each for a reason."""
+    noon = datetime(2026, 11, 27, 12, 0, tzinfo=UTC)
+    return replace(
+        order,
+        reductions=tuple(
+            Reduction(
+                id=number,
+                entry=NewReduction(amount=euro(amount), reason=reason, at=noon, by="Ilse"),
+            )
+            for number, (amount, reason) in enumerate(taken, start=1)
+        ),
+    )
+
+
+# 99.53 − 9.53 = 90.00, of which a sixth is 15.00; less the deposit of 50.00.
+def test_goodwill_stands_before_what_is_to_pay_and_its_tax_is_less() -> None:
+    shop = shop_of()
+    said = text(_reduced(_paid(shop), ("9.53", "A scratch on the rail")), shop)
+    for line in (
+        "Pieces together 99.53",
+        "Taken off: A scratch on the rail −9.53",
+        "Total 90.00",
+        "of which Tax 20 % 15.00",
+        "Without tax 75.00",
+        "Balance to pay 40.00",
+    ):
+        assert line in said
+    assert said.index("Taken off") < said.index("Total 90.00")
+
+
+# Prices without tax: 99.53 + 19.91 = 119.44; less 11.44 = 108.00, of which a sixth is 18.00.
+def test_goodwill_comes_off_the_sum_with_tax_where_tax_is_added() -> None:
+    shop = shop_of(tax_policy=TaxPolicy(included=False, rounding=TaxRounding.BY_DOCUMENT))
+    said = text(_reduced(an_order(SKETCH, shop=shop), ("11.44", "Late")), shop)
+    for line in (
+        "Pieces together 99.53",
+        "Tax 20 % 19.91",
+        "Taken off: Late −11.44",
+        "Total 108.00",
+        "of which Tax 20 % 18.00",
+        "Without tax 90.00",
+    ):
+        assert line in said
+
+
+def test_goodwill_beyond_what_is_left_is_one_line() -> None:
+    shop = shop_of()
+    said = text(_reduced(an_order(SKETCH, shop=shop), ("60", "Late"), ("60", "A scratch")), shop)
+    assert "Taken off −99.53" in said
+    assert "Total 0.00" in said
 
 
 def test_a_quote_past_its_validity_says_so_and_holds_no_price() -> None:

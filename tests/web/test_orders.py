@@ -387,6 +387,112 @@ def test_a_payment_that_was_given_back_is_not_corrected(counter: Counter, quote:
     assert "correct the refund first" in answer.words("error-summary")
 
 
+def rows(page: Shown) -> list[str]:
+    """The lines of sums in the money part."""
+    return [words(line) for line in page.each("price-row")]
+
+
+def paid_up(counter: Counter, quote: str) -> None:
+    """Taken with 50.00 down, and the other 53.51 paid."""
+    do(counter, quote, "take", deposit="50")
+    do(counter, quote, "entries", payment__amount="53.51")
+
+
+def test_goodwill_after_payment_is_to_return_and_its_tax_is_less(
+    counter: Counter, quote: str
+) -> None:
+    """103.51 − 10.00 = 93.51, of which 20/120 is 15.585, half up 15.59; 103.51 was paid."""
+    paid_up(counter, quote)
+    page = do(counter, quote, "reductions", goodwill__amount="10", goodwill__reason="a scratch")
+    assert "10.00 is taken off. 10.00 is to return" in page.main
+    assert (page.words("price-label"), page.words("price")) == ("To return", "10.00")
+    assert rows(page)[-5:] == [
+        "The piece, with tax 103.51",
+        "Taken off −10.00",
+        "Comes to 93.51",
+        "of that Tax 20 % 15.59",
+        "Received 103.51",
+    ]
+    again = do(
+        counter, quote, "entries", payment__kind="refund", payment__amount="10", payment__note=""
+    )
+    assert again.words("price") == "0.00"
+
+
+def test_goodwill_before_payment_lowers_what_is_owed_in_lists_and_on_the_desk(
+    counter: Counter, quote: str
+) -> None:
+    """103.51 − 50.00 − 10.00 = 43.51."""
+    do(counter, quote, "take", deposit="50")
+    page = do(counter, quote, "reductions", goodwill__amount="10", goodwill__reason="late")
+    assert page.words("price") == "43.51"
+    assert page.fields["payment.amount"] == "43.51"
+    assert "93.51" in counter.get("/orders").main
+    assert "43.51" in counter.get("/").main
+    assert "53.51" not in counter.get("/").main
+
+
+def test_goodwill_is_undone_by_a_contrary_entry_and_both_stay(counter: Counter, quote: str) -> None:
+    paid_up(counter, quote)
+    do(counter, quote, "reductions", goodwill__amount="10", goodwill__reason="a scratch")
+    form = counter.get(quote).form(f"{quote}/reductions/1/undo")
+    page = counter.go(f"{quote}/reductions/1/undo", form)
+    assert page.words("price") == "0.00"
+    assert ("Undone: a scratch", "10.00") in ledger(page)
+    assert ("a scratch", "−10.00") in ledger(page)
+    assert "Undo" not in page.buttons(f"{quote}/reductions/1/undo")
+    again = counter.post(f"{quote}/reductions/1/undo", form | {"version": page.fields["version"]})
+    assert again.status == 409
+    assert "undone already" in again.words("error-summary")
+
+
+@pytest.mark.parametrize(
+    ("typed", "at", "why"),
+    [
+        (("103.52", "a scratch"), "goodwill.amount", "more than the order comes to, 103.51"),
+        (("0", "a scratch"), "goodwill.amount", "zero"),
+        (("much", "a scratch"), "goodwill.amount", "“much”"),
+        (("10", " "), "goodwill.reason", "The reason is empty"),
+        (("10", "x" * 121), "goodwill.reason", "121 characters"),
+    ],
+)
+def test_goodwill_that_cannot_be_is_said_and_kept_as_typed(
+    counter: Counter, quote: str, typed: tuple[str, str], at: str, why: str
+) -> None:
+    do(counter, quote, "take")
+    fields = dict(zip(("goodwill.amount", "goodwill.reason"), typed, strict=True))
+    form = counter.get(quote).form(f"{quote}/reductions") | fields
+    page = counter.post(f"{quote}/reductions", form)
+    assert page.status == 422
+    assert why in page.error(at)
+    assert page.fields.items() >= fields.items()
+    assert page.words("price") == "103.51"
+
+
+def test_a_quote_is_changed_rather_than_reduced(counter: Counter, quote: str) -> None:
+    page = counter.get(quote)
+    assert "goodwill.amount" not in page.fields
+    form = {"version": page.fields["version"], "goodwill.amount": "10", "goodwill.reason": "x"}
+    answer = counter.post(f"{quote}/reductions", form)
+    assert answer.status == 409
+    assert "not ordered yet" in answer.words("error-summary")
+
+
+def test_a_piece_cancelled_after_goodwill_leaves_no_sum_below_zero(
+    counter: Counter, quote: str
+) -> None:
+    """Two pieces, 207.02; 150.00 is taken off; with one cancelled only 103.51 is there to take from."""
+    form = {**TYPED, "version": counter.get(quote).fields["version"], "action": "save"}
+    counter.go(f"{quote}/pieces", form)
+    do(counter, quote, "take")
+    do(counter, quote, "reductions", goodwill__amount="150", goodwill__reason="water damage")
+    page = do(counter, quote, "pieces/2/stage", stage="cancelled")
+    assert page.words("price") == "0.00"
+    assert "Taken off −103.51" in rows(page)
+    back = do(counter, quote, "pieces/2/take-back")
+    assert back.words("price") == "57.02"  # 207.02 − 150.00
+
+
 def test_a_stale_payment_is_not_written_and_not_lost(counter: Counter, quote: str) -> None:
     form = filled(
         counter, quote, "entries", payment__amount="33.10", payment__note="by the daughter"

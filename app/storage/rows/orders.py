@@ -155,3 +155,22 @@ class LedgerEntryRow(Row):
     method: Mapped[str]
     note: Mapped[str]
     corrects: Mapped[int | None] = mapped_column(ForeignKey("ledger_entries.id"))
+
+
+class ReductionRow(Row):
+    """What was taken off an order out of goodwill, or the undoing of it, written once."""
+
+    __tablename__ = "reductions"
+    __table_args__ = (
+        Index("reductions_by_order", "order_id"),
+        Index("reductions_by_undone", "undoes", unique=True),
+        STRICT,
+    )
+    id: Mapped[int] = mapped_column(primary_key=True)
+    order_id: Mapped[int] = mapped_column(ForeignKey("orders.id"))
+    amount_minor: Mapped[int]
+    currency: Mapped[str]
+    reason: Mapped[str]
+    at: Mapped[datetime]
+    by: Mapped[str]
+    undoes: Mapped[int | None] = mapped_column(ForeignKey("reductions.id"))

@@ -24,6 +24,7 @@ from app.orders import (
 )
 from app.orders.artwork_facts import ARTWORK_FACTS
 from app.orders.findings import findings
+from app.orders.reductions import Reduction, standing
 from app.orders.totals import Account, account_of
 from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
@@ -102,10 +103,22 @@ class EntryView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OrderPage(Page):
-    """take, pay, terms: the fields of the forms; take is None unless the quote can be ordered.
+class ReductionView:
+    """One line of what was taken off out of goodwill. stands: it was not undone and undoes none."""
 
-    unfolded: which of the folded forms stand open, "payment" and "terms". stands: how it stands with
+    id: int
+    at: datetime
+    reason: str
+    by: str
+    amount: Money
+    stands: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderPage(Page):
+    """take, pay, goodwill, terms: the fields of the forms; take is None unless the quote can be ordered.
+
+    unfolded: which of the folded forms stand open, "payment", "goodwill" and "terms". stands: how it stands with
     the materials of each piece, by its number.
     """
 
@@ -127,9 +140,11 @@ class OrderPage(Page):
     acts: tuple[tuple[str, str], ...]
     account: Account
     entries: tuple[EntryView, ...]
+    reductions: tuple[ReductionView, ...]
     record: tuple[ChangeView, ...]
     take: tuple[FieldView, ...] | None
     pay: tuple[FieldView, ...]
+    goodwill: tuple[FieldView, ...]
     terms: tuple[FieldView, ...]
     unfolded: frozenset[str]
     may_add_piece: bool
@@ -216,6 +231,24 @@ def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
             and written.entry.kind is not EntryKind.CORRECTION,
         )
         for written in entries
+    )
+
+
+def reduction_views(reductions: tuple[Reduction, ...]) -> tuple[ReductionView, ...]:
+    """What was taken off and what of that was undone, oldest first; amounts as they change the sum."""
+    stand = standing(reductions)
+    return tuple(
+        ReductionView(
+            id=each.id,
+            at=each.entry.at,
+            reason=each.entry.reason
+            if each.entry.undoes is None
+            else f"Undone: {each.entry.reason}",
+            by=each.entry.by,
+            amount=-each.entry.amount,
+            stands=each in stand,
+        )
+        for each in reductions
     )
 
 
@@ -306,6 +339,7 @@ def order_fields(
         "pieces": tuple(piece_card(order, piece, shop, rack) for piece in order.pieces),
         "acts": acts_of_order(order),
         "entries": entry_views(order.entries),
+        "reductions": reduction_views(order.reductions),
         "record": record_of(order, histories),
         "may_add_piece": order.stage in CHANGEABLE,
         "may_take_back": any(last_change(piece) for piece in order.pieces),
@@ -321,11 +355,16 @@ def form_fields(
     ready = order.due or today + timedelta(days=shop.promise.ready_days)
     take = Fields({"due": ready.isoformat(), "method": Method.CASH.value} | typed, faults)
     pay = Fields(_pay_defaults(account) | typed, faults)
+    off = Fields(typed, faults)
     terms = Fields({"terms.due": due, "terms.note": order.note} | typed, faults)
     return {
         "account": account,
         "take": _take_fields(take, _asked(shop, account)) if order.stage is Stage.QUOTED else None,
         "pay": _pay_fields(pay),
+        "goodwill": (
+            off.field("goodwill.amount", "Taken off, with tax"),
+            off.field("goodwill.reason", "Why", hint="The customer reads it on the confirmation."),
+        ),
         "terms": (terms.field("terms.due", "Ready on"), terms.field("terms.note", "Note")),
         "unfolded": _unfolded(order, typed),
     }
@@ -333,7 +372,7 @@ def form_fields(
 
 def _unfolded(order: Order, typed: Mapping[str, str]) -> frozenset[str]:
     """The folded forms that are wanted now: what was posted, and the payment at collection."""
-    posted = {path.partition(".")[0] for path in typed} & {"payment", "terms"}
+    posted = {path.partition(".")[0] for path in typed} & {"payment", "goodwill", "terms"}
     return frozenset(posted | ({"payment"} if order.stage is Stage.FRAMED else set()))
 
 

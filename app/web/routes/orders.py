@@ -10,13 +10,14 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault, Invalid, quoted
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, Piece, Stage
-from app.services import customers, orders, payments, progress
+from app.orders.reductions import LONGEST_REASON
+from app.services import customers, orders, payments, progress, reductions
 from app.services.changing import OrderAt, account_now
 from app.services.on_rack import free_for
 from app.services.plan_bench import planned_pieces
 from app.services.shortages import states_of_piece
-from app.web.context import Here, Id, TypedForm, Visit
 from app.services.used_up import used_by_pieces
+from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.reading import Reader
 from app.web.pages import order as page_of
 from app.web.pages.material_stands import (
@@ -33,6 +34,8 @@ from app.web.templating import chrome, render, see
 router = APIRouter(prefix="/orders/{order_id}")
 
 Typed = dict[str, str]
+
+NO_REASON = "The reason is empty; type it as the customer is to read it."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -247,6 +250,45 @@ def correct_entry(here: Here, form: TypedForm, order_id: Id, entry_id: Id) -> Re
         return "Corrected by a contrary entry."
 
     return _act(here, order_id, form, act)
+
+
+@router.post("/reductions")
+def reduce(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Goodwill: the order comes to less from now on."""
+    read = Reader(form, here.shop.unit, here.shop.currency)
+    goodwill = reductions.Goodwill(
+        amount=read.money("goodwill.amount"),
+        reason=read.required("goodwill.reason", NO_REASON, LONGEST_REASON),
+    )
+
+    def act() -> str:
+        read.faults.finish()
+        try:
+            reductions.reduce(here.store, _at(order_id, form), goodwill, here.act)
+        except Invalid as invalid:
+            raise invalid.under("goodwill") from invalid
+        return f"{show_money(goodwill.amount)} is taken off.{_to_return(here, order_id)}"
+
+    return _act(here, order_id, form, act)
+
+
+@router.post("/reductions/{reduction_id}/undo")
+def undo_reduction(here: Here, form: TypedForm, order_id: Id, reduction_id: Id) -> Response:
+    """A contrary entry for a reduction that was a mistake."""
+
+    def act() -> str:
+        reductions.undo(here.store, _at(order_id, form), reduction_id, here.act)
+        return "Undone by a contrary entry."
+
+    return _act(here, order_id, form, act)
+
+
+def _to_return(here: Visit, order_id: int) -> str:
+    """A word where more was received than the order comes to now."""
+    balance = account_now(orders.get(here.store, order_id)).balance
+    if balance.minor >= 0:
+        return ""
+    return f" {show_money(-balance)} is to return; write it down as a refund when it is given back."
 
 
 def _still_owed(here: Visit, order_id: int, stage: Stage) -> str:
