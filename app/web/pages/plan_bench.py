@@ -18,7 +18,6 @@ from app.web.fields import Fields, FieldView
 from app.web.forms.plans import prefix_of
 from app.web.pages.stock_parts import StockPage
 
-
 MOST_RENEWED = 24
 """Some 2 KiB each are sent with every tick. Source: ours."""
 
