@@ -240,6 +240,8 @@ def test_another_unit_takes_its_own_steps_and_usual_allowances(
     assert shop.unit is Unit.IN
     assert shop.step == inches("1/16")
     assert shop.allowances == Allowances.usual(Unit.IN)
+    for section in ("allowances", "cutting"):
+        assert "A bare number is in inches;" in page.get(f"/settings/{section}").text
 
 
 def test_another_currency_is_asked_about_and_keeps_every_figure(

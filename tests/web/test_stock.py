@@ -8,6 +8,7 @@ import io
 from dataclasses import replace
 
 import pytest
+from starlette.testclient import TestClient
 
 from app.lengths import mm
 from app.money import show_money
@@ -41,6 +42,17 @@ def test_an_empty_rack_teaches_with_one_action(counter: Counter) -> None:
     shown = counter.get("/stock")
     assert "Nothing is on the rack yet" in shown.main
     assert 'href="/stock/receive"' in shown.text
+
+
+def test_a_rack_without_a_price_book_leads_to_the_first_material(page: TestClient) -> None:
+    shown = Counter(page).get("/stock")
+    assert shown.links()["Add a moulding"] == "/materials/new?kind=moulding"
+    assert "Put the first on the rack" not in shown.main
+
+
+def test_a_count_of_an_empty_rack_says_that_nothing_is_noted(counter: Counter) -> None:
+    assert "Nothing is noted there" not in counter.get("/stock/count").main
+    assert "Nothing is noted there" in counter.get("/stock/count?place=&kind=").main
 
 
 def test_the_navigation_leads_to_the_stock(counter: Counter) -> None:

@@ -96,7 +96,10 @@ class StockRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockListPage(StockPage):
-    """A page of the list. value: of all that is wanted, over every page. kept: of a new search."""
+    """A page of the list. value: of all that is wanted, over every page. kept: of a new search.
+
+    empty_rack: nothing was ever noted. empty_book: nor is there a material that could be.
+    """
 
     search: FieldView
     place: FieldView
@@ -109,6 +112,7 @@ class StockListPage(StockPage):
     pages: tuple[Chip, ...]
     file: str
     empty_rack: bool
+    empty_book: bool
 
 
 def wanted_of(balances: Iterable[Balance], wanted: Wanted) -> tuple[Balance, ...]:

@@ -5,6 +5,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import FileResponse, Response
 
 from app.errors import Fault, Invalid, NotFound, quoted
+from app.lengths import Unit
 from app.orders import Shop
 from app.services import backups, price_book, sample
 from app.services import shop as shops
@@ -134,7 +135,7 @@ def _show(
         slug=section.slug,
         about=section.about,
         version=typed.get("version", str(kept.version)),
-        unit=here.shop.unit.value,
+        unit="inches" if here.shop.unit is Unit.IN else "mm",
         fields=section.fields(Fields(typed, faults), here.shop),
         rows=page_of.rows_of(section, typed, faults),
         blank=page_of.blank_of(section),

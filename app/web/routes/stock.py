@@ -5,7 +5,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Fault
-from app.services import stock
+from app.services import price_book, stock
 from app.stock.balances import notices_of
 from app.web.context import Here, Id, Visit
 from app.web.fields import FieldView
@@ -55,6 +55,7 @@ def show_list(here: Here) -> Response:
             },
         ),
         empty_rack=not balances and wanted.all,
+        empty_book=not any(price_book.counts(here.store).values()),
         **chrome(here.request, here.shop),
     )
     return render("pages/stock/list.html", page)

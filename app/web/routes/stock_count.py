@@ -37,7 +37,7 @@ def show(here: Here) -> HTMLResponse:
         return _page(here, wanted, (), {}, ())
     listed = stock.listed(here.store, wanted.filter, PageOf(size=MOST_ON_A_SHEET))
     more = listed.total - len(listed.rows)
-    return _page(here, wanted, listed.rows, {}, (), more=more)
+    return _page(here, wanted, listed.rows, {}, (), more=more, chosen=True)
 
 
 @router.post("/count")
@@ -76,6 +76,7 @@ def _page(
     faults: tuple[Fault, ...],
     *,
     more: int = 0,
+    chosen: bool = False,
 ) -> HTMLResponse:
     """The choice, and the sheet of what was chosen."""
     gone = wanted.href(PATH, gone="" if wanted.gone else "1")
@@ -85,7 +86,7 @@ def _page(
         wide=True,
         faults=faults,
         choice=_choice(here, wanted),
-        ready=bool(lines) or wanted != WantedItems(),
+        ready=bool(lines) or chosen,
         rows=form_of.count_rows(lines, typed, faults, here.shop.unit),
         more=more,
         note=Fields(typed, faults).field("note", "Note"),
