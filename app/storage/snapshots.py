@@ -6,6 +6,8 @@ was frozen. A field that did not exist yet takes its default when it is read.
 
 import json
 from collections.abc import Callable, Mapping
+from datetime import date
+from fractions import Fraction
 from typing import Any
 
 from pydantic import TypeAdapter
@@ -38,8 +40,9 @@ class Codec[T]:
         return self._made
 
     def write(self, value: T) -> str:
-        """The value as JSON, with the number of its form."""
-        body = self._adapter.dump_json(value).decode()
+        """The value as JSON, with the number of its form; equal values are equal text."""
+        plain = self._adapter.dump_python(value)
+        body = json.dumps(plain, default=_written, ensure_ascii=False, separators=(",", ":"))
         return f'{{"schema":{SCHEMA},"{self._name}":{body}}}'
 
     def read(self, text: str) -> T:
@@ -54,6 +57,17 @@ class Codec[T]:
         for step in range(schema, SCHEMA):
             plain = UPGRADES[step](plain)
         return self._adapter.validate_python(plain)
+
+
+def _written(value: object) -> object:
+    """What JSON has no form for. A set has no order of its own: it is written sorted."""
+    if isinstance(value, frozenset):
+        return sorted(value)
+    if isinstance(value, Fraction):
+        return str(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    raise TypeError(f"{type(value).__name__} has no form in a snapshot")
 
 
 AGREED: Codec[Agreed] = Codec("agreed", Agreed)

@@ -1,8 +1,12 @@
 """What was agreed reads back as it was, for years."""
 
 import json
+import os
+import subprocess
+import sys
 from dataclasses import dataclass, make_dataclass, replace
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -19,6 +23,7 @@ from app.storage.snapshots import AGREED, SHOP, Codec
 from tests.storage.samples import BOOK, MOULDING, TODAY, TYPED, agreed
 from tests.storage.samples import SHOP as SAMPLE_SHOP
 
+ROOT = Path(__file__).resolve().parents[2]
 PRESENTATIONS = ("window", "float", "close")
 
 
@@ -53,6 +58,42 @@ def test_an_agreed_piece_reads_back_equal(typed: dict[str, str], included: bool,
     )
     _, frozen = agreed(shop=shop, **typed)
     assert AGREED.read(AGREED.write(frozen)) == frozen
+
+
+HASHED_ANEW = """
+from dataclasses import replace
+from app.pricing import Trait
+from app.storage.snapshots import AGREED
+from tests.storage.samples import agreed
+_, value = agreed()
+mat = value.chosen.mats[0]
+marked = replace(mat, sheet=replace(mat.sheet, traits=frozenset(Trait)- {Trait.ACRYLIC}))
+value = replace(value, chosen=replace(value.chosen, mats=(marked,)))
+print(AGREED.write(value), end="")
+"""
+
+
+def test_equal_snapshots_are_equal_text_in_every_run_of_the_program() -> None:
+    """Python orders a set of texts anew in every process, unless it is told how."""
+    written = {
+        subprocess.run(
+            [sys.executable, "-c", HASHED_ANEW],
+            cwd=ROOT,
+            env={**os.environ, "PYTHONHASHSEED": str(seed)},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in range(1, 5)
+    }
+    (text,) = written
+    assert '"traits":["acid-free","glass","laminated","one-way","uv-filter"]' in text
+
+
+def test_what_has_no_form_in_a_snapshot_is_refused() -> None:
+    odd = make_dataclass("Odd", [("what", Any)])
+    with pytest.raises(TypeError, match="object has no form"):
+        Codec("odd", odd).write(odd(what=object()))
 
 
 @given(
