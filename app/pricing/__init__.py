@@ -20,7 +20,7 @@ from app.pricing.book import (
 )
 from app.pricing.chosen import Chosen, Taken
 from app.pricing.customer import CustomerLine, CustomerPrice, CustomerTotals
-from app.pricing.kinds import CHARGES, cost_bases
+from app.pricing.kinds import CHARGES, TRAITS_OF, cost_bases
 from app.pricing.lines import PriceLine
 from app.pricing.measure import Measure
 from app.pricing.opened import NOTHING_OPENED, Opened, OpenedSheets, OpenedSticks
@@ -49,6 +49,7 @@ __all__ = [
     "DEFAULT_SAW_LOSS",
     "NOTHING_OPENED",
     "NO_ADJUSTMENTS",
+    "TRAITS_OF",
     "Adjustments",
     "Charge",
     "ChargeBy",

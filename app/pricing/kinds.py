@@ -3,6 +3,7 @@
 from enum import StrEnum
 
 from app.pricing.charge import ChargeBy, CostPer
+from app.pricing.stock import Trait
 
 
 class Kind(StrEnum):
@@ -48,6 +49,15 @@ CHARGES: dict[Kind, tuple[ChargeBy, ...]] = {
 Hardware by length is hanging wire and tape; an extra by length is a spacer strip, by area
 or size band a treatment of the whole piece (lining, mounting, stretching). A fillet is a moulding.
 """
+
+_OF_BOARDS = (Trait.ACID_FREE, Trait.ONE_WAY)
+
+TRAITS_OF: dict[Kind, tuple[Trait, ...]] = {
+    Kind.MAT: _OF_BOARDS,
+    Kind.BOARD: _OF_BOARDS,
+    Kind.GLAZING: (Trait.UV_FILTER, Trait.GLASS, Trait.ACRYLIC, Trait.LAMINATED),
+}
+"""What may be said of each kind of sheet. Source: common practice."""
 
 _LENGTHS = (CostPer.METRE, CostPer.FOOT)
 _AREAS = (CostPer.SQUARE_METRE, CostPer.SQUARE_FOOT)

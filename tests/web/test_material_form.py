@@ -10,6 +10,7 @@ from app.lengths import Unit, inches, mm
 from app.orders import Shop, usual_shop
 from app.pricing import Charge, ChargeBy, CostPer, Kind, MarkupStep, MarkupTable, Selling, Trait
 from app.web.forms.material import read_material, typed_of, usual_typed
+from app.web.pages.material import form_fields, trait_fields
 from tests.unit.pricing.sample import backing, euro, glazing, mat, moulding, size
 
 
@@ -89,6 +90,36 @@ def test_what_was_typed_is_read_exactly() -> None:
     assert material.sheet.size.width == inches(48)
     # 2.5 kg per m² and mm of glass (EN 572-1, as quoted publicly): 5 kg a m² at 2 mm.
     assert material.sheet.grams_per_m2 == 5000
+
+
+@pytest.mark.parametrize(
+    ("kind", "offered"),
+    [
+        (Kind.MAT, {"acid-free", "one-way"}),
+        (Kind.BOARD, {"acid-free", "one-way"}),
+        (Kind.GLAZING, {"uv-filter", "glass", "acrylic", "laminated"}),
+        (Kind.MOULDING, set()),
+    ],
+)
+def test_only_what_may_be_said_of_a_kind_is_offered(kind: Kind, offered: set[str]) -> None:
+    fields = form_fields({"kind": kind.value}, (), shop())
+    paths = {field.path for field in trait_fields(fields, kind)}
+    assert paths == {f"sheet.traits.{trait}" for trait in offered}
+
+
+def test_what_a_form_of_another_kind_said_is_not_taken_over() -> None:
+    typed = usual_typed(Kind.MAT, shop()) | {
+        "code": "M1",
+        "name": "Chalk",
+        "cost": "9",
+        "sheet.size": "1120 x 815",
+        "sheet.thickness": "1.4",
+        "sheet.traits.glass": "1",
+        "sheet.traits.one-way": "1",
+    }
+    sheet = read_material(typed, shop()).sheet
+    assert sheet is not None
+    assert sheet.traits == {Trait.ONE_WAY}
 
 
 def test_waste_that_was_typed_counts_for_nothing_where_what_is_opened_is_charged() -> None:

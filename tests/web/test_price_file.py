@@ -86,6 +86,13 @@ def test_all_faults_are_said_by_row_and_nothing_is_brought_in(
     assert len(price_book.listed(book)) == 3
 
 
+def test_what_is_not_said_of_a_kind_is_refused_by_row(page: TestClient, book: Store) -> None:
+    text = page.get("/materials/price-book.csv").text
+    kinds = [row["kind"] for row in csv.DictReader(io.StringIO(text.removeprefix("\ufeff")))]
+    shown = bring(page, changed(text, kinds.index("board"), sheet__traits="glass")).text
+    assert "“glass” is not said of a board; acid-free, one-way may be." in shown
+
+
 def test_cells_that_a_spreadsheet_would_take_for_a_formula_are_made_safe(
     page: TestClient, store: Store
 ) -> None:

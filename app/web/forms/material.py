@@ -14,6 +14,7 @@ from app.money import Money, show_money
 from app.orders import Shop
 from app.pricing import (
     CHARGES,
+    TRAITS_OF,
     Charge,
     ChargeBy,
     CostPer,
@@ -107,7 +108,7 @@ def read_material(typed: Mapping[str, str], shop: Shop) -> Material:
         "finish": read.text("finish", 80),
         "colour": read.text("colour", 40) or "#c8c2b4",
         "profile": _profile(read, kind),
-        "sheet": _sheet(read) if kind.is_sheet else None,
+        "sheet": _sheet(read, kind) if kind.is_sheet else None,
         "notes": read.text("notes"),
         "active": read.given("active"),
         "tags": tuple(read.text("tags", 200).replace(",", " ").split()),
@@ -259,14 +260,15 @@ _MEASURES = {
 }
 
 
-def _sheet(read: Reader) -> SheetStock:
+def _sheet(read: Reader, kind: Kind) -> SheetStock:
     before = len(read.faults.faults)
     if not read.given("sheet.size"):
         read.faults.add("sheet.size", "The sheet size is empty; type it as 1120 x 815.", "empty")
     size = read.size("sheet.size", _PLACE_SIZE)
     thickness = _measure(read, "sheet.thickness")
     grams = _grams(read, thickness)
-    traits = frozenset(trait for trait in Trait if read.given(f"sheet.traits.{trait.value}"))
+    offered = TRAITS_OF[kind]
+    traits = frozenset(trait for trait in offered if read.given(f"sheet.traits.{trait.value}"))
     if len(read.faults.faults) > before:
         return _PLACE_SHEET
     made = read.take(

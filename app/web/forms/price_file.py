@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from app.errors import Fault, Invalid, quoted
 from app.orders import Shop
-from app.pricing import Kind, Material, Trait
+from app.pricing import TRAITS_OF, Kind, Material, Trait
 from app.web.forms.material import MATERIAL_FIELDS, MOST_BANDS, read_material, typed_of
 from app.web.forms.spreadsheet import is_formula, safe
 
@@ -130,10 +130,14 @@ def _typed(row: Mapping[str, str | None]) -> dict[str, str]:
         typed[f"{BANDS}.{number}.up_to"] = up_to.strip()
         typed[f"{BANDS}.{number}.price"] = price.strip()
     traits = typed.pop(TRAITS).casefold().split()
-    unknown = [word for word in traits if word not in set(Trait)]
+    known = TRAITS_OF.get(Kind(kind), ())
+    unknown = [word for word in traits if word not in set(known)]
     if unknown:
-        allowed = ", ".join(trait.value for trait in Trait)
-        raise Invalid.at(TRAITS, f"{quoted(unknown[0])} is unknown here; known: {allowed}.")
+        allowed = ", ".join(trait.value for trait in known) or "nothing"
+        raise Invalid.at(
+            TRAITS,
+            f"{quoted(unknown[0])} is not said of {Kind(kind).with_article}; {allowed} may be.",
+        )
     return {**typed, "kind": kind, **{f"{TRAITS}.{trait}": "1" for trait in traits}}
 
 

@@ -8,7 +8,7 @@ from app.framing.weight import DENSITIES
 from app.lengths import show
 from app.money import show_money, show_percent
 from app.orders import Shop
-from app.pricing import CHARGES, ChargeBy, Kind, Material, Trait, cost_bases
+from app.pricing import CHARGES, TRAITS_OF, ChargeBy, Kind, Material, Trait, cost_bases
 from app.pricing.wording import unit_text
 from app.web.fields import Fields, FieldView, Options
 from app.web.forms.material import MATERIAL_FIELDS, MOST_BANDS, kind_of, read_material
@@ -226,9 +226,9 @@ def _band(make: Fields, row: str) -> tuple[FieldView, FieldView]:
     )
 
 
-def trait_fields(fields: Mapping[str, FieldView]) -> tuple[FieldView, ...]:
-    """The ticks of a sheet's traits."""
-    return tuple(fields[f"sheet.traits.{trait.value}"] for trait in Trait)
+def trait_fields(fields: Mapping[str, FieldView], kind: Kind) -> tuple[FieldView, ...]:
+    """The ticks of what may be said of a kind of sheet."""
+    return tuple(fields[f"sheet.traits.{trait.value}"] for trait in TRAITS_OF.get(kind, ()))
 
 
 def faults_of_typed(faults: Iterable[Fault], typed: Mapping[str, str]) -> tuple[Fault, ...]:

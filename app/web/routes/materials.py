@@ -180,7 +180,7 @@ def _form(
         has_profile=kind in (Kind.MOULDING, Kind.EXTRA),
         rules=tuple(value for value, _ in fields["charge.by"].options),
         fields=fields,
-        traits=form_of.trait_fields(fields),
+        traits=form_of.trait_fields(fields, kind),
         bands=form_of.band_fields(typed, faults),
         blank_band=form_of.blank_band(),
         preview=form_of.preview_of(typed, here.shop),
