@@ -15,7 +15,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
 from starlette.responses import Response
 
-from app.documents.pdf import PdfUnavailable
+from app.documents.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Invalid, NotFound
 from app.web.api.malformed import fault_of
 from app.web.context import NotSetUp
@@ -30,6 +30,7 @@ STATUS: dict[type[AppError], int] = {
     Conflict: 409,
     NotSetUp: 409,
     PdfUnavailable: 503,
+    Unending: 409,
 }
 
 
@@ -57,6 +58,8 @@ async def on_app_error(request: Request, error: Exception) -> Response:
         return error_json(error)
     if isinstance(error, NotSetUp):
         return RedirectResponse("/welcome", status_code=303)
+    if isinstance(error, Unending):
+        return render_error(request, 409, error.message, own="unending")
     return render_error(request, status_of(error), error.message)
 
 

@@ -189,10 +189,13 @@ class ErrorPage(Page):
 
 
 def render_error(
-    request: Request, status: int, message: str, *, reference: str = ""
+    request: Request, status: int, message: str, *, reference: str = "", own: str = ""
 ) -> HTMLResponse:
-    """The error page of a status, with the navigation where the shop can be read."""
-    template = f"errors/{status if status in (404, 409, 422, 500) else 422}.html"
+    """The error page of a status, with the navigation where the shop can be read.
+
+    own: the page for this very error, where the one of its status would say something else.
+    """
+    template = f"errors/{own or (status if status in (404, 409, 422, 500) else 422)}.html"
     page = ErrorPage(
         title=_TITLES.get(status, "That did not work"),
         message=message,

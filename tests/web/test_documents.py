@@ -5,9 +5,11 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
+from app.documents.pdf import Unending
 from app.services import price_book, quotes
 from app.services.customers import Asked
 from app.storage import Act, Store
+from app.web.routes import documents
 from tests.prices import SHOP, TO_PAY, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter
@@ -85,3 +87,18 @@ def test_html_in_a_name_is_printed_as_it_was_typed(counter: Counter, stocked: St
     text = text_of(counter, f"/orders/{order}/quote.pdf")
     assert "<b>Dusk</b> & dawn" in text
     assert "<i>Quill</i>" in text
+
+
+def test_a_document_that_never_ends_on_its_paper_says_what_to_do(
+    counter: Counter, quote: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def never_ends(*_args: object, **_more: object) -> bytes:
+        raise Unending
+
+    monkeypatch.setattr(documents, "quote_pdf", never_ends)
+    page = counter.get(f"{quote}/quote.pdf")
+    assert page.status == 409
+    assert "Choose a larger paper" in page.main
+    assert "could not be read" not in page.main
+    assert page.links()["Choose another paper"] == "/settings/shop"
+    assert counter.get("/settings/shop").fields["paper"] == "A4"

@@ -138,3 +138,14 @@ def test_a_cutter_that_cannot_be_is_said_at_its_field(
     assert set(shown.errors) == {"cutter-cut-length"}
     assert shown.values["cutter.cut_length"] == text
     assert bare.current_shop() is None
+
+
+def test_the_shop_starts_with_what_the_page_says_is_needed(
+    first_page: TestClient, bare: Store
+) -> None:
+    assert "Name, unit and currency are what the shop cannot start without" in (
+        first_page.get("/welcome").text
+    )
+    needed = {"name": "Sedge Lane Frames", "unit": "mm", "currency": "eur"}
+    assert first_page.post("/welcome", data=needed, follow_redirects=False).status_code == 303
+    assert bare.current_shop() is not None
