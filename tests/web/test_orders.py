@@ -520,6 +520,7 @@ def test_date_and_note_have_a_heading_of_their_own(counter: Counter, quote: str)
     page = do(counter, quote, "terms", terms__due="2026-12-15", terms__note="ring before")
     assert "Date and note" in [words(heading) for heading in page.each(tag="h2")]
     assert page.main.count("ring before") == 2, "to be read, and in its field"
+    assert "Ready on Tue 15 Dec 2026" in page.main
 
 
 def test_the_due_date_that_was_noted_is_the_one_that_is_offered(
