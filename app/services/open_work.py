@@ -9,10 +9,11 @@ from app.framing import Dimensions, in_steps
 from app.orders import Agreed, Stage
 from app.orders.worked import worked_out
 from app.pricing import Material
+from app.stock.codes import Codes
 from app.stock.material_states import MaterialState, Whole, material_states
 from app.stock.needs import OnRack, Problem, is_usual, problems_of
 from app.stock.open_work import PieceInWork, parts_standing
-from app.stock.parts import CountedNeed, PartToCut, PieceRef, needs_of
+from app.stock.parts import CountedNeed, PartToCut, PieceNeeds, PieceRef, needs_of
 from app.storage import KeptPiece, Store, Work
 
 
@@ -104,7 +105,7 @@ def pieces_in_work(
     troubled: list[Troubled] = []
     for each in kept:
         try:
-            needs = needs_of(each.ref, each.agreed, cut_of(each.agreed))
+            needs = _needs(work, each)
         except Invalid as invalid:
             troubled.append(Troubled(ref=each.ref, message=invalid.message))
             continue
@@ -117,6 +118,16 @@ def pieces_in_work(
             )
         )
     return tuple(pieces), tuple(troubled)
+
+
+def _needs(work: Work, kept: KeptPiece) -> PieceNeeds:
+    """What a piece needs; what was agreed is written once, so it is worked out once. Raises: Invalid."""
+
+    def make() -> PieceNeeds:
+        agreed = kept.agreed
+        return needs_of(kept.ref, agreed, cut_of(agreed))
+
+    return work.lasting.of("needs", (kept.snapshot_id, kept.ref, kept.codes), make)
 
 
 def cut_of(agreed: Agreed) -> Dimensions:
@@ -169,12 +180,26 @@ def rack_of(work: Work, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
 
 
 def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState]]:
-    """How it stands with every material of every piece in work: by the piece's id, then by code."""
+    """How it stands with every material of every piece in work: by the piece's id, then by code.
+
+    A material that was called otherwise stands under its former codes too.
+    """
     with store.reading() as work:
         found = open_work_in(work)
         problems = problems_in(work, found.parts)
         codes = {each.part.material.code for piece in found.pieces for each in piece.parts}
-        return material_states(found.pieces, problems, _whole_stock(work, codes))
+        states = material_states(found.pieces, problems, _whole_stock(work, codes))
+        return _also_as_agreed(states, work.materials.codes())
+
+
+def _also_as_agreed(
+    states: Mapping[int, Mapping[str, MaterialState]], codes: Codes
+) -> Mapping[int, Mapping[str, MaterialState]]:
+    """The same under the codes that materials had when a piece was agreed."""
+    return {
+        piece_id: {**{old: of[new] for old, new in codes.now if new in of}, **of}
+        for piece_id, of in states.items()
+    }
 
 
 def _whole_stock(work: Work, codes: Iterable[str]) -> Mapping[str, Whole]:

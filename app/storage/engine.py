@@ -18,6 +18,7 @@ from sqlalchemy.orm import Session
 from app.orders import Shop
 from app.storage.faults import CannotWrite
 from app.storage.kept import Kept
+from app.storage.lasting import Lasting
 from app.storage.materials import Answers
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.work import Work
@@ -90,15 +91,16 @@ class Store:
         self._shop: Kept[Shop] | None = None
         self._answers: Answers = {}
         self._remembered: dict[str, object] = {}
+        self._lasting = Lasting()
 
     @contextmanager
     def reading(self) -> Iterator[Work]:
         """The repositories, for reading."""
         # Taken before the transaction begins: what an older one still adds goes to answers that
         # nobody is given any more.
-        answers = self._answers
+        answers, lasting = self._answers, self._lasting
         with Session(self._readers) as session:
-            yield Work(session, answers)
+            yield Work(session, answers, lasting)
 
     @contextmanager
     def writing(self) -> Iterator[Work]:
@@ -152,6 +154,7 @@ class Store:
         with self._turn, self._told_plainly():
             yield self._writers
         self._shop, self._answers, self._remembered = None, {}, {}
+        self._lasting = Lasting()
 
     def remembered[T](self, key: str, make: Callable[[], T]) -> T:
         """What was made under a key since the last write; made anew after each.

@@ -10,12 +10,14 @@ from datetime import datetime
 from sqlalchemy import ColumnElement, Select, and_, case, func, select, true
 from sqlalchemy.orm import Session
 
-from app.errors import Conflict, Invalid, NotFound, quoted
+from app.errors import Conflict, Invalid, quoted
 from app.pricing import Kind, Material
+from app.stock.codes import Codes
+from app.storage.codes import codes_now, former_codes, material_row, taken, was_called
 from app.storage.kept import Kept, Stale
 from app.storage.material_rows import columns_of, material_of
 from app.storage.plans import Plans
-from app.storage.rows import MaterialRow, StockItemRow, SupplierOrderLineRow
+from app.storage.rows import FormerCodeRow, MaterialRow, StockItemRow, SupplierOrderLineRow
 from app.storage.words import typed_words, words_of
 
 type Answers = dict[tuple[str, Kind], Material | None]
@@ -37,17 +39,20 @@ class Materials:
         self.changed = False
 
     def get(self, code: str) -> Kept[Material]:
-        """The material of a code, any case. Raises: NotFound."""
+        """The material of a code, any case, or of one that it had before. Raises: NotFound."""
         row = self._row(code)
         return Kept(id=row.id, version=row.version, value=material_of(row))
 
     def named(self, text: str, kind: Kind) -> Material | None:
         """The material whose code or whole name this is, any case; None where there is none.
 
-        A code goes before a name. Of several that share a name an active one comes first.
+        A code goes before a former one, and that before a name. Of several that share a name an active one comes first.
         """
         ours = select(MaterialRow).where(MaterialRow.kind == kind.value)
         by_code = self._session.scalars(ours.where(MaterialRow.code == text.strip())).first()
+        if by_code is None:
+            former = select(FormerCodeRow.material_id).where(FormerCodeRow.code == text.strip())
+            by_code = self._session.scalars(ours.where(MaterialRow.id.in_(former))).first()
         if by_code is not None:
             return material_of(by_code)
         words = words_of(text)
@@ -101,6 +106,10 @@ class Materials:
         rows = self._session.scalars(_listed(kind, inactive).order_by(MaterialRow.code))
         return tuple(map(material_of, rows))
 
+    def codes(self) -> Codes:
+        """The codes of today of materials that were called otherwise."""
+        return codes_now(self._session)
+
     def counts(self) -> dict[Kind, int]:
         """How many active materials there are of each kind."""
         rows = self._session.execute(
@@ -113,6 +122,7 @@ class Materials:
     def add(self, material: Material, *, now: datetime) -> None:
         """Add a material. Raises: Invalid at "code" where the code is taken, or a length too fine."""
         self._check_free(material.code)
+        taken(self._session, material.code)
         self._session.add(MaterialRow(version=1, updated_at=now, **columns_of(material)))
         self._flush()
 
@@ -125,6 +135,9 @@ class Materials:
         """Replace the material of a code; its code may change. Raises: NotFound, Stale, Invalid."""
         row = self._expected(code, expected_version)
         self._check_free(material.code, but=row.id)
+        if material.code != row.code:
+            taken(self._session, material.code)
+            was_called(self._session, row.id, row.code)
         for name, value in columns_of(material).items():
             setattr(row, name, value)
         row.version, row.updated_at = row.version + 1, now
@@ -159,7 +172,8 @@ class Materials:
 
     def _check_in_no_open_plan(self, row: MaterialRow) -> None:
         """What an open plan is to cut is booked from the stock of its material."""
-        if Plans(self._session).holds_material(row.code):
+        codes = (row.code, *former_codes(self._session, row.id))
+        if Plans(self._session).hold_material(codes):
             raise Conflict(
                 f"{row.code} is in an open cutting plan, so it stays in the price book. Book or drop "
                 "the plan first, or take the material off offer instead."
@@ -170,12 +184,7 @@ class Materials:
         self._session.flush()
 
     def _row(self, code: str) -> MaterialRow:
-        row = self._session.scalars(
-            select(MaterialRow).where(MaterialRow.code == code.strip())
-        ).one_or_none()
-        if row is None:
-            raise NotFound(f"There is no material {quoted(code)} in the price book.")
-        return row
+        return material_row(self._session, code)
 
     def _expected(self, code: str, version: int) -> MaterialRow:
         row = self._row(code)

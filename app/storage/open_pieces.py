@@ -1,25 +1,40 @@
 """Pieces in work, with what was agreed for them, whichever orders they belong to."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import ColumnElement, func, or_, select
 from sqlalchemy.orm import Session
 
 from app.orders import Agreed, Stage
+from app.stock.codes import Codes
 from app.stock.parts import PieceRef
+from app.storage.codes import codes_now
 from app.storage.rows import CustomerRow, OrderRow, PieceRow, PieceSnapshotRow
 from app.storage.snapshots import AGREED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptPiece:
-    """A piece wherever it stands. removed: taken off its order since."""
+    """A piece wherever it stands. removed: taken off its order since.
+
+    written: what was agreed, as it was written once under the snapshot's id. codes: those of today of
+    materials that are called otherwise now.
+    """
 
     ref: PieceRef
     stage: Stage
-    agreed: Agreed
+    snapshot_id: int
+    written: str
+    codes: Codes
     removed: bool = False
+
+    @property
+    def agreed(self) -> Agreed:
+        """What was agreed, its materials under the codes of today; read anew each time."""
+        agreed = AGREED.read(self.written)
+        chosen = self.codes.chosen(agreed.chosen)
+        return agreed if chosen is agreed.chosen else replace(agreed, chosen=chosen)
 
 
 class OpenPieces:
@@ -64,21 +79,26 @@ class OpenPieces:
             .scalar_subquery()
         )
         rows = self._session.execute(
-            select(PieceRow, OrderRow, CustomerRow.name, PieceSnapshotRow.agreed)
+            select(PieceRow, OrderRow, CustomerRow.name, PieceSnapshotRow)
             .join(OrderRow, OrderRow.id == PieceRow.order_id)
             .join(CustomerRow, CustomerRow.id == OrderRow.customer_id)
             .join(PieceSnapshotRow, PieceSnapshotRow.id == last)
             .where(wanted)
             .order_by(OrderRow.due_key, OrderRow.id, PieceRow.number)
         )
-        return tuple(_piece_of(*row) for row in rows)
+        codes = codes_now(self._session)
+        return tuple(_piece_of(*row, codes) for row in rows)
 
 
-def _piece_of(piece: PieceRow, order: OrderRow, customer: str, agreed: str) -> KeptPiece:
+def _piece_of(
+    piece: PieceRow, order: OrderRow, customer: str, snapshot: PieceSnapshotRow, codes: Codes
+) -> KeptPiece:
     return KeptPiece(
         ref=_ref_of(piece, order, customer),
         stage=Stage(piece.stage),
-        agreed=AGREED.read(agreed),
+        snapshot_id=snapshot.id,
+        written=snapshot.agreed,
+        codes=codes,
         removed=piece.removed_at is not None,
     )
 

@@ -5,11 +5,12 @@ snapshots of pieces.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from app.cutting.records import plan_record, read_plan
 from app.pricing import Material
+from app.stock.codes import Codes
 from app.stock.plans import (
     BinAt,
     Booking,
@@ -56,14 +57,14 @@ def written(sections: Iterable[Section]) -> str:
     )
 
 
-def sections_of(text: str) -> tuple[Section, ...]:
-    """The sections of a JSON."""
+def sections_of(text: str, codes: Codes) -> tuple[Section, ...]:
+    """The sections of a JSON, their materials under the codes of today."""
     return tuple(
         Section(
-            material=each.material,
+            material=codes.material(each.material),
             in_book=each.in_book,
             plan=read_plan(each.plan),
-            parts=each.parts,
+            parts=tuple(replace(part, what=codes.what(part.what)) for part in each.parts),
             sources=each.sources,
         )
         for each in SECTIONS.read(text)
@@ -71,9 +72,12 @@ def sections_of(text: str) -> tuple[Section, ...]:
 
 
 def plan_of(
-    row: CuttingPlanRow, marks: Iterable[PlanTickRow], bookings: Iterable[PlanBookingRow]
+    row: CuttingPlanRow,
+    sections: tuple[Section, ...],
+    marks: Iterable[PlanTickRow],
+    bookings: Iterable[PlanBookingRow],
 ) -> CuttingPlan:
-    """The plan of a row and of its record."""
+    """The plan of a row, its sections and its record."""
     return CuttingPlan(
         id=row.id,
         version=row.version,
@@ -82,7 +86,7 @@ def plan_of(
         made_at=row.at,
         by=row.by,
         solver=row.solver,
-        sections=sections_of(row.sections),
+        sections=sections,
         marks=tuple(map(mark_of, marks)),
         bookings=tuple(map(booking_of, bookings)),
     )

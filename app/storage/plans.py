@@ -9,6 +9,7 @@ from sqlalchemy import ColumnElement, func, literal_column, select
 from sqlalchemy.orm import Session
 
 from app.errors import NotFound, quoted
+from app.stock.codes import Codes
 from app.stock.open_work import PartInPlan
 from app.stock.plans import (
     BinAt,
@@ -21,7 +22,9 @@ from app.stock.plans import (
     standing_bookings,
     unbooked,
 )
+from app.storage.codes import codes_now
 from app.storage.kept import Listed, PageOf, Stale
+from app.storage.lasting import Lasting
 from app.storage.orders import Act
 from app.storage.plan_rows import (
     booking_of,
@@ -29,9 +32,13 @@ from app.storage.plan_rows import (
     mark_row,
     part_rows,
     plan_of,
+    sections_of,
     written,
 )
 from app.storage.rows import CuttingPlanRow, PlanBookingRow, PlanPartRow, PlanTickRow
+
+_MOST_PLANS = 60
+"""Plans whose sections are kept in memory; few are open at a time. Source: ours."""
 
 _SPOILED: ColumnElement[bool] = literal_column("plan_ticks.mark = 'spoiled'")
 """Written out, since a partial index is not used for a bound value."""
@@ -53,10 +60,11 @@ class PlanSummary:
 
 
 class Plans:
-    """Keeps cutting plans."""
+    """Keeps cutting plans. lasting: sections that were read before; they are written once."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, lasting: Lasting | None = None) -> None:
         self._session = session
+        self._lasting = lasting or Lasting()
 
     def add(self, number: str, sections: Sequence[Section], solver: str, act: Act) -> int:
         """Keep a new plan; returns its id."""
@@ -124,13 +132,13 @@ class Plans:
                     found[plan.section(at.section).material.code] += 1
         return found
 
-    def holds_material(self, code: str) -> bool:
-        """Whether an open plan is of a material."""
+    def hold_material(self, codes: Iterable[str]) -> bool:
+        """Whether an open plan is of a material. codes: all that it has and had."""
         found = (
             select(PlanPartRow.part)
             .join(CuttingPlanRow, CuttingPlanRow.id == PlanPartRow.plan_id)
             .where(
-                PlanPartRow.material == code.strip(),
+                PlanPartRow.material.in_(tuple(codes)),
                 CuttingPlanRow.stage == PlanStage.OPEN.value,
             )
         )
@@ -146,6 +154,7 @@ class Plans:
         ).all()
         plan_ids = {row.plan_id for row, _, _ in found}
         booked, spoiled = self._booked(plan_ids), self._spoiled(plan_ids)
+        codes = codes_now(self._session)
         parts: dict[int, list[PartInPlan]] = {}
         for row, number, stage in found:
             at = BinAt(section=row.section, bin=row.bin)
@@ -155,7 +164,7 @@ class Plans:
                 plan_stage=PlanStage(stage),
                 at=at,
                 part=row.part,
-                what=row.what,
+                what=codes.what(row.what),
                 to_buy=row.to_buy,
                 booked=(row.plan_id, at) in booked,
                 spoiled=(row.plan_id, row.part) in spoiled,
@@ -202,14 +211,22 @@ class Plans:
     def _plans(self, rows: Sequence[CuttingPlanRow]) -> tuple[CuttingPlan, ...]:
         ids = [row.id for row in rows]
         marks, bookings = self._ticks(ids), self._bookings(ids)
+        codes = codes_now(self._session)
         return tuple(
             plan_of(
                 row,
+                self._sections(row, codes),
                 (each for each in marks if each.plan_id == row.id),
                 (each for each in bookings if each.plan_id == row.id),
             )
             for row in rows
         )
+
+    def _sections(self, row: CuttingPlanRow, codes: Codes) -> tuple[Section, ...]:
+        def read() -> tuple[Section, ...]:
+            return sections_of(row.sections, codes)
+
+        return self._lasting.of("sections", (row.id, codes), read, most=_MOST_PLANS)
 
     def _ticks(self, plan_ids: Iterable[int]) -> Sequence[PlanTickRow]:
         ours = select(PlanTickRow).where(PlanTickRow.plan_id.in_(tuple(plan_ids)))
@@ -237,7 +254,7 @@ class Plans:
         return {key for key, stands in last.items() if stands}
 
     def _summaries(self, rows: Sequence[CuttingPlanRow]) -> Iterable[PlanSummary]:
-        ids = [row.id for row in rows]
+        ids, codes = [row.id for row in rows], codes_now(self._session)
         booked = Counter(plan_id for plan_id, _ in self._booked(ids))
         parts = self._session.scalars(
             select(PlanPartRow).where(PlanPartRow.plan_id.in_(ids)).order_by(PlanPartRow.section)
@@ -251,7 +268,7 @@ class Plans:
                 made_at=row.at,
                 by=row.by,
                 parts=len(ours),
-                materials=tuple(dict.fromkeys(part.material for part in ours)),
+                materials=tuple(dict.fromkeys(codes.today(part.material) for part in ours)),
                 bins=len({(part.section, part.bin) for part in ours}),
                 booked=booked[row.id],
             )

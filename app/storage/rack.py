@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session, aliased
 
 from app.stock.needs import OnRack
 from app.stock.plans import PlanStage
+from app.storage.codes import codes_now
 from app.storage.rows import CuttingPlanRow, MaterialRow, PlanBookingRow, StockItemRow
 from app.storage.stock_rows import item_of
 
@@ -66,10 +67,12 @@ class Rack:
         """The items of some materials of which one is on hand that no open plan has taken, oldest first.
 
         Whole stock that open plans are to buy is not looked at. Codes that the price book does not
-        have have no items.
+        have have no items; those of a material that is called otherwise now stand under the code asked for.
         """
-        rows = self._session.execute(_ITEMS, {"codes": list(codes)})
-        items = [item_of(row, code) for row, code in rows]
+        now = codes_now(self._session)
+        asked = {now.today(code): code for code in codes}
+        rows = self._session.execute(_ITEMS, {"codes": list(asked)})
+        items = [item_of(row, asked.get(code, code)) for row, code in rows]
         taken = self._taken() if items else Counter[int]()
         on_rack = (OnRack(kept=each, available=each.on_hand - taken[each.id]) for each in items)
         return tuple(each for each in on_rack if each.available > 0)

@@ -17,6 +17,7 @@ from app.stock.balances import Balance
 from app.stock.items import Item, StockItem
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, NewMovement
+from app.storage.codes import material_row
 from app.storage.kept import Kept, Listed, PageOf, Stale
 from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow, StockMovementRow
 from app.storage.stock_lists import (
@@ -82,14 +83,12 @@ class Stock:
 
         Raises: NotFound for the material.
         """
-        ours = select(StockItemRow).where(StockItemRow.material_id == self._material_id(code))
+        material = material_row(self._session, code)
+        ours = select(StockItemRow).where(StockItemRow.material_id == material.id)
         if not gone:
             ours = ours.where(StockItemRow.on_hand != 0)
-        code = self._session.scalars(
-            select(MaterialRow.code).where(MaterialRow.code == code.strip())
-        ).one()
         rows = self._session.scalars(ours.order_by(StockItemRow.id))
-        return tuple(item_of(row, code) for row in rows)
+        return tuple(item_of(row, material.code) for row in rows)
 
     def listed(
         self, wanted: StockFilter = ANY_STOCK, page: PageOf | None = None
@@ -229,9 +228,4 @@ class Stock:
         return found[0], found[1]
 
     def _material_id(self, code: str) -> int:
-        found = self._session.scalars(
-            select(MaterialRow.id).where(MaterialRow.code == code.strip())
-        ).one_or_none()
-        if found is None:
-            raise NotFound(f"There is no material {quoted(code)} in the price book.")
-        return found
+        return material_row(self._session, code).id

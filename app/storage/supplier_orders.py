@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
-from app.errors import NotFound, quoted
+from app.errors import NotFound
 from app.money import CURRENCIES, Currency, Money
 from app.orders.denominating import money_in
 from app.stock.supplier_orders import (
@@ -21,6 +21,7 @@ from app.stock.supplier_orders import (
     SupplierOrder,
     SupplierStage,
 )
+from app.storage.codes import material_row
 from app.storage.kept import Listed, PageOf, Stale
 from app.storage.orders import Act
 from app.storage.rows import (
@@ -200,12 +201,7 @@ class SupplierOrders:
         return by_line
 
     def _material_id(self, code: str) -> int:
-        found = self._session.scalars(
-            select(MaterialRow.id).where(MaterialRow.code == code.strip())
-        ).one_or_none()
-        if found is None:
-            raise NotFound(f"There is no material {quoted(code)} in the price book.")
-        return found
+        return material_row(self._session, code).id
 
 
 def _lines_of(order_id: int) -> Select[SupplierOrderLineRow]:

@@ -4,6 +4,7 @@ from sqlalchemy.orm import Session
 
 from app.storage.customers import Customers
 from app.storage.desk import Desk
+from app.storage.lasting import Lasting
 from app.storage.materials import Answers, Materials
 from app.storage.numbers import Numbers
 from app.storage.open_pieces import OpenPieces
@@ -20,10 +21,14 @@ from app.storage.ticks import Ticks
 class Work:
     """Everything that is kept, as one transaction sees it. `Store` makes one and ends it.
 
-    answers: see `Materials`; only for a transaction that reads.
+    answers: see `Materials`; lasting: what follows from rows that are written once. Both only for a
+    transaction that reads; one that writes keeps nothing beyond its end.
     """
 
-    def __init__(self, session: Session, answers: Answers | None = None) -> None:
+    def __init__(
+        self, session: Session, answers: Answers | None = None, lasting: Lasting | None = None
+    ) -> None:
+        self.lasting = lasting or Lasting()
         self.session = session
         self.shop = ShopKeeping(session)
         self.materials = Materials(session, answers)
@@ -35,6 +40,6 @@ class Work:
         self.desk = Desk(session)
         self.stock = Stock(session)
         self.rack = Rack(session)
-        self.plans = Plans(session)
+        self.plans = Plans(session, self.lasting)
         self.open_pieces = OpenPieces(session)
         self.supplier_orders = SupplierOrders(session)

@@ -1,4 +1,5 @@
-"""Stock: what lies on the rack, every movement of it, and what the shop wants to have of a material.
+"""Stock: what lies on the rack, every movement of it, and what the shop wants to have of a material;
+and the former codes of materials, since stock stays with a material that is called otherwise.
 
 How many there are of an item is the sum of its movements. It stands beside the item for lists; a
 trigger settles it with every movement, and another lets nobody write anything else there.
@@ -64,6 +65,13 @@ TABLES = (
         CHECK ((kind = 'used') = (used IS NOT NULL))
     ) STRICT
     """,
+    # What was agreed or planned under a former code is of the same material.
+    """
+    CREATE TABLE former_codes (
+        code TEXT NOT NULL COLLATE NOCASE PRIMARY KEY CHECK (code <> ''),
+        material_id INTEGER NOT NULL REFERENCES materials (id) ON DELETE CASCADE
+    ) STRICT, WITHOUT ROWID
+    """,
     """
     CREATE TABLE stock_levels (
         material_id INTEGER NOT NULL PRIMARY KEY REFERENCES materials (id) ON DELETE CASCADE,
@@ -76,6 +84,7 @@ TABLES = (
 )
 
 INDEXES = (
+    "CREATE INDEX former_codes_by_material ON former_codes (material_id)",
     "CREATE INDEX stock_items_by_material ON stock_items (material_id)",
     "CREATE UNIQUE INDEX stock_items_by_label ON stock_items (label)",
     "CREATE INDEX stock_movements_by_item ON stock_movements (item_id)",

@@ -42,7 +42,7 @@ def _renamed(work: Work) -> None:
 
 
 def _recoded(work: Work) -> None:
-    work.materials.save("LIN-20", replace(MOULDING, code="LIN-21"), 1, now=NOW)
+    work.materials.save("LIN-20", replace(MOULDING, code="LIN-21", name="Linden, waxed"), 1, now=NOW)
 
 
 def _removed(work: Work) -> None:
@@ -50,7 +50,7 @@ def _removed(work: Work) -> None:
 
 
 @pytest.mark.parametrize(
-    ("change", "then"), [(_renamed, "Linden, oiled"), (_recoded, None), (_removed, None)]
+    ("change", "then"), [(_renamed, "Linden, oiled"), (_recoded, "Linden, waxed"), (_removed, None)]
 )
 def test_a_change_of_the_price_book_is_seen_at_once(
     store: Store, change: Callable[[Work], None], then: str | None

@@ -5,7 +5,7 @@ rules within a row (CHECK), the triggers and the word indexes stand in the migra
 Lengths are grains, money is minor units.
 """
 
-from app.storage.rows.book import CounterRow, MaterialRow, ShopRow
+from app.storage.rows.book import CounterRow, FormerCodeRow, MaterialRow, ShopRow
 from app.storage.rows.orders import (
     CustomerRow,
     LedgerEntryRow,
@@ -27,6 +27,7 @@ __all__ = [
     "CustomerRow",
     "CuttingPlanRow",
     "DeliveryRow",
+    "FormerCodeRow",
     "LedgerEntryRow",
     "MaterialRow",
     "OrderRow",

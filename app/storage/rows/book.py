@@ -4,7 +4,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import Any
 
-from sqlalchemy import Index, Text
+from sqlalchemy import ForeignKey, Index, Text
 from sqlalchemy.orm import Mapped, mapped_column
 
 from app.storage.rows.row import KEYED, STRICT, Row
@@ -67,6 +67,15 @@ class MaterialRow(Row):
     active: Mapped[bool]
     words: Mapped[str]
     updated_at: Mapped[datetime]
+
+
+class FormerCodeRow(Row):
+    """A code that a material had before it was called otherwise."""
+
+    __tablename__ = "former_codes"
+    __table_args__ = (Index("former_codes_by_material", "material_id"), KEYED)
+    code: Mapped[str] = mapped_column(Text(collation="NOCASE"), primary_key=True)
+    material_id: Mapped[int] = mapped_column(ForeignKey("materials.id", ondelete="CASCADE"))
 
 
 class CounterRow(Row):
