@@ -20,7 +20,7 @@ from app.stock.supplier_orders import (
     check_head,
     check_move,
 )
-from app.storage import Act, Listed, PageOf, Series, Store, SupplierOrderSummary, Work
+from app.storage import Act, Coming, Listed, PageOf, Series, Store, SupplierOrderSummary, Work
 
 MOST_LINES = 100
 """Lines of one order; more is a slip, and no supplier's sheet."""
@@ -38,12 +38,14 @@ class SupplierOrderAt:
 class ToOrder:
     """So many of a material, to be ordered. supplier: "" for that of the price book.
 
+    coming: how many were in drafts and on order when this was asked for; None where nobody looked.
     Raises: Invalid at "quantity".
     """
 
     material: str
     quantity: int
     supplier: str = ""
+    coming: int | None = None
 
     def __post_init__(self) -> None:
         if not 1 <= self.quantity <= LARGEST_COUNT:
@@ -78,12 +80,14 @@ def make_orders(store: Store, wanted: Sequence[ToOrder], act: Act) -> tuple[int,
     """Put materials on drafts, one for each supplier; returns the ids of the drafts.
 
     A supplier's draft that is there already is added to, as is its line of the same material.
-    Raises: NotFound for a material; Invalid at "supplier" for one without a supplier, all or none.
+    Raises: NotFound for a material; Invalid at "supplier" for one without a supplier; Conflict where
+    something was ordered or has come since it was asked for. All or none.
     """
     if not wanted:
         raise Invalid.at("", "Nothing is chosen; tick what is to be ordered.", "empty")
     drafts: dict[int, None] = {}
     with store.writing() as work:
+        _check_nothing_moved(work, wanted)
         for each in wanted:
             material = work.materials.get(each.material).value
             supplier = each.supplier.strip() or material.supplier.strip()
@@ -93,6 +97,21 @@ def make_orders(store: Store, wanted: Sequence[ToOrder], act: Act) -> tuple[int,
             _put_on(work, draft, material, each.quantity)
             drafts[draft.id] = None
     return tuple(drafts)
+
+
+def _check_nothing_moved(work: Work, wanted: Sequence[ToOrder]) -> None:
+    """A list that is posted twice, or from two tabs, must not order twice."""
+    coming = work.supplier_orders.coming()
+    moved = [
+        each.material
+        for each in wanted
+        if each.coming is not None and each.coming != coming.get(each.material, Coming()).in_all
+    ]
+    if moved:
+        raise Conflict(
+            f"{', '.join(moved)}: ordered in the meantime, or come in, since this list was made. Nothing "
+            "was ordered: look at what is short now."
+        )
 
 
 def add_line(store: Store, at: SupplierOrderAt, wanted: ToOrder, act: Act) -> None:

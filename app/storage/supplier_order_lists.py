@@ -40,6 +40,11 @@ class Coming:
     on_order: int = 0
     drafted: int = 0
 
+    @property
+    def in_all(self) -> int:
+        """On order and in drafts together."""
+        return self.on_order + self.drafted
+
 
 _RECEIVED: ColumnElement[int] = (
     select(func.coalesce(func.sum(DeliveryRow.quantity), 0))

@@ -12,9 +12,10 @@ from io import StringIO
 import pytest
 
 from app.orders import Stage
-from app.services import orders, price_book, progress, quotes
+from app.services import orders, price_book, progress, quotes, stock
 from app.services.customers import Asked
 from app.services.orders import OrderAt
+from app.stock.levels import Levels
 from app.storage import Act, Store
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW
@@ -116,6 +117,36 @@ def test_one_button_makes_a_draft_for_each_supplier(short: Counter) -> None:
         "G-2",
         "R-1",
     }
+
+
+def test_a_list_that_is_sent_twice_orders_once(short: Counter) -> None:
+    form = short.get("/buying").form("/buying")
+    quantity = field_of(form, "M-101", "quantity")
+    short.go("/buying", only(form, "LIN-20", **{quantity: "7"}))
+    again = short.post("/buying", only(form, "LIN-20", "M-101", **{quantity: "7"}))
+    assert again.status == 409
+    assert "LIN-20: ordered in the meantime, or come in" in again.main
+    assert short.get("/buying/orders/1").fields["lines.1.quantity"] == "1"
+    # What was typed is kept, and may be ordered from the list as it stands now.
+    listed = again.form("/buying")
+    assert listed[field_of(listed, "M-101", "quantity")] == "7"
+    made = short.go("/buying", only(listed, "M-101"))
+    assert made.fields["lines.2.quantity"] == "7"
+
+
+def test_more_than_one_form_holds_is_ordered_in_turns(counter: Counter, stocked: Store) -> None:
+    """120 materials of no supplier: 95 rows are shown, and the whole form can be read."""
+    ring = price_book.get(stocked, "R-1").value
+    further = tuple(replace(ring, code=f"RX-{number}", supplier="") for number in range(120))
+    with stocked.writing() as work:
+        work.materials.add_all(further, now=NOW)
+    for each in further:
+        stock.set_levels(stocked, each.code, Levels(reorder_at=1), 0)
+    shown = counter.get("/buying")
+    assert "25 more are short" in shown.main
+    form = {**shown.form("/buying"), "supplier": "Draht & Haken"}
+    made = counter.go("/buying", form)
+    assert sum(path.endswith(".quantity") for path in made.form(at(made))) == 95
 
 
 def test_without_a_supplier_one_is_asked_for_and_everything_typed_stays(short: Counter) -> None:

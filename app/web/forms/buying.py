@@ -19,9 +19,10 @@ from app.stock.supplier_orders import (
     SupplierOrder,
 )
 from app.web.forms.reading import Reader
+from app.web.reading import read_version
 
-MOST_ROWS = 150
-"""Materials that one page of what is short can ask for; a form has 500 fields at most."""
+MOST_ROWS = 95
+"""Materials that one page of what is short can ask for: five fields each, and a form has 500 at most."""
 
 type Typed = Mapping[str, str]
 
@@ -47,7 +48,14 @@ def read_chosen(typed: Typed, shop: Shop) -> tuple[ToOrder, ...]:
             continue
         count = _count(read, row_path(number, "quantity"), "Say how many are to be ordered.")
         own = typed.get(row_path(number, "without"), "") == "1"
-        wanted.append(ToOrder(material=code, quantity=count, supplier=supplier if own else ""))
+        wanted.append(
+            ToOrder(
+                material=code,
+                quantity=count,
+                supplier=supplier if own else "",
+                coming=read_version(typed, row_path(number, "coming")),
+            )
+        )
     read.faults.finish()
     return tuple(wanted)
 

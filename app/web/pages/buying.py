@@ -28,15 +28,17 @@ type Typed = Mapping[str, str]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PurchaseRow:
-    """One material that is short. code: a hidden field's path. unit: what its quantity counts.
+    """One material that is short. unit: what its quantity counts. code_path, coming_path: hidden fields.
 
-    pieces: (words, address) of those that want it; more: how many are not named.
+    coming: how many are in drafts and on order as this is shown. pieces: (words, address) of those that want it; more: how many are not named.
     """
 
     code: str
     name: str
     colour: str
     code_path: str
+    coming: int
+    coming_path: str
     without: str
     why: str
     pieces: tuple[tuple[str, str], ...]
@@ -166,6 +168,8 @@ def _row(number: int, purchase: Purchase, make: Fields, *, without: bool) -> Pur
         name=material.name,
         colour=material.colour,
         code_path=row_path(number, "code"),
+        coming=purchase.supply.coming,
+        coming_path=row_path(number, "coming"),
         without=row_path(number, "without") if without else "",
         why=purchase.why,
         pieces=tuple((piece.name, piece_href(piece)) for piece in pieces[:PIECES_NAMED]),

@@ -4,7 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.errors import Fault, Invalid, NotFound
+from app.errors import Conflict, Fault, Invalid, NotFound
 from app.services import buying, shortages
 from app.storage import PageOf
 from app.web.context import Here, TypedForm, Visit
@@ -32,13 +32,17 @@ def make_orders(here: Here, form: TypedForm) -> Response:
         return _short(here, form, invalid.faults)
     except NotFound as gone:
         return _short(here, form, (Fault(path="", message=gone.message),))
+    except Conflict as moved:
+        return _short(here, form, (Fault(path="", message=moved.message, code=moved.code),), 409)
     if len(made) == 1:
         return see(f"{page_of.ORDERS}/{made[0]}", "The draft is made; look at it and send it.")
     drafts = counted(len(made), "draft is", "drafts are")
     return see(f"{page_of.ORDERS}?stage=draft", f"{drafts} made; look at them and send them.")
 
 
-def _short(here: Visit, typed: dict[str, str], faults: tuple[Fault, ...]) -> HTMLResponse:
+def _short(
+    here: Visit, typed: dict[str, str], faults: tuple[Fault, ...], refused: int = 422
+) -> HTMLResponse:
     short = shortages.what_to_buy(here.store)
     typed, faults = page_of.renumbered(short, typed, faults)
     groups, more = page_of.groups_of(short, typed, faults)
@@ -56,7 +60,7 @@ def _short(here: Visit, typed: dict[str, str], faults: tuple[Fault, ...]) -> HTM
         gone=page_of.gone_words(short.not_in_book),
         **chrome(here.request, here.shop),
     )
-    return render("pages/buying/short.html", page, 422 if faults else 200)
+    return render("pages/buying/short.html", page, refused if faults else 200)
 
 
 @router.get("/orders")
