@@ -97,9 +97,8 @@ def cutting_plan_pdf(
     plan: CuttingPlan, sources: Mapping[int, StockItem], printing: PlanPrinting
 ) -> bytes:
     """The plan on paper. sources: the items that it takes, by id. Raises: PdfUnavailable."""
-    return to_pdf(
-        cutting_plan_html(plan, sources, printing), sheets_for(printing.paper, "cutting-plan")
-    )
+    sheets = sheets_for(printing.paper, "cutting-plan", "cutting-plan-bins")
+    return to_pdf(cutting_plan_html(plan, sources, printing), sheets)
 
 
 def cutting_plan_html(
