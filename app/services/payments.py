@@ -36,6 +36,8 @@ def receive(work: Work, order: Order, payment: Payment, act: Act, *, path: str =
         raise ValueError("only a payment or a deposit is received")
     _check(order, payment, path)
     balance = account_now(order).balance
+    if balance.minor < 0:
+        raise Invalid.at(path, f"Nothing is still to pay; {show_money(-balance)} is to return.")
     if payment.amount > balance:
         raise Invalid.at(
             path,

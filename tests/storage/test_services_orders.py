@@ -12,11 +12,12 @@ import pytest
 from app.errors import Conflict, Invalid, NotFound
 from app.money import currency
 from app.orders import Customer, EntryKind, Method, Order, Stage, usual_shop
-from app.services import customers, orders, payments, price_book, progress
+from app.services import customers, orders, payments, price_book, progress, reductions
 from app.services.changing import account_now
 from app.services.orders import OrderAt, QuoteHead
 from app.services.payments import Payment
 from app.services.progress import Terms
+from app.services.reductions import Goodwill
 from app.storage import NewPiece, OrderSummary, Series, Stale, Store, check_database
 from tests.storage.samples import (
     ACT,
@@ -319,15 +320,46 @@ def test_an_entry_is_corrected_once_and_not_below_what_was_given_back(
     assert summary(store, quote).paid == euros("0")
 
 
-@pytest.mark.parametrize("table", ["ledger_entries", "stage_changes", "piece_snapshots"])
+@pytest.mark.parametrize(
+    "table", ["ledger_entries", "stage_changes", "piece_snapshots", "reductions"]
+)
 @pytest.mark.parametrize("statement", ["UPDATE {} SET by = 'nobody'", "DELETE FROM {}"])
 def test_records_are_append_only_for_everybody(
     store: Store, quote: int, table: str, statement: str
 ) -> None:
     progress.take_order(store, at(store, quote), Terms(deposit=euros("60")), ACT)
+    late = Goodwill(amount=euros("5"), reason="late")
+    reductions.reduce(store, at(store, quote), late, ACT)
     refused = pytest.raises(sqlite3.IntegrityError, match=f"{table} is append-only")
     with closing(sqlite3.connect(store.path)) as connection, refused:
         connection.execute(statement.format(table))
+
+
+def test_goodwill_lowers_total_and_owed_and_is_given_out_with_the_customer(
+    store: Store, quote: int
+) -> None:
+    progress.take_order(store, at(store, quote), Terms(deposit=euros("60")), ACT)
+    late = Goodwill(amount=euros("5"), reason=" late ")
+    written = reductions.reduce(store, at(store, quote), late, ACT)
+    listed = summary(store, quote)
+    assert (listed.total, listed.owed) == (TOTAL * 2 - euros("5"), TOTAL * 2 - euros("65"))
+    (kept,) = order(store, quote).reductions
+    assert (kept.id, kept.entry.amount, kept.entry.reason) == (written, euros("5"), "late")
+    assert (kept.entry.at, kept.entry.by, kept.entry.undoes) == (ACT.now, ACT.who, None)
+    given = customers.export(store, order(store, quote).customer_id)
+    assert '"amount": "5.00"' in given
+    assert check_database(store) == ()
+    kronor = Goodwill(amount=replace(euros("5"), currency=currency("SEK")), reason="late")
+    with pytest.raises(Conflict, match="is in EUR"):
+        reductions.reduce(store, at(store, quote), kronor, ACT)
+
+
+def test_nothing_is_received_while_something_is_to_return(store: Store, quote: int) -> None:
+    progress.take_order(store, at(store, quote), Terms(deposit=TOTAL * 2), ACT)
+    late = Goodwill(amount=euros("5"), reason="late")
+    reductions.reduce(store, at(store, quote), late, ACT)
+    with pytest.raises(Invalid, match=r"Nothing is still to pay; 5\.00 is to return"):
+        payments.add_payment(store, at(store, quote), Payment(amount=euros("1")), ACT)
 
 
 def test_an_order_is_never_deleted(store: Store, quote: int) -> None:
