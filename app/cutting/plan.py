@@ -12,7 +12,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from app.cutting.asked import SheetsAsked, SticksAsked
-from app.lengths import ZERO, Length, Size
+from app.lengths import Length, Size
 
 
 class Maker(StrEnum):
@@ -61,50 +61,6 @@ class OpenedStick:
     copy: int
     parts: tuple[LaidRail, ...]
     offcut: StickRest | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StickPlan:
-    """lower_bound: what no plan for the placed parts can cost less than, in the unit of the costs."""
-
-    asked: SticksAsked
-    bins: tuple[OpenedStick, ...]
-    unplaced: tuple[Unplaced, ...]
-    lower_bound: Fraction
-    maker: Maker
-
-    @property
-    def opened(self) -> Mapping[str, int]:
-        """How many of each stock are opened, by id, in the order they come."""
-        return Counter(each.stock for each in self.bins)
-
-    @property
-    def cost(self) -> Fraction:
-        """What the opened stock costs."""
-        costs = {stick.id: stick.cost for stick in self.asked.stock}
-        return sum((costs[each.stock] for each in self.bins), Fraction(0))
-
-    @property
-    def proven(self) -> bool:
-        """Whether no plan for these parts can cost less (C6)."""
-        return self.cost == self.lower_bound
-
-    @property
-    def waste_share(self) -> Fraction:
-        """The share of the opened length that is in no part; offcuts worth keeping count in."""
-        parts = sum((p.length for each in self.bins for p in each.parts), ZERO)
-        return _share_left(parts.mm, self._length.mm)
-
-    @property
-    def kept_share(self) -> Fraction:
-        """The share of the opened length that is kept as offcuts."""
-        kept = sum((each.offcut.length for each in self.bins if each.offcut), ZERO)
-        return kept.mm / self._length.mm if self.bins else Fraction(0)
-
-    @property
-    def _length(self) -> Length:
-        lengths = {stick.id: stick.length for stick in self.asked.stock}
-        return sum((lengths[each.stock] for each in self.bins), ZERO)
 
 
 class Way(StrEnum):
@@ -165,11 +121,11 @@ class OpenedSheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SheetPlan:
-    """As for sticks, by area."""
+class _Plan[Asked: (SticksAsked, SheetsAsked), Opened: (OpenedStick, OpenedSheet)]:
+    """lower_bound: what no plan for the placed parts can cost less than, in the unit of the costs."""
 
-    asked: SheetsAsked
-    bins: tuple[OpenedSheet, ...]
+    asked: Asked
+    bins: tuple[Opened, ...]
     unplaced: tuple[Unplaced, ...]
     lower_bound: Fraction
     maker: Maker
@@ -182,7 +138,7 @@ class SheetPlan:
     @property
     def cost(self) -> Fraction:
         """What the opened stock costs."""
-        costs = {sheet.id: sheet.cost for sheet in self.asked.stock}
+        costs = {each.id: each.cost for each in self.asked.stock}
         return sum((costs[each.stock] for each in self.bins), Fraction(0))
 
     @property
@@ -192,21 +148,49 @@ class SheetPlan:
 
     @property
     def waste_share(self) -> Fraction:
-        """The share of the opened area that is in no part; offcuts worth keeping count in."""
-        parts = sum((p.size.area_m2 for each in self.bins for p in each.parts), Fraction(0))
-        return _share_left(parts, self._area_m2)
+        """The share of what is opened that is in no part; offcuts worth keeping count in."""
+        return 1 - self._in_parts() / self._in_all() if self.bins else Fraction(0)
 
     @property
     def kept_share(self) -> Fraction:
-        """The share of the opened area that is kept as offcuts."""
-        kept = sum((r.size.area_m2 for each in self.bins for r in each.offcuts), Fraction(0))
-        return kept / self._area_m2 if self.bins else Fraction(0)
+        """The share of what is opened that is kept as offcuts."""
+        return self._in_offcuts() / self._in_all() if self.bins else Fraction(0)
 
-    @property
-    def _area_m2(self) -> Fraction:
+    def _in_all(self) -> Fraction:
+        raise NotImplementedError
+
+    def _in_parts(self) -> Fraction:
+        raise NotImplementedError
+
+    def _in_offcuts(self) -> Fraction:
+        raise NotImplementedError
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StickPlan(_Plan[SticksAsked, OpenedStick]):
+    """A plan for sticks; shares are of length."""
+
+    def _in_all(self) -> Fraction:
+        lengths = {stick.id: stick.length for stick in self.asked.stock}
+        return sum((lengths[each.stock].mm for each in self.bins), Fraction(0))
+
+    def _in_parts(self) -> Fraction:
+        return sum((part.length.mm for each in self.bins for part in each.parts), Fraction(0))
+
+    def _in_offcuts(self) -> Fraction:
+        return sum((each.offcut.length.mm for each in self.bins if each.offcut), Fraction(0))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetPlan(_Plan[SheetsAsked, OpenedSheet]):
+    """A plan for sheets; shares are of area."""
+
+    def _in_all(self) -> Fraction:
         areas = {sheet.id: sheet.size.area_m2 for sheet in self.asked.stock}
         return sum((areas[each.stock] for each in self.bins), Fraction(0))
 
+    def _in_parts(self) -> Fraction:
+        return sum((p.size.area_m2 for each in self.bins for p in each.parts), Fraction(0))
 
-def _share_left(used: Fraction, whole: Fraction) -> Fraction:
-    return 1 - used / whole if whole else Fraction(0)
+    def _in_offcuts(self) -> Fraction:
+        return sum((r.size.area_m2 for each in self.bins for r in each.offcuts), Fraction(0))
