@@ -178,6 +178,17 @@ def test_an_offcut_of_an_item_has_its_batch_and_its_share_of_what_it_cost(rack: 
     assert "4 sticks" in rack.get("/stock/items/3").main
 
 
+def test_an_offcut_of_another_material_uses_up_nothing_of_an_item(rack: Counter) -> None:
+    form = rack.get("/stock/offcuts/new?item=1").form("/stock/offcuts/new")
+    typed = {**form, "material": "M-101", "size": "400 x 300"}
+    refused = rack.post("/stock/offcuts/new", typed)
+    assert refused.status == 422
+    assert "An offcut of M-101 is not cut from LIN-20" in refused.error("material")
+    assert refused.fields["size"] == "400 x 300"
+    rack.go("/stock/offcuts/new", {**typed, "cut_up": ""})
+    assert "5 sticks" in rack.get("/stock/items/1").main
+
+
 @pytest.mark.parametrize(
     ("typed", "path", "said"),
     [

@@ -99,6 +99,7 @@ def read_offcut(
         else:
             length, size = _measure(read, known.material)
             _check_part(read, known.material, source, length, size)
+        _check_source(read, known.material, source)
     offcut = None
     if known is not None and not read.faults:
         if not read.given("unit_cost"):
@@ -123,6 +124,16 @@ def _share(
     if source is not None and source.material == material.code:
         return part_cost(source, length=length, size=size)
     return cost_by_book(material, length=length, size=size)
+
+
+def _check_source(read: Reader, material: Material, source: Item | None) -> None:
+    """Only what an offcut was cut from is used up by it."""
+    if source is not None and source.material != material.code and read.given("cut_up"):
+        read.faults.add(
+            "material",
+            f"An offcut of {material.code} is not cut from {source.material}; take off the tick "
+            f"below, or keep an offcut of {source.material}.",
+        )
 
 
 def _check_part(
