@@ -1,16 +1,24 @@
 """Open work: which parts of which pieces are still to be cut, and what is on the rack for them."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 
-from app.errors import Invalid, NotFound
+from app.errors import Invalid
 from app.framing import Dimensions, in_steps
 from app.orders import Agreed, Stage
 from app.orders.worked import worked_out
 from app.pricing import Material
 from app.stock.codes import Codes
-from app.stock.material_states import MaterialState, Whole, material_states
+from app.stock.material_states import (
+    MaterialState,
+    Queue,
+    Whole,
+    material_states,
+    states_of_queue,
+)
 from app.stock.needs import OnRack, Problem, is_usual, problems_of
 from app.stock.open_work import PieceInWork, parts_standing
 from app.stock.parts import CountedNeed, PartToCut, PieceNeeds, PieceRef, needs_of
@@ -41,6 +49,9 @@ class WorkFilter:
         wanted = {code.strip().casefold() for code in self.materials}
         return not wanted or part.material.code.casefold() in wanted
 
+
+_MOST_QUEUES = 300
+"""Answers kept for materials whose open parts and stock did not change since. Source: ours."""
 
 ALL_WORK = WorkFilter()
 
@@ -147,19 +158,8 @@ def problems_for(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[Problem, 
 def problems_in(work: Work, parts: Iterable[PartToCut]) -> tuple[Problem, ...]:
     """As `problems_for`, for parts that are known, within a transaction that does more."""
     parts = tuple(parts)
-    book = book_of(work, {part.material.code for part in parts})
+    book = work.materials.several({part.material.code for part in parts})
     return problems_of(parts, book, rack_of(work, book), work.shop.get())
-
-
-def book_of(work: Work, codes: Iterable[str]) -> Mapping[str, Material]:
-    """The price book's materials of some codes; those that left the book are left out."""
-    found: dict[str, Material] = {}
-    for code in codes:
-        try:
-            found[code] = work.materials.get(code).value
-        except NotFound:
-            continue
-    return found
 
 
 def rack_of(work: Work, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
@@ -167,15 +167,14 @@ def rack_of(work: Work, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
 
     Whole stock that open plans were to buy counts as taken once it is there, the oldest first.
     """
-    reserved, spoken_for = work.plans.reserved(), work.plans.spoken_for()
+    reserved, promised = work.plans.reserved(), work.plans.spoken_for()
     rack: list[OnRack] = []
-    for code, material in book.items():
-        promised = spoken_for[material.code]
-        for kept in work.stock.of_material(code):
-            free = max(kept.on_hand - reserved[kept.id], 0)
-            if is_usual(kept.item, material):
-                free, promised = max(free - promised, 0), max(promised - free, 0)
-            rack.append(OnRack(kept=kept, available=free))
+    for kept in work.stock.of_materials(book):
+        code = kept.item.material
+        free = max(kept.on_hand - reserved[kept.id], 0)
+        if is_usual(kept.item, book[code]):
+            free, promised[code] = max(free - promised[code], 0), max(promised[code] - free, 0)
+        rack.append(OnRack(kept=kept, available=free))
     return tuple(rack)
 
 
@@ -186,9 +185,16 @@ def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState
     """
     with store.reading() as work:
         found = open_work_in(work)
-        problems = problems_in(work, found.parts)
         codes = {each.part.material.code for piece in found.pieces for each in piece.parts}
-        states = material_states(found.pieces, problems, _whole_stock(work, codes))
+        book = work.materials.several(codes)
+        problems = problems_of(found.parts, book, rack_of(work, book), work.shop.get())
+        supply = _whole_stock(work, book)
+
+        def states_of(queue: Queue) -> Mapping[str, MaterialState]:
+            made = partial(states_of_queue, queue)
+            return work.lasting.of("queues", queue, made, most=_MOST_QUEUES)
+
+        states = material_states(found.pieces, problems, supply, states_of)
         return _also_as_agreed(states, work.materials.codes())
 
 
@@ -202,15 +208,13 @@ def _also_as_agreed(
     }
 
 
-def _whole_stock(work: Work, codes: Iterable[str]) -> Mapping[str, Whole]:
+def _whole_stock(work: Work, book: Mapping[str, Material]) -> Mapping[str, Whole]:
     reserved, coming = work.plans.reserved(), work.supplier_orders.coming()
-    supply: dict[str, Whole] = {}
-    for code, material in book_of(work, codes).items():
-        usual = [
-            kept.on_hand - reserved[kept.id]
-            for kept in work.stock.of_material(code)
-            if is_usual(kept.item, material)
-        ]
-        on_order = coming[material.code].on_order if material.code in coming else 0
-        supply[code] = Whole(free=sum(usual), on_order=on_order)
-    return supply
+    free: Counter[str] = Counter()
+    for kept in work.stock.of_materials(book):
+        if is_usual(kept.item, book[kept.item.material]):
+            free[kept.item.material] += kept.on_hand - reserved[kept.id]
+    return {
+        code: Whole(free=free[code], on_order=coming[code].on_order if code in coming else 0)
+        for code in book
+    }

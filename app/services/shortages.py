@@ -19,6 +19,7 @@ from app.services.open_work import (
 from app.stock.balances import Balance
 from app.stock.buying import Purchase, Supply, Wanted, purchase_of
 from app.stock.material_states import MaterialState
+from app.stock.needs import Problem
 from app.stock.open_work import PieceInWork
 from app.stock.parts import CountedNeed
 from app.stock.wants import (
@@ -27,8 +28,12 @@ from app.stock.wants import (
     wanted_by_count,
     wanted_by_plan,
     wanted_by_problem,
+    whole_opened,
 )
 from app.storage import Coming, Store, Work
+
+_MOST_QUESTIONS = 300
+"""Answers kept for materials of which the open parts and the rack did not change since. Source: ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +91,7 @@ def supplies(work: Work) -> Supplies:
     unframed, _ = pieces_in_work(work, work.open_pieces.at(Stage.ORDERED, Stage.CUT))
     wanted = in_all(
         (
-            *map(wanted_by_problem, problems),
+            *(_wanted(work, each) for each in problems),
             *(each for plan in work.plans.open() for each in wanted_by_plan(plan)),
             *wanted_by_count(_kept_in_stock(unframed, balances)),
         )
@@ -106,6 +111,13 @@ def supplies(work: Work) -> Supplies:
         },
         not_in_book=tuple(wanted[code] for code in sorted(wanted.keys() - book.keys())),
     )
+
+
+def _wanted(work: Work, problem: Problem) -> Wanted:
+    """What a question wants; one that was asked before is not planned again."""
+    asked = problem.asked
+    opened = work.lasting.of("opened", asked, lambda: whole_opened(asked), most=_MOST_QUESTIONS)
+    return wanted_by_problem(problem, opened)
 
 
 def _kept_in_stock(

@@ -6,11 +6,12 @@ at once; a solver may find room where this says "to buy", never the other way ro
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from fractions import Fraction
 
-from app.cutting import Sheet, Stick, SticksAsked
+from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
 from app.cutting.simple_sheets import simple_sheet_plan
 from app.cutting.simple_sticks import simple_stick_plan
 from app.stock.needs import WHOLE, Problem, is_usual
@@ -49,16 +50,20 @@ def material_states(
     pieces: Sequence[PieceInWork],
     problems: Iterable[Problem],
     supply: Mapping[str, Whole],
+    states_of: "StatesOf | None" = None,
 ) -> Mapping[int, Mapping[str, MaterialState]]:
     """How it stands, by the piece's id and then by the material's code.
 
     pieces: all in work, the first due first. problems: the questions of all their open parts. supply:
-    by code, what is not named has nothing.
+    by code, what is not named has nothing. states_of: answers a queue that was answered before without
+    working it out again.
     """
+    states_of = states_of or states_of_queue
     claims = _Claims(pieces, supply)
     of_part: dict[str, MaterialState] = {}
     for problem in problems:
-        of_part |= _of_open_parts(problem, pieces, claims.left_on_order(problem.material.code))
+        queue = _queue(problem, pieces, claims.left_on_order(problem.material.code))
+        of_part |= states_of(queue)
     return {
         piece.ref.piece_id: _worst(
             (stands.part.material.code, _state(stands, claims, of_part)) for stands in piece.parts
@@ -116,17 +121,46 @@ class _Claims:
         return max(whole.on_order - max(waiting, 0), 0)
 
 
-def _of_open_parts(
-    problem: Problem, pieces: Sequence[PieceInWork], on_order: int
-) -> Mapping[str, MaterialState]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Queue:
+    """The open parts of one material and what there is for them: all that their states follow from.
+
+    waiting: the ids of the parts of each piece, the first due first. usual: whole ones of the usual size that
+    are free. on_order: how many more of these come.
+    """
+
+    asked: SticksAsked | SheetsAsked
+    waiting: tuple[tuple[str, ...], ...]
+    usual: int
+    on_order: int
+
+
+type StatesOf = Callable[[Queue], Mapping[str, MaterialState]]
+
+
+def _queue(problem: Problem, pieces: Sequence[PieceInWork], on_order: int) -> Queue:
     by_piece: dict[int, list[str]] = defaultdict(list)
     for part in problem.parts.values():
         by_piece[part.piece.piece_id].append(part.id)
-    queue = [by_piece[piece.ref.piece_id] for piece in pieces if piece.ref.piece_id in by_piece]
-    here = _how_many_fit(problem, queue, 0)
-    coming = _how_many_fit(problem, queue, on_order) if on_order else here
+    usual = (x.available for x in problem.rack if is_usual(x.kept.item, problem.material))
+    return Queue(
+        asked=problem.asked,
+        waiting=tuple(
+            tuple(by_piece[piece.ref.piece_id])
+            for piece in pieces
+            if piece.ref.piece_id in by_piece
+        ),
+        usual=sum(usual),
+        on_order=on_order,
+    )
+
+
+def states_of_queue(queue: Queue) -> Mapping[str, MaterialState]:
+    """How it stands with each part that waits, by its id."""
+    here = _how_many_fit(queue, queue.usual)
+    coming = _how_many_fit(queue, queue.usual + queue.on_order) if queue.on_order else here
     states: dict[str, MaterialState] = {}
-    for place, ids in enumerate(queue, start=1):
+    for place, ids in enumerate(queue.waiting, start=1):
         state = MaterialState.IN_HAND if place <= here else MaterialState.TO_BUY
         if here < place <= coming:
             state = MaterialState.ON_ORDER
@@ -134,29 +168,48 @@ def _of_open_parts(
     return states
 
 
-def _how_many_fit(problem: Problem, queue: Sequence[Sequence[str]], more: int) -> int:
-    """How many of the first pieces find all their parts on the rack. more: whole ones beyond that."""
-    low, high = 0, len(queue)
+def _how_many_fit(queue: Queue, whole: int) -> int:
+    """How many of the first pieces find all their parts on so many whole ones and what is odd."""
+    low, high = 0, _how_many_could(queue, whole)
     while low < high:
         middle = (low + high + 1) // 2
-        wanted = {id for ids in queue[:middle] for id in ids}
-        if _fits(problem, wanted, more):
+        wanted = {id for ids in queue.waiting[:middle] for id in ids}
+        if _fits(queue.asked, wanted, whole):
             low = middle
         else:
             high = middle - 1
     return low
 
 
-def _fits(problem: Problem, wanted: set[str], more: int) -> bool:
-    usual = (x.available for x in problem.rack if is_usual(x.kept.item, problem.material))
-    whole = sum(usual) + more
-    if isinstance(problem.asked, SticksAsked):
-        sticks = problem.asked
-        bars = tuple(_limited(sticks.stock, whole))
-        rails = tuple(part for part in sticks.parts if part.id in wanted)
-        limited = replace(sticks, stock=bars, parts=rails)
+def _how_many_could(queue: Queue, whole: int) -> int:
+    """How many of the first pieces have no more length or area than there is; more of them cannot fit."""
+    asked = queue.asked
+    offered: Iterable[Stick | Sheet] = asked.stock
+    room = Fraction(0)
+    for each in offered:
+        copies = whole if each.id == WHOLE else each.copies
+        if copies is None:
+            return len(queue.waiting)
+        room += _measure(each) * copies
+    size = {part.id: _measure(part) for part in asked.parts}
+    for place, ids in enumerate(queue.waiting):
+        room -= sum((size[id] for id in ids), Fraction(0))
+        if room < 0:
+            return place
+    return len(queue.waiting)
+
+
+def _measure(each: Stick | Sheet | StickPart | SheetPart) -> Fraction:
+    """The length of a stick or of a part of one, the area of a sheet or of a part of one."""
+    return each.length.mm if isinstance(each, (Stick, StickPart)) else each.size.area_m2
+
+
+def _fits(asked: SticksAsked | SheetsAsked, wanted: set[str], whole: int) -> bool:
+    if isinstance(asked, SticksAsked):
+        bars = tuple(_limited(asked.stock, whole))
+        rails = tuple(part for part in asked.parts if part.id in wanted)
+        limited = replace(asked, stock=bars, parts=rails)
         return bool(bars) and not simple_stick_plan(limited).unplaced
-    asked = problem.asked
     sheets = tuple(_limited(asked.stock, whole))
     blanks = tuple(part for part in asked.parts if part.id in wanted)
     return (

@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from math import ceil
 
-from app.cutting import SticksAsked
+from app.cutting import SheetsAsked, SticksAsked
 from app.cutting.simple_sheets import simple_sheet_plan
 from app.cutting.simple_sticks import simple_stick_plan
 from app.stock.buying import Wanted
@@ -18,24 +18,30 @@ from app.stock.needs import WHOLE, Problem, is_usual
 from app.stock.parts import CountedNeed, PieceRef
 from app.stock.plans import CuttingPlan, unbooked
 
+type WholeOpened = tuple[tuple[str, ...], ...]
+"""The ids of the parts that lie in each whole stick or sheet of the usual size that is opened."""
 
-def wanted_by_problem(problem: Problem) -> Wanted:
-    """How many whole sticks or sheets of the usual size the parts of a question take.
 
-    Offcuts and odd sizes on the rack are used first (C3). Parts that fit nowhere want nothing.
-    """
-    asked = problem.asked
+def whole_opened(asked: SticksAsked | SheetsAsked) -> WholeOpened:
+    """What the simple rule opens; offcuts and odd sizes on the rack are used first (C3)."""
     bins = (
         simple_stick_plan(asked).bins
         if isinstance(asked, SticksAsked)
         else simple_sheet_plan(asked).bins
     )
-    opened = [each for each in bins if each.stock == WHOLE]
+    return tuple(tuple(part.id for part in each.parts) for each in bins if each.stock == WHOLE)
+
+
+def wanted_by_problem(problem: Problem, opened: WholeOpened) -> Wanted:
+    """How many whole sticks or sheets of the usual size the parts of a question take.
+
+    opened: what is opened for it (`whole_opened`). Parts that fit nowhere want nothing.
+    """
     return Wanted(
         material=problem.material.code,
         form=problem.form,
         whole=len(opened),
-        pieces=_once(problem.parts[part.id].piece for each in opened for part in each.parts),
+        pieces=_once(problem.parts[id].piece for ids in opened for id in ids),
     )
 
 

@@ -4,7 +4,7 @@ A material may be changed at any time: quotes keep their own copies of what they
 unless the stock has a record of it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from sqlalchemy import ColumnElement, Select, and_, case, func, select, true
@@ -42,6 +42,12 @@ class Materials:
         """The material of a code, any case, or of one that it had before. Raises: NotFound."""
         row = self._row(code)
         return Kept(id=row.id, version=row.version, value=material_of(row))
+
+    def several(self, codes: Iterable[str]) -> dict[str, Material]:
+        """The materials of some codes of today, by these; those that the book does not have are left out."""
+        asked = {code.casefold(): code for code in codes}
+        rows = self._session.scalars(select(MaterialRow).where(MaterialRow.code.in_(asked)))
+        return {asked[row.code.casefold()]: material_of(row) for row in rows}
 
     def named(self, text: str, kind: Kind) -> Material | None:
         """The material whose code or whole name this is, any case; None where there is none.

@@ -90,6 +90,16 @@ class Stock:
         rows = self._session.scalars(ours.order_by(StockItemRow.id))
         return tuple(item_of(row, material.code) for row in rows)
 
+    def of_materials(self, codes: Iterable[str]) -> tuple[StockItem, ...]:
+        """The items of some materials of which any are left, the oldest first. codes: those of today."""
+        rows = self._session.execute(
+            select(StockItemRow, MaterialRow.code)
+            .join(MaterialRow, MaterialRow.id == StockItemRow.material_id)
+            .where(MaterialRow.code.in_(tuple(codes)), StockItemRow.on_hand != 0)
+            .order_by(StockItemRow.id)
+        )
+        return tuple(item_of(row, code) for row, code in rows)
+
     def listed(
         self, wanted: StockFilter = ANY_STOCK, page: PageOf | None = None
     ) -> Listed[StockLine]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from app.lengths import Size, mm
 from app.orders import Stage
-from app.stock.material_states import MaterialState, Whole, material_states
+from app.stock.material_states import MaterialState, Queue, Whole, material_states
 from app.stock.needs import OnRack, problems_of
 from app.stock.open_work import PartInPlan, PieceInWork, parts_standing
 from app.stock.parts import parts_to_cut
@@ -94,3 +94,29 @@ def test_plans_that_wait_for_sticks_come_before_open_pieces() -> None:
 def test_a_record_below_zero_is_nothing_on_the_rack() -> None:
     pieces = [piece(3, *held(3, 1, to_buy=True))]
     assert states(pieces, LIN_20=Whole(free=-4, on_order=1)) == {3: ON_ORDER}
+
+
+def test_more_than_there_is_length_for_is_not_tried_and_all_that_fits_is_found() -> None:
+    """Of six frames of 2345.5 mm each, three sticks of 3000 hold three, though 9000 mm are 3.8 of them."""
+    pieces = [piece(id) for id in range(1, 7)]
+    found = states(pieces, *(stick(id, mm(3000), whole=True) for id in (1, 2, 3)))
+    assert [found[id] for id in range(1, 7)] == [IN_HAND] * 3 + [TO_BUY] * 3
+
+
+def test_a_queue_is_answered_by_who_has_answered_it_before() -> None:
+    """The same parts on the same rack are one question, whatever else is written meanwhile."""
+    pieces = [piece(8)]
+    parts = [part for each in pieces for part in each.open_parts]
+    asked: list[Queue] = []
+
+    def states_of(queue: Queue) -> Mapping[str, MaterialState]:
+        asked.append(queue)
+        return dict.fromkeys((id for ids in queue.waiting for id in ids), ON_ORDER)
+
+    for _ in range(2):
+        problems = problems_of(parts, by_code(*BOOK), [stick(1, mm(3000), whole=True)], SHOP)
+        found = material_states(pieces, problems, {}, states_of)
+        assert set(found[8].values()) == {ON_ORDER}
+    first, again = asked[: len(asked) // 2], asked[len(asked) // 2 :]
+    assert len(first) == len(set(first))
+    assert set(first) == set(again)

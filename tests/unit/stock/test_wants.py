@@ -23,6 +23,7 @@ from app.stock.wants import (
     wanted_by_count,
     wanted_by_plan,
     wanted_by_problem,
+    whole_opened,
 )
 from tests.prices import BOOK, LABEL, RING, SHOP
 from tests.unit.stock.pieces import by_code, made, ref, sheet, stick
@@ -41,8 +42,12 @@ def problem(code: str, *rack: OnRack, refs: object = (HARBOUR, HERONS)) -> Probl
     return found
 
 
+def wanted(question: Problem) -> Wanted:
+    return wanted_by_problem(question, whole_opened(question.asked))
+
+
 def test_two_frames_want_two_sticks() -> None:
-    found = wanted_by_problem(problem("LIN-20"))
+    found = wanted(problem("LIN-20"))
     assert (found.material, found.form, found.whole) == ("LIN-20", Form.STICK, 2)
     assert found.pieces == (HARBOUR, HERONS)
 
@@ -50,30 +55,28 @@ def test_two_frames_want_two_sticks() -> None:
 def test_offcuts_and_odd_sticks_on_the_rack_are_used_before_whole_ones_are_wanted() -> None:
     # 2400 holds a frame of 2345.5; 640 and 640 hold a rail of 630 each
     odd = stick(5, mm(2400), whole=True)
-    assert wanted_by_problem(problem("LIN-20", odd)).whole == 1
+    assert wanted(problem("LIN-20", odd)).whole == 1
     assert odd_on_rack(problem("LIN-20", odd, stick(6, mm(3000), whole=True, available=3))) == 1
     assert odd_on_rack(problem("LIN-20", stick(5, mm(2400)))) == 0  # an offcut is no whole stick
 
 
 def test_whole_sticks_on_the_rack_are_wanted_too_for_they_are_taken_off_later() -> None:
-    assert (
-        wanted_by_problem(problem("LIN-20", stick(6, mm(3000), whole=True, available=9))).whole == 2
-    )
+    assert wanted(problem("LIN-20", stick(6, mm(3000), whole=True, available=9))).whole == 2
 
 
 def test_sheets_are_wanted_by_what_lies_on_them() -> None:
     # mats of 600 × 500: four fit on 1200 × 1000
-    assert wanted_by_problem(problem("M-101")).whole == 1
+    assert wanted(problem("M-101")).whole == 1
     fallout = sheet(7, Size(mm(600), mm(500)))
     other = replace(fallout, kept=replace(fallout.kept, id=8))
-    assert wanted_by_problem(problem("M-101", fallout, other)).whole == 0
+    assert wanted(problem("M-101", fallout, other)).whole == 0
 
 
 def test_what_fits_nowhere_wants_nothing() -> None:
     parts = parts_to_cut(HARBOUR, *made())
     long = [replace(part, length=mm(3100)) for part in parts if part.length]
     (found,) = problems_of(long, by_code(*BOOK), (), SHOP)
-    assert wanted_by_problem(found).whole == 0
+    assert wanted(found).whole == 0
 
 
 def plan_of(found: Problem) -> CuttingPlan:
