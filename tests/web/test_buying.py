@@ -237,11 +237,20 @@ def test_another_tab_is_not_overwritten(short: Counter) -> None:
     path = at(made)
     form = {**made.form(path), "action": "keep"}
     short.go(path, form)
+    short.go(path, {**short.get(path).form(path), "lines.1.quantity": "12", "action": "keep"})
     refused = short.post(path, {**form, "note": "mine"})
     assert refused.status == 409
     assert "Nothing was overwritten" in refused.main
-    assert refused.fields["note"] == "mine"
-    assert short.go(path, {**refused.form(path), "action": "keep"}).fields["note"] == "mine"
+    rows = [words(each) for each in refused.one(tag="tbody")]
+    assert rows == ["Note on the order – mine", "M-101: how many 12 1"]
+    again = short.post(path, {**refused.form(path), "action": "edit"})
+    assert (again.status, again.fields["note"], again.fields["lines.1.quantity"]) == (
+        200,
+        "mine",
+        "1",
+    )
+    assert short.get(path).fields["lines.1.quantity"] == "12"
+    assert short.go(path, {**refused.form(path), "action": "save"}).fields["note"] == "mine"
 
 
 def test_part_deliveries_reach_the_rack_and_the_last_one_closes_the_order(short: Counter) -> None:

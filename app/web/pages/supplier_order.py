@@ -210,6 +210,22 @@ def head_fields(
     }
 
 
+def draft_labels(order: SupplierOrder) -> dict[str, str]:
+    """What the fields of a draft are called where two versions of it stand side by side."""
+    words = {"quantity": "how many", "cost": "cost", "note": "for the supplier"}
+    labels = {"supplier": "Supplier", "note": "Note on the order"}
+    for line in order.lines:
+        for field, word in words.items():
+            labels[line_path(line.id, field)] = f"{line.ordered.material}: {word}"
+    return labels
+
+
+def typed_of_draft(order: SupplierOrder) -> dict[str, str]:
+    """The text that the form of a draft begins with."""
+    usual = _usual(order)
+    return {path: usual[path] for path in draft_labels(order)}
+
+
 def record_of(order: SupplierOrder) -> tuple[DeliveryRow, ...]:
     """Everything that came or was taken back, the newest first."""
     entries = [(line, delivery) for line in order.lines for delivery in line.deliveries]

@@ -12,6 +12,7 @@ from app.errors import Conflict, Fault, Invalid
 from app.services import buying, deliveries, stock
 from app.services.buying import SupplierOrderAt
 from app.stock.supplier_orders import SupplierOrder, SupplierStage
+from app.storage import Stale
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.buying import (
     faults_at_fields,
@@ -24,6 +25,7 @@ from app.web.forms.order_file import write_order
 from app.web.forms.reading import counted
 from app.web.pages import supplier_order as page_of
 from app.web.pages.buying import ORDERS, views
+from app.web.pages.two_tabs import TwoTabsPage, pairs_of, posted_again
 from app.web.reading import read_version
 from app.web.routes.documents import pdf
 from app.web.templating import chrome, render, see
@@ -99,6 +101,11 @@ def show(here: Here, order_id: Id) -> HTMLResponse:
 @router.post("")
 def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Keep a draft as it was typed; at the button that sends it, send it then."""
+    order = buying.get(here.store, order_id)
+    if form.get("action") == "edit":
+        return _show(here, order_id, Refused(typed=form, faults=(), status=200))
+    if order.stage is SupplierStage.DRAFT and order.version != read_version(form):
+        return _two_versions(here, order, form)
 
     def act(at: SupplierOrderAt) -> str:
         order = buying.get(here.store, order_id)
@@ -109,6 +116,24 @@ def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
         return f"{order.number} is sent: what is on it is on order now."
 
     return _act(here, order_id, form, act)
+
+
+def _two_versions(here: Visit, order: SupplierOrder, form: Typed) -> HTMLResponse:
+    """A draft as it is kept beside what was typed over an older one."""
+    labels, action = page_of.draft_labels(order), f"{ORDERS}/{order.id}"
+    typed = {path: form.get(path, "") for path in labels}
+    page = TwoTabsPage(
+        title="Two versions",
+        section="Stock",
+        message=Stale(f"Order {order.number}", order).message,
+        pairs=pairs_of(page_of.typed_of_draft(order), typed, labels),
+        action=action,
+        typed=posted_again(form),
+        version=order.version,
+        back=action,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/two_tabs/show.html", page, 409)
 
 
 @router.post("/lines")
