@@ -52,13 +52,12 @@ def _put(work: Work, line: Line, material: Material, today: date) -> int:
         ),
         0,
     )
-    form = form_of(material)
     item = Item(
         material=material.code,
-        form=form,
+        form=form_of(material),
         unit_cost=cost_by_book(material),
-        length=usual_length(material) if form is Form.STICK else None,
-        size=usual_size(material) if form is Form.SHEET else None,
+        length=usual_length(material),
+        size=usual_size(material),
         batch=line["batch"],
         place=line["place"],
     )

@@ -16,7 +16,7 @@ from app.services.plan_fallouts import OfferedFallout, fallouts_of
 from app.services.plans import BinAtPlan
 from app.services.stock import put_offcut_on_rack
 from app.stock.costs import cost_by_book, usual_length, usual_size
-from app.stock.items import Form, Item, StockItem
+from app.stock.items import Item, StockItem
 from app.stock.movements import MovementKind, NewMovement, contrary
 from app.stock.needs import is_usual
 from app.stock.offcuts import Offcut
@@ -160,8 +160,8 @@ class _Cutting:
             material=material.code,
             form=self.section.form,
             unit_cost=cost_by_book(material, length=length, size=size),
-            length=length if self.section.form is Form.STICK else None,
-            size=size if self.section.form is Form.SHEET else None,
+            length=length,
+            size=size,
             place=self.work.stock.levels(material.code).value.place,
         )
 

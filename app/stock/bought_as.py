@@ -11,7 +11,7 @@ from app.errors import Invalid
 from app.lengths import Length, Size
 from app.money import Money
 from app.pricing import CostPer, Material
-from app.stock.costs import costs_in_one
+from app.stock.costs import costs_in_one, usual_length, usual_size
 from app.stock.items import Form, form_of
 from app.stock.levels import NO_LEVELS, Levels
 
@@ -46,10 +46,17 @@ class BuyingUnit(StrEnum):
                 return f"{self.value}s" if many else self.value
 
     @property
+    def sign(self) -> str:
+        """The word of a list of stock: "m" of wire, "" for plain things."""
+        return _SIGNS.get(self, self.value)
+
+    @property
     def per_one(self) -> str:
         """After a cost: "a stick", "each"."""
         return self.value if self is BuyingUnit.EACH else f"a {self.value}"
 
+
+_SIGNS = {BuyingUnit.EACH: "", BuyingUnit.METRE: "m", BuyingUnit.FOOT: "ft"}
 
 _LOOSE = {
     CostPer.METRE: BuyingUnit.METRE,
@@ -83,15 +90,15 @@ def bought_as(material: Material, levels: Levels = NO_LEVELS) -> BoughtAs:
     A stick of what costs so much a metre costs that × its length, a sheet so much a m² × its area, half
     up. What is sold by the hundred comes in hundreds unless the shop has set another pack.
     """
-    form, cost_for = form_of(material), _cost_for(material)
+    cost_for = _cost_for(material)
     return BoughtAs(
-        form=form,
-        unit=_unit(form, material.per),
+        form=form_of(material),
+        unit=unit_of(material),
         cost=material.cost.times(costs_in_one(material) * cost_for),
         cost_for=cost_for,
         pack=cost_for if levels.pack == 1 else levels.pack,
-        length=material.profile.stick if form is Form.STICK and material.profile else None,
-        size=material.sheet.size if material.sheet else None,
+        length=usual_length(material),
+        size=usual_size(material),
     )
 
 
@@ -114,11 +121,12 @@ def _cost_for(material: Material) -> int:
     return HUNDRED if material.per is CostPer.HUNDRED else 1
 
 
-def _unit(form: Form, per: CostPer) -> BuyingUnit:
-    match form:
+def unit_of(material: Material) -> BuyingUnit:
+    """What is counted of a material: on the rack as on a supplier's order."""
+    match form_of(material):
         case Form.STICK:
             return BuyingUnit.STICK
         case Form.SHEET:
             return BuyingUnit.SHEET
         case Form.EACH:
-            return _LOOSE.get(per, BuyingUnit.EACH)
+            return _LOOSE.get(material.per, BuyingUnit.EACH)

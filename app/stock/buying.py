@@ -13,6 +13,7 @@ from app.stock.bought_as import BoughtAs, BuyingUnit, bought_as
 from app.stock.items import Form
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.parts import PieceRef
+from app.stock.wording import figure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,7 +119,7 @@ def _wanted_words(unit: BuyingUnit, whole: int, pieces: int) -> str:
 def _supply_words(supply: Supply) -> tuple[str, ...]:
     said = [f"{max(supply.free, 0)} free on the rack"]
     if supply.free < 0:
-        said[0] += f" (its record stands at \N{MINUS SIGN}{-supply.free}; count it)"
+        said[0] += f" (its record stands at {figure(supply.free)}; count it)"
     if supply.on_order:
         said.append(f"{supply.on_order} on order")
     if supply.drafted:

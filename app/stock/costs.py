@@ -20,14 +20,14 @@ def whole_cost(material: Material) -> Money:
 def costs_in_one(material: Material) -> Fraction:
     """How many of the cost's own unit are in one as it is bought."""
     match material.per:
-        case CostPer.METRE if form_of(material) is Form.STICK and material.profile:
-            return material.profile.stick.mm / 1000
-        case CostPer.FOOT if form_of(material) is Form.STICK and material.profile:
-            return material.profile.stick / FOOT
-        case CostPer.SQUARE_METRE if material.sheet:
-            return material.sheet.size.area_m2
-        case CostPer.SQUARE_FOOT if material.sheet:
-            return material.sheet.size.area_m2 / SQUARE_FOOT_M2
+        case CostPer.METRE if length := usual_length(material):
+            return length.mm / 1000
+        case CostPer.FOOT if length := usual_length(material):
+            return length / FOOT
+        case CostPer.SQUARE_METRE if size := usual_size(material):
+            return size.area_m2
+        case CostPer.SQUARE_FOOT if size := usual_size(material):
+            return size.area_m2 / SQUARE_FOOT_M2
         case CostPer.HUNDRED:
             return Fraction(1, 100)
         case _:
@@ -36,7 +36,8 @@ def costs_in_one(material: Material) -> Fraction:
 
 def usual_length(material: Material) -> Length | None:
     """The length of a stick as it is bought; None for what comes in no sticks."""
-    return None if material.profile is None else material.profile.stick
+    sticks = form_of(material) is Form.STICK
+    return material.profile.stick if sticks and material.profile else None
 
 
 def usual_size(material: Material) -> Size | None:
@@ -48,12 +49,12 @@ def cost_by_book(
     material: Material, *, length: Length | None = None, size: Size | None = None
 ) -> Money:
     """What a stick of a length or a sheet of a size costs by the price book, by its share of the usual one."""
-    if length is not None and material.profile is not None:
-        return material.cost.times(costs_in_one(material) * (length / material.profile.stick))
-    if size is not None and material.sheet is not None:
-        share = size.area_m2 / material.sheet.size.area_m2
-        return material.cost.times(costs_in_one(material) * share)
-    return whole_cost(material)
+    usual, sheet, share = usual_length(material), usual_size(material), Fraction(1)
+    if length is not None and usual is not None:
+        share = length / usual
+    if size is not None and sheet is not None:
+        share = size.area_m2 / sheet.area_m2
+    return material.cost.times(costs_in_one(material) * share)
 
 
 def part_cost(item: Item, *, length: Length | None = None, size: Size | None = None) -> Money:

@@ -1,23 +1,17 @@
 """How stock is counted in words: "5 sticks", "1 sheet", "200", "12 m"."""
 
-from app.pricing import CostPer, Material
-from app.stock.items import Form, form_of
+from app.pricing import Material
+from app.stock.bought_as import BuyingUnit, unit_of
 
 _MINUS = "\N{MINUS SIGN}"
-_MEASURES = {
-    CostPer.METRE: "m",
-    CostPer.FOOT: "ft",
-    CostPer.SQUARE_METRE: "m²",
-    CostPer.SQUARE_FOOT: "sq ft",
-}
 
 
 def unit_word(material: Material, count: int = 2) -> str:
-    """What is counted of a material: sticks, sheets, metres of wire; "" for plain things."""
-    form = form_of(material)
-    if form is Form.EACH:
-        return _MEASURES.get(material.per, "")
-    return form.value if abs(count) == 1 else f"{form.value}s"
+    """What is counted of a material: sticks, sheets, m of wire; "" for plain things."""
+    unit = unit_of(material)
+    if unit in (BuyingUnit.STICK, BuyingUnit.SHEET):
+        return unit.word(many=abs(count) != 1)
+    return unit.sign
 
 
 def counted(count: int, material: Material) -> str:
@@ -28,3 +22,8 @@ def counted(count: int, material: Material) -> str:
 def figure(count: int) -> str:
     """A count; below zero with the minus sign of figures, "−3"."""
     return f"{_MINUS}{-count}" if count < 0 else str(count)
+
+
+def signed(change: int) -> str:
+    """A change with its sign: "+3", "−3"."""
+    return f"+{change}" if change > 0 else figure(change)

@@ -12,13 +12,13 @@ from app.stock.costs import usual_length, usual_size, whole_cost
 from app.stock.counting import StockCount
 from app.stock.items import Form, Item, form_of
 from app.stock.levels import Levels
-from app.stock.wording import figure
+from app.stock.wording import figure, signed
 from app.storage import StockLine
 from app.web.fields import Fields, FieldView
 from app.web.forms.reading import length_text, size_text
 from app.web.forms.stock import TAKEN
 from app.web.pages.order_list import Chip
-from app.web.pages.stock_items import MINUS, measure_of
+from app.web.pages.stock_items import measure_of
 from app.web.pages.stock_parts import StockPage
 
 type Typed = Mapping[str, str]
@@ -274,7 +274,7 @@ def differences_of(
             details=_called(names[each.kept.id], unit),
             noted=figure(each.kept.on_hand),
             counted=each.counted,
-            change=f"+{each.change}" if each.change > 0 else f"{MINUS}{-each.change}",
+            change=signed(each.change),
             value=each.value,
         )
         for each in count.changed

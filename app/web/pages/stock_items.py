@@ -12,14 +12,13 @@ from app.services.stock import Looked
 from app.stock.balances import Balance, notices_of_item
 from app.stock.items import Item
 from app.stock.movements import MovementKind
-from app.stock.wording import counted
+from app.stock.wording import counted, signed
 from app.storage import Listed, PageOf, StockFilter, StockLine
 from app.web.fields import FieldView
 from app.web.pages.order_list import Chip
 from app.web.pages.stock import numbered, page_number, with_query
 from app.web.pages.stock_parts import StockPage
 
-MINUS = "\N{MINUS SIGN}"
 WORDS = {
     MovementKind.BOUGHT: "bought",
     MovementKind.CUT: "cut",
@@ -272,7 +271,7 @@ def movement_rows(looked: Looked) -> tuple[MovementRow, ...]:
             id=each.id,
             at=each.entry.at,
             words=WORDS[each.entry.kind],
-            change=_signed(each.entry.change),
+            change=signed(each.entry.change) if each.entry.change else "as noted",
             by=each.entry.by,
             note=each.entry.note,
             plan_id=each.entry.plan_id,
@@ -296,10 +295,6 @@ def _piece(looked: Looked, piece_id: int | None) -> tuple[str, str] | None:
 def _order(looked: Looked, line_id: int | None) -> tuple[str, str] | None:
     found = looked.orders.get(line_id or 0)
     return None if found is None else (found[1], f"/buying/orders/{found[0]}")
-
-
-def _signed(change: int) -> str:
-    return f"+{change}" if change > 0 else f"{MINUS}{-change}" if change < 0 else "as noted"
 
 
 def on_hand_of(looked: Looked) -> str:
