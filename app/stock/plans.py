@@ -6,7 +6,7 @@ worked out again: what was kept is what is cut. Sections and the bins of a secti
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 
@@ -169,6 +169,11 @@ class CuttingPlan:
     solver: str = ""
     marks: tuple[PartMark, ...] = ()
     bookings: tuple[Booking, ...] = ()
+    _places: Mapping[str, BinAt] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        places = {laid.id: at for at in self.bins() for laid in self.opened(at).parts}
+        object.__setattr__(self, "_places", places)  # asked of every part of a page
 
     def section(self, number: int) -> Section:
         """The section of a number. Raises: NotFound."""
@@ -204,10 +209,9 @@ class CuttingPlan:
 
     def bin_of(self, part_id: str) -> BinAt:
         """Where a part lies. Raises: NotFound."""
-        for at in self.bins():
-            if any(laid.id == part_id for laid in self.opened(at).parts):
-                return at
-        raise NotFound(f"{self.number} has no such part.")
+        if part_id not in self._places:
+            raise NotFound(f"{self.number} has no such part.")
+        return self._places[part_id]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
