@@ -13,7 +13,7 @@ from app.money import Money
 from app.pricing import Material
 from app.stock.items import StockItem
 from app.stock.levels import NO_LEVELS, Levels
-from app.stock.wording import counted
+from app.stock.wording import counted, figure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +46,12 @@ class Balance:
     @property
     def overdrawn(self) -> bool:
         """Whether plans have taken more than is on hand."""
-        return self.free < 0 or self.offcuts < self.reserved_offcuts
+        return self.whole_overdrawn or self.reserved_offcuts > max(self.offcuts, 0)
+
+    @property
+    def whole_overdrawn(self) -> bool:
+        """Whether plans have taken more whole ones than are on hand."""
+        return self.reserved_whole > max(self.whole, 0)
 
     @property
     def low(self) -> bool:
@@ -111,12 +116,12 @@ def _notices(balance: Balance) -> Iterator[Notice]:
 
 def _overdrawn(balance: Balance) -> str:
     code = balance.material.code
-    if balance.free < 0:
+    if balance.whole_overdrawn:
         taken = counted(balance.reserved_whole, balance.material)
-        return f"Open cutting plans have taken {taken} of {code}; on hand: {balance.whole}."
+        return f"Open cutting plans have taken {taken} of {code}; on hand: {figure(balance.whole)}."
     return (
         f"Open cutting plans have taken {balance.reserved_offcuts} offcuts of {code}; on hand: "
-        f"{balance.offcuts}."
+        f"{figure(balance.offcuts)}."
     )
 
 

@@ -312,6 +312,7 @@ def test_what_is_noted_below_zero_has_a_minus_sign_on_the_count_sheet(rack: Coun
     rack.post("/stock/items/1/take", {"count": "7", "kind": "cut"})  # of 5
     assert "−2" in rack.get("/stock/count?kind=moulding").words(tag="tbody")
     assert "−2 4 +6" in counting(rack, c1="4").words(tag="tbody")
+    assert "−2 below zero" in rack.get("/stock/items").words(tag="tbody")
 
 
 def test_a_count_that_cannot_be_read_stays_as_it_was_typed(rack: Counter) -> None:

@@ -12,7 +12,7 @@ from app.services.stock import Looked
 from app.stock.balances import Balance, notices_of_item
 from app.stock.items import Item
 from app.stock.movements import MovementKind
-from app.stock.wording import counted, signed
+from app.stock.wording import counted, figure, signed
 from app.storage import Listed, PageOf, StockFilter, StockLine
 from app.web.fields import FieldView
 from app.web.pages.order_list import Chip
@@ -97,7 +97,8 @@ class ItemRow:
     colour: str
     label: str
     measure: str
-    on_hand: int
+    on_hand: str
+    below_zero: bool
     reserved: int
     batch: str
     place: str
@@ -138,7 +139,8 @@ def rows_of(
             colour=line.colour,
             label=line.kept.item.label,
             measure=measure_of(line.kept.item, unit),
-            on_hand=line.kept.on_hand,
+            on_hand=figure(line.kept.on_hand),
+            below_zero=line.kept.on_hand < 0,
             reserved=reserved.get(line.kept.id, 0),
             batch=line.kept.item.batch,
             place=line.kept.item.place,
@@ -299,6 +301,7 @@ def _order(looked: Looked, line_id: int | None) -> tuple[str, str] | None:
 
 def on_hand_of(looked: Looked) -> str:
     """How many are on hand."""
+    on_hand = looked.kept.on_hand
     if not looked.kept.item.whole:
-        return "on the rack" if looked.kept.on_hand == 1 else f"{looked.kept.on_hand} on the rack"
-    return counted(looked.kept.on_hand, looked.material)
+        return "on the rack" if on_hand == 1 else f"{figure(on_hand)} on the rack"
+    return counted(on_hand, looked.material)

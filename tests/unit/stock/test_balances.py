@@ -65,6 +65,15 @@ def test_an_offcut_that_two_plans_want_is_said() -> None:
     assert balance.reserved == 2
 
 
+def test_what_stands_below_zero_is_not_laid_to_plans_that_took_nothing() -> None:
+    balance = balance_of(MOULDING, (sticks(1, -1),))
+    assert [each.code for each in notices_of(balance)] == ["below-zero"]
+    taken = balance_of(MOULDING, (sticks(1, -1),), reserved={1: 1})
+    assert notices_of(taken)[1].message == (
+        "Open cutting plans have taken 1 stick of LIN-20; on hand: −1."
+    )
+
+
 def test_an_item_says_for_itself_what_is_wrong() -> None:
     codes = [each.code for each in notices_of_item(sticks(1, -2), MOULDING, reserved=1)]
     assert codes == ["below-zero", "overdrawn"]
