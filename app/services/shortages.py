@@ -18,6 +18,7 @@ from app.services.open_work import (
 )
 from app.stock.balances import Balance
 from app.stock.buying import Purchase, Supply, Wanted, purchase_of
+from app.stock.levels import NO_LEVELS
 from app.stock.material_states import MaterialState
 from app.stock.needs import Problem
 from app.stock.open_work import PieceInWork
@@ -98,6 +99,7 @@ def supplies(work: Work) -> Supplies:
     )
     odd = {each.material.code: odd_on_rack(each) for each in problems}
     coming = work.supplier_orders.coming()
+    levels = work.stock.every_level()
     codes = sorted({*wanted, *balances, *coming} & book.keys())
     return Supplies(
         purchases={
@@ -105,7 +107,7 @@ def supplies(work: Work) -> Supplies:
                 book[code],
                 wanted.get(code),
                 _supply(balances.get(code), odd.get(code, 0), coming.get(code)),
-                balances[code].levels if code in balances else work.stock.levels(code).value,
+                levels.get(code, NO_LEVELS),
             )
             for code in codes
         },

@@ -186,6 +186,15 @@ class Stock:
             return Kept(id=material_id, version=0, value=NO_LEVELS)
         return Kept(id=material_id, version=row.version, value=levels_of(row))
 
+    def every_level(self) -> Mapping[str, Levels]:
+        """The levels of the materials for which any were set, by code."""
+        rows = self._session.execute(
+            select(StockLevelRow, MaterialRow.code).join(
+                MaterialRow, MaterialRow.id == StockLevelRow.material_id
+            )
+        )
+        return {code: levels_of(row) for row, code in rows}
+
     def set_levels(self, code: str, levels: Levels, expected_version: int) -> None:
         """Keep the levels of a material. Raises: NotFound, Stale."""
         kept = self.levels(code)

@@ -23,6 +23,7 @@ class Plan:
     starts: int = 5
     tickets: int = 500
     frames: tuple[int, ...] = (40, 200)
+    open_pieces: int = 300
 
     @classmethod
     def quick(cls, data: Path) -> "Plan":
@@ -37,6 +38,7 @@ class Plan:
             starts=2,
             tickets=100,
             frames=(40,),
+            open_pieces=60,
         )
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from app.storage import DATABASE_NAME
-from tests.benchmarks import cutting_sticks, lists, recalculation
+from tests.benchmarks import cutting_sticks, lists, open_work, recalculation
 from tests.benchmarks.sample import Plan, shop_of
 from tests.benchmarks.table import Row, Section, table_text
 from tests.benchmarks.timing import Times, alternating
@@ -73,7 +73,13 @@ def test_acts_take_turns_and_each_has_its_own_times() -> None:
 @pytest.fixture(scope="module")
 def plan(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     return Plan(
-        data=tmp_path_factory.mktemp("samples"), few=5, many=12, requests=4, pages=2, starts=1
+        data=tmp_path_factory.mktemp("samples"),
+        few=5,
+        many=12,
+        requests=4,
+        pages=2,
+        starts=1,
+        open_pieces=6,
     )
 
 
@@ -86,7 +92,7 @@ def test_a_sample_is_made_once_and_whole(plan: Plan) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("benchmark", [recalculation, lists])
+@pytest.mark.parametrize("benchmark", [recalculation, lists, open_work])
 def test_a_benchmark_asks_a_real_server_and_fills_its_rows(benchmark: object, plan: Plan) -> None:
     section: Section = benchmark.measure(plan)  # type: ignore[attr-defined]
     assert section.rows
