@@ -15,14 +15,14 @@ class Codes:
 
     now: tuple[tuple[str, str], ...] = ()
 
-    def today(self, code: str) -> str:
+    def current(self, code: str) -> str:
         """The code of today, the same where it was never another; any case."""
         folded = code.casefold()
         return next((new for old, new in self.now if old.casefold() == folded), code)
 
     def material(self, material: Material) -> Material:
         """A material as it was, under its code of today."""
-        code = self.today(material.code)
+        code = self.current(material.code)
         return material if code == material.code else replace(material, code=code)
 
     def chosen(self, chosen: Chosen) -> Chosen:
@@ -45,7 +45,7 @@ class Codes:
     def what(self, what: str) -> str:
         """What a part is (`PartToCut.what`) under the code of today."""
         code, space, sizes = what.partition(" ")
-        return f"{self.today(code)}{space}{sizes}"
+        return f"{self.current(code)}{space}{sizes}"
 
     def _maybe(self, material: Material | None) -> Material | None:
         return None if material is None else self.material(material)

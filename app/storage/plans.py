@@ -268,7 +268,7 @@ class Plans:
                 made_at=row.at,
                 by=row.by,
                 parts=len(ours),
-                materials=tuple(dict.fromkeys(codes.today(part.material) for part in ours)),
+                materials=tuple(dict.fromkeys(codes.current(part.material) for part in ours)),
                 bins=len({(part.section, part.bin) for part in ours}),
                 booked=booked[row.id],
             )

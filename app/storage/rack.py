@@ -70,7 +70,7 @@ class Rack:
         have have no items; those of a material that is called otherwise now stand under the code asked for.
         """
         now = codes_now(self._session)
-        asked = {now.today(code): code for code in codes}
+        asked = {now.current(code): code for code in codes}
         rows = self._session.execute(_ITEMS, {"codes": list(asked)})
         items = [item_of(row, asked.get(code, code)) for row, code in rows]
         taken = self._taken() if items else Counter[int]()

@@ -44,7 +44,7 @@ def test_any_former_code_finds_the_material(store: Store) -> None:
         assert price_book.get(store, code).value.code == "LIM/20"
     with store.reading() as work:
         codes = work.materials.codes()
-    assert [codes.today(code) for code in ("Lin-20", "LIN-20B", "G-2")] == [
+    assert [codes.current(code) for code in ("Lin-20", "LIN-20B", "G-2")] == [
         "LIM/20",
         "LIM/20",
         "G-2",
