@@ -42,7 +42,9 @@ def _renamed(work: Work) -> None:
 
 
 def _recoded(work: Work) -> None:
-    work.materials.save("LIN-20", replace(MOULDING, code="LIN-21", name="Linden, waxed"), 1, now=NOW)
+    work.materials.save(
+        "LIN-20", replace(MOULDING, code="LIN-21", name="Linden, waxed"), 1, now=NOW
+    )
 
 
 def _removed(work: Work) -> None:
