@@ -1,10 +1,12 @@
 """The whole app as a browser or a program meets it, on a store in a file of its own."""
 
+import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from fractions import Fraction
 from pathlib import Path
+from shutil import rmtree
 
 import pytest
 from starlette.testclient import TestClient
@@ -40,11 +42,35 @@ NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
 SHOP = usual_shop("Sedge Lane Frames", Unit.MM, "EUR", Fraction(1, 5))
 
 
-@pytest.fixture
-def bare(tmp_path: Path) -> Iterator[Store]:
-    """A store before the first run."""
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+@pytest.fixture(scope="session")
+def blank_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The file of a store before the first run."""
+    file = tmp_path_factory.mktemp("blank") / DATABASE_NAME
+    with Store.open(file):
+        pass
+    return file
+
+
+@pytest.fixture(scope="session")
+def one_store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
+    """One store for all tests: what the database library has put together serves them all."""
+    with Store.open(tmp_path_factory.mktemp("store") / DATABASE_NAME) as store:
         yield store
+
+
+@pytest.fixture
+def bare(one_store: Store, blank_file: Path) -> Store:
+    """A store before the first run, alone in its folder."""
+    for beside in one_store.path.parent.iterdir():
+        if not beside.name.startswith(DATABASE_NAME):
+            rmtree(beside) if beside.is_dir() else beside.unlink()
+    with one_store.remaking() as engine, closing(sqlite3.connect(blank_file)) as blank:
+        connection = engine.raw_connection()
+        try:
+            blank.backup(connection.driver_connection)
+        finally:
+            connection.close()
+    return one_store
 
 
 @pytest.fixture

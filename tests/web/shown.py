@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from xml.etree.ElementTree import Element
 
-import tinyhtml5
+from lxml.html import HtmlElement as Element
+from lxml.html import HTMLParser, document_fromstring
 from starlette.testclient import TestClient
 
 
@@ -25,7 +25,7 @@ class Shown:
 
     @cached_property
     def tree(self) -> Element:
-        return tinyhtml5.parse(self.text, namespace_html_elements=False)
+        return document_fromstring(self.text, HTMLParser(remove_comments=True))
 
     def each(self, css_class: str = "", *, tag: str = "", id: str = "") -> Iterator[Element]:
         for element in self.tree.iter():
