@@ -103,8 +103,8 @@ class Labour:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """keep: the smallest fallout that goes back into stock, either way round (C5); its default is
-    our own. cutting_habits: None until the shop has its own. sample: an invented shop to look
-    around in, which may be removed in one act.
+    our own. tax_number: as local law asks for it on invoices. cutting_habits: None until the shop has
+    its own. sample: an invented shop to look around in, which may be removed in one act.
 
     Raises: Invalid with every fault, at the field's name on the settings page.
     """
@@ -117,6 +117,7 @@ class Shop:
     labour: Labour
     address: str = ""
     contact: str = ""
+    tax_number: str = ""
     paper: Paper = Paper.A4
     mat_word: MatWord = MatWord.MAT
     people: tuple[str, ...] = ()

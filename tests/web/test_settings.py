@@ -61,6 +61,15 @@ def test_who_the_shop_is(page: TestClient, store: Store) -> None:
     assert shop.mat_word is MatWord.MOUNT
 
 
+def test_the_tax_number_is_optional_and_kept_as_typed(page: TestClient, store: Store) -> None:
+    assert shop_of(store).tax_number == ""
+    keep(page, "shop", tax_number=" XX 123 456 789 ")
+    assert shop_of(store).tax_number == "XX 123 456 789"
+    answer = keep(page, "shop", tax_number="9" * 61)
+    assert "at most 60" in answer.errors["tax-number"]
+    assert shop_of(store).tax_number == "XX 123 456 789"
+
+
 def test_whoever_is_chosen_in_the_foot_is_remembered(page: TestClient) -> None:
     keep(page, "shop", people="Ilse\nBo 🖼")
     page.post("/who", data={"who": "Bo 🖼", "next": "/customers"})

@@ -137,6 +137,11 @@ def _shop_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
         "name": make.field("name", "Name of the shop", required=True),
         "address": make.field("address", "Address", hint="As it stands on quotes."),
         "contact": make.field("contact", "Phone, e-mail, web", hint="As they stand on quotes."),
+        "tax_number": make.field(
+            "tax_number",
+            "Tax number",
+            hint="Stands on invoices, where most countries ask for one; check local law.",
+        ),
         "people": make.field(
             "people",
             "Who works here",
