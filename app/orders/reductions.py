@@ -99,7 +99,7 @@ def taxes_after(taxes: Sequence[TaxPart], gross: Money, off: Money) -> tuple[Tax
     if off > gross:
         raise ValueError("no more can be taken off than an order comes to")
     untaxed = gross.minor - sum(part.gross.minor for part in taxes)
-    shares = _shared(off.minor, (*(part.gross.minor for part in taxes), untaxed))
+    shares = shared(off.minor, (*(part.gross.minor for part in taxes), untaxed))
     return tuple(_less(part, share) for part, share in zip(taxes, shares[:-1], strict=True))
 
 
@@ -111,10 +111,17 @@ def _less(part: TaxPart, off: int) -> TaxPart:
     return TaxPart(part.rate, gross - tax, tax)
 
 
-def _shared(whole: int, weights: tuple[int, ...]) -> list[int]:
-    """A whole number in parts by weight that add up to it; the largest remainders are rounded up."""
+def shared(whole: int, weights: Sequence[int | Fraction]) -> list[int]:
+    """A whole number in parts by weight that add up to it; the largest remainders are rounded up.
+
+    Raises: ValueError where nothing has any weight and there is something to share.
+    """
     total = sum(weights)
-    exact = [Fraction(whole * weight, total) for weight in weights]
+    if not total:
+        if whole:
+            raise ValueError("what is shared by weight needs some weight")
+        return [0] * len(weights)
+    exact = [Fraction(whole * weight) / total for weight in weights]
     shares = [share.__floor__() for share in exact]
     by_rest = sorted(range(len(weights)), key=lambda n: (shares[n] - exact[n], n))
     for n in by_rest[: whole - sum(shares)]:

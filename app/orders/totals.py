@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from app.money import Money, TaxPart
 from app.orders.ledger import paid
-from app.orders.order import Agreed, Order
+from app.orders.order import Agreed, Order, Piece
 from app.orders.reductions import taken_off, taxes_after
 from app.orders.stages import LEFT_THE_WAY
 from app.pricing import OrderTotals, TaxTerms, price_order
@@ -51,15 +51,20 @@ def terms_of(agreed: Agreed) -> TaxTerms:
     )
 
 
-def account_of(order: Order, zero: Money) -> Account:
-    """The account of an order. zero: of the shop's currency, for an order without pieces."""
-    by_terms: dict[TaxTerms, list[Agreed]] = {}
+def charged_together(order: Order) -> dict[TaxTerms, list[Piece]]:
+    """The pieces that count, by the tax rules that they were priced under."""
+    by_terms: dict[TaxTerms, list[Piece]] = {}
     for piece in order.pieces:
         if piece.stage not in LEFT_THE_WAY:
-            by_terms.setdefault(terms_of(piece.agreed), []).append(piece.agreed)
+            by_terms.setdefault(terms_of(piece.agreed), []).append(piece)
+    return by_terms
+
+
+def account_of(order: Order, zero: Money) -> Account:
+    """The account of an order. zero: of the shop's currency, for an order without pieces."""
     documents = tuple(
-        price_order([agreed.price for agreed in together], terms)
-        for terms, together in by_terms.items()
+        price_order([piece.agreed.price for piece in together], terms)
+        for terms, together in charged_together(order).items()
     )
     gross = sum((document.to_pay for document in documents), zero)
     return Account(

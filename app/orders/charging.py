@@ -1,0 +1,153 @@
+"""What an invoice for an order charges, from what was frozen with each of its pieces.
+
+Nothing is priced here: the sums are those of the order's account, shared over lines that each have one
+rate of tax (EN 16931, BG-30). A tax-free customer's lines are without tax in either price mode.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from app.errors import Conflict
+from app.lengths import show_size
+from app.money import Money, TaxPart, TaxRate
+from app.orders.invoice import Charged, InvoiceLine, TakenOff
+from app.orders.order import Order, Piece
+from app.orders.reductions import shared, standing
+from app.orders.totals import Account, account_of, charged_together
+from app.pricing import PriceLine, TaxTerms, price_order
+
+WORDING = 1
+"""Which wording of lines this program writes. It goes up when `described` says the same otherwise, so
+that an older invoice is not taken for one that differs from its order."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Part:
+    """What a piece bears at one rate. weight: in proportion to its share of what that rate comes to."""
+
+    piece: Piece
+    rate: TaxRate | None
+    weight: int | Fraction
+
+
+def charged_for(order: Order, zero: Money) -> Charged:
+    """What an invoice for the order as it stands would charge.
+
+    Lines are stated in the price mode of the pieces; with tax where they differ in it.
+    Raises: Conflict where no piece is left to charge.
+    """
+    groups = charged_together(order)
+    if not groups:
+        raise Conflict(f"No piece of {order.number} is left to charge.")
+    account = account_of(order, zero)
+    with_tax = any(terms.policy.included for terms in groups)
+    taxes, untaxed = _after(account)
+    lines = [line for group in groups.items() for line in _lines(*group, with_tax=with_tax)]
+    return Charged(
+        currency=account.to_pay.currency,
+        with_tax=with_tax,
+        lines=tuple(sorted(lines, key=lambda line: line.piece)),
+        taken_off=_taken_off(order, account, with_tax=with_tax),
+        taxes=taxes,
+        untaxed=untaxed,
+    )
+
+
+def _lines(terms: TaxTerms, pieces: list[Piece], *, with_tax: bool) -> Iterator[InvoiceLine]:
+    """One for each piece and rate; at each rate they add up to what it comes to."""
+    tax = price_order([piece.agreed.price for piece in pieces], terms).tax
+    comes_to: dict[TaxRate | None, Money] = {
+        part.rate: part.gross if with_tax else part.net for part in tax.taxes
+    }
+    comes_to[None] = tax.net - sum((part.net for part in tax.taxes), Money.zero(terms.currency))
+    parts = [part for piece in pieces for part in _parts(piece, terms)]
+    amounts = _amounts(parts, comes_to)
+    first: set[int] = set()
+    for part, amount in zip(parts, amounts, strict=True):
+        name, details = described(part.piece)
+        yield InvoiceLine(
+            piece=part.piece.number,
+            name=name,
+            details="" if part.piece.number in first else details,
+            rate=part.rate,
+            amount=amount,
+        )
+        first.add(part.piece.number)
+
+
+def _parts(piece: Piece, terms: TaxTerms) -> Iterator[_Part]:
+    price = piece.agreed.price
+    weights: dict[TaxRate | None, int | Fraction] = {}
+    for line in price.lines:
+        rate = terms.rate_of(line.tax)
+        key = None if price.tax_free else rate
+        weights[key] = weights.get(key, 0) + _weight(line, rate, terms, free=price.tax_free)
+    if not weights:
+        yield _Part(piece=piece, rate=None, weight=0)
+    for key, weight in weights.items():
+        yield _Part(piece=piece, rate=key, weight=weight)
+
+
+def _weight(
+    line: PriceLine, rate: TaxRate | None, terms: TaxTerms, *, free: bool
+) -> int | Fraction:
+    """The stated amount; without the tax that it holds where that is not charged."""
+    if free and rate is not None and terms.policy.included:
+        return line.settled.minor / (1 + rate.percent)
+    return line.settled.minor
+
+
+def _amounts(parts: list[_Part], comes_to: Mapping[TaxRate | None, Money]) -> list[Money]:
+    amounts: dict[int, Money] = {}
+    for rate, whole in comes_to.items():
+        places = [n for n, part in enumerate(parts) if part.rate == rate]
+        shares = shared(whole.minor, [parts[n].weight for n in places])
+        amounts |= {
+            n: Money(share, whole.currency) for n, share in zip(places, shares, strict=True)
+        }
+    return [amounts[n] for n in range(len(parts))]
+
+
+def _after(account: Account) -> tuple[tuple[TaxPart, ...], Money]:
+    """The breakdown by rate with what was taken off counted, and what is charged without tax."""
+    by_rate: dict[TaxRate, TaxPart] = {}
+    untaxed = account.to_pay
+    for part in account.taxes:
+        had = by_rate.get(part.rate)
+        by_rate[part.rate] = (
+            TaxPart(part.rate, had.net + part.net, had.tax + part.tax) if had else part
+        )
+        untaxed -= part.gross
+    return tuple(by_rate.values()), untaxed
+
+
+def _taken_off(order: Order, account: Account, *, with_tax: bool) -> tuple[TakenOff, ...]:
+    """Each reduction that stands, with tax or without as the lines are."""
+    zero = Money.zero(account.to_pay.currency)
+    tax_before = sum((document.tax.tax for document in account.documents), zero)
+    tax_after = sum((part.tax for part in account.taxes), zero)
+    whole = account.reduced if with_tax else account.reduced - (tax_before - tax_after)
+    stand = standing(order.reductions) if account.reduced else ()
+    shares = shared(whole.minor, [each.entry.amount.minor for each in stand])
+    return tuple(
+        TakenOff(reason=each.entry.reason, amount=Money(-share, zero.currency))
+        for each, share in zip(stand, shares, strict=True)
+    )
+
+
+def described(piece: Piece) -> tuple[str, str]:
+    """What a piece is called on an invoice, and what it is made of: the nature of what is sold (BT-153, BT-154)."""
+    chosen, spec, artwork = piece.agreed.chosen, piece.agreed.spec, piece.artwork
+    name = f"Framing: {artwork.title or 'untitled'}"
+    frames = ", inside ".join(each.name for each in chosen.frames)
+    mats = ", under it ".join(each.name for each in chosen.mats)
+    others = (chosen.glazing, chosen.mount_board, chosen.backing, chosen.fillet)
+    parts = (
+        f"{artwork.kind.value} {show_size(spec.artwork, spec.unit, mark=True)}",
+        frames,
+        mats,
+        *(material.name for material in others if material),
+        *(taken.material.name for taken in chosen.extras),
+    )
+    return name, "; ".join(part for part in parts if part)

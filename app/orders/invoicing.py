@@ -1,0 +1,183 @@
+"""From an order to its invoice, from an invoice to its credit note, and how the two differ."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date, datetime, tzinfo
+
+from app.errors import Conflict
+from app.money import Money, show_money
+from app.orders.charging import WORDING, charged_for
+from app.orders.customer import Customer
+from app.orders.invoice import (
+    Charged,
+    Corrected,
+    Invoice,
+    InvoiceKind,
+    InvoiceLine,
+    Party,
+    Receipt,
+)
+from app.orders.ledger import Entry, EntryKind
+from app.orders.order import Order
+from app.orders.shop import Shop
+from app.orders.stages import Stage
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """What an invoice is headed by. zone: of the shop's wall, for the days of what happened before."""
+
+    number: str
+    issued_on: date
+    zone: tzinfo | None = None
+    pay_by: date | None = None
+    note: str = ""
+
+    def day_of(self, moment: datetime) -> date:
+        """The day on the shop's wall."""
+        return moment.astimezone(self.zone).date() if self.zone else moment.date()
+
+
+def seller_of(shop: Shop) -> Party:
+    """The shop as it heads its invoices."""
+    return Party(
+        name=shop.name,
+        lines=_lines(shop.address, shop.contact),
+        tax_number=shop.tax_number,
+    )
+
+
+def buyer_of(customer: Customer) -> Party:
+    """The customer as invoices name one: by name and address; how to reach one is not part of it."""
+    return Party(name=customer.name, lines=_lines(customer.address))
+
+
+def _lines(*texts: str) -> tuple[str, ...]:
+    return tuple(line.strip() for text in texts for line in text.splitlines() if line.strip())
+
+
+def invoice_of(order: Order, seller: Party, buyer: Party, head: Head) -> Invoice:
+    """The invoice for an order as it stands.
+
+    Raises: Conflict for a quote, or where no piece is left to charge; Invalid at "pay_by", "note".
+    """
+    if order.order_number is None or order.stage is Stage.QUOTED:
+        raise Conflict(f"{order.number} is not ordered; an invoice is for what is ordered.")
+    zero = Money.zero(order.pieces[0].agreed.price.currency)
+    collected_on = _collected_on(order, head)
+    return Invoice(
+        number=head.number,
+        kind=InvoiceKind.INVOICE,
+        issued_on=head.issued_on,
+        seller=seller,
+        buyer=buyer,
+        order_number=order.order_number,
+        ordered_on=order.ordered_on,
+        charged=charged_for(order, zero),
+        collected_on=collected_on,
+        ready_on=None if collected_on else order.due,
+        pay_by=head.pay_by,
+        received=_received(order.entries, head),
+        note=head.note,
+        wording=WORDING,
+    )
+
+
+def credit_note_of(invoice: Invoice, head: Head) -> Invoice:
+    """The credit note that takes back a whole invoice. Raises: ValueError for a credit note."""
+    if invoice.kind is not InvoiceKind.INVOICE:
+        raise ValueError("only an invoice is taken back")
+    return replace(
+        invoice,
+        number=head.number,
+        kind=InvoiceKind.CREDIT_NOTE,
+        issued_on=head.issued_on,
+        charged=invoice.charged.taken_back(),
+        pay_by=None,
+        received=(),
+        note=head.note,
+        corrects=Corrected(number=invoice.number, issued_on=invoice.issued_on),
+    )
+
+
+def _collected_on(order: Order, head: Head) -> date | None:
+    """The day on which the last piece was collected, once all are."""
+    if order.stage is not Stage.COLLECTED:
+        return None
+    last = [
+        piece.changes[-1].at
+        for piece in order.pieces
+        if piece.stage is Stage.COLLECTED and piece.changes
+    ]
+    return head.day_of(max(last)) if last else None
+
+
+def _received(entries: tuple[Entry, ...], head: Head) -> tuple[Receipt, ...]:
+    """What was received and given back; an entry that was corrected never happened."""
+    corrected = {written.entry.corrects for written in entries}
+    return tuple(
+        Receipt(
+            kind=written.entry.kind,
+            method=written.entry.method,
+            on=head.day_of(written.entry.at),
+            amount=written.entry.amount,
+        )
+        for written in entries
+        if written.entry.kind is not EntryKind.CORRECTION and written.id not in corrected
+    )
+
+
+def differences(invoice: Invoice, order: Order) -> tuple[str, ...]:
+    """How an order differs from what its invoice charges, a sentence each; empty where it does not.
+
+    What was paid since is no difference: an invoice says what was paid when it was issued.
+    """
+    before = invoice.charged
+    if order.stage is Stage.QUOTED:
+        return (f"{order.number} is not ordered any more.",)
+    try:
+        now = charged_for(order, before.zero)
+    except Conflict as nothing:
+        return (nothing.message,)
+    said = tuple(_of_pieces(before, now, worded_alike=invoice.wording == WORDING))
+    if before.off != now.off:
+        said += (f"Taken off: {_change(-before.off, -now.off)}.",)
+    if before.gross != now.gross:
+        said += (f"In all, with tax: {_change(before.gross, now.gross)}.",)
+    elif before.taxes != now.taxes:
+        said += (f"Tax: {_change(before.tax, now.tax)}.",)
+    return said
+
+
+def _of_pieces(before: Charged, now: Charged, *, worded_alike: bool) -> Iterator[str]:
+    old, new = _by_piece(before), _by_piece(now)
+    for number in sorted(old.keys() | new.keys()):
+        if number not in old:
+            yield f"{_called(new[number])} is not on the invoice."
+        elif number not in new:
+            yield f"{_called(old[number])} is on the invoice and not charged any more."
+        else:
+            was, comes = _sum(old[number], before), _sum(new[number], now)
+            if was != comes:
+                yield f"{_called(new[number])}: {_change(was, comes)}."
+            elif worded_alike and old[number] != new[number]:
+                yield f"{_called(new[number])} is another piece of work at the same price."
+
+
+def _by_piece(charged: Charged) -> dict[int, list[InvoiceLine]]:
+    by_piece: dict[int, list[InvoiceLine]] = {}
+    for line in charged.lines:
+        by_piece.setdefault(line.piece, []).append(line)
+    return by_piece
+
+
+def _called(lines: list[InvoiceLine]) -> str:
+    return f"Piece {lines[0].piece} ({lines[0].name})"
+
+
+def _sum(lines: list[InvoiceLine], charged: Charged) -> Money:
+    return sum((line.amount for line in lines), charged.zero)
+
+
+def _change(was: Money, comes: Money) -> str:
+    return f"{show_money(was)} on the invoice, {show_money(comes)} now"
