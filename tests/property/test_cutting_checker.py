@@ -14,7 +14,9 @@ from app.lengths import Length, mm
 from tests.property.cutting_damage import SHEET_DAMAGES, STICK_DAMAGES
 from tests.property.cutting_plans import sheet_plans, stick_plans
 
-DAMAGING = settings(max_examples=40, suppress_health_check=list(HealthCheck))
+DAMAGING = settings(
+    max_examples=min(40, settings().max_examples), suppress_health_check=list(HealthCheck)
+)
 
 
 @given(stick_plans())

@@ -27,8 +27,16 @@ def path(tmp_path: Path) -> Path:
     return tmp_path / DATABASE_NAME
 
 
+@pytest.fixture(scope="session")
+def empty_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    file = tmp_path_factory.mktemp("empty") / DATABASE_NAME
+    Store.open(file).close()
+    return file
+
+
 @pytest.fixture
-def empty(path: Path) -> Iterator[Store]:
+def empty(empty_file: Path, path: Path) -> Iterator[Store]:
+    copyfile(empty_file, path)
     with Store.open(path) as store:
         yield store
 

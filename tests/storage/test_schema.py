@@ -10,7 +10,7 @@ from alembic.config import Config
 from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine
 
-from app.storage import Store
+from app.storage import DATABASE_NAME, Store
 from app.storage.engine import _WRITING, _engine, migrate_new
 from app.storage.migrating import MIGRATIONS, SCHEMA, bring_up_to_date, schema_of
 from app.storage.rows import Row
@@ -71,15 +71,17 @@ def _form(connection: sqlite3.Connection, table: str) -> tuple[object, ...]:
     return (row[2], row[4], row[5], "AUTOINCREMENT" in sql)
 
 
-@pytest.fixture
-def migrated(empty: Store, path: Path) -> Iterable[sqlite3.Connection]:
-    with closing(sqlite3.connect(path)) as connection:
+@pytest.fixture(scope="module")
+def migrated(tmp_path_factory: pytest.TempPathFactory) -> Iterable[sqlite3.Connection]:
+    file = tmp_path_factory.mktemp("migrated") / DATABASE_NAME
+    Store.open(file).close()
+    with closing(sqlite3.connect(file)) as connection:
         yield connection
 
 
-@pytest.fixture
-def described(tmp_path: Path) -> Iterable[sqlite3.Connection]:
-    file = tmp_path / "described.sqlite3"
+@pytest.fixture(scope="module")
+def described(tmp_path_factory: pytest.TempPathFactory) -> Iterable[sqlite3.Connection]:
+    file = tmp_path_factory.mktemp("described") / DATABASE_NAME
     engine = create_engine(f"sqlite:///{file}")
     Row.metadata.create_all(engine)
     engine.dispose()

@@ -76,6 +76,7 @@ def test_the_database_passes_its_own_check(sample: Store) -> None:
     assert check_database(sample) == ()
 
 
+@pytest.mark.slow
 def test_the_same_day_gives_the_same_shop(sample: Store, tmp_path: Path) -> None:
     assert lines_of(built(tmp_path)) == lines_of(sample.path)
 
@@ -139,6 +140,7 @@ def test_the_ledger_knows_every_kind_of_entry_and_never_gives_back_too_much(
             assert received >= 0, order.number
 
 
+@pytest.mark.slow
 def test_what_lists_show_is_what_the_app_settles(tmp_path: Path) -> None:
     path = built(tmp_path, orders=120)
     shown = "SELECT id, stage, currency, total_minor, paid_minor, owed_minor FROM orders"
@@ -169,6 +171,7 @@ def test_numbers_run_in_the_order_of_the_days_and_go_on_from_there(sample: Store
                 assert last == (len(taken),)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "today",
     [
@@ -223,6 +226,7 @@ def test_a_sized_sample_has_every_order_and_spreads_over_more_years(tmp_path: Pa
         assert desk_on(store, TODAY).overdue.total >= 1
 
 
+@pytest.mark.slow
 def test_a_folder_with_a_shop_is_left_alone(tmp_path: Path) -> None:
     path = built(tmp_path, orders=3)
     before = lines_of(path)
@@ -241,6 +245,7 @@ def test_a_number_out_of_range_is_refused_before_anything_is_written(
         assert store.current_shop() is None
 
 
+@pytest.mark.slow
 def test_no_orders_at_all_is_a_shop_to_begin_with(tmp_path: Path) -> None:
     with Store.open(built(tmp_path, orders=0)) as store, store.reading() as work:
         assert work.shop.get().sample
