@@ -179,8 +179,13 @@ class Invoice:
 
     @property
     def due(self) -> Money:
-        """What is due for payment (BT-115); below zero: to return."""
-        return self.charged.gross - self.paid
+        """What is due for payment (BT-115); below zero: to return.
+
+        With a credit note nothing is charged any more, so what was received is to return; where a new
+        invoice follows, that one says what was received.
+        """
+        is_invoice = self.kind is InvoiceKind.INVOICE
+        return (self.charged.gross if is_invoice else self.charged.zero) - self.paid
 
 
 def _sum(amounts: Iterable[Money], start: Money) -> Money:

@@ -83,8 +83,12 @@ def invoice_of(order: Order, seller: Party, buyer: Party, head: Head) -> Invoice
     )
 
 
-def credit_note_of(invoice: Invoice, head: Head) -> Invoice:
-    """The credit note that takes back a whole invoice. Raises: ValueError for a credit note."""
+def credit_note_of(invoice: Invoice, head: Head, entries: tuple[Entry, ...] = ()) -> Invoice:
+    """The credit note that takes back a whole invoice.
+
+    entries: of the order's ledger, where no new invoice follows that says what was received.
+    Raises: ValueError for a credit note.
+    """
     if invoice.kind is not InvoiceKind.INVOICE:
         raise ValueError("only an invoice is taken back")
     return replace(
@@ -94,7 +98,7 @@ def credit_note_of(invoice: Invoice, head: Head) -> Invoice:
         issued_on=head.issued_on,
         charged=invoice.charged.taken_back(),
         pay_by=None,
-        received=(),
+        received=_received(entries, head),
         note=head.note,
         corrects=Corrected(number=invoice.number, issued_on=invoice.issued_on),
     )

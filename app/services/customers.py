@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass, replace
 from app.errors import Invalid, quoted
 from app.money import show_money
 from app.orders import Customer, Entry, Order, Piece
+from app.orders.invoice import Invoice
 from app.services.changing import account_now
 from app.storage import (
     Act,
@@ -83,7 +84,8 @@ def save(
 def erase(store: Store, customer_id: int, act: Act) -> None:
     """Remove everything personal; orders and their ledgers stay. Raises: NotFound.
 
-    Source: GDPR art. 17.
+    Invoices stay as they were issued, with the name and address on them.
+    Source: GDPR art. 17; handbook section 10: invoices the law requires stay.
     """
     with store.writing() as work:
         work.customers.erase(customer_id, now=act.now)
@@ -148,8 +150,11 @@ def export(store: Store, customer_id: int) -> str:
         kept = work.customers.get(customer_id)
         ids = work.order_lists.ids_of_customer(customer_id)
         orders = [_order(work.orders.get(order_id)) for order_id in ids]
+        invoices = [_invoice(each.invoice) for each in work.invoices.of_customer(customer_id)]
     return json.dumps(
-        {"customer": asdict(kept.value), "orders": orders}, ensure_ascii=False, indent=2
+        {"customer": asdict(kept.value), "orders": orders, "invoices": invoices},
+        ensure_ascii=False,
+        indent=2,
     )
 
 
@@ -190,6 +195,26 @@ def _piece(piece: Piece) -> Plain:
             {"to": change.new.value, "at": change.at.isoformat(), "by": change.by}
             for change in piece.changes
         ],
+    }
+
+
+def _invoice(invoice: Invoice) -> Plain:
+    charged, corrects = invoice.charged, invoice.corrects
+    return {
+        "number": invoice.number,
+        "kind": invoice.kind.value,
+        "issued_on": invoice.issued_on.isoformat(),
+        "corrects": corrects.number if corrects else None,
+        "order": invoice.order_number,
+        "buyer": [invoice.buyer.name, *invoice.buyer.lines],
+        "lines": [
+            {"name": line.name, "details": line.details, "amount": show_money(line.amount)}
+            for line in charged.lines
+        ],
+        "without_tax": show_money(charged.net),
+        "tax": show_money(charged.tax),
+        "with_tax": show_money(charged.gross),
+        "note": invoice.note,
     }
 
 

@@ -11,6 +11,7 @@ from app.storage.desk import DeskView, Tray
 from app.storage.emptying import empty
 from app.storage.engine import DATABASE_NAME, Store
 from app.storage.faults import CannotWrite, Damaged, DataInUse, NewerDatabase, NotOurDatabase
+from app.storage.invoices import Issued, MonthOfInvoices, standing_invoice
 from app.storage.kept import Kept, Listed, PageOf, Stale
 from app.storage.numbers import Series
 from app.storage.open_pieces import KeptPiece
@@ -35,9 +36,11 @@ __all__ = [
     "DataInUse",
     "DeskView",
     "Frozen",
+    "Issued",
     "Kept",
     "KeptPiece",
     "Listed",
+    "MonthOfInvoices",
     "NewPiece",
     "NewQuote",
     "NewerDatabase",
@@ -61,4 +64,5 @@ __all__ = [
     "digits_of",
     "empty",
     "restore",
+    "standing_invoice",
 ]

@@ -72,9 +72,24 @@ _BOOKED = """
     WHERE m.item_id IS NOT moved.value ->> 0 OR m.plan_id IS NOT b.plan_id
 """
 
+_INVOICED = """
+    SELECT i.number FROM invoices i JOIN orders o ON o.id = i.order_id
+    LEFT JOIN invoices t ON t.id = i.corrects
+    WHERE i.currency <> o.currency OR i.says ->> '$.invoice.number' <> i.number
+        OR i.says ->> '$.invoice.kind' <> i.kind OR i.says ->> '$.invoice.issued_on' <> i.issued_on
+        OR i.says ->> '$.invoice.corrects.number' IS NOT t.number
+        OR t.gross_minor <> -i.gross_minor OR t.order_id <> i.order_id OR t.kind = 'credit-note'
+"""
+_INVOICED_TWICE = """
+    SELECT o.order_number FROM invoices i JOIN orders o ON o.id = i.order_id
+    WHERE i.kind = 'invoice' AND NOT EXISTS (SELECT 1 FROM invoices c WHERE c.corrects = i.id)
+    GROUP BY o.id HAVING count(*) > 1
+"""
+
 _NUMBERED = (
     (Series.QUOTE, "orders", "quote_number"),
     (Series.ORDER, "orders", "order_number"),
+    (Series.INVOICE, "invoices", "number"),
     (Series.PLAN, "cutting_plans", "number"),
     (Series.SUPPLIER_ORDER, "supplier_orders", "number"),
 )
@@ -141,6 +156,7 @@ def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
         yield f"{number} is said to be done, but not all of it is booked."
     for (number,) in connection.execute(_BOOKED):
         yield f"{number}: a booking names a movement that the stock does not have."
+    yield from _wrong_invoices(connection)
     for series, table, column in _NUMBERED:
         yield from _gaps(connection, series, table, column)
 
@@ -152,6 +168,13 @@ def _wrong_counts(connection: sqlite3.Connection) -> Iterator[str]:
         yield f"Movement {movement} of the stock does not undo what it takes back."
     for delivery, number in connection.execute(_DELIVERED):
         yield f"Delivery {delivery} of {number} is not what the stock has a movement for."
+
+
+def _wrong_invoices(connection: sqlite3.Connection) -> Iterator[str]:
+    for (number,) in connection.execute(_INVOICED):
+        yield f"{number} does not say what is noted of it, or does not undo what it takes back."
+    for (number,) in connection.execute(_INVOICED_TWICE):
+        yield f"{number} has more than one invoice that stands."
 
 
 def _wrong_stages(connection: sqlite3.Connection) -> Iterator[str]:

@@ -13,6 +13,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from app.orders import Agreed, Shop
+from app.orders.invoice import Invoice
 
 SCHEMA = 1
 """The form in which snapshots are written now. It goes up when a field is renamed or changes its
@@ -72,3 +73,4 @@ def _written(value: object) -> object:
 
 AGREED: Codec[Agreed] = Codec("agreed", Agreed)
 SHOP: Codec[Shop] = Codec("shop", Shop)
+INVOICE: Codec[Invoice] = Codec("invoice", Invoice)

@@ -4,6 +4,7 @@ from sqlalchemy.orm import Session
 
 from app.storage.customers import Customers
 from app.storage.desk import Desk
+from app.storage.invoices import Invoices
 from app.storage.lasting import Lasting
 from app.storage.materials import Answers, Materials
 from app.storage.numbers import Numbers
@@ -35,6 +36,7 @@ class Work:
         self.customers = Customers(session)
         self.numbers = Numbers(session)
         self.orders = Orders(session)
+        self.invoices = Invoices(session)
         self.ticks = Ticks(session)
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)

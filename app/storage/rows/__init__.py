@@ -6,6 +6,7 @@ Lengths are grains, money is minor units.
 """
 
 from app.storage.rows.book import CounterRow, FormerCodeRow, MaterialRow, ShopRow
+from app.storage.rows.invoices import InvoiceRow
 from app.storage.rows.orders import (
     CustomerRow,
     LedgerEntryRow,
@@ -28,6 +29,7 @@ __all__ = [
     "CuttingPlanRow",
     "DeliveryRow",
     "FormerCodeRow",
+    "InvoiceRow",
     "LedgerEntryRow",
     "MaterialRow",
     "OrderRow",
