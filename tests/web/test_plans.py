@@ -182,7 +182,7 @@ def test_frames_together_and_the_seconds_go_along(
 @pytest.mark.parametrize(
     ("changes", "path", "sentence"),
     [
-        ({"seconds": "soon"}, "seconds", "“soon” is not a whole number; 1 to 60 seconds are allowed, "
+        ({"seconds": "soon"}, "seconds", "“soon” is no number of seconds; 1 to 60 are allowed for a material, "
          "or none."),
         ({"seconds": "61"}, "seconds", "61 seconds were asked for; 1 to 60 are allowed for a "
          "material."),

@@ -54,7 +54,7 @@ def _seconds(typed: Typed, faults: FaultCollector) -> int | None:
     if not (text.isascii() and text.isdigit() and 1 <= len(text) <= 4):
         faults.add(
             "seconds",
-            f"{quoted(text)} is not a whole number; 1 to {MOST_SECONDS} seconds are allowed, or none.",
+            f"{quoted(text)} is no number of seconds; 1 to {MOST_SECONDS} are allowed for a material, or none.",
         )
         return None
     if not 1 <= int(text) <= MOST_SECONDS:

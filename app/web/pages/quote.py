@@ -315,7 +315,9 @@ def _fillet(make: Fields) -> FilletFields:
     return FilletFields(
         material=make.field("fillet.material", "Fillet in the window"),
         tuck=make.within("Fillet").field("fillet.tuck", "Tuck", hint="its lip"),
-        depth=make.within("Fillet").field("fillet.depth", "Thickness of its lip"),
+        depth=make.within("Fillet").field(
+            "fillet.depth", "Thickness of its lip", hint="measure it"
+        ),
     )
 
 

@@ -151,7 +151,7 @@ def flags_of(balance: Balance) -> tuple[str, ...]:
     """Short words for what ought to be looked at."""
     flags = {
         "below zero": balance.below_zero > 0,
-        "more reserved than there is": balance.overdrawn,
+        "plans take more than there is": balance.overdrawn,
         "buy": balance.low,
     }
     return tuple(word for word, holds in flags.items() if holds)
