@@ -24,6 +24,8 @@ from app.storage import DATABASE_NAME, Store
 from app.web.api import cutting
 from app.web.app import create_app
 
+pytestmark = pytest.mark.slow
+
 LOOPBACK = {"host": "127.0.0.1"}
 """The guard answers to loopback names only."""
 

@@ -29,6 +29,8 @@ from app.storage import Store, check_database
 from tests.storage.plan_work import one_mat, ordered, piece_ids, planned, problem_of
 from tests.storage.samples import ACT, euros, piece
 
+pytestmark = pytest.mark.slow
+
 FIRST = BinAt(section=1, bin=1)
 RAILS = frozenset({"LIN-20"})
 

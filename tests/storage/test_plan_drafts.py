@@ -21,6 +21,8 @@ from app.storage import Store
 from tests.storage.plan_work import ordered, piece_ids, planned, solved
 from tests.storage.samples import ACT
 
+pytestmark = pytest.mark.slow
+
 EVERYTHING = Wish(work=ALL_WORK)
 RAILS = Wish(work=WorkFilter(materials=frozenset({"LIN-20"})))
 

@@ -3,7 +3,7 @@
 import sqlite3
 import subprocess
 import sys
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -116,9 +116,10 @@ def test_numbers_have_no_gaps_where_saving_failed(store: Store, amber: int) -> N
 
 
 def test_numbers_begin_anew_each_year_and_grow_past_four_digits(store: Store) -> None:
-    with store.writing() as work:
+    with suppress(LookupError), store.writing() as work:
         taken = [work.numbers.take(Series.INVOICE, year) for year in (2026, 2026, 2027)]
         assert taken == ["R-2026-0001", "R-2026-0002", "R-2027-0001"]
+        raise LookupError  # numbers that nothing bears go back
     assert Series.ORDER.number(2026, 148) == "2026-0148"
     assert Series.QUOTE.number(2026, 12_345) == "Q-2026-12345"
 

@@ -32,6 +32,8 @@ from app.storage import Stale, Store, check_database
 from tests.storage.plan_work import ordered, piece_ids, planned, problem_of, solved
 from tests.storage.samples import ACT, TODAY, euros, piece
 
+pytestmark = pytest.mark.slow
+
 RAIL_KEYS = {f"frame-1.{side}" for side in ("top", "bottom", "left", "right")}
 KEYS = {"mat-1", "mat-2", "glazing", "backing"} | RAIL_KEYS
 

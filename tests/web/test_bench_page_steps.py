@@ -18,6 +18,8 @@ from tests.web.shown import Counter, Shown, words
 from tests.web.test_limits_at_the_counter import with_cutters
 from tests.web.test_orders import do
 
+pytestmark = pytest.mark.slow
+
 ACT = Act(who="Ilse", now=NOW)
 
 PINNED = replace(usual_cutter(Unit.MM, name="Bench cutter"), pin_pitch=mm(20), first_pin=mm(10))

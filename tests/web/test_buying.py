@@ -21,6 +21,8 @@ from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 
+pytestmark = pytest.mark.slow
+
 ACT = Act(who="Ilse", now=NOW)
 SUPPLIERS = {"LIN-20": "Holm Timber", "M-101": "Marl Board Mill", "M-140": "Marl Board Mill"}
 

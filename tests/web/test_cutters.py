@@ -13,6 +13,8 @@ from tests.web.shown import Counter, Shown, words
 from tests.web.test_bench_page_steps import settings
 from tests.web.test_limits_at_the_counter import with_cutters
 
+pytestmark = pytest.mark.slow
+
 LIST = "/settings/cutters"
 BENCH = usual_cutter(Unit.MM, name="Bench cutter")
 WALL = replace(usual_cutter(Unit.IN, name="Wall cutter"), cuts_ovals=True)

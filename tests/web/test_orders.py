@@ -9,6 +9,8 @@ from tests.prices import HALF, SHOP, TAX, TO_PAY, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 
+pytestmark = pytest.mark.slow
+
 ACT = Act(who="Ilse", now=NOW)
 
 BAD_AMOUNTS = (

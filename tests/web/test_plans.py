@@ -29,6 +29,8 @@ from tests.storage.samples import ACT, BOOK, NOW, SHOP, euros, piece
 from tests.web.conftest import OWN_ADDRESS
 from tests.web.shown import Counter, Shown, words
 
+pytestmark = pytest.mark.slow
+
 RAIL = "frame-1.top"
 
 

@@ -18,6 +18,8 @@ from app.storage import Act, Store
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
 
+pytestmark = pytest.mark.slow
+
 ACT = Act(who="Ilse", now=NOW)
 
 
