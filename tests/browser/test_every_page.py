@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page
 
 from app.lengths import mm
 from app.orders import Stage
-from app.services import buying, deliveries, progress, quotes
+from app.services import buying, deliveries, invoices, progress, quotes, reductions
 from app.services import stock as racks
 from app.services.changing import OrderAt
 from app.services.customers import Asked
@@ -56,8 +56,11 @@ PAGES = (
     "/stock/count?kind=moulding",
     "/plans",
     "/plans/new",
+    "/invoices",
+    "/invoices?month=2025-01",
     "/customers",
     "/customers/1",
+    "/customers/2",
     "/customers/new",
     "/buying",
     "/buying/orders",
@@ -87,6 +90,7 @@ def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
         with store.reading() as work:
             version = work.orders.get(order).version
         progress.move_order(store, OrderAt(id=order, version=version), Stage.CUT, act)
+        issue_invoices(store, order)
         fill_rack(store, act)
         order_material(store)
         with opened(store) as shop:
@@ -108,6 +112,23 @@ def fill_rack(store: Store, act: Act) -> None:
     racks.set_levels(store, "LIN-20", Levels(reorder_at=3, pack=10, place="Rack A"), 0)
     offcut = Offcut(material="LIN-20", unit_cost=euro("3.00"), length=mm(750), place="Bin 1")
     racks.keep_offcut(store, offcut, act)
+
+
+def issue_invoices(store: Store, order: int) -> None:
+    """An invoice that was corrected, of an order that differs again from the new one."""
+    act = Act(who="Ilse", now=NOW)
+
+    def at() -> OrderAt:
+        with store.reading() as work:
+            return OrderAt(id=order, version=work.orders.get(order).version)
+
+    def take_off() -> None:
+        reductions.reduce(store, at(), reductions.Goodwill(amount=euro("5"), reason="late"), act)
+
+    invoices.issue(store, at(), invoices.Wanted(note="Thank you."), act)
+    take_off()
+    invoices.correct(store, at(), invoices.Wanted(), act)
+    take_off()
 
 
 def order_material(store: Store) -> None:

@@ -11,6 +11,7 @@ from app.orders import Customer
 from app.services.customers import label
 from app.storage import CustomerSummary, Listed, OrderSummary
 from app.web.fields import Fields, FieldView
+from app.web.pages.order_invoices import InvoiceView
 from app.web.pages.order_list import Chip
 from app.web.templating import Page
 
@@ -36,12 +37,16 @@ class CustomersPage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerPage(Page):
-    """One customer. total, owed: over all orders, an amount a currency. removed: of the record."""
+    """One customer. total, owed: over all orders, an amount a currency. removed: of the record.
+
+    invoices: with the credit notes, the latest first.
+    """
 
     id: int
     customer: Customer
     facts: tuple[tuple[str, str], ...]
     orders: tuple[OrderSummary, ...]
+    invoices: tuple[InvoiceView, ...]
     today: date
     total: tuple[Money, ...]
     owed: tuple[Money, ...]

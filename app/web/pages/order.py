@@ -33,6 +33,7 @@ from app.stock.needs import OnRack
 from app.storage import Frozen
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.material_stands import MaterialStand
+from app.web.pages.order_invoices import InvoicesView
 from app.web.pages.piece import PriceView, View, draw, facts_of, price_view
 from app.web.pages.piece_stock import NOTHING_FROM_RACK, OffcutView, from_rack
 from app.web.pages.planned import PlannedView
@@ -151,6 +152,7 @@ class OrderPage(Page):
     may_take_back: bool
     stands: Mapping[int, tuple[MaterialStand, ...]]
     planned: Mapping[int, PlannedView | None]
+    invoices: InvoicesView
 
 
 def piece_card(order: Order, piece: Piece, shop: Shop, rack: Sequence[OnRack] = ()) -> PieceCard:

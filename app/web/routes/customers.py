@@ -6,12 +6,13 @@ from starlette.responses import Response
 
 from app.errors import Fault, Invalid
 from app.orders import Customer
-from app.services import customers, orders
+from app.services import customers, invoices, orders
 from app.storage import ERASED_NAME, Kept, OrderFilter, PageOf, Stale
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.fields import FieldView
 from app.web.forms.customer import CUSTOMER_FIELDS, read_customer, typed_of
 from app.web.pages import customers as page_of
+from app.web.pages.order_invoices import invoice_views
 from app.web.pages.two_tabs import TwoTabsPage, pairs_of, posted_again
 from app.web.reading import read_version
 from app.web.templating import chrome, render, see
@@ -74,6 +75,7 @@ def show(here: Here, customer_id: Id) -> HTMLResponse:
         customer=kept.value,
         facts=page_of.facts_of(kept.value),
         orders=listed.rows,
+        invoices=invoice_views(invoices.of_customer(here.store, customer_id))[::-1][:SHOWN_ORDERS],
         today=here.today,
         total=page_of.sums(order.total for order in listed.rows if order.order_number),
         owed=page_of.sums(order.owed for order in listed.rows),

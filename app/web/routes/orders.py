@@ -11,7 +11,7 @@ from app.errors import Conflict, Fault, Invalid, quoted
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, Piece, Stage
 from app.orders.reductions import LONGEST_REASON
-from app.services import customers, orders, payments, progress, reductions
+from app.services import customers, invoices, orders, payments, progress, reductions
 from app.services.changing import OrderAt, account_now
 from app.services.on_rack import free_for
 from app.services.plan_bench import planned_pieces
@@ -27,6 +27,7 @@ from app.web.pages.material_stands import (
     stands_of_used,
     took_words,
 )
+from app.web.pages.order_invoices import invoices_view
 from app.web.pages.planned import PlannedView, planned_view
 from app.web.reading import read_day, read_version
 from app.web.templating import chrome, render, see
@@ -62,6 +63,7 @@ def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HT
         customer=customers.get(here.store, order.customer_id).value,
         stands={piece.number: stands_now(here, piece) for piece in order.pieces},
         planned=planned_now(here, order.pieces),
+        invoices=invoices_view(order, invoices.of_order(here.store, order), typed, faults),
         **page_of.order_fields(
             order, here.shop, here.today, rack, orders.agreed_anew(here.store, order_id)
         ),
@@ -88,7 +90,7 @@ def stands_now(here: Visit, piece: Piece) -> tuple[MaterialStand, ...]:
     return stands_of(piece.agreed.chosen, states_of_piece(here.store, piece.id))
 
 
-def _act(
+def act_on(
     here: Visit, order_id: int, form: Typed, act: Callable[[], str], back: str = ""
 ) -> Response:
     """Do something to an order and say what was done.
@@ -123,10 +125,10 @@ def take(here: Here, form: TypedForm, order_id: Id) -> Response:
 
     def act() -> str:
         read.faults.finish()
-        number = progress.take_order(here.store, _at(order_id, form), terms, here.act)
+        number = progress.take_order(here.store, at_version(order_id, form), terms, here.act)
         return f"Order {number} is taken."
 
-    return _act(here, order_id, form, act)
+    return act_on(here, order_id, form, act)
 
 
 @router.post("/stage")
@@ -135,10 +137,10 @@ def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
 
     def act() -> str:
         stage = _stage(form)
-        used = progress.move_order(here.store, _at(order_id, form), stage, here.act)
+        used = progress.move_order(here.store, at_version(order_id, form), stage, here.act)
         return f"The pieces are {stage}.{took_words(used)}{_still_owed(here, order_id, stage)}"
 
-    return _act(here, order_id, form, act)
+    return act_on(here, order_id, form, act)
 
 
 @router.post("/take-back")
@@ -146,10 +148,10 @@ def take_all_back(here: Here, form: TypedForm, order_id: Id) -> Response:
     """The last act on the order is undone; both stay in the record."""
 
     def act() -> str:
-        back = progress.take_back(here.store, _at(order_id, form), here.act)
+        back = progress.take_back(here.store, at_version(order_id, form), here.act)
         return f"The last change is taken back.{put_back_words(back)}"
 
-    return _act(here, order_id, form, act)
+    return act_on(here, order_id, form, act)
 
 
 @router.post("/pieces/{number}/stage")
@@ -158,11 +160,11 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
 
     def act() -> str:
         stage = _stage(form)
-        used = progress.move_piece(here.store, _at(order_id, form), number, stage, here.act)
+        used = progress.move_piece(here.store, at_version(order_id, form), number, stage, here.act)
         owed = _still_owed(here, order_id, stage)
         return f"Piece {number} is {stage}.{took_words(used)}{owed}"
 
-    return _act(here, order_id, form, act, _back(order_id, number, form))
+    return act_on(here, order_id, form, act, _back(order_id, number, form))
 
 
 @router.post("/pieces/{number}/take-back")
@@ -170,10 +172,10 @@ def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response
     """The last change of a piece's stage is undone; both stay in the record."""
 
     def act() -> str:
-        back = progress.take_back(here.store, _at(order_id, form), here.act, number)
+        back = progress.take_back(here.store, at_version(order_id, form), here.act, number)
         return f"The last change of piece {number} is taken back.{put_back_words(back)}"
 
-    return _act(here, order_id, form, act, _back(order_id, number, form))
+    return act_on(here, order_id, form, act, _back(order_id, number, form))
 
 
 @router.post("/pieces/{number}/remove")
@@ -181,10 +183,10 @@ def remove_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respo
     """A quoted piece leaves its quote."""
 
     def act() -> str:
-        orders.remove_piece(here.store, _at(order_id, form), number, here.act)
+        orders.remove_piece(here.store, at_version(order_id, form), number, here.act)
         return f"Piece {number} is removed."
 
-    return _act(here, order_id, form, act)
+    return act_on(here, order_id, form, act)
 
 
 @router.post("/terms")
@@ -196,10 +198,10 @@ def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
 
     def act() -> str:
         read.faults.finish()
-        orders.set_due_and_note(here.store, _at(order_id, form), due, note, here.act)
+        orders.set_due_and_note(here.store, at_version(order_id, form), due, note, here.act)
         return "Date and note are kept."
 
-    return _act(here, order_id, form, act)
+    return act_on(here, order_id, form, act)
 
 
 @router.post("/entries")
@@ -215,9 +217,9 @@ def add_entry(here: Here, form: TypedForm, order_id: Id) -> Response:
 
     def act() -> str:
         read.faults.finish()
-        return _keep_entry(here, _at(order_id, form), payment)
+        return _keep_entry(here, at_version(order_id, form), payment)
 
-    return _act(here, order_id, form, act)
+    return act_on(here, order_id, form, act)
 
 
 def _kind(read: Reader) -> EntryKind:
@@ -246,10 +248,10 @@ def correct_entry(here: Here, form: TypedForm, order_id: Id, entry_id: Id) -> Re
     """A contrary entry for one that was a mistake."""
 
     def act() -> str:
-        payments.correct_entry(here.store, _at(order_id, form), entry_id, here.act)
+        payments.correct_entry(here.store, at_version(order_id, form), entry_id, here.act)
         return "Corrected by a contrary entry."
 
-    return _act(here, order_id, form, act)
+    return act_on(here, order_id, form, act)
 
 
 @router.post("/reductions")
@@ -264,12 +266,12 @@ def reduce(here: Here, form: TypedForm, order_id: Id) -> Response:
     def act() -> str:
         read.faults.finish()
         try:
-            reductions.reduce(here.store, _at(order_id, form), goodwill, here.act)
+            reductions.reduce(here.store, at_version(order_id, form), goodwill, here.act)
         except Invalid as invalid:
             raise invalid.under("goodwill") from invalid
         return f"{show_money(goodwill.amount)} is taken off.{_to_return(here, order_id)}"
 
-    return _act(here, order_id, form, act)
+    return act_on(here, order_id, form, act)
 
 
 @router.post("/reductions/{reduction_id}/undo")
@@ -277,10 +279,10 @@ def undo_reduction(here: Here, form: TypedForm, order_id: Id, reduction_id: Id) 
     """A contrary entry for a reduction that was a mistake."""
 
     def act() -> str:
-        reductions.undo(here.store, _at(order_id, form), reduction_id, here.act)
+        reductions.undo(here.store, at_version(order_id, form), reduction_id, here.act)
         return "Undone by a contrary entry."
 
-    return _act(here, order_id, form, act)
+    return act_on(here, order_id, form, act)
 
 
 def _to_return(here: Visit, order_id: int) -> str:
@@ -306,7 +308,8 @@ def _stage(form: Typed) -> Stage:
     raise Conflict(f"{quoted(form.get('stage', ''))} is not a stage.")
 
 
-def _at(order_id: int, form: Typed) -> OrderAt:
+def at_version(order_id: int, form: Typed) -> OrderAt:
+    """The order at the version that a form was made from."""
     return OrderAt(id=order_id, version=read_version(form))
 
 
