@@ -13,6 +13,7 @@ from app.orders import Customer, Shop
 from app.storage import Store, Work
 from seed_demo.buying import order_from_suppliers
 from seed_demo.customers import customers
+from seed_demo.invoicing import issue_invoices
 from seed_demo.keeping import keep, number_them
 from seed_demo.plans import make_plans
 from seed_demo.price_book import price_book
@@ -56,6 +57,7 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
     for more in batched(first[AT_ONCE:], AT_ONCE):
         with store.writing() as work:
             keep(work.session, more)
+    issue_invoices(store, first, dict(people.known), day)
     make_plans(store, day)
     order_from_suppliers(store, day)
 

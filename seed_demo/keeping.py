@@ -5,7 +5,6 @@ finished values go into the same rows through the storage's own mapping. Numbers
 given in the order of the days, so they run without gaps (M4).
 """
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -26,6 +25,7 @@ from app.storage.rows import (
     StageChangeRow,
 )
 from app.storage.snapshots import AGREED
+from seed_demo.numbering import Numbering
 from seed_demo.years import PastOrder
 
 type Columns = dict[str, Any]
@@ -36,7 +36,7 @@ def number_them(session: Session, orders: Sequence[PastOrder]) -> tuple[PastOrde
 
     The counters are left standing at the last ones. Raises: IntegrityError where they had begun.
     """
-    numbering = _Numbering()
+    numbering = Numbering()
     quotes = {
         order_id: numbering.take(Series.QUOTE, at.year)
         for at, order_id in sorted((past.quoted_at, past.order.id) for past in orders)
@@ -57,23 +57,6 @@ def number_them(session: Session, orders: Sequence[PastOrder]) -> tuple[PastOrde
         )
         for past in orders
     )
-
-
-class _Numbering:
-    """Counts every series of every year from 1."""
-
-    def __init__(self) -> None:
-        self._last: Counter[tuple[Series, int]] = Counter()
-
-    def take(self, series: Series, year: int) -> str:
-        self._last[series, year] += 1
-        return series.number(year, self._last[series, year])
-
-    def counters(self) -> list[Columns]:
-        return [
-            {"series": series.value, "year": year, "last": last}
-            for (series, year), last in self._last.items()
-        ]
 
 
 def _taken(orders: Iterable[PastOrder]) -> Iterator[tuple[datetime, int]]:

@@ -85,6 +85,7 @@ def quillmoor() -> Shop:
         step=mm(1),
         address="3 Saltpan Yard, Orrenby (an invented place: this is the sample shop)",
         contact="01632 960 100 · bench@quillmoor.example",
+        tax_number="XX 00 960 100 (invented)",
         people=PEOPLE,
         labour=Labour(hourly_rate=euro("39.00")),
         tax_rates=(STANDARD, REDUCED, NO_TAX),

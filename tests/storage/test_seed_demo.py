@@ -15,9 +15,10 @@ import pytest
 import seed_demo
 from app.errors import Conflict, Invalid
 from app.framing import Presentation
+from app.money import Money
 from app.orders import EntryKind, Order, Stage
 from app.services import buying, deliveries, plans
-from app.services.changing import settle
+from app.services.changing import account_now, settle
 from app.stock.plans import PlanStage, standing
 from app.storage import (
     DATABASE_NAME,
@@ -331,3 +332,26 @@ def test_one_plan_is_cut_and_one_lies_at_the_bench(sample: Store) -> None:
                 assert order.ordered_on is not None
                 assert order.ordered_on < plan.made_at.date()
         assert all(line.kept.on_hand >= 0 for line in work.stock.every(StockFilter(gone=True)))
+
+
+def test_a_part_of_what_was_collected_is_invoiced_and_one_invoice_corrected(
+    sample: Store, orders: tuple[Order, ...]
+) -> None:
+    by_id = {order.id: order for order in orders}
+    with sample.reading() as work:
+        issued = work.invoices.in_days(date(2000, 1, 1), TODAY)
+    *past, credit, again = (each.invoice for each in issued)
+    collected = [order for order in orders if order.stage is Stage.COLLECTED]
+    assert len(collected) // 5 < len(past) < len(collected)
+    for each in issued[:-3]:
+        order = by_id[each.order_id]
+        assert each.invoice.charged.gross == account_now(order).to_pay
+        assert each.invoice.collected_on == each.invoice.issued_on
+        assert each.invoice.order_number == order.order_number
+    days = [invoice.issued_on for invoice in past]
+    assert days == sorted(days)
+    assert any(invoice.pay_by for invoice in past)
+    assert any(invoice.note for invoice in past if not invoice.charged.tax)
+    assert credit.corrects is not None
+    assert credit.corrects.number == past[-1].number
+    assert past[-1].charged.gross - again.charged.gross == Money(1000, again.charged.currency)

@@ -218,6 +218,24 @@ def test_a_month_is_listed_and_saved_in_the_order_of_the_numbers(
     assert "None in this month" in counter.get("/invoices?month=2025-01").main
 
 
+def test_years_apart_are_a_row_of_their_own(counter: Counter, stocked: Store, clock: Clock) -> None:
+    do(counter, an_order(counter, stocked), "invoices")
+    assert not [
+        nav
+        for nav in counter.get("/invoices").each("chips")
+        if "Years" in nav.get("aria-label", "")
+    ]
+    clock.time = NOW.replace(year=2028, month=2)
+    do(counter, an_order(counter, stocked), "invoices")
+    page = counter.get("/invoices")
+    assert page.links("chips") == {
+        "2028": "/invoices?month=2028-02",
+        "2026": "/invoices?month=2026-11",
+    }
+    assert "Invoice R-2028-0001" in page.main
+    assert "November 2026 (1)" in counter.get("/invoices?month=2026-11").main
+
+
 @pytest.mark.parametrize("month", ["2026-13", "26-1", "x", "9999-01", "2026-11-25", "\N{SNOWMAN}"])
 def test_a_month_that_is_none_is_not_found(counter: Counter, month: str) -> None:
     assert counter.get(f"/invoices?month={month}").status == 404

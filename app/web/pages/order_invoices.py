@@ -64,6 +64,7 @@ class ListedInvoice:
 class InvoiceListPage(Page):
     """The invoices and credit notes of a month. month: its first day, None where there is none yet."""
 
+    years: tuple[Chip, ...]
     months: tuple[Chip, ...]
     month: date | None
     rows: tuple[ListedInvoice, ...]
@@ -133,13 +134,27 @@ def listed_invoices(issued: Sequence[Issued]) -> tuple[ListedInvoice, ...]:
     )
 
 
-def month_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple[Chip, ...]:
-    """Links to the months in which something was issued, the latest first."""
+def year_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple[Chip, ...]:
+    """Links to the latest month of each year, where there are several years; the latest first."""
+    latest: dict[int, date] = {}
+    for month in months:
+        latest.setdefault(month.first.year, month.first)
+    if len(latest) < 2:
+        return ()
     return tuple(
-        Chip(
-            label=f"{month.first:%B %Y} ({month.count})",
-            href=f"/invoices?month={month.first:%Y-%m}",
-            current=month.first == current,
-        )
-        for month in months
+        _chip(str(year), first, current=current is not None and year == current.year)
+        for year, first in latest.items()
     )
+
+
+def month_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple[Chip, ...]:
+    """Links to the months of the year in which something was issued, the latest first."""
+    return tuple(
+        _chip(f"{month.first:%B %Y} ({month.count})", month.first, current=month.first == current)
+        for month in months
+        if current is not None and month.first.year == current.year
+    )
+
+
+def _chip(label: str, first: date, *, current: bool) -> Chip:
+    return Chip(label=label, href=f"/invoices?month={first:%Y-%m}", current=current)

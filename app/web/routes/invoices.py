@@ -85,6 +85,7 @@ def show_month(here: Here, month: str = "") -> HTMLResponse:
         title="Invoices",
         section="Orders",
         wide=True,
+        years=page_of.year_chips(months, shown),
         months=page_of.month_chips(months, shown),
         month=shown,
         rows=page_of.listed_invoices(issued),
