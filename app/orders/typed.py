@@ -23,6 +23,9 @@ LONGEST_FIELD = 2000
 NEEDED = "needed"
 """Code of a fault that only says what is still to be typed; while one types it is no error."""
 
+NOT_FOUND = "material-not-found"
+"""Code of a fault at a material that is not in the price book, or not only one."""
+
 WINDOW_FIELDS = ("size", "kind", "shown", "edge", "shape", "rise", "slot", "slot_gap", "x", "y")
 """Fields of one window. A program may name a window as well; on the page it is its letter."""
 
@@ -149,7 +152,7 @@ class Typed:
                 path,
                 f"“{text[:40]}” is not one {_NAMES[kind]} of the price book; type its code or "
                 "more of its name.",
-                code="material-not-found",
+                code=NOT_FOUND,
             )
         return found
 

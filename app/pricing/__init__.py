@@ -25,7 +25,7 @@ from app.pricing.lines import PriceLine
 from app.pricing.measure import Measure
 from app.pricing.opened import NOTHING_OPENED, Opened, OpenedSheets, OpenedSticks
 from app.pricing.operations import DEFAULT_OPERATIONS, Operation, When
-from app.pricing.price import PiecePrice, price_piece
+from app.pricing.price import PiecePrice, known_lines, price_piece
 from app.pricing.quantities import handbook_length
 from app.pricing.raising import Raised, raised
 from app.pricing.repricing import LineChange, Repricing, compare
@@ -40,7 +40,7 @@ from app.pricing.rules import (
 )
 from app.pricing.sell_price import UnitPrice, charged_in, unit_price
 from app.pricing.totals import OrderTotals, price_order
-from app.pricing.uses import LineGroup
+from app.pricing.uses import LineGroup, Use
 
 __all__ = [
     "CHARGES",
@@ -83,11 +83,13 @@ __all__ = [
     "TaxTerms",
     "Trait",
     "UnitPrice",
+    "Use",
     "When",
     "charged_in",
     "compare",
     "cost_bases",
     "handbook_length",
+    "known_lines",
     "loss_at_saw",
     "price_order",
     "price_piece",

@@ -3,21 +3,22 @@
 Owns the result and the order of the steps: lines, then discount, rush and rounding, then tax.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from app.errors import FaultCollector
+from app.errors import Fault, Invalid
 from app.framing import Dimensions
 from app.money import Currency, Money, TaxSummary, work_out_tax
 from app.pricing.adjusting import adjust, settle
+from app.pricing.book import Material
 from app.pricing.chosen import Chosen, misfits
 from app.pricing.customer import CustomerPrice, customer_line
 from app.pricing.labour import labour_line
 from app.pricing.lines import PriceLine, material_line
 from app.pricing.opened import NOTHING_OPENED, Opened, opened_for
 from app.pricing.rules import NO_ADJUSTMENTS, Adjustments, PriceRules, TaxTerms
-from app.pricing.uses import uses_of
+from app.pricing.uses import Use, uses_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,23 +93,44 @@ def price_piece(
     return _summed(lines, rules, adjustments)
 
 
+def known_lines(
+    dimensions: Dimensions,
+    chosen: Chosen,
+    rules: PriceRules,
+    opened: Mapping[str, Opened],
+    known: Callable[[Use], bool],
+) -> tuple[PriceLine, ...]:
+    """The lines of the materials that are known, for a piece that has no price yet.
+
+    opened: as of `price_piece`. Left out is what the rules have no tax rate, markup table or currency
+    for, and the labour. Source: handbook P4, P6.
+    """
+    uses = uses_of(dimensions, chosen)
+    wanted = (use for use in uses if known(use) and not any(_faults_at("", use.material, rules)))
+    return tuple(material_line(use, rules, opened_for(use, uses, opened)) for use in wanted)
+
+
 def _check(dimensions: Dimensions, chosen: Chosen, rules: PriceRules) -> None:
-    faults = FaultCollector()
-    for fault in misfits(chosen, dimensions):
-        faults.add(fault.path, fault.message, fault.code)
+    faults = list(misfits(chosen, dimensions))
     for path, material in chosen.materials():
-        if material.cost.currency != rules.currency:
-            faults.add(
-                path,
-                f"{material.code} is priced in {material.cost.currency.code}, but the shop's "
-                f"currency is {rules.currency.code}.",
-            )
-        if rules.rate_of(material.tax) is None:
-            faults.add(path, f"{material.code}: {rules.no_such_rate(material.tax)}")
-        table = material.selling.table
-        if table is not None and rules.table_of(table) is None:
-            faults.add(path, f"{material.code}: {rules.no_such_table(table)}")
-    faults.finish()
+        faults += _faults_at(path, material, rules)
+    if faults:
+        raise Invalid(faults)
+
+
+def _faults_at(path: str, material: Material, rules: PriceRules) -> Iterator[Fault]:
+    """What the rules lack for a material."""
+    if material.cost.currency != rules.currency:
+        yield Fault(
+            path=path,
+            message=f"{material.code} is priced in {material.cost.currency.code}, but the shop's "
+            f"currency is {rules.currency.code}.",
+        )
+    if rules.rate_of(material.tax) is None:
+        yield Fault(path=path, message=f"{material.code}: {rules.no_such_rate(material.tax)}")
+    table = material.selling.table
+    if table is not None and rules.table_of(table) is None:
+        yield Fault(path=path, message=f"{material.code}: {rules.no_such_table(table)}")
 
 
 def _summed(lines: Sequence[PriceLine], rules: PriceRules, adjustments: Adjustments) -> PiecePrice:

@@ -3,13 +3,15 @@
 The reading and the arithmetic are the domain's; here they meet the shop's price book and are kept.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from app.errors import Fault
 from app.orders import Agreed, Order, Piece, Shop
 from app.orders.agreeing import agree
 from app.orders.artwork_facts import read_artwork, retyped, same_design
+from app.orders.so_far import SoFar, so_far
 from app.pricing import Repricing, compare
 from app.services.changing import OrderAt, piece_of
 from app.services.customers import Asked, known_or_new
@@ -43,6 +45,12 @@ def worked_out(
     """What a typed piece comes to today. Raises: Invalid with every fault at its field."""
     with store.reading() as work:
         return _worked_out(work, typed, shop, today=today, tax_free=tax_free)
+
+
+def told_so_far(store: Store, typed: Typed, faults: Iterable[Fault], shop: Shop) -> SoFar | None:
+    """What can be told of a typed piece that has these faults; None where nothing can."""
+    with store.reading() as work:
+        return so_far(typed, faults, shop, work.materials.meant)
 
 
 def _worked_out(work: Work, typed: Typed, shop: Shop, *, today: date, tax_free: bool) -> NewPiece:

@@ -3,20 +3,23 @@
 // place of the one in the page with that id:
 //   data-swap="mend"   only while the page shows something there (a summary of faults shrinks, but does not pop up)
 //   data-hold          stays, greyed, while the answer is not ready (what is typed cannot be read yet)
+//   data-so-far        in the answer: takes the place of what is held, but not while its fault is in the field being typed in
 //   data-grow          in the answer's own element with an id: children not here yet are added (a further row of fields);
 //                      those with an id are hidden while the answer does not want them, and keep what was typed in them
 // A new error waits until its field is left: of the one being typed in, and of an empty one nobody has come to yet.
 
 const waiting = new Map();
+const soFar = new Map();
 const left = new WeakSet();
 
 document.addEventListener("book:swap", ({ detail: { html, unready = false } }) => {
   const answer = new DOMParser().parseFromString(html, "text/html");
   const place = whereWeAre();
+  const typing = isWrongHere(answer);
   for (const next of answer.querySelectorAll("[data-grow][id]")) grow(document.getElementById(next.id), next);
   for (const next of answer.querySelectorAll("[data-swap][id]")) {
     const old = document.getElementById(next.id);
-    if (old && !next.parentElement.closest("[data-swap]")) renew(old, next, unready);
+    if (old && !next.parentElement.closest("[data-swap]")) renew(old, next, unready, typing);
   }
   if (!document.querySelector(".error-summary")) document.title = document.title.replace(/^Error: /, "");
   returnTo(place);
@@ -25,8 +28,11 @@ document.addEventListener("book:swap", ({ detail: { html, unready = false } }) =
 document.addEventListener("focusout", ({ target }) => {
   left.add(target);
   const id = `${target.id}-error`;
-  if (waiting.has(id)) put(document.getElementById(id), waiting.get(id));
+  if (!waiting.has(id)) return;
+  put(document.getElementById(id), waiting.get(id));
   waiting.delete(id);
+  for (const next of soFar.values()) put(document.getElementById(next.id), next);
+  soFar.clear();
 });
 
 function grow(old, next) {
@@ -38,10 +44,22 @@ function grow(old, next) {
   }
 }
 
-function renew(old, next, unready) {
+function isWrongHere(answer) {
+  return Boolean(answer.getElementById(`${document.activeElement?.id}-error`)?.textContent);
+}
+
+function holds(old, next, typing) {
+  if (old.hasAttribute("data-blank")) return false;
+  return !next.hasAttribute("data-so-far") || (typing && !old.hasAttribute("data-so-far"));
+}
+
+function renew(old, next, unready, typing) {
+  soFar.delete(old.id);
   if (old.hasAttribute("data-hold")) {
-    old.toggleAttribute("data-stale", unready && !old.hasAttribute("data-blank"));
-    if (unready && !old.hasAttribute("data-blank")) return;
+    const held = unready && holds(old, next, typing);
+    old.toggleAttribute("data-stale", held);
+    if (held && next.hasAttribute("data-so-far")) soFar.set(old.id, next);
+    if (held) return;
   }
   if (next.dataset.swap === "mend") {
     if (!old.firstElementChild) return;

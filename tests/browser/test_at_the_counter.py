@@ -60,6 +60,32 @@ def test_a_slip_is_said_when_its_field_is_left_and_the_price_says_it_is_old(page
     expect(page.locator("#borders-left-error")).to_be_empty()
 
 
+def test_a_wrong_field_leaves_what_can_be_drawn_and_priced(page: Page) -> None:
+    """While it is being typed in, what was there is held; once it is left, what can be told stands there."""
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("artwork.size", "410x310")
+    expect(page.locator("#drawing svg.drawing-front")).to_be_visible()
+    expect(page.locator(".drawn-without")).to_contain_text("a plain top mat, since none is chosen")
+    keyboard.find("mats.0.material", "chal", "Chalk white")
+    expect(page.locator("#price .price")).not_to_have_text("–")
+    expect(page.locator(".drawn-without")).to_have_count(0)
+    keyboard.type("frames.0.material", "zz9")
+    expect(page.locator("#price")).to_have_attribute("data-stale", "")
+    keyboard.press("Tab")
+    expect(page.locator("#frames-0-material-error")).to_contain_text("“zz9”")
+    expect(page.locator(".drawn-without")).to_contain_text("without the frame: “zz9”")
+    expect(page.locator("#price .price")).to_have_text("–")
+    expect(page.locator("#price .so-far")).to_have_text("So far, without a total")
+    expect(page.locator("#price")).not_to_have_attribute("data-stale", "")
+    keyboard.type("borders.left", "80")
+    expect(page.locator("#price .price-line")).to_have_count(1)
+    expect(page.locator(".drawn-without")).to_contain_text("without the frame")
+    page.locator("#frames-0-material").fill("")
+    expect(page.locator("#price .price")).not_to_have_text("–")
+    expect(page.locator(".drawn-without")).to_have_count(0)
+
+
 def test_what_is_typed_is_never_replaced_by_the_answer(page: Page) -> None:
     page.goto("/quotes/new")
     keyboard = Keyboard(page)

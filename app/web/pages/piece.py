@@ -11,10 +11,10 @@ from fractions import Fraction
 from markupsafe import Markup
 
 from app.documents.look import look_of
-from app.drawings import front, measured, section
+from app.drawings import Look, front, measured, section
 from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
-from app.lengths import Unit, mm, nearest_fraction_text, parse_size, show, show_size
+from app.lengths import Steps, Unit, mm, nearest_fraction_text, parse_size, show, show_size
 from app.money import Money, show_percent
 from app.orders import Agreed, ArtworkRecord, Shop
 from app.orders.findings import Findings, findings
@@ -81,14 +81,19 @@ class PieceView:
 
 def draw(view: View, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
     """One view of the piece as inline SVG; drawings escape every text that they print."""
-    unit = agreed.spec.unit
+    return drawn(view, found.exact, look_of(artwork, agreed.chosen), agreed.steps)
+
+
+def drawn(view: View, exact: Dimensions, look: Look, steps: Steps) -> Markup:
+    """One view of what was worked out, whether it is agreed or not."""
+    unit = exact.spec.unit
     match view:
         case View.SEEN:
-            return Markup(front(found.exact, look_of(artwork, agreed.chosen)))
+            return Markup(front(exact, look))
         case View.MEASURED:
-            return Markup(measured(found.exact, unit, agreed.steps))
+            return Markup(measured(exact, unit, steps))
         case View.SECTION:
-            return Markup(section(found.exact, unit))
+            return Markup(section(exact, unit))
 
 
 def piece_view(

@@ -11,12 +11,14 @@ from app.framing import Presentation
 from app.lengths import Length, Unit, parse_length, show
 from app.orders import ArtworkKind, MatWord, Shop
 from app.orders.asking import Sizing, unit_of
+from app.orders.so_far import SoFar
 from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE_FIELDS
 from app.pricing import Chosen
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.piece import VIEW_LABELS, PieceView, View, understood_size
 from app.web.pages.piece_stock import FromRack, ReallyUsed
 from app.web.pages.quote_sizes import OffersView
+from app.web.pages.quote_so_far import SoFarView
 from app.web.pages.quote_windows import WindowsFields, is_window_length, windows_fields
 from app.web.templating import Page
 
@@ -146,7 +148,8 @@ class Outcome:
     """What came of working out what was typed.
 
     needed: what is still to be typed, which is no fault while one types. result, stock, used: None
-    where there is either. names: of materials and the like, at the fields where they were meant.
+    where there is either; so_far: what can be told all the same.
+    names: of materials and the like, at the fields where they were meant.
     kept_since: the day of the price, where it is the one that was agreed.
     """
 
@@ -155,6 +158,7 @@ class Outcome:
     result: PieceView | None = None
     stock: FromRack | None = None
     used: ReallyUsed | None = None
+    so_far: SoFar | None = None
     names: Mapping[str, str] = field(default_factory=dict)
     offers: OffersView = OffersView(sizes=(), next_up=True)
     kept_since: date | None = None
@@ -167,7 +171,8 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuotePage(Page):
-    """result: None while the piece cannot be worked out; faults and needed then say why.
+    """result: None while the piece cannot be worked out; faults and needed then say why, and so_far
+    shows what can be told all the same.
 
     stock, used: what the rack has for the piece and what it really uses up, for the shop alone.
 
@@ -192,6 +197,7 @@ class QuotePage(Page):
     result: PieceView | None
     stock: FromRack | None
     used: ReallyUsed | None
+    so_far: SoFarView | None
     offers: OffersView
     views: tuple[tuple[str, str, bool], ...]
     tax_word: str
@@ -405,6 +411,12 @@ def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
             if material and material.name.casefold() != typed[path].strip().casefold():
                 names[path] = material.name
     return names
+
+
+def names_so_far(told: SoFar) -> dict[str, str]:
+    """The same of a piece with faults; nothing at the fields that are passed over."""
+    names = names_of(told.chosen, told.fields)
+    return {path: name for path, name in names.items() if path not in told.left_out}
 
 
 @cache

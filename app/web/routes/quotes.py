@@ -19,11 +19,13 @@ from app.services.changing import OrderAt, piece_of
 from app.services.on_rack import free_for
 from app.storage import Stale
 from app.web.context import LARGEST_ID, Here, Id, TypedForm, Visit
+from app.web.fields import fields_in
 from app.web.pages import quote as page_of
 from app.web.pages import repricing
 from app.web.pages.piece import View, piece_view
 from app.web.pages.piece_stock import from_rack, really_used
 from app.web.pages.quote_sizes import TAKE, next_sizes, sizes_that_would_do, taken
+from app.web.pages.quote_so_far import so_far_view
 from app.web.pages.quote_windows import came_out
 from app.web.reading import read_version
 from app.web.templating import chrome, render, see
@@ -116,13 +118,7 @@ def _outcome(
             here.store, typed, here.shop, today=here.today, tax_free=sheet.tax_free
         )
     except Invalid as invalid:
-        found = tuple(dict.fromkeys((*faults, *invalid.faults)))
-        needed = () if faults else tuple(fault for fault in found if fault.code == NEEDED)
-        return page_of.Outcome(
-            faults=tuple(fault for fault in found if fault not in needed),
-            needed=needed,
-            offers=sizes_that_would_do(found),
-        )
+        return _faulty(here, typed, faults, invalid.faults)
     kept = sheet.agreed if sheet.agreed and same_design(sheet.agreed, typed) else None
     agreed = kept or piece.agreed
     dimensions = worked_out(agreed.spec)
@@ -137,6 +133,22 @@ def _outcome(
     )
 
 
+def _faulty(
+    here: Visit, typed: Typed, refused: tuple[Fault, ...], of_piece: tuple[Fault, ...]
+) -> page_of.Outcome:
+    """What can be told of a piece that cannot be worked out."""
+    found = tuple(dict.fromkeys((*refused, *of_piece)))
+    needed = () if refused else tuple(fault for fault in found if fault.code == NEEDED)
+    told = quotes.told_so_far(here.store, typed, of_piece, here.shop)
+    return page_of.Outcome(
+        faults=tuple(fault for fault in found if fault not in needed),
+        needed=needed,
+        so_far=told,
+        names=page_of.names_so_far(told) if told else {},
+        offers=sizes_that_would_do(found),
+    )
+
+
 def _wants_parts(here: Visit) -> bool:
     """Whether the live form asks, which renews parts of the page and has no use for the rest."""
     return here.request.headers.get("x-partial") == "1"
@@ -148,6 +160,11 @@ def _page(
     typed, outcome = piece_typed(form), outcome or page_of.Outcome()
     faults = outcome.faults
     understood = page_of.understood(typed, here.shop) | dict(outcome.names)
+    piece = page_of.piece_fields(typed, faults, here.shop, understood)
+    so_far = None
+    if outcome.so_far is not None:
+        wrong = (*faults, *outcome.needed)
+        so_far = so_far_view(outcome.so_far, view_of(form), wrong, fields_in(piece))
     return page_of.QuotePage(
         title=sheet.heading,
         section="Quotes",
@@ -163,12 +180,13 @@ def _page(
         customer=(
             page_of.customer_fields(form, faults, sheet.fitting) if sheet.asks_customer else None
         ),
-        piece=page_of.piece_fields(typed, faults, here.shop, understood),
+        piece=piece,
         needed=outcome.needed,
         unsaid=outcome.unsaid(form),
         result=outcome.result,
         stock=outcome.stock,
         used=outcome.used,
+        so_far=so_far,
         offers=outcome.offers,
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),

@@ -1,0 +1,195 @@
+"""A piece of which some fields are missing or wrong, as far as the others tell it.
+
+For looking at while one types, never to be kept: there is no `Agreed` without every field in order. Owns
+which fields are passed over for which fault, and which prices still stand without them.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from app.errors import Fault, Invalid
+from app.framing import Dimensions
+from app.lengths import Size, Steps, mm
+from app.money import Money
+from app.orders.agreeing import steps_for
+from app.orders.asking import Asked, read_piece
+from app.orders.cut_alone import opened_alone
+from app.orders.form_paths import on_the_form
+from app.orders.order import ArtworkRecord
+from app.orders.shop import Shop
+from app.orders.typed import MOST_FRAMES, FindMaterial
+from app.orders.worked import worked_out
+from app.pricing import (
+    Charge,
+    ChargeBy,
+    Chosen,
+    CostPer,
+    Kind,
+    LineGroup,
+    Material,
+    PriceLine,
+    Selling,
+    SheetStock,
+    Use,
+    known_lines,
+)
+
+_PLAIN = "a plain one"
+"""Typed for a mat that cannot be read, so that its row keeps its place."""
+
+USUAL_MAT = mm("1.4")
+"""How thick a plain mat is drawn. Common practice: a board of four plies."""
+
+type Typed = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoFar:
+    """fields: as they were read. left_out: what was typed in each that was passed over; empty where a
+    mat is missing.
+
+    chosen: has a plain mat in the place of each that is missing or unknown. lines: of the parts that
+    are known; work is not among them, since all parts tell it. sized: whether sizes are as typed.
+    """
+
+    artwork: ArtworkRecord
+    dimensions: Dimensions
+    chosen: Chosen
+    steps: Steps
+    fields: Typed
+    left_out: Mapping[str, str]
+    lines: tuple[PriceLine, ...]
+    sized: bool
+
+
+def so_far(typed: Typed, faults: Iterable[Fault], shop: Shop, find: FindMaterial) -> SoFar | None:
+    """What can be told of a typed piece without the fields that its faults stand at.
+
+    faults: why it could not be agreed, at the quote page's fields. None where the rest tells no
+    piece either, as without a size.
+    """
+    plain = _plain_mat(shop)
+    finds = _with(plain, find)
+    fields = _passing_over(typed, on_the_form(faults))
+    while True:
+        try:
+            asked = read_piece(fields, shop, finds)
+            dimensions = worked_out(asked.spec)
+        except Invalid as invalid:
+            fewer = _passing_over(fields, on_the_form(invalid.faults))
+            if fewer == fields:
+                return None
+            fields = fewer
+        else:
+            return _told(asked, dimensions, (typed, fields), shop, plain)
+
+
+def _told(
+    asked: Asked, dimensions: Dimensions, fields: tuple[Typed, Typed], shop: Shop, plain: Material
+) -> SoFar:
+    """fields: as typed, and as read."""
+    left_out = _left_out(*fields)
+    sized = all(_leaves_sizes(path) for path in left_out)
+
+    def known(use: Use) -> bool:
+        if use.material == plain or (use.group is LineGroup.FRAME and "allowance" in left_out):
+            return False
+        return sized or use.material.charge.by is ChargeBy.EACH
+
+    opened = opened_alone(dimensions, asked.chosen, shop)
+    return SoFar(
+        artwork=asked.artwork,
+        dimensions=dimensions,
+        chosen=asked.chosen,
+        steps=steps_for(asked.spec.unit, shop),
+        fields=fields[1],
+        left_out=left_out,
+        lines=known_lines(dimensions, asked.chosen, shop.rules, opened, known),
+        sized=sized,
+    )
+
+
+def _plain_mat(shop: Shop) -> Material:
+    nothing = Money.zero(shop.currency)
+    return Material(
+        code="plain",
+        name=f"Plain {shop.mat_word.value}",
+        kind=Kind.MAT,
+        cost=nothing,
+        per=CostPer.SHEET,
+        charge=Charge(by=ChargeBy.SHEET_SHARE),
+        selling=Selling(price=nothing),
+        colour="#f1eee6",
+        sheet=SheetStock(size=Size(mm(1000), mm(1000)), thickness=USUAL_MAT, grams_per_m2=0),
+    )
+
+
+def _with(plain: Material, find: FindMaterial) -> FindMaterial:
+    def found(text: str, kind: Kind) -> Material | None:
+        return plain if kind is Kind.MAT and text == _PLAIN else find(text, kind)
+
+    return found
+
+
+def _passing_over(fields: Typed, faults: Iterable[Fault]) -> dict[str, str]:
+    """The fields without those that faults stand at and those that mean nothing without them."""
+    left = dict(fields)
+    for fault in faults:
+        match fault.path.split("."):
+            case ["mats", _, "material"]:
+                left[fault.path] = _PLAIN
+            case ["artwork", "size"]:
+                pass
+            case _:
+                gone = _gone_with(fault.path)
+                left = {path: text for path, text in left.items() if not path.startswith(gone)}
+    return left
+
+
+def _gone_with(path: str) -> tuple[str, ...]:
+    """How the fields begin that go with one: an outer frame has no size without the one in it."""
+    match path.split("."):
+        case ["frames", row, "material"]:
+            return tuple(f"frames.{outer}." for outer in range(int(row), MOST_FRAMES))
+        case [("fillet" | "spacer") as part, _]:
+            return (f"{part}.",)
+        case [("hardware" | "extras") as part, row, _]:
+            return (f"{part}.{row}.",)
+        case ["package", "size"]:
+            return (path, "sizing")
+    return (path,) if path else ()
+
+
+def _left_out(typed: Typed, fields: Typed) -> dict[str, str]:
+    """What was typed in each field that was not read as it was."""
+    paths = dict.fromkeys((*typed, *fields))
+    changed = {path: typed.get(path, "").strip() for path in paths}
+    return {
+        path: text
+        for path, text in changed.items()
+        if fields.get(path) != typed.get(path) and (text or path in fields)
+    }
+
+
+_LEAVES_SIZES = (
+    "artwork.",
+    "glazing.",
+    "mount_board.",
+    "backing.",
+    "spacer.",
+    "fillet.",
+    "frames.",
+    "allowance",
+    "hardware.",
+    "extras.",
+    "groove",
+    "discount",
+    "rush",
+)
+
+
+def _leaves_sizes(path: str) -> bool:
+    """Whether the other parts are as large without a field; a mat's material says how thick it is."""
+    if path.startswith("mats."):
+        return path.endswith(".material")
+    return path.startswith(_LEAVES_SIZES)
