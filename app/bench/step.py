@@ -34,6 +34,7 @@ class StepCode(StrEnum):
     RAILS = "rails"
     JOIN = "join"
     PLACE = "place"
+    SPACERS_IN = "spacers-in"
     FIT = "fit"
     FRAMES_TOGETHER = "frames-together"
     HANG = "hang"

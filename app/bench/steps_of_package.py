@@ -98,7 +98,7 @@ def _join(job: Job, number: int, frame: FrameSizes) -> Step:
 
 
 def _closing(job: Job) -> Iterator[Step]:
-    yield Step(id="artwork-place", code=StepCode.PLACE, text=_placing(job))
+    yield from _object_in(job) if job.cut.spec.boxed else _artwork_in(job)
     yield Step(id="fit", code=StepCode.FIT, text=_fitting(job), work=Work.FIT)
     if len(job.cut.frames) > 1:
         yield Step(
@@ -114,6 +114,41 @@ def _closing(job: Job) -> Iterator[Step]:
             work=Work.HANG,
         )
     yield Step(id="label", code=StepCode.LABEL, text="label with number and name")
+
+
+def _artwork_in(job: Job) -> Iterator[Step]:
+    yield Step(id="artwork-place", code=StepCode.PLACE, text=_placing(job))
+
+
+def _object_in(job: Job) -> Iterator[Step]:
+    """An object is mounted and never hinged; its spacers hold mats and glazing off it (G22).
+
+    Source: common practice; held so that it can be taken off again, as D6 has it of originals.
+    """
+    boards = (("mount board", job.cut.mount_board), ("backing", job.cut.backing))
+    board = next((name for name, size in boards if size is not None), "board")
+    yield Step(
+        id="object-mount",
+        code=StepCode.PLACE,
+        text=f"object: condition as noted; mount the object on the {board}, held so that it can be "
+        "taken off again, nothing loose",
+        work=Work.OBJECT,
+    )
+    if job.cut.spacers:
+        above = [
+            name
+            for name, there in (("the glazing", job.cut.glazing), ("the mats", job.cut.layers))
+            if there
+        ]
+        clean = f"{_CLEAN}; " if job.cut.glazing else ""
+        lay = f"{clean}lay {' and '.join(above)} in, then " if above else ""
+        walls = "walls of the rebate" if job.cut.frames else "edges of the package"
+        yield Step(
+            id="spacers-fix",
+            code=StepCode.SPACERS_IN,
+            text=f"{lay}fix the spacers along the {walls}",
+            work=Work.FIT if job.cut.frames else None,
+        )
 
 
 def _placing(job: Job) -> str:
@@ -134,8 +169,21 @@ def _how_it_is_placed(job: Job) -> str:
             return f"centre it in the tray, {job.say(job.cut.spec.gap)} all round"
 
 
+_CLEAN = "clean both faces of the glazing"
+
+
+def _closing_box(job: Job) -> str:
+    """The board with its object goes in last, behind mats and spacers that are in already."""
+    dust = "no dust on glazing and object; " if job.cut.glazing else ""
+    points = ", points in" if job.cut.frames else ""
+    seal = ", seal the back" if job.cut.backing is not None and job.cut.frames else ""
+    return f"{dust}lay the board with the object in behind the spacers{points}{seal}"
+
+
 def _fitting(job: Job) -> str:
-    clean = "clean both faces of the glazing, no dust behind it; " if job.cut.glazing else ""
+    if job.cut.spec.boxed and job.cut.spacers:
+        return _closing_box(job)
+    clean = f"{_CLEAN}, no dust behind it; " if job.cut.glazing else ""
     seal = ", seal the back" if job.cut.backing is not None and job.cut.frames else ""
     if not job.cut.frames:
         return f"{clean}close the package"

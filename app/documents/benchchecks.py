@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from app.documents.printing import Figures
 from app.framing import Dimensions, Presentation, Spec
+from app.framing.objects import room_over_object, walls_of
 from app.framing.weight import HangingWay
 from app.lengths import ZERO, Length, Size
 from app.orders import Agreed
@@ -25,12 +26,14 @@ def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check,
     """The checks of a piece, in the order in which they are made."""
     if not found.cut.frames:
         return (
+            *_object(found, figures),
             *_fillet(found, figures),
             Check(name="Weight", text=f"about {figures.weight(found.weight.kg)}"),
         )
     return (
         *_package(found, figures),
         *_stack(agreed, found, figures),
+        *_object(found, figures),
         *_fillet(found, figures),
         *_seen(found, figures),
         *_hanging(found, figures),
@@ -84,14 +87,42 @@ def stacked(spec: Spec) -> tuple[tuple[str, Length], ...]:
     """(what, thickness) from the front to the back, without what has none."""
     panels = [
         ("glazing", spec.glazing.thickness if spec.glazing else ZERO),
-        ("spacer", spec.spacer.depth if spec.spacer else ZERO),
-        ("mats", sum((mat.thickness for mat in spec.mats), ZERO)),
-        ("fillet", spec.fillet.thickness if spec.fillet else ZERO),
-        ("artwork", spec.artwork_thickness),
+        *_before_the_board(spec),
         ("mount board", spec.mount_board.thickness if spec.mount_board else ZERO),
         ("backing", spec.backing.thickness if spec.backing else ZERO),
     ]
     return tuple((name, thickness) for name, thickness in panels if thickness)
+
+
+def _before_the_board(spec: Spec) -> tuple[tuple[str, Length], ...]:
+    """Spacers, mats and artwork; of an object in a box what is higher, it or its walls (G22)."""
+    walls = (
+        ("spacer", spec.spacer.depth if spec.spacer else ZERO),
+        ("mats", sum((mat.thickness for mat in spec.mats), ZERO)),
+        ("fillet", spec.fillet.thickness if spec.fillet else ZERO),
+    )
+    if spec.boxed is None:
+        return (*walls, ("artwork", spec.artwork_thickness))
+    return walls if room_over_object(spec) >= ZERO else (("object", spec.artwork_thickness),)
+
+
+def _object(found: Findings, figures: Figures) -> Iterator[Check]:
+    """The room of an object from the glazing to its mount board (G22, D7)."""
+    spec = found.exact.spec
+    if spec.boxed is None:
+        return
+    room = room_over_object(spec)
+    clear = f"{figures.length(room)} clear over it" if room >= ZERO else ""
+    front = "glass" if spec.glazing else "front"
+    yield Check(
+        name="Object",
+        text=f"{figures.length(spec.artwork_thickness)} high"
+        if spec.artwork_thickness
+        else "height not given",
+        detail=", ".join(
+            filter(None, (f"{figures.length(walls_of(spec))} from {front} to mount board", clear))
+        ),
+    )
 
 
 def _fillet(found: Findings, figures: Figures) -> Iterator[Check]:

@@ -42,6 +42,7 @@ _STEP_AT = {
     StepCode.RAILS: Place.RAILS,
     StepCode.JOIN: Place.JOIN,
     StepCode.PLACE: Place.ARTWORK,
+    StepCode.SPACERS_IN: Place.FIT,
     StepCode.FIT: Place.FIT,
     StepCode.FRAMES_TOGETHER: Place.FIT,
     StepCode.HANG: Place.HANG,
@@ -74,6 +75,7 @@ _NOTICE_AT = {
             "needs-cutter-for-ovals",
             "between-scale-marks",
             "moves-not-proven",
+            "object-under-mat",
         ),
         Place.CUTTER,
     ),
@@ -89,6 +91,8 @@ _NOTICE_AT = {
         Place.FILLET,
     ),
     "fillet-on-paper": Place.LINING,
+    **dict.fromkeys(("object-close-to-glazing", "object-wider-than-box"), Place.SPACERS),
+    "object-stands-out": Place.ARTWORK,
     **dict.fromkeys(
         (
             "glazing-touches-artwork",

@@ -76,7 +76,7 @@ def _artwork(piece: Piece, found: Findings) -> Iterator[tuple[str, str]]:
 def _in_front(agreed: Agreed, mat_word: str) -> Iterator[tuple[str, str]]:
     """How the artwork is shown, its mats and its glazing."""
     figures, chosen, spec = Figures(agreed.steps), agreed.chosen, agreed.spec
-    yield "Shown", _SHOWN[spec.presentation]
+    yield "Shown", _SHOWN[spec.presentation] if spec.boxed is None else _BOXED[spec.presentation]
     reveals = [mat.reveal or ZERO for mat in spec.mats]
     mats = [
         _mat(mat.name, reveal, figures) for mat, reveal in zip(chosen.mats, reveals, strict=True)
@@ -103,6 +103,14 @@ _SHOWN = {
     Presentation.CANVAS: "stretched canvas in the frame",
     Presentation.CANVAS_FLOAT: "canvas floating in a tray frame",
 }
+
+
+_BOXED = {
+    Presentation.WINDOW: "in a box, behind a window that covers its edges",
+    Presentation.FLOAT: "in a box, with all of its edges seen",
+    Presentation.CLOSE: "in a box, close in the frame",
+}
+"""Of an object, which is no canvas (G22)."""
 
 
 def _mat(name: str, reveal: Length, figures: Figures) -> str:

@@ -174,8 +174,11 @@ class _Making:
         )
 
     def _notices(self) -> Iterator[Notice]:
-        """Of the piece, of the shop's cutter, of its settings; what is said loudly is not repeated."""
-        yield from notices_at_shop(self.found, self.printing.shop)
+        """Of the piece, of the shop's cutter, of its settings; what is said loudly, or stands among the
+        checks, is not repeated.
+        """
+        of_piece = notices_at_shop(self.found, self.printing.shop)
+        yield from (one for one in of_piece if one.code != "object-depth")
         plan = self.bench.plan
         yield from (one for one in (plan.notices if plan else ()) if one.code != "two-scales")
 

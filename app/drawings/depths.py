@@ -4,10 +4,12 @@ from dataclasses import dataclass
 from enum import Enum
 
 from app.drawings.boxes import coordinate
+from app.drawings.hatch import OBJECT
 from app.drawings.layout import is_tray
 from app.drawings.profile import Profile
 from app.drawings.sheet import Pencil
 from app.framing import Dimensions, Presentation
+from app.framing.objects import room_over_object
 from app.framing.remarks import FIXING_ROOM
 from app.lengths import ZERO, Length, Unit, show
 
@@ -40,7 +42,7 @@ def depths_of(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Dep
     """The depths beside a section, as the presentation asks."""
     spec = dimensions.spec
     if not spec.frames:
-        return (_stack(dimensions, profile, unit),)
+        return (_stack(dimensions, profile, unit), *_over_object(dimensions, profile, unit))
     tray = is_tray(dimensions)
     rebate = Depth(
         text=f"{'tray' if tray else 'rebate'} {show(spec.frames[0].rebate_depth, unit)}",
@@ -78,7 +80,7 @@ def _package(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Dept
             line=2,
             tone=Tone.OVERRUN,
         )
-        return (stack, over)
+        return (stack, *_over_object(dimensions, profile, unit), over)
     room = Depth(
         text=f"room left {show(left, unit)}",
         top=stack.bottom,
@@ -87,7 +89,25 @@ def _package(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Dept
         tone=Tone.ROOM,
     )
     fix = Depth(text=f"fixing {show(fixing, unit)}", top=limit, bottom=profile.back, line=1)
-    return (stack, room, fix)
+    return (stack, *_over_object(dimensions, profile, unit), room, fix)
+
+
+def _over_object(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Depth, ...]:
+    """What stays clear between the glazing and an object (G22)."""
+    spec = dimensions.spec
+    room = room_over_object(spec)
+    if spec.boxed is None or spec.glazing is None or not spec.artwork_thickness:
+        return ()
+    (standing,) = (strip for strip in profile.strips if strip.material is OBJECT)
+    return (
+        Depth(
+            text=f"clear {show(room, unit)}",
+            top=standing.top - coordinate(room),
+            bottom=standing.top,
+            line=2,
+            tone=Tone.ROOM,
+        ),
+    )
 
 
 def _canvas(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Depth, ...]:

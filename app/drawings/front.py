@@ -84,12 +84,13 @@ def _artworks(dimensions: Dimensions, look: Look, layout: Layout) -> Iterator[Ma
     canvas = dimensions.spec.presentation is Presentation.CANVAS
     strength = 0.75 if is_tray(dimensions) else 0.42
     shown = look if len(layout.artworks) == 1 else replace(look, image=None)
+    lies = dimensions.spec.boxed is None
     for index, place in enumerate(layout.artworks):
-        if place.floats:
+        if place.floats and lies:
             drop = min(coordinate(place.gap) * 0.55, max(place.box.width, place.box.height) * 0.03)
             yield group(soft_shadow(place.box, drop, strength), class_="float")
         yield artwork(place.box, shown, index)
-        if place.floats or canvas:
+        if (place.floats and lies) or canvas:
             yield _edge_light(place.box)
 
 

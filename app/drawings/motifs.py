@@ -134,11 +134,39 @@ def _document(box: Box) -> Iterator[Markup]:
     yield element("path", d=d, fill="none", stroke="#35566b", stroke_width=side * 0.008)
 
 
+def _object(box: Box) -> Iterator[Markup]:
+    """A small jar on the mount board, which shows around it, with its shadow to the right."""
+    side = min(box.width, box.height)
+    x, y = box.centre
+    outline = f"M{number(x - side * 0.1)},{number(y - side * 0.34)}"
+    outline += f"h{number(side * 0.2)}v{number(side * 0.1)}"
+    outline += (
+        f"c{number(side * 0.26)},{number(side * 0.12)} {number(side * 0.2)},{number(side * 0.5)} "
+    )
+    outline += f"{number(side * 0.04)},{number(side * 0.58)}h{number(side * -0.28)}"
+    outline += f"c{number(side * -0.16)},{number(side * -0.08)} {number(side * -0.22)},"
+    outline += f"{number(side * -0.46)} {number(side * 0.04)},{number(side * -0.58)}z"
+    shift = f"translate({number(side * 0.05)} {number(side * 0.04)})"
+    yield element("path", d=outline, fill="#4d4a45", fill_opacity=0.28, transform=shift)
+    yield element("path", d=outline, fill="#a8705f")
+    yield rectangle(Box(x - side * 0.13, y - side * 0.36, side * 0.26, side * 0.05), fill="#8d5a4c")
+    yield element(
+        "ellipse",
+        cx=x - side * 0.1,
+        cy=y,
+        rx=side * 0.035,
+        ry=side * 0.16,
+        fill="#fffaf0",
+        fill_opacity=0.35,
+    )
+
+
 _MOTIFS: tuple[tuple[tuple[str, ...], Motif], ...] = (
     (("watercolo", "gouache", "wash"), _watercolour),
     (("photo",), photograph),
     (("drawing", "pencil", "charcoal", "pastel", "sketch", "ink"), _drawing),
     (("textile", "embroid", "needle", "cross-stitch", "cloth", "shirt"), _textile),
+    (("object",), _object),
     (("document", "certificate", "diploma", "letter", "map"), _document),
     (("print", "poster", "etching", "lino", "litho"), _print),
     (("painting", "oil", "acrylic", "canvas"), _painting),

@@ -11,6 +11,7 @@ from app.drawings.hatch import (
     GLASS,
     MAT,
     MOUNT_BOARD,
+    OBJECT,
     SPACER,
     UNDER_MAT,
     Material,
@@ -19,6 +20,7 @@ from app.drawings.layout import lay_out, leftmost
 from app.drawings.strips import Rebate, Strip, Widths
 from app.framing import Dimensions, Mat, Presentation, UnderWay
 from app.framing.fillets import shown_of
+from app.framing.objects import behind_mats, room_over_object
 from app.lengths import ZERO, Length
 
 BAR = 2.0
@@ -77,18 +79,46 @@ class Shelf:
         spec, whole = self.spec, (self.start, self.end)
         if spec.glazing:
             yield self._strip("glazing", GLASS, spec.glazing.thickness, whole)
-        if spec.spacer:
-            block = (self.start, self.start + self.widths.of(spec.spacer.width, 1.0))
-            yield self._strip("spacer", SPACER, spec.spacer.depth, block)
-        for index, mat in enumerate(spec.mats):
-            yield self._mat(index, mat)
-        if spec.fillet:
-            yield self._strip("fillet", FILLET, spec.fillet.thickness, self.fillet)
-        yield self._artwork()
+        yield from self._box() if spec.boxed else self._lying()
         if spec.mount_board:
             yield self._strip("mount board", MOUNT_BOARD, spec.mount_board.thickness, whole)
         if spec.backing:
             yield self._strip("backing", BACKING, spec.backing.thickness, whole)
+
+    def _lying(self) -> Iterator[Strip]:
+        """What lies behind the glazing, one behind the other (D1)."""
+        yield from self._spacer()
+        yield from self._mats()
+        yield self._artwork()
+
+    def _box(self) -> Iterator[Strip]:
+        """Mats and the spacers behind them, and the object that stands on the board within (G22)."""
+        object_, front = self.spec.artwork_thickness, self.front
+        self.front = front + max(-coordinate(room_over_object(self.spec)), 0.0)
+        yield from self._mats()
+        yield from self._spacer()
+        floor = self.front
+        self.front = floor - coordinate(object_)
+        higher = object_ > behind_mats(self.spec)
+        begins = self.windows[-1] if self.windows and higher else self.artwork
+        inside = max(begins, self.artwork, self._block[1] if self.spec.spacer else self.start)
+        yield self._strip("object", OBJECT, object_, (inside, self.end))
+
+    def _spacer(self) -> Iterator[Strip]:
+        if self.spec.spacer:
+            yield self._strip("spacer", SPACER, self.spec.spacer.depth, self._block)
+
+    @property
+    def _block(self) -> tuple[float, float]:
+        """Where a spacer begins and ends."""
+        width = self.spec.spacer.width if self.spec.spacer else ZERO
+        return (self.start, self.start + self.widths.of(width, 1.0))
+
+    def _mats(self) -> Iterator[Strip]:
+        for index, mat in enumerate(self.spec.mats):
+            yield self._mat(index, mat)
+        if self.spec.fillet:
+            yield self._strip("fillet", FILLET, self.spec.fillet.thickness, self.fillet)
 
     def _artwork(self) -> Strip:
         spec = self.spec

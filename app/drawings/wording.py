@@ -39,15 +39,20 @@ def _artwork(dimensions: Dimensions, unit: Unit) -> str:
     if len(layout.artworks) > 1:
         return _artworks(dimensions, layout, unit)
     spec = dimensions.spec
-    said = f"The artwork, {show_size(spec.artwork, unit, mark=True)}, "
+    what = "artwork" if spec.boxed is None else "object"
+    said = f"The {what}, {show_size(spec.artwork, unit, mark=True)}, "
     mats = counted(len(spec.mats), "mat")
     match spec.presentation:
         case Presentation.WINDOW | Presentation.FLOAT if spec.mats:
             lies = "floats in" if layout.artworks[0].floats else "lies behind"
+            if spec.boxed is not None:
+                lies = "stands in" if layout.artworks[0].floats else "stands behind"
             what, size = _window(layout, unit)
             said += f"{lies} the {what} of {mats}, {size}."
         case Presentation.FLOAT:
-            said += "floats on its mount board."
+            said += (
+                "floats on its mount board." if spec.boxed is None else "stands on its mount board."
+            )
         case Presentation.CANVAS_FLOAT:
             said += f"stands in a tray with {show(spec.gap, unit, mark=True)} all round."
         case Presentation.CANVAS:

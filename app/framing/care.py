@@ -91,6 +91,7 @@ class Work(StrEnum):
     ACRYLIC = "acrylic"
     RAILS = "rails"
     JOIN = "join"
+    OBJECT = "object"
     FIT = "fit"
     LIFT = "lift"
     HANG = "hang"
@@ -103,6 +104,8 @@ CAUTIONS: dict[Work, str] = {
     Work.RAILS: "Saw or chopper: guard on, hands clear, eye and ear protection; dust extracted and a "
     "mask for fine wood dust.",
     Work.JOIN: "Adhesives and solvents: air the room, read the label, no flames.",
+    Work.OBJECT: "Needles, pins and wire ends: eye protection, points away from the hand. Stand the board "
+    "up over something soft to see that all holds before the glazing goes over it.",
     Work.FIT: "Points and staples fly: eye protection, drive away from the glass and the hand.",
     Work.LIFT: "Heavy: two people to lift and turn it.",
     Work.HANG: "Over a bed or a seat, in a child's room or by a door ask for safety glazing and "
@@ -117,7 +120,7 @@ LIFT_ABOVE_KG = 15
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkFacts:
-    """Which steps a piece has."""
+    """Which steps a piece has. boxed: an object is mounted in a box."""
 
     mats: bool
     glass: bool
@@ -125,6 +128,7 @@ class WorkFacts:
     frame: bool
     heavy: bool
     fillet: bool = False
+    boxed: bool = False
 
 
 def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
@@ -135,6 +139,7 @@ def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
         (Work.ACRYLIC, facts.acrylic),
         (Work.RAILS, facts.frame or facts.fillet),
         (Work.JOIN, facts.frame or facts.fillet),
+        (Work.OBJECT, facts.boxed),
         (Work.FIT, facts.frame),
         (Work.LIFT, facts.heavy),
         (Work.HANG, facts.frame),

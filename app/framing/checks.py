@@ -9,6 +9,7 @@ from app.framing.checks_of_fillets import check_fillet
 from app.framing.checks_of_frames import check_frames, check_panels, check_spacer
 from app.framing.checks_of_layout import check_groove, check_layout
 from app.framing.checks_of_mats import check_mats, check_under_mats
+from app.framing.checks_of_objects import check_object
 from app.framing.checks_of_openings import (
     check_arrangement,
     check_openings,
@@ -35,6 +36,7 @@ def faults_of(spec: Spec) -> tuple[Fault, ...]:
     check_frames(found)
     check_panels(found)
     check_spacer(found)
+    check_object(found)
     return tuple(dict.fromkeys(found.faults))  # two windows of one name can say the same
 
 

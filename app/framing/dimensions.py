@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from app.framing.fillets import FilletRails, FilletSizes, fillets_in, rails_of
 from app.framing.layout import Layout, lay_out
 from app.framing.notice import Notice
+from app.framing.objects import in_front_of_board
 from app.framing.openings import grown, openings_of, reveals
 from app.framing.spec import Edges, Frame, Panel, Presentation, Spec, UnderWay
 from app.framing.windows import Fallout, Groove, Window, fallout_of, grooves_in, windows_in
@@ -149,18 +150,9 @@ def frames_of(spec: Spec, package: Size) -> tuple[FrameSizes, ...]:
 
 
 def stack_of(spec: Spec) -> Length:
-    """All that lies one behind the other in the rebate (D1)."""
+    """All that lies one behind the other in the rebate (D1, G22)."""
     panels = (spec.glazing, spec.mount_board, spec.backing)
-    return sum(
-        (
-            *(panel.thickness for panel in panels if panel),
-            *(mat.thickness for mat in spec.mats),
-            spec.spacer.depth if spec.spacer else ZERO,
-            spec.fillet.thickness if spec.fillet else ZERO,
-            spec.artwork_thickness,
-        ),
-        ZERO,
-    )
+    return sum((panel.thickness for panel in panels if panel), in_front_of_board(spec))
 
 
 def panel_size(package: Size, panel: Panel | None) -> Size | None:

@@ -12,6 +12,7 @@ from app.framing.notice import Concern, Notice
 from app.framing.openings import floats, openings_of, reveals, window_remains
 from app.framing.remarks_on_fillets import remarks_on_fillets
 from app.framing.remarks_on_frames import FIXING_ROOM, remarks_on_frames
+from app.framing.remarks_on_objects import remarks_on_objects
 from app.framing.remarks_on_windows import remarks_on_windows
 from app.framing.spec import DEFAULTS, Presentation, Spec
 from app.lengths import ZERO, Length, Size, show
@@ -27,6 +28,7 @@ def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
         *_reveals(dimensions.spec),
         *_cover(dimensions),
         *remarks_on_fillets(dimensions),
+        *remarks_on_objects(dimensions),
         *remarks_on_frames(dimensions),
     )
 

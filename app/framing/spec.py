@@ -41,7 +41,7 @@ class UnderWay(StrEnum):
 class Defaults:
     """What a shop that sets nothing works with, in one unit system.
 
-    Source: handbook G1, G2, G3, G5, G7, G9, G11, G14, G17; the published figures differ, see there.
+    Source: handbook G1, G2, G3, G5, G7, G9, G11, G14, G17, G22; the published figures differ, see there.
     """
 
     overlap: Length
@@ -53,6 +53,7 @@ class Defaults:
     smallest_border: Length
     least_bridge: Length
     spacer_width: Length
+    object_clearance: Length
 
 
 DEFAULTS: dict[Unit, Defaults] = {
@@ -66,6 +67,7 @@ DEFAULTS: dict[Unit, Defaults] = {
         smallest_border=mm(50),
         least_bridge=mm(20),
         spacer_width=mm(5),
+        object_clearance=mm(3),
     ),
     Unit.IN: Defaults(
         overlap=inches("3/16"),
@@ -77,6 +79,7 @@ DEFAULTS: dict[Unit, Defaults] = {
         smallest_border=inches(2),
         least_bridge=inches("3/4"),
         spacer_width=inches("3/16"),
+        object_clearance=inches("1/8"),
     ),
 }
 
@@ -181,6 +184,16 @@ class Spacer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ObjectInBox:
+    """An artwork that is an object: it stands on the mount board, within spacers and window (G22).
+
+    Its height is the artwork's thickness. clearance: what is wanted between it and the glazing.
+    """
+
+    clearance: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Fillet:
     """A narrow moulding that lines every window from behind the mat (G19).
 
@@ -213,6 +226,8 @@ class Spec:
     piece; borders reach to the outermost windows, and borders and package together give the gaps
     (G9). Openings that all say where they are need no arrangement; others without one stand in
     one row. groove: a line in the top mat around each window, so far from its edge at the face.
+
+    boxed: where the artwork is an object; None of all that lies flat behind the mats.
     """
 
     unit: Unit
@@ -235,3 +250,4 @@ class Spec:
     arrangement: Arrangement | None = None
     groove: Length | None = None
     fillet: Fillet | None = None
+    boxed: ObjectInBox | None = None

@@ -1,6 +1,6 @@
 """What is noted of an artwork beside its design: title, kind, condition, declared value, place.
 
-None of it enters a size or a price, so it can be noted anew while design and price stay as they were
+None of it enters a size or a price, but for whether it is an object, so it can be noted anew while design and price stay as they were
 agreed (P7). The fields as typed are kept in step: a piece opened again shows what was noted last.
 """
 
@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from app.framing import Presentation
 from app.orders.asking import Sizing, artwork_of
+from app.orders.asking_object import is_object
 from app.orders.order import Agreed, ArtworkRecord
 from app.orders.shop import Shop
 from app.orders.typed import PIECE_FIELDS, Typed
@@ -38,14 +39,18 @@ def read_artwork(typed: Mapping[str, str], shop: Shop) -> ArtworkRecord:
 def same_design(agreed: Agreed, typed: Mapping[str, str]) -> bool:
     """Whether what is typed asks for the design that was agreed, whatever it says of the artwork.
 
-    Texts are compared, not what they come to today: what a blank field stood for was frozen too.
+    Texts are compared, not what they come to today: what a blank field stood for was frozen too. An
+    object stands in a box and all else lies flat, so that much of the kind is design (G22).
     """
     usual = {
         "unit": agreed.spec.unit.value,
         "presentation": Presentation.WINDOW.value,
         "sizing": Sizing.BORDERS.value,
     }
-    return all(_said(agreed.typed, path, usual) == _said(typed, path, usual) for path in _DESIGN)
+    alike = is_object(agreed.typed) is is_object(typed)
+    return alike and all(
+        _said(agreed.typed, path, usual) == _said(typed, path, usual) for path in _DESIGN
+    )
 
 
 def retyped(agreed: Agreed, typed: Mapping[str, str]) -> Agreed:

@@ -23,6 +23,7 @@ from app.framing import (
 from app.lengths import ZERO, Length, Size, Unit
 from app.money import Money, parse_money, parse_percent
 from app.orders.asking_fillet import fillet_material, read_fillet
+from app.orders.asking_object import read_object
 from app.orders.asking_windows import (
     AskedWindows,
     at_their_places,
@@ -210,6 +211,7 @@ def _spec(
         arrangement=windows.arrangement,
         groove=windows.groove,
         fillet=read_fillet(read, chosen.fillet) if presentation.matted else None,
+        boxed=read_object(read, shop),
     )
     return _placed(read, shop, spec, windows) if windows.places else spec
 

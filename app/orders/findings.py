@@ -72,6 +72,7 @@ def _work_facts(agreed: Agreed, exact: Dimensions, weight: PieceWeight) -> WorkF
         frame=bool(exact.frames),
         heavy=weight.kg > LIFT_ABOVE_KG,
         fillet=bool(exact.fillets),
+        boxed=agreed.spec.boxed is not None,
     )
 
 

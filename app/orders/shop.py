@@ -34,7 +34,7 @@ class MatWord(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Allowances:
-    """What a piece starts with where nothing else is typed (G1, G2, G3, G7, G11, G14, G17)."""
+    """What a piece starts with where nothing else is typed (G1, G2, G3, G7, G11, G14, G17, G22)."""
 
     overlap: Length
     gap: Length
@@ -44,6 +44,7 @@ class Allowances:
     under_trim: Length
     allowance: Length
     spacer_width: Length
+    object_clearance: Length
     border: Length
     weighting: Length
     glazing_trim: Length
@@ -63,6 +64,7 @@ class Allowances:
             under_trim=usual.under_trim,
             allowance=usual.allowance,
             spacer_width=usual.spacer_width,
+            object_clearance=usual.object_clearance,
             border=mm(60) if unit is Unit.MM else usual.smallest_border * Fraction(5, 4),
             weighting=none,
             glazing_trim=none,

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from app.errors import Fault, Invalid
 from app.framing import Dimensions
+from app.framing.checks_of_objects import AS_CANVAS, TOUCHES_GLAZING
 from app.lengths import Size, Steps, mm
 from app.money import Money
 from app.orders.agreeing import steps_for
@@ -135,15 +136,23 @@ def _passing_over(fields: Typed, faults: Iterable[Fault]) -> dict[str, str]:
     """The fields without those that faults stand at and those that mean nothing without them."""
     left = dict(fields)
     for fault in faults:
-        match fault.path.split("."):
+        match _at_fault(fault).split("."):
             case ["mats", _, "material"]:
                 left[fault.path] = _PLAIN
             case ["artwork", "size"]:
                 pass
             case _:
-                gone = _gone_with(fault.path)
+                gone = _gone_with(_at_fault(fault))
                 left = {path: text for path, text in left.items() if not path.startswith(gone)}
     return left
+
+
+def _at_fault(fault: Fault) -> str:
+    """The field without which the rest may tell a piece; of an object not what it stands in (G22)."""
+    return _OF_AN_OBJECT.get(fault.code, fault.path)
+
+
+_OF_AN_OBJECT = {AS_CANVAS: "artwork.kind", TOUCHES_GLAZING: "artwork.thickness"}
 
 
 def _gone_with(path: str) -> tuple[str, ...]:

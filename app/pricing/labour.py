@@ -35,14 +35,16 @@ class Worked:
 
 def worked(dimensions: Dimensions, chosen: Chosen) -> Worked:
     """The counts of a piece that its labour follows."""
-    presentation = dimensions.spec.presentation
+    presentation, boxed = dimensions.spec.presentation, dimensions.spec.boxed is not None
+    artworks = max(len(dimensions.spec.openings), 1)
     outsides = [frame.outside for frame in dimensions.frames]
     needed = {
         When.ALWAYS: 1,
         When.FRAME: len(dimensions.frames),
         When.MAT: bool(dimensions.layers),
-        When.BEHIND_MAT: max(len(dimensions.spec.openings), 1) if dimensions.layers else 0,
-        When.FLOAT: floating(dimensions.spec),
+        When.BEHIND_MAT: artworks if dimensions.layers and not boxed else 0,
+        When.FLOAT: 0 if boxed else floating(dimensions.spec),
+        When.OBJECT: artworks if boxed else 0,
         When.FILLET: len(dimensions.fillets),
         When.GLAZING: dimensions.glazing is not None,
         When.SPACER: bool(dimensions.spacers),

@@ -19,7 +19,8 @@ class When(StrEnum):
     """Which pieces an operation belongs to.
 
     A frame operation is done once for each frame, one behind a mat once for each artwork there, a
-    float once for each artwork that floats, a fillet once for each window that it lines.
+    float once for each artwork that floats, a fillet once for each window that it lines. An object in a
+    box is mounted, so nothing is hinged or floated for it.
     """
 
     ALWAYS = "always"
@@ -27,6 +28,7 @@ class When(StrEnum):
     MAT = "mat"
     BEHIND_MAT = "behind-mat"
     FLOAT = "float"
+    OBJECT = "object"
     FILLET = "fillet"
     GLAZING = "glazing"
     SPACER = "spacer"
@@ -116,6 +118,12 @@ DEFAULT_OPERATIONS: tuple[Operation, ...] = (
         name="Raise and float the artwork",
         when=When.FLOAT,
         fixed=Fraction(8),
+    ),
+    Operation(
+        code="object",
+        name="Mount the object on its board",
+        when=When.OBJECT,
+        fixed=Fraction(12),
     ),
     Operation(
         code="mount-board",

@@ -6,22 +6,47 @@ was frozen. A field that did not exist yet takes its default when it is read.
 
 import json
 from collections.abc import Callable, Mapping
+from dataclasses import asdict
 from datetime import date
 from fractions import Fraction
 from typing import Any
 
 from pydantic import TypeAdapter
 
+from app.framing import DEFAULTS
+from app.lengths import Unit
 from app.orders import Agreed, Shop
 from app.orders.invoice import Invoice
+from app.pricing import DEFAULT_OPERATIONS, When
 
-SCHEMA = 1
+SCHEMA = 2
 """The form in which snapshots are written now. It goes up when a field is renamed or changes its
 meaning, together with a step in UPGRADES."""
 
 type Plain = dict[str, Any]
 
-UPGRADES: Mapping[int, Callable[[Plain], Plain]] = {}
+
+def _with_objects(plain: Plain) -> Plain:
+    """A shop from before objects in boxes takes what is usual for them: the room over one, by its
+    unit, and the time to mount one (G22, P5). All else reads as it is.
+    """
+    if "allowances" not in plain:
+        return plain
+    usual = DEFAULTS[Unit(plain["unit"])].object_clearance
+    labour = plain["labour"]
+    return plain | {
+        "allowances": {"object_clearance": {"mm": str(usual.mm)}} | plain["allowances"],
+        "labour": labour | {"operations": _with_mounting(labour["operations"])},
+    }
+
+
+def _with_mounting(operations: list[Plain]) -> list[Plain]:
+    new = [asdict(each) for each in DEFAULT_OPERATIONS if each.when is When.OBJECT]
+    taken = {each["code"] for each in operations}
+    return [*operations, *(each for each in new if each["code"] not in taken)]
+
+
+UPGRADES: Mapping[int, Callable[[Plain], Plain]] = {1: _with_objects}
 """From the form of that number to the next one."""
 
 

@@ -4,6 +4,7 @@
 //   data-swap="mend"   only while the page shows something there (a summary of faults shrinks, but does not pop up)
 //   data-hold          stays, greyed, while the answer is not ready (what is typed cannot be read yet)
 //   data-so-far        in the answer: takes the place of what is held, but not while its fault is in the field being typed in
+//   data-unfold        in the answer: the folds around it are opened
 //   data-grow          in the answer's own element with an id: children not here yet are added (a further row of fields);
 //                      those with an id are hidden while the answer does not want them, and keep what was typed in them
 // A new error waits until its field is left: of the one being typed in, and of an empty one nobody has come to yet.
@@ -79,12 +80,17 @@ function put(old, next) {
   if (!old || old.isEqualNode(next)) return;
   keepFolds(old, next);
   old.replaceWith(next);
+  if (next.hasAttribute("data-unfold")) unfold(next);
   const control = document.getElementById(next.id.replace(/-(error|hint)$/, ""));
   if (control && next.dataset.inside) control.placeholder = next.dataset.inside;
   if (!control || !next.id.endsWith("-error")) return;
   if (!next.textContent) return control.removeAttribute("aria-invalid");
   control.setAttribute("aria-invalid", "true");
-  for (let fold = control.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+  unfold(control);
+}
+
+function unfold(within) {
+  for (let fold = within.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
 }
 
 const nameOf = (fold) => {

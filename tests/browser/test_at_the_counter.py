@@ -60,6 +60,20 @@ def test_a_slip_is_said_when_its_field_is_left_and_the_price_says_it_is_old(page
     expect(page.locator("#borders-left-error")).to_be_empty()
 
 
+def test_an_object_is_asked_how_high_it_is(page: Page) -> None:
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("artwork.size", "200x150")
+    height, words = page.locator("#artwork-thickness"), page.locator("#artwork-thickness-label")
+    expect(height).not_to_be_visible()
+    page.select_option("[name='artwork.kind']", "object")
+    expect(words).to_have_text("Height of the object")
+    expect(height).to_be_visible()
+    page.select_option("[name='artwork.kind']", "print")
+    expect(words).to_have_text("Thickness")
+    expect(height).to_be_visible()
+
+
 def test_a_wrong_field_leaves_what_can_be_drawn_and_priced(page: Page) -> None:
     """While it is being typed in, what was there is held; once it is left, what can be told stands there."""
     page.goto("/quotes/new")

@@ -276,6 +276,23 @@ OVAL = {**SKETCH, "artwork.size": "200x260", "windows.0.shape": "oval"}
 FILLET = {**SKETCH, "fillet.material": "F10", "fillet.depth": "3"}
 """In the inner window of 410 × 287, tucked by its lip of 4: outside 418 × 295, sight 398 × 275."""
 
+OBJECT = {
+    "artwork.size": "200 x 150",
+    "artwork.title": "First shoes",
+    "artwork.kind": "object",
+    "artwork.thickness": "18",
+    "presentation": "float",
+    "mats.0.material": "M1",
+    "borders.left": "60",
+    "frames.0.material": "L40",
+    "glazing.material": "G2",
+    "mount_board.material": "B3",
+    "backing.material": "B3",
+    "spacer.material": "D5",
+    "spacer.depth": "20",
+}
+"""An object of 18 within 1.4 + 20, of which 3.4 stay clear: 2 + 21.4 + 3 + 3 = 29.4 in a rebate of 22."""
+
 FILLETS = {**EIGHT, "fillet.material": "F10", "fillet.depth": "3"}
 """In each window of 100 × 150: outside 108 × 158, sight 88 × 138."""
 
@@ -297,6 +314,7 @@ EVERYTHING = {
 
 PIECES: dict[str, dict[str, str]] = {
     "sketch": SKETCH,
+    "object": OBJECT,
     "triple mat": TRIPLE,
     "float": FLOAT,
     "close": CLOSE,

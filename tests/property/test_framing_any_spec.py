@@ -3,6 +3,7 @@
 import re
 from dataclasses import replace
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,6 +14,7 @@ from app.framing import (
     Edges,
     Frame,
     Mat,
+    ObjectInBox,
     Panel,
     Presentation,
     Spacer,
@@ -22,7 +24,8 @@ from app.framing import (
     in_steps,
     work_out,
 )
-from app.lengths import ALLOWED_STEPS, ZERO, Length, Size, Steps, Unit
+from app.lengths import ALLOWED_STEPS, ZERO, Length, Size, Steps, Unit, mm
+from tests.property.plane import Plan
 from tests.property.planning import plans, spec_of
 
 any_length = st.one_of(
@@ -45,6 +48,7 @@ any_borders = st.none() | st.builds(
 )
 any_under = st.builds(UnderMats, way=st.sampled_from(UnderWay), trim=any_length)
 any_spacer = st.none() | st.builds(Spacer, depth=any_length, width=any_length)
+any_box = st.none() | st.builds(ObjectInBox, clearance=any_length)
 any_spec = st.builds(
     Spec,
     unit=st.sampled_from(Unit),
@@ -63,10 +67,12 @@ any_spec = st.builds(
     spacer=any_spacer,
     mount_board=any_panel,
     backing=any_panel,
+    boxed=any_box,
 )
 
 PATH = re.compile(
     r"artwork\.(width|height|thickness)|overlap|gap|weighting|under_trim|spacer|spacer_width"
+    r"|presentation"
     r"|mats(\.[0-3](\.(thickness|reveal|bevel))?)?|borders(\.(left|right|top|bottom))?"
     r"|package(\.(width|height))?|frames\.[0-2]\.(face|lip|rebate_depth|allowance)"
     r"|(glazing|mount_board|backing)\.(thickness|trim)"
@@ -85,6 +91,7 @@ FIELDS = {
     "frames": st.lists(any_frame, max_size=3).map(tuple),
     "glazing": any_panel,
     "spacer": any_spacer,
+    "boxed": any_box,
 }
 
 
@@ -136,3 +143,30 @@ def test_a_spec_is_either_possible_in_every_part_or_said_why_not(spec: Spec) -> 
             in_steps(worked, Steps(unit=spec.unit, step=step))
         return
     check_faults(faults)
+
+
+@given(plans(), st.integers(0, 400), st.integers(0, 400), st.booleans())
+def test_an_object_shares_the_depth_of_its_walls_and_else_changes_no_part(
+    plan: Plan, height: int, spacer: int, glazed: bool
+) -> None:
+    """Source: G22, max(a, b) = a + b - min(a, b), against the sum of all that lies flat (D1)."""
+    flat = replace(
+        spec_of(plan),
+        artwork_thickness=mm(height) / 10,
+        spacer=Spacer(depth=mm(spacer) / 10, width=mm(1)),
+    )
+    if not glazed:
+        flat = replace(flat, glazing=None)
+    lying = work_out(flat)
+    walls = sum((mat.thickness for mat in flat.mats), mm(spacer) / 10)
+    boxed = replace(flat, boxed=ObjectInBox(clearance=mm(3)))
+    canvas = flat.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
+    if canvas or (flat.glazing and mm(height) / 10 > walls):
+        with pytest.raises(Invalid) as refused:
+            work_out(boxed)
+        paths = [fault.path for fault in refused.value.faults]
+        assert paths == ["presentation" if canvas else "spacer"]
+        return
+    standing = work_out(boxed)
+    assert standing.stack == lying.stack - min(mm(height) / 10, walls)
+    assert replace(standing, spec=flat, stack=lying.stack, notices=lying.notices) == lying

@@ -13,11 +13,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.lengths import Unit, mm
+from app.framing import work_out
+from app.lengths import Length, Unit, inches, mm
 from app.money import CURRENCIES, TaxPolicy, TaxRounding
 from app.orders import Shop, usual_shop
 from app.orders.agreeing import agree
-from app.pricing import Charge, ChargeBy, Kind, Material
+from app.pricing import Charge, ChargeBy, Kind, Material, Operation, When
 from app.storage import snapshots
 from app.storage.snapshots import AGREED, SHOP, Codec
 from tests.storage.samples import BOOK, MOULDING, TODAY, TYPED, agreed
@@ -138,13 +139,60 @@ def test_a_field_that_came_later_takes_its_default() -> None:
 
 def test_an_older_form_is_brought_up_to_date(monkeypatch: pytest.MonkeyPatch) -> None:
     written = Codec("agreed", _Old).write(_Old(face="20"))
-    monkeypatch.setattr(snapshots, "SCHEMA", 2)
-    monkeypatch.setattr(snapshots, "UPGRADES", {1: lambda plain: {"face": f"{plain['face']} mm"}})
+    now = snapshots.SCHEMA
+    monkeypatch.setattr(snapshots, "SCHEMA", now + 1)
+    monkeypatch.setattr(snapshots, "UPGRADES", {now: lambda plain: {"face": f"{plain['face']} mm"}})
     assert Codec("agreed", _Old).read(written).face == "20 mm"
 
 
+def _as_first_written(shop: Shop) -> str:
+    """A shop as the first form had it: nothing was known of objects in boxes."""
+    whole = json.loads(SHOP.write(shop))
+    del whole["shop"]["allowances"]["object_clearance"]
+    labour = whole["shop"]["labour"]
+    labour["operations"] = [each for each in labour["operations"] if each["code"] != "object"]
+    return json.dumps(whole | {"schema": 1})
+
+
+@pytest.mark.parametrize(("unit", "clearance"), [(Unit.MM, mm(3)), (Unit.IN, inches("1/8"))])
+def test_a_shop_from_before_objects_in_boxes_has_what_is_usual(
+    unit: Unit, clearance: Length
+) -> None:
+    """G22: 3 mm, or 1/8 in, by the unit that the shop works in."""
+    shop = usual_shop("Kesselhof Frames", unit, "EUR", Fraction(1, 5))
+    old = SHOP.read(_as_first_written(shop))
+    assert old.allowances.object_clearance == clearance
+    (mounting,) = [each for each in old.labour.operations if each.when is When.OBJECT]
+    assert (mounting.name, mounting.fixed) == ("Mount the object on its board", 12)
+    assert len(old.labour.operations) == len(shop.labour.operations)
+    assert SHOP.read(SHOP.write(old)) == old
+
+
+def test_a_shop_that_calls_an_operation_so_itself_keeps_its_own() -> None:
+    shop = usual_shop("Kesselhof Frames", Unit.MM, "EUR", Fraction(1, 5))
+    own = Operation(code="object", name="Photograph the object", when=When.ALWAYS)
+    whole = json.loads(_as_first_written(replace(shop, labour=replace(shop.labour, operations=()))))
+    mine = json.loads(SHOP.write(replace(shop, labour=replace(shop.labour, operations=(own,)))))[
+        "shop"
+    ]["labour"]
+    whole["shop"]["labour"] = mine
+    assert SHOP.read(json.dumps(whole)).labour.operations == (own,)
+
+
+def test_what_was_agreed_for_an_object_before_reads_as_lying_flat() -> None:
+    """D1 as it was summed then: 2 x 1.4 of mats, 2 of glass, 3 of backing and the artwork."""
+    _, frozen = agreed(artwork__kind="object", artwork__thickness="1")
+    assert frozen.spec.boxed is not None
+    whole = json.loads(AGREED.write(frozen))
+    del whole["agreed"]["spec"]["boxed"]
+    old = AGREED.read(json.dumps(whole | {"schema": 1}))
+    assert old.spec == replace(frozen.spec, boxed=None)
+    assert work_out(old.spec).stack == work_out(frozen.spec).stack + mm(1)
+
+
 def test_a_newer_form_is_refused() -> None:
-    written = AGREED.write(agreed()[1]).replace('{"schema":1', '{"schema":2', 1)
+    now = snapshots.SCHEMA
+    written = AGREED.write(agreed()[1]).replace(f'{{"schema":{now}', f'{{"schema":{now + 1}', 1)
     with pytest.raises(ValueError, match="newer than this program"):
         AGREED.read(written)
 

@@ -10,11 +10,17 @@ from app.web.api.asked_windows import ArrangementAsked, WindowAsked
 
 
 class ArtworkAsked(Asked):
-    """The artwork's size and thickness."""
+    """The artwork's size and thickness; of an object, its height."""
 
     width: LengthText
     height: LengthText
     thickness: LengthText = "0"
+    object: bool = Field(
+        default=False,
+        strict=True,
+        description="an object: it stands on the mount board within mats and spacers, and adds "
+        "nothing to the stack unless it is higher than they are",
+    )
 
 
 class MatAsked(Asked):

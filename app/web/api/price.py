@@ -17,10 +17,12 @@ from app.framing import MOST_WINDOWS
 from app.lengths import Unit
 from app.money import Money, TaxPart
 from app.orders import ArtworkKind
+from app.orders.asking_object import STANDS_IN_BOX
 from app.orders.findings import Findings, findings
 from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS
 from app.pricing import CustomerLine, CustomerPrice
 from app.services import quotes
+from app.services.boxes import from_price_book
 from app.web.api.asked_windows import ArrangementAsked, WindowAsked
 from app.web.api.dimensions import LengthText, dimensions_json, notices_json
 from app.web.api.refusal import INVALID, NO_SHOP
@@ -68,6 +70,9 @@ class ArtworkAsked(SizedAsked):
 
     kind: ArtworkKind = ArtworkKind.OTHER
     thickness: LengthText = "0"
+    object: bool = Field(
+        default=False, strict=True, description="as of `/api/dimensions`; the kind does not say it"
+    )
 
 
 class MatAsked(MaterialAsked):
@@ -152,6 +157,7 @@ def typed_of(asked: PriceAsked, unit: Unit) -> dict[str, str]:
         "artwork.size": _size(asked.artwork, "artwork", unit, faults),
         "artwork.kind": asked.artwork.kind.value,
         "artwork.thickness": asked.artwork.thickness,
+        STANDS_IN_BOX: "yes" if asked.artwork.object else "no",
         "presentation": asked.presentation,
         "sizing": _sizing(asked),
         "package.size": _size(asked.package, "package", unit, faults) if asked.package else "",
@@ -302,7 +308,8 @@ def price(here: Here, asked: PriceAsked) -> dict[str, Any]:
     except Invalid as invalid:
         raise in_the_request(invalid.faults, asked) from invalid
     found = findings(piece.artwork, piece.agreed)
+    named = from_price_book(here.store, piece.agreed)
     return {
-        **found_json(found, unit),
+        **found_json(replace(found, notices=(*found.notices, *named)), unit),
         "price": price_json(piece.agreed.price.customer_view()),
     }

@@ -2,6 +2,7 @@
 
 from app.framing import (
     DEFAULTS,
+    ObjectInBox,
     Opening,
     Presentation,
     Spacer,
@@ -48,6 +49,7 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
         arrangement=read_arrangement(read, asked.arrangement, len(openings) or 1),
         groove=read.optional("groove", asked.groove),
         fillet=read.fillet(asked.fillet),
+        boxed=ObjectInBox(clearance=usual.object_clearance) if _is_object(asked.artwork) else None,
     )
     steps = read.steps(asked.step)
     read.faults.finish()
@@ -66,6 +68,10 @@ def _artwork(read: Reader, asked: ArtworkAsked | None, openings: tuple[Opening, 
         )
         return Size(ZERO, ZERO)
     return openings[0].artwork or openings[0].window or Size(ZERO, ZERO)
+
+
+def _is_object(asked: ArtworkAsked | None) -> bool:
+    return asked is not None and asked.object
 
 
 def _thickness(read: Reader, asked: ArtworkAsked | None) -> Length:

@@ -25,6 +25,7 @@ LENGTHS = (
     "weighting",
     "allowance",
     "spacer_width",
+    "object_clearance",
     "under_trim",
     "glazing_trim",
     "backing_trim",

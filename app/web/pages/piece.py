@@ -14,6 +14,7 @@ from app.documents.look import look_of
 from app.drawings import Look, front, measured, section
 from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
+from app.framing.objects import walls_of
 from app.lengths import Steps, Unit, mm, nearest_fraction_text, parse_size, show, show_size
 from app.money import Money, show_percent
 from app.orders import Agreed, ArtworkRecord, Shop
@@ -128,6 +129,7 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
     if cut.frames:
         facts.append(("seen inside the lip", show_size(cut.frames[0].sight, unit, mark=True)))
         facts.append(("stack", _stack(agreed, found)))
+    facts += _box(found.exact)
     facts.append(("weight", f"about {kilograms(found.weight.kg)}"))
     return tuple(facts)
 
@@ -155,6 +157,15 @@ def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:
     if not alike:
         listed = [f"{side} {show(length, unit)}" for side, length in borders.items()]
     return (("borders", f"{', '.join(listed)} {unit.value}"),)
+
+
+def _box(exact: Dimensions) -> tuple[tuple[str, str], ...]:
+    """How deep the box of an object is, whatever was asked of it (D7)."""
+    spec = exact.spec
+    if spec.boxed is None:
+        return ()
+    front = "glass" if spec.glazing else "front"
+    return ((f"{front} to mount board", show(walls_of(spec), spec.unit, mark=True)),)
 
 
 def _stack(agreed: Agreed, found: Findings) -> str:

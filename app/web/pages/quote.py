@@ -11,6 +11,7 @@ from app.framing import Presentation
 from app.lengths import Length, Unit, parse_length, show
 from app.orders import ArtworkKind, MatWord, Shop
 from app.orders.asking import Sizing, unit_of
+from app.orders.asking_object import is_object
 from app.orders.so_far import SoFar
 from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE_FIELDS
 from app.pricing import Chosen
@@ -96,7 +97,7 @@ class FilletFields:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceFields:
-    """The fields of a piece by the steps of the form."""
+    """The fields of a piece by the steps of the form. is_object: whether its artwork stands in a box."""
 
     title: FieldView
     size: FieldView
@@ -104,6 +105,7 @@ class PieceFields:
     kind: FieldView
     place: FieldView
     thickness: FieldView
+    is_object: bool
     condition: FieldView
     declared_value: FieldView
     presentation: FieldView
@@ -257,7 +259,8 @@ def piece_fields(
         unit=make.field("unit", "Worked in", options=UNITS),
         kind=make.field("artwork.kind", "Kind", options=_kinds()),
         place=make.field("artwork.place", "Kept at"),
-        thickness=make.field("artwork.thickness", "Thickness"),
+        thickness=make.field("artwork.thickness", _thickness_word(typed)),
+        is_object=is_object(typed),
         condition=make.field("artwork.condition", "Condition"),
         declared_value=make.field("artwork.declared_value", "Declared value"),
         presentation=make.field("presentation", "Shown", options=PRESENTATIONS),
@@ -293,6 +296,11 @@ def piece_fields(
         discount=make.field("discount", "Discount, %"),
         rush=make.field("rush", "Rush"),
     )
+
+
+def _thickness_word(typed: Mapping[str, str]) -> str:
+    """What lies flat has a thickness; an object stands, so it is asked how high it is (G22)."""
+    return "Height of the object" if is_object(typed) else "Thickness"
 
 
 def _kinds() -> Options:

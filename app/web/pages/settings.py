@@ -50,6 +50,7 @@ WHENS: Options = (
     (When.MAT, "a mat"),
     (When.BEHIND_MAT, "each artwork behind a mat"),
     (When.FLOAT, "each artwork that floats"),
+    (When.OBJECT, "each object in a box"),
     (When.FILLET, "each window with a fillet"),
     (When.GLAZING, "glazing"),
     (When.SPACER, "spacers"),
@@ -164,6 +165,10 @@ _ALLOWANCES = {
     "weighting": ("More at the bottom", "Added to the bottom border."),
     "allowance": ("Allowance in all", "Rebate size over package size."),
     "spacer_width": ("Width of spacers", "As seen from the front."),
+    "object_clearance": (
+        "Room over an object",
+        "Between the glazing and an object that stands in a box.",
+    ),
     "under_trim": ("Trim of under layers", "At each edge, where they have their own."),
     "glazing_trim": ("Trim of glazing", "At each edge."),
     "backing_trim": ("Trim of backing", "At each edge."),

@@ -1,6 +1,6 @@
 """The quote page: a new quote, a further piece, a piece changed; live while one types."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from fastapi import APIRouter, Query
@@ -8,13 +8,14 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid
-from app.orders import Agreed, Customer, Order
+from app.orders import Agreed, ArtworkRecord, Customer, Order
 from app.orders.artwork_facts import same_design
 from app.orders.asking import unit_of
 from app.orders.snapping import standard_sizes
 from app.orders.typed import NEEDED, PIECE_FIELDS
 from app.orders.worked import worked_out
 from app.services import customers, orders, quotes
+from app.services.boxes import from_price_book
 from app.services.changing import OrderAt, piece_of
 from app.services.on_rack import free_for
 from app.storage import Stale
@@ -22,7 +23,7 @@ from app.web.context import LARGEST_ID, Here, Id, TypedForm, Visit
 from app.web.fields import fields_in
 from app.web.pages import quote as page_of
 from app.web.pages import repricing
-from app.web.pages.piece import View, piece_view
+from app.web.pages.piece import PieceView, View, piece_view
 from app.web.pages.piece_stock import from_rack, really_used
 from app.web.pages.quote_sizes import TAKE, next_sizes, sizes_that_would_do, taken
 from app.web.pages.quote_so_far import so_far_view
@@ -124,13 +125,19 @@ def _outcome(
     dimensions = worked_out(agreed.spec)
     return page_of.Outcome(
         faults=faults,
-        result=piece_view(piece.artwork, agreed, here.shop, view_of(form)),
+        result=_viewed(here, piece.artwork, agreed, view_of(form)),
         stock=from_rack(agreed, here.shop, free_for(here.store, agreed.chosen)),
         used=really_used(agreed, here.shop),
         names=page_of.names_of(agreed.chosen, form) | came_out(dimensions, typed),
         offers=next_sizes(standard_sizes(dimensions, here.shop), matted=bool(agreed.spec.mats)),
         kept_since=kept.priced_on if kept else None,
     )
+
+
+def _viewed(here: Visit, artwork: ArtworkRecord, agreed: Agreed, view: View) -> PieceView:
+    """The view of a piece, with what the price book has for an object in a box."""
+    seen = piece_view(artwork, agreed, here.shop, view)
+    return replace(seen, notices=(*seen.notices, *from_price_book(here.store, agreed)))
 
 
 def _faulty(

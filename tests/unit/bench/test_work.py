@@ -22,6 +22,7 @@ from app.errors import Invalid
 from app.framing import (
     Dimensions,
     Frame,
+    ObjectInBox,
     Panel,
     Presentation,
     Spacer,
@@ -354,6 +355,52 @@ def test_spacers_and_mount_board_are_cut_between_glazing_and_rails() -> None:
     steps = order_of_work(Job(cut=cut, facts=replace(MATS_ONLY, mats=False)))
     assert ids(steps)[:2] == ["mount-board-cut", "spacers-cut"]
     assert steps[1].text == "cut the spacers: 2 of 400, 2 of 290"
+
+
+def boxed(**parts: object) -> Job:
+    """An object of 400 x 300 floating in a frame, on a mount board, within spacers, under glass."""
+    given = {
+        "artwork_thickness": mm(20),
+        "spacer": Spacer(depth=mm(25), width=mm(5)),
+        "mount_board": Panel(thickness=mm(3)),
+        "glazing": Panel(thickness=mm(2)),
+        "backing": Panel(thickness=mm(3)),
+        "frames": (Frame(face=mm(25), lip=mm(6), rebate_depth=mm(46), allowance=mm(3)),),
+        "boxed": ObjectInBox(clearance=mm(3)),
+    }
+    cut = unmatted(Presentation.FLOAT, **(given | parts))
+    framed = bool(cut.frames)
+    return Job(cut=cut, facts=replace(MATS_ONLY, mats=False, boxed=True, frame=framed))
+
+
+def test_an_object_is_mounted_and_its_spacers_are_fixed_before_it_goes_in() -> None:
+    steps = order_of_work(boxed())
+    there = ids(steps)
+    assert "artwork-place" not in there
+    assert there.index("spacers-cut") < there.index("object-mount") < there.index("spacers-fix")
+    assert there.index("spacers-fix") + 1 == there.index("fit")
+    said = {step.id: step for step in steps}
+    assert "mount the object on the mount board" in said["object-mount"].text
+    assert said["object-mount"].cautions == (CAUTIONS[Work.OBJECT],)
+    assert said["spacers-fix"].text == (
+        "clean both faces of the glazing; lay the glazing in, then fix the spacers along the walls of "
+        "the rebate"
+    )
+    assert said["fit"].text == (
+        "no dust on glazing and object; lay the board with the object in behind the spacers, points "
+        "in, seal the back"
+    )
+    assert not [step.id for step in steps if "hinge" in step.text or "float" in step.text]
+
+
+def test_an_object_without_mount_board_spacers_or_frame_is_still_mounted() -> None:
+    open_box = texts(boxed(mount_board=None, spacer=None, glazing=None, frames=()))
+    assert "on the backing" in open_box["object-mount"]
+    assert "spacers-fix" not in open_box
+    bare = texts(boxed(mount_board=None, spacer=None, glazing=None, frames=(), backing=None))
+    assert "on the board," in bare["object-mount"]
+    unframed = texts(boxed(frames=()))
+    assert unframed["spacers-fix"].endswith("fix the spacers along the edges of the package")
 
 
 @pytest.mark.parametrize(

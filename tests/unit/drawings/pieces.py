@@ -12,6 +12,7 @@ from app.framing import (
     Fillet,
     Frame,
     Mat,
+    ObjectInBox,
     Panel,
     Presentation,
     Spacer,
@@ -123,6 +124,21 @@ def many() -> dict[str, Dimensions]:
         "box": spec(
             300, 300, shown.FLOAT, gap=mm(25), frames=(moulding(20, 6, 45),), mount_board=BOARD,
             glazing=GLASS, spacer=Spacer(depth=mm(30), width=mm(6)), backing=BACKING,
+        ),
+        "object": spec(
+            200, 150, shown.FLOAT, mats=(mat(),), borders=borders(60, 60, 60, 60),
+            artwork_thickness=mm(20), frames=(moulding(20, 6, 46),), glazing=GLASS,
+            spacer=Spacer(depth=mm(25), width=mm(5)), mount_board=BACKING, backing=BACKING,
+            boxed=ObjectInBox(clearance=mm(3)),
+        ),
+        "object without glazing": spec(
+            200, 150, shown.FLOAT, artwork_thickness=mm(30), frames=(moulding(20, 6, 46),),
+            spacer=Spacer(depth=mm(12), width=mm(5)), mount_board=BOARD,
+            boxed=ObjectInBox(clearance=mm(3)),
+        ),
+        "object of no known height": spec(
+            200, 150, mats=(mat(),), borders=borders(60, 60, 60, 60), artwork_thickness=mm(0),
+            frames=(moulding(20, 6, 12),), glazing=GLASS, boxed=ObjectInBox(clearance=mm(3)),
         ),
         "close without frame": spec(300, 200, shown.CLOSE, artwork_thickness=mm(0)),
         "mat without frame": spec(300, 200, mats=(mat(),), borders=borders(50, 50, 50, 60)),

@@ -134,3 +134,42 @@ def test_a_thin_part_is_still_seen():
 
 def test_an_artwork_without_a_thickness_is_named_so():
     assert "artwork, no thickness" in said(MANY["close without frame"])
+
+
+def test_an_object_stands_inside_its_spacers_and_is_no_layer_of_the_stack():
+    # G22: 2 + 1.4 + 25 + 3 + 3 = 34.4 of 46; 26.4 - 20 = 6.4 clear; 46 - 2 - 34.4 = 9.6 left.
+    texts_ = said(MANY["object"])
+    assert {"rebate 46", "stack 34.4", "clear 6.4", "room left 9.6", "object 20"} <= set(texts_)
+    assert "spacer 25" in texts_
+    profile = profile_of(MANY["object"])
+    strips = {strip.name: strip for strip in profile.strips}
+    floor = strips["mount board"].top
+    assert strips["spacer"].bottom == pytest.approx(floor)
+    assert strips["object"].bottom == pytest.approx(floor)
+    assert floor - strips["object"].top == pytest.approx(20)
+    assert strips["object"].top - strips["glazing"].bottom == pytest.approx(6.4)
+    assert strips["mat"].bottom == pytest.approx(strips["spacer"].top)
+    assert strips["object"].front[0] - strips["mat"].back[1] == pytest.approx(10)
+    assert strips["object"].front[0] >= strips["spacer"].front[1]
+    assert strips["backing"].bottom - profile.front == pytest.approx(34.4)
+
+
+def test_an_object_higher_than_its_open_box_stands_out_in_front_of_the_spacers():
+    # G22: max(12, 30) + 1.5, without a mat and without glazing.
+    texts_ = said(MANY["object without glazing"])
+    assert {"stack 31.5", "object 30", "spacer 12"} <= set(texts_)
+    assert not any(text.startswith("clear") for text in texts_)
+    strips = {strip.name: strip for strip in profile_of(MANY["object without glazing"]).strips}
+    assert strips["spacer"].top - strips["object"].top == pytest.approx(18)
+    assert strips["spacer"].bottom == strips["object"].bottom == strips["mount board"].top
+
+
+def test_an_object_that_would_lift_its_mat_is_drawn_inside_the_window():
+    dimensions = work_out(
+        replace(MANY["object"].spec, presentation=Presentation.WINDOW, artwork_thickness=mm("25.5"))
+    )
+    strips = {strip.name: strip for strip in profile_of(dimensions).strips}
+    assert strips["object"].front[0] == pytest.approx(strips["mat"].back[1])
+    under = replace(dimensions.spec, artwork_thickness=mm(20))
+    strips = {strip.name: strip for strip in profile_of(work_out(under)).strips}
+    assert strips["mat"].back[1] - strips["object"].front[0] == pytest.approx(5)

@@ -9,6 +9,7 @@ from app.errors import Invalid
 from app.framing import (
     Arrangement,
     Frame,
+    ObjectInBox,
     Opening,
     Panel,
     Presentation,
@@ -122,6 +123,20 @@ def test_what_is_done_for_each_artwork_is_done_as_often() -> None:
     assert (minutes(hinge, two_float), minutes(raising, two_float)) == (20, 16)
     all_float = replace(four_windows(None, None, None, False), presentation=Presentation.FLOAT)
     assert minutes(raising, all_float) == 24
+
+
+def test_an_object_is_mounted_and_neither_hinged_nor_floated() -> None:
+    """G22, P5: the table that ships has 12 minutes for it."""
+    box = replace(WATERCOLOUR, boxed=ObjectInBox(clearance=mm(3)))
+    shown = replace(box, presentation=Presentation.FLOAT)
+    kinds = (When.BEHIND_MAT, When.FLOAT, When.OBJECT)
+    assert [minutes(operation(when, fixed=5), box) for when in kinds] == [0, 0, 5]
+    assert [minutes(operation(when, fixed=5), shown) for when in kinds] == [0, 0, 5]
+    assert minutes(operation(When.OBJECT, fixed=5)) == 0
+    four = replace(four_windows(None, None, True, None), boxed=ObjectInBox(clearance=mm(3)))
+    assert [minutes(operation(when, fixed=5), four) for when in kinds] == [0, 0, 20]
+    (shipped,) = [each for each in DEFAULT_OPERATIONS if each.when is When.OBJECT]
+    assert minutes(shipped, box) == 12
 
 
 def test_hanging_takes_time_when_hardware_is_taken() -> None:

@@ -1,0 +1,128 @@
+"""What an object in a box calls for saying: its room, what it stands on, how deep all is (G22, D7)."""
+
+from collections.abc import Iterator
+
+from app.framing.dimensions import Dimensions
+from app.framing.notice import Concern, Notice
+from app.framing.objects import behind_mats, least_spacer, room_over_object, walls_of
+from app.framing.openings import grown
+from app.framing.remarks_on_frames import FIXING_ROOM
+from app.framing.spec import ObjectInBox, Spec
+from app.lengths import ZERO, Length, Size, show, show_size
+
+
+def remarks_on_objects(dimensions: Dimensions) -> tuple[Notice, ...]:
+    """The room over it, what it stands on and between, and the depth of the box."""
+    spec = dimensions.spec
+    if spec.boxed is None:
+        return ()
+    return (
+        *_over_it(spec, spec.boxed),
+        *_under_it(spec),
+        *_under_mat(dimensions),
+        *_between_spacers(dimensions),
+        _depth(dimensions),
+    )
+
+
+def _say(spec: Spec, length: Length) -> str:
+    return show(length, spec.unit, mark=True)
+
+
+def _over_it(spec: Spec, boxed: ObjectInBox) -> Iterator[Notice]:
+    """Source of the clearance: handbook G22, common practice."""
+    height, room = spec.artwork_thickness, room_over_object(spec)
+    if height <= ZERO:
+        yield Notice(
+            code="object-height-missing",
+            message="The height of the object is not given, so nobody can say whether the glazing "
+            "clears it: measure it from the mount board.",
+        )
+    elif spec.glazing is None:
+        if room < ZERO:
+            yield Notice(
+                code="object-stands-out",
+                message=f"The object is {_say(spec, -room)} higher than mats and spacers; without "
+                "glazing it stands out in front of them, and the stack counts all of it.",
+                concern=Concern.NOTE,
+            )
+    elif room < boxed.clearance:
+        yield Notice(
+            code="object-close-to-glazing",
+            message=f"Between the object, {_say(spec, height)} high, and the glazing only "
+            f"{_say(spec, room)} stay clear; {_say(spec, boxed.clearance)} are wanted. Spacers of at "
+            f"least {_say(spec, least_spacer(spec))} leave them.",
+        )
+
+
+def _under_it(spec: Spec) -> Iterator[Notice]:
+    if spec.mount_board is None:
+        yield Notice(
+            code="object-without-mount-board",
+            message="An object is fixed to a mount board that carries it, and none is chosen.",
+        )
+
+
+def _under_mat(dimensions: Dimensions) -> Iterator[Notice]:
+    """G22: what a mat covers of an object has only the room behind the mat."""
+    spec = dimensions.spec
+    windows = {window.name: window.size for window in dimensions.windows_of(len(dimensions.layers))}
+    covered = [
+        artwork
+        for name, artwork in dimensions.artworks
+        if (window := windows.get(name)) and _covers(window, artwork)
+    ]
+    room = behind_mats(spec)
+    if covered and spec.artwork_thickness > room:
+        yield Notice(
+            code="object-under-mat",
+            message=f"The mat covers the edges of the object, which is "
+            f"{_say(spec, spec.artwork_thickness)} high and has {_say(spec, room)} behind the mat: let "
+            "it float in its window, or see that its edges are low enough.",
+        )
+
+
+def _covers(window: Size, artwork: Size) -> bool:
+    return window.width < artwork.width or window.height < artwork.height
+
+
+def _between_spacers(dimensions: Dimensions) -> Iterator[Notice]:
+    """G22, G14: spacers stand at the edges of the package and take their width on each side."""
+    spec = dimensions.spec
+    if spec.spacer is None or len(dimensions.artworks) != 1:
+        return
+    ((_, artwork),) = dimensions.artworks
+    between = grown(dimensions.package, spec.spacer.width * -2)
+    if _covers(between, artwork):
+        needed = grown(artwork, spec.spacer.width * 2)
+        yield Notice(
+            code="object-wider-than-box",
+            message=f"The object is {_size(spec, artwork)} and the spacers leave "
+            f"{_size(spec, between)} between them: it needs a package of at least "
+            f"{_size(spec, needed)}.",
+            concern=Concern.RISK,
+        )
+
+
+def _size(spec: Spec, size: Size) -> str:
+    return show_size(size, spec.unit, mark=True)
+
+
+def _depth(dimensions: Dimensions) -> Notice:
+    """D7: the depth of the box, whether it is asked for or not, and the rebate that holds all (D1)."""
+    spec = dimensions.spec
+    front = "glass" if spec.glazing else "the front of the box"
+    height, room = spec.artwork_thickness, room_over_object(spec)
+    filled = f"; the object is {_say(spec, height)} high" if height else ""
+    clear = f" and {_say(spec, room)} stay clear" if height and room >= ZERO else ""
+    return Notice(
+        code="object-depth",
+        message=f"From {front} to mount board: {_say(spec, walls_of(spec))}{filled}{clear}. A rebate of "
+        f"at least {_say(spec, least_rebate(dimensions))} holds all of it.",
+        concern=Concern.NOTE,
+    )
+
+
+def least_rebate(dimensions: Dimensions) -> Length:
+    """The least depth of a rebate that holds the stack with room for the fixing points (D1)."""
+    return dimensions.stack + FIXING_ROOM[dimensions.spec.unit]

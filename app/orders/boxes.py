@@ -1,0 +1,76 @@
+"""What of the price book suits an object in a box: mouldings deep enough, spacers that hold the glazing off."""
+
+from collections.abc import Iterable, Iterator
+
+from app.framing import Concern, Dimensions, Notice
+from app.framing.objects import least_spacer, room_over_object
+from app.framing.remarks_on_objects import least_rebate
+from app.lengths import ZERO, Length, Unit, show
+from app.pricing import Material
+from app.pricing.chosen import BY_LENGTH
+
+MOST_NAMED = 6
+"""Materials named in a sentence; how many more there are is counted. Our own choice."""
+
+
+def suited_to_box(
+    dimensions: Dimensions, mouldings: Iterable[Material], extras: Iterable[Material]
+) -> tuple[Notice, ...]:
+    """Notices that name what holds an object; none of an artwork that lies flat.
+
+    Spacers are extras charged by length; how deep one is, is its profile's rebate depth, and one without a
+    profile is not spoken of. Source: handbook G22, D7.
+    """
+    spec = dimensions.spec
+    if spec.boxed is None:
+        return ()
+    lipped = [each for each in mouldings if each.profile and each.profile.lip]
+    strips = [each for each in extras if each.profile and each.charge.by in BY_LENGTH]
+    return (
+        *_spacers(dimensions, strips),
+        _named(
+            ("moulding-deep-enough", "moulding"),
+            lipped,
+            (least_rebate(dimensions), "a rebate of at least"),
+            spec.unit,
+        ),
+    )
+
+
+def _spacers(dimensions: Dimensions, strips: list[Material]) -> Iterator[Notice]:
+    """Where the glazing comes too close to the object, and the price book knows how deep spacers are."""
+    spec = dimensions.spec
+    close = spec.boxed is not None and room_over_object(spec) < spec.boxed.clearance
+    if strips and close and spec.glazing and spec.artwork_thickness:
+        wanted = (least_spacer(spec), "a depth of at least")
+        yield _named(("spacer-deep-enough", "spacer"), strips, wanted, spec.unit)
+
+
+def _named(
+    said: tuple[str, str],
+    known: list[Material],
+    wanted: tuple[Length, str],
+    unit: Unit,
+) -> Notice:
+    """Those that are deep enough, the shallowest first; where none is, the deepest."""
+    (code, word), (least, at_least) = said, wanted
+    ranked = sorted(known, key=lambda each: (_depth(each), each.code))
+    enough = [each for each in ranked if _depth(each) >= least]
+    needs = f"{at_least} {show(least, unit, mark=True)}"
+    if not enough:
+        deepest = f"; the deepest is {_called(ranked[-1], unit)}" if ranked else ""
+        message = f"No {word} of the price book is deep enough: it takes {needs}{deepest}."
+        return Notice(code=code, message=message)
+    named = ", ".join(_called(each, unit) for each in enough[:MOST_NAMED])
+    more = len(enough) - MOST_NAMED
+    rest = f" and {more} more" if more > 0 else ""
+    message = f"Deep enough in the price book, with {needs}: {named}{rest}."
+    return Notice(code=code, message=message, concern=Concern.NOTE)
+
+
+def _depth(material: Material) -> Length:
+    return material.profile.rebate_depth if material.profile else ZERO
+
+
+def _called(material: Material, unit: Unit) -> str:
+    return f"{material.code} ({show(_depth(material), unit, mark=True)})"
