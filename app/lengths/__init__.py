@@ -1,13 +1,14 @@
 """Exact lengths: read as typed, calculated without loss, shown as on a scale.
 
-Owns lengths, sizes, their reading and printing, shop steps and standard sizes. Knows nothing of
-frames, mats or any other part.
+Owns lengths, sizes, their reading and printing, the doubts about a size as said, shop steps and
+standard sizes. Knows nothing of frames, mats or any other part.
 """
 
 from app.lengths.grains import GRAINS_PER_MM, from_grains, to_grains
 from app.lengths.length import MM_PER_INCH, ZERO, Length, Unit, inches, mm
 from app.lengths.printing import exact_text, nearest_fraction_text, show, show_size
 from app.lengths.reading import LARGEST, parse_length, parse_size
+from app.lengths.said import Doubt, doubt_about, with_mark
 from app.lengths.size import Size
 from app.lengths.standard import (
     STANDARD_SIZES,
@@ -27,12 +28,14 @@ __all__ = [
     "MM_PER_INCH",
     "STANDARD_SIZES",
     "ZERO",
+    "Doubt",
     "Family",
     "Length",
     "Size",
     "StandardSize",
     "Steps",
     "Unit",
+    "doubt_about",
     "exact_text",
     "from_grains",
     "inches",
@@ -46,4 +49,5 @@ __all__ = [
     "snap_up",
     "standard_size",
     "to_grains",
+    "with_mark",
 ]

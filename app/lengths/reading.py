@@ -33,6 +33,7 @@ _BY = re.compile(r" ?(?:[x*]|by) ?")
 _LABEL = re.compile(
     r"(?:(?P<before>w|h|width|height) ?)?(?P<length>[0-9.,-].*?)(?: ?(?P<after>w|h|wide|high|tall))?"
 )
+type _Side = tuple[str, tuple[Part, ...]]
 _WAY = re.compile(r"[ ,(-]*(landscape|portrait)\)?$")
 
 
@@ -74,9 +75,7 @@ def parse_size(text: str, *, unit: Unit, path: str = "size") -> Size:
     Raises: Invalid with one fault at the path.
     """
     try:
-        typed = _typed(text)
-        way = _WAY.search(typed)
-        words = typed[: way.start()] if way else typed
+        words, way = _words_and_way(text)
         named = standard_size(words)
         size = named.size if named else _two_sides(words, unit)
     except Unreadable as error:
@@ -84,7 +83,26 @@ def parse_size(text: str, *, unit: Unit, path: str = "size") -> Size:
     if not way:
         return size
     upright = Size(*sorted((size.width, size.height)))
-    return upright.turned() if way[1] == "landscape" else upright
+    return upright.turned() if way == "landscape" else upright
+
+
+def is_bare_size(text: str) -> bool:
+    """Whether a text is a width and a height, both without a mark, so that a unit is taken for them."""
+    try:
+        words, _ = _words_and_way(text)
+        if standard_size(words):
+            return False
+        each = [part for _, parts in _sides(words) for part in parts]
+    except Unreadable:
+        return False
+    return all(part.number > 0 and not part.mark for part in each)
+
+
+def _words_and_way(text: str) -> tuple[str, str]:
+    """A size in plain characters, and "landscape", "portrait" or "" for what it is turned to."""
+    typed = _typed(text)
+    way = _WAY.search(typed)
+    return (typed[: way.start()], way[1]) if way else (typed, "")
 
 
 def _typed(text: str) -> str:
@@ -95,21 +113,27 @@ def _typed(text: str) -> str:
 
 
 def _two_sides(typed: str, unit: Unit) -> Size:
-    sides = _BY.split(typed)
+    (first_label, first), (second_label, second) = _sides(typed)
+    bare_mark = second[-1].mark or first[-1].mark or unit
+    one, other = _side(first, bare_mark, unit), _side(second, bare_mark, unit)
+    return Size(other, one) if _height_first(first_label, second_label) else Size(one, other)
+
+
+def _sides(typed: str) -> tuple[_Side, _Side]:
+    """Both sides as they are labelled, in the order in which they were typed."""
+    texts = _BY.split(typed)
     if not typed:
         raise Unreadable("names no size")
-    if not all(sides):
+    if not all(texts):
         raise Unreadable("lacks a length beside the x; two are wanted, width x height")
-    labels, parts = zip(*(_labelled(side) for side in sides), strict=True)
-    if len(parts) != 2:
-        count = "one length" if len(parts) == 1 else f"{len(parts)} lengths"
+    sides = [_labelled(text) for text in texts]
+    if len(sides) != 2:
+        count = "one length" if len(sides) == 1 else f"{len(sides)} lengths"
         raise Unreadable(f"is {count}; two are wanted, width x height")
-    bare_mark = parts[1][-1].mark or parts[0][-1].mark or unit
-    first, second = (_side(part, bare_mark, unit) for part in parts)
-    return Size(second, first) if _height_first(*labels) else Size(first, second)
+    return sides[0], sides[1]
 
 
-def _labelled(side: str) -> tuple[str, tuple[Part, ...]]:
+def _labelled(side: str) -> _Side:
     """A side's label, "w", "h" or "" for none, and its parts: "16 in wide", "20h", "w 16"."""
     match = _LABEL.fullmatch(side)
     if match is None:

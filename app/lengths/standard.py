@@ -157,6 +157,18 @@ def standard_size(name: str) -> StandardSize | None:
     return _BY_KEY.get(_key(name))
 
 
+_FAMILIES: dict[tuple[Length, Length], frozenset[Family]] = {}
+for _standard in STANDARD_SIZES:
+    _sides_of = (_standard.size.width, _standard.size.height)
+    _FAMILIES[_sides_of] = _FAMILIES.get(_sides_of, frozenset()) | {_standard.family}
+
+
+def is_one_of(size: Size, families: Iterable[Family] = Family) -> bool:
+    """Whether a size, lying one way or the other, is exactly a standard size of some families."""
+    short, long = sorted((size.width, size.height))
+    return not _FAMILIES.get((short, long), frozenset()).isdisjoint(families)
+
+
 def sizes_that_hold(
     size: Size, family: Family | None = None, limit: int = 3
 ) -> tuple[StandardSize, ...]:
