@@ -8,7 +8,7 @@ from app.lengths.grains import GRAINS_PER_MM, from_grains, to_grains
 from app.lengths.length import MM_PER_INCH, ZERO, Length, Unit, inches, mm
 from app.lengths.printing import exact_text, nearest_fraction_text, show, show_size
 from app.lengths.reading import LARGEST, parse_length, parse_size
-from app.lengths.said import Doubt, doubt_about, with_mark
+from app.lengths.said import LONGEST_SHEET, Doubt, doubt_about, with_mark
 from app.lengths.size import Size
 from app.lengths.standard import (
     STANDARD_SIZES,
@@ -25,6 +25,7 @@ __all__ = [
     "DEFAULT_STEP",
     "GRAINS_PER_MM",
     "LARGEST",
+    "LONGEST_SHEET",
     "MM_PER_INCH",
     "STANDARD_SIZES",
     "ZERO",

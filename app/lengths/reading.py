@@ -26,8 +26,8 @@ _LENGTHS = {
     Unit.IN: "a length such as 15 3/4, 15.75 or 40 cm",
 }
 _SIZES = {
-    Unit.MM: 'a width and a height such as 400 x 500, 30 x 40 cm, 16x20" or A3',
-    Unit.IN: "a width and a height such as 16x20, 15 3/4 x 20, 30 x 40 cm or A3",
+    Unit.MM: '400 x 500, 30 x 40 cm, 16x20" or A3',
+    Unit.IN: "16x20, 15 3/4 x 20, 30 x 40 cm or A3",
 }
 _BY = re.compile(r" ?(?:[x*]|by) ?")
 _LABEL = re.compile(
@@ -66,12 +66,13 @@ def parse_length(
     return length
 
 
-def parse_size(text: str, *, unit: Unit, path: str = "size") -> Size:
+def parse_size(text: str, *, unit: Unit, path: str = "size", such_as: str = "") -> Size:
     """Read a width and a height, in that order, or the name of a standard size. Source: L1.
 
     One mark is for both sides ("30 x 40 cm"); two may differ ("30 cm x 16 in"). Sides that say
     which they are may come the other way round ("20h x 16w"). "landscape" or "portrait" at the end
-    turns the size; a named size is portrait without it.
+    turns the size; a named size is portrait without it. such_as: examples of what is wanted, for an
+    error; without them those of an artwork.
     Raises: Invalid with one fault at the path.
     """
     try:
@@ -79,7 +80,8 @@ def parse_size(text: str, *, unit: Unit, path: str = "size") -> Size:
         named = standard_size(words)
         size = named.size if named else _two_sides(words, unit)
     except Unreadable as error:
-        raise _invalid(text, error, path, _SIZES[unit]) from None
+        wanted = f"a width and a height such as {such_as or _SIZES[unit]}"
+        raise _invalid(text, error, path, wanted) from None
     if not way:
         return size
     upright = Size(*sorted((size.width, size.height)))

@@ -47,20 +47,19 @@ class Doubt:
         return self.answers[0]
 
 
-def doubt_about(text: str, *, unit: Unit, longest: Length | None) -> Doubt | None:
+def doubt_about(text: str, *, unit: Unit, longest: Length = LONGEST_SHEET) -> Doubt | None:
     """What is to be asked about a typed size; None where it is as it is read.
 
-    unit: the one that bare numbers are read in. longest: the longest sheet in the price book, None where
-    it has none. Never about a size with a mark or a name, nor about one that cannot be read. Source: L4.
+    unit: the one that bare numbers are read in. longest: the longest sheet in the price book. Never about a
+    size with a mark or a name, nor about one that cannot be read. Source: L4.
     """
     if not is_bare_size(text):
         return None
     readings = _readings(text, unit)
-    most = LONGEST_SHEET if longest is None else longest
     artworks = [
-        mark for mark in readings if mark != unit and _is_an_artwork(mark, readings[mark], most)
+        mark for mark in readings if mark != unit and _is_an_artwork(mark, readings[mark], longest)
     ]
-    if not artworks or _stands(readings, artworks, unit, most):
+    if not artworks or _stands(readings, artworks, unit, longest):
         return None
     likely = min(artworks, key=lambda mark: _rank(mark, readings[mark], text))
     return Doubt(

@@ -60,13 +60,19 @@ def unit_of(typed: Mapping[str, str], shop: Shop) -> Unit:
 
 
 def read_piece(
-    typed: Mapping[str, str], shop: Shop, find: FindMaterial, *, tax_free: bool = False
+    typed: Mapping[str, str],
+    shop: Shop,
+    find: FindMaterial,
+    *,
+    tax_free: bool = False,
+    longest: Length | None = None,
 ) -> Asked:
     """The piece that was typed.
 
-    Raises: Invalid with a fault for every field that cannot be read, at its path.
+    longest: as of `Typed`. Raises: Invalid with a fault for every field that cannot be read, and for every
+    size that is to be asked about, at its path.
     """
-    read = Typed(typed, unit_of(typed, shop), find)
+    read = Typed(typed, unit_of(typed, shop), find, longest)
     artwork = artwork_of(read, shop)
     size = _size(read)
     presentation = read.choice("presentation", Presentation, Presentation.WINDOW)

@@ -8,9 +8,9 @@ from collections.abc import Mapping
 from enum import StrEnum
 from typing import Protocol
 
-from app.errors import FaultCollector, Invalid
+from app.errors import FaultCollector, Invalid, quoted
 from app.framing import MOST_WINDOWS
-from app.lengths import Length, Size, Unit, parse_length, parse_size
+from app.lengths import Length, Size, Unit, doubt_about, parse_length, parse_size
 from app.pricing import Kind, Material
 
 MOST_MATS = 3
@@ -25,6 +25,10 @@ NEEDED = "needed"
 
 NOT_FOUND = "material-not-found"
 """Code of a fault at a material that is not in the price book, or not only one."""
+
+WHICH_UNIT = "which-unit"
+"""Code of a fault that asks in which unit a bare size was said. It offers the sizes that may be meant, the
+likeliest first, which is taken until it is answered; while one types it is no error. Source: L4."""
 
 WINDOW_FIELDS = ("size", "kind", "shown", "edge", "shape", "rise", "slot", "slot_gap", "x", "y")
 """Fields of one window. A program may name a window as well; on the page it is its letter."""
@@ -92,11 +96,22 @@ class FindMaterial(Protocol):
 
 
 class Typed:
-    """Reads typed fields one by one, gathering the faults."""
+    """Reads typed fields one by one, gathering the faults.
 
-    def __init__(self, typed: Mapping[str, str], unit: Unit, find: FindMaterial) -> None:
+    longest: the longest sheet in the price book, where sizes are as said at a counter and doubtful ones are
+    asked about; None where they are as a program gives them.
+    """
+
+    def __init__(
+        self,
+        typed: Mapping[str, str],
+        unit: Unit,
+        find: FindMaterial,
+        longest: Length | None = None,
+    ) -> None:
         self._typed = typed
         self._find = find
+        self._longest = longest
         self.unit = unit
         self.faults = FaultCollector()
         for path, text in typed.items():
@@ -126,7 +141,18 @@ class Typed:
             return default
 
     def size(self, path: str, what: str) -> Size | None:
-        """A size; None, with a fault, where it is blank or unreadable."""
+        """A size that a customer may say; None, with a fault, where it is blank or unreadable.
+
+        Of a doubtful one the likeliest reading, with a fault that asks.
+        """
+        return self._size(path, what, self._likely(path))
+
+    def measured(self, path: str, what: str, such_as: str) -> Size | None:
+        """A size that no customer says, so that it is never asked about. such_as: examples of it."""
+        return self._size(path, what, self.text(path), such_as)
+
+    def _size(self, path: str, what: str, text: str, such_as: str = "") -> Size | None:
+        """text: what is read for what was typed."""
         if not self.given(path):
             if not self._typed.get(path, "").strip():
                 self.faults.add(
@@ -136,10 +162,26 @@ class Typed:
                 )
             return None
         try:
-            return parse_size(self.text(path), unit=self.unit, path=path)
+            return parse_size(text, unit=self.unit, path=path, such_as=such_as)
         except Invalid as invalid:
             self.faults.take(invalid)
             return None
+
+    def _likely(self, path: str) -> str:
+        """What was typed; of a doubtful size what it is taken for, with a fault that asks."""
+        text = self.text(path)
+        if self._longest is None:
+            return text
+        doubt = doubt_about(text, unit=self.unit, longest=self._longest)
+        if doubt is None:
+            return text
+        self.faults.add(
+            path,
+            f"{quoted(text)} may be meant in cm, in or mm; choose which.",
+            WHICH_UNIT,
+            doubt.answers,
+        )
+        return doubt.likely
 
     def material(self, path: str, kind: Kind) -> Material | None:
         """A material of one kind; None where the field is blank or, with a fault, not found."""

@@ -8,9 +8,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from app.errors import Fault
+from app.lengths import LONGEST_SHEET, Length
 from app.orders import Agreed, Order, Piece, Shop
-from app.orders.agreeing import agree
+from app.orders.agreeing import freeze
 from app.orders.artwork_facts import read_artwork, retyped, same_design
+from app.orders.asking import read_piece
+from app.orders.said_units import as_agreed
 from app.orders.so_far import SoFar, so_far
 from app.pricing import Repricing, compare
 from app.services.changing import OrderAt, piece_of
@@ -19,6 +22,15 @@ from app.services.orders import NewPiece, QuoteHead, add_quote, replace_piece
 from app.storage import Act, Store, Work
 
 type Typed = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Terms:
+    """For which day a piece is priced, whether without tax, and whether its sizes are as said at a counter."""
+
+    today: date
+    tax_free: bool = False
+    as_said: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,9 +54,27 @@ class Retyped:
 def worked_out(
     store: Store, typed: Typed, shop: Shop, *, today: date, tax_free: bool = False
 ) -> NewPiece:
-    """What a typed piece comes to today. Raises: Invalid with every fault at its field."""
+    """What a typed piece comes to today; sizes are as said, so doubtful ones are asked about.
+
+    Raises: Invalid with every fault at its field.
+    """
     with store.reading() as work:
-        return _worked_out(work, typed, shop, today=today, tax_free=tax_free)
+        return _worked_out(work, typed, shop, _Terms(today=today, tax_free=tax_free))
+
+
+def worked_out_as_given(
+    store: Store, typed: Typed, shop: Shop, *, today: date, tax_free: bool = False
+) -> NewPiece:
+    """The same for a program, which says its unit: nothing is asked about."""
+    terms = _Terms(today=today, tax_free=tax_free, as_said=False)
+    with store.reading() as work:
+        return _worked_out(work, typed, shop, terms)
+
+
+def typed_as_agreed(store: Store, piece: Piece, shop: Shop) -> Agreed:
+    """What was agreed for a piece, with its sizes typed so that none of them is asked about."""
+    with store.reading() as work:
+        return _as_agreed(work, piece, shop)
 
 
 def told_so_far(store: Store, typed: Typed, faults: Iterable[Fault], shop: Shop) -> SoFar | None:
@@ -53,9 +83,23 @@ def told_so_far(store: Store, typed: Typed, faults: Iterable[Fault], shop: Shop)
         return so_far(typed, faults, shop, work.materials.meant)
 
 
-def _worked_out(work: Work, typed: Typed, shop: Shop, *, today: date, tax_free: bool) -> NewPiece:
-    artwork, agreed = agree(typed, shop, work.materials.meant, today=today, tax_free=tax_free)
-    return NewPiece(artwork=artwork, agreed=agreed)
+def _worked_out(work: Work, typed: Typed, shop: Shop, terms: _Terms) -> NewPiece:
+    asked = read_piece(
+        typed,
+        shop,
+        work.materials.meant,
+        tax_free=terms.tax_free,
+        longest=_longest(work) if terms.as_said else None,
+    )
+    return NewPiece(artwork=asked.artwork, agreed=freeze(asked, typed, shop, today=terms.today))
+
+
+def _longest(work: Work) -> Length:
+    return work.materials.longest_sheet() or LONGEST_SHEET
+
+
+def _as_agreed(work: Work, piece: Piece, shop: Shop) -> Agreed:
+    return as_agreed(piece.agreed, shop, work.materials.meant, _longest(work))
 
 
 def save_new(store: Store, asked: Asked, typed: Typed, shop: Shop, act: Act) -> int:
@@ -66,7 +110,7 @@ def save_new(store: Store, asked: Asked, typed: Typed, shop: Shop, act: Act) -> 
     with store.writing() as work:
         customer_id = known_or_new(work, asked, act)
         tax_free = work.customers.get(customer_id).value.tax_free
-        piece = _worked_out(work, typed, shop, today=act.today, tax_free=tax_free)
+        piece = _worked_out(work, typed, shop, _Terms(today=act.today, tax_free=tax_free))
         head = QuoteHead(
             customer_id=customer_id,
             valid_until=act.today + timedelta(days=shop.promise.valid_days),
@@ -82,13 +126,14 @@ def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: A
     """
     with store.reading() as work:
         order = work.orders.get(at.id)
-        old = piece_of(order, changed.number).agreed
+        old = _as_agreed(work, piece_of(order, changed.number), shop)
         kept = same_design(old, changed.typed)
         if kept:
             piece = _described_anew(old, changed.typed, shop)
         else:
             tax_free = work.customers.get(order.customer_id).value.tax_free
-            piece = _worked_out(work, changed.typed, shop, today=act.today, tax_free=tax_free)
+            terms = _Terms(today=act.today, tax_free=tax_free)
+            piece = _worked_out(work, changed.typed, shop, terms)
     # Whoever changes the order in between makes the version stale, so that nothing old is kept.
     replace_piece(store, at, changed.number, piece, act)
     return kept
@@ -109,8 +154,8 @@ def price_again(
     with store.reading() as work:
         order = work.orders.get(order_id)
         piece = piece_of(order, number)
-        old = piece.agreed
-        new = _worked_out(work, old.typed, shop, today=today, tax_free=old.tax_free)
+        old = _as_agreed(work, piece, shop)
+        new = _worked_out(work, old.typed, shop, _Terms(today=today, tax_free=old.tax_free))
     return PricedAgain(
         order=order,
         piece=piece,

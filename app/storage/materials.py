@@ -11,6 +11,7 @@ from sqlalchemy import ColumnElement, Select, and_, case, func, select, true
 from sqlalchemy.orm import Session
 
 from app.errors import Conflict, Invalid, quoted
+from app.lengths import Length, from_grains
 from app.pricing import Kind, Material
 from app.stock.codes import Codes
 from app.storage.codes import codes_now, former_codes, material_row, taken, was_called
@@ -124,6 +125,13 @@ class Materials:
             .group_by(MaterialRow.kind)
         )
         return dict.fromkeys(Kind, 0) | {Kind(kind): count for kind, count in rows}
+
+    def longest_sheet(self) -> Length | None:
+        """The longest side of any sheet that is on offer; None where there is no sheet."""
+        sides = (MaterialRow.sheet_width, MaterialRow.sheet_height)
+        longest = select(*map(func.max, sides)).where(MaterialRow.active.is_(True))
+        found = [side for side in self._session.execute(longest).one() if side is not None]
+        return from_grains(max(found)) if found else None
 
     def add(self, material: Material, *, now: datetime) -> None:
         """Add a material. Raises: Invalid at "code" where the code is taken, or a length too fine."""

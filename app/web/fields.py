@@ -5,7 +5,7 @@ Nothing typed is changed here: a field shows the text that was posted, with its 
 
 from collections.abc import Iterable, Iterator, Mapping
 from copy import copy
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 
 from app.errors import Fault
 
@@ -13,9 +13,30 @@ Options = tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """A button that answers what is asked about a field: its text, which it types into the field.
+
+    fill: that as JSON, for a form that is live. action: the same for the server.
+    """
+
+    text: str
+    fill: str
+    action: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """What is asked back about what was typed in a field; nothing where there are no answers."""
+
+    sentence: str = ""
+    answers: tuple[Answer, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FieldView:
     """One field. options: (value, label) of a choice. understood: what the machine read.
 
+    question: what is asked about what was typed; None for a field about which nothing ever is.
     within: the part of the form that its label takes for granted, "Border" of "Left".
     there: whether the form that was posted had it, filled or not.
     """
@@ -30,6 +51,7 @@ class FieldView:
     required: bool = False
     there: bool = False
     within: str = ""
+    question: Question | None = None
 
     @property
     def called(self) -> str:
@@ -62,9 +84,11 @@ class Fields:
         typed: Mapping[str, str],
         faults: Iterable[Fault] = (),
         understood: Mapping[str, str] | None = None,
+        questions: Mapping[str, Question] | None = None,
     ) -> None:
         self._typed = typed
         self._understood = understood or {}
+        self._questions = questions or {}
         self._within = ""
         self._errors: dict[str, list[str]] = {}
         for fault in faults:
@@ -99,6 +123,11 @@ class Fields:
             there=path in self._typed,
             within=self._within,
         )
+
+    def asked_about(self, path: str, label: str, *, hint: str, required: bool = False) -> FieldView:
+        """The view of a field about which something may be asked back."""
+        field = self.field(path, label, hint=hint, required=required)
+        return replace(field, question=self._questions.get(path, Question()))
 
 
 def fields_in(model: object) -> Iterator[FieldView]:

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.errors import Invalid, NotFound
-from app.lengths import Length, inches, mm
+from app.lengths import Length, Size, inches, mm
 from app.pricing import Charge, ChargeBy, Kind, Material, Profile
 from app.storage import Stale, Store
 from app.storage.material_rows import columns_of, material_of
@@ -38,6 +38,17 @@ def test_what_is_charged_by_stock_opened_reads_back_equal(store: Store, material
         work.materials.save(material.code, material, 1, now=NOW)
     with store.reading() as work:
         assert work.materials.get(material.code).value == material
+
+
+def test_the_longest_sheet_is_the_longest_side_of_any_sheet_on_offer(store: Store) -> None:
+    """Boards of 1120 × 815 and a panel of 815 × 2440, which is then taken off offer."""
+    panel = replace(BOARD, code="P-8", sheet=replace(BOARD.sheet, size=Size(mm(815), mm(2440))))
+    with store.writing() as work:
+        assert work.materials.longest_sheet() == mm(1120)
+        work.materials.add(panel, now=NOW)
+        assert work.materials.longest_sheet() == mm(2440)
+        work.materials.save("P-8", replace(panel, active=False), 1, now=NOW)
+        assert work.materials.longest_sheet() == mm(1120)
 
 
 grid = st.one_of(

@@ -26,6 +26,14 @@ FORMS: dict[str, dict[str, str]] = {
         "hardware.2.material": TYPED["hardware.0.material"],
         "extras.0.material": "no such extra",
     },
+    "sizes to be asked about": {
+        **TYPED,
+        "artwork.size": "41x31",
+        "windows.count": "2",
+        "windows.1.size": "16x20",
+        "sizing": "package",
+        "package.size": "50 x 70",
+    },
     "measured": {**TYPED, "view": "measured"},
     "section": {**TYPED, "view": "section"},
 }

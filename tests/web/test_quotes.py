@@ -356,16 +356,33 @@ def test_sizes_are_exampled_in_the_unit_worked_in(shared_counter: Counter) -> No
     assert inches.words(id="artwork-size-hint").startswith("16x20, ")
 
 
+def test_a_package_is_exampled_in_the_unit_worked_in_as_usual_frames_are(
+    shared_counter: Counter,
+) -> None:
+    """The live form gets it with its answer, whichever unit the page began with."""
+    said = {
+        unit: shared_counter.post(
+            "/quotes?live=1", {"artwork.size": "A3", "unit": unit}, **{"x-partial": "1"}
+        ).words(id="package-size-hint")
+        for unit in ("mm", "in")
+    }
+    assert said == {
+        "mm": '500 x 600, 50 x 60 cm, 20x24" …',
+        "in": "20x24, 20 1/4 x 24, 50 x 60 cm …",
+    }
+
+
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("16x20", 'mm; for inches 16x20"'),
-        ("60 x 40", 'mm; for inches 60 x 40"'),
-        ("61 x 40", "mm · 2 13/32 × 1 9/16 in"),  # 61 / 25.4 = 2.4016, 40 / 25.4 = 1.5748
+        (
+            "61 x 40 mm",
+            "61 × 40 mm · 2 13/32 × 1 9/16 in",
+        ),  # 61 / 25.4 = 2.4016, 40 / 25.4 = 1.5748
         ("16 mm x 20 mm", "16 × 20 mm · 5/8 × 25/32 in"),  # 0.6299, 0.7874
     ],
 )
-def test_a_bare_size_that_was_likely_said_in_inches_is_asked_about(
+def test_what_a_size_was_understood_as_stands_beside_it(
     shared_counter: Counter, typed: str, said: str
 ) -> None:
     page = shared_counter.post("/quotes?live=1", {**TYPED, "artwork.size": typed})

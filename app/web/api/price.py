@@ -302,7 +302,7 @@ def price(here: Here, asked: PriceAsked) -> dict[str, Any]:
     unit = Unit(asked.unit) if asked.unit else here.shop.unit
     typed = typed_of(asked, unit)
     try:
-        piece = quotes.worked_out(
+        piece = quotes.worked_out_as_given(
             here.store, typed, here.shop, today=here.today, tax_free=asked.tax_free
         )
     except Invalid as invalid:

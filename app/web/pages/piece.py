@@ -15,7 +15,7 @@ from app.drawings import Look, front, measured, section
 from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
 from app.framing.objects import walls_of
-from app.lengths import Steps, Unit, mm, nearest_fraction_text, parse_size, show, show_size
+from app.lengths import Steps, Unit, nearest_fraction_text, parse_size, show, show_size
 from app.money import Money, show_percent
 from app.orders import Agreed, ArtworkRecord, Shop
 from app.orders.findings import Findings, findings
@@ -179,14 +179,9 @@ def kilograms(kg: Fraction) -> str:
     return f"{max(round(float(kg), 1), 0.1):.1f} kg"
 
 
-_TINY = mm(60)
-"""Sides up to this are seldom framed, and all common sizes in inches are below it as numbers."""
-
-
 def understood_size(size_text: str, unit: Unit) -> str:
     """What a typed size was understood as: in the piece's unit where it was typed otherwise, and
-    the check value in the other one. A bare 16x20 in millimetres is smaller than a stamp sheet and
-    was likely said in inches; then it says how those are typed.
+    the check value in the other one.
 
     Raises: Invalid as `parse_size` does.
     """
@@ -198,8 +193,6 @@ def understood_size(size_text: str, unit: Unit) -> str:
     )
     shown = show_size(size, unit)
     as_typed = size_text.replace(" ", "").replace("x", "×") == shown.replace(" ", "")
-    if unit is Unit.MM and as_typed and max(size.width, size.height) <= _TINY:
-        return f'mm; for inches {size_text.strip()}"'
     return f"{unit.value} · {other}" if as_typed else f"{shown} {unit.value} · {other}"
 
 

@@ -15,7 +15,7 @@ from app.orders.asking_object import is_object
 from app.orders.so_far import SoFar
 from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE_FIELDS
 from app.pricing import Chosen
-from app.web.fields import Fields, FieldView, Options
+from app.web.fields import Fields, FieldView, Options, Question
 from app.web.pages.piece import VIEW_LABELS, PieceView, View, understood_size
 from app.web.pages.piece_stock import FromRack, ReallyUsed
 from app.web.pages.quote_sizes import OffersView
@@ -41,6 +41,12 @@ SIZE_HINTS = {
     Unit.IN: "16x20, 15 3/4 x 20, 30 x 40 cm, A3 …",
 }
 """How a size may be said. A bare one is in the unit worked in, so the examples are too."""
+
+PACKAGE_HINTS = {
+    Unit.MM: '500 x 600, 50 x 60 cm, 20x24" …',
+    Unit.IN: "20x24, 20 1/4 x 24, 50 x 60 cm …",
+}
+"""The same for a package, which is larger than its artwork: usual sizes of frames."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,14 +155,16 @@ class PieceFields:
 class Outcome:
     """What came of working out what was typed.
 
-    needed: what is still to be typed, which is no fault while one types. result, stock, used: None
-    where there is either; so_far: what can be told all the same.
+    needed: what is still to be typed, which is no fault while one types. asked: what is asked about
+    sizes; all else is as if the likeliest answer were given. result, stock, used: None where something
+    is wrong or needed; so_far: what can be told all the same.
     names: of materials and the like, at the fields where they were meant.
     kept_since: the day of the price, where it is the one that was agreed.
     """
 
     faults: tuple[Fault, ...] = ()
     needed: tuple[Fault, ...] = ()
+    asked: tuple[Fault, ...] = ()
     result: PieceView | None = None
     stock: FromRack | None = None
     used: ReallyUsed | None = None
@@ -182,6 +190,8 @@ class QuotePage(Page):
 
     kept_since: the day of the agreed price, which stays while only the artwork is described anew.
 
+    taken: what doubtful sizes are drawn and priced as, until their unit is said; empty where none is.
+
     action: where the form is posted; live: where it is worked out without being kept.
     """
 
@@ -196,6 +206,7 @@ class QuotePage(Page):
     piece: PieceFields
     needed: tuple[Fault, ...]
     unsaid: tuple[str, ...]
+    taken: str
     result: PieceView | None
     stock: FromRack | None
     used: ReallyUsed | None
@@ -243,10 +254,11 @@ def piece_fields(
     faults: Iterable[Fault],
     shop: Shop,
     understood: Mapping[str, str],
+    questions: Mapping[str, Question] | None = None,
 ) -> PieceFields:
-    """The fields of the form with what was typed, understood and wrong."""
+    """The fields of the form with what was typed, understood, wrong and asked."""
     unit = unit_of(typed, shop)
-    make = Fields(typed, faults, understood)
+    make = Fields(typed, faults, understood, questions)
     usual = shop.allowances_in(unit)
 
     def say(length: Length) -> str:
@@ -255,7 +267,9 @@ def piece_fields(
     mat = "mount" if shop.mat_word is MatWord.MOUNT else "mat"
     return PieceFields(
         title=make.field("artwork.title", "Title"),
-        size=make.field("artwork.size", "Size, as said", hint=SIZE_HINTS[unit], required=True),
+        size=make.asked_about(
+            "artwork.size", "Size, as said", hint=SIZE_HINTS[unit], required=True
+        ),
         unit=make.field("unit", "Worked in", options=UNITS),
         kind=make.field("artwork.kind", "Kind", options=_kinds()),
         place=make.field("artwork.place", "Kept at"),
@@ -276,7 +290,7 @@ def piece_fields(
             )
         ),
         weighting=make.field("weighting", "More at the bottom", hint=say(usual.weighting)),
-        package=make.field("package.size", "Package"),
+        package=make.asked_about("package.size", "Package", hint=PACKAGE_HINTS[unit]),
         overlap=make.field("overlap", "Overlap at each edge", hint=say(usual.overlap)),
         gap=make.field("gap", "Gap at each edge", hint=say(usual.gap)),
         fillet=_fillet(make),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from app.errors import Fault
 from app.orders.snapping import Offer, taking
+from app.orders.typed import WHICH_UNIT
 
 TAKE = "take"
 """The action of the buttons, alone or before a colon and the size."""
@@ -31,9 +32,10 @@ def next_sizes(offers: tuple[Offer, ...], *, matted: bool) -> OffersView:
 
 def sizes_that_would_do(faults: Iterable[Fault]) -> OffersView:
     """The sizes that faults of the package offer."""
-    offered = dict.fromkeys(
-        size for fault in faults if fault.path == "package.size" for size in fault.offers
+    of_package = (
+        each for each in faults if each.path == "package.size" and each.code != WHICH_UNIT
     )
+    offered = dict.fromkeys(size for fault in of_package for size in fault.offers)
     return OffersView(sizes=tuple(taking(size) for size in offered), next_up=False)
 
 

@@ -139,7 +139,7 @@ def _window(make: Fields, row: int, wanted: bool, unit: Unit) -> WindowFields:
         name=name,
         wanted=wanted,
         own=_filled(*own.values()),
-        size=make.field(
+        size=make.asked_about(
             f"windows.{row}.size", f"Window {name}", hint="as A" if row else "as above"
         ),
         x=field("x", "From the left"),

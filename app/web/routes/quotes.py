@@ -11,6 +11,7 @@ from app.errors import Conflict, Fault, Invalid
 from app.orders import Agreed, ArtworkRecord, Customer, Order
 from app.orders.artwork_facts import same_design
 from app.orders.asking import unit_of
+from app.orders.said_units import as_likely, open_questions
 from app.orders.snapping import standard_sizes
 from app.orders.typed import NEEDED, PIECE_FIELDS
 from app.orders.worked import worked_out
@@ -25,6 +26,7 @@ from app.web.pages import quote as page_of
 from app.web.pages import repricing
 from app.web.pages.piece import PieceView, View, piece_view
 from app.web.pages.piece_stock import from_rack, really_used
+from app.web.pages.quote_said import questions_at, said, taken_for
 from app.web.pages.quote_sizes import TAKE, next_sizes, sizes_that_would_do, taken
 from app.web.pages.quote_so_far import so_far_view
 from app.web.pages.quote_windows import came_out
@@ -102,8 +104,9 @@ def show_typed(
 
 
 def show_asked(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
-    """The page with what was typed and, where a button took a standard size, with its fields."""
+    """The page with what was typed and, where a button filled fields, with these."""
     action = form.get("action", "")
+    form = {**form, **said(action)}
     if action.partition(":")[0] != TAKE:
         return show_typed(here, sheet, form)
     return show_typed(here, sheet, form | taken(action, _outcome(here, sheet, form).offers))
@@ -112,14 +115,19 @@ def show_asked(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
 def _outcome(
     here: Visit, sheet: Sheet, form: Typed, faults: tuple[Fault, ...] = ()
 ) -> page_of.Outcome:
-    """faults: for which the form was refused; what is needed is a fault of the same kind then."""
+    """faults: for which the form was refused; what is needed or asked is a fault of the same kind then."""
     typed = piece_typed(form)
     try:
         piece = quotes.worked_out(
             here.store, typed, here.shop, today=here.today, tax_free=sheet.tax_free
         )
     except Invalid as invalid:
-        return _faulty(here, typed, faults, invalid.faults)
+        asked = open_questions(invalid.faults)
+        if not asked:
+            return _faulty(here, typed, faults, invalid.faults)
+        refused = tuple(dict.fromkeys((*faults, *asked))) if faults else ()
+        likely = _outcome(here, sheet, as_likely(form, asked), refused)
+        return replace(likely, asked=asked)
     kept = sheet.agreed if sheet.agreed and same_design(sheet.agreed, typed) else None
     agreed = kept or piece.agreed
     dimensions = worked_out(agreed.spec)
@@ -165,9 +173,9 @@ def _page(
     here: Visit, sheet: Sheet, form: Typed, outcome: page_of.Outcome | None = None
 ) -> page_of.QuotePage:
     typed, outcome = piece_typed(form), outcome or page_of.Outcome()
-    faults = outcome.faults
-    understood = page_of.understood(typed, here.shop) | dict(outcome.names)
-    piece = page_of.piece_fields(typed, faults, here.shop, understood)
+    faults, asked = outcome.faults, outcome.asked
+    understood = page_of.understood(as_likely(typed, asked), here.shop) | dict(outcome.names)
+    piece = page_of.piece_fields(typed, faults, here.shop, understood, questions_at(asked))
     so_far = None
     if outcome.so_far is not None:
         wrong = (*faults, *outcome.needed)
@@ -190,6 +198,7 @@ def _page(
         piece=piece,
         needed=outcome.needed,
         unsaid=outcome.unsaid(form),
+        taken=taken_for(asked),
         result=outcome.result,
         stock=outcome.stock,
         used=outcome.used,
@@ -270,8 +279,8 @@ def new_piece(here: Here, order_id: int, like: int | None = None) -> HTMLRespons
     sheet = _further_piece(here, order)
     if like is None:
         return show_untouched(here, sheet, page_of.default_typed(here.shop))
-    typed = page_of.default_typed(here.shop) | piece_of(order, like).agreed.typed
-    return show_typed(here, sheet, typed)
+    agreed = quotes.typed_as_agreed(here.store, piece_of(order, like), here.shop)
+    return show_typed(here, sheet, page_of.default_typed(here.shop) | dict(agreed.typed))
 
 
 @router.post("/orders/{order_id}/pieces")
@@ -307,16 +316,16 @@ def _changed_piece(here: Visit, order: Order, number: int) -> Sheet:
         save_label="Save the change",
         version=order.version,
         customer=customer,
-        agreed=piece.agreed,
+        agreed=quotes.typed_as_agreed(here.store, piece, here.shop),
     )
 
 
 @router.get("/orders/{order_id}/pieces/{number}/change")
 def change_piece(here: Here, order_id: Id, number: Id) -> HTMLResponse:
     """A piece as it was typed, to be changed."""
-    order = orders.get(here.store, order_id)
-    typed = page_of.default_typed(here.shop) | piece_of(order, number).agreed.typed
-    return show_typed(here, _changed_piece(here, order, number), typed)
+    sheet = _changed_piece(here, orders.get(here.store, order_id), number)
+    agreed = sheet.agreed.typed if sheet.agreed else {}
+    return show_typed(here, sheet, page_of.default_typed(here.shop) | dict(agreed))
 
 
 @router.post("/orders/{order_id}/pieces/{number}")

@@ -136,8 +136,8 @@ def test_the_longest_sheet_says_what_is_too_long(longest: Length, likely: str | 
 
 def test_without_a_sheet_in_the_price_book_a_long_board_of_the_trade_counts() -> None:
     """2440 mm, of a board of 8 × 4 ft (common practice): 96 in = 2438.4 mm are no longer, 97 in are."""
-    assert doubt_about("40 x 96", unit=Unit.IN, longest=None) is None
-    doubt = doubt_about("40 x 97", unit=Unit.IN, longest=None)
+    assert doubt_about("40 x 96", unit=Unit.IN) is None
+    doubt = doubt_about("40 x 97", unit=Unit.IN)
     assert doubt is not None
     assert doubt.likely == "40 x 97 cm"
 
