@@ -19,9 +19,13 @@ from app.storage import (
     Store,
     Work,
     digits_of,
+    words_of,
 )
 
 _LABEL = re.compile(r"(?P<name>.*\S) #(?P<id>[0-9]{1,9})", re.ASCII | re.DOTALL)
+
+_SHORTEST_NUMBER = 3
+"""Digits that are taken for a part of a phone number; fewer may be anything."""
 
 type Plain = dict[str, object]
 
@@ -97,6 +101,21 @@ def fitting(store: Store, asked: Asked) -> tuple[Customer, ...]:
         return tuple(kept.value for kept in _same(work, asked))
 
 
+def alike(store: Store, asked: Asked) -> str | None:
+    """The label of the only customer whose name is like what was typed, where nobody is meant by it.
+
+    It may as well be the name of somebody new, so whoever asks offers it and does not take it.
+    """
+    with store.reading() as work:
+        if _same(work, asked):
+            return None
+        found = _only(work, asked.name)
+        words = words_of(asked.name)
+        if found is None or not all(_begins_a_word(word, found.value.name) for word in words):
+            return None
+        return label(found.id, found.value.name)
+
+
 def known_or_new(work: Work, asked: Asked, act: Act) -> int:
     """The id of the customer who is meant, added where nobody of that name is known.
 
@@ -121,13 +140,39 @@ def known_or_new(work: Work, asked: Asked, act: Act) -> int:
 
 
 def _same(work: Work, asked: Asked) -> tuple[Kept[Customer], ...]:
-    """Those whom a label or a name with what else was typed may mean."""
+    """Those whom a label, a name or a part of one phone or e-mail with what else was typed may mean."""
     labelled = _LABEL.fullmatch(asked.name)
+    named = work.customers.named(labelled["name"] if labelled else asked.name)
     return tuple(
         kept
-        for kept in work.customers.named(labelled["name"] if labelled else asked.name)
+        for kept in named or _reached_by(work, asked.name)
         if (labelled is None or kept.id == int(labelled["id"])) and _fits(kept.value, asked)
     )
+
+
+def _reached_by(work: Work, part: str) -> tuple[Kept[Customer], ...]:
+    """The only customer whose phone or e-mail has this part; nobody is called so."""
+    number = digits_of(part) if not any(char.isalpha() for char in part) else ""
+    if "@" not in part and len(number) < _SHORTEST_NUMBER:
+        return ()
+    found = _only(work, part)
+    if found is None:
+        return ()
+    customer = found.value
+    has = part.casefold() in customer.email.casefold() or (
+        number and number in digits_of(customer.phone)
+    )
+    return (found,) if has else ()
+
+
+def _only(work: Work, part: str) -> Kept[Customer] | None:
+    """The only customer who is found by a part of anything."""
+    found = work.customers.find(part, limit=2)
+    return work.customers.get(found[0].id) if len(found) == 1 else None
+
+
+def _begins_a_word(word: str, name: str) -> bool:
+    return any(each.startswith(word) for each in words_of(name))
 
 
 def _fits(customer: Customer, asked: Asked) -> bool:

@@ -20,7 +20,7 @@ from app.storage.orders import Act, Frozen, NewPiece, NewQuote
 from app.storage.plans import PlanSummary
 from app.storage.stock_lists import ANY_STOCK, StockFilter, StockLine
 from app.storage.supplier_order_lists import Coming, SupplierOrderSummary
-from app.storage.words import digits_of
+from app.storage.words import digits_of, words_of
 from app.storage.work import Work
 
 __all__ = [
@@ -65,4 +65,5 @@ __all__ = [
     "empty",
     "restore",
     "standing_invoice",
+    "words_of",
 ]

@@ -1,11 +1,12 @@
 // [data-finder="URL"] around an input: a list of matches while one types (ARIA 1.2 combobox).
 // The answer of URL?q= holds elements with role=option and data-value; the value chosen is written into the input.
-// The first match is taken by Enter or Tab; with data-finder-free only what is chosen with the arrows is,
-// since there what is typed may be new. Escape leaves what was typed.
+// The first match is taken by Enter or Tab. With data-finder-free what is typed may be new: there only Enter takes, what is
+// pointed at with the arrows or the only match of what stands in the field. Page Up and Page Down go on by what the list
+// shows. Escape leaves what was typed.
 
 const PAUSE = 100; // ms without a key
 
-let open = null; // {input, popup, list, at}: the one list that is shown
+let open = null; // {input, popup, list, at, text}: the one list that is shown, for what was typed
 let request = null;
 let timer = 0;
 let choosing = false;
@@ -58,7 +59,7 @@ async function look(input) {
     const answer = await fetch(url, { headers: { "X-Partial": "1" }, signal: mine.signal });
     if (!answer.ok) throw new Error(`status ${answer.status}`);
     const html = await answer.text();
-    if (!mine.signal.aborted && document.activeElement === input) show(input, html);
+    if (!mine.signal.aborted && document.activeElement === input) show(input, html, url.searchParams.get("q"));
   } catch (error) {
     if (error.name !== "AbortError") say("The list could not be fetched. Type the code and go on.", "risk");
   } finally {
@@ -66,7 +67,7 @@ async function look(input) {
   }
 }
 
-function show(input, html) {
+function show(input, html, text) {
   prepareAgain(input);
   const popup = finderOf(input).querySelector(".finder-list");
   const [list, none] = popup.children;
@@ -78,11 +79,12 @@ function show(input, html) {
   none.hidden = options.length > 0 || free;
   none.textContent = `Nothing is like “${input.value.trim()}”.`;
   popup.hidden = !options.length && none.hidden;
-  open = { input, popup, list, at: -1 };
+  open = { input, popup, list, at: -1, text };
   input.setAttribute("aria-expanded", String(options.length > 0));
   popup.scrollIntoView({ block: "nearest" });
   mark(options.length && !free ? 0 : -1);
-  say(options.length ? `${options.length} found` : none.textContent, "quiet");
+  const enter = free && options.length === 1 ? "; Enter takes it" : "";
+  say(options.length ? `${options.length} found${enter}` : none.textContent, "quiet");
 }
 
 // A swap may have replaced the field while the request was under way.
@@ -103,19 +105,32 @@ function mark(at) {
 
 function press(event) {
   const { key, target: input } = event;
-  if (key === "ArrowDown" || key === "ArrowUp") {
+  const page = key === "PageDown" || key === "PageUp";
+  if (key === "ArrowDown" || key === "ArrowUp" || (page && open?.input === input)) {
     event.preventDefault();
     if (open?.input !== input) return look(input);
     const count = open.list.children.length;
-    if (count) mark(key === "ArrowDown" ? (open.at + 1) % count : (open.at <= 0 ? count : open.at) - 1);
+    const down = key === "ArrowDown" || key === "PageDown";
+    if (count && page) mark(Math.max(open.at + (down ? shown() : -shown()), 0));
+    else if (count) mark(down ? (open.at + 1) % count : (open.at <= 0 ? count : open.at) - 1);
   } else if (open?.input === input && (key === "Enter" || key === "Tab")) {
-    const option = open.list.children[open.at];
+    const option = open.list.children[open.at] ?? (key === "Enter" ? onlyMatch() : undefined);
     if (key === "Enter") event.preventDefault();
     if (option) choose(option); else close();
   } else if (key === "Escape" && open) {
     event.preventDefault();
     close();
   }
+}
+
+// How many matches are seen at once, less one that stays in sight.
+function shown() {
+  return Math.max(Math.floor(open.list.clientHeight / open.list.firstElementChild.offsetHeight) - 1, 1);
+}
+
+function onlyMatch() {
+  const matches = open.list.children;
+  return matches.length === 1 && open.text === open.input.value.trim() ? matches[0] : undefined;
 }
 
 function choose(option) {

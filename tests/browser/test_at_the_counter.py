@@ -212,3 +212,80 @@ def test_a_button_pressed_twice_writes_one_payment(page: Page, shop: Shop) -> No
     page.locator("#deposit").fill("50")
     page.get_by_role("button", name="Take the order").dblclick()
     expect(page.locator(".ledger li")).to_have_count(1)
+
+
+def test_enter_takes_the_only_customer_in_the_list(page: Page, shop: Shop) -> None:
+    save(shop)
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("customer", "amb")
+    expect(page.locator(".finder-list:not([hidden]) [role=option]")).to_have_count(1)
+    keyboard.press("Enter")
+    expect(page.locator("#customer")).to_have_value("Amber Quill #1")
+    expect(page).to_have_url(f"{shop.address}/quotes/new")
+    expect(page.locator("#customer-said")).to_have_text("known customer")
+
+
+def test_a_new_customer_beside_one_alike_is_left_as_typed(page: Page, shop: Shop) -> None:
+    save(shop)
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("customer", "Amber Qui")
+    expect(page.locator(".finder-list:not([hidden]) [role=option]")).to_have_count(1)
+    keyboard.press("Tab")
+    expect(page.locator("#customer")).to_have_value("Amber Qui")
+    expect(page.locator("#customer-said")).to_have_text("new customer")
+
+
+def test_of_several_customers_enter_takes_the_one_that_is_pointed_at(
+    page: Page, shop: Shop
+) -> None:
+    save(shop)
+    quotes.save_new(shop.store, Asked(name="Amber Vane"), TYPED, SHOP, Act(who="", now=NOW))
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("customer", "amb")
+    options = page.locator(".finder-list:not([hidden]) [role=option]")
+    expect(options).to_have_count(2)
+    keyboard.press("Enter")
+    expect(options).to_have_count(0)
+    expect(page.locator("#customer")).to_have_value("amb")
+    keyboard.press("ArrowDown")
+    expect(options).to_have_count(2)
+    keyboard.press("ArrowDown", "ArrowDown", "Enter")
+    expect(page.locator("#customer")).to_have_value("Amber Vane #2")
+
+
+def test_a_doubtful_size_is_asked_about_and_answered_by_keyboard(page: Page, shop: Shop) -> None:
+    """41x31 in a shop of millimetres: centimetres are likely (L4), and Tab leads to the answer."""
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("customer", "Amber Quill")
+    keyboard.type("artwork.size", "41x31")
+    question = page.locator("#artwork-size-question")
+    expect(question).to_contain_text("cm, in or mm? Taken as 41x31 cm.")
+    keyboard.find("mats.0.material", "chal", "Chalk white")
+    expect(page.locator("#price .price-taken")).to_have_text("Taken as 41x31 cm until you say.")
+    page.get_by_role("button", name="Save the quote").click()
+    expect(page.locator(".error-summary")).to_contain_text("“41x31” may be meant in cm, in or mm")
+    expect(page.locator("#mats-0-material")).to_have_value("M-101")
+    page.locator("#artwork-size").focus()
+    keyboard.press("Tab", "Enter")
+    expect(page.locator("#artwork-size")).to_have_value("41x31 cm")
+    expect(page.locator("#artwork-size")).to_be_focused()
+    expect(question).to_be_empty()
+    expect(page.locator("#artwork-size-error")).to_be_empty()
+    expect(page.locator(".price-taken")).to_have_count(0)
+    page.get_by_role("button", name="Save the quote").click()
+    expect(page.locator("h1")).to_have_text("Quote Q-2026-0001")
+    page.goto("/orders/1/pieces/1/change")
+    expect(page.locator("#artwork-size")).to_have_value("41x31 cm")
+    expect(question).to_be_empty()
+
+
+def test_examples_of_sizes_follow_the_unit_worked_in(page: Page) -> None:
+    page.goto("/quotes/new")
+    expect(page.locator("#artwork-size-hint")).to_contain_text("400 x 500,")
+    page.locator("#unit").select_option("in")
+    expect(page.locator("#artwork-size-hint")).to_contain_text("16x20,")
+    expect(page.locator("#package-size-hint")).to_contain_text("20x24,")

@@ -158,6 +158,63 @@ def test_somebody_else_is_added(store: Store, amber: int, asked: Asked) -> None:
     )
 
 
+@pytest.mark.parametrize(
+    "typed",
+    ["01632 960", "960-011", "amber@", "amber@quill.example"],
+)
+def test_a_part_of_one_phone_or_email_means_that_customer(
+    store: Store, amber: int, typed: str
+) -> None:
+    """Nobody is called so, and nobody new either."""
+    assert customers.fitting(store, Asked(name=typed)) == (AMBER,)
+    assert _meant(store, Asked(name=typed)) == amber
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        Asked(name="amb"),  # of a name: it may be that of somebody new
+        Asked(name="Amber Qui"),
+        Asked(name="Amber Quill Jones"),
+        Asked(name="Ropewalk"),  # of the address
+        Asked(name="walnut"),  # of the notes
+        Asked(name="22"),  # a number this short is no part of a phone
+    ],
+)
+def test_what_may_be_a_name_is_somebody_new(store: Store, amber: int, asked: Asked) -> None:
+    assert customers.fitting(store, asked) == ()
+    assert _meant(store, asked) != amber
+
+
+def test_a_part_of_several_phones_means_none_of_them(store: Store, amber: int) -> None:
+    customers.add(store, replace(AMBER, name="Ada Vane", email=""), ACT)
+    assert customers.fitting(store, Asked(name="01632 960")) == ()
+    assert customers.fitting(store, Asked(name="amber@quill")) == (AMBER,)
+
+
+@pytest.mark.parametrize(
+    ("typed", "alike"),
+    [
+        ("amb", "Amber Quill"),
+        ("Quill", "Amber Quill"),
+        ("Amber Qui", "Amber Quill"),
+        ("Amber Quill", ""),  # meant already
+        ("Amber Quill #1", ""),
+        ("01632 960", ""),
+        ("Zoë", ""),
+        ("a", ""),  # two begin so
+        ("Ropewalk", ""),
+        ("", ""),
+    ],
+)
+def test_the_only_customer_whose_name_is_like_what_was_typed_is_offered(
+    store: Store, amber: int, typed: str, alike: str
+) -> None:
+    customers.add(store, Customer(name="Ada Vane"), ACT)
+    offered = customers.alike(store, Asked(name=typed))
+    assert offered == (f"{alike} #{amber}" if alike else None)
+
+
 def test_two_of_one_name_must_be_told_apart(store: Store, amber: int) -> None:
     other = customers.add(store, replace(AMBER, phone="01632 960 222", email=""), ACT)
     with pytest.raises(Invalid, match="2 customers are called “Amber Quill”") as caught:

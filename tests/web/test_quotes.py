@@ -220,6 +220,38 @@ def test_a_known_customer_is_found_by_label_and_by_name(counter: Counter, stocke
         assert work.order_lists.count() == 3
 
 
+def test_the_only_customer_of_a_name_like_it_can_be_taken_without_javascript(
+    counter: Counter, stocked: Store
+) -> None:
+    """A part of a name may be that of somebody new, so it is offered and not taken."""
+    saved(stocked, "Amber Quill")
+    page = counter.post("/quotes", save_form(customer="amb", action="recalculate"))
+    assert page.words(id="customer-said") == "new customer"
+    assert page.words(id="customer-question") == "Somebody known? Amber Quill #1"
+    (button,) = (each for each in page.each(tag="button") if words(each) == "Amber Quill #1")
+    taken = counter.post("/quotes", save_form(customer="amb", action=button.get("value") or ""))
+    assert taken.fields["customer"] == "Amber Quill #1"
+    assert taken.words(id="customer-question") == ""
+    assert "for Amber Quill" in taken.words("subheading")
+    counter.go("/quotes", save_form(customer="Amber Quill #1"))
+    with stocked.reading() as work:
+        assert work.customers.listed().total == 1
+
+
+def test_a_part_of_a_phone_or_email_is_the_only_customer_who_has_it(
+    counter: Counter, stocked: Store
+) -> None:
+    counter.go(
+        "/quotes", save_form(customer__phone="0123 456", customer__email="amber@quill.example")
+    )
+    for part in ("123 456", "amber@"):
+        page = counter.post("/quotes?live=1", {**TYPED, "customer": part})
+        assert page.words(id="customer-said") == "known customer: Amber Quill"
+        counter.go("/quotes", save_form(customer=part))
+    with stocked.reading() as work:
+        assert work.customers.listed().total == 1
+
+
 def test_who_is_meant_is_said_while_typing(counter: Counter, stocked: Store) -> None:
     """A slip in a known name would otherwise make a second customer without a word."""
 

@@ -128,9 +128,9 @@ def test_an_answer_is_a_mark_in_the_size_and_is_kept_with_the_piece(
     assert spec.unit.value == "mm"
 
 
-def test_a_button_fills_only_fields_of_the_piece(counter: Counter) -> None:
-    page = counter.post("/quotes", {**SAID, "customer": "Ada", "action": "say:customer:Eve"})
-    assert page.fields["customer"] == "Ada"
+def test_a_button_fills_only_fields_of_the_form(counter: Counter) -> None:
+    page = counter.post("/quotes", {**SAID, "version": "3", "action": "say:version:4"})
+    assert page.fields["version"] == "3"
 
 
 @pytest.mark.parametrize(

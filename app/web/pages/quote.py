@@ -9,7 +9,7 @@ from functools import cache
 from app.errors import Fault, Invalid
 from app.framing import Presentation
 from app.lengths import Length, Unit, parse_length, show
-from app.orders import ArtworkKind, MatWord, Shop
+from app.orders import ArtworkKind, Customer, MatWord, Shop
 from app.orders.asking import Sizing, unit_of
 from app.orders.asking_object import is_object
 from app.orders.so_far import SoFar
@@ -18,6 +18,7 @@ from app.pricing import Chosen
 from app.web.fields import Fields, FieldView, Options, Question
 from app.web.pages.piece import VIEW_LABELS, PieceView, View, understood_size
 from app.web.pages.piece_stock import FromRack, ReallyUsed
+from app.web.pages.quote_said import is_it
 from app.web.pages.quote_sizes import OffersView
 from app.web.pages.quote_so_far import SoFarView
 from app.web.pages.quote_windows import WindowsFields, is_window_length, windows_fields
@@ -61,6 +62,25 @@ class CustomerFields:
     def all(self) -> tuple[FieldView, ...]:
         """Every field of the customer."""
         return (self.finder, self.phone, self.email)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Who:
+    """Who may be meant by what was typed of a customer. fitting: the known customers whom it fits.
+
+    alike: the label of the only known one of a name like it, where it fits none.
+    """
+
+    fitting: tuple[Customer, ...] = ()
+    alike: str | None = None
+
+    def said(self, typed: str) -> str:
+        """What a typed name was understood as; the name where it was reached by something else."""
+        if len(self.fitting) != 1:
+            return f"{len(self.fitting)} of this name" if self.fitting else "new customer"
+        name = self.fitting[0].name
+        named = typed.casefold().startswith(name.casefold())
+        return "known customer" if named else f"known customer: {name}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -231,14 +251,14 @@ def views(current: View) -> tuple[tuple[str, str, bool], ...]:
     return tuple((view.value, label, view is current) for view, label in VIEW_LABELS.items())
 
 
-def customer_fields(
-    typed: Mapping[str, str], faults: Iterable[Fault], fitting: int
-) -> CustomerFields:
-    """The fields that find or make a customer. fitting: how many known ones what was typed fits."""
-    said = {0: "new customer", 1: "known customer"}.get(fitting, f"{fitting} of this name")
-    make = Fields(typed, faults, {"customer": said} if typed.get("customer", "").strip() else {})
+def customer_fields(typed: Mapping[str, str], faults: Iterable[Fault], who: Who) -> CustomerFields:
+    """The fields that find or make a customer."""
+    name = typed.get("customer", "").strip()
+    make = Fields(
+        typed, faults, {"customer": who.said(name)} if name else {}, {"customer": is_it(who.alike)}
+    )
     return CustomerFields(
-        finder=make.field(
+        finder=make.asked_about(
             "customer",
             "Customer",
             hint="Part of a name, phone or e-mail; an unknown name is a new customer.",

@@ -1,4 +1,4 @@
-"""What the quote page asks about a size that was said without a unit, and the buttons that answer."""
+"""What the quote page asks about what was said, and the buttons that answer: units of sizes, who is meant."""
 
 import json
 from collections.abc import Iterable, Mapping
@@ -8,12 +8,17 @@ from app.orders.typed import PIECE_FIELDS
 from app.web.fields import Answer, Question
 
 SAY = "say"
-"""The action of the buttons, before a colon, the field's path, another one and the size."""
+"""The action of the buttons, before a colon, the field's path, another one and the text."""
 
 
 def questions_at(asked: Iterable[Fault]) -> dict[str, Question]:
     """What is asked at each field."""
-    return {fault.path: _question(fault) for fault in asked}
+    return {
+        fault.path: _question(
+            fault.path, f"cm, in or mm? Taken as {fault.offers[0]}.", fault.offers
+        )
+        for fault in asked
+    }
 
 
 def taken_for(asked: Iterable[Fault]) -> str:
@@ -25,17 +30,19 @@ def taken_for(asked: Iterable[Fault]) -> str:
 def said(action: str) -> Mapping[str, str]:
     """The field that a pressed button fills."""
     word, _, answer = action.partition(":")
-    path, _, size = answer.partition(":")
-    return {path: size} if word == SAY and path in PIECE_FIELDS else {}
+    path, _, text = answer.partition(":")
+    return {path: text} if word == SAY and path in ("customer", *PIECE_FIELDS) else {}
 
 
-def _question(fault: Fault) -> Question:
-    return Question(
-        sentence=f"cm, in or mm? Taken as {fault.offers[0]}.",
-        answers=tuple(_answer(fault.path, size) for size in fault.offers),
-    )
+def is_it(label: str | None) -> Question:
+    """Whether the only known customer of a name like what was typed is meant; None where there is none."""
+    return _question("customer", "Somebody known?", (label,)) if label else Question()
 
 
-def _answer(path: str, size: str) -> Answer:
-    fill = json.dumps({path: size}, ensure_ascii=False)
-    return Answer(text=size, fill=fill, action=f"{SAY}:{path}:{size}")
+def _question(path: str, sentence: str, texts: tuple[str, ...]) -> Question:
+    return Question(sentence=sentence, answers=tuple(_answer(path, text) for text in texts))
+
+
+def _answer(path: str, text: str) -> Answer:
+    fill = json.dumps({path: text}, ensure_ascii=False)
+    return Answer(text=text, fill=fill, action=f"{SAY}:{path}:{text}")

@@ -45,7 +45,7 @@ Typed = dict[str, str]
 class Sheet:
     """Which quote page it is: a new quote, a further piece of one, or a piece changed.
 
-    fitting: how many known customers what was typed of one fits. agreed: what a piece that is changed
+    who: may be meant by what was typed of a customer. agreed: what a piece that is changed
     keeps as long as only its artwork is described anew.
     """
 
@@ -56,7 +56,7 @@ class Sheet:
     version: int = 0
     customer: Customer | None = None
     asks_customer: bool = False
-    fitting: int = 0
+    who: page_of.Who = page_of.Who()
     agreed: Agreed | None = None
 
     @property
@@ -193,7 +193,7 @@ def _page(
         version=form.get("version", str(sheet.version)),
         unit=unit_of(typed, here.shop).value,
         customer=(
-            page_of.customer_fields(form, faults, sheet.fitting) if sheet.asks_customer else None
+            page_of.customer_fields(form, faults, sheet.who) if sheet.asks_customer else None
         ),
         piece=piece,
         needed=outcome.needed,
@@ -216,9 +216,9 @@ def only_asks(form: Typed, live: str) -> bool:
     return bool(live) or form.get("action") != "save"
 
 
-def _new_quote(*fitting: Customer) -> Sheet:
-    """fitting: the known customers who may be meant; the quote is for the only one."""
-    customer = fitting[0] if len(fitting) == 1 else None
+def _new_quote(who: page_of.Who) -> Sheet:
+    """The quote is for the only known customer who may be meant."""
+    customer = who.fitting[0] if len(who.fitting) == 1 else None
     return Sheet(
         heading="A new quote",
         subheading=f"for {customer.name}" if customer else "for whom, and what",
@@ -226,7 +226,7 @@ def _new_quote(*fitting: Customer) -> Sheet:
         save_label="Save the quote",
         customer=customer,
         asks_customer=True,
-        fitting=len(fitting),
+        who=who,
     )
 
 
@@ -237,17 +237,18 @@ def new_quote(
     """An empty quote page, for a customer where one is named."""
     form = page_of.default_typed(here.shop)
     if customer is None:
-        return show_untouched(here, _new_quote(), form)
+        return show_untouched(here, _new_quote(page_of.Who()), form)
     known = customers.get(here.store, customer).value
     form["customer"] = customers.label(customer, known.name)
-    return show_untouched(here, _new_quote(known), form)
+    return show_untouched(here, _new_quote(page_of.Who(fitting=(known,))), form)
 
 
 @router.post("/quotes")
 def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
     """Work a quote out, or keep it and go to it."""
     if only_asks(form, live):
-        return show_asked(here, _quote_typed(here, form), form)
+        answered = {**form, **said(form.get("action", ""))}
+        return show_asked(here, _quote_typed(here, answered), answered)
     asked = customers.Asked.of(form)
     try:
         order_id = quotes.save_new(here.store, asked, piece_typed(form), here.shop, here.act)
@@ -257,7 +258,10 @@ def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
 
 
 def _quote_typed(here: Visit, form: Typed) -> Sheet:
-    return _new_quote(*customers.fitting(here.store, customers.Asked.of(form)))
+    asked = customers.Asked.of(form)
+    fitting = customers.fitting(here.store, asked)
+    alike = None if fitting else customers.alike(here.store, asked)
+    return _new_quote(page_of.Who(fitting=fitting, alike=alike))
 
 
 def _further_piece(here: Visit, order: Order) -> Sheet:
