@@ -2,7 +2,7 @@
 // Listens to book:swap {html, unready}. Each element of the answer with an id and data-swap takes the
 // place of the one in the page with that id:
 //   data-swap="mend"   only while the page shows something there (a summary of faults shrinks, but does not pop up)
-//   data-hold          stays, greyed, while the answer is not ready (what is typed cannot be read yet)
+//   data-hold          stays, marked as old, while the answer is not ready (what is typed cannot be read yet)
 //   data-so-far        in the answer: takes the place of what is held, but not while its fault is in the field being typed in
 //   data-unfold        in the answer: the folds around it are opened
 //   data-grow          in the answer's own element with an id: children not here yet are added (a further row of fields);
