@@ -3,7 +3,7 @@
 
 const PAUSE = 120; // ms without a key before text is sent
 const SLOW = 250; // ms before waiting is shown
-const READ = 1200; // ms of rest before the new figures, [data-say], are read out
+const READ = 1200; // ms of rest before new figures and questions, [data-say], are read out
 
 const forms = new WeakMap();
 
@@ -62,7 +62,7 @@ function busy(form, yes) {
 }
 
 function say(form) {
-  const figures = [...form.querySelectorAll("[data-hold]:not([data-stale]) [data-say]")];
+  const figures = [...form.querySelectorAll("[data-say]")].filter((figure) => !figure.closest("[data-stale]"));
   const text = figures.map((figure) => figure.textContent.trim()).join(" ");
   if (text) send("book:say", { text, tone: "quiet" });
 }
