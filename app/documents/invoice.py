@@ -9,12 +9,10 @@ from dataclasses import dataclass
 
 from app.documents.pdf import Sheets, sheets_for, to_pdf
 from app.documents.printing import day, page_html
-from app.documents.sums import Sum
+from app.documents.sums import NOT_CHARGED, Sum
 from app.money import Money, show_percent
 from app.orders import EntryKind, Paper
 from app.orders.invoice import Charged, Invoice, InvoiceKind, InvoiceLine, Receipt
-
-NO_TAX = "Tax not charged"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,7 +190,9 @@ def _taxes(charged: Charged) -> Iterator[TaxOnPaper]:
     ]
     if charged.untaxed:
         rows.append(
-            TaxOnPaper(name=NO_TAX, net=charged.untaxed, tax=charged.zero, gross=charged.untaxed)
+            TaxOnPaper(
+                name=NOT_CHARGED, net=charged.untaxed, tax=charged.zero, gross=charged.untaxed
+            )
         )
     yield from rows
     if len(rows) > 1:

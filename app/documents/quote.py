@@ -11,12 +11,13 @@ from app.documents.described import Detail, details_of, good_to_know
 from app.documents.look import front_image, in_words
 from app.documents.pdf import sheets_for, to_pdf
 from app.documents.printing import day, page_html
-from app.documents.sums import Sum, payments_of, sums_of_account, sums_of_piece
+from app.documents.sums import Sum, is_mixed, payments_of, sums_of_account, sums_of_piece
 from app.errors import Conflict
 from app.money import Money, show_money, show_percent
-from app.orders import LEFT_THE_WAY, Customer, Order, Paper, Piece, Shop, Stage
+from app.orders import Customer, Order, Paper, Piece, Shop, Stage
+from app.orders.charging import charged_for
 from app.orders.findings import findings
-from app.orders.totals import account_of
+from app.orders.totals import account_of, counting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,10 +66,11 @@ def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, tod
 
 def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> QuotePage:
     """The page model of a quote or confirmation. Raises: Conflict where no piece is left."""
-    pieces = tuple(piece for piece in order.pieces if piece.stage not in LEFT_THE_WAY)
+    pieces = counting(order)
     if not pieces:
         raise Conflict(f"{order.number} has no piece to quote; add one, or quote one again.")
     account = account_of(order, Money.zero(shop.currency))
+    stated = _stated(order, account.to_pay) if is_mixed(order) else {}
     quoted = order.stage is Stage.QUOTED
     heading = "Quote" if quoted else "Order confirmation"
     return QuotePage(
@@ -81,9 +83,11 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
         customer=customer.name,
         customer_lines=_lines(customer.address, customer.phone, customer.email),
         dates=_dates(order, quoted=quoted),
-        currency=shop.currency.code,
+        currency=account.to_pay.currency.code,
         warning=_out_of_date(order, today),
-        pieces=tuple(_piece(piece, shop.mat_word.value) for piece in pieces),
+        pieces=tuple(
+            _piece(piece, shop.mat_word.value, stated.get(piece.number)) for piece in pieces
+        ),
         sums=sums_of_account(order, account),
         payments=payments_of(order, account),
         terms=_terms(order, shop, account.to_pay, holds=quoted and not order.out_of_date(today)),
@@ -112,7 +116,16 @@ def _out_of_date(order: Order, today: date) -> str:
     return f"This quote was valid until {day(order.valid_until)}; ask us whether its prices still hold."
 
 
-def _piece(piece: Piece, mat_word: str) -> QuotedPiece:
+def _stated(order: Order, like: Money) -> dict[int, Money]:
+    """By its number, what each piece comes to with tax, as an invoice would state it."""
+    zero = Money.zero(like.currency)
+    stated: dict[int, Money] = {}
+    for line in charged_for(order, zero).lines:
+        stated[line.piece] = stated.get(line.piece, zero) + line.amount
+    return stated
+
+
+def _piece(piece: Piece, mat_word: str, stated: Money | None) -> QuotedPiece:
     found = findings(piece.artwork, piece.agreed)
     return QuotedPiece(
         number=piece.number,
@@ -121,7 +134,7 @@ def _piece(piece: Piece, mat_word: str) -> QuotedPiece:
         front_words=in_words(found.exact),
         details=details_of(piece, found, mat_word),
         notes=good_to_know(found),
-        sums=sums_of_piece(piece.agreed.price.customer_view(), mat_word),
+        sums=sums_of_piece(piece.agreed.price.customer_view(), mat_word, stated),
     )
 
 

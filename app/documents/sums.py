@@ -3,14 +3,14 @@
 Everything comes from the customer's view of a price, which has no place for cost or margin (P9).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from app.documents.printing import day
-from app.money import Money, TaxPart, show_percent
+from app.money import Money, TaxRate, show_percent
 from app.orders import EntryKind, Order
-from app.orders.reductions import standing
-from app.orders.totals import Account
+from app.orders.ledger import standing_entries
+from app.orders.totals import Account, Lowered, counting
 from app.pricing import CustomerPrice, LineGroup
 
 _GROUPS = {
@@ -25,6 +25,9 @@ _GROUPS = {
     LineGroup.LABOUR: "Work",
 }
 
+NOT_CHARGED = "Tax not charged"
+WITHOUT_TAX = "Without tax"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sum:
@@ -36,8 +39,14 @@ class Sum:
     apart: bool = False
 
 
-def sums_of_piece(price: CustomerPrice, mat_word: str) -> tuple[Sum, ...]:
-    """A piece's price by group, what was taken off or added, and its total in the price mode."""
+def sums_of_piece(
+    price: CustomerPrice, mat_word: str, stated: Money | None = None
+) -> tuple[Sum, ...]:
+    """A piece's price by group, what was taken off or added, and its total in its price mode.
+
+    stated: what the piece comes to as the sums of its order are stated, where its order has pieces that
+    were priced both with and without tax; the tax that lies between stands as a line of its own.
+    """
     by_group: dict[LineGroup, Money] = {}
     for line in price.lines:
         zero = Money.zero(line.amount.currency)
@@ -55,79 +64,111 @@ def sums_of_piece(price: CustomerPrice, mat_word: str) -> tuple[Sum, ...]:
             if group in by_group
         ),
         *(Sum(label=label, amount=amount) for label, amount in adjusted if amount),
-        Sum(label="This piece", amount=price.total, strong=True),
+        *_up_to_stated(price, stated),
     )
+
+
+def _up_to_stated(price: CustomerPrice, stated: Money | None) -> Iterator[Sum]:
+    """The total of a piece, after the tax that leads from its own price mode to its order's."""
+    if stated is not None and stated != price.total:
+        mode = "With tax" if price.tax_included else "Without tax"
+        yield Sum(label=mode, amount=price.total)
+        named = [_rate(part.rate) for part in price.tax.taxes if part.tax]
+        adds = named[0] if len(named) == 1 else "Tax"
+        yield Sum(label=adds if stated > price.total else NOT_CHARGED, amount=stated - price.total)
+    yield Sum(label="This piece", amount=price.total if stated is None else stated, strong=True)
 
 
 def sums_of_account(order: Order, account: Account) -> tuple[Sum, ...]:
-    """From the pieces together to what is paid, with each tax.
+    """From the pieces together to what is paid, with each tax; every line adds to the one before.
 
-    Where prices hold the tax it is told apart from the sum, else it is added to it. A tax-free
-    customer pays what the tax leaves of a price that holds it (M2). What was taken off out of goodwill
-    stands before the total, whose taxes are then told apart, since they are less than were added.
+    Where the pieces' prices hold the tax it is told apart from the sum, else it is added to it. A
+    tax-free customer pays what the tax leaves of a price that holds it (M2). Where pieces were priced
+    both ways all are stated with tax, as on an invoice; see `sums_of_piece`. What was taken off out of
+    goodwill stands as it was agreed: before the taxes that are added where that was without tax, else
+    before the total, whose taxes are then told apart, since they are less than were added.
     """
-    views = [document.customer_view() for document in account.documents]
-    zero = Money.zero(account.to_pay.currency)
-    total = sum((view.total for view in views), zero)
-    parts = [part for view in views for part in view.tax.taxes if part.tax]
-    held = total + sum((part.tax for part in parts), zero) != account.gross
-    off = reduced_by(order, account)
-    return (
-        *_up_to_gross(account.gross, total, parts, held=held, goes_on=bool(off)),
-        *off,
-        Sum(label="Total", amount=account.to_pay, strong=True),
-        *(_told_apart(account) if held or off else ()),
-    )
+    if account.with_tax:
+        return (*_held(order, account), *_told_apart(account))
+    return tuple(_added(order, account))
 
 
-def _up_to_gross(
-    gross: Money, total: Money, parts: list[TaxPart], *, held: bool, goes_on: bool
-) -> Iterator[Sum]:
-    """Pieces and what tax adds to them. goes_on: whether something is taken off the sum of both."""
-    if total != gross or goes_on:
+def _held(order: Order, account: Account) -> Iterator[Sum]:
+    """Up to the total, where the amounts hold the tax."""
+    total = account.gross if is_mixed(order) else _as_priced(order, account)
+    off = tuple(_reduced_by(account, account.lowered, with_tax=True))
+    if total != account.gross or off:
         yield Sum(label="Pieces together", amount=total)
-    if not held:
-        yield from (_tax(part, apart=False) for part in parts)
-    elif total != gross:
-        yield Sum(label="Tax not charged", amount=gross - total)
+    if total != account.gross:
+        yield Sum(label=NOT_CHARGED, amount=account.gross - total)
+    yield from off
+    yield Sum(label="Total", amount=account.to_pay, strong=True)
 
 
-def reduced_by(order: Order, account: Account) -> tuple[Sum, ...]:
+def _added(order: Order, account: Account) -> Iterator[Sum]:
+    """Up to the total, where tax is added to the amounts."""
+    without = [each for each in account.lowered if not each.with_tax]
+    within = [each for each in account.lowered if each.with_tax]
+    taxes = [part for part in account.between.taxes if part.tax]
+    if taxes or account.lowered:
+        yield Sum(label="Pieces together", amount=account.agreed.net)
+    yield from _reduced_by(account, without, with_tax=False)
+    if without and taxes:
+        yield Sum(label=WITHOUT_TAX, amount=account.between.net)
+    yield from (Sum(label=_rate(part.rate), amount=part.tax) for part in taxes)
+    yield from _reduced_by(account, within, with_tax=True)
+    yield Sum(label="Total", amount=account.to_pay, strong=True)
+    if within:
+        yield from _told_apart(account)
+
+
+def is_mixed(order: Order) -> bool:
+    """Whether some of the pieces that count were priced with tax and some without."""
+    return len({piece.agreed.tax_policy.included for piece in counting(order)}) > 1
+
+
+def _as_priced(order: Order, account: Account) -> Money:
+    """The pieces' totals in their price mode, with the tax too that a tax-free customer does not pay."""
+    totals = (piece.agreed.price.total for piece in counting(order))
+    return sum(totals, Money.zero(account.to_pay.currency))
+
+
+def _reduced_by(account: Account, lowered: Sequence[Lowered], *, with_tax: bool) -> Iterator[Sum]:
     """What was taken off out of goodwill, with the reason; one line where it was all that was left."""
-    if not account.reduced:
-        return ()
-    stand = standing(order.reductions)
-    lines = tuple(
-        Sum(label=f"Taken off: {each.entry.reason}", amount=-each.entry.amount) for each in stand
-    )
-    if sum((line.amount for line in lines), account.reduced):
-        return (Sum(label="Taken off", amount=-account.reduced),)
-    return lines
+    if not account.to_pay and len(lowered) > 1:
+        zero = Money.zero(account.to_pay.currency)
+        whole = sum((each.stated(with_tax=with_tax) for each in lowered), zero)
+        yield Sum(label="Taken off", amount=-whole)
+        return
+    for each in lowered:
+        amount = -each.stated(with_tax=with_tax)
+        yield Sum(label=f"Taken off: {each.reason}", amount=amount)
 
 
 def _told_apart(account: Account) -> Iterator[Sum]:
     taxes = [part for part in account.taxes if part.tax]
-    if not taxes:
-        return
-    yield from (_tax(part, apart=True) for part in taxes)
-    net = account.to_pay - sum((part.tax for part in taxes), Money.zero(account.to_pay.currency))
-    yield Sum(label="Without tax", amount=net, apart=True)
+    for part in taxes:
+        yield Sum(label=f"of which {_rate(part.rate)}", amount=part.tax, apart=True)
+    if taxes:
+        yield Sum(label=WITHOUT_TAX, amount=account.charged.net, apart=True)
 
 
-def _tax(part: TaxPart, *, apart: bool) -> Sum:
-    rate = f"{part.rate.name} {show_percent(part.rate.percent)}"
-    return Sum(label=f"of which {rate}" if apart else rate, amount=part.tax, apart=apart)
+def _rate(rate: TaxRate) -> str:
+    return f"{rate.name} {show_percent(rate.percent)}"
 
 
 def payments_of(order: Order, account: Account) -> tuple[Sum, ...]:
-    """What was received and given back, day by day, and what is still to pay."""
-    if not order.entries and not account.reduced:
+    """What was received and given back, day by day, and what is still to pay.
+
+    An entry that was a mistake never happened, and neither did its correction.
+    """
+    entries = standing_entries(order.entries)
+    if not entries and not account.reduced:
         return ()
     named = {
         EntryKind.DEPOSIT: "Deposit",
         EntryKind.PAYMENT: "Payment",
         EntryKind.REFUND: "Given back",
-        EntryKind.CORRECTION: "Correction",
     }
     return (
         *(
@@ -136,7 +177,7 @@ def payments_of(order: Order, account: Account) -> tuple[Sum, ...]:
                 f"{written.entry.method.value}",
                 amount=-written.entry.amount,
             )
-            for written in order.entries
+            for written in entries
         ),
         Sum(
             label="To return" if account.balance.minor < 0 else "Balance to pay",

@@ -8,14 +8,18 @@ from app.money.amount import Money, round_half_up, round_to_step
 from app.money.currency import CURRENCIES, Currency, currency
 from app.money.printing import show_money, show_percent
 from app.money.reading import parse_money, parse_percent
+from app.money.sharing import shared, shared_steadily
 from app.money.tax import (
     TaxPart,
     TaxPolicy,
     TaxRate,
     TaxRounding,
     TaxSummary,
+    by_rate,
+    taxed_parts,
     work_out_tax,
 )
+from app.money.taxed import Taxed
 
 __all__ = [
     "CURRENCIES",
@@ -26,12 +30,17 @@ __all__ = [
     "TaxRate",
     "TaxRounding",
     "TaxSummary",
+    "Taxed",
+    "by_rate",
     "currency",
     "parse_money",
     "parse_percent",
     "round_half_up",
     "round_to_step",
+    "shared",
+    "shared_steadily",
     "show_money",
     "show_percent",
+    "taxed_parts",
     "work_out_tax",
 ]

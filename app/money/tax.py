@@ -4,7 +4,7 @@ Owns rates, the shop's tax policy and the split of amounts into net, tax and gro
 line bears, and who is tax-free, is decided elsewhere. Source: M1, M2.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -26,6 +26,11 @@ class TaxRate:
             raise TypeError(f"a tax rate is a Fraction, not {type(self.percent).__name__}")
         if not 0 <= self.percent <= 1:
             raise ValueError("a tax rate is from 0 to 1, 1/5 for 20 %")
+
+    @property
+    def within(self) -> Fraction:
+        """The share of the tax in an amount that holds it: 1/6 for 20 %."""
+        return self.percent / (1 + self.percent)
 
 
 class TaxRounding(StrEnum):
@@ -85,24 +90,35 @@ def work_out_tax(
     Source: M1, M2; by document: EN 16931 / Peppol BIS Billing 3.0, once per rate.
     """
     zero = Money.zero(currency)
-    parts = [_part(rate, amounts, policy) for rate, amounts in _by_rate(lines).items()]
+    parts = by_rate(taxed_parts(lines, policy))
     net = sum((part.net for part in parts), zero)
     tax = zero if tax_free else sum((part.tax for part in parts), zero)
-    taxes = () if tax_free else tuple(parts)
-    return TaxSummary(net=net, taxes=taxes, tax=tax, gross=net + tax)
+    return TaxSummary(net=net, taxes=() if tax_free else parts, tax=tax, gross=net + tax)
 
 
-def _by_rate(lines: Sequence[tuple[Money, TaxRate]]) -> dict[TaxRate, list[Money]]:
-    amounts: dict[TaxRate, list[Money]] = {}
-    for amount, rate in lines:
-        amounts.setdefault(rate, []).append(amount)
-    return amounts
+def taxed_parts(lines: Sequence[tuple[Money, TaxRate]], policy: TaxPolicy) -> tuple[TaxPart, ...]:
+    """The amounts that tax is rounded on: each line, or once per rate all lines of it together."""
+    if policy.rounding is TaxRounding.BY_DOCUMENT:
+        together: dict[TaxRate, Money] = {}
+        for amount, rate in lines:
+            together[rate] = together[rate] + amount if rate in together else amount
+        lines = [(amount, rate) for rate, amount in together.items()]
+    return tuple(_part(rate, amount, included=policy.included) for amount, rate in lines)
 
 
-def _part(rate: TaxRate, amounts: list[Money], policy: TaxPolicy) -> TaxPart:
-    zero = Money.zero(amounts[0].currency)
-    stated = sum(amounts, zero)
-    share = rate.percent / (1 + rate.percent) if policy.included else rate.percent
-    taxed = amounts if policy.rounding is TaxRounding.BY_LINE else [stated]
-    tax = sum((amount.times(share) for amount in taxed), zero)
-    return TaxPart(rate, stated - tax if policy.included else stated, tax)
+def by_rate(parts: Iterable[TaxPart]) -> tuple[TaxPart, ...]:
+    """What each rate comes to, in the order the rates first come up."""
+    found: dict[TaxRate, TaxPart] = {}
+    for part in parts:
+        had = found.get(part.rate)
+        found[part.rate] = (
+            TaxPart(part.rate, had.net + part.net, had.tax + part.tax) if had else part
+        )
+    return tuple(found.values())
+
+
+def _part(rate: TaxRate, stated: Money, *, included: bool) -> TaxPart:
+    if included:
+        tax = stated.times(rate.within)
+        return TaxPart(rate, stated - tax, tax)
+    return TaxPart(rate, stated, stated.times(rate.percent))

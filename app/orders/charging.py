@@ -10,10 +10,9 @@ from fractions import Fraction
 
 from app.errors import Conflict
 from app.lengths import show_size
-from app.money import Money, TaxPart, TaxRate
+from app.money import Money, TaxRate, shared
 from app.orders.invoice import Charged, InvoiceLine, TakenOff
 from app.orders.order import Order, Piece
-from app.orders.reductions import shared, standing
 from app.orders.totals import Account, account_of, charged_together
 from app.pricing import PriceLine, TaxTerms, price_order
 
@@ -41,26 +40,25 @@ def charged_for(order: Order, zero: Money) -> Charged:
     if not groups:
         raise Conflict(f"No piece of {order.number} is left to charge.")
     account = account_of(order, zero)
-    with_tax = any(terms.policy.included for terms in groups)
-    taxes, untaxed = _after(account)
+    with_tax = account.with_tax
     lines = [line for group in groups.items() for line in _lines(*group, with_tax=with_tax)]
     return Charged(
         currency=account.to_pay.currency,
         with_tax=with_tax,
         lines=tuple(sorted(lines, key=lambda line: line.piece)),
-        taken_off=_taken_off(order, account, with_tax=with_tax),
-        taxes=taxes,
-        untaxed=untaxed,
+        taken_off=_taken_off(account),
+        taxes=account.taxes,
+        untaxed=account.charged.untaxed,
     )
 
 
 def _lines(terms: TaxTerms, pieces: list[Piece], *, with_tax: bool) -> Iterator[InvoiceLine]:
     """One for each piece and rate; at each rate they add up to what it comes to."""
-    tax = price_order([piece.agreed.price for piece in pieces], terms).tax
+    charged = price_order([piece.agreed.price for piece in pieces], terms).charged
     comes_to: dict[TaxRate | None, Money] = {
-        part.rate: part.gross if with_tax else part.net for part in tax.taxes
+        part.rate: part.gross if with_tax else part.net for part in charged.taxes
     }
-    comes_to[None] = tax.net - sum((part.net for part in tax.taxes), Money.zero(terms.currency))
+    comes_to[None] = charged.untaxed
     parts = [part for piece in pieces for part in _parts(piece, terms)]
     amounts = _amounts(parts, comes_to)
     first: set[int] = set()
@@ -109,30 +107,11 @@ def _amounts(parts: list[_Part], comes_to: Mapping[TaxRate | None, Money]) -> li
     return [amounts[n] for n in range(len(parts))]
 
 
-def _after(account: Account) -> tuple[tuple[TaxPart, ...], Money]:
-    """The breakdown by rate with what was taken off counted, and what is charged without tax."""
-    by_rate: dict[TaxRate, TaxPart] = {}
-    untaxed = account.to_pay
-    for part in account.taxes:
-        had = by_rate.get(part.rate)
-        by_rate[part.rate] = (
-            TaxPart(part.rate, had.net + part.net, had.tax + part.tax) if had else part
-        )
-        untaxed -= part.gross
-    return tuple(by_rate.values()), untaxed
-
-
-def _taken_off(order: Order, account: Account, *, with_tax: bool) -> tuple[TakenOff, ...]:
+def _taken_off(account: Account) -> tuple[TakenOff, ...]:
     """Each reduction that stands, with tax or without as the lines are."""
-    zero = Money.zero(account.to_pay.currency)
-    tax_before = sum((document.tax.tax for document in account.documents), zero)
-    tax_after = sum((part.tax for part in account.taxes), zero)
-    whole = account.reduced if with_tax else account.reduced - (tax_before - tax_after)
-    stand = standing(order.reductions) if account.reduced else ()
-    shares = shared(whole.minor, [each.entry.amount.minor for each in stand])
     return tuple(
-        TakenOff(reason=each.entry.reason, amount=Money(-share, zero.currency))
-        for each, share in zip(stand, shares, strict=True)
+        TakenOff(reason=each.reason, amount=-each.stated(with_tax=account.with_tax))
+        for each in account.lowered
     )
 
 

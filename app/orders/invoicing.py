@@ -17,7 +17,7 @@ from app.orders.invoice import (
     Party,
     Receipt,
 )
-from app.orders.ledger import Entry, EntryKind
+from app.orders.ledger import Entry, standing_entries
 from app.orders.order import Order
 from app.orders.shop import Shop
 from app.orders.stages import Stage
@@ -118,7 +118,6 @@ def _collected_on(order: Order, head: Head) -> date | None:
 
 def _received(entries: tuple[Entry, ...], head: Head) -> tuple[Receipt, ...]:
     """What was received and given back; an entry that was corrected never happened."""
-    corrected = {written.entry.corrects for written in entries}
     return tuple(
         Receipt(
             kind=written.entry.kind,
@@ -126,8 +125,7 @@ def _received(entries: tuple[Entry, ...], head: Head) -> tuple[Receipt, ...]:
             on=head.day_of(written.entry.at),
             amount=written.entry.amount,
         )
-        for written in entries
-        if written.entry.kind is not EntryKind.CORRECTION and written.id not in corrected
+        for written in standing_entries(entries)
     )
 
 

@@ -70,6 +70,16 @@ def paid(entries: Sequence[Entry], zero: Money) -> Money:
     return sum((written.entry.amount for written in entries), zero)
 
 
+def standing_entries(entries: Sequence[Entry]) -> tuple[Entry, ...]:
+    """What changed hands: the entries that were not corrected, without the corrections."""
+    corrected = {written.entry.corrects for written in entries}
+    return tuple(
+        written
+        for written in entries
+        if written.entry.kind is not EntryKind.CORRECTION and written.id not in corrected
+    )
+
+
 def correction_of(entries: Sequence[Entry], entry_id: int, *, at: datetime, by: str) -> NewEntry:
     """The contrary entry of one that was a mistake.
 

@@ -1,42 +1,74 @@
 """The sums of an order, from what was frozen with each of its pieces.
 
 Pieces may have been priced on different days under different tax rules: those that share them are summed
-as one document (M1), and the sums are added. Declined and cancelled pieces do not count.
+as one document (M1), and the sums are added. Declined and cancelled pieces do not count. What was taken
+off out of goodwill comes off the sums, never off a piece's price (P7).
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from app.money import Money, TaxPart
+from app.money import Money, Taxed, TaxPart, shared
 from app.orders.ledger import paid
 from app.orders.order import Agreed, Order, Piece
-from app.orders.reductions import taken_off, taxes_after
+from app.orders.reductions import Reduction, standing
 from app.orders.stages import LEFT_THE_WAY
-from app.pricing import OrderTotals, TaxTerms, price_order
+from app.pricing import TaxTerms, price_order
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lowered:
+    """By how much a reduction that stands lowers the sums, without tax and with it.
+
+    with_tax: how it was stated; in that way it is the amount that was agreed, or as much of it as the
+    order still comes to.
+    """
+
+    reason: str
+    with_tax: bool
+    net: Money
+    gross: Money
+
+    def stated(self, *, with_tax: bool) -> Money:
+        """With tax or without."""
+        return self.gross if with_tax else self.net
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Account:
     """What an order comes to, what was received, and what is still to pay (below zero: to return).
 
-    documents: one for each set of tax rules among the pieces; one, as a rule. gross: all of them, with
-    tax. reduced: taken off that out of goodwill, at most all of it.
+    agreed: the pieces together. between: less what was taken off without tax. charged: less all that was
+    taken off. with_tax: how its amounts are stated, as the prices of its pieces are; with tax where they
+    differ in it.
     """
 
-    documents: tuple[OrderTotals, ...]
-    gross: Money
-    reduced: Money
+    agreed: Taxed
+    between: Taxed
+    charged: Taxed
+    lowered: tuple[Lowered, ...]
+    with_tax: bool
     received: Money
+
+    @property
+    def gross(self) -> Money:
+        """The pieces together, with tax."""
+        return self.agreed.gross
+
+    @property
+    def reduced(self) -> Money:
+        """By how much that was lowered out of goodwill, with tax."""
+        return self.agreed.gross - self.charged.gross
 
     @property
     def to_pay(self) -> Money:
         """What the order comes to, with tax."""
-        return self.gross - self.reduced
+        return self.charged.gross
 
     @property
     def taxes(self) -> tuple[TaxPart, ...]:
-        """The taxes within what the order comes to."""
-        taxes = [part for document in self.documents for part in document.tax.taxes]
-        return taxes_after(taxes, self.gross, self.reduced)
+        """The taxes within what the order comes to, one a rate."""
+        return self.charged.taxes
 
     @property
     def balance(self) -> Money:
@@ -51,26 +83,71 @@ def terms_of(agreed: Agreed) -> TaxTerms:
     )
 
 
+def counting(order: Order) -> tuple[Piece, ...]:
+    """The pieces that count: all but the declined and cancelled ones."""
+    return tuple(piece for piece in order.pieces if piece.stage not in LEFT_THE_WAY)
+
+
 def charged_together(order: Order) -> dict[TaxTerms, list[Piece]]:
     """The pieces that count, by the tax rules that they were priced under."""
     by_terms: dict[TaxTerms, list[Piece]] = {}
-    for piece in order.pieces:
-        if piece.stage not in LEFT_THE_WAY:
-            by_terms.setdefault(terms_of(piece.agreed), []).append(piece)
+    for piece in counting(order):
+        by_terms.setdefault(terms_of(piece.agreed), []).append(piece)
     return by_terms
 
 
+def stated_with_tax(order: Order) -> bool:
+    """Whether the amounts of an order are stated with tax (M5): as the prices of its pieces are.
+
+    With tax where those differ in it. Where no piece counts any more, all do.
+    """
+    return any(piece.agreed.tax_policy.included for piece in counting(order) or order.pieces)
+
+
 def account_of(order: Order, zero: Money) -> Account:
-    """The account of an order. zero: of the shop's currency, for an order without pieces."""
-    documents = tuple(
-        price_order([piece.agreed.price for piece in together], terms)
+    """The account of an order, in the currency of its pieces. zero: for an order without pieces."""
+    if order.pieces:
+        zero = Money.zero(order.pieces[0].agreed.price.currency)
+    documents = (
+        price_order([piece.agreed.price for piece in together], terms).charged
         for terms, together in charged_together(order).items()
     )
-    gross = sum((document.to_pay for document in documents), zero)
+    agreed = sum(documents, Taxed(rounded=(), untaxed=zero))
+    stand = standing(order.reductions)
+    between, without = _lowered(agreed, stand, with_tax=False)
+    charged, within = _lowered(between, stand, with_tax=True)
+    by_id = without | within
     return Account(
-        documents=documents,
-        gross=gross,
-        # A piece that was cancelled since may leave less than was taken off.
-        reduced=min(gross, taken_off(order.reductions, zero)),
+        agreed=agreed,
+        between=between,
+        charged=charged,
+        lowered=tuple(by_id[each.id] for each in stand if each.id in by_id),
+        with_tax=stated_with_tax(order),
         received=paid(order.entries, zero),
     )
+
+
+def _lowered(
+    before: Taxed, reductions: tuple[Reduction, ...], *, with_tax: bool
+) -> tuple[Taxed, dict[int, Lowered]]:
+    """What is left after the reductions that are stated so, and each one's part in it by its id.
+
+    A piece that was cancelled since may leave less than was taken off; then there is nothing to pay.
+    """
+    ours = [each for each in reductions if each.entry.with_tax is with_tax]
+    whole = before.stated(with_tax=with_tax)
+    off = min(whole, sum((each.entry.amount for each in ours), whole - whole))
+    if not off:
+        return before, {}
+    after = before.less(off, with_tax=with_tax)
+    amounts = [each.entry.amount.minor for each in ours]
+    nets = _parts(before.net - after.net, amounts)
+    grosses = _parts(before.gross - after.gross, amounts)
+    return after, {
+        each.id: Lowered(reason=each.entry.reason, with_tax=with_tax, net=net, gross=gross)
+        for each, net, gross in zip(ours, nets, grosses, strict=True)
+    }
+
+
+def _parts(whole: Money, weights: list[int]) -> Iterator[Money]:
+    return (Money(share, whole.currency) for share in shared(whole.minor, weights))

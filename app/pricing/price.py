@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from app.errors import Fault, Invalid
 from app.framing import Dimensions
-from app.money import Currency, Money, TaxSummary, work_out_tax
+from app.money import Currency, Money, TaxRate, TaxSummary, work_out_tax
 from app.pricing.adjusting import adjust, settle
 from app.pricing.book import Material
 from app.pricing.chosen import Chosen, misfits
@@ -165,13 +165,18 @@ def tax_on(lines: Sequence[PriceLine], terms: TaxTerms, *, tax_free: bool) -> Ta
 
     Raises: ValueError for a line whose tax rate the terms do not have.
     """
-    rated = []
+    return work_out_tax(rated(lines, terms), terms.policy, terms.currency, tax_free=tax_free)
+
+
+def rated(lines: Sequence[PriceLine], terms: TaxTerms) -> list[tuple[Money, TaxRate]]:
+    """Settled amounts with their rates. Raises: ValueError as `tax_on`."""
+    found = []
     for line in lines:
         rate = terms.rate_of(line.tax)
         if rate is None:
             raise ValueError(f"no tax rate {line.tax!r} in these terms")
-        rated.append((line.settled, rate))
-    return work_out_tax(rated, terms.policy, terms.currency, tax_free=tax_free)
+        found.append((line.settled, rate))
+    return found
 
 
 def earnings_per_hour(margin: Money, minutes: Fraction) -> Money | None:

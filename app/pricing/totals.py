@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from app.money import Money, TaxSummary
+from app.money import Money, Taxed, TaxSummary, taxed_parts
 from app.pricing.customer import CustomerTotals
 from app.pricing.lines import PriceLine
-from app.pricing.price import PiecePrice, earnings_per_hour, tax_on
+from app.pricing.price import PiecePrice, earnings_per_hour, rated, tax_on
 from app.pricing.rules import TaxTerms
 
 
@@ -15,11 +15,13 @@ from app.pricing.rules import TaxTerms
 class OrderTotals:
     """All pieces together; the fields are as in `PiecePrice`.
 
-    tax: on the whole document, so it may differ by some minor units from the pieces' own taxes.
+    tax: on the whole document, so it may differ by some minor units from the pieces' own taxes. charged:
+    the same, down to the amounts that tax is rounded on.
     """
 
     total: Money
     tax: TaxSummary
+    charged: Taxed
     cost: Money
     minutes: Fraction
     margin: Money
@@ -41,13 +43,14 @@ def price_order(pieces: Sequence[PiecePrice], terms: TaxTerms) -> OrderTotals:
     Raises: ValueError for a piece in another currency or with a tax rate unknown to them.
     """
     zero = Money.zero(terms.currency)
-    tax = _document_tax(pieces, terms)
+    charged = _charged(pieces, terms)
     cost = sum((piece.cost for piece in pieces), zero)
     minutes = sum((piece.minutes for piece in pieces), Fraction(0))
-    margin = tax.net - cost
+    margin = charged.net - cost
     return OrderTotals(
         total=sum((piece.total for piece in pieces), zero),
-        tax=tax,
+        tax=TaxSummary(net=charged.net, taxes=charged.taxes, tax=charged.tax, gross=charged.gross),
+        charged=charged,
         cost=cost,
         minutes=minutes,
         margin=margin,
@@ -55,15 +58,10 @@ def price_order(pieces: Sequence[PiecePrice], terms: TaxTerms) -> OrderTotals:
     )
 
 
-def _document_tax(pieces: Sequence[PiecePrice], terms: TaxTerms) -> TaxSummary:
-    taxed = tax_on(_lines(pieces, tax_free=False), terms, tax_free=False)
+def _charged(pieces: Sequence[PiecePrice], terms: TaxTerms) -> Taxed:
+    lines = rated(_lines(pieces, tax_free=False), terms)
     free = tax_on(_lines(pieces, tax_free=True), terms, tax_free=True)
-    return TaxSummary(
-        net=taxed.net + free.net,
-        taxes=taxed.taxes,
-        tax=taxed.tax,
-        gross=taxed.gross + free.gross,
-    )
+    return Taxed(rounded=taxed_parts(lines, terms.policy), untaxed=free.gross)
 
 
 def _lines(pieces: Sequence[PiecePrice], *, tax_free: bool) -> list[PriceLine]:

@@ -218,7 +218,11 @@ def _order(order: Order) -> Plain:
         "pieces": [_piece(piece) for piece in order.pieces],
         "payments": [_entry(entry) for entry in order.entries],
         "reductions": [
-            {"amount": show_money(each.entry.amount), "reason": each.entry.reason}
+            {
+                "amount": show_money(each.entry.amount),
+                "with_tax": each.entry.with_tax,
+                "reason": each.entry.reason,
+            }
             for each in order.reductions
         ],
     }

@@ -6,13 +6,14 @@ from app.errors import Conflict, Invalid
 from app.money import Money, show_money
 from app.orders import Order
 from app.orders.reductions import NewReduction, undoing
+from app.orders.totals import stated_with_tax
 from app.services.changing import OrderAt, account_now, changing, currency_of
 from app.storage import Act, Store
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Goodwill:
-    """What is to be taken off, with tax, and why, as the customer reads it."""
+    """What is to be taken off, stated as the order's prices are (M5), and why, as the customer reads it."""
 
     amount: Money
     reason: str
@@ -26,7 +27,11 @@ def reduce(store: Store, at: OrderAt, goodwill: Goodwill, act: Act) -> int:
     """
     with changing(store, at, act) as (work, order):
         reduction = NewReduction(
-            amount=goodwill.amount, reason=goodwill.reason.strip(), at=act.now, by=act.who
+            amount=goodwill.amount,
+            reason=goodwill.reason.strip(),
+            at=act.now,
+            by=act.who,
+            with_tax=stated_with_tax(order),
         )
         _check(order, goodwill.amount)
         return work.orders.add_reduction(order.id, reduction)
@@ -50,10 +55,11 @@ def _check(order: Order, amount: Money) -> None:
         raise Conflict(
             f"{order.number} is not ordered yet; change its pieces or give them a discount instead."
         )
-    comes_to = account_now(order).to_pay
+    account = account_now(order)
+    comes_to = account.charged.stated(with_tax=account.with_tax)
     if amount > comes_to:
         raise Invalid.at(
             "amount",
-            f"{show_money(amount)} is more than the order comes to, {show_money(comes_to)}; "
-            "up to that can be taken off.",
+            f"{show_money(amount)} is more than the order comes to, {show_money(comes_to)}"
+            f"{'' if account.with_tax else ' without tax'}; up to that can be taken off.",
         )

@@ -13,7 +13,7 @@ from sqlalchemy import Connection, Engine
 
 from app.storage.faults import NewerDatabase, NotOurDatabase
 
-SCHEMA = "0010"
+SCHEMA = "0013"
 """The newest step; held equal to the folder of migrations by a test."""
 
 APPLICATION_ID = 0x4256_4C42

@@ -156,6 +156,7 @@ def reduction_row(order_id: int, reduction: NewReduction) -> ReductionRow:
         at=reduction.at,
         by=reduction.by,
         undoes=reduction.undoes,
+        with_tax=reduction.with_tax,
     )
 
 
@@ -169,5 +170,6 @@ def reduction_of(row: ReductionRow) -> Reduction:
             at=row.at,
             by=row.by,
             undoes=row.undoes,
+            with_tax=row.with_tax,
         ),
     )

@@ -197,7 +197,31 @@ def test_a_confirmation_shows_the_deposit_the_balance_and_the_due_date() -> None
     assert "Valid until" not in said
 
 
-def _reduced(order: Order, *taken: tuple[str, str]) -> Order:
+# 500 typed for 50: what stands is 50.00 received and 9.53 given back.
+def test_a_confirmation_shows_what_stands_and_no_entry_that_was_corrected() -> None:
+    shop = shop_of()
+
+    def entry(id_: int, kind: EntryKind, amount: str, corrects: int | None = None) -> Entry:
+        noon = datetime(2026, 11, 26, 12, 0, tzinfo=UTC)
+        new = NewEntry(kind=kind, amount=euro(amount), at=noon, by="Ada", corrects=corrects)
+        return Entry(id=id_, entry=new)
+
+    entries = (
+        entry(1, EntryKind.DEPOSIT, "500"),
+        entry(2, EntryKind.CORRECTION, "-500", corrects=1),
+        entry(3, EntryKind.DEPOSIT, "50"),
+        entry(4, EntryKind.REFUND, "-9.53"),
+    )
+    said = text(replace(_paid(shop), entries=entries), shop)
+    assert "500" not in said
+    assert "Correction" not in said
+    for line in ("Deposit, Thu 26 Nov 2026, cash −50.00", "cash 9.53", "Balance to pay 59.06"):
+        assert line in said
+    nothing = text(replace(_paid(shop), entries=entries[:2]), shop)
+    assert "Balance" not in nothing
+
+
+def _reduced(order: Order, *taken: tuple[str, str], with_tax: bool = True) -> Order:
     """The order with amounts taken off, each for a reason."""
     noon = datetime(2026, 11, 27, 12, 0, tzinfo=UTC)
     return replace(
@@ -205,7 +229,9 @@ def _reduced(order: Order, *taken: tuple[str, str]) -> Order:
         reductions=tuple(
             Reduction(
                 id=number,
-                entry=NewReduction(amount=euro(amount), reason=reason, at=noon, by="Ilse"),
+                entry=NewReduction(
+                    amount=euro(amount), reason=reason, at=noon, by="Ilse", with_tax=with_tax
+                ),
             )
             for number, (amount, reason) in enumerate(taken, start=1)
         ),
@@ -228,8 +254,18 @@ def test_goodwill_stands_before_what_is_to_pay_and_its_tax_is_less() -> None:
     assert said.index("Taken off") < said.index("Total 90.00")
 
 
+# Prices without tax: 99.53 − 9.53 = 90.00, × 20 % = 18.00.
+def test_goodwill_without_tax_comes_off_before_the_tax_that_is_added() -> None:
+    shop = shop_of(tax_policy=TaxPolicy(included=False, rounding=TaxRounding.BY_DOCUMENT))
+    order = _reduced(an_order(SKETCH, shop=shop), ("9.53", "Late"), with_tax=False)
+    said = text(order, shop)
+    assert "Pieces together 99.53 Taken off: Late −9.53 Without tax 90.00 Tax 20 % 18.00" in said
+    assert "Total 108.00" in said
+    assert "of which" not in said
+
+
 # Prices without tax: 99.53 + 19.91 = 119.44; less 11.44 = 108.00, of which a sixth is 18.00.
-def test_goodwill_comes_off_the_sum_with_tax_where_tax_is_added() -> None:
+def test_goodwill_that_was_agreed_with_tax_comes_off_the_sum_with_tax() -> None:
     shop = shop_of(tax_policy=TaxPolicy(included=False, rounding=TaxRounding.BY_DOCUMENT))
     said = text(_reduced(an_order(SKETCH, shop=shop), ("11.44", "Late")), shop)
     for line in (

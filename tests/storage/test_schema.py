@@ -141,6 +141,35 @@ def test_an_older_database_is_brought_up_to_date_and_a_copy_is_kept(path: Path, 
     assert schema_of(copy) == start
 
 
+def _insert(connection: sqlite3.Connection, table: str, values: dict[str, object]) -> None:
+    """A row with these values, and with something in each further column that must not be null."""
+    fill: dict[object, object] = {"TEXT": "2026-01-01", "INTEGER": 0}
+    row: dict[str, object] = {}
+    for _, name, type_, not_null, _, in_key, hidden in _asked(connection, f"table_xinfo({table})"):
+        if not_null and not in_key and not hidden:
+            row[str(name)] = "ordered" if name == "stage" else fill[type_]
+    row |= values
+    marks = ", ".join("?" * len(row))
+    insert = f"INSERT INTO {table} ({', '.join(row)}) VALUES ({marks})"
+    connection.execute(insert, tuple(row.values()))
+
+
+def test_what_was_taken_off_before_it_said_so_is_stated_with_tax(path: Path) -> None:
+    migrate_new(path, "0010")
+    rows: tuple[tuple[str, dict[str, object]], ...] = (
+        ("customers", {"id": 1, "version": 1, "name": "Amber Quill", "tax_free": 0}),
+        ("orders", {"id": 1, "version": 1, "customer_id": 1, "currency": "EUR"}),
+        ("reductions", {"order_id": 1, "amount_minor": 500, "currency": "EUR", "reason": "late"}),
+    )
+    with closing(sqlite3.connect(path)) as connection, connection:
+        for table, values in rows:
+            _insert(connection, table, values)
+    Store.open(path).close()
+    with closing(sqlite3.connect(path)) as connection:
+        found = connection.execute("SELECT amount_minor, with_tax FROM reductions").fetchall()
+    assert found == [(500, 1)]
+
+
 def test_a_step_that_fails_leaves_the_database_as_it_was(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -355,6 +355,30 @@ def test_goodwill_lowers_total_and_owed_and_is_given_out_with_the_customer(
         reductions.reduce(store, at(store, quote), kronor, ACT)
 
 
+# The prices of the pieces are without tax, so 5.00 is too: at 20 % the order comes to 6.00 less with tax.
+def test_goodwill_is_stated_as_the_prices_of_the_order_are(store: Store, amber: int) -> None:
+    without = replace(SHOP, tax_policy=replace(SHOP.tax_policy, included=False))
+    artwork, frozen = agreed(shop=without)
+    pieces = [NewPiece(artwork=artwork, agreed=frozen)]
+    head = QuoteHead(customer_id=amber, valid_until=MONTH)
+    quote = orders.save_quote(store, head, pieces, ACT)
+    progress.take_order(store, at(store, quote), Terms(), ACT)
+    before = account_now(order(store, quote))
+    late = Goodwill(amount=euros("5"), reason="late")
+    reductions.reduce(store, at(store, quote), late, ACT)
+    after = account_now(order(store, quote))
+    assert [each.entry.with_tax for each in order(store, quote).reductions] == [False]
+    assert after.charged.net == before.charged.net - euros("5")
+    assert abs((before.to_pay - after.to_pay - euros("6")).minor) <= 1
+    assert summary(store, quote).total == after.to_pay
+    more = Goodwill(amount=after.charged.net + euros("0.01"), reason="a scratch")
+    with pytest.raises(Invalid, match=r"is more than the order comes to, .* without tax"):
+        reductions.reduce(store, at(store, quote), more, ACT)
+    all_of_it = Goodwill(amount=after.charged.net, reason="a scratch")
+    reductions.reduce(store, at(store, quote), all_of_it, ACT)
+    assert account_now(order(store, quote)).to_pay == euros("0")
+
+
 def test_nothing_is_received_while_something_is_to_return(store: Store, quote: int) -> None:
     progress.take_order(store, at(store, quote), Terms(deposit=TOTAL * 2), ACT)
     late = Goodwill(amount=euros("5"), reason="late")

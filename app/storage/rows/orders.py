@@ -174,3 +174,4 @@ class ReductionRow(Row):
     at: Mapped[datetime]
     by: Mapped[str]
     undoes: Mapped[int | None] = mapped_column(ForeignKey("reductions.id"))
+    with_tax: Mapped[bool]
