@@ -17,7 +17,7 @@ from app.money import Money, show_money, show_percent
 from app.orders import Customer, Order, Paper, Piece, Shop, Stage
 from app.orders.charging import charged_for
 from app.orders.findings import findings
-from app.orders.totals import account_of, counting
+from app.orders.totals import account_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +66,7 @@ def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, tod
 
 def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> QuotePage:
     """The page model of a quote or confirmation. Raises: Conflict where no piece is left."""
-    pieces = counting(order)
+    pieces = order.counting
     if not pieces:
         raise Conflict(f"{order.number} has no piece to quote; add one, or quote one again.")
     account = account_of(order, Money.zero(shop.currency))

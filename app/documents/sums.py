@@ -10,7 +10,7 @@ from app.documents.printing import day
 from app.money import Money, TaxRate, show_percent
 from app.orders import EntryKind, Order
 from app.orders.ledger import standing_entries
-from app.orders.totals import Account, Lowered, counting
+from app.orders.totals import Account, Lowered
 from app.pricing import CustomerPrice, LineGroup
 
 _GROUPS = {
@@ -124,12 +124,12 @@ def _added(order: Order, account: Account) -> Iterator[Sum]:
 
 def is_mixed(order: Order) -> bool:
     """Whether some of the pieces that count were priced with tax and some without."""
-    return len({piece.agreed.tax_policy.included for piece in counting(order)}) > 1
+    return len({piece.agreed.tax_policy.included for piece in order.counting}) > 1
 
 
 def _as_priced(order: Order, account: Account) -> Money:
     """The pieces' totals in their price mode, with the tax too that a tax-free customer does not pay."""
-    totals = (piece.agreed.price.total for piece in counting(order))
+    totals = (piece.agreed.price.total for piece in order.counting)
     return sum(totals, Money.zero(account.to_pay.currency))
 
 

@@ -24,7 +24,7 @@ from app.documents.ticketpage import CutPart, TicketPage
 from app.documents.ticketroom import said_on
 from app.errors import Conflict, NotFound
 from app.framing import Notice
-from app.orders import LEFT_THE_WAY, Order, Paper, Piece, Shop
+from app.orders import Order, Paper, Piece, Shop
 from app.orders.findings import Findings, findings
 from app.orders.workbench import Workbench, notices_at_shop, workbench
 
@@ -69,7 +69,7 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
 def pieces_to_print(order: Order, pieces: Sequence[int] | None) -> tuple[Piece, ...]:
     """The pieces asked for. Raises: Conflict, NotFound."""
     if pieces is None:
-        chosen = tuple(piece for piece in order.pieces if piece.stage not in LEFT_THE_WAY)
+        chosen = order.counting
         if not chosen:
             raise Conflict(f"{order.number} has no piece that is still to be made; add one first.")
         return chosen
@@ -138,7 +138,7 @@ class _Making:
         words = words_by_place(self.bench.steps, self._notices())
         guide = guide_work(self.bench, figures, self.word)
         path = f"/orders/{order.id}/pieces/{piece.number}"
-        count = f"piece {piece.number} of {len(order.pieces)}"
+        count = order.called(piece)
         return TicketPage(
             lang="en",
             title=f"Workshop ticket {order.number}, {count}",

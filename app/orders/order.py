@@ -14,7 +14,7 @@ from app.lengths import Steps
 from app.money import Money, TaxPolicy, TaxRate
 from app.orders.ledger import Entry
 from app.orders.reductions import Reduction
-from app.orders.stages import Stage, stage_of_order
+from app.orders.stages import LEFT_THE_WAY, Stage, stage_of_order
 from app.pricing import Chosen, PiecePrice
 
 
@@ -125,6 +125,20 @@ class Order:
     def stage(self) -> Stage:
         """The least stage of its pieces."""
         return stage_of_order(piece.stage for piece in self.pieces)
+
+    @property
+    def counting(self) -> tuple[Piece, ...]:
+        """The pieces that count: all but the declined and cancelled ones."""
+        return tuple(piece for piece in self.pieces if piece.stage not in LEFT_THE_WAY)
+
+    def called(self, piece: Piece) -> str:
+        """A piece among those that count: "piece 2 of 3"; a number that was left out stays so."""
+        numbers = [each.number for each in self.counting]
+        if piece.number not in numbers:
+            return f"piece {piece.number}"
+        if numbers == list(range(1, len(numbers) + 1)):
+            return f"piece {piece.number} of {len(numbers)}"
+        return f"piece {piece.number}, {len(numbers)} in all"
 
     @property
     def number(self) -> str:

@@ -12,7 +12,6 @@ from app.money import Money, Taxed, TaxPart, shared
 from app.orders.ledger import paid
 from app.orders.order import Agreed, Order, Piece
 from app.orders.reductions import Reduction, standing
-from app.orders.stages import LEFT_THE_WAY
 from app.pricing import TaxTerms, price_order
 
 
@@ -83,15 +82,10 @@ def terms_of(agreed: Agreed) -> TaxTerms:
     )
 
 
-def counting(order: Order) -> tuple[Piece, ...]:
-    """The pieces that count: all but the declined and cancelled ones."""
-    return tuple(piece for piece in order.pieces if piece.stage not in LEFT_THE_WAY)
-
-
 def charged_together(order: Order) -> dict[TaxTerms, list[Piece]]:
     """The pieces that count, by the tax rules that they were priced under."""
     by_terms: dict[TaxTerms, list[Piece]] = {}
-    for piece in counting(order):
+    for piece in order.counting:
         by_terms.setdefault(terms_of(piece.agreed), []).append(piece)
     return by_terms
 
@@ -101,7 +95,7 @@ def stated_with_tax(order: Order) -> bool:
 
     With tax where those differ in it. Where no piece counts any more, all do.
     """
-    return any(piece.agreed.tax_policy.included for piece in counting(order) or order.pieces)
+    return any(piece.agreed.tax_policy.included for piece in order.counting or order.pieces)
 
 
 def account_of(order: Order, zero: Money) -> Account:

@@ -26,7 +26,7 @@ from sqlalchemy import (
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from app.money import CURRENCIES, Money
-from app.orders import Stage
+from app.orders import LEFT_THE_WAY, Stage
 from app.storage.kept import Listed, PageOf
 from app.storage.rows import CustomerRow, OrderRow, PieceRow, StageCountRow
 from app.storage.words import beginnings
@@ -64,8 +64,9 @@ class OrderSummary:
     """An order in a list.
 
     number: the order's, or the quote's until it is ordered. total: with tax. owed: what is still to
-    be paid, below zero where too much was. titles, places: of its pieces, in their order, blanks
-    left out.
+    be paid, below zero where too much was. pieces: how many count, which the declined and cancelled ones
+    do not; all of them where none does any more. titles, places: of these, in their order, blanks left
+    out.
     """
 
     id: int
@@ -169,16 +170,19 @@ class OrderLists:
         return tuple(by_id[order_id] for order_id in ids)
 
     def _pieces(self, ids: Sequence[int]) -> dict[int, list[tuple[str, str]]]:
-        """(title, place) of every piece, by order."""
+        """(title, place) of every piece that counts, by order; of all where none does."""
         rows = self._session.execute(
-            select(PieceRow.order_id, PieceRow.title, PieceRow.place)
+            select(PieceRow.order_id, PieceRow.title, PieceRow.place, PieceRow.stage)
             .where(PieceRow.order_id.in_(ids), PieceRow.removed_at.is_(None))
             .order_by(PieceRow.order_id, PieceRow.number)
         )
-        by_order: dict[int, list[tuple[str, str]]] = {}
-        for order_id, title, place in rows:
-            by_order.setdefault(order_id, []).append((title, place))
-        return by_order
+        everything: dict[int, list[tuple[str, str]]] = {}
+        counting: dict[int, list[tuple[str, str]]] = {}
+        for order_id, title, place, stage in rows:
+            everything.setdefault(order_id, []).append((title, place))
+            if Stage(stage) not in LEFT_THE_WAY:
+                counting.setdefault(order_id, []).append((title, place))
+        return everything | counting
 
 
 def page_of_ids(wanted: OrderFilter, sort: OrderSort, page: PageOf) -> Executable:

@@ -243,6 +243,40 @@ def test_money_stays_when_an_order_is_taken_back(counter: Counter, quote: str) -
     assert "Received 50.00" in page.main
 
 
+def two_pieces(counter: Counter, quote: str) -> None:
+    """A second piece of the same price on the quote, 207.02 together."""
+    page = counter.get(f"{quote}/pieces/new?like=1")
+    counter.go(f"{quote}/pieces", page.form(f"{quote}/pieces") | {"action": "save"})
+
+
+# 103.51 for the piece that is left of two.
+def test_a_declined_piece_is_counted_nowhere(counter: Counter, quote: str) -> None:
+    two_pieces(counter, quote)
+    assert "2 pieces, with tax 207.02" in counter.get(quote).words("totals")
+    page = do(counter, quote, "pieces/2/stage", stage="declined")
+    assert f"1 piece, with tax {TO_PAY}" in page.words("totals")
+    listed = counter.get("/quotes").main
+    assert "Harbour at dusk" in listed
+    assert "2 pieces" not in listed
+    assert "Harbour at dusk; Harbour at dusk" not in listed
+    do(counter, quote, "take")
+    page = do(counter, quote, "pieces/1/stage", stage="cancelled")
+    assert "No piece is charged" in page.words("totals")
+
+
+def test_another_design_is_offered_on_a_quote_and_not_on_an_order(
+    counter: Counter, quote: str
+) -> None:
+    address = f"{quote}/pieces/new?like=1"
+    assert "Another design" in counter.get(quote).main
+    page = do(counter, quote, "take")
+    assert "Another design" not in page.main
+    assert "Add a further piece" in page.main
+    answer = counter.get(address)
+    assert answer.status == 409
+    assert "would be made and charged as one more piece" in answer.main
+
+
 def test_a_declined_quote_can_be_quoted_again(counter: Counter, quote: str) -> None:
     page = do(counter, quote, "stage", stage="declined")
     assert "declined" in page.words("order-head")

@@ -53,7 +53,7 @@ class BenchPage(Page):
     order_number: str
     version: int
     number: int
-    pieces: int
+    called: str
     heading: str
     artwork: str
     place: str
@@ -96,7 +96,7 @@ def bench_fields(
         "order_number": order.number,
         "version": order.version,
         "number": piece.number,
-        "pieces": len(order.pieces),
+        "called": order.called(piece),
         "heading": piece.artwork.title or "Untitled",
         "artwork": f"{piece.artwork.kind.value}, {figures.size(piece.agreed.spec.artwork)}",
         "place": piece.artwork.place,

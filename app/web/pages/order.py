@@ -120,7 +120,7 @@ class OrderPage(Page):
     """take, pay, goodwill, terms: the fields of the forms; take is None unless the quote can be ordered.
 
     unfolded: which of the folded forms stand open, "payment", "goodwill" and "terms". stands: how it stands with
-    the materials of each piece, by its number.
+    the materials of each piece, by its number. counted: how many pieces are charged.
     """
 
     id: int
@@ -138,6 +138,7 @@ class OrderPage(Page):
     overdue: bool
     note: str
     pieces: tuple[PieceCard, ...]
+    counted: int
     acts: tuple[tuple[str, str], ...]
     account: Account
     entries: tuple[EntryView, ...]
@@ -149,10 +150,19 @@ class OrderPage(Page):
     terms: tuple[FieldView, ...]
     unfolded: frozenset[str]
     may_add_piece: bool
+    may_add_design: bool
     may_take_back: bool
     stands: Mapping[int, tuple[MaterialStand, ...]]
     planned: Mapping[int, PlannedView | None]
     invoices: InvoicesView
+
+
+def may_add_design(order: Order) -> bool:
+    """Whether another design of a piece may stand beside it: until one of them is taken.
+
+    On an order it would be one more piece, made and charged.
+    """
+    return order.stage is Stage.QUOTED
 
 
 def piece_card(order: Order, piece: Piece, shop: Shop, rack: Sequence[OnRack] = ()) -> PieceCard:
@@ -339,11 +349,13 @@ def order_fields(
         "overdue": order.overdue(today),
         "note": order.note,
         "pieces": tuple(piece_card(order, piece, shop, rack) for piece in order.pieces),
+        "counted": len(order.counting),
         "acts": acts_of_order(order),
         "entries": entry_views(order.entries),
         "reductions": reduction_views(order.reductions),
         "record": record_of(order, histories),
         "may_add_piece": order.stage in CHANGEABLE,
+        "may_add_design": may_add_design(order),
         "may_take_back": any(last_change(piece) for piece in order.pieces),
     }
 

@@ -24,6 +24,7 @@ from app.web.context import LARGEST_ID, Here, Id, TypedForm, Visit
 from app.web.fields import fields_in
 from app.web.pages import quote as page_of
 from app.web.pages import repricing
+from app.web.pages.order import may_add_design
 from app.web.pages.piece import PieceView, View, piece_view
 from app.web.pages.piece_stock import from_rack, really_used
 from app.web.pages.quote_said import questions_at, said, taken_for
@@ -278,8 +279,16 @@ def _further_piece(here: Visit, order: Order) -> Sheet:
 
 @router.get("/orders/{order_id}/pieces/new")
 def new_piece(here: Here, order_id: int, like: int | None = None) -> HTMLResponse:
-    """A piece for a quote that is there: empty, or another design that begins as a piece of it."""
+    """A piece for a quote that is there: empty, or another design that begins as a piece of it.
+
+    Raises: Conflict for another design of what is ordered.
+    """
     order = orders.get(here.store, order_id)
+    if like is not None and not may_add_design(order):
+        raise Conflict(
+            f"{order.number} is {order.stage}, so another design would be made and charged as one more "
+            "piece. Change the piece, or add a further one."
+        )
     sheet = _further_piece(here, order)
     if like is None:
         return show_untouched(here, sheet, page_of.default_typed(here.shop))
