@@ -7,7 +7,8 @@ quoted or ordered stays in the currency in which it was agreed.
 from dataclasses import replace
 from fractions import Fraction
 
-from app.money import Currency, Money
+from app.errors import FaultCollector
+from app.money import Currency, Money, show_money
 from app.orders.shop import Shop
 from app.pricing import MarkupTable, Material
 
@@ -19,7 +20,15 @@ def money_in(money: Money, currency: Currency) -> Money:
 
 
 def shop_in(shop: Shop, currency: Currency) -> Shop:
-    """The shop with its hourly rate, rounding step and markup tables in another currency."""
+    """The shop with its hourly rate, rounding step and markup tables in another currency.
+
+    Raises: Invalid at "currency" where it has too few decimals to keep the steps of a markup table apart.
+    """
+    faults = FaultCollector()
+    for table in shop.markup_tables:
+        if met := _steps_that_meet(table, currency):
+            faults.add("currency", met, "steps-meet")
+    faults.finish()
     step = shop.rounding_step
     return replace(
         shop,
@@ -27,6 +36,29 @@ def shop_in(shop: Shop, currency: Currency) -> Shop:
         labour=replace(shop.labour, hourly_rate=money_in(shop.labour.hourly_rate, currency)),
         rounding_step=None if step is None else money_in(step, currency),
         markup_tables=tuple(_table_in(table, currency) for table in shop.markup_tables),
+    )
+
+
+def _steps_that_meet(table: MarkupTable, currency: Currency) -> str:
+    """A sentence where steps would end at the same figure, or at none; empty where none do."""
+    ends: dict[int, list[str]] = {0: []}
+    for step in table.steps:
+        if step.up_to is not None:
+            ends.setdefault(money_in(step.up_to, currency).minor, []).append(show_money(step.up_to))
+    lost = [
+        f"up to {' and up to '.join(typed)} would {'both ' if len(typed) == 2 else ''}end at "
+        f"{show_money(Money(minor, currency))}"
+        for minor, typed in ends.items()
+        if len(typed) > 1 or (typed and not minor)
+    ]
+    if not lost:
+        return ""
+    decimals = {0: "no decimals", 1: "one decimal"}.get(
+        currency.digits, f"{currency.digits} decimals"
+    )
+    return (
+        f"{currency.code} has {decimals}: of the markup table “{table.name}” the steps "
+        f"{'; '.join(lost)}. Type steps that lie further apart under Settings, Prices, first."
     )
 
 

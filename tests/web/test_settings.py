@@ -259,13 +259,67 @@ def test_another_currency_is_asked_about_and_keeps_every_figure(
     for material in (moulding(), glazing(), backing()):
         price_book.add(store, material, ACT)
     shown = keep(page, "shop", currency="JPY")
-    assert "12.50 EUR becomes 12.50 JPY, nothing is converted" in shown.text
+    assert "12.50 EUR becomes 13 JPY (rounded), nothing is converted" in shown.text
     assert shop_of(store) == SHOP
     keep(page, "shop", currency="JPY", confirm="1")
     assert shop_of(store).labour.hourly_rate.minor == 36  # 36.00 EUR; the yen has no decimals
     bands = price_book.get(store, "B3").value.charge.bands
     assert [band.price.minor for band in bands] == [4, 6]
     assert price_book.get(store, "W25").value.cost.minor == 15
+
+
+def test_a_currency_with_as_many_decimals_rounds_nothing(page: TestClient, store: Store) -> None:
+    price_book.add(store, moulding(), ACT)
+    shown = keep(page, "shop", currency="GBP")
+    assert "12.50 EUR becomes 12.50 GBP, nothing is converted" in shown.text
+
+
+# Half up, 0.50 and 0.75 are both 1 without decimals, and 0.40 is none.
+@pytest.mark.parametrize(
+    ("steps", "said"),
+    [
+        (("0.50", "0.75"), "up to 0.50 and up to 0.75 would both end at 1"),
+        (("0.40", "1.00"), "up to 0.40 would end at 0"),
+        (("0.10", "0.40"), "up to 0.10 and up to 0.40 would both end at 0"),
+        (("1.50", "2.00"), "up to 1.50 and up to 2.00 would both end at 2"),
+    ],
+)
+def test_markup_steps_that_would_meet_in_another_currency_are_said_at_it(
+    page: TestClient, store: Store, steps: tuple[str, str], said: str
+) -> None:
+    table = {
+        "tables__0__name": "Small parts",
+        "tables__0__steps__0__up_to": steps[0],
+        "tables__0__steps__0__factor": "4",
+        "tables__0__steps__1__up_to": steps[1],
+        "tables__0__steps__1__factor": "3",
+        "tables__0__steps__2__factor": "2",
+    }
+    keep(page, "prices", **table)
+    before = shop_of(store)
+    assert len(before.markup_tables) == 1
+    shown = keep(page, "shop", currency="JPY", name="", confirm="1")
+    assert set(shown.errors) == {"currency", "name"}
+    assert f"JPY has no decimals: of the markup table “Small parts” the steps {said}." in shown.text
+    assert shown.values["currency"] == "JPY"
+    assert shop_of(store) == before
+    keep(page, "shop", currency="CHF", confirm="1")
+    assert shop_of(store).currency.code == "CHF"
+
+
+def test_a_step_that_is_not_above_the_one_before_is_said_where_it_was_typed(
+    page: TestClient,
+) -> None:
+    typed = {
+        "tables__0__name": "Small parts",
+        "tables__0__steps__1__up_to": "2.00",
+        "tables__0__steps__1__factor": "4",
+        "tables__0__steps__3__up_to": "2.00",
+        "tables__0__steps__3__factor": "3",
+        "tables__0__steps__5__factor": "2",
+    }
+    shown = keep(page, "prices", **typed)
+    assert set(shown.errors) == {"tables-0-steps-3-up-to"}
 
 
 def test_the_second_of_two_tabs_sees_both(page: TestClient, store: Store) -> None:

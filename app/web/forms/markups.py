@@ -44,22 +44,25 @@ def _table(read: Reader, path: str, taken: set[str]) -> MarkupTable | None:
     if not code or code in taken:
         code = code_from(name, taken)
     before = len(read.faults.faults)
-    steps = tuple(step for row in range(MOST_STEPS) if (step := _step(read, f"{path}.steps.{row}")))
+    found = {row: _step(read, f"{path}.steps.{row}") for row in range(MOST_STEPS)}
+    steps = {row: step for row, step in found.items() if step is not None}
     if len(read.faults.faults) > before or not name:
         return None
     try:
-        return MarkupTable(code=code, name=name, steps=steps)
+        return MarkupTable(code=code, name=name, steps=tuple(steps.values()))
     except Invalid as invalid:
-        read.faults.take(_at_first_step(invalid).under(path))
+        read.faults.take(_at_rows(invalid, list(steps)).under(path))
         return None
 
 
-def _at_first_step(invalid: Invalid) -> Invalid:
-    """What is wrong with the steps as a whole stands at the first of them."""
-    return Invalid(
-        replace(fault, path="steps.0.up_to") if fault.path == "steps" else fault
-        for fault in invalid.faults
-    )
+def _at_rows(invalid: Invalid, rows: list[int]) -> Invalid:
+    """Each fault at the row of the form in which its step was typed; of all steps at the first.
+
+    rows: of the steps that were typed, in their order; a row between may have been left blank.
+    """
+    at = {f"steps.{place}.up_to": f"steps.{row}.up_to" for place, row in enumerate(rows)}
+    at["steps"] = f"steps.{rows[0] if rows else 0}.up_to"
+    return Invalid(replace(fault, path=at.get(fault.path, fault.path)) for fault in invalid.faults)
 
 
 def _step(read: Reader, path: str) -> MarkupStep | None:

@@ -64,7 +64,7 @@ def read_identity(typed: Mapping[str, str], shop: Shop) -> Shop:
     """The shop with the name, unit, currency and so on of a form.
 
     Another unit takes that unit's cutting step, and its usual allowances where the shop had the usual
-    ones; another currency keeps every figure. Raises: Invalid with every fault.
+    ones; another currency keeps every figure as far as its decimals go. Raises: Invalid with every fault.
     """
     read = Reader(typed, shop.unit, shop.currency)
     name = read.required("name", "The shop's name is empty; it heads every quote.", 80)
@@ -79,8 +79,9 @@ def read_identity(typed: Mapping[str, str], shop: Shop) -> Shop:
         "mat_word": read.choice("mat_word", MatWord, shop.mat_word),
         "people": _people(read),
     }
+    moved = read.take(lambda: shop_in(shop, money)) or shop
     read.faults.finish()
-    return replace(_in_unit(shop_in(shop, money), unit), **changed)  # type: ignore[arg-type]
+    return replace(_in_unit(moved, unit), **changed)  # type: ignore[arg-type]
 
 
 def _people(read: Reader) -> tuple[str, ...]:

@@ -8,9 +8,10 @@ from app.cutting import Together
 from app.errors import Fault
 from app.framing import UnderWay
 from app.lengths import ALLOWED_STEPS, Unit
-from app.money import TaxRounding
+from app.money import Money, TaxRounding, show_money
 from app.orders import Allowances, CuttingHabits, MatWord, Shop
 from app.orders.cutting_habits import STAGES
+from app.orders.denominating import money_in
 from app.pricing import When
 from app.services.price_book import Uses
 from app.services.sample import Contents
@@ -432,8 +433,11 @@ def questions(old: Shop, new: Shop, contents: Contents) -> tuple[str, ...]:
         )
     if new.currency != old.currency and (contents.orders or contents.materials):
         before, after = old.currency.code, new.currency.code
+        figure = Money(25 * old.currency.minor_per_unit // 2, old.currency)
+        moved = money_in(figure, new.currency)
+        rounded = "," if money_in(moved, old.currency) == figure else " (rounded),"
         asks.append(
-            f"The settings and {book}: 12.50 {before} becomes 12.50 {after}, nothing is converted. "
-            f"{kept} in {before}."
+            f"The settings and {book}: {show_money(figure)} {before} becomes {show_money(moved)} "
+            f"{after}{rounded} nothing is converted. {kept} in {before}."
         )
     return tuple(asks)
