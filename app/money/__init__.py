@@ -6,6 +6,7 @@ nothing of what is sold.
 
 from app.money.amount import Money, round_half_up, round_to_step
 from app.money.currency import CURRENCIES, Currency, currency
+from app.money.document import Taxed
 from app.money.printing import show_money, show_percent
 from app.money.reading import parse_money, parse_percent
 from app.money.sharing import shared, shared_steadily
@@ -16,10 +17,10 @@ from app.money.tax import (
     TaxRounding,
     TaxSummary,
     by_rate,
+    taxed,
     taxed_parts,
     work_out_tax,
 )
-from app.money.taxed import Taxed
 
 __all__ = [
     "CURRENCIES",
@@ -41,6 +42,7 @@ __all__ = [
     "shared_steadily",
     "show_money",
     "show_percent",
+    "taxed",
     "taxed_parts",
     "work_out_tax",
 ]

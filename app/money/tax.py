@@ -103,7 +103,7 @@ def taxed_parts(lines: Sequence[tuple[Money, TaxRate]], policy: TaxPolicy) -> tu
         for amount, rate in lines:
             together[rate] = together[rate] + amount if rate in together else amount
         lines = [(amount, rate) for rate, amount in together.items()]
-    return tuple(_part(rate, amount, included=policy.included) for amount, rate in lines)
+    return tuple(taxed(amount, rate, included=policy.included) for amount, rate in lines)
 
 
 def by_rate(parts: Iterable[TaxPart]) -> tuple[TaxPart, ...]:
@@ -117,7 +117,8 @@ def by_rate(parts: Iterable[TaxPart]) -> tuple[TaxPart, ...]:
     return tuple(found.values())
 
 
-def _part(rate: TaxRate, stated: Money, *, included: bool) -> TaxPart:
+def taxed(stated: Money, rate: TaxRate, *, included: bool) -> TaxPart:
+    """An amount with the tax that it holds, or else that comes on top of it, rounded half up."""
     if included:
         tax = stated.times(rate.within)
         return TaxPart(rate, stated - tax, tax)

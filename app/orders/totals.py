@@ -7,6 +7,7 @@ off out of goodwill comes off the sums, never off a piece's price (P7).
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from app.money import Money, Taxed, TaxPart, shared
 from app.orders.ledger import paid
@@ -19,10 +20,11 @@ from app.pricing import TaxTerms, price_order
 class Lowered:
     """By how much a reduction that stands lowers the sums, without tax and with it.
 
-    with_tax: how it was stated; in that way it is the amount that was agreed, or as much of it as the
+    id: of the reduction. with_tax: how it was stated; in that way it is the amount that was agreed, or as much of it as the
     order still comes to.
     """
 
+    id: int
     reason: str
     with_tax: bool
     net: Money
@@ -73,6 +75,29 @@ class Account:
     def balance(self) -> Money:
         """Still to pay."""
         return self.to_pay - self.received
+
+    def lowered_by(self, off: Money) -> Money:
+        """By how much taking this off would lower what the order comes to in the way it is not stated.
+
+        Raises: ValueError for more than it comes to.
+        """
+        left = self.charged.less(off, with_tax=self.with_tax)
+        other = not self.with_tax
+        return self.charged.stated(with_tax=other) - left.stated(with_tax=other)
+
+    def as_paid(self, amount: Money) -> Money:
+        """A share of what the order comes to, stated as the order is, as money that changes hands: with tax."""
+        return amount if self.with_tax else self.share_otherwise(amount, with_tax=False)
+
+    def share_otherwise(self, amount: Money, *, with_tax: bool) -> Money:
+        """A share of what the order comes to, as a deposit, stated the other way, half up.
+
+        with_tax: how the amount is stated. Of nothing every share is nothing. Source: in proportion, as
+        of every rate alike; common practice.
+        """
+        whole = self.charged.stated(with_tax=with_tax)
+        other = self.charged.stated(with_tax=not with_tax)
+        return amount.times(Fraction(other.minor, whole.minor)) if whole else whole
 
 
 def terms_of(agreed: Agreed) -> TaxTerms:
@@ -138,7 +163,9 @@ def _lowered(
     nets = _parts(before.net - after.net, amounts)
     grosses = _parts(before.gross - after.gross, amounts)
     return after, {
-        each.id: Lowered(reason=each.entry.reason, with_tax=with_tax, net=net, gross=gross)
+        each.id: Lowered(
+            id=each.id, reason=each.entry.reason, with_tax=with_tax, net=net, gross=gross
+        )
         for each, net, gross in zip(ours, nets, grosses, strict=True)
     }
 

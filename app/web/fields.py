@@ -8,6 +8,7 @@ from copy import copy
 from dataclasses import dataclass, fields, is_dataclass, replace
 
 from app.errors import Fault
+from app.web.stating import Stated
 
 Options = tuple[tuple[str, str], ...]
 
@@ -37,7 +38,8 @@ class FieldView:
     """One field. options: (value, label) of a choice. understood: what the machine read.
 
     question: what is asked about what was typed; None for a field about which nothing ever is.
-    within: the part of the form that its label takes for granted, "Border" of "Left".
+    within: the part of the form that its label takes for granted, "Border" of "Left". mode: how an
+    amount is stated, "with tax".
     there: whether the form that was posted had it, filled or not.
     """
 
@@ -52,6 +54,7 @@ class FieldView:
     there: bool = False
     within: str = ""
     question: Question | None = None
+    mode: str = ""
 
     @property
     def called(self) -> str:
@@ -128,6 +131,27 @@ class Fields:
         """The view of a field about which something may be asked back."""
         field = self.field(path, label, hint=hint, required=required)
         return replace(field, question=self._questions.get(path, Question()))
+
+    def amount(
+        self,
+        path: str,
+        label: str,
+        stated: Stated,
+        *,
+        hint: str | None = None,
+        required: bool = False,
+    ) -> FieldView:
+        """The view of a field for an amount: it says how it is stated, with tax or without (M5).
+
+        Beside it stands what was typed the other way.
+        """
+        view = self.field(path, label, hint=hint, required=required)
+        told = None if view.error else stated.told(view.value)
+        return replace(view, mode=stated.words, understood=told)
+
+    def typed(self, path: str) -> str:
+        """What was typed in the field at a path."""
+        return self._typed.get(path, "")
 
 
 def fields_in(model: object) -> Iterator[FieldView]:

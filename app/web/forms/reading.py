@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from enum import StrEnum
 from fractions import Fraction
 
-from app.errors import FaultCollector, Invalid, quoted
+from app.errors import Fault, FaultCollector, Invalid, quoted
 from app.lengths import (
     ZERO,
     Length,
@@ -146,6 +146,15 @@ class Reader:
             return default
         found = self.take(lambda: read(text))
         return default if found is None else found
+
+
+def faults_while_typing(read: Callable[[], object], typed: Mapping[str, str]) -> tuple[Fault, ...]:
+    """What is wrong with a form while one types: only what was typed; what is blank is asked for at the end."""
+    try:
+        read()
+    except Invalid as invalid:
+        return tuple(fault for fault in invalid.faults if typed.get(fault.path, "").strip())
+    return ()
 
 
 def read_number(text: str, what: str, *, path: str) -> Fraction:

@@ -4,25 +4,30 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from app.errors import Fault
+from app.errors import Fault, Invalid
 from app.lengths import Unit
+from app.money import TaxRate, currency, parse_percent
 from app.orders import Paper
 from app.web.fields import Fields, FieldView, Options
-from app.web.forms.tax import Stated
+from app.web.forms.tax import Stated as Stating
+from app.web.stating import Stated, at
 from app.web.templating import Page
 
 UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches and fractions"))
 SCALES: Options = (("", "the same unit"), *UNITS)
 PAPERS: Options = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"), (Paper.A5, "A5"))
 STATED: Options = (
-    (Stated.WITH, "Tax is in the prices"),
-    (Stated.WITHOUT, "Tax comes on top of the prices"),
+    (Stating.WITH, "Tax is in the prices"),
+    (Stating.WITHOUT, "Tax comes on top of the prices"),
 )
+
+EURO = currency("EUR")
+"""What stands in until a currency can be read; nothing is told of an amount then."""
 
 UNTOUCHED = {
     "unit": Unit.MM.value,
     "cutter.unit": "",
-    "stated": Stated.WITH.value,
+    "stated": Stating.WITH.value,
     "paper": Paper.A4.value,
 }
 
@@ -41,6 +46,19 @@ class FirstRunPage(Page):
     cut_length: FieldView
     scale: FieldView
     hourly_rate: FieldView
+
+
+def _as_chosen(typed: Mapping[str, str]) -> Stated:
+    """How the shop's prices are stated by what is chosen on this page, and what they are the other way."""
+    words = "stated as your prices are"
+    try:
+        chosen = currency(typed.get("currency", ""))
+        tax = parse_percent(typed.get("tax", "") or "0")
+    except Invalid:
+        return Stated(currency=EURO, words=words)
+    with_tax = typed.get("stated") != Stating.WITHOUT
+    otherwise = at(TaxRate("standard", "Tax", tax), with_tax=with_tax) if tax else None
+    return Stated(currency=chosen, words=words, otherwise=otherwise)
 
 
 def first_run_page(
@@ -65,9 +83,10 @@ def first_run_page(
         ),
         cut_length=make.field("cutter.cut_length", "Longest cut", hint='As 1016 or 40".'),
         scale=make.field("cutter.unit", "Its scale is in", options=SCALES),
-        hourly_rate=make.field(
+        hourly_rate=make.amount(
             "hourly_rate",
-            "An hour of your work costs",
+            "Hourly rate you charge",
+            _as_chosen(typed),
             hint="36 to start with; every price rests on it, so set your own.",
         ),
         **chrome,

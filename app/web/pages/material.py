@@ -10,10 +10,12 @@ from app.money import show_money, show_percent
 from app.orders import Shop
 from app.pricing import CHARGES, TRAITS_OF, ChargeBy, Kind, Material, Trait, cost_bases
 from app.pricing.wording import unit_text
+from app.web import stating
 from app.web.fields import Fields, FieldView, Options
 from app.web.forms.material import MATERIAL_FIELDS, MOST_BANDS, kind_of, read_material
 from app.web.forms.rows import rows_in
 from app.web.pages.materials import PER, kind_word, price_of
+from app.web.stating import Stated
 from app.web.templating import Page
 
 RULES = {
@@ -40,7 +42,7 @@ TRAITS = {
 LABELS = {
     "code": "Code",
     "name": "Name",
-    "cost": "Cost, without tax",
+    "cost": "Cost",
     "per": "Cost is for",
     "charge.by": "Charged",
     "charge.waste": "Added for waste, %",
@@ -173,17 +175,41 @@ def form_fields(
     """The fields of the form, by their paths."""
     make = Fields(typed, faults)
     choices = _choices(kind_of(typed), shop)
+    amounts = _amounts(typed, shop)
+    hints = HINTS | {"selling.markup": _markup_hint(amounts["selling.price"])}
+
+    def field(path: str) -> FieldView:
+        label, hint, required = LABELS[path], hints.get(path), path in NEEDED
+        if path in amounts:
+            return make.amount(path, label, amounts[path], hint=hint, required=required)
+        if path in IN_SHOP_UNIT:
+            label = f"{label}, {shop.unit.value}"
+        options = choices.get(path, ())
+        return make.field(path, label, hint=hint, options=options, required=required)
+
+    return {path: field(path) for path in (*MATERIAL_FIELDS, "sheet.traits") if path in LABELS}
+
+
+def _amounts(typed: Mapping[str, str], shop: Shop) -> dict[str, Stated]:
+    """How the amounts of the form are stated, at the tax that is chosen in it."""
+    rate = shop.rules.rate_of(typed.get("tax", ""))
     return {
-        path: make.field(
-            path,
-            f"{LABELS[path]}, {shop.unit.value}" if path in IN_SHOP_UNIT else LABELS[path],
-            hint=HINTS.get(path),
-            options=choices.get(path, ()),
-            required=path in NEEDED,
-        )
-        for path in (*MATERIAL_FIELDS, "sheet.traits")
-        if path in LABELS
+        "cost": stating.costs(shop, rate),
+        "selling.price": stating.prices(shop, rate),
+        **{f"charge.bands.{row}.price": stating.prices(shop, rate) for row in range(MOST_BANDS)},
     }
+
+
+def labels_of(shop: Shop) -> dict[str, str]:
+    """How each field is called, the amounts as they are stated."""
+    return LABELS | {
+        path: stated.after(LABELS[path]) for path, stated in _amounts({}, shop).items()
+    }
+
+
+def _markup_hint(sold: Stated) -> str:
+    comes_to = f", which gives the price {sold.words}" if sold.words else ""
+    return f"{HINTS['selling.markup'].rstrip('.')}{comes_to}."
 
 
 def _choices(kind: Kind, shop: Shop) -> dict[str, Options]:
@@ -202,38 +228,34 @@ def _choices(kind: Kind, shop: Shop) -> dict[str, Options]:
 
 
 def band_fields(
-    typed: Mapping[str, str], faults: Iterable[Fault]
+    typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop
 ) -> tuple[tuple[FieldView, FieldView], ...]:
     """The rows of size bands: those filled, at least three to begin with."""
     make = Fields(typed, faults)
+    stated = _amounts(typed, shop)["selling.price"]
     filled = rows_in({path: text for path, text in typed.items() if text}, "charge.bands")
     asked = rows_in(typed, "charge.bands") if "action" in typed else 0
     shown = min(max(filled, asked, 3), MOST_BANDS)
-    return tuple(_band(make, str(row)) for row in range(shown))
+    return tuple(_band(make, str(row), stated) for row in range(shown))
 
 
-def blank_band() -> tuple[FieldView, FieldView]:
+def blank_band(shop: Shop) -> tuple[FieldView, FieldView]:
     """The row that a button adds."""
-    return _band(Fields({}), "__row__")
+    return _band(Fields({}), "__row__", stating.prices(shop, None))
 
 
-def _band(make: Fields, row: str) -> tuple[FieldView, FieldView]:
+def _band(make: Fields, row: str, stated: Stated) -> tuple[FieldView, FieldView]:
     path = f"charge.bands.{row}"
     inner = make.within(f"Band {int(row) + 1}") if row.isdigit() else make
     return (
         inner.field(f"{path}.up_to", "Width + height up to"),
-        inner.field(f"{path}.price", "Price"),
+        inner.amount(f"{path}.price", "Price", stated),
     )
 
 
 def trait_fields(fields: Mapping[str, FieldView], kind: Kind) -> tuple[FieldView, ...]:
     """The ticks of what may be said of a kind of sheet."""
     return tuple(fields[f"sheet.traits.{trait.value}"] for trait in TRAITS_OF.get(kind, ()))
-
-
-def faults_of_typed(faults: Iterable[Fault], typed: Mapping[str, str]) -> tuple[Fault, ...]:
-    """While one types only what was typed can be wrong; what is blank is asked for at the end."""
-    return tuple(fault for fault in faults if typed.get(fault.path, "").strip())
 
 
 def heading_of(kind: Kind, shop: Shop) -> str:

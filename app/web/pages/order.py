@@ -24,19 +24,21 @@ from app.orders import (
 )
 from app.orders.artwork_facts import ARTWORK_FACTS
 from app.orders.findings import findings
-from app.orders.reductions import Reduction, standing
-from app.orders.totals import Account, account_of
+from app.orders.reductions import standing
+from app.orders.totals import Account, Lowered, account_of
 from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
 from app.services.progress import last_change
 from app.stock.needs import OnRack
 from app.storage import Frozen
+from app.web import stating
 from app.web.fields import Fields, FieldView, Options
 from app.web.pages.material_stands import MaterialStand
 from app.web.pages.order_invoices import InvoicesView
 from app.web.pages.piece import PriceView, View, draw, facts_of, price_view
 from app.web.pages.piece_stock import NOTHING_FROM_RACK, OffcutView, from_rack
 from app.web.pages.planned import PlannedView
+from app.web.stating import words_of
 from app.web.templating import Page
 
 NEXT_ACT: dict[Stage, str] = {
@@ -105,14 +107,25 @@ class EntryView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReductionView:
-    """One line of what was taken off out of goodwill. stands: it was not undone and undoes none."""
+    """One line of what was taken off out of goodwill. stands: it was not undone and undoes none.
+
+    amount: as it was stated. mode: how that was, and what it is the other way, where it stands.
+    """
 
     id: int
     at: datetime
     reason: str
     by: str
     amount: Money
+    mode: str
     stands: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AmountsPage(Page):
+    """The fields of the amounts that were typed in one of the forms, for its live answer."""
+
+    amounts: tuple[FieldView, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -246,9 +259,10 @@ def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
     )
 
 
-def reduction_views(reductions: tuple[Reduction, ...]) -> tuple[ReductionView, ...]:
+def reduction_views(order: Order, account: Account) -> tuple[ReductionView, ...]:
     """What was taken off and what of that was undone, oldest first; amounts as they change the sum."""
-    stand = standing(reductions)
+    stand = standing(order.reductions)
+    lowered = {each.id: each for each in account.lowered}
     return tuple(
         ReductionView(
             id=each.id,
@@ -258,10 +272,20 @@ def reduction_views(reductions: tuple[Reduction, ...]) -> tuple[ReductionView, .
             else f"Undone: {each.entry.reason}",
             by=each.entry.by,
             amount=-each.entry.amount,
+            mode=_mode_of(lowered.get(each.id), account),
             stands=each in stand,
         )
-        for each in reductions
+        for each in order.reductions
     )
+
+
+def _mode_of(lowered: Lowered | None, account: Account) -> str:
+    """ "without tax, −12.00 with tax"; empty where no tax is charged."""
+    if lowered is None or not account.agreed.tax:
+        return ""
+    other = not lowered.with_tax
+    amount = show_money(-lowered.stated(with_tax=other))
+    return f"{words_of(with_tax=lowered.with_tax)}, {amount} {words_of(with_tax=other)}"
 
 
 type Histories = Mapping[int, Sequence[Frozen]]
@@ -352,7 +376,6 @@ def order_fields(
         "counted": len(order.counting),
         "acts": acts_of_order(order),
         "entries": entry_views(order.entries),
-        "reductions": reduction_views(order.reductions),
         "record": record_of(order, histories),
         "may_add_piece": order.stage in CHANGEABLE,
         "may_add_design": may_add_design(order),
@@ -373,15 +396,29 @@ def form_fields(
     terms = Fields({"terms.due": due, "terms.note": order.note} | typed, faults)
     return {
         "account": account,
-        "take": _take_fields(take, _asked(shop, account)) if order.stage is Stage.QUOTED else None,
-        "pay": _pay_fields(pay),
+        "reductions": reduction_views(order, account),
+        "take": _take_fields(take, shop, account) if order.stage is Stage.QUOTED else None,
+        "pay": _pay_fields(pay, account),
         "goodwill": (
-            off.field("goodwill.amount", "Taken off, with tax"),
+            off.amount("goodwill.amount", "Taken off", stating.goodwill(account)),
             off.field("goodwill.reason", "Why", hint="The customer reads it on the confirmation."),
         ),
         "terms": (terms.field("terms.due", "Ready on"), terms.field("terms.note", "Note")),
         "unfolded": _unfolded(order, typed),
     }
+
+
+AMOUNTS = ("deposit", "payment.amount", "goodwill.amount")
+"""The fields of the order's page that an amount is typed in."""
+
+
+def amounts_there(
+    order: Order, shop: Shop, today: date, typed: dict[str, str], faults: tuple[Fault, ...]
+) -> tuple[FieldView, ...]:
+    """The amounts of the form that was posted, each with what it is the other way."""
+    forms = form_fields(order, shop, today, typed, faults)
+    every = (*(forms["take"] or ()), *forms["pay"], *forms["goodwill"])
+    return tuple(field for field in every if field.path in AMOUNTS and field.path in typed)
 
 
 def _unfolded(order: Order, typed: Mapping[str, str]) -> frozenset[str]:
@@ -390,24 +427,30 @@ def _unfolded(order: Order, typed: Mapping[str, str]) -> frozenset[str]:
     return frozenset(posted | ({"payment"} if order.stage is Stage.FRAMED else set()))
 
 
-def _take_fields(make: Fields, asked: str | None) -> tuple[FieldView, ...]:
+def _take_fields(make: Fields, shop: Shop, account: Account) -> tuple[FieldView, ...]:
+    stated = stating.deposit(account)
+    asked = _asked(shop, account)
     return (
         make.field("due", "Ready on"),
-        make.field("deposit", "Deposit received", hint=asked),
+        make.amount("deposit", "Deposit received", stated, hint=asked),
         make.field("method", "Paid by", options=METHODS),
     )
 
 
 def _asked(shop: Shop, account: Account) -> str | None:
-    """The deposit by the shop's habit. It is only said: what is typed is what was received."""
+    """The deposit by the shop's habit, as the order is stated. It is only said: what is typed was received."""
     deposit = account.to_pay.times(shop.promise.deposit) - account.received
-    return f"Blank for none; usual is {show_money(deposit)}." if deposit.minor > 0 else None
+    if deposit.minor <= 0:
+        return None
+    if not account.with_tax:
+        deposit = account.share_otherwise(deposit, with_tax=True)
+    return f"Blank for none; usual is {show_money(deposit)}."
 
 
-def _pay_fields(make: Fields) -> tuple[FieldView, ...]:
+def _pay_fields(make: Fields, account: Account) -> tuple[FieldView, ...]:
     return (
         make.field("payment.kind", "What", options=KINDS),
-        make.field("payment.amount", "Amount"),
+        make.amount("payment.amount", "Amount", stating.payment(account)),
         make.field("payment.method", "Paid by", options=METHODS),
         make.field("payment.note", "Note"),
     )

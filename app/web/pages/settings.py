@@ -15,6 +15,7 @@ from app.orders.denominating import money_in
 from app.pricing import When
 from app.services.price_book import Uses
 from app.services.sample import Contents
+from app.web import stating
 from app.web.fields import Fields, FieldView, Options
 from app.web.forms import cutting_habits, labour, markups, tax
 from app.web.forms import shop as shop_forms
@@ -72,7 +73,7 @@ OPERATION = {
     "code": "Code",
 }
 RATE = {"name": "Name on the quote", "percent": "Rate, %", "code": "Code"}
-STEP = {"up_to": "Cost of a unit up to", "factor": "Cost ×"}
+STEP = {"up_to": "Unit cost up to", "factor": "Cost ×"}
 LEAST_STEPS = 4
 
 
@@ -89,12 +90,14 @@ class TableFields:
 class SettingsPage(Page):
     """A section. rows: its repeated fields; blank: one that a button adds, both empty elsewhere.
 
-    asks: what a change of unit or currency means, for a yes; empty where nothing is asked.
+    asks: what a change of unit or currency means, for a yes; empty where nothing is asked. live: what
+    tells of its amounts while one types; empty where it has none.
     """
 
     nav_sections: tuple[Chip, ...]
     slug: str
     about: str
+    live: str
     version: str
     unit: str
     fields: Row
@@ -197,8 +200,12 @@ def _allowance_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
 def _work_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
     rates: Options = tuple((rate.code, rate.name) for rate in shop.tax_rates)
     return {
-        "hourly_rate": make.field(
-            "hourly_rate", "An hour costs", hint=shop.currency.code, required=True
+        "hourly_rate": make.amount(
+            "hourly_rate",
+            "Hourly rate you charge",
+            stating.prices(shop, shop.rules.rate_of(make.typed("labour_tax") or shop.labour.tax)),
+            hint=shop.currency.code,
+            required=True,
         ),
         "labour_tax": make.field("labour_tax", "Tax on work", options=rates),
         "operations": make.field("operations", "Operations"),
@@ -215,8 +222,11 @@ def _tax_fields(make: Fields, _shop: Shop) -> dict[str, FieldView]:
 
 def _price_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
     return {
-        "rounding_step": make.field(
-            "rounding_step", "Round a piece to steps of", hint="As 0.50; blank for none."
+        "rounding_step": make.amount(
+            "rounding_step",
+            "Round the price of a piece to steps of",
+            stating.prices(shop, None),
+            hint="As 0.50; blank for none.",
         ),
         "saw_loss": make.field(
             "saw_loss", "Length lost with each rail", hint="Charged with every rail of a frame."
@@ -320,6 +330,10 @@ SECTIONS: tuple[Section, ...] = (
 )
 
 
+WITH_AMOUNTS = frozenset({"work"})
+"""The sections with amounts that are something else with tax than without."""
+
+
 def section_of(slug: str) -> Section | None:
     """The section of an address."""
     return next((section for section in SECTIONS if section.slug == slug), None)
@@ -369,23 +383,25 @@ def _in_row(make: Fields, one: str, row: str) -> Fields:
     return make.within(f"{one} {int(row) + 1}") if row.isdigit() else make
 
 
-def tables_of(section: Section, typed: Typed, faults: Iterable[Fault]) -> tuple[TableFields, ...]:
+def tables_of(
+    section: Section, typed: Typed, faults: Iterable[Fault], shop: Shop
+) -> tuple[TableFields, ...]:
     """The markup tables of the section of prices."""
     if section.slug != "prices":
         return ()
     make = Fields(typed, faults)
     return tuple(
-        _table(make, str(row), rows_in(typed, f"tables.{row}.steps"))
+        _table(make, str(row), rows_in(typed, f"tables.{row}.steps"), shop)
         for row in range(rows_in(typed, "tables"))
     )
 
 
-def blank_table() -> TableFields:
+def blank_table(shop: Shop) -> TableFields:
     """The markup table that a button adds."""
-    return _table(Fields({}), "__row__", 0)
+    return _table(Fields({}), "__row__", 0, shop)
 
 
-def _table(make: Fields, row: str, filled: int) -> TableFields:
+def _table(make: Fields, row: str, filled: int, shop: Shop) -> TableFields:
     path = f"tables.{row}"
     shown = min(max(filled, LEAST_STEPS), markups.MOST_STEPS)
     inner = _in_row(make, "Table", row)
@@ -397,15 +413,20 @@ def _table(make: Fields, row: str, filled: int) -> TableFields:
             "code": inner.field(f"{path}.code", "Code"),
         },
         steps=tuple(
-            {
-                field: make.within(f"{called}step {step + 1}").field(
-                    f"{path}.steps.{step}.{field}", label
-                )
-                for field, label in STEP.items()
-            }
+            _step(make.within(f"{called}step {step + 1}"), f"{path}.steps.{step}", shop)
             for step in range(shown)
         ),
     )
+
+
+def _step(make: Fields, path: str, shop: Shop) -> Row:
+    """A step of a markup table: from a cost, without tax, to a price as the shop states it."""
+    sold = stating.prices(shop, None)
+    factor = f"{STEP['factor']} = price {sold.words}".rstrip()
+    return {
+        "up_to": make.amount(f"{path}.up_to", STEP["up_to"], stating.costs(shop)),
+        "factor": make.field(f"{path}.factor", factor),
+    }
 
 
 def labels_of(section: Section, shop: Shop, typed: Typed) -> dict[str, str]:
@@ -413,7 +434,7 @@ def labels_of(section: Section, shop: Shop, typed: Typed) -> dict[str, str]:
     labels = {path: field.label for path, field in section.fields(Fields({}), shop).items()}
     for row, fields in enumerate(rows_of(section, typed, ()), start=1):
         labels |= {field.path: f"{row}: {field.label}" for field in fields.values()}
-    for row, table in enumerate(tables_of(section, typed, ()), start=1):
+    for row, table in enumerate(tables_of(section, typed, (), shop), start=1):
         labels |= {field.path: f"Table {row}: {field.label}" for field in table.head.values()}
         for step, each in enumerate(table.steps, start=1):
             labels |= {f.path: f"Table {row}, step {step}: {f.label}" for f in each.values()}

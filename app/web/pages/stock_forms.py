@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from app.errors import Fault
 from app.lengths import Unit
 from app.money import Money, show_money
-from app.pricing import Kind
+from app.orders import Shop
+from app.pricing import Kind, Material
 from app.services.stock import Meant
 from app.stock.costs import usual_length, usual_size, whole_cost
 from app.stock.counting import StockCount
@@ -20,6 +21,7 @@ from app.web.forms.stock import TAKEN
 from app.web.pages.order_list import Chip
 from app.web.pages.stock_items import measure_of
 from app.web.pages.stock_parts import StockPage
+from app.web.stating import Stated, costs
 
 type Typed = Mapping[str, str]
 
@@ -38,18 +40,23 @@ class StockFormPage(StockPage):
     cut_up: FieldView | None = None
 
 
+def _costs(shop: Shop, known: Meant | None) -> Stated:
+    """Costs of a material at its rate of tax, once it is known."""
+    return costs(shop, shop.rules.rate_of(known.material.tax) if known else None)
+
+
 def receive_fields(
-    typed: Typed, faults: Iterable[Fault], unit: Unit, known: Meant | None
+    typed: Typed, faults: Iterable[Fault], shop: Shop, known: Meant | None
 ) -> Mapping[str, FieldView]:
     """The fields of what came in. known: the material, once it is, for what a blank field means."""
-    fields = Fields(typed, faults)
+    fields, unit = Fields(typed, faults), shop.unit
     return _by_path(
         fields.field("material", "Material", required=True, hint="Part of a code or a name."),
         fields.field("count", "How many", required=True, hint=_pack_hint(known)),
         fields.field(
             "size", f"Size, if not the usual ({unit.value})", hint=_size_hint(known, unit)
         ),
-        fields.field("unit_cost", "Cost of one, without tax", hint=_cost_hint(known)),
+        fields.amount("unit_cost", "Cost of one", _costs(shop, known), hint=_cost_hint(known)),
         fields.field("batch", "Batch or finish lot"),
         fields.field("place", "Place", hint=_place_hint(known)),
         fields.field("note", "Note"),
@@ -57,10 +64,10 @@ def receive_fields(
 
 
 def offcut_fields(
-    typed: Typed, faults: Iterable[Fault], unit: Unit, known: Meant | None
+    typed: Typed, faults: Iterable[Fault], shop: Shop, known: Meant | None
 ) -> Mapping[str, FieldView]:
     """The fields of an offcut."""
-    fields = Fields(typed, faults)
+    fields, unit = Fields(typed, faults), shop.unit
     return _by_path(
         fields.field("material", "Material", required=True, hint="Part of a code or a name."),
         fields.field(
@@ -71,8 +78,11 @@ def offcut_fields(
         ),
         fields.field("place", "Place", hint=_place_hint(known)),
         fields.field("batch", "Batch or finish lot"),
-        fields.field(
-            "unit_cost", "Value, without tax", hint="Blank for its share of the whole one’s cost."
+        fields.amount(
+            "unit_cost",
+            "Value",
+            _costs(shop, known),
+            hint="Blank for its share of the whole one’s cost.",
         ),
         fields.field("note", "Note"),
     )
@@ -129,17 +139,27 @@ def taking_fields(typed: Typed, faults: Iterable[Fault]) -> Mapping[str, FieldVi
 EDIT_LABELS = {
     "place": "Place",
     "batch": "Batch or finish lot",
-    "unit_cost": "Cost of one, without tax",
+    "unit_cost": "Cost of one",
     "note": "Note",
 }
 
 
-def edit_fields(typed: Typed, faults: Iterable[Fault]) -> Mapping[str, FieldView]:
+def edit_labels(shop: Shop) -> dict[str, str]:
+    """How the fields of an item are called."""
+    return EDIT_LABELS | {"unit_cost": costs(shop).after(EDIT_LABELS["unit_cost"])}
+
+
+def edit_fields(
+    typed: Typed, faults: Iterable[Fault], shop: Shop, material: Material
+) -> Mapping[str, FieldView]:
     """The fields of an item that may be changed."""
     fields = Fields(typed, faults)
+    stated = costs(shop, shop.rules.rate_of(material.tax))
     return _by_path(
         *(
-            fields.field(path, label, required=path == "unit_cost")
+            fields.amount(path, label, stated, required=True)
+            if path == "unit_cost"
+            else fields.field(path, label)
             for path, label in EDIT_LABELS.items()
         )
     )

@@ -18,6 +18,7 @@ from app.web.pages.materials import sells_for
 from app.web.pages.order_list import Chip
 from app.web.pages.stock import items_of
 from app.web.pages.stock_parts import StockPage
+from app.web.stating import Stated, costs
 
 type Typed = Mapping[str, str]
 
@@ -113,7 +114,8 @@ def line_rows(
     """The lines with the fields that go with the order's stage. typed: of the form that was refused."""
     make = Fields({**_usual(order), **typed}, faults)
     fields = _draft_fields if order.stage is SupplierStage.DRAFT else _came_fields
-    return tuple(_row(line, shop.unit, fields(line, make)) for line in order.lines)
+    stated = costs(shop)
+    return tuple(_row(line, shop.unit, fields(line, make, stated)) for line in order.lines)
 
 
 def _row(line: OrderLine, unit: Unit, fields: Mapping[str, FieldView]) -> LineRow:
@@ -161,26 +163,26 @@ def _usual(order: SupplierOrder) -> dict[str, str]:
     return fields
 
 
-def _draft_fields(line: OrderLine, make: Fields) -> dict[str, FieldView]:
+def _draft_fields(line: OrderLine, make: Fields, stated: Stated) -> dict[str, FieldView]:
     ordered = line.ordered
     each = _each(ordered)
     make = make.within(f"{ordered.material},")
     return {
         "quantity": make.field(line_path(line.id, "quantity"), _how_many(ordered)),
-        "cost": make.field(line_path(line.id, "cost"), f"Cost {each}, without tax"),
+        "cost": make.amount(line_path(line.id, "cost"), f"Cost {each}", stated),
         "note": make.field(
             line_path(line.id, "note"), "For the supplier", hint="Such as their own number for it."
         ),
     }
 
 
-def _came_fields(line: OrderLine, make: Fields) -> dict[str, FieldView]:
+def _came_fields(line: OrderLine, make: Fields, stated: Stated) -> dict[str, FieldView]:
     ordered = line.ordered
     each = _each(ordered)
     make = make.within(f"{ordered.material},")
     return {
         "came": make.field(line_path(line.id, "came"), f"{_how_many(ordered)} came"),
-        "paid": make.field(line_path(line.id, "paid"), f"Paid {each}, without tax"),
+        "paid": make.amount(line_path(line.id, "paid"), f"Paid {each}", stated),
         "batch": make.field(line_path(line.id, "batch"), "Batch or finish lot"),
         "place": make.field(line_path(line.id, "place"), "Place, if not the usual"),
     }

@@ -8,6 +8,7 @@ from app.errors import Invalid
 from app.services import sample
 from app.services import shop as shops
 from app.web.context import Ctx, Doing, TypedForm
+from app.web.forms.reading import faults_while_typing
 from app.web.forms.shop import read_first_run
 from app.web.pages.first_run import UNTOUCHED, first_run_page
 from app.web.templating import chrome, render, see
@@ -26,8 +27,11 @@ def welcome(request: Request, ctx: Ctx) -> Response:
 
 
 @router.post("/welcome")
-def set_up(request: Request, ctx: Ctx, act: Doing, form: TypedForm) -> Response:
-    """Set the shop up from the answers."""
+def set_up(request: Request, ctx: Ctx, act: Doing, form: TypedForm, live: str = "") -> Response:
+    """Set the shop up from the answers, or tell what its amounts are the other way."""
+    if live or form.get("action") == "recalculate":
+        faults = faults_while_typing(lambda: read_first_run(form), form)
+        return render(PAGE, first_run_page(form, chrome(request, None), faults))
     try:
         shops.set_up(ctx.store, read_first_run(form), act)
     except Invalid as invalid:

@@ -11,6 +11,7 @@ from app.storage import Kept, Stale
 from app.web.context import Here, TypedForm, Visit
 from app.web.fields import FieldView
 from app.web.forms.material import MATERIAL_FIELDS, kind_of, read_material, typed_of, usual_typed
+from app.web.forms.reading import faults_while_typing
 from app.web.forms.rows import edited_rows
 from app.web.pages import material as form_of
 from app.web.pages import materials as list_of
@@ -150,11 +151,13 @@ def _worked_out(here: Visit, form: Typed, kept: Kept[Material] | None, live: str
     rows = edited_rows(form, form.get("action", ""))
     if rows is not None or form.get("action") == "edit":
         return _form(here, rows or form, kept)
+    if live:
+        faults = faults_while_typing(lambda: read_material(form, here.shop), form)
+        return _form(here, form, kept, faults)
     try:
         read_material(form, here.shop)
     except Invalid as invalid:
-        faults = form_of.faults_of_typed(invalid.faults, form) if live else invalid.faults
-        return _form(here, form, kept, faults)
+        return _form(here, form, kept, invalid.faults)
     return _form(here, form, kept)
 
 
@@ -181,8 +184,8 @@ def _form(
         rules=tuple(value for value, _ in fields["charge.by"].options),
         fields=fields,
         traits=form_of.trait_fields(fields, kind),
-        bands=form_of.band_fields(typed, faults),
-        blank_band=form_of.blank_band(),
+        bands=form_of.band_fields(typed, faults, here.shop),
+        blank_band=form_of.blank_band(here.shop),
         preview=form_of.preview_of(typed, here.shop),
         action=action,
         live=f"{action}?live=1",
@@ -204,7 +207,7 @@ def _two_tabs(here: Visit, form: Typed, stale: Stale) -> HTMLResponse:
         title=f"Two versions of {stored.value.code}",
         section="Materials",
         message=stale.message,
-        pairs=pairs_of(typed_of(stored.value, here.shop), typed, form_of.LABELS),
+        pairs=pairs_of(typed_of(stored.value, here.shop), typed, form_of.labels_of(here.shop)),
         action=action,
         typed=posted_again(form),
         version=stored.version,

@@ -9,10 +9,10 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, quoted
 from app.money import Money, show_money
-from app.orders import EntryKind, Method, Piece, Stage
+from app.orders import EntryKind, Method, Order, Piece, Stage
 from app.orders.reductions import LONGEST_REASON
 from app.services import customers, invoices, orders, payments, progress, reductions
-from app.services.changing import OrderAt, account_now
+from app.services.changing import OrderAt, account_now, currency_of
 from app.services.on_rack import free_for
 from app.services.plan_bench import planned_pieces
 from app.services.shortages import states_of_piece
@@ -107,6 +107,36 @@ def act_on(
     return see(back or f"/orders/{order_id}", said)
 
 
+def only_asks(form: Typed, live: str) -> bool:
+    """Whether a post asks what its amounts are the other way, without doing anything."""
+    return bool(live) or form.get("action") == "recalculate"
+
+
+def tell(here: Visit, order_id: int, form: Typed, live: str) -> HTMLResponse:
+    """The amounts of a form as typed, each beside what it is the other way (M5); nothing is done."""
+    order = orders.get(here.store, order_id)
+    read = _reader(here, order, form)
+    for path in page_of.AMOUNTS:
+        if read.given(path):
+            read.money(path)
+    faults = read.faults.faults
+    if not live:
+        return show_order(
+            here, order_id, Refused(typed=form, faults=faults, status=422 if faults else 200)
+        )
+    page = page_of.AmountsPage(
+        title=order.number,
+        amounts=page_of.amounts_there(order, here.shop, here.today, form, faults),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/orders/amounts.html", page)
+
+
+def _reader(here: Visit, order: Order, form: Typed) -> Reader:
+    """Reads a form of an order, whose amounts are in its own currency."""
+    return Reader(form, here.shop.unit, currency_of(order))
+
+
 @router.get("")
 def show(here: Here, order_id: Id) -> HTMLResponse:
     """The quote or order."""
@@ -114,19 +144,27 @@ def show(here: Here, order_id: Id) -> HTMLResponse:
 
 
 @router.post("/take")
-def take(here: Here, form: TypedForm, order_id: Id) -> Response:
+def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
     """The customer takes the quote: number, date, deposit in one."""
-    read = Reader(form, here.shop.unit, here.shop.currency)
+    if only_asks(form, live):
+        return tell(here, order_id, form, live)
+    order = orders.get(here.store, order_id)
+    read = _reader(here, order, form)
+    account = account_now(order)
+    received = account.as_paid(read.money("deposit", Money.zero(read.currency)))
     terms = progress.Terms(
         due=read_day(form, "due", read.faults),
-        deposit=read.money("deposit", Money.zero(here.shop.currency)) or None,
+        deposit=received or None,
         method=read.choice("method", Method, Method.CASH),
     )
 
     def act() -> str:
         read.faults.finish()
         number = progress.take_order(here.store, at_version(order_id, form), terms, here.act)
-        return f"Order {number} is taken."
+        said = f"Order {number} is taken."
+        if received and not account.with_tax:
+            said += f" {show_money(received)} is received, with tax."
+        return said
 
     return act_on(here, order_id, form, act)
 
@@ -205,9 +243,11 @@ def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 
 @router.post("/entries")
-def add_entry(here: Here, form: TypedForm, order_id: Id) -> Response:
+def add_entry(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
     """Money received or given back."""
-    read = Reader(form, here.shop.unit, here.shop.currency)
+    if only_asks(form, live):
+        return tell(here, order_id, form, live)
+    read = _reader(here, orders.get(here.store, order_id), form)
     payment = payments.Payment(
         amount=read.money("payment.amount"),
         kind=_kind(read),
@@ -255,9 +295,11 @@ def correct_entry(here: Here, form: TypedForm, order_id: Id, entry_id: Id) -> Re
 
 
 @router.post("/reductions")
-def reduce(here: Here, form: TypedForm, order_id: Id) -> Response:
+def reduce(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
     """Goodwill: the order comes to less from now on."""
-    read = Reader(form, here.shop.unit, here.shop.currency)
+    if only_asks(form, live):
+        return tell(here, order_id, form, live)
+    read = _reader(here, orders.get(here.store, order_id), form)
     goodwill = reductions.Goodwill(
         amount=read.money("goodwill.amount"),
         reason=read.required("goodwill.reason", NO_REASON, LONGEST_REASON),

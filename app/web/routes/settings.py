@@ -12,6 +12,7 @@ from app.services import shop as shops
 from app.storage import Kept, Stale
 from app.web.context import Here, TypedForm, Visit
 from app.web.fields import Fields
+from app.web.forms.reading import faults_while_typing
 from app.web.forms.rows import edited_rows
 from app.web.pages import settings as page_of
 from app.web.pages.two_tabs import TwoTabsPage, pairs_of, posted_again
@@ -81,9 +82,13 @@ def show(here: Here, slug: str) -> HTMLResponse:
 
 
 @router.post("/{slug}")
-def save(here: Here, slug: str, form: TypedForm) -> Response:
-    """Keep a section, or add or drop one of its rows."""
+def save(here: Here, slug: str, form: TypedForm, live: str = "") -> Response:
+    """Keep a section, add or drop one of its rows, or tell what its amounts are the other way."""
     section = _section(slug)
+    if live or form.get("action") == "recalculate":
+        uses = price_book.uses(here.store)
+        faults = faults_while_typing(lambda: section.read(form, here.shop, uses), form)
+        return _show(here, section, form, faults)
     rows = edited_rows(form, form.get("action", ""))
     if rows is not None or form.get("action") == "edit":
         return _show(here, section, rows or form)
@@ -134,13 +139,14 @@ def _show(
         nav_sections=page_of.nav_sections(section.slug),
         slug=section.slug,
         about=section.about,
+        live=f"/settings/{section.slug}?live=1" if section.slug in page_of.WITH_AMOUNTS else "",
         version=typed.get("version", str(kept.version)),
         unit="inches" if here.shop.unit is Unit.IN else "mm",
         fields=section.fields(Fields(typed, faults), here.shop),
         rows=page_of.rows_of(section, typed, faults),
         blank=page_of.blank_of(section),
-        tables=page_of.tables_of(section, typed, faults),
-        blank_table=page_of.blank_table(),
+        tables=page_of.tables_of(section, typed, faults, here.shop),
+        blank_table=page_of.blank_table(here.shop),
         asks=asks,
         **chrome(here.request, here.shop),
     )

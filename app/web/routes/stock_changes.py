@@ -66,7 +66,7 @@ def _receive_form(here: Visit, typed: Typed, faults: tuple[Fault, ...]) -> HTMLR
         action="/stock/receive",
         yes="Put it on the rack",
         back="/stock",
-        fields=form_of.receive_fields(typed, faults, here.shop.unit, known),
+        fields=form_of.receive_fields(typed, faults, here.shop, known),
         **chrome(here.request, here.shop),
     )
     return render("pages/stock/receive.html", page, 422 if faults else 200)
@@ -141,7 +141,7 @@ def _offcut_form(here: Visit, typed: Typed, faults: tuple[Fault, ...]) -> HTMLRe
         action="/stock/offcuts/new",
         yes="Keep it",
         back="/stock",
-        fields=form_of.offcut_fields(typed, faults, here.shop.unit, _known(here, typed)),
+        fields=form_of.offcut_fields(typed, faults, here.shop, _known(here, typed)),
         hidden=(("item", typed.get("item", "")),),
         cut_up=_cut_up_field(here, typed),
         **chrome(here.request, here.shop),
@@ -186,7 +186,11 @@ def edit(here: Here, item_id: Id, form: TypedForm) -> Response:
         stored = form_of.typed_of_item(looked.kept.item)
         action = f"/stock/items/{item_id}/edit"
         return _two_tabs(
-            here, stale, _Versions(stored, form, looked.kept.version), action, form_of.EDIT_LABELS
+            here,
+            stale,
+            _Versions(stored, form, looked.kept.version),
+            action,
+            form_of.edit_labels(here.shop),
         )
     return see(f"/stock/items/{item_id}", "Kept.")
 
@@ -206,7 +210,7 @@ def _edit_form(
         action=f"{address}/edit",
         yes="Keep",
         back=address,
-        fields=form_of.edit_fields(typed, faults),
+        fields=form_of.edit_fields(typed, faults, here.shop, looked.material),
         hidden=(("version", typed.get("version", str(looked.kept.version))),),
         **chrome(here.request, here.shop),
     )

@@ -1,0 +1,119 @@
+"""How the amounts of a field are stated, with tax or without, and what each is the other way (M5).
+
+The one mechanism of that: `Fields.amount` makes the field, after whose label stands how it is stated and
+beside which stands what was typed in the other way. Costs are without tax; what is sold is stated as the shop
+prices; goodwill and deposits as the order does; what was paid is with tax. The arithmetic is the domain's.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from app.errors import Invalid
+from app.money import Currency, Money, TaxRate, parse_money, show_money, taxed
+from app.orders import Shop
+from app.orders.totals import Account
+
+WITH = "with tax"
+WITHOUT = "without tax"
+AS_PAID = "as paid, with tax"
+UNTAXED = "no tax is charged"
+
+
+def words_of(*, with_tax: bool) -> str:
+    """ "with tax" or "without tax"."""
+    return WITH if with_tax else WITHOUT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stated:
+    """words: how an amount is stated, "" where nothing is ever taxed. otherwise: an amount in the other way."""
+
+    currency: Currency
+    words: str
+    otherwise: Callable[[Money], str] | None = None
+
+    def after(self, label: str) -> str:
+        """A label that says how its amounts are stated: "Sell price, with tax"."""
+        return f"{label}, {self.words}" if self.words else label
+
+    def told(self, text: str) -> str | None:
+        """What a typed amount is the other way: "30.00 without tax"; None while it cannot be read."""
+        if self.otherwise is None:
+            return None
+        try:
+            return self.otherwise(parse_money(text, self.currency)) or None
+        except Invalid:
+            return None
+
+
+def prices(shop: Shop, rate: TaxRate | None) -> Stated:
+    """What is sold, as the shop prices (M2). rate: what it bears; None while that is not known."""
+    return _at_rate(shop, rate, with_tax=shop.tax_policy.included)
+
+
+def costs(shop: Shop, rate: TaxRate | None = None) -> Stated:
+    """What the shop pays for what it sells, without tax."""
+    return _at_rate(shop, rate, with_tax=False)
+
+
+def _at_rate(shop: Shop, rate: TaxRate | None, *, with_tax: bool) -> Stated:
+    if not any(each.percent for each in shop.tax_rates):
+        return Stated(currency=shop.currency, words="")
+    return Stated(
+        currency=shop.currency,
+        words=words_of(with_tax=with_tax),
+        otherwise=at(rate, with_tax=with_tax) if rate else None,
+    )
+
+
+def at(rate: TaxRate, *, with_tax: bool) -> Callable[[Money], str]:
+    """Tells of an amount that is stated so what it is the other way at a rate."""
+
+    def otherwise(amount: Money) -> str:
+        part = taxed(amount, rate, included=with_tax)
+        return _said(part.net if with_tax else part.gross, with_tax=not with_tax)
+
+    return otherwise
+
+
+def goodwill(account: Account) -> Stated:
+    """What is taken off an order, as its prices are stated; more than it comes to is told nothing of."""
+    with_tax = account.with_tax
+
+    def otherwise(amount: Money) -> str:
+        if amount > account.charged.stated(with_tax=with_tax):
+            return ""
+        return _said(account.lowered_by(amount), with_tax=not with_tax)
+
+    return _of_order(account, with_tax=with_tax, otherwise=otherwise)
+
+
+def deposit(account: Account) -> Stated:
+    """A deposit on an order, as its prices are stated."""
+    return _of_order(account, with_tax=account.with_tax, otherwise=_share_of(account))
+
+
+def payment(account: Account) -> Stated:
+    """Money that changes hands, which is with tax whatever the prices are."""
+    stated = _of_order(account, with_tax=True, otherwise=_share_of(account, with_tax=True))
+    return replace(stated, words=AS_PAID) if stated.words == WITH else stated
+
+
+def _share_of(account: Account, *, with_tax: bool | None = None) -> Callable[[Money], str]:
+    stated = account.with_tax if with_tax is None else with_tax
+
+    def otherwise(amount: Money) -> str:
+        return _said(account.share_otherwise(amount, with_tax=stated), with_tax=not stated)
+
+    return otherwise
+
+
+def _of_order(account: Account, *, with_tax: bool, otherwise: Callable[[Money], str]) -> Stated:
+    currency = account.to_pay.currency
+    if not account.agreed.tax:
+        return Stated(currency=currency, words=UNTAXED if account.agreed.untaxed else "")
+    return Stated(currency=currency, words=words_of(with_tax=with_tax), otherwise=otherwise)
+
+
+def _said(amount: Money, *, with_tax: bool) -> str:
+    return f"{show_money(amount)} {words_of(with_tax=with_tax)}"
