@@ -13,6 +13,7 @@ from app.orders import Shop
 from app.services import shop as shops
 from app.services.plan_drafts import PlanDrafts
 from app.storage import Act, Store
+from app.web.cleaning import cleaned
 
 Clock = Callable[[], datetime]
 
@@ -95,23 +96,13 @@ def get_visit(request: Request) -> Visit:
     return Visit(request=request, context=get_context(request), shop=get_shop(request))
 
 
-_NO_KEY_TYPES = {
-    number: None for number in (*range(32), *range(127, 160)) if chr(number) not in "\t\n\r"
-}
-"""Control characters, which come along when text is pasted; SQLite, PDF and spreadsheets choke on some."""
-
-
 async def get_typed(request: Request) -> dict[str, str]:
     """Every field of a posted form as text; of a repeated field the last one counts.
 
     Control characters are left out, but for tabs and ends of lines.
     """
     async with request.form(max_fields=500, max_files=0) as form:
-        return {
-            name: value.translate(_NO_KEY_TYPES)
-            for name, value in form.items()
-            if isinstance(value, str)
-        }
+        return {name: cleaned(value) for name, value in form.items() if isinstance(value, str)}
 
 
 LARGEST_ID = 2**63 - 1
