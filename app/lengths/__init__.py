@@ -4,6 +4,7 @@ Owns lengths, sizes, their reading and printing, the doubts about a size as said
 standard sizes. Knows nothing of frames, mats or any other part.
 """
 
+from app.lengths.example import Example, Examples, example_at
 from app.lengths.grains import GRAINS_PER_MM, from_grains, to_grains
 from app.lengths.length import MM_PER_INCH, ZERO, Length, Unit, inches, mm
 from app.lengths.printing import exact_text, nearest_fraction_text, show, show_size
@@ -30,6 +31,8 @@ __all__ = [
     "STANDARD_SIZES",
     "ZERO",
     "Doubt",
+    "Example",
+    "Examples",
     "Family",
     "Length",
     "Size",
@@ -38,6 +41,7 @@ __all__ = [
     "Unit",
     "doubt_about",
     "exact_text",
+    "example_at",
     "from_grains",
     "inches",
     "mm",

@@ -22,8 +22,8 @@ LARGEST = mm(10_000)
 """Source: L1, over 10 m is absurd."""
 
 _LENGTHS = {
-    Unit.MM: 'a length such as 400, 40 cm or 15 3/4"',
-    Unit.IN: "a length such as 15 3/4, 15.75 or 40 cm",
+    Unit.MM: '400, 40 cm or 15 3/4"',
+    Unit.IN: "15 3/4, 15.75 or 40 cm",
 }
 _SIZES = {
     Unit.MM: '400 x 500, 30 x 40 cm, 16x20" or A3',
@@ -37,18 +37,20 @@ type _Side = tuple[str, tuple[Part, ...]]
 _WAY = re.compile(r"[ ,(-]*(landscape|portrait)\)?$")
 
 
-def parse_length(
+def parse_length(  # noqa: PLR0913 - each is one plain word of what may be typed, and where
     text: str,
     *,
     unit: Unit,
     path: str = "length",
     zero_ok: bool = False,
     negative_ok: bool = False,
+    such_as: str = "",
 ) -> Length:
     """Read one length; a bare number is in the unit given, a mark wins over it. Source: L1.
 
-    Raises: Invalid with one fault at the path, for what cannot be read, zero (unless zero_ok),
-    less than zero (unless negative_ok), or more than 10 m either way.
+    such_as: examples of what is wanted, for an error. Raises: Invalid with one fault at the path, for
+    what cannot be read, zero (unless zero_ok), less than zero (unless negative_ok), or more than 10 m
+    either way.
     """
     try:
         typed = _typed(text)
@@ -62,7 +64,8 @@ def parse_length(
             raise Unreadable(f"is less than zero; {least} is wanted")
         _check_largest(length)
     except Unreadable as error:
-        raise _invalid(text, error, path, _LENGTHS[unit]) from None
+        wanted = f"a length such as {such_as or _LENGTHS[unit]}"
+        raise _invalid(text, error, path, wanted) from None
     return length
 
 

@@ -161,6 +161,7 @@ def test_an_empty_moulding_says_all_that_is_missing_at_once() -> None:
         "name",
         "cost",
         "profile.face",
+        "profile.lip",
         "profile.rebate_depth",
         "profile.stick",
     }

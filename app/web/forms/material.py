@@ -24,50 +24,12 @@ from app.pricing import (
     Selling,
     SheetStock,
     SizeBand,
-    Trait,
     cost_bases,
 )
+from app.web.forms.material_fields import EXAMPLES, FIELD_AT, MATERIAL_FIELDS, MOST_BANDS
 from app.web.forms.reading import Reader, length_text, number_text, percent_text, size_text
 
-MOST_BANDS = 12
 SELLING_WAYS = ("markup", "table", "price")
-
-MATERIAL_FIELDS: tuple[str, ...] = (
-    "kind",
-    "code",
-    "name",
-    "cost",
-    "per",
-    "charge.by",
-    "charge.waste",
-    "charge.minimum_length",
-    "charge.step",
-    "charge.minimum_area",
-    "charge.shares",
-    *(f"charge.bands.{row}.{name}" for row in range(MOST_BANDS) for name in ("up_to", "price")),
-    "selling",
-    "selling.markup",
-    "selling.table",
-    "selling.price",
-    "tax",
-    "profile.face",
-    "profile.lip",
-    "profile.rebate_depth",
-    "profile.stick",
-    "profile.grams_per_metre",
-    "sheet.size",
-    "sheet.thickness",
-    "sheet.matter",
-    "sheet.grams_per_m2",
-    *(f"sheet.traits.{trait.value}" for trait in Trait),
-    "colour",
-    "finish",
-    "supplier",
-    "tags",
-    "notes",
-    "active",
-)
-"""Every field of a material, in the order of the page and of the CSV."""
 
 _PLACE_SIZE = Size(width=mm(1000), height=mm(1000))
 _PLACE_PROFILE = Profile(
@@ -90,7 +52,15 @@ def rule_of(typed: Mapping[str, str]) -> ChargeBy:
 
 def read_material(typed: Mapping[str, str], shop: Shop) -> Material:
     """The material of a form. Raises: Invalid with every fault, at the form's fields."""
-    read = Reader(typed, shop.unit, shop.currency)
+    return read_with_use(typed, shop)[0]
+
+
+def read_with_use(typed: Mapping[str, str], shop: Shop) -> tuple[Material, frozenset[str]]:
+    """The material of a form, and the fields that it rests on; the others count for nothing with it.
+
+    Raises: Invalid with every fault, at the form's fields.
+    """
+    read = Reader(typed, shop.unit, shop.currency, EXAMPLES)
     kind, by = kind_of(typed), rule_of(typed)
     amounts = _amounts_of(kind, by)
     read.choice("kind", Kind, kind)
@@ -110,7 +80,7 @@ def read_material(typed: Mapping[str, str], shop: Shop) -> Material:
         "profile": _profile(read, kind),
         "sheet": _sheet(read, kind) if kind.is_sheet else None,
         "notes": read.text("notes"),
-        "active": read.given("active"),
+        "active": read.ticked("active"),
         "tags": tuple(read.text("tags", 200).replace(",", " ").split()),
     }
     material = read.take(lambda: Material(**values))  # type: ignore[arg-type]
@@ -118,7 +88,7 @@ def read_material(typed: Mapping[str, str], shop: Shop) -> Material:
     if read.faults:
         raise Invalid(on_the_form(read.faults.faults))
     assert material is not None, "what has no fault was made"
-    return material
+    return material, frozenset(read.used)
 
 
 def on_the_form(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
@@ -216,7 +186,7 @@ def _selling(read: Reader, by: ChargeBy) -> Selling:
     """Of the three ways the one that is chosen; none for a size band, which has its prices."""
     if by is ChargeBy.SIZE_BAND:
         return Selling()
-    way = read.text("selling", 20) or "markup"
+    way = read.text("selling", 20) or SELLING_WAYS[0]
     if way == "table":
         code = read.required("selling.table", "Choose the markup table.", 24)
         return Selling(table=code or "?")
@@ -237,7 +207,7 @@ def _profile(read: Reader, kind: Kind) -> Profile | None:
         return None
     before = len(read.faults.faults)
     values = {name: _measure(read, f"profile.{name}") for name in names}
-    lip = read.length("profile.lip")
+    lip = _measure(read, "profile.lip", zero_ok=True)
     grams = read.whole("profile.grams_per_metre", "weight in g a metre", 0, high=50_000)
     if len(read.faults.faults) > before:
         return _PLACE_PROFILE
@@ -245,30 +215,18 @@ def _profile(read: Reader, kind: Kind) -> Profile | None:
     return made or _PLACE_PROFILE
 
 
-def _measure(read: Reader, path: str) -> Length:
-    """A length that the section cannot do without."""
-    if not read.given(path):
-        read.faults.add(path, f"{_MEASURES[path]} is empty; type a length such as 20 mm.", "empty")
-    return read.length(path, mm(1), zero_ok=False)
-
-
-_MEASURES = {
-    "profile.face": "The face width",
-    "profile.rebate_depth": "The rebate depth",
-    "profile.stick": "The length of a stick",
-    "sheet.thickness": "The thickness",
-}
+def _measure(read: Reader, path: str, *, zero_ok: bool = False) -> Length:
+    """A length that the material cannot do without."""
+    return read.needed_length(path, FIELD_AT[path].called, mm(1), zero_ok=zero_ok)
 
 
 def _sheet(read: Reader, kind: Kind) -> SheetStock:
     before = len(read.faults.faults)
-    if not read.given("sheet.size"):
-        read.faults.add("sheet.size", "The sheet size is empty; type it as 1120 x 815.", "empty")
-    size = read.size("sheet.size", _PLACE_SIZE)
+    size = read.needed_size("sheet.size", FIELD_AT["sheet.size"].called, _PLACE_SIZE)
     thickness = _measure(read, "sheet.thickness")
     grams = _grams(read, thickness)
     offered = TRAITS_OF[kind]
-    traits = frozenset(trait for trait in offered if read.given(f"sheet.traits.{trait.value}"))
+    traits = frozenset(trait for trait in offered if read.ticked(f"sheet.traits.{trait.value}"))
     if len(read.faults.faults) > before:
         return _PLACE_SHEET
     made = read.take(

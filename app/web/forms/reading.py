@@ -11,10 +11,13 @@ from fractions import Fraction
 from app.errors import Fault, FaultCollector, Invalid, quoted
 from app.lengths import (
     ZERO,
+    Example,
+    Examples,
     Length,
     Size,
     Unit,
     exact_text,
+    example_at,
     parse_length,
     parse_size,
     show,
@@ -28,24 +31,39 @@ _NUMBER = re.compile(
 
 
 class Reader:
-    """One form. unit, currency: of numbers without a mark.
+    """One form. unit, currency: of numbers without a mark. examples: of its lengths, for sentences.
 
     Every method answers a usable value, the default where a field cannot be read; `faults` then has
-    the reason. A blank field is the default as well.
+    the reason. A blank field is the default as well. used: the paths of the fields that were read,
+    so that a field which counts for nothing can be told.
     """
 
-    def __init__(self, typed: Mapping[str, str], unit: Unit, currency: Currency) -> None:
+    def __init__(
+        self,
+        typed: Mapping[str, str],
+        unit: Unit,
+        currency: Currency,
+        examples: Examples | None = None,
+    ) -> None:
         self._typed = typed
+        self._examples = examples or {}
         self.unit = unit
         self.currency = currency
         self.faults = FaultCollector()
+        self.used: set[str] = set()
 
     def given(self, path: str) -> bool:
-        """Whether anything was typed or ticked."""
+        """Whether anything was typed, for a field that may not be asked for at all."""
         return bool(self._typed.get(path, "").strip())
+
+    def ticked(self, path: str) -> bool:
+        """Whether a box is ticked."""
+        self.used.add(path)
+        return self.given(path)
 
     def text(self, path: str, longest: int = 2000) -> str:
         """The text without the blanks around it; empty, with a fault, where it is too long."""
+        self.used.add(path)
         text = self._typed.get(path, "").strip()
         if len(text) <= longest:
             return text
@@ -67,13 +85,28 @@ class Reader:
         lines = (line.strip() for line in self.text(path, longest).splitlines())
         return tuple(line for line in lines if line)
 
-    def length(self, path: str, default: Length = ZERO, *, zero_ok: bool = True) -> Length:
-        """A length."""
+    def length(
+        self,
+        path: str,
+        default: Length = ZERO,
+        *,
+        zero_ok: bool = True,
+        like: Example | None = None,
+    ) -> Length:
+        """A length. like: an example where the form has none for the field."""
+        such_as = self._such_as(path, like)
         return self._read(
             path,
             default,
-            lambda text: parse_length(text, unit=self.unit, path=path, zero_ok=zero_ok),
+            lambda text: parse_length(
+                text, unit=self.unit, path=path, zero_ok=zero_ok, such_as=such_as
+            ),
         )
+
+    def needed_length(self, path: str, what: str, default: Length, *, zero_ok: bool) -> Length:
+        """A length that must not be blank. what: how a sentence calls it, as "The face width"."""
+        self._need(path, f"{what} is empty; type a length")
+        return self.length(path, default, zero_ok=zero_ok)
 
     def signed(self, path: str) -> Length:
         """A length that may be less than zero, as a correction is."""
@@ -81,13 +114,26 @@ class Reader:
             path,
             ZERO,
             lambda text: parse_length(
-                text, unit=self.unit, path=path, zero_ok=True, negative_ok=True
+                text,
+                unit=self.unit,
+                path=path,
+                zero_ok=True,
+                negative_ok=True,
+                such_as=self._such_as(path),
             ),
         )
 
-    def size(self, path: str, default: Size) -> Size:
-        """A width and a height."""
-        return self._read(path, default, lambda text: parse_size(text, unit=self.unit, path=path))
+    def size(self, path: str, default: Size, *, like: Example | None = None) -> Size:
+        """A width and a height. like: an example where the form has none for the field."""
+        such_as = self._such_as(path, like)
+        return self._read(
+            path, default, lambda text: parse_size(text, unit=self.unit, path=path, such_as=such_as)
+        )
+
+    def needed_size(self, path: str, what: str, default: Size) -> Size:
+        """A size that must not be blank. what: how a sentence calls it, as "The sheet size"."""
+        self._need(path, f"{what} is empty; type a width and a height")
+        return self.size(path, default)
 
     def money(self, path: str, default: Money | None = None) -> Money:
         """An amount of zero or more. Without a default a blank field is a fault."""
@@ -140,7 +186,20 @@ class Reader:
             self.faults.take(invalid)
             return None
 
+    def _need(self, path: str, sentence: str) -> None:
+        """A fault where a field is blank, with the field's example."""
+        if not self.given(path):
+            such_as = self._such_as(path)
+            such = f" such as {such_as}" if such_as else ""
+            self.faults.add(path, f"{sentence}{such}.", "empty")
+
+    def _such_as(self, path: str, like: Example | None = None) -> str:
+        """The example of a field, in both units; "" where it has none."""
+        like = like or example_at(self._examples, path)
+        return like.said(self.unit) if like else ""
+
     def _read[T](self, path: str, default: T, read: Callable[[str], T]) -> T:
+        self.used.add(path)
         text = self._typed.get(path, "").strip()
         if not text:
             return default

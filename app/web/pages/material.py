@@ -8,100 +8,18 @@ from app.framing.weight import DENSITIES
 from app.lengths import show
 from app.money import show_money, show_percent
 from app.orders import Shop
-from app.pricing import CHARGES, TRAITS_OF, ChargeBy, Kind, Material, Trait, cost_bases
+from app.pricing import CHARGES, TRAITS_OF, ChargeBy, Kind, Material, cost_bases
 from app.pricing.wording import unit_text
 from app.web import stating
 from app.web.fields import Fields, FieldView, Options
-from app.web.forms.material import MATERIAL_FIELDS, MOST_BANDS, kind_of, read_material
+from app.web.forms.material import kind_of, read_material
+from app.web.forms.material_fields import FIELDS, MOST_BANDS, PER, RULES, WAYS, MaterialField
 from app.web.forms.rows import rows_in
-from app.web.pages.materials import PER, kind_word, price_of
+from app.web.pages.materials import kind_word, price_of
 from app.web.stating import Stated
 from app.web.templating import Page
 
-RULES = {
-    ChargeBy.LENGTH: "by length",
-    ChargeBy.AREA: "by area",
-    ChargeBy.SHEET_SHARE: "by part of a sheet",
-    ChargeBy.SIZE_BAND: "by size, from a list",
-    ChargeBy.EACH: "each",
-    ChargeBy.OPENED: "by what is opened for the piece",
-}
-WAYS: Options = (
-    ("markup", "Cost × a number"),
-    ("table", "Cost × a number from a markup table"),
-    ("price", "A price given outright"),
-)
-TRAITS = {
-    Trait.ACID_FREE: "acid-free",
-    Trait.UV_FILTER: "filters UV light",
-    Trait.GLASS: "glass",
-    Trait.ACRYLIC: "acrylic",
-    Trait.LAMINATED: "laminated",
-    Trait.ONE_WAY: "has a direction: never cut turned",
-}
-LABELS = {
-    "code": "Code",
-    "name": "Name",
-    "cost": "Cost",
-    "per": "Cost is for",
-    "charge.by": "Charged",
-    "charge.waste": "Added for waste, %",
-    "charge.minimum_length": "Least length charged",
-    "charge.step": "Rounded up to steps of",
-    "charge.minimum_area": "Least area charged, m²",
-    "charge.shares": "Parts of a sheet on offer",
-    "selling": "Sell price",
-    "selling.markup": "The number",
-    "selling.table": "Markup table",
-    "selling.price": "Sell price",
-    "tax": "Tax",
-    "profile.face": "Face width",
-    "profile.lip": "Lip",
-    "profile.rebate_depth": "Rebate depth",
-    "profile.stick": "Length of a stick",
-    "profile.grams_per_metre": "Weight, g a metre",
-    "sheet.size": "Sheet size",
-    "sheet.thickness": "Thickness",
-    "sheet.matter": "Made of",
-    "sheet.grams_per_m2": "Weight, g a m²",
-    "sheet.traits": "What it is",
-    **{f"sheet.traits.{trait.value}": label for trait, label in TRAITS.items()},
-    "colour": "Colour in the drawing",
-    "finish": "Finish",
-    "supplier": "Supplier",
-    "tags": "Further words to find it by",
-    "notes": "Notes",
-    "active": "On offer in quotes",
-    **{
-        f"charge.bands.{row}.{name}": f"{label}, line {row + 1}"
-        for row in range(MOST_BANDS)
-        for name, label in (("up_to", "Width + height up to"), ("price", "Price"))
-    },
-}
-HINTS = {
-    "code": "Your own: letters, digits, dots, strokes, dashes.",
-    "charge.minimum_length": "Blank for none.",
-    "charge.step": "Blank for the exact length.",
-    "charge.minimum_area": "Blank for none.",
-    "charge.shares": "From the smallest up; blank for 1/8, 1/4, 1/2, 1.",
-    "selling.markup": "2.5 sells at two and a half times the cost.",
-    "profile.lip": "What covers the package; 0 for a tray.",
-    "sheet.grams_per_m2": "Blank to work it out from what it is made of.",
-    "profile.grams_per_metre": "For the weight of the piece; blank where you do not know.",
-    "finish": "As gilt, waxed, matt: words and the drawing follow it.",
-}
-IN_SHOP_UNIT = {
-    "charge.minimum_length",
-    "charge.step",
-    "profile.face",
-    "profile.lip",
-    "profile.rebate_depth",
-    "profile.stick",
-    "sheet.size",
-    "sheet.thickness",
-}
-"""Where a bare number is in the shop's unit, which their labels name."""
-NEEDED = ("code", "name", "cost")
+LABELS = {each.path: each.label for each in FIELDS} | {"sheet.traits": "What it is"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -173,43 +91,38 @@ def form_fields(
     typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop
 ) -> dict[str, FieldView]:
     """The fields of the form, by their paths."""
-    make = Fields(typed, faults)
-    choices = _choices(kind_of(typed), shop)
-    amounts = _amounts(typed, shop)
-    hints = HINTS | {"selling.markup": _markup_hint(amounts["selling.price"])}
-
-    def field(path: str) -> FieldView:
-        label, hint, required = LABELS[path], hints.get(path), path in NEEDED
-        if path in amounts:
-            return make.amount(path, label, amounts[path], hint=hint, required=required)
-        if path in IN_SHOP_UNIT:
-            label = f"{label}, {shop.unit.value}"
-        options = choices.get(path, ())
-        return make.field(path, label, hint=hint, options=options, required=required)
-
-    return {path: field(path) for path in (*MATERIAL_FIELDS, "sheet.traits") if path in LABELS}
-
-
-def _amounts(typed: Mapping[str, str], shop: Shop) -> dict[str, Stated]:
-    """How the amounts of the form are stated, at the tax that is chosen in it."""
+    make, kind = Fields(typed, faults), kind_of(typed)
+    choices = _choices(kind, shop)
     rate = shop.rules.rate_of(typed.get("tax", ""))
-    return {
-        "cost": stating.costs(shop, rate),
-        "selling.price": stating.prices(shop, rate),
-        **{f"charge.bands.{row}.price": stating.prices(shop, rate) for row in range(MOST_BANDS)},
-    }
+    sold = stating.prices(shop, rate)
+
+    def view(each: MaterialField) -> FieldView:
+        hint = _markup_hint(each, sold) if each.path == "selling.markup" else each.hint or None
+        required = kind in each.needed
+        if each.stated is not None:
+            stated = each.stated(shop, rate)
+            return make.amount(each.path, each.label, stated, hint=hint, required=required)
+        return make.field(
+            each.path,
+            each.named(shop),
+            hint=hint,
+            options=choices.get(each.path, ()),
+            required=required,
+        )
+
+    traits = make.field("sheet.traits", LABELS["sheet.traits"])
+    return {each.path: view(each) for each in FIELDS} | {traits.path: traits}
 
 
 def labels_of(shop: Shop) -> dict[str, str]:
     """How each field is called, the amounts as they are stated."""
-    return LABELS | {
-        path: stated.after(LABELS[path]) for path, stated in _amounts({}, shop).items()
-    }
+    stated = {each.path: each.named(shop) for each in FIELDS if each.stated is not None}
+    return LABELS | stated
 
 
-def _markup_hint(sold: Stated) -> str:
+def _markup_hint(field: MaterialField, sold: Stated) -> str:
     comes_to = f", which gives the price {sold.words}" if sold.words else ""
-    return f"{HINTS['selling.markup'].rstrip('.')}{comes_to}."
+    return f"{field.hint.rstrip('.')}{comes_to}."
 
 
 def _choices(kind: Kind, shop: Shop) -> dict[str, Options]:
@@ -232,7 +145,7 @@ def band_fields(
 ) -> tuple[tuple[FieldView, FieldView], ...]:
     """The rows of size bands: those filled, at least three to begin with."""
     make = Fields(typed, faults)
-    stated = _amounts(typed, shop)["selling.price"]
+    stated = stating.prices(shop, shop.rules.rate_of(typed.get("tax", "")))
     filled = rows_in({path: text for path, text in typed.items() if text}, "charge.bands")
     asked = rows_in(typed, "charge.bands") if "action" in typed else 0
     shown = min(max(filled, asked, 3), MOST_BANDS)
@@ -248,8 +161,8 @@ def _band(make: Fields, row: str, stated: Stated) -> tuple[FieldView, FieldView]
     path = f"charge.bands.{row}"
     inner = make.within(f"Band {int(row) + 1}") if row.isdigit() else make
     return (
-        inner.field(f"{path}.up_to", "Width + height up to"),
-        inner.amount(f"{path}.price", "Price", stated),
+        inner.field(f"{path}.up_to", "Width + height up to", required=row == "0"),
+        inner.amount(f"{path}.price", "Price", stated, required=row == "0"),
     )
 
 

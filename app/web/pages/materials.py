@@ -8,25 +8,15 @@ from app.errors import Invalid
 from app.lengths import Unit, show, show_size
 from app.money import show_money
 from app.orders import MatWord, Shop
-from app.pricing import ChargeBy, CostPer, Kind, Material, UnitPrice, charged_in, unit_price
+from app.pricing import ChargeBy, Kind, Material, UnitPrice, charged_in, unit_price
 from app.pricing.wording import unit_text
 from app.web.fields import FieldView
+from app.web.forms.material_fields import PER
 from app.web.pages.customers import Option
 from app.web.pages.order_list import Chip
 from app.web.templating import Page
 
 PAGE_SIZE = 50
-
-PER = {
-    CostPer.STICK: "a stick",
-    CostPer.METRE: "a metre",
-    CostPer.FOOT: "a foot",
-    CostPer.SHEET: "a sheet",
-    CostPer.SQUARE_METRE: "a m²",
-    CostPer.SQUARE_FOOT: "a sq ft",
-    CostPer.EACH: "each",
-    CostPer.HUNDRED: "for a hundred",
-}
 
 
 def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:

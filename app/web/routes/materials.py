@@ -10,7 +10,8 @@ from app.services import price_book, stock
 from app.storage import Kept, Stale
 from app.web.context import Here, TypedForm, Visit
 from app.web.fields import FieldView
-from app.web.forms.material import MATERIAL_FIELDS, kind_of, read_material, typed_of, usual_typed
+from app.web.forms.material import kind_of, read_material, typed_of, usual_typed
+from app.web.forms.material_fields import MATERIAL_FIELDS
 from app.web.forms.reading import faults_while_typing
 from app.web.forms.rows import edited_rows
 from app.web.pages import material as form_of
