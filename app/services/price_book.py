@@ -162,44 +162,37 @@ def _raising(work: Work, asked: Raise) -> tuple[Raising, ...]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Arrival:
-    """What materials from a file do to the price book: codes that are new, changed, as they are."""
+class Arriving:
+    """A material from a file. version: of the one that it changes, None for a new one."""
 
-    added: tuple[str, ...]
-    changed: tuple[str, ...]
-    same: tuple[str, ...]
+    material: Material
+    version: int | None
 
 
-def preview_arrival(store: Store, materials: Sequence[Material]) -> Arrival:
-    """What bringing materials in would do."""
+def by_code(store: Store) -> dict[str, Kept[Material]]:
+    """The whole price book with its versions, by code in lower case; by former codes too."""
     with store.reading() as work:
-        return _arrival(work, materials)
+        book = {kept.value.code.casefold(): kept for kept in work.materials.kept()}
+        former = {
+            old.casefold(): book[new.casefold()]
+            for old, new in work.materials.codes().now
+            if new.casefold() in book
+        }
+        return former | book
 
 
-def bring_in(store: Store, materials: Sequence[Material], act: Act) -> Arrival:
-    """Add the materials of new codes and replace those that differ; all or none.
+def bring_in(store: Store, arriving: Sequence[Arriving], act: Act) -> None:
+    """Add what is new and change what is there; all or none, and what is not named stays.
 
-    What the file does not speak of stays.
+    Raises: Stale, NotFound, Invalid where the price book is not as it was when the file was read.
     """
     with store.writing() as work:
-        arrival = _arrival(work, materials)
-        for material in materials:
-            if material.code in arrival.added:
-                work.materials.add(material, now=act.now)
-            elif material.code in arrival.changed:
-                version = work.materials.get(material.code).version
-                work.materials.save(material.code, material, version, now=act.now)
-        return arrival
-
-
-def _arrival(work: Work, materials: Sequence[Material]) -> Arrival:
-    there = {material.code.casefold(): material for material in work.materials.all(inactive=True)}
-    pairs = [(material, there.get(material.code.casefold())) for material in materials]
-    return Arrival(
-        added=tuple(new.code for new, old in pairs if old is None),
-        changed=tuple(new.code for new, old in pairs if old is not None and old != new),
-        same=tuple(new.code for new, old in pairs if old == new),
-    )
+        for each in arriving:
+            code = each.material.code
+            if each.version is None:
+                work.materials.add(each.material, now=act.now)
+            else:
+                work.materials.save(code, each.material, each.version, now=act.now)
 
 
 def _meant(work: Work, selection: Selection, *, inactive: bool) -> tuple[Material, ...]:

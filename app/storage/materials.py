@@ -113,6 +113,11 @@ class Materials:
         rows = self._session.scalars(_listed(kind, inactive).order_by(MaterialRow.code))
         return tuple(map(material_of, rows))
 
+    def kept(self) -> tuple[Kept[Material], ...]:
+        """The whole price book with its versions, by code."""
+        rows = self._session.scalars(_listed(None, inactive=True).order_by(MaterialRow.code))
+        return tuple(Kept(id=row.id, version=row.version, value=material_of(row)) for row in rows)
+
     def codes(self) -> Codes:
         """The codes of today of materials that were called otherwise."""
         return codes_now(self._session)

@@ -54,7 +54,7 @@ def test_the_file_that_went_out_changes_nothing_when_it_comes_back(
 def test_a_changed_file_is_looked_at_and_then_brought_in(page: TestClient, book: Store) -> None:
     text = page.get("/materials/price-book.csv").text
     shown = bring(page, changed(text, 0, cost="8.40"))  # the first by code: B3
-    assert "Changed: B3" in shown.text
+    assert "B3 Backing board · row 2 Cost, without tax 7.00 → 8.40" in shown.text
     assert price_book.get(book, "B3").value == backing()
     page.post("/materials/price-book", data={"text": shown.values["text"], "action": "save"})
     assert price_book.get(book, "B3").value.cost.minor == 840
@@ -130,7 +130,7 @@ def test_a_new_material_in_the_file_is_added(page: TestClient, store: Store) -> 
     price_book.add(store, moulding(), ACT)
     text = page.get("/materials/price-book.csv").text
     shown = bring(page, changed(text, 0, code="W26", name="Walnut hollow, black"))
-    assert "Added: W26" in shown.text
+    assert "W26 Walnut hollow, black · row 2 Kind moulding" in shown.text
     page.post("/materials/price-book", data={"text": shown.values["text"], "action": "save"})
     assert price_book.get(store, "W26").value.name == "Walnut hollow, black"
     assert mat().name not in shown.text
