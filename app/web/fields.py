@@ -39,7 +39,8 @@ class FieldView:
 
     question: what is asked about what was typed; None for a field about which nothing ever is.
     within: the part of the form that its label takes for granted, "Border" of "Left". mode: how an
-    amount is stated, "with tax".
+    amount is stated, "with tax". required: whether a blank is refused; by_others: whether that follows
+    from what other fields say, so that a live form renews the mark.
     there: whether the form that was posted had it, filled or not.
     """
 
@@ -51,6 +52,7 @@ class FieldView:
     understood: str | None = None
     options: Options = ()
     required: bool = False
+    by_others: bool = False
     there: bool = False
     within: str = ""
     question: Question | None = None
@@ -93,6 +95,7 @@ class Fields:
         self._understood = understood or {}
         self._questions = questions or {}
         self._within = ""
+        self._needed: frozenset[str] = frozenset()
         self._errors: dict[str, list[str]] = {}
         for fault in faults:
             self._errors.setdefault(fault.path, []).append(fault.message)
@@ -103,6 +106,12 @@ class Fields:
         inner._within = part
         return inner
 
+    def needing(self, paths: Iterable[str]) -> "Fields":
+        """The same form, of which some fields are needed because of what others say."""
+        inner = copy(self)
+        inner._needed = frozenset(paths)
+        return inner
+
     def field(
         self,
         path: str,
@@ -110,9 +119,9 @@ class Fields:
         *,
         hint: str | None = None,
         options: Options = (),
-        required: bool = False,
+        required: bool | None = False,
     ) -> FieldView:
-        """The view of the field at a path."""
+        """The view of the field at a path. required: None where other fields say it, see `needing`."""
         errors = self._errors.get(path)
         return FieldView(
             path=path,
@@ -122,12 +131,15 @@ class Fields:
             error=" ".join(errors) if errors else None,
             understood=None if errors else self._understood.get(path),
             options=options,
-            required=required,
+            required=path in self._needed if required is None else required,
+            by_others=required is None,
             there=path in self._typed,
             within=self._within,
         )
 
-    def asked_about(self, path: str, label: str, *, hint: str, required: bool = False) -> FieldView:
+    def asked_about(
+        self, path: str, label: str, *, hint: str, required: bool | None = False
+    ) -> FieldView:
         """The view of a field about which something may be asked back."""
         field = self.field(path, label, hint=hint, required=required)
         return replace(field, question=self._questions.get(path, Question()))

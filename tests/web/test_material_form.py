@@ -233,3 +233,28 @@ def test_a_spacer_strip_is_an_extra_with_a_section_of_its_own() -> None:
     material = read_material(typed, shop())
     assert material.profile is not None
     assert material.profile.stick == mm(1500)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({}, {"charge.waste": "none charged"}),
+        ({"charge.waste": "0", "profile.lip": "0"}, {"profile.lip": "no lip, as a tray has"}),
+        ({"charge.waste": "10", "profile.lip": "6"}, {"charge.waste": None, "profile.lip": None}),
+        ({"charge.waste": "much", "profile.lip": "wide"}, {"charge.waste": None}),
+    ],
+)
+def test_what_nothing_means_is_said_beside_its_field(
+    typed: dict[str, str], said: dict[str, str | None]
+) -> None:
+    fields = form_fields(usual_typed(Kind.MOULDING, shop()) | typed, (), shop())
+    assert {path: fields[path].understood for path in said} == said
+
+
+def test_a_moulding_without_a_lip_says_so_by_a_typed_nought() -> None:
+    """Left blank it was taken for 0, and the outside came out two lips too large."""
+    typed = typed_of(moulding(), shop())
+    assert set(faults(typed | {"profile.lip": ""})) == {"profile.lip"}
+    tray = read_material(typed | {"profile.lip": "0"}, shop())
+    assert tray.profile is not None
+    assert tray.profile.lip == mm(0)

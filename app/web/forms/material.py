@@ -31,6 +31,9 @@ from app.web.forms.reading import Reader, length_text, number_text, percent_text
 
 SELLING_WAYS = ("markup", "table", "price")
 
+SECTION = ("profile.face", "profile.rebate_depth", "profile.stick")
+"""What every stick has; a moulding has a lip as well, or says that it has none."""
+
 _PLACE_SIZE = Size(width=mm(1000), height=mm(1000))
 _PLACE_PROFILE = Profile(
     face=mm(20), lip=mm(5), rebate_depth=mm(15), stick=mm(3000), grams_per_metre=0
@@ -200,14 +203,12 @@ def _selling(read: Reader, by: ChargeBy) -> Selling:
 
 def _profile(read: Reader, kind: Kind) -> Profile | None:
     """A moulding's profile; an extra's where any of its fields is filled (a slip or spacer strip)."""
-    names = ("face", "rebate_depth", "stick")
-    if kind is not Kind.MOULDING and (
-        kind is not Kind.EXTRA or not any(read.given(f"profile.{name}") for name in names)
-    ):
+    is_strip = kind is Kind.EXTRA and any(map(read.given, SECTION))
+    if kind is not Kind.MOULDING and not is_strip:
         return None
     before = len(read.faults.faults)
-    values = {name: _measure(read, f"profile.{name}") for name in names}
-    lip = _measure(read, "profile.lip", zero_ok=True)
+    values = {path.removeprefix("profile."): _measure(read, path) for path in SECTION}
+    lip = read.length("profile.lip") if is_strip else _measure(read, "profile.lip", zero_ok=True)
     grams = read.whole("profile.grams_per_metre", "weight in g a metre", 0, high=50_000)
     if len(read.faults.faults) > before:
         return _PLACE_PROFILE
@@ -217,12 +218,14 @@ def _profile(read: Reader, kind: Kind) -> Profile | None:
 
 def _measure(read: Reader, path: str, *, zero_ok: bool = False) -> Length:
     """A length that the material cannot do without."""
-    return read.needed_length(path, FIELD_AT[path].called, mm(1), zero_ok=zero_ok)
+    wish = f"{FIELD_AT[path].called} is empty; type a length"
+    return read.wanted_length(path, wish, mm(1), zero_ok=zero_ok)
 
 
 def _sheet(read: Reader, kind: Kind) -> SheetStock:
     before = len(read.faults.faults)
-    size = read.needed_size("sheet.size", FIELD_AT["sheet.size"].called, _PLACE_SIZE)
+    wish = f"{FIELD_AT['sheet.size'].called} is empty; type a width and a height"
+    size = read.wanted_size("sheet.size", wish, _PLACE_SIZE)
     thickness = _measure(read, "sheet.thickness")
     grams = _grams(read, thickness)
     offered = TRAITS_OF[kind]

@@ -81,7 +81,7 @@ def first_run_page(
             "Your mat cutter",
             hint="What you call it. Blank for now: tickets take a usual one, Settings describes yours.",
         ),
-        cut_length=make.field("cutter.cut_length", "Longest cut", hint='As 1016 or 40".'),
+        cut_length=make.field("cutter.cut_length", "Longest cut", hint='As 1016 mm or 40".'),
         scale=make.field("cutter.unit", "Its scale is in", options=SCALES),
         hourly_rate=make.amount(
             "hourly_rate",

@@ -1,18 +1,19 @@
 """The form of one material, with what it will sell for beside it."""
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 
 from app.errors import Fault, Invalid
 from app.framing.weight import DENSITIES
-from app.lengths import show
-from app.money import show_money, show_percent
+from app.lengths import parse_length, show
+from app.money import parse_percent, show_money, show_percent
 from app.orders import Shop
 from app.pricing import CHARGES, TRAITS_OF, ChargeBy, Kind, Material, cost_bases
 from app.pricing.wording import unit_text
 from app.web import stating
 from app.web.fields import Fields, FieldView, Options
-from app.web.forms.material import kind_of, read_material
+from app.web.forms.material import SECTION, kind_of, read_material
 from app.web.forms.material_fields import FIELDS, MOST_BANDS, PER, RULES, WAYS, MaterialField
 from app.web.forms.rows import rows_in
 from app.web.pages.materials import kind_word, price_of
@@ -91,7 +92,8 @@ def form_fields(
     typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop
 ) -> dict[str, FieldView]:
     """The fields of the form, by their paths."""
-    make, kind = Fields(typed, faults), kind_of(typed)
+    kind = kind_of(typed)
+    make = Fields(typed, faults, _understood(typed, shop)).needing(_section_of_strip(typed, kind))
     choices = _choices(kind, shop)
     rate = shop.rules.rate_of(typed.get("tax", ""))
     sold = stating.prices(shop, rate)
@@ -107,7 +109,7 @@ def form_fields(
             each.named(shop),
             hint=hint,
             options=choices.get(each.path, ()),
-            required=required,
+            required=None if kind is Kind.EXTRA and each.path in SECTION else required,
         )
 
     traits = make.field("sheet.traits", LABELS["sheet.traits"])
@@ -123,6 +125,24 @@ def labels_of(shop: Shop) -> dict[str, str]:
 def _markup_hint(field: MaterialField, sold: Stated) -> str:
     comes_to = f", which gives the price {sold.words}" if sold.words else ""
     return f"{field.hint.rstrip('.')}{comes_to}."
+
+
+def _section_of_strip(typed: Mapping[str, str], kind: Kind) -> tuple[str, ...]:
+    """What an extra needs once it has a part of a section."""
+    given = kind is Kind.EXTRA and any(typed.get(path, "").strip() for path in SECTION)
+    return SECTION if given else ()
+
+
+def _understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
+    """What nothing means where it is easily overlooked: no waste is charged, no lip covers anything."""
+    said: dict[str, str] = {}
+    with suppress(Invalid):
+        if not parse_percent(typed.get("charge.waste", "").strip() or "0", high=200):
+            said["charge.waste"] = "none charged"
+    with suppress(Invalid):
+        if not parse_length(typed.get("profile.lip", ""), unit=shop.unit, zero_ok=True):
+            said["profile.lip"] = "no lip, as a tray has"
+    return said
 
 
 def _choices(kind: Kind, shop: Shop) -> dict[str, Options]:

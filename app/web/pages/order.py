@@ -400,8 +400,13 @@ def form_fields(
         "take": _take_fields(take, shop, account) if order.stage is Stage.QUOTED else None,
         "pay": _pay_fields(pay, account),
         "goodwill": (
-            off.amount("goodwill.amount", "Taken off", stating.goodwill(account)),
-            off.field("goodwill.reason", "Why", hint="The customer reads it on the confirmation."),
+            off.amount("goodwill.amount", "Taken off", stating.goodwill(account), required=True),
+            off.field(
+                "goodwill.reason",
+                "Why",
+                hint="The customer reads it on the confirmation.",
+                required=True,
+            ),
         ),
         "terms": (terms.field("terms.due", "Ready on"), terms.field("terms.note", "Note")),
         "unfolded": _unfolded(order, typed),
@@ -450,7 +455,7 @@ def _asked(shop: Shop, account: Account) -> str | None:
 def _pay_fields(make: Fields, account: Account) -> tuple[FieldView, ...]:
     return (
         make.field("payment.kind", "What", options=KINDS),
-        make.amount("payment.amount", "Amount", stating.payment(account)),
+        make.amount("payment.amount", "Amount", stating.payment(account), required=True),
         make.field("payment.method", "Paid by", options=METHODS),
         make.field("payment.note", "Note"),
     )

@@ -278,7 +278,7 @@ def piece_fields(
 ) -> PieceFields:
     """The fields of the form with what was typed, understood, wrong and asked."""
     unit = unit_of(typed, shop)
-    make = Fields(typed, faults, understood, questions)
+    make = Fields(typed, faults, understood, questions).needing(_needed(typed))
     usual = shop.allowances_in(unit)
 
     def say(length: Length) -> str:
@@ -288,7 +288,7 @@ def piece_fields(
     return PieceFields(
         title=make.field("artwork.title", "Title"),
         size=make.asked_about(
-            "artwork.size", "Size, as said", hint=SIZE_HINTS[unit], required=True
+            "artwork.size", "Size, as said", hint=SIZE_HINTS[unit], required=None
         ),
         unit=make.field("unit", "Worked in", options=UNITS),
         kind=make.field("artwork.kind", "Kind", options=_kinds()),
@@ -310,7 +310,9 @@ def piece_fields(
             )
         ),
         weighting=make.field("weighting", "More at the bottom", hint=say(usual.weighting)),
-        package=make.asked_about("package.size", "Package", hint=PACKAGE_HINTS[unit]),
+        package=make.asked_about(
+            "package.size", "Package", hint=PACKAGE_HINTS[unit], required=None
+        ),
         overlap=make.field("overlap", "Overlap at each edge", hint=say(usual.overlap)),
         gap=make.field("gap", "Gap at each edge", hint=say(usual.gap)),
         fillet=_fillet(make),
@@ -321,8 +323,8 @@ def piece_fields(
         mount_board=make.field("mount_board.material", "Mount board"),
         backing=make.field("backing.material", "Backing"),
         spacer=RowFields(
-            material=make.field("spacer.material", "Spacers"),
-            other=make.within("Spacers").field("spacer.depth", "Depth"),
+            material=make.field("spacer.material", "Spacers", required=None),
+            other=make.within("Spacers").field("spacer.depth", "Depth", required=None),
             shown=True,
         ),
         hardware=_counted(make, "hardware", "Hardware"),
@@ -337,6 +339,29 @@ def _thickness_word(typed: Mapping[str, str]) -> str:
     return "Height of the object" if is_object(typed) else "Thickness"
 
 
+def _needed(typed: Mapping[str, str]) -> tuple[str, ...]:
+    """The fields that what was typed elsewhere asks for."""
+
+    def given(*paths: str) -> bool:
+        return any(typed.get(path, "").strip() for path in paths)
+
+    shown = typed.get("presentation") or Presentation.WINDOW
+    matted = shown in (Presentation.WINDOW, Presentation.FLOAT)
+    canvas = shown in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
+    by_package = typed.get("sizing") in (Sizing.PACKAGE, Sizing.BOTH)
+    asked = {
+        "artwork.size": not given("windows.0.size"),
+        "mats.0.material": shown == Presentation.WINDOW
+        or (matted and given(*(f"mats.{row}.material" for row in range(1, MOST_MATS)))),
+        "package.size": by_package and not canvas,
+        "fillet.depth": matted and given("fillet.material"),
+        "fillet.material": matted and given("fillet.tuck", "fillet.depth"),
+        "spacer.depth": given("spacer.material"),
+        "spacer.material": given("spacer.depth"),
+    }
+    return tuple(path for path, needed in asked.items() if needed)
+
+
 def _kinds() -> Options:
     return tuple((kind.value, kind.value.capitalize()) for kind in ArtworkKind)
 
@@ -346,7 +371,7 @@ def _mats(make: Fields, mat: str, usual_reveal: str) -> tuple[RowFields, ...]:
     return _rows(
         (
             (
-                make.field(f"mats.{row}.material", label),
+                make.field(f"mats.{row}.material", label, required=False if row else None),
                 (
                     make.within(label).field(f"mats.{row}.reveal", "Shows", hint=usual_reveal)
                     if row
@@ -361,10 +386,10 @@ def _mats(make: Fields, mat: str, usual_reveal: str) -> tuple[RowFields, ...]:
 
 def _fillet(make: Fields) -> FilletFields:
     return FilletFields(
-        material=make.field("fillet.material", "Fillet in the window"),
+        material=make.field("fillet.material", "Fillet in the window", required=None),
         tuck=make.within("Fillet").field("fillet.tuck", "Tuck", hint="its lip"),
         depth=make.within("Fillet").field(
-            "fillet.depth", "Thickness of its lip", hint="measure it"
+            "fillet.depth", "Thickness of its lip", hint="measure it", required=None
         ),
     )
 

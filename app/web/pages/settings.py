@@ -62,6 +62,9 @@ WHENS: Options = (
     (When.TRAY, "a canvas in a tray"),
     (When.HANGING, "hanging parts"),
 )
+NEEDED_IN_ROWS = ("operations.name", "rates.name", "rates.percent")
+"""What each row must have; a row is dropped by its button."""
+
 OPERATION = {
     "name": "What is done",
     "when": "For",
@@ -372,7 +375,10 @@ def _row(make: Fields, name: str, row: str) -> Row:
     one = "Operation" if name == "operations" else "Rate"
     return {
         field: _in_row(make, one, row).field(
-            f"{name}.{row}.{field}", label, options=options.get(field, ())
+            f"{name}.{row}.{field}",
+            label,
+            options=options.get(field, ()),
+            required=f"{name}.{field}" in NEEDED_IN_ROWS,
         )
         for field, label in labels.items()
     }
@@ -409,7 +415,7 @@ def _table(make: Fields, row: str, filled: int, shop: Shop) -> TableFields:
     return TableFields(
         path=path,
         head={
-            "name": inner.field(f"{path}.name", "Name of the table"),
+            "name": inner.field(f"{path}.name", "Name of the table", required=True),
             "code": inner.field(f"{path}.code", "Code"),
         },
         steps=tuple(
@@ -425,7 +431,7 @@ def _step(make: Fields, path: str, shop: Shop) -> Row:
     factor = f"{STEP['factor']} = price {sold.words}".rstrip()
     return {
         "up_to": make.amount(f"{path}.up_to", STEP["up_to"], stating.costs(shop)),
-        "factor": make.field(f"{path}.factor", factor),
+        "factor": make.field(f"{path}.factor", factor, required=path.endswith(".steps.0")),
     }
 
 

@@ -168,8 +168,8 @@ def _draft_fields(line: OrderLine, make: Fields, stated: Stated) -> dict[str, Fi
     each = _each(ordered)
     make = make.within(f"{ordered.material},")
     return {
-        "quantity": make.field(line_path(line.id, "quantity"), _how_many(ordered)),
-        "cost": make.amount(line_path(line.id, "cost"), f"Cost {each}", stated),
+        "quantity": make.field(line_path(line.id, "quantity"), _how_many(ordered), required=True),
+        "cost": make.amount(line_path(line.id, "cost"), f"Cost {each}", stated, required=True),
         "note": make.field(
             line_path(line.id, "note"), "For the supplier", hint="Such as their own number for it."
         ),
@@ -204,8 +204,10 @@ def head_fields(
     return {
         "supplier": make.field("supplier", "Supplier", required=True),
         "note": make.field("note", "Note on the order", hint="Stands on the order sheet."),
-        "material": make.field("add.material", "Material", hint="Part of a code or a name."),
-        "quantity": make.field("add.quantity", "How many"),
+        "material": make.field(
+            "add.material", "Material", hint="Part of a code or a name.", required=True
+        ),
+        "quantity": make.field("add.quantity", "How many", required=True),
         "came_note": make.field(
             "came.note", "Delivery note", hint="Its number, or what was wrong."
         ),

@@ -98,7 +98,9 @@ def fields_of(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, An
         "edges": tuple(
             EdgeFields(
                 edge=side,
-                border=make.within(f"{side.capitalize()} edge").field(f"borders.{side}", "Border"),
+                border=make.within(f"{side.capitalize()} edge").field(
+                    f"borders.{side}", "Border", required=True
+                ),
                 start=make.within(f"{side.capitalize()} edge").field(
                     f"past_start.{side}", "Past at its start"
                 ),
@@ -109,8 +111,8 @@ def fields_of(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, An
             for side in SIDES
         ),
         "window": (
-            make.field("window.width", "Window, width"),
-            make.field("window.height", "Window, height"),
+            make.field("window.width", "Window, width", required=True),
+            make.field("window.height", "Window, height", required=True),
         ),
     }
 
