@@ -40,5 +40,5 @@ def example_at(examples: Examples, path: str) -> Example | None:
 
 def _shown(value: Length | Size, unit: Unit) -> str:
     if isinstance(value, Size):
-        return show_size(value, unit, mark=True)
+        return show_size(value, unit, mark=True).replace("\N{MULTIPLICATION SIGN}", "x")
     return show(value, unit, mark=True)

@@ -30,6 +30,7 @@ from app.orders.asking_windows import (
     first_corner,
     read_windows,
 )
+from app.orders.examples import OBJECT_HEIGHT
 from app.orders.order import ArtworkKind, ArtworkRecord
 from app.orders.shop import Shop
 from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, NEEDED, FindMaterial, Typed
@@ -196,10 +197,13 @@ def _spec(
         floats=presentation is Presentation.FLOAT,
         gaps_follow=sizing is Sizing.BOTH,
     )
+    boxed = read_object(read, shop)
     spec = Spec(
         unit=read.unit,
         artwork=artwork,
-        artwork_thickness=read.length("artwork.thickness", ZERO),
+        artwork_thickness=read.length(
+            "artwork.thickness", ZERO, like=OBJECT_HEIGHT if boxed else None
+        ),
         presentation=presentation,
         overlap=read.length("overlap", usual.overlap),
         gap=read.length("gap", usual.canvas_gap if tray else usual.gap),
@@ -217,7 +221,7 @@ def _spec(
         arrangement=windows.arrangement,
         groove=windows.groove,
         fillet=read_fillet(read, chosen.fillet) if presentation.matted else None,
-        boxed=read_object(read, shop),
+        boxed=boxed,
     )
     return _placed(read, shop, spec, windows) if windows.places else spec
 
@@ -286,12 +290,14 @@ def _panel(material: Material | None, trim: Length) -> Panel | None:
 
 
 def _spacer(read: Typed, shop: Shop, chosen: Chosen) -> Spacer | None:
-    depth = read.length("spacer.depth", ZERO)
+    depth = read.length("spacer.depth", ZERO, zero_ok=chosen.spacer is None)
     if not depth and chosen.spacer is None:
         return None
-    if not depth:
+    if not read.given("spacer.depth"):
         read.faults.add(
-            "spacer.depth", "Spacers were chosen but their depth is empty; type it, as 5 mm."
+            "spacer.depth",
+            "Spacers were chosen but their depth is empty; type it, as "
+            f"{read.such_as('spacer.depth')}.",
         )
     if chosen.spacer is None and not read.given("spacer.material"):
         read.faults.add(

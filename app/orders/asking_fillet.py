@@ -1,7 +1,7 @@
 """The fillet of a piece as it was typed on the quote page: material, tuck and the thickness of its lip (G19)."""
 
 from app.framing import Fillet
-from app.lengths import ZERO, Unit
+from app.lengths import ZERO
 from app.orders.typed import NEEDED, Typed
 from app.pricing import Kind, Material
 from app.pricing.chosen import BY_LENGTH
@@ -33,7 +33,7 @@ def read_fillet(read: Typed, material: Material | None) -> Fillet | None:
         read.faults.add(
             "fillet.depth",
             "The thickness of the fillet's lip is empty; type it, as "
-            f"{'3 mm' if read.unit is Unit.MM else '1/8'}.",
+            f"{read.such_as('fillet.depth')}.",
             NEEDED,
         )
     if not profile.lip and not read.given("fillet.tuck"):

@@ -32,9 +32,6 @@ USUAL_SLOT_GAP: dict[Unit, Length] = {unit: usual.least_bridge for unit, usual i
 """Between a window and the title slot under it: the least board that is usual between windows."""
 
 
-_SUCH_AS_SLOTS = {Unit.MM: "60 x 12 or 6 x 1.2 cm", Unit.IN: "2 1/2 x 1/2 or 60 x 12 mm"}
-
-
 class Of(StrEnum):
     """What a typed size is the size of: what lies behind the window, or the hole itself."""
 
@@ -211,9 +208,7 @@ def _optional(read: Typed, path: str) -> Length | None:
 def _slot(read: Typed, path: str, name: str) -> Slot | None:
     if not read.given(f"{path}.slot"):
         return None
-    size = read.measured(
-        f"{path}.slot", f"title slot under window {name}", _SUCH_AS_SLOTS[read.unit]
-    )
+    size = read.measured(f"{path}.slot", f"title slot under window {name}")
     gap = read.length(f"{path}.slot_gap", USUAL_SLOT_GAP[read.unit])
     return Slot(size=size, gap=gap) if size else None
 

@@ -10,7 +10,17 @@ from typing import Protocol
 
 from app.errors import FaultCollector, Invalid, quoted
 from app.framing import MOST_WINDOWS
-from app.lengths import Length, Size, Unit, doubt_about, parse_length, parse_size
+from app.lengths import (
+    Example,
+    Length,
+    Size,
+    Unit,
+    doubt_about,
+    example_at,
+    parse_length,
+    parse_size,
+)
+from app.orders.examples import PIECE_EXAMPLES
 from app.pricing import Kind, Material
 
 MOST_MATS = 3
@@ -130,15 +140,25 @@ class Typed:
         """Whether anything was typed."""
         return bool(self.text(path))
 
-    def length(self, path: str, default: Length, *, zero_ok: bool = True) -> Length:
-        """A length, or the default where the field is blank or unreadable."""
+    def length(
+        self, path: str, default: Length, *, zero_ok: bool = True, like: Example | None = None
+    ) -> Length:
+        """A length, or the default where the field is blank or unreadable. like: another example."""
         if not self.given(path):
             return default
+        such_as = self.such_as(path, like)
         try:
-            return parse_length(self.text(path), unit=self.unit, path=path, zero_ok=zero_ok)
+            return parse_length(
+                self.text(path), unit=self.unit, path=path, zero_ok=zero_ok, such_as=such_as
+            )
         except Invalid as invalid:
             self.faults.take(invalid)
             return default
+
+    def such_as(self, path: str, like: Example | None = None) -> str:
+        """The example of a length or a size, as it would be typed: '3 mm or 1/8"'; "" where it has none."""
+        like = like or example_at(PIECE_EXAMPLES, path)
+        return like.said(self.unit) if like else ""
 
     def size(self, path: str, what: str) -> Size | None:
         """A size that a customer may say; None, with a fault, where it is blank or unreadable.
@@ -147,11 +167,11 @@ class Typed:
         """
         return self._size(path, what, self._likely(path))
 
-    def measured(self, path: str, what: str, such_as: str) -> Size | None:
-        """A size that no customer says, so that it is never asked about. such_as: examples of it."""
-        return self._size(path, what, self.text(path), such_as)
+    def measured(self, path: str, what: str) -> Size | None:
+        """A size that no customer says, so that it is never asked about."""
+        return self._size(path, what, self.text(path))
 
-    def _size(self, path: str, what: str, text: str, such_as: str = "") -> Size | None:
+    def _size(self, path: str, what: str, text: str) -> Size | None:
         """text: what is read for what was typed."""
         if not self.given(path):
             if not self._typed.get(path, "").strip():
@@ -162,7 +182,7 @@ class Typed:
                 )
             return None
         try:
-            return parse_size(text, unit=self.unit, path=path, such_as=such_as)
+            return parse_size(text, unit=self.unit, path=path, such_as=self.such_as(path))
         except Invalid as invalid:
             self.faults.take(invalid)
             return None

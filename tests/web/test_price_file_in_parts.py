@@ -201,7 +201,7 @@ def test_what_is_new_is_on_sale_and_needs_what_its_form_needs(
     head = "code,kind,name,cost,selling.markup,profile.face,profile.rebate_depth,profile.stick"
     row = "P15,moulding,Pine,9.00,3,15,10,3000"
     shown = look(page, f"{head}\n{row}\n", 422).text
-    assert 'Row 2, profile.lip: The lip is empty; type a length such as 6 mm or 1/4"' in shown
+    assert 'Row 2, profile.lip: The lip is empty; type a length, such as 6 mm or 1/4"' in shown
     seen = bring(page, f"{head},Lip\n{row},5\n").text
     assert "On offer in quotes yes" in seen
     assert "Cost is for a stick" in seen

@@ -216,12 +216,12 @@ def test_a_quote_of_several_windows_comes_back_as_it_was_typed(counter: Counter)
         (
             {"windows.1.slot": "60x"},
             "windows.1.slot",
-            "Type a width and a height such as 60 x 12 or 6 x 1.2 cm.",
+            'Type a width and a height such as 60 x 12 mm or 2 1/2 x 1/2".',
         ),
         (
             {"unit": "in", "windows.1.slot": "2x"},
             "windows.1.slot",
-            "Type a width and a height such as 2 1/2 x 1/2 or 60 x 12 mm.",
+            'Type a width and a height such as 2 1/2 x 1/2" or 60 x 12 mm.',
         ),
         ({"windows.count": "25"}, "windows.count", "from 1 to 24"),
         ({"windows.count": "4", "layout.rows": "2, 1"}, "layout.rows", "2 + 1 = 3 windows, but 4"),

@@ -9,22 +9,36 @@ from dataclasses import replace
 
 from app.bench import Cutter, Reads, Stroke, usual_cutter
 from app.errors import Fault, Invalid, quoted
-from app.lengths import ZERO, Length, Unit, inches, mm, show
+from app.lengths import ZERO, Example, Examples, Length, Unit, inches, mm, show
 from app.orders import Shop
 from app.web.forms.reading import Reader, length_text
 
 MOST_CUTTERS = 12
 
 NEEDED = {
-    "cut_length": 'Type the longest cut that the head can make, as 1000 or 40".',
-    "guide_reach": "Type the largest figure that the guide can be set to.",
-    "step": "Type the finest step that you read off the scale, as 0.5 or 1/32.",
-    "deepest_board": "Type the thickest board that the blade goes through.",
+    "cut_length": "Type the longest cut that the head can make",
+    "guide_reach": "Type the largest figure that the guide can be set to",
+    "step": "Type the finest step that you read off the scale",
+    "deepest_board": "Type the thickest board that the blade goes through",
 }
-"""The lengths that every cutter has, with the sentence where one is blank."""
+"""The lengths that every cutter has, with how the sentence begins where one is blank."""
 
 PINS = ("first_pin", "pin_pitch")
 SIGNED = ("guide_correction", "start_offset", "end_offset")
+
+
+def _usual(name: str) -> Example:
+    return Example.of(lambda unit: getattr(usual_cutter(unit), name))
+
+
+_HOLE, _OFF = Example(mm(10), inches("1/2")), Example(mm("0.5"), inches("1/64"))
+
+EXAMPLES: Examples = (
+    {name: _usual(name) for name in NEEDED}
+    | dict.fromkeys(PINS, _HOLE)
+    | dict.fromkeys(SIGNED, _OFF)
+)
+FIRST_EXAMPLES: Examples = {"cutter.cut_length": EXAMPLES["cut_length"]}
 
 _FINEST = {Unit.MM: mm("0.1"), Unit.IN: inches("1/64")}
 
@@ -34,7 +48,7 @@ def read_cutter(typed: Mapping[str, str], shop: Shop, *, was: str = "") -> Cutte
 
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(typed, bare_unit(typed, shop), shop.currency)
+    read = Reader(typed, bare_unit(typed, shop), shop.currency, EXAMPLES)
     name = read.required("name", "Name the cutter, so that it can be told from others.", 200)
     if name and any(_same(name, each.name) and not _same(name, was) for each in shop.cutters):
         read.faults.add("name", f"There is a cutter called {quoted(name)} already.")
@@ -47,7 +61,7 @@ def read_cutter(typed: Mapping[str, str], shop: Shop, *, was: str = "") -> Cutte
 def _described(read: Reader, name: str) -> Cutter | None:
     """What the fields say; None, with faults, where that is no cutter."""
     unit = read.choice("unit", Unit, read.unit)
-    lengths = {path: _needed(read, path, sentence) for path, sentence in NEEDED.items()}
+    lengths = {path: read.wanted_length(path, wish, ZERO) for path, wish in NEEDED.items()}
     _check_step(read, unit, lengths["step"])
     first, pitch = (read.length(path) if read.given(path) else None for path in PINS)
     signed = {path: read.signed(path) for path in SIGNED}
@@ -75,13 +89,6 @@ def bare_unit(typed: Mapping[str, str], shop: Shop) -> Unit:
 
 def _same(one: str, other: str) -> bool:
     return one.casefold() == other.casefold()
-
-
-def _needed(read: Reader, path: str, sentence: str) -> Length:
-    if not read.given(path):
-        read.faults.add(path, sentence, "empty")
-        return ZERO
-    return read.length(path)
 
 
 def _check_step(read: Reader, unit: Unit, step: Length) -> None:

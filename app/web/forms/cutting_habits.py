@@ -4,10 +4,17 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from app.cutting import Together
-from app.lengths import Length
+from app.lengths import Example, Examples, Length, Size, inches, mm
 from app.orders import CuttingHabits, Shop
-from app.orders.cutting_habits import STAGES
+from app.orders.cutting_habits import KEEP_LENGTH, STAGES
 from app.web.forms.reading import Reader, length_text, size_text
+
+EXAMPLES: Examples = {
+    "end_trim": Example(mm(10), inches("1/2")),
+    "sheet_trim": Example(mm(5), inches("1/4")),
+    "keep_length": Example.of(KEEP_LENGTH.__getitem__),
+    "keep": Example(Size(mm(300), mm(200)), Size(inches(12), inches(8))),
+}
 
 
 def read_cutting(typed: Mapping[str, str], shop: Shop) -> Shop:
@@ -16,7 +23,7 @@ def read_cutting(typed: Mapping[str, str], shop: Shop) -> Shop:
     Usual habits follow the shop into another unit, since they are not written down.
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(typed, shop.unit, shop.currency)
+    read = Reader(typed, shop.unit, shop.currency, EXAMPLES)
     usual = CuttingHabits.usual(shop.unit)
 
     def length(name: str) -> Length:

@@ -5,9 +5,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 from app.errors import Invalid
+from app.lengths import Example, Examples, inches
 from app.money import Money, show_money
 from app.orders import Shop
 from app.pricing import MarkupStep, MarkupTable, loss_at_saw
+from app.pricing.rules import DEFAULT_KERF, DEFAULT_SAW_LOSS
 from app.web.forms.reading import Reader, counted, length_text, number_text
 from app.web.forms.rows import code_from, filled_rows
 
@@ -16,6 +18,11 @@ STEP_FIELDS = tuple(
     f"steps.{step}.{name}" for step in range(MOST_STEPS) for name in ("up_to", "factor")
 )
 
+EXAMPLES: Examples = {
+    "saw_loss": Example(DEFAULT_SAW_LOSS, inches("3/8")),
+    "kerf": Example(DEFAULT_KERF, inches("1/8")),
+}
+
 
 def read_markups(typed: Mapping[str, str], shop: Shop, used: Mapping[str, int]) -> Shop:
     """The shop with the rules of a form. used: how many materials sell by each table, by its code.
@@ -23,7 +30,7 @@ def read_markups(typed: Mapping[str, str], shop: Shop, used: Mapping[str, int]) 
     A kerf that is typed wins over the loss beside it (C1). Raises: Invalid with every fault, at the
     form's fields.
     """
-    read = Reader(typed, shop.unit, shop.currency)
+    read = Reader(typed, shop.unit, shop.currency, EXAMPLES)
     rounding = read.money("rounding_step", Money.zero(shop.currency))
     loss = read.length("saw_loss", shop.saw_loss)
     if read.given("kerf"):

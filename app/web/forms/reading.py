@@ -103,9 +103,11 @@ class Reader:
             ),
         )
 
-    def needed_length(self, path: str, what: str, default: Length, *, zero_ok: bool) -> Length:
-        """A length that must not be blank. what: how a sentence calls it, as "The face width"."""
-        self._need(path, f"{what} is empty; type a length")
+    def wanted_length(
+        self, path: str, wish: str, default: Length, *, zero_ok: bool = True
+    ) -> Length:
+        """A length that must not be blank. wish: the sentence then, up to the example."""
+        self._need(path, wish)
         return self.length(path, default, zero_ok=zero_ok)
 
     def signed(self, path: str) -> Length:
@@ -130,9 +132,9 @@ class Reader:
             path, default, lambda text: parse_size(text, unit=self.unit, path=path, such_as=such_as)
         )
 
-    def needed_size(self, path: str, what: str, default: Size) -> Size:
-        """A size that must not be blank. what: how a sentence calls it, as "The sheet size"."""
-        self._need(path, f"{what} is empty; type a width and a height")
+    def wanted_size(self, path: str, wish: str, default: Size) -> Size:
+        """A size that must not be blank. wish: the sentence then, up to the example."""
+        self._need(path, wish)
         return self.size(path, default)
 
     def money(self, path: str, default: Money | None = None) -> Money:
@@ -190,7 +192,7 @@ class Reader:
         """A fault where a field is blank, with the field's example."""
         if not self.given(path):
             such_as = self._such_as(path)
-            such = f" such as {such_as}" if such_as else ""
+            such = f", such as {such_as}" if such_as else ""
             self.faults.add(path, f"{sentence}{such}.", "empty")
 
     def _such_as(self, path: str, like: Example | None = None) -> str:

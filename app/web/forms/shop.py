@@ -5,11 +5,11 @@ from dataclasses import replace
 
 from app.errors import quoted
 from app.framing import UnderWay
-from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Unit
+from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Examples, Length, Unit, inches, mm
 from app.money import currency
 from app.orders import Allowances, MatWord, Paper, Promise, Shop, usual_shop
 from app.orders.denominating import shop_in
-from app.web.forms.cutter import read_first_cutter
+from app.web.forms.cutter import FIRST_EXAMPLES, read_first_cutter
 from app.web.forms.reading import Reader, length_text, percent_text
 from app.web.forms.tax import Stated
 
@@ -32,11 +32,26 @@ LENGTHS = (
 )
 """The lengths among the allowances."""
 
+_TRIM = Example(mm(1), inches("1/32"))
+
+
+def _usual(name: str) -> Example:
+    return Example.of(lambda unit: getattr(Allowances.usual(unit), name))
+
+
+EXAMPLES: Examples = {name: _usual(name) for name in LENGTHS} | {
+    "weighting": Example(mm(10), inches("3/8")),
+    "glazing_trim": _TRIM,
+    "backing_trim": _TRIM,
+    "step": Example.of(DEFAULT_STEP.__getitem__),
+}
+"""Of each length what is usual; where that is nothing, a figure that a shop may have."""
+
 
 def read_first_run(typed: Mapping[str, str]) -> Shop:
     """The shop of the first-run page. Raises: Invalid with every fault, at the page's fields."""
     money = currency("EUR")
-    read = Reader(typed, Unit.MM, money)
+    read = Reader(typed, Unit.MM, money, FIRST_EXAMPLES)
     name = read.required("name", "The shop's name is empty; it heads every quote.", 80)
     if read.given("currency"):
         money = read.take(lambda: currency(typed["currency"])) or money
@@ -130,7 +145,7 @@ def read_allowances(typed: Mapping[str, str], shop: Shop) -> Shop:
 
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(typed, shop.unit, shop.currency)
+    read = Reader(typed, shop.unit, shop.currency, EXAMPLES)
     usual = Allowances.usual(shop.unit)
     lengths = {name: read.length(name, getattr(usual, name)) for name in LENGTHS}
     way = read.choice("under_way", UnderWay, UnderWay.ATTACHED)

@@ -6,7 +6,7 @@ A blank cost is the price book's, a blank place the usual one, a blank size the 
 from collections.abc import Callable, Iterable, Mapping
 
 from app.errors import Fault, Invalid, quoted
-from app.lengths import Length, Size, show, show_size, to_grains
+from app.lengths import Example, Length, Size, inches, mm, show, show_size, to_grains
 from app.money import Money
 from app.orders import Shop
 from app.pricing import Material
@@ -16,9 +16,17 @@ from app.stock.items import Form, Item, form_of
 from app.stock.levels import LARGEST_COUNT, Levels
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
+from app.web.forms.material_fields import EXAMPLES
 from app.web.forms.reading import Reader
 
 TAKEN = {MovementKind.SPOILED: "spoiled", MovementKind.CUT: "cut without a plan"}
+
+WHOLE = (EXAMPLES["profile.stick"], EXAMPLES["sheet.size"])
+OFFCUT = (
+    Example(mm(740), inches(29)),
+    Example(Size(mm(400), mm(300)), Size(inches(16), inches(12))),
+)
+"""Examples of a stick and of a sheet, for the one field of both."""
 
 type Finder = Callable[[str], Meant]
 """Which material a typed text means; Invalid at "material" where none does."""
@@ -30,7 +38,7 @@ def read_received(typed: Mapping[str, str], shop: Shop, meant: Finder) -> Receiv
     known = read.take(lambda: meant(typed.get("material", "")))
     count = _count(read, "How many came?")
     note, batch, place = read.text("note", 500), read.text("batch", 60), read.text("place", 60)
-    length, size = _measure(read, known.material) if known else (None, None)
+    length, size = _measure(read, known.material, WHOLE) if known else (None, None)
     cost = read.money("unit_cost", Money.zero(shop.currency))
     received = None
     if known is not None and not read.faults:
@@ -55,17 +63,21 @@ def read_received(typed: Mapping[str, str], shop: Shop, meant: Finder) -> Receiv
     return _finished(read, received)
 
 
-def _measure(read: Reader, material: Material) -> tuple[Length | None, Size | None]:
-    """The length or the size that was typed, or the usual one."""
+def _measure(
+    read: Reader, material: Material, like: tuple[Example, Example]
+) -> tuple[Length | None, Size | None]:
+    """The length or the size that was typed, or the usual one. like: of a stick, of a sheet."""
+    stick_like, sheet_like = like
     form = form_of(material)
     if form is Form.STICK:
         usual = usual_length(material)
-        length = usual if usual and not read.given("size") else read.length("size", zero_ok=False)
-        return _keepable(read, length), None
+        if usual is None or read.given("size"):
+            usual = read.length("size", zero_ok=False, like=stick_like)
+        return _keepable(read, usual), None
     if form is Form.SHEET:
         usual_sheet = usual_size(material)
         assert usual_sheet is not None, "a sheet material has its sheet"
-        size = read.size("size", usual_sheet)
+        size = read.size("size", usual_sheet, like=sheet_like)
         _keepable(read, size.width)
         _keepable(read, size.height)
         return None, size
@@ -97,7 +109,7 @@ def read_offcut(
         if form_of(known.material) is Form.EACH:
             read.faults.add("material", f"{known.material.code} is counted; it leaves no offcuts.")
         else:
-            length, size = _measure(read, known.material)
+            length, size = _measure(read, known.material, OFFCUT)
             _check_part(read, known.material, source, length, size)
         _check_source(read, known.material, source)
     offcut = None

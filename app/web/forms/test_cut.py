@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from app.bench import Cutter, MatToCut, Measured, NamedWindow
 from app.errors import Fault, Invalid
 from app.framing import Edges
-from app.lengths import ZERO, Length, Size, Unit, inches, mm
+from app.lengths import ZERO, Example, Examples, Length, Size, Unit, inches, mm
 from app.money import Currency
 from app.web.forms.reading import Reader, length_text, size_text
 
@@ -19,6 +19,21 @@ _BOARD = {Unit.MM: Size(mm(240), mm(200)), Unit.IN: Size(inches(10), inches(8))}
 _BORDER = {Unit.MM: mm(50), Unit.IN: inches(2)}
 _BOARD_THICKNESS = {Unit.MM: mm("1.4"), Unit.IN: inches("1/16")}
 """A piece of waste that most shops have; all of it our own choice, boards from common practice."""
+
+EXAMPLES: Examples = {
+    "board": Example.of(_BOARD.__getitem__),
+    "border": Example.of(_BORDER.__getitem__),
+    "thickness": Example.of(_BOARD_THICKNESS.__getitem__),
+    **{f"borders.{side}": Example.of(_BORDER.__getitem__) for side in SIDES},
+    "window.width": Example(mm(140), inches(6)),
+    "window.height": Example(mm(100), inches(4)),
+    **{
+        f"{end}.{side}": Example(mm("0.5"), inches("1/64"))
+        for end in ("past_start", "past_end")
+        for side in SIDES
+    },
+}
+"""What such a mat comes to, and how far a cut may run past its corner."""
 
 
 def proposed(cutter: Cutter) -> dict[str, str]:
@@ -37,7 +52,7 @@ def read_test_mat(typed: Mapping[str, str], cutter: Cutter, currency: Currency) 
 
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(proposed(cutter) | _filled(typed), cutter.unit, currency)
+    read = Reader(proposed(cutter) | _filled(typed), cutter.unit, currency, EXAMPLES)
     board = read.size("board", _BOARD[cutter.unit])
     border = read.length("border", zero_ok=False)
     thickness = read.length("thickness", zero_ok=False)
@@ -77,7 +92,7 @@ def _check_border(read: Reader, cutter: Cutter, board: Size, border: Length) -> 
 
 def read_measured(typed: Mapping[str, str], cutter: Cutter, currency: Currency) -> Measured:
     """What was measured; a blank corner is a clean one. Raises: Invalid at the form's fields."""
-    read = Reader(typed, cutter.unit, currency)
+    read = Reader(typed, cutter.unit, currency, EXAMPLES)
     borders = {side: _needed(read, f"borders.{side}") for side in SIDES}
     width, height = (_needed(read, f"window.{side}") for side in ("width", "height"))
     start = {side: read.signed(f"past_start.{side}") for side in SIDES}
