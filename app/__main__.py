@@ -1,6 +1,7 @@
 """The command line: serve the shop (default), the demo, and the care of its data.
 
-`python -m app` serves. Every command takes --data; what goes wrong is one sentence and exit code 2.
+`python -m app` serves. Options stand before or after the command, in any order, and go with each of
+them; of one that is said twice the one after the command counts. What goes wrong is one sentence and exit code 2.
 """
 
 import argparse
@@ -38,23 +39,39 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 130
 
 
+def _options() -> argparse.ArgumentParser:
+    """The options, made anew for the program and for each command, as parsers change what they share.
+
+    One that is not said is left out, not None, so that it takes nothing back that was said before the command.
+    """
+    options = argparse.ArgumentParser(add_help=False, argument_default=argparse.SUPPRESS)
+    options.add_argument("--version", action="version", version=f"Bevelbook {__version__}")
+    options.add_argument("--data", type=Path, help="folder of the shop's data")
+    options.add_argument("--host", help="address to listen on (default 127.0.0.1)")
+    options.add_argument("--port", help="port to listen on (default 8027)")
+    options.add_argument("--no-browser", action="store_true", help="do not open a browser")
+    return options
+
+
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="bevelbook", description="Runs a picture-framing shop.")
-    parser.add_argument("--version", action="version", version=f"Bevelbook {__version__}")
-    parser.add_argument("--data", type=Path, help="folder of the shop's data")
-    parser.add_argument("--host", help="address to listen on (default 127.0.0.1)")
-    parser.add_argument("--port", help="port to listen on (default 8027)")
-    parser.add_argument("--no-browser", action="store_true", help="do not open a browser")
+    parser = argparse.ArgumentParser(
+        prog="bevelbook", description="Runs a picture-framing shop.", parents=[_options()]
+    )
     commands = parser.add_subparsers(dest="command", metavar="command")
-    parser.set_defaults(command="serve")
-    commands.add_parser("serve", help="serve the shop (default)")
-    commands.add_parser("demo", help="serve an invented sample shop from a throw-away folder")
-    commands.add_parser("migrate", help="bring the database to this version and stop")
-    backup = commands.add_parser("backup", help="copy the database, checked, into a folder")
+
+    def command(name: str, does: str) -> argparse.ArgumentParser:
+        says = f"{does.capitalize()}."
+        return commands.add_parser(name, help=does, description=says, parents=[_options()])
+
+    command("serve", "serve the shop (default)")
+    command("demo", "serve an invented sample shop from a throw-away folder")
+    command("migrate", "bring the database to this version and stop")
+    backup = command("backup", "copy the database, checked, into a folder")
     backup.add_argument("folder", type=Path, nargs="?", help="default: backups in the data folder")
-    restoring = commands.add_parser("restore", help="put a backup in the place of the database")
+    restoring = command("restore", "put a backup in the place of the database")
     restoring.add_argument("file", type=Path)
-    commands.add_parser("check", help="check that the database is whole")
+    command("check", "check that the database is whole")
+    parser.set_defaults(command="serve", data=None, host=None, port=None, no_browser=False)
     return parser
 
 
