@@ -47,7 +47,7 @@ def _options() -> argparse.ArgumentParser:
     options = argparse.ArgumentParser(add_help=False, argument_default=argparse.SUPPRESS)
     options.add_argument("--version", action="version", version=f"Bevelbook {__version__}")
     options.add_argument("--data", type=Path, help="folder of the shop's data")
-    options.add_argument("--host", help="address to listen on (default 127.0.0.1)")
+    options.add_argument("--host", help="address of this machine to listen on (default 127.0.0.1)")
     options.add_argument("--port", help="port to listen on (default 8027)")
     options.add_argument("--no-browser", action="store_true", help="do not open a browser")
     return options
@@ -82,23 +82,19 @@ def _serve(settings: Settings, args: argparse.Namespace) -> int:
 
 def _run(store: Store, settings: Settings, *, browser: bool) -> int:
     listening = _listen(settings)
-    address = f"http://{_in_address(settings.host)}:{listening.getsockname()[1]}/"
+    address = f"http://{settings.own_name}:{listening.getsockname()[1]}/"
     print(f"Bevelbook is open at {address}  (stop it with Ctrl+C)", flush=True)
     print(f"Its data is in {settings.database.parent}", flush=True)
     if browser:
         threading.Timer(0.8, _open_browser, [address]).start()
     config = uvicorn.Config(
-        create_app(store, hosts=settings.hosts),
+        create_app(store, hosts=(*settings.hosts, settings.own_name)),
         log_level=settings.log_level.lower(),
         access_log=False,
         server_header=False,
     )
     uvicorn.Server(config).run(sockets=[listening])
     return 0
-
-
-def _in_address(host: str) -> str:
-    return f"[{host}]" if ":" in host else host
 
 
 def _listen(settings: Settings) -> socket.socket:

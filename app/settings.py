@@ -5,6 +5,7 @@ platform's habits. The environment knows BEVELBOOK_DATA, BEVELBOOK_HOST, BEVELBO
 BEVELBOOK_LOG and BEVELBOOK_HOSTS.
 """
 
+import ipaddress
 import os
 import tempfile
 from collections.abc import Mapping
@@ -12,7 +13,14 @@ from pathlib import Path
 from typing import Annotated, Literal
 
 from platformdirs import user_data_path
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+)
 
 from app.errors import AppError, Fault, Invalid, quoted
 
@@ -25,6 +33,10 @@ _NAMES = {
     "log_level": "BEVELBOOK_LOG",
     "hosts": "BEVELBOOK_HOSTS",
 }
+
+
+_LOOPBACK_NET = ipaddress.IPv4Network("127.0.0.0/8")
+_LOOPBACK = ipaddress.IPv6Address("::1")
 
 
 class UnusableFolder(AppError):
@@ -44,23 +56,42 @@ def _listed(value: object) -> object:
     return tuple(value.replace(",", " ").split()) if isinstance(value, str) else value
 
 
+def _loopback(host: str) -> str:
+    """An address or name that reaches this machine alone, as it stands in the one canonical form.
+
+    Source: RFC 1122, 3.2.1.3 (127.0.0.0/8), RFC 4291, 2.5.3 (::1), RFC 6761, 6.3 (localhost).
+    Raises: ValueError for any other: whoever reaches the program may read and write everything.
+    """
+    if host.lower() == "localhost":
+        return "localhost"
+    address = ipaddress.ip_address(host.removeprefix("[").removesuffix("]"))
+    if address not in _LOOPBACK_NET and address != _LOOPBACK:
+        raise ValueError("it reaches further than this machine")
+    return str(address)
+
+
 class Settings(BaseModel):
     """What an entry point starts with.
 
-    data: the folder of everything that is kept. hosts: names, beside this machine's own, by which a
-    browser may call the program.
+    data: the folder of everything that is kept. host: where the program listens, on this machine alone.
+    hosts: names, beside this machine's own, by which a browser may call the program.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     data: Path
-    host: str = Field(default="127.0.0.1", min_length=1)
+    host: Annotated[str, AfterValidator(_loopback)] = "127.0.0.1"
     port: int = Field(default=DEFAULT_PORT, ge=0, le=65535)
     log_level: Annotated[
         Literal["debug", "info", "warning", "error"],
         BeforeValidator(lambda value: value.lower() if isinstance(value, str) else value),
     ] = "info"
     hosts: Annotated[tuple[str, ...], BeforeValidator(_listed)] = ()
+
+    @property
+    def own_name(self) -> str:
+        """The name in the address that is opened in a browser."""
+        return f"[{self.host}]" if ":" in self.host else self.host
 
     @property
     def database(self) -> Path:
@@ -116,7 +147,10 @@ def usable_folder(folder: Path) -> Path:
 
 
 _ALLOWED = {
-    "host": "a name or an address such as 127.0.0.1 is allowed",
+    "host": (
+        "only this machine itself is allowed, as 127.0.0.1, ::1 or localhost: Bevelbook has no locks, "
+        "so whoever else reached it could read and change everything"
+    ),
     "port": "a whole number from 0 to 65535 is allowed",
     "log_level": "debug, info, warning or error is allowed",
     "hosts": "names with commas between them are allowed",

@@ -8,11 +8,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from app.documents.codes import PageCode, page_code
 from app.documents.look import data_uri
 from app.documents.pdf import sheets_for, to_pdf
 from app.documents.plan_work import Across, BinWork, SectionWork, sections_of
 from app.documents.printing import Figures, page_html
-from app.documents.ticket import qr_image
 from app.lengths import Steps
 from app.orders import Paper
 from app.stock.items import Form, StockItem
@@ -28,11 +28,11 @@ ACROSS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPrinting:
-    """How a plan is printed. base_url: where the app is reached, for the code. steps: of its figures."""
+    """How a plan is printed. steps: of its figures. phone_url: where phones reach the app, or None."""
 
     paper: Paper
     steps: Steps
-    base_url: str
+    phone_url: str | None
     today: date
 
 
@@ -88,8 +88,7 @@ class CuttingPlanPage:
     parts: int
     take: tuple[TakeRow, ...]
     sections: tuple[PrintedSection, ...]
-    qr: str
-    address: str
+    code: PageCode | None
     printed: date
 
 
@@ -107,7 +106,6 @@ def cutting_plan_html(
     """The document before it is set."""
     figures = Figures(steps=printing.steps)
     works = sections_of(plan, sources, figures, across=ACROSS[printing.paper])
-    path = f"/plans/{plan.id}"
     page = CuttingPlanPage(
         lang="en",
         title=f"Cutting plan {plan.number}",
@@ -119,8 +117,7 @@ def cutting_plan_html(
         parts=len(plan.parts()),
         take=_take(works),
         sections=tuple(_section(work) for work in works),
-        qr=qr_image(printing.base_url.rstrip("/") + path),
-        address=path,
+        code=page_code(printing.phone_url, f"/plans/{plan.id}"),
         printed=printing.today,
     )
     return page_html("cutting_plan.html", page)

@@ -1,4 +1,4 @@
-"""Labels for the rack: what it is, how large, where it belongs, and a code that opens its page.
+"""Labels for the rack: what it is, how large, where it belongs, and a QR code where phones reach its page.
 
 Owns the layout of sheets and of single labels. A sheet is plain paper cut along its lines; the grid is
 the largest of our label that the paper holds.
@@ -10,9 +10,9 @@ from datetime import date
 from enum import StrEnum
 from itertools import batched
 
+from app.documents.codes import PageCode, page_code
 from app.documents.pdf import Sheets, to_pdf
 from app.documents.printing import page_html
-from app.documents.ticket import qr_image
 from app.lengths import Unit, show, show_size
 from app.orders import Paper
 from app.stock.items import StockItem
@@ -40,7 +40,7 @@ class ToLabel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
-    """One label. code: its own, or the material's. measure: in the shop's unit."""
+    """One label. code: its own, or the material's. measure: in the shop's unit. page: of the item."""
 
     code: str
     name: str
@@ -48,8 +48,7 @@ class Label:
     place: str
     batch: str
     since: date
-    qr: str
-    address: str
+    page: PageCode | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,11 +63,11 @@ class LabelsPage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelPrinting:
-    """How labels are printed. base_url: where the app is reached, for the code. unit: of the sizes."""
+    """How labels are printed. unit: of the sizes. phone_url: where phones reach the app, or None."""
 
     paper: Paper
     unit: Unit
-    base_url: str
+    phone_url: str | None
     cut: Cut = Cut.SHEET
 
 
@@ -110,7 +109,6 @@ def _sheets(printing: LabelPrinting) -> Sheets:
 
 def _label(item: ToLabel, printing: LabelPrinting) -> Label:
     kept = item.kept.item
-    path = f"/stock/items/{item.kept.id}"
     measure = ""
     if kept.length is not None:
         measure = show(kept.length, printing.unit, mark=True)
@@ -123,6 +121,5 @@ def _label(item: ToLabel, printing: LabelPrinting) -> Label:
         place=kept.place,
         batch=kept.batch,
         since=item.since,
-        qr=qr_image(printing.base_url.rstrip("/") + path),
-        address=path,
+        page=page_code(printing.phone_url, f"/stock/items/{item.kept.id}"),
     )

@@ -9,10 +9,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-import segno
-
 from app.documents.benchchecks import Check, checks_of, hardware_to_take
 from app.documents.benchwork import Place, Words, put_together, words_by_place
+from app.documents.codes import page_code
 from app.documents.cutlist import Cutting, cut_list
 from app.documents.densities import Density, densities_for
 from app.documents.guidework import GuideWork, guide_work
@@ -34,10 +33,10 @@ MOST_PAGES = 20
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printing:
-    """Whose ticket, where its QR leads, and the day it is printed."""
+    """Whose ticket, where phones reach the app (None: they do not), and the day it is printed."""
 
     shop: Shop
-    base_url: str
+    phone_url: str | None
     today: date
 
 
@@ -47,16 +46,16 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
     pieces: Sequence[int] | None,
     *,
     paper: Paper,
-    base_url: str,
+    phone_url: str | None,
     today: date,
 ) -> bytes:
     """The tickets of an order's pieces, in their order; None is every piece still on the way.
 
-    base_url: where the app is reached, for the QR. Raises: Conflict where no piece is left to
+    phone_url: where phones reach the app, None while they do not. Raises: Conflict where no piece is left to
     print; NotFound for a number that the order has not; Invalid for a piece that cannot be cut in
     its steps; PdfUnavailable.
     """
-    printing = Printing(shop=shop, base_url=base_url, today=today)
+    printing = Printing(shop=shop, phone_url=phone_url, today=today)
     sheets = sheets_for(paper, "ticket", "ticket-cut", "ticket-work", "ticket-tight")
     return joined(
         [
@@ -168,8 +167,7 @@ class _Making:
             at_cutter=words[Place.CUTTER],
             checks=(*checks_of(piece.agreed, found, figures), *self._reminders()),
             work=tuple(put_together(self.bench.steps, words)),
-            qr=qr_image(self.printing.base_url.rstrip("/") + path),
-            address=path,
+            code=page_code(self.printing.phone_url, path),
             printed=self.printing.today,
         )
 
@@ -215,9 +213,3 @@ def _unit_line(figures: Figures, guide: GuideWork | None) -> str:
     if guide is None or not guide.loud:
         return f"Every figure on this ticket is in {figures.unit_name}"
     return f"In {figures.unit_name}, but the guide’s settings in {guide.scale}"
-
-
-def qr_image(address: str) -> str:
-    """A QR code of an address as an image, without a margin: the page leaves it."""
-    code = segno.make(address, error="m", micro=False)
-    return code.svg_data_uri(border=0, xmldecl=False, svgns=True, omitsize=True)

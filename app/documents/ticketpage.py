@@ -5,6 +5,7 @@ from datetime import date
 
 from app.documents.benchchecks import Check
 from app.documents.benchwork import Todo, Words
+from app.documents.codes import PageCode
 from app.documents.cutlist import CutGroup
 from app.documents.densities import Density
 from app.documents.guidework import GuideWork
@@ -51,6 +52,5 @@ class TicketPage:
     at_cutter: Words
     checks: tuple[Check, ...]
     work: tuple[Todo, ...]
-    qr: str
-    address: str
+    code: PageCode | None
     printed: date

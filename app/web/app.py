@@ -111,10 +111,12 @@ def create_app(
     now: Clock = local_now,
     hosts: Iterable[str] = (),
     runs: PlanRuns | None = None,
+    phone_url: str | None = None,
 ) -> FastAPI:
     """The whole app on one store.
 
-    hosts: further names under which it may be called. runs: who makes its cutting plans.
+    hosts: further names under which it may be called. runs: who makes its cutting plans. phone_url:
+    where phones reach it, None while they do not: papers bear a QR code of their page only with it.
     """
     app = FastAPI(
         lifespan=_while_it_runs,
@@ -125,7 +127,9 @@ def create_app(
         redoc_url=None,
         openapi_url="/api/openapi.json",
     )
-    app.state.context = Context(store=store, now=now, drafts=PlanDrafts(runs or PlanRuns()))
+    app.state.context = Context(
+        store=store, now=now, drafts=PlanDrafts(runs or PlanRuns()), phone_url=phone_url
+    )
     faults.install(app)
     app.include_router(stylesheet.router)
     app.mount("/static", LastingFiles(directory=STATIC), name="static")

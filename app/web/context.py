@@ -22,11 +22,15 @@ WHO_COOKIE = "bevelbook_who"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Context:
-    """One per app. now: local time with its zone. drafts: cutting plans that are being made."""
+    """One per app. now: local time with its zone. drafts: cutting plans that are being made.
+
+    phone_url: where phones in the shop's network reach the app, None while it answers this machine alone.
+    """
 
     store: Store
     now: Clock
     drafts: PlanDrafts
+    phone_url: str | None = None
 
     @property
     def today(self) -> date:

@@ -5,7 +5,6 @@ a page of another site sent, and it sets the headers that keep a page to our own
 sessions: the app serves one shop on its own machine.
 """
 
-import ipaddress
 from collections.abc import Iterable
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -88,13 +87,3 @@ def _ours(headers: Headers, scheme: str, host: str) -> bool:
     if origin is not None:
         return origin.lower() == f"{scheme}://{host}".lower()
     return "cookie" not in headers
-
-
-def is_loopback(host: str) -> bool:
-    """Whether an address or name to listen on reaches this machine only."""
-    if host == "localhost":
-        return True
-    try:
-        return ipaddress.ip_address(host.strip("[]")).is_loopback
-    except ValueError:
-        return False

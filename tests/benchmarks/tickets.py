@@ -32,7 +32,7 @@ def measure(plan: Plan) -> Section:
         quillmoor(),
         None,
         paper=Paper.A4,
-        base_url="http://127.0.0.1:8027",
+        phone_url=None,
         today=TODAY,
     )
     ticket, page, lines = alternating(

@@ -228,7 +228,7 @@ def check_the_confirmation(page: Page) -> None:
 
 
 def check_the_bench(page: Page) -> None:
-    """The page where the ticket's QR leads says the same sizes."""
+    """The piece's page at the bench says the same sizes."""
     page.get_by_role("link", name="Harbour at dusk").click()
     expect(page.locator("h1")).to_have_text("Harbour at dusk")
     expect(page.locator("main")).to_contain_text("kept at Drawer 3")

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from app.documents.codes import page_code
 from app.documents.cutting_plan import PlanPrinting, cutting_plan_html, cutting_plan_pdf
-from app.documents.ticket import qr_image
 from app.lengths import Unit, mm
 from app.orders import Paper, usual_shop
 from app.services import plans, stock
@@ -35,7 +35,7 @@ class Printed:
         return PlanPrinting(
             paper=paper,
             steps=SHOP.steps,
-            base_url="http://shop.test:8000/",
+            phone_url="http://shop.test:8000/",
             today=date(2026, 11, 26),
         )
 
@@ -44,9 +44,10 @@ class Printed:
         printing = replace(self.printing(paper), **changes)  # type: ignore[arg-type]
         return cutting_plan_pdf(looked.plan, looked.sources, printing)
 
-    def html(self, plan_id: int) -> str:
+    def html(self, plan_id: int, **changes: object) -> str:
         looked = plans.look(self.store, plan_id)
-        return cutting_plan_html(looked.plan, looked.sources, self.printing())
+        printing = replace(self.printing(), **changes)  # type: ignore[arg-type]
+        return cutting_plan_html(looked.plan, looked.sources, printing)
 
 
 @pytest.fixture
@@ -181,7 +182,17 @@ def test_a_shop_in_inches_reads_inches_with_millimetres_as_the_check(tmp_path: P
 
 def test_the_code_leads_to_the_plan(shop: Printed) -> None:
     html = shop.html(of_rails(shop, 1))
-    assert qr_image("http://shop.test:8000/plans/1") in html
+    code = page_code("http://shop.test:8000", "/plans/1")
+    assert code is not None
+    assert code.image in html
+    assert ">/plans/1<" in html
+
+
+def test_while_no_phone_reaches_it_a_plan_bears_no_code_and_keeps_its_number(shop: Printed) -> None:
+    html = shop.html(of_rails(shop, 1), phone_url=None)
+    assert "QR" not in html
+    assert "/plans/1" not in html
+    assert "<h1>P-2026-0001 <span>cutting plan</span></h1>" in html
 
 
 @pytest.mark.documents

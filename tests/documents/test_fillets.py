@@ -19,7 +19,7 @@ pytestmark = [pytest.mark.documents, pytest.mark.poppler]
 def ticket(order: Order, paper: Paper = Paper.A4) -> str:
     return text_of(
         ticket_pdf(
-            order, a_shop(), None, paper=paper, base_url="http://shop.example:8377", today=TODAY
+            order, a_shop(), None, paper=paper, phone_url="http://shop.example:8377", today=TODAY
         )
     )
 

@@ -5,8 +5,8 @@ from datetime import date
 
 import pytest
 
+from app.documents.codes import page_code
 from app.documents.labels import Cut, LabelPrinting, ToLabel, labels_html, labels_pdf
-from app.documents.ticket import qr_image
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper
 from app.stock.items import Form, Item, StockItem
@@ -34,7 +34,8 @@ LABELS = (
     ToLabel(kept=RACKED, name="Linden, limewashed", since=date(2026, 11, 25)),
     ToLabel(kept=BOARD, name="Chalk white", since=date(2026, 9, 2)),
 )
-SHEET = LabelPrinting(paper=Paper.A4, unit=Unit.MM, base_url="http://192.0.2.7:8080/")
+PHONES = "http://192.0.2.7:8080/"
+SHEET = LabelPrinting(paper=Paper.A4, unit=Unit.MM, phone_url=PHONES)
 
 
 @pytest.mark.documents
@@ -60,8 +61,22 @@ def test_sizes_are_in_the_shops_unit() -> None:
 
 def test_the_code_leads_to_the_items_page() -> None:
     html = labels_html(LABELS[2:], SHEET)
-    assert qr_image("http://192.0.2.7:8080/stock/items/40") in html
-    assert qr_image("http://192.0.2.7:8080/stock/items/41") not in html
+    assert image_of("/stock/items/40") in html
+    assert image_of("/stock/items/41") not in html
+
+
+def image_of(path: str) -> str:
+    code = page_code(PHONES, path)
+    assert code is not None
+    return code.image
+
+
+def test_while_no_phone_reaches_its_page_a_label_bears_no_code_and_keeps_its_words() -> None:
+    html = labels_html(LABELS, replace(SHEET, phone_url=None))
+    assert "<img" not in html
+    assert "/stock/items/" not in html
+    for words in ("K-2026-0007", "742", "Rack A", "Lot 7", "K-2026-0040", "Drawer 2"):
+        assert words in html
 
 
 @pytest.mark.documents

@@ -26,7 +26,7 @@ def ticket(order: Order, shop: Shop | None = None, paper: Paper = Paper.A4) -> b
         shop or a_shop(),
         None,
         paper=paper,
-        base_url="http://shop.example:8377",
+        phone_url="http://shop.example:8377",
         today=TODAY,
     )
 

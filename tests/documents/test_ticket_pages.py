@@ -1,5 +1,7 @@
 """The pages of a ticket: one where promised, nothing lost, nothing on top of anything, letters large enough."""
 
+from dataclasses import replace
+
 import pytest
 
 from app.documents.pdf import sheets_for, to_pdf
@@ -34,19 +36,25 @@ def shop_of(name: str) -> Shop:
     return a_shop(Unit.IN if name == "inches" else Unit.MM)
 
 
-def ticket(order: Order, shop: Shop, paper: Paper = Paper.A4) -> bytes:
-    return ticket_pdf(order, shop, None, paper=paper, base_url="http://shop.example", today=TODAY)
+PHONES = "http://shop.example"
+"""Where phones reach the app."""
+
+
+def ticket(
+    order: Order, shop: Shop, paper: Paper = Paper.A4, phone_url: str | None = PHONES
+) -> bytes:
+    return ticket_pdf(order, shop, None, paper=paper, phone_url=phone_url, today=TODAY)
 
 
 def pages_of(order: Order, shop: Shop, paper: Paper) -> list[TicketPage]:
     """In every density that is tried."""
-    printing = Printing(shop=shop, base_url="http://shop.example", today=TODAY)
+    printing = Printing(shop=shop, phone_url=PHONES, today=TODAY)
     return list(ticket_pages(order, order.pieces[0], printing, paper))
 
 
 def everything_said(page: TicketPage) -> list[str]:
     """Every sentence and figure that must be on the paper, whatever the density."""
-    said = [page.number, page.customer, page.place, page.address]
+    said = [page.number, page.customer, page.place, page.code.path if page.code else ""]
     places = [page.before, page.at_cutter]
     for part in page.cuts:
         said += [part.group.name, part.group.take, part.group.then]
@@ -99,6 +107,25 @@ def test_a_ticket_takes_the_pages_it_may_and_loses_nothing(name: str, paper: Pap
     for words in pages:
         assert overlapping(words) == []
         assert all(w.left > 18 and w.right < width - 18 and w.bottom < height - 15 for w in words)
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("name", ["sketch", "everything"])
+def test_while_no_phone_reaches_its_page_a_ticket_bears_no_code_and_loses_nothing_else(
+    name: str, paper: Paper
+) -> None:
+    shop = shop_of(name)
+    order = an_order(PIECES[name], shop=shop)
+    coded = pages_of(order, shop, paper)[0]
+    assert coded.code is not None
+    assert coded.code.path == f"/orders/{order.id}/pieces/1"
+    assert coded.code.path in text_of(ticket(order, shop, paper))
+    pdf = ticket(order, shop, paper, phone_url=None)
+    assert coded.code.path not in text_of(pdf)
+    assert "2026-0148 piece 1 of 1" in text_of(pdf)
+    assert lost(replace(coded, code=None), pdf) == []
+    assert len(page_sizes(pdf)) <= promised(name, paper)
+    assert all(overlapping(words) == [] for words in words_of(pdf))
 
 
 @pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A5])

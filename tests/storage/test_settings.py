@@ -20,13 +20,13 @@ def test_an_option_wins_over_the_environment(tmp_path: Path) -> None:
 def test_the_environment_says_everything(tmp_path: Path) -> None:
     environ = {
         "BEVELBOOK_DATA": str(tmp_path),
-        "BEVELBOOK_HOST": "0.0.0.0",
+        "BEVELBOOK_HOST": "::1",
         "BEVELBOOK_PORT": "0",
         "BEVELBOOK_LOG": "DEBUG",
         "BEVELBOOK_HOSTS": "bench.local, shop.test",
     }
     settings = read_settings(environ=environ)
-    assert (settings.data, settings.host, settings.port) == (tmp_path, "0.0.0.0", 0)
+    assert (settings.data, settings.host, settings.port) == (tmp_path, "::1", 0)
     assert (settings.log_level, settings.hosts) == ("debug", ("bench.local", "shop.test"))
 
 
@@ -39,6 +39,68 @@ def test_nothing_said_means_loopback_and_the_platforms_folder(
     settings = read_settings(environ={"BEVELBOOK_PORT": ""})
     assert (settings.host, settings.port, settings.hosts) == ("127.0.0.1", 8027, ())
     assert settings.data == tmp_path / "bevelbook"
+
+
+# Source: RFC 1122, 3.2.1.3: 127.0.0.0/8; RFC 4291, 2.5.3: ::1; RFC 6761, 6.3: localhost.
+@pytest.mark.parametrize(
+    ("typed", "host", "own_name"),
+    [
+        ("127.0.0.1", "127.0.0.1", "127.0.0.1"),
+        ("127.8.0.1", "127.8.0.1", "127.8.0.1"),
+        ("127.255.255.254", "127.255.255.254", "127.255.255.254"),
+        ("localhost", "localhost", "localhost"),
+        ("LocalHost", "localhost", "localhost"),
+        ("::1", "::1", "[::1]"),
+        ("[::1]", "::1", "[::1]"),
+        ("0:0:0:0:0:0:0:1", "::1", "[::1]"),
+    ],
+)
+def test_it_listens_where_only_this_machine_reaches_it(
+    tmp_path: Path, typed: str, host: str, own_name: str
+) -> None:
+    option = read_settings(data=tmp_path, host=typed, environ={})
+    from_environment = read_settings(data=tmp_path, environ={"BEVELBOOK_HOST": typed})
+    assert option == from_environment
+    assert (option.host, option.own_name) == (host, own_name)
+
+
+FURTHER = (
+    *("0.0.0.0", "::", "192.168.1.5", "10.0.0.1", "169.254.1.1", "128.0.0.1", "126.255.255.255"),
+    *("::2", "fe80::1", "::ffff:192.168.1.5", "shop.example", "localhost.shop.example", "*"),
+    *("127.0.0.1.shop.example", "127.1", "2130706433", "127.0.0.1:80", "::1%eth0", " ", "\0"),
+)
+
+
+@pytest.mark.parametrize("host", FURTHER)
+def test_an_address_that_reaches_further_is_refused(tmp_path: Path, host: str) -> None:
+    with pytest.raises(Invalid, match="only this machine itself is allowed, as 127") as caught:
+        read_settings(data=tmp_path, host=host, environ={})
+    assert [fault.path for fault in caught.value.faults] == ["host"]
+    with pytest.raises(Invalid, match="only this machine itself is allowed, as 127"):
+        read_settings(data=tmp_path, environ={"BEVELBOOK_HOST": host})
+
+
+def test_an_empty_address_is_none_as_an_option_and_nothing_said_in_the_environment(
+    tmp_path: Path,
+) -> None:
+    with pytest.raises(Invalid, match="only this machine itself is allowed"):
+        read_settings(data=tmp_path, host="", environ={})
+    assert read_settings(data=tmp_path, environ={"BEVELBOOK_HOST": ""}).host == "127.0.0.1"
+
+
+@pytest.mark.parametrize("command", ["serve", "demo"])
+def test_to_serve_the_network_is_refused_in_a_sentence(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str
+) -> None:
+    assert main([command, "--data", str(tmp_path), "--host", "0.0.0.0"]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err == (
+        "bevelbook: BEVELBOOK_HOST or its option is “0.0.0.0”; only this machine itself is allowed, "
+        "as 127.0.0.1, ::1 or localhost: Bevelbook has no locks, so whoever else reached it could "
+        "read and change everything.\n"
+    )
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_every_fault_is_said_at_once(tmp_path: Path) -> None:

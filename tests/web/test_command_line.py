@@ -95,15 +95,22 @@ def made(*words: str) -> Iterator[str]:
 
 @pytest.mark.slow
 def test_make_demo_takes_options_and_serves_the_sample_there() -> None:
-    with made("demo", "ARGS=--port 0 --no-browser") as address:
-        opened = re.fullmatch(r"http://127\.0\.0\.1:(\d+)/", address)
+    with made("demo", "ARGS=--port 0 --host 127.0.0.2 --no-browser") as address:
+        opened = re.fullmatch(r"http://127\.0\.0\.2:(\d+)/", address)
         assert opened, address
         assert opened[1] != "8027"  # any free port, not the usual one
-        connection = HTTPConnection("127.0.0.1", int(opened[1]), timeout=30)
-        try:
-            connection.request("GET", "/")
-            answer = connection.getresponse()
-            assert answer.status == 200
-            assert NAME in answer.read().decode()
-        finally:
-            connection.close()
+        assert asked(address, "/") == (200, True)
+        assert asked(address, "/", host="127.0.0.1") == (200, True)
+        assert asked(address, "/", host="shop.example") == (421, False)
+        assert asked(address, "/orders", "POST", origin="http://shop.example") == (403, False)
+
+
+def asked(address: str, path: str, method: str = "GET", **headers: str) -> tuple[int, bool]:
+    """The status of an answer, and whether it is a page of the sample shop."""
+    connection = HTTPConnection(address.removeprefix("http://").rstrip("/"), timeout=30)
+    try:
+        connection.request(method, path, headers=headers)
+        answer = connection.getresponse()
+        return answer.status, NAME in answer.read().decode()
+    finally:
+        connection.close()

@@ -4,14 +4,16 @@ from io import BytesIO
 
 import pytest
 from pypdf import PdfReader
+from starlette.testclient import TestClient
 
 from app.documents.pdf import Unending
 from app.services import price_book, quotes
 from app.services.customers import Asked
 from app.storage import Act, Store
+from app.web.app import create_app
 from app.web.routes import documents
 from tests.prices import SHOP, TO_PAY, TYPED
-from tests.web.conftest import NOW
+from tests.web.conftest import NOW, OWN_ADDRESS
 from tests.web.shown import Counter
 from tests.web.test_orders import do
 
@@ -71,6 +73,17 @@ def test_documents_outlive_the_materials_that_they_name(
         price_book.remove(stocked, code, price_book.get(stocked, code).version)
     assert text_of(counter, f"{quote}/pieces/1/ticket.pdf") == before
     assert TO_PAY in text_of(counter, f"{quote}/quote.pdf")
+
+
+@pytest.mark.parametrize(("phone_url", "there"), [(None, False), ("http://192.0.2.7:8027", True)])
+def test_a_ticket_bears_the_code_of_its_page_only_where_phones_reach_it(
+    stocked: Store, quote: str, phone_url: str | None, *, there: bool
+) -> None:
+    app = create_app(stocked, now=lambda: NOW, phone_url=phone_url)
+    with TestClient(app, base_url=OWN_ADDRESS) as client:
+        text = text_of(Counter(client), f"{quote}/pieces/1/ticket.pdf")
+    assert "Q-2026-0001" in text
+    assert (f"{quote}/pieces/1" in text) is there
 
 
 @pytest.mark.parametrize(

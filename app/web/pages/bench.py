@@ -1,6 +1,6 @@
 """The page of one piece, for the workshop: the steps to tick, what to set and cut, what comes next.
 
-It is where the ticket's QR leads, on a phone beside the cutter.
+It is where a ticket's QR leads once phones reach the app, on a phone beside the cutter.
 """
 
 from collections.abc import Sequence

@@ -43,7 +43,7 @@ def _tickets(here: Visit, order: Order, pieces: tuple[int, ...] | None, name: st
         here.shop,
         pieces,
         paper=here.shop.paper,
-        base_url=str(here.request.base_url).rstrip("/"),
+        phone_url=here.context.phone_url,
         today=here.today,
     )
     return pdf(content, name)

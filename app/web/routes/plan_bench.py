@@ -176,7 +176,7 @@ def give_pdf(here: Here, plan_id: Id) -> Response:
     printing = PlanPrinting(
         paper=here.shop.paper,
         steps=here.shop.steps,
-        base_url=str(here.request.base_url),
+        phone_url=here.context.phone_url,
         today=here.today,
     )
     content = cutting_plan_pdf(looked.plan, looked.sources, printing)

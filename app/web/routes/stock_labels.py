@@ -19,7 +19,7 @@ def labels(here: Here, items: str = "", cut: str = "") -> Response:
     printing = LabelPrinting(
         paper=here.shop.paper,
         unit=here.shop.unit,
-        base_url=str(here.request.base_url),
+        phone_url=here.context.phone_url,
         cut=Cut.SINGLE if cut == Cut.SINGLE else Cut.SHEET,
     )
     wanted = [ToLabel(kept=line.kept, name=line.name, since=line.since.date()) for line in lines]
