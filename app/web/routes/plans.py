@@ -1,6 +1,8 @@
 """Cutting plans: their list, and making one: asked for, watched, looked at, kept."""
 
-from fastapi import APIRouter
+from typing import Annotated
+
+from fastapi import APIRouter, Path
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
@@ -20,6 +22,9 @@ from app.web.templating import ErrorPage, chrome, render, see
 router = APIRouter(prefix="/plans")
 
 HEADING = "New cutting plan"
+
+DraftId = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+"""Of a plan that is being made; a well-formed one may be gone, any other never was."""
 
 
 @router.get("")
@@ -101,7 +106,7 @@ def _narrowed(here: Visit) -> WorkFilter:
 
 
 @router.get("/making/{draft_id}")
-def watch(here: Here, draft_id: str) -> HTMLResponse:
+def watch(here: Here, draft_id: DraftId) -> HTMLResponse:
     """How far a plan is; once it is done, what was found."""
     try:
         draft = here.context.drafts.look(draft_id)
@@ -111,7 +116,7 @@ def watch(here: Here, draft_id: str) -> HTMLResponse:
 
 
 @router.post("/making/{draft_id}/stop")
-def stop(here: Here, draft_id: str) -> Response:
+def stop(here: Here, draft_id: DraftId) -> Response:
     """Stop planning; what was found so far is dropped."""
     try:
         here.context.drafts.stop(draft_id)
@@ -121,7 +126,7 @@ def stop(here: Here, draft_id: str) -> Response:
 
 
 @router.post("/making/{draft_id}/longer")
-def longer(here: Here, draft_id: str) -> Response:
+def longer(here: Here, draft_id: DraftId) -> Response:
     """Plan the same anew with more time."""
     drafts = here.context.drafts
     try:
@@ -133,14 +138,14 @@ def longer(here: Here, draft_id: str) -> Response:
 
 
 @router.post("/making/{draft_id}/discard")
-def discard(here: Here, draft_id: str) -> Response:
+def discard(here: Here, draft_id: DraftId) -> Response:
     """Forget what was found."""
     here.context.drafts.discard(draft_id)
     return see("/plans", "The plan was discarded; nothing was stored.")
 
 
 @router.post("/making/{draft_id}/keep")
-def keep(here: Here, draft_id: str) -> Response:
+def keep(here: Here, draft_id: DraftId) -> Response:
     """Keep what was found: from now on its parts are planned and its stock is taken."""
     drafts = here.context.drafts
     try:

@@ -278,7 +278,7 @@ def _further_piece(here: Visit, order: Order) -> Sheet:
 
 
 @router.get("/orders/{order_id}/pieces/new")
-def new_piece(here: Here, order_id: int, like: int | None = None) -> HTMLResponse:
+def new_piece(here: Here, order_id: Id, like: int | None = None) -> HTMLResponse:
     """A piece for a quote that is there: empty, or another design that begins as a piece of it.
 
     Raises: Conflict for another design of what is ordered.

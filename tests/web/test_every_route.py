@@ -1,0 +1,78 @@
+"""Every route of the app, taken from its own table: numbers that nothing bears."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from fastapi.routing import iter_route_contexts
+from starlette.testclient import TestClient
+
+from app.storage import DATABASE_NAME, Store
+from app.web.app import create_app
+from seed_demo.build import build_demo
+from tests.web.conftest import OWN_ADDRESS
+
+NOBODYS = ("0", "-1", str(2**63), str(10**30), "abc")
+"""No number of anything: SQLite's largest is 2**63 - 1."""
+
+
+@dataclass(frozen=True)
+class Served:
+    """A sample shop that is served; everything that is numbered has a number 1 in it."""
+
+    client: TestClient
+    routes: tuple[tuple[str, str], ...]
+
+    def paths(self, method: str) -> list[str]:
+        return [path for each, path in self.routes if each == method]
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    with Store.open(tmp_path_factory.mktemp("routes") / DATABASE_NAME) as store:
+        build_demo(store, orders=60)
+        app = create_app(store)
+        routes = tuple(
+            (method, route.path)
+            for route in iter_route_contexts(app.routes)
+            for method in sorted(route.methods or ())
+            if route.path
+        )
+        with TestClient(
+            app,
+            base_url=OWN_ADDRESS,
+            raise_server_exceptions=False,
+            follow_redirects=False,
+            headers={"sec-fetch-site": "same-origin"},
+        ) as client:
+            yield Served(client, routes)
+
+
+def parts_of(path: str) -> list[str]:
+    return re.findall(r"{(\w+)}", path)
+
+
+def filled(path: str, **given: str) -> str:
+    """An address in which every part is 1, or what is given for it."""
+    return re.sub(r"{(\w+)}", lambda part: given.get(part[1], "1"), path)
+
+
+@pytest.mark.parametrize("method", ["GET", "POST"])
+def test_a_number_that_nothing_bears_is_not_found_on_any_route(served: Served, method: str) -> None:
+    asked = {
+        filled(path, **{part: number})
+        for path in served.paths(method)
+        for part in parts_of(path)
+        for number in NOBODYS
+    }
+    assert len(asked) > 100
+    answered = {path: served.client.request(method, path).status_code for path in asked}
+    assert {path: status for path, status in answered.items() if status != 404} == {}
+
+
+def test_what_is_not_found_is_a_page(served: Served) -> None:
+    answer = served.client.get(f"/orders/{2**63}/pieces/new")
+    assert answer.status_code == 404
+    assert "Nothing is here" in answer.text
