@@ -18,6 +18,7 @@ from app.web.api import cutting, dimensions, price
 from app.web.body_limit import BodyLimit
 from app.web.context import Clock, Context
 from app.web.guard import Guard
+from app.web.head import HeadAsGet
 from app.web.routes import (
     bench,
     buying,
@@ -137,6 +138,7 @@ def create_app(
         app.include_router(router)
     for router in PAGES:
         app.include_router(router, include_in_schema=False)
+    app.add_middleware(HeadAsGet)
     app.add_middleware(BodyLimit, limit=LARGEST_BODY)
     app.add_middleware(Guard, hosts=tuple(hosts))
     return app

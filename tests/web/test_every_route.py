@@ -1,9 +1,8 @@
-"""Every route of the app, taken from its own table: numbers that nothing bears."""
+"""Every route of the app, taken from its own table: numbers that nothing bears, and questions about heads."""
 
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
 
 import pytest
 from fastapi.routing import iter_route_contexts
@@ -16,6 +15,9 @@ from tests.web.conftest import OWN_ADDRESS
 
 NOBODYS = ("0", "-1", str(2**63), str(10**30), "abc")
 """No number of anything: SQLite's largest is 2**63 - 1."""
+
+SLUG = "shop"
+"""A section of the settings, for the one part of an address that is no number."""
 
 
 @dataclass(frozen=True)
@@ -76,3 +78,31 @@ def test_what_is_not_found_is_a_page(served: Served) -> None:
     answer = served.client.get(f"/orders/{2**63}/pieces/new")
     assert answer.status_code == 404
     assert "Nothing is here" in answer.text
+
+
+# Source: RFC 9110, 9.3.2: HEAD is answered as GET would be, with its fields and without its content.
+@pytest.mark.slow
+def test_a_question_about_the_head_is_answered_wherever_a_page_is_given(served: Served) -> None:
+    for path in served.paths("GET"):
+        address = filled(path, slug=SLUG)
+        given = served.client.get(address)
+        head = served.client.head(address)
+        assert (address, head.status_code) == (address, given.status_code)
+        assert head.content == b""
+        for name in ("content-type", "content-security-policy", "cache-control", "location"):
+            assert (address, head.headers.get(name)) == (address, given.headers.get(name))
+
+
+def test_the_head_of_a_page_says_how_long_the_page_is(served: Served) -> None:
+    given = served.client.get("/customers")
+    assert served.client.head("/customers").headers["content-length"] == str(len(given.content))
+
+
+def test_where_no_page_is_given_a_question_about_the_head_is_refused_as_one(served: Served) -> None:
+    assert served.client.head("/who").status_code == 405
+    assert served.client.head("/api/dimensions").status_code == 405
+    assert served.client.head("/nothing-here").status_code == 404
+
+
+def test_a_foreign_name_is_refused_for_the_head_too(served: Served) -> None:
+    assert served.client.head("/", headers={"host": "shop.example"}).status_code == 421

@@ -1,0 +1,26 @@
+"""A question about the head of a page: answered as the page would be, without the page.
+
+A pure ASGI layer, so that every route that gives something answers it. Source: RFC 9110, 9.3.2.
+"""
+
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+
+class HeadAsGet:
+    """Asks the app for the page and sends its head alone."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer HEAD with what GET is answered with; pass all else on."""
+        if scope["type"] != "http" or scope["method"] != "HEAD":
+            await self.app(scope, receive, send)
+            return
+
+        async def send_head(message: Message) -> None:
+            if message["type"] == "http.response.body":
+                message = {**message, "body": b""}
+            await send(message)
+
+        await self.app({**scope, "method": "GET"}, receive, send_head)
