@@ -159,10 +159,12 @@ def _engine() -> _Engine:
         fonts = import_module("weasyprint.text.fonts")
         urls = import_module("weasyprint.urls")
     except (ImportError, OSError) as missing:
+        if isinstance(missing, OSError) and missing.errno is not None:
+            raise  # a disk that is full or fails, not a library that is not there
         raise PdfUnavailable(
             "PDFs cannot be made here yet: WeasyPrint does not find Pango. On Debian and Ubuntu "
             "install it with: apt-get install libpango-1.0-0 libpangoft2-1.0-0 "
-            "libharfbuzz-subset0. Everything else works without it."
+            "libharfbuzz-subset0 fonts-dejavu-core. Everything else works without it."
         ) from missing
     return _Engine(
         weasyprint=weasyprint,

@@ -10,7 +10,15 @@ from app.storage.customers import ERASED_NAME, CustomerSummary
 from app.storage.desk import DeskView, Tray
 from app.storage.emptying import empty
 from app.storage.engine import DATABASE_NAME, Store
-from app.storage.faults import CannotWrite, Damaged, DataInUse, NewerDatabase, NotOurDatabase
+from app.storage.faults import (
+    CannotWrite,
+    Damaged,
+    DataInUse,
+    DiskFull,
+    NewerDatabase,
+    NotOurDatabase,
+    is_full,
+)
 from app.storage.invoices import Issued, MonthOfInvoices, standing_invoice
 from app.storage.kept import Kept, Listed, PageOf, Stale
 from app.storage.numbers import Series
@@ -35,6 +43,7 @@ __all__ = [
     "Damaged",
     "DataInUse",
     "DeskView",
+    "DiskFull",
     "Frozen",
     "Issued",
     "Kept",
@@ -63,6 +72,7 @@ __all__ = [
     "claimed",
     "digits_of",
     "empty",
+    "is_full",
     "restore",
     "standing_invoice",
     "words_of",

@@ -14,7 +14,7 @@ from app.errors import Conflict, NotFound
 from app.storage.checking import problems_of
 from app.storage.claim import claimed
 from app.storage.engine import Store
-from app.storage.faults import CannotWrite, Damaged, NotOurDatabase
+from app.storage.faults import Damaged, NotOurDatabase, not_written
 from app.storage.migrating import schema_of
 
 _BESIDE = ("-wal", "-shm")
@@ -38,7 +38,7 @@ def back_up(store: Store, folder: Path, *, now: datetime | None = None) -> Path:
     except (OSError, sqlite3.OperationalError) as error:
         with suppress(OSError):
             part.unlink(missing_ok=True)
-        raise CannotWrite(copy, str(error)) from error
+        raise not_written(copy, error) from error
     return copy
 
 
@@ -68,7 +68,7 @@ def restore(backup: Path, database: Path, *, now: datetime | None = None) -> Pat
             kept = _set_aside(database, now)
             part.replace(database)
         except OSError as error:
-            raise CannotWrite(database, str(error)) from error
+            raise not_written(database, error) from error
         finally:
             part.unlink(missing_ok=True)
     return kept

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
-from app.storage.faults import CannotWrite, DataInUse
+from app.storage.faults import CannotWrite, DataInUse, not_written
 
 
 @contextmanager
@@ -27,6 +27,6 @@ def claimed(database: Path) -> Iterator[None]:
             connection.execute("BEGIN EXCLUSIVE")
         except sqlite3.OperationalError as error:
             if error.sqlite_errorcode != sqlite3.SQLITE_BUSY:
-                raise CannotWrite(file, str(error)) from error
+                raise not_written(file, error) from error
             raise DataInUse(database.parent) from error
         yield

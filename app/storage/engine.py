@@ -6,7 +6,7 @@ one before it, sees everything that was committed, and is on the disk when it re
 
 import sqlite3
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Self, cast
@@ -16,7 +16,7 @@ from sqlalchemy.exc import OperationalError
 from sqlalchemy.orm import Session
 
 from app.orders import Shop
-from app.storage.faults import CannotWrite
+from app.storage.faults import CannotWrite, DiskFull, is_full
 from app.storage.kept import Kept
 from app.storage.lasting import Lasting
 from app.storage.materials import Answers
@@ -37,7 +37,6 @@ _READING = ("query_only = ON", "trusted_schema = OFF")
 # it; whoever brings a file from elsewhere has its schema compared with ours first (`backup`).
 _WRITING = ("trusted_schema = ON",)
 _NOT_A_BUG = {
-    sqlite3.SQLITE_FULL: "the disk is full",
     sqlite3.SQLITE_READONLY: "it is read-only",
     sqlite3.SQLITE_IOERR: "the disk reports an error",
     sqlite3.SQLITE_BUSY: "another program holds it",
@@ -95,11 +94,11 @@ class Store:
 
     @contextmanager
     def reading(self) -> Iterator[Work]:
-        """The repositories, for reading."""
+        """The repositories, for reading. Raises: DiskFull where sorting finds no room."""
         # Taken before the transaction begins: what an older one still adds goes to answers that
         # nobody is given any more.
         answers, lasting = self._answers, self._lasting
-        with Session(self._readers) as session:
+        with self._told_plainly({}), Session(self._readers) as session:
             yield Work(session, answers, lasting)
 
     @contextmanager
@@ -122,12 +121,15 @@ class Store:
                 self._writer = None
 
     @contextmanager
-    def _told_plainly(self) -> Iterator[None]:
+    def _told_plainly(self, reasons: Mapping[int, str] = _NOT_A_BUG) -> Iterator[None]:
+        """Raises: DiskFull; CannotWrite for the codes of SQLite that have a reason."""
         try:
             yield
         except (OperationalError, sqlite3.OperationalError) as error:
             cause = error.orig if isinstance(error, OperationalError) else error
-            reason = _NOT_A_BUG.get(getattr(cause, "sqlite_errorcode", 0) & 0xFF)
+            if is_full(cause):
+                raise DiskFull(self.path) from error
+            reason = reasons.get(getattr(cause, "sqlite_errorcode", 0) & 0xFF)
             if reason is None:
                 raise
             raise CannotWrite(self.path, reason) from error

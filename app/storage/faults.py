@@ -1,5 +1,7 @@
 """What can go wrong with the file itself, said so that a person knows what to do."""
 
+import errno
+import sqlite3
 from pathlib import Path
 
 from app.errors import AppError, Conflict
@@ -31,7 +33,7 @@ class NotOurDatabase(AppError):
 
 
 class CannotWrite(AppError):
-    """The disk is full, the file read-only or locked by another program."""
+    """The file is read-only, locked by another program, or on a disk that fails."""
 
     code = "cannot-write"
 
@@ -40,6 +42,30 @@ class CannotWrite(AppError):
             f"Nothing was saved: {path} cannot be written ({reason}). Make room or give the "
             "program leave to write there, then save again."
         )
+
+
+class DiskFull(CannotWrite):
+    """There is no room left where something was to be written. path: what it was, where that is known."""
+
+    code = "disk-full"
+
+    def __init__(self, path: Path | None = None) -> None:
+        where = f"the disk that holds {path} is full" if path else "a disk of this computer is full"
+        AppError.__init__(
+            self, f"Nothing was saved: {where}. Make room on it, then do the same again."
+        )
+
+
+def is_full(error: BaseException | None) -> bool:
+    """Whether an error of the system or of SQLite says that there is no room left, or no more allowed."""
+    if isinstance(error, OSError):
+        return error.errno in (errno.ENOSPC, errno.EDQUOT)
+    return getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_FULL
+
+
+def not_written(path: Path, error: OSError | sqlite3.Error) -> CannotWrite:
+    """What to say of a file that could not be written."""
+    return DiskFull(path) if is_full(error) else CannotWrite(path, str(error))
 
 
 class DataInUse(Conflict):

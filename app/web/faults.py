@@ -1,11 +1,13 @@
 """Errors to answers: one JSON shape for programs, pages for people.
 
-Faults of an input become 422, what is not there 404, colliding changes 409. Everything else is a bug:
+Faults of an input become 422, what is not there 404, colliding changes 409, a full disk 507, what this
+machine lacks or a file that refuses 503. Everything else is a bug:
 it is logged with its traceback and the answer shows only a reference number.
 """
 
 import logging
 import secrets
+from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -17,6 +19,7 @@ from starlette.responses import Response
 
 from app.documents.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Invalid, NotFound
+from app.storage import CannotWrite, DiskFull, is_full
 from app.web.api.malformed import fault_of
 from app.web.context import NotSetUp
 from app.web.guard import HEADERS
@@ -31,7 +34,18 @@ STATUS: dict[type[AppError], int] = {
     NotSetUp: 409,
     PdfUnavailable: 503,
     Unending: 409,
+    DiskFull: 507,
+    CannotWrite: 503,
 }
+"""The first that an error is counts."""
+
+OWN_PAGES: dict[type[AppError], str] = {
+    PdfUnavailable: "pdf-unavailable",
+    Unending: "unending",
+    DiskFull: "disk-full",
+    CannotWrite: "cannot-write",
+}
+"""Pages of errors of which the one of their status would say something else."""
 
 
 def status_of(error: AppError) -> int:
@@ -58,9 +72,32 @@ async def on_app_error(request: Request, error: Exception) -> Response:
         return error_json(error)
     if isinstance(error, NotSetUp):
         return RedirectResponse("/welcome", status_code=303)
-    if isinstance(error, Unending):
-        return render_error(request, 409, error.message, own="unending")
-    return render_error(request, status_of(error), error.message)
+    return render_error(
+        request,
+        status_of(error),
+        error.message,
+        own=next((page for kind, page in OWN_PAGES.items() if isinstance(error, kind)), ""),
+        again=await _typed_again(request) if isinstance(error, CannotWrite) else (),
+    )
+
+
+async def _typed_again(request: Request) -> tuple[tuple[str, str], ...]:
+    """Every field of a form that could not be kept, to be sent again; none where it holds a file."""
+    if request.method != "POST":
+        return ()
+    typed = (await request.form()).multi_items()
+    fields = tuple((name, value) for name, value in typed if isinstance(value, str))
+    return fields if len(fields) == len(typed) else ()
+
+
+async def on_system_error(request: Request, error: Exception) -> Response:
+    """The system's own refusal: there is no room left, or else a bug. Raises: the error."""
+    if not is_full(error):
+        raise error
+    log.error("no room left: %s %s", request.method, request.url.path, exc_info=error)
+    assert isinstance(error, OSError)
+    full = DiskFull(Path(error.filename) if isinstance(error.filename, str) else None)
+    return await on_app_error(request, full)
 
 
 async def on_unreadable(request: Request, error: Exception) -> Response:
@@ -122,5 +159,6 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(AppError, on_app_error)
     app.add_exception_handler(RequestValidationError, on_unreadable)
     app.add_exception_handler(HTTPException, on_http_error)
+    app.add_exception_handler(OSError, on_system_error)
     app.add_exception_handler(ClientDisconnect, on_gone)
     app.add_exception_handler(Exception, on_bug)

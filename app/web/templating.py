@@ -182,35 +182,58 @@ def render(template: str, page: object, status: int = 200) -> HTMLResponse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ErrorPage(Page):
-    """A page that says what went wrong. reference: of a bug, in the log."""
+    """A page that says what went wrong. reference: of a bug, in the log. action, again: where the form that
+    was sent goes, and its fields, where sending it again may do.
+    """
 
     message: str
     reference: str = ""
+    action: str = ""
+    again: tuple[tuple[str, str], ...] = ()
 
 
 def render_error(
-    request: Request, status: int, message: str, *, reference: str = "", own: str = ""
+    request: Request,
+    status: int,
+    message: str,
+    *,
+    reference: str = "",
+    own: str = "",
+    again: tuple[tuple[str, str], ...] = (),
 ) -> HTMLResponse:
     """The error page of a status, with the navigation where the shop can be read.
 
-    own: the page for this very error, where the one of its status would say something else.
+    own: the page for this very error, where the one of its status would say something else. again: the
+    fields of the form that was sent, where sending it again may do.
     """
     template = f"errors/{own or (status if status in (404, 409, 422, 500) else 422)}.html"
     page = ErrorPage(
-        title=_TITLES.get(status, "That did not work"),
+        title=_TITLES.get(own or str(status), "That did not work"),
         message=message,
         reference=reference,
+        action=path_and_query(request),
+        again=again,
         **chrome(request, _shop_or_none(request)),
     )
     return render(template, page, status)
 
 
 _TITLES = {
-    404: "Not found",
-    409: "The change does not fit",
-    422: "Not readable",
-    500: "Something went wrong",
+    "404": "Not found",
+    "409": "The change does not fit",
+    "422": "Not readable",
+    "500": "Something went wrong",
+    "unending": "Too much for this paper",
+    "pdf-unavailable": "No PDF can be made here yet",
+    "disk-full": "The disk is full",
+    "cannot-write": "Nothing was saved",
 }
+
+
+def path_and_query(request: Request) -> str:
+    """The address of a request within this app."""
+    query = request.url.query
+    return f"{request.url.path}?{query}" if query else request.url.path
 
 
 def _shop_or_none(request: Request) -> Shop | None:

@@ -1,5 +1,7 @@
 """Copying the data, checking them, and putting a copy back."""
 
+import errno
+import os
 import sqlite3
 import subprocess
 import sys
@@ -16,6 +18,7 @@ from app.storage import (
     CannotWrite,
     Damaged,
     DataInUse,
+    DiskFull,
     NotOurDatabase,
     Store,
     back_up,
@@ -70,6 +73,50 @@ def test_a_backup_into_a_place_that_cannot_be_written_is_said_plainly(
     (tmp_path / "a file").write_text("")
     with pytest.raises(CannotWrite):
         back_up(kept, tmp_path / "a file" / "copies", now=NOW)
+
+
+@pytest.mark.parametrize("number", [errno.ENOSPC, errno.EDQUOT])
+def test_a_backup_on_a_full_disk_says_so_and_leaves_nothing_half_written(
+    kept: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int
+) -> None:
+    def refuse(_file: int) -> None:
+        raise OSError(number, os.strerror(number))
+
+    monkeypatch.setattr(os, "fsync", refuse)
+    with pytest.raises(DiskFull, match=r"disk that holds .*copies.* is full. Make room"):
+        back_up(kept, tmp_path / "copies", now=NOW)
+    assert list((tmp_path / "copies").iterdir()) == []
+
+
+def test_a_disk_that_fails_is_not_called_full(
+    kept: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(_file: int) -> None:
+        raise OSError(errno.EIO, "Input/output error")
+
+    monkeypatch.setattr(os, "fsync", refuse)
+    with pytest.raises(CannotWrite, match="Input/output error") as caught:
+        back_up(kept, tmp_path / "copies", now=NOW)
+    assert not isinstance(caught.value, DiskFull)
+
+
+def test_a_restore_on_a_full_disk_leaves_the_database_as_it_was(
+    kept: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    _rename(kept, "Boris Fennel")
+    kept.close()
+    before = sorted(path.name for path in kept.path.parent.iterdir())
+
+    def refuse(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("shutil.copyfile", refuse)
+    with pytest.raises(DiskFull):
+        restore(copy, kept.path, now=NOW)
+    assert _names(kept.path) == ["Amber Quill", "Boris Fennel"]
+    after = {path.name for path in kept.path.parent.iterdir()} - set(before)
+    assert after <= {"bevelbook.lock", "bevelbook.sqlite3-wal", "bevelbook.sqlite3-shm"}
 
 
 def test_a_backup_of_damaged_data_is_refused(kept: Store, tmp_path: Path) -> None:

@@ -11,7 +11,16 @@ from sqlalchemy import text
 from sqlalchemy.exc import OperationalError
 
 from app.orders import Customer
-from app.storage import CannotWrite, NewerDatabase, NotOurDatabase, Series, Store, Work, migrating
+from app.storage import (
+    CannotWrite,
+    DiskFull,
+    NewerDatabase,
+    NotOurDatabase,
+    Series,
+    Store,
+    Work,
+    migrating,
+)
 from app.storage.migrating import APPLICATION_ID, SCHEMA
 from tests.storage.samples import MOULDING, NOW, SHOP
 
@@ -149,7 +158,7 @@ def test_a_full_disk_is_said_plainly_and_nothing_is_lost(empty: Store) -> None:
     with empty.writing() as work:
         work.session.execute(text(f"PRAGMA max_page_count = {pages}"))
     many = [replace(MOULDING, code=f"L-{number}", notes="x" * 1000) for number in range(500)]
-    with pytest.raises(CannotWrite, match="the disk is full"), empty.writing() as work:
+    with pytest.raises(DiskFull, match=r"disk that holds .* is full"), empty.writing() as work:
         work.materials.add_all(many, now=NOW)
     with empty.reading() as work:
         assert [row.name for row in work.customers.listed().rows] == [FIRST.name]
