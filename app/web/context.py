@@ -61,14 +61,17 @@ def get_shop(request: Request) -> Shop:
     return shop
 
 
-def get_who(request: Request) -> str:
-    """Who works at this screen, as chosen in the footer; empty where nobody said."""
-    return unquote(request.cookies.get(WHO_COOKIE, ""))[:40]
+def get_who(request: Request, shop: Shop | None) -> str:
+    """Who works at this screen, as chosen in the footer; empty where nobody said, or none of the shop's
+    people: what a browser sends is never written down as it is.
+    """
+    who = unquote(request.cookies.get(WHO_COOKIE, ""))
+    return who if shop is not None and who in shop.people else ""
 
 
 def get_act(request: Request) -> Act:
-    """Who does something, and when: for every change."""
-    return Act(who=get_who(request), now=get_context(request).now())
+    """When the shop is set up; whoever does it is known by name only afterwards."""
+    return Act(who="", now=get_context(request).now())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,8 +94,8 @@ class Visit:
 
     @property
     def act(self) -> Act:
-        """Who does something, and when."""
-        return get_act(self.request)
+        """Who does something, and when: for every change."""
+        return Act(who=get_who(self.request, self.shop), now=self.context.now())
 
 
 def get_visit(request: Request) -> Visit:

@@ -155,7 +155,7 @@ def chrome(request: Request, shop: Shop | None) -> dict[str, Any]:
     return {
         "shop_name": shop.name if shop else "",
         "people": shop.people if shop else (),
-        "who": get_who(request),
+        "who": get_who(request, shop),
         "path": request.url.path,
         "notice": unquote(request.cookies.get(NOTICE_COOKIE, "")) or None,
     }

@@ -8,6 +8,7 @@ import pytest
 from app.bench import Cutter, usual_cutter
 from app.lengths import Unit, mm, parse_length
 from app.services import orders, quotes
+from app.services import shop as shops
 from app.services.changing import OrderAt
 from app.services.customers import Asked
 from app.storage import Act, Store
@@ -173,9 +174,30 @@ def test_marks_say_line_start_and_end_of_every_cut_as_the_board_lies(
     ]
 
 
-def test_a_tick_stands_with_who_and_when_and_the_work_goes_on(
-    counter: Counter, order: str, clock: Clock
+def works_here(store: Store, name: str) -> None:
+    kept = shops.get(store)
+    shops.save(store, replace(kept.value, people=(name,)), kept.version, ACT)
+
+
+@pytest.mark.parametrize(
+    "sent",
+    ["Bob", "bo", "", "Bo%00", "Bo%0A", "%1B[31mBo", "B" * 5000, "%F0%9F", "Bo,Ilse", "%00" * 3000],
+    ids=lambda sent: sent[:12] or "none",
+)
+def test_a_tick_of_nobody_the_shop_knows_bears_no_name(
+    counter: Counter, order: str, stocked: Store, sent: str
 ) -> None:
+    works_here(stocked, "Bo")
+    counter.client.cookies.set("bevelbook_who", sent)
+    page = tick(counter, order, "mats-size")
+    assert "Wed 25 Nov 2026, 10:30 Fresh blade" in page.words(id="step-mats-size")
+    assert page.fields["who"] == ""
+
+
+def test_a_tick_stands_with_who_and_when_and_the_work_goes_on(
+    counter: Counter, order: str, clock: Clock, stocked: Store
+) -> None:
+    works_here(stocked, "Bo")
     counter.client.cookies.set("bevelbook_who", "Bo")
     page = tick(counter, order, "mats-size", "mats-mark")
     assert ticked(page) == ["mats-size", "mats-mark"]
