@@ -23,6 +23,7 @@ from pydantic import (
 )
 
 from app.errors import AppError, Fault, Invalid, quoted
+from app.storage import BACKUPS
 
 APP_NAME = "bevelbook"
 DEFAULT_PORT = 8027
@@ -101,7 +102,7 @@ class Settings(BaseModel):
     @property
     def backups(self) -> Path:
         """Where backups go unless told otherwise."""
-        return self.data / "backups"
+        return self.data / BACKUPS
 
 
 def read_settings(

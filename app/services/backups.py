@@ -2,15 +2,12 @@
 
 from pathlib import Path
 
-from app.storage import Act, Store, back_up
-
-FOLDER = "backups"
-"""Beside the database."""
+from app.storage import BACKUPS, Act, Store, back_up
 
 
 def folder_of(store: Store) -> Path:
     """Where copies are kept."""
-    return store.path.parent / FOLDER
+    return store.path.parent / BACKUPS
 
 
 def make(store: Store, act: Act) -> Path:

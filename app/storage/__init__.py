@@ -26,6 +26,7 @@ from app.storage.open_pieces import KeptPiece
 from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
 from app.storage.orders import Act, Frozen, NewPiece, NewQuote
 from app.storage.plans import PlanSummary
+from app.storage.privacy import BACKUPS
 from app.storage.stock_lists import ANY_STOCK, StockFilter, StockLine
 from app.storage.supplier_order_lists import Coming, SupplierOrderSummary
 from app.storage.words import digits_of, words_of
@@ -34,6 +35,7 @@ from app.storage.work import Work
 __all__ = [
     "ANY_ORDER",
     "ANY_STOCK",
+    "BACKUPS",
     "DATABASE_NAME",
     "ERASED_NAME",
     "Act",

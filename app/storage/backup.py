@@ -16,6 +16,7 @@ from app.storage.claim import claimed
 from app.storage.engine import Store
 from app.storage.faults import Damaged, NotOurDatabase, not_written
 from app.storage.migrating import schema_of
+from app.storage.privacy import FOLDER, keep_private, private_file
 
 _BESIDE = ("-wal", "-shm")
 
@@ -30,8 +31,8 @@ def back_up(store: Store, folder: Path, *, now: datetime | None = None) -> Path:
         raise Conflict(f"{copy} is there already; wait a second and copy again.")
     part = copy.with_suffix(".part")
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        part.unlink(missing_ok=True)
+        folder.mkdir(FOLDER, parents=True, exist_ok=True)
+        private_file(part)
         _copy(store.path, part)
         _check(part)
         part.replace(copy)
@@ -62,11 +63,13 @@ def restore(backup: Path, database: Path, *, now: datetime | None = None) -> Pat
     with claimed(database):
         part = database.with_suffix(".part")
         try:
+            private_file(part)
             shutil.copyfile(backup, part)
             _check(part)
             _onto_the_disk(part)
             kept = _set_aside(database, now)
             part.replace(database)
+            keep_private(database)
         except OSError as error:
             raise not_written(database, error) from error
         finally:

@@ -21,6 +21,7 @@ from app.storage.kept import Kept
 from app.storage.lasting import Lasting
 from app.storage.materials import Answers
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
+from app.storage.privacy import keep_private
 from app.storage.work import Work
 
 DATABASE_NAME = "bevelbook.sqlite3"
@@ -144,6 +145,7 @@ class Store:
         try:
             with store._turn, store._told_plainly():
                 schema_of(path)  # before anything of ours touches the file
+                keep_private(path)
                 bring_up_to_date(path, store._writers)
         except BaseException:
             store.close()

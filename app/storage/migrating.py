@@ -12,6 +12,7 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine
 
 from app.storage.faults import NewerDatabase, NotOurDatabase
+from app.storage.privacy import private_file
 
 SCHEMA = "0013"
 """The newest step; held equal to the folder of migrations by a test."""
@@ -75,7 +76,7 @@ def bring_up_to_date(path: Path, engine: Engine, *, to: str = SCHEMA) -> Path | 
 
 def _copy_of(path: Path, found: str) -> Path:
     copy = path.with_name(f"{path.stem}.schema-{found}{path.suffix}")
-    copy.unlink(missing_ok=True)
+    private_file(copy)
     with closing(sqlite3.connect(path, isolation_level=None)) as connection:
         connection.execute("VACUUM INTO ?", (str(copy),))
     return copy
