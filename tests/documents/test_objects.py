@@ -19,7 +19,7 @@ def ticket(**changes: str) -> str:
     typed = OBJECT | {name.replace("__", "."): text for name, text in changes.items()}
     order = an_order(typed)
     address = "http://shop.example:8377"
-    pdf = ticket_pdf(order, a_shop(), None, paper=Paper.A4, base_url=address, today=TODAY)
+    pdf = ticket_pdf(order, a_shop(), None, paper=Paper.A4, phone_url=address, today=TODAY)
     return " ".join(text_of(pdf).split())
 
 
