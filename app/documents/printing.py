@@ -14,14 +14,12 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from app.framing.mass import KG_PER_POUND, show_kg
 from app.framing.weight import STANDARD_GRAVITY
 from app.lengths import Length, Size, Steps, Unit, mm, nearest_fraction_text, show, show_size
 from app.money import Money, show_money
 
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
-
-KG_PER_POUND = Fraction(45359237, 100_000_000)
-"""Source: international yard and pound agreement of 1959, NIST SP 811 appendix B."""
 
 _TENTHS = Steps(unit=Unit.MM, step=mm("0.1"))
 
@@ -89,21 +87,13 @@ class Figures:
 
     def weight(self, kg: Fraction) -> str:
         """A weight to a tenth, at least 0.1, with pounds beside it on a page in inches."""
-        kilograms = f"{_tenths(kg)} kg"
-        return (
-            kilograms if self.unit is Unit.MM else f"{_tenths(kg / KG_PER_POUND)} lb ({kilograms})"
-        )
+        return show_kg(kg, self.unit)
 
     def load(self, newton: int) -> str:
         """A working load: newton, and the kilograms or pounds that parts are sold by, rounded up."""
         kg = newton / STANDARD_GRAVITY
         sold = f"{ceil(kg)} kg" if self.unit is Unit.MM else f"{ceil(kg / KG_PER_POUND)} lb"
         return f"{newton} N ({sold})"
-
-
-def _tenths(number: Fraction) -> str:
-    tenths = max(int(number * 10 + Fraction(1, 2)), 1)
-    return f"{tenths // 10}.{tenths % 10}"
 
 
 def day(value: date) -> str:
