@@ -11,9 +11,11 @@ from fractions import Fraction
 from app.framing.weight import DENSITIES, grams_per_m2
 from app.lengths import Length, Size, mm
 from app.pricing import (
+    Bears,
     Charge,
     ChargeBy,
     CostPer,
+    HangingPart,
     Kind,
     Material,
     Profile,
@@ -64,6 +66,7 @@ def _material(line: Line, kind: Kind) -> Material:
         colour=line.get("colour") or "#c8c2b4",
         profile=_profile(line) if kind is Kind.MOULDING else None,
         sheet=_sheet(line, kind) if kind.is_sheet else None,
+        hanging=_hanging(line) if kind is Kind.HARDWARE else None,
         tags=tuple(line.get("tags", "").split()),
     )
 
@@ -128,6 +131,12 @@ def _sheet(line: Line, kind: Kind) -> SheetStock:
         ),
         traits=_traits(line),
     )
+
+
+def _hanging(line: Line) -> HangingPart:
+    """load: of one in kg; empty where nothing hangs by it."""
+    load = Fraction(line["load"]) if line["load"] else None
+    return HangingPart(bears=Bears(line["bears"]), load_kg=load)
 
 
 def _traits(line: Line) -> frozenset[Trait]:

@@ -5,9 +5,11 @@ customers, no orders and no storage, reads nothing and writes nothing.
 """
 
 from app.pricing.book import (
+    Bears,
     Charge,
     ChargeBy,
     CostPer,
+    HangingPart,
     Kind,
     MarkupStep,
     MarkupTable,
@@ -51,6 +53,7 @@ __all__ = [
     "NO_ADJUSTMENTS",
     "TRAITS_OF",
     "Adjustments",
+    "Bears",
     "Charge",
     "ChargeBy",
     "Chosen",
@@ -58,6 +61,7 @@ __all__ = [
     "CustomerLine",
     "CustomerPrice",
     "CustomerTotals",
+    "HangingPart",
     "Kind",
     "LineChange",
     "LineGroup",

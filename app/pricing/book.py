@@ -13,12 +13,14 @@ from app.pricing.charge import Charge, ChargeBy, CostPer, SizeBand
 from app.pricing.codes import check_code
 from app.pricing.kinds import CHARGES, Kind, cost_bases, shown
 from app.pricing.markup import MarkupStep, MarkupTable, Selling
-from app.pricing.stock import Profile, SheetStock, Trait
+from app.pricing.stock import Bears, HangingPart, Profile, SheetStock, Trait
 
 __all__ = [
+    "Bears",
     "Charge",
     "ChargeBy",
     "CostPer",
+    "HangingPart",
     "Kind",
     "MarkupStep",
     "MarkupTable",
@@ -36,6 +38,7 @@ class Material:
     """One entry of the price book.
 
     code: the shop's own, unique over the book, any case. colour: "#rrggbb" for the drawing.
+    hanging: of hardware; None where nobody said whether a piece hangs by it.
     tax: code of a tax rate. Raises: Invalid with every fault, each at its field of the form.
     """
 
@@ -55,6 +58,7 @@ class Material:
     notes: str = ""
     active: bool = True
     tags: tuple[str, ...] = field(default=())
+    hanging: HangingPart | None = None
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
@@ -87,6 +91,8 @@ class Material:
             faults.add("profile", f"No moulding profile goes with {self.kind.with_article}.")
         if self.sheet is not None and not self.kind.is_sheet:
             faults.add("sheet", f"No sheet size goes with {self.kind.with_article}.")
+        if self.hanging is not None and self.kind is not Kind.HARDWARE:
+            faults.add("hanging.load", f"No load goes with {self.kind.with_article}.")
 
     def _check_charge(self, faults: FaultCollector) -> None:
         rules = CHARGES[self.kind]

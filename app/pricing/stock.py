@@ -1,12 +1,14 @@
-"""What a material is bought as: a moulding's section and stick, or a sheet.
+"""What a material is bought as: a moulding's section and stick, a sheet, a part that a piece hangs by.
 
 Fault paths are those of the material's form ("profile.face"), so they can be shown as they are.
 """
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
 from app.errors import FaultCollector
+from app.framing.mass import HEAVIEST_KG
 from app.lengths import ZERO, Length, Size, Unit, show
 
 
@@ -86,6 +88,37 @@ class SheetStock:
             )
         if {Trait.GLASS, Trait.ACRYLIC} <= self.traits:
             faults.add("sheet.traits", "A sheet is either glass or acrylic, not both.")
+        faults.finish()
+
+
+class Bears(StrEnum):
+    """How a piece of hardware carries the framed piece, if it does."""
+
+    RING = "ring"
+    WIRE = "wire"
+    CLEAT = "cleat"
+    NOTHING = "nothing"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HangingPart:
+    """What a piece may hang by (D3). load_kg: working load of one, None where it is not known.
+
+    Raises: Invalid with every fault, at "hanging.load".
+    """
+
+    bears: Bears
+    load_kg: Fraction | None = None
+
+    def __post_init__(self) -> None:
+        faults = FaultCollector()
+        if self.load_kg is not None and not 0 < self.load_kg <= HEAVIEST_KG:
+            faults.add("hanging.load", f"The load must be above zero and at most {HEAVIEST_KG} kg.")
+        if self.load_kg is not None and self.bears is Bears.NOTHING:
+            faults.add(
+                "hanging.load",
+                "A load is given, but nothing hangs by it; say what it is, or no load.",
+            )
         faults.finish()
 
 

@@ -10,9 +10,11 @@ from typing import Any
 from app.lengths import Size, from_grains, to_grains
 from app.money import CURRENCIES, Money
 from app.pricing import (
+    Bears,
     Charge,
     ChargeBy,
     CostPer,
+    HangingPart,
     Kind,
     Material,
     Profile,
@@ -44,6 +46,7 @@ def columns_of(material: Material) -> Columns:
         "colour": material.colour,
         **_profile_columns(material.profile),
         **_sheet_columns(material.sheet),
+        **_hanging_columns(material.hanging),
         "notes": material.notes,
         "tags": list(material.tags),
         "active": material.active,
@@ -101,6 +104,12 @@ def _sheet_columns(sheet: SheetStock | None) -> Columns:
     }
 
 
+def _hanging_columns(hanging: HangingPart | None) -> Columns:
+    if hanging is None:
+        return {"bears": None, "load_kg": None}
+    return {"bears": hanging.bears.value, "load_kg": hanging.load_kg}
+
+
 def material_of(row: MaterialRow) -> Material:
     """The material of a row."""
     return Material(
@@ -117,6 +126,7 @@ def material_of(row: MaterialRow) -> Material:
         colour=row.colour,
         profile=_profile(row),
         sheet=_sheet(row),
+        hanging=_hanging(row),
         notes=row.notes,
         active=row.active,
         tags=tuple(row.tags),
@@ -173,3 +183,9 @@ def _sheet(row: MaterialRow) -> SheetStock | None:
         grams_per_m2=row.grams_per_m2 or 0,
         traits=frozenset(map(Trait, row.traits)),
     )
+
+
+def _hanging(row: MaterialRow) -> HangingPart | None:
+    if row.bears is None:
+        return None
+    return HangingPart(bears=Bears(row.bears), load_kg=row.load_kg)

@@ -3,7 +3,7 @@
 from alembic import op
 
 revision = "0013"
-down_revision = "0010"
+down_revision = "0011"
 
 
 def upgrade() -> None:

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 
 from app.errors import Invalid, NotFound
 from app.lengths import Length, Size, inches, mm
-from app.pricing import Charge, ChargeBy, Kind, Material, Profile
+from app.pricing import Bears, Charge, ChargeBy, HangingPart, Kind, Material, Profile
 from app.storage import Stale, Store
 from app.storage.material_rows import columns_of, material_of
 from app.storage.rows import MaterialRow
-from tests.storage.samples import BOARD, BOOK, GLASS, MOULDING, NOW, TOP_MAT, UNDER_MAT
+from tests.storage.samples import BOARD, BOOK, GLASS, MOULDING, NOW, TOP_MAT, UNDER_MAT, WIRE
 
 
 def _codes(found: tuple[Material, ...]) -> list[str]:
@@ -49,6 +49,18 @@ def test_the_longest_sheet_is_the_longest_side_of_any_sheet_on_offer(store: Stor
         assert work.materials.longest_sheet() == mm(2440)
         work.materials.save("P-8", replace(panel, active=False), 1, now=NOW)
         assert work.materials.longest_sheet() == mm(1120)
+
+
+@pytest.mark.parametrize("load", [None, Fraction("0.45359237") * 33, Fraction(100, 7)])
+@pytest.mark.parametrize("bears", [each for each in Bears if each is not Bears.NOTHING])
+def test_a_hanging_part_reads_back_equal_to_the_last_gram(
+    store: Store, bears: Bears, load: Fraction | None
+) -> None:
+    material = replace(WIRE, code="H-9", hanging=HangingPart(bears=bears, load_kg=load))
+    with store.writing() as work:
+        work.materials.add(material, now=NOW)
+    with store.reading() as work:
+        assert work.materials.get("H-9").value == material
 
 
 grid = st.one_of(

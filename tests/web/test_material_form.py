@@ -8,10 +8,21 @@ import pytest
 from app.errors import Invalid
 from app.lengths import Unit, inches, mm
 from app.orders import Shop, usual_shop
-from app.pricing import Charge, ChargeBy, CostPer, Kind, MarkupStep, MarkupTable, Selling, Trait
+from app.pricing import (
+    Bears,
+    Charge,
+    ChargeBy,
+    CostPer,
+    HangingPart,
+    Kind,
+    MarkupStep,
+    MarkupTable,
+    Selling,
+    Trait,
+)
 from app.web.forms.material import read_material, typed_of, usual_typed
 from app.web.pages.material import form_fields, trait_fields
-from tests.unit.pricing.sample import backing, euro, glazing, mat, moulding, size
+from tests.unit.pricing.sample import backing, euro, glazing, mat, moulding, ring, size
 
 
 def shop(unit: Unit = Unit.MM) -> Shop:
@@ -46,6 +57,14 @@ ALL = {
             glazing().sheet, traits=frozenset({Trait.GLASS, Trait.UV_FILTER}), size=size(1220, 915)
         )
     ),
+    "a ring that bears an odd weight": ring(
+        hanging=HangingPart(bears=Bears.RING, load_kg=Fraction("0.45359237") * 33)
+    ),
+    "a wire of a seventh of a kilogram": ring(
+        hanging=HangingPart(bears=Bears.WIRE, load_kg=Fraction(100, 7))
+    ),
+    "a cleat of unknown load": ring(hanging=HangingPart(bears=Bears.CLEAT)),
+    "a bumper that bears nothing": ring(hanging=HangingPart(bears=Bears.NOTHING)),
     "a mat with a direction": mat(
         sheet=replace(mat().sheet, traits=frozenset({Trait.ACID_FREE, Trait.ONE_WAY}))
     ),

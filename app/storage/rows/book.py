@@ -62,6 +62,8 @@ class MaterialRow(Row):
     thickness: Mapped[int | None]
     grams_per_m2: Mapped[int | None]
     traits: Mapped[list[Any]]
+    bears: Mapped[str | None]
+    load_kg: Mapped[Fraction | None]
     notes: Mapped[str]
     tags: Mapped[list[Any]]
     active: Mapped[bool]

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from app.errors import Fault, Invalid
+from app.framing.mass import mass_text
 from app.framing.weight import DENSITIES, grams_per_m2
 from app.lengths import ZERO, Length, Size, mm
 from app.money import Money, show_money
@@ -15,9 +16,11 @@ from app.orders import Shop
 from app.pricing import (
     CHARGES,
     TRAITS_OF,
+    Bears,
     Charge,
     ChargeBy,
     CostPer,
+    HangingPart,
     Kind,
     Material,
     Profile,
@@ -82,6 +85,7 @@ def read_with_use(typed: Mapping[str, str], shop: Shop) -> tuple[Material, froze
         "colour": read.text("colour", 40) or "#c8c2b4",
         "profile": _profile(read, kind),
         "sheet": _sheet(read, kind) if kind.is_sheet else None,
+        "hanging": _hanging(read, by) if kind is Kind.HARDWARE else None,
         "notes": read.text("notes"),
         "active": read.ticked("active"),
         "tags": tuple(read.text("tags", 200).replace(",", " ").split()),
@@ -247,6 +251,16 @@ def _grams(read: Reader, thickness: Length) -> int:
     return read.whole("sheet.grams_per_m2", "weight in g a m²", worked_out, high=200_000)
 
 
+def _hanging(read: Reader, by: ChargeBy) -> HangingPart | None:
+    """How it carries a piece. Of a load alone that is plain: what is charged by length is a wire."""
+    load = read.mass("hanging.load")
+    usual = Bears.WIRE if by is ChargeBy.LENGTH else Bears.RING
+    bears = read.choice("hanging.bears", Bears, usual)
+    if load is None and not read.given("hanging.bears"):
+        return None
+    return read.take(lambda: HangingPart(bears=bears, load_kg=load))
+
+
 def typed_of(material: Material, shop: Shop) -> dict[str, str]:
     """The text of every field of a material; `read_material` makes the same material of it."""
     typed = {
@@ -305,6 +319,10 @@ def _stock_typed(material: Material, shop: Shop) -> dict[str, str]:
         typed["sheet.thickness"] = length_text(sheet.thickness, shop.unit)
         typed["sheet.grams_per_m2"] = str(sheet.grams_per_m2)
         typed |= {f"sheet.traits.{trait.value}": "1" for trait in sheet.traits}
+    if (hanging := material.hanging) is not None:
+        typed["hanging.bears"] = hanging.bears.value
+        if hanging.load_kg is not None:
+            typed["hanging.load"] = mass_text(hanging.load_kg, shop.unit)
     return typed
 
 

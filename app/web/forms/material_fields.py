@@ -11,7 +11,7 @@ from typing import Any
 from app.lengths import Example, Examples, Size, inches, mm
 from app.money import TaxRate
 from app.orders import Shop
-from app.pricing import ChargeBy, CostPer, Kind, Trait
+from app.pricing import Bears, ChargeBy, CostPer, Kind, Trait
 from app.web import stating
 from app.web.fields import Options
 from app.web.stating import Stated
@@ -48,6 +48,14 @@ TRAITS: dict[Trait, str] = {
     Trait.ACRYLIC: "acrylic",
     Trait.LAMINATED: "laminated",
     Trait.ONE_WAY: "has a direction: never cut turned",
+}
+
+
+BEARS: dict[Bears, str] = {
+    Bears.RING: "the piece, as a ring, strap or hook",
+    Bears.WIRE: "the piece, as wire or cord",
+    Bears.CLEAT: "the piece, as a cleat or wall plate",
+    Bears.NOTHING: "nothing, as a bumper or clip",
 }
 
 
@@ -116,6 +124,19 @@ TRAIT_CHOICES = _also(
     uv_filter="uv, uv filter, uv filtering",
     acrylic="pmma, acrylic glass",
     one_way="one way, grain, directional, do not turn, do not rotate",
+)
+NOT_SAID = Choice(value="", label="not said", also=("unknown", "?"))
+"""Of a select that may be left open; a dash in a file says the same."""
+
+BEARS_CHOICES = (
+    NOT_SAID,
+    *_also(
+        BEARS,
+        ring="rings, d-ring, d-rings, strap, straps, hook, hooks, hanger, hangers",
+        wire="wires, cord, cords, picture wire",
+        cleat="cleats, wall plate, wall plates",
+        nothing="bumper, bumpers, clip, clips",
+    ),
 )
 YES_OR_NO = (
     Choice(
@@ -282,6 +303,12 @@ FIELDS: tuple[MaterialField, ...] = (
         "sheet.grams_per_m2", "Weight, g a m²", hint="Blank to work it out from what it is made of."
     ),
     *(MaterialField(f"sheet.traits.{trait.value}", label) for trait, label in TRAITS.items()),
+    MaterialField("hanging.bears", "What hangs by it", choices=BEARS_CHOICES),
+    MaterialField(
+        "hanging.load",
+        "Working load of one",
+        hint="As its maker gives it: 15 kg, 33 lb. Blank where you do not know.",
+    ),
     MaterialField("colour", "Colour in the drawing", prose=True),
     MaterialField(
         "finish",

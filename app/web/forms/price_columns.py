@@ -15,6 +15,7 @@ from app.pricing import TRAITS_OF, Kind, Trait
 from app.web.forms.material_fields import (
     FIELDS,
     MOST_BANDS,
+    NOT_SAID,
     TRAIT_CHOICES,
     Choice,
     MaterialField,
@@ -82,7 +83,7 @@ class Column:
         return self.prose and cell.startswith("'") and is_formula(cell)
 
     def _cleared(self) -> dict[str, str]:
-        if self.choices or self.name in _SHOPS_OWN:
+        if NOT_SAID not in self.choices and (self.choices or self.name in _SHOPS_OWN):
             raise Invalid.at(
                 self.name,
                 f"A dash empties a field, but {quoted(self.label)} is a choice that is never empty; "

@@ -9,6 +9,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from app.errors import Fault, FaultCollector, Invalid, quoted
+from app.framing.mass import parse_mass
 from app.lengths import (
     ZERO,
     Example,
@@ -168,6 +169,10 @@ class Reader:
             )
 
         return self._read(path, default, read)
+
+    def mass(self, path: str, default: Fraction | None = None) -> Fraction | None:
+        """A weight in kg; a bare number is in the shop's usual unit."""
+        return self._read(path, default, lambda text: parse_mass(text, bare=self.unit, path=path))
 
     def choice[E: StrEnum](self, path: str, choices: type[E], default: E) -> E:
         """One of the choices on offer."""

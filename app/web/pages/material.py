@@ -14,7 +14,15 @@ from app.pricing.wording import unit_text
 from app.web import stating
 from app.web.fields import Fields, FieldView, Options
 from app.web.forms.material import SECTION, kind_of, read_material
-from app.web.forms.material_fields import FIELDS, MOST_BANDS, PER, RULES, WAYS, MaterialField
+from app.web.forms.material_fields import (
+    BEARS_CHOICES,
+    FIELDS,
+    MOST_BANDS,
+    PER,
+    RULES,
+    WAYS,
+    MaterialField,
+)
 from app.web.forms.rows import rows_in
 from app.web.pages.materials import kind_word, price_of
 from app.web.stating import Stated
@@ -45,6 +53,7 @@ class MaterialPage(Page):
     kind: str
     is_sheet: bool
     has_profile: bool
+    hangs: bool
     rules: tuple[str, ...]
     fields: Mapping[str, FieldView]
     traits: tuple[FieldView, ...]
@@ -156,6 +165,7 @@ def _choices(kind: Kind, shop: Shop) -> dict[str, Options]:
         "tax": tuple(
             (rate.code, f"{rate.name} · {show_percent(rate.percent)}") for rate in shop.tax_rates
         ),
+        "hanging.bears": tuple((each.value, each.label) for each in BEARS_CHOICES),
         "sheet.matter": (("", "something else"), *((name, name) for name in DENSITIES)),
     }
 

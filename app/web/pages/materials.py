@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from app.errors import Invalid
+from app.framing.mass import mass_text
 from app.lengths import Unit, show, show_size
 from app.money import show_money
 from app.orders import MatWord, Shop
@@ -123,7 +124,7 @@ def rows_of(materials: Iterable[Material], shop: Shop) -> tuple[MaterialRow, ...
 
 
 def details_of(material: Material, unit: Unit) -> str:
-    """What matters of the stock: face, lip, rebate and stick, or sheet and thickness."""
+    """What matters of the stock: face, lip, rebate and stick, sheet and thickness, or working load."""
     if (profile := material.profile) is not None:
         face, lip = show(profile.face, unit), show(profile.lip, unit)
         depth = show(profile.rebate_depth, unit, mark=True)
@@ -133,7 +134,13 @@ def details_of(material: Material, unit: Unit) -> str:
     if (sheet := material.sheet) is not None:
         thickness = show(sheet.thickness, unit, mark=True)
         return f"{thickness} thick; sheet {show_size(sheet.size, unit, mark=True)}"
-    return ""
+    return _bears(material, unit)
+
+
+def _bears(material: Material, unit: Unit) -> str:
+    """What one hanging part bears; empty where that is not known."""
+    load = None if material.hanging is None else material.hanging.load_kg
+    return "" if load is None else f"bears {mass_text(load, unit)}"
 
 
 def price_of(material: Material, shop: Shop) -> UnitPrice | None:
@@ -176,7 +183,7 @@ def _short_details(material: Material, unit: Unit) -> str:
         return f"{show(material.profile.face, unit, mark=True)} wide"
     if material.sheet is not None:
         return show(material.sheet.thickness, unit, mark=True)
-    return ""
+    return _bears(material, unit)
 
 
 def kind_chips(wanted: Wanted, counts: Mapping[Kind, int], shop: Shop) -> tuple[Chip, ...]:

@@ -182,6 +182,7 @@ def _form(
         kind=kind.value,
         is_sheet=kind.is_sheet,
         has_profile=kind in (Kind.MOULDING, Kind.EXTRA),
+        hangs=kind is Kind.HARDWARE,
         rules=tuple(value for value, _ in fields["charge.by"].options),
         fields=fields,
         traits=form_of.trait_fields(fields, kind),
