@@ -27,7 +27,7 @@ PLACES = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Artwork:
-    """An artwork as it is said at the counter; size, thickness and value as they are typed."""
+    """An artwork as it is said at the counter; size, thickness, value, support and weight as they are typed."""
 
     title: str
     kind: ArtworkKind
@@ -35,6 +35,8 @@ class Artwork:
     thickness: str
     value: str
     condition: str
+    support: str = ""
+    weight: str = ""
 
     @property
     def in_inches(self) -> bool:
@@ -52,6 +54,8 @@ def artworks() -> tuple[Artwork, ...]:
             thickness=line["thickness"],
             value=line["value"] or "",
             condition=line["condition"] or "",
+            support=line["support"] or "",
+            weight=line["weight"] or "",
         )
         for line in table("artworks")
     )

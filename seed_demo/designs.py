@@ -51,6 +51,8 @@ def _brought(artwork: Artwork, random: Random) -> Fields:
         "artwork.title": artwork.title,
         "artwork.kind": artwork.kind.value,
         "artwork.thickness": f"{artwork.thickness} mm",
+        "artwork.support": artwork.support,
+        "artwork.weight": artwork.weight,
         "artwork.condition": artwork.condition,
         "artwork.declared_value": artwork.value,
         "artwork.place": random.choice(PLACES),

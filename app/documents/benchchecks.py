@@ -12,6 +12,9 @@ from app.orders import Agreed
 from app.orders.findings import Findings
 from app.pricing import ChargeBy, Taken
 
+SAID_IN_CHECKS = frozenset({"artwork-weight-estimated", "hanging-load-not-known", "object-depth"})
+"""Notices that say no more than a check does."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
@@ -28,7 +31,7 @@ def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check,
         return (
             *_object(found, figures),
             *_fillet(found, figures),
-            Check(name="Weight", text=f"about {figures.weight(found.weight.kg)}"),
+            _weight(found, figures),
         )
     return (
         *_package(found, figures),
@@ -149,20 +152,34 @@ def _seen(found: Findings, figures: Figures) -> Iterator[Check]:
     )
 
 
+def _weight(found: Findings, figures: Figures) -> Check:
+    """What the piece weighs, and how the artwork's part of it is known where that counts (D8)."""
+    counts = found.artwork.counts_in(found.weight)
+    return Check(
+        name="Weight",
+        text=f"{found.weight.how} {figures.weight(found.weight.kg)}",
+        detail=f"artwork {found.artwork.in_words(figures.unit)}" if counts else "",
+    )
+
+
 def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
     """Weight, what carries it and where its fixings go, to the nearest step (D3, D4)."""
-    yield Check(name="Weight", text=f"about {figures.weight(found.weight.kg)}")
+    yield _weight(found, figures)
     hanging = found.hanging
     if hanging is None:
         return
+    least = "at least " if hanging.at_least else ""
+    unknown = [part.code for part in found.loads_not_known]
     if hanging.way is HangingWay.WIRE:
-        text = f"wire at {hanging.angle}°, pull {hanging.pull} N"
+        text = f"wire at {hanging.angle}°, pull {least}{hanging.pull} N"
     else:
         text = "two straps or a wooden cleat, no wire"
     yield Check(
         name="Hanging",
         text=text,
-        detail=f"every part for {figures.load(hanging.load)} or more",
+        detail=f"every part for {least}{figures.load(hanging.load)}"
+        + ("" if least else " or more")
+        + (f"; load of {', '.join(unknown)} not known" if unknown else ""),
     )
     nearest = figures.steps.nearest
     yield Check(

@@ -124,7 +124,10 @@ _NOTICE_AT = {
         ),
         Place.FIT,
     ),
-    **dict.fromkeys(("no-wire", "competent-person"), Place.HANG),
+    **dict.fromkeys(
+        ("no-wire", "competent-person", "hanging-part-too-weak", "hanging-load-not-known"),
+        Place.HANG,
+    ),
 }
 """Where a notice is read in time; one that is not listed is read before the work begins."""
 

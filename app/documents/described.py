@@ -135,6 +135,6 @@ def _counted(count: int, name: str) -> str:
 def _whole(agreed: Agreed, found: Findings) -> Iterator[tuple[str, str]]:
     figures = Figures(agreed.steps)
     outside = show_size(found.cut.outside, figures.unit, mark=True)
-    yield "Outside", f"{outside}, about {figures.weight(found.weight.kg)}"
+    yield "Outside", f"{outside}, {found.weight.how} {figures.weight(found.weight.kg)}"
     if found.hanging is not None and found.hanging.way is HangingWay.STRAPS:
         yield "Hangs by", "two straps or a wooden cleat, on two wall fixings"

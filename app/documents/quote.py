@@ -85,9 +85,7 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
         dates=_dates(order, quoted=quoted),
         currency=account.to_pay.currency.code,
         warning=_out_of_date(order, today),
-        pieces=tuple(
-            _piece(piece, shop.mat_word.value, stated.get(piece.number)) for piece in pieces
-        ),
+        pieces=tuple(_piece(piece, shop, stated.get(piece.number)) for piece in pieces),
         sums=sums_of_account(order, account),
         payments=payments_of(order, account),
         terms=_terms(order, shop, account.to_pay, holds=quoted and not order.out_of_date(today)),
@@ -125,8 +123,9 @@ def _stated(order: Order, like: Money) -> dict[int, Money]:
     return stated
 
 
-def _piece(piece: Piece, mat_word: str, stated: Money | None) -> QuotedPiece:
-    found = findings(piece.artwork, piece.agreed)
+def _piece(piece: Piece, shop: Shop, stated: Money | None) -> QuotedPiece:
+    found = findings(piece.artwork, piece.agreed, shop)
+    mat_word = shop.mat_word.value
     return QuotedPiece(
         number=piece.number,
         title=piece.artwork.title or "Untitled",

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from app.documents.benchchecks import Check, checks_of, hardware_to_take
+from app.documents.benchchecks import SAID_IN_CHECKS, Check, checks_of, hardware_to_take
 from app.documents.benchwork import Place, Words, put_together, words_by_place
 from app.documents.codes import page_code
 from app.documents.cutlist import Cutting, cut_list
@@ -25,6 +25,7 @@ from app.errors import Conflict, NotFound
 from app.framing import Notice
 from app.orders import Order, Paper, Piece, Shop
 from app.orders.findings import Findings, findings
+from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.workbench import Workbench, notices_at_shop, workbench
 
 MOST_PAGES = 20
@@ -33,11 +34,15 @@ MOST_PAGES = 20
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printing:
-    """Whose ticket, where phones reach the app (None: they do not), and the day it is printed."""
+    """Whose ticket, where phones reach the app (None: they do not), and the day it is printed.
+
+    hardware: of the price book.
+    """
 
     shop: Shop
     phone_url: str | None
     today: date
+    hardware: Hardware = NO_HARDWARE
 
 
 def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, and where
@@ -48,14 +53,15 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
     paper: Paper,
     phone_url: str | None,
     today: date,
+    hardware: Hardware = NO_HARDWARE,
 ) -> bytes:
     """The tickets of an order's pieces, in their order; None is every piece still on the way.
 
-    phone_url: where phones reach the app, None while they do not. Raises: Conflict where no piece is left to
-    print; NotFound for a number that the order has not; Invalid for a piece that cannot be cut in
-    its steps; PdfUnavailable.
+    phone_url: where phones reach the app, None while they do not. hardware: of the price book today.
+    Raises: Conflict where no piece is left to print; NotFound for a number that the order has not;
+    Invalid for a piece that cannot be cut in its steps; PdfUnavailable.
     """
-    printing = Printing(shop=shop, phone_url=phone_url, today=today)
+    printing = Printing(shop=shop, phone_url=phone_url, today=today, hardware=hardware)
     sheets = sheets_for(paper, "ticket", "ticket-cut", "ticket-work", "ticket-tight")
     return joined(
         [
@@ -113,7 +119,7 @@ class _Making:
 
     @classmethod
     def of(cls, order: Order, piece: Piece, printing: Printing) -> "_Making":
-        found = findings(piece.artwork, piece.agreed)
+        found = findings(piece.artwork, piece.agreed, printing.shop, printing.hardware)
         return cls(
             order=order,
             piece=piece,
@@ -176,7 +182,7 @@ class _Making:
         checks, is not repeated.
         """
         of_piece = notices_at_shop(self.found, self.printing.shop)
-        yield from (one for one in of_piece if one.code != "object-depth")
+        yield from (one for one in of_piece if one.code not in SAID_IN_CHECKS)
         plan = self.bench.plan
         yield from (one for one in (plan.notices if plan else ()) if one.code != "two-scales")
 

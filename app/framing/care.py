@@ -114,9 +114,6 @@ CAUTIONS: dict[Work, str] = {
 """Short cautions by step (D5). Source: common practice; HSE on wood dust and on handling glass.
 They do not replace the maker's instructions, local codes or licensed practice."""
 
-LIFT_ABOVE_KG = 15
-"""Weight from which two people are advised. Source: from memory, a cautious default."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkFacts:

@@ -49,7 +49,8 @@ def _borders(dimensions: Dimensions) -> Iterator[Notice]:
     spec = dimensions.spec
     if not spec.mats:
         return
-    smallest = DEFAULTS[spec.unit].smallest_border
+    usual = DEFAULTS[spec.unit].smallest_border
+    smallest = usual if spec.smallest_border is None else spec.smallest_border
     narrow = [(side, b) for side, b in dimensions.layers[0].borders.sides() if b < smallest]
     if narrow:
         which = ", ".join(f"{side} {_say(spec, length)}" for side, length in narrow)

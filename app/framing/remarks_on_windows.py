@@ -49,7 +49,8 @@ def _borders_that_gave_way(dimensions: Dimensions) -> Iterator[Notice]:
 def _bridges(dimensions: Dimensions) -> Iterator[Notice]:
     """Board between two windows of the top mat under the shop's least (G9)."""
     spec = dimensions.spec
-    least = DEFAULTS[spec.unit].least_bridge
+    usual = DEFAULTS[spec.unit].least_bridge
+    least = usual if spec.least_bridge is None else spec.least_bridge
     near = close_pairs(dimensions.windows_of(1), least)
     narrow = [text for pair in near if (text := _narrow(spec, pair, least))]
     if narrow:

@@ -9,9 +9,11 @@ from enum import StrEnum
 from fractions import Fraction
 from math import atan2, degrees, sin
 
+from app.errors import FaultCollector
 from app.framing.dimensions import Dimensions
+from app.framing.mass import HEAVIEST_KG, mass_text, show_kg
 from app.framing.notice import Concern, Notice
-from app.lengths import Length, Size, mm, show
+from app.lengths import ZERO, Length, Size, mm, show
 
 DENSITIES: dict[str, int] = {
     "float glass": 2500,
@@ -28,17 +30,53 @@ handbook D2); the others from memory, as defaults to be overruled in the price b
 STANDARD_GRAVITY = Fraction(980665, 100000)
 """m/s². Source: the conventional value of the 3rd CGPM, 1901 (NIST SP 811)."""
 
-LOAD_FACTOR = 4
-"""Working load of hanging parts over what they carry. Source: from memory; sources differ (section 9)."""
+LEAST_FACTOR, MOST_FACTOR = 1, 20
+MOST_DOWN = Fraction(9, 10)
+"""Guards against what cannot be meant: below 1 a part would carry less than the piece. Source: ours."""
 
-NO_WIRE_ABOVE_KG = 10
-NO_WIRE_ABOVE_WIDTH = mm(1000)
-COMPETENT_PERSON_ABOVE_KG = 20
-FIXINGS_DOWN = Fraction(1, 3)
-"""How far down the sides the fixings sit. Source: 1/4 to 1/3, common practice (section 9)."""
 
-WIRE_BELOW_TOP = mm(50)
-"""How far under the top edge the taut wire should end, so that it is not seen. Common practice."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HangingRules:
+    """How a shop hangs what it frames (D3 to D5).
+
+    factor: working load of hanging parts over what they carry; from memory, sources differ (a web
+    article has 2). no_wire_above_kg, no_wire_above_width, competent_person_above_kg: D4, common
+    practice. lift_above_kg: from which two people are advised; from memory, a cautious default.
+    fixings_down: share of the height at which the fixings sit; 1/4 to 1/3, common practice.
+    wire_below_top: how far under the top edge the taut wire should end, so that it is not seen, and
+    least_drop: share of the distance between the fixings that it drops at least; common practice.
+    Raises: Invalid with every fault, at the field's name.
+    """
+
+    factor: Fraction = Fraction(4)
+    no_wire_above_kg: Fraction = Fraction(10)
+    no_wire_above_width: Length = mm(1000)
+    competent_person_above_kg: Fraction = Fraction(20)
+    lift_above_kg: Fraction = Fraction(15)
+    fixings_down: Fraction = Fraction(1, 3)
+    wire_below_top: Length = mm(50)
+    least_drop: Fraction = Fraction(1, 10)
+
+    def __post_init__(self) -> None:
+        faults = FaultCollector()
+        if not LEAST_FACTOR <= self.factor <= MOST_FACTOR:
+            faults.add("factor", f"The factor must be from {LEAST_FACTOR} to {MOST_FACTOR}.")
+        for path in ("no_wire_above_kg", "competent_person_above_kg", "lift_above_kg"):
+            if not 0 < getattr(self, path) <= HEAVIEST_KG:
+                faults.add(path, f"The weight must be above 0 and at most {HEAVIEST_KG} kg.")
+        if self.no_wire_above_width <= ZERO:
+            faults.add("no_wire_above_width", "The width is zero or less; it must be above zero.")
+        if not 0 < self.fixings_down <= MOST_DOWN:
+            faults.add("fixings_down", "The share of the height must be above 0 and at most 9/10.")
+        if self.wire_below_top < ZERO:
+            faults.add("wire_below_top", "The length is less than zero; zero or more is allowed.")
+        if not 0 < self.least_drop <= 1:
+            faults.add("least_drop", "The share of the distance must be above 0 and at most 1.")
+        faults.finish()
+
+
+USUAL_HANGING = HangingRules()
+"""The handbook's defaults."""
 
 
 def grams_per_m2(thickness: Length, density: int) -> int:
@@ -58,7 +96,8 @@ def sheet_kg(size: Size, per_m2: int) -> Fraction:
 class Masses:
     """What the materials of a piece weigh: sheets in g/m², mouldings in g per metre of rail.
 
-    Order as in the spec: mats top first, frames inner first. fixed_grams: artwork, hardware.
+    Order as in the spec: mats top first, frames inner first. fixed_grams: points, tape, hanging parts.
+    artwork_kg: exact, zero where it is not known.
     """
 
     mats: tuple[int, ...] = ()
@@ -68,22 +107,32 @@ class Masses:
     backing: int = 0
     fixed_grams: int = 0
     fillet: int = 0
+    artwork_kg: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceWeight:
-    """kg in all, exact sum of (part, kg)."""
+    """kg in all, exact sum of (part, kg). at_least: something is in it of which no weight is known."""
 
     parts: tuple[tuple[str, Fraction], ...]
+    at_least: bool = False
 
     @property
     def kg(self) -> Fraction:
         """The whole piece."""
         return sum((kg for _, kg in self.parts), Fraction(0))
 
+    @property
+    def how(self) -> str:
+        """What stands before it: it is never exact."""
+        return "at least" if self.at_least else "about"
 
-def weigh(dimensions: Dimensions, masses: Masses) -> PieceWeight:
-    """The weight of a piece: sheets by area (mats without their windows), rails by length (D2)."""
+
+def weigh(dimensions: Dimensions, masses: Masses, *, at_least: bool = False) -> PieceWeight:
+    """The weight of a piece: sheets by area (mats without their windows), rails by length (D2).
+
+    at_least: whether something of it is missing in the masses.
+    """
     parts: list[tuple[str, Fraction]] = []
     for layer, per_m2 in zip(dimensions.layers, masses.mats, strict=True):
         cut_out = sum((w.area_m2 for w in dimensions.windows_of(layer.layer)), Fraction(0))
@@ -104,9 +153,11 @@ def weigh(dimensions: Dimensions, masses: Masses) -> PieceWeight:
     if dimensions.fillets:
         rails = sum((one.long * one.count for one in dimensions.fillet_rails), mm(0))
         parts.append(("fillet", rails.mm * masses.fillet / 1_000_000))
+    if masses.artwork_kg:
+        parts.append(("artwork", masses.artwork_kg))
     if masses.fixed_grams:
-        parts.append(("artwork and fixings", Fraction(masses.fixed_grams, 1000)))
-    return PieceWeight(parts=tuple(parts))
+        parts.append(("fixings", Fraction(masses.fixed_grams, 1000)))
+    return PieceWeight(parts=tuple(parts), at_least=at_least)
 
 
 def tension_over_weight(angle: float) -> float:
@@ -130,71 +181,91 @@ class HangingWay(StrEnum):
 class Hanging:
     """How a piece may hang. Forces in newton, angle in whole degrees from the horizontal.
 
-    load: least working load of every hanging part. pull: of the wire; None without one.
-    fixings_down: from the top edge; fixings_apart: between them.
+    load: least working load of every hanging part; force: that without the factor. pull: of the wire;
+    None without one. fixings_down: from the top edge; fixings_apart: between them. at_least: the
+    piece weighs more than is known, so that all of it is more.
     """
 
     way: HangingWay
     load: int
+    force: int
     fixings_down: Length
     fixings_apart: Length
     angle: int | None = None
     pull: int | None = None
+    at_least: bool = False
 
 
-def hanging(outside: Size, face: Length, kg: Fraction, factor: int = LOAD_FACTOR) -> Hanging:
+def hanging(
+    outside: Size,
+    face: Length,
+    kg: Fraction,
+    rules: HangingRules = USUAL_HANGING,
+    *,
+    at_least: bool = False,
+) -> Hanging:
     """What a framed piece of this outside size and weight asks of its hanging parts (D3, D4).
 
     The fixings sit in the middle of the side rails' face, a third down; the wire ends 50 mm under
-    the top edge and drops at least a tenth of the distance between them. Where so much drop would
-    end above the top edge there is no wire. Forces round up.
+    the top edge and drops at least a tenth of the distance between them, or as the rules say. Where
+    so much drop would end above the top edge there is no wire. Forces round up.
     """
-    down, apart = outside.height * FIXINGS_DOWN, outside.width - face
+    down, apart = outside.height * rules.fixings_down, outside.width - face
     weight = kg * STANDARD_GRAVITY
-    drop = _wire_drop(outside, face)
-    if kg > NO_WIRE_ABOVE_KG or outside.width > NO_WIRE_ABOVE_WIDTH or drop >= down:
+    drop = _wire_drop(outside, face, rules)
+    too_much = kg > rules.no_wire_above_kg or outside.width > rules.no_wire_above_width
+    if too_much or drop >= down:
         return Hanging(
             way=HangingWay.STRAPS,
-            load=_up(weight * factor),
+            load=_up(weight * rules.factor),
+            force=_up(weight),
             fixings_down=down,
             fixings_apart=apart,
+            at_least=at_least,
         )
     angle = atan2(float(drop.mm), float(apart.mm / 2))
     pull = float(weight) * tension_over_weight(angle)
     return Hanging(
         way=HangingWay.WIRE,
-        load=max(_up(weight * factor), _up(Fraction(pull) * factor)),
+        load=max(_up(weight * rules.factor), _up(Fraction(pull) * rules.factor)),
+        force=max(_up(weight), _up(Fraction(pull))),
         fixings_down=down,
         fixings_apart=apart,
+        at_least=at_least,
         angle=round(degrees(angle)),
         pull=_up(Fraction(pull)),
     )
 
 
-def _wire_drop(outside: Size, face: Length) -> Length:
-    return max(outside.height * FIXINGS_DOWN - WIRE_BELOW_TOP, (outside.width - face) / 10)
+def _wire_drop(outside: Size, face: Length, rules: HangingRules) -> Length:
+    down, apart = outside.height * rules.fixings_down, outside.width - face
+    return max(down - rules.wire_below_top, apart * rules.least_drop)
 
 
 def _up(force: Fraction) -> int:
     return -int(-force // 1)
 
 
-def _why_no_wire(dimensions: Dimensions, kg: Fraction) -> str:
+def _why_no_wire(dimensions: Dimensions, weight: PieceWeight, rules: HangingRules) -> str:
     """What about the piece rules a wire out; empty where nothing does."""
     outside, frames = dimensions.outside, dimensions.spec.frames
-    if kg > NO_WIRE_ABOVE_KG:
-        return f"about {float(kg):.1f} kg"
-    if outside.width > NO_WIRE_ABOVE_WIDTH:
-        return f"{show(outside.width, dimensions.spec.unit, mark=True)} wide"
-    if frames and _wire_drop(outside, frames[-1].face) >= outside.height * FIXINGS_DOWN:
+    unit = dimensions.spec.unit
+    if weight.kg > rules.no_wire_above_kg:
+        return f"{weight.how} {show_kg(weight.kg, unit)}"
+    if outside.width > rules.no_wire_above_width:
+        return f"{show(outside.width, unit, mark=True)} wide"
+    down = outside.height * rules.fixings_down
+    if frames and _wire_drop(outside, frames[-1].face, rules) >= down:
         return "so low for its width that a wire would show above it"
     return ""
 
 
-def hanging_notices(dimensions: Dimensions, kg: Fraction) -> tuple[Notice, ...]:
+def hanging_notices(
+    dimensions: Dimensions, weight: PieceWeight, rules: HangingRules = USUAL_HANGING
+) -> tuple[Notice, ...]:
     """What weight and width call for saying (D4)."""
     notices = []
-    if why := _why_no_wire(dimensions, kg):
+    if why := _why_no_wire(dimensions, weight, rules):
         notices.append(
             Notice(
                 code="no-wire",
@@ -202,11 +273,12 @@ def hanging_notices(dimensions: Dimensions, kg: Fraction) -> tuple[Notice, ...]:
                 "wall fixings.",
             )
         )
-    if kg > COMPETENT_PERSON_ABOVE_KG:
+    if weight.kg > rules.competent_person_above_kg:
+        limit = mass_text(rules.competent_person_above_kg, dimensions.spec.unit)
         notices.append(
             Notice(
                 code="competent-person",
-                message=f"Over {COMPETENT_PERSON_ABOVE_KG} kg: wall and fixings need a competent "
+                message=f"Over {limit}: wall and fixings need a competent "
                 "person, and local codes apply.",
                 concern=Concern.RISK,
             )

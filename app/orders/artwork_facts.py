@@ -1,4 +1,5 @@
-"""What is noted of an artwork beside its design: title, kind, condition, declared value, place.
+"""What is noted of an artwork beside its design: title, kind, what it is made of, its weight, condition,
+declared value, place.
 
 None of it enters a size or a price, but for whether it is an object, so it can be noted anew while design and price stay as they were
 agreed (P7). The fields as typed are kept in step: a piece opened again shows what was noted last.
@@ -18,6 +19,8 @@ from app.pricing import Kind, Material
 ARTWORK_FACTS = (
     "artwork.title",
     "artwork.kind",
+    "artwork.support",
+    "artwork.weight",
     "artwork.condition",
     "artwork.declared_value",
     "artwork.place",

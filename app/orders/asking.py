@@ -7,6 +7,7 @@ is gathered and stands at the field that was typed.
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from fractions import Fraction
 
 from app.errors import Invalid
 from app.framing import (
@@ -20,6 +21,8 @@ from app.framing import (
     Spec,
     UnderMats,
 )
+from app.framing.artwork_weight import Support
+from app.framing.mass import parse_mass
 from app.lengths import ZERO, Length, Size, Unit
 from app.money import Money, parse_money, parse_percent
 from app.orders.asking_fillet import fillet_material, read_fillet
@@ -112,6 +115,12 @@ def artwork_of(read: Typed, shop: Shop) -> ArtworkRecord:
             )
         except Invalid as invalid:
             read.faults.take(invalid)
+    weight: Fraction | None = None
+    if read.given("artwork.weight"):
+        try:
+            weight = parse_mass(read.text("artwork.weight"), bare=shop.unit, path="artwork.weight")
+        except Invalid as invalid:
+            read.faults.take(invalid)
     try:
         return ArtworkRecord(
             title=read.text("artwork.title"),
@@ -119,6 +128,8 @@ def artwork_of(read: Typed, shop: Shop) -> ArtworkRecord:
             condition=read.text("artwork.condition"),
             declared_value=value,
             place=read.text("artwork.place"),
+            support=read.choice("artwork.support", Support, None),
+            weight_kg=weight,
         )
     except Invalid as invalid:
         read.faults.take(invalid)
@@ -212,6 +223,8 @@ def _spec(
         package=read.size("package.size", "size of the package") if by_package else None,
         weighting=read.length("weighting", usual.weighting) if sizing is Sizing.PACKAGE else ZERO,
         under=UnderMats(way=usual.under_way, trim=usual.under_trim),
+        smallest_border=usual.smallest_border,
+        least_bridge=usual.least_bridge,
         frames=_frames(read, shop, chosen.frames, tray=tray),
         glazing=_panel(chosen.glazing, usual.glazing_trim),
         spacer=_spacer(read, shop, chosen),

@@ -1,14 +1,27 @@
 """What an agreed piece comes to at the bench: cut sizes, depth, weight, notices and cautions.
 
-Worked out again from what was frozen, never from a later price book or setting.
+Sizes are worked out again from what was frozen, never from a later price book or setting. How it may
+hang is not agreed with anyone: it follows the shop's rules and the loads of its hanging parts as they
+are today, as the bench follows the cutter of today.
 """
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from app.framing import Dimensions, Notice, Presentation
-from app.framing.care import LIFT_ABOVE_KG, CareFacts, Work, WorkFacts, care_notices, cautions_for
+from app.framing.artwork_weight import Support
+from app.framing.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
 from app.framing.weight import Hanging, Masses, PieceWeight, hanging, hanging_notices, weigh
+from app.orders.artwork_weight import ArtworkWeight, artwork_weight_notices, weigh_artwork
+from app.orders.hanging_parts import (
+    NO_HARDWARE,
+    Hardware,
+    bearing_parts,
+    hanging_part_notices,
+    loads_not_known,
+)
 from app.orders.order import Agreed, ArtworkKind, ArtworkRecord
+from app.orders.shop import Shop
 from app.orders.worked import as_cut, worked_out
 from app.pricing import Chosen, Material, Trait
 
@@ -22,55 +35,74 @@ ON_PAPER = frozenset(
         ArtworkKind.DOCUMENT,
     }
 )
-ARTWORK_AND_FIXINGS_GRAMS = 150
-"""What artwork, points, tape and rings add. Source: from memory, a default."""
+PAPER = frozenset({Support.PAPER, Support.BOARD})
+"""What a work on paper is made of; the same picture on metal or wood needs no glazing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Findings:
-    """exact: by the rules; cut: in the shop's steps. hanging is None without a frame."""
+    """exact: by the rules; cut: in the shop's steps. hanging is None without a frame.
+
+    loads_not_known: of the parts that it hangs by.
+    """
 
     exact: Dimensions
     cut: Dimensions
     weight: PieceWeight
+    artwork: ArtworkWeight
     hanging: Hanging | None
     notices: tuple[Notice, ...]
     cautions: tuple[tuple[Work, str], ...]
+    facts: WorkFacts
+    loads_not_known: tuple[Material, ...]
 
 
-def findings(artwork: ArtworkRecord, agreed: Agreed) -> Findings:
-    """Everything that pages and tickets say about a piece beside its price."""
+def findings(
+    artwork: ArtworkRecord, agreed: Agreed, shop: Shop, hardware: Hardware = NO_HARDWARE
+) -> Findings:
+    """Everything that pages and tickets say about a piece beside its price.
+
+    hardware: of the price book today; the load of a chosen part that is not in it is the one that it
+    was agreed with.
+    """
     exact = worked_out(agreed.spec)
     cut = as_cut(agreed.spec, agreed.steps)
-    weight = weigh(exact, masses_of(agreed.chosen))
-    framed = bool(exact.frames)
+    its_own = weigh_artwork(artwork, exact, shop.weights)
+    masses = masses_of(agreed.chosen, its_own.kg, shop.weights.fixings_grams)
+    unweighed = _unweighed(agreed.chosen)
+    weight = weigh(exact, masses, at_least=bool(unweighed) or its_own.at_least)
+    hung = _hanging(exact, weight, shop)
+    parts = bearing_parts(agreed.chosen.hardware, hardware)
+    unit = agreed.spec.unit
+    facts = _work_facts(agreed, exact, heavy=weight.kg > shop.weights.hanging.lift_above_kg)
     return Findings(
         exact=exact,
         cut=cut,
         weight=weight,
-        hanging=hanging(exact.outside, agreed.spec.frames[-1].face, weight.kg) if framed else None,
+        artwork=its_own,
+        hanging=hung,
         notices=(
             *cut.notices,
-            *(hanging_notices(exact, weight.kg) if framed else ()),
-            *_weight_notices(agreed.chosen),
+            *artwork_weight_notices(its_own, weight, unit),
+            *(hanging_notices(exact, weight, shop.weights.hanging) if hung else ()),
+            *(hanging_part_notices(hung, parts, hardware, unit) if hung else ()),
+            *_weight_notices(unweighed),
             *care_notices(care_facts(artwork, agreed)),
         ),
-        cautions=cautions_for(_work_facts(agreed, exact, weight)),
+        cautions=cautions_for(facts),
+        facts=facts,
+        loads_not_known=loads_not_known(parts),
     )
 
 
-def work_facts(agreed: Agreed, found: Findings) -> WorkFacts:
+def _work_facts(agreed: Agreed, exact: Dimensions, *, heavy: bool) -> WorkFacts:
     """Which steps of the work a piece has at which someone can be hurt."""
-    return _work_facts(agreed, found.exact, found.weight)
-
-
-def _work_facts(agreed: Agreed, exact: Dimensions, weight: PieceWeight) -> WorkFacts:
     return WorkFacts(
         mats=bool(exact.layers),
         glass=_is(agreed.chosen.glazing, Trait.GLASS),
         acrylic=_is(agreed.chosen.glazing, Trait.ACRYLIC),
         frame=bool(exact.frames),
-        heavy=weight.kg > LIFT_ABOVE_KG,
+        heavy=heavy,
         fillet=bool(exact.fillets),
         boxed=agreed.spec.boxed is not None,
     )
@@ -80,15 +112,24 @@ def _is(material: Material | None, trait: Trait) -> bool:
     return bool(material and material.sheet and trait in material.sheet.traits)
 
 
-def masses_of(chosen: Chosen) -> Masses:
-    """The weights by area and by length of the chosen materials."""
+def _hanging(exact: Dimensions, weight: PieceWeight, shop: Shop) -> Hanging | None:
+    """What is asked of the hanging parts of a framed piece."""
+    if not exact.frames:
+        return None
+    face, rules = exact.spec.frames[-1].face, shop.weights.hanging
+    return hanging(exact.outside, face, weight.kg, rules, at_least=weight.at_least)
+
+
+def masses_of(chosen: Chosen, artwork_kg: Fraction, fixings_grams: int) -> Masses:
+    """The weights by area and by length of the chosen materials, of the artwork and the fixings."""
     return Masses(
         mats=tuple(_per_m2(mat) for mat in chosen.mats),
         frames=tuple(_per_metre(moulding) for moulding in chosen.frames),
         glazing=_per_m2(chosen.glazing),
         mount_board=_per_m2(chosen.mount_board),
         backing=_per_m2(chosen.backing),
-        fixed_grams=ARTWORK_AND_FIXINGS_GRAMS,
+        artwork_kg=artwork_kg,
+        fixed_grams=fixings_grams,
         fillet=_per_metre(chosen.fillet),
     )
 
@@ -101,12 +142,15 @@ def _per_metre(material: Material | None) -> int:
     return material.profile.grams_per_metre if material and material.profile else 0
 
 
-def _weight_notices(chosen: Chosen) -> tuple[Notice, ...]:
-    """What weighs nothing only because the price book does not say what it weighs (D2)."""
+def _unweighed(chosen: Chosen) -> list[str]:
+    """The names of what weighs nothing only because the price book does not say what it weighs (D2)."""
     sheets = (*chosen.mats, chosen.glazing, chosen.mount_board, chosen.backing)
     unweighed = [sheet.name for sheet in sheets if sheet and not _per_m2(sheet)]
     mouldings = (*chosen.frames, chosen.fillet)
-    unweighed += [m.name for m in mouldings if m and not _per_metre(m)]
+    return unweighed + [m.name for m in mouldings if m and not _per_metre(m)]
+
+
+def _weight_notices(unweighed: list[str]) -> tuple[Notice, ...]:
     if not unweighed:
         return ()
     names = ", ".join(f"“{name}”" for name in dict.fromkeys(unweighed))
@@ -127,7 +171,9 @@ def care_facts(artwork: ArtworkRecord, agreed: Agreed) -> CareFacts:
         boards.append((f"“{next_to_artwork.name}”", _is(next_to_artwork, Trait.ACID_FREE)))
     on_canvas = spec.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
     return CareFacts(
-        on_paper=artwork.kind in ON_PAPER and not on_canvas,
+        on_paper=artwork.kind in ON_PAPER
+        and not on_canvas
+        and (artwork.support is None or artwork.support in PAPER),
         loose_surface=artwork.kind is ArtworkKind.PASTEL,
         glazed=chosen.glazing is not None,
         acrylic=_is(chosen.glazing, Trait.ACRYLIC),

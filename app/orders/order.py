@@ -7,9 +7,12 @@ was agreed and priced on the day (P7): nothing here is worked out again from a l
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
+from fractions import Fraction
 
 from app.errors import FaultCollector
 from app.framing import Spec
+from app.framing.artwork_weight import Support
+from app.framing.mass import HEAVIEST_KG
 from app.lengths import Steps
 from app.money import Money, TaxPolicy, TaxRate
 from app.orders.ledger import Entry
@@ -36,13 +39,19 @@ class ArtworkKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ArtworkRecord:
-    """The artwork in the shop's care. Raises: Invalid with every fault."""
+    """The artwork in the shop's care.
+
+    support: what it is made of; None where nobody said. weight_kg: as it was weighed, exact; None to
+    estimate it (D8). Raises: Invalid with every fault.
+    """
 
     title: str = ""
     kind: ArtworkKind = ArtworkKind.OTHER
     condition: str = ""
     declared_value: Money | None = None
     place: str = ""
+    support: Support | None = None
+    weight_kg: Fraction | None = None
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
@@ -53,6 +62,11 @@ class ArtworkRecord:
                     f"artwork.{field}",
                     f"The artwork's {field} has {given} characters; at most {limit} are kept.",
                 )
+        if self.weight_kg is not None and not 0 < self.weight_kg <= HEAVIEST_KG:
+            faults.add(
+                "artwork.weight",
+                f"The artwork's weight must be above zero and at most {HEAVIEST_KG} kg.",
+            )
         faults.finish()
 
 

@@ -14,6 +14,7 @@ from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Size, Steps, Unit, mm, show
 from app.money import Currency, Money, TaxPolicy, TaxRate, TaxRounding, currency
 from app.orders.cutting_habits import CuttingHabits
+from app.orders.weight_rules import WeightRules
 from app.pricing import DEFAULT_OPERATIONS, MarkupTable, Operation, PriceRules
 
 
@@ -34,7 +35,10 @@ class MatWord(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Allowances:
-    """What a piece starts with where nothing else is typed (G1, G2, G3, G7, G11, G14, G17, G22)."""
+    """What a piece starts with where nothing else is typed (G1, G2, G3, G7, G11, G14, G17, G22).
+
+    smallest_border, least_bridge: below which a notice is given (G5, G9); None as is usual in the unit.
+    """
 
     overlap: Length
     gap: Length
@@ -49,6 +53,8 @@ class Allowances:
     weighting: Length
     glazing_trim: Length
     backing_trim: Length
+    smallest_border: Length | None = None
+    least_bridge: Length | None = None
 
     @classmethod
     def usual(cls, unit: Unit) -> "Allowances":
@@ -134,6 +140,7 @@ class Shop:
     cutters: tuple[Cutter, ...] = ()
     keep: Size = Size(mm(150), mm(100))
     cutting_habits: CuttingHabits | None = None
+    weights: WeightRules = field(default_factory=WeightRules)
     sample: bool = False
 
     def __post_init__(self) -> None:
@@ -165,6 +172,11 @@ class Shop:
     def cutting(self) -> CuttingHabits:
         """How sticks and sheets are cut up: as the shop says, as is usual until it does."""
         return self.cutting_habits or CuttingHabits.usual(self.unit)
+
+    @property
+    def with_usual_weights(self) -> "Shop":
+        """The same shop with the handbook's rules of weight and hanging."""
+        return replace(self, weights=WeightRules())
 
     @property
     def steps(self) -> Steps:

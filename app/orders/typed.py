@@ -49,6 +49,8 @@ PIECE_FIELDS: tuple[str, ...] = (
     "artwork.thickness",
     "artwork.title",
     "artwork.kind",
+    "artwork.support",
+    "artwork.weight",
     "artwork.condition",
     "artwork.declared_value",
     "artwork.place",
@@ -218,7 +220,7 @@ class Typed:
             )
         return found
 
-    def choice[E: StrEnum](self, path: str, choices: type[E], default: E) -> E:
+    def choice[E: StrEnum, D](self, path: str, choices: type[E], default: D) -> E | D:
         """One of some choices; the default where the field is blank or, with a fault, another."""
         text = self.text(path)
         if not text:

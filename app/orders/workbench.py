@@ -20,7 +20,7 @@ from app.bench import (
 from app.errors import Invalid
 from app.framing import Concern, Notice
 from app.orders.fallouts import KeptFallout, fallouts_to_keep
-from app.orders.findings import Findings, work_facts
+from app.orders.findings import Findings
 from app.orders.order import Agreed
 from app.orders.shop import Shop
 
@@ -47,7 +47,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
     plan = plan_settings(mats, cutter, ticket=agreed.spec.unit) if mats else None
     job = Job(
         cut=found.cut,
-        facts=work_facts(agreed, found),
+        facts=found.facts,
         mats=mats,
         plan=plan,
         mat_word=shop.mat_word.value,

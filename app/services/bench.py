@@ -14,6 +14,7 @@ from app.orders.findings import Findings, findings
 from app.orders.ticks import TICKABLE, Tick, standing, words_of
 from app.orders.workbench import Workbench, workbench
 from app.services.changing import piece_of
+from app.services.price_book import hardware
 from app.storage import Act, Store
 
 
@@ -47,7 +48,7 @@ def at_bench(store: Store, at: PieceAt, shop: Shop) -> AtBench:
         order = work.orders.get(at.order_id)
         piece = piece_of(order, at.number)
         ticks = work.ticks.of_piece(piece.id)
-    found = findings(piece.artwork, piece.agreed)
+    found = findings(piece.artwork, piece.agreed, shop, hardware(store))
     bench = workbench(piece.agreed, found, shop)
     return AtBench(order=order, piece=piece, found=found, bench=bench, ticks=ticks)
 
@@ -60,7 +61,8 @@ def tick(store: Store, at: PieceAt, step_id: str, act: Act, *, ticked: bool) -> 
     with store.writing() as work:
         piece = piece_of(work.orders.get(at.order_id), at.number)
         _check_worked_on(piece)
-        bench = workbench(piece.agreed, findings(piece.artwork, piece.agreed), work.shop.get())
+        shop = work.shop.get()
+        bench = workbench(piece.agreed, findings(piece.artwork, piece.agreed, shop), shop)
         words = words_of(_step(bench.steps, step_id))
         before = standing(work.ticks.of_piece(piece.id)).get(step_id)
         as_it_is = before is not None and before.words == words if ticked else before is None

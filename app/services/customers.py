@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 
 from app.errors import Invalid, quoted
+from app.framing.mass import exact_text
 from app.money import show_money
 from app.orders import Customer, Entry, Order, Piece
 from app.orders.invoice import Invoice
@@ -234,6 +235,8 @@ def _piece(piece: Piece) -> Plain:
         "number": piece.number,
         "title": artwork.title,
         "kind": artwork.kind.value,
+        "support": artwork.support and artwork.support.value,
+        "weight_kg": None if artwork.weight_kg is None else exact_text(artwork.weight_kg),
         "condition": artwork.condition,
         "declared_value": show_money(value) if value is not None else None,
         "place": artwork.place,

@@ -58,7 +58,7 @@ def _of_mat(piece: KeptPiece, mat: PlannedPart, shop: Shop) -> Iterator[KeptFall
     """None of a mat that is another since the piece was changed."""
     agreed = piece.agreed
     try:
-        found = findings(ArtworkRecord(), agreed)  # the artwork asks for care, not for sizes
+        found = findings(ArtworkRecord(), agreed, shop)  # the artwork asks for care, not for sizes
     except Invalid:
         return
     now = {part.id: part.what for part in parts_to_cut(piece.ref, agreed, found.cut)}

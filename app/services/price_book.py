@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from app.errors import Conflict, Invalid
 from app.money import show_percent
+from app.orders.hanging_parts import Hardware
 from app.pricing import Kind, Material, Raised, raised
 from app.storage import Act, Kept, Store, Work
 
@@ -51,6 +52,21 @@ def counts(store: Store) -> dict[Kind, int]:
     """How many active materials there are of each kind."""
     with store.reading() as work:
         return work.materials.counts()
+
+
+def hardware(store: Store) -> Hardware:
+    """All hardware of the price book by its codes of today and of before, on offer or not."""
+    return store.remembered("hardware", lambda: _hardware(store))
+
+
+def _hardware(store: Store) -> Hardware:
+    with store.reading() as work:
+        book = {
+            each.code.casefold(): each for each in work.materials.all(Kind.HARDWARE, inactive=True)
+        }
+        former = work.materials.codes().now
+    renamed = {old.casefold(): new.casefold() for old, new in former}
+    return {old: book[new] for old, new in renamed.items() if new in book} | book
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

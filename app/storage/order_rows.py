@@ -1,7 +1,9 @@
 """Orders, pieces, changes and entries as rows, and back."""
 
 from collections.abc import Iterable
+from fractions import Fraction
 
+from app.framing.artwork_weight import Support
 from app.money import CURRENCIES, Money
 from app.orders import (
     ArtworkKind,
@@ -65,7 +67,7 @@ def piece_of(row: PieceRow, snapshot: PieceSnapshotRow, changes: Iterable[StageC
     )
 
 
-def artwork_columns(artwork: ArtworkRecord) -> dict[str, str | int | None]:
+def artwork_columns(artwork: ArtworkRecord) -> dict[str, str | int | Fraction | None]:
     """The columns of an artwork in its piece's row."""
     value = artwork.declared_value
     return {
@@ -75,6 +77,8 @@ def artwork_columns(artwork: ArtworkRecord) -> dict[str, str | int | None]:
         "declared_minor": value.minor if value is not None else None,
         "declared_currency": value.currency.code if value is not None else None,
         "place": artwork.place,
+        "support": artwork.support and artwork.support.value,
+        "weight_kg": artwork.weight_kg,
     }
 
 
@@ -88,6 +92,8 @@ def _artwork_of(row: PieceRow) -> ArtworkRecord:
         condition=row.condition,
         declared_value=value,
         place=row.place,
+        support=Support(row.support) if row.support else None,
+        weight_kg=row.weight_kg,
     )
 
 

@@ -41,7 +41,7 @@ OFFSET = a_cutter(start_offset=mm("1.5"), end_offset=mm(1))
 
 def at_bench(typed: dict[str, str], shop: Shop) -> tuple[Workbench, Figures]:
     piece = an_order(typed, shop=shop).pieces[0]
-    found = findings(piece.artwork, piece.agreed)
+    found = findings(piece.artwork, piece.agreed, shop)
     return workbench(piece.agreed, found, shop), Figures(piece.agreed.steps)
 
 

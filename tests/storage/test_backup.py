@@ -257,8 +257,8 @@ def test_whole_data_have_no_problems(kept: Store) -> None:
         ("UPDATE pieces SET stage = 'cut' WHERE id = 1", "but its pieces at “cut”"),
         ("UPDATE orders SET customer_id = 77 WHERE id = 1", "refers to a row of customers"),
         (
-            "INSERT INTO pieces SELECT 99, order_id, 7, '', kind, '', NULL, NULL, '', stage, NULL "
-            "FROM pieces WHERE id = 1",
+            "INSERT INTO pieces (id, order_id, number, title, kind, condition, place, stage) "
+            "SELECT 99, order_id, 7, '', kind, '', '', stage FROM pieces WHERE id = 1",
             "Q-2026-0001: nothing was ever agreed for piece 7.",
         ),
     ],

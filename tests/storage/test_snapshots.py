@@ -14,10 +14,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.framing import work_out
+from app.framing.artwork_weight import ArtworkFigures, Support
+from app.framing.weight import HangingRules
 from app.lengths import Length, Unit, inches, mm
 from app.money import CURRENCIES, TaxPolicy, TaxRounding
-from app.orders import Shop, usual_shop
+from app.orders import ArtworkKind, Shop, usual_shop
 from app.orders.agreeing import agree
+from app.orders.weight_rules import WeightRules
 from app.pricing import Charge, ChargeBy, Kind, Material, Operation, When
 from app.storage import snapshots
 from app.storage.snapshots import AGREED, SHOP, Codec
@@ -204,6 +207,33 @@ def test_a_piece_agreed_before_there_were_fillets_reads_as_one_without() -> None
     for part in ("spec", "chosen"):
         del whole["agreed"][part]["fillet"]
     assert AGREED.read(json.dumps(whole)) == frozen
+
+
+def test_a_piece_and_a_shop_of_before_weights_and_loads_read_as_those_without() -> None:
+    """Such a snapshot has neither loads of hardware nor the shop's limits and rules of weight."""
+    frozen = agreed()[1]
+    whole = json.loads(AGREED.write(frozen))
+    for name in ("smallest_border", "least_bridge"):
+        del whole["agreed"]["spec"][name]
+    for taken in whole["agreed"]["chosen"]["hardware"]:
+        del taken["material"]["hanging"]
+    assert AGREED.read(json.dumps(whole)) == frozen
+    shop = json.loads(SHOP.write(SAMPLE_SHOP))
+    del shop["shop"]["weights"]
+    for name in ("smallest_border", "least_bridge"):
+        del shop["shop"]["allowances"][name]
+    assert SHOP.read(json.dumps(shop)) == SAMPLE_SHOP
+
+
+def test_rules_of_weight_and_hanging_read_back_equal() -> None:
+    rules = WeightRules(
+        hanging=HangingRules(factor=Fraction(7, 3), wire_below_top=mm(35)),
+        figures=ArtworkFigures(wood=550),
+        supports=((ArtworkKind.OIL, Support.WOOD),),
+    )
+    allowances = replace(SAMPLE_SHOP.allowances, smallest_border=mm(45), least_bridge=mm(15))
+    shop = replace(SAMPLE_SHOP, weights=rules, allowances=allowances)
+    assert SHOP.read(SHOP.write(shop)) == shop
 
 
 def test_a_fillet_reads_back_equal() -> None:

@@ -38,7 +38,7 @@ def refused(api: TestClient, asked: Any, at: str = "/api/dimensions") -> dict[st
         ({"frames": [{"lip": "6"}]}, "frames.0.face", "missing",
          "The field frames.0.face is missing; frames.0 needs face."),
         ({"artwork": {"width": "297", "height": "420", "depth": "3"}}, "artwork.depth", "unknown",
-         "The field artwork.depth is not known; artwork may have width, height, thickness and object."),
+         "The field artwork.depth is not known; artwork may have width, height, thickness, object, support and weight."),
         ({"artwork": {"width": 297.5, "height": "420"}}, "artwork.width", "wrong-type",
          'artwork.width is a number, 297.5, but text is wanted: "297.5".'),
         ({"artwork": {"width": None, "height": "420"}}, "artwork.width", "wrong-type",

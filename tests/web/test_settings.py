@@ -20,7 +20,7 @@ from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page
 
 ACT = Act(who="", now=NOW)
-SECTIONS = ("shop", "allowances", "work", "tax", "prices", "cutting", "promises")
+SECTIONS = ("shop", "allowances", "work", "tax", "prices", "cutting", "weight", "promises")
 
 
 def shop_of(store: Store) -> Shop:

@@ -1,6 +1,7 @@
 """Customers, orders, their pieces, ticks and ledger."""
 
 from datetime import date, datetime
+from fractions import Fraction
 
 from sqlalchemy import Computed, ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column
@@ -77,7 +78,10 @@ class StageCountRow(Row):
 
 
 class PieceRow(Row):
-    """A piece and its artwork. A removed piece keeps its number and its snapshots."""
+    """A piece and its artwork. A removed piece keeps its number and its snapshots.
+
+    support: what the artwork is made of, if anybody said. weight_kg: as it was weighed, if it was.
+    """
 
     __tablename__ = "pieces"
     __table_args__ = (Index("pieces_by_order", "order_id", "number", unique=True), STRICT)
@@ -90,6 +94,8 @@ class PieceRow(Row):
     declared_minor: Mapped[int | None]
     declared_currency: Mapped[str | None]
     place: Mapped[str]
+    support: Mapped[str | None]
+    weight_kg: Mapped[Fraction | None]
     stage: Mapped[str]
     removed_at: Mapped[datetime | None]
 

@@ -7,6 +7,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from app.framing.artwork_weight import Support
 from app.web.api.answered_bench import BenchAnswered, NoticeAnswered
 
 
@@ -135,6 +136,14 @@ class PartsAnswered(_Answered):
     stack: str
 
 
+class ArtworkWeightAnswered(_Answered):
+    """What the artwork weighs, by the handbook's figures where it was not typed."""
+
+    kg: str | None = Field(description="exact; null where it is missing")
+    known: Literal["typed", "estimated", "least", "missing"]
+    support: Support | None
+
+
 class DimensionsAnswered(PartsAnswered):
     """Exact parts, the same in the shop's cutting steps, what is worth saying, and how it is cut.
 
@@ -144,6 +153,9 @@ class DimensionsAnswered(PartsAnswered):
     model_config = ConfigDict(extra="allow")
 
     unit: Literal["mm", "in"]
+    artwork_weight: ArtworkWeightAnswered | None = Field(
+        default=None, description="only where the request says its weight or what it is made of"
+    )
     shop: PartsAnswered
     notices: list[NoticeAnswered]
     bench: BenchAnswered

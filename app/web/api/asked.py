@@ -4,13 +4,14 @@ from typing import Literal
 
 from pydantic import Field
 
+from app.framing.artwork_weight import Support
 from app.web.api.asked_bench import CutterAsked
-from app.web.api.asked_lengths import Asked, LengthText, SizeAsked
+from app.web.api.asked_lengths import Asked, LengthText, MassText, SizeAsked
 from app.web.api.asked_windows import ArrangementAsked, WindowAsked
 
 
 class ArtworkAsked(Asked):
-    """The artwork's size and thickness; of an object, its height."""
+    """The artwork's size and thickness, of an object its height; and what tells its weight."""
 
     width: LengthText
     height: LengthText
@@ -21,6 +22,8 @@ class ArtworkAsked(Asked):
         description="an object: it stands on the mount board within mats and spacers, and adds "
         "nothing to the stack unless it is higher than they are",
     )
+    support: Support | None = Field(default=None, description="what it is made of")
+    weight: MassText | None = None
 
 
 class MatAsked(Asked):

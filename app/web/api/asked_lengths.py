@@ -30,6 +30,16 @@ LengthText = Annotated[
 ]
 
 
+MassText = Annotated[
+    str,
+    Field(
+        max_length=40,
+        description="a weight with its mark, exact",
+        examples=["2.3 kg", "850 g", "5 lb 4 oz"],
+    ),
+]
+
+
 class Asked(BaseModel):
     """A part of a request: frozen, and no field that is not known."""
 

@@ -13,6 +13,7 @@ from app.errors import FaultCollector, Invalid
 from app.framing import Dimensions, in_steps, work_out
 from app.lengths import Length, Size, Steps, Unit, exact_text
 from app.web.api.answered import DimensionsAnswered
+from app.web.api.artwork_weight import read_artwork_weight, weighed_json
 from app.web.api.asked import DimensionsAsked
 from app.web.api.asked_lengths import LengthText
 from app.web.api.bench import bench_json, notices_json
@@ -146,14 +147,16 @@ def dimensions(asked: DimensionsAsked) -> dict[str, Any]:
     """Every cut dimension of a piece, exact and in the shop's cutting steps, and how it is cut."""
     found = FaultCollector()
     cutter = _or_faults(found, lambda: read_cutter(asked.cutter, Unit(asked.unit)))
+    artwork = _or_faults(found, lambda: read_artwork_weight(asked.artwork))
     worked = _or_faults(found, lambda: _worked(asked))
-    if cutter is None or worked is None:
+    if cutter is None or worked is None or found:
         raise Invalid(found.faults)
     exact, steps = worked
     shop = in_steps(exact, steps)
     return {
         "unit": asked.unit,
         **dimensions_json(exact),
+        **weighed_json(artwork, exact),
         "shop": dimensions_json(shop),
         "notices": notices_json(shop.notices),
         "bench": bench_json(shop, cutter),

@@ -14,7 +14,11 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from app.errors import Fault, FaultCollector, Invalid
 from app.framing import MOST_WINDOWS
+from app.framing.artwork_weight import Support
+from app.framing.mass import exact_text, parse_mass
+from app.framing.weight import Hanging
 from app.lengths import Unit
+from app.lengths import exact_text as length_text
 from app.money import Money, TaxPart
 from app.orders import ArtworkKind
 from app.orders.asking_object import STANDS_IN_BOX
@@ -23,6 +27,9 @@ from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS
 from app.pricing import CustomerLine, CustomerPrice
 from app.services import quotes
 from app.services.boxes import from_price_book
+from app.services.price_book import hardware
+from app.web.api.artwork_weight import artwork_weight_json
+from app.web.api.asked_lengths import MassText
 from app.web.api.asked_windows import ArrangementAsked, WindowAsked
 from app.web.api.dimensions import LengthText, dimensions_json, notices_json
 from app.web.api.refusal import INVALID, NO_SHOP
@@ -72,6 +79,12 @@ class ArtworkAsked(SizedAsked):
     thickness: LengthText = "0"
     object: bool = Field(
         default=False, strict=True, description="as of `/api/dimensions`; the kind does not say it"
+    )
+    support: Support | None = Field(
+        default=None, description="what it is made of; by default as is usual for its kind"
+    )
+    weight: MassText | None = Field(
+        default=None, description="by default estimated; that of an object never is"
     )
 
 
@@ -158,6 +171,8 @@ def typed_of(asked: PriceAsked, unit: Unit) -> dict[str, str]:
         "artwork.kind": asked.artwork.kind.value,
         "artwork.thickness": asked.artwork.thickness,
         STANDS_IN_BOX: "yes" if asked.artwork.object else "no",
+        "artwork.support": asked.artwork.support or "",
+        "artwork.weight": _weight(asked.artwork, faults),
         "presentation": asked.presentation,
         "sizing": _sizing(asked),
         "package.size": _size(asked.package, "package", unit, faults) if asked.package else "",
@@ -186,6 +201,17 @@ def _size(asked: SizedAsked, path: str, unit: Unit, faults: FaultCollector) -> s
     if asked.size is not None or not given:
         return asked.size or ""
     return size_text((asked.width, asked.height), path, unit, faults)
+
+
+def _weight(artwork: ArtworkAsked, faults: FaultCollector) -> str:
+    """A weight as it is typed on the quote page; a program says what it is in."""
+    if artwork.weight is None:
+        return ""
+    try:
+        parse_mass(artwork.weight, bare=None, path="artwork.weight")
+    except Invalid as invalid:
+        faults.take(invalid)
+    return artwork.weight
 
 
 _LENGTHS = ("overlap", "gap", "weighting", "groove", "allowance")
@@ -280,7 +306,10 @@ def _tax_json(part: TaxPart) -> dict[str, str]:
 
 
 def found_json(found: Findings, unit: Unit) -> Mapping[str, Any]:
-    """Dimensions as `/api/dimensions` answers them, the weight in kg to two places, notices."""
+    """Dimensions as `/api/dimensions` answers them, weight, how it may hang, notices.
+
+    weight_kg: to two places; those within weight are exact. Loads are in whole newtons.
+    """
     hundredths = round(found.weight.kg * 100)
     return {
         "unit": unit.value,
@@ -289,7 +318,25 @@ def found_json(found: Findings, unit: Unit) -> Mapping[str, Any]:
             "shop": dimensions_json(found.cut),
         },
         "weight_kg": number_text(Fraction(hundredths, 100)),
+        "weight": {
+            "kg": exact_text(found.weight.kg),
+            "at_least": found.weight.at_least,
+            "artwork": artwork_weight_json(found.artwork),
+        },
+        "hanging": found.hanging and _hanging_json(found.hanging, unit),
         "notices": notices_json(found.notices),
+    }
+
+
+def _hanging_json(hanging: Hanging, unit: Unit) -> Mapping[str, Any]:
+    return {
+        "way": hanging.way.value,
+        "at_least": hanging.at_least,
+        "load_newton": hanging.load,
+        "pull_newton": hanging.pull,
+        "angle_degrees": hanging.angle,
+        "fixings_down": length_text(hanging.fixings_down, unit),
+        "fixings_apart": length_text(hanging.fixings_apart, unit),
     }
 
 
@@ -307,7 +354,7 @@ def price(here: Here, asked: PriceAsked) -> dict[str, Any]:
         )
     except Invalid as invalid:
         raise in_the_request(invalid.faults, asked) from invalid
-    found = findings(piece.artwork, piece.agreed)
+    found = findings(piece.artwork, piece.agreed, here.shop, hardware(here.store))
     named = from_price_book(here.store, piece.agreed)
     return {
         **found_json(replace(found, notices=(*found.notices, *named)), unit),

@@ -47,6 +47,9 @@ EXAMPLES: Examples = {name: _usual(name) for name in LENGTHS} | {
 }
 """Of each length what is usual; where that is nothing, a figure that a shop may have."""
 
+LIMITS = ("smallest_border", "least_bridge")
+"""Lengths below which a notice is given; blank follows the unit."""
+
 
 def read_first_run(typed: Mapping[str, str]) -> Shop:
     """The shop of the first-run page. Raises: Invalid with every fault, at the page's fields."""
@@ -151,7 +154,20 @@ def read_allowances(typed: Mapping[str, str], shop: Shop) -> Shop:
     way = read.choice("under_way", UnderWay, UnderWay.ATTACHED)
     step = _step(read, shop)
     read.faults.finish()
-    return replace(shop, allowances=Allowances(under_way=way, **lengths), step=step)
+    return replace(
+        shop,
+        allowances=Allowances(
+            under_way=way,
+            smallest_border=_limit(read, "smallest_border"),
+            least_bridge=_limit(read, "least_bridge"),
+            **lengths,
+        ),
+        step=step,
+    )
+
+
+def _limit(read: Reader, name: str) -> Length | None:
+    return read.length(name) if read.given(name) else None
 
 
 def _step(read: Reader, shop: Shop) -> Length:
@@ -165,7 +181,11 @@ def _step(read: Reader, shop: Shop) -> Length:
 
 def allowances_typed(shop: Shop) -> dict[str, str]:
     """The text of every field of the form."""
-    typed = {name: length_text(getattr(shop.allowances, name), shop.unit) for name in LENGTHS}
+    given = {name: getattr(shop.allowances, name) for name in (*LENGTHS, *LIMITS)}
+    typed = {
+        name: "" if length is None else length_text(length, shop.unit)
+        for name, length in given.items()
+    }
     return typed | {
         "under_way": shop.allowances.under_way.value,
         "step": length_text(shop.step, shop.unit),

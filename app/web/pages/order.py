@@ -24,6 +24,7 @@ from app.orders import (
 )
 from app.orders.artwork_facts import ARTWORK_FACTS
 from app.orders.findings import findings
+from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.reductions import standing
 from app.orders.totals import Account, Lowered, account_of
 from app.orders.workbench import notices_at_shop
@@ -178,13 +179,19 @@ def may_add_design(order: Order) -> bool:
     return order.stage is Stage.QUOTED
 
 
-def piece_card(order: Order, piece: Piece, shop: Shop, rack: Sequence[OnRack] = ()) -> PieceCard:
+def piece_card(
+    order: Order,
+    piece: Piece,
+    shop: Shop,
+    rack: Sequence[OnRack] = (),
+    hardware: Hardware = NO_HARDWARE,
+) -> PieceCard:
     """A piece with its drawing and price, from what was frozen.
 
     Until it is cut, what the shop's cutter cannot do with it and what no stock holds stands among the
     notices, and the offcuts that fit are named.
     """
-    found = findings(piece.artwork, piece.agreed)
+    found = findings(piece.artwork, piece.agreed, shop, hardware)
     uncut = piece.stage in CHANGEABLE
     stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
     unit = piece.agreed.spec.unit
@@ -353,10 +360,12 @@ def order_fields(
     today: date,
     rack: Sequence[OnRack] = (),
     histories: Histories = MappingProxyType({}),
+    *,
+    hardware: Hardware = NO_HARDWARE,
 ) -> dict[str, Any]:
     """The page's fields that follow from the order. rack: what is free of its materials.
 
-    histories: of the pieces that were agreed more than once.
+    histories: of the pieces that were agreed more than once. hardware: of the price book.
     """
     return {
         "id": order.id,
@@ -372,7 +381,7 @@ def order_fields(
         "due": order.due,
         "overdue": order.overdue(today),
         "note": order.note,
-        "pieces": tuple(piece_card(order, piece, shop, rack) for piece in order.pieces),
+        "pieces": tuple(piece_card(order, piece, shop, rack, hardware) for piece in order.pieces),
         "counted": len(order.counting),
         "acts": acts_of_order(order),
         "entries": entry_views(order.entries),

@@ -6,7 +6,6 @@ own, which the customer's documents never read.
 
 from dataclasses import dataclass
 from enum import StrEnum
-from fractions import Fraction
 
 from markupsafe import Markup
 
@@ -14,11 +13,13 @@ from app.documents.look import look_of
 from app.drawings import Look, front, measured, section
 from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
+from app.framing.mass import show_kg
 from app.framing.objects import walls_of
 from app.lengths import Steps, Unit, nearest_fraction_text, parse_size, show, show_size
 from app.money import Money, show_percent
 from app.orders import Agreed, ArtworkRecord, Shop
 from app.orders.findings import Findings, findings
+from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.workbench import notices_at_shop
 from app.pricing import PiecePrice, PriceLine
 from app.web.pages.window_facts import windows_facts
@@ -71,13 +72,18 @@ class PriceView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceView:
-    """A piece worked out. facts: (what, figure) pairs in the piece's unit."""
+    """A piece worked out. facts: (what, figure) pairs in the piece's unit.
+
+    artwork_weighs: in short; asked_of_artwork: what it takes to know that, empty where nothing.
+    """
 
     drawing: Markup
     view: View
     facts: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
     price: PriceView
+    artwork_weighs: str
+    asked_of_artwork: str
 
 
 def draw(view: View, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
@@ -103,15 +109,19 @@ def piece_view(
     shop: Shop,
     view: View = View.SEEN,
     rush_label: str = "Rush",
+    *,
+    hardware: Hardware = NO_HARDWARE,
 ) -> PieceView:
     """The view of a piece, with what the shop's own cutter cannot do with it."""
-    found = findings(artwork, agreed)
+    found = findings(artwork, agreed, shop, hardware)
     return PieceView(
         drawing=draw(view, artwork, agreed, found),
         view=view,
         facts=facts_of(agreed, found),
         notices=notices_at_shop(found, shop),
         price=price_view(agreed, rush_label),
+        artwork_weighs=found.artwork.in_short(agreed.spec.unit),
+        asked_of_artwork=found.artwork.why,
     )
 
 
@@ -130,7 +140,8 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
         facts.append(("seen inside the lip", show_size(cut.frames[0].sight, unit, mark=True)))
         facts.append(("stack", _stack(agreed, found)))
     facts += _box(found.exact)
-    facts.append(("weight", f"about {kilograms(found.weight.kg)}"))
+    facts.append(("weight", f"{found.weight.how} {show_kg(found.weight.kg, unit)}"))
+    facts.append(("artwork weighs", found.artwork.in_words(unit)))
     return tuple(facts)
 
 
@@ -172,11 +183,6 @@ def _stack(agreed: Agreed, found: Findings) -> str:
     unit = agreed.spec.unit
     depth = agreed.spec.frames[0].rebate_depth
     return f"{show(found.exact.stack, unit)} of {show(depth, unit, mark=True)} in the rebate"
-
-
-def kilograms(kg: Fraction) -> str:
-    """A weight to a tenth of a kilogram, at least 0.1."""
-    return f"{max(round(float(kg), 1), 0.1):.1f} kg"
 
 
 def understood_size(size_text: str, unit: Unit) -> str:

@@ -8,6 +8,8 @@ from functools import cache
 
 from app.errors import Fault, Invalid
 from app.framing import Presentation
+from app.framing.artwork_weight import Support
+from app.framing.mass import mass_text, parse_mass, usual_text
 from app.lengths import Length, Unit, parse_length, show
 from app.orders import ArtworkKind, Customer, MatWord, Shop
 from app.orders.asking import Sizing, unit_of
@@ -37,6 +39,20 @@ SIZINGS: Options = (
     (Sizing.BOTH, "Both; the window follows"),
 )
 UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches"))
+SUPPORTS: Options = (
+    ("", "as is usual for its kind"),
+    (Support.PAPER, "paper"),
+    (Support.BOARD, "paper or photograph on board"),
+    (Support.TEXTILE, "cloth"),
+    (Support.CANVAS, "canvas on a stretcher"),
+    (Support.HARDBOARD, "hardboard panel"),
+    (Support.MDF, "MDF panel"),
+    (Support.WOOD, "wooden panel"),
+    (Support.ACRYLIC, "acrylic"),
+    (Support.GLASS, "glass"),
+    (Support.ALUMINIUM, "aluminium composite"),
+)
+WEIGHT_HINTS = {Unit.MM: "2.3 kg, 850 g", Unit.IN: "5 lb 4 oz, 12 oz"}
 SIZE_HINTS = {
     Unit.MM: '400 x 500, 30 x 40 cm, 16x20", A3 …',
     Unit.IN: "16x20, 15 3/4 x 20, 30 x 40 cm, A3 …",
@@ -130,8 +146,10 @@ class PieceFields:
     unit: FieldView
     kind: FieldView
     place: FieldView
+    support: FieldView
     thickness: FieldView
     is_object: bool
+    weight: FieldView
     condition: FieldView
     declared_value: FieldView
     presentation: FieldView
@@ -241,6 +259,11 @@ class QuotePage(Page):
         """The fields that the page which was posted has."""
         return (*(self.customer.all if self.customer else ()), *self.piece.there)
 
+    @property
+    def asked_of_artwork(self) -> str:
+        """What is to be said of the artwork before the piece can be weighed; empty where enough is."""
+        return self.result.asked_of_artwork if self.result else ""
+
     def needed_at(self, path: str) -> str:
         """What is still to be typed in a field; empty where nothing is."""
         return " ".join(fault.message for fault in self.needed if fault.path == path)
@@ -293,8 +316,10 @@ def piece_fields(
         unit=make.field("unit", "Worked in", options=UNITS),
         kind=make.field("artwork.kind", "Kind", options=_kinds()),
         place=make.field("artwork.place", "Kept at"),
+        support=make.field("artwork.support", "Made of", options=SUPPORTS),
         thickness=make.field("artwork.thickness", _thickness_word(typed)),
         is_object=is_object(typed),
+        weight=make.field("artwork.weight", "Weight", hint=WEIGHT_HINTS[shop.unit]),
         condition=make.field("artwork.condition", "Condition"),
         declared_value=make.field("artwork.declared_value", "Declared value"),
         presentation=make.field("presentation", "Shown", options=PRESENTATIONS),
@@ -439,6 +464,10 @@ def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
         with suppress(Invalid):
             if path.endswith((".size", ".slot")):
                 said[path] = understood_size(text, unit)
+            elif path == _WEIGHT:
+                kg = parse_mass(text, bare=shop.unit, path=path)
+                if mass_text(kg, shop.unit) != text.strip():
+                    said[path] = usual_text(kg, shop.unit)
             elif _is_length(path):
                 length = parse_length(text, unit=unit, path=path, zero_ok=True)
                 if show(length, unit) != text.strip():
@@ -478,6 +507,14 @@ def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
             if material and material.name.casefold() != typed[path].strip().casefold():
                 names[path] = material.name
     return names
+
+
+def weight_guessed(view: PieceView, typed: Mapping[str, str]) -> dict[str, str]:
+    """What stands beside a blank field of the artwork's weight."""
+    return {} if typed.get(_WEIGHT, "").strip() else {_WEIGHT: view.artwork_weighs}
+
+
+_WEIGHT = "artwork.weight"
 
 
 def names_so_far(told: SoFar) -> dict[str, str]:

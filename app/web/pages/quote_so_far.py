@@ -62,6 +62,8 @@ _PARTS = {
 _NOT_DRAWN = (
     "artwork.title",
     "artwork.kind",
+    "artwork.support",
+    "artwork.weight",
     "artwork.condition",
     "artwork.declared_value",
     "artwork.place",

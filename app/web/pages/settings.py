@@ -6,7 +6,7 @@ from pathlib import Path
 
 from app.cutting import Together
 from app.errors import Fault
-from app.framing import UnderWay
+from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, Unit
 from app.money import Money, TaxRounding, show_money
 from app.orders import Allowances, CuttingHabits, MatWord, Shop
@@ -17,12 +17,13 @@ from app.services.price_book import Uses
 from app.services.sample import Contents
 from app.web import stating
 from app.web.fields import Fields, FieldView, Options
-from app.web.forms import cutting_habits, labour, markups, tax
+from app.web.forms import cutting_habits, labour, markups, tax, weights
 from app.web.forms import shop as shop_forms
 from app.web.forms.reading import counted, length_text
 from app.web.forms.rows import rows_in
 from app.web.pages.first_run import PAPERS, STATED, UNITS
 from app.web.pages.order_list import Chip
+from app.web.pages.settings_weights import weight_fields
 from app.web.templating import Page
 
 Typed = Mapping[str, str]
@@ -179,14 +180,26 @@ _ALLOWANCES = {
     "under_trim": ("Trim of under layers", "At each edge, where they have their own."),
     "glazing_trim": ("Trim of glazing", "At each edge."),
     "backing_trim": ("Trim of backing", "At each edge."),
+    "smallest_border": (
+        "Smallest border",
+        "A narrower one gets a notice; teaching hand-outs have 2 to 3 in.",
+    ),
+    "least_bridge": (
+        "Least board between windows",
+        "Less of it gets a notice; common practice.",
+    ),
 }
 
 
 def _allowance_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
     usual = Allowances.usual(shop.unit)
+    limits = {name: getattr(DEFAULTS[shop.unit], name) for name in shop_forms.LIMITS}
     lengths = {
         name: make.field(
-            name, label, hint=f"{hint} Usual: {length_text(getattr(usual, name), shop.unit)}."
+            name,
+            label,
+            hint=f"{hint} Usual: "
+            f"{length_text(limits.get(name) or getattr(usual, name), shop.unit)}.",
         )
         for name, (label, hint) in _ALLOWANCES.items()
     }
@@ -321,6 +334,15 @@ SECTIONS: tuple[Section, ...] = (
         read=lambda typed, shop, _: cutting_habits.read_cutting(typed, shop),
         typed=cutting_habits.cutting_typed,
         fields=_cutting_fields,
+    ),
+    Section(
+        slug="weight",
+        title="Weight and hanging",
+        about="What artworks are taken to weigh, and what is asked of the parts that a piece hangs by. "
+        "Wall, fixings and local rules are always judged on the spot.",
+        read=lambda typed, shop, _: weights.read_weights(typed, shop),
+        typed=weights.weights_typed,
+        fields=weight_fields,
     ),
     Section(
         slug="promises",

@@ -8,6 +8,7 @@ from app.documents.ticket import ticket_pdf
 from app.orders import Order
 from app.services import customers, orders
 from app.services.changing import piece_of
+from app.services.price_book import hardware
 from app.web.context import Here, Id, Visit
 
 router = APIRouter(prefix="/orders/{order_id}")
@@ -45,6 +46,7 @@ def _tickets(here: Visit, order: Order, pieces: tuple[int, ...] | None, name: st
         paper=here.shop.paper,
         phone_url=here.context.phone_url,
         today=here.today,
+        hardware=hardware(here.store),
     )
     return pdf(content, name)
 

@@ -15,6 +15,7 @@ from app.services import customers, invoices, orders, payments, progress, reduct
 from app.services.changing import OrderAt, account_now, currency_of
 from app.services.on_rack import free_for
 from app.services.plan_bench import planned_pieces
+from app.services.price_book import hardware
 from app.services.shortages import states_of_piece
 from app.services.used_up import used_by_pieces
 from app.web.context import Here, Id, TypedForm, Visit
@@ -65,7 +66,12 @@ def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HT
         planned=planned_now(here, order.pieces),
         invoices=invoices_view(order, invoices.of_order(here.store, order), typed, faults),
         **page_of.order_fields(
-            order, here.shop, here.today, rack, orders.agreed_anew(here.store, order_id)
+            order,
+            here.shop,
+            here.today,
+            rack,
+            orders.agreed_anew(here.store, order_id),
+            hardware=hardware(here.store),
         ),
         **page_of.form_fields(order, here.shop, here.today, typed, faults),
         **chrome(here.request, here.shop),

@@ -19,6 +19,7 @@ from app.services import customers, orders, quotes
 from app.services.boxes import from_price_book
 from app.services.changing import OrderAt, piece_of
 from app.services.on_rack import free_for
+from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.context import LARGEST_ID, Here, Id, TypedForm, Visit
 from app.web.fields import fields_in
@@ -132,12 +133,15 @@ def _outcome(
     kept = sheet.agreed if sheet.agreed and same_design(sheet.agreed, typed) else None
     agreed = kept or piece.agreed
     dimensions = worked_out(agreed.spec)
+    view = _viewed(here, piece.artwork, agreed, view_of(form))
     return page_of.Outcome(
         faults=faults,
-        result=_viewed(here, piece.artwork, agreed, view_of(form)),
+        result=view,
         stock=from_rack(agreed, here.shop, free_for(here.store, agreed.chosen)),
         used=really_used(agreed, here.shop),
-        names=page_of.names_of(agreed.chosen, form) | came_out(dimensions, typed),
+        names=page_of.names_of(agreed.chosen, form)
+        | came_out(dimensions, typed)
+        | page_of.weight_guessed(view, typed),
         offers=next_sizes(standard_sizes(dimensions, here.shop), matted=bool(agreed.spec.mats)),
         kept_since=kept.priced_on if kept else None,
     )
@@ -145,7 +149,7 @@ def _outcome(
 
 def _viewed(here: Visit, artwork: ArtworkRecord, agreed: Agreed, view: View) -> PieceView:
     """The view of a piece, with what the price book has for an object in a box."""
-    seen = piece_view(artwork, agreed, here.shop, view)
+    seen = piece_view(artwork, agreed, here.shop, view, hardware=hardware(here.store))
     return replace(seen, notices=(*seen.notices, *from_price_book(here.store, agreed)))
 
 

@@ -54,7 +54,7 @@ def _piece(here: Visit, order_id: int, number: int) -> tuple[str, Dimensions]:
     """What a file is called by, and the piece in the steps that its ticket has."""
     order = orders.get(here.store, order_id)
     piece = piece_of(order, number)
-    return f"{order.number} piece {number}", findings(piece.artwork, piece.agreed).cut
+    return f"{order.number} piece {number}", findings(piece.artwork, piece.agreed, here.shop).cut
 
 
 def _one_of(

@@ -6,13 +6,16 @@ from math import radians
 
 import pytest
 
+from app.errors import Invalid
 from app.framing import Dimensions, Spacer, work_out
 from app.framing.notice import Concern
 from app.framing.weight import (
     DENSITIES,
     STANDARD_GRAVITY,
+    HangingRules,
     HangingWay,
     Masses,
+    PieceWeight,
     grams_per_m2,
     hanging,
     hanging_notices,
@@ -81,7 +84,7 @@ def test_a_whole_piece_weighs_the_sum_of_its_parts() -> None:
 
     mats 980 g/m²: (0.231288 - 0.126178) x 0.98 = 0.1030078, (0.231288 - 0.11767) x 0.98 = 0.11134564;
     glass 2 mm 5 kg/m²: 1.15644; backing 3 mm MDF 2.25 kg/m²: 0.520398;
-    rails 460 + 593 = 1053 mm, twice 2.106 m at 500 g/m: 1.053; artwork and hardware 0.2.
+    rails 460 + 593 = 1053 mm, twice 2.106 m at 500 g/m: 1.053; artwork 0.15, hardware 0.05.
     In all 3.14419144 kg.
     """
     worked = work_out(replace(DOUBLE, glazing=panel("2"), backing=panel("3")))
@@ -94,7 +97,8 @@ def test_a_whole_piece_weighs_the_sum_of_its_parts() -> None:
             frames=(500,),
             glazing=grams_per_m2(mm(2), 2500),
             backing=grams_per_m2(mm(3), DENSITIES["MDF"]),
-            fixed_grams=200,
+            artwork_kg=Fraction("0.15"),
+            fixed_grams=50,
         ),
     )
     assert dict(weight.parts) == {
@@ -103,7 +107,8 @@ def test_a_whole_piece_weighs_the_sum_of_its_parts() -> None:
         "glazing": Fraction("1.15644"),
         "backing": Fraction("0.520398"),
         "frame 1": Fraction("1.053"),
-        "artwork and fixings": Fraction("0.2"),
+        "artwork": Fraction("0.15"),
+        "fixings": Fraction("0.05"),
     }
     assert weight.kg == Fraction("3.14419144")
 
@@ -122,6 +127,10 @@ def framed(width: str, height: str = "500", unit: Unit = Unit.MM) -> Dimensions:
     )
     assert worked.outside == outside
     return worked
+
+
+def weighing(kg: str, *, at_least: bool = False) -> PieceWeight:
+    return PieceWeight(parts=(("all", Fraction(kg)),), at_least=at_least)
 
 
 def test_over_ten_kilograms_or_a_metre_no_wire_is_offered() -> None:
@@ -148,7 +157,7 @@ def test_over_ten_kilograms_or_a_metre_no_wire_is_offered() -> None:
     ],
 )
 def test_the_limits_of_hanging_are_said(width: str, kg: str, codes: list[str]) -> None:
-    found = hanging_notices(framed(width), Fraction(kg))
+    found = hanging_notices(framed(width), weighing(kg))
     assert [notice.code for notice in found] == codes
     for notice in found:
         if notice.code == "competent-person":
@@ -159,9 +168,9 @@ def test_the_limits_of_hanging_are_said(width: str, kg: str, codes: list[str]) -
 
 def test_a_width_over_a_metre_is_said_in_inches_on_an_inch_piece() -> None:
     """40 in = 1016 mm is over 1000 mm; 39 in = 990.6 mm is not."""
-    (notice,) = hanging_notices(framed("40", "20", Unit.IN), Fraction(5))
+    (notice,) = hanging_notices(framed("40", "20", Unit.IN), weighing("5"))
     assert '40"' in notice.message
-    assert hanging_notices(framed("39", "20", Unit.IN), Fraction(5)) == ()
+    assert hanging_notices(framed("39", "20", Unit.IN), weighing("5")) == ()
 
 
 def test_a_wire_by_hand() -> None:
@@ -179,7 +188,10 @@ def test_a_wire_by_hand() -> None:
 def test_straps_carry_the_weight_times_the_factor() -> None:
     """12 kg: 12 x 9.80665 = 117.68 N, x 4 = 470.7, up to 471 N; factor 2: 235.4, up to 236 N."""
     assert hanging(size("800", "900"), mm(20), Fraction(12)).load == 471
-    assert hanging(size("800", "900"), mm(20), Fraction(12), factor=2).load == 236
+    assert (
+        hanging(size("800", "900"), mm(20), Fraction(12), HangingRules(factor=Fraction(2))).load
+        == 236
+    )
 
 
 def test_a_low_wide_piece_gets_no_wire_that_would_show_above_it() -> None:
@@ -187,7 +199,7 @@ def test_a_low_wide_piece_gets_no_wire_that_would_show_above_it() -> None:
     found = hanging(size("900", "100"), mm(20), Fraction(2))
     assert found.way is HangingWay.STRAPS
     assert found.pull is None
-    (notice,) = hanging_notices(framed("900", "100"), Fraction(2))
+    (notice,) = hanging_notices(framed("900", "100"), weighing("2"))
     assert notice.code == "no-wire"
     assert "low for its width" in notice.message
 
@@ -195,3 +207,70 @@ def test_a_low_wide_piece_gets_no_wire_that_would_show_above_it() -> None:
 def test_spacers_are_no_weight_of_their_own_but_of_the_fixed_parts() -> None:
     spaced = work_out(replace(BARE, spacer=Spacer(depth=mm(3), width=mm(5))))
     assert weigh(spaced, Masses(fixed_grams=50)).kg == Fraction("0.05")
+
+
+def test_the_rules_of_hanging_are_the_shops() -> None:
+    """Outside 800 x 900, face 20, 3 kg; fixings a quarter down: 225; wire 25 mm under the top: drop 200.
+
+    Half the distance between the fixings is 390: tan α = 200/390, α = 27.15°, sin α = 0.4563. Weight
+    3 x 9.80665 = 29.42 N; pull = 29.42 / 0.9126 = 32.24, up to 33; with factor 2: 64.5, up to 65.
+    """
+    rules = HangingRules(
+        factor=Fraction(2),
+        fixings_down=Fraction(1, 4),
+        wire_below_top=mm(25),
+        lift_above_kg=Fraction(9),
+    )
+    found = hanging(size("800", "900"), mm(20), Fraction(3), rules)
+    assert (found.fixings_down, found.angle, found.pull) == (mm(225), 27, 33)
+    assert (found.load, found.force) == (65, 33)
+    narrow = HangingRules(no_wire_above_width=mm(700), no_wire_above_kg=Fraction(5))
+    assert hanging(size("701", "900"), mm(20), Fraction(3), narrow).way is HangingWay.STRAPS
+    assert hanging(size("700", "900"), mm(20), Fraction(3), narrow).way is HangingWay.WIRE
+    assert hanging(size("700", "900"), mm(20), Fraction("5.1"), narrow).way is HangingWay.STRAPS
+    (notice,) = hanging_notices(framed("701"), weighing("3"), narrow)
+    assert "701 mm wide" in notice.message
+    codes = [
+        n.code
+        for n in hanging_notices(
+            framed("701"), weighing("4"), HangingRules(competent_person_above_kg=Fraction("3.5"))
+        )
+    ]
+    assert codes == ["competent-person"]
+
+
+def test_the_drop_of_the_wire_is_at_least_the_shops_share() -> None:
+    """800 x 300: fixings 100 down, 780 apart; a tenth drops 78, a twentieth 50 = 100 - 50 (39 is less).
+
+    tan α = 78/390 = 0.2, α = 11.3°; tan α = 50/390, α = 7.3°.
+    """
+    assert hanging(size("800", "300"), mm(20), Fraction(3)).angle == 11
+    flat = HangingRules(least_drop=Fraction(1, 20))
+    assert hanging(size("800", "300"), mm(20), Fraction(3), flat).angle == 7
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("factor", Fraction(1, 2)),
+        ("factor", Fraction(21)),
+        ("no_wire_above_kg", Fraction(0)),
+        ("competent_person_above_kg", Fraction(0)),
+        ("lift_above_kg", Fraction(2000)),
+        ("no_wire_above_width", mm(0)),
+        ("fixings_down", Fraction(0)),
+        ("fixings_down", Fraction(1)),
+        ("wire_below_top", mm(-1)),
+        ("least_drop", Fraction(0)),
+    ],
+)
+def test_rules_of_hanging_that_cannot_be_meant_are_refused(field: str, value: object) -> None:
+    with pytest.raises(Invalid) as raised:
+        HangingRules(**{field: value})  # type: ignore[arg-type]
+    assert [fault.path for fault in raised.value.faults] == [field]
+
+
+def test_of_a_piece_that_is_not_weighed_whole_all_is_at_least() -> None:
+    (notice,) = hanging_notices(framed("800"), weighing("12", at_least=True))
+    assert "The piece is at least 12.0 kg" in notice.message
+    assert hanging(size("800", "900"), mm(20), Fraction(12), at_least=True).at_least

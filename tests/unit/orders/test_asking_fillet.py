@@ -140,7 +140,7 @@ def test_every_path_of_a_fillet_has_its_field(path: str, field: str) -> None:
 def test_the_piece_comes_to_what_was_worked_by_hand() -> None:
     """The sums stand beside FILLET; weight (D2): 1.432 m × 100 g = 143.2 g."""
     artwork, agreed = lined()
-    found = findings(artwork, agreed)
+    found = findings(artwork, agreed, SHOP)
     assert agreed.price.to_pay == Money(11581, EUR)
     assert found.exact.stack == mm(11)
     assert dict(found.weight.parts)["fillet"] == Fraction(1432, 10_000)
@@ -153,13 +153,13 @@ def test_a_fillet_without_a_weight_is_named() -> None:
     assert FILLET.profile is not None
     light = replace(FILLET, profile=replace(FILLET.profile, grams_per_metre=0))
     weightless = replace(agreed, chosen=replace(agreed.chosen, fillet=light))
-    said = [n.message for n in findings(artwork, weightless).notices]
+    said = [n.message for n in findings(artwork, weightless, SHOP).notices]
     assert any("no weight for “Gilt bead fillet”" in message for message in said)
 
 
 def test_a_fillet_without_a_frame_is_sawn_with_care_as_well() -> None:
     artwork, agreed = agree(LINED | {"frames.0.material": ""}, SHOP, find, today=date(2026, 11, 25))
-    works = {work for work, _ in findings(artwork, agreed).cautions}
+    works = {work for work, _ in findings(artwork, agreed, SHOP).cautions}
     assert {Work.RAILS, Work.JOIN} <= works
 
 

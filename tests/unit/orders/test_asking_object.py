@@ -158,10 +158,10 @@ def test_an_object_that_was_agreed_lying_flat_stays_as_it_was() -> None:
 
 
 def test_an_object_has_its_caution_and_its_notices() -> None:
-    found = findings(*made())
+    found = findings(*made(), SHOP)
     assert Work.OBJECT in dict(found.cautions)
     assert "object-depth" in [notice.code for notice in found.notices]
-    flat = findings(*made(artwork__kind="print"))
+    flat = findings(*made(artwork__kind="print"), SHOP)
     assert Work.OBJECT not in dict(flat.cautions)
 
 

@@ -13,7 +13,7 @@ from tests.documents.samples import SKETCH, a_shop, an_order
 def kept(keep: Size, **typed: str) -> list[tuple[int, Size, str]]:
     shop = replace(a_shop(), keep=keep)
     piece = an_order({**SKETCH, **typed}, shop=shop).pieces[0]
-    bench = workbench(piece.agreed, findings(piece.artwork, piece.agreed), shop)
+    bench = workbench(piece.agreed, findings(piece.artwork, piece.agreed, shop), shop)
     return [(each.layer, each.sound, each.board.name) for each in bench.kept]
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from app.orders import Agreed
 from app.orders.findings import findings
 from app.pricing import Material
-from tests.documents.samples import SKETCH, an_order
+from tests.documents.samples import SKETCH, a_shop, an_order
 
 
 def weightless(material: Material) -> Material:
@@ -15,7 +15,11 @@ def weightless(material: Material) -> Material:
 
 def told(agreed: Agreed) -> list[str]:
     artwork = an_order(SKETCH).pieces[0].artwork
-    return [n.message for n in findings(artwork, agreed).notices if n.code == "weight-not-known"]
+    return [
+        n.message
+        for n in findings(artwork, agreed, a_shop()).notices
+        if n.code == "weight-not-known"
+    ]
 
 
 def test_what_the_price_book_cannot_weigh_is_named() -> None:

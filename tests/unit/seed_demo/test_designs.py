@@ -13,6 +13,7 @@ from app.orders import Agreed, ArtworkKind, ArtworkRecord
 from app.orders.agreeing import agree
 from app.orders.findings import findings
 from app.orders.typed import PIECE_FIELDS
+from app.pricing import Kind
 from app.services.open_work import cut_of
 from app.stock.fitting import too_large
 from app.stock.parts import PieceRef, parts_to_cut
@@ -23,7 +24,8 @@ from seed_demo.quoting import designs, finder
 from seed_demo.shop import euro, quillmoor
 
 SHOP = quillmoor()
-FIND = finder(price_book())
+BOOK = price_book()
+FIND = finder(BOOK)
 DAY = date(2026, 11, 25)
 PIECE = PieceRef(piece_id=1, order_id=1, order_number="2026-0001", number=1)
 
@@ -70,8 +72,32 @@ def test_every_piece_can_be_made_and_earns_more_than_its_materials_cost(seed: in
 def test_no_piece_is_a_risk_to_the_artwork_or_too_deep_for_its_frame() -> None:
     for typed in TYPED:
         record, piece = agreed(typed)
-        risks = [n.message for n in findings(record, piece).notices if n.concern is Concern.RISK]
+        risks = [
+            n.message for n in findings(record, piece, SHOP).notices if n.concern is Concern.RISK
+        ]
         assert risks == [], (typed, risks)
+
+
+def test_every_piece_that_asks_more_of_its_wire_than_it_bears_says_so() -> None:
+    """The wire of 15 kg bears 147 N; whichever piece of the sample asks for more is told what would do."""
+    hardware = {each.code.casefold(): each for each in BOOK if each.kind is Kind.HARDWARE}
+    told, asking = 0, 0
+    for typed in TYPED:
+        record, piece = agreed(typed)
+        found = findings(record, piece, SHOP, hardware)
+        weak = [n.message for n in found.notices if n.code == "hanging-part-too-weak"]
+        assert found.hanging is not None
+        if "WIRE15" in typed.values():
+            too_much = found.hanging.load > 147
+            asking += too_much
+            told += too_much and any("(WIRE15)" in message for message in weak)
+    assert told == asking > 0
+
+
+def test_no_sample_artwork_is_left_unweighed() -> None:
+    for typed in TYPED:
+        record, piece = agreed(typed)
+        assert not findings(record, piece, SHOP).weight.at_least, typed
 
 
 def test_all_presentations_occur_and_inches_beside_millimetres() -> None:

@@ -30,7 +30,7 @@ def made(book: tuple[Material, ...] = BOOK, **typed: str) -> tuple[Agreed, Dimen
         return next((each for each in book if each.code == text and each.kind is kind), None)
 
     artwork, agreed = agree({**TYPED, **fields}, SHOP, find, today=TODAY)
-    return agreed, findings(artwork, agreed).cut
+    return agreed, findings(artwork, agreed, SHOP).cut
 
 
 def by_code(*materials: Material) -> Mapping[str, Material]:

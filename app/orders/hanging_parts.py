@@ -1,0 +1,122 @@
+"""Whether the chosen hanging parts bear what is asked of them, and which others would (D3).
+
+Owns the comparison. What is asked is for `app.framing.weight`; the load of a part is that of the price
+book of today, since that is what is taken from the drawer.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
+from math import ceil
+from types import MappingProxyType
+
+from app.framing import Notice
+from app.framing.mass import KG_PER_POUND, mass_text
+from app.framing.notice import Concern
+from app.framing.weight import STANDARD_GRAVITY, Hanging, HangingWay
+from app.lengths import Unit
+from app.pricing import Bears, ChargeBy, Material, Taken
+
+type Hardware = Mapping[str, Material]
+"""The hardware of the price book as it is today, by every code that it has or had, in small letters."""
+
+NO_HARDWARE: Hardware = MappingProxyType({})
+
+MOST_NAMED = 3
+"""Parts that would do, the weakest first. Our own choice."""
+
+
+def bears_of(material: Material) -> Bears:
+    """How a part carries the piece; where nobody said, what is charged by length is a wire."""
+    if material.hanging is not None:
+        return material.hanging.bears
+    return Bears.WIRE if material.charge.by is ChargeBy.LENGTH else Bears.RING
+
+
+def load_of(material: Material) -> Fraction | None:
+    """Its working load in kg; None where it is not known."""
+    return None if material.hanging is None else material.hanging.load_kg
+
+
+def of_today(taken: Taken, hardware: Hardware) -> Material:
+    """A chosen part as the price book has it today; as it was agreed where it has it no more."""
+    return hardware.get(taken.material.code.casefold(), taken.material)
+
+
+def enough(material: Material, hanging: Hanging) -> bool:
+    """Whether a part of known load bears what is asked of every part."""
+    load = load_of(material)
+    return load is not None and load * STANDARD_GRAVITY >= hanging.load
+
+
+def as_sold(newton: int, unit: Unit) -> str:
+    """A force in the kilograms or pounds that parts are sold by, rounded up."""
+    kg = newton / STANDARD_GRAVITY
+    return f"{ceil(kg)} kg" if unit is Unit.MM else f"{ceil(kg / KG_PER_POUND)} lb"
+
+
+def bearing_parts(taken: Iterable[Taken], hardware: Hardware) -> tuple[Material, ...]:
+    """The chosen parts that the piece hangs by, each once."""
+    parts = dict.fromkeys(of_today(each, hardware) for each in taken)
+    return tuple(part for part in parts if bears_of(part) is not Bears.NOTHING)
+
+
+def loads_not_known(parts: Iterable[Material]) -> tuple[Material, ...]:
+    """Those of the parts that a piece hangs by whose load nobody told."""
+    return tuple(part for part in parts if load_of(part) is None)
+
+
+def hanging_part_notices(
+    hanging: Hanging, parts: Sequence[Material], hardware: Hardware, unit: Unit
+) -> tuple[Notice, ...]:
+    """What is to be said of the parts that a piece hangs by: too weak, or of unknown load."""
+    offered = {part.code: part for part in hardware.values() if part.active}
+    return (
+        *_too_weak(hanging, parts, tuple(offered.values()), unit),
+        *_not_known(hanging, loads_not_known(parts), unit),
+    )
+
+
+def _too_weak(
+    hanging: Hanging, parts: Iterable[Material], offered: Sequence[Material], unit: Unit
+) -> Iterator[Notice]:
+    """A risk where the part bears less even than the piece pulls, without the factor."""
+    for part in parts:
+        load = load_of(part)
+        if load is None or enough(part, hanging):
+            continue
+        least = "at least " if hanging.at_least else ""
+        yield Notice(
+            code="hanging-part-too-weak",
+            message=f"“{part.name}” ({part.code}) bears {mass_text(load, unit)}, but {least}"
+            f"{as_sold(hanging.load, unit)} is asked of every part. {_would_do(part, hanging, offered, unit)}",
+            concern=Concern.RISK if load * STANDARD_GRAVITY < hanging.force else Concern.LOOK,
+        )
+
+
+def _would_do(part: Material, hanging: Hanging, offered: Iterable[Material], unit: Unit) -> str:
+    """Those of its kind that bear enough, the weakest first; where there can be no wire, straps or cleats."""
+    way = bears_of(part)
+    ways = {way}
+    if way is Bears.WIRE and hanging.way is HangingWay.STRAPS:
+        ways = {Bears.RING, Bears.CLEAT}
+    strong = [each for each in offered if bears_of(each) in ways and enough(each, hanging)]
+    if not strong:
+        called = " or ".join(_CALLED[each] for each in Bears if each in ways)
+        return f"No {called} of the price book bears as much."
+    loads = sorted((load_of(each) or Fraction(0), each.code) for each in strong)
+    named = [f"{code} ({mass_text(load, unit)})" for load, code in loads[:MOST_NAMED]]
+    return f"Of the price book {' or '.join(named)} would do."
+
+
+_CALLED = {Bears.RING: "ring or strap", Bears.WIRE: "wire", Bears.CLEAT: "cleat"}
+
+
+def _not_known(hanging: Hanging, parts: Iterable[Material], unit: Unit) -> Iterator[Notice]:
+    names = [f"“{part.name}”" for part in parts]
+    if names:
+        yield Notice(
+            code="hanging-load-not-known",
+            message=f"The price book has no working load for {', '.join(names)}; "
+            f"{as_sold(hanging.load, unit)} or more is asked of every part that carries the piece.",
+            concern=Concern.NOTE,
+        )
