@@ -18,6 +18,7 @@ from app.web.api import cutting, dimensions, price
 from app.web.body_limit import BodyLimit
 from app.web.context import Clock, Context
 from app.web.guard import Guard
+from app.web.handbook import routes as handbook
 from app.web.head import HeadAsGet
 from app.web.routes import (
     bench,
@@ -54,6 +55,7 @@ JSON = (dimensions.router, cutting.router, price.router)
 
 PAGES = (
     desk.router,
+    handbook.router,
     quotes.router,
     orders.router,
     invoices.router,

@@ -49,6 +49,7 @@ SHEETS = (
     "pages/cutters",
     "pages/buying",
     "pages/words",
+    "pages/handbook",
     "utilities",
 )
 """In the order in which they are read; of two rules of one layer and weight the later one holds."""

@@ -69,6 +69,8 @@ PAGES = (
     "/buying/orders/1/costs",
     "/buying/orders/2",
     "/settings",
+    "/handbook",
+    "/handbook?q=rebate",
 )
 
 REFUSED = {"customer": "", "artwork.size": "16x", "borders.left": "12 3/0", "action": "save"}

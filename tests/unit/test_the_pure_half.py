@@ -22,6 +22,7 @@ PURE = (
     "cutting",
     "orders",
     "stock",
+    "handbook",
 )
 EXACT = ("lengths", "money")
 

@@ -1,0 +1,95 @@
+"""Rules of the bench: from sizes to the mat cutter and the order of work (B)."""
+
+from app.handbook.rule import COMMON, DERIVED, Example, Rule, Source
+
+_DERIVED = Source(DERIVED, "from the geometry of the mat and of the cutter")
+
+RULES = (
+    Rule(
+        number="B1",
+        title="Where the border guide is set",
+        text="The guide is set to the border of the side that is cut, as the cutter's scale reads it: at the back "
+        "of the board, or at its face. The correction that a test cut found is added.",
+        formulas=(
+            "at the back: setting = border + correction",
+            "at the face: setting = border − thickness / tan β + correction",
+        ),
+        settings=("cutters",),
+        sources=(_DERIVED,),
+        example=Example(
+            text="A border of {border} in a board of {thickness} is set at {back} where the scale reads the back, at {face} "
+            "where it reads the face.",
+            figures={"border": "60 mm", "thickness": "1.4 mm", "back": "60 mm", "face": "58.6 mm"},
+        ),
+    ),
+    Rule(
+        number="B2",
+        title="Pin and scale",
+        text="A guide with holes is pinned at the hole at or below the setting; what is left is read off the scale.",
+        settings=("cutters",),
+        sources=(Source(COMMON),),
+        example=Example(
+            text="With holes every {pitch}, a setting of {setting} is the pin at {pin} and then {rest} on the scale.",
+            figures={"pitch": "10 mm", "setting": "66 mm", "pin": "60 mm", "rest": "6 mm"},
+        ),
+    ),
+    Rule(
+        number="B3",
+        title="As few settings as can be",
+        text="Each edge of a window is cut with its own edge of the board against the guide, so that the bevel leans "
+        "the right way. Edges at the same distance share one setting. Where under mats are attached, the top mat is "
+        "cut before the next is fixed behind it. Within that the order has the fewest moves of the guide, and among "
+        "those the least travel.",
+        sources=(_DERIVED,),
+        example=Example(
+            text="A mat with equal borders is cut with {equal} setting, one with more at the bottom with {weighted}.",
+            figures={"equal": "1", "weighted": "2"},
+        ),
+    ),
+    Rule(
+        number="B4",
+        title="What the cutter cannot do is said at the counter",
+        text="A board longer than the cut, a border beyond the reach of the guide, an oval, a board thicker than the "
+        "blade is set for: the page says so before the piece is promised, with what can be done.",
+        settings=("cutters",),
+        sources=(Source(COMMON, "cutters cut 32, 40, 47 or 60 in"),),
+        example=Example(
+            text="A board of {board} is longer than a cut of {cut} by {over}.",
+            figures={"board": "900 mm", "cut": "810 mm", "over": "90 mm"},
+        ),
+    ),
+    Rule(
+        number="B5",
+        title="Marks on the back of the board",
+        text="For each setting the guide draws a line along its edge of the board. Two lines cross in each corner of "
+        "the window. A cut starts before the corner and ends past it by the overcut that the cutter needs for its blade.",
+        settings=("cutters",),
+        sources=(_DERIVED,),
+        example=Example(
+            text="A mat {width} wide has borders of {left} at the left and {right} at the right, seen from the front. On its "
+            "back the first line from the left lies at {mark}.",
+            figures={"width": "419 mm", "left": "50 mm", "right": "70 mm", "mark": "70 mm"},
+        ),
+    ),
+    Rule(
+        number="B6",
+        title="The order of work",
+        text="Cut the blanks to size; set the guide, mark the back, cut on a slip of waste, turn, cut, drop the window "
+        "out; the next mat; then glass, backing, rails with the longest first; join, fit, hang, label. The same steps stand "
+        "on the ticket and on the screen, each with a box to tick.",
+        sources=(Source(COMMON),),
+    ),
+    Rule(
+        number="B7",
+        title="A test cut finds the corrections",
+        text="Cut one window, measure it, and type what you measured. The corrections for the guide and for starts and ends "
+        "follow, and are kept only when you say so.",
+        formulas=("correction = asked for − measured",),
+        settings=("cutters",),
+        sources=(_DERIVED,),
+        example=Example(
+            text="A border set to {asked} that measures {measured} asks for a correction of {correction}.",
+            figures={"asked": "60 mm", "measured": "60.5 mm", "correction": "−0.5 mm"},
+        ),
+    ),
+)

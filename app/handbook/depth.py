@@ -1,0 +1,142 @@
+"""Rules of depth, weight, hanging and care (D)."""
+
+from app.handbook.rule import COMMON, MEMORY, PUBLISHED, Example, Rule, Source
+
+RULES = (
+    Rule(
+        number="D1",
+        title="The stack must fit the rebate",
+        text="Glass, spacers, mats, fillet, artwork, mount board and backing lie behind each other. Together they may be as deep "
+        "as the rebate, less the room that the fixing points take. By how much it is too deep is said.",
+        formulas=(
+            "stack = glass + spacers + mats + artwork + mount board + backing",
+            "stack ≤ depth of the rebate − 2 mm",
+        ),
+        sources=(Source(COMMON, "2 mm for the points"),),
+        example=Example(
+            text="Glass of {glass}, two mats of {mat}, an artwork of {artwork} and a backing of {backing} are {stack}; a rebate of "
+            "{rebate} has {free} to spare.",
+            figures={
+                "glass": "2 mm",
+                "mat": "1.4 mm",
+                "artwork": "0.3 mm",
+                "backing": "3 mm",
+                "stack": "8.1 mm",
+                "rebate": "14 mm",
+                "free": "3.9 mm",
+            },
+        ),
+        drawing="stack",
+    ),
+    Rule(
+        number="D2",
+        title="What a piece weighs",
+        text="Each sheet weighs its area times its thickness times its density, each rail its length times its weight by the metre; "
+        "hardware and artwork are added. What has no weight in the price book is named. A weight is always an estimate.",
+        formulas=("glass: 2.5 kg for each m² and mm",),
+        sources=(
+            Source(
+                PUBLISHED,
+                "glass 2500 kg/m³: EN 572-1, as quoted publicly; acrylic 1190 kg/m³: public data on cast PMMA",
+            ),
+            Source(MEMORY, "mat board 700, MDF 750, pine 500, oak 700 kg/m³"),
+        ),
+        example=Example(
+            text="A glass of {size}, {thickness} thick, weighs {weight}.",
+            figures={"size": "400 × 500 mm", "thickness": "2 mm", "weight": "1 kg"},
+        ),
+    ),
+    Rule(
+        number="D3",
+        title="A wire pulls harder than the piece weighs",
+        text="The flatter a wire hangs, the harder it pulls. Every hanging part must bear the greater of weight and pull times a factor.",
+        formulas=("pull = weight / (2 × sin α)", "α: the angle of the wire from the horizontal"),
+        sources=(
+            Source(PUBLISHED, "statics"),
+            Source(MEMORY, "the factor 4; a web article asks for at least 2"),
+        ),
+        example=Example(
+            text="A piece of {weight} whose wire rises by {angle} pulls with {pull}.",
+            figures={"weight": "5 kg", "angle": "30°", "pull": "49 N"},
+        ),
+        settings=(
+            "weight.factor",
+            "weight.fixings_down",
+            "weight.wire_below_top",
+            "weight.least_drop",
+        ),
+        drawing="wire",
+    ),
+    Rule(
+        number="D4",
+        title="When no wire is offered",
+        text="Over a weight or a width no wire is offered: two straps or a wooden cleat, and two fixings in the wall. A heavy piece "
+        "needs a competent person for wall and fixings, and local codes apply.",
+        settings=(
+            "weight.no_wire_above_kg",
+            "weight.no_wire_above_width",
+            "weight.competent_person_above_kg",
+        ),
+        sources=(Source(COMMON),),
+        example=Example(
+            text="No wire is offered over {weight} or over {width}; from {competent} a competent person is asked for.",
+            figures={"weight": "10.0 kg", "width": "1000 mm", "competent": "20.0 kg"},
+        ),
+    ),
+    Rule(
+        number="D5",
+        title="Cautions stand where they belong",
+        text="Blades, edges of glass, the saw or chopper, dust, adhesives and solvents, lifting, glass in a child's room or by a door, "
+        "hanging over a bed: one short caution at the step and on the page. They do not replace makers' instructions, local codes "
+        "or licensed practice.",
+        settings=("weight.lift_above_kg",),
+        sources=(
+            Source(
+                PUBLISHED,
+                "HSE on wood dust and on handling glass; safety glazing: 16 CFR 1201, EN 12600, AS 1288",
+            ),
+        ),
+    ),
+    Rule(
+        number="D6",
+        title="Care of the artwork",
+        text="Glass that touches the artwork, boards that are not acid-free beside paper of value, glue on an original, no filter for "
+        "ultraviolet light over works on paper, missing spacers: the page advises and never stops you.",
+        sources=(
+            Source(
+                PUBLISHED,
+                "Canadian Conservation Institute, Notes 11/5; Library of Congress, guide to preservation matting; State Library Victoria and Western Australian Museum on framing",
+            ),
+        ),
+    ),
+    Rule(
+        number="D7",
+        title="An object says how deep its box is",
+        text="The depth from the glass to the mount board is always said for an object, with the depth of rebate that holds all of it and the "
+        "mouldings of the price book that have it.",
+        sources=(Source(COMMON),),
+    ),
+    Rule(
+        number="D8",
+        title="What an artwork weighs",
+        text="The weight that you type counts. Without it, paper, cloth and canvas are estimated by their area, a stretcher by the metre of its bars, "
+        "a panel by its thickness and density; an estimate says that it is one. An object is never guessed: its weight is asked for, and until it is "
+        "known the page says “at least”.",
+        formulas=(
+            "panel = area × thickness × density",
+            "canvas = area × weight of the cloth + bars × weight by the metre",
+        ),
+        settings=("weight.paper", "weight.canvas", "weight.bar", "weight.mdf", "weight.wood"),
+        sources=(
+            Source(
+                PUBLISHED,
+                "glass 2500 kg/m³: EN 572-1, as quoted publicly; acrylic 1190 kg/m³: public data on cast PMMA",
+            ),
+            Source(MEMORY, "all others"),
+        ),
+        example=Example(
+            text="A panel of MDF of {panel}, {thickness} thick, weighs {weight}.",
+            figures={"panel": "900 × 900 mm", "thickness": "18 mm", "weight": "10.94 kg"},
+        ),
+    ),
+)

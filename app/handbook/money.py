@@ -1,0 +1,65 @@
+"""Rules of money: rounding, tax, ledger, numbers (M)."""
+
+from app.handbook.rule import COMMON, PUBLISHED, Example, Rule, Source
+
+RULES = (
+    Rule(
+        number="M1",
+        title="Money is exact",
+        text="Amounts are whole cents, or whatever the smallest coin of the currency is. They are rounded half up, at each line or once "
+        "for a document, as the shop's tax rule asks.",
+        settings=("tax.rounding",),
+        sources=(Source(PUBLISHED, "ISO 4217; HMRC VATREC12030; EN 16931"),),
+        example=Example(
+            text="{tax} of {amount} is {exact}, rounded to {rounded}.",
+            figures={"tax": "20 %", "amount": "0.12", "exact": "0.024", "rounded": "0.02"},
+        ),
+    ),
+    Rule(
+        number="M2",
+        title="Prices with or without tax",
+        text="A shop states its prices with tax or without, by a setting. There may be several rates, and customers who pay none.",
+        settings=("tax.stated", "tax.rates"),
+        sources=(Source(COMMON, "check local law"),),
+        example=Example(
+            text="In {gross} with {tax} tax there are {part} of tax.",
+            figures={"gross": "120.00", "tax": "20 %", "part": "20.00"},
+        ),
+    ),
+    Rule(
+        number="M3",
+        title="The ledger is only added to",
+        text="Deposits, payments and refunds are entries. A mistake is corrected by a contrary entry, never erased.",
+        sources=(Source(COMMON),),
+    ),
+    Rule(
+        number="M4",
+        title="Numbers without gaps",
+        text="Numbers of quotes, orders and invoices run without a gap and are never used twice.",
+        sources=(Source(COMMON, "many countries ask for it on invoices"),),
+    ),
+    Rule(
+        number="M5",
+        title="Every amount says whether tax is in it",
+        text="Beside every amount that is typed stands whether it is with or without tax, and what it is the other way. Costs are without tax; what you "
+        "sell, your hourly rate and goodwill follow the way in which your shop states its prices; what was paid is with tax.",
+        settings=("tax.stated",),
+        sources=(Source(COMMON),),
+        example=Example(
+            text="{net} without tax is {gross} with {tax} tax.",
+            figures={"net": "36.00", "gross": "43.20", "tax": "20 %"},
+        ),
+    ),
+    Rule(
+        number="M6",
+        title="Tax of a document",
+        text="For each rate the tax is the taxable amount times the rate, rounded once. What is taken off lowers the taxable amounts in proportion, so that "
+        "a lower price never has a higher tax.",
+        formulas=("tax = taxable amount × rate",),
+        sources=(Source(PUBLISHED, "EN 16931, rule BR-CO-17"),),
+        example=Example(
+            text="A taxable amount of {net} at {tax} bears {part} of tax.",
+            figures={"net": "99.97", "tax": "20 %", "part": "19.99"},
+        ),
+    ),
+)

@@ -1,0 +1,99 @@
+"""Rules of prices: what is charged, how it comes about, what is kept (P)."""
+
+from app.handbook.rule import COMMON, OURS, PUBLISHED, Example, Rule, Source
+
+RULES = (
+    Rule(
+        number="P1",
+        title="How a material is charged",
+        text="By length, by area, by the share of a sheet, by a list of sizes, by what is opened for the piece, or each. By share: the "
+        "smallest listed part of the sheet that covers the blank.",
+        sources=(Source(COMMON),),
+        example=Example(
+            text="A blank of {blank} from a sheet of {sheet} is charged as {share} of the sheet.",
+            figures={"blank": "400 × 500 mm", "sheet": "1120 × 815 mm", "share": "1/4"},
+        ),
+    ),
+    Rule(
+        number="P2",
+        title="The length that is charged",
+        text="All rails over their long points, the loss at the saw for each rail, and the waste of the moulding; at least its minimum, "
+        "rounded up to its step. The rule of thumb that many use stands beside it for comparison: it is larger.",
+        formulas=("rule of thumb: 2 × (width + height) + 8 × face",),
+        settings=("prices.saw_loss",),
+        sources=(Source(PUBLISHED, "a moulding supplier's and a moulding mill's public how-tos"),),
+        example=Example(
+            text="Rails of {rails} lose {loss} each: {length}. The rule of thumb for a package of {package} and a face of {face} says {thumb}.",
+            figures={
+                "rails": "441 × 541 mm",
+                "loss": "8.5 mm",
+                "length": "1998 mm",
+                "package": "400 × 500 mm",
+                "face": "25 mm",
+                "thumb": "2000 mm",
+            },
+        ),
+    ),
+    Rule(
+        number="P3",
+        title="The area that is charged",
+        text="The blank, not the window, and the waste; at least the minimum of the material.",
+        formulas=("area = width × height × (1 + waste)",),
+        sources=(Source(COMMON),),
+        example=Example(
+            text="A blank of {blank} with {waste} waste is charged as {area}.",
+            figures={"blank": "400 × 500 mm", "waste": "10 %", "area": "0.22 m²"},
+        ),
+    ),
+    Rule(
+        number="P4",
+        title="From cost to sell price",
+        text="Cost times a markup factor, or by a table of factors over the cost of a unit; or a fixed selling price. A line below cost is marked.",
+        settings=("prices.tables",),
+        sources=(Source(COMMON),),
+        example=Example(
+            text="A cost of {cost} at a factor of {factor} sells for {price}.",
+            figures={"cost": "4.00", "factor": "2.5", "price": "10.00"},
+        ),
+    ),
+    Rule(
+        number="P5",
+        title="Labour",
+        text="Each operation takes so many minutes each time, and more for each metre of frame, layer, window or m². The sum is charged at the "
+        "hourly rate.",
+        settings=(
+            "work.hourly_rate",
+            "work.operations",
+        ),
+        sources=(Source(COMMON, "the times are a start; time yourself"),),
+        example=Example(
+            text="{minutes} min at {rate} an hour are {price}.",
+            figures={"minutes": "40", "rate": "36.00", "price": "24.00"},
+        ),
+    ),
+    Rule(
+        number="P6",
+        title="The price of a piece",
+        text="Materials, labour, hardware and extras; then discount, rush and rounding to the shop's step; then tax. Every line says how it came about.",
+        settings=("prices.rounding_step",),
+        sources=(Source(OURS, "rounding comes before tax"),),
+        example=Example(
+            text="Lines of {lines} with a discount of {discount}, rounded to steps of {step}, make {price}.",
+            figures={"lines": "129.00", "discount": "10 %", "step": "0.50", "price": "116.00"},
+        ),
+    ),
+    Rule(
+        number="P7",
+        title="A quote keeps its prices",
+        text="Prices and rules of the day are kept with the quote; a later change of the price book does not alter it. It says when it is out of date. "
+        "Pricing it again is an act that shows old and new side by side.",
+        settings=("promises.valid_days",),
+        sources=(Source(COMMON),),
+    ),
+    Rule(
+        number="P9",
+        title="Cost and margin are for the shop",
+        text="Costs, margins and what an hour earns are seen by the shop and never printed for the customer.",
+        sources=(Source(COMMON),),
+    ),
+)

@@ -1,0 +1,125 @@
+"""The examples of the rules of the bench, worked."""
+
+from dataclasses import replace
+
+from app.bench import (
+    Cutter,
+    Edge,
+    MatToCut,
+    Measured,
+    Reads,
+    correct,
+    cuts_of,
+    limits_of,
+    marks_of,
+    mats_to_cut,
+    plan_settings,
+    usual_cutter,
+)
+from app.framing import Edges
+from app.handbook.worked.figures import Figures, Given
+from app.lengths import ZERO
+
+
+def _cutter(given: Given, **changes: object) -> Cutter:
+    return replace(usual_cutter(given.unit), **changes)  # type: ignore[arg-type]
+
+
+def _mat(given: Given, **changes: object) -> MatToCut:
+    """The one mat of the usual piece, changed."""
+    (mat,) = mats_to_cut(given.worked(**changes))
+    return mat
+
+
+def setting(given: Given) -> Figures:
+    """B1."""
+    border = given.length("60", "2 1/2")
+    mat = _mat(given, borders=Edges.equal(border))
+    back, face = (
+        cuts_of(mat, _cutter(given, reads=reads))[0].wanted
+        for reads in (Reads.BACK_LINE, Reads.FACE)
+    )
+    return {
+        "border": given.say(border),
+        "thickness": given.say(given.board),
+        "back": given.say(back),
+        "face": given.say(face),
+    }
+
+
+def pin(given: Given) -> Figures:
+    """B2."""
+    pitch, wanted = given.length("10", "1/2"), given.length("66", "2 3/4")
+    hole = _cutter(given, pin_pitch=pitch, first_pin=ZERO).pin_at(wanted)
+    assert hole is not None, "there are holes from zero on"
+    return {
+        "pitch": given.say(pitch),
+        "setting": given.say(wanted),
+        "pin": given.say(hole),
+        "rest": given.say(wanted - hole),
+    }
+
+
+def fewest_settings(given: Given) -> Figures:
+    """B3."""
+    border = given.allowances.border
+    equal = Edges.equal(border)
+    weighted = replace(equal, bottom=border + given.length("10", "3/8"))
+    moves = [
+        plan_settings([_mat(given, borders=borders)], _cutter(given)).moves
+        for borders in (equal, weighted)
+    ]
+    return {"equal": str(moves[0]), "weighted": str(moves[1])}
+
+
+def limit(given: Given) -> Figures:
+    """B4."""
+    cut, board = given.length("810", "32"), given.length("900", "36")
+    mat = _mat(given, borders=None, package=given.size(("900", "600"), ("36", "24")))
+    found = limits_of(mat, _cutter(given, cut_length=cut), given.unit)
+    assert found, "a board longer than the cut is a limit"
+    return {"board": given.say(board), "cut": given.say(cut), "over": given.say(board - cut)}
+
+
+def marks(given: Given) -> Figures:
+    """B5."""
+    left, right = given.length("50", "2"), given.length("70", "3")
+    border = given.allowances.border
+    across = given.length("419", "16 1/8") - left - right
+    mat = _mat(
+        given,
+        overlap=ZERO,
+        artwork=replace(given.artwork, width=across),
+        borders=Edges(left=left, right=right, top=border, bottom=border),
+    )
+    lines = marks_of(mat, _cutter(given)).guide_lines
+    mark = next(line.begins.x for line in lines if line.cuts[0].edge is Edge.RIGHT)
+    return {
+        "width": given.say(mat.blank.width),
+        "left": given.say(left),
+        "right": given.say(right),
+        "mark": given.say(mark),
+    }
+
+
+def trial_cut(given: Given) -> Figures:
+    """B7."""
+    border, off = given.length("60", "2 1/2"), given.length("0.5", "1/32")
+    mat = _mat(given, borders=Edges.equal(border))
+    none = Edges.equal(ZERO)
+    window = mat.windows[0].size
+    found = correct(
+        _cutter(given),
+        mat,
+        Measured(
+            borders=Edges.equal(border + off),
+            window=replace(window, width=window.width - off * 2, height=window.height - off * 2),
+            past_start=none,
+            past_end=none,
+        ),
+    )
+    return {
+        "asked": given.say(border),
+        "measured": given.say(border + off),
+        "correction": f"−{given.say(-found.guide)}",
+    }

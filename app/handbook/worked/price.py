@@ -1,0 +1,155 @@
+"""The examples of the rules of prices, worked. Amounts are in a currency of hundredths."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from app.framing import frame_around
+from app.handbook.worked.figures import Figures, Given, decimal
+from app.lengths import Length, Size, Unit, mm
+from app.money import Money, currency, parse_money, show_money, show_percent
+from app.pricing import (
+    Adjustments,
+    Charge,
+    ChargeBy,
+    CostPer,
+    Kind,
+    LineGroup,
+    Material,
+    Profile,
+    Selling,
+    SheetStock,
+    Use,
+    charged_in,
+    handbook_length,
+    unit_price,
+)
+from app.pricing.adjusting import adjust
+from app.pricing.quantities import Cutting, quantity_of
+from app.pricing.sheetshare import smallest_share
+
+EUR = currency("EUR")
+
+
+def amount(text: str) -> Money:
+    """An amount of the examples."""
+    return parse_money(text, EUR, path="")
+
+
+def _moulding(given: Given) -> Material:
+    frame = given.profile
+    return Material(
+        code="moulding",
+        name="Moulding",
+        kind=Kind.MOULDING,
+        cost=amount("15.00"),
+        per=CostPer.STICK,
+        charge=Charge(by=ChargeBy.LENGTH),
+        selling=Selling(markup=Fraction(5, 2)),
+        profile=Profile(
+            face=frame.face,
+            lip=frame.lip,
+            rebate_depth=frame.rebate_depth,
+            stick=given.length("3000", "120"),
+            grams_per_metre=310,
+        ),
+    )
+
+
+def _glass(given: Given, **charge: object) -> Material:
+    return Material(
+        code="glass",
+        name="Glass",
+        kind=Kind.GLAZING,
+        cost=amount("4.00"),
+        per=CostPer.SQUARE_METRE if given.unit is Unit.MM else CostPer.SQUARE_FOOT,
+        charge=Charge(by=ChargeBy.AREA, **charge),  # type: ignore[arg-type]
+        selling=Selling(markup=Fraction(5, 2)),
+        sheet=SheetStock(size=Size(mm(1000), mm(1000)), thickness=mm(2), grams_per_m2=5000),
+    )
+
+
+def share(given: Given) -> Figures:
+    """P1."""
+    sheet = given.size(("1120", "815"), ("40", "32"))
+    found = smallest_share(given.package, sheet, Charge(by=ChargeBy.SHEET_SHARE).shares)
+    return {"blank": given.say(given.package), "sheet": given.say(sheet), "share": str(found)}
+
+
+def length(given: Given) -> Figures:
+    """P2."""
+    frame, loss = given.profile, given.shop.saw_loss
+    rails = frame_around(given.package, frame).outside
+    use = Use(
+        material=_moulding(given),
+        group=LineGroup.FRAME,
+        part="frame",
+        size=given.package,
+        runs=((rails.width, 2), (rails.height, 2)),
+        sawn=True,
+    )
+    found = quantity_of(use, Cutting(unit=given.unit, saw_loss=loss))
+    return {
+        "rails": given.say(rails),
+        "loss": given.say(loss),
+        "length": given.say(Length(found.quantity * 1000)),
+        "package": given.say(given.package),
+        "face": given.say(frame.face),
+        "thumb": given.say(handbook_length(given.package, frame.face)),
+    }
+
+
+def area(given: Given) -> Figures:
+    """P3."""
+    waste = Fraction(1, 10)
+    use = Use(
+        material=_glass(given, waste=waste),
+        group=LineGroup.GLAZING,
+        part="glazing",
+        size=given.package,
+    )
+    found = quantity_of(use, Cutting(unit=given.unit))
+    return {
+        "blank": given.say(given.package),
+        "waste": show_percent(waste),
+        "area": f"{decimal(found.quantity, 3)} {found.measure}",
+    }
+
+
+def sell_price(given: Given) -> Figures:
+    """P4."""
+    glass = _glass(given)
+    rules = replace(
+        given.shop.rules,
+        currency=EUR,
+        rounding_step=Money.zero(EUR),
+        hourly_rate=amount("36.00"),
+        markup_tables=(),
+    )
+    found = unit_price(glass, charged_in(glass), rules)
+    return {
+        "cost": show_money(glass.cost),
+        "factor": "2.5",
+        "price": show_money(Money(int(found.minor), EUR)),
+    }
+
+
+def labour(_given: Given) -> Figures:
+    """P5."""
+    minutes, rate = 40, amount("36.00")
+    return {
+        "minutes": str(minutes),
+        "rate": show_money(rate),
+        "price": show_money(rate.times(Fraction(minutes, 60))),
+    }
+
+
+def piece(_given: Given) -> Figures:
+    """P6."""
+    lines, discount, step = amount("129.00"), Fraction(1, 10), amount("0.50")
+    found = adjust(lines, Adjustments(discount=discount), step)
+    return {
+        "lines": show_money(lines),
+        "discount": show_percent(discount),
+        "step": show_money(step),
+        "price": show_money(found.total),
+    }

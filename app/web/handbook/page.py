@@ -1,0 +1,117 @@
+"""The handbook as a page: rules by subject, with the shop's own figures beside the usual ones."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.handbook import SUBJECTS, Rule, Source
+from app.handbook.worked import WORKED, Given
+from app.orders import Shop, usual_shop
+from app.web.fields import Fields
+from app.web.pages.settings import Section, section_of
+from app.web.templating import Page
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettingView:
+    """What a shop may set about a rule. value: as the shop has it; usual: where the shop has another."""
+
+    label: str
+    href: str
+    value: str = ""
+    usual: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuleView:
+    """A rule, ready to print. own: its example with the shop's figures, where they differ."""
+
+    number: str
+    title: str
+    text: str
+    formulas: tuple[str, ...]
+    settings: tuple[SettingView, ...]
+    sources: tuple[str, ...]
+    example: str
+    own: str
+    drawing: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubjectView:
+    """The rules of one subject."""
+
+    letter: str
+    title: str
+    rules: tuple[RuleView, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandbookPage(Page):
+    """query: what was looked for; found: how many rules have it."""
+
+    query: str
+    subjects: tuple[SubjectView, ...]
+    found: int
+
+
+def subjects_of(rules: tuple[Rule, ...], query: str, shop: Shop) -> tuple[SubjectView, ...]:
+    """The rules that have every word of a query, by subject; subjects without one are left out."""
+    words = query.casefold().split()
+    fitting = [rule for rule in rules if all(word in _text_of(rule) for word in words)]
+    return tuple(
+        SubjectView(letter=letter, title=title, rules=tuple(rule_view(rule, shop) for rule in own))
+        for letter, title in SUBJECTS.items()
+        if (own := [rule for rule in fitting if rule.subject == letter])
+    )
+
+
+def _text_of(rule: Rule) -> str:
+    texts = (rule.number, rule.title, rule.text, *rule.formulas, *(s.text for s in rule.sources))
+    return " ".join(texts).casefold()
+
+
+def rule_view(rule: Rule, shop: Shop) -> RuleView:
+    """A rule with the shop's own figures."""
+    example = rule.example.sentence() if rule.example else ""
+    own = ""
+    if rule.example and (worked := WORKED.get(rule.number)):
+        own = rule.example.sentence(worked(Given(shop)))
+    return RuleView(
+        number=rule.number,
+        title=rule.title,
+        text=rule.text,
+        formulas=rule.formulas,
+        settings=tuple(_settings(rule, shop)),
+        sources=tuple(_source(source) for source in rule.sources),
+        example=example,
+        own=own if own != example else "",
+        drawing=rule.drawing,
+    )
+
+
+def _source(source: Source) -> str:
+    standing = source.standing.value
+    return f"{standing[:1].upper()}{standing[1:]}{': ' if source.text else ''}{source.text}."
+
+
+def _settings(rule: Rule, shop: Shop) -> Iterator[SettingView]:
+    for name in rule.settings:
+        slug, _, path = name.partition(".")
+        section = section_of(slug)
+        if section is None:
+            yield SettingView(label="Cutters", href=f"/settings/{slug}")
+        else:
+            yield _setting(section, path, shop)
+
+
+def _setting(section: Section, path: str, shop: Shop) -> SettingView:
+    field = section.fields(Fields({}), shop)[path]
+    options = dict(field.options)
+    usual_of = usual_shop(shop.name, shop.unit, shop.currency.code, shop.tax_rates[0].percent)
+    value, usual = (section.typed(each).get(path, "") for each in (shop, usual_of))
+    return SettingView(
+        label=field.label,
+        href=f"/settings/{section.slug}",
+        value=options.get(value, value),
+        usual=options.get(usual, usual) if usual != value else "",
+    )

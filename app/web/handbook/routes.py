@@ -1,0 +1,27 @@
+"""The page of the handbook, with an address for each rule: /handbook#G12."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Query
+from fastapi.responses import HTMLResponse
+
+from app.handbook import RULES
+from app.web.context import Here
+from app.web.handbook.page import HandbookPage, subjects_of
+from app.web.templating import chrome, render
+
+router = APIRouter()
+
+
+@router.get("/handbook")
+def show(here: Here, q: Annotated[str, Query(max_length=200)] = "") -> HTMLResponse:
+    """Every rule, or those that have all words of a search."""
+    subjects = subjects_of(RULES, q, here.shop)
+    page = HandbookPage(
+        title="Handbook",
+        query=q,
+        subjects=subjects,
+        found=sum(len(subject.rules) for subject in subjects),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/handbook/show.html", page)
