@@ -63,8 +63,11 @@ def window_dxf(cut: Dimensions, file: WindowFile) -> bytes:
     sheet = file.sheet(cut)
     document = import_module("ezdxf").new(_VERSION, units=_MILLIMETRES)
     document.header["$MEASUREMENT"] = _METRIC
-    document.header["$EXTMAX"] = (_mm(sheet.size.width), _mm(sheet.size.height), 0)
-    document.header["$EXTMIN"] = (0, 0, 0)
+    corner, opposite = (0, 0, 0), (_mm(sheet.size.width), _mm(sheet.size.height), 0)
+    # On writing, the library copies the model space's extents into the header, unless they begin
+    # at 0, 0, 0, which it takes for none: both are set.
+    document.modelspace().reset_extents(corner, opposite)
+    document.header["$EXTMIN"], document.header["$EXTMAX"] = corner, opposite
     pen = _Pen(document, sheet.size.height)
     for mat in sheet.mats:
         pen.draw(mat.blank, BLANKS)

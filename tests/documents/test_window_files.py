@@ -10,6 +10,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 import ezdxf
+import ezdxf.bbox
 import ezdxf.path
 import pytest
 from shapely.affinity import affine_transform
@@ -119,6 +120,17 @@ def test_a_dxf_is_in_millimetres_of_a_known_version_and_without_faults():
     assert document.header["$INSUNITS"] == 4, "millimetres, DXF reference, $INSUNITS"
     assert document.header["$MEASUREMENT"] == 1
     assert not document.audit().has_errors
+
+
+@pytest.mark.parametrize("side", list(SeenFrom))
+def test_the_extents_of_a_dxf_reach_the_file(side):
+    """Around the blank of 340 × 440 from its left-bottom corner, as the library measures it too.
+    Source: DXF reference, HEADER variables $EXTMIN and $EXTMAX."""
+    document = dxf(uneven(), WindowFile(side=side))
+    assert tuple(document.header["$EXTMIN"]) == (0, 0, 0)
+    assert tuple(document.header["$EXTMAX"]) == (340, 440, 0)
+    drawn = ezdxf.bbox.extents(document.modelspace())
+    assert tuple(document.header["$EXTMAX"]) == pytest.approx(tuple(drawn.extmax))
 
 
 def test_the_window_lies_in_its_borders_from_the_front_with_y_upwards():
