@@ -11,15 +11,17 @@ the two-dimensional bin packing problem with fixed orientation", Computers & Ope
 (2007).
 """
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from heapq import nlargest
-from itertools import product
+from itertools import accumulate, product
 from math import ceil, gcd, lcm
 from operator import mul
 
-from app.cutting.sheet_task import Offer, SheetTask, Wanted
+from app.cutting.first_fit import FirstSheet
+from app.cutting.sheet_task import Offer, SheetTask, Wanted, rate_among
 
 _MOST_STEPS_OF_A_SIDE = 16
 """For how many sides functions are made. They are tried in pairs; more gain little. Source: ours."""
@@ -31,8 +33,19 @@ _MOST_STEPS, _LEAST_STEPS = 400, 10
 """Of the searches for the heaviest parts on each kind of sheet together, and of one of them, before a
 looser answer serves. Source: ours."""
 
+_MOST_KINDS, _MOST_MADE = 12, 600
+"""For how many sizes of sheet weights are made, those of the best value first; and up to how many
+times the different parts. Source: ours."""
+
+_MOST_SEARCHED = 1500
+"""Up to how many pairs of a sheet and a part the heaviest parts on each sheet are searched for; of
+more, they are as heavy as the densest parts that fill the sheet. Source: ours."""
+
 _MOST_REACHED = 1_000_000
 """Steps of cost; beyond, a bound is rounded up to a whole step only. Source: ours."""
+
+_MOST_ADDED = 10_000_000
+"""The same for steps of cost times different costs. Source: ours."""
 
 
 def lower_bound(task: SheetTask, reached: Fraction | None = None) -> Fraction:
@@ -44,6 +57,7 @@ def lower_bound(task: SheetTask, reached: Fraction | None = None) -> Fraction:
     """
     if not task.wanted:
         return Fraction(0)
+    task = replace(task, offers=tuple(_undominated(task)))
     costs = [offer.cost for offer in task.offers]
     best = _dearest_part(task)
     for weights in _all_weights(task):
@@ -62,7 +76,7 @@ def reached_from(bound: Fraction, costs: Iterable[Fraction]) -> Fraction:
     least = ceil(bound / step)
     units = sorted(int(cost / step) for cost in real)
     most = least + units[0]
-    if most > _MOST_REACHED:
+    if most > _MOST_REACHED or most * len(units) > _MOST_ADDED:
         return least * step
     inside = (1 << most + 1) - 1
     reached = 1  # bit n: whether n steps can be come to
@@ -75,9 +89,25 @@ def reached_from(bound: Fraction, costs: Iterable[Fraction]) -> Fraction:
     return (least + (beyond & -beyond).bit_length() - 1) * step
 
 
+def _undominated(task: SheetTask) -> Iterator[Offer]:
+    """The sheets without those in whose place one that is no smaller and no dearer can be opened.
+
+    Every plan has another one of no more cost that does without the sheets left out.
+    """
+    enough, parts = list[Offer](), task.parts
+    for offer in sorted(task.offers, key=lambda each: (each.units, -each.area, -each.copies)):
+        if not any(offer.lies_within(other) for other in enough):
+            yield offer
+            if offer.copies >= parts:
+                enough.append(offer)
+
+
 def _dearest_part(task: SheetTask) -> Fraction:
     """The part whose cheapest sheet costs the most needs at least that one."""
-    return max(min(offer.cost for offer in task.offers if part.fits(offer)) for part in task.wanted)
+    by_cost = sorted(task.offers, key=lambda offer: offer.units)
+    sheets = FirstSheet([(offer.width, offer.height) for offer in by_cost])
+    cheapest = (sheets.first(part.ways) for part in task.wanted)
+    return max(by_cost[place].cost for place in cheapest if place is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,27 +127,65 @@ def _weighed(task: SheetTask, weights: _Weights) -> Fraction:
     there are parts.
     """
     total = sum(w * part.copies for w, part in zip(weights.each, task.wanted, strict=True))
-    held = {offer.index: _most_held(task, offer, weights) for offer in task.offers}
-    real = [offer for offer in task.offers if held[offer.index]]
-    enough = [offer.cost / held[offer.index] for offer in real if offer.copies >= task.parts]
-    scarce = [offer for offer in real if offer.copies < task.parts]
-    scales = {offer.cost / held[offer.index] for offer in scarce} if not enough else {min(enough)}
-
-    def at(scale: Fraction) -> Fraction:
-        beyond = (
-            max(scale * held[offer.index] - offer.cost, Fraction(0)) * offer.copies
-            for offer in scarce
-        )
-        return scale * total - sum(beyond, Fraction(0))
-
-    return max(map(at, scales), default=Fraction(0))
+    most_held = _loosely_held(task, weights) if _are_many(task) else _closely_held(task, weights)
+    held = [(offer, most) for offer in task.offers if (most := most_held(offer))]
+    parts = task.parts
+    enough = [offer.cost / most for offer, most in held if offer.copies >= parts]
+    scarce = [(offer, most) for offer, most in held if offer.copies < parts]
+    scale = min(enough) if enough else _best_scale(total, scarce)
+    beyond = (
+        (scale * most - offer.cost) * offer.copies
+        for offer, most in scarce
+        if scale * most > offer.cost
+    )
+    return max(scale * total - sum(beyond, Fraction(0)), Fraction(0))
 
 
-def _most_held(task: SheetTask, offer: Offer, weights: _Weights) -> int:
-    """No more weight than this is on one sheet."""
+def _best_scale(total: int, scarce: Iterable[tuple[Offer, int]]) -> Fraction:
+    """The scale at which the weights of parts, less what is taken off, are the most.
+
+    With the scale they grow as fast as parts weigh, less all that the sheets hold which hold more than
+    they cost: up to the sheet at which those come to no less than the parts.
+    """
+    scale = Fraction(0)
+    for at, held in sorted((offer.cost / most, most * offer.copies) for offer, most in scarce):
+        if total <= 0:
+            break
+        scale, total = at, total - held
+    return scale
+
+
+def _are_many(task: SheetTask) -> bool:
+    return len(task.offers) * len(task.wanted) > _MOST_SEARCHED
+
+
+def _closely_held(task: SheetTask, weights: _Weights) -> Callable[[Offer], int]:
+    """No more weight than this is on one sheet, by a search."""
+    return lambda offer: _most_held(offer, weights, lambda: _heaviest(task, offer, weights.each))
+
+
+def _loosely_held(task: SheetTask, weights: _Weights) -> Callable[[Offer], int]:
+    """The same by area alone, all parts taken to fit: little work for each sheet, however many."""
+    finer = 2 * max(part.area for part in task.wanted).bit_length()
+    weighed = [pair for pair in zip(weights.each, task.wanted, strict=True) if pair[0]]
+    weighed.sort(key=lambda pair: (pair[0] << finer) // pair[1].area, reverse=True)
+    areas = list(accumulate((part.area * part.copies for _, part in weighed), initial=0))
+    full = list(accumulate((weight * part.copies for weight, part in weighed), initial=0))
+
+    def densest(area: int) -> int:
+        whole = bisect_right(areas, area) - 1
+        if whole == len(weighed):
+            return full[-1]
+        weight, part = weighed[whole]
+        return full[whole] + (area - areas[whole]) * weight // part.area
+
+    return lambda offer: _most_held(offer, weights, lambda: densest(offer.area))
+
+
+def _most_held(offer: Offer, weights: _Weights, found: Callable[[], int]) -> int:
     if weights.of == offer:
         return weights.holds
-    least = _heaviest(task, offer, weights.each)
+    least = found()
     inside = weights.of and offer.lies_within(weights.of)
     return min(least, weights.holds) if inside else least
 
@@ -198,14 +266,19 @@ def _side_by_side(offer: Offer, one: Wanted, other: Wanted) -> bool:
 def _all_weights(task: SheetTask) -> Iterator[_Weights]:
     """The weights that are tried: areas, then the most promising of each kind of sheet."""
     yield _Weights(tuple(part.area for part in task.wanted))
-    for offer in _of_their_own(task.offers):
-        if offer.copies >= task.parts:
-            yield from _promising(task, offer)
+    for offer in _of_their_own(task):
+        yield from _promising(task, offer)
 
 
-def _of_their_own(offers: Iterable[Offer]) -> Iterable[Offer]:
-    """One for each size."""
-    return {(offer.width, offer.height): offer for offer in offers}.values()
+def _of_their_own(task: SheetTask) -> Iterable[Offer]:
+    """One for each size of which there are enough; of very many sizes, those of the best value."""
+    parts = task.parts
+    enough = [offer for offer in task.offers if offer.copies >= parts]
+    own = list({(offer.width, offer.height): offer for offer in enough}.values())
+    most = max(1, min(_MOST_KINDS, _MOST_MADE // len(task.wanted)))
+    if len(own) > most:
+        own.sort(key=rate_among(own))
+    return own[:most]
 
 
 def _promising(task: SheetTask, offer: Offer) -> Iterable[_Weights]:

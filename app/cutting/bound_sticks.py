@@ -16,7 +16,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice
-from math import gcd, lcm
 
 from app.cutting.asked import Together
 from app.cutting.rails import Load, Task, ticks_of
@@ -30,6 +29,10 @@ MOST_SMALL = 16
 
 MOST_OPENINGS = 4000
 """How many openings of new sticks are looked at for one weighing. Source: ours."""
+
+MOST_WEIGHED = 200_000
+"""How many lengths of rails and bars are weighed in all; some 50 of each kind come to no more than
+that with every weighing there is. Source: ours."""
 
 type Weighing = Callable[[int], int]
 
@@ -50,19 +53,9 @@ def lower_bound(task: Task, loads: Iterable[Load]) -> Fraction:
     their blocks count as one rail, as they do in every plan that may be made.
     """
     loads = tuple(loads)
-    known = task.cost(loads)
-    unit = cost_unit(task)
-    most = int(known / unit)
-    bars = [(bar.ticks, int(bar.cost / unit), bar.copies) for bar in task.bars]
-    return least_cost(_lengths(task, loads), bars, most) * unit
-
-
-def cost_unit(task: Task) -> Fraction:
-    """The greatest unit that every cost is a whole number of; 1 where all is free."""
-    costs = [bar.cost for bar in task.bars if bar.cost]
-    if not costs:
-        return Fraction(1)
-    return Fraction(gcd(*(c.numerator for c in costs)), lcm(*(c.denominator for c in costs)))
+    most = int(task.cost(loads) / task.unit)
+    bars = [(bar.ticks, bar.units, bar.copies) for bar in task.bars]
+    return least_cost(_lengths(task, loads), bars, most) * task.unit
 
 
 def _lengths(task: Task, loads: Sequence[Load]) -> Mapping[int, int]:
@@ -87,15 +80,36 @@ def least_cost(lengths: Mapping[int, int], bars: Sequence[tuple[int, int, int]],
     kind. most: the cost of a known packing, which is returned where nothing below it is possible.
     """
     best = 0
-    for weigh, weigh_bar in weighings(lengths, [ticks for ticks, _, _ in bars]):
+    offered = _undominated(bars, sum(lengths.values()))
+    tried = max(1, MOST_WEIGHED // (len(lengths) + len(offered) + 1))
+    every = weighings(lengths, [ticks for ticks, _, _ in bars])
+    for weigh, weigh_bar in islice(every, tried):
         if best >= most:
             break
         need = sum(weigh(ticks) * count for ticks, count in lengths.items())
         offers = [
-            Offer(weight=weigh_bar(ticks), cost=cost, copies=copies) for ticks, cost, copies in bars
+            Offer(weight=weigh_bar(ticks), cost=cost, copies=copies)
+            for ticks, cost, copies in offered
         ]
         best = max(best, cheapest_opening(need, offers, most))
     return best
+
+
+def _undominated(
+    bars: Iterable[tuple[int, int, int]], enough: int
+) -> Sequence[tuple[int, int, int]]:
+    """The bars without those in whose place one that is no shorter and no dearer can be opened.
+
+    enough: so many of a kind are there for any plan. Every plan has another one of no more cost that
+    does without the bars left out, and a longer bar never weighs less than a shorter one.
+    """
+    kept = []
+    cheapest: int | None = None
+    for ticks, cost, copies in sorted(bars, key=lambda bar: (-bar[0], bar[1], -bar[2])):
+        if cheapest is None or cost < cheapest:
+            kept.append((ticks, cost, copies))
+            cheapest = cost if copies >= enough else cheapest
+    return kept
 
 
 def weighings(lengths: Iterable[int], bars: Sequence[int]) -> Iterator[tuple[Weighing, Weighing]]:
@@ -167,7 +181,10 @@ def cheapest_opening(need: int, offers: Sequence[Offer], most: int) -> int:
     """
     need -= sum(offer.weight * offer.copies for offer in offers if not offer.cost)
     bought = [offer for offer in offers if offer.cost and offer.weight]
-    bought.sort(key=lambda offer: Fraction(offer.cost, offer.weight))
+    finer = 2 * max((offer.weight for offer in bought), default=1).bit_length()
+    bought.sort(
+        key=lambda offer: (offer.cost << finer) // offer.weight
+    )  # no two rates fall together
     return _Openings(tuple(bought), most).least(need)
 
 

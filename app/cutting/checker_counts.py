@@ -93,10 +93,12 @@ def faults_of_left_out[S: (Stick, Sheet), P: (StickPart, SheetPart)](
 ) -> Iterator[str]:
     """No part is left out that stock which is not opened holds.
 
-    unopened: stock of which at least one more could be opened.
+    unopened: stock of which at least one more could be opened; what lies within other such stock may
+    be left out, since that holds whatever it holds.
     """
-    stock = tuple(unopened)
-    for each in unplaced:
+    left_out = tuple(unplaced)
+    stock = tuple(unopened) if left_out else ()
+    for each in left_out:
         part = parts.get(each.id)
         fitting = next((one for one in stock if part is not None and holds(one, part)), None)
         if fitting is not None:

@@ -44,10 +44,19 @@ def _faults(plan: SheetPlan) -> Iterator[str]:
     yield from faults_of_left_out(
         plan.unplaced,
         parts,
-        unopened_stock(plan.asked.stock, plan.opened),
+        _largest(unopened_stock(plan.asked.stock, plan.opened)),
         lambda sheet, part: _holds(plan.asked.usable(sheet), part),
     )
     yield from faults_of_bound(plan)
+
+
+def _largest(sheets: Iterator[Sheet]) -> Iterator[Sheet]:
+    """Those that lie within no other: together they hold what any of them holds."""
+    highest = ZERO
+    for sheet in sorted(sheets, key=lambda each: (-each.size.width, -each.size.height)):
+        if sheet.size.height > highest:
+            highest = sheet.size.height
+            yield sheet
 
 
 def _holds(usable: Size, part: SheetPart) -> bool:

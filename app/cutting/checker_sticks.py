@@ -39,10 +39,16 @@ def _faults(plan: StickPlan) -> Iterator[str]:
     yield from faults_of_left_out(
         plan.unplaced,
         parts,
-        unopened_stock(plan.asked.stock, plan.opened),
+        _longest(unopened_stock(plan.asked.stock, plan.opened)),
         lambda stick, part: part.length <= plan.asked.usable(stick),
     )
     yield from faults_of_bound(plan)
+
+
+def _longest(sticks: Iterator[Stick]) -> tuple[Stick, ...]:
+    """It holds what any of them holds; none where there are none."""
+    longest = max(sticks, key=lambda stick: stick.length, default=None)
+    return () if longest is None else (longest,)
 
 
 def _faults_of_lengths(

@@ -9,8 +9,9 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import gcd, lcm
 
-from app.cutting.asked import Stick, StickPart, SticksAsked
+from app.cutting.asked import StickPart, SticksAsked
 from app.cutting.plan import LaidRail, Maker, OpenedStick, StickPlan, StickRest, Unplaced
 from app.cutting.ticks import Ticks, exact_ticks
 from app.lengths import ZERO, Length, show
@@ -21,12 +22,16 @@ OUT_OF_STOCK = "out-of-stock"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """Sticks of one kind. ticks: usable length and one kerf. copies: as many as could be opened."""
+    """Sticks of one kind. ticks: usable length and one kerf. copies: as many as could be opened.
+
+    units: its cost in whole units, `Task.unit` each.
+    """
 
     stock: str
     ticks: int
     copies: int
     cost: Fraction
+    units: int
 
     @property
     def owned(self) -> bool:
@@ -70,10 +75,14 @@ def ticks_of(block: Block) -> int:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """A question in ticks. rails: those that some bar holds, longest first; unplaced: the others."""
+    """A question in ticks. rails: those that some bar holds, longest first; unplaced: the others.
+
+    unit: the greatest one that every cost is a whole number of; 1 where all is free.
+    """
 
     asked: SticksAsked
     grid: Ticks
+    unit: Fraction
     bars: tuple[Bar, ...]
     rails: tuple[Rail, ...]
     unplaced: tuple[Unplaced, ...]
@@ -94,7 +103,7 @@ class Task:
 
     def cost(self, loads: Iterable[Load]) -> Fraction:
         """What the opened sticks cost."""
-        return sum((self.bars[load.bar].cost for load in loads), Fraction(0))
+        return sum(self.bars[load.bar].units for load in loads) * self.unit
 
     def largest_offcut(self, loads: Iterable[Load]) -> int:
         """The ticks of the largest offcut worth keeping, one kerf included; 0 where there is none."""
@@ -111,8 +120,10 @@ def task_of(asked: SticksAsked) -> Task:
     """A question in ticks; parts that no stick holds are set aside with the reason."""
     grid = exact_ticks(_lengths_of(asked))
     wanted = sum(part.copies for part in asked.parts)
-    usable = [stick for stick in asked.stock if asked.usable(stick) > ZERO]
-    longest = max((asked.usable(stick) for stick in usable), default=ZERO)
+    rooms = [(stick, asked.usable(stick)) for stick in asked.stock]
+    usable = [(stick, room) for stick, room in rooms if room > ZERO]
+    longest = max((room for _, room in rooms), default=ZERO)
+    unit = _unit_of(stick.cost for stick, _ in usable)
     rails = [
         Rail(part=place, ticks=grid.up(part.length + asked.kerf), group=part.group)
         for place, part in enumerate(asked.parts)
@@ -122,10 +133,29 @@ def task_of(asked: SticksAsked) -> Task:
     return Task(
         asked=asked,
         grid=grid,
-        bars=tuple(_bar(asked, stick, grid, wanted) for stick in usable),
+        unit=unit,
+        bars=tuple(
+            Bar(
+                stock=stick.id,
+                ticks=grid.down(room + asked.kerf),
+                copies=wanted if stick.copies is None else min(stick.copies, wanted),
+                cost=stick.cost,
+                units=int(stick.cost / unit),
+            )
+            for stick, room in usable
+        ),
         rails=tuple(sorted(rails, key=lambda rail: -rail.ticks)),
-        unplaced=tuple(_too_long(asked, part) for part in asked.parts if part.length > longest),
+        unplaced=tuple(
+            _too_long(asked, part, longest) for part in asked.parts if part.length > longest
+        ),
     )
+
+
+def _unit_of(costs: Iterable[Fraction]) -> Fraction:
+    real = {cost for cost in costs if cost}
+    if not real:
+        return Fraction(1)
+    return Fraction(gcd(*(c.numerator for c in real)), lcm(*(c.denominator for c in real)))
 
 
 def plan_of(
@@ -154,15 +184,9 @@ def _lengths_of(asked: SticksAsked) -> Iterator[Length]:
     yield from (asked.usable(stick) for stick in asked.stock)
 
 
-def _bar(asked: SticksAsked, stick: Stick, grid: Ticks, wanted: int) -> Bar:
-    copies = wanted if stick.copies is None else min(stick.copies, wanted)
-    ticks = grid.down(asked.usable(stick) + asked.kerf)
-    return Bar(stock=stick.id, ticks=ticks, copies=copies, cost=stick.cost)
-
-
-def _too_long(asked: SticksAsked, part: StickPart) -> Unplaced:
+def _too_long(asked: SticksAsked, part: StickPart, usable: Length) -> Unplaced:
+    """usable: of the longest stick; zero or less where trims leave nothing."""
     long = f"{part.id} is {show(part.length, asked.unit, mark=True)} long"
-    usable = max((asked.usable(stick) for stick in asked.stock), default=ZERO)
     holds = show(usable, asked.unit, mark=True)
     if not asked.stock:
         reason = f"{long}; there is no stick on offer."

@@ -8,6 +8,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from heapq import nlargest
 
 from app.cutting.asked import SheetsAsked
 from app.cutting.cut_tree import Block, Box, Keep, Layout, TreeCut, lay, row_of
@@ -95,7 +96,7 @@ class LaidDraft:
             for _ in range(min(3, offer.copies - opened[offer.index]))
         ]
         kept = (area for each in self.layouts for area in each.areas)
-        return sorted((*whole, *kept, 0, 0, 0))[:-4:-1]
+        return nlargest(3, (*whole, *kept, 0, 0, 0))
 
 
 def laid(asked: SheetsAsked, task: SheetTask, draft: Draft) -> LaidDraft | None:

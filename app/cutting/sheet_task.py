@@ -7,29 +7,34 @@ with n - 1 kerfs between them are no longer than a sheet exactly when n parts of
 than a sheet of W + k. Whatever is left over is one kerf larger than life too.
 """
 
-from collections.abc import Iterable, Mapping
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import accumulate
+from math import lcm
 
 from app.cutting.asked import SheetsAsked
+from app.cutting.first_fit import FirstSheet, Sides
 from app.cutting.plan import Unplaced
 from app.cutting.ticks import Ticks, exact_ticks, small_ticks
 from app.errors import quoted
 from app.lengths import ZERO, Length, Size, show_size
 
-type Sides = tuple[int, int]
-"""Width and height in ticks, a kerf included."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
-    """Sheets on offer. index: in the question's stock. copies: no more than there are parts."""
+    """Sheets on offer. index: in the question's stock. copies: no more than there are parts.
+
+    units: the cost in whole units, the same for all offers of a task.
+    """
 
     index: int
     width: int
     height: int
     copies: int
     cost: Fraction
+    units: int
     owned: bool
 
     @property
@@ -63,7 +68,7 @@ class Wanted:
 
     @property
     def ways(self) -> tuple[Sides, ...]:
-        """As which it may lie."""
+        """As which it may lie, in ticks, a kerf included."""
         straight = (self.width, self.height)
         return (straight, straight[::-1]) if self.turn else (straight,)
 
@@ -95,8 +100,9 @@ class SheetTask:
     @property
     def to_buy(self) -> tuple[Offer, ...]:
         """The sheets that cost something, by what an area of them costs."""
-        dear = (offer for offer in self.offers if offer.cost)
-        return tuple(sorted(dear, key=lambda offer: (offer.cost / offer.area, -offer.area)))
+        dear = [offer for offer in self.offers if offer.cost]
+        rate = rate_among(dear)
+        return tuple(sorted(dear, key=lambda offer: (rate(offer), -offer.area)))
 
     def only(self, counts: Mapping[int, int]) -> "SheetTask":
         """The same for so many parts of each index; those of no count are left out."""
@@ -106,6 +112,12 @@ class SheetTask:
             if counts.get(each.index)
         )
         return replace(self, wanted=kept)
+
+
+def rate_among(offers: Sequence[Offer]) -> Callable[[Offer], int]:
+    """What an area of each costs, in whole numbers so fine that no two unlike rates fall together."""
+    finer = 2 * max((offer.area for offer in offers), default=1).bit_length()
+    return lambda offer: (offer.units << finer) // offer.area
 
 
 def exact_task(asked: SheetsAsked) -> SheetTask:
@@ -127,6 +139,7 @@ def _lengths(asked: SheetsAsked) -> Iterable[Length]:
 
 def _task(asked: SheetsAsked, ticks: Ticks) -> SheetTask:
     most = sum(part.copies for part in asked.parts)
+    finest = lcm(*{sheet.cost.denominator for sheet in asked.stock})
     offers = tuple(
         Offer(
             index=index,
@@ -134,12 +147,13 @@ def _task(asked: SheetsAsked, ticks: Ticks) -> SheetTask:
             height=ticks.down(usable.height + asked.kerf),
             copies=most if sheet.copies is None else min(sheet.copies, most),
             cost=sheet.cost,
+            units=int(sheet.cost * finest),
             owned=sheet.copies is not None,
         )
         for index, sheet in enumerate(asked.stock)
         if _is_real(usable := asked.usable(sheet))
     )
-    wanted = (
+    wanted = tuple(
         Wanted(
             index=index,
             width=(width := ticks.up(part.size.width + asked.kerf)),
@@ -149,9 +163,25 @@ def _task(asked: SheetsAsked, ticks: Ticks) -> SheetTask:
         )
         for index, part in enumerate(asked.parts)
     )
-    fitting = tuple(part for part in wanted if any(part.fits(offer) for offer in offers))
-    offers = tuple(offer for offer in offers if any(part.fits(offer) for part in fitting))
+    largest = FirstSheet([(offer.width, offer.height) for offer in offers])
+    fitting = tuple(part for part in wanted if largest.first(part.ways) is not None)
+    smallest = _Smallest(sides for part in fitting for sides in part.ways)
+    offers = tuple(offer for offer in offers if smallest.fit((offer.width, offer.height)))
     return SheetTask(offers=offers, wanted=fitting, stages=asked.stages, ticks=ticks)
+
+
+class _Smallest:
+    """Sides of parts, asked whether any of them lie within others."""
+
+    def __init__(self, sides: Iterable[Sides]) -> None:
+        ordered = sorted(set(sides))
+        self._widths = [width for width, _ in ordered]
+        self._least_heights = list(accumulate((height for _, height in ordered), min))
+
+    def fit(self, sheet: Sides) -> bool:
+        """Whether one of them, at least, lies within a sheet."""
+        narrow = bisect_right(self._widths, sheet[0])
+        return narrow > 0 and self._least_heights[narrow - 1] <= sheet[1]
 
 
 def _is_real(usable: Size) -> bool:
@@ -162,27 +192,31 @@ def left_out(
     asked: SheetsAsked, task: SheetTask, placed: Mapping[int, int]
 ) -> tuple[Unplaced, ...]:
     """The parts of a question that are on no sheet, each with the reason. placed: how many by index."""
+    missing = [
+        (index, part.copies - placed.get(index, 0)) for index, part in enumerate(asked.parts)
+    ]
+    missing = [(index, copies) for index, copies in missing if copies]
+    if not missing:
+        return ()
     fitting = {part.index for part in task.wanted}
+    usable = [each for each in map(asked.usable, asked.stock) if _is_real(each)]
+    largest = max(usable, key=lambda each: each.area_m2, default=None)
     unplaced = []
-    for index, part in enumerate(asked.parts):
-        missing = part.copies - placed.get(index, 0)
-        if missing:
-            code, reason = (
-                ("no-stock-left", _none_left(asked, index, missing))
-                if index in fitting
-                else ("fits-no-sheet", _too_large(asked, index))
-            )
-            unplaced.append(Unplaced(id=part.id, copies=missing, code=code, reason=reason))
+    for index, copies in missing:
+        code, reason = (
+            ("no-stock-left", _none_left(asked, index, copies))
+            if index in fitting
+            else ("fits-no-sheet", _too_large(asked, index, largest))
+        )
+        unplaced.append(Unplaced(id=asked.parts[index].id, copies=copies, code=code, reason=reason))
     return tuple(unplaced)
 
 
-def _too_large(asked: SheetsAsked, index: int) -> str:
+def _too_large(asked: SheetsAsked, index: int, largest: Size | None) -> str:
     part = asked.parts[index]
     size = show_size(part.size, asked.unit, mark=True)
-    usable = [each for each in map(asked.usable, asked.stock) if _is_real(each)]
-    if not usable:
+    if largest is None:
         return f"There is no sheet for {quoted(part.id)} ({size})."
-    largest = max(usable, key=lambda each: each.area_m2)
     trims = " within its trims" if asked.trim else ""
     turned = "" if part.turn else " without being turned"
     return (

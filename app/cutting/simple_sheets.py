@@ -8,7 +8,7 @@ Source: first-fit decreasing height, common practice.
 """
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
@@ -16,6 +16,7 @@ from itertools import product
 from app.cutting.asked import SheetsAsked
 from app.cutting.bound_sheets import lower_bound
 from app.cutting.cut_tree import Block, row_of
+from app.cutting.first_fit import FirstSheet
 from app.cutting.plan import Maker, SheetPlan, Way
 from app.cutting.sheet_drafts import (
     Draft,
@@ -26,7 +27,7 @@ from app.cutting.sheet_drafts import (
     placed_in,
     plan_of,
 )
-from app.cutting.sheet_task import Offer, SheetTask, Wanted, exact_task
+from app.cutting.sheet_task import Offer, SheetTask, Wanted, exact_task, rate_among
 
 
 def simple_sheet_plan(asked: SheetsAsked) -> SheetPlan:
@@ -52,9 +53,10 @@ def best_on_shelves(asked: SheetsAsked, task: SheetTask) -> LaidDraft:
 
 def drafts_on_shelves(task: SheetTask) -> Iterator[Draft]:
     """One draft for each rule; each holds all that the rule can place."""
-    rules = product(Way, (True, False), (_cheapest, _cheapest_by_area))
+    orders = (_cheapest(task.offers), _cheapest_by_area(task.offers))
+    rules = product(Way, (True, False), orders)
     yield from dict.fromkeys(
-        _Shelves(task, way, lying, choose).draft() for way, lying, choose in rules
+        _Shelves(task, way, lying, offers).draft() for way, lying, offers in rules
     )
 
 
@@ -62,20 +64,21 @@ def on_spare_sheets(task: SheetTask, draft: Draft) -> Draft:
     """A draft with the parts it left out on sheets that it left closed, as far as they go."""
     placed, opened = placed_in(draft), Counter(sheet.offer.index for sheet in draft)
     missing = {each.index: each.copies - placed[each.index] for each in task.wanted}
-    rest = _Shelves(task.only(missing), Way.ACROSS, True, _cheapest, opened).draft()
-    return (*draft, *rest)
+    if not any(missing.values()):
+        return draft
+    rule = _Shelves(task.only(missing), Way.ACROSS, True, _cheapest(task.offers), opened)
+    return (*draft, *rule.draft())
 
 
-type _Choice = Callable[[Offer], tuple[bool, Fraction, int]]
-"""Which of the sheets that hold a part is opened: the one with the smallest of these."""
+def _cheapest(offers: Iterable[Offer]) -> list[Offer]:
+    """Owned ones first, the smallest; then by cost, of these the largest."""
+    return sorted(offers, key=lambda each: (each.units, -each.area if each.units else each.area))
 
 
-def _cheapest(offer: Offer) -> tuple[bool, Fraction, int]:
-    return (bool(offer.cost), offer.cost, -offer.area if offer.cost else offer.area)
-
-
-def _cheapest_by_area(offer: Offer) -> tuple[bool, Fraction, int]:
-    return (bool(offer.cost), offer.cost / offer.area, offer.area)
+def _cheapest_by_area(offers: Sequence[Offer]) -> list[Offer]:
+    """Owned ones first; then by what an area costs; of equals the smallest."""
+    rate = rate_among(offers)
+    return sorted(offers, key=lambda each: (rate(each), each.area))
 
 
 @dataclass(slots=True)
@@ -97,23 +100,31 @@ class _Sheet:
 
 
 class _Shelves:
-    """One rule at work. way: of the cuts between shelves. lying: the longer side along the shelf."""
+    """One rule at work. way: of the cuts between shelves. lying: the longer side along the shelf.
+
+    offers: of the sheets that hold a part the first one is opened.
+    """
 
     def __init__(
         self,
         task: SheetTask,
         way: Way,
         lying: bool,
-        choose: _Choice,
+        offers: Sequence[Offer],
         opened: Counter[int] | None = None,
     ) -> None:
         self._task, self._way, self._lying = task, way, lying
         self._sheets: list[_Sheet] = []
         self._shelves: list[tuple[_Sheet, _Shelf]] = []
-        self._offers = sorted(task.offers, key=choose)
-        self._left = {each.index: each.copies for each in task.offers}
-        for index, copies in (opened or Counter[int]()).items():
-            self._left[index] -= copies
+        self._offers = offers
+        opened = opened or Counter[int]()
+        self._left = [each.copies - opened[each.index] for each in self._offers]
+        self._closed = FirstSheet(
+            [
+                (each.width, each.height) if left > 0 else (0, 0)
+                for each, left in zip(self._offers, self._left, strict=True)
+            ]
+        )
 
     def draft(self) -> Draft:
         kinds = [(self._ways(each), each) for each in self._task.wanted]
@@ -166,14 +177,17 @@ class _Shelves:
         return len(self._sheets)
 
     def _on_new(self, ways: Sequence[tuple[int, int, Block]]) -> bool:
-        for offer in self._offers:
-            if self._left[offer.index]:
-                sheet = _Sheet(offer, offer.height if self._way is Way.ACROSS else offer.width)
-                if self._shelved(sheet, ways):
-                    self._left[offer.index] -= 1
-                    self._sheets.append(sheet)
-                    return True
-        return False
+        place = self._closed.first((block.width, block.height) for _, _, block in ways)
+        if place is None:
+            return False
+        offer = self._offers[place]
+        sheet = _Sheet(offer, offer.height if self._way is Way.ACROSS else offer.width)
+        self._shelved(sheet, ways)
+        self._sheets.append(sheet)
+        self._left[place] -= 1
+        if not self._left[place]:
+            self._closed.gone(place)
+        return True
 
     def _shelved(self, sheet: _Sheet, ways: Sequence[tuple[int, int, Block]]) -> bool:
         whole = sheet.offer.width if self._way is Way.ACROSS else sheet.offer.height

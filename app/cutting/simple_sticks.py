@@ -4,19 +4,23 @@ Owns the plan that always is there: quick, the same every time, without the solv
 length on offer and a mixture of them, and frames whole and in single rails; it searches no further.
 """
 
-from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from app.cutting.asked import SticksAsked, Together
 from app.cutting.bound_sticks import lower_bound
+from app.cutting.first_fit import FirstFit
 from app.cutting.plan import Maker, StickPlan
 from app.cutting.rails import Bar, Block, Load, Rail, Task, plan_of, task_of, ticks_of
 from app.cutting.together import blocks_of, extra_visits, single_rails
 
 MOST_LENGTHS = 6
 """How many lengths to buy are tried in turn, the best value first. Source: ours."""
+
+MOST_FILLED = 64
+"""How many sticks are filled on trial before one is opened, the best value first. Source: ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,25 +72,9 @@ def topped_up(task: Task, packing: Packing) -> Packing:
     """
     if not packing.left:
         return packing
-    opened = [
-        _Open(bar=load.bar, room=task.bars[load.bar].ticks - load.ticks, rails=list(load.rails))
-        for load in packing.loads
-    ]
-    used = Counter(each.bar for each in opened)
-    copies = [bar.copies - used[place] for place, bar in enumerate(task.bars)]
-    left: list[Rail] = []
-    for rail in sorted(packing.left, key=lambda rail: -rail.ticks):
-        stick = next((each for each in opened if each.room >= rail.ticks), None)
-        if stick is None:
-            bar = _next_bar(task.bars, copies, _cheapest, [rail.ticks])
-            if bar is None:
-                left.append(rail)
-                continue
-            copies[bar] -= 1
-            stick = _Open(bar=bar, room=task.bars[bar].ticks)
-            opened.append(stick)
-        stick.add((rail,), rail.ticks)
-    return Packing(loads=_loads(opened), left=tuple(left))
+    longest_first = sorted(packing.left, key=lambda rail: -rail.ticks)
+    rack = _Rack(task, opened=packing.loads)
+    return _first_fit(rack, [(rail,) for rail in longest_first], packing.loads)
 
 
 def _pack_simply(task: Task) -> Packing:
@@ -114,98 +102,142 @@ def _pack_whole(task: Task) -> Packing:
 def pack_blocks(task: Task, blocks: Iterable[Block]) -> Packing:
     """The best first-fit-decreasing packing of blocks over the lengths to buy."""
     longest_first = sorted(blocks, key=lambda block: -ticks_of(block))
-    choices: list[_Choice] = [_only(bar) for bar in _best_value(task.bars)] or [_cheapest]
-    if len(choices) > 1:
-        choices.append(_best_filled)
-    packings = [_first_fit(task.bars, longest_first, choice) for choice in choices]
+    best_value = _by_value(task.bars)[:MOST_LENGTHS]
+    racks = [_Rack(task, first=place) for place in best_value] or [_Rack(task)]
+    if len(racks) > 1:
+        racks.append(_BestFilled(task, longest_first))
+    packings = [_with_cheaper_bars(task, _first_fit(rack, longest_first)) for rack in racks]
     return min(packings, key=lambda p: (len(p.left), task.cost(p.loads), len(p.loads)))
 
 
-def _best_value(bars: Sequence[Bar]) -> list[Bar]:
-    new = sorted((bar for bar in bars if not bar.owned), key=lambda bar: bar.cost / bar.ticks)
-    return new[:MOST_LENGTHS]
+def _with_cheaper_bars(task: Task, packing: Packing) -> Packing:
+    return replace(packing, loads=tuple(cheaper_bars(task.bars, packing.loads)))
 
 
-@dataclass(slots=True, kw_only=True)
-class _Open:
-    bar: int
-    room: int
-    rails: list[Rail] = field(default_factory=list)
-
-    def add(self, block: Block, ticks: int) -> None:
-        self.rails += block
-        self.room -= ticks
+def _by_value(bars: Sequence[Bar]) -> list[int]:
+    """The places of the lengths to buy, by what a tick of them costs."""
+    finer = (
+        2 * max((bar.ticks for bar in bars), default=1).bit_length()
+    )  # no two costs fall together
+    new = (place for place, bar in enumerate(bars) if not bar.owned)
+    return sorted(new, key=lambda place: (bars[place].units << finer) // bars[place].ticks)
 
 
-def _loads(opened: Iterable[_Open]) -> tuple[Load, ...]:
-    return tuple(Load(bar=each.bar, rails=tuple(each.rails)) for each in opened)
+class _Rack:
+    """The sticks that are left, and which of them is opened for a block.
+
+    Owned ones come first, the shortest that holds it; then, where it holds it, the one `first`; then
+    the cheapest, of these the shortest.
+    """
+
+    def __init__(
+        self, task: Task, *, first: int | None = None, opened: Iterable[Load] = ()
+    ) -> None:
+        bars = self.bars = task.bars
+        self._copies = [bar.copies for bar in bars]
+        for load in opened:
+            self._copies[load.bar] -= 1
+        self._order = sorted(
+            range(len(bars)),
+            key=lambda place: (
+                not bars[place].owned,
+                place != first,
+                bars[place].units,
+                bars[place].ticks,
+            ),
+        )
+        self._turn = {place: turn for turn, place in enumerate(self._order)}
+        self._rooms = FirstFit(
+            [bars[place].ticks if self._copies[place] > 0 else 0 for place in self._order]
+        )
+
+    def choose(self, ticks: int, start: int) -> int | None:
+        """The place of the bar to open for a block of so many ticks; None where none is left.
+
+        start: which of the blocks, the longest first, it is.
+        """
+        turn = self._rooms.first(ticks)
+        return None if turn is None else self._order[turn]
+
+    def open(self, place: int) -> int:
+        """Take one; its ticks."""
+        self._copies[place] -= 1
+        ticks = self.bars[place].ticks
+        if not self._copies[place]:
+            self._rooms.put(self._turn[place], 0)
+        return ticks
 
 
-type _Choice = Callable[[Sequence[tuple[int, Bar]], Sequence[int]], int]
-"""Which of the bars that hold the next block to open, given the ticks of all still to place."""
+class _BestFilled(_Rack):
+    """As the others for what is owned; of what is bought, the stick whose filling costs the least.
 
+    The filling is what a stick would take of the blocks from here on. No filling is more than the
+    whole stick, so that of sticks in the order of their value only the first few need to be filled.
+    """
 
-def _cheapest(bars: Sequence[tuple[int, Bar]], to_place: Sequence[int]) -> int:
-    return min(bars, key=lambda each: (each[1].cost, each[1].ticks))[0]
+    def __init__(self, task: Task, blocks: Sequence[Block]) -> None:
+        super().__init__(task)
+        self._to_place = [-ticks_of(block) for block in blocks]
+        self._new = _by_value(task.bars)
 
-
-def _only(wanted: Bar) -> _Choice:
-    def choose(bars: Sequence[tuple[int, Bar]], to_place: Sequence[int]) -> int:
-        place = next((place for place, bar in bars if bar is wanted), None)
-        return _cheapest(bars, to_place) if place is None else place
-
-    return choose
-
-
-def _best_filled(bars: Sequence[tuple[int, Bar]], to_place: Sequence[int]) -> int:
-    return min(bars, key=lambda each: each[1].cost / _filled(each[1].ticks, to_place))[0]
-
-
-def _filled(room: int, to_place: Sequence[int]) -> int:
-    left = room
-    least = to_place[-1]
-    for ticks in to_place:
-        if ticks <= left:
-            left -= ticks
-            if left < least:
+    def choose(self, ticks: int, start: int) -> int | None:
+        cheapest = super().choose(ticks, start)
+        if cheapest is None or self.bars[cheapest].owned:
+            return cheapest
+        self._new = [place for place in self._new if self._copies[place]]
+        best: tuple[int, int, int] | None = None
+        fills = 0
+        for place in self._new:
+            bar = self.bars[place]
+            if bar.ticks < ticks:
+                continue
+            if best and (fills == MOST_FILLED or bar.units * best[1] > best[0] * bar.ticks):
                 break
+            filled = _filled(bar.ticks, self._to_place, start)
+            fills += 1
+            if best is None or (bar.units * best[1], place) < (best[0] * filled, best[2]):
+                best = (bar.units, filled, place)
+        return best[2] if best else cheapest
+
+
+def _filled(room: int, to_place: Sequence[int], start: int) -> int:
+    """What first fit puts on one stick. to_place: ticks below zero, the longest first."""
+    left, least, at = room, -to_place[-1], start
+    while left >= least:
+        at = bisect_left(to_place, -left, at)
+        if at == len(to_place):
+            break
+        left += to_place[at]
+        at += 1
     return room - left
 
 
-def _first_fit(bars: Sequence[Bar], blocks: Sequence[Block], choose: _Choice) -> Packing:
-    """First fit, in the order of the blocks given, which is by length, the longest first."""
-    lengths = [ticks_of(block) for block in blocks]
-    copies = [bar.copies for bar in bars]
-    opened: list[_Open] = []
+def _first_fit(rack: _Rack, blocks: Sequence[Block], opened: Sequence[Load] = ()) -> Packing:
+    """First fit, in the order of the blocks given, which is by length, the longest first.
+
+    opened: loads that are there already and may be added to.
+    """
+    bars = [load.bar for load in opened]
+    rails = [list(load.rails) for load in opened]
+    free = [rack.bars[load.bar].ticks - load.ticks for load in opened]
+    rooms = FirstFit([*free, *[0] * len(blocks)])
     left: list[Rail] = []
-    start, last = 0, 0
-    for place, (block, ticks) in enumerate(zip(blocks, lengths, strict=True)):
-        # Sticks with no room for a block have none for the next of the same length.
-        start = start if ticks == last else 0
-        last = ticks
-        while start < len(opened) and opened[start].room < ticks:
-            start += 1
-        if start == len(opened):
-            bar = _next_bar(bars, copies, choose, lengths[place:])
+    for place, block in enumerate(blocks):
+        ticks = ticks_of(block)
+        stick = rooms.first(ticks)
+        if stick is None:
+            bar = rack.choose(ticks, place)
             if bar is None:
                 left += block
                 continue
-            copies[bar] -= 1
-            opened.append(_Open(bar=bar, room=bars[bar].ticks))
-        opened[start].add(block, ticks)
-    return Packing(loads=tuple(cheaper_bars(bars, _loads(opened))), left=tuple(left))
-
-
-def _next_bar(
-    bars: Sequence[Bar], copies: Sequence[int], choose: _Choice, to_place: Sequence[int]
-) -> int | None:
-    fit = [
-        (place, bar) for place, bar in enumerate(bars) if copies[place] and bar.ticks >= to_place[0]
-    ]
-    owned = [(bar.ticks, place) for place, bar in fit if bar.owned]
-    if owned:
-        return min(owned)[1]
-    return choose(fit, to_place) if fit else None
+            stick = len(bars)
+            bars.append(bar)
+            rails.append([])
+            rooms.put(stick, rack.open(bar))
+        rails[stick] += block
+        rooms.put(stick, rooms.room(stick) - ticks)
+    loads = (Load(bar=bar, rails=tuple(on_it)) for bar, on_it in zip(bars, rails, strict=True))
+    return Packing(loads=tuple(loads), left=tuple(left))
 
 
 def cheaper_bars(bars: Sequence[Bar], loads: Sequence[Load]) -> list[Load]:
@@ -213,17 +245,18 @@ def cheaper_bars(bars: Sequence[Bar], loads: Sequence[Load]) -> list[Load]:
     copies = [bar.copies for bar in bars]
     for load in loads:
         copies[load.bar] -= 1
-    by_cost = sorted(range(len(bars)), key=lambda place: (bars[place].cost, bars[place].ticks))
+    by_cost = sorted(range(len(bars)), key=lambda place: (bars[place].units, bars[place].ticks))
+    turn = {place: number for number, place in enumerate(by_cost)}
+    rooms = FirstFit([bars[place].ticks if copies[place] > 0 else 0 for place in by_cost])
     moved = []
     for load in loads:
-        ticks, cost = load.ticks, bars[load.bar].cost
-        for place in by_cost:
-            if bars[place].cost >= cost:
-                break
-            if copies[place] and bars[place].ticks >= ticks:
-                copies[place] -= 1
-                copies[load.bar] += 1
-                load = Load(bar=place, rails=load.rails)  # noqa: PLW2901
-                break
+        cheapest = rooms.first(load.ticks)
+        if cheapest is not None and bars[by_cost[cheapest]].units < bars[load.bar].units:
+            place = by_cost[cheapest]
+            copies[place] -= 1
+            copies[load.bar] += 1
+            for each in (place, load.bar):
+                rooms.put(turn[each], bars[each].ticks if copies[each] > 0 else 0)
+            load = Load(bar=place, rails=load.rails)  # noqa: PLW2901
         moved.append(load)
     return moved

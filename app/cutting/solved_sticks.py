@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from app.cutting.bound_sticks import cost_unit
 from app.cutting.rails import Block, Load, Rail, Task, ticks_of
 from app.cutting.simple_sticks import Packing, cheaper_bars
 from app.cutting.solver_sticks import (
@@ -45,9 +44,9 @@ def prices_of(task: Task) -> Prices:
 
     So the least price has the least cost, and of those the one that takes least from the rack.
     """
-    unit = cost_unit(task)
-    costs = [int(bar.cost / unit) for bar in task.bars]
-    steps = [_step(bar.ticks, task.longest) if bar.owned else 0 for bar in task.bars]
+    costs = [bar.units for bar in task.bars]
+    longest = task.longest
+    steps = [_step(bar.ticks, longest) if bar.owned else 0 for bar in task.bars]
     owned = sum(step * bar.copies for step, bar in zip(steps, task.bars, strict=True))
     whole = (owned + 1) * (max(costs, default=0) * len(task.rails) + 1)
     if whole <= LARGEST_PRICE:
@@ -120,7 +119,7 @@ class Solving:
         if self._short or not prices.exact:
             return Fraction(0)
         whole = -((prices.owned - answer.bound) // prices.unit)
-        return max(0, whole) * cost_unit(self._task)
+        return max(0, whole) * self._task.unit
 
     def _packing(
         self, blocks: Sequence[Block], answer: Answer, bars: Sequence[int], fixed: Sequence[Load]

@@ -12,6 +12,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryFile
+from typing import IO
 
 import app
 
@@ -56,44 +58,39 @@ class Child:
         No two children live at once in this process: a question waits for its turn. Raises:
         StoppedError where stop is set before the answer, NoAnswerError; the child is gone by then.
         """
-        with _taking_turns(stop):
+        with _taking_turns(stop), TemporaryFile("w+", encoding="utf-8") as asked:
+            # Not a pipe: `communicate` with a timeout forgets what a pipe did not hold at once.
+            asked.write(question)
+            asked.seek(0)
             try:
-                process = self._started()
+                process = self._started(asked)
             except OSError as error:
                 raise NoAnswerError(f"the solver cannot be started: {error}") from error
             _living.add(process)
             try:
-                return self._heard(process, question, time.monotonic() + seconds, stop)
+                return self._heard(process, time.monotonic() + seconds, stop)
             finally:
                 _end(process)
                 _living.discard(process)
 
-    def _started(self) -> subprocess.Popen[str]:
+    def _started(self, asked: IO[str]) -> subprocess.Popen[str]:
         return subprocess.Popen(
             self.command,
             cwd=ROOT,
-            stdin=subprocess.PIPE,
+            stdin=asked,
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             encoding="utf-8",
             errors="replace",
         )
 
-    def _heard(
-        self,
-        process: subprocess.Popen[str],
-        question: str,
-        limit: float,
-        stop: threading.Event,
-    ) -> str:
-        given: str | None = question
+    def _heard(self, process: subprocess.Popen[str], limit: float, stop: threading.Event) -> str:
         while True:
             if stop.is_set():
                 raise StoppedError
             with suppress(subprocess.TimeoutExpired):
-                out, errors = process.communicate(given, timeout=_GLANCE)
+                out, errors = process.communicate(timeout=_GLANCE)
                 break
-            given = None  # it is sent once; asking again goes on where it was
             if time.monotonic() > limit + self.grace:
                 raise NoAnswerError("the solver was late")
         if process.returncode != 0:
@@ -120,7 +117,7 @@ def _taking_turns(stop: threading.Event) -> Iterator[None]:
 def _end(process: subprocess.Popen[str]) -> None:
     """Kill it if it lives, and leave nothing open."""
     process.kill()
-    for pipe in (process.stdin, process.stdout, process.stderr):
+    for pipe in (process.stdout, process.stderr):
         if pipe is not None:
             with suppress(OSError):
                 pipe.close()

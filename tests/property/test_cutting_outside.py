@@ -14,6 +14,7 @@ from app.cutting import (
     StickPart,
     SticksAsked,
     Together,
+    bound_sheets,
 )
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.cutting.simple_sheets import simple_sheet_plan
@@ -136,6 +137,17 @@ def test_a_plan_for_sheets_lies_between_its_bound_and_the_simple_one(asked: Shee
     assert plan.unplaced == simple.unplaced == ()
     assert plan.lower_bound <= exact <= plan.cost <= simple.cost
     assert simple.lower_bound <= exact
+
+
+@pytest.mark.slow
+@FEW
+@given(small_sheets())
+def test_the_loose_bound_for_very_many_kinds_is_not_above_the_least_cost(
+    asked: SheetsAsked,
+) -> None:
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(bound_sheets, "_MOST_SEARCHED", 0)
+        assert simple_sheet_plan(asked).lower_bound <= _exact_sheets(asked)
 
 
 def test_every_way_of_cutting_finds_three_of_a_pinwheel_and_not_four() -> None:

@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from app.cutting import Stick, StickPart, SticksAsked
-from app.cutting.bound_sticks import Offer, cheapest_opening, cost_unit, least_cost
+from app.cutting.bound_sticks import Offer, cheapest_opening, least_cost
 from app.cutting.rails import task_of
 from app.lengths import Unit, mm
 
@@ -82,6 +82,4 @@ def test_costs_are_whole_in_their_greatest_unit():
         Stick(id="o", length=mm(900), copies=1, cost=Fraction(0)),
     )
     parts = (StickPart(id="A", length=mm(100)),)
-    assert cost_unit(task_of(SticksAsked(unit=Unit.MM, stock=stock, parts=parts))) == Fraction(
-        "2.4"
-    )
+    assert task_of(SticksAsked(unit=Unit.MM, stock=stock, parts=parts)).unit == Fraction("2.4")

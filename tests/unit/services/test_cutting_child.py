@@ -58,6 +58,12 @@ def test_an_answer_longer_than_a_pipe_holds_comes_whole() -> None:
     assert len(echo.answer("x" * 500_000, 60, NEVER)) == 1_000_000
 
 
+def test_a_long_question_reaches_a_child_that_begins_to_read_late() -> None:
+    """A pipe holds 64 KiB; the rest is not lost while a child still loads what it needs."""
+    slow = child("import sys, time; time.sleep(0.5); print(len(sys.stdin.read()))", grace=5)
+    assert slow.answer("x" * 500_000, 5, NEVER).strip() == "500000"
+
+
 def test_a_late_child_is_killed(tmp_path: Path) -> None:
     told = tmp_path / "told"
     late = sleeper(told)
