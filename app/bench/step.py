@@ -13,7 +13,7 @@ from app.bench.settings import GuidePlan, Setting
 from app.errors import Invalid
 from app.framing import Dimensions
 from app.framing.care import Work, WorkFacts
-from app.lengths import Length, Size, show, show_size
+from app.lengths import Length, Size, show, show_on_rule, show_size
 
 
 class StepCode(StrEnum):
@@ -133,6 +133,10 @@ class Job:
     def say(self, length: Length) -> str:
         """A length in the ticket's unit, bare."""
         return show(length, self.cut.spec.unit)
+
+    def say_on_rule(self, length: Length) -> str:
+        """A length that follows from one that is cut, as it is read off a rule."""
+        return show_on_rule(length, self.cut.spec.unit)
 
     def say_size(self, size: Size) -> str:
         """A size in the ticket's unit, bare."""

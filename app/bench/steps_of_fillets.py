@@ -27,7 +27,7 @@ def _rails(job: Job, rails: FilletRails) -> Step:
         id=f"fillet-rails-{length}",
         code=StepCode.FILLET_RAILS,
         text=f"fillet: {rails.count} rails{names}, long point {job.say(rails.long)}, short point "
-        f"{job.say(rails.short)}, equal end to end",
+        f"{job.say_on_rule(rails.short)}, equal end to end",
         parts=(Part(name="fillet rail", lengths=(rails.long,), count=rails.count),),
         work=Work.RAILS,
     )
@@ -36,7 +36,7 @@ def _rails(job: Job, rails: FilletRails) -> Step:
 def _in(job: Job) -> Step:
     fillets, fillet = job.cut.fillets, job.cut.spec.fillet
     several = len(fillets) > 1
-    tucked = f", {job.say(fillet.tuck)} tucked all round" if fillet else ""
+    tucked = f", {job.say_on_rule(fillet.tuck)} tucked all round" if fillet else ""
     return Step(
         id="fillet-in",
         code=StepCode.FILLET_IN,

@@ -79,7 +79,7 @@ def _rails(job: Job, number: int, frame: FrameSizes) -> Iterator[Step]:
             id=f"frame-{number}-rails-{sides}",
             code=StepCode.RAILS,
             text=f"{name}: 2 rails {sides.replace('-', ' and ')}, long point {job.say(long)}, "
-            f"short point {job.say(short)}, equal end to end",
+            f"short point {job.say_on_rule(short)}, equal end to end",
             parts=(Part(name=f"{name} rail", lengths=(long,), count=2),),
             work=Work.RAILS,
         )

@@ -7,7 +7,7 @@ from app.documents.printing import Figures
 from app.framing import Dimensions, Presentation, Spec
 from app.framing.objects import room_over_object, walls_of
 from app.framing.weight import HangingWay
-from app.lengths import ZERO, Length, Size
+from app.lengths import ZERO, Length
 from app.orders import Agreed
 from app.orders.findings import Findings
 from app.pricing import ChargeBy, Taken
@@ -50,26 +50,17 @@ def _package(found: Findings, figures: Figures) -> Iterator[Check]:
     if spec.presentation is Presentation.CANVAS_FLOAT:
         yield Check(
             name="Tray",
-            text=f"canvas {figures.size(spec.artwork)} in {figures.size(cut.frames[0].rebate)}",
+            text=f"canvas {figures.size(spec.artwork)} in {figures.size_on_rule(cut.frames[0].rebate)}",
             detail=f"gap {figures.length(spec.gap)} at each edge",
         )
         return
-    rebate = rebate_as_cut(cut)
-    down = Size(figures.steps.down(rebate.width), figures.steps.down(rebate.height))
+    rebate = cut.frames[0].rebate
     room = min(rebate.width - inside.width, rebate.height - inside.height)
     yield Check(
         name="Package",
-        text=f"{figures.size(inside)} in a rebate of {figures.size(down)}",
-        detail=f"{figures.length(figures.steps.down(room))} of room in all",
+        text=f"{figures.size(inside)} in a rebate of {figures.size_on_rule(rebate)}",
+        detail=f"{figures.on_rule(room)} of room in all",
     )
-
-
-def rebate_as_cut(cut: Dimensions) -> Size:
-    """The room between the rebate walls of the inner frame that the cut rails make (G12)."""
-    frame = cut.spec.frames[0]
-    walls = (frame.face - frame.lip) * 2
-    outside = cut.frames[0].outside
-    return Size(outside.width - walls, outside.height - walls)
 
 
 def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]:
@@ -135,9 +126,9 @@ def _fillet(found: Findings, figures: Figures) -> Iterator[Check]:
         return
     yield Check(
         name="Fillet",
-        text=f"{figures.length(fillet.tuck)} of its face behind the window, "
-        f"{figures.length(fillet.face - fillet.tuck)} showing",
-        detail=f"{figures.size(fillets[0].sight)} inside it" if len(fillets) == 1 else "",
+        text=f"{figures.on_rule(fillet.tuck)} of its face behind the window, "
+        f"{figures.on_rule(fillet.face - fillet.tuck)} showing",
+        detail=f"{figures.size_on_rule(fillets[0].sight)} inside it" if len(fillets) == 1 else "",
     )
 
 
@@ -146,7 +137,7 @@ def _seen(found: Findings, figures: Figures) -> Iterator[Check]:
     yield Check(
         name="Frame",
         text=f"{figures.size(outer.outside)} outside",
-        detail=f"{figures.size(found.cut.frames[0].sight)} inside the lip"
+        detail=f"{figures.size_on_rule(found.cut.frames[0].sight)} inside the lip"
         if found.cut.spec.presentation is not Presentation.CANVAS_FLOAT
         else "",
     )

@@ -129,7 +129,7 @@ def _fillets(cutting: Cutting) -> Iterator[CutGroup]:
             CutRow(
                 label=f"{each.count} rails {in_short(each.names)}",
                 figure=figures.of_length(each.long),
-                short=figures.of_length(each.short),
+                short=figures.of_rule(each.short),
             )
             for each in rails
         )
@@ -213,7 +213,7 @@ def _rails(sizes: FrameSizes | FilletSizes, figures: Figures) -> tuple[CutRow, .
         CutRow(
             label=f"2 rails {place}",
             figure=figures.of_length(long),
-            short=figures.of_length(short),
+            short=figures.of_rule(short),
         )
         for long, short, place in sorted(rows, key=lambda row: row[0], reverse=True)
     )

@@ -16,7 +16,18 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app.framing.mass import KG_PER_POUND, show_kg
 from app.framing.weight import STANDARD_GRAVITY
-from app.lengths import Length, Size, Steps, Unit, mm, nearest_fraction_text, show, show_size
+from app.lengths import (
+    Length,
+    Size,
+    Steps,
+    Unit,
+    mm,
+    nearest_fraction_text,
+    show,
+    show_on_rule,
+    show_size,
+    show_size_on_rule,
+)
 from app.money import Money, show_money
 
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
@@ -65,6 +76,14 @@ class Figures:
         """A size, bare."""
         return show_size(size, self.unit)
 
+    def on_rule(self, length: Length) -> str:
+        """A length that follows from those that are cut, bare, as it is read off a rule."""
+        return show_on_rule(length, self.unit)
+
+    def size_on_rule(self, size: Size) -> str:
+        """The same of a size."""
+        return show_size_on_rule(size, self.unit)
+
     def marked(self, length: Length) -> str:
         """A length with its unit."""
         return show(length, self.unit, mark=True)
@@ -78,6 +97,10 @@ class Figures:
     def of_length(self, length: Length) -> Figure:
         """A length to cut."""
         return Figure(text=self.length(length), check=self.check(length))
+
+    def of_rule(self, length: Length) -> Figure:
+        """A length that follows from one that is cut."""
+        return Figure(text=self.on_rule(length), check=self.check(length))
 
     def of_size(self, size: Size) -> Figure:
         """A size to cut."""

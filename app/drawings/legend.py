@@ -6,7 +6,7 @@ from app.drawings.layout import HolePlace, Layout
 from app.framing import Dimensions, Fillet, Shape
 from app.framing.fillets import shown_of
 from app.framing.openings import floats, gap_of, openings_of
-from app.lengths import Unit, show, show_size
+from app.lengths import Unit, show, show_on_rule, show_size
 
 _BLANK = "\N{NO-BREAK SPACE}"
 
@@ -86,8 +86,8 @@ def _together(said: Iterable[tuple[int, str]], names: Sequence[str]) -> Iterator
 
 def fillet_in_words(fillet: Fillet, unit: Unit) -> str:
     """As "Fillet: 4 behind the mat, 6 showing"."""
-    shown = show(shown_of(fillet), unit)
-    return f"Fillet: {show(fillet.tuck, unit)} behind the mat, {shown} showing"
+    shown = show_on_rule(shown_of(fillet), unit)
+    return f"Fillet: {show_on_rule(fillet.tuck, unit)} behind the mat, {shown} showing"
 
 
 def artworks_in_words(dimensions: Dimensions, unit: Unit) -> str:

@@ -29,17 +29,19 @@ from app.drawings.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions, Presentation, Shape, Spec, in_steps
 from app.framing.fillets import shown_of
 from app.framing.openings import floats, openings_of, overlap_of, window_remains
-from app.lengths import ZERO, Length, Steps, Unit, show
+from app.lengths import ZERO, Length, Steps, Unit, show, show_on_rule
 
 
 def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> str:
     """The measured view as an SVG document, figures in one unit.
 
-    steps: where given, figures are those that the shop cuts (L2), else the exact ones.
+    steps: where given, figures are those that the shop cuts (L2), and what follows from them as a rule
+    reads it; else the exact ones.
     """
     cut = in_steps(dimensions, steps) if steps else dimensions
     layout = lay_out(cut)
-    lanes = {side: _lanes(cut, layout, side, unit) for side in Side}
+    write = show_on_rule if steps else show
+    lanes = {side: _lanes(cut, layout, Ruler(layout.outside, side, unit, write)) for side in Side}
     notes = _notes(cut, layout, unit)
     if several(layout):
         target, across = layout.outside, across_for(len(layout.artworks), notes)
@@ -65,10 +67,9 @@ def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> 
     )
 
 
-def _lanes(cut: Dimensions, layout: Layout, side: Side, unit: Unit) -> list[Lane]:
+def _lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> list[Lane]:
     """The lanes of a side, the shortest chain next to the drawing."""
-    ruler = Ruler(layout.outside, side, unit)
-    outer = side in (Side.TOP, Side.LEFT)
+    outer = ruler.side in (Side.TOP, Side.LEFT)
     lanes = list((_outer_lanes if outer else _inner_lanes)(cut, layout, ruler))
     return sorted(filter(None, lanes), key=lambda lane: lane[-1].end - lane[0].start)
 
@@ -199,7 +200,7 @@ def _notes(cut: Dimensions, layout: Layout, unit: Unit) -> tuple[str, ...]:
     covered = _covered(spec)
     if covered is not None:
         each = "of each artwork" if len(layout.artworks) > 1 else "of the artwork"
-        with_it = spec.fillet and show(covered + shown_of(spec.fillet), unit)
+        with_it = spec.fillet and show_on_rule(covered + shown_of(spec.fillet), unit)
         more = f", mat and fillet {with_it}" if with_it else ""
         said.append(f"The mat covers {show(covered, unit)} {each}{more} at each edge.")
     if (cut.frames and not is_tray(cut)) or cut.fillets:

@@ -1,5 +1,7 @@
 """Spans of one side of a piece, with their figures in one unit and how far inside they reach."""
 
+from collections.abc import Callable
+
 from app.drawings.boxes import Box
 from app.drawings.lanes import Span
 from app.drawings.light import Side
@@ -28,10 +30,12 @@ def depth(box: Box, outside: Box, side: Side) -> float:
 
 
 class Ruler:
-    """Makes the spans of one side."""
+    """Makes the spans of one side. write: how its figures are written."""
 
-    def __init__(self, outside: Box, side: Side, unit: Unit) -> None:
-        self.outside, self.side, self.unit = outside, side, unit
+    def __init__(
+        self, outside: Box, side: Side, unit: Unit, write: Callable[[Length, Unit], str] = show
+    ) -> None:
+        self.outside, self.side, self.unit, self.write = outside, side, unit, write
 
     @property
     def across(self) -> bool:
@@ -40,7 +44,7 @@ class Ruler:
 
     def span(self, name: str, length: Length, ends: tuple[float, float], inside: Box) -> Span:
         """A named dimension between two places of a rectangle's edge."""
-        figure = show(length, self.unit)
+        figure = self.write(length, self.unit)
         return self.blank(ends, inside, f"{name} {figure}" if name else figure)
 
     def blank(self, ends: tuple[float, float], inside: Box, text: str = "") -> Span:

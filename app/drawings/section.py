@@ -22,7 +22,7 @@ from app.drawings.strips import Strip
 from app.drawings.svg import Markup, Point, group, line, number, path
 from app.drawings.wording import outside_in_words
 from app.framing import Dimensions
-from app.lengths import Unit, show
+from app.lengths import Unit, show_on_rule
 
 _ACROSS = 46
 """Letter heights along the longer side: 11 px in 500 px, since labels stand on both sides."""
@@ -204,16 +204,16 @@ def _widths(dimensions: Dimensions, profile: Profile, unit: Unit) -> list[Lane]:
     spec = dimensions.spec
     if not spec.frames:
         return []
-    face = show(spec.frames[0].face, unit)
+    face = show_on_rule(spec.frames[0].face, unit)
     if is_tray(dimensions):
         gap = (profile.wall, profile.strips[0].front[0])
         return [
             (
                 Span(start=0, end=profile.wall, text=f"wall {face}", reach=profile.front),
-                Span(start=gap[0], end=gap[1], text=f"gap {show(spec.gap, unit)}"),
+                Span(start=gap[0], end=gap[1], text=f"gap {show_on_rule(spec.gap, unit)}"),
             )
         ]
-    lip = f"lip {show(spec.frames[0].lip, unit)}"
+    lip = f"lip {show_on_rule(spec.frames[0].lip, unit)}"
     return [
         (Span(start=profile.wall, end=profile.lip, text=lip, reach=-profile.top),),
         (Span(start=0, end=profile.lip, text=f"face {face}"),),

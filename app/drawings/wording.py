@@ -4,7 +4,7 @@ from app.drawings.layout import Layout, lay_out
 from app.drawings.legend import windows_in_words
 from app.framing import Dimensions, Presentation, Shape
 from app.framing.fillets import shown_of
-from app.lengths import Size, Unit, show, show_size
+from app.lengths import Size, Unit, show, show_on_rule, show_size
 
 _COUNT = ("no", "one", "two", "three", "four", "five", "six")
 
@@ -83,14 +83,14 @@ def _fillet(dimensions: Dimensions, unit: Unit) -> str:
     if fillet is None:
         return ""
     where = "each window" if len(dimensions.fillets) > 1 else "the window"
-    return f"A fillet shows {show(shown_of(fillet), unit, mark=True)} inside {where}."
+    return f"A fillet shows {show_on_rule(shown_of(fillet), unit, mark=True)} inside {where}."
 
 
 def _frames(dimensions: Dimensions, unit: Unit) -> str:
     frames = dimensions.spec.frames
     if not frames:
         return "There is no frame."
-    faces = ", ".join(show(frame.face, unit, mark=True) for frame in frames)
+    faces = ", ".join(show_on_rule(frame.face, unit, mark=True) for frame in frames)
     if len(frames) == 1:
         return f"The frame's face is {faces} wide."
     return f"{counted(len(frames), 'frame').capitalize()}, from the inner one: faces {faces} wide."

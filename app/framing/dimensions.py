@@ -27,7 +27,11 @@ class Layer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FrameSizes:
-    """One frame. rebate, sight and outside are sizes; rails by their points (G11, G12)."""
+    """One frame. rebate, sight and outside are sizes; rails by their points (G11, G12).
+
+    In steps only the outside is rounded, since rails are cut by their long points: rebate and sight are
+    what those rails make, and lie off the steps where face or lip do.
+    """
 
     rebate: Size
     sight: Size
@@ -130,21 +134,34 @@ def frame_around(package: Size, frame: Frame, *, tray: bool = False) -> FrameSiz
 
     A tray has neither lip nor allowance: its inside is the package given (G17).
     """
-    lip, allowance = (ZERO, ZERO) if tray else (frame.lip, frame.allowance)
-    rebate = grown(package, allowance)
+    allowance = ZERO if tray else frame.allowance
+    return frame_within(grown(package, allowance + _wall(frame, tray=tray) * 2), frame, tray=tray)
+
+
+def frame_within(outside: Size, frame: Frame, *, tray: bool = False) -> FrameSizes:
+    """Rebate and sight that rails of an outside make: less 2 × (face - lip), less 2 × face (G12)."""
     return FrameSizes(
-        rebate=rebate,
-        sight=grown(rebate, lip * -2),
-        outside=grown(rebate, (frame.face - lip) * 2),
+        rebate=grown(outside, _wall(frame, tray=tray) * -2),
+        sight=grown(outside, frame.face * -2),
+        outside=outside,
     )
+
+
+def is_tray(spec: Spec, index: int) -> bool:
+    """Whether the frame of an index, the inner one being 0, is a tray (G17)."""
+    return index == 0 and spec.presentation is Presentation.CANVAS_FLOAT
+
+
+def _wall(frame: Frame, *, tray: bool) -> Length:
+    """What of a rail stands outside the rebate; all of it in a tray, which has no lip."""
+    return frame.face if tray else frame.face - frame.lip
 
 
 def frames_of(spec: Spec, package: Size) -> tuple[FrameSizes, ...]:
     """Every frame, the inner one first; each one's outside is the next one's package (G18)."""
     frames: list[FrameSizes] = []
     for number, frame in enumerate(spec.frames):
-        tray = number == 0 and spec.presentation is Presentation.CANVAS_FLOAT
-        frames.append(frame_around(package, frame, tray=tray))
+        frames.append(frame_around(package, frame, tray=is_tray(spec, number)))
         package = frames[-1].outside
     return tuple(frames)
 

@@ -21,7 +21,7 @@ class FilletSizes:
     """The fillet of one window. name: of its window. outside: behind the mat; sight: seen inside it.
 
     In steps both are those of the rails as they are cut: the tuck that comes of it is
-    (outside - window) / 2, from 1/4 step under the one asked for to 3/4 step over it.
+    (outside - window) / 2, the one asked for or up to half a step more.
     """
 
     name: str
@@ -94,13 +94,22 @@ def rails_of(fillets: Sequence[FilletSizes]) -> tuple[FilletRails, ...]:
     )
 
 
-def fillet_in_steps(fillet: FilletSizes, steps: Steps) -> FilletSizes:
-    """Its rails as they are cut: up, as those of a frame (L2)."""
-    return FilletSizes(
-        name=fillet.name,
-        outside=Size(steps.up(fillet.outside.width), steps.up(fillet.outside.height)),
-        sight=Size(steps.up(fillet.sight.width), steps.up(fillet.sight.height)),
+def fillets_in_steps(
+    fillets: Sequence[FilletSizes], windows: Sequence[Window], fillet: Fillet, steps: Steps
+) -> tuple[FilletSizes, ...]:
+    """Their rails as they are cut: up, as those of a frame, around the windows as those are cut (L2).
+
+    windows: of the last layer, in steps. Short points and sight follow from the long points (G12).
+    """
+    cut = {window.name: window.size for window in windows}
+    return tuple(
+        _in_steps(fillet_around(cut[one.name], fillet, one.name), fillet, steps) for one in fillets
     )
+
+
+def _in_steps(sizes: FilletSizes, fillet: Fillet, steps: Steps) -> FilletSizes:
+    outside = Size(steps.up(sizes.outside.width), steps.up(sizes.outside.height))
+    return FilletSizes(name=sizes.name, outside=outside, sight=grown(outside, fillet.face * -2))
 
 
 def colliding(

@@ -8,7 +8,7 @@ from app.framing.fillets import FilletSizes, shown_of
 from app.framing.notice import Concern, Notice
 from app.framing.openings import floats, openings_of
 from app.framing.spec import DEFAULTS, Fillet, Spec
-from app.lengths import Length, Size, Unit, inches, mm, show, show_size
+from app.lengths import Length, Size, Unit, inches, mm, show_on_rule, show_size_on_rule
 
 LEAST_TUCK: dict[Unit, Length] = {Unit.MM: mm(2), Unit.IN: inches("3/32")}
 """Less than this behind the mat is little to glue by. Source: from memory, a default."""
@@ -54,7 +54,7 @@ def _meetings(dimensions: Dimensions) -> Iterator[_Meeting]:
 
 
 def _say(spec: Spec, length: Length) -> str:
-    return show(length, spec.unit, mark=True)
+    return show_on_rule(length, spec.unit, mark=True)
 
 
 def _held(spec: Spec, fillet: Fillet) -> Iterator[Notice]:
@@ -112,7 +112,7 @@ def _covers(spec: Spec, fillet: Fillet, meets: list[_Meeting]) -> Iterator[Notic
     for covered, alike in _together(meets):
         seen = ""
         if len(alike) == 1:
-            seen = f"; {show_size(alike[0].fillet.sight, spec.unit, mark=True)} is seen inside it"
+            seen = f"; {show_size_on_rule(alike[0].fillet.sight, spec.unit, mark=True)} is seen inside it"
         if covered is None:
             message, concern = f"{shows} {_in(alike)}{seen}.", Concern.NOTE
         elif min(covered) < mm(0):

@@ -1,34 +1,50 @@
 """Dimensions in the shop's cutting steps, as they are printed on the ticket (L2).
 
-Mat blanks and windows go to the nearest step, glazing, mount board, backing and spacers down, rails of frames and fillets up.
+Mat blanks and windows go to the nearest step, glazing, mount board, backing and spacers down, rails of
+frames and fillets up, by their long points: short points, rebate and sight follow from those (G12).
 Thicknesses and the stack are not cut and stay exact. Where windows go is in `steps_of_mats`.
 """
 
+from collections.abc import Iterator
 from dataclasses import replace
 
-from app.framing.dimensions import Dimensions, FrameSizes
-from app.framing.fillets import colliding, fillet_in_steps
+from app.framing.dimensions import Dimensions, FrameSizes, frame_within, is_tray
+from app.framing.fillets import FilletSizes, colliding, fillets_in_steps
 from app.framing.notice import Concern, Notice
-from app.framing.spec import Frame, Presentation, Spec
+from app.framing.remarks_on_fillets import remarks_on_fillets
+from app.framing.spec import Spec
 from app.framing.steps_of_mats import nearest_size, with_mats_in_steps
 from app.lengths import ZERO, Length, Size, Steps, show
 
 
 def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
     """The same dimensions as the shop cuts them, with a notice where rounding makes them tight."""
+    mats = with_mats_in_steps(dimensions, steps)
     rounded = replace(
-        with_mats_in_steps(dimensions, steps),
+        mats,
         package=nearest_size(dimensions.package, steps),
-        frames=tuple(_frame(frame, steps) for frame in dimensions.frames),
+        frames=tuple(_frames(dimensions, steps)),
         glazing=_down(dimensions.glazing, steps),
         mount_board=_down(dimensions.mount_board, steps),
         backing=_down(dimensions.backing, steps),
         spacers=tuple((steps.down(length), count) for length, count in dimensions.spacers),
-        fillets=tuple(fillet_in_steps(fillet, steps) for fillet in dimensions.fillets),
+        fillets=_fillets(mats, steps),
     )
     goes_in = rounded.package if rounded.layers else dimensions.package
     tight = (*_tightness(rounded, goes_in), *_fillets_tight(rounded, steps))
-    return replace(rounded, notices=(*dimensions.notices, *tight))
+    return replace(rounded, notices=(*_notices(dimensions, rounded), *tight))
+
+
+def _notices(exact: Dimensions, cut: Dimensions) -> Iterator[Notice]:
+    """Those of the piece; what is seen inside a fillet is said as its rails are cut."""
+    of_fillets = remarks_on_fillets(exact)
+    anew = remarks_on_fillets(cut)
+    for notice in exact.notices:
+        if notice not in of_fillets:
+            yield notice
+        elif anew:
+            yield from anew
+            anew = ()
 
 
 def _down(size: Size | None, steps: Steps) -> Size | None:
@@ -37,16 +53,17 @@ def _down(size: Size | None, steps: Steps) -> Size | None:
     return Size(width=steps.down(size.width), height=steps.down(size.height))
 
 
-def _up(size: Size, steps: Steps) -> Size:
-    return Size(width=steps.up(size.width), height=steps.up(size.height))
+def _frames(dimensions: Dimensions, steps: Steps) -> Iterator[FrameSizes]:
+    spec = dimensions.spec
+    for index, (frame, sizes) in enumerate(zip(spec.frames, dimensions.frames, strict=True)):
+        outside = Size(steps.up(sizes.outside.width), steps.up(sizes.outside.height))
+        yield frame_within(outside, frame, tray=is_tray(spec, index))
 
 
-def _frame(frame: FrameSizes, steps: Steps) -> FrameSizes:
-    return FrameSizes(
-        rebate=_up(frame.rebate, steps),
-        sight=_up(frame.sight, steps),
-        outside=_up(frame.outside, steps),
-    )
+def _fillets(mats: Dimensions, steps: Steps) -> tuple[FilletSizes, ...]:
+    """mats: in steps."""
+    fillet, last = mats.spec.fillet, mats.windows_of(len(mats.layers))
+    return fillets_in_steps(mats.fillets, last, fillet, steps) if fillet else ()
 
 
 def _tightness(cut: Dimensions, goes_in: Size) -> tuple[Notice, ...]:
@@ -57,11 +74,11 @@ def _tightness(cut: Dimensions, goes_in: Size) -> tuple[Notice, ...]:
     spec = cut.spec
     notices = []
     inside = goes_in
-    for number, (frame, sizes) in enumerate(zip(spec.frames, cut.frames, strict=True), start=1):
-        tray = number == 1 and spec.presentation is Presentation.CANVAS_FLOAT
-        clearance = _clearance(sizes, frame, inside)
-        if not tray and clearance < frame.allowance / 2:
-            notices.append(_tight(spec, number, clearance))
+    for index, (frame, sizes) in enumerate(zip(spec.frames, cut.frames, strict=True)):
+        rebate = sizes.rebate
+        clearance = min(rebate.width - inside.width, rebate.height - inside.height)
+        if not is_tray(spec, index) and clearance < frame.allowance / 2:
+            notices.append(_tight(spec, index + 1, clearance))
         inside = sizes.outside
     return tuple(notices)
 
@@ -98,13 +115,4 @@ def _fillets_tight(cut: Dimensions, steps: Steps) -> tuple[Notice, ...]:
             f"other behind the mat: {named}.",
             concern=Concern.RISK,
         ),
-    )
-
-
-def _clearance(sizes: FrameSizes, frame: Frame, inside: Size) -> Length:
-    """The lesser room between what goes in and the rebate that the cut rails make."""
-    walls = (frame.face - frame.lip) * 2
-    return min(
-        sizes.outside.width - walls - inside.width,
-        sizes.outside.height - walls - inside.height,
     )

@@ -7,7 +7,14 @@ standard sizes. Knows nothing of frames, mats or any other part.
 from app.lengths.example import Example, Examples, example_at
 from app.lengths.grains import GRAINS_PER_MM, from_grains, to_grains
 from app.lengths.length import MM_PER_INCH, ZERO, Length, Unit, inches, mm
-from app.lengths.printing import exact_text, nearest_fraction_text, show, show_size
+from app.lengths.printing import (
+    exact_text,
+    nearest_fraction_text,
+    show,
+    show_on_rule,
+    show_size,
+    show_size_on_rule,
+)
 from app.lengths.reading import LARGEST, parse_length, parse_size
 from app.lengths.said import LONGEST_SHEET, Doubt, doubt_about, with_mark
 from app.lengths.size import Size
@@ -49,7 +56,9 @@ __all__ = [
     "parse_length",
     "parse_size",
     "show",
+    "show_on_rule",
     "show_size",
+    "show_size_on_rule",
     "sizes_that_hold",
     "snap_up",
     "standard_size",

@@ -42,6 +42,23 @@ def show(length: Length, unit: Unit, *, mark: bool = False) -> str:
     return minus + text + (_MARKS[unit] if mark else "")
 
 
+def show_on_rule(length: Length, unit: Unit, *, mark: bool = False) -> str:
+    """A length as it is read off a rule; mark as for `show`.
+
+    Millimetres as `show` has them. Inches are always a fraction: the nearest 1/64 (half away from zero),
+    since what follows from a moulding in millimetres lies on no inch scale.
+    """
+    if unit is Unit.MM:
+        return show(length, unit, mark=mark)
+    return nearest_fraction_text(length, FINEST_FRACTION) + (_MARKS[unit] if mark else "")
+
+
+def show_size_on_rule(size: Size, unit: Unit, *, mark: bool = False) -> str:
+    """Width x height as they are read off a rule."""
+    width, height = show_on_rule(size.width, unit), show_on_rule(size.height, unit, mark=mark)
+    return f"{width} {_BY} {height}"
+
+
 def show_size(size: Size, unit: Unit, *, mark: bool = False) -> str:
     """Width x height for people; one mark at the end is for both."""
     return f"{show(size.width, unit)} {_BY} {show(size.height, unit, mark=mark)}"

@@ -116,12 +116,13 @@ def test_what_to_take_and_what_was_noted_stand_with_the_checks(sketch_text: str)
 
 # 16 × 20, overlap 3/16, borders 2 1/2 and 3: window 15 5/8 × 19 5/8, package 20 5/8 × 25 1/8, rebate
 # 20 3/4 × 25 1/4. Face − lip = 19 mm = 0.748 in: outside 22.246 × 26.746, up to 1/16: 22 1/4 × 26 3/4;
-# lip 6 mm = 0.236: inside the lip 20.278 × 24.778, up: 20 5/16 × 24 13/16.
+# less twice the face of 25 mm: 22.25 − 1.9685 = 20.2815, which a rule reads as 20 9/32 (515.15 mm), and
+# 26.75 − 1.9685 = 24.7815, 24 25/32 (629.45 mm).
 INCH_FIGURES = (
     "blank 523.9 × 638.2 20 5/8 × 25 1/8",
     "window 396.9 × 498.5 15 5/8 × 19 5/8",
-    "2 rails left, right 679.5 26 3/4 630.2 24 13/16",
-    "2 rails top, bottom 565.2 22 1/4 515.9 20 5/16",
+    "2 rails left, right 679.5 26 3/4 629.5 24 25/32",
+    "2 rails top, bottom 565.2 22 1/4 515.2 20 9/32",
 )
 
 
@@ -130,6 +131,7 @@ def test_an_inch_ticket_is_in_inches_with_checks_in_mm() -> None:
     text = text_of(ticket(an_order(INCHES, shop=shop), shop, Paper.LETTER))
     for line in INCH_FIGURES:
         assert line in text
+    assert "22 1/4 × 26 3/4 outside · 20 9/32 × 24 25/32 inside the lip" in text
     assert "Every figure on this ticket is in inches" in text
     assert "63.5 2 1/2 mat right, top, left" in text
 

@@ -1,11 +1,13 @@
 """The laws of cutting in the shop's steps (L2, G9): what may be larger, what smaller, by how much."""
 
+from fractions import Fraction
+
 from hypothesis import given
 from hypothesis import strategies as st
 
 from app.framing import Dimensions, Edges, in_steps, work_out
 from app.lengths import ALLOWED_STEPS, ZERO, Length, Size, Steps
-from tests.property.plane import Plan
+from tests.property.plane import GRAINS_PER_UNIT, Plan
 from tests.property.planning import plans, spec_of
 
 MATTED = ("window", "float")
@@ -42,9 +44,27 @@ def test_every_cut_figure_is_a_whole_number_of_steps(piece: Piece) -> None:
         *(length for layer in cut.layers for length in sides(layer.borders)),
         *lengths(cut.package, cut.glazing, cut.mount_board, cut.backing),
         *(length for length, _ in cut.spacers),
-        *(length for f in cut.frames for length in lengths(f.rebate, f.sight, f.outside)),
+        *(length for f in cut.frames for length in lengths(f.outside)),
     ]
     assert [figure for figure in figures if (figure / step).denominator != 1] == []
+
+
+@given(cut_pieces())
+def test_the_rails_as_cut_make_the_short_points_the_sight_and_the_rebate(piece: Piece) -> None:
+    """Source: G12. Four trapeziums as long as the rails are cut and as wide as their face: inside them is
+    the sight, and a lip further out the rebate, whatever step face and lip lie on."""
+    plan, _, cut, _ = piece
+    for number, (moulding, frame) in enumerate(zip(plan.mouldings, cut.frames, strict=True)):
+        face, lip = (
+            Fraction(length, GRAINS_PER_UNIT[plan.unit]) for length in (moulding.face, moulding.lip)
+        )
+        if number == 0 and plan.presentation == "canvas-float":
+            lip = Fraction(0)
+        inside = [long.in_unit(plan.unit) - 2 * face for long in frame.long_points]
+        assert [short.in_unit(plan.unit) for short in frame.short_points] == inside
+        assert [side.in_unit(plan.unit) for side in lengths(frame.sight)] == inside
+        walls = [side + 2 * lip for side in inside]
+        assert [side.in_unit(plan.unit) for side in lengths(frame.rebate)] == walls
 
 
 @given(cut_pieces())

@@ -88,7 +88,10 @@ class GrooveAnswered(_Answered):
 
 
 class FrameAnswered(_Answered):
-    """One frame; points are those of the rails along the width and along the height."""
+    """One frame; points are those of the rails along the width and along the height.
+
+    In the shop's steps the outside is rounded; the rest is what rails of those long points make.
+    """
 
     rebate: SizeAnswered
     sight: SizeAnswered

@@ -15,7 +15,16 @@ from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
 from app.framing.mass import show_kg
 from app.framing.objects import walls_of
-from app.lengths import Steps, Unit, nearest_fraction_text, parse_size, show, show_size
+from app.lengths import (
+    Steps,
+    Unit,
+    nearest_fraction_text,
+    parse_size,
+    show,
+    show_on_rule,
+    show_size,
+    show_size_on_rule,
+)
 from app.money import Money, show_percent
 from app.orders import Agreed, ArtworkRecord, Shop
 from app.orders.findings import Findings, findings
@@ -137,7 +146,9 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
     facts += windows_facts(found.exact, cut, agreed.steps)
     facts += _fillet(cut)
     if cut.frames:
-        facts.append(("seen inside the lip", show_size(cut.frames[0].sight, unit, mark=True)))
+        facts.append(
+            ("seen inside the lip", show_size_on_rule(cut.frames[0].sight, unit, mark=True))
+        )
         facts.append(("stack", _stack(agreed, found)))
     facts += _box(found.exact)
     facts.append(("weight", f"{found.weight.how} {show_kg(found.weight.kg, unit)}"))
@@ -151,10 +162,10 @@ def _fillet(cut: Dimensions) -> tuple[tuple[str, str], ...]:
     if fillet is None or not fillets:
         return ()
     unit = cut.spec.unit
-    shows = ("fillet shows", show(shown_of(fillet), unit, mark=True))
+    shows = ("fillet shows", show_on_rule(shown_of(fillet), unit, mark=True))
     if len(fillets) > 1:
         return (shows,)
-    return (shows, ("seen inside the fillet", show_size(fillets[0].sight, unit, mark=True)))
+    return (shows, ("seen inside the fillet", show_size_on_rule(fillets[0].sight, unit, mark=True)))
 
 
 def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:

@@ -14,7 +14,9 @@ from app.lengths import (
     mm,
     nearest_fraction_text,
     show,
+    show_on_rule,
     show_size,
+    show_size_on_rule,
 )
 
 
@@ -116,3 +118,23 @@ def test_the_check_value_is_the_nearest_fraction(
     length: Length, denominator: int, text: str
 ) -> None:
     assert nearest_fraction_text(length, denominator) == text
+
+
+@pytest.mark.parametrize(
+    ("length", "unit", "text"),
+    [
+        (mm("374.35"), Unit.MM, "374.35"),
+        (inches("15.75"), Unit.IN, "15 3/4"),
+        (mm(50), Unit.IN, "1 31/32"),  # 1.9685, × 64 = 125.98
+        (mm(62), Unit.IN, "2 7/16"),  # 2.4409, × 64 = 156.2, 156/64
+        (mm(-6), Unit.IN, "−15/64"),  # 0.2362, × 64 = 15.1
+        (mm("0.1"), Unit.IN, "0"),  # 0.0039, × 64 = 0.25
+    ],
+)
+def test_a_length_is_read_off_a_rule(length: Length, unit: Unit, text: str) -> None:
+    assert show_on_rule(length, unit) == text
+    assert show_on_rule(length, unit, mark=True) == text + {Unit.MM: " mm", Unit.IN: '"'}[unit]
+
+
+def test_a_size_is_read_off_a_rule() -> None:
+    assert show_size_on_rule(Size(mm(62), mm(50)), Unit.IN, mark=True) == '2 7/16 × 1 31/32"'
