@@ -10,6 +10,7 @@ from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import Box, CutLine, GuideLine, Marks, Point, marks_of
 from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
+from app.bench.scale import Scale, rule_in
 from app.bench.settings import GuidePlan, Setting, plan_settings
 from app.bench.step import Job, Offer, Part, Step, StepCode
 from app.bench.testcut import Correction, Measured, correct
@@ -36,6 +37,7 @@ __all__ = [
     "Part",
     "Point",
     "Reads",
+    "Scale",
     "Setting",
     "Step",
     "StepCode",
@@ -49,6 +51,7 @@ __all__ = [
     "mats_to_cut",
     "order_of_work",
     "plan_settings",
+    "rule_in",
     "step_after",
     "usual_cutter",
 ]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import floor
 
+from app.bench.scale import Scale
 from app.errors import FaultCollector
 from app.lengths import LARGEST, ZERO, Length, Steps, Unit, inches, mm, show
 
@@ -76,6 +77,11 @@ class Cutter:
         self._check_pins(found)
         self._check_corrections(found)
         found.finish()
+
+    @property
+    def scale(self) -> Scale:
+        """What is set and marked on it, as it is read."""
+        return Scale(Steps(unit=self.unit, step=self.step))
 
     def on_scale(self, length: Length) -> Length:
         """The nearest step of the scale; half-way goes up."""

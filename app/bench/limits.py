@@ -10,7 +10,7 @@ from app.bench.cuts import Cut, cuts_of
 from app.bench.cutter import Cutter
 from app.bench.mats import MatToCut
 from app.framing import Concern, Notice
-from app.lengths import ZERO, Length, Unit, show, show_size
+from app.lengths import ZERO, Length, Unit, show, show_on_rule, show_size
 
 MOST_EDGES_NAMED = 4
 """More than this many are counted instead of named."""
@@ -30,7 +30,7 @@ class Limit:
 
 
 def limits_of(mat: MatToCut, cutter: Cutter, unit: Unit) -> tuple[Limit, ...]:
-    """Everything that a cutter cannot do with a mat; lengths are said in a unit. Source: B4."""
+    """Everything that a cutter cannot do with a mat; sizes of the mat are said in a unit. Source: B4."""
     return tuple(_limits(mat, cutter, unit))
 
 
@@ -80,7 +80,7 @@ def _limits(mat: MatToCut, cutter: Cutter, unit: Unit) -> Iterator[Limit]:
     cuts = cuts_of(mat, cutter)
     yield from _thickness(mat, cutter, unit)
     yield from _lengths(mat, cuts, cutter, unit)
-    yield from _guide(cuts, cutter, unit)
+    yield from _guide(cuts, cutter)
     yield from _curves(mat, cutter)
     if mat.reverse and mat.attached:
         yield Limit(
@@ -96,7 +96,7 @@ def _thickness(mat: MatToCut, cutter: Cutter, unit: Unit) -> Iterator[Limit]:
         yield Limit(
             code="board-thicker-than-blade",
             says=f"the board is {_say(mat.thickness, unit)} thick and the blade goes through "
-            f"{_say(cutter.deepest_board, unit)}",
+            f"{_of_cutter(cutter.deepest_board, cutter, unit)}",
             otherwise=_ELSE_STRAIGHT,
         )
 
@@ -108,33 +108,34 @@ def _lengths(mat: MatToCut, cuts: tuple[Cut, ...], cutter: Cutter, unit: Unit) -
         yield Limit(
             code="blank-longer-than-cut",
             says=f"the blank of {show_size(mat.blank, unit, mark=True)} is longer than the cut "
-            f"length, {_say(cutter.cut_length, unit)}, and cannot be sized in one cut",
+            f"length, {_of_cutter(cutter.cut_length, cutter, unit)}, and cannot be sized in one cut",
             otherwise="size it by straight-edge, or order it cut",
         )
     longest = max((cut.length for cut in cuts), default=ZERO)
     if longest > cutter.cut_length:
         yield Limit(
             code="window-longer-than-cut",
-            says=f"a cut of {_say(longest, unit)} is longer than the cut length, "
-            f"{_say(cutter.cut_length, unit)}",
+            says=f"a cut of {show_on_rule(longest, unit, mark=True)} is longer than the cut length, "
+            f"{_of_cutter(cutter.cut_length, cutter, unit)}",
             otherwise=_ELSE_STRAIGHT,
         )
 
 
-def _guide(cuts: tuple[Cut, ...], cutter: Cutter, unit: Unit) -> Iterator[Limit]:
+def _guide(cuts: tuple[Cut, ...], cutter: Cutter) -> Iterator[Limit]:
+    """Settings are said as the scale reads, whatever the ticket's unit (L3)."""
     beyond = [cut for cut in cuts if cutter.on_scale(cut.wanted) > cutter.guide_reach]
     if beyond:
         yield Limit(
             code="setting-beyond-reach",
-            says=f"the guide reaches {_say(cutter.guide_reach, unit)}, and beyond it lie "
-            f"{_edges(beyond, cutter, unit)}",
+            says=f"the guide reaches {cutter.say(cutter.guide_reach)}, and beyond it lie "
+            f"{_edges(beyond, cutter)}",
             otherwise="draw these lines on the board and cut them by straight-edge, or order it cut",
         )
     below = [cut for cut in cuts if cutter.on_scale(cut.wanted) <= ZERO]
     if below:
         yield Limit(
             code="setting-below-scale",
-            says=f"the scale begins above {_edges(below, cutter, unit)}",
+            says=f"the scale begins above {_edges(below, cutter)}",
             otherwise="cut these edges by straight-edge",
         )
 
@@ -150,19 +151,25 @@ def _curves(mat: MatToCut, cutter: Cutter) -> Iterator[Limit]:
         )
 
 
-def _edges(cuts: Sequence[Cut], cutter: Cutter, unit: Unit) -> str:
+def _edges(cuts: Sequence[Cut], cutter: Cutter) -> str:
     """Each of a few edges with its setting; of many, how many they are and how far they go."""
     if len(cuts) <= MOST_EDGES_NAMED:
         return ", ".join(
-            f"{cut.window.name} {cut.edge} at {_say(cutter.on_scale(cut.wanted), unit)}".strip()
+            f"{cut.window.name} {cut.edge} at {cutter.say(cutter.on_scale(cut.wanted))}".strip()
             for cut in cuts
         )
     settings = sorted(cutter.on_scale(cut.wanted) for cut in cuts)
     return (
-        f"{len(cuts)} edges of its windows, at {_say(settings[0], unit)} to "
-        f"{_say(settings[-1], unit)}"
+        f"{len(cuts)} edges of its windows, at {cutter.say(settings[0])} to "
+        f"{cutter.say(settings[-1])}"
     )
 
 
 def _say(length: Length, unit: Unit) -> str:
     return show(length, unit, mark=True)
+
+
+def _of_cutter(length: Length, cutter: Cutter, unit: Unit) -> str:
+    """A length of the cutter in its own unit, and where the ticket has the other one in that too."""
+    said = cutter.say(length)
+    return said if unit is cutter.unit else f"{said} ({show_on_rule(length, unit, mark=True)})"

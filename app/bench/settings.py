@@ -12,10 +12,11 @@ from app.bench.cuts import Cut, cuts_of
 from app.bench.cutter import Cutter
 from app.bench.mats import MatToCut
 from app.bench.merging import merge
+from app.bench.scale import Scale, rule_in
 from app.bench.sweep import Chain
 from app.errors import Invalid
 from app.framing import Concern, Notice
-from app.lengths import ZERO, Length, Steps, Unit, mm, nearest_fraction_text, show
+from app.lengths import ZERO, Length, Unit, mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +24,7 @@ class Setting:
     """One move of the guide. number: from 1, in the order of work.
 
     at: on the scale, in its steps. pin: the hole at or below it, None where there is none; rest:
-    what is left to read off the scale beyond the pin (B2). cuts: in the order of work; an under
+    what is left beyond the pin (B2). cuts: in the order of work; an under
     mat's follow those of the mat that it is fixed behind.
     """
 
@@ -71,15 +72,27 @@ class GuidePlan:
         )
         return tuple((setting, cuts) for setting, cuts in own if cuts)
 
+    def marked_on(self, ticket: Unit) -> Scale:
+        """What marks are read on: the scale, or a rule in the ticket's unit where nothing is set on it."""
+        return self.cutter.scale if self.settings else rule_in(ticket)
+
     def text(self, length: Length) -> str:
         """A setting as it is read off the scale, bare."""
-        return show(length, self.cutter.unit)
+        return self.cutter.scale.text(length)
+
+    def rest_text(self, setting: Setting) -> str:
+        """What is left to read off the scale beyond the pin, empty where there is nothing.
+
+        Of holes that lie between the steps it is counted from where the scale reads them.
+        """
+        if setting.pin is None:
+            return ""
+        rest = setting.at - self.cutter.on_scale(setting.pin)
+        return self.text(rest) if rest else ""
 
     def check_text(self, length: Length) -> str:
-        """The same in the other unit, as a check and never to be set (L3): nearest 1/32 in, 0.1 mm."""
-        if self.cutter.unit is Unit.MM:
-            return nearest_fraction_text(length)
-        return show(Steps(unit=Unit.MM, step=mm("0.1")).nearest(length), Unit.MM)
+        """The same in the other unit, as a check and never to be set (L3)."""
+        return self.cutter.scale.check(length)
 
 
 def plan_settings(
@@ -193,8 +206,8 @@ def _notices(
         yield Notice(
             code="two-scales",
             message=f"The scale of {cutter.name} is in {scale} and the ticket in {other}: set the "
-            f"figures in {scale}. Those in {other} are a check; round figures on the two scales "
-            "are not equal.",
+            f"figures in {scale}, and mark by them. Those in {other} are a check; round figures on the "
+            "two scales are not equal.",
         )
     off = max((abs(setting.off(cut)) for setting in settings for cut in setting.cuts), default=ZERO)
     if off:

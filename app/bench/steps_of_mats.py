@@ -128,9 +128,8 @@ def _cut_text(
     at = plan.text(setting.at)
     if plan.cutter.unit is not job.cut.spec.unit:
         at = plan.cutter.say(setting.at)
-    pin = "" if setting.pin is None else f" (pin {plan.text(setting.pin)}"
-    if setting.pin is not None:
-        pin += f" + {plan.text(setting.rest)})" if setting.rest else ")"
+    rest = plan.rest_text(setting)
+    pin = "" if setting.pin is None else f" (pin {plan.text(setting.pin)}{rest and f' + {rest}'})"
     guide = f"guide stays at {at}" if stays else f"set the guide to {at}{pin}"
     mat = cuts[0].mat
     several = len(mat.windows) > 1

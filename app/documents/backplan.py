@@ -62,9 +62,9 @@ class Picture:
 def back_plan(
     marks: Marks, plan: GuidePlan, figures: Figures, *, caption: str, room: tuple[float, float]
 ) -> Picture:
-    """One mat as large as fits a room of (width, height) mm of paper.
+    """One mat as large as fits a room of (width, height) mm of paper, its borders as the scale reads.
 
-    marks, plan: of the same cutter. caption: stands in the one window where there is room for it.
+    marks, plan: of the same cutter. figures: of the ticket. caption: stands in the one window where there is room for it.
     """
     sheet = PlanSheet(marks, room)
     drawing = _Drawing(sheet, plan, figures)
@@ -95,7 +95,7 @@ class _Drawing:
     """What is drawn on a sheet."""
 
     def __init__(self, sheet: PlanSheet, plan: GuidePlan, figures: Figures) -> None:
-        self.sheet, self.marks, self.figures = sheet, sheet.marks, figures
+        self.sheet, self.marks, self.scale = sheet, sheet.marks, plan.marked_on(figures.unit)
         self.numbers = {cut: str(one.number) for one in plan.settings for cut in one.cuts}
         self.offset = bool(plan.cutter.start_offset or plan.cutter.end_offset)
         self.alone = len(sheet.marks.windows) == 1
@@ -160,7 +160,7 @@ class _Drawing:
 
     def _border(self, lying: Lying, edge: Edge, centre: Point) -> tuple[Markup, tuple[str, Point]]:
         """A figure that reads along its side, and the number and place of the ring before it."""
-        text = self.figures.length(border_as_it_lies(self.marks, lying, edge))
+        text = self.scale.text(border_as_it_lies(self.marks, lying, edge))
         ring = self._number_at(edge)
         wide = width_of(text, FIGURE) * _LETTER + (2 * RING + 1 if ring else 0)
         before, behind = wide / 2 - RING, RING + 0.5 if ring else 0.0
@@ -224,7 +224,7 @@ class _Drawing:
             return f"{windows} windows, {lines} guide lines."
         (lying,) = self.marks.windows
         sides = (
-            f"{edge.value} {self.figures.length(border_as_it_lies(self.marks, lying, edge))}"
+            f"{edge.value} {self.scale.text(border_as_it_lies(self.marks, lying, edge))}"
             for edge in (Edge.LEFT, Edge.RIGHT, Edge.TOP, Edge.BOTTOM)
         )
         return f"Borders: {', '.join(sides)}."

@@ -120,8 +120,8 @@ def _pin(plan: GuidePlan, setting: Setting) -> str:
     """As "pin 70 + 6" (B2)."""
     if setting.pin is None:
         return ""
-    rest = f" + {plan.text(setting.rest)}" if setting.rest else ""
-    return f"pin {plan.text(setting.pin)}{rest}"
+    rest = plan.rest_text(setting)
+    return f"pin {plan.text(setting.pin)}{f' + {rest}' if rest else ''}"
 
 
 def edges_in_words(cuts: Iterable[Cut]) -> str:
@@ -151,8 +151,8 @@ def _about(plan: GuidePlan) -> str:
 def _loud(plan: GuidePlan, figures: Figures) -> str:
     if plan.cutter.unit is figures.unit:
         return ""
-    scale = in_words(plan.cutter.unit)
-    return f"Set these in {scale}, as the scale of {plan.cutter.name} reads; grey: {short_name(figures.unit)}"
+    scale, other = in_words(plan.cutter.unit), short_name(figures.unit)
+    return f"Set and mark in {scale}, as the scale of {plan.cutter.name} reads; grey: {other}"
 
 
 def _more(step: Step, bench: Workbench, figures: Figures) -> str:

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from app.bench import Box, CutLine, Mark, Marks, marks_of
+from app.bench import Box, CutLine, Mark, Marks, Scale, marks_of, rule_in
 from app.documents.backplan import back_plan
 from app.documents.cutlist import numbered
-from app.documents.guidework import edges_in_words
+from app.documents.guidework import edges_in_words, short_name
 from app.documents.look import data_uri
 from app.documents.printing import Figures
 from app.framing import Shape
@@ -59,6 +59,23 @@ class LyingMats:
         """The marks of every mat."""
         return tuple(marks_of(mat, self.bench.cutter) for mat in self.bench.mats)
 
+    def mark(self, distance: Length) -> str:
+        """A mark as the cutter's scale reads; on a ticket in the other unit with its check value."""
+        return self._scale.mark(distance, self.figures.unit)
+
+    @property
+    def in_units(self) -> str:
+        """As ", in mm (inches)" where marks have check values; else empty."""
+        scale, ticket = self._scale, self.figures.unit
+        if scale.unit is ticket:
+            return ""
+        return f", in {short_name(scale.unit)} ({short_name(ticket)})"
+
+    @property
+    def _scale(self) -> Scale:
+        plan, ticket = self.bench.plan, self.figures.unit
+        return plan.marked_on(ticket) if plan else rule_in(ticket)
+
     def name(self, marks: Marks) -> str:
         """A mat's name on its ticket."""
         return numbered(self.word, marks.mat.layer, len(self.bench.mats))
@@ -103,14 +120,14 @@ def _places(mats: LyingMats, marks: Marks) -> Table:
             x, y = _middle(lying, window.shape, window.rise)
             rows.append(_row(mats, "its middle", x, y))
     return Table(
-        title=f"{mats.name(marks).capitalize()} from the {side}",
+        title=f"{mats.name(marks).capitalize()} from the {side}{mats.in_units}",
         heads=("window", "from left", "from top"),
         rows=tuple(rows),
     )
 
 
 def _row(mats: LyingMats, name: str, x: Length, y: Length) -> tuple[str, str, str]:
-    return (name, mats.figures.length(x), mats.figures.length(y))
+    return (name, mats.mark(x), mats.mark(y))
 
 
 def _middle(lying: Box, shape: Shape, rise: Length | None) -> tuple[Length, Length]:
@@ -136,13 +153,13 @@ def _ends(mats: LyingMats, marks: Marks) -> Table:
         key = (_from(mats, line.from_start), _from(mats, line.from_end))
         alike.setdefault(key, []).append(line)
     return Table(
-        title=f"{mats.name(marks).capitalize()}: cuts start and end",
+        title=f"{mats.name(marks).capitalize()}: cuts start and end{mats.in_units}",
         heads=("cut", "start", "end"),
         rows=tuple(
             (edges_in_words(line.cut for line in lines), start, end)
             for (start, end), lines in alike.items()
         ),
-        wide=len(marks.windows) > 1,
+        wide=len(marks.windows) > 1 or bool(mats.in_units),
         first=34 if len(marks.windows) > 1 else 20,
     )
 
@@ -150,5 +167,5 @@ def _ends(mats: LyingMats, marks: Marks) -> Table:
 def _from(mats: LyingMats, mark: Mark) -> str:
     """As "68.5 from top"; a cut that begins beyond the board says so."""
     if mark.distance < ZERO:
-        return f"{mats.figures.length(-mark.distance)} past {mark.edge.value}"
-    return f"{mats.figures.length(mark.distance)} from {mark.edge.value}"
+        return f"{mats.mark(-mark.distance)} past {mark.edge.value}"
+    return f"{mats.mark(mark.distance)} from {mark.edge.value}"

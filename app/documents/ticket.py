@@ -1,7 +1,7 @@
 """The workshop ticket: one page a piece, from which every part can be cut right.
 
 Owns the ticket's page model. All figures are in the piece's one unit; cut sizes in the shop's
-steps (L2, L3); only the settings of a guide are in the unit of its scale. Prices do not stand on a
+steps (L2, L3); only what is set and marked at the cutter is in the unit of its scale. Prices do not stand on a
 ticket.
 """
 
@@ -218,4 +218,4 @@ def _unit_line(figures: Figures, guide: GuideWork | None) -> str:
     """The one unit of a ticket, said loudly, and that of a guide's scale where it is another (L3)."""
     if guide is None or not guide.loud:
         return f"Every figure on this ticket is in {figures.unit_name}"
-    return f"In {figures.unit_name}, but the guide’s settings in {guide.scale}"
+    return f"In {figures.unit_name}, but the guide’s settings and marks in {guide.scale}"

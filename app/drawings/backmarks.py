@@ -18,7 +18,7 @@ from app.drawings.sheet import INK, Pencil, drawing, union
 from app.drawings.signs import bar, cross, dot
 from app.drawings.svg import Markup, Point, group, number, path, polygon
 from app.framing import Shape
-from app.lengths import Unit, show_size
+from app.lengths import Unit
 
 _ACROSS = ((1, 26), (8, 32), (24, 44))
 """Up to so many windows so many letter heights along the longer side: with one of them 8 pt on 80 mm
@@ -26,9 +26,10 @@ of paper, 11 px on a phone of 320."""
 
 
 def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> str:
-    """A mat's marks as an SVG document, distances in one unit, settings as the scale reads.
+    """A mat's marks as an SVG document, settings and distances as the cutter's scale reads.
 
-    marks, plan: of the same cutter; the plan may be of several pieces. Distances are exact.
+    marks, plan: of the same cutter; the plan may be of several pieces. unit: of the piece, which sizes of
+    windows are in. Lines are drawn where they are exactly.
     Raises: ValueError for a plan that does not cut this mat.
     """
     mat = MarkedMat(marks, plan, unit)
@@ -188,7 +189,7 @@ class _Sheet:
         if lying.middle is not None:
             _, y = spot(lying.middle)
             box = Box.between(box.x, y + self.font * 0.5, box.right, box.bottom)
-        return Inside(box, lying.window.name, show_size(lying.size, self.mat.unit))
+        return Inside(box, lying.window.name, self.mat.size_text(lying.size))
 
     def heading(self) -> tuple[Box, Markup]:
         """Which side lies up."""

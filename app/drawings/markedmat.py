@@ -18,7 +18,7 @@ from app.drawings.signs import Kind, Sign
 from app.drawings.svg import Point
 from app.drawings.turnedmat import EXCHANGED
 from app.framing import Shape
-from app.lengths import ZERO, Length, Size, Unit, show, show_size
+from app.lengths import ZERO, Length, Size, Unit, show_size
 
 RULE_OF = {
     Edge.LEFT: Side.TOP,
@@ -56,10 +56,14 @@ class FreeMark:
 
 
 class MarkedMat:
-    """One mat with its marks. Raises: ValueError for a plan that does not cut this mat."""
+    """One mat with its marks. unit: of the piece; marks are in that of the scale (B5, L3).
+
+    Raises: ValueError for a plan that does not cut this mat.
+    """
 
     def __init__(self, marks: Marks, plan: GuidePlan, unit: Unit) -> None:
         self.marks, self.plan, self.unit = marks, plan, unit
+        self.scale = plan.marked_on(unit)
         self.number_of = {cut: one.number for one in plan.settings for cut in one.cuts}
         if any(line.cut not in self.number_of for line in marks.cut_lines):
             raise ValueError(f"the plan has no setting for layer {marks.mat.layer}")
@@ -84,14 +88,15 @@ class MarkedMat:
         return LyingWindow(window, outline, size, axes, Spot(x=x + size.width / 2, y=y + down))
 
     def _free_marks(self) -> Iterator[FreeMark]:
-        """Starts and ends that do not lie where two guide lines cross."""
-        lines = {(line.edge, line.distance) for line in self.marks.guide_lines}
+        """Starts and ends that do not lie, as the scale reads, where two guide lines cross."""
+        nearest = self.scale.nearest
+        lines = {(line.edge, nearest(line.distance)) for line in self.marks.guide_lines}
         for one in self.marks.cut_lines:
             for mark, at, kind in (
                 (one.from_start, one.begins, Kind.START),
                 (one.from_end, one.ends, Kind.END),
             ):
-                if (mark.edge, mark.distance) not in lines:
+                if (mark.edge, nearest(mark.distance)) not in lines:
                     yield FreeMark(one.cut.window, mark.edge, mark.distance, kind, spot(at))
 
     def _readings(self, edge: Edge) -> tuple[Reading, ...]:
@@ -109,10 +114,10 @@ class MarkedMat:
     def _of_line(self, line: GuideLine, near: list[FreeMark]) -> Reading:
         """A guide line with its setting, then where the cuts at its corners begin and end."""
         number = str(self.number_of[line.cuts[0]])
-        parts = [Part(show(line.distance, self.unit), Sign(kind=Kind.SETTING, text=number))]
+        parts = [Part(self.scale.text(line.distance), Sign(kind=Kind.SETTING, text=number))]
         for kind in (Kind.START, Kind.END):
-            distances = sorted({mark.distance for mark in near if mark.kind is kind})
-            parts += [Part(show(distance, self.unit), Sign(kind=kind)) for distance in distances]
+            read = {self.scale.nearest(mark.distance) for mark in near if mark.kind is kind}
+            parts += [Part(self.scale.text(one), Sign(kind=kind)) for one in sorted(read)]
         return Reading(at=self._along(line.edge, line.distance), parts=tuple(parts))
 
     def _of_rest(self, edge: Edge, marks: list[FreeMark]) -> Iterator[Reading]:
@@ -129,12 +134,13 @@ class MarkedMat:
             for lying in self.windows
             if lying.middle is not None and edge in (Edge.LEFT, Edge.TOP)
         ]
-        for distance, kind, at in spots:
+        for exact, kind, at in spots:
+            distance = self.scale.nearest(exact)
             places.setdefault(distance, set()).add(kind)
             reaches[distance] = max(reaches.get(distance, 0.0), self._reach(edge, at))
         for distance, kinds in places.items():
             signs = [Part(sign=Sign(kind=kind)) for kind in Kind if kind in kinds]
-            signs[-1] = Part(show(distance, self.unit), signs[-1].sign)
+            signs[-1] = Part(self.scale.text(distance), signs[-1].sign)
             yield Reading(
                 at=self._along(edge, distance), parts=tuple(signs), reach=reaches[distance]
             )
@@ -170,7 +176,7 @@ class MarkedMat:
 
     def notes(self) -> tuple[str, ...]:
         """How to read the marks, then the settings in the order of work."""
-        said = ["Millimetres" if self.unit is Unit.MM else "Inches", " from the rings"]
+        said = ["Millimetres" if self.scale.unit is Unit.MM else "Inches", " from the rings"]
         said.append(" of mat 1. " if self.marks.blank.size != self.marks.size else ". ")
         if self.marks.cut_lines:
             said.append("Cuts run from dot to bar")
@@ -192,22 +198,21 @@ class MarkedMat:
         said = []
         for setting in self.plan.settings:
             if setting.number in mine:
-                text = f"{setting.number} at {self._on_scale(setting.at)}"
+                text = f"{setting.number} at {self.scale.text(setting.at)}"
                 if setting.pin is not None:
-                    rest = f" + {self._on_scale(setting.rest)}" if setting.rest else ""
-                    text += f" (pin {self._on_scale(setting.pin)}{rest})"
+                    rest = self.plan.rest_text(setting)
+                    text += f" (pin {self.scale.text(setting.pin)}{f' + {rest}' if rest else ''})"
                 said.append(bound(text))
         return ", ".join(said)
 
-    def _on_scale(self, length: Length) -> str:
-        """As the scale reads, with its unit where the drawing has the other one."""
-        cutter = self.plan.cutter
-        return self.plan.text(length) if cutter.unit is self.unit else cutter.say(length)
+    def size_text(self, size: Size) -> str:
+        """A size of the piece, with its unit where that is not the one of the marks."""
+        return show_size(size, self.unit, mark=self.unit is not self.scale.unit)
 
     def _curves(self) -> Iterator[str]:
         """The axes of every oval and round top."""
         said = ", ".join(
-            bound(f"{lying.window.name} {show_size(lying.axes, self.unit)}")
+            bound(f"{lying.window.name} {self.size_text(lying.axes)}")
             for lying in self.windows
             if lying.axes is not None
         )

@@ -4,15 +4,16 @@ The rules are those of the handbook (B1 to B6, C5, G9, G10, G20, L3); the arithm
 each table. The usual cutter's guide begins at its far end, 200 mm or 8 in.
 """
 
+import re
 from dataclasses import replace
 
 import pytest
 
-from app.bench import Cutter
+from app.bench import Cutter, usual_cutter
 from app.lengths import Size, Unit, inches, mm
-from app.orders import Shop
+from app.orders import Paper, Shop
 from tests.documents.reading import page_sizes, runs, text_of
-from tests.documents.samples import EIGHT, OVAL, SKETCH, TRIPLE, a_shop, an_order
+from tests.documents.samples import EIGHT, INCHES, OVAL, SKETCH, TRIPLE, a_shop, an_order
 from tests.documents.test_ticket_figures import ticket
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
@@ -128,11 +129,34 @@ def test_a_scale_in_inches_is_set_in_inches_on_a_ticket_in_mm() -> None:
     pdf = ticket(an_order(SKETCH, shop=shop), shop)
     text = text_of(pdf)
     assert in_order(INCH_SETTINGS, text)
-    assert "In millimetres, but the guide’s settings in inches" in text
+    assert "In millimetres, but the guide’s settings and marks in inches" in text
     assert "562 × 449" in text
-    loud = next(run for run in runs(pdf) if run.text.startswith("Set these in inches"))
-    assert loud.text == "Set these in inches, as the scale of Long bench reads; grey: mm"
+    loud = next(run for run in runs(pdf) if run.text.startswith("Set and mark"))
+    assert loud.text == "Set and mark in inches, as the scale of Long bench reads; grey: mm"
     assert loud.points > 11
+
+
+# The piece in inches of the samples, borders 2 1/2 and 3 in: 63.5 and 76.2 mm, on the scale 63.5 and 76.
+# A cut begins 1.3 mm beyond its corner: 62.2, at 62, and 74.9, at 75; checks to 1/32 in: 63.5 is 2 16/32,
+# 62 is 2 14.1/32, 75 is 2 30.5/32, 76 is 2 31.7/32.
+MM_MARKS = (
+    "Mat: cuts start and end, in mm (inches)",
+    "right 75 (2 15/16) from bottom 63.5 (2 1/2) from top",
+    "left 62 (2 7/16) from top 76 (3) from bottom",
+    "bottom 62 (2 7/16) from left 63.5 (2 1/2) from right",
+)
+
+
+def test_an_inch_ticket_marks_in_mm_where_the_scale_is_in_mm() -> None:
+    cutter = replace(usual_cutter(Unit.MM), start_offset=mm("1.3"))
+    shop = a_shop(Unit.IN, cutters=(cutter,))
+    text = text_of(ticket(an_order(INCHES, shop=shop), shop, Paper.LETTER))
+    assert "In inches, but the guide’s settings and marks in millimetres" in text
+    for line in MM_MARKS:
+        assert line in text
+    assert "2 1/2 63.5 mat right, top, left" in text
+    assert "3 76 mat bottom" in text
+    assert not re.search(r"\d\.\d{3}\)? from", text)
 
 
 # 86 mm is 3 3/8 in less 0.275 mm, which is 0.0108 in.

@@ -175,7 +175,7 @@ def test_each_piece_has_a_page_of_its_own_in_its_own_unit() -> None:
     assert "2026-0148 piece 1 of 2" in first
     assert "is in millimetres" in first
     assert "2026-0148 piece 2 of 2" in second
-    assert "In inches, but the guide’s settings in millimetres" in second
+    assert "In inches, but the guide’s settings and marks in millimetres" in second
 
 
 def test_names_with_markup_emoji_and_no_blanks_are_text_like_any_other() -> None:

@@ -5,14 +5,20 @@ knows nothing of the program's edges (G10). Coordinates are mm; the library's fl
 a millionth.
 """
 
+from fractions import Fraction
+
 import pytest
 from hypothesis import given, settings
+from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon, box
 from shapely.affinity import affine_transform
 
-from app.bench import Cutter, Edge, MatToCut, NamedWindow, Stroke, marks_of
+from app.bench import Cutter, Edge, MatToCut, NamedWindow, Stroke, marks_of, plan_settings
 from app.bench import Point as BoardPoint
-from tests.property.bench_mats import cutters, mats
+from app.drawings.markedmat import MarkedMat
+from app.lengths import Length, Unit
+from app.web.pages.cutter_panel import mat_marks
+from tests.property.bench_mats import cutters, mats, pieces
 
 TINY = 1e-6
 
@@ -142,3 +148,60 @@ def test_guide_lines_carry_every_cut_once_and_span_the_board(mat: MatToCut, cutt
             assert edge_of_the_board(mat, cut.edge).distance(drawn) == pytest.approx(
                 float(line.distance.mm)
             )
+
+
+def on_steps(length: Length, cutter: Cutter) -> Fraction:
+    """The nearest step of the scale, half-way up, by looking at both neighbours; in its unit."""
+    step = cutter.step.in_unit(cutter.unit)
+    number = length.in_unit(cutter.unit)
+    below = number - number % step
+    return below if number - below < step / 2 else below + step
+
+
+def read_back(text: str) -> Fraction:
+    """A bare figure as a person reads it: "62.5", "2 7/16", "−1/8"."""
+    sign = -1 if text.startswith("−") else 1
+    return sign * sum((Fraction(part) for part in text.lstrip("−").split()), Fraction(0))
+
+
+@given(mats(most=2), cutters(), st.sampled_from(Unit))
+@settings(max_examples=60)
+def test_every_mark_is_a_whole_number_of_steps_of_the_scale_on_any_ticket(
+    mat: MatToCut, cutter: Cutter, ticket: Unit
+) -> None:
+    """Source: L3, B5. Each mark has one figure, on the page and in the JSON alike; no inch is a decimal."""
+    lines = marks_of(mat, cutter).cut_lines
+    rows = mat_marks(mat, cutter, ticket, name="mat").rows
+    for line, row in zip(lines, rows, strict=True):
+        for said, exact in (
+            (row.line, line.cut.distance),
+            (row.start.partition(" from ")[0].partition(" past ")[0], line.from_start.distance),
+            (row.end.partition(" from ")[0].partition(" past ")[0], line.from_end.distance),
+        ):
+            figure, _, check = said.partition(" (")
+            assert read_back(figure) == abs(on_steps(exact, cutter))
+            assert bool(check) is (ticket is not cutter.unit)
+            assert not (cutter.unit is Unit.IN and "." in figure)
+
+
+@given(pieces(most=2), cutters(), st.sampled_from(Unit))
+@settings(max_examples=40)
+def test_a_drawing_with_marks_has_the_figures_of_the_scale_and_no_others(
+    piece: tuple[MatToCut, ...], cutter: Cutter, ticket: Unit
+) -> None:
+    plan = plan_settings(piece, cutter, ticket=ticket)
+    for mat in piece:
+        marked = MarkedMat(marks_of(mat, cutter), plan, ticket)
+        said = {
+            read_back(part.text)
+            for readings in marked.readings.values()
+            for reading in readings
+            for part in reading.parts
+            if part.text
+        }
+        wanted = {
+            on_steps(distance, cutter)
+            for line in marked.marks.cut_lines
+            for distance in (line.cut.distance, line.from_start.distance, line.from_end.distance)
+        }
+        assert said == wanted

@@ -1,5 +1,6 @@
 """`bench` in the answer of `POST /api/dimensions`: settings, marks and limits worked by hand (B1 to B5)."""
 
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -92,12 +93,55 @@ def test_a_scale_that_reads_the_face_is_set_by_the_bevel_less(api: TestClient) -
     assert [notice["code"] for notice in tree["notices"]] == ["between-scale-marks"]
 
 
-def test_a_scale_in_the_other_unit_is_read_exactly_and_said(api: TestClient) -> None:
+def test_a_scale_in_the_other_unit_is_set_and_marked_in_its_own(api: TestClient) -> None:
     """60 / 25.4 = 2.3622 in, × 32 = 75.59: 76/32 = 2 3/8 in = 60.325 mm; 70: 88.19, 88/32 = 69.85."""
     tree = bench(api, MATTED | {"cutter": {"unit": "in"}})
-    assert tree["scale"] == "in"
-    assert [setting["at"] for setting in tree["settings"]] == ["69.85", "60.325"]
+    assert (tree["scale"], tree["check_unit"], tree["begins_at"]) == ("in", "mm", "8")
+    assert [(one["at"], one["check"]) for one in tree["settings"]] == [
+        ("2.75", "69.9"),
+        ("2.375", "60.3"),
+    ]
+    (marks,) = tree["marks"]
+    assert {(line["distance"], line["check"]) for line in marks["guide_lines"]} == {
+        ("2.375", "60.3"),
+        ("2.75", "69.9"),
+    }
+    left = next(cut for cut in marks["cuts"] if cut["edge"] == "left")
+    assert left["line"] == "2.375"
+    assert left["start"] == {"edge": "top", "distance": "2.375", "check": "60.3"}
+    assert left["end"] == {"edge": "bottom", "distance": "2.75", "check": "69.9"}
+    assert Fraction(left["begins"]["x"]) == Fraction(60 * 10, 254)  # drawn where it is exactly
     assert "two-scales" in [notice["code"] for notice in tree["notices"]]
+
+
+def test_starts_and_ends_are_whole_steps_of_the_scale_that_is_set(api: TestClient) -> None:
+    """A piece in inches on a scale of half millimetres: borders of 2 7/16 in are 61.9125 mm, at 62; a cut
+    begins 0.05 in further out, 60.6425, at 60.5, and ends at 62; checks to 1/32: 2 7/16, 2 3/8."""
+    tree = bench(
+        api,
+        {
+            "unit": "in",
+            "artwork": {"width": "12", "height": "16"},
+            "presentation": "window",
+            "mats": [{"thickness": "0.06"}],
+            "borders": dict.fromkeys(("left", "right", "top", "bottom"), "39/16"),
+            "cutter": {
+                "unit": "mm",
+                "corrections": {"start": "0.05"},
+                "pins": {"first": "50/127", "pitch": "50/127"},
+            },
+        },
+    )
+    (setting,) = tree["settings"]
+    assert (tree["scale"], setting["at"], setting["check"]) == ("mm", "62", "2.4375")
+    assert (setting["pin"], setting["rest"]) == ("60", "2")
+    for cut in tree["marks"][0]["cuts"]:
+        assert (cut["line"], cut["start"]["distance"], cut["end"]["distance"]) == (
+            "62",
+            "60.5",
+            "62",
+        )
+        assert (cut["start"]["check"], cut["end"]["check"]) == ("2.375", "2.4375")
 
 
 def test_several_windows_share_their_settings(api: TestClient) -> None:

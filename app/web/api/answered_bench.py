@@ -30,6 +30,9 @@ class SettingAnswered(_Answered):
 
     number: int
     at: str = Field(description="on the scale, in its steps")
+    check: str = Field(
+        description="the same in the other unit, to 1/32 in or 0.1 mm; never to be set"
+    )
     pin: str | None = Field(description="the hole at or below it; null without one")
     rest: str = Field(description="what is left to read off the scale beyond the pin")
     cuts: list[CutAnswered]
@@ -39,11 +42,14 @@ class MarkAnswered(_Answered):
     """A place along a cut: how far from an edge of the board, less than zero beyond it."""
 
     edge: Edge
-    distance: str
+    distance: str = Field(description="in the steps of the scale")
+    check: str | None = Field(
+        default=None, description="in the unit of the request, where the scale has another one"
+    )
 
 
 class PointAnswered(_Answered):
-    """A point of the board as it lies."""
+    """A point of the board as it lies, exact, in the unit of the scale."""
 
     x: str
     y: str
@@ -53,7 +59,8 @@ class GuideLineAnswered(_Answered):
     """A line right across the board, so far from an edge."""
 
     edge: Edge
-    distance: str
+    distance: str = Field(description="in the steps of the scale")
+    check: str = Field(description="the same in the other unit; never to be marked by")
 
 
 class CutLineAnswered(_Answered):
@@ -61,7 +68,7 @@ class CutLineAnswered(_Answered):
 
     window: str
     edge: Edge
-    line: str = Field(description="from the edge to the line")
+    line: str = Field(description="from the edge to the line, in the steps of the scale")
     start: MarkAnswered
     end: MarkAnswered
     begins: PointAnswered
@@ -69,7 +76,8 @@ class CutLineAnswered(_Answered):
 
 
 class MarksAnswered(_Answered):
-    """The marks of one mat; width and height are those of the edges that borders are measured from."""
+    """The marks of one mat; width and height, exact in the unit of the scale, are those of the edges that
+    borders are measured from."""
 
     layer: int
     back_up: bool
@@ -88,10 +96,15 @@ class NoticeAnswered(_Answered):
 
 
 class BenchAnswered(_Answered):
-    """Settings, marks and limits of the mats in the shop's steps; lengths in the request's unit."""
+    """Settings, marks and limits of the mats in the shop's steps.
+
+    Lengths are in the unit of the cutter's scale, which a request may set to another one than its own:
+    what is set and marked is a whole number of the scale's steps.
+    """
 
     cutter: str
-    scale: Literal["mm", "in"]
+    scale: Literal["mm", "in"] = Field(description="the unit of every length here")
+    check_unit: Literal["mm", "in"] = Field(description="the other unit, that of check values")
     begins_at: str = Field(description="where the guide stands before: at its far end")
     moves: int
     travel: str = Field(description="of the guide, from where it stands through all settings")

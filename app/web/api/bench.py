@@ -10,6 +10,7 @@ from app.bench import (
     Mark,
     MatToCut,
     Point,
+    Scale,
     Setting,
     limit_notices,
     marks_of,
@@ -18,13 +19,16 @@ from app.bench import (
 )
 from app.errors import Invalid
 from app.framing import Concern, Dimensions, Notice
-from app.lengths import Length, Unit, exact_text
+from app.lengths import ZERO, Length, Unit, exact_text
 
 Tree = dict[str, Any]
 
 
 def bench_json(cut: Dimensions, cutter: Cutter) -> Tree:
-    """The answer's tree. cut: in the shop's steps; what is left of it to cut may be nothing."""
+    """The answer's tree, in the unit of the cutter's scale.
+
+    cut: in the shop's steps; what is left of it to cut may be nothing.
+    """
     unit = cut.spec.unit
     try:
         mats = mats_to_cut(cut)
@@ -38,10 +42,12 @@ def bench_json(cut: Dimensions, cutter: Cutter) -> Tree:
 def _tree(
     mats: tuple[MatToCut, ...], plan: GuidePlan, limits: tuple[Notice, ...], unit: Unit
 ) -> Tree:
-    text = _Texts(unit)
+    scale = plan.cutter.scale
+    text = _Texts(scale, unit)
     return {
         "cutter": plan.cutter.name,
-        "scale": plan.cutter.unit.value,
+        "scale": scale.unit.value,
+        "check_unit": scale.other.value,
         "begins_at": text.of(plan.begins_at),
         "moves": plan.moves,
         "travel": text.of(plan.travel),
@@ -59,20 +65,30 @@ def notices_json(notices: tuple[Notice, ...]) -> list[Mapping[str, str]]:
 
 
 class _Texts:
-    """Writes the bench in one unit, exact."""
+    """Writes the bench as a scale reads it; coordinates exact. ticket: the unit of the request."""
 
-    def __init__(self, unit: Unit) -> None:
-        self.unit = unit
+    def __init__(self, scale: Scale, ticket: Unit) -> None:
+        self.scale, self.ticket = scale, ticket
 
     def of(self, length: Length) -> str:
-        return exact_text(length, self.unit)
+        """A length in the unit of the scale, exact."""
+        return exact_text(length, self.scale.unit)
+
+    def mark(self, length: Length) -> str:
+        """A setting or a mark, in the steps of the scale."""
+        return self.of(self.scale.nearest(length))
+
+    def check(self, length: Length) -> str:
+        """Its check value in the other unit."""
+        return exact_text(self.scale.checked(length), self.scale.other)
 
     def setting(self, setting: Setting) -> Tree:
         return {
             "number": setting.number,
-            "at": self.of(setting.at),
-            "pin": None if setting.pin is None else self.of(setting.pin),
-            "rest": self.of(setting.rest),
+            "at": self.mark(setting.at),
+            "check": self.check(setting.at),
+            "pin": None if setting.pin is None else self.mark(setting.pin),
+            "rest": self.of(setting.at - self.scale.nearest(setting.pin or ZERO)),
             "cuts": [
                 {
                     "layer": cut.mat.layer,
@@ -92,7 +108,11 @@ class _Texts:
             "width": self.of(marks.size.width),
             "height": self.of(marks.size.height),
             "guide_lines": [
-                {"edge": line.edge.value, "distance": self.of(line.distance)}
+                {
+                    "edge": line.edge.value,
+                    "distance": self.mark(line.distance),
+                    "check": self.check(line.distance),
+                }
                 for line in marks.guide_lines
             ],
             "cuts": [self._cut(line) for line in marks.cut_lines],
@@ -102,7 +122,7 @@ class _Texts:
         return {
             "window": line.cut.window.name,
             "edge": line.cut.edge_as_it_lies.value,
-            "line": self.of(line.cut.distance),
+            "line": self.mark(line.cut.distance),
             "start": self._mark(line.from_start),
             "end": self._mark(line.from_end),
             "begins": self._point(line.begins),
@@ -110,7 +130,11 @@ class _Texts:
         }
 
     def _mark(self, mark: Mark) -> Tree:
-        return {"edge": mark.edge.value, "distance": self.of(mark.distance)}
+        """With its check value where the request has another unit than the scale (L3)."""
+        tree = {"edge": mark.edge.value, "distance": self.mark(mark.distance)}
+        if self.ticket is not self.scale.unit:
+            tree["check"] = self.check(mark.distance)
+        return tree
 
     def _point(self, point: Point) -> Tree:
         return {"x": self.of(point.x), "y": self.of(point.y)}

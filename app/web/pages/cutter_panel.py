@@ -9,9 +9,20 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from app.bench import Cut, CutLine, Cutter, GuidePlan, MatToCut, Reads, Setting, marks_of
+from app.bench import (
+    Cut,
+    CutLine,
+    Cutter,
+    GuidePlan,
+    Mark,
+    MatToCut,
+    Reads,
+    Scale,
+    Setting,
+    marks_of,
+)
 from app.framing import Notice
-from app.lengths import ZERO, Length, Unit, show, show_size
+from app.lengths import ZERO, Unit
 
 type Naming = Callable[[int], str]
 """From a layer to what the mat is called on this page."""
@@ -63,12 +74,14 @@ class MarkRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MatMarks:
-    """The marks of one mat as it lies. drawing: None where only figures are wanted."""
+    """The marks of one mat as it lies. unit: that of the scale, which its figures are in; check_unit: of
+    those in brackets, "" where there are none. drawing: None where only figures are wanted."""
 
     layer: int
     mat: str
     side: str
-    size: str
+    unit: str
+    check_unit: str
     drawing: Markup | None
     rows: tuple[MarkRow, ...]
 
@@ -99,7 +112,7 @@ def setting_view(
         number=setting.number,
         at=plan.text(setting.at),
         pin="" if setting.pin is None else plan.text(setting.pin),
-        rest="" if setting.pin is None or not setting.rest else plan.text(setting.rest),
+        rest=plan.rest_text(setting),
         check=plan.check_text(setting.at),
         cuts=tuple(
             MatCuts(mat=name(mat.layer), edges=_edges([cut for cut in cuts if cut.mat == mat]))
@@ -138,34 +151,43 @@ def _moves(plan: GuidePlan) -> str:
 
 
 def mat_marks(
-    mat: MatToCut, cutter: Cutter, unit: Unit, *, name: str, drawing: Markup | None = None
+    mat: MatToCut, cutter: Cutter, ticket: Unit, *, name: str, drawing: Markup | None = None
 ) -> MatMarks:
-    """The marks of a mat, its figures in the unit of the ticket (L3)."""
+    """The marks of a mat as the cutter's scale reads; ticket: the unit of their check values (L3)."""
     marks = marks_of(mat, cutter)
     several = len(mat.windows) > 1
+    rows = _MarkRows(cutter.scale, ticket, several)
     return MatMarks(
         layer=mat.layer,
         mat=name,
         side="back up" if mat.back_up else "face up",
-        size=show_size(marks.size, unit),
+        unit=cutter.unit.value,
+        check_unit="" if ticket is cutter.unit else ticket.value,
         drawing=drawing,
-        rows=tuple(_row(line, unit, named=several) for line in marks.cut_lines),
+        rows=tuple(map(rows.row, marks.cut_lines)),
     )
 
 
-def _row(line: CutLine, unit: Unit, *, named: bool) -> MarkRow:
-    cut = line.cut
-    return MarkRow(
-        window=cut.window.name if named else "",
-        edge=cut.edge_as_it_lies.value,
-        line=show(cut.distance, unit),
-        start=_from(line.from_start.distance, line.from_start.edge.value, unit),
-        end=_from(line.from_end.distance, line.from_end.edge.value, unit),
-    )
+@dataclass(frozen=True, slots=True)
+class _MarkRows:
+    """Writes marks as a scale reads them. named: whether windows are told apart."""
 
+    scale: Scale
+    ticket: Unit
+    named: bool
 
-def _from(distance: Length, edge: str, unit: Unit) -> str:
-    """As "70 from the top"; a cut that begins beyond the board says so."""
-    if distance < ZERO:
-        return f"{show(-distance, unit)} past the {edge}"
-    return f"{show(distance, unit)} from the {edge}"
+    def row(self, line: CutLine) -> MarkRow:
+        cut = line.cut
+        return MarkRow(
+            window=cut.window.name if self.named else "",
+            edge=cut.edge_as_it_lies.value,
+            line=self.scale.mark(cut.distance, self.ticket),
+            start=self._from(line.from_start),
+            end=self._from(line.from_end),
+        )
+
+    def _from(self, mark: Mark) -> str:
+        """As "70 from the top"; a cut that begins beyond the board says so."""
+        if mark.distance < ZERO:
+            return f"{self.scale.mark(-mark.distance, self.ticket)} past the {mark.edge.value}"
+        return f"{self.scale.mark(mark.distance, self.ticket)} from the {mark.edge.value}"

@@ -195,11 +195,37 @@ def test_an_under_mat_fixed_behind_is_marked_from_the_top_mats_edges():
     assert "BACK OF MAT 2" in said(svg)
 
 
-def test_settings_say_their_unit_where_the_scale_has_another_one_than_the_ticket():
-    figures = " ".join(said(drawn(uneven(), unit=Unit.IN)))
-    assert "Inches from the rings" in figures
-    # 90 mm is cut as 3 17/32 in, 89.69 mm; the scale takes the nearest half.
-    assert "Guide: 1 at 89.5 mm" in figures
+def test_settings_and_marks_are_in_the_unit_and_the_steps_of_the_scale():
+    """The borders of 60, 90, 70, 80 mm are cut in 1/32 in: 2 12/32 = 60.33, 3 17/32 = 89.69, 2 24/32 =
+    69.85, 3 5/32 = 80.17. The scale takes the nearest half mm."""
+    figures = said(drawn(uneven(), unit=Unit.IN))
+    assert "Millimetres from the rings. Cuts run from dot to bar," in " ".join(figures)
+    assert "Guide: 1 at 89.5, 2 at 80, 3 at 70, 4 at 60.5." in " ".join(figures)
+    assert [text for text in figures if text in ("60.5", "89.5", "70", "80")] == [
+        "89.5",
+        "70",
+        "60.5",
+        "80",
+    ]
+
+
+def test_where_cuts_begin_and_end_is_in_the_steps_of_the_scale():
+    """On a scale in inches: 1.5 mm beyond 60.33 is 58.83 mm, 2 10.1/32 in; 0.5 short of 89.69 is 90.19,
+    3 17.6/32."""
+    inch = replace(
+        usual_cutter(Unit.IN), guide_reach=mm(5000), start_offset=mm("1.5"), end_offset=mm("-0.5")
+    )
+    figures = said(drawn(uneven(), inch))
+    assert "Inches from the rings. Cuts run from dot to bar." in " ".join(figures)
+    assert {"2 5/16", "3 9/16"} <= set(figures)
+    assert not [text for text in figures if "." in text and text.replace(".", "").isdigit()]
+
+
+def test_window_sizes_say_their_unit_where_the_marks_have_the_other_one():
+    """Marks of an arch are set in mm; the axes of its round top are those of a piece in inches."""
+    assert "axes about the cross:" in " ".join(said(drawn(arch(), unit=Unit.IN)))
+    assert '"' in " ".join(said(drawn(arch(), unit=Unit.IN)))
+    assert '"' not in " ".join(said(drawn(arch())))
 
 
 def test_a_pin_is_said_with_what_is_left():

@@ -1,0 +1,63 @@
+"""The scale of a cutter: what is set and marked there is read in its unit and its steps (B1, B5, L3).
+
+Owns how a length of the work becomes a figure to set or to mark, and its check value in the other
+unit. Nothing at the cutter is written in another way.
+"""
+
+from dataclasses import dataclass
+
+from app.lengths import Length, Steps, Unit, inches, mm, show
+
+_CHECKS = {
+    Unit.MM: Steps(unit=Unit.MM, step=mm("0.1")),
+    Unit.IN: Steps(unit=Unit.IN, step=inches("1/32")),
+}
+
+
+_RULES = {
+    Unit.MM: Steps(unit=Unit.MM, step=mm("0.25")),
+    Unit.IN: Steps(unit=Unit.IN, step=inches("1/64")),
+}
+"""Half the finest step that a shop cuts in, on which the middle of a window lies too."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Figures of a scale. steps: its unit, and the finest that the shop reads off it."""
+
+    steps: Steps
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that its figures are in."""
+        return self.steps.unit
+
+    @property
+    def other(self) -> Unit:
+        """The unit of the check values."""
+        return Unit.IN if self.unit is Unit.MM else Unit.MM
+
+    def nearest(self, length: Length) -> Length:
+        """The nearest step; half-way goes up."""
+        return self.steps.nearest(length)
+
+    def text(self, length: Length) -> str:
+        """A setting or a mark as it is read off the scale, bare."""
+        return show(self.nearest(length), self.unit)
+
+    def checked(self, length: Length) -> Length:
+        """What is set or marked, to the nearest 1/32 in or 0.1 mm of the other unit (L3)."""
+        return _CHECKS[self.other].nearest(self.nearest(length))
+
+    def check(self, length: Length) -> str:
+        """The same as text, bare; never to be set."""
+        return show(self.checked(length), self.other)
+
+    def mark(self, length: Length, ticket: Unit) -> str:
+        """A mark, and on a ticket in the other unit its check value, as "62 (2 7/16)"."""
+        return self.text(length) + ("" if ticket is self.unit else f" ({self.check(length)})")
+
+
+def rule_in(unit: Unit) -> Scale:
+    """A rule, for what is marked where nothing is set on a cutter."""
+    return Scale(_RULES[unit])
