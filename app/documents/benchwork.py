@@ -64,6 +64,8 @@ _NOTICE_AT = {
             "grooves-cross",
             "needs-oval-cutter",
             "reveal-only-bevel",
+            "oval-reveal-narrows",
+            "window-off-for-even-reveals",
             "reverse-bevel-attached",
             "float-covered",
             "float-gap",

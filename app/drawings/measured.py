@@ -5,6 +5,7 @@ what lies inside: under windows with their reveals, artwork, rebate, sight, face
 """
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from app.drawings.boxes import coordinate
 from app.drawings.chains import window_lanes
@@ -29,7 +30,7 @@ from app.drawings.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions, Presentation, Shape, Spec, in_steps
 from app.framing.fillets import shown_of
 from app.framing.openings import floats, openings_of, overlap_of, window_remains
-from app.lengths import ZERO, Length, Steps, Unit, show, show_on_rule
+from app.lengths import Length, Steps, Unit, show, show_on_rule
 
 
 def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> str:
@@ -106,7 +107,7 @@ def _border_lane(cut: Dimensions, layout: Layout, ruler: Ruler) -> Lane:
 def _inner_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
     if several(layout):
         yield from window_lanes(cut, layout, ruler)
-        yield tuple(_reveals(cut, layout, ruler))
+        yield tuple(_reveals(layout, ruler))
     else:
         yield from _artwork_lanes(cut, layout, ruler)
     for index, (place, sizes) in enumerate(zip(layout.frames, cut.frames, strict=True)):
@@ -125,7 +126,7 @@ def _artwork_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[La
         size = cut.windows[-1].size
         name = f"window {len(layout.mats)}:"
         window = ruler.whole(name, (size.width, size.height), layout.mats[-1].window)
-        yield (*_reveals(cut, layout, ruler), window)
+        yield (*_reveals(layout, ruler), window)
     yield tuple(_fillet(cut, layout, ruler))
     size = layout.artworks[0].size
     artwork = ruler.whole("artwork", (size.width, size.height), layout.artwork)
@@ -154,15 +155,16 @@ def _fillet(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Span]:
     yield ruler.whole("in fillet", (sizes.width, sizes.height), place.sight)
 
 
-def _reveals(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Span]:
+def _reveals(layout: Layout, ruler: Ruler) -> Iterator[Span]:
     """The reveals beside the lowest window at the left, once, below."""
     if ruler.side is not Side.BOTTOM or len(layout.mats) < 2:
         return
     windows = (hole for hole in layout.mats[0].holes if not hole.slot)
     lowest = max(windows, key=lambda hole: (hole.window.box.bottom, -hole.window.box.x))
-    places = [hole.window.box for hole in layout.windows_before(lowest.opening)]
-    for outer, inner, mat in zip(places, places[1:], cut.spec.mats[1:], strict=False):
-        yield ruler.span("reveal", mat.reveal or ZERO, (outer.x, inner.x), inner)
+    for outer, inner in pairwise(layout.windows_before(lowest.opening)):
+        shown = (outer.sizes.size.width - inner.sizes.size.width) / 2
+        ends = (outer.window.box.x, inner.window.box.x)
+        yield ruler.span("reveal", shown, ends, inner.window.box)
 
 
 def _gap(layout: Layout, ruler: Ruler) -> Iterator[Span]:

@@ -12,6 +12,7 @@ from app.framing.dimensions import Dimensions, FrameSizes, frame_within, is_tray
 from app.framing.fillets import FilletSizes, colliding, fillets_in_steps
 from app.framing.notice import Concern, Notice
 from app.framing.remarks_on_fillets import remarks_on_fillets
+from app.framing.remarks_on_reveals import reveals_in_steps, reveals_of_ovals
 from app.framing.spec import Spec
 from app.framing.steps_of_mats import nearest_size, with_mats_in_steps
 from app.lengths import ZERO, Length, Size, Steps, show
@@ -31,7 +32,11 @@ def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
         fillets=_fillets(mats, steps),
     )
     goes_in = rounded.package if rounded.layers else dimensions.package
-    tight = (*_tightness(rounded, goes_in), *_fillets_tight(rounded, steps))
+    tight = (
+        *_reveals(dimensions, rounded, steps),
+        *_tightness(rounded, goes_in),
+        *_fillets_tight(rounded, steps),
+    )
     return replace(rounded, notices=(*_notices(dimensions, rounded), *tight))
 
 
@@ -64,6 +69,12 @@ def _fillets(mats: Dimensions, steps: Steps) -> tuple[FilletSizes, ...]:
     """mats: in steps."""
     fillet, last = mats.spec.fillet, mats.windows_of(len(mats.layers))
     return fillets_in_steps(mats.fillets, last, fillet, steps) if fillet else ()
+
+
+def _reveals(exact: Dimensions, cut: Dimensions, steps: Steps) -> Iterator[Notice]:
+    """Where whole steps, or ovals, make of reveals something else than was asked (G3, G20)."""
+    yield from reveals_in_steps(exact, cut, steps)
+    yield from reveals_of_ovals(cut, steps)
 
 
 def _tightness(cut: Dimensions, goes_in: Size) -> tuple[Notice, ...]:

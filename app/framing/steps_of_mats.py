@@ -1,7 +1,8 @@
-"""Blanks, windows and grooves in the shop's cutting steps: where rounding leaves a window (L2, G9).
+"""Blanks, windows and grooves in the shop's cutting steps: where rounding leaves a window (L2, G3, G9).
 
-Sizes go to the nearest step. Every place is rounded for itself from its exact place, so nothing adds
-up along a row; what rounding leaves over goes to the right and to the bottom.
+In the top mat sizes go to the nearest step, and every place is rounded for itself from its exact place,
+so nothing adds up along a row; what rounding leaves over goes to the right and to the bottom. Under
+mats follow from the cut mat above by whole steps, so that every reveal is as wide at all sides.
 """
 
 from collections.abc import Iterator, Sequence
@@ -10,8 +11,8 @@ from itertools import islice
 
 from app.framing.arrangement import Align, Opening, split_in_rows
 from app.framing.dimensions import Dimensions, Layer
-from app.framing.openings import arrangement_of, openings_of
-from app.framing.spec import Edges, Spec
+from app.framing.openings import arrangement_of, grown, openings_of, reveals
+from app.framing.spec import Edges, Spec, UnderWay
 from app.framing.windows import Groove, Window
 from app.lengths import Length, Size, Steps
 
@@ -23,14 +24,21 @@ def nearest_size(size: Size, steps: Steps) -> Size:
 
 def with_mats_in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
     """The same dimensions with blanks, borders, windows and grooves as they are cut."""
+    spec = dimensions.spec
     windows: list[Window] = []
     layers: list[Layer] = []
-    for layer in dimensions.layers:
+    above: tuple[Window, ...] = ()
+    for layer, reveal in zip(dimensions.layers, reveals(spec), strict=True):
         exact = dimensions.windows_of(layer.layer)
-        edges = _edges(layer, exact)
-        cut = _windows(dimensions.spec, exact, edges, steps)
+        edges, blank = _edges(layer, exact), nearest_size(layer.blank, steps)
+        if layer.layer == 1:
+            cut = above = _windows(spec, exact, edges, steps)
+        else:
+            above = tuple(_inside(above, exact, reveal_in_steps(reveal, steps), steps))
+            own_edges = spec.under.way is UnderWay.OWN_EDGES
+            cut = _on_own_edges(above, layer.borders, blank, steps) if own_edges else above
         borders = _borders(nearest_size(edges, steps), cut)
-        layers.append(replace(layer, blank=nearest_size(layer.blank, steps), borders=borders))
+        layers.append(replace(layer, blank=blank, borders=borders))
         windows.extend(cut)
     faces = {window.name: window for window in windows if window.layer == 1}
     return replace(
@@ -40,6 +48,48 @@ def with_mats_in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
         gaps=None,
         grooves=tuple(_groove(line, faces[line.name], steps) for line in dimensions.grooves),
     )
+
+
+def reveal_in_steps(reveal: Length, steps: Steps) -> Length:
+    """What is cut to show of a mat: the nearest step, and one step at least where any is to show."""
+    return max(steps.nearest(reveal), steps.step) if reveal else reveal
+
+
+def _inside(
+    above: Sequence[Window], exact: Sequence[Window], reveal: Length, steps: Steps
+) -> Iterator[Window]:
+    """The windows of an under mat, each smaller than the one above by the reveal at every side (G3).
+
+    Places are those of the mat above; the straight sides of an arch end on one line with its.
+    """
+    for outer, wanted in zip(above, exact, strict=True):
+        size = grown(outer.size, reveal * -2)
+        bevel = wanted.face.width - wanted.size.width
+        rise = outer.rise and min(max(outer.rise - reveal, steps.step), size.height - steps.step)
+        yield replace(
+            wanted,
+            x=outer.x + reveal,
+            y=outer.y + reveal,
+            size=size,
+            face=nearest_size(grown(size, bevel), steps),
+            rise=rise,
+        )
+
+
+def _on_own_edges(
+    windows: Sequence[Window], wanted: Edges, blank: Size, steps: Steps
+) -> tuple[Window, ...]:
+    """The same measured from the mat's own edges, all moved together (G7).
+
+    wanted: the exact borders; windows keep their middle among them, an odd step to the right and
+    the bottom. The mat is laid behind the one above by its reveals, which stay even.
+    """
+    left, top = min(w.x for w in windows), min(w.y for w in windows)
+    across = max(w.x + w.size.width for w in windows) - left
+    down = max(w.y + w.size.height for w in windows) - top
+    x = steps.nearest_half_down((blank.width - across + wanted.left - wanted.right) / 2)
+    y = steps.nearest_half_down((blank.height - down + wanted.top - wanted.bottom) / 2)
+    return tuple(replace(w, x=w.x + x - left, y=w.y + y - top) for w in windows)
 
 
 def _edges(layer: Layer, windows: tuple[Window, ...]) -> Size:
@@ -81,7 +131,7 @@ class _Rounding:
 def _windows(
     spec: Spec, exact: tuple[Window, ...], edges: Size, steps: Steps
 ) -> tuple[Window, ...]:
-    """One layer's windows as they are cut, in their order."""
+    """The top mat's windows as they are cut, in their order."""
     cut_edges = nearest_size(edges, steps)
     rounding = _Rounding(
         steps, (cut_edges.width - edges.width) / 2, (cut_edges.height - edges.height) / 2

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from app.framing import Dimensions, Edges, in_steps, work_out
 from app.lengths import ALLOWED_STEPS, ZERO, Length, Size, Steps
-from tests.property.plane import GRAINS_PER_UNIT, Plan
+from tests.property.plane import GRAINS_PER_UNIT, Plan, as_length
 from tests.property.planning import plans, spec_of
 
 MATTED = ("window", "float")
@@ -88,17 +88,41 @@ def test_what_goes_in_is_never_larger_and_rails_never_smaller_than_exact(piece: 
 
 @given(cut_pieces(presentations=MATTED))
 def test_blanks_and_windows_are_within_half_a_step_and_borders_within_one(piece: Piece) -> None:
-    _, exact, cut, step = piece
+    """Under mats follow the mat above by whole steps (G3): half a step more at each side for every reveal
+    that lies between steps; the hole at the face is rounded from there."""
+    plan, exact, cut, step = piece
     for wanted, got in zip(exact.windows, cut.windows, strict=True):
-        for one, other in zip(
-            lengths(wanted.size, wanted.face), lengths(got.size, got.face), strict=True
-        ):
-            assert abs(one - other) <= step / 2
+        off = _off(plan, wanted.layer, step)
+        for one, other in zip(lengths(wanted.size), lengths(got.size), strict=True):
+            assert abs(one - other) <= step / 2 + off * 2
+        least = step / 2 if wanted.layer == 1 else step
+        for one, other in zip(lengths(wanted.face), lengths(got.face), strict=True):
+            assert abs(one - other) <= least + off * 2
     for before, after in zip(exact.layers, cut.layers, strict=True):
         for one, other in zip(lengths(before.blank), lengths(after.blank), strict=True):
             assert abs(one - other) <= step / 2
         for one, other in zip(sides(before.borders), sides(after.borders), strict=True):
-            assert abs(one - other) <= step
+            assert abs(one - other) <= step + _off(plan, before.layer, step)
+
+
+def _off(plan: Plan, layer: int, step: Length) -> Length:
+    """How far the reveals as cut may move a side of a layer's windows."""
+    asked = [as_length(reveal, plan.unit) for reveal in plan.reveals[: layer - 1]]
+    return sum((step / 2 for reveal in asked if (reveal / step).denominator != 1), ZERO)
+
+
+@given(cut_pieces(presentations=MATTED))
+def test_reveals_as_cut_are_even_whole_steps_nearest_to_those_asked(piece: Piece) -> None:
+    """Source: G3. By sizes, since a mat on its own edges is laid in by its reveals."""
+    plan, _, cut, step = piece
+    for outer, inner, asked in zip(cut.windows, cut.windows[1:], plan.reveals, strict=False):
+        reveal = (outer.size.width - inner.size.width) / 2
+        assert outer.size.height - inner.size.height == reveal * 2
+        assert (reveal / step).denominator == 1
+        wanted = as_length(asked, plan.unit)
+        assert abs(reveal - wanted) <= step / 2 or reveal == step
+        if not plan.own_edges:
+            assert (inner.x - outer.x, inner.y - outer.y) == (reveal, reveal)
 
 
 @given(cut_pieces(presentations=MATTED))

@@ -6,9 +6,10 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.framing import Dimensions, Point, Window, in_steps, work_out
+from app.framing import Dimensions, Point, UnderWay, Window, in_steps, work_out
 from app.lengths import ALLOWED_STEPS, ZERO, Length, Steps
 from tests.property.laying import Grid, grids, placed, spec_of
+from tests.property.plane import as_length
 
 Cut = tuple[Grid, Dimensions, Dimensions, Length]
 
@@ -44,14 +45,19 @@ def test_every_place_and_size_is_a_whole_number_of_steps(cut: Cut) -> None:
 
 @given(cut_grids())
 def test_no_window_is_more_than_a_step_from_its_exact_place_however_far_along(cut: Cut) -> None:
+    """An under mat may be half a step further off at each side for every reveal that lies between steps,
+    and all of one on its own edges by half a step, since it is laid in by its reveals."""
     grid, exact, shop, step = cut
     for before, after in zip(exact.windows, shop.windows, strict=True):
-        assert abs(before.size.width - after.size.width) <= step / 2
-        assert abs(before.size.height - after.size.height) <= step / 2
-        assert abs(before.x - after.x) <= step
-        assert abs(right(before) - right(after)) <= step
+        asked = [as_length(reveal, grid.unit) for reveal in grid.reveals[: before.layer - 1]]
+        off = sum((step / 2 for reveal in asked if (reveal / step).denominator != 1), ZERO)
+        assert abs(before.size.width - after.size.width) <= step / 2 + off * 2
+        assert abs(before.size.height - after.size.height) <= step / 2 + off * 2
+        away = step + off + (step / 2 if grid.own_edges and before.layer > 1 else ZERO)
+        assert abs(before.x - after.x) <= away
+        assert abs(right(before) - right(after)) <= away
         met = bottom if grid.align == "bottom" else (lambda window: window.y)
-        assert abs(met(before) - met(after)) <= step
+        assert abs(met(before) - met(after)) <= away
 
 
 @given(cut_grids(slots=True))
@@ -64,6 +70,45 @@ def test_borders_windows_and_what_lies_between_fill_the_board(cut: Cut) -> None:
         assert layer.borders.top == min(w.y for w in windows)
         assert max(right(w) for w in windows) + layer.borders.right == board.width
         assert max(bottom(w) for w in windows) + layer.borders.bottom == board.height
+
+
+def even_reveals(shop: Dimensions, layer: int) -> set[Length]:
+    """What shows of a layer inside the one above it, at every side of every window.
+
+    A mat worked on its own edges is laid behind the one above so that the first window shows evenly.
+    """
+    above = {w.name: w for w in shop.windows_of(layer - 1)}
+    first = shop.windows_of(layer)[0]
+    outer = above[first.name]
+    across = (outer.size.width - first.size.width) / 2 - (first.x - outer.x)
+    down = (outer.size.height - first.size.height) / 2 - (first.y - outer.y)
+    if shop.spec.under.way is UnderWay.ATTACHED:
+        assert (across, down) == (ZERO, ZERO)
+    found = set()
+    for window in shop.windows_of(layer):
+        outer = above[window.name]
+        found |= {
+            window.x + across - outer.x,
+            right(outer) - right(window) - across,
+            window.y + down - outer.y,
+            bottom(outer) - bottom(window) - down,
+        }
+    return found
+
+
+@given(cut_grids(slots=True), st.booleans())
+def test_reveals_as_cut_are_even_around_every_window(cut: Cut, typed: bool) -> None:
+    """Source: G3. Whatever stands where: rows that meet at one side, title slots, places that were typed."""
+    grid, exact, shop, step = cut
+    if typed:
+        tops = [w for w in exact.windows_of(1) if not w.name.endswith(" slot")]
+        exact = work_out(placed(exact.spec, [Point(x=w.x, y=w.y) for w in tops]))
+        shop = in_steps(exact, Steps(unit=grid.unit, step=step))
+    for layer, asked in enumerate(grid.reveals, start=2):
+        (reveal,) = even_reveals(shop, layer)
+        wanted = as_length(asked, grid.unit)
+        assert (reveal / step).denominator == 1
+        assert abs(reveal - wanted) <= step / 2
 
 
 def rows(grid: Grid, windows: tuple[Window, ...]) -> list[tuple[Window, ...]]:
@@ -87,15 +132,20 @@ def test_equal_gaps_between_equal_windows_differ_by_a_step_at_most(cut: Cut) -> 
 
 @given(cut_grids())
 def test_gaps_between_unequal_windows_are_less_than_two_steps_off(cut: Cut) -> None:
-    """Each of two windows may be half a step off in size, and each place half a step."""
+    """Each of two windows may be half a step off in size, and each place half a step. In an under mat the
+    gaps are wider by two reveals as cut, at all windows alike."""
     grid, exact, shop, step = cut
-    for layer in exact.layers:
-        before = rows(grid, exact.windows_of(layer.layer))
-        after = rows(grid, shop.windows_of(layer.layer))
-        for one, other in zip(before, after, strict=True):
-            wanted = [b.x - right(a) for a, b in pairwise(one)]
-            got = [b.x - right(a) for a, b in pairwise(other)]
-            assert all(abs(w - g) < step * 2 for w, g in zip(wanted, got, strict=True))
+    before, after = rows(grid, exact.windows_of(1)), rows(grid, shop.windows_of(1))
+    for one, other in zip(before, after, strict=True):
+        wanted = [b.x - right(a) for a, b in pairwise(one)]
+        got = [b.x - right(a) for a, b in pairwise(other)]
+        assert all(abs(w - g) < step * 2 for w, g in zip(wanted, got, strict=True))
+    for layer in shop.layers[1:]:
+        (reveal,) = even_reveals(shop, layer.layer)
+        above = rows(grid, shop.windows_of(layer.layer - 1))
+        for one, other in zip(above, rows(grid, shop.windows_of(layer.layer)), strict=True):
+            wider = [b.x - right(a) + reveal * 2 for a, b in pairwise(one)]
+            assert wider == [b.x - right(a) for a, b in pairwise(other)]
 
 
 @given(cut_grids(alike=True))

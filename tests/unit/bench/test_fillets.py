@@ -77,7 +77,8 @@ def test_without_a_frame_the_last_rail_of_the_fillet_is_the_last_cut() -> None:
 
 
 def test_a_step_in_inches_has_an_id_without_blanks_or_strokes() -> None:
-    """Window 410 × 287 mm, cut as 16 1/8 and 11 5/16 in; out by 5/16: 16 7/16, 11 5/8."""
+    """The top window of 422 × 299 mm is cut as 16 5/8 × 11 3/4 in, the reveal of 6 mm as 1/4: the window
+    below is 16 1/8 × 11 1/4; out by 5/16: 16 7/16, 11 9/16."""
     strip = Fillet(
         face=inches("3/8"), lip=inches("5/32"), tuck=inches("5/32"), thickness=inches("1/8")
     )
@@ -85,7 +86,7 @@ def test_a_step_in_inches_has_an_id_without_blanks_or_strokes() -> None:
     steps = order_of_work(job(spec, steps=Steps(unit=Unit.IN, step=inches("1/16"))))
     assert [step.id for step in steps if step.code is StepCode.FILLET_RAILS] == [
         "fillet-rails-16-7-16",
-        "fillet-rails-11-5-8",
+        "fillet-rails-11-9-16",
     ]
 
 
