@@ -10,7 +10,7 @@ from app.drawings.profile import Profile
 from app.drawings.sheet import Pencil
 from app.framing import Dimensions, Presentation
 from app.framing.objects import room_over_object
-from app.framing.remarks import FIXING_ROOM
+from app.framing.usual import FIXING_ROOM
 from app.lengths import ZERO, Length, Unit, show
 
 
@@ -69,7 +69,7 @@ def _stack(dimensions: Dimensions, profile: Profile, unit: Unit) -> Depth:
 def _package(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Depth, ...]:
     """Stack, room left and the room for fixing points; or the overrun (D1)."""
     spec = dimensions.spec
-    fixing = FIXING_ROOM[spec.unit]
+    fixing = FIXING_ROOM
     left = spec.frames[0].rebate_depth - fixing - dimensions.stack
     stack, limit = _stack(dimensions, profile, unit), profile.back - coordinate(fixing)
     if left < ZERO:

@@ -7,7 +7,7 @@ from app.drawings.legend import several
 from app.drawings.profile import Profile
 from app.drawings.strips import Strip
 from app.framing import Dimensions
-from app.framing.remarks import FIXING_ROOM
+from app.framing.usual import FIXING_ROOM, in_both
 from app.lengths import Unit, show
 
 
@@ -38,7 +38,7 @@ def section_notes(
         name = layout.windows_before(leftmost(layout))[0].name
         said.append(f"Cut through window {name}.")
     if any(depth.tone is Tone.OVERRUN for depth in depths):
-        room = show(FIXING_ROOM[dimensions.spec.unit], unit)
+        room = show(FIXING_ROOM, unit) if unit is Unit.MM else in_both(FIXING_ROOM, unit)
         said.append(f"What is too deep counts {room} kept behind the stack for fixing points.")
     return " ".join(said)
 

@@ -11,13 +11,12 @@ from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
 from app.framing.openings import floats, openings_of, reveals, window_remains
 from app.framing.remarks_on_fillets import remarks_on_fillets
-from app.framing.remarks_on_frames import FIXING_ROOM, remarks_on_frames
+from app.framing.remarks_on_frames import remarks_on_frames
 from app.framing.remarks_on_objects import remarks_on_objects
 from app.framing.remarks_on_windows import remarks_on_windows
-from app.framing.spec import DEFAULTS, Presentation, Spec
+from app.framing.spec import Presentation, Spec
+from app.framing.usual import LEAST_COVER, SMALLEST_BORDER
 from app.lengths import ZERO, Length, Size, show
-
-__all__ = ["FIXING_ROOM", "remarks_on"]
 
 
 def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
@@ -49,14 +48,13 @@ def _borders(dimensions: Dimensions) -> Iterator[Notice]:
     spec = dimensions.spec
     if not spec.mats:
         return
-    usual = DEFAULTS[spec.unit].smallest_border
-    smallest = usual if spec.smallest_border is None else spec.smallest_border
+    smallest, said = SMALLEST_BORDER.or_own(spec.smallest_border, spec.unit)
     narrow = [(side, b) for side, b in dimensions.layers[0].borders.sides() if b < smallest]
     if narrow:
         which = ", ".join(f"{side} {_say(spec, length)}" for side, length in narrow)
         yield Notice(
             code="border-below-smallest",
-            message=f"Narrow border: {which}. The smallest usual border is {_say(spec, smallest)}.",
+            message=f"Narrow border: {which}. The smallest usual border is {said}.",
         )
     if spec.weighting and spec.borders is not None:
         yield Notice(
@@ -119,7 +117,7 @@ def _window_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
                 f"artwork: {_say(spec, -covered)} is bare at each edge.",
                 concern=Concern.RISK,
             )
-        elif covered < DEFAULTS[spec.unit].overlap / 2:
+        elif covered < LEAST_COVER:
             yield Notice(
                 code="artwork-barely-covered",
                 message=f"In {name} the mat covers only {_say(spec, covered)} of the artwork at "

@@ -7,11 +7,9 @@ from app.framing.dimensions import Dimensions
 from app.framing.fillets import FilletSizes, shown_of
 from app.framing.notice import Concern, Notice
 from app.framing.openings import floats, openings_of
-from app.framing.spec import DEFAULTS, Fillet, Spec
-from app.lengths import Length, Size, Unit, inches, mm, show_on_rule, show_size_on_rule
-
-LEAST_TUCK: dict[Unit, Length] = {Unit.MM: mm(2), Unit.IN: inches("3/32")}
-"""Less than this behind the mat is little to glue by. Source: from memory, a default."""
+from app.framing.spec import Fillet, Spec
+from app.framing.usual import LEAST_COVER, LEAST_GAP, LEAST_TUCK, in_both
+from app.lengths import Length, Size, mm, show_on_rule, show_size_on_rule
 
 
 def remarks_on_fillets(dimensions: Dimensions) -> tuple[Notice, ...]:
@@ -59,12 +57,11 @@ def _say(spec: Spec, length: Length) -> str:
 
 def _held(spec: Spec, fillet: Fillet) -> Iterator[Notice]:
     """Its lip against the mat: what is tucked is meant to be the lip, and enough to glue."""
-    least = LEAST_TUCK[spec.unit]
-    if fillet.tuck < least:
+    if fillet.tuck < LEAST_TUCK:
         yield Notice(
             code="fillet-barely-held",
             message=f"Only {_say(spec, fillet.tuck)} of the fillet lies behind the mat; it is glued "
-            f"by {_say(spec, least)} or more.",
+            f"by {in_both(LEAST_TUCK, spec.unit)} or more.",
         )
     if fillet.tuck > fillet.lip:
         yield Notice(
@@ -126,7 +123,7 @@ def _covers(spec: Spec, fillet: Fillet, meets: list[_Meeting]) -> Iterator[Notic
                 f"{shows} {_in(alike)} and covers, with the mat, {_each_edge(spec, covered)} of the "
                 f"artwork at each edge{seen}."
             )
-            barely = min(covered) < DEFAULTS[spec.unit].overlap / 2
+            barely = min(covered) < LEAST_COVER
             concern = Concern.LOOK if barely else Concern.NOTE
         yield Notice(code=_code(covered), message=message, concern=concern)
 
@@ -142,7 +139,7 @@ def _leaves_of_gaps(spec: Spec, meets: list[_Meeting]) -> Iterator[Notice]:
         if covered is None:
             continue
         left = (-covered[0], -covered[1])
-        near = min(left) < DEFAULTS[spec.unit].gap / 2
+        near = min(left) < LEAST_GAP
         yield Notice(
             code="fillet-in-gap",
             message=f"The fillet leaves {_each_edge(spec, left)} of the gap around the artwork in "

@@ -6,11 +6,8 @@ from fractions import Fraction
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
 from app.framing.spec import Frame, Presentation, Spec
-from app.lengths import ZERO, Length, Unit, inches, mm, show
-
-FIXING_ROOM: dict[Unit, Length] = {Unit.MM: mm(2), Unit.IN: inches("3/32")}
-"""Depth left behind the stack for the fixing points. Source: D1, common practice (2 mm; in inches
-the next 1/32 above it)."""
+from app.framing.usual import FIXING_ROOM, in_both
+from app.lengths import ZERO, Length, show
 
 LEAST_SEEN = Fraction(60, 100)
 """Share of a border under which hiding it behind the lip is worth a notice. Source: G13."""
@@ -176,13 +173,13 @@ def _canvas_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
 
 def _stack_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
     spec = dimensions.spec
-    room = FIXING_ROOM[spec.unit]
+    room = FIXING_ROOM
     over = dimensions.stack + room - depth
     if over > ZERO:
         yield Notice(
             code="stack-too-deep",
             message=f"The stack is {_say(spec, dimensions.stack)} and needs "
-            f"{_say(spec, room)} behind it for the fixing points: {_say(spec, over)} more than "
+            f"{in_both(room, spec.unit)} behind it for the fixing points: {_say(spec, over)} more than "
             f"the rebate of {_say(spec, depth)}. A moulding with a rebate of at least "
             f"{_say(spec, dimensions.stack + room)} would hold it.",
             concern=Concern.RISK,

@@ -6,8 +6,8 @@ from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
 from app.framing.objects import behind_mats, least_spacer, room_over_object, walls_of
 from app.framing.openings import grown
-from app.framing.remarks_on_frames import FIXING_ROOM
 from app.framing.spec import ObjectInBox, Spec
+from app.framing.usual import FIXING_ROOM
 from app.lengths import ZERO, Length, Size, show, show_size
 
 
@@ -125,4 +125,4 @@ def _depth(dimensions: Dimensions) -> Notice:
 
 def least_rebate(dimensions: Dimensions) -> Length:
     """The least depth of a rebate that holds the stack with room for the fixing points (D1)."""
-    return dimensions.stack + FIXING_ROOM[dimensions.spec.unit]
+    return dimensions.stack + FIXING_ROOM

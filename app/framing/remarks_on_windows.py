@@ -7,7 +7,8 @@ from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
 from app.framing.openings import floats, openings_of, overlap_of, window_remains
 from app.framing.pairs import Pair, close_pairs
-from app.framing.spec import DEFAULTS, Spec
+from app.framing.spec import Spec
+from app.framing.usual import LEAST_BRIDGE
 from app.framing.windows import Window
 from app.lengths import ZERO, Length, show
 
@@ -49,15 +50,14 @@ def _borders_that_gave_way(dimensions: Dimensions) -> Iterator[Notice]:
 def _bridges(dimensions: Dimensions) -> Iterator[Notice]:
     """Board between two windows of the top mat under the shop's least (G9)."""
     spec = dimensions.spec
-    usual = DEFAULTS[spec.unit].least_bridge
-    least = usual if spec.least_bridge is None else spec.least_bridge
+    least, said = LEAST_BRIDGE.or_own(spec.least_bridge, spec.unit)
     near = close_pairs(dimensions.windows_of(1), least)
     narrow = [text for pair in near if (text := _narrow(spec, pair, least))]
     if narrow:
         yield Notice(
             code="bridge-below-least",
             message=f"Little board between windows: {', '.join(narrow)}. The least usual bridge "
-            f"is {_say(spec, least)}.",
+            f"is {said}.",
         )
 
 

@@ -226,7 +226,7 @@ class Spec:
     piece; borders reach to the outermost windows, and borders and package together give the gaps
     (G9). Openings that all say where they are need no arrangement; others without one stand in
     one row. groove: a line in the top mat around each window, so far from its edge at the face.
-    smallest_border, least_bridge: below which a notice is given; None as is usual in the unit.
+    smallest_border, least_bridge: below which a notice is given; None as is usual.
 
     boxed: where the artwork is an object; None of all that lies flat behind the mats.
     """

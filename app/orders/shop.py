@@ -37,7 +37,7 @@ class MatWord(StrEnum):
 class Allowances:
     """What a piece starts with where nothing else is typed (G1, G2, G3, G7, G11, G14, G17, G22).
 
-    smallest_border, least_bridge: below which a notice is given (G5, G9); None as is usual in the unit.
+    smallest_border, least_bridge: below which a notice is given (G5, G9); None as is usual.
     """
 
     overlap: Length
@@ -79,12 +79,16 @@ class Allowances:
 
 
 def in_steps_of(allowances: Allowances, unit: Unit) -> Allowances:
-    """The same habits as round figures of another unit: every length at its nearest usual step."""
+    """The same habits as round figures of another unit: every length at its nearest usual step.
+
+    Below what a notice is given is only compared, never set, and stays as it is in any unit.
+    """
     steps = Steps(unit=unit, step=DEFAULT_STEP[unit])
     changed: dict[str, Any] = {
         field.name: steps.nearest(value)
         for field in fields(allowances)
-        if isinstance(value := getattr(allowances, field.name), Length)
+        if field.name not in ("smallest_border", "least_bridge")
+        and isinstance(value := getattr(allowances, field.name), Length)
     }
     return replace(allowances, **changed)
 

@@ -6,7 +6,7 @@ from math import radians
 from app.framing import Mat, Panel
 from app.framing.artwork_weight import Support, estimated_kg
 from app.framing.mass import show_mass
-from app.framing.remarks_on_frames import FIXING_ROOM
+from app.framing.usual import FIXING_ROOM
 from app.framing.weight import (
     DENSITIES,
     STANDARD_GRAVITY,
@@ -36,7 +36,7 @@ def stack(given: Given) -> Figures:
         "backing": given.say(backing),
         "stack": given.say(piece.stack),
         "rebate": given.say(frame.rebate_depth),
-        "free": given.say(frame.rebate_depth - FIXING_ROOM[given.unit] - piece.stack),
+        "free": given.say(frame.rebate_depth - FIXING_ROOM - piece.stack),
     }
 
 

@@ -41,16 +41,16 @@ def test_a_border_at_the_smallest_is_not_narrow() -> None:
     assert notices(replace(MATTED, borders=edges("50", "50", "50", "50"))) == {}
     narrow = notices(replace(MATTED, borders=edges("49.5", "50", "50", "30")))
     assert set(narrow) == {"border-below-smallest"}
-    for part in ("left 49.5 mm", "bottom 30 mm", "50 mm"):
+    for part in ("left 49.5 mm", "bottom 30 mm", "50 mm or 2 in"):
         assert part in narrow["border-below-smallest"]
     assert "right" not in narrow["border-below-smallest"]
 
 
-def test_an_inch_piece_has_its_smallest_border_in_inches() -> None:
-    """G5: window 7 5/8 x 9 5/8 in 11 x 14: sides 1 11/16, above and below 2 3/16."""
+def test_an_inch_piece_is_measured_by_the_same_smallest_border() -> None:
+    """G5, the lesser of 50 mm and 2 in: window 7 5/8 x 9 5/8 in 11 x 14: sides 1 11/16, above and below 2 3/16."""
     said = notices(in_inches())["border-below-smallest"]
     assert 'left 1 11/16"' in said
-    assert 'smallest usual border is 2"' in said
+    assert "smallest usual border is 50 mm or 2 in" in said
     assert "top" not in said
     assert notices(in_inches(package=size("11.625", "14", Unit.IN))) == {}
 

@@ -351,13 +351,16 @@ def test_the_faults_of_frames_are_told_beside_those_of_windows() -> None:
     assert set(faults(wrong)) == {"windows.0", "weighting"}
 
 
-def test_a_bridge_under_twenty_millimetres_is_pointed_out_by_name() -> None:
-    close = replace(PAIR, arrangement=Arrangement(rows=(2,), across=mm("19.5")))
+def test_a_bridge_under_the_lesser_of_both_customary_figures_is_pointed_out_by_name() -> None:
+    """G9: 20 mm and 3/4 in, 19.05 mm, whatever the unit of the piece."""
+    close = replace(PAIR, arrangement=Arrangement(rows=(2,), across=mm(19)))
     assert notices(close) == {
-        "bridge-below-least": "Little board between windows: A and B 19.5 mm. The least usual "
-        "bridge is 20 mm."
+        "bridge-below-least": "Little board between windows: A and B 19 mm. The least usual "
+        "bridge is 20 mm or 3/4 in."
     }
-    assert notices(replace(PAIR, arrangement=Arrangement(rows=(2,), across=mm(20)))) == {}
+    for across in ("19.05", "19.5", "20"):
+        apart = replace(PAIR, arrangement=Arrangement(rows=(2,), across=mm(across)))
+        assert notices(apart) == {}
 
 
 def test_the_least_bridge_of_an_inch_piece_is_three_quarters() -> None:
@@ -374,9 +377,9 @@ def test_the_least_bridge_of_an_inch_piece_is_three_quarters() -> None:
 
 
 def test_windows_that_meet_corner_to_corner_are_measured_across_the_corner() -> None:
-    """12 across and 15 down is 19.2 of board, under 20; 15 and 15 is 21.2."""
-    near = free(window("A", at="60 60"), window("B", at="172 215"), package="400 450")
-    assert "A and B 12 mm across and 15 mm down" in notices(near)["bridge-below-least"]
+    """12 across and 14 down is 18.4 of board, under 19.05; 15 and 15 is 21.2."""
+    near = free(window("A", at="60 60"), window("B", at="172 214"), package="400 450")
+    assert "A and B 12 mm across and 14 mm down" in notices(near)["bridge-below-least"]
     assert (
         notices(free(window("A", at="60 60"), window("B", at="175 215"), package="400 450")) == {}
     )
