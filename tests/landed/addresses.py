@@ -1,0 +1,140 @@
+"""Every address that the data of a shop have a page or a paper at.
+
+Ids are read out of the file itself, so that this knows nothing of how the app reads them.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from pathlib import Path
+from urllib.parse import quote
+
+PLAIN = (
+    "/",
+    "/orders",
+    "/orders?stage=ordered&sort=due",
+    "/orders?stage=collected",
+    "/orders?q=wren",
+    "/quotes",
+    "/quotes/new",
+    "/customers",
+    "/customers?q=fin",
+    "/customers/find?q=a",
+    "/customers/new",
+    "/invoices",
+    "/materials",
+    "/materials?retired=1",
+    "/materials/find?q=a",
+    "/materials/price-book",
+    "/materials/price-book.csv",
+    "/materials/new",
+    "/materials/raise",
+    "/materials/raise?percent=5",
+    "/stock",
+    "/stock/stock.csv",
+    "/stock/items",
+    "/stock/items?gone=1",
+    "/stock/receive",
+    "/stock/offcuts/new",
+    "/stock/count",
+    "/stock/labels?items=1",
+    "/plans",
+    "/plans/new",
+    "/buying",
+    "/buying/orders",
+    "/settings",
+    "/settings/cutters",
+    "/settings/cutters/new",
+    "/settings/cutters/1",
+    "/settings/cutters/1/remove",
+    "/settings/cutters/1/test",
+    "/settings/data",
+    *(
+        f"/settings/{slug}"
+        for slug in ("shop", "allowances", "work", "tax", "prices", "cutting", "promises")
+    ),
+)
+KINDS = ("moulding", "mat", "glazing", "board", "hardware", "extra")
+OF_A_KIND = (
+    "/materials?kind={}",
+    "/materials/new?kind={}",
+    "/stock?kind={}",
+    "/stock/count?kind={}",
+)
+
+_ORDERS = "SELECT id FROM orders"
+_PIECES = "SELECT order_id, number FROM pieces WHERE removed_at IS NULL"
+_MATTED = f"{_PIECES} AND id IN (SELECT piece_id FROM piece_snapshots WHERE agreed LIKE '%\"mats.0.material\"%')"
+_CUSTOMERS = "SELECT DISTINCT customer_id FROM orders"
+_PLANS = "SELECT id FROM cutting_plans"
+_SUPPLIER_ORDERS = "SELECT id FROM supplier_orders"
+_FEW = "ORDER BY code LIMIT 5"
+
+OF_ROWS: tuple[tuple[str, str], ...] = (
+    ("/orders/{}", _ORDERS),
+    ("/orders/{}/quote.pdf", _ORDERS),
+    ("/orders/{}/tickets.pdf", "SELECT order_id FROM pieces WHERE stage IN ('ordered', 'cut')"),
+    ("/orders/{}/pieces/new", "SELECT id FROM orders WHERE stage = 'quoted'"),
+    ("/orders/{}/pieces/new?like=1", "SELECT id FROM orders WHERE stage = 'quoted'"),
+    ("/orders/{}/pieces/{}", _PIECES),
+    ("/orders/{}/pieces/{}?view=measured", _PIECES),
+    ("/orders/{}/pieces/{}?view=section", _PIECES),
+    ("/orders/{}/pieces/{}/change", _PIECES),
+    ("/orders/{}/pieces/{}/price-again", _PIECES),
+    ("/orders/{}/pieces/{}/ticket.pdf", _PIECES),
+    ("/orders/{}/pieces/{}/windows.svg", _MATTED),
+    ("/orders/{}/pieces/{}/windows.dxf", f"{_MATTED} LIMIT 3"),
+    ("/orders/{}/invoices/{}.pdf", "SELECT order_id, number FROM invoices"),
+    ("/invoices?month={}", "SELECT DISTINCT substr(issued_on, 1, 7) FROM invoices"),
+    ("/invoices/month.csv?month={}", "SELECT DISTINCT substr(issued_on, 1, 7) FROM invoices"),
+    ("/customers/{}", _CUSTOMERS),
+    ("/customers/{}/export", _CUSTOMERS),
+    ("/customers/{}/edit", f"{_CUSTOMERS} LIMIT 5"),
+    ("/customers/{}/remove", f"{_CUSTOMERS} LIMIT 5"),
+    ("/quotes/new?customer={}", f"{_CUSTOMERS} LIMIT 2"),
+    ("/materials/{}/edit", "SELECT code FROM materials"),
+    ("/materials/{}/remove", f"SELECT code FROM materials {_FEW}"),
+    ("/materials/new?copy={}", f"SELECT code FROM materials {_FEW}"),
+    ("/stock/items/{}", "SELECT id FROM stock_items"),
+    ("/stock/items/{}/edit", "SELECT id FROM stock_items LIMIT 10"),
+    (
+        "/stock/items?material={}",
+        "SELECT code FROM materials WHERE id IN (SELECT material_id FROM stock_items)",
+    ),
+    ("/stock/levels/{}", "SELECT code FROM materials WHERE id % 9 = 0"),
+    ("/stock/offcuts/new?item={}", "SELECT id FROM stock_items LIMIT 5"),
+    ("/stock/receive?material={}", f"SELECT code FROM materials {_FEW}"),
+    ("/plans/{}", _PLANS),
+    ("/plans/{}/plan.pdf", _PLANS),
+    ("/plans/{}/drop", "SELECT id FROM cutting_plans WHERE stage = 'open'"),
+    ("/buying/orders/{}", _SUPPLIER_ORDERS),
+    ("/buying/orders/{}/sheet.pdf", _SUPPLIER_ORDERS),
+    ("/buying/orders/{}/sheet.pdf?costs=1", f"{_SUPPLIER_ORDERS} LIMIT 2"),
+    ("/buying/orders/{}/order.csv", _SUPPLIER_ORDERS),
+    ("/buying/orders/{}/costs", _SUPPLIER_ORDERS),
+)
+"""An address for each row of a question to the file."""
+
+NOT_OF_THE_DATA = {
+    "/docs": "shows examples of its own",
+    "/api/openapi.json": "describes the JSON",
+    "/welcome": "is for a shop that is not set up",
+    "/settings/data/remove-sample": "is of a sample alone",
+    "/plans/making/{draft_id}": "is of a plan that is being made, which no file holds",
+    "/static/css/all.css": "is a file of the program",
+}
+"""Pages that are none of the data, with the reason."""
+
+
+def addresses_of(database: Path) -> Iterator[str]:
+    """Every address, each once, in an order that stays the same."""
+    yield from PLAIN
+    yield from (pattern.format(kind) for pattern in OF_A_KIND for kind in KINDS)
+    with closing(sqlite3.connect(f"{database.as_uri()}?mode=ro", uri=True)) as connection:
+        for pattern, rows in OF_ROWS:
+            found = (pattern.format(*map(_in_address, row)) for row in connection.execute(rows))
+            yield from dict.fromkeys(found)
+
+
+def _in_address(value: object) -> str:
+    return quote(str(value), safe="")
