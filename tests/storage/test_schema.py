@@ -1,5 +1,6 @@
 """The migrations make what the rows describe, step by step, from anywhere."""
 
+import hashlib
 import sqlite3
 from collections.abc import Iterable
 from contextlib import closing
@@ -31,6 +32,17 @@ def test_the_program_knows_the_newest_step() -> None:
 def test_the_steps_are_numbered_one_after_another() -> None:
     revisions = [script.revision for script in _scripts().walk_revisions()]
     assert revisions == [f"{number:04d}" for number in range(len(revisions), 0, -1)]
+
+
+def test_a_step_that_landed_is_never_edited() -> None:
+    """Data that it has run over are what it made of them then. A new step is a new line of the list."""
+    kept = Path(__file__).with_name("migrations.sha256").read_text().splitlines()
+    listed = {name: hash_ for hash_, name in (line.split() for line in kept)}
+    found = {
+        step.name: hashlib.sha256(step.read_bytes().replace(b"\r\n", b"\n")).hexdigest()
+        for step in (MIGRATIONS / "versions").glob("*.py")
+    }
+    assert found == listed
 
 
 def _asked(connection: sqlite3.Connection, pragma: str) -> list[tuple[object, ...]]:
