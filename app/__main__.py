@@ -11,7 +11,8 @@ import sys
 import tempfile
 import threading
 import webbrowser
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 import uvicorn
@@ -19,7 +20,16 @@ import uvicorn
 from app import __version__
 from app.errors import AppError, Conflict, NotFound
 from app.settings import Settings, read_settings
-from app.storage import Store, back_up, check_database, claimed, restore
+from app.storage import (
+    SCHEMA,
+    DataInUse,
+    Store,
+    back_up_file,
+    claimed,
+    problems_of,
+    restore,
+    schema_of,
+)
 from app.web.app import create_app
 
 
@@ -146,12 +156,32 @@ def _check_is_there(settings: Settings) -> None:
         raise NotFound(f"There is no shop in {settings.data}; is --data the right folder?")
 
 
+@contextmanager
+def _only_reading(database: Path) -> Iterator[None]:
+    """No Bevelbook begins to write to the data meanwhile; one that runs already goes on."""
+    with ExitStack() as claim:
+        with suppress(DataInUse):
+            claim.enter_context(claimed(database))
+        yield
+
+
 def _backup(settings: Settings, args: argparse.Namespace) -> int:
     _check_is_there(settings)
-    folder = args.folder or settings.backups
-    with Store.open(settings.database) as store:
-        print(f"Copied and checked: {back_up(store, folder)}")
+    with _only_reading(settings.database):
+        copy = back_up_file(settings.database, args.folder or settings.backups)
+    print(f"Copied and checked: {copy}{_age_of(copy)}")
     return 0
+
+
+def _age_of(database: Path) -> str:
+    """A sentence where data are of an older version; empty where they are of this one."""
+    schema = schema_of(database)
+    if schema == SCHEMA or schema is None:
+        return ""
+    return (
+        f"\nThese data are of an older version of Bevelbook: their form is {schema}, this version's is "
+        f"{SCHEMA}. They are brought up to date when they are next opened, or by `migrate`."
+    )
 
 
 def _restore(settings: Settings, args: argparse.Namespace) -> int:
@@ -162,11 +192,11 @@ def _restore(settings: Settings, args: argparse.Namespace) -> int:
 
 def _check(settings: Settings, _args: argparse.Namespace) -> int:
     _check_is_there(settings)
-    with Store.open(settings.database) as store:
-        found = check_database(store)
+    with _only_reading(settings.database):
+        found, age = problems_of(settings.database), _age_of(settings.database)
     for problem in found:
         print(problem)
-    print("The database is whole." if not found else f"{len(found)} problems.")
+    print(("The database is whole." if not found else f"{len(found)} problems.") + age)
     return 1 if found else 0
 
 

@@ -4,7 +4,8 @@ Owns rows, SQL and the mapping between rows and the domain's values, which alone
 services commit.
 """
 
-from app.storage.backup import back_up, check_database, restore
+from app.storage.backup import back_up, back_up_file, check_database, restore
+from app.storage.checking import problems_of
 from app.storage.claim import claimed
 from app.storage.customers import ERASED_NAME, CustomerSummary
 from app.storage.desk import DeskView, Tray
@@ -16,11 +17,13 @@ from app.storage.faults import (
     DataInUse,
     DiskFull,
     NewerDatabase,
+    NotInPlace,
     NotOurDatabase,
     is_full,
 )
 from app.storage.invoices import Issued, MonthOfInvoices, standing_invoice
 from app.storage.kept import Kept, Listed, PageOf, Stale
+from app.storage.migrating import SCHEMA, schema_of
 from app.storage.numbers import Series
 from app.storage.open_pieces import KeptPiece
 from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
@@ -38,6 +41,7 @@ __all__ = [
     "BACKUPS",
     "DATABASE_NAME",
     "ERASED_NAME",
+    "SCHEMA",
     "Act",
     "CannotWrite",
     "Coming",
@@ -55,6 +59,7 @@ __all__ = [
     "NewPiece",
     "NewQuote",
     "NewerDatabase",
+    "NotInPlace",
     "NotOurDatabase",
     "OrderFilter",
     "OrderSort",
@@ -70,12 +75,15 @@ __all__ = [
     "Tray",
     "Work",
     "back_up",
+    "back_up_file",
     "check_database",
     "claimed",
     "digits_of",
     "empty",
     "is_full",
+    "problems_of",
     "restore",
+    "schema_of",
     "standing_invoice",
     "words_of",
 ]

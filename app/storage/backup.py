@@ -1,11 +1,12 @@
 """Copies of the database: made, re-opened and checked; and put back.
 
-A backup that was not opened again and checked is no backup.
+A backup that was not opened again and checked is no backup. Wherever a restoring is cut short, the next start finds
+the old shop or the new one.
 """
 
-import os
 import shutil
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing, suppress
 from datetime import datetime
 from pathlib import Path
@@ -13,40 +14,70 @@ from pathlib import Path
 from app.errors import Conflict, NotFound
 from app.storage.checking import problems_of
 from app.storage.claim import claimed
+from app.storage.copying import copy_of, onto_the_disk
 from app.storage.engine import Store
 from app.storage.faults import Damaged, NotOurDatabase, not_written
+from app.storage.log import (
+    INDEX,
+    JOURNAL,
+    LOG,
+    beside,
+    fold_file,
+    put_foreign_log_aside,
+    size_of,
+    to_read,
+)
 from app.storage.migrating import schema_of
 from app.storage.privacy import FOLDER, keep_private, private_file
 
-_BESIDE = ("-wal", "-shm")
+_PART, _OLD_PART = ".part", ".old.part"
+"""Ends of the names of what is not whole yet: the new file, and the copy that is kept of the old one."""
 
 
 def back_up(store: Store, folder: Path, *, now: datetime | None = None) -> Path:
     """Copy the database, while it is in use, into a folder that is made where it is missing.
 
-    now: None for the clock's. Returns the copy, whose name has the date and time. Raises: CannotWrite, Damaged, Conflict.
+    It is taken out of the open file, even where that was moved away. now: None for the clock's. Returns the copy,
+    whose name has the date and time. Raises: CannotWrite, Damaged, Conflict.
     """
-    copy = folder / f"{store.path.stem}-{_stamp(now)}{store.path.suffix}"
+    return _back_up(store.path, store.copy_into, folder, now)
+
+
+def back_up_file(database: Path, folder: Path, *, now: datetime | None = None) -> Path:
+    """Copy a database that is only read, as `back_up`; one of an older version stays of that version.
+
+    Raises: NotOurDatabase, NewerDatabase, CannotWrite, Damaged, Conflict.
+    """
+    schema_of(database)
+
+    def copy_into(part: Path) -> None:
+        with closing(to_read(database)) as connection:
+            copy_of(connection, part)
+
+    return _back_up(database, copy_into, folder, now)
+
+
+def _back_up(
+    database: Path, copy_into: Callable[[Path], None], folder: Path, now: datetime | None
+) -> Path:
+    copy = folder / f"{database.stem}-{_stamp(now)}{database.suffix}"
     if copy.exists():
         raise Conflict(f"{copy} is there already; wait a second and copy again.")
     part = copy.with_suffix(".part")
     try:
         folder.mkdir(FOLDER, parents=True, exist_ok=True)
-        private_file(part)
-        _copy(store.path, part)
-        _check(part)
+        copy_into(part)
+        _check(part, database)
         part.replace(copy)
+        onto_the_disk(folder)
     except (OSError, sqlite3.OperationalError) as error:
+        raise not_written(copy, error) from error
+    except sqlite3.DatabaseError as error:
+        raise _unreadable(database, error) from error
+    finally:
         with suppress(OSError):
             part.unlink(missing_ok=True)
-        raise not_written(copy, error) from error
     return copy
-
-
-def _copy(database: Path, to: Path) -> None:
-    with closing(sqlite3.connect(database, isolation_level=None)) as connection:
-        connection.execute("VACUUM INTO ?", (str(to),))
-    _onto_the_disk(to)
 
 
 def restore(backup: Path, database: Path, *, now: datetime | None = None) -> Path | None:
@@ -54,27 +85,82 @@ def restore(backup: Path, database: Path, *, now: datetime | None = None) -> Pat
 
     A backup of an older version is brought up to date when it is opened. Returns where the old
     database is kept, None where there was none. now: None for the clock's. Raises: NotFound,
-    NotOurDatabase, NewerDatabase, Damaged, DataInUse, CannotWrite.
+    NotOurDatabase, NewerDatabase, Damaged, DataInUse, CannotWrite; nothing is changed then.
     """
     if not backup.is_file():
         raise NotFound(f"There is no file {backup}.")
-    if schema_of(backup) is None:
-        raise NotOurDatabase(backup)
+    part = database.with_suffix(_PART)
     with claimed(database):
-        part = database.with_suffix(".part")
         try:
-            private_file(part)
-            shutil.copyfile(backup, part)
-            _check(part)
-            _onto_the_disk(part)
-            kept = _set_aside(database, now)
+            _tidy(database)
+            _bring(backup, part)
+            kept = _keep(database, now)
+            # The one step that counts: before it the old shop is there, after it the new one.
             part.replace(database)
+            onto_the_disk(database.parent)
+            for ending in (LOG, INDEX):
+                beside(database, ending).unlink(missing_ok=True)
             keep_private(database)
-        except OSError as error:
+        except (OSError, sqlite3.OperationalError) as error:
             raise not_written(database, error) from error
         finally:
-            part.unlink(missing_ok=True)
+            with suppress(OSError):
+                _tidy(database)
     return kept
+
+
+def _tidy(database: Path) -> None:
+    """Take away what a restoring leaves unfinished, this one or one that was cut short. Raises: OSError."""
+    for part in (_PART, _OLD_PART):
+        for ending in ("", JOURNAL, LOG, INDEX):
+            beside(database.with_suffix(part), ending).unlink(missing_ok=True)
+
+
+def _bring(backup: Path, part: Path) -> None:
+    """A copy of a backup, checked. Raises: NotOurDatabase, NewerDatabase, Damaged, OSError, OperationalError."""
+    try:
+        if schema_of(backup) is None:
+            raise NotOurDatabase(backup)
+        with closing(to_read(backup)) as connection:
+            copy_of(connection, part)
+    except sqlite3.OperationalError:
+        raise
+    except sqlite3.DatabaseError as error:
+        raise _unreadable(backup, error) from error
+    _check(part, backup)
+
+
+def _keep(database: Path, now: datetime | None) -> Path | None:
+    """A copy of the old database with all that was written last. Raises: OSError.
+
+    One that cannot be read any more is copied as it lies there, with its log.
+    """
+    if not database.exists():
+        return None
+    kept = _free_name(database, now)
+    part = database.with_suffix(_OLD_PART)
+    try:
+        put_foreign_log_aside(database)
+        fold_file(database)
+        with closing(to_read(database)) as connection:
+            copy_of(connection, part)
+    except sqlite3.DatabaseError:
+        private_file(part)
+        shutil.copyfile(database, part)
+        if size_of(beside(database, LOG)):
+            private_file(beside(kept, LOG))
+            shutil.copyfile(beside(database, LOG), beside(kept, LOG))
+            beside(database, LOG).unlink()
+    onto_the_disk(part)
+    part.replace(kept)
+    return kept
+
+
+def _free_name(database: Path, now: datetime | None) -> Path:
+    stem = f"{database.stem}.before-restore-{_stamp(now)}"
+    names = (stem, *(f"{stem}-{number}" for number in range(2, 1000)))
+    paths = (database.with_name(f"{name}{database.suffix}") for name in names)
+    return next(path for path in paths if not path.exists())
 
 
 def check_database(store: Store) -> tuple[str, ...]:
@@ -86,28 +172,11 @@ def _stamp(now: datetime | None) -> str:
     return (now or datetime.now().astimezone()).strftime("%Y-%m-%d-%H%M%S")
 
 
-def _check(part: Path) -> None:
-    """Raises: Damaged, NotOurDatabase, NewerDatabase; the file is removed then."""
-    try:
-        if found := problems_of(part):
-            raise Damaged(part, found)
-    except BaseException:
-        part.unlink(missing_ok=True)
-        raise
+def _unreadable(database: Path, error: sqlite3.DatabaseError) -> Damaged:
+    return Damaged(database, (f"it cannot be read ({error})",))
 
 
-def _set_aside(database: Path, now: datetime | None) -> Path | None:
-    """Move the database with whatever SQLite keeps beside it out of the way."""
-    if not database.exists():
-        return None
-    kept = database.with_name(f"{database.stem}.before-restore-{_stamp(now)}{database.suffix}")
-    for ending in ("", *_BESIDE):
-        beside = database.with_name(database.name + ending)
-        if beside.exists():
-            beside.rename(kept.with_name(kept.name + ending))
-    return kept
-
-
-def _onto_the_disk(path: Path) -> None:
-    with path.open("rb") as file:
-        os.fsync(file.fileno())
+def _check(part: Path, of: Path) -> None:
+    """Raises: Damaged, which names what the part is a copy of."""
+    if found := problems_of(part):
+        raise Damaged(of, found)

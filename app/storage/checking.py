@@ -10,6 +10,7 @@ from tempfile import TemporaryDirectory
 
 from app.orders import Stage, stage_of_order
 from app.storage.engine import migrate_new
+from app.storage.log import to_read
 from app.storage.migrating import SCHEMA, schema_of
 from app.storage.numbers import Series
 
@@ -104,7 +105,7 @@ def problems_of(path: Path) -> tuple[str, ...]:
     schema = schema_of(path)
     if schema is None:
         return ("The file is empty.",)
-    with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as connection:
+    with closing(to_read(path)) as connection:
         try:
             found = (*_in_the_file(connection), *_in_the_schema(connection, schema))
             return found if found or schema != SCHEMA else tuple(_in_the_shop(connection))

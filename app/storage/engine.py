@@ -6,21 +6,25 @@ one before it, sees everything that was committed, and is on the disk when it re
 
 import sqlite3
 import threading
+import time
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any, Self, cast
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event
-from sqlalchemy.exc import OperationalError
+from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.orm import Session
 
 from app.orders import Shop
-from app.storage.faults import CannotWrite, DiskFull, is_full
+from app.storage import log
+from app.storage.copying import copy_of
+from app.storage.faults import CannotWrite, DiskFull, NotInPlace, is_full
 from app.storage.kept import Kept
 from app.storage.lasting import Lasting
 from app.storage.materials import Answers
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
+from app.storage.place import Seen
 from app.storage.privacy import keep_private
 from app.storage.work import Work
 
@@ -32,11 +36,20 @@ _PRAGMAS = (
     "foreign_keys = ON",
     "busy_timeout = 5000",
     "secure_delete = ON",  # what was erased is not to be read in the file (GDPR art. 17)
+    "wal_autocheckpoint = 0",  # the log is folded in by us alone, see `log`
 )
 _READING = ("query_only = ON", "trusted_schema = OFF")
 # SQLite before 3.41 lets no trigger of an untrusted schema write to a word index. So writers trust
 # it; whoever brings a file from elsewhere has its schema compared with ours first (`backup`).
 _WRITING = ("trusted_schema = ON",)
+_TO_READ, _TO_WRITE = "BEGIN", "BEGIN IMMEDIATE"
+
+_LARGEST_LOG = 4 * 1024 * 1024
+"""Bytes beyond which the log is folded in at once. Source: ours, as many pages as SQLite's own habit."""
+
+_PATIENCE = 1.0
+"""Seconds for which the end waits for who still writes or reads. Source: ours."""
+
 _NOT_A_BUG = {
     sqlite3.SQLITE_READONLY: "it is read-only",
     sqlite3.SQLITE_IOERR: "the disk reports an error",
@@ -46,12 +59,18 @@ _NOT_A_BUG = {
 
 
 def _engine(path: Path, begin: str, pragmas: tuple[str, ...]) -> Engine:
-    """An engine whose transactions begin as said.
+    """An engine whose transactions begin as said. It makes no file where there is none.
 
     The driver is kept from beginning transactions of its own, so that BEGIN IMMEDIATE is really
     what a writer says: a deferred one that reads first fails whenever another wrote in between.
     """
-    engine = create_engine(URL.create("sqlite", database=str(path)))
+    engine = create_engine(
+        URL.create(
+            "sqlite",
+            database=path.absolute().as_uri(),
+            query={"mode": "rw", "uri": "true"},
+        )
+    )
 
     @event.listens_for(engine, "connect")
     def on_connect(connection: Any, _record: object) -> None:
@@ -62,13 +81,16 @@ def _engine(path: Path, begin: str, pragmas: tuple[str, ...]) -> Engine:
     @event.listens_for(engine, "begin")
     def on_begin(connection: Connection) -> None:
         connection.exec_driver_sql(begin)
+        if begin == _TO_WRITE:
+            log.keep_mark(cast(sqlite3.Connection, connection.connection.driver_connection))
 
     return engine
 
 
 def migrate_new(path: Path, schema: str = SCHEMA) -> None:
     """Make a database file that stands at a schema."""
-    engine = _engine(path, "BEGIN IMMEDIATE", _WRITING)
+    path.touch()
+    engine = _engine(path, _TO_WRITE, _WRITING)
     try:
         bring_up_to_date(path, engine, to=schema)
     finally:
@@ -84,8 +106,10 @@ class Store:
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self._writers = _engine(path, "BEGIN IMMEDIATE", _WRITING)
-        self._readers = _engine(path, "BEGIN", _READING)
+        self._writers = _engine(path, _TO_WRITE, _WRITING)
+        self._readers = _engine(path, _TO_READ, _READING)
+        self._seen: Seen | None = None
+        self._wrote_at: float | None = None
         self._turn = threading.Lock()
         self._writer: int | None = None
         self._shop: Kept[Shop] | None = None
@@ -104,13 +128,17 @@ class Store:
 
     @contextmanager
     def writing(self) -> Iterator[Work]:
-        """The repositories, in one transaction. Raises: CannotWrite when the disk refuses."""
+        """The repositories, in one transaction.
+
+        Raises: CannotWrite when the disk refuses; NotInPlace when the file is not the one that was opened.
+        """
         me = threading.get_ident()
         if self._writer == me:
             raise RuntimeError("a write inside a write would wait for itself")
         with self._turn:
             self._writer = me
             try:
+                self._check_in_place()
                 with self._told_plainly(), Session(self._writers) as session:
                     work = Work(session)
                     with session.begin():
@@ -118,8 +146,20 @@ class Store:
                 if work.materials.changed:
                     self._answers = {}
                 self._remembered = {}
+                self._written()
             finally:
                 self._writer = None
+
+    def _written(self) -> None:
+        """After every write: it counts only where its file is still in its place. Raises: NotInPlace."""
+        self._wrote_at = time.monotonic()
+        self._check_in_place()
+        if log.size_of(log.beside(self.path, log.LOG)) > _LARGEST_LOG:
+            self._try_to_fold()
+
+    def _check_in_place(self) -> None:
+        if self._seen is not None:
+            self._seen = self._seen.check(self.path)
 
     @contextmanager
     def _told_plainly(self, reasons: Mapping[int, str] = _NOT_A_BUG) -> Iterator[None]:
@@ -139,14 +179,19 @@ class Store:
     def open(cls, path: Path) -> Self:
         """The store of a file, which is made or brought up to date where that is needed.
 
+        What another program left in the log is folded in; see `log` for a log that is another file's.
         Raises: NotOurDatabase, NewerDatabase, CannotWrite.
         """
         store = cls(path)
         try:
             with store._turn, store._told_plainly():
+                log.put_foreign_log_aside(path)
                 schema_of(path)  # before anything of ours touches the file
                 keep_private(path)
                 bring_up_to_date(path, store._writers)
+                store._writers.raw_connection().close()  # the first to open a copy writes into its head
+                store._seen = Seen.of(path)
+                store._fold()
         except BaseException:
             store.close()
             raise
@@ -155,10 +200,56 @@ class Store:
     @contextmanager
     def remaking(self) -> Iterator[Engine]:
         """The engine of the writers, for as long as nobody else writes: to make the tables anew."""
-        with self._turn, self._told_plainly():
-            yield self._writers
+        with self._turn:
+            self._check_in_place()
+            with self._told_plainly():
+                yield self._writers
+            self._written()
         self._shop, self._answers, self._remembered = None, {}, {}
         self._lasting = Lasting()
+
+    def copy_into(self, path: Path) -> None:
+        """Write all that was committed into a new file: out of the open one, wherever it is by now.
+
+        Raises: OperationalError of the driver where that cannot be written.
+        """
+        with closing(self._writers.raw_connection()) as connection:
+            copy_of(cast(sqlite3.Connection, connection.driver_connection), path)
+
+    @property
+    def resting(self) -> float | None:
+        """For how many seconds nothing was written since the log was last folded in; None where it is."""
+        wrote_at = self._wrote_at
+        return None if wrote_at is None else time.monotonic() - wrote_at
+
+    def fold(self) -> bool:
+        """Fold the log into the file, so that a copy of the one file is whole.
+
+        Returns whether all of it is folded in: not while somebody reads an older moment, nor where that
+        cannot be done, which is logged and tried again later.
+        """
+        with self._turn:
+            return self._try_to_fold()
+
+    def _try_to_fold(self) -> bool:
+        try:
+            self._check_in_place()
+            return self._fold()
+        except (NotInPlace, OSError, SQLAlchemyError, sqlite3.Error) as error:
+            # Nothing is lost by it: all that was committed stands in the log, and is read from there.
+            log.log.warning("The log of %s is not folded in: %s", self.path, error)
+            self._wrote_at = time.monotonic()
+            return False
+
+    def _fold(self) -> bool:
+        if not log.size_of(log.beside(self.path, log.LOG)):
+            self._wrote_at = None
+            return True
+        with closing(self._writers.raw_connection()) as connection:
+            folded = log.fold(cast(sqlite3.Connection, connection.driver_connection))
+        self._seen = Seen.of(self.path)
+        self._wrote_at = None if folded else time.monotonic()
+        return folded
 
     def remembered[T](self, key: str, make: Callable[[], T]) -> T:
         """What was made under a key since the last write; made anew after each.
@@ -183,7 +274,17 @@ class Store:
             return kept.value
 
     def close(self) -> None:
-        """Let go of the file. Open transactions keep their connections until they end."""
+        """Fold the log in and let go of the file. Open transactions keep their connections until they end.
+
+        Who writes just now is waited for, though not for long; what cannot be folded in stays in the log, and the
+        next one to open the file finds it there.
+        """
+        if self._seen is not None and self._turn.acquire(timeout=_PATIENCE):
+            try:
+                self._try_to_fold()
+            finally:
+                self._seen = None
+                self._turn.release()
         self._readers.dispose()
         self._writers.dispose()
 

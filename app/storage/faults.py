@@ -68,6 +68,21 @@ def not_written(path: Path, error: OSError | sqlite3.Error) -> CannotWrite:
     return DiskFull(path) if is_full(error) else CannotWrite(path, str(error))
 
 
+class NotInPlace(CannotWrite):
+    """The file was taken away or replaced while the program had it open."""
+
+    code = "not-in-place"
+
+    def __init__(self, path: Path) -> None:
+        AppError.__init__(
+            self,
+            f"Nothing was saved: {path} was deleted, moved or replaced while Bevelbook had it open. Put "
+            "that file back in its place, then save again. Else end Bevelbook and start it anew, to go on "
+            "with the file that lies there now. What was saved before is in the file that was taken away; "
+            "as long as Bevelbook runs, a backup under Settings, Data still holds all of it.",
+        )
+
+
 class DataInUse(Conflict):
     """Another Bevelbook works on the same data."""
 

@@ -11,8 +11,9 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine
 
+from app.storage.copying import copy_of
 from app.storage.faults import NewerDatabase, NotOurDatabase
-from app.storage.privacy import private_file
+from app.storage.log import to_read
 
 SCHEMA = "0013"
 """The newest step; held equal to the folder of migrations by a test."""
@@ -31,7 +32,7 @@ def schema_of(path: Path) -> str | None:
     if not path.exists() or path.stat().st_size == 0:
         return None
     try:
-        with closing(sqlite3.connect(f"{path.as_uri()}?mode=ro", uri=True)) as connection:
+        with closing(to_read(path)) as connection:
             found = _found(connection)
     except sqlite3.DatabaseError as error:
         if getattr(error, "sqlite_errorcode", None) == sqlite3.SQLITE_NOTADB:
@@ -76,9 +77,8 @@ def bring_up_to_date(path: Path, engine: Engine, *, to: str = SCHEMA) -> Path | 
 
 def _copy_of(path: Path, found: str) -> Path:
     copy = path.with_name(f"{path.stem}.schema-{found}{path.suffix}")
-    private_file(copy)
-    with closing(sqlite3.connect(path, isolation_level=None)) as connection:
-        connection.execute("VACUUM INTO ?", (str(copy),))
+    with closing(to_read(path)) as connection:
+        copy_of(connection, copy)
     return copy
 
 

@@ -1,7 +1,8 @@
 """The app factory: guard, handlers, static files, JSON and pages put together."""
 
+import asyncio
 from collections.abc import AsyncIterator, Iterable
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from datetime import datetime
 
 from fastapi import FastAPI
@@ -20,6 +21,7 @@ from app.web.context import Clock, Context
 from app.web.guard import Guard
 from app.web.handbook import routes as handbook
 from app.web.head import HeadAsGet
+from app.web.rest import fold_at_rest
 from app.web.routes import (
     bench,
     buying,
@@ -102,9 +104,13 @@ def local_now() -> datetime:
 
 @asynccontextmanager
 async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
-    """Nothing that is being planned is left behind when the app ends."""
-    yield
+    """The log is folded in at rest; nothing that is being planned is left behind when the app ends."""
     context: Context = app.state.context
+    resting = asyncio.create_task(fold_at_rest(context.store))
+    yield
+    resting.cancel()
+    with suppress(asyncio.CancelledError):
+        await resting
     context.drafts.close()
 
 

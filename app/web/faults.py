@@ -19,7 +19,7 @@ from starlette.responses import Response
 
 from app.documents.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Invalid, NotFound
-from app.storage import CannotWrite, DiskFull, is_full
+from app.storage import CannotWrite, DiskFull, NotInPlace, is_full
 from app.web.api.malformed import fault_of
 from app.web.context import NotSetUp
 from app.web.guard import HEADERS
@@ -35,6 +35,7 @@ STATUS: dict[type[AppError], int] = {
     PdfUnavailable: 503,
     Unending: 409,
     DiskFull: 507,
+    NotInPlace: 410,
     CannotWrite: 503,
 }
 """The first that an error is counts."""

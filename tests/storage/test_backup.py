@@ -11,10 +11,12 @@ from pathlib import Path
 
 import pytest
 
+from app.__main__ import _only_reading
 from app.errors import Conflict, NotFound
 from app.orders import Customer
 from app.services.orders import QuoteHead, save_quote
 from app.storage import (
+    DATABASE_NAME,
     CannotWrite,
     Damaged,
     DataInUse,
@@ -24,9 +26,14 @@ from app.storage import (
     back_up,
     check_database,
     claimed,
+    problems_of,
     restore,
+    schema_of,
 )
+from app.storage.engine import migrate_new
+from tests.storage.processes import ROOT, ran, serving
 from tests.storage.samples import ACT, NOW, TODAY, cheap_piece, later
+from tests.storage.test_log import write_and_die
 
 
 @pytest.fixture
@@ -139,6 +146,84 @@ def test_restoring_puts_the_copy_back_and_keeps_the_old_file(kept: Store, tmp_pa
     assert _names(aside) == ["Amber Quill", "Boris Fennel"]
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("cleanly", [True, False], ids=["closed", "killed"])
+def test_a_restoring_that_is_killed_leaves_the_old_shop_or_the_new_one(
+    kept: Store, tmp_path: Path, cleanly: bool
+) -> None:
+    """Killed before each of its steps. cleanly: how the old shop was left."""
+    made, out = tmp_path / "made", tmp_path / "out"
+    made.mkdir()
+    back_up(kept, tmp_path, now=NOW).rename(made / "backup.sqlite3")
+    kept.close()
+    old = ["Amber Quill", "Boris Fennel"]
+    if cleanly:
+        with Store.open(kept.path) as store:
+            _rename(store, "Boris Fennel")
+    else:
+        write_and_die(kept.path, "Boris Fennel")
+    for file in tmp_path.glob(f"{DATABASE_NAME}*"):
+        file.rename(made / file.name)
+    subprocess.run(
+        (sys.executable, "-m", "tests.storage.killing", str(made), str(out)), cwd=ROOT, check=True
+    )
+    cases = sorted(out.iterdir(), key=lambda case: int(case.name))
+    found = [_shop_after(case, old) for case in cases]
+    assert found[0] == old
+    assert found[-1] == ["Amber Quill"]
+    assert found == sorted(found, reverse=True), "it changes over once"
+    assert len(cases) > 10
+
+
+def _shop_after(case: Path, old: list[str]) -> list[str]:
+    """Who is in the shop that starts; what was kept of the old one has all of it."""
+    names = _names(case / DATABASE_NAME)
+    kept = list(case.glob("*.before-restore-*.sqlite3"))
+    assert [_names(each) for each in kept] == [old] * len(kept)
+    assert kept or names == old
+    restore(case / "backup.sqlite3", case / DATABASE_NAME)
+    assert _names(case / DATABASE_NAME) == ["Amber Quill"]
+    assert list(case.glob("*.part")) == []
+    return names
+
+
+def test_two_restorings_in_one_second_keep_both_old_files(kept: Store, tmp_path: Path) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    kept.close()
+    first, second = (restore(copy, kept.path, now=NOW) for _ in range(2))
+    assert first is not None
+    assert second is not None
+    assert [first.name, second.name] == [
+        "bevelbook.before-restore-2026-11-25-103000.sqlite3",
+        "bevelbook.before-restore-2026-11-25-103000-2.sqlite3",
+    ]
+
+
+def test_an_old_file_that_cannot_be_read_is_kept_as_it_lay_there(
+    kept: Store, tmp_path: Path
+) -> None:
+    copy = back_up(kept, tmp_path / "copies", now=NOW)
+    kept.close()
+    spoiled = b"Dear diary, today I cut forty mats.\n" * 500
+    kept.path.write_bytes(spoiled)
+    aside = restore(copy, kept.path, now=NOW)
+    assert aside is not None
+    assert aside.read_bytes() == spoiled
+    assert _names(kept.path) == ["Amber Quill"]
+
+
+def test_a_backup_with_a_log_beside_it_is_restored_with_all_of_it(
+    kept: Store, tmp_path: Path
+) -> None:
+    other = tmp_path / "other" / DATABASE_NAME
+    other.parent.mkdir()
+    back_up(kept, tmp_path, now=NOW).rename(other)
+    kept.close()
+    write_and_die(other, "Boris Fennel")
+    restore(other, kept.path, now=NOW)
+    assert _names(kept.path) == ["Amber Quill", "Boris Fennel"]
+
+
 def test_what_was_not_yet_written_back_into_the_old_file_is_kept_with_it(
     kept: Store, tmp_path: Path
 ) -> None:
@@ -186,6 +271,24 @@ def _with_a_trigger(copy: Path) -> None:
         connection.commit()
 
 
+def _cut_short(copy: Path) -> None:
+    copy.write_bytes(copy.read_bytes()[:-5000])
+
+
+def _cut_to_a_page(copy: Path) -> None:
+    copy.write_bytes(copy.read_bytes()[:4096])
+
+
+def _cut_to_its_head(copy: Path) -> None:
+    copy.write_bytes(copy.read_bytes()[:100])
+
+
+def _somebody_elses(copy: Path) -> None:
+    copy.unlink()
+    with closing(sqlite3.connect(copy)) as connection:
+        connection.execute("CREATE TABLE recipes (name TEXT)")
+
+
 def _as_a_text(copy: Path) -> None:
     copy.write_text("not a database\n" * 500)
 
@@ -196,7 +299,15 @@ def _emptied(copy: Path) -> None:
 
 @pytest.mark.parametrize(
     ("spoil", "error"),
-    [(_with_a_trigger, Damaged), (_as_a_text, NotOurDatabase), (_emptied, NotOurDatabase)],
+    [
+        (_with_a_trigger, Damaged),
+        (_as_a_text, NotOurDatabase),
+        (_emptied, NotOurDatabase),
+        (_somebody_elses, NotOurDatabase),
+        (_cut_short, Damaged),
+        (_cut_to_a_page, Damaged),
+        (_cut_to_its_head, Damaged),
+    ],
 )
 def test_what_is_no_backup_of_ours_is_refused(
     kept: Store, tmp_path: Path, spoil: Callable[[Path], None], error: type[Exception]
@@ -204,9 +315,14 @@ def test_what_is_no_backup_of_ours_is_refused(
     copy = back_up(kept, tmp_path / "copies", now=NOW)
     kept.close()
     spoil(copy)
-    with pytest.raises(error):
+    before = {file: file.read_bytes() for file in (kept.path, copy)}
+    with pytest.raises(error, match=copy.name):
         restore(copy, kept.path, now=NOW)
-    assert _names(kept.path) == ["Amber Quill"]
+    assert {file: file.read_bytes() for file in before} == before
+    assert sorted(file.name for file in tmp_path.iterdir() if file.is_file()) == [
+        "bevelbook.lock",
+        DATABASE_NAME,
+    ]
 
 
 def test_a_backup_that_is_not_there_is_said_so(path: Path, tmp_path: Path) -> None:
@@ -268,3 +384,71 @@ def test_the_check_finds_what_does_not_add_up(kept: Store, spoiling: str, proble
         connection.execute(spoiling)
         connection.commit()
     assert any(problem in found for found in check_database(kept))
+
+
+def _left_by_an_older_version(folder: Path) -> Path:
+    path = folder / DATABASE_NAME
+    migrate_new(path, "0009")
+    return path
+
+
+def _all_in(folder: Path) -> dict[str, bytes]:
+    """Every file but the claim's own."""
+    files = (file for file in folder.iterdir() if file.is_file() and file.suffix != ".lock")
+    return {file.name: file.read_bytes() for file in files}
+
+
+def test_to_check_or_to_copy_older_data_changes_nothing_and_says_so(tmp_path: Path) -> None:
+    _left_by_an_older_version(tmp_path)
+    before = _all_in(tmp_path)
+    for command in ("check", "backup"):
+        done = ran("--data", str(tmp_path), command)
+        assert done.returncode == 0, done.stderr
+        assert "are of an older version of Bevelbook: their form is 0009" in done.stdout
+        assert _all_in(tmp_path) == before
+    (copy,) = (tmp_path / "backups").iterdir()
+    assert schema_of(copy) == "0009"
+
+
+def test_to_check_or_to_copy_what_a_crash_left_changes_nothing_and_sees_all(
+    kept: Store, tmp_path: Path
+) -> None:
+    kept.close()
+    write_and_die(kept.path, "Boris Fennel")
+    kept.path.with_name(f"{DATABASE_NAME}-shm").unlink()
+    before = _all_in(tmp_path)
+    for command in ("check", "backup"):
+        done = ran("--data", str(tmp_path), command)
+        assert done.returncode == 0, done.stdout
+        after = _all_in(tmp_path)
+        after.pop(f"{DATABASE_NAME}-shm", None)  # an index that SQLite makes anew
+        assert after == before
+    (copy,) = (tmp_path / "backups").iterdir()
+    assert _names(copy) == ["Amber Quill", "Boris Fennel"]
+
+
+def test_a_shop_that_is_open_is_copied_and_checked_beside_it(tmp_path: Path) -> None:
+    with serving("--data", str(tmp_path)) as program:
+        program.set_up("Amber Quill")
+        assert ran("--data", str(tmp_path), "check").stdout == "The database is whole.\n"
+        assert ran("--data", str(tmp_path), "backup").returncode == 0
+        program.add("Boris Fennel")
+        (copy,) = (tmp_path / "backups").iterdir()
+        assert _names(copy) == ["Amber Quill"]
+    assert _names(tmp_path / DATABASE_NAME) == ["Amber Quill", "Boris Fennel"]
+
+
+def test_no_shop_is_opened_while_one_is_checked(kept: Store) -> None:
+    with _only_reading(kept.path), pytest.raises(DataInUse), claimed(kept.path):
+        pass
+    with claimed(kept.path), _only_reading(kept.path):
+        assert problems_of(kept.path) == ()
+
+
+@pytest.mark.parametrize("command", ["check", "backup"])
+def test_what_is_no_shop_is_told_in_a_sentence(tmp_path: Path, command: str) -> None:
+    (tmp_path / DATABASE_NAME).write_text("Dear diary\n" * 400)
+    done = ran("--data", str(tmp_path), command)
+    assert done.returncode == 2
+    assert "is not a database of Bevelbook" in done.stderr
+    assert "Traceback" not in done.stderr

@@ -185,6 +185,7 @@ def test_what_was_taken_off_before_it_said_so_is_stated_with_tax(path: Path) -> 
 def test_a_step_that_fails_leaves_the_database_as_it_was(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    path.touch()
     engine = _engine(path, "BEGIN IMMEDIATE", _WRITING)
     bring_up_to_date(path, engine, to="0002")
 

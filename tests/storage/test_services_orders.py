@@ -511,8 +511,10 @@ def test_a_program_killed_while_saving_uses_up_no_number(store: Store, amber: in
         "    add_quote(work, head, [cheap_piece()], ACT)\n"
         "    os._exit(9)\n"
     )
+    store.close()
     ended = subprocess.run([sys.executable, "-c", saving, str(store.path)], check=False)
     assert ended.returncode == 9
     head = QuoteHead(customer_id=amber, valid_until=MONTH)
-    kept = orders.save_quote(store, head, [cheap_piece()], ACT)
-    assert order(store, kept).quote_number == "Q-2026-0001"
+    with Store.open(store.path) as after:
+        kept = orders.save_quote(after, head, [cheap_piece()], ACT)
+        assert order(after, kept).quote_number == "Q-2026-0001"

@@ -1,0 +1,67 @@
+"""A restoring that is killed before each of its steps: `python -m tests.storage.killing MADE OUT`.
+
+MADE: a folder with the database and "backup.sqlite3". OUT gets a copy of it for every step, as it was left there: "1" killed before
+the first one and so on. The last one was left to end. A step is whatever changes a file or opens one.
+"""
+
+import os
+import subprocess
+import sys
+from itertools import count
+from pathlib import Path
+from shutil import copytree
+
+from app.storage import DATABASE_NAME, restore
+from app.storage.checking import _made_by_steps
+from app.storage.migrating import SCHEMA
+
+STEPS = frozenset(
+    {"open", "os.rename", "os.remove", "os.truncate", "shutil.copyfile", "sqlite3.connect"}
+)
+"""Audit events. Source: docs.python.org/3/library/audit_events.html."""
+
+KILLED = 9
+
+
+def restore_until(step: int, folder: Path) -> None:
+    """Restore the backup of a folder, and end without a word before a step."""
+    _made_by_steps(SCHEMA)  # which is worked out elsewhere, and once
+    done = 0
+
+    def on_event(event: str, arguments: tuple[object, ...]) -> None:
+        nonlocal done
+        if event in STEPS and str(folder) in str(arguments[0]):
+            done += 1
+            if done == step:
+                os._exit(KILLED)
+
+    sys.addaudithook(on_event)
+    restore(folder / "backup.sqlite3", folder / DATABASE_NAME)
+
+
+def _in_a_child(step: int, folder: Path) -> int:
+    if not hasattr(os, "fork"):
+        command = (sys.executable, "-m", "tests.storage.killing", str(step), str(folder))
+        return subprocess.run(command, check=False).returncode
+    child = os.fork()
+    if not child:
+        restore_until(step, folder)
+        os._exit(0)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+
+
+def main() -> None:
+    """Kill before every step, or do so once."""
+    first, second = sys.argv[1:]
+    if first.isdigit():
+        restore_until(int(first), Path(second))
+        return
+    for step in count(1):
+        case = Path(second) / str(step)
+        copytree(first, case)
+        if (code := _in_a_child(step, case)) != KILLED:
+            sys.exit(code)
+
+
+if __name__ == "__main__":
+    main()
