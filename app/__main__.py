@@ -15,8 +15,6 @@ from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
-import uvicorn
-
 from app import __version__
 from app.errors import AppError, Conflict, NotFound
 from app.settings import Settings, read_settings
@@ -30,6 +28,7 @@ from app.storage import (
     restore,
     schema_of,
 )
+from app.web import serving
 from app.web.app import create_app
 
 
@@ -96,14 +95,11 @@ def _run(store: Store, settings: Settings, *, browser: bool) -> int:
     print(f"Bevelbook is open at {address}  (stop it with Ctrl+C)", flush=True)
     print(f"Its data is in {settings.database.parent}", flush=True)
     if browser:
-        threading.Timer(0.8, _open_browser, [address]).start()
-    config = uvicorn.Config(
-        create_app(store, hosts=(*settings.hosts, settings.own_name)),
-        log_level=settings.log_level.lower(),
-        access_log=False,
-        server_header=False,
-    )
-    uvicorn.Server(config).run(sockets=[listening])
+        opening = threading.Timer(0.8, _open_browser, [address])
+        opening.daemon = True
+        opening.start()
+    app = create_app(store, hosts=(*settings.hosts, settings.own_name))
+    serving.serve(app, listening, log_level=settings.log_level.lower())
     return 0
 
 
@@ -210,4 +206,5 @@ _COMMANDS = {
 }
 
 if __name__ == "__main__":
-    sys.exit(main())
+    serving.leave_in_order()
+    serving.end(main())

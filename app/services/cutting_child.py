@@ -31,6 +31,7 @@ _GLANCE = 0.05
 
 _turn = threading.Lock()
 _living: set[subprocess.Popen[str]] = set()
+_ended = threading.Event()
 
 
 class StoppedError(Exception):
@@ -68,6 +69,8 @@ class Child:
                 raise NoAnswerError(f"the solver cannot be started: {error}") from error
             _living.add(process)
             try:
+                if _ended.is_set():  # looked at once it is among the living, lest it be missed
+                    raise StoppedError
                 return self._heard(process, time.monotonic() + seconds, stop)
             finally:
                 _end(process)
@@ -125,7 +128,8 @@ def _end(process: subprocess.Popen[str]) -> None:
 
 
 @atexit.register
-def _end_all() -> None:
-    """Where the app ends, so do its children."""
+def end_all() -> None:
+    """Where the app ends, so do its children, and no further one is started."""
+    _ended.set()
     for process in tuple(_living):
         process.kill()

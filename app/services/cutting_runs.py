@@ -7,6 +7,7 @@ time. Keeping a plan is an act of its own.
 import logging
 import secrets
 import threading
+import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -22,6 +23,9 @@ MOST_RUNNING = 4
 
 MOST_KEPT = 16
 """Runs that ended and were not fetched; the oldest are forgotten beyond that. Source: ours."""
+
+LONGEST_END = 1.0
+"""Seconds that all runs together are given to end when the app does. Source: ours."""
 
 type Planner = Callable[..., tuple[Plan, ...]]
 """As `plans`: problems, and by name stop and progress."""
@@ -103,14 +107,15 @@ class PlanRuns:
             return run.result
 
     def close(self) -> None:
-        """Stop every run and wait until each has ended."""
+        """Stop every run and wait until each has ended, though not for one that does not look up."""
         with self._lock:
             runs = tuple(self._runs.values())
             for run in runs:
                 run.stop.set()
+        limit = time.monotonic() + LONGEST_END
         for run in runs:
             if run.thread is not None:
-                run.thread.join()
+                run.thread.join(max(limit - time.monotonic(), 0))
 
     def _work(self, run: _Run, problems: tuple[Problem, ...]) -> None:
         def tell(done: int, of: int, name: str) -> None:

@@ -1,0 +1,114 @@
+"""Serving until the process is asked to stop, and then ending in order and within seconds.
+
+Ctrl+C, a service manager, a terminal that is closed: each ends the server as the others do, and whatever was begun
+around it (`with`) is left after it. What hangs is not waited for.
+"""
+
+import asyncio
+import os
+import signal
+import socket
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from types import FrameType
+
+import uvicorn
+from fastapi import FastAPI
+from starlette.responses import PlainTextResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from app.services.cutting_child import end_all
+
+STOPS = tuple(
+    getattr(signal, name)
+    for name in ("SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK")
+    if hasattr(signal, name)
+)
+"""What asks a process to stop. Windows knows no SIGHUP, and nobody else SIGBREAK."""
+
+type _Handler = Callable[[int, FrameType | None], object] | signal.Handlers
+
+GRACE = 2
+"""Seconds that requests under way are given to end. Source: ours."""
+
+
+def leave_in_order() -> None:
+    """From now on whatever asks this process to stop is met as Ctrl+C is, once: nothing is left half done."""
+    _meet_with(_interrupt)
+
+
+def serve(app: FastAPI, listening: socket.socket, *, log_level: str) -> None:
+    """Answer on a socket until the process is asked to stop."""
+    config = uvicorn.Config(
+        _CutOff(app),
+        log_level=log_level,
+        access_log=False,
+        server_header=False,
+        timeout_graceful_shutdown=GRACE,
+    )
+    _Server(config).run(sockets=[listening])
+
+
+def end(code: int) -> None:
+    """End the process, though a request may still be at work that nobody waits for."""
+    end_all()
+    for stream in (sys.stdout, sys.stderr):
+        with suppress(OSError, ValueError):  # a terminal that was closed takes nothing any more
+            stream.flush()
+    if any(
+        not each.daemon for each in threading.enumerate() if each is not threading.main_thread()
+    ):
+        os._exit(code)
+    sys.exit(code)
+
+
+class _Server(uvicorn.Server):
+    """One that does not hand what stopped it on to the process, and that no second word hurries."""
+
+    @contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        _meet_with(self.handle_exit)
+        try:
+            yield
+        finally:
+            _meet_with(signal.SIG_IGN)  # what is still to be left takes a second or two
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        self.should_exit = True
+
+
+class _CutOff:
+    """Answers a request that the end cuts off, where nothing was answered yet; it is no fault of the app's."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass a request on."""
+        begun = scope["type"] != "http"
+
+        async def send_on(message: Message) -> None:
+            nonlocal begun
+            begun = True
+            await send(message)
+
+        try:
+            await self._app(scope, receive, send_on)
+        except asyncio.CancelledError:
+            if not begun:
+                answer = PlainTextResponse("Bevelbook was ended before it could answer.", 503)
+                await answer(scope, receive, send)
+
+
+def _interrupt(_number: int, _frame: FrameType | None) -> None:
+    _meet_with(signal.SIG_IGN)
+    raise KeyboardInterrupt
+
+
+def _meet_with(handler: _Handler) -> None:
+    for each in STOPS:
+        # Who starts a program with nohup wants it to outlive the terminal.
+        if each.name != "SIGHUP" or signal.getsignal(each) is not signal.SIG_IGN:
+            signal.signal(each, handler)
