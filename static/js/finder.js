@@ -1,14 +1,17 @@
 // [data-finder="URL"] around an input: a list of matches while one types (ARIA 1.2 combobox).
 // The answer of URL?q= holds elements with role=option and data-value; the value chosen is written into the input.
 // The first match is taken by Enter or Tab. With data-finder-free what is typed may be new: there only Enter takes, what is
-// pointed at with the arrows or the only match of what stands in the field. Page Up and Page Down go on by what the list
-// shows. Escape leaves what was typed.
+// pointed at with the arrows or the only match of what stands in the field. Enter before the list is there waits for it
+// and takes the only match; it never sends the form. Page Up and Page Down go on by what the list shows. Escape leaves
+// what was typed.
 
 const PAUSE = 100; // ms without a key
 
 let open = null; // {input, popup, list, at, text}: the one list that is shown, for what was typed
 let request = null;
 let timer = 0;
+let due = null; // the input whose list is under way
+let awaited = null; // the same, once Enter was pressed in it
 let choosing = false;
 
 const finderOf = (target) => target.matches?.("[data-finder] input") ? target.closest("[data-finder]") : null;
@@ -18,8 +21,10 @@ document.addEventListener("focusout", ({ target }) => { if (finderOf(target)) cl
 document.addEventListener("input", ({ target }) => {
   if (choosing || !finderOf(target)) return;
   clearTimeout(timer);
-  if (target.value.trim()) timer = setTimeout(() => look(target), PAUSE);
-  else close();
+  awaited = null;
+  if (!target.value.trim()) return close();
+  due = target;
+  timer = setTimeout(() => look(target), PAUSE);
 });
 document.addEventListener("keydown", (event) => {
   if (finderOf(event.target) && !event.isComposing) press(event);
@@ -61,9 +66,11 @@ async function look(input) {
     const html = await answer.text();
     if (!mine.signal.aborted && document.activeElement === input) show(input, html, url.searchParams.get("q"));
   } catch (error) {
+    if (error.name !== "AbortError") awaited = null;
     if (error.name !== "AbortError") say("The list could not be fetched. Type the code and go on.", "risk");
   } finally {
     if (request === mine) finder.removeAttribute("data-busy");
+    if (request === mine && due === input) due = null;
   }
 }
 
@@ -85,6 +92,9 @@ function show(input, html, text) {
   mark(options.length && !free ? 0 : -1);
   const enter = free && options.length === 1 ? "; Enter takes it" : "";
   say(options.length ? `${options.length} found${enter}` : none.textContent, "quiet");
+  const only = awaited === input ? onlyMatch() : undefined;
+  awaited = null;
+  if (only) choose(only);
 }
 
 // A swap may have replaced the field while the request was under way.
@@ -117,6 +127,9 @@ function press(event) {
     const option = open.list.children[open.at] ?? (key === "Enter" ? onlyMatch() : undefined);
     if (key === "Enter") event.preventDefault();
     if (option) choose(option); else close();
+  } else if (key === "Enter" && due === input) {
+    event.preventDefault();
+    awaited = input;
   } else if (key === "Escape" && open) {
     event.preventDefault();
     close();
@@ -146,6 +159,7 @@ function choose(option) {
 function close() {
   clearTimeout(timer);
   request?.abort();
+  due = awaited = null;
   if (!open) return;
   open.popup.hidden = true;
   open.input.setAttribute("aria-expanded", "false");

@@ -26,8 +26,9 @@ document.addEventListener("book:swap", ({ detail: { html, unready = false } }) =
   returnTo(place);
 });
 
-document.addEventListener("focusout", ({ target }) => {
+document.addEventListener("focusout", ({ target, relatedTarget }) => {
   left.add(target);
+  if (relatedTarget?.type === "submit") return; // the answer says it; the button must not move from under the pointer
   const id = `${target.id}-error`;
   if (!waiting.has(id)) return;
   put(document.getElementById(id), waiting.get(id));

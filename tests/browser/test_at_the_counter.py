@@ -1,5 +1,7 @@
 """How fast a quote is typed while a customer waits, and that nothing typed is lost on the way."""
 
+import re
+
 from playwright.sync_api import Dialog, Page, expect
 
 from app.services import quotes
@@ -289,3 +291,27 @@ def test_examples_of_sizes_follow_the_unit_worked_in(page: Page) -> None:
     page.locator("#unit").select_option("in")
     expect(page.locator("#artwork-size-hint")).to_contain_text("16x20,")
     expect(page.locator("#package-size-hint")).to_contain_text("20x24,")
+
+
+def test_enter_before_the_list_is_there_waits_for_it_and_saves_nothing(page: Page) -> None:
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("artwork.size", "410x310")
+    keyboard.type("mats.0.material", "chal")
+    keyboard.press("Enter")
+    expect(page.locator("[name='mats.0.material']")).not_to_have_value("chal")
+    expect(page).to_have_url(re.compile("/quotes/new$"))
+    expect(page.locator(".error-summary")).to_have_count(0)
+
+
+def test_the_first_press_of_save_counts_though_the_field_left_is_wrong(page: Page) -> None:
+    """What is wrong with it must not push the button away from under the pointer."""
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("artwork.size", "410x310")
+    keyboard.find("mats.0.material", "chal", "Chalk white")
+    expect(page.locator("#price .price")).not_to_have_text("–")
+    keyboard.type("discount", "101")
+    page.wait_for_timeout(800)
+    page.get_by_role("button", name="Save the quote").click()
+    expect(page.locator(".error-summary")).to_contain_text("Discount")

@@ -16,7 +16,8 @@ from app.services import shop as shops
 from app.services.changing import account_now
 from app.services.customers import Asked
 from app.storage import Act, Store
-from tests.prices import TYPED
+from app.web.pages.piece import price_view
+from tests.prices import TYPED, euro
 from tests.web.conftest import NOW, SHOP
 from tests.web.shown import Counter, Shown, words
 
@@ -235,6 +236,13 @@ def test_nothing_is_said_of_a_tax_that_the_customer_does_not_pay(
     assert label(counter.get(quote), "deposit") == "Deposit received, no tax is charged"
     form = posted(counter, quote, "take", deposit="50")
     assert said(counter.post(f"{quote}/take?live=1", form), "deposit") == ""
+    assert "with tax" not in counter.get(quote).words("totals")
+    price = price_view(orders.get(stocked, int(quote.rpartition("/")[2])).pieces[0].agreed)
+    # 103.51 hold 17.25 of tax, which this customer does not pay.
+    assert price.adjustments[-1] == ("Tax not charged", euro("-17.25"))
+    assert price.total == euro("86.26")
+    rows = (*(line.amount for line in price.lines), *(amount for _, amount in price.adjustments))
+    assert sum(rows, euro("0")) == price.total
 
 
 # What was quoted before stays in its currency; its amounts are read and shown in that.

@@ -10,6 +10,7 @@ from enum import StrEnum
 from markupsafe import Markup
 
 from app.documents.look import look_of
+from app.documents.sums import NOT_CHARGED
 from app.drawings import Look, front, measured, section
 from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
@@ -220,7 +221,7 @@ def price_view(agreed: Agreed, rush_label: str = "Rush") -> PriceView:
         total=price.tax.gross,
         tax_included=agreed.tax_policy.included,
         lines=tuple(line_view(line) for line in price.lines),
-        adjustments=_adjustments(price, rush_label),
+        adjustments=_adjustments(price, rush_label, included=agreed.tax_policy.included),
         taxes=tuple(
             (f"{part.rate.name} {show_percent(part.rate.percent)}", part.tax)
             for part in price.tax.taxes
@@ -247,11 +248,19 @@ def line_view(line: PriceLine) -> LineView:
     )
 
 
-def _adjustments(price: PiecePrice, rush_label: str) -> tuple[tuple[str, Money], ...]:
+def _adjustments(
+    price: PiecePrice, rush_label: str, *, included: bool
+) -> tuple[tuple[str, Money], ...]:
+    """What leads from the lines to the total; included: whether the lines hold the tax.
+
+    A tax-free customer does not pay the tax in them (M2).
+    """
+    untaxed = price.tax.gross - price.total if included else Money.zero(price.total.currency)
     named = (
         ("Discount", price.discount),
         (rush_label, price.rush),
         ("Rounding", price.rounding),
+        (NOT_CHARGED, untaxed),
     )
     return tuple((label, amount) for label, amount in named if amount)
 

@@ -40,7 +40,7 @@ SIZINGS: Options = (
 )
 UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches"))
 SUPPORTS: Options = (
-    ("", "as is usual for its kind"),
+    ("", "as usual"),
     (Support.PAPER, "paper"),
     (Support.BOARD, "paper or photograph on board"),
     (Support.TEXTILE, "cloth"),
