@@ -118,7 +118,7 @@ def test_a_restore_on_a_full_disk_leaves_the_database_as_it_was(
     def refuse(*_: object) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr("shutil.copyfile", refuse)
+    monkeypatch.setattr("app.storage.copying.onto_the_disk", refuse)
     with pytest.raises(DiskFull):
         restore(copy, kept.path, now=NOW)
     assert _names(kept.path) == ["Amber Quill", "Boris Fennel"]

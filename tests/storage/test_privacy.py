@@ -70,14 +70,14 @@ def test_what_all_could_read_before_is_closed_at_the_start(database: Path) -> No
             assert modes(folder)["."] == modes(folder)["backups"] == "700"
 
 
-def test_every_command_closes_what_was_open(
+def test_a_command_that_opens_the_shop_closes_what_was_open(
     database: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     with Store.open(database) as store:
         write(store)
     database.chmod(0o666)
     database.parent.chmod(0o777)
-    assert main(["check", "--data", str(database.parent)]) == 0
+    assert main(["migrate", "--data", str(database.parent)]) == 0
     assert modes(database.parent)["."] == "700"
     assert modes(database.parent)[DATABASE_NAME] == "600"
     assert capsys.readouterr().err == ""

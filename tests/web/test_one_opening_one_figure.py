@@ -35,7 +35,7 @@ def piece() -> Piece:
 
 @pytest.fixture(scope="module")
 def found(piece: Piece) -> Findings:
-    return findings(piece.artwork, piece.agreed)
+    return findings(piece.artwork, piece.agreed, a_shop(Unit.IN))
 
 
 def test_on_the_cut_list_and_among_the_checks(piece: Piece, found: Findings) -> None:
