@@ -1,7 +1,7 @@
 """Errors to answers: one JSON shape for programs, pages for people.
 
-Faults of an input become 422, what is not there 404, colliding changes 409, a full disk 507, what this
-machine lacks or a file that refuses 503. Everything else is a bug:
+Faults of an input become 422, what is not there 404, colliding changes 409, a full disk 507, a file that was taken
+away 410, what this machine lacks or a file that refuses 503. Everything else is a bug:
 it is logged with its traceback and the answer shows only a reference number.
 """
 
@@ -44,6 +44,7 @@ OWN_PAGES: dict[type[AppError], str] = {
     PdfUnavailable: "pdf-unavailable",
     Unending: "unending",
     DiskFull: "disk-full",
+    NotInPlace: "not-in-place",
     CannotWrite: "cannot-write",
 }
 """Pages of errors of which the one of their status would say something else."""

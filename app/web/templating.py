@@ -226,6 +226,7 @@ _TITLES = {
     "unending": "Too much for this paper",
     "pdf-unavailable": "No PDF can be made here yet",
     "disk-full": "The disk is full",
+    "not-in-place": "The file is not in its place",
     "cannot-write": "Nothing was saved",
 }
 

@@ -107,3 +107,5 @@ def test_it_is_told_with_a_status_of_its_own(tmp_path: Path) -> None:
         answers = [program.post("/customers", name="Boris Fennel") for _ in range(20)]
     assert {answer.status for answer in answers} == {410}
     assert "was deleted, moved or replaced" in answers[0].text
+    assert "410" in answers[0].text
+    assert 'value="Boris Fennel"' in answers[0].text, "what was typed is kept, to be sent again"
