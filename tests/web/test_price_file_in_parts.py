@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from starlette.testclient import TestClient
 
+from app.money import TaxRate
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Selling, Trait
 from app.services import price_book
 from app.services import shop as shops
@@ -228,6 +229,15 @@ def test_the_way_of_selling_follows_the_one_price_that_is_given(
     assert price_book.get(book, "BA20").value.selling == Selling(price=euro("12.00"))
     both = "code,selling.price,selling.markup\nBA20,12.00,3\n"
     assert "Row 2, selling: Several are given: markup, price" in look(page, both, 422).text
+
+
+def test_only_figures_have_decimal_commas(page: TestClient, book: Store) -> None:
+    kept = shops.get(book)
+    rates = (*kept.value.tax_rates, TaxRate("low", "Low 5,5", Fraction(11, 200)))
+    shops.save(book, replace(kept.value, tax_rates=rates), kept.version, ACT)
+    bring(page, "code;name;tax;charge.shares\nBA20;Ash 1,5;low 5,5;\n")
+    assert price_book.get(book, "BA20").value.name == "Ash 1,5"
+    assert price_book.get(book, "BA20").value.tax == "low"
 
 
 def test_columns_that_are_not_known_and_cells_that_count_for_nothing_are_named(

@@ -44,6 +44,11 @@ class Column:
         return replace(self.first, label=self.label).named(shop) if self._is_one else self.label
 
     @property
+    def is_figures(self) -> bool:
+        """Whether its cells hold figures, and neither words of somebody's own nor a choice."""
+        return not (self.prose or self.choices or self.name in _SHOPS_OWN)
+
+    @property
     def _is_one(self) -> bool:
         return self.first.path == self.name
 

@@ -233,7 +233,7 @@ class _Rows:
 
     def _with_point(self, column: Column, cell: str) -> str:
         """A number with a decimal point, where semicolons leave the comma to the decimals."""
-        if self._table.separator != ";" or column.prose or column.choices or "." in cell:
+        if self._table.separator != ";" or not column.is_figures or "." in cell:
             return cell
         return re.sub(r"(?<![\d,])(\d+),(\d+)(?![\d,])", r"\1.\2", cell)
 
