@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from app.errors import Invalid
 from app.handbook import SUBJECTS, Rule, Source
 from app.handbook.worked import WORKED, Given
 from app.orders import Shop, usual_shop
@@ -73,9 +74,7 @@ def _text_of(rule: Rule) -> str:
 def rule_view(rule: Rule, shop: Shop) -> RuleView:
     """A rule with the shop's own figures."""
     example = rule.example.sentence() if rule.example else ""
-    own = ""
-    if rule.example and (worked := WORKED.get(rule.number)):
-        own = rule.example.sentence(worked(Given(shop)))
+    own = _own_example(rule, shop)
     return RuleView(
         number=rule.number,
         title=rule.title,
@@ -87,6 +86,16 @@ def rule_view(rule: Rule, shop: Shop) -> RuleView:
         own=own if own != example else "",
         drawing=rule.drawing,
     )
+
+
+def _own_example(rule: Rule, shop: Shop) -> str:
+    """The example with the shop's figures; empty where there is none or they make it impossible."""
+    if rule.example is None:
+        return ""
+    try:
+        return rule.example.sentence(WORKED[rule.number](Given(shop)))
+    except Invalid:
+        return ""
 
 
 def _source(source: Source) -> str:

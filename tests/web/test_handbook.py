@@ -1,0 +1,42 @@
+"""The page of the handbook: its search, the shop's own figures, and shops whose figures fit no example."""
+
+from dataclasses import replace
+
+from app.lengths import mm
+from app.services import shop as shops
+from app.storage import Act, Store
+from tests.web.conftest import NOW
+from tests.web.shown import Counter
+
+ACT = Act(who="Ilse", now=NOW)
+
+
+def working_with(store: Store, **lengths: int) -> None:
+    """The shop with other allowances, in mm."""
+    kept = shops.get(store)
+    changed = {name: mm(length) for name, length in lengths.items()}
+    shop = replace(kept.value, allowances=replace(kept.value.allowances, **changed))
+    shops.save(store, shop, kept.version, ACT)
+
+
+def test_a_search_finds_the_rules_that_have_every_word(counter: Counter) -> None:
+    page = counter.get("/handbook?q=rails+short")
+    assert [each.get("id") for each in page.each("rule")] == ["G12"]
+
+
+def test_an_example_is_worked_again_with_the_allowances_of_the_shop(
+    counter: Counter, stocked: Store
+) -> None:
+    working_with(stocked, overlap=4)
+    # 297 - 2 x 4 and 420 - 2 x 4.
+    own = "An artwork of 297 × 420 mm with 4 mm covered at each edge gets a window of 289 × 412 mm."
+    assert own in counter.get("/handbook").words(id="G1")
+
+
+def test_a_shop_whose_figures_make_an_example_impossible_reads_the_usual_one(
+    counter: Counter, stocked: Store
+) -> None:
+    working_with(stocked, overlap=200, border=0, spacer_width=300)
+    words = counter.get("/handbook").words(id="G1")
+    assert "gets a window of 287 × 410 mm" in words
+    assert "In your shop" not in words
