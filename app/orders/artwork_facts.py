@@ -1,8 +1,9 @@
 """What is noted of an artwork beside its design: title, kind, what it is made of, its weight, condition,
 declared value, place.
 
-None of it enters a size or a price, but for whether it is an object, so it can be noted anew while design and price stay as they were
-agreed (P7). The fields as typed are kept in step: a piece opened again shows what was noted last.
+None of it enters a size or a price but whether it is an object. So the rest can be noted anew while design and
+price stay as they were agreed (P7). The fields as typed are kept in step: a piece opened again shows what was
+noted last.
 """
 
 from collections.abc import Mapping

@@ -6,10 +6,8 @@ within each, so that every sum adds up exactly. The largest remainders take the 
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
-from math import floor
 
-from app.money import Money, round_to_step
+from app.money import Money, round_to_step, shared
 from app.pricing.lines import PriceLine
 from app.pricing.rules import Adjustments
 
@@ -62,19 +60,10 @@ def settle(lines: Sequence[PriceLine], adjusted: Adjusted) -> tuple[PriceLine, .
 
 
 def shared_out(whole: int, weights: Sequence[int]) -> tuple[int, ...]:
-    """A whole number shared out by weights in whole numbers that add up to it.
+    """A whole number shared out by weights in whole numbers that add up to it, by largest remainder.
 
-    weights: zero or more; all zero share equally. Each part is within one of its exact share;
-    of equal remainders the first is served first. Source: largest-remainder method.
+    weights: zero or more; all zero share equally.
     """
-    total = sum(weights)
     if not weights:
         return ()
-    shares = [
-        Fraction(whole * (weight if total else 1), total or len(weights)) for weight in weights
-    ]
-    parts = [floor(share) for share in shares]
-    order = sorted(range(len(weights)), key=lambda place: parts[place] - shares[place])
-    for place in order[: whole - sum(parts)]:
-        parts[place] += 1
-    return tuple(parts)
+    return tuple(shared(whole, weights if any(weights) else [1] * len(weights)))

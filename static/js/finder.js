@@ -66,11 +66,14 @@ async function look(input) {
     const html = await answer.text();
     if (!mine.signal.aborted && document.activeElement === input) show(input, html, url.searchParams.get("q"));
   } catch (error) {
-    if (error.name !== "AbortError") awaited = null;
-    if (error.name !== "AbortError") say("The list could not be fetched. Type the code and go on.", "risk");
+    if (error.name === "AbortError") return;
+    awaited = null;
+    say("The list could not be fetched. Type the code and go on.", "risk");
   } finally {
-    if (request === mine) finder.removeAttribute("data-busy");
-    if (request === mine && due === input) due = null;
+    if (request === mine) {
+      finder.removeAttribute("data-busy");
+      if (due === input) due = null;
+    }
   }
 }
 

@@ -14,7 +14,8 @@ from app.framing.weight import (
     sheet_kg,
     tension_over_weight,
 )
-from app.handbook.worked.figures import Figures, Given, decimal
+from app.handbook.worked.figures import Figures, Given
+from app.pricing.wording import decimal
 
 
 def stack(given: Given) -> Figures:
@@ -47,7 +48,7 @@ def weight(given: Given) -> Figures:
     return {
         "size": given.say(given.package),
         "thickness": given.say(thickness),
-        "weight": f"{decimal(kg)} kg",
+        "weight": f"{decimal(kg, 2)} kg",
     }
 
 
@@ -77,5 +78,5 @@ def panel(given: Given) -> Figures:
     return {
         "panel": given.say(size),
         "thickness": given.say(thickness),
-        "weight": f"{decimal(kg)} kg",
+        "weight": f"{decimal(kg, 2)} kg",
     }

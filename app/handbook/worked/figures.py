@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from app.framing import Dimensions, Edges, Frame, Mat, Presentation, Spec, work_out
 from app.lengths import Length, Size, Unit, parse_length, show, show_size
@@ -85,10 +84,3 @@ class Given:
         if isinstance(value, Size):
             return show_size(value, self.unit, mark=True)
         return show(value, self.unit, mark=True)
-
-
-def decimal(number: Fraction, places: int = 2) -> str:
-    """A number with so many decimals at most, without zeros at its end."""
-    scaled = round(number * 10**places)
-    whole, rest = divmod(scaled, 10**places)
-    return f"{whole}.{rest:0{places}d}".rstrip("0").rstrip(".")

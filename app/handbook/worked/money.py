@@ -2,9 +2,10 @@
 
 from fractions import Fraction
 
-from app.handbook.worked.figures import Figures, Given, decimal
+from app.handbook.worked.figures import Figures, Given
 from app.handbook.worked.price import EUR, amount
 from app.money import TaxPolicy, TaxRate, TaxRounding, show_money, show_percent, taxed, work_out_tax
+from app.pricing.wording import decimal
 
 _RATE = TaxRate("standard", "Tax", Fraction(1, 5))
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from app.framing import frame_around
-from app.handbook.worked.figures import Figures, Given, decimal
+from app.handbook.worked.figures import Figures, Given
 from app.lengths import Length, Size, Unit, mm
 from app.money import Money, currency, parse_money, show_money, show_percent
 from app.pricing import (
@@ -26,6 +26,7 @@ from app.pricing import (
 from app.pricing.adjusting import adjust
 from app.pricing.quantities import Cutting, quantity_of
 from app.pricing.sheetshare import smallest_share
+from app.pricing.wording import decimal
 
 EUR = currency("EUR")
 
