@@ -14,8 +14,12 @@ from app.storage import Listed, SupplierOrderSummary
 from app.web.fields import Fields, FieldView
 from app.web.forms.buying import MOST_ROWS, row_path
 from app.web.forms.reading import counted
-from app.web.pages.order_list import Chip
-from app.web.pages.stock import numbered, page_number, with_query
+from app.web.listing import (
+    Chip,
+    numbered,
+    page_number,
+    with_query,
+)
 from app.web.pages.stock_parts import StockPage
 
 PIECES_NAMED = 6

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from urllib.parse import urlencode
 
 from app.errors import Fault
 from app.money import Money
@@ -11,8 +10,13 @@ from app.orders import Customer
 from app.services.customers import label
 from app.storage import CustomerSummary, Listed, OrderSummary
 from app.web.fields import Fields, FieldView
+from app.web.listing import (
+    Chip,
+    Option,
+    numbered,
+    with_query,
+)
 from app.web.pages.order_invoices import InvoiceView
-from app.web.pages.order_list import Chip
 from app.web.templating import Page
 
 LABELS = {
@@ -74,16 +78,6 @@ class RemovePage(Page):
     orders: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Option:
-    """One match under a field that finds."""
-
-    value: str
-    label: str
-    hint: str = ""
-    colour: str = ""
-
-
 def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:
     """The matches under the customer field of a quote."""
     return tuple(
@@ -98,17 +92,10 @@ def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:
 
 def page_links(path: str, text: str, listed: Listed[CustomerSummary]) -> tuple[Chip, ...]:
     """Links to the pages around this one, the first and the last; none for a single page."""
-    if listed.pages < 2:
-        return ()
-    here = listed.page.number
-    near = (number for number in range(here - 2, here + 3) if 1 <= number <= listed.pages)
-    return tuple(
-        Chip(
-            label=str(number),
-            href=f"{path}?{urlencode({'q': text, 'page': number})}",
-            current=number == here,
-        )
-        for number in sorted({1, listed.pages, *near})
+    return numbered(
+        listed.page.number,
+        listed.pages,
+        lambda page: with_query(path, {"q": text, "page": page}),
     )
 
 

@@ -8,8 +8,10 @@ from app.errors import Fault
 from app.lengths import Unit
 from app.orders import Shop
 from app.web.fields import Fields, FieldView, Options
+from app.web.listing import (
+    Chip,
+)
 from app.web.pages.first_run import UNITS
-from app.web.pages.order_list import Chip
 from app.web.templating import Page
 
 READS: Options = (

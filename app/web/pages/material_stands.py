@@ -10,7 +10,9 @@ from app.pricing.measure import natural_measure
 from app.pricing.wording import quantity_text
 from app.stock.material_states import MaterialState
 from app.stock.used import UsedUp
-from app.web.pages.stock import items_of
+from app.web.listing import (
+    items_of,
+)
 
 SHAPES = {
     MaterialState.CUT: "collected",

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from urllib.parse import urlencode
 
 from app.errors import Invalid
 from app.framing.mass import mass_text
@@ -13,8 +12,13 @@ from app.pricing import ChargeBy, Kind, Material, UnitPrice, charged_in, unit_pr
 from app.pricing.wording import unit_text
 from app.web.fields import FieldView
 from app.web.forms.material_fields import PER
-from app.web.pages.customers import Option
-from app.web.pages.order_list import Chip
+from app.web.listing import (
+    Chip,
+    Option,
+    numbered,
+    page_number,
+    with_query,
+)
 from app.web.templating import Page
 
 PAGE_SIZE = 50
@@ -61,12 +65,11 @@ class Wanted:
     @classmethod
     def read(cls, query: Mapping[str, str]) -> "Wanted":
         """From an address's query."""
-        page = query.get("page", "")
         return cls(
             kind=Kind(query["kind"]) if query.get("kind") in set(Kind) else None,
             text=query.get("q", "").strip()[:200],
             retired=query.get("retired") == "1",
-            page=int(page) if page.isascii() and page.isdigit() and len(page) < 7 else 1,
+            page=page_number(query),
         )
 
     def href(self, **changes: object) -> str:
@@ -77,8 +80,7 @@ class Wanted:
             "retired": "1" if self.retired else "",
             **changes,
         }
-        query = urlencode({name: str(value) for name, value in values.items() if value})
-        return f"/materials?{query}" if query else "/materials"
+        return with_query("/materials", values)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -212,10 +214,4 @@ def page_of(materials: Sequence[Material], wanted: Wanted) -> tuple[Material, ..
 
 def page_links(wanted: Wanted, total: int) -> tuple[Chip, ...]:
     """Links to the pages; none for a single one."""
-    pages = -(-total // PAGE_SIZE)
-    near = (number for number in range(wanted.page - 2, wanted.page + 3) if 1 <= number <= pages)
-    numbers = sorted({1, pages, *near}) if pages > 1 else ()
-    return tuple(
-        Chip(label=str(number), href=wanted.href(page=number), current=number == wanted.page)
-        for number in numbers
-    )
+    return numbered(wanted.page, -(-total // PAGE_SIZE), lambda page: wanted.href(page=page))

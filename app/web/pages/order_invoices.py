@@ -11,7 +11,9 @@ from app.orders import Order
 from app.services.invoices import Next, OrderInvoices
 from app.storage import Issued, MonthOfInvoices
 from app.web.fields import Fields, FieldView
-from app.web.pages.order_list import Chip
+from app.web.listing import (
+    Chip,
+)
 from app.web.templating import Page
 
 

@@ -3,11 +3,16 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
-from urllib.parse import urlencode
 
 from app.orders import Stage
 from app.storage import Listed, OrderFilter, OrderSort, OrderSummary, PageOf
 from app.web.fields import FieldView
+from app.web.listing import (
+    Chip,
+    numbered,
+    page_number,
+    with_query,
+)
 from app.web.templating import Page
 
 ORDER_STAGES = (
@@ -41,7 +46,7 @@ class Wanted:
     @classmethod
     def read(cls, path: str, query: Mapping[str, str]) -> "Wanted":
         """From an address's query."""
-        stage, sort, page = (query.get(name, "") for name in ("stage", "sort", "page"))
+        stage, sort = query.get("stage", ""), query.get("sort", "")
         return cls(
             path=path,
             stage=Stage(stage) if stage in set(Stage) else None,
@@ -49,7 +54,7 @@ class Wanted:
             due=query.get("due", "") if query.get("due") in DUE else "",
             owing=query.get("owing") == "1",
             sort=OrderSort(sort) if sort in set(OrderSort) else OrderSort.NEWEST,
-            page=int(page) if page.isascii() and page.isdigit() and len(page) < 7 else 1,
+            page=page_number(query),
         )
 
     def filter(self, today: date) -> OrderFilter:
@@ -85,17 +90,7 @@ class Wanted:
             "sort": "" if self.sort is OrderSort.NEWEST else self.sort.value,
             **changes,
         }
-        query = urlencode({name: str(value) for name, value in values.items() if value})
-        return f"{self.path}?{query}" if query else self.path
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Chip:
-    """A filter that can be set or taken off by one click."""
-
-    label: str
-    href: str
-    current: bool
+        return with_query(self.path, values)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,14 +146,7 @@ def sorts(wanted: Wanted) -> tuple[Chip, ...]:
 
 def page_links(wanted: Wanted, listed: Listed[OrderSummary]) -> tuple[Chip, ...]:
     """Links to the pages around this one, the first and the last; none for a single page."""
-    if listed.pages < 2:
-        return ()
-    near = range(listed.page.number - 2, listed.page.number + 3)
-    numbers = sorted({1, listed.pages, *(n for n in near if 1 <= n <= listed.pages)})
-    return tuple(
-        Chip(label=str(n), href=wanted.href(page=n), current=n == listed.page.number)
-        for n in numbers
-    )
+    return numbered(listed.page.number, listed.pages, lambda page: wanted.href(page=page))
 
 
 def kept(wanted: Wanted) -> tuple[tuple[str, str], ...]:

@@ -18,9 +18,12 @@ from app.stock.plans import PlanStage
 from app.storage import Listed, PageOf, PlanSummary
 from app.web.fields import Fields, FieldView, Options
 from app.web.forms.plans import HABIT, MATERIAL, PIECE
+from app.web.listing import (
+    Chip,
+    page_number,
+    with_query,
+)
 from app.web.pages.materials import kind_word
-from app.web.pages.order_list import Chip
-from app.web.pages.stock import page_number, with_query
 from app.web.pages.stock_parts import StockPage
 
 PAGE_SIZE = 50

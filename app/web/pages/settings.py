@@ -21,8 +21,10 @@ from app.web.forms import cutting_habits, labour, markups, tax, weights
 from app.web.forms import shop as shop_forms
 from app.web.forms.reading import counted, length_text
 from app.web.forms.rows import rows_in
+from app.web.listing import (
+    Chip,
+)
 from app.web.pages.first_run import PAPERS, STATED, UNITS
-from app.web.pages.order_list import Chip
 from app.web.pages.settings_weights import weight_fields
 from app.web.templating import Page
 

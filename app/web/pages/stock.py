@@ -1,8 +1,7 @@
 """The list of the stock: what is on the rack of each material."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from urllib.parse import urlencode
 
 from app.money import Currency, Money
 from app.orders import Shop
@@ -11,8 +10,14 @@ from app.stock.balances import Balance
 from app.stock.wording import counted
 from app.storage import StockFilter
 from app.web.fields import FieldView
+from app.web.listing import (
+    Chip,
+    items_of,
+    numbered,
+    page_number,
+    with_query,
+)
 from app.web.pages.materials import kind_word
-from app.web.pages.order_list import Chip
 from app.web.pages.stock_parts import StockPage
 
 PAGE_SIZE = 50
@@ -64,18 +69,6 @@ class Wanted:
             **changes,
         }
         return with_query("/stock", values)
-
-
-def page_number(query: Mapping[str, str]) -> int:
-    """The page of a list that an address asks for; the first where it cannot be read."""
-    page = query.get("page", "")
-    return int(page) if page.isascii() and page.isdigit() and len(page) < 7 else 1
-
-
-def with_query(path: str, values: Mapping[str, object]) -> str:
-    """An address with what is not blank."""
-    query = urlencode({name: str(value) for name, value in values.items() if value})
-    return f"{path}?{query}" if query else path
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,11 +135,6 @@ def _row(balance: Balance) -> StockRow:
     )
 
 
-def items_of(code: str) -> str:
-    """The address of a material's items."""
-    return with_query("/stock/items", {"material": code})
-
-
 def flags_of(balance: Balance) -> tuple[str, ...]:
     """Short words for what ought to be looked at."""
     flags = {
@@ -192,17 +180,6 @@ def narrowing(wanted: Wanted) -> tuple[Chip, ...]:
 def page_links(wanted: Wanted, total: int) -> tuple[Chip, ...]:
     """Links to the pages; none for a single one."""
     return numbered(wanted.page, -(-total // PAGE_SIZE), lambda page: wanted.href(page=page))
-
-
-def numbered(page: int, pages: int, href: Callable[[int], str]) -> tuple[Chip, ...]:
-    """Links to the pages around one, the first and the last; none for a single page."""
-    if pages < 2:
-        return ()
-    near = (number for number in range(page - 2, page + 3) if 1 <= number <= pages)
-    return tuple(
-        Chip(label=str(number), href=href(number), current=number == page)
-        for number in sorted({1, pages, *near})
-    )
 
 
 def place_field(place: str, places: Iterable[str]) -> FieldView:

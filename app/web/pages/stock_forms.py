@@ -18,7 +18,9 @@ from app.storage import StockLine
 from app.web.fields import Fields, FieldView
 from app.web.forms.reading import length_text, size_text
 from app.web.forms.stock import TAKEN
-from app.web.pages.order_list import Chip
+from app.web.listing import (
+    Chip,
+)
 from app.web.pages.stock_items import measure_of
 from app.web.pages.stock_parts import StockPage
 from app.web.stating import Stated, costs

@@ -15,8 +15,12 @@ from app.stock.movements import MovementKind
 from app.stock.wording import counted, figure, signed
 from app.storage import Listed, PageOf, StockFilter, StockLine
 from app.web.fields import FieldView
-from app.web.pages.order_list import Chip
-from app.web.pages.stock import numbered, page_number, with_query
+from app.web.listing import (
+    Chip,
+    numbered,
+    page_number,
+    with_query,
+)
 from app.web.pages.stock_parts import StockPage
 
 WORDS = {

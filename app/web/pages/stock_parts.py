@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
-from app.web.pages.order_list import Chip
+from app.web.listing import (
+    Chip,
+)
 from app.web.templating import Page
 
 PARTS = (("Rack", "/stock"), ("Plans", "/plans"), ("Buying", "/buying"))

@@ -13,10 +13,12 @@ from app.stock.supplier_orders import Delivery, NewLine, OrderLine, SupplierOrde
 from app.web.fields import Fields, FieldView
 from app.web.forms.buying import line_path, usual_cost
 from app.web.forms.reading import counted
+from app.web.listing import (
+    Chip,
+    items_of,
+)
 from app.web.pages.buying import ORDERS
 from app.web.pages.materials import sells_for
-from app.web.pages.order_list import Chip
-from app.web.pages.stock import items_of
 from app.web.pages.stock_parts import StockPage
 from app.web.stating import Stated, costs
 

@@ -21,8 +21,10 @@ from app.framing import Edges, Notice
 from app.lengths import ZERO, Length, show_size
 from app.web.fields import Fields, FieldView
 from app.web.forms.test_cut import SIDES
+from app.web.listing import (
+    Chip,
+)
 from app.web.pages.cutter_panel import GuidePanel, MatMarks, guide_panel, mat_marks
-from app.web.pages.order_list import Chip
 from app.web.templating import Page
 
 

@@ -14,10 +14,15 @@ from app.web.forms.material import kind_of, read_material, typed_of, usual_typed
 from app.web.forms.material_fields import MATERIAL_FIELDS
 from app.web.forms.reading import faults_while_typing
 from app.web.forms.rows import edited_rows
+from app.web.listing import (
+    Chip,
+    items_of,
+)
 from app.web.pages import material as form_of
 from app.web.pages import materials as list_of
-from app.web.pages.order_list import Chip
-from app.web.pages.stock import items_of, words_of
+from app.web.pages.stock import (
+    words_of,
+)
 from app.web.pages.two_tabs import TwoTabsPage, pairs_of, posted_again
 from app.web.reading import read_version
 from app.web.templating import chrome, render, see

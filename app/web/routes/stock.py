@@ -10,6 +10,7 @@ from app.stock.balances import notices_of
 from app.web.context import Here, Id, Visit
 from app.web.fields import FieldView
 from app.web.forms.stock_file import write_stock
+from app.web.listing import items_of, with_query
 from app.web.pages import stock as list_of
 from app.web.pages import stock_forms as form_of
 from app.web.pages import stock_items as item_of
@@ -45,7 +46,7 @@ def show_list(here: Here) -> Response:
         total=len(balances),
         value=list_of.value_of(balances, here.shop.currency),
         pages=list_of.page_links(wanted, len(balances)),
-        file=list_of.with_query(
+        file=with_query(
             "/stock/stock.csv",
             {
                 "kind": wanted.kind,
@@ -137,7 +138,7 @@ def item_page(
         heading=heading,
         name=looked.material.name,
         code=looked.material.code,
-        items_href=list_of.items_of(looked.material.code),
+        items_href=items_of(looked.material.code),
         on_hand=item_of.on_hand_of(looked),
         facts=item_of.facts_of(looked, unit),
         notices=item_of.notices_about(looked),

@@ -22,8 +22,10 @@ from app.web.forms.stock import (
     read_received,
     read_taken,
 )
+from app.web.listing import (
+    items_of,
+)
 from app.web.pages import stock_forms as form_of
-from app.web.pages.stock import items_of
 from app.web.pages.stock_items import heading_of
 from app.web.pages.two_tabs import TwoTabsPage, pairs_of, posted_again
 from app.web.reading import read_version

@@ -14,9 +14,11 @@ from app.web.context import Here, TypedForm, Visit
 from app.web.fields import Fields, FieldView
 from app.web.forms.reading import counted as counted_words
 from app.web.forms.stock import read_counts, read_ids, read_seen, seen_text
+from app.web.listing import (
+    Chip,
+)
 from app.web.pages import stock_forms as form_of
 from app.web.pages.materials import kind_word
-from app.web.pages.order_list import Chip
 from app.web.pages.stock import place_field
 from app.web.pages.stock_items import WantedItems
 from app.web.templating import chrome, render, see
