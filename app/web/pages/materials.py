@@ -10,6 +10,8 @@ from app.money import show_money
 from app.orders import MatWord, Shop
 from app.pricing import ChargeBy, Kind, Material, UnitPrice, charged_in, unit_price
 from app.pricing.wording import unit_text
+from app.stock.balances import Balance
+from app.stock.wording import counted
 from app.web.fields import FieldView
 from app.web.forms.material_fields import PER
 from app.web.listing import (
@@ -215,3 +217,11 @@ def page_of(materials: Sequence[Material], wanted: Wanted) -> tuple[Material, ..
 def page_links(wanted: Wanted, total: int) -> tuple[Chip, ...]:
     """Links to the pages; none for a single one."""
     return numbered(wanted.page, -(-total // PAGE_SIZE), lambda page: wanted.href(page=page))
+
+
+def on_rack(balance: Balance) -> str:
+    """What is on hand, in a sentence’s part: "7 sticks and 2 offcuts"."""
+    whole = counted(balance.whole, balance.material)
+    if not balance.offcuts:
+        return whole
+    return f"{whole} and {balance.offcuts} {'offcut' if balance.offcuts == 1 else 'offcuts'}"

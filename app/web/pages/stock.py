@@ -191,11 +191,3 @@ def place_field(place: str, places: Iterable[str]) -> FieldView:
         value=place,
         options=(("", "everywhere"), *((each, each) for each in known)),
     )
-
-
-def words_of(balance: Balance) -> str:
-    """What is on hand, in a sentence’s part: "7 sticks and 2 offcuts"."""
-    whole = counted(balance.whole, balance.material)
-    if not balance.offcuts:
-        return whole
-    return f"{whole} and {balance.offcuts} {'offcut' if balance.offcuts == 1 else 'offcuts'}"

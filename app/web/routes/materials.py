@@ -20,9 +20,6 @@ from app.web.listing import (
 )
 from app.web.pages import material as form_of
 from app.web.pages import materials as list_of
-from app.web.pages.stock import (
-    words_of,
-)
 from app.web.pages.two_tabs import TwoTabsPage, pairs_of, posted_again
 from app.web.reading import read_version
 from app.web.templating import chrome, render, see
@@ -198,7 +195,7 @@ def _form(
         live=f"{action}?live=1",
         version=typed.get("version", str(kept.version if kept else "")),
         on_offer=kept is None or kept.value.active,
-        on_rack=words_of(stock.standing(here.store, kept.value.code)) if kept else "",
+        on_rack=list_of.on_rack(stock.standing(here.store, kept.value.code)) if kept else "",
         rack=items_of(kept.value.code) if kept else "",
         **chrome(here.request, here.shop),
     )
