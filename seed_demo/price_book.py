@@ -8,7 +8,7 @@ Two columns are little languages. charge: "length waste 10 least 1 step 0.1" (pe
 
 from fractions import Fraction
 
-from app.framing.weight import DENSITIES, grams_per_m2
+from app.framing.notices.weight import DENSITIES, grams_per_m2
 from app.lengths import Length, Size, mm
 from app.pricing import (
     Bears,

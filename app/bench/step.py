@@ -12,7 +12,7 @@ from app.bench.mats import MatToCut
 from app.bench.settings import GuidePlan, Setting
 from app.errors import Invalid
 from app.framing import Dimensions
-from app.framing.care import Work, WorkFacts
+from app.framing.notices.care import Work, WorkFacts
 from app.lengths import Length, Size, show, show_on_rule, show_size
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from app.bench.step import Job, Part, Step, StepCode
 from app.framing import FilletRails
-from app.framing.care import Work
+from app.framing.notices.care import Work
 
 
 def steps_of_fillets(job: Job) -> Iterator[Step]:

@@ -10,7 +10,7 @@ from app.bench.cuts import Cut
 from app.bench.mats import MatToCut
 from app.bench.settings import GuidePlan, Setting
 from app.bench.step import Job, Part, Step, StepCode
-from app.framing.care import Work
+from app.framing.notices.care import Work
 
 
 def steps_of_mats(job: Job) -> Iterator[Step]:

@@ -11,7 +11,7 @@ from app.bench.step import Job, Offer, Step
 from app.bench.steps_of_fillets import steps_of_fillets
 from app.bench.steps_of_mats import steps_of_mats
 from app.bench.steps_of_package import steps_of_package
-from app.framing.care import Work, cautions_for
+from app.framing.notices.care import Work, cautions_for
 
 
 def order_of_work(job: Job) -> tuple[Step, ...]:

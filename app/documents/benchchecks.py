@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from app.documents.printing import Figures
 from app.framing import Dimensions, Presentation, Spec
+from app.framing.notices.weight import HangingWay
 from app.framing.objects import room_over_object, walls_of
-from app.framing.weight import HangingWay
 from app.lengths import ZERO, Length
 from app.orders import Agreed
 from app.orders.findings import Findings

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from app.documents.printing import Figures
 from app.framing import Presentation
-from app.framing.weight import HangingWay
+from app.framing.notices.weight import HangingWay
 from app.lengths import ZERO, Length, show_size
 from app.money import show_money
 from app.orders import Agreed, Piece

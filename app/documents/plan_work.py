@@ -14,7 +14,7 @@ from app.drawings import sheet_plan as sheet_plans
 from app.drawings import stick_plan as stick_plans
 from app.drawings.sheet_plan import SheetToCut, sheet_plan
 from app.drawings.stick_plan import StickToCut, stick_plan
-from app.framing.care import CAUTIONS, Work
+from app.framing.notices.care import CAUTIONS, Work
 from app.lengths import Length
 from app.pricing import Kind, Trait
 from app.stock.guide_settings import GuideSetting, guide_settings, stop_settings

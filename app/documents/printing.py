@@ -15,7 +15,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app.framing.mass import KG_PER_POUND, show_kg
-from app.framing.weight import STANDARD_GRAVITY
+from app.framing.notices.weight import STANDARD_GRAVITY
 from app.lengths import (
     Length,
     Size,

@@ -15,9 +15,11 @@ from app.framing.arrangement import (
     rows_of,
     window_letter,
 )
+from app.framing.derivation import work_out
 from app.framing.dimensions import Dimensions, FrameSizes, Gaps, Layer, frame_around
 from app.framing.fillets import FilletRails, FilletSizes
 from app.framing.notice import Concern, Notice
+from app.framing.rounding import in_steps
 from app.framing.snapping import Snapped, snapped_up
 from app.framing.spec import (
     DEFAULTS,
@@ -35,9 +37,7 @@ from app.framing.spec import (
     UnderMats,
     UnderWay,
 )
-from app.framing.steps import in_steps
 from app.framing.windows import Fallout, Groove, Window, mirrored
-from app.framing.working import work_out
 
 __all__ = [
     "DEFAULTS",

@@ -1,7 +1,7 @@
 """What the artwork of a piece weighs, and how sure that is: typed, estimated, or missing (D8).
 
 Owns which estimate is taken and when even that is too little to go by. What supports weigh is
-for `app.framing.artwork_weight`.
+for `app.framing.notices.artwork_weight`.
 """
 
 from collections.abc import Iterator
@@ -10,10 +10,10 @@ from enum import StrEnum
 from fractions import Fraction
 
 from app.framing import Dimensions, Notice, Presentation, Spec
-from app.framing.artwork_weight import Support, estimated_kg
 from app.framing.mass import show_mass
 from app.framing.notice import Concern
-from app.framing.weight import PieceWeight
+from app.framing.notices.artwork_weight import Support, estimated_kg
+from app.framing.notices.weight import PieceWeight
 from app.lengths import Length, Size, Unit, mm, show
 from app.orders.order import ArtworkKind, ArtworkRecord
 from app.orders.weight_rules import WeightRules

@@ -21,8 +21,8 @@ from app.framing import (
     Spec,
     UnderMats,
 )
-from app.framing.artwork_weight import Support
 from app.framing.mass import parse_mass
+from app.framing.notices.artwork_weight import Support
 from app.lengths import ZERO, Length, Size, Unit
 from app.money import Money, parse_money, parse_percent
 from app.orders.asking_fillet import fillet_material, read_fillet

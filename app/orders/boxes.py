@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Iterator
 
 from app.framing import Concern, Dimensions, Notice
+from app.framing.notices.objects import least_rebate
 from app.framing.objects import least_spacer, room_over_object
-from app.framing.remarks_on_objects import least_rebate
 from app.lengths import ZERO, Length, Unit, show
 from app.pricing import Material
 from app.pricing.chosen import BY_LENGTH

@@ -9,9 +9,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from app.framing import Dimensions, Notice, Presentation
-from app.framing.artwork_weight import Support
-from app.framing.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
-from app.framing.weight import Hanging, Masses, PieceWeight, hanging, hanging_notices, weigh
+from app.framing.notices.artwork_weight import Support
+from app.framing.notices.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
+from app.framing.notices.weight import (
+    Hanging,
+    Masses,
+    PieceWeight,
+    hanging,
+    hanging_notices,
+    weigh,
+)
 from app.orders.artwork_weight import ArtworkWeight, artwork_weight_notices, weigh_artwork
 from app.orders.hanging_parts import (
     NO_HARDWARE,

@@ -1,6 +1,6 @@
 """Whether the chosen hanging parts bear what is asked of them, and which others would (D3).
 
-Owns the comparison. What is asked is for `app.framing.weight`; the load of a part is that of the price
+Owns the comparison. What is asked is for `app.framing.notices.weight`; the load of a part is that of the price
 book of today, since that is what is taken from the drawer.
 """
 
@@ -12,7 +12,7 @@ from types import MappingProxyType
 from app.framing import Notice
 from app.framing.mass import KG_PER_POUND, mass_text
 from app.framing.notice import Concern
-from app.framing.weight import STANDARD_GRAVITY, Hanging, HangingWay
+from app.framing.notices.weight import STANDARD_GRAVITY, Hanging, HangingWay
 from app.lengths import Unit
 from app.pricing import Bears, ChargeBy, Material, Taken
 

@@ -11,8 +11,8 @@ from fractions import Fraction
 
 from app.errors import FaultCollector
 from app.framing import Spec
-from app.framing.artwork_weight import Support
 from app.framing.mass import HEAVIEST_KG
+from app.framing.notices.artwork_weight import Support
 from app.lengths import Steps
 from app.money import Money, TaxPolicy, TaxRate
 from app.orders.ledger import Entry

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from app.errors import Fault, Invalid
 from app.framing import Dimensions
-from app.framing.checks_of_objects import AS_CANVAS, TOUCHES_GLAZING
+from app.framing.checks.objects import AS_CANVAS, TOUCHES_GLAZING
 from app.lengths import Size, Steps, mm
 from app.money import Money
 from app.orders.agreeing import steps_for

@@ -7,8 +7,8 @@ corrected holds for the next ticket of an old piece too.
 from dataclasses import dataclass, field
 
 from app.errors import FaultCollector
-from app.framing.artwork_weight import ArtworkFigures, Support
-from app.framing.weight import HangingRules
+from app.framing.notices.artwork_weight import ArtworkFigures, Support
+from app.framing.notices.weight import HangingRules
 from app.orders.order import ArtworkKind
 
 USUAL_SUPPORTS: tuple[tuple[ArtworkKind, Support], ...] = (

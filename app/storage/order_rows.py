@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from fractions import Fraction
 
-from app.framing.artwork_weight import Support
+from app.framing.notices.artwork_weight import Support
 from app.money import CURRENCIES, Money
 from app.orders import (
     ArtworkKind,

@@ -1,7 +1,7 @@
 """The figures on a ticket, read back from its PDF and compared with figures worked by hand.
 
 The rules are those of the handbook (G1 to G14, D1 to D3, P2); the arithmetic stands beside each
-table. Densities are common data, see `app.framing.weight`.
+table. Densities are common data, see `app.framing.notices.weight`.
 """
 
 from dataclasses import replace

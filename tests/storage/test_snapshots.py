@@ -14,8 +14,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.framing import work_out
-from app.framing.artwork_weight import ArtworkFigures, Support
-from app.framing.weight import HangingRules
+from app.framing.notices.artwork_weight import ArtworkFigures, Support
+from app.framing.notices.weight import HangingRules
 from app.lengths import Length, Unit, inches, mm
 from app.money import CURRENCIES, TaxPolicy, TaxRounding
 from app.orders import ArtworkKind, Shop, usual_shop

@@ -53,7 +53,7 @@ CLOCKS = {"now", "utcnow", "today"}
 
 # The one library that has a way in, and the only modules that it has it by.
 SOLVER = "packingsolver"
-SOLVER_MODULES = "cutting/solver*.py"
+SOLVER_MODULES = "cutting/s*/solver.py"
 
 
 def _imported(node: ast.AST) -> list[str]:

@@ -11,8 +11,8 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from app.framing.artwork_weight import ArtworkFigures, Support
-from app.framing.weight import HangingRules
+from app.framing.notices.artwork_weight import ArtworkFigures, Support
+from app.framing.notices.weight import HangingRules
 from app.lengths import Unit, mm
 from app.orders import ArtworkKind, usual_shop
 from app.orders.weight_rules import WeightRules

@@ -4,16 +4,16 @@ from dataclasses import replace
 from math import radians
 
 from app.framing import Mat, Panel
-from app.framing.artwork_weight import Support, estimated_kg
 from app.framing.mass import show_mass
-from app.framing.usual import FIXING_ROOM
-from app.framing.weight import (
+from app.framing.notices.artwork_weight import Support, estimated_kg
+from app.framing.notices.weight import (
     DENSITIES,
     STANDARD_GRAVITY,
     grams_per_m2,
     sheet_kg,
     tension_over_weight,
 )
+from app.framing.usual import FIXING_ROOM
 from app.handbook.worked.figures import Figures, Given
 from app.pricing.wording import decimal
 

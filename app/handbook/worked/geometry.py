@@ -21,8 +21,8 @@ from app.framing import (
     frame_around,
     mirrored,
 )
+from app.framing.notices.frames import seen_inside_lip
 from app.framing.objects import room_over_object
-from app.framing.remarks_on_frames import seen_inside_lip
 from app.handbook.worked.figures import Figures, Given
 from app.lengths import ZERO, Length, Steps
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from app.framing.artwork_weight import Support
+from app.framing.notices.artwork_weight import Support
 from app.web.api.answered_bench import BenchAnswered, NoticeAnswered
 
 

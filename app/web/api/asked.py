@@ -4,7 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from app.framing.artwork_weight import Support
+from app.framing.notices.artwork_weight import Support
 from app.web.api.asked_bench import CutterAsked
 from app.web.api.asked_lengths import Asked, LengthText, MassText, SizeAsked
 from app.web.api.asked_windows import ArrangementAsked, WindowAsked

@@ -14,9 +14,9 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from app.errors import Fault, FaultCollector, Invalid
 from app.framing import MOST_WINDOWS
-from app.framing.artwork_weight import Support
 from app.framing.mass import exact_text, parse_mass
-from app.framing.weight import Hanging
+from app.framing.notices.artwork_weight import Support
+from app.framing.notices.weight import Hanging
 from app.lengths import Unit
 from app.lengths import exact_text as length_text
 from app.money import Money, TaxPart

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from app.errors import Fault, Invalid
 from app.framing.mass import mass_text
-from app.framing.weight import DENSITIES, grams_per_m2
+from app.framing.notices.weight import DENSITIES, grams_per_m2
 from app.lengths import ZERO, Length, Size, mm
 from app.money import Money, show_money
 from app.orders import Shop

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from app.framing.artwork_weight import HEAVIEST, WHOLE_FIGURES, ArtworkFigures, Support
 from app.framing.mass import mass_text
-from app.framing.weight import HangingRules
+from app.framing.notices.artwork_weight import HEAVIEST, WHOLE_FIGURES, ArtworkFigures, Support
+from app.framing.notices.weight import HangingRules
 from app.orders import ArtworkKind, Shop
 from app.orders.weight_rules import MOST_FIXINGS_GRAMS, WeightRules
 from app.web.forms.reading import Reader, length_text, number_text

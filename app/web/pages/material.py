@@ -5,7 +5,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from app.errors import Fault, Invalid
-from app.framing.weight import DENSITIES
+from app.framing.notices.weight import DENSITIES
 from app.lengths import parse_length, show
 from app.money import parse_percent, show_money, show_percent
 from app.orders import Shop

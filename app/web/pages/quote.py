@@ -8,8 +8,8 @@ from functools import cache
 
 from app.errors import Fault, Invalid
 from app.framing import Presentation
-from app.framing.artwork_weight import Support
 from app.framing.mass import mass_text, parse_mass, usual_text
+from app.framing.notices.artwork_weight import Support
 from app.lengths import Length, Unit, parse_length, show
 from app.orders import ArtworkKind, Customer, MatWord, Shop
 from app.orders.asking import Sizing, unit_of

@@ -1,6 +1,6 @@
 """The fields of the settings of weight and hanging, each with its usual value and where that is from."""
 
-from app.framing.artwork_weight import Support
+from app.framing.notices.artwork_weight import Support
 from app.orders import Shop
 from app.web.fields import Fields, FieldView, Options
 from app.web.forms.weights import ASKED, ESTIMATED_KINDS, kind_path, weights_typed

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from app.bench import Job, StepCode, mats_to_cut, order_of_work, plan_settings
 from app.framing import Arrangement, Fillet, Frame, Opening, Spec, in_steps, work_out
-from app.framing.care import CAUTIONS, Work, WorkFacts
+from app.framing.notices.care import CAUTIONS, Work, WorkFacts
 from app.lengths import Size, Steps, Unit, inches, mm
 from tests.unit.bench.building import CUTTER, HALF, piece_cut
 

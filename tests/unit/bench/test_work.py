@@ -31,7 +31,7 @@ from app.framing import (
     in_steps,
     work_out,
 )
-from app.framing.care import CAUTIONS, Work, WorkFacts
+from app.framing.notices.care import CAUTIONS, Work, WorkFacts
 from app.lengths import ZERO, Size, Unit, mm
 from tests.unit.bench.building import CUTTER, HALF, mat, oval, piece_cut, window
 

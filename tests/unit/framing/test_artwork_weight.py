@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from app.errors import Invalid
-from app.framing.artwork_weight import (
+from app.framing.notices.artwork_weight import (
     HEAVIEST,
     PANELS,
     WHOLE_FIGURES,

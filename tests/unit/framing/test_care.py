@@ -9,7 +9,8 @@ from dataclasses import replace
 
 import pytest
 
-from app.framing.care import (
+from app.framing.notice import Concern
+from app.framing.notices.care import (
     CAUTIONS,
     CareFacts,
     Work,
@@ -17,7 +18,6 @@ from app.framing.care import (
     care_notices,
     cautions_for,
 )
-from app.framing.notice import Concern
 
 SOUND = CareFacts(on_paper=True, uv_filter=True, kept_clear=True, boards=(("cotton board", True),))
 

@@ -21,9 +21,9 @@ from app.framing import (
     in_steps,
     work_out,
 )
-from app.framing.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
 from app.framing.notice import Concern
-from app.framing.weight import Masses, weigh
+from app.framing.notices.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
+from app.framing.notices.weight import Masses, weigh
 from app.lengths import Steps, Unit, inches, mm
 from tests.unit.framing.building import (
     BARE,

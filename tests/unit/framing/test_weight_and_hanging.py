@@ -9,7 +9,7 @@ import pytest
 from app.errors import Invalid
 from app.framing import Dimensions, Spacer, work_out
 from app.framing.notice import Concern
-from app.framing.weight import (
+from app.framing.notices.weight import (
     DENSITIES,
     STANDARD_GRAVITY,
     HangingRules,

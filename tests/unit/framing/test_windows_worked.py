@@ -31,7 +31,7 @@ from app.framing import (
     window_letter,
     work_out,
 )
-from app.framing.weight import Masses, weigh
+from app.framing.notices.weight import Masses, weigh
 from app.lengths import Length, Steps, Unit, inches, mm
 from tests.unit.framing.building import BARE, edges, mat, size
 

@@ -13,9 +13,9 @@ import pytest
 
 from app.errors import Invalid
 from app.framing import Concern
-from app.framing.artwork_weight import ArtworkFigures, Support
-from app.framing.care import Work
-from app.framing.weight import HangingRules, HangingWay
+from app.framing.notices.artwork_weight import ArtworkFigures, Support
+from app.framing.notices.care import Work
+from app.framing.notices.weight import HangingRules, HangingWay
 from app.lengths import Unit
 from app.orders import ArtworkKind, ArtworkRecord, Shop, usual_shop
 from app.orders.agreeing import agree

@@ -8,7 +8,7 @@ import pytest
 
 from app.errors import Fault, Invalid
 from app.framing import Fillet
-from app.framing.care import Work
+from app.framing.notices.care import Work
 from app.lengths import mm
 from app.money import Money
 from app.orders import Agreed

@@ -12,7 +12,7 @@ import pytest
 
 from app.errors import Invalid
 from app.framing import ObjectInBox
-from app.framing.care import Work
+from app.framing.notices.care import Work
 from app.lengths import Length, Unit, inches, mm
 from app.orders import Agreed, ArtworkKind, ArtworkRecord, usual_shop
 from app.orders.agreeing import agree

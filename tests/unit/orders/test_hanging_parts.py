@@ -8,7 +8,7 @@ import pytest
 
 from app.errors import Invalid
 from app.framing import Concern
-from app.framing.weight import Hanging, HangingWay
+from app.framing.notices.weight import Hanging, HangingWay
 from app.lengths import Unit, mm
 from app.orders.agreeing import agree
 from app.orders.findings import findings

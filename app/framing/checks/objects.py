@@ -1,6 +1,6 @@
 """What makes an object in a box impossible: no board to stand on, or glass that lies on it (G22)."""
 
-from app.framing.fault_list import FaultList
+from app.framing.checks.fault_list import FaultList
 from app.framing.objects import least_spacer, room_over_object, walls_of
 from app.framing.spec import Presentation
 from app.lengths import ZERO

@@ -1,7 +1,7 @@
 """What makes frames, panels and spacers of a spec impossible: rules G11 to G14, G17, G18."""
 
+from app.framing.checks.fault_list import FaultList
 from app.framing.dimensions import frame_around
-from app.framing.fault_list import FaultList
 from app.framing.spec import Frame, Panel, Presentation
 from app.lengths import ZERO
 

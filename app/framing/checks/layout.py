@@ -6,7 +6,7 @@ How windows are held against each other is in `pairs`.
 from collections.abc import Iterator
 
 from app.framing.blocks import Hole
-from app.framing.fault_list import FaultList
+from app.framing.checks.fault_list import FaultList
 from app.framing.layout import Layout
 from app.framing.pairs import Pair, close_pairs
 from app.framing.windows import face_grown, groove_lines, holes_of

@@ -5,7 +5,7 @@ from dataclasses import replace
 from app.errors import Invalid
 from app.framing.checks import faults_of
 from app.framing.dimensions import Dimensions, dimensions_of
-from app.framing.remarks import remarks_on
+from app.framing.notices.remarks import remarks_on
 from app.framing.spec import Spec
 
 

@@ -11,10 +11,10 @@ from dataclasses import replace
 from app.framing.dimensions import Dimensions, FrameSizes, frame_within, is_tray
 from app.framing.fillets import FilletSizes, colliding, fillets_in_steps
 from app.framing.notice import Concern, Notice
-from app.framing.remarks_on_fillets import remarks_on_fillets
-from app.framing.remarks_on_reveals import reveals_in_steps, reveals_of_ovals
+from app.framing.notices.fillets import remarks_on_fillets
+from app.framing.notices.reveals import reveals_in_steps, reveals_of_ovals
+from app.framing.rounding_of_mats import nearest_size, with_mats_in_steps
 from app.framing.spec import Spec
-from app.framing.steps_of_mats import nearest_size, with_mats_in_steps
 from app.lengths import ZERO, Length, Size, Steps, show
 
 

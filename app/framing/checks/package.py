@@ -3,7 +3,7 @@
 from itertools import islice
 
 from app.framing.axis import Axis
-from app.framing.fault_list import FaultList, by_dimension
+from app.framing.checks.fault_list import FaultList, by_dimension
 from app.framing.openings import artwork_opening, innermost_window, openings_of, window_remains
 from app.framing.spec import Presentation, Spec
 from app.lengths import ZERO, Length, Size, StandardSize, sizes_that_hold

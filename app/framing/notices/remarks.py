@@ -9,11 +9,11 @@ from collections.abc import Iterator
 
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
+from app.framing.notices.fillets import remarks_on_fillets
+from app.framing.notices.frames import remarks_on_frames
+from app.framing.notices.objects import remarks_on_objects
+from app.framing.notices.windows import remarks_on_windows
 from app.framing.openings import floats, openings_of, reveals, window_remains
-from app.framing.remarks_on_fillets import remarks_on_fillets
-from app.framing.remarks_on_frames import remarks_on_frames
-from app.framing.remarks_on_objects import remarks_on_objects
-from app.framing.remarks_on_windows import remarks_on_windows
 from app.framing.spec import Presentation, Spec
 from app.framing.usual import LEAST_COVER, SMALLEST_BORDER
 from app.lengths import ZERO, Length, Size, show

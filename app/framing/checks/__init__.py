@@ -5,18 +5,18 @@ contract gives the field. What is merely unwise is a notice and belongs to `rema
 """
 
 from app.errors import Fault
-from app.framing.checks_of_fillets import check_fillet
-from app.framing.checks_of_frames import check_frames, check_panels, check_spacer
-from app.framing.checks_of_layout import check_groove, check_layout
-from app.framing.checks_of_mats import check_mats, check_under_mats
-from app.framing.checks_of_objects import check_object
-from app.framing.checks_of_openings import (
+from app.framing.checks.fault_list import FaultList, by_dimension
+from app.framing.checks.fillets import check_fillet
+from app.framing.checks.frames import check_frames, check_panels, check_spacer
+from app.framing.checks.layout import check_groove, check_layout
+from app.framing.checks.mats import check_mats, check_under_mats
+from app.framing.checks.objects import check_object
+from app.framing.checks.openings import (
     check_arrangement,
     check_openings,
     check_overlaps_leave_windows,
 )
-from app.framing.checks_of_package import check_borders_and_package
-from app.framing.fault_list import FaultList, by_dimension
+from app.framing.checks.package import check_borders_and_package
 from app.framing.spec import Presentation, Spec
 
 

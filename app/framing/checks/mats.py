@@ -1,7 +1,7 @@
 """What makes the mats of a spec impossible: boards, reveals, bevels and the trim of under mats."""
 
+from app.framing.checks.fault_list import FaultList
 from app.framing.dimensions import layer_borders
-from app.framing.fault_list import FaultList
 from app.framing.spec import Mat, UnderWay
 from app.framing.windows import Window, windows_in
 from app.lengths import ZERO

@@ -7,7 +7,7 @@ from collections import Counter
 from itertools import chain
 
 from app.framing.arrangement import MOST_WINDOWS, Arrangement, Opening, Shape
-from app.framing.fault_list import FaultList, by_dimension
+from app.framing.checks.fault_list import FaultList, by_dimension
 from app.framing.openings import (
     arrangement_of,
     floats,

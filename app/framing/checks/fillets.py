@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from app.framing.arrangement import Shape
 from app.framing.blocks import Hole
-from app.framing.fault_list import FaultList
+from app.framing.checks.fault_list import FaultList
 from app.framing.fillets import innermost_holes, lined, shown_of
 from app.framing.layout import Layout
 from app.framing.openings import floats, openings_of
