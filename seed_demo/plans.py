@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 
 from app.cutting import SticksAsked
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.services.open_work import WorkFilter, open_work, problems_for
 from app.services.plan_bookings import book_bin
 from app.services.plans import BinAtPlan, get, keep_plan, tick_part

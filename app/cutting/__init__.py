@@ -4,16 +4,6 @@ It knows lengths and nothing else of ours: no materials, no pieces, no shop. Eve
 but `solver_sticks` and `solver_sheets`, which alone speak to a library.
 """
 
-from app.cutting.asked import (
-    MOST_PARTS,
-    Sheet,
-    SheetPart,
-    SheetsAsked,
-    Stick,
-    StickPart,
-    SticksAsked,
-    Together,
-)
 from app.cutting.plan import (
     Cut,
     LaidPart,
@@ -27,6 +17,16 @@ from app.cutting.plan import (
     StickRest,
     Unplaced,
     Way,
+)
+from app.cutting.problem import (
+    MOST_PARTS,
+    Sheet,
+    SheetPart,
+    SheetsAsked,
+    Stick,
+    StickPart,
+    SticksAsked,
+    Together,
 )
 
 __all__ = [

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from app.cutting.asked import SheetsAsked, SticksAsked
+from app.cutting.problem import SheetsAsked, SticksAsked
 from app.lengths import Length, Size
 
 

@@ -7,7 +7,6 @@ read is for `checker`.
 
 from typing import Any
 
-from app.cutting.asked import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked, Together
 from app.cutting.plan import (
     Cut,
     LaidPart,
@@ -21,6 +20,15 @@ from app.cutting.plan import (
     StickRest,
     Unplaced,
     Way,
+)
+from app.cutting.problem import (
+    Sheet,
+    SheetPart,
+    SheetsAsked,
+    Stick,
+    StickPart,
+    SticksAsked,
+    Together,
 )
 from app.cutting.record_values import Found, RecordWriter, number_text
 from app.lengths import Unit

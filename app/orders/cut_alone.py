@@ -19,9 +19,9 @@ from app.cutting import (
     StickPlan,
     SticksAsked,
 )
-from app.cutting.at_once import left_of_one_sheet, left_of_one_stick
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.single_stock import left_of_one_sheet, left_of_one_stick
+from app.cutting.sticks.simple import simple_stick_plan
 from app.framing import Dimensions
 from app.orders.shop import Shop
 from app.pricing import (

@@ -15,8 +15,8 @@ from typing import overload
 from app.cutting import SheetPlan, SheetsAsked, StickPlan, SticksAsked
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.cutting.records import Asked, Plan, asked_record, read_plan
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.errors import Invalid
 from app.services.cutting_child import Child, CrashedError, NoAnswerError, StoppedError
 

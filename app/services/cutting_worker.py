@@ -13,8 +13,8 @@ from typing import Any, TextIO
 
 from app.cutting import SticksAsked
 from app.cutting.records import Plan, plan_record, read_asked
-from app.cutting.sheets import plan_sheets
-from app.cutting.sticks import plan_sticks
+from app.cutting.sheets.planner import plan_sheets
+from app.cutting.sticks.planner import plan_sticks
 
 GRACE = 5
 """Seconds beyond its limit after which a solver is taken for lost. Source: ours."""

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Mapping
 from math import ceil
 
 from app.cutting import SheetsAsked, SticksAsked
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.stock.buying import Wanted
 from app.stock.items import form_of
 from app.stock.needs import WHOLE, Problem, is_usual

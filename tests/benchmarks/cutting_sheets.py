@@ -5,7 +5,7 @@ from fractions import Fraction
 from time import perf_counter
 
 from app.cutting import SheetPlan, SheetsAsked
-from app.cutting.simple_sheets import simple_sheet_plan
+from app.cutting.sheets.simple import simple_sheet_plan
 from app.services.cutting import planned
 from tests.benchmarks.sample import Plan
 from tests.benchmarks.table import Row, Section

@@ -11,8 +11,8 @@ from time import perf_counter
 
 from app.cutting import StickPlan, SticksAsked, Together
 from app.cutting.checker import faults_of_stick_plan
-from app.cutting.simple_sticks import simple_stick_plan
-from app.cutting.sticks import plan_sticks
+from app.cutting.sticks.planner import plan_sticks
+from app.cutting.sticks.simple import simple_stick_plan
 from tests.benchmarks.sample import Plan
 from tests.benchmarks.table import Row, Section
 from tests.cases.sticks import invented_frames, stick_cases

@@ -18,8 +18,8 @@ from schemathesis.specs.openapi.checks import (
 
 from app.cutting import SticksAsked
 from app.cutting.records import Asked, Plan
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.storage import DATABASE_NAME, Store
 from app.web.api import cutting
 from app.web.app import create_app

@@ -16,8 +16,8 @@ from starlette.testclient import TestClient
 
 from app.cutting import SticksAsked
 from app.cutting.records import Plan
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.services.cutting import Problem
 from app.services.cutting_runs import PlanRuns
 from app.storage import Store

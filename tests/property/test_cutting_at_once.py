@@ -4,9 +4,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
-from app.cutting.at_once import left_of_one_sheet, left_of_one_stick
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.single_stock import left_of_one_sheet, left_of_one_stick
+from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import Length, Size, Unit, inches, mm
 
 lengths = st.one_of(

@@ -9,7 +9,7 @@ from shapely.geometry import box
 
 from app.cutting import SheetPlan, StickPlan
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.checker_places import Place, too_close
+from app.cutting.checker.places import Place, too_close
 from app.lengths import Length, mm
 from tests.property.cutting_damage import SHEET_DAMAGES, STICK_DAMAGES
 from tests.property.cutting_plans import sheet_plans, stick_plans

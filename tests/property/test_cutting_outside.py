@@ -14,11 +14,11 @@ from app.cutting import (
     StickPart,
     SticksAsked,
     Together,
-    bound_sheets,
 )
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets import bound as bound_sheets
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import Length, Size, Unit, mm
 from app.services.cutting import planned
 from tests.property.cutting_exact import EdgeToEdge, Oblong, least_cost_of_sticks

@@ -23,8 +23,8 @@ from app.cutting import (
 )
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.cutting.records import plan_record, read_plan
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import Length, Size, Unit, mm
 from app.services.cutting import planned
 

@@ -11,12 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.cutting import Cut, Maker, Sheet, SheetPart, SheetPlan, SheetsAsked, Way
-from app.cutting.bound_sheets import lower_bound
 from app.cutting.checker import faults_of_sheet_plan
-from app.cutting.sheet_task import exact_task
-from app.cutting.sheets import plan_sheets
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.solver_sheets import SheetRun
+from app.cutting.sheets.bound import lower_bound
+from app.cutting.sheets.planner import plan_sheets
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sheets.solver import SheetRun
+from app.cutting.sheets.task import exact_task
 from app.lengths import ZERO, Length, Size, Unit, inches, mm
 from app.services.cutting import planned
 

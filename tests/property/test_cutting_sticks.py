@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 
 from app.cutting import Maker, Stick, StickPart, SticksAsked, Together
 from app.cutting.checker import faults_of_stick_plan
-from app.cutting.simple_sticks import simple_stick_plan
-from app.cutting.sticks import plan_sticks
+from app.cutting.sticks.planner import plan_sticks
+from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import ZERO, Unit, mm
 
 

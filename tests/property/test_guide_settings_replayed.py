@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from app.cutting import Sheet, SheetPart, SheetsAsked
 from app.cutting.checker import faults_of_sheet_plan
-from app.cutting.simple_sheets import simple_sheet_plan
+from app.cutting.sheets.simple import simple_sheet_plan
 from app.lengths import Size, Unit, mm
 from app.stock.guide_settings import guide_settings
 

@@ -21,8 +21,8 @@ from app.cutting import (
     SticksAsked,
     Way,
 )
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import ZERO, Size, mm
 from app.orders import Customer
 from app.services import customers, orders, progress

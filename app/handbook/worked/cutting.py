@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from app.cutting import Stick, StickPart, SticksAsked
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.handbook.worked.figures import Figures, Given
 from app.pricing.rules import loss_at_saw
 

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from app.cutting.asked import MOST_PARTS, MOST_STOCK
+from app.cutting.problem import MOST_PARTS, MOST_STOCK
 from app.web.api.asked_lengths import Asked, LengthText, SizeAsked, whole_numbers_are_text
 
 LONGEST_ID = 100

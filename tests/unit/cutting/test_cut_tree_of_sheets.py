@@ -2,8 +2,8 @@
 
 import pytest
 
-from app.cutting.cut_tree import Block, Box, Layout, Placed, block_of, lay, row_of
 from app.cutting.plan import Way
+from app.cutting.sheets.cut_tree import Block, Box, Layout, Placed, block_of, lay, row_of
 
 ACROSS, DOWN = Way.ACROSS, Way.DOWN
 

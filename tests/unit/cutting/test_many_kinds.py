@@ -14,10 +14,10 @@ from typing import Any
 import pytest
 
 from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
-from app.cutting.asked import MOST_STOCK
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.sheets import plan_sheets
-from app.cutting.sticks import plan_sticks
+from app.cutting.problem import MOST_STOCK
+from app.cutting.sheets.planner import plan_sheets
+from app.cutting.sticks.planner import plan_sticks
 from app.lengths import Size, Unit, mm
 
 FEW = MOST_STOCK // 4

@@ -10,11 +10,11 @@ import pytest
 
 from app.cutting import Maker, Sheet, SheetPart, Way
 from app.cutting.checker import faults_of_sheet_plan
-from app.cutting.cut_tree import Block, row_of
-from app.cutting.sheet_drafts import Draft, DraftSheet
-from app.cutting.sheets import plan_sheets
-from app.cutting.simple_sheets import simple_sheet_plan
-from app.cutting.solver_sheets import SheetRun
+from app.cutting.sheets.cut_tree import Block, row_of
+from app.cutting.sheets.drafts import Draft, DraftSheet
+from app.cutting.sheets.planner import plan_sheets
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sheets.solver import SheetRun
 from app.services.cutting import planned
 from tests.cases.sheets import SHEETS, asked_for, invented_blanks, sheet_cases, size
 

@@ -5,9 +5,9 @@ from collections import Counter
 import pytest
 
 from app.cutting import Stick, StickPart, SticksAsked, Together
-from app.cutting.rails import Load, Rail, task_of, ticks_of
-from app.cutting.regroup import regrouped
-from app.cutting.together import blocks_of, extra_visits, fewest_blocks
+from app.cutting.sticks.local_search import regrouped
+from app.cutting.sticks.model import Load, Rail, task_of, ticks_of
+from app.cutting.sticks.together import blocks_of, extra_visits, fewest_blocks
 from app.lengths import Unit, mm
 
 STICK = Stick(id="new", length=mm(3000))

@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from fractions import Fraction
 
 from app.cutting import SticksAsked
-from app.cutting.simple_sticks import simple_stick_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import Size, mm
 from app.pricing.measure import Measure
 from app.stock.buying import Wanted

@@ -6,8 +6,8 @@ from fractions import Fraction
 import pytest
 
 from app.cutting import Stick, StickPart, SticksAsked
-from app.cutting.bound_sticks import Offer, cheapest_opening, least_cost
-from app.cutting.rails import task_of
+from app.cutting.sticks.bound import Offer, cheapest_opening, least_cost
+from app.cutting.sticks.model import task_of
 from app.lengths import Unit, mm
 
 

@@ -9,10 +9,10 @@ at, not in seconds.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from app.cutting.asked import Together
-from app.cutting.parting import Lot, Partings, lot_of
-from app.cutting.rails import Load, Rail, Task
-from app.cutting.together import least_visits
+from app.cutting.problem import Together
+from app.cutting.sticks.model import Load, Rail, Task
+from app.cutting.sticks.together import least_visits
+from app.cutting.sticks.two_bin_split import Lot, Partings, lot_of
 
 
 @dataclass(slots=True)

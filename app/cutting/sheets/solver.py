@@ -13,10 +13,10 @@ from fractions import Fraction
 from math import gcd, lcm
 from typing import Any
 
-from app.cutting.cut_tree import Block, Placed, block_of
 from app.cutting.plan import Way
-from app.cutting.sheet_drafts import Draft, DraftSheet
-from app.cutting.sheet_task import SheetTask
+from app.cutting.sheets.cut_tree import Block, Placed, block_of
+from app.cutting.sheets.drafts import Draft, DraftSheet
+from app.cutting.sheets.task import SheetTask
 
 MOST_TICKS = 1_000_000
 """The longest side given to the solver; it multiplies sides and adds areas in 64 bits."""

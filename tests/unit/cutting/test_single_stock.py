@@ -3,8 +3,8 @@
 import pytest
 
 from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
-from app.cutting.at_once import left_of_one_sheet, left_of_one_stick
-from app.cutting.simple_sheets import simple_sheet_plan
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.single_stock import left_of_one_sheet, left_of_one_stick
 from app.lengths import Length, Size, Unit, mm
 
 

@@ -14,10 +14,10 @@ from fractions import Fraction
 from itertools import accumulate
 from math import lcm
 
-from app.cutting.asked import SheetsAsked
 from app.cutting.first_fit import FirstSheet, Sides
+from app.cutting.grid import Ticks, exact_ticks, small_ticks
 from app.cutting.plan import Unplaced
-from app.cutting.ticks import Ticks, exact_ticks, small_ticks
+from app.cutting.problem import SheetsAsked
 from app.errors import quoted
 from app.lengths import ZERO, Length, Size, show_size
 

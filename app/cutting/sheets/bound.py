@@ -21,7 +21,7 @@ from math import ceil, gcd, lcm
 from operator import mul
 
 from app.cutting.first_fit import FirstSheet
-from app.cutting.sheet_task import Offer, SheetTask, Wanted, rate_among
+from app.cutting.sheets.task import Offer, SheetTask, Wanted, rate_among
 
 _MOST_STEPS_OF_A_SIDE = 16
 """For how many sides functions are made. They are tried in pairs; more gain little. Source: ours."""

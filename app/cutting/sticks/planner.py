@@ -8,15 +8,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from app.cutting.asked import SticksAsked, Together
-from app.cutting.bound_sticks import lower_bound
 from app.cutting.plan import Maker, StickPlan
-from app.cutting.rails import Block, Load, Task, plan_of, task_of
-from app.cutting.regroup import regrouped
-from app.cutting.simple_sticks import Merit, Packing, cheaper_bars, merit, pack_simply, topped_up
-from app.cutting.solved_sticks import Solving
-from app.cutting.solver_sticks import Solve
-from app.cutting.together import blocks_of, least_visits, single_rails
+from app.cutting.problem import SticksAsked, Together
+from app.cutting.sticks.bound import lower_bound
+from app.cutting.sticks.local_search import regrouped
+from app.cutting.sticks.model import Block, Load, Task, plan_of, task_of
+from app.cutting.sticks.simple import Merit, Packing, cheaper_bars, merit, pack_simply, topped_up
+from app.cutting.sticks.solver import Solve
+from app.cutting.sticks.solver_runs import Solving
+from app.cutting.sticks.together import blocks_of, least_visits, single_rails
 
 FIRST_LOOK = Fraction(1, 8)
 """The share of the seconds after which an answer that meets our bound is taken. Source: ours."""

@@ -6,7 +6,7 @@ import pytest
 
 from app.cutting import Cut, LaidPart, Maker, Sheet, SheetPart, SheetRest, Way
 from app.cutting.checker import faults_of_sheet_plan
-from app.cutting.simple_sheets import simple_sheet_plan
+from app.cutting.sheets.simple import simple_sheet_plan
 from app.lengths import ZERO, mm
 from tests.cases.sheets import asked_for, sheet_cases, size
 

@@ -7,8 +7,8 @@ from bisect import bisect_right, insort
 from collections import defaultdict
 from dataclasses import dataclass, replace
 
-from app.cutting.asked import SheetsAsked
 from app.cutting.plan import Cut, Way
+from app.cutting.problem import SheetsAsked
 from app.lengths import ZERO, Length, Size, Unit, show
 
 type Corners = tuple[Length, Length, Length, Length]

@@ -5,7 +5,7 @@ fault is a sentence that says what is wrong; a plan without faults may be shown,
 kinds of stock are proven in `checker_sticks` and `checker_sheets`.
 """
 
-from app.cutting.checker_sheets import faults_of_sheet_plan
-from app.cutting.checker_sticks import faults_of_stick_plan
+from app.cutting.checker.sheets import faults_of_sheet_plan
+from app.cutting.checker.sticks import faults_of_stick_plan
 
 __all__ = ["faults_of_sheet_plan", "faults_of_stick_plan"]

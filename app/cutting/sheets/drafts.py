@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from heapq import nlargest
 
-from app.cutting.asked import SheetsAsked
-from app.cutting.cut_tree import Block, Box, Keep, Layout, TreeCut, lay, row_of
 from app.cutting.plan import Cut, LaidPart, Maker, OpenedSheet, SheetPlan, SheetRest, Way
-from app.cutting.sheet_task import Offer, SheetTask, left_out
+from app.cutting.problem import SheetsAsked
+from app.cutting.sheets.cut_tree import Block, Box, Keep, Layout, TreeCut, lay, row_of
+from app.cutting.sheets.task import Offer, SheetTask, left_out
 from app.lengths import ZERO, Length, Size
 
 

@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from app.cutting.asked import Stick, StickPart, SticksAsked
-from app.cutting.checker_counts import (
+from app.cutting.checker.counts import (
     faults_of_bound,
     faults_of_left_out,
     faults_of_parts,
@@ -13,6 +12,7 @@ from app.cutting.checker_counts import (
     unopened_stock,
 )
 from app.cutting.plan import OpenedStick, StickPlan
+from app.cutting.problem import Stick, StickPart, SticksAsked
 from app.lengths import ZERO, Length, show
 
 

@@ -8,9 +8,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from app.cutting.rails import Block, Load, Rail, Task, ticks_of
-from app.cutting.simple_sticks import Packing, cheaper_bars
-from app.cutting.solver_sticks import (
+from app.cutting.grid import small_ticks
+from app.cutting.sticks.model import Block, Load, Rail, Task, ticks_of
+from app.cutting.sticks.simple import Packing, cheaper_bars
+from app.cutting.sticks.solver import (
     LARGEST_PRICE,
     LONGEST,
     Answer,
@@ -20,7 +21,6 @@ from app.cutting.solver_sticks import (
     SolverBar,
     ask,
 )
-from app.cutting.ticks import small_ticks
 
 OWNED_STEPS = 100
 """In how many steps owned sticks are dearer the longer they are. Source: ours."""

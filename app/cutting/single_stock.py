@@ -7,7 +7,7 @@ answers are those of the simple plan, for pages that ask while somebody types.
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from app.cutting.asked import SheetsAsked, SticksAsked
+from app.cutting.problem import SheetsAsked, SticksAsked
 from app.lengths import ZERO, Length, Size
 
 

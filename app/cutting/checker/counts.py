@@ -3,7 +3,6 @@
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from app.cutting.asked import Sheet, SheetPart, Stick, StickPart
 from app.cutting.plan import (
     LaidPart,
     LaidRail,
@@ -13,6 +12,7 @@ from app.cutting.plan import (
     StickPlan,
     Unplaced,
 )
+from app.cutting.problem import Sheet, SheetPart, Stick, StickPart
 from app.errors import quoted
 
 

@@ -7,9 +7,8 @@ from fractions import Fraction
 import pytest
 
 from app.cutting import Stick, StickPart, SticksAsked
-from app.cutting.rails import task_of
-from app.cutting.solved_sticks import prices_of
-from app.cutting.solver_sticks import (
+from app.cutting.sticks.model import task_of
+from app.cutting.sticks.solver import (
     LARGEST_PRICE,
     Answer,
     Filled,
@@ -18,6 +17,7 @@ from app.cutting.solver_sticks import (
     ask,
     whole_bound,
 )
+from app.cutting.sticks.solver_runs import prices_of
 from app.lengths import Unit, mm
 
 QUESTION = Question(bars=(SolverBar(ticks=100, price=1, copies=9),), lengths=(60, 40, 60, 40))

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
 
-from app.cutting.asked import StickPart, SticksAsked
+from app.cutting.grid import Ticks, exact_ticks
 from app.cutting.plan import LaidRail, Maker, OpenedStick, StickPlan, StickRest, Unplaced
-from app.cutting.ticks import Ticks, exact_ticks
+from app.cutting.problem import StickPart, SticksAsked
 from app.lengths import ZERO, Length, show
 
 TOO_LONG = "too-long"

@@ -7,10 +7,9 @@ from itertools import pairwise
 import pytest
 
 from app.cutting import Sheet, SheetPart, SheetsAsked
-from app.cutting.cut_tree import Block
-from app.cutting.sheet_drafts import Draft, DraftSheet, placed_in
-from app.cutting.sheet_task import exact_task, small_task
-from app.cutting.solver_sheets import (
+from app.cutting.sheets.cut_tree import Block
+from app.cutting.sheets.drafts import Draft, DraftSheet, placed_in
+from app.cutting.sheets.solver import (
     MOST_TICKS,
     Aim,
     SheetRun,
@@ -19,6 +18,7 @@ from app.cutting.solver_sheets import (
     solver_costs,
     with_library,
 )
+from app.cutting.sheets.task import exact_task, small_task
 from app.lengths import Size, Unit, mm
 from tests.cases.sheets import NEW, asked_for, size
 

@@ -17,9 +17,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import islice
 
-from app.cutting.asked import Together
-from app.cutting.rails import Load, Task, ticks_of
-from app.cutting.together import blocks_of
+from app.cutting.problem import Together
+from app.cutting.sticks.model import Load, Task, ticks_of
+from app.cutting.sticks.together import blocks_of
 
 MOST_PARTING = 12
 """Up to how many equal pieces a bar is parted in by a weighing. Source: ours."""

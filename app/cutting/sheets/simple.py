@@ -13,12 +13,12 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
 
-from app.cutting.asked import SheetsAsked
-from app.cutting.bound_sheets import lower_bound
-from app.cutting.cut_tree import Block, row_of
 from app.cutting.first_fit import FirstSheet
 from app.cutting.plan import Maker, SheetPlan, Way
-from app.cutting.sheet_drafts import (
+from app.cutting.problem import SheetsAsked
+from app.cutting.sheets.bound import lower_bound
+from app.cutting.sheets.cut_tree import Block, row_of
+from app.cutting.sheets.drafts import (
     Draft,
     DraftSheet,
     LaidDraft,
@@ -27,7 +27,7 @@ from app.cutting.sheet_drafts import (
     placed_in,
     plan_of,
 )
-from app.cutting.sheet_task import Offer, SheetTask, Wanted, exact_task, rate_among
+from app.cutting.sheets.task import Offer, SheetTask, Wanted, exact_task, rate_among
 
 
 def simple_sheet_plan(asked: SheetsAsked) -> SheetPlan:

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.cutting.ticks import Ticks, exact_ticks, small_ticks
+from app.cutting.grid import Ticks, exact_ticks, small_ticks
 from app.lengths import ZERO, inches, mm
 
 

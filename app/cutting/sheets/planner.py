@@ -9,10 +9,10 @@ from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 
-from app.cutting.asked import SheetsAsked
-from app.cutting.bound_sheets import lower_bound
 from app.cutting.plan import Maker, SheetPlan
-from app.cutting.sheet_drafts import (
+from app.cutting.problem import SheetsAsked
+from app.cutting.sheets.bound import lower_bound
+from app.cutting.sheets.drafts import (
     Draft,
     DraftSheet,
     LaidDraft,
@@ -23,9 +23,9 @@ from app.cutting.sheet_drafts import (
     placed_in,
     plan_of,
 )
-from app.cutting.sheet_task import SheetTask, exact_task, small_task
-from app.cutting.simple_sheets import best_on_shelves, on_spare_sheets
-from app.cutting.solver_sheets import MOST_TICKS, Aim, SheetRun, SolveSheets, draft_from
+from app.cutting.sheets.simple import best_on_shelves, on_spare_sheets
+from app.cutting.sheets.solver import MOST_TICKS, Aim, SheetRun, SolveSheets, draft_from
+from app.cutting.sheets.task import SheetTask, exact_task, small_task
 
 _USUAL_STAGES = 3
 """Where any number is allowed: more find less in the same time. Source: ours, measured."""

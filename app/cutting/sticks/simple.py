@@ -9,12 +9,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from app.cutting.asked import SticksAsked, Together
-from app.cutting.bound_sticks import lower_bound
 from app.cutting.first_fit import FirstFit
 from app.cutting.plan import Maker, StickPlan
-from app.cutting.rails import Bar, Block, Load, Rail, Task, plan_of, task_of, ticks_of
-from app.cutting.together import blocks_of, extra_visits, single_rails
+from app.cutting.problem import SticksAsked, Together
+from app.cutting.sticks.bound import lower_bound
+from app.cutting.sticks.model import Bar, Block, Load, Rail, Task, plan_of, task_of, ticks_of
+from app.cutting.sticks.together import blocks_of, extra_visits, single_rails
 
 MOST_LENGTHS = 6
 """How many lengths to buy are tried in turn, the best value first. Source: ours."""

@@ -5,8 +5,8 @@ from fractions import Fraction
 import pytest
 
 from app.cutting import Sheet, SheetPart
-from app.cutting.bound_sheets import lower_bound, reached_from
-from app.cutting.sheet_task import exact_task
+from app.cutting.sheets.bound import lower_bound, reached_from
+from app.cutting.sheets.task import exact_task
 from app.lengths import ZERO, Length, mm
 from tests.cases.sheets import asked_for, sheet_cases, size
 

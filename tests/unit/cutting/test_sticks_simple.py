@@ -6,8 +6,8 @@ import pytest
 
 from app.cutting import Maker, Stick, StickPart, SticksAsked, Together
 from app.cutting.checker import faults_of_stick_plan
-from app.cutting.rails import Load, task_of
-from app.cutting.simple_sticks import Packing, simple_stick_plan, topped_up
+from app.cutting.sticks.model import Load, task_of
+from app.cutting.sticks.simple import Packing, simple_stick_plan, topped_up
 from app.lengths import ZERO, Length, Unit, inches, mm
 from tests.cases.sticks import invented_frames, stick_cases
 

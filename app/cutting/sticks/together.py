@@ -7,7 +7,7 @@ frames together. It moves no rail; `regroup` does.
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
-from app.cutting.rails import Block, Load, Task
+from app.cutting.sticks.model import Block, Load, Task
 
 MOST_SUMS = 4096
 """How many fillings of one stick are weighed against each other at once. Source: ours."""

@@ -6,9 +6,9 @@ import pytest
 
 from app.cutting import Maker, Stick, StickPart, SticksAsked, Together
 from app.cutting.checker import faults_of_stick_plan
-from app.cutting.simple_sticks import simple_stick_plan
-from app.cutting.solver_sticks import Answer, Filled
-from app.cutting.sticks import plan_sticks
+from app.cutting.sticks.planner import plan_sticks
+from app.cutting.sticks.simple import simple_stick_plan
+from app.cutting.sticks.solver import Answer, Filled
 from app.lengths import Unit, mm
 from tests.cases.sticks import invented_frames, stick_cases
 

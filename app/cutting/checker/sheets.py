@@ -3,8 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
-from app.cutting.asked import Sheet, SheetPart, SheetsAsked
-from app.cutting.checker_counts import (
+from app.cutting.checker.counts import (
     faults_of_bound,
     faults_of_left_out,
     faults_of_parts,
@@ -13,9 +12,10 @@ from app.cutting.checker_counts import (
     named_bin,
     unopened_stock,
 )
-from app.cutting.checker_cuts import Corners, Piece, Pieces, WrongCutError
-from app.cutting.checker_places import Place, too_close
+from app.cutting.checker.cuts import Corners, Piece, Pieces, WrongCutError
+from app.cutting.checker.places import Place, too_close
 from app.cutting.plan import LaidPart, OpenedSheet, SheetPlan, SheetRest
+from app.cutting.problem import Sheet, SheetPart, SheetsAsked
 from app.lengths import ZERO, Size, Unit, show, show_size
 
 

@@ -1,0 +1,1 @@
+"""Plans for sheets: our simple rule and the solver's plans, cut from edge to edge."""

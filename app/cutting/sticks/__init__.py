@@ -1,0 +1,1 @@
+"""Plans for sticks: our simple rule, the solver's plans, and frames brought together."""
