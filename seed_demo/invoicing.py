@@ -13,8 +13,8 @@ from typing import Any
 from sqlalchemy import insert, select
 
 from app.orders import Customer, EntryKind, Method, Shop, Stage
-from app.orders.invoice import Invoice
-from app.orders.invoicing import Head, buyer_of, invoice_of, seller_of
+from app.orders.invoices.invoice import Invoice
+from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
 from app.services import invoices, payments, reductions
 from app.services.changing import OrderAt
 from app.storage import Act, Series, Store

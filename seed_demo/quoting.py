@@ -6,8 +6,8 @@ from datetime import date
 from random import Random
 
 from app.orders import Agreed, ArtworkRecord, Customer, Shop
-from app.orders.agreeing import agree
-from app.orders.typed import FindMaterial
+from app.orders.quoting.agreement import agree
+from app.orders.quoting.reader import FindMaterial
 from app.pricing import Kind, Material
 from seed_demo.artworks import brought_in
 from seed_demo.customers import TRADE_DISCOUNT

@@ -9,7 +9,7 @@ from app.framing.notices.weight import HangingWay
 from app.framing.objects import room_over_object, walls_of
 from app.lengths import ZERO, Length
 from app.orders import Agreed
-from app.orders.findings import Findings
+from app.orders.piece_report import Findings
 from app.pricing import ChargeBy, Taken
 
 SAID_IN_CHECKS = frozenset({"artwork-weight-estimated", "hanging-load-not-known", "object-depth"})

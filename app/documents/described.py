@@ -9,7 +9,7 @@ from app.framing.notices.weight import HangingWay
 from app.lengths import ZERO, Length, show_size
 from app.money import show_money
 from app.orders import Agreed, Piece
-from app.orders.findings import Findings
+from app.orders.piece_report import Findings
 
 GOOD_TO_KNOW = frozenset(
     {

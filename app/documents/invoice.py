@@ -1,7 +1,7 @@
 """An invoice or a credit note on paper: what was frozen when it was issued, and nothing else.
 
 Neither the order nor the shop's settings are asked, so it says the same whenever it is printed; only
-the paper is today's. Terms by EN 16931, see `app.orders.invoice`.
+the paper is today's. Terms by EN 16931, see `app.orders.invoices.invoice`.
 """
 
 from collections.abc import Iterator
@@ -12,7 +12,7 @@ from app.documents.printing import day, page_html
 from app.documents.sums import NOT_CHARGED, Sum
 from app.money import Money, show_percent
 from app.orders import EntryKind, Paper
-from app.orders.invoice import Charged, Invoice, InvoiceKind, InvoiceLine, Receipt
+from app.orders.invoices.invoice import Charged, Invoice, InvoiceKind, InvoiceLine, Receipt
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,8 +15,8 @@ from app.documents.sums import Sum, is_mixed, payments_of, sums_of_account, sums
 from app.errors import Conflict
 from app.money import Money, show_money, show_percent
 from app.orders import Customer, Order, Paper, Piece, Shop, Stage
-from app.orders.charging import charged_for
-from app.orders.findings import findings
+from app.orders.invoices.lines import charged_for
+from app.orders.piece_report import findings
 from app.orders.totals import account_of
 
 

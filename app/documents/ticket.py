@@ -24,8 +24,8 @@ from app.documents.ticketroom import said_on
 from app.errors import Conflict, NotFound
 from app.framing import Notice
 from app.orders import Order, Paper, Piece, Shop
-from app.orders.findings import Findings, findings
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
+from app.orders.piece_report import Findings, findings
 from app.orders.workbench import Workbench, notices_at_shop, workbench
 
 MOST_PAGES = 20

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from app.framing import Shape
 from app.lengths import Size
-from app.orders.findings import Findings
 from app.orders.order import Agreed
+from app.orders.piece_report import Findings
 from app.pricing import Material
 
 

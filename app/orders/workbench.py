@@ -20,8 +20,8 @@ from app.bench import (
 from app.errors import Invalid
 from app.framing import Concern, Notice
 from app.orders.fallouts import KeptFallout, fallouts_to_keep
-from app.orders.findings import Findings
 from app.orders.order import Agreed
+from app.orders.piece_report import Findings
 from app.orders.shop import Shop
 
 

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from app.bench import Step
 from app.errors import Conflict, quoted
 from app.orders import Order, Piece, Shop
-from app.orders.findings import Findings, findings
-from app.orders.ticks import TICKABLE, Tick, standing, words_of
+from app.orders.piece_report import Findings, findings
+from app.orders.step_ticks import TICKABLE, Tick, standing, words_of
 from app.orders.workbench import Workbench, workbench
 from app.services.changing import piece_of
 from app.services.price_book import hardware

@@ -2,8 +2,8 @@
 
 from app.framing import Notice
 from app.orders import Agreed
-from app.orders.boxes import suited_to_box
-from app.orders.worked import worked_out
+from app.orders.box_materials import suited_to_box
+from app.orders.dimensions_memo import worked_out
 from app.pricing import Kind, Material
 from app.storage import Store
 

@@ -9,7 +9,7 @@ from app.errors import Invalid, quoted
 from app.framing.mass import exact_text
 from app.money import show_money
 from app.orders import Customer, Entry, Order, Piece
-from app.orders.invoice import Invoice
+from app.orders.invoices.invoice import Invoice
 from app.services.changing import account_now
 from app.storage import (
     Act,

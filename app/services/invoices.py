@@ -6,8 +6,8 @@ from enum import StrEnum
 
 from app.errors import Conflict
 from app.orders import Order
-from app.orders.invoice import Invoice, Party
-from app.orders.invoicing import (
+from app.orders.invoices.invoice import Invoice, Party
+from app.orders.invoices.issue import (
     Head,
     buyer_of,
     credit_note_of,

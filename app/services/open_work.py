@@ -9,7 +9,7 @@ from functools import partial
 from app.errors import Invalid
 from app.framing import Dimensions, in_steps
 from app.orders import Agreed, Stage
-from app.orders.worked import worked_out
+from app.orders.dimensions_memo import worked_out
 from app.pricing import Material
 from app.stock.codes import Codes
 from app.stock.material_states import (

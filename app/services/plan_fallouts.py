@@ -8,7 +8,7 @@ from app.framing import Shape
 from app.lengths import Size
 from app.orders import ArtworkRecord, Shop
 from app.orders.fallouts import KeptFallout, fallouts_to_keep
-from app.orders.findings import findings
+from app.orders.piece_report import findings
 from app.services.plans import BinAtPlan
 from app.stock.parts import parts_to_cut
 from app.stock.plans import PlannedPart

@@ -10,11 +10,11 @@ from datetime import date, timedelta
 from app.errors import Fault
 from app.lengths import LONGEST_SHEET, Length
 from app.orders import Agreed, Order, Piece, Shop
-from app.orders.agreeing import freeze
-from app.orders.artwork_facts import read_artwork, retyped, same_design
-from app.orders.asking import read_piece
-from app.orders.said_units import as_agreed
-from app.orders.so_far import SoFar, so_far
+from app.orders.quoting.agreement import freeze
+from app.orders.quoting.artwork import read_artwork, retyped, same_design
+from app.orders.quoting.partial import SoFar, so_far
+from app.orders.quoting.request import read_piece
+from app.orders.quoting.said_units import as_agreed
 from app.pricing import Repricing, compare
 from app.services.changing import OrderAt, piece_of
 from app.services.customers import Asked, known_or_new

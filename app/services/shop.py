@@ -2,7 +2,7 @@
 
 from app.money import Currency
 from app.orders import Shop
-from app.orders.denominating import material_in
+from app.orders.change_of_currency import material_in
 from app.storage import Act, Kept, Store, Work
 
 

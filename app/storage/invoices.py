@@ -8,7 +8,7 @@ from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from app.errors import NotFound
-from app.orders.invoice import Invoice, InvoiceKind
+from app.orders.invoices.invoice import Invoice, InvoiceKind
 from app.storage.orders import Act
 from app.storage.rows import InvoiceRow, OrderRow
 from app.storage.snapshots import INVOICE

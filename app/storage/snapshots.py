@@ -16,7 +16,7 @@ from pydantic import TypeAdapter
 from app.framing import DEFAULTS
 from app.lengths import Unit
 from app.orders import Agreed, Shop
-from app.orders.invoice import Invoice
+from app.orders.invoices.invoice import Invoice
 from app.pricing import DEFAULT_OPERATIONS, When
 
 SCHEMA = 2

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session, aliased
 
 from app.errors import Conflict, NotFound, quoted
 from app.money import Currency
-from app.orders.denominating import money_in
+from app.orders.change_of_currency import money_in
 from app.stock.balances import Balance
 from app.stock.items import Item, StockItem
 from app.stock.levels import NO_LEVELS, Levels

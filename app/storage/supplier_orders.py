@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import NotFound
 from app.money import CURRENCIES, Currency, Money
-from app.orders.denominating import money_in
+from app.orders.change_of_currency import money_in
 from app.stock.supplier_orders import (
     Delivery,
     NewDelivery,

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.orders.ticks import Tick
+from app.orders.step_ticks import Tick
 from app.storage.rows import StepTickRow
 
 

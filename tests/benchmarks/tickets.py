@@ -7,7 +7,7 @@ from time import process_time
 from app.documents.pdf import Setting, Sheets, fit, to_pdf
 from app.documents.ticket import ticket_pdf
 from app.orders import Order, Paper, Piece, Stage
-from app.orders.agreeing import agree
+from app.orders.quoting.agreement import agree
 from seed_demo.price_book import price_book
 from seed_demo.quoting import finder
 from seed_demo.shop import quillmoor

@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 
 from app.bench import usual_cutter
 from app.lengths import Unit, mm
-from app.orders.ticks import standing
+from app.orders.step_ticks import standing
 from app.services import bench, progress, quotes
 from app.services.bench import PieceAt
 from app.services.changing import OrderAt

@@ -9,7 +9,7 @@ from typing import Any
 from app.lengths import Length, Size, Unit, mm
 from app.money import CURRENCIES, Money
 from app.orders import Order, Piece, Shop, Stage, usual_shop
-from app.orders.agreeing import agree
+from app.orders.quoting.agreement import agree
 from app.pricing import (
     Charge,
     ChargeBy,

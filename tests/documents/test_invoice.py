@@ -15,8 +15,8 @@ from pypdf import PdfReader
 from app.documents.invoice import invoice_pdf
 from app.money import TaxPolicy, TaxRate, TaxRounding
 from app.orders import Customer, Entry, EntryKind, Labour, Method, NewEntry, Paper, Shop
-from app.orders.invoice import Invoice
-from app.orders.invoicing import Head, buyer_of, credit_note_of, invoice_of, seller_of
+from app.orders.invoices.invoice import Invoice
+from app.orders.invoices.issue import Head, buyer_of, credit_note_of, invoice_of, seller_of
 from app.orders.reductions import NewReduction, Reduction
 from tests.documents.reading import overlapping, page_sizes, runs, text_of, words_of
 from tests.documents.samples import CANVAS, FLOAT, SKETCH, TODAY, a_shop, an_order, euro

@@ -16,7 +16,7 @@ from app.documents.windownames import in_short
 from app.framing import Shape, UnderWay
 from app.lengths import Unit, mm
 from app.orders import Shop
-from app.orders.findings import findings
+from app.orders.piece_report import findings
 from app.orders.workbench import Workbench, workbench
 from tests.documents.samples import EIGHT, OVAL, SKETCH, a_shop, an_order
 

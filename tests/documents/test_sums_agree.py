@@ -29,8 +29,8 @@ from app.orders import (
     Shop,
     Stage,
 )
-from app.orders.agreeing import agree
-from app.orders.invoicing import Head, buyer_of, invoice_of, seller_of
+from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
+from app.orders.quoting.agreement import agree
 from app.orders.reductions import NewReduction, Reduction
 from app.orders.totals import account_of, stated_with_tax
 from app.web.pages.order import form_fields

@@ -11,7 +11,7 @@ from app.documents.cutlist import Cutting, cut_list
 from app.documents.printing import Figures
 from app.money import Money
 from app.orders import Order, Piece, Shop
-from app.orders.findings import findings
+from app.orders.piece_report import findings
 from app.services import invoices, orders, plans, stock
 from app.services.changing import account_now
 from app.storage import Store

@@ -17,7 +17,7 @@ from app.framing import work_out
 from app.lengths import Size, mm
 from app.money import Money
 from app.orders import CuttingHabits, Shop
-from app.orders.cut_alone import CutAlone, cut_alone, opened_alone
+from app.orders.standalone_plan import CutAlone, cut_alone, opened_alone
 from app.pricing import (
     Charge,
     ChargeBy,

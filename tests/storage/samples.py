@@ -8,7 +8,7 @@ from fractions import Fraction
 from app.lengths import Size, Unit, mm
 from app.money import Money, currency
 from app.orders import Agreed, ArtworkRecord, Shop, usual_shop
-from app.orders.agreeing import agree
+from app.orders.quoting.agreement import agree
 from app.pricing import (
     Charge,
     ChargeBy,

@@ -17,7 +17,7 @@ from app.errors import Conflict, Invalid, NotFound
 from app.lengths import mm
 from app.money import currency
 from app.orders import Customer
-from app.orders.denominating import shop_in
+from app.orders.change_of_currency import shop_in
 from app.services import buying, customers, deliveries, orders, price_book, progress, stock
 from app.services import shop as shops
 from app.services.buying import DraftEdit, LineEdit, SupplierOrderAt, ToOrder

@@ -14,7 +14,7 @@ import pytest
 
 from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer, Stage
-from app.orders.invoice import Invoice, InvoiceKind
+from app.orders.invoices.invoice import Invoice, InvoiceKind
 from app.services import customers, invoices, orders, payments, progress, reductions
 from app.services import shop as shops
 from app.services.invoices import Next, OrderInvoices, Wanted

@@ -19,7 +19,7 @@ from app.framing.notices.weight import HangingRules
 from app.lengths import Length, Unit, inches, mm
 from app.money import CURRENCIES, TaxPolicy, TaxRounding
 from app.orders import ArtworkKind, Shop, usual_shop
-from app.orders.agreeing import agree
+from app.orders.quoting.agreement import agree
 from app.orders.weight_rules import WeightRules
 from app.pricing import Charge, ChargeBy, Kind, Material, Operation, When
 from app.storage import snapshots

@@ -11,7 +11,7 @@ from app.bench import usual_cutter
 from app.errors import Conflict, NotFound
 from app.lengths import Unit, mm
 from app.orders import Shop, Stage
-from app.orders.ticks import standing
+from app.orders.step_ticks import standing
 from app.services import orders, progress, quotes
 from app.services import shop as shops
 from app.services.bench import AtBench, PieceAt, at_bench, tick

@@ -14,7 +14,7 @@ import pytest
 
 from app.lengths import Unit
 from app.orders import Stage, usual_shop
-from app.orders.agreeing import agree
+from app.orders.quoting.agreement import agree
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Selling
 from app.services import orders, price_book, progress, stock
 from app.services.orders import OrderAt

@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 
 from app.services import price_book
 from app.storage import Act, Store
-from tests.unit.orders.test_asking_object import BOX, SPACER, deep, strip
+from tests.unit.orders.test_quoting_object import BOX, SPACER, deep, strip
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
 from tests.web.test_api_dimensions import answer, refused

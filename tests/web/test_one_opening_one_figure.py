@@ -17,7 +17,7 @@ from app.documents.printing import Figures
 from app.drawings import measured, section
 from app.lengths import Unit
 from app.orders import Piece
-from app.orders.findings import Findings, findings
+from app.orders.piece_report import Findings, findings
 from app.orders.workbench import workbench
 from app.web.pages.piece import facts_of
 from tests.documents.samples import INCHES, a_shop, an_order

@@ -10,7 +10,7 @@ from datetime import date
 import pytest
 
 from app.lengths import Size, mm
-from app.orders.agreeing import agree
+from app.orders.quoting.agreement import agree
 from app.services import price_book, quotes
 from app.services.orders import NewPiece, QuoteHead, save_quote
 from app.storage import Store

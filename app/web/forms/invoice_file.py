@@ -9,7 +9,7 @@ import io
 from collections.abc import Iterable, Iterator
 
 from app.money import Money
-from app.orders.invoice import Invoice
+from app.orders.invoices.invoice import Invoice
 from app.web.forms.reading import percent_text
 from app.web.forms.spreadsheet import amount, safe
 

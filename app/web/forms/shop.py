@@ -8,7 +8,7 @@ from app.framing import UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Examples, Length, Unit, inches, mm
 from app.money import currency
 from app.orders import Allowances, MatWord, Paper, Promise, Shop, usual_shop
-from app.orders.denominating import shop_in
+from app.orders.change_of_currency import shop_in
 from app.web.forms.cutter import FIRST_EXAMPLES, read_first_cutter
 from app.web.forms.reading import Reader, length_text, percent_text
 from app.web.forms.tax import Stated

@@ -17,7 +17,7 @@ from app.drawings import back_marks, mat_plan
 from app.framing import Notice
 from app.lengths import Unit, show
 from app.orders import MAY_FOLLOW, Shop, Stage
-from app.orders.findings import Findings
+from app.orders.piece_report import Findings
 from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
 from app.services.orders import CHANGEABLE

@@ -10,7 +10,7 @@ from app.documents.printing import Figures
 from app.framing import Shape
 from app.lengths import Length
 from app.orders import MAY_FOLLOW, Stage
-from app.orders.ticks import Tick, standing, words_of
+from app.orders.step_ticks import Tick, standing, words_of
 from app.services.bench import AtBench
 from app.web.pages.cutter_panel import Naming, SettingView, setting_view
 from app.web.pages.order import NEXT_ACT

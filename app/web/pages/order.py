@@ -22,9 +22,9 @@ from app.orders import (
     Shop,
     Stage,
 )
-from app.orders.artwork_facts import ARTWORK_FACTS
-from app.orders.findings import findings
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
+from app.orders.piece_report import findings
+from app.orders.quoting.artwork import ARTWORK_FACTS
 from app.orders.reductions import standing
 from app.orders.totals import Account, Lowered, account_of
 from app.orders.workbench import notices_at_shop

@@ -28,8 +28,8 @@ from app.lengths import (
 )
 from app.money import Money, show_percent
 from app.orders import Agreed, ArtworkRecord, Shop
-from app.orders.findings import Findings, findings
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
+from app.orders.piece_report import Findings, findings
 from app.orders.workbench import notices_at_shop
 from app.pricing import PiecePrice, PriceLine
 from app.web.pages.window_facts import windows_facts

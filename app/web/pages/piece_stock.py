@@ -12,8 +12,8 @@ from app.framing import Notice
 from app.lengths import ZERO, Length, Unit, show, show_size
 from app.money import Money
 from app.orders import Agreed, Shop
-from app.orders.real_use import RealUse, real_use
-from app.orders.worked import as_cut
+from app.orders.dimensions_memo import as_cut
+from app.orders.material_usage import RealUse, real_use
 from app.pricing import Measure, OpenedSticks, PriceLine
 from app.pricing.measure import area_in_measure
 from app.pricing.wording import decimal, quantity_text

@@ -12,10 +12,10 @@ from app.framing.mass import mass_text, parse_mass, usual_text
 from app.framing.notices.artwork_weight import Support
 from app.lengths import Length, Unit, parse_length, show
 from app.orders import ArtworkKind, Customer, MatWord, Shop
-from app.orders.asking import Sizing, unit_of
-from app.orders.asking_object import is_object
-from app.orders.so_far import SoFar
-from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE_FIELDS
+from app.orders.quoting.object import is_object
+from app.orders.quoting.partial import SoFar
+from app.orders.quoting.reader import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE_FIELDS
+from app.orders.quoting.request import Sizing, unit_of
 from app.pricing import Chosen
 from app.web.fields import Fields, FieldView, Options, Question
 from app.web.pages.piece import VIEW_LABELS, PieceView, View, understood_size

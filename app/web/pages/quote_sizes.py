@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from app.errors import Fault
-from app.orders.snapping import Offer, taking
-from app.orders.typed import WHICH_UNIT
+from app.orders.quoting.reader import WHICH_UNIT
+from app.orders.quoting.standard_sizes import Offer, taking
 
 TAKE = "take"
 """The action of the buttons, alone or before a colon and the size."""

@@ -10,8 +10,8 @@ from markupsafe import Markup
 
 from app.documents.look import look_of
 from app.errors import Fault
-from app.orders.so_far import SoFar
-from app.orders.typed import NOT_FOUND
+from app.orders.quoting.partial import SoFar
+from app.orders.quoting.reader import NOT_FOUND
 from app.web.fields import FieldView
 from app.web.pages.piece import LineView, View, drawn, line_view
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass, fields
 
 from app.framing import MOST_WINDOWS, Dimensions, window_letter
 from app.lengths import Length, Unit, show
-from app.orders.asking_windows import USUAL_SLOT_GAP, window_count
-from app.orders.typed import WINDOW_FIELDS
+from app.orders.quoting.reader import WINDOW_FIELDS
+from app.orders.quoting.windows import USUAL_SLOT_GAP, window_count
 from app.web.fields import Fields, FieldView, Options
 
 ALIGNS: Options = (("", "at their centres"), ("top", "at their tops"), ("bottom", "at their feet"))

@@ -7,7 +7,7 @@ from typing import Any
 
 from app.money import Money
 from app.orders import Order, Piece
-from app.orders.typed import PIECE_FIELDS
+from app.orders.quoting.reader import PIECE_FIELDS
 from app.pricing import PiecePrice, Repricing
 from app.services.quotes import PricedAgain
 from app.storage import Stale

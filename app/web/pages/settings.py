@@ -10,8 +10,8 @@ from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, Unit
 from app.money import Money, TaxRounding, show_money
 from app.orders import Allowances, CuttingHabits, MatWord, Shop
+from app.orders.change_of_currency import money_in
 from app.orders.cutting_habits import STAGES
-from app.orders.denominating import money_in
 from app.pricing import When
 from app.services.price_book import Uses
 from app.services.sample import Contents

@@ -8,7 +8,7 @@ from starlette.responses import Response
 
 from app.documents.invoice import invoice_pdf
 from app.errors import Invalid, NotFound, quoted
-from app.orders.invoice import LONGEST_NOTE
+from app.orders.invoices.invoice import LONGEST_NOTE
 from app.services import invoices
 from app.web.context import Here, Id, TypedForm
 from app.web.forms.invoice_file import write_invoices

@@ -9,12 +9,12 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid
 from app.orders import Agreed, ArtworkRecord, Customer, Order
-from app.orders.artwork_facts import same_design
-from app.orders.asking import unit_of
-from app.orders.said_units import as_likely, open_questions
-from app.orders.snapping import standard_sizes
-from app.orders.typed import NEEDED, PIECE_FIELDS
-from app.orders.worked import worked_out
+from app.orders.dimensions_memo import worked_out
+from app.orders.quoting.artwork import same_design
+from app.orders.quoting.reader import NEEDED, PIECE_FIELDS
+from app.orders.quoting.request import unit_of
+from app.orders.quoting.said_units import as_likely, open_questions
+from app.orders.quoting.standard_sizes import standard_sizes
 from app.services import customers, orders, quotes
 from app.services.boxes import from_price_book
 from app.services.changing import OrderAt, piece_of

@@ -10,7 +10,7 @@ from app.documents.windowfiles import WindowFile, window_dxf, window_svg
 from app.drawings.outlines import HoleAt, SeenFrom
 from app.errors import FaultCollector, quoted
 from app.framing import Dimensions
-from app.orders.findings import findings
+from app.orders.piece_report import findings
 from app.services import orders
 from app.services.changing import piece_of
 from app.web.context import Here, Id, Visit

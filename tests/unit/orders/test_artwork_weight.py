@@ -18,9 +18,9 @@ from app.framing.notices.care import Work
 from app.framing.notices.weight import HangingRules, HangingWay
 from app.lengths import Unit
 from app.orders import ArtworkKind, ArtworkRecord, Shop, usual_shop
-from app.orders.agreeing import agree
 from app.orders.artwork_weight import Known
-from app.orders.findings import Findings, findings
+from app.orders.piece_report import Findings, findings
+from app.orders.quoting.agreement import agree
 from app.orders.weight_rules import USUAL_SUPPORTS, WeightRules
 from app.pricing import Kind, Material
 from tests.prices import BOOK, SHOP, TYPED

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from app.lengths import Size, mm
-from app.orders.findings import findings
+from app.orders.piece_report import findings
 from app.orders.workbench import workbench
 from tests.documents.samples import SKETCH, a_shop, an_order
 

@@ -10,9 +10,9 @@ from app.errors import Invalid
 from app.framing import Concern
 from app.framing.notices.weight import Hanging, HangingWay
 from app.lengths import Unit, mm
-from app.orders.agreeing import agree
-from app.orders.findings import findings
 from app.orders.hanging_parts import bearing_parts, bears_of, hanging_part_notices, loads_not_known
+from app.orders.piece_report import findings
+from app.orders.quoting.agreement import agree
 from app.pricing import Bears, Charge, ChargeBy, CostPer, HangingPart, Kind, Material, Taken
 from tests.prices import BOOK, RING, SHOP, TYPED
 

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from app.errors import Invalid
-from app.orders.agreeing import agree
+from app.orders.quoting.agreement import agree
 from tests.prices import SHOP
 from tests.unit.orders.sample import PIECE, find
 

@@ -10,9 +10,9 @@ from app.framing import Presentation
 from app.framing.notice import Concern
 from app.lengths import Unit
 from app.orders import Agreed, ArtworkKind, ArtworkRecord
-from app.orders.agreeing import agree
-from app.orders.findings import findings
-from app.orders.typed import PIECE_FIELDS
+from app.orders.piece_report import findings
+from app.orders.quoting.agreement import agree
+from app.orders.quoting.reader import PIECE_FIELDS
 from app.pricing import Kind
 from app.services.open_work import cut_of
 from app.stock.fitting import too_large

@@ -6,8 +6,8 @@ from datetime import date
 from app.framing import Dimensions
 from app.lengths import Length, Size
 from app.orders import Agreed
-from app.orders.agreeing import agree
-from app.orders.findings import findings
+from app.orders.piece_report import findings
+from app.orders.quoting.agreement import agree
 from app.pricing import Kind, Material
 from app.stock.items import Form, Item, StockItem
 from app.stock.needs import OnRack

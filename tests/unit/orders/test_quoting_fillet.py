@@ -12,12 +12,12 @@ from app.framing.notices.care import Work
 from app.lengths import mm
 from app.money import Money
 from app.orders import Agreed
-from app.orders.agreeing import agree
-from app.orders.asking import Asked, read_piece
-from app.orders.findings import findings
-from app.orders.form_paths import form_path
 from app.orders.order import ArtworkRecord
-from app.orders.typed import NEEDED, PIECE_FIELDS
+from app.orders.piece_report import findings
+from app.orders.quoting.agreement import agree
+from app.orders.quoting.form_paths import form_path
+from app.orders.quoting.reader import NEEDED, PIECE_FIELDS
+from app.orders.quoting.request import Asked, read_piece
 from app.pricing import ChargeBy, Kind, Material, Selling, SizeBand
 from tests.prices import BOOK, EUR, FILLET, SHOP, TYPED, euro
 

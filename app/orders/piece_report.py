@@ -20,6 +20,7 @@ from app.framing.notices.weight import (
     weigh,
 )
 from app.orders.artwork_weight import ArtworkWeight, artwork_weight_notices, weigh_artwork
+from app.orders.dimensions_memo import as_cut, worked_out
 from app.orders.hanging_parts import (
     NO_HARDWARE,
     Hardware,
@@ -29,7 +30,6 @@ from app.orders.hanging_parts import (
 )
 from app.orders.order import Agreed, ArtworkKind, ArtworkRecord
 from app.orders.shop import Shop
-from app.orders.worked import as_cut, worked_out
 from app.pricing import Chosen, Material, Trait
 
 ON_PAPER = frozenset(

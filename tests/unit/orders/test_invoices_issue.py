@@ -25,9 +25,8 @@ from app.orders import (
     Stage,
     StageChange,
 )
-from app.orders.agreeing import agree
-from app.orders.invoice import Charged, Invoice, InvoiceKind, InvoiceLine
-from app.orders.invoicing import (
+from app.orders.invoices.invoice import Charged, Invoice, InvoiceKind, InvoiceLine
+from app.orders.invoices.issue import (
     Head,
     buyer_of,
     credit_note_of,
@@ -35,6 +34,7 @@ from app.orders.invoicing import (
     invoice_of,
     seller_of,
 )
+from app.orders.quoting.agreement import agree
 from app.orders.reductions import NewReduction, Reduction
 from tests.prices import EUR, SHOP, TYPED, euro
 from tests.unit.orders.sample import find

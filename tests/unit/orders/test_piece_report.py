@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from app.orders import Agreed
-from app.orders.findings import findings
+from app.orders.piece_report import findings
 from app.pricing import Material
 from tests.documents.samples import SKETCH, a_shop, an_order
 

@@ -5,13 +5,13 @@ from datetime import date
 
 from app.errors import Invalid
 from app.lengths import DEFAULT_STEP, Steps, Unit
-from app.orders.asking import Asked, read_piece
-from app.orders.cut_alone import opened_alone
-from app.orders.form_paths import on_the_form
+from app.orders.dimensions_memo import worked_out
 from app.orders.order import Agreed, ArtworkRecord
+from app.orders.quoting.form_paths import on_the_form
+from app.orders.quoting.reader import FindMaterial
+from app.orders.quoting.request import Asked, read_piece
 from app.orders.shop import Shop
-from app.orders.typed import FindMaterial
-from app.orders.worked import worked_out
+from app.orders.standalone_plan import opened_alone
 from app.pricing import price_piece
 
 

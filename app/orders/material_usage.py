@@ -10,10 +10,10 @@ from fractions import Fraction
 
 from app.lengths import ZERO
 from app.money import Money, round_half_up
-from app.orders.cut_alone import CutAlone, cut_alone
+from app.orders.dimensions_memo import worked_out
 from app.orders.order import Agreed
 from app.orders.shop import Shop
-from app.orders.worked import worked_out
+from app.orders.standalone_plan import CutAlone, cut_alone
 from app.pricing import ChargeBy, Material, Measure, Opened, OpenedSheets, OpenedSticks, PriceLine
 from app.pricing.measure import in_measure, length_measure, unit_cost
 from app.pricing.uses import uses_of

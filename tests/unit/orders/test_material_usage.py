@@ -8,10 +8,10 @@ from fractions import Fraction
 
 from app.lengths import Size, mm
 from app.orders import CuttingHabits
-from app.orders.real_use import RealUse, real_use
+from app.orders.material_usage import RealUse, real_use
 from app.pricing import Charge, ChargeBy, CostPer, Material, Selling
 from tests.prices import BACKING, BOOK, MOULDING, SHOP, TOP_MAT, euro
-from tests.unit.orders.test_cut_alone import agreed, by_opened
+from tests.unit.orders.test_standalone_plan import agreed, by_opened
 
 KEEPS_LONG = replace(SHOP, cutting_habits=CuttingHabits(keep_length=mm(700)))
 

@@ -10,11 +10,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from app.framing import Presentation
-from app.orders.asking import Sizing, artwork_of
-from app.orders.asking_object import is_object
 from app.orders.order import Agreed, ArtworkRecord
+from app.orders.quoting.object import is_object
+from app.orders.quoting.reader import PIECE_FIELDS, Typed
+from app.orders.quoting.request import Sizing, artwork_of
 from app.orders.shop import Shop
-from app.orders.typed import PIECE_FIELDS, Typed
 from app.pricing import Kind, Material
 
 ARTWORK_FACTS = (

@@ -9,10 +9,10 @@ from dataclasses import replace
 
 from app.errors import Fault, Invalid
 from app.lengths import Length, with_mark
-from app.orders.asking import read_piece
 from app.orders.order import Agreed
+from app.orders.quoting.reader import WHICH_UNIT, FindMaterial
+from app.orders.quoting.request import read_piece
 from app.orders.shop import Shop
-from app.orders.typed import WHICH_UNIT, FindMaterial
 
 
 def open_questions(faults: Iterable[Fault]) -> tuple[Fault, ...]:

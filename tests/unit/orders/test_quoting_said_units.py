@@ -10,10 +10,10 @@ import pytest
 
 from app.errors import Invalid
 from app.lengths import Size, Unit, inches, mm
-from app.orders.agreeing import agree
-from app.orders.asking import read_piece
-from app.orders.said_units import as_agreed, as_likely, open_questions
-from app.orders.typed import WHICH_UNIT
+from app.orders.quoting.agreement import agree
+from app.orders.quoting.reader import WHICH_UNIT
+from app.orders.quoting.request import read_piece
+from app.orders.quoting.said_units import as_agreed, as_likely, open_questions
 from tests.prices import SHOP, TYPED
 from tests.unit.orders.sample import find
 

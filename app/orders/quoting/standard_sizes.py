@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from app.framing import Dimensions, Spec, snapped_up
 from app.lengths import Family, Length, Unit, exact_text, sizes_that_hold
-from app.orders.asking import Sizing
-from app.orders.asking_windows import USUAL_GAP
+from app.orders.quoting.request import Sizing
+from app.orders.quoting.windows import USUAL_GAP
 from app.orders.shop import Shop
 
 OFFERED = 3

@@ -25,18 +25,20 @@ from app.framing.mass import parse_mass
 from app.framing.notices.artwork_weight import Support
 from app.lengths import ZERO, Length, Size, Unit
 from app.money import Money, parse_money, parse_percent
-from app.orders.asking_fillet import fillet_material, read_fillet
-from app.orders.asking_object import read_object
-from app.orders.asking_windows import (
-    AskedWindows,
-    at_their_places,
-    first_corner,
-    read_windows,
-)
-from app.orders.examples import OBJECT_HEIGHT
 from app.orders.order import ArtworkKind, ArtworkRecord
+from app.orders.quoting.examples import OBJECT_HEIGHT
+from app.orders.quoting.fillet import fillet_material, read_fillet
+from app.orders.quoting.object import read_object
+from app.orders.quoting.reader import (
+    MOST_FRAMES,
+    MOST_MATS,
+    MOST_ROWS,
+    NEEDED,
+    FindMaterial,
+    Typed,
+)
+from app.orders.quoting.windows import AskedWindows, at_their_places, first_corner, read_windows
 from app.orders.shop import Shop
-from app.orders.typed import MOST_FRAMES, MOST_MATS, MOST_ROWS, NEEDED, FindMaterial, Typed
 from app.pricing import Adjustments, Chosen, Kind, Material, Taken
 
 

@@ -14,9 +14,9 @@ from app.cutting import Maker, StickPlan
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.lengths import Length, Size, mm
 from app.orders import Agreed, CuttingHabits, Shop
-from app.orders.agreeing import agree
-from app.orders.cut_alone import CutAlone, cut_alone, opened_alone
-from app.orders.worked import worked_out
+from app.orders.dimensions_memo import worked_out
+from app.orders.quoting.agreement import agree
+from app.orders.standalone_plan import CutAlone, cut_alone, opened_alone
 from app.pricing import (
     Charge,
     ChargeBy,

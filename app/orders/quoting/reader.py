@@ -20,7 +20,7 @@ from app.lengths import (
     parse_length,
     parse_size,
 )
-from app.orders.examples import PIECE_EXAMPLES
+from app.orders.quoting.examples import PIECE_EXAMPLES
 from app.pricing import Kind, Material
 
 MOST_MATS = 3

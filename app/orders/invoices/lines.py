@@ -11,7 +11,7 @@ from fractions import Fraction
 from app.errors import Conflict
 from app.lengths import show_size
 from app.money import Money, TaxRate, shared
-from app.orders.invoice import Charged, InvoiceLine, TakenOff
+from app.orders.invoices.invoice import Charged, InvoiceLine, TakenOff
 from app.orders.order import Order, Piece
 from app.orders.totals import Account, account_of, charged_together
 from app.pricing import PriceLine, TaxTerms, price_order

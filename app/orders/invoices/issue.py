@@ -6,9 +6,8 @@ from datetime import date, datetime, tzinfo
 
 from app.errors import Conflict
 from app.money import Money, show_money
-from app.orders.charging import WORDING, charged_for
 from app.orders.customer import Customer
-from app.orders.invoice import (
+from app.orders.invoices.invoice import (
     Charged,
     Corrected,
     Invoice,
@@ -17,6 +16,7 @@ from app.orders.invoice import (
     Party,
     Receipt,
 )
+from app.orders.invoices.lines import WORDING, charged_for
 from app.orders.ledger import Entry, standing_entries
 from app.orders.order import Order
 from app.orders.shop import Shop

@@ -4,8 +4,8 @@ import pytest
 
 from app.framing import Edges, work_out
 from app.lengths import Size, mm
-from app.orders.asking import read_piece
-from app.orders.snapping import Offer, standard_sizes
+from app.orders.quoting.request import read_piece
+from app.orders.quoting.standard_sizes import Offer, standard_sizes
 from tests.prices import SHOP
 from tests.unit.orders.sample import PIECE, find
 

@@ -12,14 +12,14 @@ from app.framing import Dimensions
 from app.framing.checks.objects import AS_CANVAS, TOUCHES_GLAZING
 from app.lengths import Size, Steps, mm
 from app.money import Money
-from app.orders.agreeing import steps_for
-from app.orders.asking import Asked, read_piece
-from app.orders.cut_alone import opened_alone
-from app.orders.form_paths import on_the_form
+from app.orders.dimensions_memo import worked_out
 from app.orders.order import ArtworkRecord
+from app.orders.quoting.agreement import steps_for
+from app.orders.quoting.form_paths import on_the_form
+from app.orders.quoting.reader import MOST_FRAMES, FindMaterial
+from app.orders.quoting.request import Asked, read_piece
 from app.orders.shop import Shop
-from app.orders.typed import MOST_FRAMES, FindMaterial
-from app.orders.worked import worked_out
+from app.orders.standalone_plan import opened_alone
 from app.pricing import (
     Charge,
     ChargeBy,

@@ -23,7 +23,7 @@ from app.framing import (
 )
 from app.framing.layout import lay_out
 from app.lengths import ZERO, Length, Size, Unit, inches, mm
-from app.orders.typed import Typed, is_count
+from app.orders.quoting.reader import Typed, is_count
 
 USUAL_GAP: dict[Unit, Length] = {Unit.MM: mm(40), Unit.IN: inches("3/2")}
 """Between neighbouring windows where nothing else is typed. Common practice, no source."""

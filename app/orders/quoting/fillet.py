@@ -2,7 +2,7 @@
 
 from app.framing import Fillet
 from app.lengths import ZERO
-from app.orders.typed import NEEDED, Typed
+from app.orders.quoting.reader import NEEDED, Typed
 from app.pricing import Kind, Material
 from app.pricing.chosen import BY_LENGTH
 

@@ -15,13 +15,13 @@ from app.framing import ObjectInBox
 from app.framing.notices.care import Work
 from app.lengths import Length, Unit, inches, mm
 from app.orders import Agreed, ArtworkKind, ArtworkRecord, usual_shop
-from app.orders.agreeing import agree
-from app.orders.artwork_facts import same_design
-from app.orders.asking import read_piece
-from app.orders.boxes import suited_to_box
-from app.orders.findings import findings
-from app.orders.so_far import SoFar, so_far
-from app.orders.worked import worked_out
+from app.orders.box_materials import suited_to_box
+from app.orders.dimensions_memo import worked_out
+from app.orders.piece_report import findings
+from app.orders.quoting.agreement import agree
+from app.orders.quoting.artwork import same_design
+from app.orders.quoting.partial import SoFar, so_far
+from app.orders.quoting.request import read_piece
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Profile, Selling
 from tests.prices import BACKING, BOOK, FILLET, MOULDING, SHOP, TYPED, euro
 

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 
 from app.framing import ObjectInBox
 from app.orders.order import ArtworkKind
+from app.orders.quoting.reader import Typed
 from app.orders.shop import Shop
-from app.orders.typed import Typed
 
 STANDS_IN_BOX = "artwork.object"
 """Typed by programs alone, as "yes" or "no"; on the quote page the kind of the artwork says it."""

@@ -1,0 +1,1 @@
+"""Invoices and credit notes: what they charge, and what they say once issued."""
