@@ -13,7 +13,7 @@ from itertools import groupby
 from app.services import buying, deliveries
 from app.services.buying import DraftEdit, LineEdit, SupplierOrderAt, ToOrder
 from app.services.deliveries import CameOfLine
-from app.stock.supplier_orders import OrderLine, SupplierOrder
+from app.stock.buying.supplier_orders import OrderLine, SupplierOrder
 from app.storage import Act, Store
 from seed_demo.shop import PEOPLE, euro
 from seed_demo.tables import Line, table

@@ -13,8 +13,8 @@ from app.cutting.sticks.simple import simple_stick_plan
 from app.services.open_work import WorkFilter, open_work, problems_for
 from app.services.plan_bookings import book_bin
 from app.services.plans import BinAtPlan, get, keep_plan, tick_part
-from app.stock.needs import Problem
-from app.stock.plans import Plan, section_of
+from app.stock.planning.plans import Plan, section_of
+from app.stock.planning.problems import Problem
 from app.storage import Act, Store
 from seed_demo.days import open_day
 from seed_demo.shop import PEOPLE

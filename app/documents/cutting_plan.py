@@ -16,7 +16,7 @@ from app.documents.printing import Figures, page_html
 from app.lengths import Steps
 from app.orders import Paper
 from app.stock.items import Form, StockItem
-from app.stock.plans import CuttingPlan
+from app.stock.planning.plans import CuttingPlan
 
 ACROSS = {
     Paper.A4: Across(sticks=62, sheets=36),

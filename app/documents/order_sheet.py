@@ -10,7 +10,7 @@ from app.documents.printing import day, page_html
 from app.lengths import Unit, show, show_size
 from app.money import show_money
 from app.orders import Paper, Shop
-from app.stock.supplier_orders import NewLine, SupplierOrder, SupplierStage
+from app.stock.buying.supplier_orders import NewLine, SupplierOrder, SupplierStage
 
 _WARNINGS = {
     SupplierStage.DRAFT: "A draft: this order was not sent.",

@@ -9,7 +9,7 @@ from math import ceil
 from app.cutting import Maker, StickPlan
 from app.pricing import Material
 from app.stock.items import StockItem
-from app.stock.plans import Plan
+from app.stock.planning.plans import Plan
 from app.stock.wording import counted
 
 

@@ -17,9 +17,9 @@ from app.drawings.stick_plan import StickToCut, stick_plan
 from app.framing.notices.care import CAUTIONS, Work
 from app.lengths import Length
 from app.pricing import Kind, Trait
-from app.stock.guide_settings import GuideSetting, guide_settings, stop_settings
 from app.stock.items import Form, StockItem
-from app.stock.plans import BinAt, CuttingPlan, PlannedPart, Section
+from app.stock.planning.cut_sequence import GuideSetting, guide_settings, stop_settings
+from app.stock.planning.plans import BinAt, CuttingPlan, PlannedPart, Section
 
 MITRED = ("frame-", "fillet-")
 """Parts whose names begin so have mitred ends; strips between glazing and artwork are cut square."""

@@ -10,9 +10,7 @@ from dataclasses import dataclass, replace
 from app.errors import Conflict, FaultCollector, Invalid, quoted
 from app.money import Money
 from app.pricing import Material
-from app.stock.bought_as import BoughtAs, bought_as
-from app.stock.levels import LARGEST_COUNT
-from app.stock.supplier_orders import (
+from app.stock.buying.supplier_orders import (
     NewLine,
     OrderLine,
     SupplierOrder,
@@ -20,6 +18,8 @@ from app.stock.supplier_orders import (
     check_head,
     check_move,
 )
+from app.stock.levels import LARGEST_COUNT
+from app.stock.purchase_unit import BoughtAs, bought_as
 from app.storage import Act, Coming, Listed, PageOf, Series, Store, SupplierOrderSummary, Work
 
 MOST_LINES = 100

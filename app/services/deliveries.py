@@ -12,11 +12,8 @@ from app.money import Money
 from app.pricing import Material
 from app.services.buying import SupplierOrderAt
 from app.services.stock import put_on_rack
-from app.stock.items import Item
-from app.stock.levels import LARGEST_COUNT
-from app.stock.movements import MovementKind, NewMovement, contrary
-from app.stock.received_costs import CostChange, cost_changes
-from app.stock.supplier_orders import (
+from app.stock.buying.received_costs import CostChange, cost_changes
+from app.stock.buying.supplier_orders import (
     LONGEST_NOTE,
     Delivery,
     NewDelivery,
@@ -26,6 +23,9 @@ from app.stock.supplier_orders import (
     cost_of,
     settled_stage,
 )
+from app.stock.items import Item
+from app.stock.levels import LARGEST_COUNT
+from app.stock.movements import MovementKind, NewMovement, contrary
 from app.storage import Act, Kept, Store, Work
 
 

@@ -1,7 +1,7 @@
 """What lies free on the rack for the materials of pieces, for pages that name what fits."""
 
 from app.pricing import Chosen
-from app.stock.needs import OnRack
+from app.stock.planning.problems import OnRack
 from app.storage import Store
 
 

@@ -11,7 +11,7 @@ from app.framing import Dimensions, in_steps
 from app.orders import Agreed, Stage
 from app.orders.dimensions_memo import worked_out
 from app.pricing import Material
-from app.stock.codes import Codes
+from app.stock.former_codes import Codes
 from app.stock.material_states import (
     MaterialState,
     Queue,
@@ -19,9 +19,9 @@ from app.stock.material_states import (
     material_states,
     states_of_queue,
 )
-from app.stock.needs import OnRack, Problem, is_usual, problems_of
-from app.stock.open_work import PieceInWork, parts_standing
-from app.stock.parts import CountedNeed, PartToCut, PieceNeeds, PieceRef, needs_of
+from app.stock.planning.open_work import PieceInWork, parts_standing
+from app.stock.planning.parts import CountedNeed, PartToCut, PieceNeeds, PieceRef, needs_of
+from app.stock.planning.problems import OnRack, Problem, is_usual, problems_of
 from app.storage import KeptPiece, Store, Work
 
 

@@ -9,9 +9,9 @@ from app.services.open_work import pieces_in_work
 from app.services.plan_fallouts import OfferedFallout, fallouts_of
 from app.services.plans import LookedPlan
 from app.stock.items import StockItem
-from app.stock.open_work import PartInPlan, PartStands, PartState
-from app.stock.parts import PieceRef
-from app.stock.plans import BinAt, CuttingPlan, PlanStage, unbooked
+from app.stock.planning.open_work import PartInPlan, PartStands, PartState
+from app.stock.planning.parts import PieceRef
+from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, unbooked
 from app.storage import Store, Work
 
 

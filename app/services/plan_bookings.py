@@ -15,13 +15,13 @@ from app.services.open_work import pieces_in_work
 from app.services.plan_fallouts import OfferedFallout, fallouts_of
 from app.services.plans import BinAtPlan
 from app.services.stock import put_offcut_on_rack
+from app.stock.cost_allocation import SoundFallout, cost_shares
 from app.stock.costs import cost_by_book, usual_length, usual_size
 from app.stock.items import Item, StockItem
 from app.stock.movements import MovementKind, NewMovement, contrary
-from app.stock.needs import is_usual
 from app.stock.offcuts import Offcut
-from app.stock.parts import PieceRef
-from app.stock.plans import (
+from app.stock.planning.parts import PieceRef
+from app.stock.planning.plans import (
     BinAt,
     Booking,
     CuttingPlan,
@@ -34,7 +34,7 @@ from app.stock.plans import (
     standing,
     standing_bookings,
 )
-from app.stock.shares import SoundFallout, cost_shares
+from app.stock.planning.problems import is_usual
 from app.storage import Act, Store, Work
 
 

@@ -16,7 +16,7 @@ from app.services import cutting
 from app.services.cutting_runs import PlanRuns, RunProgress, RunState
 from app.services.open_work import WorkFilter, problems_for
 from app.services.plans import keep_plan
-from app.stock.needs import Problem
+from app.stock.planning.problems import Problem
 from app.storage import Act, Store
 
 MOST_DRAFTS = 16

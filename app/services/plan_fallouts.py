@@ -10,8 +10,8 @@ from app.orders import ArtworkRecord, Shop
 from app.orders.fallouts import KeptFallout, fallouts_to_keep
 from app.orders.piece_report import findings
 from app.services.plans import BinAtPlan
-from app.stock.parts import parts_to_cut
-from app.stock.plans import PlannedPart
+from app.stock.planning.parts import parts_to_cut
+from app.stock.planning.plans import PlannedPart
 from app.storage import KeptPiece, Store, Work
 
 _MAT = "mat-"

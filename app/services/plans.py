@@ -15,10 +15,9 @@ from app.lengths import Length, Size
 from app.orders import Stage
 from app.services.open_work import WorkFilter, open_work_in, pieces_in_work, problems_in
 from app.stock.items import StockItem
-from app.stock.needs import Problem
-from app.stock.open_work import PieceInWork
-from app.stock.parts import PartToCut
-from app.stock.plans import (
+from app.stock.planning.open_work import PieceInWork
+from app.stock.planning.parts import PartToCut
+from app.stock.planning.plans import (
     BinAt,
     CuttingPlan,
     Mark,
@@ -30,6 +29,7 @@ from app.stock.plans import (
     section_of,
     standing,
 )
+from app.stock.planning.problems import Problem
 from app.storage import Act, Listed, PageOf, PlanSummary, Series, Store, Work
 
 LONGEST_NOTE = 500

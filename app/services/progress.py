@@ -23,7 +23,7 @@ from app.orders import (
 from app.services.changing import OrderAt, changing, piece_of
 from app.services.payments import Payment, receive
 from app.services.used_up import put_back_used, take_used
-from app.stock.used import UsedUp
+from app.stock.consumption import UsedUp
 from app.storage import Act, Series, Store, Work
 
 

@@ -1,6 +1,6 @@
 """What is short: of every material that open work wants or that the shop watches, by supplier.
 
-Owns nothing of the sum (`app.stock.buying`): it brings together the pieces in work, the open cutting
+Owns nothing of the sum (`app.stock.buying.to_buy`): it brings together the pieces in work, the open cutting
 plans, the rack, the levels and what is coming.
 """
 
@@ -17,13 +17,7 @@ from app.services.open_work import (
     states_of_materials,
 )
 from app.stock.balances import Balance
-from app.stock.buying import Purchase, Supply, Wanted, purchase_of
-from app.stock.levels import NO_LEVELS
-from app.stock.material_states import MaterialState
-from app.stock.needs import Problem
-from app.stock.open_work import PieceInWork
-from app.stock.parts import CountedNeed
-from app.stock.wants import (
+from app.stock.buying.demand import (
     in_all,
     odd_on_rack,
     wanted_by_count,
@@ -31,6 +25,12 @@ from app.stock.wants import (
     wanted_by_problem,
     whole_opened,
 )
+from app.stock.buying.to_buy import Purchase, Supply, Wanted, purchase_of
+from app.stock.levels import NO_LEVELS
+from app.stock.material_states import MaterialState
+from app.stock.planning.open_work import PieceInWork
+from app.stock.planning.parts import CountedNeed
+from app.stock.planning.problems import Problem
 from app.storage import Coming, Store, Work
 
 _MOST_QUESTIONS = 300

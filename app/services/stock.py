@@ -16,7 +16,7 @@ from app.stock.items import Item, StockItem
 from app.stock.levels import LARGEST_COUNT, Levels
 from app.stock.movements import BY_HAND, Movement, MovementKind, NewMovement, contrary
 from app.stock.offcuts import Offcut
-from app.stock.parts import PieceRef
+from app.stock.planning.parts import PieceRef
 from app.storage import (
     ANY_STOCK,
     Act,

@@ -8,9 +8,9 @@ from fractions import Fraction
 
 from app.errors import NotFound
 from app.services.open_work import pieces_in_work
+from app.stock.consumption import UsedUp, in_all, may_be_taken, taken_off
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
-from app.stock.parts import CountedNeed
-from app.stock.used import UsedUp, in_all, may_be_taken, taken_off
+from app.stock.planning.parts import CountedNeed
 from app.storage import Act, Store, Work
 
 

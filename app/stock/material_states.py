@@ -14,9 +14,9 @@ from fractions import Fraction
 from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
-from app.stock.needs import WHOLE, Problem, is_usual
-from app.stock.open_work import PartInPlan, PartStands, PartState, PieceInWork
-from app.stock.plans import BinAt
+from app.stock.planning.open_work import PartInPlan, PartStands, PartState, PieceInWork
+from app.stock.planning.plans import BinAt
+from app.stock.planning.problems import WHOLE, Problem, is_usual
 
 
 class MaterialState(StrEnum):

@@ -1,7 +1,7 @@
 """How stock is counted in words: "5 sticks", "1 sheet", "200", "12 m"."""
 
 from app.pricing import Material
-from app.stock.bought_as import BuyingUnit, unit_of
+from app.stock.purchase_unit import BuyingUnit, unit_of
 
 _MINUS = "\N{MINUS SIGN}"
 

@@ -4,7 +4,7 @@ from sqlalchemy import delete, insert, select
 from sqlalchemy.orm import Session
 
 from app.errors import NotFound, quoted
-from app.stock.codes import Codes
+from app.stock.former_codes import Codes
 from app.storage.rows import FormerCodeRow, MaterialRow
 
 

@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from app.errors import Conflict, Invalid, quoted
 from app.lengths import Length, from_grains
 from app.pricing import Kind, Material
-from app.stock.codes import Codes
+from app.stock.former_codes import Codes
 from app.storage.codes import codes_now, former_codes, material_row, taken, was_called
 from app.storage.kept import Kept, Stale
 from app.storage.material_rows import columns_of, material_of

@@ -8,8 +8,8 @@ from sqlalchemy import ColumnElement, func, or_, select
 from sqlalchemy.orm import Session
 
 from app.orders import Agreed, Stage
-from app.stock.codes import Codes
-from app.stock.parts import PieceRef
+from app.stock.former_codes import Codes
+from app.stock.planning.parts import PieceRef
 from app.storage.codes import codes_now
 from app.storage.rows import CustomerRow, OrderRow, PieceRow, PieceSnapshotRow
 from app.storage.snapshots import AGREED

@@ -10,8 +10,8 @@ from typing import Any
 
 from app.cutting.records import plan_record, read_plan
 from app.pricing import Material
-from app.stock.codes import Codes
-from app.stock.plans import (
+from app.stock.former_codes import Codes
+from app.stock.planning.plans import (
     BinAt,
     Booking,
     CuttingPlan,

@@ -9,9 +9,9 @@ from sqlalchemy import ColumnElement, func, literal_column, select
 from sqlalchemy.orm import Session
 
 from app.errors import NotFound, quoted
-from app.stock.codes import Codes
-from app.stock.open_work import PartInPlan
-from app.stock.plans import (
+from app.stock.former_codes import Codes
+from app.stock.planning.open_work import PartInPlan
+from app.stock.planning.plans import (
     BinAt,
     CuttingPlan,
     NewBooking,

@@ -11,8 +11,8 @@ from collections.abc import Collection
 from sqlalchemy import Select, bindparam, exists, func, select, true
 from sqlalchemy.orm import Session, aliased
 
-from app.stock.needs import OnRack
-from app.stock.plans import PlanStage
+from app.stock.planning.plans import PlanStage
+from app.stock.planning.problems import OnRack
 from app.storage.codes import codes_now
 from app.storage.rows import CuttingPlanRow, MaterialRow, PlanBookingRow, StockItemRow
 from app.storage.stock_rows import item_of

@@ -9,7 +9,7 @@ from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session
 
 from app.money import CURRENCIES, Money
-from app.stock.supplier_orders import SupplierStage
+from app.stock.buying.supplier_orders import SupplierStage
 from app.storage.kept import Listed, PageOf
 from app.storage.rows import DeliveryRow, MaterialRow, SupplierOrderLineRow, SupplierOrderRow
 

@@ -5,9 +5,7 @@ from typing import Any
 
 from app.lengths import Size, from_grains, to_grains
 from app.money import CURRENCIES, Currency, Money
-from app.stock.bought_as import BuyingUnit
-from app.stock.items import Form
-from app.stock.supplier_orders import (
+from app.stock.buying.supplier_orders import (
     Delivery,
     NewDelivery,
     NewLine,
@@ -15,6 +13,8 @@ from app.stock.supplier_orders import (
     SupplierOrder,
     SupplierStage,
 )
+from app.stock.items import Form
+from app.stock.purchase_unit import BuyingUnit
 from app.storage.rows import DeliveryRow, SupplierOrderLineRow, SupplierOrderRow
 
 

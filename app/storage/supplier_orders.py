@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from app.errors import NotFound
 from app.money import CURRENCIES, Currency, Money
 from app.orders.change_of_currency import money_in
-from app.stock.supplier_orders import (
+from app.stock.buying.supplier_orders import (
     Delivery,
     NewDelivery,
     NewLine,

@@ -11,7 +11,7 @@ from app.services import plans, stock
 from app.services.cutting_runs import PlanRuns
 from app.services.stock import Received
 from app.stock.items import Form, Item
-from app.stock.plans import standing
+from app.stock.planning.plans import standing
 from app.storage import DATABASE_NAME, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, visiting
 from tests.browser.test_every_page import found_by_axe, look_at, wider_than_the_screen

@@ -8,9 +8,9 @@ import pytest
 from app.documents.order_sheet import order_sheet_page, order_sheet_pdf
 from app.lengths import Size, Unit, mm
 from app.orders import Paper
-from app.stock.bought_as import BuyingUnit
+from app.stock.buying.supplier_orders import NewLine, OrderLine, SupplierOrder, SupplierStage
 from app.stock.items import Form
-from app.stock.supplier_orders import NewLine, OrderLine, SupplierOrder, SupplierStage
+from app.stock.purchase_unit import BuyingUnit
 from tests.documents.reading import overlapping, page_sizes, text_of, words_of
 from tests.documents.samples import a_shop, euro
 

@@ -9,7 +9,7 @@ from app.cutting import Sheet, SheetPart, SheetsAsked
 from app.cutting.checker import faults_of_sheet_plan
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.lengths import Size, Unit, mm
-from app.stock.guide_settings import guide_settings
+from app.stock.planning.cut_sequence import guide_settings
 
 SHEET = Size(mm(1120), mm(815))
 

@@ -30,8 +30,8 @@ from app.services.open_work import ALL_WORK, WorkFilter, problems_for
 from app.services.orders import OrderAt, QuoteHead
 from app.services.plans import keep_plan
 from app.services.progress import Terms
-from app.stock.needs import Problem
-from app.stock.plans import Plan
+from app.stock.planning.plans import Plan
+from app.stock.planning.problems import Problem
 from app.storage import NewPiece, Store
 from tests.storage.samples import ACT, TODAY, piece
 

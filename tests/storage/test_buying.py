@@ -24,9 +24,9 @@ from app.services.buying import DraftEdit, LineEdit, SupplierOrderAt, ToOrder
 from app.services.deliveries import CameOfLine
 from app.services.orders import OrderAt, QuoteHead
 from app.services.shortages import what_to_buy
-from app.stock.bought_as import BuyingUnit
+from app.stock.buying.supplier_orders import SupplierOrder, SupplierStage
 from app.stock.levels import Levels
-from app.stock.supplier_orders import SupplierOrder, SupplierStage
+from app.stock.purchase_unit import BuyingUnit
 from app.storage import Stale, StockFilter, Store, check_database
 from tests.storage.samples import ACT, BOOK, NOW, SHOP, TODAY, euros, later, piece
 

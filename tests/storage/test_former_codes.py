@@ -14,10 +14,10 @@ from app.services.open_work import open_work, problems_for
 from app.services.plans import BinAtPlan
 from app.services.progress import Stage
 from app.services.shortages import states_of_piece, what_to_buy
-from app.stock.codes import Codes
+from app.stock.former_codes import Codes
 from app.stock.material_states import MaterialState
-from app.stock.open_work import PartState
-from app.stock.plans import BinAt
+from app.stock.planning.open_work import PartState
+from app.stock.planning.plans import BinAt
 from app.storage import Store
 from tests.storage.plan_work import ordered, piece_ids, planned, problem_of
 from tests.storage.samples import ACT, MOULDING, piece

@@ -23,8 +23,8 @@ from app.services.plans import BinAtPlan, PlanAt, keep_plan
 from app.services.stock import Received, Taken
 from app.stock.items import Form, Item, StockItem
 from app.stock.movements import MovementKind
-from app.stock.open_work import PartState
-from app.stock.plans import BinAt, PlanStage, unbooked
+from app.stock.planning.open_work import PartState
+from app.stock.planning.plans import BinAt, PlanStage, unbooked
 from app.storage import Store, check_database
 from tests.storage.plan_work import one_mat, ordered, piece_ids, planned, problem_of
 from tests.storage.samples import ACT, euros, piece

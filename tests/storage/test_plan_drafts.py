@@ -16,7 +16,7 @@ from app.services.plan_bench import at_bench, planned_pieces
 from app.services.plan_bookings import book_bin
 from app.services.plan_drafts import MOST_DRAFTS, Draft, PlanDrafts, Wish
 from app.services.plans import BinAtPlan
-from app.stock.plans import BinAt, PlanStage
+from app.stock.planning.plans import BinAt, PlanStage
 from app.storage import Store
 from tests.storage.plan_work import ordered, piece_ids, planned, solved
 from tests.storage.samples import ACT

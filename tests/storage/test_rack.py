@@ -11,7 +11,7 @@ from app.services.stock import Received, Taken
 from app.stock.items import Form, Item
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
-from app.stock.plans import BinAt
+from app.stock.planning.plans import BinAt
 from app.storage import Store
 from tests.storage.plan_work import ordered, planned
 from tests.storage.samples import ACT, euros, piece

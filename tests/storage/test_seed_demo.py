@@ -19,7 +19,7 @@ from app.money import Money
 from app.orders import EntryKind, Order, Stage
 from app.services import buying, deliveries, plans
 from app.services.changing import account_now, settle
-from app.stock.plans import PlanStage, standing
+from app.stock.planning.plans import PlanStage, standing
 from app.storage import (
     DATABASE_NAME,
     Act,

@@ -26,8 +26,8 @@ from app.stock.items import Form, Item
 from app.stock.material_states import MaterialState
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
-from app.stock.open_work import PartState
-from app.stock.plans import BinAt, PlanStage, held_parts, unbooked
+from app.stock.planning.open_work import PartState
+from app.stock.planning.plans import BinAt, PlanStage, held_parts, unbooked
 from app.storage import Stale, Store, check_database
 from tests.storage.plan_work import ordered, piece_ids, planned, problem_of, solved
 from tests.storage.samples import ACT, TODAY, euros, piece

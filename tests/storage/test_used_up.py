@@ -20,10 +20,10 @@ from app.services import orders, price_book, progress, stock
 from app.services.orders import OrderAt
 from app.services.shortages import what_to_buy
 from app.services.used_up import used_by_pieces
+from app.stock.consumption import UsedUp
 from app.stock.items import Form, Item
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind
-from app.stock.used import UsedUp
 from app.storage import Act, NewPiece, Store, check_database
 from tests.storage.plan_work import ordered, piece_ids
 from tests.storage.samples import (

@@ -21,7 +21,7 @@ from app.services.cutting import Problem, StoppedError
 from app.services.cutting_runs import PlanRuns
 from app.services.stock import Received
 from app.stock.items import Form, Item
-from app.stock.plans import PlanStage
+from app.stock.planning.plans import PlanStage
 from app.storage import DATABASE_NAME, PageOf, StockFilter, Store
 from app.web.app import create_app
 from tests.storage.plan_work import ordered, piece_ids, planned

@@ -10,14 +10,14 @@ from app.money import Money
 from app.orders import Shop
 from app.services.buying import DraftEdit, LineEdit, ToOrder
 from app.services.deliveries import CameOfLine
-from app.stock.levels import LARGEST_COUNT
-from app.stock.supplier_orders import (
+from app.stock.buying.supplier_orders import (
     LONGEST_NOTE,
     LONGEST_SUPPLIER,
     LONGEST_WORD,
     OrderLine,
     SupplierOrder,
 )
+from app.stock.levels import LARGEST_COUNT
 from app.web.forms.reading import Reader
 from app.web.reading import read_version
 

@@ -8,7 +8,7 @@ import io
 
 from app.lengths import exact_text
 from app.orders import Shop
-from app.stock.supplier_orders import OrderLine, SupplierOrder
+from app.stock.buying.supplier_orders import OrderLine, SupplierOrder
 from app.web.forms.spreadsheet import amount, safe
 
 COLUMNS = (

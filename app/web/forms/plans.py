@@ -8,7 +8,7 @@ from app.errors import FaultCollector, Invalid, quoted
 from app.services.open_work import OpenWork, WorkFilter
 from app.services.plan_bookings import ToKeep
 from app.services.plan_drafts import MOST_SECONDS, Wish
-from app.stock.plans import BinAt
+from app.stock.planning.plans import BinAt
 
 PIECE = "piece."
 MATERIAL = "material."

@@ -7,9 +7,9 @@ from itertools import islice
 from app.errors import Fault
 from app.money import Money
 from app.services.shortages import FromSupplier, Shortages
-from app.stock.buying import Purchase, Wanted
-from app.stock.parts import PieceRef
-from app.stock.supplier_orders import SupplierStage
+from app.stock.buying.supplier_orders import SupplierStage
+from app.stock.buying.to_buy import Purchase, Wanted
+from app.stock.planning.parts import PieceRef
 from app.storage import Listed, SupplierOrderSummary
 from app.web.fields import Fields, FieldView
 from app.web.forms.buying import MOST_ROWS, row_path

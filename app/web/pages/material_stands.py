@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from app.pricing import Chosen, Material
 from app.pricing.measure import natural_measure
 from app.pricing.wording import quantity_text
+from app.stock.consumption import UsedUp
 from app.stock.material_states import MaterialState
-from app.stock.used import UsedUp
 from app.web.listing import (
     items_of,
 )

@@ -30,7 +30,7 @@ from app.orders.totals import Account, Lowered, account_of
 from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
 from app.services.progress import last_change
-from app.stock.needs import OnRack
+from app.stock.planning.problems import OnRack
 from app.storage import Frozen
 from app.web import stating
 from app.web.fields import Fields, FieldView, Options

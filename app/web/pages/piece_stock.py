@@ -17,9 +17,9 @@ from app.orders.material_usage import RealUse, real_use
 from app.pricing import Measure, OpenedSticks, PriceLine
 from app.pricing.measure import area_in_measure
 from app.pricing.wording import decimal, quantity_text
-from app.stock.fitting import OffcutFit, extent_text, offcuts_that_fit, too_large
-from app.stock.needs import OnRack
-from app.stock.parts import PieceRef, parts_to_cut
+from app.stock.planning.fitting import OffcutFit, extent_text, offcuts_that_fit, too_large
+from app.stock.planning.parts import PieceRef, parts_to_cut
+from app.stock.planning.problems import OnRack
 
 _THIS = PieceRef(piece_id=0, order_id=0, order_number="", number=1)
 """Parts are looked at within one piece, which may not be kept yet."""

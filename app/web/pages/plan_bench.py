@@ -13,7 +13,7 @@ from app.lengths import Unit, show, show_size
 from app.orders import Shop
 from app.services.plan_bench import PlanAtBench, ReadyPiece
 from app.stock.items import StockItem
-from app.stock.plans import BinAt, Booking, PartMark, PlanStage
+from app.stock.planning.plans import BinAt, Booking, PartMark, PlanStage
 from app.web.fields import Fields, FieldView
 from app.web.forms.plans import prefix_of
 from app.web.pages.stock_parts import StockPage

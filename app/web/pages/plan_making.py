@@ -9,8 +9,8 @@ from app.documents.printing import Figures
 from app.orders import Shop
 from app.services.cutting_runs import RunState
 from app.services.plan_drafts import Draft
-from app.stock.needs import Problem
-from app.stock.plans import Plan, section_of
+from app.stock.planning.plans import Plan, section_of
+from app.stock.planning.problems import Problem
 from app.web.pages.stock_parts import StockPage
 
 

@@ -12,9 +12,9 @@ from app.orders import Shop
 from app.pricing import Kind
 from app.services.open_work import OpenWork, Troubled
 from app.services.plan_drafts import MOST_SECONDS
-from app.stock.open_work import PieceInWork
-from app.stock.parts import PartToCut
-from app.stock.plans import PlanStage
+from app.stock.planning.open_work import PieceInWork
+from app.stock.planning.parts import PartToCut
+from app.stock.planning.plans import PlanStage
 from app.storage import Listed, PageOf, PlanSummary
 from app.web.fields import Fields, FieldView, Options
 from app.web.forms.plans import HABIT, MATERIAL, PIECE

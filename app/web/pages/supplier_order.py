@@ -9,7 +9,13 @@ from app.lengths import Unit, show, show_size
 from app.money import Money, show_money
 from app.orders import Shop
 from app.services.deliveries import CostReceived
-from app.stock.supplier_orders import Delivery, NewLine, OrderLine, SupplierOrder, SupplierStage
+from app.stock.buying.supplier_orders import (
+    Delivery,
+    NewLine,
+    OrderLine,
+    SupplierOrder,
+    SupplierStage,
+)
 from app.web.fields import Fields, FieldView
 from app.web.forms.buying import line_path, usual_cost
 from app.web.forms.reading import counted

@@ -14,7 +14,7 @@ from app.services import plan_bench, plans
 from app.services.plan_bookings import Booked, book_bin, take_back_booking
 from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, PlanAt
-from app.stock.plans import BinAt, CuttingPlan, PlanStage, standing
+from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, standing
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.plans import read_part, read_to_keep
 from app.web.pages.plan_bench import PlanPage, Refused, element_of, plan_fields

@@ -11,7 +11,7 @@ from app.documents.order_sheet import order_sheet_pdf
 from app.errors import Conflict, Fault, Invalid
 from app.services import buying, deliveries, stock
 from app.services.buying import SupplierOrderAt
-from app.stock.supplier_orders import SupplierOrder, SupplierStage
+from app.stock.buying.supplier_orders import SupplierOrder, SupplierStage
 from app.storage import Stale
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.buying import (

@@ -15,8 +15,8 @@ from app.orders.quoting.agreement import agree
 from app.orders.quoting.reader import PIECE_FIELDS
 from app.pricing import Kind
 from app.services.open_work import cut_of
-from app.stock.fitting import too_large
-from app.stock.parts import PieceRef, parts_to_cut
+from app.stock.planning.fitting import too_large
+from app.stock.planning.parts import PieceRef, parts_to_cut
 from seed_demo.artworks import artworks, brought_in
 from seed_demo.designs import Fields, design
 from seed_demo.price_book import price_book

@@ -10,8 +10,8 @@ from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
 from app.pricing import Kind, Material
 from app.stock.items import Form, Item, StockItem
-from app.stock.needs import OnRack
-from app.stock.parts import PieceRef
+from app.stock.planning.parts import PieceRef
+from app.stock.planning.problems import OnRack
 from tests.prices import BOOK, SHOP, TYPED, euro
 
 TODAY = date(2026, 11, 25)

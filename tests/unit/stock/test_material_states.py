@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from app.lengths import Size, mm
 from app.orders import Stage
 from app.stock.material_states import MaterialState, Queue, Whole, material_states
-from app.stock.needs import OnRack, problems_of
-from app.stock.open_work import PartInPlan, PieceInWork, parts_standing
-from app.stock.parts import parts_to_cut
-from app.stock.plans import BinAt, PlanStage
+from app.stock.planning.open_work import PartInPlan, PieceInWork, parts_standing
+from app.stock.planning.parts import parts_to_cut
+from app.stock.planning.plans import BinAt, PlanStage
+from app.stock.planning.problems import OnRack, problems_of
 from tests.prices import BOOK, SHOP
 from tests.unit.stock.pieces import by_code, made, ref, sheet, stick
 

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from app.errors import Conflict, Invalid
 from app.money import Money, currency
+from app.stock.consumption import taken_off
 from app.stock.items import Form, Item, StockItem
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
-from app.stock.used import taken_off
 
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
 RINGS = Item(material="R-1", form=Form.EACH, unit_cost=Money(12, currency("EUR")))

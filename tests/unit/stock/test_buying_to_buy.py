@@ -7,11 +7,11 @@ import pytest
 from app.lengths import mm
 from app.money import Money
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Selling
-from app.stock.bought_as import BuyingUnit, bought_as, in_the_price_book
-from app.stock.buying import Supply, Wanted, purchase_of
+from app.stock.buying.to_buy import Supply, Wanted, purchase_of
 from app.stock.items import Form
 from app.stock.levels import Levels
-from app.stock.parts import PieceRef
+from app.stock.planning.parts import PieceRef
+from app.stock.purchase_unit import BuyingUnit, bought_as, in_the_price_book
 from tests.unit.pricing.sample import PROFILE, euro, glazing, mat, moulding
 
 RINGS = Material(

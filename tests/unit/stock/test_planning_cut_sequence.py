@@ -12,7 +12,7 @@ from app.cutting import (
     Way,
 )
 from app.lengths import ZERO, Length, Size, Unit, mm
-from app.stock.guide_settings import GuideSetting, StopSetting, guide_settings, stop_settings
+from app.stock.planning.cut_sequence import GuideSetting, StopSetting, guide_settings, stop_settings
 
 
 def cut(stage: int, way: Way, at: int, start: int, end: int) -> Cut:

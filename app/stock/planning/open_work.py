@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from app.orders import Stage
-from app.stock.parts import CountedNeed, PartToCut, PieceRef
-from app.stock.plans import BinAt, PlanStage
+from app.stock.planning.parts import CountedNeed, PartToCut, PieceRef
+from app.stock.planning.plans import BinAt, PlanStage
 
 CUT_BY_HAND = frozenset({Stage.CUT, Stage.FRAMED, Stage.COLLECTED})
 """A piece that was moved here counts as cut, whatever plans say; but for what was spoiled since."""

@@ -12,11 +12,11 @@ from math import ceil
 from app.cutting import SheetsAsked, SticksAsked
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
-from app.stock.buying import Wanted
+from app.stock.buying.to_buy import Wanted
 from app.stock.items import form_of
-from app.stock.needs import WHOLE, Problem, is_usual
-from app.stock.parts import CountedNeed, PieceRef
-from app.stock.plans import CuttingPlan, unbooked
+from app.stock.planning.parts import CountedNeed, PieceRef
+from app.stock.planning.plans import CuttingPlan, unbooked
+from app.stock.planning.problems import WHOLE, Problem, is_usual
 
 type WholeOpened = tuple[tuple[str, ...], ...]
 """The ids of the parts that lie in each whole stick or sheet of the usual size that is opened."""

@@ -14,8 +14,8 @@ from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan
 from app.errors import Conflict, Invalid, NotFound
 from app.pricing import Material
 from app.stock.items import Form
-from app.stock.needs import WHOLE, OnRack, Problem, is_usual
-from app.stock.parts import PartToCut, PieceRef
+from app.stock.planning.parts import PartToCut, PieceRef
+from app.stock.planning.problems import WHOLE, OnRack, Problem, is_usual
 
 type Plan = StickPlan | SheetPlan
 type Opened = OpenedStick | OpenedSheet

@@ -5,9 +5,15 @@ from dataclasses import replace
 import pytest
 
 from app.orders import Stage
-from app.stock.open_work import PartInPlan, PartStands, PartState, PieceInWork, parts_standing
-from app.stock.parts import parts_to_cut
-from app.stock.plans import BinAt, PlanStage
+from app.stock.planning.open_work import (
+    PartInPlan,
+    PartStands,
+    PartState,
+    PieceInWork,
+    parts_standing,
+)
+from app.stock.planning.parts import parts_to_cut
+from app.stock.planning.plans import BinAt, PlanStage
 from tests.unit.stock.pieces import REF, made
 
 PART = parts_to_cut(REF, *made())[0]

@@ -13,9 +13,9 @@ from app.framing import Concern
 from app.lengths import Size, Unit, mm
 from app.orders import CuttingHabits, Shop
 from app.pricing import Material, Trait
-from app.stock.fitting import OffcutFit, extent_text, offcuts_that_fit, too_large
-from app.stock.needs import OnRack
-from app.stock.parts import PartToCut, parts_to_cut
+from app.stock.planning.fitting import OffcutFit, extent_text, offcuts_that_fit, too_large
+from app.stock.planning.parts import PartToCut, parts_to_cut
+from app.stock.planning.problems import OnRack
 from tests.prices import BOOK, FILLET, MOULDING, SHOP, TOP_MAT
 from tests.unit.stock.pieces import REF, made, sheet, stick
 

@@ -12,9 +12,9 @@ from fractions import Fraction
 from app.errors import Conflict, FaultCollector, Invalid
 from app.lengths import Length, Size
 from app.money import Currency, Money, show_money
-from app.stock.bought_as import BuyingUnit
 from app.stock.items import Form
 from app.stock.levels import LARGEST_COUNT
+from app.stock.purchase_unit import BuyingUnit
 
 LONGEST_SUPPLIER = 120
 LONGEST_NOTE = 500

@@ -9,9 +9,8 @@ import pytest
 from app.cutting import LaidRail, Maker, OpenedStick, StickPlan, SticksAsked
 from app.errors import Conflict, Invalid, NotFound
 from app.lengths import mm
-from app.stock.needs import Problem, problems_of
-from app.stock.parts import parts_to_cut
-from app.stock.plans import (
+from app.stock.planning.parts import parts_to_cut
+from app.stock.planning.plans import (
     BinAt,
     Booking,
     CuttingPlan,
@@ -27,6 +26,7 @@ from app.stock.plans import (
     standing,
     unbooked,
 )
+from app.stock.planning.problems import Problem, problems_of
 from tests.prices import BOOK, MOULDING, SHOP
 from tests.unit.stock.pieces import REF, by_code, made, stick
 

@@ -10,7 +10,7 @@ from app.lengths import ZERO, Length, Size, mm
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Profile, Selling, Trait
 from app.pricing.measure import Measure
 from app.stock.items import Form
-from app.stock.parts import PartToCut, needs_of, parts_to_cut
+from app.stock.planning.parts import PartToCut, needs_of, parts_to_cut
 from tests.prices import BOOK, MOULDING, TOP_MAT, euro
 from tests.unit.stock.pieces import REF, made
 

@@ -14,7 +14,7 @@ from app.lengths import ZERO, Size
 from app.orders import Shop
 from app.pricing import Material
 from app.stock.items import Form, Item, StockItem, form_of
-from app.stock.parts import PartToCut, may_turn
+from app.stock.planning.parts import PartToCut, may_turn
 
 WHOLE = "whole"
 """The id of whole stock in the price book's own size: on the rack as far as it goes, then bought."""

@@ -8,8 +8,8 @@ from app.lengths import ZERO, Size, mm
 from app.orders import CuttingHabits
 from app.pricing import Trait
 from app.stock.items import Form
-from app.stock.needs import WHOLE, problems_of
-from app.stock.parts import parts_to_cut
+from app.stock.planning.parts import parts_to_cut
+from app.stock.planning.problems import WHOLE, problems_of
 from tests.prices import BACKING, BOOK, GLASS, MOULDING, SHOP, TOP_MAT, UNDER_MAT
 from tests.unit.stock.pieces import REF, by_code, made, ref, sheet, stick
 

@@ -12,12 +12,7 @@ from app.cutting import SticksAsked
 from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import Size, mm
 from app.pricing.measure import Measure
-from app.stock.buying import Wanted
-from app.stock.items import Form
-from app.stock.needs import OnRack, Problem, problems_of
-from app.stock.parts import CountedNeed, parts_to_cut
-from app.stock.plans import BinAt, Booking, CuttingPlan, NewBooking, PlanStage, section_of
-from app.stock.wants import (
+from app.stock.buying.demand import (
     in_all,
     odd_on_rack,
     wanted_by_count,
@@ -25,6 +20,18 @@ from app.stock.wants import (
     wanted_by_problem,
     whole_opened,
 )
+from app.stock.buying.to_buy import Wanted
+from app.stock.items import Form
+from app.stock.planning.parts import CountedNeed, parts_to_cut
+from app.stock.planning.plans import (
+    BinAt,
+    Booking,
+    CuttingPlan,
+    NewBooking,
+    PlanStage,
+    section_of,
+)
+from app.stock.planning.problems import OnRack, Problem, problems_of
 from tests.prices import BOOK, LABEL, RING, SHOP
 from tests.unit.stock.pieces import by_code, made, ref, sheet, stick
 

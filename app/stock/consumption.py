@@ -12,7 +12,7 @@ from math import ceil
 from app.pricing import Material
 from app.pricing.measure import natural_measure
 from app.stock.items import Form, StockItem, form_of
-from app.stock.parts import CountedNeed
+from app.stock.planning.parts import CountedNeed
 from app.stock.wording import counted, unit_word
 
 

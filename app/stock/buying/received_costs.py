@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 
 from app.errors import Invalid
 from app.pricing import Material
-from app.stock.bought_as import in_the_price_book
-from app.stock.supplier_orders import SupplierOrder
+from app.stock.buying.supplier_orders import SupplierOrder
+from app.stock.purchase_unit import in_the_price_book
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

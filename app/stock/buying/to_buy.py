@@ -9,10 +9,10 @@ from fractions import Fraction
 
 from app.money import Money
 from app.pricing import Material
-from app.stock.bought_as import BoughtAs, BuyingUnit, bought_as
 from app.stock.items import Form
 from app.stock.levels import NO_LEVELS, Levels
-from app.stock.parts import PieceRef
+from app.stock.planning.parts import PieceRef
+from app.stock.purchase_unit import BoughtAs, BuyingUnit, bought_as
 from app.stock.wording import figure
 
 

@@ -11,10 +11,8 @@ from hypothesis import strategies as st
 from app.errors import Conflict, Invalid
 from app.money import CURRENCIES, Money
 from app.pricing import CostPer
-from app.stock.bought_as import BuyingUnit
-from app.stock.items import Form
-from app.stock.received_costs import cost_changes
-from app.stock.supplier_orders import (
+from app.stock.buying.received_costs import cost_changes
+from app.stock.buying.supplier_orders import (
     Delivery,
     NewDelivery,
     NewLine,
@@ -24,6 +22,8 @@ from app.stock.supplier_orders import (
     check_move,
     settled_stage,
 )
+from app.stock.items import Form
+from app.stock.purchase_unit import BuyingUnit
 from tests.unit.pricing.sample import EUR, PROFILE, euro, mat, moulding
 
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from app.cutting import LaidPart, LaidRail, OpenedSheet, OpenedStick, SheetRest, StickRest
 from app.lengths import ZERO, Size, mm
 from app.money import Money
-from app.stock.shares import SoundFallout, cost_shares, shared_out
+from app.stock.cost_allocation import SoundFallout, cost_shares, shared_out
 from tests.prices import EUR, euro
 
 

@@ -13,8 +13,8 @@ from app.framing import Concern, Notice
 from app.lengths import ZERO, Length, Size, Unit, show, show_size
 from app.orders import Shop
 from app.stock.items import Item
-from app.stock.needs import OnRack, is_usual
-from app.stock.parts import PartToCut
+from app.stock.planning.parts import PartToCut
+from app.stock.planning.problems import OnRack, is_usual
 
 TOO_LARGE = "larger-than-new-stock"
 
