@@ -4,6 +4,7 @@ Pure arithmetic by the handbook's rules B. It takes a piece that is worked out a
 described, and answers settings, marks, limits, the order of work and corrections.
 """
 
+from app.bench.calibration import Correction, Measured, correct
 from app.bench.cuts import Cut, Mark, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter
 from app.bench.edge import Edge
@@ -13,7 +14,6 @@ from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
 from app.bench.scale import Scale, rule_in
 from app.bench.settings import GuidePlan, Setting, plan_settings
 from app.bench.step import Job, Offer, Part, Step, StepCode
-from app.bench.testcut import Correction, Measured, correct
 from app.bench.work import order_of_work, step_after
 
 __all__ = [

@@ -10,10 +10,10 @@ from math import lcm
 
 from app.bench.cuts import Cut, cuts_of
 from app.bench.cutter import Cutter
+from app.bench.guide_route import Chain
+from app.bench.guide_routes import merge
 from app.bench.mats import MatToCut
-from app.bench.merging import merge
 from app.bench.scale import Scale, rule_in
-from app.bench.sweep import Chain
 from app.errors import Invalid
 from app.framing import Concern, Notice
 from app.lengths import ZERO, Length, Unit, mm

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.bench import sweep
-from app.bench.merging import merge
-from app.bench.sweep import Chain, along, along_with_free
+from app.bench import guide_route as sweep
+from app.bench.guide_route import Chain, along, along_with_free
+from app.bench.guide_routes import merge
 
 GROUPS = st.frozensets(st.integers(0, 6).map(lambda n: n * 10), min_size=1, max_size=3)
 CHAINS = st.lists(GROUPS, min_size=1, max_size=3).map(tuple)

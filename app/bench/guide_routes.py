@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from heapq import heappop, heappush
 from itertools import count, pairwise, zip_longest
 
-from app.bench.sweep import Chain, Cost, Group, Route, along_with_free, cost_of
+from app.bench.guide_route import Chain, Cost, Group, Route, along_with_free, cost_of
 
 MOST_STATES = 4_000
 """Where the search gives up, after well under a second (measured); pieces of the usual two settings
