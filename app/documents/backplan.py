@@ -27,13 +27,13 @@ from app.documents.plansheet import (
     written,
 )
 from app.documents.printing import Figures
-from app.drawings.boxes import coordinate, rectangle
-from app.drawings.lettering import width_of
-from app.drawings.light import Side
-from app.drawings.markedmat import RULE_OF
-from app.drawings.shapes import Outline, drawn
-from app.drawings.spread import spread
-from app.drawings.svg import Markup, Point, element, number, path
+from app.drawings.canvas.boxes import coordinate, rectangle
+from app.drawings.canvas.label_spacing import spread
+from app.drawings.canvas.lettering import width_of
+from app.drawings.canvas.shading import Side
+from app.drawings.canvas.shapes import Outline, drawn
+from app.drawings.canvas.svg import Markup, Point, element, number, path
+from app.drawings.mats.marked import RULE_OF
 from app.framing import Shape
 
 _APART = 2 * RING + 0.3

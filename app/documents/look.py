@@ -3,7 +3,7 @@
 from base64 import b64encode
 
 from app.drawings import Colour, Finish, FrameLook, Look, View, front
-from app.drawings.wording import outside_in_words, piece_in_words
+from app.drawings.piece.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions
 from app.orders import ArtworkRecord
 from app.pricing import Chosen, Material

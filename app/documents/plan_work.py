@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
 from app.documents.plan_summary import PlanSummary, summary_of
 from app.documents.printing import Figures
-from app.drawings import sheet_plan as sheet_plans
-from app.drawings import stick_plan as stick_plans
-from app.drawings.sheet_plan import SheetToCut, sheet_plan
-from app.drawings.stick_plan import StickToCut, stick_plan
+from app.drawings.plans import sheet as sheet_plans
+from app.drawings.plans import stick as stick_plans
+from app.drawings.plans.sheet import SheetToCut, sheet_plan
+from app.drawings.plans.stick import StickToCut, stick_plan
 from app.framing.notices.care import CAUTIONS, Work
 from app.lengths import Length
 from app.pricing import Kind, Trait

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from app.bench import Box as Lying
 from app.bench import Edge, Marks
 from app.bench import Point as Spot
-from app.drawings.boxes import Box, coordinate
-from app.drawings.shapes import Outline, outlined
-from app.drawings.svg import Markup, Point, element, number, words
+from app.drawings.canvas.boxes import Box, coordinate
+from app.drawings.canvas.shapes import Outline, outlined
+from app.drawings.canvas.svg import Markup, Point, element, number, words
 from app.framing import Shape
 from app.lengths import ZERO, Length
 

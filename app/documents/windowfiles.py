@@ -10,7 +10,7 @@ from io import StringIO
 from math import pi
 from typing import Any
 
-from app.drawings.outlines import (
+from app.drawings.mats.outlines import (
     CutOutline,
     HoleAt,
     OutlineSheet,
@@ -18,7 +18,7 @@ from app.drawings.outlines import (
     outlines_of,
     thousandths,
 )
-from app.drawings.outlinesvg import outlines_svg
+from app.drawings.mats.outlines_svg import outlines_svg
 from app.framing import Dimensions, Shape
 from app.lengths import Length
 

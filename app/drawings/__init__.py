@@ -4,13 +4,13 @@ Pure: a piece's dimensions go in, the text of an SVG comes out. Coordinates are 
 millimetres; every figure written on a drawing comes from the exact length.
 """
 
-from app.drawings.backmarks import back_marks
-from app.drawings.colours import Colour
-from app.drawings.front import View, front
-from app.drawings.look import Finish, FrameLook, Look
-from app.drawings.mats import mat_plan
-from app.drawings.measured import measured
-from app.drawings.section import section
+from app.drawings.canvas.colours import Colour
+from app.drawings.mats.back_marks import back_marks
+from app.drawings.mats.plan import mat_plan
+from app.drawings.piece.appearance import Finish, FrameLook, Look
+from app.drawings.piece.front import View, front
+from app.drawings.piece.measured import measured
+from app.drawings.section.section import section
 
 __all__ = [
     "Colour",

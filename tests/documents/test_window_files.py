@@ -17,7 +17,7 @@ from shapely.affinity import affine_transform
 from shapely.geometry import Polygon
 
 from app.documents.windowfiles import WindowFile, window_dxf, window_svg
-from app.drawings.outlines import HoleAt, SeenFrom
+from app.drawings.mats.outlines import HoleAt, SeenFrom
 from app.errors import NotFound
 from app.framing import (
     Bevel,

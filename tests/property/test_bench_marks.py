@@ -15,7 +15,7 @@ from shapely.affinity import affine_transform
 
 from app.bench import Cutter, Edge, MatToCut, NamedWindow, Stroke, marks_of, plan_settings
 from app.bench import Point as BoardPoint
-from app.drawings.markedmat import MarkedMat
+from app.drawings.mats.marked import MarkedMat
 from app.lengths import Length, Unit
 from app.web.pages.cutter_panel import mat_marks
 from tests.property.bench_mats import cutters, mats, pieces

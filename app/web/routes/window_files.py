@@ -7,7 +7,7 @@ from fastapi import APIRouter, Depends
 from starlette.responses import Response
 
 from app.documents.windowfiles import WindowFile, window_dxf, window_svg
-from app.drawings.outlines import HoleAt, SeenFrom
+from app.drawings.mats.outlines import HoleAt, SeenFrom
 from app.errors import FaultCollector, quoted
 from app.framing import Dimensions
 from app.orders.piece_report import findings

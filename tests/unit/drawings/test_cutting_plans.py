@@ -22,8 +22,8 @@ from app.cutting import (
     SticksAsked,
     Way,
 )
-from app.drawings.sheet_plan import SheetToCut, sheet_plan
-from app.drawings.stick_plan import StickToCut, stick_plan
+from app.drawings.plans.sheet import SheetToCut, sheet_plan
+from app.drawings.plans.stick import StickToCut, stick_plan
 from app.lengths import ZERO, Size, Steps, Unit, inches, mm
 
 SVG = "{http://www.w3.org/2000/svg}"

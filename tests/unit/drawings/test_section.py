@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from app.drawings import section
-from app.drawings.profile import profile_of
+from app.drawings.section.profile import profile_of
 from app.framing import Dimensions, Panel, Presentation, work_out
 from app.lengths import Unit, mm
 from tests.unit.drawings.pieces import (

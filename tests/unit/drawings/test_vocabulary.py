@@ -8,9 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.drawings import Colour, Finish
-from app.drawings.lettering import lines_of, width_of
-from app.drawings.spread import spread
-from app.drawings.svg import element, number, words
+from app.drawings.canvas.label_spacing import spread
+from app.drawings.canvas.lettering import lines_of, width_of
+from app.drawings.canvas.svg import element, number, words
 from app.errors import Invalid
 
 

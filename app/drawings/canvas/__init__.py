@@ -1,0 +1,1 @@
+"""What every drawing stands on: SVG elements, boxes, lettering, shading, symbols."""

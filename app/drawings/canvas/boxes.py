@@ -1,0 +1,80 @@
+"""Rectangles on a drawing, in millimetres from its left-top corner, y downwards."""
+
+from dataclasses import dataclass
+
+from app.drawings.canvas.svg import Markup, Point, Value, element, path
+from app.lengths import Length, Size
+
+
+def coordinate(length: Length) -> float:
+    """An exact length as a drawing coordinate in millimetres."""
+    return float(length.mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle by its left-top corner and its size."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @classmethod
+    def between(cls, left: float, top: float, right: float, bottom: float) -> "Box":
+        """The rectangle between four sides."""
+        return cls(left, top, right - left, bottom - top)
+
+    @property
+    def right(self) -> float:
+        """The right side."""
+        return self.x + self.width
+
+    @property
+    def bottom(self) -> float:
+        """The lower side."""
+        return self.y + self.height
+
+    @property
+    def centre(self) -> Point:
+        """The middle."""
+        return (self.x + self.width / 2, self.y + self.height / 2)
+
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """Left-top, right-top, right-bottom, left-bottom."""
+        return (
+            (self.x, self.y),
+            (self.right, self.y),
+            (self.right, self.bottom),
+            (self.x, self.bottom),
+        )
+
+    def inset(self, by: float) -> "Box":
+        """The rectangle smaller on every side; never turned inside out."""
+        across, down = min(by, self.width / 2), min(by, self.height / 2)
+        return Box(self.x + across, self.y + down, self.width - 2 * across, self.height - 2 * down)
+
+    def moved(self, x: float, y: float) -> "Box":
+        """The same rectangle elsewhere."""
+        return Box(self.x + x, self.y + y, self.width, self.height)
+
+    def around(self, size: Size) -> "Box":
+        """A rectangle of a size about the same middle."""
+        width, height = coordinate(size.width), coordinate(size.height)
+        x, y = self.centre
+        return Box(x - width / 2, y - height / 2, width, height)
+
+    def mirrored(self, width: float) -> "Box":
+        """The rectangle as seen from the back of something `width` wide (G10)."""
+        return Box(width - self.right, self.y, self.width, self.height)
+
+
+def rectangle(box: Box, **attributes: Value) -> Markup:
+    """A rectangle."""
+    return element("rect", x=box.x, y=box.y, width=box.width, height=box.height, **attributes)
+
+
+def ring(outer: Box, inner: Box, **attributes: Value) -> Markup:
+    """What lies between two rectangles, the inner one left open."""
+    return path(outer.corners, inner.corners, closed=True, fill_rule="evenodd", **attributes)

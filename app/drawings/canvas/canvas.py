@@ -1,0 +1,75 @@
+"""The sheet that a drawing stands on: its frame of view, its words and its pencils."""
+
+from collections.abc import Iterable
+from enum import Enum
+
+from app.drawings.canvas.boxes import Box
+from app.drawings.canvas.svg import Markup, Point, element, group, number, words
+
+FONT = "DejaVu Sans, Verdana, sans-serif"
+"""Where no style sheet sets a font, as in a PDF; a wide face, so the room kept for words is enough."""
+
+INK = "currentColor"
+"""Every mark takes the colour of its group: the page's text, or the pencil's."""
+
+
+class Pencil(Enum):
+    """What a mark is drawn with, as (class, colour). The colour stands as the attribute `color`
+    of a group, so that a dark page can lighten all of a pencil's marks by one rule for its class.
+    """
+
+    MEASURE = ("measure", "#b23a2e")
+    ROOM = ("room", "#24508a")
+    OVERRUN = ("overrun", "#b23a2e")
+    PLAIN = ("ink", None)
+
+    def draws(self, *marks: Markup) -> Markup:
+        """The marks in this pencil."""
+        kind, colour = self.value
+        return group(marks, class_=kind, color=colour)
+
+
+ACROSS = 42
+"""Letter heights that fit along the longer side of a measured drawing: 12 px in 500 px."""
+
+
+def drawing(view: Box, *parts: Markup, class_: str, title: str, desc: str) -> str:
+    """An SVG document that shows the box `view`, with its title and description for a reader."""
+    return element(
+        "svg",
+        element("title", words(title)),
+        element("desc", words(desc)),
+        *parts,
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=" ".join(number(value) for value in (view.x, view.y, view.width, view.height)),
+        role="img",
+        class_=class_,
+        font_family=FONT,
+    )
+
+
+def lettering(
+    text: str, at: Point, font: float, *, anchor: str = "middle", turned: bool = False, **more: str
+) -> Markup:
+    """A line of text with its baseline at a point; turned reads from the right-hand side."""
+    return element(
+        "text",
+        words(text),
+        x=at[0],
+        y=at[1],
+        font_size=font,
+        text_anchor=anchor,
+        transform=f"rotate(-90 {number(at[0])} {number(at[1])})" if turned else None,
+        **more,
+    )
+
+
+def union(boxes: Iterable[Box]) -> Box:
+    """The smallest rectangle around all."""
+    every = tuple(boxes)
+    return Box.between(
+        min(box.x for box in every),
+        min(box.y for box in every),
+        max(box.right for box in every),
+        max(box.bottom for box in every),
+    )

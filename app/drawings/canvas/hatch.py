@@ -1,0 +1,77 @@
+"""Hatching of a cut surface, worked out line by line so that no pattern needs an identifier."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from app.drawings.canvas.canvas import INK
+from app.drawings.canvas.svg import Markup, Point, group, path, polygon
+
+MOST_LINES = 200
+"""A surface gets no more lines than this, whatever its size."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Material:
+    """How a cut material is drawn. lean: 1 hatches rising to the right, -1 falling, 0 not at all.
+
+    pitch: letter heights between hatch lines.
+    """
+
+    fill: str
+    stroke: str = "#6d5f4c"
+    lean: int = 0
+    pitch: float = 0.55
+
+
+WOOD = Material(fill="#e3cfae", stroke="#a5855a", lean=1, pitch=0.75)
+GLASS = Material(fill="#cfe3ea", stroke="#7fa5b3", lean=1, pitch=1.4)
+SPACER = Material(fill="#f4f1e8", stroke="#8b8778", lean=-1, pitch=0.3)
+FILLET = Material(fill="#dfc27f", stroke="#94702f", lean=-1, pitch=0.4)
+MAT = Material(fill="#f6f0e0")
+UNDER_MAT = Material(fill="#ddd2b9")
+ARTWORK = Material(fill="#4a5b66")
+OBJECT = Material(fill="#d9c3b4", stroke="#93705c", lean=1, pitch=1.1)
+CANVAS_BAR = Material(fill="#ecd9b6", stroke="#b3936a", lean=-1, pitch=0.8)
+MOUNT_BOARD = Material(fill="#efe6d0", stroke="#b7aa8c", lean=-1, pitch=0.5)
+BACKING = Material(fill="#cdb48e", stroke="#94754a", lean=1, pitch=0.32)
+
+
+def cut(outline: Sequence[Point], material: Material, font: float) -> Markup:
+    """A cut surface: its outline filled and hatched, with an edge in ink."""
+    hatching = tuple(_hatch(outline, material.lean, material.pitch * font)) if material.lean else ()
+    strokes = path(*hatching, fill="none", stroke=material.stroke, stroke_width=font * 0.04)
+    return group(
+        (
+            polygon(outline, fill=material.fill, stroke="none"),
+            *((strokes,) if hatching else ()),
+            polygon(outline, fill="none", stroke=INK, stroke_width=font * 0.06),
+        )
+    )
+
+
+def hatched(
+    outline: Sequence[Point], pitch: float, *, lean: int = 1
+) -> tuple[tuple[Point, Point], ...]:
+    """The hatch lines of an outline alone, one every pitch."""
+    return tuple(_hatch(outline, lean, pitch))
+
+
+def _hatch(outline: Sequence[Point], lean: int, pitch: float) -> Iterator[tuple[Point, Point]]:
+    """Lines at 45 degrees inside any outline, one every pitch."""
+    keys = [x + lean * y for x, y in outline]
+    across = pitch * 2**0.5
+    across = max(across, (max(keys) - min(keys)) / MOST_LINES)
+    at = (min(keys) // across + 1) * across
+    while at < max(keys):
+        crossings = sorted(_crossings(outline, lean, at))
+        yield from zip(crossings[::2], crossings[1::2], strict=False)
+        at += across
+
+
+def _crossings(outline: Sequence[Point], lean: int, at: float) -> Iterator[Point]:
+    """Where the line x + lean * y = at meets the outline."""
+    for (x1, y1), (x2, y2) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        first, second = x1 + lean * y1 - at, x2 + lean * y2 - at
+        if (first < 0) != (second < 0):
+            share = first / (first - second)
+            yield (x1 + (x2 - x1) * share, y1 + (y2 - y1) * share)

@@ -1,0 +1,79 @@
+"""Outlines of windows on a drawing: rectangles, ovals and arched tops, each drawn into its box.
+
+Owns how a shape becomes a path. Sizes are floats in millimetres, y downwards.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from app.drawings.canvas.boxes import Box, rectangle
+from app.drawings.canvas.svg import Markup, Value, element, number
+from app.framing import Shape
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A closed outline. rise: of an arch's round top, half an oval as wide as the box."""
+
+    box: Box
+    shape: Shape = Shape.RECTANGLE
+    rise: float = 0.0
+
+    def moved(self, x: float, y: float) -> "Outline":
+        """The same outline elsewhere."""
+        return replace(self, box=self.box.moved(x, y))
+
+    def mirrored(self, width: float) -> "Outline":
+        """The outline as seen from the back of something `width` wide (G10)."""
+        return replace(self, box=self.box.mirrored(width))
+
+    def grown(self, by: float) -> "Outline":
+        """Every edge moved outwards, a round top with it."""
+        return replace(self, box=self.box.inset(-by), rise=self.rise + by if self.rise else 0.0)
+
+    @property
+    def inside(self) -> Box:
+        """A rectangle well inside, for words."""
+        match self.shape:
+            case Shape.RECTANGLE:
+                return self.box
+            case Shape.OVAL:
+                across, down = self.box.width * 0.16, self.box.height * 0.16
+                box = self.box
+                return Box(
+                    box.x + across, box.y + down, box.width - 2 * across, box.height - 2 * down
+                )
+            case Shape.ARCH:
+                down = self.rise * 0.5
+                return Box(self.box.x, self.box.y + down, self.box.width, self.box.height - down)
+
+    @property
+    def strokes(self) -> str:
+        """The outline as the data of a path, clockwise."""
+        box = self.box
+        match self.shape:
+            case Shape.RECTANGLE:
+                return "M" + "L".join(f"{number(x)},{number(y)}" for x, y in box.corners) + "Z"
+            case Shape.OVAL:
+                y, rx, ry = number(box.centre[1]), number(box.width / 2), number(box.height / 2)
+                left, right = number(box.x), number(box.right)
+                return f"M{left},{y}A{rx},{ry},0,0,1,{right},{y}A{rx},{ry},0,0,1,{left},{y}Z"
+            case Shape.ARCH:
+                rx, ry, spring = (number(n) for n in (box.width / 2, self.rise, box.y + self.rise))
+                left, right, foot = number(box.x), number(box.right), number(box.bottom)
+                return (
+                    f"M{left},{spring}A{rx},{ry},0,0,1,{right},{spring}L{right},{foot}"
+                    f"L{left},{foot}Z"
+                )
+
+
+def outlined(outlines: Iterable[Outline], **attributes: Value) -> Markup:
+    """Several outlines as one path."""
+    return element("path", d="".join(one.strokes for one in outlines), **attributes)
+
+
+def drawn(outline: Outline, **attributes: Value) -> Markup:
+    """One outline by the plainest element there is for it."""
+    if outline.shape is Shape.RECTANGLE:
+        return rectangle(outline.box, **attributes)
+    return outlined((outline,), **attributes)

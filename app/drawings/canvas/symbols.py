@@ -1,0 +1,85 @@
+"""Small signs before a running figure: a setting's number in a ring, where a cut begins and ends.
+
+Shapes tell them apart, never colour alone.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from app.drawings.canvas.canvas import INK, lettering
+from app.drawings.canvas.svg import Markup, Point, element, path
+
+
+class Kind(StrEnum):
+    """What a sign stands for."""
+
+    SETTING = "setting"
+    START = "start"
+    END = "end"
+    MIDDLE = "middle"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sign:
+    """A sign; text: what stands in the ring of a setting."""
+
+    kind: Kind
+    text: str = ""
+
+    @property
+    def room(self) -> float:
+        """Letter heights that it takes beside a figure."""
+        return 1.45 if self.kind is Kind.SETTING else 0.95
+
+    def drawn(self, at: Point, font: float, *, turned: bool) -> Markup:
+        """The sign about a point; turned: beside figures that read from the right-hand side."""
+        match self.kind:
+            case Kind.SETTING:
+                return Markup(_ring(at, font) + _number(self.text, at, font))
+            case Kind.START:
+                return dot(at, font * 0.24)
+            case Kind.END:
+                return bar(at, font * 0.38, upright=not turned, width=font * 0.16)
+            case Kind.MIDDLE:
+                return cross(at, font * 0.4, font * 0.09)
+
+
+def _ring(at: Point, font: float) -> Markup:
+    return element(
+        "circle",
+        cx=at[0],
+        cy=at[1],
+        r=font * 0.6,
+        fill="none",
+        stroke=INK,
+        stroke_width=font * 0.08,
+    )
+
+
+def _number(text: str, at: Point, font: float) -> Markup:
+    size = font * (0.85 if len(text) < 2 else 0.7)
+    return lettering(text, (at[0], at[1] + size * 0.36), size, fill=INK, font_weight="bold")
+
+
+def dot(at: Point, radius: float) -> Markup:
+    """Where a cut begins."""
+    return element("circle", cx=at[0], cy=at[1], r=radius, fill=INK)
+
+
+def bar(at: Point, reach: float, *, upright: bool, width: float) -> Markup:
+    """Where a cut ends; upright across a level cut."""
+    (x, y), (across, down) = at, (0.0, reach) if upright else (reach, 0.0)
+    ends = ((x - across, y - down), (x + across, y + down))
+    return path(ends, fill="none", stroke=INK, stroke_width=width)
+
+
+def cross(at: Point, reach: float, width: float) -> Markup:
+    """The middle of an oval."""
+    x, y = at
+    return path(
+        ((x - reach, y), (x + reach, y)),
+        ((x, y - reach), (x, y + reach)),
+        fill="none",
+        stroke=INK,
+        stroke_width=width,
+    )

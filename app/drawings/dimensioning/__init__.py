@@ -1,0 +1,1 @@
+"""Dimension lines, running dimensions and the figures on them."""

@@ -1,0 +1,1 @@
+"""Each mat by itself: its plan, its marks from the back, its outlines for machines."""

@@ -1,0 +1,205 @@
+"""The plan of one mat as it lies on the cutter, with every mark that goes onto it (B5).
+
+Guide lines run right across the board; at one end of each stands the number of its setting in the
+order of work, and how far it is from the edge against the guide. Cuts are drawn bold, from a dot to
+a bar. Where a cut begins or ends off the crossing of two lines, a figure of its own says so.
+"""
+
+from app.bench import CutLine, Edge, GuidePlan, Marks
+from app.drawings.canvas.boxes import Box, rectangle
+from app.drawings.canvas.canvas import INK, Pencil, drawing, union
+from app.drawings.canvas.heading import written_above
+from app.drawings.canvas.names import Inside, written_inside
+from app.drawings.canvas.notes import written_under
+from app.drawings.canvas.shapes import Outline, drawn, outlined
+from app.drawings.canvas.svg import Markup, Point, group, number, path, polygon
+from app.drawings.canvas.symbols import bar, cross, dot
+from app.drawings.dimensioning.fitting import fitted_with_notes
+from app.drawings.dimensioning.running import Running
+from app.drawings.mats.marked import RULE_OF, LyingWindow, MarkedMat, spot
+from app.framing import Shape
+from app.lengths import Unit
+
+_ACROSS = ((1, 26), (8, 32), (24, 44))
+"""Up to so many windows so many letter heights along the longer side: with one of them 8 pt on 80 mm
+of paper, 11 px on a phone of 320."""
+
+
+def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> str:
+    """A mat's marks as an SVG document, settings and distances as the cutter's scale reads.
+
+    marks, plan: of the same cutter; the plan may be of several pieces. unit: of the piece, which sizes of
+    windows are in. Lines are drawn where they are exactly.
+    Raises: ValueError for a plan that does not cut this mat.
+    """
+    mat = MarkedMat(marks, plan, unit)
+    across = next((n for most, n in _ACROSS if len(mat.windows) <= most), _ACROSS[-1][1])
+    notes = mat.notes()
+    font = fitted_with_notes(mat.edges, lambda font: _Sheet(mat, font).room, notes, across)
+    sheet = _Sheet(mat, font)
+    room, written = written_under(sheet.room, notes, font)
+    return drawing(
+        room.inset(-font * 0.5),
+        sheet.board(),
+        *sheet.rules(),
+        sheet.cuts(),
+        *written_inside(sheet.names(), font),
+        sheet.heading()[1],
+        written,
+        class_="drawing drawing-mat drawing-marks",
+        title=f"{mat.heading[0].capitalize()} with its marks",
+        desc=_in_words(mat),
+    )
+
+
+class _Sheet:
+    """The drawing at one letter height."""
+
+    def __init__(self, mat: MarkedMat, font: float) -> None:
+        self.mat, self.font = mat, font
+        boxes = [lying.outline.box for lying in mat.windows]
+        # Dots and arrows as large as letters would hide small windows.
+        smallest = min(min(box.width, box.height) for box in boxes)
+        self.pen = max(min(font, smallest / 2.5), font * 0.45)
+        self.along = [
+            Running(
+                RULE_OF[edge],
+                mat.edges,
+                mat.readings[edge],
+                font,
+                from_end=edge in (Edge.RIGHT, Edge.BOTTOM),
+            )
+            for edge in Edge
+        ]
+
+    @property
+    def around(self) -> Box:
+        """The board with the figures beside it."""
+        return union((self.mat.edges, *(rule.room for rule in self.along)))
+
+    @property
+    def room(self) -> Box:
+        """Everything but the notes."""
+        return union((self.around, self.heading()[0]))
+
+    def board(self) -> Markup:
+        """The board, and guide lines right across it."""
+        mat, thin = self.mat, self.pen * 0.08
+        dashes = f"{number(self.font * 0.55)} {number(self.font * 0.4)}"
+        windows = tuple(lying.outline for lying in mat.windows)
+        curved = (one for one in windows if one.shape is not Shape.RECTANGLE)
+        lines = ((spot(line.begins), spot(line.ends)) for line in mat.marks.guide_lines)
+        ink = group(
+            (
+                *(
+                    (rectangle(mat.edges, stroke_dasharray=dashes, stroke_opacity=0.6),)
+                    if mat.blank != mat.edges
+                    else ()
+                ),
+                outlined(
+                    (Outline(mat.blank), *windows),
+                    fill_rule="evenodd",
+                    fill=INK,
+                    fill_opacity=0.07,
+                    stroke="none",
+                ),
+                rectangle(mat.blank, stroke_width=self.font * 0.09),
+                *(drawn(one, stroke_width=self.font * 0.12) for one in curved),
+            ),
+            class_="ink",
+            fill="none",
+            stroke=INK,
+            stroke_width=thin,
+        )
+        guides = path(
+            *lines,
+            class_="guide",
+            fill="none",
+            stroke=INK,
+            stroke_width=thin,
+            stroke_dasharray=dashes,
+        )
+        return Markup(ink + Pencil.MEASURE.draws(guides))
+
+    def rules(self) -> tuple[Markup, ...]:
+        """The figures along each side."""
+        return tuple(rule.marks() for rule in self.along)
+
+    def cuts(self) -> Markup:
+        """Cuts from dot to bar, and the middles of ovals."""
+        crosses = (
+            cross(
+                spot(lying.middle),
+                self.font * 0.5,
+                self.font * 0.09,
+            )
+            for lying in self.mat.windows
+            if lying.middle is not None
+        )
+        return group(
+            (*(mark for one in self.mat.marks.cut_lines for mark in self._cut(one)), *crosses),
+            class_="ink cuts",
+        )
+
+    def _cut(self, one: CutLine) -> tuple[Markup, ...]:
+        (x1, y1), (x2, y2) = spot(one.begins), spot(one.ends)
+        level = one.cut.edge_as_it_lies in (Edge.TOP, Edge.BOTTOM)
+        stroke = path(
+            ((x1, y1), (x2, y2)),
+            class_="cut",
+            fill="none",
+            stroke=INK,
+            stroke_width=self.pen * 0.15,
+        )
+        return (
+            stroke,
+            dot((x1, y1), self.pen * 0.24),
+            bar((x2, y2), self.pen * 0.36, upright=level, width=self.pen * 0.15),
+            *self._arrow((x1, y1), (x2, y2)),
+        )
+
+    def _arrow(self, begins: Point, ends: Point) -> tuple[Markup, ...]:
+        """A head on the way, where the cut is long enough to show one."""
+        (x1, y1), (x2, y2) = begins, ends
+        long = abs(x2 - x1) + abs(y2 - y1)
+        if long < self.pen * 2.5:
+            return ()
+        x, y = x1 + (x2 - x1) * 0.5, y1 + (y2 - y1) * 0.5
+        ahead, aside = self.pen * 0.55 / long, self.pen * 0.3 / long
+        along, across = (
+            ((x2 - x1) * ahead, (y2 - y1) * ahead),
+            ((y1 - y2) * aside, (x2 - x1) * aside),
+        )
+        head = (
+            (x + along[0], y + along[1]),
+            (x - along[0] + across[0], y - along[1] + across[1]),
+            (x - along[0] - across[0], y - along[1] - across[1]),
+        )
+        return (polygon(head, fill=INK, stroke="none"),)
+
+    def names(self) -> tuple[Inside, ...]:
+        """The windows' names and sizes inside them, where there are several."""
+        if len(self.mat.windows) < 2:
+            return ()
+        return tuple(self._name(lying) for lying in self.mat.windows)
+
+    def _name(self, lying: LyingWindow) -> Inside:
+        """A name; below the cross where there is one."""
+        box = lying.outline.inside
+        if lying.middle is not None:
+            _, y = spot(lying.middle)
+            box = Box.between(box.x, y + self.font * 0.5, box.right, box.bottom)
+        return Inside(box, lying.window.name, self.mat.size_text(lying.size))
+
+    def heading(self) -> tuple[Box, Markup]:
+        """Which side lies up."""
+        return written_above(self.around, self.mat.edges.centre[0], self.mat.heading, self.font)
+
+
+def _in_words(mat: MarkedMat) -> str:
+    count = len(mat.marks.cut_lines)
+    if not count:
+        return "No cut runs along the guide."
+    lines = len(mat.marks.guide_lines)
+    settings = mat.settings_in_words()
+    return f"{count} cuts on {lines} guide lines. Settings in the order of work: {settings}."

@@ -1,0 +1,234 @@
+"""A mat as it lies on the cutter, in drawing coordinates, with what is read along its edges.
+
+Owns the step from the bench's marks to readings and words; `backmarks` draws them.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.bench import Box as Place
+from app.bench import Edge, GuideLine, GuidePlan, Marks, NamedWindow
+from app.bench import Point as Spot
+from app.drawings.canvas.boxes import Box, coordinate
+from app.drawings.canvas.shading import Side
+from app.drawings.canvas.shapes import Outline
+from app.drawings.canvas.svg import Point
+from app.drawings.canvas.symbols import Kind, Sign
+from app.drawings.dimensioning.readings import Part, Reading
+from app.drawings.mats.turned import EXCHANGED
+from app.drawings.piece.legend import bound
+from app.framing import Shape
+from app.lengths import ZERO, Length, Size, Unit, show_size
+
+RULE_OF = {
+    Edge.LEFT: Side.TOP,
+    Edge.TOP: Side.RIGHT,
+    Edge.RIGHT: Side.BOTTOM,
+    Edge.BOTTOM: Side.LEFT,
+}
+"""Beside which side stands what is measured from an edge: each edge has one of its own."""
+
+
+_MANY = 24
+"""More settings than this would crowd out the drawing."""
+
+
+@dataclass(frozen=True, slots=True)
+class LyingWindow:
+    """A window as it lies. axes, middle: of the oval that its round part belongs to, None without."""
+
+    window: NamedWindow
+    outline: Outline
+    size: Size
+    axes: Size | None = None
+    middle: Spot | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FreeMark:
+    """Where a cut of a window begins or ends, as it is measured from an edge."""
+
+    window: NamedWindow
+    edge: Edge
+    distance: Length
+    kind: Kind
+    at: Point
+
+
+class MarkedMat:
+    """One mat with its marks. unit: of the piece; marks are in that of the scale (B5, L3).
+
+    Raises: ValueError for a plan that does not cut this mat.
+    """
+
+    def __init__(self, marks: Marks, plan: GuidePlan, unit: Unit) -> None:
+        self.marks, self.plan, self.unit = marks, plan, unit
+        self.scale = plan.marked_on(unit)
+        self.number_of = {cut: one.number for one in plan.settings for cut in one.cuts}
+        if any(line.cut not in self.number_of for line in marks.cut_lines):
+            raise ValueError(f"the plan has no setting for layer {marks.mat.layer}")
+        self.edges = Box(0, 0, coordinate(marks.size.width), coordinate(marks.size.height))
+        self.blank = _box(marks.blank)
+        self.windows = tuple(
+            self._lying(window, place)
+            for window, place in zip(marks.mat.windows, marks.windows, strict=True)
+        )
+        self.free_marks = tuple(self._free_marks())
+        self.readings = {edge: self._readings(edge) for edge in Edge}
+
+    def _lying(self, window: NamedWindow, place: Place) -> LyingWindow:
+        x, y, size = place.at.x, place.at.y, place.size
+        if window.shape is Shape.RECTANGLE:
+            return LyingWindow(window, Outline(_box(place)), size)
+        mat = self.marks.mat
+        rise = None if window.rise is None else window.rise - (mat.run if mat.reverse else ZERO)
+        down = size.height / 2 if rise is None else rise
+        outline = Outline(_box(place), window.shape, coordinate(rise) if rise else 0.0)
+        axes = Size(size.width, down * 2)
+        return LyingWindow(window, outline, size, axes, Spot(x=x + size.width / 2, y=y + down))
+
+    def _free_marks(self) -> Iterator[FreeMark]:
+        """Starts and ends that do not lie, as the scale reads, where two guide lines cross."""
+        nearest = self.scale.nearest
+        lines = {(line.edge, nearest(line.distance)) for line in self.marks.guide_lines}
+        for one in self.marks.cut_lines:
+            for mark, at, kind in (
+                (one.from_start, one.begins, Kind.START),
+                (one.from_end, one.ends, Kind.END),
+            ):
+                if (mark.edge, nearest(mark.distance)) not in lines:
+                    yield FreeMark(one.cut.window, mark.edge, mark.distance, kind, spot(at))
+
+    def _readings(self, edge: Edge) -> tuple[Reading, ...]:
+        """What is measured from one edge: guide lines with the marks near them, then all else."""
+        left = [mark for mark in self.free_marks if mark.edge is edge]
+        found = []
+        for line in self.marks.guide_lines:
+            if line.edge is edge:
+                windows = {cut.window for cut in line.cuts}
+                near = [mark for mark in left if mark.window in windows]
+                left = [mark for mark in left if mark not in near]
+                found.append(self._of_line(line, near))
+        return (*found, *self._of_rest(edge, left))
+
+    def _of_line(self, line: GuideLine, near: list[FreeMark]) -> Reading:
+        """A guide line with its setting, then where the cuts at its corners begin and end."""
+        number = str(self.number_of[line.cuts[0]])
+        parts = [Part(self.scale.text(line.distance), Sign(kind=Kind.SETTING, text=number))]
+        for kind in (Kind.START, Kind.END):
+            read = {self.scale.nearest(mark.distance) for mark in near if mark.kind is kind}
+            parts += [Part(self.scale.text(one), Sign(kind=kind)) for one in sorted(read)]
+        return Reading(at=self._along(line.edge, line.distance), parts=tuple(parts))
+
+    def _of_rest(self, edge: Edge, marks: list[FreeMark]) -> Iterator[Reading]:
+        """Marks without a guide line, and middles of ovals; those of one place together."""
+        places: dict[Length, set[Kind]] = {}
+        reaches: dict[Length, float] = {}
+        spots = [(mark.distance, mark.kind, mark.at) for mark in marks]
+        spots += [
+            (
+                lying.middle.x if edge is Edge.LEFT else lying.middle.y,
+                Kind.MIDDLE,
+                spot(lying.middle),
+            )
+            for lying in self.windows
+            if lying.middle is not None and edge in (Edge.LEFT, Edge.TOP)
+        ]
+        for exact, kind, at in spots:
+            distance = self.scale.nearest(exact)
+            places.setdefault(distance, set()).add(kind)
+            reaches[distance] = max(reaches.get(distance, 0.0), self._reach(edge, at))
+        for distance, kinds in places.items():
+            signs = [Part(sign=Sign(kind=kind)) for kind in Kind if kind in kinds]
+            signs[-1] = Part(self.scale.text(distance), signs[-1].sign)
+            yield Reading(
+                at=self._along(edge, distance), parts=tuple(signs), reach=reaches[distance]
+            )
+
+    def _along(self, edge: Edge, distance: Length) -> float:
+        match edge:
+            case Edge.LEFT | Edge.TOP:
+                return coordinate(distance)
+            case Edge.RIGHT:
+                return self.edges.width - coordinate(distance)
+            case Edge.BOTTOM:
+                return self.edges.height - coordinate(distance)
+
+    def _reach(self, edge: Edge, at: Point) -> float:
+        """From the side where an edge's readings stand in to a point."""
+        match RULE_OF[edge]:
+            case Side.TOP:
+                return at[1]
+            case Side.RIGHT:
+                return self.edges.right - at[0]
+            case Side.BOTTOM:
+                return self.edges.bottom - at[1]
+            case Side.LEFT:
+                return at[0]
+
+    @property
+    def heading(self) -> tuple[str, str]:
+        """Which side lies up, and what that means."""
+        layer = self.marks.mat.layer
+        if self.marks.back_up:
+            return f"BACK OF MAT {layer}", EXCHANGED
+        return f"FACE OF MAT {layer}", "face up for the reverse bevel"
+
+    def notes(self) -> tuple[str, ...]:
+        """How to read the marks, then the settings in the order of work."""
+        said = ["Millimetres" if self.scale.unit is Unit.MM else "Inches", " from the rings"]
+        said.append(" of mat 1. " if self.marks.blank.size != self.marks.size else ". ")
+        if self.marks.cut_lines:
+            said.append("Cuts run from dot to bar")
+            said.append("." if self.free_marks else ", from crossing to crossing.")
+        lines = ["".join(said)]
+        if self.marks.cut_lines:
+            lines.append(f"Guide: {self.settings_in_words()}.")
+        lines += self._curves()
+        return tuple(lines)
+
+    def settings_in_words(self) -> str:
+        """As "1 at 60 (pin 50 + 10), 2 at 70", those of this mat in the order of work.
+
+        Very many are only counted: they stand with the steps.
+        """
+        mine = {self.number_of[line.cut] for line in self.marks.cut_lines}
+        if len(mine) > _MANY:
+            return f"{len(mine)} settings, which stand with the steps"
+        said = []
+        for setting in self.plan.settings:
+            if setting.number in mine:
+                text = f"{setting.number} at {self.scale.text(setting.at)}"
+                if setting.pin is not None:
+                    rest = self.plan.rest_text(setting)
+                    text += f" (pin {self.scale.text(setting.pin)}{f' + {rest}' if rest else ''})"
+                said.append(bound(text))
+        return ", ".join(said)
+
+    def size_text(self, size: Size) -> str:
+        """A size of the piece, with its unit where that is not the one of the marks."""
+        return show_size(size, self.unit, mark=self.unit is not self.scale.unit)
+
+    def _curves(self) -> Iterator[str]:
+        """The axes of every oval and round top."""
+        said = ", ".join(
+            bound(f"{lying.window.name} {self.size_text(lying.axes)}")
+            for lying in self.windows
+            if lying.axes is not None
+        )
+        if said:
+            yield f"Cutter for ovals, by its axes about the cross: {said}."
+
+
+def _box(place: Place) -> Box:
+    return Box(
+        coordinate(place.at.x),
+        coordinate(place.at.y),
+        coordinate(place.size.width),
+        coordinate(place.size.height),
+    )
+
+
+def spot(at: Spot) -> Point:
+    """A point of the board on the drawing."""
+    return (coordinate(at.x), coordinate(at.y))

@@ -1,0 +1,196 @@
+"""The piece from the front, to scale, as it will look."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from enum import StrEnum
+
+from app.drawings.canvas.boxes import Box, coordinate, rectangle
+from app.drawings.canvas.canvas import drawing
+from app.drawings.canvas.colours import Colour
+from app.drawings.canvas.shading import SHADOW, inner_shadow, shadow_in, soft_shadow
+from app.drawings.canvas.shapes import Outline, outlined
+from app.drawings.canvas.svg import Markup, group, path
+from app.drawings.piece.appearance import DEFAULT_FILLET, Look
+from app.drawings.piece.artwork import artwork, title_card
+from app.drawings.piece.bevels import bevel
+from app.drawings.piece.layout import Layout, MatPlace, is_tray, lay_out
+from app.drawings.piece.rails import fillet_rails, rails
+from app.drawings.piece.wording import outside_in_words, piece_in_words
+from app.framing import Dimensions, Presentation
+
+GROOVE_WIDTH = 1.1
+"""Millimetres; from memory, what a V-shaped blade leaves in the face of a board."""
+
+
+class View(StrEnum):
+    """How the front is shown: on a wall with its shadow, or alone, for paper, where it is small and
+    goes without what is finer than a line.
+    """
+
+    SEEN = "seen"
+    ALONE = "alone"
+
+
+def front(dimensions: Dimensions, look: Look, *, view: View = View.SEEN) -> str:
+    """The piece from the front as an SVG document; one unit of the drawing is one millimetre.
+
+    The left-top corner of the piece is 0, 0; parts lie one over the other as in the frame, so what
+    a lip or a mat covers is drawn and hidden.
+    """
+    layout = lay_out(dimensions)
+    reach = max(layout.outside.width, layout.outside.height)
+    margin = reach * (0.035 if view is View.SEEN else 0.004)
+    shadow = soft_shadow(layout.outside, reach * 0.016, 0.34) if view is View.SEEN else ()
+    return drawing(
+        layout.outside.inset(-margin),
+        group(shadow, class_="cast"),
+        *_package(dimensions, look, layout, fine=view is View.SEEN),
+        *(rails(place, look.frame(index)) for index, place in enumerate(layout.frames)),
+        class_="drawing drawing-front",
+        title=f"{outside_in_words(dimensions, dimensions.spec.unit)}, seen from the front",
+        desc=piece_in_words(dimensions, dimensions.spec.unit),
+    )
+
+
+def _package(dimensions: Dimensions, look: Look, layout: Layout, *, fine: bool) -> Iterator[Markup]:
+    """What lies in the frame, from the back to the front. fine: with the light on every edge."""
+    yield _ground(dimensions, look, layout)
+    yield from _artworks(dimensions, look, layout)
+    yield from _titles(layout)
+    yield from _fillets(dimensions, look, layout, fine=fine)
+    for index in reversed(range(len(layout.mats))):
+        edges = layout.mats[index].holes
+        thickness = coordinate(dimensions.spec.mats[index].thickness)
+        shadows = (m for hole in edges for m in shadow_in(hole.seen, thickness * 1.1, 0.3))
+        bevels = (m for hole in edges for m in bevel(hole, look.core, fine=fine))
+        yield _mat(layout.mats[index], look, index, shadows if fine else (), bevels)
+    yield _grooves(layout, look)
+    if layout.frames:
+        yield group(inner_shadow(layout.sight, _lip_height(dimensions), 0.26), class_="shade")
+    else:
+        yield _bare_edge(layout.package)
+
+
+def _ground(dimensions: Dimensions, look: Look, layout: Layout) -> Markup:
+    """What shows where nothing lies on it: the mount board, or the floor of a tray."""
+    if is_tray(dimensions):
+        floor = look.frame(0).colour.mixed(look.frame(0).colour.parse(SHADOW), 62)
+        return rectangle(layout.package, fill=floor.hex, class_="tray")
+    return rectangle(layout.package, fill=look.mount_board.hex, class_="mount-board")
+
+
+def _artworks(dimensions: Dimensions, look: Look, layout: Layout) -> Iterator[Markup]:
+    """Every artwork where it lies; the picture, where there is one, is of a single artwork."""
+    canvas = dimensions.spec.presentation is Presentation.CANVAS
+    strength = 0.75 if is_tray(dimensions) else 0.42
+    shown = look if len(layout.artworks) == 1 else replace(look, image=None)
+    lies = dimensions.spec.boxed is None
+    for index, place in enumerate(layout.artworks):
+        if place.floats and lies:
+            drop = min(coordinate(place.gap) * 0.55, max(place.box.width, place.box.height) * 0.03)
+            yield group(soft_shadow(place.box, drop, strength), class_="float")
+        yield artwork(place.box, shown, index)
+        if (place.floats and lies) or canvas:
+            yield _edge_light(place.box)
+
+
+def _edge_light(box: Box) -> Markup:
+    """A lit edge at the left and top, a dark one at the right and bottom."""
+    left_top, right_top, right_bottom, left_bottom = box.corners
+    hair = (box.width + box.height) * 0.0012
+    return group(
+        (
+            path((left_bottom, left_top, right_top), stroke="#fffdf6", stroke_opacity=0.7),
+            path((right_top, right_bottom, left_bottom), stroke=SHADOW, stroke_opacity=0.4),
+        ),
+        fill="none",
+        stroke_width=hair,
+    )
+
+
+def _titles(layout: Layout) -> Iterator[Markup]:
+    """A card with a line of writing behind each title slot."""
+    for hole in layout.mats[-1].holes if layout.mats else ():
+        if hole.slot:
+            yield title_card(hole.window.box.inset(-2))
+
+
+def _fillets(dimensions: Dimensions, look: Look, layout: Layout, *, fine: bool) -> Iterator[Markup]:
+    """The rails of each fillet, with the shadow that they throw on the artwork."""
+    fillet = dimensions.spec.fillet
+    for place in layout.fillets if fillet else ():
+        assert fillet is not None
+        if fine:
+            depth = coordinate(fillet.thickness) * 0.8
+            yield group(inner_shadow(place.sight, depth, 0.3), class_="shade")
+        yield fillet_rails(place, look.fillet or DEFAULT_FILLET)
+
+
+def _mat(
+    place: MatPlace, look: Look, index: int, shadows: Iterable[Markup], bevels: Iterable[Markup]
+) -> Markup:
+    """One mat: its face with the windows cut out over their shadows, and the bevels on it."""
+    hair = (place.blank.width + place.blank.height) * 0.0004
+    colour = look.mat(index)
+    faces = tuple(hole.face for hole in place.holes)
+    outline = outlined(
+        faces,
+        fill="none",
+        stroke=colour.lit(-45).hex,
+        stroke_opacity=0.5,
+        stroke_width=hair,
+    )
+    return group(
+        (
+            *shadows,
+            outlined(
+                (Outline(place.blank), *faces),
+                fill_rule="evenodd",
+                fill=colour.hex,
+                class_="mat-face",
+            ),
+            *bevels,
+            outline,
+        ),
+        class_=f"mat mat-{index + 1}",
+    )
+
+
+def _grooves(layout: Layout, look: Look) -> Markup:
+    """Lines cut into the face of the top mat: a dark side and a lit one."""
+    face, core = look.mat(0), look.core
+    return group(
+        (
+            outlined(layout.grooves, stroke=core.hex, stroke_width=GROOVE_WIDTH),
+            outlined(
+                (
+                    groove.moved(-GROOVE_WIDTH * 0.3, -GROOVE_WIDTH * 0.3)
+                    for groove in layout.grooves
+                ),
+                stroke=face.mixed(Colour.parse(SHADOW), 45).hex,
+                stroke_width=GROOVE_WIDTH * 0.5,
+            ),
+        )
+        if layout.grooves
+        else (),
+        class_="grooves",
+        fill="none",
+    )
+
+
+def _lip_height(dimensions: Dimensions) -> float:
+    """How far the lip's shadow reaches: the less of a third of the rebate's depth and the face."""
+    frame = dimensions.spec.frames[0]
+    return min(coordinate(frame.rebate_depth) * 0.35, coordinate(frame.face) * 0.5)
+
+
+def _bare_edge(package: Box) -> Markup:
+    """The edge of a package that has no frame around it."""
+    return path(
+        package.corners,
+        closed=True,
+        fill="none",
+        stroke=SHADOW,
+        stroke_opacity=0.45,
+        stroke_width=(package.width + package.height) * 0.0008,
+    )

@@ -1,0 +1,248 @@
+"""The piece from the front in lines, with its dimensions around it.
+
+Above and to the left: borders and window of the top mat, package, outside. Below and to the right:
+what lies inside: under windows with their reveals, artwork, rebate, sight, faces.
+"""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from app.drawings.canvas.boxes import coordinate
+from app.drawings.canvas.canvas import drawing
+from app.drawings.canvas.names import Inside, written_inside
+from app.drawings.canvas.notes import written_under
+from app.drawings.canvas.shading import Side
+from app.drawings.dimensioning.fitting import across_for, fitted, fitted_with_notes
+from app.drawings.dimensioning.lines import DimensionLines
+from app.drawings.dimensioning.rows import Lane, Span
+from app.drawings.dimensioning.ruler import Ruler, along
+from app.drawings.piece.chains import window_lanes
+from app.drawings.piece.ink import ink_lines
+from app.drawings.piece.layout import Layout, is_tray, lay_out
+from app.drawings.piece.legend import (
+    artworks_in_words,
+    fillet_in_words,
+    legend_or_less,
+    several,
+    windows_in_words,
+)
+from app.drawings.piece.wording import outside_in_words, piece_in_words
+from app.framing import Dimensions, Presentation, Shape, Spec, in_steps
+from app.framing.fillets import shown_of
+from app.framing.openings import floats, openings_of, overlap_of, window_remains
+from app.lengths import Length, Steps, Unit, show, show_on_rule
+
+
+def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> str:
+    """The measured view as an SVG document, figures in one unit.
+
+    steps: where given, figures are those that the shop cuts (L2), and what follows from them as a rule
+    reads it; else the exact ones.
+    """
+    cut = in_steps(dimensions, steps) if steps else dimensions
+    layout = lay_out(cut)
+    write = show_on_rule if steps else show
+    lanes = {side: _lanes(cut, layout, Ruler(layout.outside, side, unit, write)) for side in Side}
+    notes = _notes(cut, layout, unit)
+    if several(layout):
+        target, across = layout.outside, across_for(len(layout.artworks), notes)
+        font = fitted_with_notes(
+            target,
+            lambda font: DimensionLines(target, lanes, font).room,
+            notes,
+            across,
+        )
+        placed = DimensionLines(target, lanes, font)
+    else:
+        font, placed = fitted(layout.outside, lanes)
+    room, written = written_under(placed.room, notes, font)
+    return drawing(
+        room.inset(-font * 0.5),
+        ink_lines(layout, font),
+        *written_inside(_names(layout), font),
+        placed.marks(),
+        written,
+        class_="drawing drawing-measured",
+        title=f"{outside_in_words(cut, unit)}, with its dimensions",
+        desc=piece_in_words(cut, unit),
+    )
+
+
+def _lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> list[Lane]:
+    """The lanes of a side, the shortest chain next to the drawing."""
+    outer = ruler.side in (Side.TOP, Side.LEFT)
+    lanes = list((_outer_lanes if outer else _inner_lanes)(cut, layout, ruler))
+    return sorted(filter(None, lanes), key=lambda lane: lane[-1].end - lane[0].start)
+
+
+def _outer_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
+    if several(layout):
+        yield from window_lanes(cut, layout, ruler)
+    elif layout.mats:
+        yield _border_lane(cut, layout, ruler)
+    package = (cut.package.width, cut.package.height)
+    if layout.frames:
+        outside = (cut.outside.width, cut.outside.height)
+        yield (ruler.whole("outside", outside, layout.outside),)
+    if cut.package != cut.spec.artwork or not layout.frames:
+        yield (
+            ruler.whole("inside of tray" if is_tray(cut) else "package", package, layout.package),
+        )
+
+
+def _border_lane(cut: Dimensions, layout: Layout, ruler: Ruler) -> Lane:
+    """Border, window, border of the top mat."""
+    place, borders, window = layout.mats[0], cut.layers[0].borders, cut.windows[0].size
+    first, last = along(place.edges, ruler.side)
+    near, far = along(place.window, ruler.side)
+    sides = (borders.left, borders.right) if ruler.across else (borders.top, borders.bottom)
+    name = "window" if len(cut.windows) == 1 else "window 1:"
+    return (
+        ruler.span("", sides[0], (first, near), place.window),
+        ruler.whole(name, (window.width, window.height), place.window),
+        ruler.span("", sides[1], (far, last), place.window),
+    )
+
+
+def _inner_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
+    if several(layout):
+        yield from window_lanes(cut, layout, ruler)
+        yield tuple(_reveals(layout, ruler))
+    else:
+        yield from _artwork_lanes(cut, layout, ruler)
+    for index, (place, sizes) in enumerate(zip(layout.frames, cut.frames, strict=True)):
+        if index or not is_tray(cut):
+            which = f" {index + 1}:" if len(layout.frames) > 1 else ""
+            rebate = (sizes.rebate.width, sizes.rebate.height)
+            yield (ruler.whole(f"rebate{which}", rebate, place.rebate),)
+        yield _face_lane(cut, layout, ruler, index)
+
+
+def _artwork_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
+    """The one window's round top, the mats under it, and the artwork in it."""
+    if layout.mats:
+        yield tuple(_round_top(layout, ruler))
+    if len(layout.mats) > 1:
+        size = cut.windows[-1].size
+        name = f"window {len(layout.mats)}:"
+        window = ruler.whole(name, (size.width, size.height), layout.mats[-1].window)
+        yield (*_reveals(layout, ruler), window)
+    yield tuple(_fillet(cut, layout, ruler))
+    size = layout.artworks[0].size
+    artwork = ruler.whole("artwork", (size.width, size.height), layout.artwork)
+    yield (*_gap(layout, ruler), artwork)
+
+
+def _round_top(layout: Layout, ruler: Ruler) -> Iterator[Span]:
+    """Rise and straight sides of an arch in the top mat."""
+    window = layout.mats[0].holes[0]
+    rise, box = window.sizes.rise, window.window.box
+    if ruler.side is Side.RIGHT and rise is not None:
+        spring = box.y + coordinate(rise)
+        yield ruler.span("rise", rise, (box.y, spring), box)
+        yield ruler.span("side", window.sizes.size.height - rise, (spring, box.bottom), box)
+
+
+def _fillet(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Span]:
+    """What of the one window's fillet shows, once, below, and what is seen inside it (G19)."""
+    fillet = cut.spec.fillet
+    if fillet is None:
+        return
+    place, sizes = layout.fillets[0], cut.fillets[0].sight
+    if ruler.side is Side.BOTTOM:
+        ends = (place.window.x, place.sight.x)
+        yield ruler.span("shows", fillet.face - fillet.tuck, ends, place.window)
+    yield ruler.whole("in fillet", (sizes.width, sizes.height), place.sight)
+
+
+def _reveals(layout: Layout, ruler: Ruler) -> Iterator[Span]:
+    """The reveals beside the lowest window at the left, once, below."""
+    if ruler.side is not Side.BOTTOM or len(layout.mats) < 2:
+        return
+    windows = (hole for hole in layout.mats[0].holes if not hole.slot)
+    lowest = max(windows, key=lambda hole: (hole.window.box.bottom, -hole.window.box.x))
+    for outer, inner in pairwise(layout.windows_before(lowest.opening)):
+        shown = (outer.sizes.size.width - inner.sizes.size.width) / 2
+        ends = (outer.window.box.x, inner.window.box.x)
+        yield ruler.span("reveal", shown, ends, inner.window.box)
+
+
+def _gap(layout: Layout, ruler: Ruler) -> Iterator[Span]:
+    """The gap beside an artwork that floats, once, below."""
+    artwork = layout.artworks[0]
+    if artwork.floats and ruler.side is Side.BOTTOM:
+        opening = layout.mats[-1].window if layout.mats else layout.package
+        ends = (opening.x, artwork.box.x)
+        if ends[0] < ends[1]:
+            yield ruler.span("gap", artwork.gap, ends, artwork.box)
+
+
+def _face_lane(cut: Dimensions, layout: Layout, ruler: Ruler, index: int) -> Lane:
+    """The face on one side, and the sight."""
+    place, sizes = layout.frames[index], cut.frames[index]
+    which = f" {index + 1}:" if len(cut.frames) > 1 else ""
+    tray = index == 0 and is_tray(cut)
+    spans = []
+    if ruler.side is Side.BOTTOM:
+        ends = (place.outside.x, place.sight.x)
+        face = cut.spec.frames[index].face
+        spans.append(ruler.span(f"{'wall' if tray else 'face'}{which}", face, ends, place.outside))
+    sight = ruler.whole(f"sight{which}", (sizes.sight.width, sizes.sight.height), place.sight)
+    return tuple(spans) if tray else (*spans, sight)
+
+
+def _notes(cut: Dimensions, layout: Layout, unit: Unit) -> tuple[str, ...]:
+    """What figures mean, then the windows and artworks where there are several."""
+    spec = cut.spec
+    said = ["All figures in millimetres." if unit is Unit.MM else "All figures in inches."]
+    if spec.mats:
+        said.append("Windows are measured at the back of the board.")
+    if several(layout):
+        said.append("Equal figures in a row stand once.")
+    covered = _covered(spec)
+    if covered is not None:
+        each = "of each artwork" if len(layout.artworks) > 1 else "of the artwork"
+        with_it = spec.fillet and show_on_rule(covered + shown_of(spec.fillet), unit)
+        more = f", mat and fillet {with_it}" if with_it else ""
+        said.append(f"The mat covers {show(covered, unit)} {each}{more} at each edge.")
+    if (cut.frames and not is_tray(cut)) or cut.fillets:
+        said.append("Dashed: hidden by a lip or a mat.")
+    return (" ".join(said), *legend_or_less(tuple(_legend(cut, layout, unit))))
+
+
+def _covered(spec: Spec) -> Length | None:
+    """How far the mat covers every artwork; None where they differ or what remains decides it."""
+    openings = openings_of(spec)
+    if spec.presentation is not Presentation.WINDOW or not spec.mats or window_remains(spec):
+        return None
+    overlaps = {overlap_of(spec, one) for one in openings if one.artwork is not None}
+    if len(overlaps) != 1 or any(floats(spec, one) for one in openings):
+        return None
+    return overlaps.pop()
+
+
+def _legend(cut: Dimensions, layout: Layout, unit: Unit) -> Iterator[str]:
+    """Sizes of the windows, mat by mat, and of what lies behind them."""
+    if not several(layout) and not _is_round(layout):
+        return
+    for number, mat in enumerate(layout.mats, start=1):
+        of = f" of mat {number}" if len(layout.mats) > 1 else ""
+        yield f"Windows{of}: {windows_in_words(mat.holes, unit)}."
+    if several(layout) and (artworks := artworks_in_words(cut, unit)):
+        yield f"Artworks: {artworks}."
+    if cut.spec.fillet is not None and several(layout):
+        yield f"{fillet_in_words(cut.spec.fillet, unit)} in each window."
+    if cut.spec.groove is not None:
+        yield f"Grooves {show(cut.spec.groove, unit)} outside the windows at the face."
+
+
+def _is_round(layout: Layout) -> bool:
+    return bool(layout.mats) and layout.mats[0].holes[0].sizes.shape is not Shape.RECTANGLE
+
+
+def _names(layout: Layout) -> tuple[Inside, ...]:
+    """The names of several windows."""
+    if not several(layout):
+        return ()
+    windows = [hole for hole in layout.mats[-1].holes if not hole.slot]
+    return tuple(Inside(hole.window.inside, hole.name) for hole in windows)

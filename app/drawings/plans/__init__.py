@@ -1,0 +1,1 @@
+"""Cutting plans drawn: sticks and sheets as they are cut up."""

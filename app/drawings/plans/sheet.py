@@ -1,0 +1,197 @@
+"""A sheet as it is cut up: parts where they lie, the cuts numbered in the order of work, what is kept."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import hypot
+
+from app.cutting import Cut, LaidPart, OpenedSheet, SheetsAsked, Way
+from app.drawings.canvas.boxes import Box, coordinate, rectangle
+from app.drawings.canvas.canvas import INK, drawing
+from app.drawings.canvas.svg import Markup, Point, group, line
+from app.drawings.plans.words import (
+    LEAST,
+    fitted,
+    key,
+    letters,
+    notes_under,
+    numbered,
+    offcut,
+    radius,
+    words_in,
+)
+from app.lengths import ZERO, Length, Size, Steps, show, show_size
+
+ON_A_PHONE = 23
+"""Letter heights along the width of a sheet, as for sticks."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetToCut:
+    """A sheet of a plan. pieces, steps: as for sticks. cuts: of the sheet in the order of work."""
+
+    opened: OpenedSheet
+    asked: SheetsAsked
+    pieces: Mapping[str, str]
+    cuts: Sequence[Cut]
+    steps: Steps | None = None
+
+    @property
+    def size(self) -> Size:
+        """Of the whole sheet."""
+        return next(each.size for each in self.asked.stock if each.id == self.opened.stock)
+
+    @property
+    def kept(self) -> tuple[str, ...]:
+        """The sizes that are left over and kept, as they are measured."""
+        return tuple(self._measured(each.size) for each in self.opened.offcuts)
+
+    def _measured(self, size: Size) -> str:
+        if self.steps is not None:
+            size = Size(self.steps.down(size.width), self.steps.down(size.height))
+        return show_size(size, self.asked.unit)
+
+
+def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE) -> str:
+    """The sheet as an SVG document in its proportions, every size in the unit of the question."""
+    return _Drawn(sheet, coordinate(max(sheet.size.width, sheet.size.height)) / across).svg()
+
+
+class _Drawn:
+    """The drawing at one letter height."""
+
+    def __init__(self, sheet: SheetToCut, font: float) -> None:
+        self.sheet, self.font = sheet, font
+        self.unit = sheet.asked.unit
+        self.edges = Box(0, 0, coordinate(sheet.size.width), coordinate(sheet.size.height))
+        parts = sheet.opened.parts
+        full = all(
+            fitted((self._size(laid), sheet.pieces[laid.id]), self._room(laid), font).font
+            >= font * LEAST
+            for laid in parts
+        )
+        self.key = {} if full else letters(sheet.pieces[laid.id] for laid in parts)
+
+    def _size(self, laid: LaidPart) -> str:
+        return show_size(laid.size, self.unit)
+
+    def _room(self, laid: LaidPart) -> Box:
+        """Inside a part, clear of the rings on its edges where it is large enough."""
+        box = _box(laid.x, laid.y, laid.size)
+        return box.inset(min(radius(self.font), box.width * 0.12, box.height * 0.12))
+
+    def svg(self) -> str:
+        beside = radius(self.font) * 2.4
+        ring = radius(self.font)
+        wide, high = self.edges.width + beside + ring, self.edges.height + beside + ring
+        room = Box(-beside, -beside, wide, high)
+        seen, notes = notes_under(room, self._notes(), self.font * 0.9)
+        return drawing(
+            seen.inset(-self.font * 0.2),
+            self._bare(),
+            *(self._part(laid) for laid in self.sheet.opened.parts),
+            *(
+                offcut(_box(each.x, each.y, each.size), text, self.font)
+                for each, text in zip(self.sheet.opened.offcuts, self.sheet.kept, strict=True)
+            ),
+            *self._cuts(),
+            notes,
+            class_="drawing drawing-plan drawing-sheet",
+            title=f"Sheet of {show_size(self.sheet.size, self.unit, mark=True)} as it is cut",
+            desc=self._said(),
+        )
+
+    def _bare(self) -> Markup:
+        """The whole sheet, with its trimmed edges."""
+        trim = coordinate(self.sheet.asked.trim)
+        inside = self.edges.inset(trim)
+        return group(
+            (
+                rectangle(self.edges, fill="none", stroke=INK, stroke_width=self.font * 0.06),
+                *(
+                    (rectangle(inside, fill="none", stroke=INK, stroke_opacity=0.5,
+                               stroke_width=self.font * 0.03),)
+                    if trim
+                    else ()
+                ),
+            ),
+            class_="plan-bare",
+        )  # fmt: skip
+
+    def _part(self, laid: LaidPart) -> Markup:
+        piece = self.sheet.pieces[laid.id]
+        return group(
+            (
+                rectangle(
+                    _box(laid.x, laid.y, laid.size),
+                    fill=INK,
+                    fill_opacity=0.07,
+                    stroke=INK,
+                    stroke_width=self.font * 0.06,
+                ),
+                words_in(
+                    (self._size(laid), self.key.get(piece, piece)), self._room(laid), self.font
+                ),
+            ),
+            class_="plan-part",
+        )
+
+    def _cuts(self) -> Iterator[Markup]:
+        """The lines first, so that no number is crossed by one."""
+        for cut in self.sheet.cuts:
+            yield self._line(cut)
+        taken: list[Point] = []
+        for number, cut in enumerate(self.sheet.cuts, start=1):
+            at = self._free(cut, taken)
+            taken.append(at)
+            yield numbered(number, at, self.font)
+
+    def _line(self, cut: Cut) -> Markup:
+        """A cut; as broad as its kerf where that shows."""
+        at, start, end = (coordinate(each) for each in (cut.at, cut.start, cut.end))
+        kerf = coordinate(self.sheet.asked.kerf)
+        middle = at + kerf / 2
+        down = cut.way is Way.DOWN
+        ends = ((middle, start), (middle, end)) if down else ((start, middle), (end, middle))
+        width = max(kerf, self.font * 0.08)
+        return line(*ends, stroke=INK, stroke_width=width, class_="plan-line")
+
+    def _free(self, cut: Cut, taken: Sequence[Point]) -> Point:
+        """A place for a cut's number: outside where the cut begins at the edge, else on its line."""
+        ring = radius(self.font)
+        at, start, end = (coordinate(each) for each in (cut.at, cut.start, cut.end))
+        first = start - ring * 1.25 if cut.start == ZERO else start + ring * 1.1
+        steps = max(int((end - first) / ring), 1)
+        places = [first + ring * step for step in range(steps)]
+        down = cut.way is Way.DOWN
+        points = [(at, place) if down else (place, at) for place in places]
+        clear = (
+            point
+            for point in points
+            if all(hypot(point[0] - x, point[1] - y) >= 2.1 * ring for x, y in taken)
+        )
+        return next(clear, points[0])
+
+    def _notes(self) -> tuple[str, ...]:
+        trim, kerf = self.sheet.asked.trim, self.sheet.asked.kerf
+        said = [key(self.key)] if self.key else []
+        lost = []
+        if trim:
+            lost.append(f"{show(trim, self.unit, mark=True)} trimmed off each edge")
+        if kerf:
+            lost.append(f"{show(kerf, self.unit, mark=True)} lost at each cut")
+        if lost:
+            said.append(f"{', '.join(lost)}.".capitalize())
+        return tuple(said)
+
+    def _said(self) -> str:
+        parts = "; ".join(
+            f"{self._size(laid)} for {self.sheet.pieces[laid.id]}"
+            for laid in self.sheet.opened.parts
+        )
+        rests = ", ".join(self.sheet.kept)
+        kept = f" Left over to keep: {rests}." if rests else ""
+        return f"Parts: {parts}. {len(self.sheet.cuts)} cuts, numbered in their order.{kept}"
+
+
+def _box(x: Length, y: Length, size: Size) -> Box:
+    return Box(coordinate(x), coordinate(y), coordinate(size.width), coordinate(size.height))
