@@ -16,7 +16,7 @@ from app.orders import Customer, EntryKind, Method, Shop, Stage
 from app.orders.invoices.invoice import Invoice
 from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
 from app.services import invoices, payments, reductions
-from app.services.changing import OrderAt
+from app.services.order_transaction import OrderAt
 from app.storage import Act, Series, Store
 from app.storage.invoices import columns_of
 from app.storage.rows import CounterRow, InvoiceRow

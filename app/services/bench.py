@@ -13,7 +13,7 @@ from app.orders import Order, Piece, Shop
 from app.orders.piece_report import Findings, findings
 from app.orders.step_ticks import TICKABLE, Tick, standing, words_of
 from app.orders.workbench import Workbench, workbench
-from app.services.changing import piece_of
+from app.services.order_transaction import piece_of
 from app.services.price_book import hardware
 from app.storage import Act, Store
 

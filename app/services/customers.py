@@ -10,7 +10,7 @@ from app.framing.mass import exact_text
 from app.money import show_money
 from app.orders import Customer, Entry, Order, Piece
 from app.orders.invoices.invoice import Invoice
-from app.services.changing import account_now
+from app.services.order_transaction import account_now
 from app.storage import (
     Act,
     CustomerSummary,

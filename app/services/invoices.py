@@ -16,7 +16,7 @@ from app.orders.invoices.issue import (
     seller_of,
 )
 from app.orders.stages import LEFT_THE_WAY, Stage
-from app.services.changing import OrderAt, changing
+from app.services.order_transaction import OrderAt, changing
 from app.storage import (
     Act,
     Issued,

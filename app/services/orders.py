@@ -10,7 +10,7 @@ from datetime import date
 from app.errors import Conflict, Invalid
 from app.orders import Order, Piece, Stage, StageChange
 from app.orders.quoting.artwork import retyped
-from app.services.changing import OrderAt, changing, currency_of, piece_of, settle
+from app.services.order_transaction import OrderAt, changing, currency_of, piece_of, settle
 from app.storage import (
     ANY_ORDER,
     Act,

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from app.errors import Conflict, Invalid
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, NewEntry, Order, check_refund, correction_of
-from app.services.changing import OrderAt, account_now, changing, currency_of
+from app.services.order_transaction import OrderAt, account_now, changing, currency_of
 from app.storage import Act, Store, Work
 
 LONGEST_NOTE = 200

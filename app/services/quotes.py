@@ -16,8 +16,8 @@ from app.orders.quoting.partial import SoFar, so_far
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_agreed
 from app.pricing import Repricing, compare
-from app.services.changing import OrderAt, piece_of
 from app.services.customers import Asked, known_or_new
+from app.services.order_transaction import OrderAt, piece_of
 from app.services.orders import NewPiece, QuoteHead, add_quote, replace_piece
 from app.storage import Act, Store, Work
 

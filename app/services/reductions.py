@@ -7,7 +7,7 @@ from app.money import Money, show_money
 from app.orders import Order
 from app.orders.reductions import NewReduction, undoing
 from app.orders.totals import stated_with_tax
-from app.services.changing import OrderAt, account_now, changing, currency_of
+from app.services.order_transaction import OrderAt, account_now, changing, currency_of
 from app.storage import Act, Store
 
 

@@ -5,13 +5,10 @@ services commit.
 """
 
 from app.storage.backup import back_up, back_up_file, check_database, restore
-from app.storage.checking import problems_of
-from app.storage.claim import claimed
 from app.storage.customers import ERASED_NAME, CustomerSummary
 from app.storage.desk import DeskView, Tray
-from app.storage.emptying import empty
 from app.storage.engine import DATABASE_NAME, Store
-from app.storage.faults import (
+from app.storage.errors import (
     CannotWrite,
     Damaged,
     DataInUse,
@@ -21,19 +18,22 @@ from app.storage.faults import (
     NotOurDatabase,
     is_full,
 )
+from app.storage.integrity import problems_of
 from app.storage.invoices import Issued, MonthOfInvoices, standing_invoice
-from app.storage.kept import Kept, Listed, PageOf, Stale
+from app.storage.lock import claimed
 from app.storage.migrating import SCHEMA, schema_of
-from app.storage.numbers import Series
+from app.storage.number_series import Series
 from app.storage.open_pieces import KeptPiece
 from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
 from app.storage.orders import Act, Frozen, NewPiece, NewQuote
+from app.storage.paging import Kept, Listed, PageOf, Stale
 from app.storage.plans import PlanSummary
 from app.storage.privacy import BACKUPS
+from app.storage.reset import empty
+from app.storage.search_text import digits_of, words_of
 from app.storage.stock_lists import ANY_STOCK, StockFilter, StockLine
 from app.storage.supplier_order_lists import Coming, SupplierOrderSummary
-from app.storage.words import digits_of, words_of
-from app.storage.work import Work
+from app.storage.unit_of_work import Work
 
 __all__ = [
     "ANY_ORDER",

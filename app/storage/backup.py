@@ -12,11 +12,11 @@ from datetime import datetime
 from pathlib import Path
 
 from app.errors import Conflict, NotFound
-from app.storage.checking import problems_of
-from app.storage.claim import claimed
 from app.storage.copying import copy_of, onto_the_disk
 from app.storage.engine import Store
-from app.storage.faults import Damaged, NotOurDatabase, not_written
+from app.storage.errors import Damaged, NotOurDatabase, not_written
+from app.storage.integrity import problems_of
+from app.storage.lock import claimed
 from app.storage.log import (
     INDEX,
     JOURNAL,

@@ -8,9 +8,9 @@ from sqlalchemy.orm import Session
 
 from app.errors import Conflict, NotFound
 from app.orders import Customer
-from app.storage.kept import Kept, Listed, PageOf, Stale
+from app.storage.paging import Kept, Listed, PageOf, Stale
 from app.storage.rows import CustomerRow, OrderRow
-from app.storage.words import beginnings, digits_of, folded, parts
+from app.storage.search_text import beginnings, digits_of, folded, parts
 
 ERASED_NAME = "removed customer"
 

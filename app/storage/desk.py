@@ -10,7 +10,6 @@ from sqlalchemy.orm import Session
 
 from app.money import CURRENCIES, Money
 from app.orders import Stage
-from app.storage.kept import PageOf
 from app.storage.order_lists import (
     OWING,
     OrderFilter,
@@ -19,6 +18,7 @@ from app.storage.order_lists import (
     OrderSummary,
     page_of_ids,
 )
+from app.storage.paging import PageOf
 from app.storage.rows import OrderRow
 
 UNFINISHED = frozenset({Stage.ORDERED, Stage.CUT})

@@ -19,14 +19,14 @@ from sqlalchemy.orm import Session
 from app.orders import Shop
 from app.storage import log
 from app.storage.copying import copy_of
-from app.storage.faults import CannotWrite, DiskFull, NotInPlace, is_full
-from app.storage.kept import Kept
-from app.storage.lasting import Lasting
+from app.storage.errors import CannotWrite, DiskFull, NotInPlace, is_full
 from app.storage.materials import Answers
+from app.storage.memo import Lasting
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
+from app.storage.paging import Kept
 from app.storage.place import Seen
 from app.storage.privacy import keep_private
-from app.storage.work import Work
+from app.storage.unit_of_work import Work
 
 DATABASE_NAME = "bevelbook.sqlite3"
 

@@ -24,7 +24,7 @@ from app.pricing import (
     Trait,
 )
 from app.storage.rows import MaterialRow
-from app.storage.words import words_of
+from app.storage.search_text import words_of
 
 type Columns = Mapping[str, Any]
 

@@ -15,11 +15,11 @@ from app.lengths import Length, from_grains
 from app.pricing import Kind, Material
 from app.stock.former_codes import Codes
 from app.storage.codes import codes_now, former_codes, material_row, taken, was_called
-from app.storage.kept import Kept, Stale
 from app.storage.material_rows import columns_of, material_of
+from app.storage.paging import Kept, Stale
 from app.storage.plans import Plans
 from app.storage.rows import FormerCodeRow, MaterialRow, StockItemRow, SupplierOrderLineRow
-from app.storage.words import typed_words, words_of
+from app.storage.search_text import typed_words, words_of
 
 type Answers = dict[tuple[str, Kind], Material | None]
 """Which material was meant by a text of a kind, for as long as the price book stands as it does."""

@@ -12,7 +12,7 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine
 
 from app.storage.copying import copy_of
-from app.storage.faults import NewerDatabase, NotOurDatabase
+from app.storage.errors import NewerDatabase, NotOurDatabase
 from app.storage.log import to_read
 
 SCHEMA = "0013"

@@ -27,9 +27,9 @@ from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from app.money import CURRENCIES, Money
 from app.orders import LEFT_THE_WAY, Stage
-from app.storage.kept import Listed, PageOf
+from app.storage.paging import Listed, PageOf
 from app.storage.rows import CustomerRow, OrderRow, PieceRow, StageCountRow
-from app.storage.words import beginnings
+from app.storage.search_text import beginnings
 
 
 class OrderSort(StrEnum):

@@ -25,7 +25,6 @@ from app.orders import (
     paid,
 )
 from app.orders.reductions import NewReduction
-from app.storage.kept import Stale
 from app.storage.order_rows import (
     artwork_columns,
     change_row,
@@ -36,6 +35,7 @@ from app.storage.order_rows import (
     reduction_of,
     reduction_row,
 )
+from app.storage.paging import Stale
 from app.storage.rows import (
     CustomerRow,
     LedgerEntryRow,

@@ -7,7 +7,7 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from app.storage.faults import NotInPlace
+from app.storage.errors import NotInPlace
 from app.storage.log import LOG, beside
 
 type _Identity = tuple[int, ...]

@@ -23,9 +23,9 @@ from app.stock.planning.plans import (
     unbooked,
 )
 from app.storage.codes import codes_now
-from app.storage.kept import Listed, PageOf, Stale
-from app.storage.lasting import Lasting
+from app.storage.memo import Lasting
 from app.storage.orders import Act
+from app.storage.paging import Listed, PageOf, Stale
 from app.storage.plan_rows import (
     booking_of,
     booking_row,

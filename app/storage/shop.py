@@ -7,7 +7,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import Conflict, NotFound
 from app.orders import Shop
-from app.storage.kept import Kept, Stale
+from app.storage.paging import Kept, Stale
 from app.storage.rows import ShopRow
 from app.storage.snapshots import SHOP
 

@@ -18,7 +18,7 @@ from app.stock.items import Item, StockItem
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, NewMovement
 from app.storage.codes import material_row
-from app.storage.kept import Kept, Listed, PageOf, Stale
+from app.storage.paging import Kept, Listed, PageOf, Stale
 from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow, StockMovementRow
 from app.storage.stock_lists import (
     ANY_STOCK,

@@ -14,11 +14,11 @@ from app.pricing import Kind
 from app.stock.balances import Balance
 from app.stock.items import Form, StockItem
 from app.stock.levels import NO_LEVELS
-from app.storage.kept import Listed, PageOf
 from app.storage.material_rows import material_of
+from app.storage.paging import Listed, PageOf
 from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow
+from app.storage.search_text import typed_words
 from app.storage.stock_rows import item_of, levels_of
-from app.storage.words import typed_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from app.money import CURRENCIES, Money
 from app.stock.buying.supplier_orders import SupplierStage
-from app.storage.kept import Listed, PageOf
+from app.storage.paging import Listed, PageOf
 from app.storage.rows import DeliveryRow, MaterialRow, SupplierOrderLineRow, SupplierOrderRow
 
 OPEN = (SupplierStage.DRAFT, SupplierStage.SENT)

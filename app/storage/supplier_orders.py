@@ -22,8 +22,8 @@ from app.stock.buying.supplier_orders import (
     SupplierStage,
 )
 from app.storage.codes import material_row
-from app.storage.kept import Listed, PageOf, Stale
 from app.storage.orders import Act
+from app.storage.paging import Listed, PageOf, Stale
 from app.storage.rows import (
     DeliveryRow,
     MaterialRow,

@@ -8,7 +8,8 @@ from pathlib import Path
 from shutil import copytree
 from tempfile import TemporaryDirectory
 
-from app.services import orders, progress
+from app.services import orders
+from app.services import stages as progress
 from app.services.orders import OrderAt, QuoteHead
 from app.services.shortages import states_of_piece, what_to_buy
 from app.storage import DATABASE_NAME, Act, NewPiece, PageOf, Series, Store

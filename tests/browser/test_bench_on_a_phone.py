@@ -10,10 +10,11 @@ from playwright.sync_api import Browser, Locator, Page, expect
 from app.bench import usual_cutter
 from app.lengths import Unit, mm
 from app.orders.step_ticks import standing
-from app.services import bench, progress, quotes
+from app.services import bench, quotes
+from app.services import stages as progress
 from app.services.bench import PieceAt
-from app.services.changing import OrderAt
 from app.services.customers import Asked
+from app.services.order_transaction import OrderAt
 from app.storage import DATABASE_NAME, Act, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.browser.test_every_page import found_by_axe, look_at, unfold, wider_than_the_screen

@@ -10,10 +10,11 @@ from playwright.sync_api import Browser, Page
 
 from app.lengths import mm
 from app.orders import Stage
-from app.services import buying, deliveries, invoices, progress, quotes, reductions
+from app.services import buying, deliveries, invoices, quotes, reductions
+from app.services import stages as progress
 from app.services import stock as racks
-from app.services.changing import OrderAt
 from app.services.customers import Asked
+from app.services.order_transaction import OrderAt
 from app.stock.items import Form, Item
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind

@@ -13,7 +13,7 @@ from app.money import Money
 from app.orders import Order, Piece, Shop
 from app.orders.piece_report import findings
 from app.services import invoices, orders, plans, stock
-from app.services.changing import account_now
+from app.services.order_transaction import account_now
 from app.storage import Store
 
 type Plain = dict[str, Any]

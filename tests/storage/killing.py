@@ -12,7 +12,7 @@ from pathlib import Path
 from shutil import copytree
 
 from app.storage import DATABASE_NAME, restore
-from app.storage.checking import _made_by_steps
+from app.storage.integrity import _made_by_steps
 from app.storage.migrating import SCHEMA
 
 STEPS = frozenset(

@@ -25,11 +25,12 @@ from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import ZERO, Size, mm
 from app.orders import Customer
-from app.services import customers, orders, progress
+from app.services import customers, orders
+from app.services import stages as progress
 from app.services.open_work import ALL_WORK, WorkFilter, problems_for
 from app.services.orders import OrderAt, QuoteHead
 from app.services.plans import keep_plan
-from app.services.progress import Terms
+from app.services.stages import Terms
 from app.stock.planning.plans import Plan
 from app.stock.planning.problems import Problem
 from app.storage import NewPiece, Store

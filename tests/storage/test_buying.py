@@ -18,8 +18,9 @@ from app.lengths import mm
 from app.money import currency
 from app.orders import Customer
 from app.orders.change_of_currency import shop_in
-from app.services import buying, customers, deliveries, orders, price_book, progress, stock
+from app.services import buying, customers, deliveries, orders, price_book, stock
 from app.services import shop as shops
+from app.services import stages as progress
 from app.services.buying import DraftEdit, LineEdit, SupplierOrderAt, ToOrder
 from app.services.deliveries import CameOfLine
 from app.services.orders import OrderAt, QuoteHead

@@ -8,12 +8,13 @@ from dataclasses import replace
 import pytest
 
 from app.errors import Conflict, Invalid, NotFound
-from app.services import plan_bookings, plans, price_book, progress, stock
+from app.services import plan_bookings, plans, price_book, stock
+from app.services import stages as progress
 from app.services.on_rack import free_for
 from app.services.open_work import open_work, problems_for
 from app.services.plans import BinAtPlan
-from app.services.progress import Stage
 from app.services.shortages import states_of_piece, what_to_buy
+from app.services.stages import Stage
 from app.stock.former_codes import Codes
 from app.stock.material_states import MaterialState
 from app.stock.planning.open_work import PartState

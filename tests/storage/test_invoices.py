@@ -15,15 +15,16 @@ import pytest
 from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer, Stage
 from app.orders.invoices.invoice import Invoice, InvoiceKind
-from app.services import customers, invoices, orders, payments, progress, reductions
+from app.services import customers, invoices, orders, payments, reductions
 from app.services import shop as shops
+from app.services import stages as progress
 from app.services.invoices import Next, OrderInvoices, Wanted
 from app.services.orders import OrderAt, QuoteHead
 from app.services.payments import Payment
-from app.services.progress import Terms
 from app.services.reductions import Goodwill
+from app.services.stages import Terms
 from app.storage import Stale, Store, back_up, check_database
-from app.storage.checking import problems_of
+from app.storage.integrity import problems_of
 from app.storage.snapshots import INVOICE
 from tests.storage.samples import ACT, TODAY, cheap_piece, euros, later
 
@@ -131,7 +132,7 @@ def test_numbers_have_no_gaps_where_issuing_failed(
     with pytest.raises(Stale):
         invoices.issue(store, OrderAt(id=ids[1], version=1), Wanted(), ACT)
     with monkeypatch.context() as patched:
-        patched.setattr("app.services.changing.settle", fail)
+        patched.setattr("app.services.order_transaction.settle", fail)
         with pytest.raises(LookupError, match="the power went"):
             issue(store, ids[1])
     assert [each.number for each in said(store, ids[1])] == []

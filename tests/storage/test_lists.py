@@ -13,10 +13,11 @@ import pytest
 from sqlalchemy import event, text
 
 from app.orders import Customer, Stage
-from app.services import desk, orders, progress
+from app.services import desk, orders
+from app.services import stages as progress
 from app.services.orders import OrderAt, QuoteHead
 from app.services.payments import Payment, add_payment
-from app.services.progress import Terms
+from app.services.stages import Terms
 from app.storage import (
     ANY_ORDER,
     DATABASE_NAME,

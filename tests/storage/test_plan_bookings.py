@@ -14,7 +14,8 @@ from app.framing import Shape
 from app.lengths import Size, mm
 from app.orders import Stage
 from app.pricing import Material
-from app.services import orders, plans, progress, stock
+from app.services import orders, plans, stock
+from app.services import stages as progress
 from app.services.open_work import WorkFilter, open_work, problems_for
 from app.services.orders import OrderAt
 from app.services.plan_bookings import ToKeep, book_bin, take_back_booking

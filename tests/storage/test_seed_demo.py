@@ -18,7 +18,7 @@ from app.framing import Presentation
 from app.money import Money
 from app.orders import EntryKind, Order, Stage
 from app.services import buying, deliveries, plans
-from app.services.changing import account_now, settle
+from app.services.order_transaction import account_now, settle
 from app.stock.planning.plans import PlanStage, standing
 from app.storage import (
     DATABASE_NAME,

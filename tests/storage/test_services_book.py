@@ -10,12 +10,13 @@ import pytest
 from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer
 from app.pricing import Kind, Raised
-from app.services import customers, orders, payments, price_book, progress, shop
+from app.services import customers, orders, payments, price_book, shop
+from app.services import stages as progress
 from app.services.customers import Asked
 from app.services.orders import OrderAt, QuoteHead
 from app.services.payments import Payment
 from app.services.price_book import Raise, Selection
-from app.services.progress import Terms
+from app.services.stages import Terms
 from app.storage import Stale, Store
 from tests.storage.samples import (
     ACT,

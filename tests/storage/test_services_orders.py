@@ -12,12 +12,13 @@ import pytest
 from app.errors import Conflict, Invalid, NotFound
 from app.money import currency
 from app.orders import Customer, EntryKind, Method, Order, Stage, usual_shop
-from app.services import customers, orders, payments, price_book, progress, reductions
-from app.services.changing import account_now
+from app.services import customers, orders, payments, price_book, reductions
+from app.services import stages as progress
+from app.services.order_transaction import account_now
 from app.services.orders import OrderAt, QuoteHead
 from app.services.payments import Payment
-from app.services.progress import Terms
 from app.services.reductions import Goodwill
+from app.services.stages import Terms
 from app.storage import NewPiece, OrderSummary, Series, Stale, Store, check_database
 from tests.storage.samples import (
     ACT,

@@ -9,7 +9,8 @@ from app.cutting import StickPlan
 from app.errors import Conflict, Invalid, NotFound
 from app.lengths import Size, mm
 from app.orders import Stage
-from app.services import buying, orders, plans, price_book, progress, stock
+from app.services import buying, orders, plans, price_book, stock
+from app.services import stages as progress
 from app.services.buying import SupplierOrderAt, ToOrder
 from app.services.open_work import (
     ALL_WORK,

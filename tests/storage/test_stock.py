@@ -29,7 +29,7 @@ from app.storage import (
     Store,
     check_database,
 )
-from app.storage.emptying import empty as take_everything_out
+from app.storage.reset import empty as take_everything_out
 from tests.storage.samples import ACT, NOW, SHOP, euros
 
 STICKS = Item(

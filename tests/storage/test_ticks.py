@@ -12,11 +12,12 @@ from app.errors import Conflict, NotFound
 from app.lengths import Unit, mm
 from app.orders import Shop, Stage
 from app.orders.step_ticks import standing
-from app.services import orders, progress, quotes
+from app.services import orders, quotes
 from app.services import shop as shops
+from app.services import stages as progress
 from app.services.bench import AtBench, PieceAt, at_bench, tick
-from app.services.changing import OrderAt
 from app.services.customers import Asked
+from app.services.order_transaction import OrderAt
 from app.storage import Act, Store
 from tests.storage.samples import ACT, NOW, SHOP, TYPED, later, piece
 

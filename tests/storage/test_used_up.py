@@ -16,10 +16,11 @@ from app.lengths import Unit
 from app.orders import Stage, usual_shop
 from app.orders.quoting.agreement import agree
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Selling
-from app.services import orders, price_book, progress, stock
+from app.services import orders, price_book, stock
+from app.services import stages as progress
+from app.services.consumption import used_by_pieces
 from app.services.orders import OrderAt
 from app.services.shortages import what_to_buy
-from app.services.used_up import used_by_pieces
 from app.stock.consumption import UsedUp
 from app.stock.items import Form, Item
 from app.stock.levels import Levels

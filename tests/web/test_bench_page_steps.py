@@ -9,8 +9,8 @@ from app.bench import Cutter, usual_cutter
 from app.lengths import Unit, mm, parse_length
 from app.services import orders, quotes
 from app.services import shop as shops
-from app.services.changing import OrderAt
 from app.services.customers import Asked
+from app.services.order_transaction import OrderAt
 from app.storage import Act, Store
 from tests.cases import case
 from tests.prices import SHOP, TYPED

@@ -12,7 +12,8 @@ from io import StringIO
 import pytest
 
 from app.orders import Stage
-from app.services import orders, price_book, progress, quotes, stock
+from app.services import orders, price_book, quotes, stock
+from app.services import stages as progress
 from app.services.customers import Asked
 from app.services.orders import OrderAt
 from app.stock.levels import Levels

@@ -11,7 +11,8 @@ from lxml.html import HtmlElement as Element
 from starlette.testclient import TestClient
 
 from app.pricing import Charge, ChargeBy, Kind
-from app.services import progress, quotes
+from app.services import quotes
+from app.services import stages as progress
 from app.services.customers import Asked
 from app.services.orders import OrderAt
 from app.storage import Act, Store

@@ -13,8 +13,8 @@ from app.money import currency
 from app.orders import Customer, Shop
 from app.services import customers, orders, quotes
 from app.services import shop as shops
-from app.services.changing import account_now
 from app.services.customers import Asked
+from app.services.order_transaction import account_now
 from app.storage import Act, Store
 from app.web.pages.piece import price_view
 from tests.prices import TYPED, euro

@@ -21,7 +21,7 @@ from app.orders.piece_report import Findings
 from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
 from app.services.orders import CHANGEABLE
-from app.services.progress import last_change
+from app.services.stages import last_change
 from app.stock.planning.problems import OnRack
 from app.web.pages.bench_steps import Steps, steps_of
 from app.web.pages.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks

@@ -29,7 +29,7 @@ from app.orders.reductions import standing
 from app.orders.totals import Account, Lowered, account_of
 from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
-from app.services.progress import last_change
+from app.services.stages import last_change
 from app.stock.planning.problems import OnRack
 from app.storage import Frozen
 from app.web import stating

@@ -7,7 +7,7 @@ from app.documents.quote import quote_pdf
 from app.documents.ticket import ticket_pdf
 from app.orders import Order
 from app.services import customers, orders
-from app.services.changing import piece_of
+from app.services.order_transaction import piece_of
 from app.services.price_book import hardware
 from app.web.context import Here, Id, Visit
 

@@ -11,13 +11,14 @@ from app.errors import Conflict, Fault, Invalid, quoted
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, Order, Piece, Stage
 from app.orders.reductions import LONGEST_REASON
-from app.services import customers, invoices, orders, payments, progress, reductions
-from app.services.changing import OrderAt, account_now, currency_of
+from app.services import customers, invoices, orders, payments, reductions
+from app.services import stages as progress
+from app.services.consumption import used_by_pieces
 from app.services.on_rack import free_for
+from app.services.order_transaction import OrderAt, account_now, currency_of
 from app.services.plan_bench import planned_pieces
 from app.services.price_book import hardware
 from app.services.shortages import states_of_piece
-from app.services.used_up import used_by_pieces
 from app.web.context import Here, Id, TypedForm, Visit
 from app.web.forms.reading import Reader
 from app.web.pages import order as page_of

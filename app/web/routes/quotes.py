@@ -17,8 +17,8 @@ from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import standard_sizes
 from app.services import customers, orders, quotes
 from app.services.boxes import from_price_book
-from app.services.changing import OrderAt, piece_of
 from app.services.on_rack import free_for
+from app.services.order_transaction import OrderAt, piece_of
 from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.context import LARGEST_ID, Here, Id, TypedForm, Visit

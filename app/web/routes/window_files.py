@@ -12,7 +12,7 @@ from app.errors import FaultCollector, quoted
 from app.framing import Dimensions
 from app.orders.piece_report import findings
 from app.services import orders
-from app.services.changing import piece_of
+from app.services.order_transaction import piece_of
 from app.web.context import Here, Id, Visit
 
 

@@ -5,9 +5,9 @@ from sqlalchemy.orm import Session
 from app.storage.customers import Customers
 from app.storage.desk import Desk
 from app.storage.invoices import Invoices
-from app.storage.lasting import Lasting
 from app.storage.materials import Answers, Materials
-from app.storage.numbers import Numbers
+from app.storage.memo import Lasting
+from app.storage.number_series import Numbers
 from app.storage.open_pieces import OpenPieces
 from app.storage.order_lists import OrderLists
 from app.storage.orders import Orders

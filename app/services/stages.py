@@ -20,9 +20,9 @@ from app.orders import (
     StageChange,
     check_move,
 )
-from app.services.changing import OrderAt, changing, piece_of
+from app.services.consumption import put_back_used, take_used
+from app.services.order_transaction import OrderAt, changing, piece_of
 from app.services.payments import Payment, receive
-from app.services.used_up import put_back_used, take_used
 from app.stock.consumption import UsedUp
 from app.storage import Act, Series, Store, Work
 

@@ -12,7 +12,7 @@ from app.services.orders import OrderAt, QuoteHead, add_quote
 from app.services.shortages import states_of_piece, what_to_buy
 from app.stock.material_states import MaterialState
 from app.storage import Store, Work
-from app.storage.lasting import Lasting
+from app.storage.memo import Lasting
 from tests.storage.plan_work import MONTH, ordered, piece_ids
 from tests.storage.samples import ACT, piece
 from tests.storage.test_services_stock import receive

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
-from app.storage.faults import CannotWrite, DataInUse, not_written
+from app.storage.errors import CannotWrite, DataInUse, not_written
 
 
 @contextmanager
