@@ -7,9 +7,9 @@ the paper is today's. Terms by EN 16931, see `app.orders.invoices.invoice`.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from app.documents.pdf import Sheets, sheets_for, to_pdf
-from app.documents.printing import day, page_html
-from app.documents.sums import NOT_CHARGED, Sum
+from app.documents.kit.pdf import Sheets, sheets_for, to_pdf
+from app.documents.kit.printing import day, page_html
+from app.documents.kit.total_lines import NOT_CHARGED, Sum
 from app.money import Money, show_percent
 from app.orders import EntryKind, Paper
 from app.orders.invoices.invoice import Charged, Invoice, InvoiceKind, InvoiceLine, Receipt

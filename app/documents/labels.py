@@ -10,9 +10,9 @@ from datetime import date
 from enum import StrEnum
 from itertools import batched
 
-from app.documents.codes import PageCode, page_code
-from app.documents.pdf import Sheets, to_pdf
-from app.documents.printing import page_html
+from app.documents.kit.page_code import PageCode, page_code
+from app.documents.kit.pdf import Sheets, to_pdf
+from app.documents.kit.printing import page_html
 from app.lengths import Unit, show, show_size
 from app.orders import Paper
 from app.stock.items import StockItem

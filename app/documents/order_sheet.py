@@ -5,8 +5,8 @@ Costs stand on it only where they are asked for: a supplier has a price list of 
 
 from dataclasses import dataclass
 
-from app.documents.pdf import sheets_for, to_pdf
-from app.documents.printing import day, page_html
+from app.documents.kit.pdf import sheets_for, to_pdf
+from app.documents.kit.printing import day, page_html
 from app.lengths import Unit, show, show_size
 from app.money import show_money
 from app.orders import Paper, Shop

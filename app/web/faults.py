@@ -17,7 +17,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
 from starlette.responses import Response
 
-from app.documents.pdf import PdfUnavailable, Unending
+from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Invalid, NotFound
 from app.storage import CannotWrite, DiskFull, NotInPlace, is_full
 from app.web.api.malformed import fault_of

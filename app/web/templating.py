@@ -17,8 +17,8 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import Environment
 
 from app import __version__
-from app.documents.printing import day as day_in_words
-from app.documents.printing import strict_environment
+from app.documents.kit.printing import day as day_in_words
+from app.documents.kit.printing import strict_environment
 from app.errors import Fault
 from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money, show_percent

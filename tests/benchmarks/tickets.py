@@ -4,8 +4,8 @@ from datetime import date
 from functools import partial
 from time import process_time
 
-from app.documents.pdf import Setting, Sheets, fit, to_pdf
-from app.documents.ticket import ticket_pdf
+from app.documents.kit.pdf import Setting, Sheets, fit, to_pdf
+from app.documents.ticket.ticket import ticket_pdf
 from app.orders import Order, Paper, Piece, Stage
 from app.orders.quoting.agreement import agree
 from seed_demo.price_book import price_book

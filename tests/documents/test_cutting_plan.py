@@ -9,8 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from app.documents.codes import page_code
-from app.documents.cutting_plan import PlanPrinting, cutting_plan_html, cutting_plan_pdf
+from app.documents.cutting_plan.cutting_plan import (
+    PlanPrinting,
+    cutting_plan_html,
+    cutting_plan_pdf,
+)
+from app.documents.kit.page_code import page_code
 from app.lengths import Unit, mm
 from app.orders import Paper, usual_shop
 from app.services import plans, stock

@@ -6,8 +6,8 @@ The sketch's inner window is 410 × 287. A fillet of face 10 tucked by its lip o
 
 import pytest
 
-from app.documents.quote import quote_pdf
-from app.documents.ticket import ticket_pdf
+from app.documents.quote.quote import quote_pdf
+from app.documents.ticket.ticket import ticket_pdf
 from app.orders import Order, Paper
 from tests.documents.reading import text_of
 from tests.documents.samples import FILLET, FILLETS, SKETCH, TODAY, a_shop, an_order

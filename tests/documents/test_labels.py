@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from app.documents.codes import page_code
+from app.documents.kit.page_code import page_code
 from app.documents.labels import Cut, LabelPrinting, ToLabel, labels_html, labels_pdf
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper

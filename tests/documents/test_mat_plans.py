@@ -6,13 +6,13 @@ from xml.etree import ElementTree
 import pytest
 
 from app.bench import Cutter, marks_of
-from app.documents.backplan import Picture, back_plan
-from app.documents.cutlist import slot_label, window_label
-from app.documents.guidework import guide_work
-from app.documents.matplans import LyingMats, Table, ends_of, places_of
-from app.documents.plansheet import CAPTION, FIGURE
-from app.documents.printing import Figures
-from app.documents.windownames import in_short
+from app.documents.kit.printing import Figures
+from app.documents.kit.window_names import in_short
+from app.documents.ticket.back_plan import Picture, back_plan
+from app.documents.ticket.cut_list import slot_label, window_label
+from app.documents.ticket.guide_work import guide_work
+from app.documents.ticket.mat_plans import LyingMats, Table, ends_of, places_of
+from app.documents.ticket.plan_canvas import CAPTION, FIGURE
 from app.framing import Shape, UnderWay
 from app.lengths import Unit, mm
 from app.orders import Shop

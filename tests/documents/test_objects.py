@@ -5,8 +5,8 @@ The box: mat 1.4 + spacers 20 = 21.4 from glass to mount board, 18 of them taken
 
 import pytest
 
-from app.documents.quote import quote_pdf
-from app.documents.ticket import ticket_pdf
+from app.documents.quote.quote import quote_pdf
+from app.documents.ticket.ticket import ticket_pdf
 from app.orders import Paper
 from tests.documents.reading import text_of
 from tests.documents.samples import OBJECT, TODAY, a_shop, an_order

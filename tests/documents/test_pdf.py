@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from app.documents import pdf
-from app.documents.pdf import (
+from app.documents.kit import pdf
+from app.documents.kit.pdf import (
     PdfUnavailable,
     Setting,
     Sheets,

@@ -13,7 +13,7 @@ from app.cutting import (
     StickRest,
     SticksAsked,
 )
-from app.documents.plan_summary import percent, summary_of
+from app.documents.cutting_plan.summary import percent, summary_of
 from app.lengths import ZERO, Unit, mm
 from app.stock.items import Form, Item, StockItem
 from tests.storage.samples import MOULDING, euros

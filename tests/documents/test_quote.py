@@ -7,7 +7,7 @@ from typing import Any, get_args, get_type_hints
 
 import pytest
 
-from app.documents.quote import QuotePage, quote_page, quote_pdf
+from app.documents.quote.quote import QuotePage, quote_page, quote_pdf
 from app.errors import Conflict
 from app.lengths import Unit
 from app.money import TaxPolicy, TaxRounding

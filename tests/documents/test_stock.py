@@ -4,7 +4,7 @@ from itertools import permutations
 
 import pytest
 
-from app.documents.stock import sticks_for
+from app.documents.kit.stock_words import sticks_for
 from app.lengths import Length, mm
 
 

@@ -15,8 +15,8 @@ from itertools import product
 import pytest
 
 from app.documents.invoice import invoice_page
-from app.documents.quote import QuotePage, quote_page
-from app.documents.sums import Sum
+from app.documents.kit.total_lines import Sum
+from app.documents.quote.quote import QuotePage, quote_page
 from app.money import Money, TaxPolicy, TaxRate, TaxRounding
 from app.orders import (
     Customer,

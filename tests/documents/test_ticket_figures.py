@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from app.documents.ticket import ticket_pdf
+from app.documents.ticket.ticket import ticket_pdf
 from app.lengths import Unit
 from app.orders import Order, Paper, Shop
 from tests.documents.reading import Run, runs, text_of

@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from app.documents.pdf import sheets_for, to_pdf
-from app.documents.printing import page_html
-from app.documents.ticket import Printing, pieces_to_print, ticket_pages, ticket_pdf
-from app.documents.ticketpage import TicketPage
+from app.documents.kit.pdf import sheets_for, to_pdf
+from app.documents.kit.printing import page_html
+from app.documents.ticket.page import TicketPage
+from app.documents.ticket.ticket import Printing, pieces_to_print, ticket_pages, ticket_pdf
 from app.errors import Conflict, NotFound
 from app.lengths import Unit
 from app.orders import Order, Paper, Shop, Stage

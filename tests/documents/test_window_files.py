@@ -16,7 +16,7 @@ import pytest
 from shapely.affinity import affine_transform
 from shapely.geometry import Polygon
 
-from app.documents.windowfiles import WindowFile, window_dxf, window_svg
+from app.documents.window_files import WindowFile, window_dxf, window_svg
 from app.drawings.mats.outlines import HoleAt, SeenFrom
 from app.errors import NotFound
 from app.framing import (

@@ -7,8 +7,8 @@ from typing import Any
 
 from sqlalchemy import text
 
-from app.documents.cutlist import Cutting, cut_list
-from app.documents.printing import Figures
+from app.documents.kit.printing import Figures
+from app.documents.ticket.cut_list import Cutting, cut_list
 from app.money import Money
 from app.orders import Order, Piece, Shop
 from app.orders.piece_report import findings

@@ -6,7 +6,7 @@ import pytest
 from pypdf import PdfReader
 from starlette.testclient import TestClient
 
-from app.documents.pdf import Unending
+from app.documents.kit.pdf import Unending
 from app.services import price_book, quotes
 from app.services.customers import Asked
 from app.storage import Act, Store

@@ -11,9 +11,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from app.bench import StepCode
-from app.documents.benchchecks import checks_of
-from app.documents.cutlist import Cutting, cut_list
-from app.documents.printing import Figures
+from app.documents.kit.printing import Figures
+from app.documents.ticket.checks import checks_of
+from app.documents.ticket.cut_list import Cutting, cut_list
 from app.drawings import measured, section
 from app.lengths import Unit
 from app.orders import Piece

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from app.documents.quote import quote_page
+from app.documents.quote.quote import quote_page
 from app.lengths import Size, mm
 from app.orders import CuttingHabits
 from app.pricing import Charge, ChargeBy

@@ -10,7 +10,7 @@ import pytest
 from sqlalchemy import text
 from starlette.testclient import TestClient
 
-from app.documents import pdf
+from app.documents.kit import pdf
 from app.services import quotes
 from app.services.customers import Asked
 from app.storage import Act, Store

@@ -11,8 +11,8 @@ from typing import Any
 from markupsafe import Markup
 
 from app.bench import MatToCut, marks_of
-from app.documents.cutlist import CutGroup, Cutting, cut_list, numbered
-from app.documents.printing import Figures
+from app.documents.kit.printing import Figures
+from app.documents.ticket.cut_list import CutGroup, Cutting, cut_list, numbered
 from app.drawings import back_marks, mat_plan
 from app.framing import Notice
 from app.lengths import Unit, show

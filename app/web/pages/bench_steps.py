@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from app.bench import Offer, Part, Step, StepCode, step_after
-from app.documents.printing import Figures
+from app.documents.kit.printing import Figures
 from app.framing import Shape
 from app.lengths import Length
 from app.orders import MAY_FOLLOW, Stage

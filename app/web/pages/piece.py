@@ -9,8 +9,8 @@ from enum import StrEnum
 
 from markupsafe import Markup
 
-from app.documents.look import look_of
-from app.documents.sums import NOT_CHARGED
+from app.documents.kit.pictures import look_of
+from app.documents.kit.total_lines import NOT_CHARGED
 from app.drawings import Look, front, measured, section
 from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of

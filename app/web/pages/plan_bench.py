@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from app.documents.plan_work import BinWork, PlanPart, SectionWork, sections_of
-from app.documents.printing import Figures
+from app.documents.cutting_plan.work import BinWork, PlanPart, SectionWork, sections_of
+from app.documents.kit.printing import Figures
 from app.errors import Fault
 from app.framing import Shape
 from app.lengths import Unit, show, show_size

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from app.documents.plan_summary import PlanSummary
-from app.documents.plan_work import SectionWork, section_work
-from app.documents.printing import Figures
+from app.documents.cutting_plan.summary import PlanSummary
+from app.documents.cutting_plan.work import SectionWork, section_work
+from app.documents.kit.printing import Figures
 from app.orders import Shop
 from app.services.cutting_runs import RunState
 from app.services.plan_drafts import Draft

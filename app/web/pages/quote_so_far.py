@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from app.documents.look import look_of
+from app.documents.kit.pictures import look_of
 from app.errors import Fault
 from app.orders.quoting.partial import SoFar
 from app.orders.quoting.reader import NOT_FOUND

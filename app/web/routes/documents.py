@@ -3,8 +3,8 @@
 from fastapi import APIRouter
 from starlette.responses import Response
 
-from app.documents.quote import quote_pdf
-from app.documents.ticket import ticket_pdf
+from app.documents.quote.quote import quote_pdf
+from app.documents.ticket.ticket import ticket_pdf
 from app.orders import Order
 from app.services import customers, orders
 from app.services.order_transaction import piece_of

@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.cutting import OpenedSheet
-from app.documents.cutting_plan import PlanPrinting, cutting_plan_pdf
+from app.documents.cutting_plan.cutting_plan import PlanPrinting, cutting_plan_pdf
 from app.errors import Conflict, Fault, Invalid
 from app.services import plan_bench, plans
 from app.services.plan_bookings import Booked, book_bin, take_back_booking

@@ -6,7 +6,7 @@ from typing import Annotated
 from fastapi import APIRouter, Depends
 from starlette.responses import Response
 
-from app.documents.windowfiles import WindowFile, window_dxf, window_svg
+from app.documents.window_files import WindowFile, window_dxf, window_svg
 from app.drawings.mats.outlines import HoleAt, SeenFrom
 from app.errors import FaultCollector, quoted
 from app.framing import Dimensions

@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from app.documents.benchwork import Words
-from app.documents.cutlist import CutGroup
-from app.documents.densities import Said
-from app.documents.ticketpage import TicketPage
+from app.documents.ticket.cut_list import CutGroup
+from app.documents.ticket.layout import Said
+from app.documents.ticket.page import TicketPage
+from app.documents.ticket.work import Words
 from app.lengths import Size
 
 _LINE = "long point and short point"

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
-from app.documents.plan_summary import PlanSummary, summary_of
-from app.documents.printing import Figures
+from app.documents.cutting_plan.summary import PlanSummary, summary_of
+from app.documents.kit.printing import Figures
 from app.drawings.plans import sheet as sheet_plans
 from app.drawings.plans import stick as stick_plans
 from app.drawings.plans.sheet import SheetToCut, sheet_plan

@@ -7,11 +7,11 @@ printed by mistake.
 from dataclasses import dataclass
 from datetime import date
 
-from app.documents.described import Detail, details_of, good_to_know
-from app.documents.look import front_image, in_words
-from app.documents.pdf import sheets_for, to_pdf
-from app.documents.printing import day, page_html
-from app.documents.sums import Sum, is_mixed, payments_of, sums_of_account, sums_of_piece
+from app.documents.kit.pdf import sheets_for, to_pdf
+from app.documents.kit.pictures import front_image, in_words
+from app.documents.kit.printing import day, page_html
+from app.documents.kit.total_lines import Sum, is_mixed, payments_of, sums_of_account, sums_of_piece
+from app.documents.quote.details import Detail, details_of, good_to_know
 from app.errors import Conflict
 from app.money import Money, show_money, show_percent
 from app.orders import Customer, Order, Paper, Piece, Shop, Stage

@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from app.bench import Cut, GuidePlan, Reads, Setting, Step, StepCode
-from app.documents.cutlist import numbered
-from app.documents.printing import Figures
-from app.documents.windownames import in_short
+from app.documents.kit.printing import Figures
+from app.documents.kit.window_names import in_short
+from app.documents.ticket.cut_list import numbered
 from app.framing import Shape
 from app.lengths import Unit
 from app.orders.fallouts import KeptFallout

@@ -9,18 +9,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from app.documents.benchchecks import SAID_IN_CHECKS, Check, checks_of, hardware_to_take
-from app.documents.benchwork import Place, Words, put_together, words_by_place
-from app.documents.codes import page_code
-from app.documents.cutlist import Cutting, cut_list
-from app.documents.densities import Density, densities_for
-from app.documents.guidework import GuideWork, guide_work
-from app.documents.look import front_image, in_words
-from app.documents.matplans import LyingMats, ends_of, mat_plans, places_of
-from app.documents.pdf import Setting, fit, joined, sheets_for
-from app.documents.printing import Figures, page_html
-from app.documents.ticketpage import CutPart, TicketPage
-from app.documents.ticketroom import said_on
+from app.documents.kit.page_code import page_code
+from app.documents.kit.pdf import Setting, fit, joined, sheets_for
+from app.documents.kit.pictures import front_image, in_words
+from app.documents.kit.printing import Figures, page_html
+from app.documents.ticket.checks import SAID_IN_CHECKS, Check, checks_of, hardware_to_take
+from app.documents.ticket.cut_list import Cutting, cut_list
+from app.documents.ticket.guide_work import GuideWork, guide_work
+from app.documents.ticket.layout import Density, densities_for
+from app.documents.ticket.mat_plans import LyingMats, ends_of, mat_plans, places_of
+from app.documents.ticket.page import CutPart, TicketPage
+from app.documents.ticket.room import said_on
+from app.documents.ticket.work import Place, Words, put_together, words_by_place
 from app.errors import Conflict, NotFound
 from app.framing import Notice
 from app.orders import Order, Paper, Piece, Shop

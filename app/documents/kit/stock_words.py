@@ -5,7 +5,7 @@ Sheets and sticks are shown in whole steps, rounded down: what is surely there.
 
 from collections.abc import Sequence
 
-from app.documents.printing import Figures
+from app.documents.kit.printing import Figures
 from app.lengths import ZERO, Length, Size
 from app.pricing import Material
 from app.pricing.sheetshare import fits

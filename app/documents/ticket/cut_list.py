@@ -6,10 +6,10 @@ Figures come from the dimensions as they are cut (L2). Exact ones never stand he
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from app.documents.benchwork import Place
-from app.documents.printing import Figure, Figures
-from app.documents.stock import moulding_text, rails_text, sheet_text
-from app.documents.windownames import in_short
+from app.documents.kit.printing import Figure, Figures
+from app.documents.kit.stock_words import moulding_text, rails_text, sheet_text
+from app.documents.kit.window_names import in_short
+from app.documents.ticket.work import Place
 from app.framing import Dimensions, FilletSizes, FrameSizes, Presentation, Shape, Window
 from app.lengths import Length, Size
 from app.orders import Agreed

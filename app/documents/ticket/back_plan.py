@@ -12,7 +12,8 @@ from typing import Any
 
 from app.bench import Box as Lying
 from app.bench import CutLine, Edge, GuideLine, GuidePlan, Marks
-from app.documents.plansheet import (
+from app.documents.kit.printing import Figures
+from app.documents.ticket.plan_canvas import (
     BESIDE,
     BOLD,
     CAPTION,
@@ -26,7 +27,6 @@ from app.documents.plansheet import (
     ringed,
     written,
 )
-from app.documents.printing import Figures
 from app.drawings.canvas.boxes import coordinate, rectangle
 from app.drawings.canvas.label_spacing import spread
 from app.drawings.canvas.lettering import width_of

@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from datetime import date
 
-from app.documents.benchchecks import Check
-from app.documents.benchwork import Todo, Words
-from app.documents.codes import PageCode
-from app.documents.cutlist import CutGroup
-from app.documents.densities import Density
-from app.documents.guidework import GuideWork
-from app.documents.matplans import MatPlan, Table
+from app.documents.kit.page_code import PageCode
+from app.documents.ticket.checks import Check
+from app.documents.ticket.cut_list import CutGroup
+from app.documents.ticket.guide_work import GuideWork
+from app.documents.ticket.layout import Density
+from app.documents.ticket.mat_plans import MatPlan, Table
+from app.documents.ticket.work import Todo, Words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

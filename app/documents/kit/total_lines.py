@@ -6,7 +6,7 @@ Everything comes from the customer's view of a price, which has no place for cos
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from app.documents.printing import day
+from app.documents.kit.printing import day
 from app.money import Money, TaxRate, show_percent
 from app.orders import EntryKind, Order
 from app.orders.ledger import standing_entries

@@ -30,7 +30,7 @@ from app.lengths import (
 )
 from app.money import Money, show_money
 
-TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
+TEMPLATES = Path(__file__).resolve().parents[3] / "templates"
 
 _TENTHS = Steps(unit=Unit.MM, step=mm("0.1"))
 

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from app.bench import Box, CutLine, Mark, Marks, Scale, marks_of, rule_in
-from app.documents.backplan import back_plan
-from app.documents.cutlist import numbered
-from app.documents.guidework import edges_in_words, short_name
-from app.documents.look import data_uri
-from app.documents.printing import Figures
+from app.documents.kit.pictures import data_uri
+from app.documents.kit.printing import Figures
+from app.documents.ticket.back_plan import back_plan
+from app.documents.ticket.cut_list import numbered
+from app.documents.ticket.guide_work import edges_in_words, short_name
 from app.framing import Shape
 from app.lengths import ZERO, Length
 from app.orders.workbench import Workbench

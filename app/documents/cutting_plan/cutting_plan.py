@@ -8,11 +8,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from app.documents.codes import PageCode, page_code
-from app.documents.look import data_uri
-from app.documents.pdf import sheets_for, to_pdf
-from app.documents.plan_work import Across, BinWork, SectionWork, sections_of
-from app.documents.printing import Figures, page_html
+from app.documents.cutting_plan.work import Across, BinWork, SectionWork, sections_of
+from app.documents.kit.page_code import PageCode, page_code
+from app.documents.kit.pdf import sheets_for, to_pdf
+from app.documents.kit.pictures import data_uri
+from app.documents.kit.printing import Figures, page_html
 from app.lengths import Steps
 from app.orders import Paper
 from app.stock.items import Form, StockItem

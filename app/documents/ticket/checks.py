@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from app.documents.printing import Figures
+from app.documents.kit.printing import Figures
 from app.framing import Dimensions, Presentation, Spec
 from app.framing.notices.weight import HangingWay
 from app.framing.objects import room_over_object, walls_of

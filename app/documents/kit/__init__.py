@@ -1,0 +1,1 @@
+"""What every document uses: setting it as PDF, printing figures, pictures, sums."""

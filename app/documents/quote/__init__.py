@@ -1,0 +1,1 @@
+"""The customer's quote and the confirmation of an order."""
