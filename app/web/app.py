@@ -14,42 +14,41 @@ from app import __version__
 from app.services.cutting_runs import PlanRuns
 from app.services.plan_drafts import PlanDrafts
 from app.storage import Store
-from app.web import faults, stylesheet
 from app.web.api import cutting, dimensions, price
-from app.web.body_limit import BodyLimit
-from app.web.context import Clock, Context
-from app.web.guard import Guard
+from app.web.bench import routes as bench
+from app.web.buying import routes as buying
+from app.web.buying import supplier_order_routes as supplier_orders
+from app.web.customers import routes as customers
+from app.web.desk import routes as desk
+from app.web.docs import routes as docs
 from app.web.handbook import routes as handbook
-from app.web.head import HeadAsGet
+from app.web.kit import errors as faults
+from app.web.kit import stylesheet
+from app.web.kit import who_routes as who
+from app.web.kit.body_limit import BodyLimit
+from app.web.kit.context import Clock, Context
+from app.web.kit.guard import Guard
+from app.web.kit.head import HeadAsGet
+from app.web.kit.templating import STATIC
+from app.web.materials import price_file_routes as price_file
+from app.web.materials import price_rises_routes as price_rises
+from app.web.materials import routes as materials
+from app.web.orders import invoices_routes as invoices
+from app.web.orders import routes as orders
+from app.web.papers import routes as documents
+from app.web.papers import window_file_routes as window_files
+from app.web.plans import bench_routes as plan_bench
+from app.web.plans import routes as plans
+from app.web.quotes import routes as quotes
 from app.web.rest import fold_at_rest
-from app.web.routes import (
-    bench,
-    buying,
-    customers,
-    cutters,
-    desk,
-    docs,
-    documents,
-    first_run,
-    invoices,
-    materials,
-    orders,
-    plan_bench,
-    plans,
-    price_file,
-    price_rises,
-    quotes,
-    settings,
-    stock,
-    stock_changes,
-    stock_count,
-    stock_labels,
-    supplier_orders,
-    test_cut,
-    who,
-    window_files,
-)
-from app.web.templating import STATIC
+from app.web.settings import cutters_routes as cutters
+from app.web.settings import first_run_routes as first_run
+from app.web.settings import routes as settings
+from app.web.settings import test_cut_routes as test_cut
+from app.web.stock import change_routes as stock_changes
+from app.web.stock import count_routes as stock_count
+from app.web.stock import label_routes as stock_labels
+from app.web.stock import routes as stock
 
 LARGEST_BODY = 2 * 1024 * 1024
 

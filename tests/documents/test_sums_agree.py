@@ -33,7 +33,7 @@ from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
 from app.orders.quoting.agreement import agree
 from app.orders.reductions import NewReduction, Reduction
 from app.orders.totals import account_of, stated_with_tax
-from app.web.pages.order import form_fields
+from app.web.orders.page import form_fields
 from tests.documents.samples import in_stage
 from tests.prices import EUR, SHOP, TYPED, euro
 from tests.unit.orders.sample import find

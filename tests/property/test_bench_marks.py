@@ -17,7 +17,7 @@ from app.bench import Cutter, Edge, MatToCut, NamedWindow, Stroke, marks_of, pla
 from app.bench import Point as BoardPoint
 from app.drawings.mats.marked import MarkedMat
 from app.lengths import Length, Unit
-from app.web.pages.cutter_panel import mat_marks
+from app.web.bench.cutter_panel import mat_marks
 from tests.property.bench_mats import cutters, mats, pieces
 
 TINY = 1e-6

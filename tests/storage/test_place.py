@@ -8,7 +8,7 @@ import pytest
 
 from app.orders import Customer
 from app.storage import NotInPlace, Store, back_up, log
-from app.web.faults import status_of
+from app.web.kit.errors import status_of
 from tests.storage.processes import serving
 from tests.storage.samples import NOW
 from tests.storage.test_log import add, names

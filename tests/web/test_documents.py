@@ -11,7 +11,7 @@ from app.services import price_book, quotes
 from app.services.customers import Asked
 from app.storage import Act, Store
 from app.web.app import create_app
-from app.web.routes import documents
+from app.web.papers import routes as documents
 from tests.prices import SHOP, TO_PAY, TYPED
 from tests.web.conftest import NOW, OWN_ADDRESS
 from tests.web.shown import Counter

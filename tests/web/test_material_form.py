@@ -20,8 +20,8 @@ from app.pricing import (
     Selling,
     Trait,
 )
-from app.web.forms.material import read_material, typed_of, usual_typed
-from app.web.pages.material import form_fields, trait_fields
+from app.web.materials.form import read_material, typed_of, usual_typed
+from app.web.materials.form_page import form_fields, trait_fields
 from tests.unit.pricing.sample import backing, euro, glazing, mat, moulding, ring, size
 
 

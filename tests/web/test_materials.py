@@ -9,7 +9,7 @@ from app.lengths import mm
 from app.pricing import Charge, ChargeBy, Kind
 from app.services import price_book
 from app.storage import Act, Store
-from app.web.forms.material import typed_of
+from app.web.materials.form import typed_of
 from tests.unit.pricing.sample import backing, glazing, moulding
 from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page

@@ -19,7 +19,7 @@ from app.lengths import Unit
 from app.orders import Piece
 from app.orders.piece_report import Findings, findings
 from app.orders.workbench import workbench
-from app.web.pages.piece import facts_of
+from app.web.pieces.piece import facts_of
 from tests.documents.samples import INCHES, a_shop, an_order
 from tests.web.test_api_dimensions import answer
 

@@ -13,7 +13,7 @@ from app.pricing import Charge, ChargeBy, CostPer, Kind, Selling, Trait
 from app.services import price_book
 from app.services import shop as shops
 from app.storage import Act, Store
-from app.web.forms.text_table import SEPARATORS
+from app.web.kit.text_table import SEPARATORS
 from seed_demo.price_book import price_book as sample_book
 from seed_demo.shop import quillmoor
 from tests.unit.pricing.sample import backing, euro, extra, glazing, mat, moulding, ring

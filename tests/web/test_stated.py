@@ -16,7 +16,7 @@ from app.services import shop as shops
 from app.services.customers import Asked
 from app.services.order_transaction import account_now
 from app.storage import Act, Store
-from app.web.pages.piece import price_view
+from app.web.pieces.piece import price_view
 from tests.prices import TYPED, euro
 from tests.web.conftest import NOW, SHOP
 from tests.web.shown import Counter, Shown, words

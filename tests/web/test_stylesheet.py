@@ -5,7 +5,7 @@ import re
 
 from starlette.testclient import TestClient
 
-from app.web.stylesheet import CSS, SHEETS, style_address
+from app.web.kit.stylesheet import CSS, SHEETS, style_address
 
 
 def test_no_style_sheet_of_the_pages_is_forgotten() -> None:

@@ -21,7 +21,7 @@ from app.services import orders, price_book, quotes
 from app.services import shop as shops
 from app.services.customers import Asked
 from app.storage import Act, Store
-from app.web.forms.weights import read_weights, weights_typed
+from app.web.settings.weights_form import read_weights, weights_typed
 from tests.documents.reading import text_of
 from tests.prices import RING, TYPED
 from tests.web.conftest import NOW, SHOP

@@ -12,7 +12,7 @@ from app.framing.mass import exact_text, parse_mass
 from app.orders import ArtworkRecord
 from app.orders.artwork_weight import ArtworkWeight, Known, weigh_artwork
 from app.orders.weight_rules import WeightRules
-from app.web.api.asked import ArtworkAsked
+from app.web.api.requests import ArtworkAsked
 
 
 def read_artwork_weight(asked: ArtworkAsked | None) -> ArtworkRecord | None:

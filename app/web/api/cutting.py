@@ -15,10 +15,10 @@ from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan
 from app.cutting.record_values import number_text
 from app.lengths import Length, Size, Unit, exact_text
 from app.services import cutting
-from app.web.api.answered_cutting import SheetsAnswered, SticksAnswered
-from app.web.api.asked_cutting import SheetsRequested, SticksRequested
 from app.web.api.reading_cutting import read_sheets, read_sticks
 from app.web.api.refusal import INVALID
+from app.web.api.requests_cutting import SheetsRequested, SticksRequested
+from app.web.api.responses_cutting import SheetsAnswered, SticksAnswered
 
 type Planner = Callable[..., Any]
 """A question and its seconds to a proven plan, as `services.cutting.planned`."""

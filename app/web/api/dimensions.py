@@ -12,14 +12,14 @@ from fastapi import APIRouter
 from app.errors import FaultCollector, Invalid
 from app.framing import Dimensions, in_steps, work_out
 from app.lengths import Length, Size, Steps, Unit, exact_text
-from app.web.api.answered import DimensionsAnswered
 from app.web.api.artwork_weight import read_artwork_weight, weighed_json
-from app.web.api.asked import DimensionsAsked
-from app.web.api.asked_lengths import LengthText
 from app.web.api.bench import bench_json, notices_json
 from app.web.api.reading_cutter import read_cutter
 from app.web.api.reading_piece import read_spec
 from app.web.api.refusal import INVALID
+from app.web.api.requests import DimensionsAsked
+from app.web.api.requests_lengths import LengthText
+from app.web.api.responses import DimensionsAnswered
 
 __all__ = [
     "DimensionsAsked",

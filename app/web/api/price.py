@@ -29,10 +29,10 @@ from app.services import quotes
 from app.services.boxes import from_price_book
 from app.services.price_book import hardware
 from app.web.api.artwork_weight import artwork_weight_json
-from app.web.api.asked_lengths import MassText
-from app.web.api.asked_windows import ArrangementAsked, WindowAsked
 from app.web.api.dimensions import LengthText, dimensions_json, notices_json
 from app.web.api.refusal import INVALID, NO_SHOP
+from app.web.api.requests_lengths import MassText
+from app.web.api.requests_windows import ArrangementAsked, WindowAsked
 from app.web.api.typed_windows import (
     check_windows,
     request_path,
@@ -40,8 +40,8 @@ from app.web.api.typed_windows import (
     typed_arrangement,
     typed_windows,
 )
-from app.web.context import Here
-from app.web.forms.reading import number_text, percent_text
+from app.web.kit.context import Here
+from app.web.kit.reader import number_text, percent_text
 
 
 class _Asked(BaseModel):

@@ -13,7 +13,7 @@ from app.lengths import (
     parse_length,
     show,
 )
-from app.web.api.asked import (
+from app.web.api.requests import (
     ArtworkAsked,
     BordersAsked,
     FilletAsked,
@@ -21,7 +21,7 @@ from app.web.api.asked import (
     MatAsked,
     PanelAsked,
 )
-from app.web.api.asked_lengths import SizeAsked
+from app.web.api.requests_lengths import SizeAsked
 
 
 class Reader:

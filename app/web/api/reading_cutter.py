@@ -3,8 +3,8 @@
 from app.bench import Cutter, Reads, Stroke, usual_cutter
 from app.errors import Fault, Invalid
 from app.lengths import Unit
-from app.web.api.asked_bench import CorrectionsAsked, CutterAsked
 from app.web.api.reading import Reader
+from app.web.api.requests_bench import CorrectionsAsked, CutterAsked
 
 _PATHS = {
     "first_pin": "pins.first",

@@ -15,14 +15,14 @@ from app.cutting import (
 )
 from app.errors import quoted
 from app.lengths import Length, Size, Unit
-from app.web.api.asked_cutting import (
+from app.web.api.reading import Reader
+from app.web.api.requests_cutting import (
     SheetOffered,
     SheetPartAsked,
     SheetsRequested,
     StickOffered,
     SticksRequested,
 )
-from app.web.api.reading import Reader
 
 FINEST = 10**15
 """The most parts of a millimetre, or of a unit of cost, that all values of a request may share.

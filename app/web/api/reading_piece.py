@@ -11,9 +11,9 @@ from app.framing import (
     UnderWay,
 )
 from app.lengths import ZERO, Length, Size, Steps, Unit
-from app.web.api.asked import ArtworkAsked, DimensionsAsked
 from app.web.api.reading import Reader
 from app.web.api.reading_windows import read_arrangement, read_openings
+from app.web.api.requests import ArtworkAsked, DimensionsAsked
 
 
 def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:

@@ -2,8 +2,8 @@
 
 from app.framing import Align, Arrangement, Opening, Point, Shape, Slot, rows_of, window_letter
 from app.lengths import Size
-from app.web.api.asked_windows import ArrangementAsked, SlotAsked, WindowAsked
 from app.web.api.reading import Reader
+from app.web.api.requests_windows import ArrangementAsked, SlotAsked, WindowAsked
 
 
 def read_openings(read: Reader, asked: tuple[WindowAsked, ...]) -> tuple[Opening, ...]:

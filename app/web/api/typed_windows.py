@@ -2,7 +2,7 @@
 
 from app.errors import FaultCollector, Invalid
 from app.lengths import Unit, exact_text, parse_length
-from app.web.api.asked_windows import ArrangementAsked, WindowAsked
+from app.web.api.requests_windows import ArrangementAsked, WindowAsked
 
 _SPOKEN_FOR = {
     "windows.count": "windows",

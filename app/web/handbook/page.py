@@ -7,9 +7,9 @@ from app.errors import Invalid
 from app.handbook import SUBJECTS, Rule, Source
 from app.handbook.worked import WORKED, Given
 from app.orders import Shop, usual_shop
-from app.web.fields import Fields
-from app.web.pages.settings import Section, section_of
-from app.web.templating import Page
+from app.web.kit.fields import Fields
+from app.web.kit.templating import Page
+from app.web.settings.page import Section, section_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,9 +6,9 @@ from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse
 
 from app.handbook import RULES
-from app.web.context import Here
 from app.web.handbook.page import HandbookPage, subjects_of
-from app.web.templating import chrome, render
+from app.web.kit.context import Here
+from app.web.kit.templating import chrome, render
 
 router = APIRouter()
 

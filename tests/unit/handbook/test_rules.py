@@ -13,7 +13,7 @@ from app.handbook.rule import PUBLISHED
 from app.handbook.worked import WORKED, Given
 from app.lengths import Unit
 from app.orders import usual_shop
-from app.web.pages.settings import SECTIONS
+from app.web.settings.page import SECTIONS
 
 ROOT = Path(__file__).parents[3]
 CITED = re.compile(r"(?<![\w#\"'“-])([LGDBPCM])([1-9][0-9]?)(?![\w\"'”-])")

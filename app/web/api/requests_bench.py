@@ -1,0 +1,59 @@
+"""The cutter of a request, for the settings and marks that the answer gives as `bench` (B1 to B5)."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from app.web.api.requests_lengths import Asked, LengthText
+
+
+class PinsAsked(Asked):
+    """Holes for a pin: the first one, and one every pitch from there."""
+
+    first: LengthText
+    pitch: LengthText
+
+
+class CorrectionsAsked(Asked):
+    """What a test cut found; each may be less than zero."""
+
+    guide: LengthText = Field(default="0", description="added to every setting")
+    start: LengthText = Field(
+        default="0", description="how far beyond the window's corner a cut begins"
+    )
+    end: LengthText = Field(
+        default="0", description="how far beyond the window's corner a cut ends"
+    )
+
+
+class CutterAsked(Asked):
+    """A hand mat cutter; whatever is left out is as the usual one of its unit has it.
+
+    Lengths are in the unit of the request, whatever the unit of the scale.
+    """
+
+    name: str = Field(default="Mat cutter", max_length=200)
+    unit: Literal["mm", "in"] | None = Field(
+        default=None, description="of the scale; by default the unit of the request"
+    )
+    cut_length: LengthText | None = Field(default=None, description="the longest run of the head")
+    guide_reach: LengthText | None = Field(
+        default=None, description="the largest setting of the guide, where it stands at first"
+    )
+    step: LengthText | None = Field(
+        default=None, description="the finest that is read off the scale"
+    )
+    deepest_board: LengthText | None = Field(
+        default=None, description="the thickest board that the blade goes through"
+    )
+    pins: PinsAsked | None = None
+    reads: Literal["back-line", "face"] = Field(
+        default="back-line",
+        description="which line of a cut the scale reads: where the blade enters, or comes out",
+    )
+    stroke: Literal["pull", "push"] = Field(
+        default="pull",
+        description="towards the hand or away from it, with the guide to the left of the bar",
+    )
+    corrections: CorrectionsAsked | None = None
+    cuts_ovals: bool = Field(default=False, strict=True)

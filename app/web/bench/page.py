@@ -1,0 +1,190 @@
+"""The page of one piece, for the workshop: the steps to tick, what to set and cut, what comes next.
+
+It is where a ticket's QR leads once phones reach the app, on a phone beside the cutter.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from markupsafe import Markup
+
+from app.bench import MatToCut, marks_of
+from app.documents.kit.printing import Figures
+from app.documents.ticket.cut_list import CutGroup, Cutting, cut_list, numbered
+from app.drawings import back_marks, mat_plan
+from app.framing import Notice
+from app.lengths import Unit, show
+from app.orders import MAY_FOLLOW, Shop, Stage
+from app.orders.piece_report import Findings
+from app.orders.workbench import notices_at_shop
+from app.services.bench import AtBench
+from app.services.orders import CHANGEABLE
+from app.services.stages import last_change
+from app.stock.planning.problems import OnRack
+from app.web.bench.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
+from app.web.bench.steps import Steps, steps_of
+from app.web.kit.templating import Page
+from app.web.orders.page import NEXT_ACT, materials_of
+from app.web.pieces.material_states import MaterialStand
+from app.web.pieces.piece import VIEW_LABELS, View, draw, facts_of
+from app.web.pieces.planned import PlannedView
+from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BorderRow:
+    """The borders of one layer, each to the nearest window at the back of the board."""
+
+    name: str
+    sides: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BenchPage(Page):
+    """views: (value, label, address, current). acts: (stage, words) that may follow
+    beside what a ticked step offers.
+
+    tickable: whether its steps can be ticked now. panel: None for a piece without mats.
+    """
+
+    order_id: int
+    order_number: str
+    version: int
+    number: int
+    called: str
+    heading: str
+    artwork: str
+    place: str
+    condition: str
+    customer_name: str
+    stage: Stage
+    due: date | None
+    is_order: bool
+    unit_name: str
+    check_name: str
+    tickable: bool
+    work: Steps
+    panel: GuidePanel | None
+    marks: tuple[MatMarks, ...]
+    drawing: Markup
+    views: tuple[tuple[str, str, str, bool], ...]
+    groups: tuple[CutGroup, ...]
+    borders: tuple[BorderRow, ...]
+    facts: tuple[tuple[str, str], ...]
+    materials: tuple[tuple[str, str], ...]
+    notices: tuple[Notice, ...]
+    offcuts: tuple[OffcutView, ...]
+    stands: tuple[MaterialStand, ...]
+    planned: PlannedView | None
+    acts: tuple[tuple[str, str], ...]
+    may_take_back: bool
+
+
+def bench_fields(
+    at: AtBench, shop: Shop, view: View, rack: Sequence[OnRack] = ()
+) -> dict[str, Any]:
+    """The page's own fields: from what was frozen with the piece, the cutter and the rack of today."""
+    order, piece, found = at.order, at.piece, at.found
+    figures = Figures(steps=piece.agreed.steps)
+    uncut = piece.stage in CHANGEABLE
+    stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
+    work = _work(at, figures, _naming(shop.mat_word.value, len(at.bench.mats)))
+    return {
+        "order_id": order.id,
+        "order_number": order.number,
+        "version": order.version,
+        "number": piece.number,
+        "called": order.called(piece),
+        "heading": piece.artwork.title or "Untitled",
+        "artwork": f"{piece.artwork.kind.value}, {figures.size(piece.agreed.spec.artwork)}",
+        "place": piece.artwork.place,
+        "condition": piece.artwork.condition,
+        "customer_name": order.customer_name,
+        "stage": piece.stage,
+        "due": order.due,
+        "is_order": order.order_number is not None,
+        "unit_name": figures.unit_name,
+        "check_name": figures.check_name,
+        **work,
+        "drawing": draw(view, piece.artwork, piece.agreed, found),
+        "views": _views(order.id, piece.number, view),
+        "groups": cut_list(
+            Cutting(
+                agreed=piece.agreed,
+                cut=found.cut,
+                figures=figures,
+                mat_word=shop.mat_word.value,
+                saw_loss=shop.saw_loss,
+            )
+        ),
+        "borders": _borders(found, shop.mat_word.value),
+        "facts": facts_of(piece.agreed, found),
+        "materials": materials_of(piece),
+        "notices": (*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
+        "offcuts": stock.offcuts,
+        "acts": _acts(piece.stage, work["work"]),
+        "may_take_back": last_change(piece) is not None,
+    }
+
+
+def _acts(stage: Stage, work: Steps) -> tuple[tuple[str, str], ...]:
+    """(stage, words) that may follow, without what a ticked step offers already."""
+    offered = {step.offer.stage for step in work.steps if step.offer}
+    return tuple(
+        (following.value, NEXT_ACT[following])
+        for following in MAY_FOLLOW[stage]
+        if following in NEXT_ACT and following.value not in offered
+    )
+
+
+def _naming(mat_word: str, count: int) -> Naming:
+    return lambda layer: numbered(mat_word, layer, count)
+
+
+def _work(at: AtBench, figures: Figures, name: Naming) -> dict[str, Any]:
+    """Steps, settings and marks."""
+    plan = at.bench.plan
+    return {
+        "tickable": at.tickable,
+        "work": steps_of(at, figures, name),
+        "panel": guide_panel(plan, name) if plan and plan.settings else None,
+        "marks": tuple(
+            mat_marks(
+                mat,
+                at.bench.cutter,
+                figures.unit,
+                name=name(mat.layer),
+                drawing=_marks(at, mat, figures.unit),
+            )
+            for mat in at.bench.mats
+        ),
+    }
+
+
+def _marks(at: AtBench, mat: MatToCut, unit: Unit) -> Markup:
+    """The mat as it lies on the cutter; without settings, its plan alone."""
+    plan = at.bench.plan
+    if plan is None:
+        return Markup(mat_plan(at.found.cut, mat.layer, unit, from_back=mat.back_up))
+    return Markup(back_marks(marks_of(mat, at.bench.cutter), plan, unit))
+
+
+def _views(order_id: int, number: int, current: View) -> tuple[tuple[str, str, str, bool], ...]:
+    base = f"/orders/{order_id}/pieces/{number}"
+    return tuple(
+        (view.value, label, f"{base}?view={view.value}", view is current)
+        for view, label in VIEW_LABELS.items()
+    )
+
+
+def _borders(found: Findings, mat_word: str) -> tuple[BorderRow, ...]:
+    unit = found.cut.spec.unit
+    return tuple(
+        BorderRow(
+            name=f"{mat_word.capitalize()} {layer.layer}",
+            sides=tuple((side, show(length, unit)) for side, length in layer.borders.sides()),
+        )
+        for layer in found.cut.layers
+    )

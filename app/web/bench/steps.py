@@ -1,0 +1,192 @@
+"""The steps of a piece as its page shows them: figures, cautions, boxes, and what a tick offers."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from app.bench import Offer, Part, Step, StepCode, step_after
+from app.documents.kit.printing import Figures
+from app.framing import Shape
+from app.lengths import Length
+from app.orders import MAY_FOLLOW, Stage
+from app.orders.step_ticks import Tick, standing, words_of
+from app.services.bench import AtBench
+from app.web.bench.cutter_panel import Naming, SettingView, setting_view
+from app.web.orders.page import NEXT_ACT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartView:
+    """A part of a step. count: as "2 ×", empty for one. check: its size in the other unit."""
+
+    name: str
+    count: str
+    size: str
+    check: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfferView:
+    """The stage that a ticked step offers. words: of its button; remark: what is still open."""
+
+    stage: str
+    words: str
+    remark: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepView:
+    """A step with its box. before: what it said when it was ticked, where that was something else.
+
+    keep: the fallouts that are kept at it. layers: the mats whose marks are drawn for it.
+    """
+
+    id: str
+    text: str
+    parts: tuple[PartView, ...]
+    setting: SettingView | None
+    layers: tuple[int, ...]
+    cautions: tuple[str, ...]
+    keep: tuple[str, ...]
+    ticked: bool
+    at: datetime | None
+    by: str
+    before: str
+    offer: OfferView | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TickLine:
+    """One line of the record."""
+
+    at: datetime
+    what: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steps:
+    """The work on a piece. next: (id, text) of the first step that is not ticked; None when all are."""
+
+    steps: tuple[StepView, ...]
+    done: int
+    next: tuple[str, str] | None
+    record: tuple[TickLine, ...]
+
+
+def steps_of(at: AtBench, figures: Figures, name: Naming) -> Steps:
+    """The steps of a piece at the bench, with their ticks; name: of each mat by its layer."""
+    ticks = standing(at.ticks)
+    views = tuple(_StepViews(at, ticks, figures, name).all())
+    following = step_after(at.bench.steps, frozenset(ticks))
+    return Steps(
+        steps=views,
+        done=sum(view.ticked for view in views),
+        next=None if following is None else (following.id, capital(following.text)),
+        record=tuple(_record(at)),
+    )
+
+
+def capital(text: str) -> str:
+    """The text with a large first letter, as a sentence of its own has it."""
+    return text[:1].upper() + text[1:]
+
+
+class _StepViews:
+    """Makes the views of one piece's steps."""
+
+    def __init__(
+        self, at: AtBench, ticks: Mapping[str, Tick], figures: Figures, name: Naming
+    ) -> None:
+        self.at, self.ticks, self.figures, self.name = at, ticks, figures, name
+        self.kept = at.bench.kept
+
+    def all(self) -> Iterator[StepView]:
+        for step in self.at.bench.steps:
+            yield self._view(step)
+
+    def _view(self, step: Step) -> StepView:
+        tick = self.ticks.get(step.id)
+        same = tick is None or tick.words == words_of(step)
+        keep = self._keep(step)
+        return StepView(
+            id=step.id,
+            text=capital(step.text),
+            parts=() if keep else tuple(self._parts(step.parts)),
+            setting=self._setting(step),
+            layers=() if step.setting else step.layers,
+            cautions=step.cautions,
+            keep=keep,
+            ticked=tick is not None,
+            at=tick.at if tick else None,
+            by=tick.by if tick else "",
+            before="" if same or tick is None else tick.words,
+            offer=self._offer(step) if tick else None,
+        )
+
+    def _setting(self, step: Step) -> SettingView | None:
+        plan = self.at.bench.plan
+        if step.setting is None or plan is None:
+            return None
+        return setting_view(plan, step.setting, step.cuts, self.name)
+
+    def _parts(self, parts: Iterable[Part]) -> Iterator[PartView]:
+        """Those that have a size; several of one size, as the fallouts of equal windows, as one."""
+        by_size: dict[tuple[Length, ...], list[Part]] = {}
+        for part in parts:
+            if part.lengths:
+                by_size.setdefault(part.lengths, []).append(part)
+        for lengths, alike in by_size.items():
+            count = sum(part.count for part in alike)
+            name = alike[0].name if len(alike) == 1 else alike[0].name.partition(" ")[0]
+            yield PartView(
+                name=name,
+                count=f"{count} ×" if count > 1 else "",
+                size=" × ".join(map(self.figures.length, lengths)),
+                check=" × ".join(map(self.figures.check, lengths)),
+            )
+
+    def _keep(self, step: Step) -> tuple[str, ...]:
+        """What drops out at a step and is kept, equal ones together."""
+        if step.code is not StepCode.DROP_OUT:
+            return ()
+        kept = Counter(
+            (self.figures.size(each.sound), each.board.name, each.board.code, each.shape)
+            for each in self.kept
+            if step.id == f"mat-{each.layer}-drop"
+        )
+        return tuple(
+            f"{f'{count} pieces ' if count > 1 else ''}{size} of {name} ({code})"
+            + ("" if shape is Shape.RECTANGLE else ", square inside the curve")
+            for (size, name, code, shape), count in kept.items()
+        )
+
+    def _offer(self, step: Step) -> OfferView | None:
+        """The stage that may follow now, and how many steps of the same kind are still open."""
+        if step.offers is None:
+            return None
+        stage = Stage(step.offers.value)
+        if stage not in MAY_FOLLOW[self.at.piece.stage]:
+            return None
+        return OfferView(
+            stage=stage.value, words=NEXT_ACT[stage], remark=self._still_open(step.offers)
+        )
+
+    def _still_open(self, offer: Offer) -> str:
+        """How many of the steps that the stage stands for are not ticked, as a sentence."""
+        cutting = offer is Offer.CUT
+        steps = (step for step in self.at.bench.steps if step.code.cutting or not cutting)
+        count = sum(step.id not in self.ticks for step in steps)
+        kind = "cutting step" if cutting else "step"
+        if not count:
+            return ""
+        return f"One {kind} is still open." if count == 1 else f"{count} {kind}s are still open."
+
+
+def _record(at: AtBench) -> Iterator[TickLine]:
+    """Every tick and taking back, the latest first; a step that is gone by what it said."""
+    texts = {step.id: capital(step.text) for step in at.bench.steps}
+    for tick in reversed(at.ticks):
+        text = texts.get(tick.step, capital(tick.words))
+        yield TickLine(at=tick.at, what=text if tick.ticked else f"Taken back: {text}", by=tick.by)

@@ -1,0 +1,242 @@
+"""The pages of buying: what is short, and the list of orders to suppliers."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from itertools import islice
+
+from app.errors import Fault
+from app.money import Money
+from app.services.shortages import FromSupplier, Shortages
+from app.stock.buying.supplier_orders import SupplierStage
+from app.stock.buying.to_buy import Purchase, Wanted
+from app.stock.planning.parts import PieceRef
+from app.storage import Listed, SupplierOrderSummary
+from app.web.buying.form import MOST_ROWS, row_path
+from app.web.kit.fields import Fields, FieldView
+from app.web.kit.listing import Chip, numbered, page_number, with_query
+from app.web.kit.reader import counted
+from app.web.stock.parts import StockPage
+
+PIECES_NAMED = 6
+"""Pieces that a row names; of more it says how many."""
+
+ORDERS = "/buying/orders"
+
+type Typed = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PurchaseRow:
+    """One material that is short. unit: what its quantity counts. code_path, coming_path: hidden fields.
+
+    coming: how many are in drafts and on order as this is shown. pieces: (words, address) of those that want it; more: how many are not named.
+    """
+
+    code: str
+    name: str
+    colour: str
+    code_path: str
+    coming: int
+    coming_path: str
+    without: str
+    why: str
+    pieces: tuple[tuple[str, str], ...]
+    more: int
+    chosen: FieldView
+    quantity: FieldView
+    unit: str
+    cost: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplierGroup:
+    """What is short of one supplier. supplier: "" for materials that have none. total: at cost."""
+
+    supplier: str
+    rows: tuple[PurchaseRow, ...]
+    total: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShortPage(StockPage):
+    """What is short. supplier: the field for materials without one. more: rows that are not shown.
+
+    gone: sentences on what is wanted of materials that have left the price book.
+    """
+
+    part: str = "Buying"
+    views: tuple[Chip, ...]
+    groups: tuple[SupplierGroup, ...]
+    supplier: FieldView
+    more: int
+    gone: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrdersPage(StockPage):
+    """A page of the list of orders. filtered: whether a stage was asked for."""
+
+    part: str = "Buying"
+    views: tuple[Chip, ...]
+    stages: tuple[Chip, ...]
+    rows: tuple[SupplierOrderSummary, ...]
+    total: int
+    pages: tuple[Chip, ...]
+    filtered: bool
+
+
+def views(current: str) -> tuple[Chip, ...]:
+    """The two sides of buying."""
+    links = (("What is short", "/buying"), ("Orders to suppliers", ORDERS))
+    return tuple(Chip(label=label, href=href, current=href == current) for label, href in links)
+
+
+def groups_of(
+    short: Shortages, typed: Typed, faults: Iterable[Fault]
+) -> tuple[tuple[SupplierGroup, ...], int]:
+    """The groups with their fields, and how many rows had no room.
+
+    typed: of the form that was refused, numbered as the rows are (`renumbered`); empty at first sight.
+    """
+    rows = numbered_rows(short)
+    make = Fields({**_at_first(rows, ticked=not typed), **typed}, faults)
+    groups = tuple(
+        _group(group, [(number, each) for number, each in rows if each in group.purchases], make)
+        for group in short.suppliers
+        if any(each in group.purchases for _, each in rows)
+    )
+    total = sum(len(group.purchases) for group in short.suppliers)
+    return groups, total - len(rows)
+
+
+def numbered_rows(short: Shortages) -> tuple[tuple[int, Purchase], ...]:
+    """The rows of the page, as many as there is room for, with their numbers."""
+    purchases = (each for group in short.suppliers for each in group.purchases)
+    return tuple(enumerate(islice(purchases, MOST_ROWS)))
+
+
+def _at_first(rows: Iterable[tuple[int, Purchase]], *, ticked: bool) -> dict[str, str]:
+    fields: dict[str, str] = {}
+    for number, purchase in rows:
+        fields[row_path(number, "chosen")] = "1" if ticked else ""
+        fields[row_path(number, "quantity")] = str(purchase.quantity)
+    return fields
+
+
+def renumbered(
+    short: Shortages, typed: Typed, faults: Iterable[Fault]
+) -> tuple[dict[str, str], tuple[Fault, ...]]:
+    """A form that was refused, and its faults, as the rows are numbered now: by the material's code.
+
+    What is short may have changed since the form was made; a fault of a row that is gone has no field.
+    """
+    now = {each.material.code: number for number, each in numbered_rows(short)}
+    moved = {
+        before: now.get(typed.get(row_path(before, "code"), "")) for before in range(MOST_ROWS)
+    }
+
+    def path_of(path: str) -> str:
+        head, _, rest = path.partition(".")
+        number, _, field = rest.partition(".")
+        if head != "buy" or not number.isdecimal():
+            return path
+        there = moved.get(int(number))
+        return "" if there is None else row_path(there, field)
+
+    fields = {new: value for path, value in typed.items() if (new := path_of(path))}
+    return fields, tuple(replace(fault, path=path_of(fault.path)) for fault in faults)
+
+
+def _group(
+    group: FromSupplier, purchases: Iterable[tuple[int, Purchase]], make: Fields
+) -> SupplierGroup:
+    rows = tuple(
+        _row(number, purchase, make, without=not group.supplier) for number, purchase in purchases
+    )
+    zero = Money.zero(rows[0].cost.currency)
+    return SupplierGroup(
+        supplier=group.supplier, rows=rows, total=sum((row.cost for row in rows), zero)
+    )
+
+
+def _row(number: int, purchase: Purchase, make: Fields, *, without: bool) -> PurchaseRow:
+    material, bought = purchase.material, purchase.bought
+    pieces = purchase.pieces
+    return PurchaseRow(
+        code=material.code,
+        name=material.name,
+        colour=material.colour,
+        code_path=row_path(number, "code"),
+        coming=purchase.supply.coming,
+        coming_path=row_path(number, "coming"),
+        without=row_path(number, "without") if without else "",
+        why=purchase.why,
+        pieces=tuple((piece.name, piece_href(piece)) for piece in pieces[:PIECES_NAMED]),
+        more=max(0, len(pieces) - PIECES_NAMED),
+        chosen=make.field(row_path(number, "chosen"), f"Order {material.code}"),
+        quantity=make.field(
+            row_path(number, "quantity"),
+            " ".join(filter(None, ("How many", bought.unit.word(), "of", material.code))),
+        ),
+        unit=bought.unit.word(many=purchase.quantity != 1),
+        cost=purchase.cost,
+    )
+
+
+def piece_href(piece: PieceRef) -> str:
+    """The address of a piece's bench page."""
+    return f"/orders/{piece.order_id}/pieces/{piece.number}"
+
+
+def gone_words(wanted: Iterable[Wanted]) -> tuple[str, ...]:
+    """What is said of materials that are wanted and can no longer be ordered by their code."""
+    return tuple(
+        f"{each.material} is wanted by {counted(len(each.pieces), 'piece', 'pieces')}, but it has "
+        "left the price book; add it again to order it."
+        for each in wanted
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WantedOrders:
+    """What the address of the list asks for. Whatever cannot be read there is left out."""
+
+    stage: SupplierStage | None = None
+    page: int = 1
+
+    @classmethod
+    def read(cls, query: Mapping[str, str]) -> "WantedOrders":
+        """From an address's query."""
+        stage = query.get("stage", "")
+        return cls(
+            stage=SupplierStage(stage) if stage in set(SupplierStage) else None,
+            page=page_number(query),
+        )
+
+    @property
+    def stages(self) -> frozenset[SupplierStage]:
+        """The stages that are wanted; none for all of them."""
+        return frozenset() if self.stage is None else frozenset({self.stage})
+
+    def href(self, page: int) -> str:
+        """Another page of this list."""
+        return with_query(ORDERS, {"stage": self.stage, "page": page})
+
+
+def stage_chips(wanted: WantedOrders, counts: Mapping[SupplierStage, int]) -> tuple[Chip, ...]:
+    """A filter for each stage with how many there are."""
+    every = Chip(label=f"all {sum(counts.values())}", href=ORDERS, current=wanted.stage is None)
+    stages = (
+        Chip(
+            label=f"{stage} {counts[stage]}",
+            href=with_query(ORDERS, {"stage": stage}),
+            current=stage is wanted.stage,
+        )
+        for stage in SupplierStage
+    )
+    return (every, *stages)
+
+
+def order_pages(wanted: WantedOrders, listed: Listed[SupplierOrderSummary]) -> tuple[Chip, ...]:
+    """Links to the pages; none for a single one."""
+    return numbered(listed.page.number, listed.pages, wanted.href)

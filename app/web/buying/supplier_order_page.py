@@ -1,0 +1,304 @@
+"""The page of one order to a supplier: its lines, what came, and every act on it."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from app.errors import Fault
+from app.lengths import Unit, show, show_size
+from app.money import Money, show_money
+from app.orders import Shop
+from app.services.deliveries import CostReceived
+from app.stock.buying.supplier_orders import (
+    Delivery,
+    NewLine,
+    OrderLine,
+    SupplierOrder,
+    SupplierStage,
+)
+from app.web.buying.form import line_path, usual_cost
+from app.web.buying.page import ORDERS
+from app.web.kit.fields import Fields, FieldView
+from app.web.kit.listing import Chip, items_of
+from app.web.kit.reader import counted
+from app.web.kit.stating import Stated, costs
+from app.web.materials.page import sells_for
+from app.web.stock.parts import StockPage
+
+type Typed = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineRow:
+    """One line. cost: "12.40 a sheet", "9.60 for 100". fields: of its part of the form, by name."""
+
+    id: int
+    code: str
+    name: str
+    size: str
+    note: str
+    href: str
+    ordered: str
+    received: int
+    outstanding: int
+    beyond: int
+    cost: str
+    total: Money
+    fields: Mapping[str, FieldView]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeliveryRow:
+    """An entry of the record. what: "6 sheets of M-101 at 12.40". may_take_back: by the button beside it."""
+
+    id: int
+    what: str
+    where: str
+    note: str
+    at: datetime
+    by: str
+    taken_back: bool
+    may_take_back: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplierOrderPage(StockPage):
+    """An order. waits: what is outstanding, in words. differing: costs that are not the price book's."""
+
+    part: str = "Buying"
+    views: tuple[Chip, ...]
+    id: int
+    version: int
+    number: str
+    supplier: str
+    stage: SupplierStage
+    made_on: date
+    sent_on: date | None
+    order_note: str
+    lines: tuple[LineRow, ...]
+    total: Money
+    paid: Money
+    waits: str
+    fields: Mapping[str, FieldView]
+    record: tuple[DeliveryRow, ...]
+    differing: int
+
+    @property
+    def href(self) -> str:
+        """Its address."""
+        return f"{ORDERS}/{self.id}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CostRow:
+    """A cost that was paid and is not the price book's. value: "CODE:version", to be posted back."""
+
+    field: FieldView
+    value: str
+    code: str
+    name: str
+    cost: Money
+    new_cost: Money
+    sells: str
+    new_sells: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CostsPage(StockPage):
+    """What taking costs over would do."""
+
+    part: str = "Buying"
+    number: str
+    href: str
+    rows: tuple[CostRow, ...]
+
+
+def line_rows(
+    order: SupplierOrder, shop: Shop, typed: Typed, faults: Iterable[Fault]
+) -> tuple[LineRow, ...]:
+    """The lines with the fields that go with the order's stage. typed: of the form that was refused."""
+    make = Fields({**_usual(order), **typed}, faults)
+    fields = _draft_fields if order.stage is SupplierStage.DRAFT else _came_fields
+    stated = costs(shop)
+    return tuple(_row(line, shop.unit, fields(line, make, stated)) for line in order.lines)
+
+
+def _row(line: OrderLine, unit: Unit, fields: Mapping[str, FieldView]) -> LineRow:
+    ordered = line.ordered
+    return LineRow(
+        id=line.id,
+        code=ordered.material,
+        name=ordered.name,
+        size=size_of(ordered, unit),
+        note=ordered.note,
+        href=items_of(ordered.material),
+        ordered=ordered.unit.counted(ordered.quantity),
+        received=line.received,
+        outstanding=line.outstanding,
+        beyond=line.beyond,
+        cost=cost_words(ordered, ordered.cost),
+        total=ordered.total,
+        fields=fields,
+    )
+
+
+def size_of(ordered: NewLine, unit: Unit) -> str:
+    """The length of a stick or the size of a sheet; "" for what is counted."""
+    if ordered.length is not None:
+        return show(ordered.length, unit, mark=True)
+    return "" if ordered.size is None else show_size(ordered.size, unit, mark=True)
+
+
+def cost_words(ordered: NewLine, cost: Money) -> str:
+    """ "12.40 a sheet", "9.60 for 100"."""
+    if ordered.cost_for > 1:
+        return f"{show_money(cost)} for {ordered.cost_for}"
+    return f"{show_money(cost)} {ordered.unit.per_one}"
+
+
+def _usual(order: SupplierOrder) -> dict[str, str]:
+    """What stands in the form of an order at first sight."""
+    fields = {"supplier": order.supplier, "note": order.note, "add.quantity": "1"}
+    for line in order.lines:
+        ordered = line.ordered
+        fields[line_path(line.id, "quantity")] = str(ordered.quantity)
+        fields[line_path(line.id, "cost")] = show_money(ordered.cost)
+        fields[line_path(line.id, "note")] = ordered.note
+        fields[line_path(line.id, "paid")] = show_money(usual_cost(line))
+    return fields
+
+
+def _draft_fields(line: OrderLine, make: Fields, stated: Stated) -> dict[str, FieldView]:
+    ordered = line.ordered
+    each = _each(ordered)
+    make = make.within(f"{ordered.material},")
+    return {
+        "quantity": make.field(line_path(line.id, "quantity"), _how_many(ordered), required=True),
+        "cost": make.amount(line_path(line.id, "cost"), f"Cost {each}", stated, required=True),
+        "note": make.field(
+            line_path(line.id, "note"), "For the supplier", hint="Such as their own number for it."
+        ),
+    }
+
+
+def _came_fields(line: OrderLine, make: Fields, stated: Stated) -> dict[str, FieldView]:
+    ordered = line.ordered
+    each = _each(ordered)
+    make = make.within(f"{ordered.material},")
+    return {
+        "came": make.field(line_path(line.id, "came"), f"{_how_many(ordered)} came"),
+        "paid": make.amount(line_path(line.id, "paid"), f"Paid {each}", stated),
+        "batch": make.field(line_path(line.id, "batch"), "Batch or finish lot"),
+        "place": make.field(line_path(line.id, "place"), "Place, if not the usual"),
+    }
+
+
+def _each(ordered: NewLine) -> str:
+    return f"for {ordered.cost_for}" if ordered.cost_for > 1 else ordered.unit.per_one
+
+
+def _how_many(ordered: NewLine) -> str:
+    return f"How many {ordered.unit.word()}".rstrip()
+
+
+def head_fields(
+    order: SupplierOrder, typed: Typed, faults: Iterable[Fault]
+) -> dict[str, FieldView]:
+    """The fields beside the lines: of the draft's head, of what is added, of what came, of closing."""
+    make = Fields({**_usual(order), **typed}, faults)
+    return {
+        "supplier": make.field("supplier", "Supplier", required=True),
+        "note": make.field("note", "Note on the order", hint="Stands on the order sheet."),
+        "material": make.field(
+            "add.material", "Material", hint="Part of a code or a name.", required=True
+        ),
+        "quantity": make.field("add.quantity", "How many", required=True),
+        "came_note": make.field(
+            "came.note", "Delivery note", hint="Its number, or what was wrong."
+        ),
+    }
+
+
+def draft_labels(order: SupplierOrder) -> dict[str, str]:
+    """What the fields of a draft are called where two versions of it stand side by side."""
+    words = {"quantity": "how many", "cost": "cost", "note": "for the supplier"}
+    labels = {"supplier": "Supplier", "note": "Note on the order"}
+    for line in order.lines:
+        for field, word in words.items():
+            labels[line_path(line.id, field)] = f"{line.ordered.material}: {word}"
+    return labels
+
+
+def typed_of_draft(order: SupplierOrder) -> dict[str, str]:
+    """The text that the form of a draft begins with."""
+    usual = _usual(order)
+    return {path: usual[path] for path in draft_labels(order)}
+
+
+def record_of(order: SupplierOrder) -> tuple[DeliveryRow, ...]:
+    """Everything that came or was taken back, the newest first."""
+    entries = [(line, delivery) for line in order.lines for delivery in line.deliveries]
+    entries.sort(key=lambda each: each[1].id, reverse=True)
+    return tuple(_entry(line.ordered, delivery) for line, delivery in entries)
+
+
+def _entry(ordered: NewLine, delivery: Delivery) -> DeliveryRow:
+    entry = delivery.entry
+    count = ordered.unit.counted(abs(entry.quantity))
+    back = entry.takes_back is not None
+    what = f"{count} of {ordered.material}" + (
+        " taken back" if back else f" at {cost_words(ordered, entry.cost)}"
+    )
+    return DeliveryRow(
+        id=delivery.id,
+        what=what,
+        where=" · ".join(
+            part for part in (entry.place, f"batch {entry.batch}" if entry.batch else "") if part
+        ),
+        note=entry.note,
+        at=entry.at,
+        by=entry.by,
+        taken_back=delivery.taken_back,
+        may_take_back=delivery.holds,
+    )
+
+
+def waits_words(order: SupplierOrder) -> str:
+    """What is outstanding, in a sentence."""
+    left = [line for line in order.lines if line.outstanding]
+    if not left:
+        return "All of it has come."
+    said = ", ".join(
+        f"{line.ordered.unit.counted(line.outstanding)} of {line.ordered.material}"
+        for line in left[:4]
+    )
+    more = (
+        f" and {counted(len(left) - 4, 'further line', 'further lines')}" if len(left) > 4 else ""
+    )
+    return f"Still to come: {said}{more}."
+
+
+def cost_rows(found: Iterable[CostReceived], shop: Shop, typed: Typed) -> tuple[CostRow, ...]:
+    """The rows of the costs that were paid, all ticked at first sight."""
+    rows: list[CostRow] = []
+    for number, each in enumerate(found):
+        old, new = each.change.old, each.change.new
+        value = f"{new.code}:{each.version}"
+        ticked = not typed or value in typed.values()
+        rows.append(
+            CostRow(
+                field=FieldView(
+                    path=f"cost.{number}",
+                    label=f"Take the cost of {new.code}",
+                    value="1" if ticked else "",
+                ),
+                value=value,
+                code=new.code,
+                name=new.name,
+                cost=old.cost,
+                new_cost=new.cost,
+                sells=sells_for(old, shop),
+                new_sells=sells_for(new, shop),
+            )
+        )
+    return tuple(rows)

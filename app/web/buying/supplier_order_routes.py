@@ -1,0 +1,275 @@
+"""The page of one order to a supplier, and every act on it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.documents.order_sheet import order_sheet_pdf
+from app.errors import Conflict, Fault, Invalid
+from app.services import buying, deliveries, stock
+from app.services.buying import SupplierOrderAt
+from app.stock.buying.supplier_orders import SupplierOrder, SupplierStage
+from app.storage import Stale
+from app.web.buying import supplier_order_page as page_of
+from app.web.buying.form import (
+    faults_at_fields,
+    read_added,
+    read_came,
+    read_draft,
+    read_taken_costs,
+)
+from app.web.buying.order_file import write_order
+from app.web.buying.page import ORDERS, views
+from app.web.kit.common_fields import read_version
+from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.reader import counted
+from app.web.kit.templating import chrome, render, see
+from app.web.papers.routes import pdf
+
+router = APIRouter(prefix=f"{ORDERS}/{{order_id}}")
+
+Typed = dict[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """An act that was not carried out. typed: all of its form, to be shown again."""
+
+    typed: Typed
+    faults: tuple[Fault, ...]
+    status: int
+
+
+NOTHING_REFUSED = Refused(typed={}, faults=(), status=200)
+
+
+def _show(here: Visit, order_id: int, refused: Refused = NOTHING_REFUSED) -> HTMLResponse:
+    """The page as things stand now; with what was typed in one of its forms and why it was refused."""
+    order = buying.get(here.store, order_id)
+    typed, faults = refused.typed, refused.faults
+    page = page_of.SupplierOrderPage(
+        title=f"{order.number} {order.supplier}",
+        section="Stock",
+        wide=True,
+        faults=faults,
+        views=views(ORDERS),
+        id=order.id,
+        version=order.version,
+        number=order.number,
+        supplier=order.supplier,
+        stage=order.stage,
+        made_on=order.made_on,
+        sent_on=order.sent_on,
+        order_note=order.note,
+        lines=page_of.line_rows(order, here.shop, typed, faults),
+        total=order.total,
+        paid=order.paid,
+        waits=page_of.waits_words(order),
+        fields=page_of.head_fields(order, typed, faults),
+        record=page_of.record_of(order),
+        differing=len(deliveries.costs_received(here.store, order_id)),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/buying/order.html", page, refused.status)
+
+
+def _act(
+    here: Visit, order_id: int, form: Typed, act: Callable[[SupplierOrderAt], str]
+) -> Response:
+    """Do something to an order and say what was done; where it cannot be done its page says why."""
+    try:
+        said = act(SupplierOrderAt(id=order_id, version=read_version(form)))
+    except Invalid as invalid:
+        faults = faults_at_fields(invalid.faults) if "came.note" in form else invalid.faults
+        return _show(here, order_id, Refused(typed=form, faults=faults, status=422))
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return _show(here, order_id, Refused(typed=form, faults=(fault,), status=409))
+    return see(f"{ORDERS}/{order_id}", said)
+
+
+@router.get("")
+def show(here: Here, order_id: Id) -> HTMLResponse:
+    """The order."""
+    return _show(here, order_id)
+
+
+@router.post("")
+def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Keep a draft as it was typed; at the button that sends it, send it then."""
+    order = buying.get(here.store, order_id)
+    if form.get("action") == "edit":
+        return _show(here, order_id, Refused(typed=form, faults=(), status=200))
+    if order.stage is SupplierStage.DRAFT and order.version != read_version(form):
+        return _two_versions(here, order, form)
+
+    def act(at: SupplierOrderAt) -> str:
+        order = buying.get(here.store, order_id)
+        buying.edit_draft(here.store, at, read_draft(form, order, here.shop), here.act)
+        if form.get("action") != "send":
+            return "The draft is kept."
+        buying.send(here.store, SupplierOrderAt(id=at.id, version=at.version + 1), here.act)
+        return f"{order.number} is sent: what is on it is on order now."
+
+    return _act(here, order_id, form, act)
+
+
+def _two_versions(here: Visit, order: SupplierOrder, form: Typed) -> HTMLResponse:
+    """A draft as it is kept beside what was typed over an older one."""
+    labels, action = page_of.draft_labels(order), f"{ORDERS}/{order.id}"
+    typed = {path: form.get(path, "") for path in labels}
+    page = TwoTabsPage(
+        title="Two versions",
+        section="Stock",
+        message=Stale(f"Order {order.number}", order).message,
+        pairs=pairs_of(page_of.typed_of_draft(order), typed, labels),
+        action=action,
+        typed=posted_again(form),
+        version=order.version,
+        back=action,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/edit_conflict.html", page, 409)
+
+
+@router.post("/lines")
+def add_line(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Put a further material on a draft."""
+
+    def act(at: SupplierOrderAt) -> str:
+        try:
+            material = stock.meant(here.store, form.get("add.material", "")).material
+        except Invalid as invalid:
+            raise invalid.under("add") from invalid
+        wanted = read_added(form, here.shop, material.code)
+        buying.add_line(here.store, at, wanted, here.act)
+        return f"{material.code} is on the draft."
+
+    return _act(here, order_id, form, act)
+
+
+@router.post("/drop")
+def drop(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Give a draft up."""
+
+    def act(at: SupplierOrderAt) -> str:
+        buying.drop(here.store, at, here.act)
+        return "The draft is dropped."
+
+    return _act(here, order_id, form, act)
+
+
+@router.post("/came")
+def receive(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Take in what came."""
+
+    def act(at: SupplierOrderAt) -> str:
+        order = buying.get(here.store, order_id)
+        came, note = read_came(form, order, here.shop)
+        after = deliveries.receive(here.store, at, came, here.act, note=note)
+        return f"Taken in. {_closed(after)}"
+
+    return _act(here, order_id, form, act)
+
+
+@router.post("/deliveries/{delivery_id}/take-back")
+def take_back(here: Here, form: TypedForm, order_id: Id, delivery_id: Id) -> Response:
+    """A contrary entry for one that was a mistake, on the rack too."""
+
+    def act(at: SupplierOrderAt) -> str:
+        deliveries.take_back(here.store, at, delivery_id, here.act)
+        return "The entry is taken back, here and on the rack."
+
+    return _act(here, order_id, form, act)
+
+
+@router.post("/close")
+def close(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Await nothing more."""
+
+    def act(at: SupplierOrderAt) -> str:
+        left = buying.close(here.store, at, here.act)
+        never = counted(left, "never came", "never came") if left else "All of it had come"
+        return f"The order is closed. {never}."
+
+    return _act(here, order_id, form, act)
+
+
+@router.post("/await")
+def await_again(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Open a closed order again."""
+
+    def act(at: SupplierOrderAt) -> str:
+        buying.await_again(here.store, at, here.act)
+        return "The order is open again."
+
+    return _act(here, order_id, form, act)
+
+
+@router.get("/sheet.pdf")
+def sheet(here: Here, order_id: Id, costs: str = "") -> Response:
+    """The order on paper, for the supplier."""
+    order = buying.get(here.store, order_id)
+    content = order_sheet_pdf(order, here.shop, paper=here.shop.paper, costs=costs == "1")
+    return pdf(content, f"{order.number}.pdf")
+
+
+@router.get("/order.csv")
+def file(here: Here, order_id: Id, costs: str = "") -> Response:
+    """The order as a file."""
+    order = buying.get(here.store, order_id)
+    return Response(
+        # The mark at the start is how spreadsheets know UTF-8.
+        "\ufeff" + write_order(order, here.shop, costs=costs == "1"),
+        media_type="text/csv; charset=utf-8",
+        headers={
+            "content-disposition": f'attachment; filename="{order.number}.csv"',
+            "cache-control": "no-store",
+        },
+    )
+
+
+@router.get("/costs")
+def show_costs(here: Here, order_id: Id) -> HTMLResponse:
+    """What was paid and is not what the price book says."""
+    return _costs(here, order_id, {}, (), 200)
+
+
+@router.post("/costs")
+def take_costs(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Take the costs that are ticked into the price book."""
+    try:
+        count = deliveries.take_costs(here.store, order_id, read_taken_costs(form), here.act)
+    except Invalid as invalid:
+        return _costs(here, order_id, form, invalid.faults, 422)
+    except Conflict as conflict:
+        return _costs(here, order_id, form, (Fault(path="", message=conflict.message),), 409)
+    words = counted(count, "cost is", "costs are")
+    return see(f"{ORDERS}/{order_id}", f"{words} in the price book. Quotes keep the old prices.")
+
+
+def _costs(
+    here: Visit, order_id: int, typed: Typed, faults: tuple[Fault, ...], status: int
+) -> HTMLResponse:
+    order = buying.get(here.store, order_id)
+    page = page_of.CostsPage(
+        title=f"Costs of {order.number}",
+        section="Stock",
+        faults=faults,
+        number=order.number,
+        href=f"{ORDERS}/{order_id}",
+        rows=page_of.cost_rows(deliveries.costs_received(here.store, order_id), here.shop, typed),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/buying/costs.html", page, status)
+
+
+def _closed(order: SupplierOrder) -> str:
+    """What is said of an order after a delivery."""
+    if order.stage is SupplierStage.CLOSED:
+        return "All of it has come; the order is closed."
+    return page_of.waits_words(order)

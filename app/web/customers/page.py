@@ -1,0 +1,127 @@
+"""The pages of customers: the list, one with the orders, the form, and removing one."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from app.errors import Fault
+from app.money import Money
+from app.orders import Customer
+from app.services.customers import label
+from app.storage import CustomerSummary, Listed, OrderSummary
+from app.web.kit.fields import Fields, FieldView
+from app.web.kit.listing import Chip, Option, numbered, with_query
+from app.web.kit.templating import Page
+from app.web.orders.invoices_page import InvoiceView
+
+LABELS = {
+    "name": "Name",
+    "phone": "Phone",
+    "email": "E-mail",
+    "address": "Address",
+    "notes": "Notes",
+    "tax_free": "Priced without tax",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CustomersPage(Page):
+    """A page of the list."""
+
+    search: FieldView
+    rows: tuple[CustomerSummary, ...]
+    total: int
+    pages: tuple[Chip, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CustomerPage(Page):
+    """One customer. total, owed: over all orders, an amount a currency. removed: of the record.
+
+    invoices: with the credit notes, the latest first.
+    """
+
+    id: int
+    customer: Customer
+    facts: tuple[tuple[str, str], ...]
+    orders: tuple[OrderSummary, ...]
+    invoices: tuple[InvoiceView, ...]
+    today: date
+    total: tuple[Money, ...]
+    owed: tuple[Money, ...]
+    more: bool
+    removed: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CustomerFormPage(Page):
+    """The form of a new or a known customer."""
+
+    heading: str
+    action: str
+    back: str
+    version: str
+    fields: Mapping[str, FieldView]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemovePage(Page):
+    """Asks before a customer's record is removed."""
+
+    id: int
+    customer: Customer
+    orders: int
+
+
+def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:
+    """The matches under the customer field of a quote."""
+    return tuple(
+        Option(
+            value=label(each.id, each.name),
+            label=each.name,
+            hint=" · ".join(part for part in (each.phone, each.email) if part),
+        )
+        for each in found
+    )
+
+
+def page_links(path: str, text: str, listed: Listed[CustomerSummary]) -> tuple[Chip, ...]:
+    """Links to the pages around this one, the first and the last; none for a single page."""
+    return numbered(
+        listed.page.number,
+        listed.pages,
+        lambda page: with_query(path, {"q": text, "page": page}),
+    )
+
+
+def facts_of(customer: Customer) -> tuple[tuple[str, str], ...]:
+    """What is known of a customer, blanks left out."""
+    known = (
+        ("phone", customer.phone),
+        ("e-mail", customer.email),
+        ("address", customer.address),
+        ("tax", "priced without tax" if customer.tax_free else ""),
+    )
+    return tuple((what, text) for what, text in known if text)
+
+
+def sums(amounts: Iterable[Money]) -> tuple[Money, ...]:
+    """The sum of each currency; nothing for those that come to nothing."""
+    by_currency: dict[str, Money] = {}
+    for amount in amounts:
+        before = by_currency.get(amount.currency.code, Money.zero(amount.currency))
+        by_currency[amount.currency.code] = before + amount
+    return tuple(amount for amount in by_currency.values() if amount)
+
+
+def form_fields(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, FieldView]:
+    """The fields of the form, by their names."""
+    make = Fields(typed, faults)
+    hints = {
+        "tax_free": "As for a customer from abroad or with an exemption; say why in the notes.",
+        "notes": "What you want to remember when the customer comes again.",
+    }
+    return {
+        name: make.field(name, text, hint=hints.get(name), required=name == "name")
+        for name, text in LABELS.items()
+    }

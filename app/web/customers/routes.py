@@ -1,0 +1,187 @@
+"""Customers: found, added, changed, given their data, removed."""
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.errors import Fault, Invalid
+from app.orders import Customer
+from app.services import customers, invoices, orders
+from app.storage import ERASED_NAME, Kept, OrderFilter, PageOf, Stale
+from app.web.customers import page as page_of
+from app.web.customers.form import CUSTOMER_FIELDS, read_customer, typed_of
+from app.web.kit.common_fields import read_version
+from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.fields import FieldView
+from app.web.kit.templating import chrome, render, see
+from app.web.orders.invoices_page import invoice_views
+
+router = APIRouter(prefix="/customers")
+
+SHOWN_ORDERS = 100
+
+
+@router.get("")
+def show_list(here: Here, q: str = "", page: int = 1) -> HTMLResponse:
+    """Customers by name, or those that match."""
+    listed = customers.listed(here.store, q, PageOf(number=page))
+    shown = page_of.CustomersPage(
+        title="Customers",
+        section="Customers",
+        wide=True,
+        search=FieldView(path="q", label="Find", value=q, hint="Part of a name, phone, e-mail …"),
+        rows=listed.rows,
+        total=listed.total,
+        pages=page_of.page_links("/customers", q, listed),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/customers/list.html", shown)
+
+
+@router.get("/find")
+def find(here: Here, q: str = "") -> HTMLResponse:
+    """The matches under a field that finds."""
+    return render("pages/customers/find.html", page_of.options(customers.find(here.store, q)))
+
+
+@router.get("/new")
+def new(here: Here) -> HTMLResponse:
+    """The empty form."""
+    return _form(here, {}, None)
+
+
+@router.post("")
+def add(here: Here, form: TypedForm) -> Response:
+    """Add a customer."""
+    try:
+        customer_id = customers.add(here.store, read_customer(form), here.act)
+    except Invalid as invalid:
+        return _form(here, form, None, invalid.faults)
+    return see(f"/customers/{customer_id}", "Customer added.")
+
+
+@router.get("/{customer_id}")
+def show(here: Here, customer_id: Id) -> HTMLResponse:
+    """One customer with quotes, orders and sums."""
+    kept = customers.get(here.store, customer_id)
+    wanted = OrderFilter(customer_id=customer_id)
+    listed = orders.listed(here.store, wanted, page=PageOf(size=SHOWN_ORDERS))
+    page = page_of.CustomerPage(
+        title=kept.value.name,
+        section="Customers",
+        wide=True,
+        id=customer_id,
+        customer=kept.value,
+        facts=page_of.facts_of(kept.value),
+        orders=listed.rows,
+        invoices=invoice_views(invoices.of_customer(here.store, customer_id))[::-1][:SHOWN_ORDERS],
+        today=here.today,
+        total=page_of.sums(order.total for order in listed.rows if order.order_number),
+        owed=page_of.sums(order.owed for order in listed.rows),
+        more=listed.total > len(listed.rows),
+        removed=_is_removed(kept.value),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/customers/show.html", page)
+
+
+@router.get("/{customer_id}/edit")
+def edit(here: Here, customer_id: Id) -> HTMLResponse:
+    """The form of a customer."""
+    kept = customers.get(here.store, customer_id)
+    return _form(here, typed_of(kept.value), kept)
+
+
+@router.post("/{customer_id}")
+def save(here: Here, customer_id: Id, form: TypedForm) -> Response:
+    """Keep what was changed."""
+    kept = customers.get(here.store, customer_id)
+    if form.get("action") == "edit":
+        return _form(here, form, kept)
+    try:
+        version = read_version(form)
+        customers.save(here.store, customer_id, read_customer(form), version, here.act)
+    except Invalid as invalid:
+        return _form(here, form, kept, invalid.faults)
+    except Stale as stale:
+        return _two_tabs(here, customer_id, form, stale)
+    return see(f"/customers/{customer_id}", "Kept.")
+
+
+@router.get("/{customer_id}/export")
+def export(here: Here, customer_id: Id) -> Response:
+    """Everything that is kept about a customer, as a file for the customer."""
+    return Response(
+        customers.export(here.store, customer_id),
+        media_type="application/json",
+        headers={
+            "content-disposition": f'attachment; filename="customer-{customer_id}.json"',
+            "cache-control": "no-store",
+        },
+    )
+
+
+@router.get("/{customer_id}/remove")
+def ask_to_remove(here: Here, customer_id: Id) -> HTMLResponse:
+    """What removing means, before it is done."""
+    customer = customers.get(here.store, customer_id).value
+    listed = orders.listed(here.store, OrderFilter(customer_id=customer_id), page=PageOf(size=1))
+    page = page_of.RemovePage(
+        title=f"Remove {customer.name}",
+        section="Customers",
+        id=customer_id,
+        customer=customer,
+        orders=listed.total,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/customers/remove.html", page)
+
+
+@router.post("/{customer_id}/remove")
+def remove(here: Here, customer_id: Id) -> Response:
+    """Remove everything personal; orders and their ledgers stay."""
+    customers.erase(here.store, customer_id, here.act)
+    return see("/customers", "The customer's name, address and notes are removed.")
+
+
+def _is_removed(customer: Customer) -> bool:
+    return customer == Customer(name=ERASED_NAME, tax_free=customer.tax_free)
+
+
+def _form(
+    here: Visit, typed: dict[str, str], kept: Kept[Customer] | None, faults: tuple[Fault, ...] = ()
+) -> HTMLResponse:
+    """The form with what was typed. kept: the customer it changes, if any."""
+    heading = f"Change {kept.value.name}" if kept else "A new customer"
+    path = f"/customers/{kept.id}" if kept else "/customers"
+    page = page_of.CustomerFormPage(
+        title=heading,
+        section="Customers",
+        faults=faults,
+        heading=heading,
+        action=path,
+        back=path,
+        version=typed.get("version", str(kept.version if kept else "")),
+        fields=page_of.form_fields(typed, faults),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/customers/edit.html", page, 422 if faults else 200)
+
+
+def _two_tabs(here: Visit, customer_id: Id, form: dict[str, str], stale: Stale) -> HTMLResponse:
+    stored = stale.stored
+    assert isinstance(stored, Kept)
+    typed = {name: form.get(name, "") for name in CUSTOMER_FIELDS}
+    page = TwoTabsPage(
+        title=f"Two versions of {stored.value.name}",
+        section="Customers",
+        message=stale.message,
+        pairs=pairs_of(typed_of(stored.value), typed, page_of.LABELS),
+        action=f"/customers/{customer_id}",
+        typed=posted_again(form),
+        version=stored.version,
+        back=f"/customers/{customer_id}",
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/edit_conflict.html", page, 409)

@@ -1,0 +1,82 @@
+"""The desk: what is due, what can be cut, what waits for collection, who owes money."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from app.money import Money
+from app.orders import WAY, Stage
+from app.storage import DeskView, OrderSummary, Tray
+from app.web.kit.templating import Page
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrayView:
+    """One tray of the desk. all_href: the list of all of it. money: show what is owed.
+
+    act: (words, address) of what can be done for all that lies there; None for nothing.
+    """
+
+    title: str
+    empty: str
+    orders: tuple[OrderSummary, ...]
+    total: int
+    all_href: str
+    money: bool = False
+    late: bool = False
+    act: tuple[str, str] | None = None
+
+    @property
+    def more(self) -> int:
+        """How many are not shown."""
+        return self.total - len(self.orders)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeskPage(Page):
+    """The first page of the day. counts: (stage, how many, link) along the way of the work."""
+
+    today: date
+    counts: tuple[tuple[Stage, int, str], ...]
+    trays: tuple[TrayView, ...]
+    owed: tuple[Money, ...]
+    any_work: bool
+
+
+PLAN = ("Make a cutting plan", "/plans/new")
+
+
+def trays(desk: DeskView) -> tuple[TrayView, ...]:
+    """The trays in the order of the day."""
+
+    def tray(title: str, empty: str, content: Tray, href: str, **more: Any) -> TrayView:
+        return TrayView(
+            title=title,
+            empty=empty,
+            orders=content.orders,
+            total=content.total,
+            all_href=href,
+            **more,
+        )
+
+    return (
+        tray("Overdue", "Nothing is late.", desk.overdue, "/orders?due=late", late=True),
+        tray(
+            "Due this week", "Nothing is due in the week ahead.", desk.due_soon, "/orders?due=week"
+        ),
+        tray("To cut", "Nothing waits to be cut.", desk.to_cut, "/orders?stage=ordered", act=PLAN),
+        tray("To frame", "Nothing waits to be framed.", desk.to_frame, "/orders?stage=cut"),
+        tray("To collect", "Nothing waits for its owner.", desk.to_collect, "/orders?stage=framed"),
+        tray("Owed", "Everything is paid.", desk.owing, "/orders?owing=1", money=True),
+        tray("Open quotes", "No quote is open.", desk.quotes, "/quotes"),
+        tray("Quotes out of date", "No quote has lapsed.", desk.out_of_date, "/quotes", late=True),
+    )
+
+
+def counts(desk: DeskView) -> tuple[tuple[Stage, int, str], ...]:
+    """How many orders stand at each stage of the way."""
+    return tuple((stage, desk.counts[stage], _list_of(stage)) for stage in WAY)
+
+
+def _list_of(stage: Stage) -> str:
+    return "/quotes" if stage is Stage.QUOTED else f"/orders?stage={stage.value}"

@@ -1,0 +1,160 @@
+"""The JSON described, read off the app's own OpenAPI, so that it cannot say anything else."""
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from app.web.kit.templating import Page
+
+Schema = Mapping[str, Any]
+
+DEEPEST = 6
+"""Fields within fields; the contract has three levels."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FieldRow:
+    """One field of a request. path: dotted, with [] for each of a list."""
+
+    path: str
+    type: str
+    needed: bool
+    default: str
+    about: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Example:
+    """A request and what it is answered; answer is empty where this shop cannot answer it."""
+
+    request: str
+    answer: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Endpoint:
+    """One address of the JSON."""
+
+    id: str
+    method: str
+    path: str
+    title: str
+    about: str
+    fields: tuple[FieldRow, ...]
+    example: Example | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DocsPage(Page):
+    """The page. refusal: an example of the one shape of errors."""
+
+    endpoints: tuple[Endpoint, ...]
+    refusal: str
+
+
+REFUSAL = {
+    "error": {
+        "code": "invalid",
+        "message": "“16x” has no second side; a width and a height such as 16x20 is read.",
+        "fields": [{"path": "artwork.size", "message": "…", "code": "invalid"}],
+    }
+}
+
+
+def as_text(value: object) -> str:
+    """JSON for reading."""
+    return json.dumps(value, indent=1, ensure_ascii=False)
+
+
+def endpoints(openapi: Schema, examples: Mapping[str, Example]) -> tuple[Endpoint, ...]:
+    """What the app answers under /api, in the order in which it was put together."""
+    return tuple(
+        _endpoint(openapi, method, path, said, examples.get(path))
+        for path, methods in openapi["paths"].items()
+        if path.startswith("/api/")
+        for method, said in methods.items()
+    )
+
+
+def _endpoint(
+    openapi: Schema, method: str, path: str, said: Schema, example: Example | None
+) -> Endpoint:
+    body = said.get("requestBody", {}).get("content", {}).get("application/json", {})
+    schema = body.get("schema")
+    return Endpoint(
+        id=path.strip("/").replace("/", "-"),
+        method=method.upper(),
+        path=path,
+        title=said.get("summary", path),
+        about=said.get("description", ""),
+        fields=tuple(_fields(openapi, schema, "")) if schema else (),
+        example=example,
+    )
+
+
+def _fields(openapi: Schema, schema: Schema, before: str, depth: int = 0) -> Iterator[FieldRow]:
+    """The fields of an object and of the objects within it."""
+    whole = _resolved(openapi, schema)
+    needed = whole.get("required", ())
+    for name, field in whole.get("properties", {}).items():
+        path = f"{before}{name}"
+        inner, many = _inner(openapi, field)
+        yield FieldRow(
+            path=path,
+            type=_type(openapi, field),
+            needed=name in needed,
+            default=_default(field),
+            about=field.get("description", "") or (inner or {}).get("description", ""),
+        )
+        if inner is not None and depth < DEEPEST:
+            yield from _fields(openapi, inner, f"{path}{'[]' if many else ''}.", depth + 1)
+
+
+def _resolved(openapi: Schema, schema: Schema) -> Schema:
+    """A schema with its reference followed."""
+    if "$ref" not in schema:
+        return schema
+    named: Schema = openapi["components"]["schemas"][schema["$ref"].rpartition("/")[2]]
+    return {**named, **{key: value for key, value in schema.items() if key != "$ref"}}
+
+
+def _choices(openapi: Schema, field: Schema) -> list[Schema]:
+    """What a field may be, null left out."""
+    whole = _resolved(openapi, field)
+    parts = whole.get("anyOf") or whole.get("allOf")
+    if parts is None:
+        return [] if whole.get("type") == "null" else [whole]
+    return [each for part in parts for each in _choices(openapi, part)]
+
+
+def _inner(openapi: Schema, field: Schema) -> tuple[Schema | None, bool]:
+    """The object in a field, if there is one, and whether it is one of a list."""
+    for part in _choices(openapi, field):
+        if "properties" in part:
+            return part, False
+        if part.get("type") == "array":
+            item = _resolved(openapi, part.get("items", {}))
+            return (item, True) if "properties" in item else (None, False)
+    return None, False
+
+
+def _type(openapi: Schema, field: Schema) -> str:
+    return " or ".join(dict.fromkeys(_type_of(openapi, part) for part in _choices(openapi, field)))
+
+
+def _type_of(openapi: Schema, part: Schema) -> str:
+    if "enum" in part:
+        return " | ".join(json.dumps(value) for value in part["enum"])
+    if part.get("type") == "array":
+        most = f", at most {part['maxItems']}" if "maxItems" in part else ""
+        return f"list{most}"
+    words = {"string": "text", "integer": "whole number", "boolean": "true | false"}
+    kind = str(part.get("type", "anything"))
+    return words.get(kind, kind)
+
+
+def _default(field: Schema) -> str:
+    if "default" not in field or field["default"] in (None, []):
+        return ""
+    return json.dumps(field["default"])

@@ -1,0 +1,125 @@
+"""What every route is given: the store, the clock, and who is working."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Annotated
+from urllib.parse import unquote
+
+from fastapi import Depends, Path, Request
+
+from app.errors import AppError
+from app.orders import Shop
+from app.services import shop as shops
+from app.services.plan_drafts import PlanDrafts
+from app.storage import Act, Store
+from app.web.kit.cleaning import cleaned
+
+Clock = Callable[[], datetime]
+
+WHO_COOKIE = "bevelbook_who"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Context:
+    """One per app. now: local time with its zone. drafts: cutting plans that are being made.
+
+    phone_url: where phones in the shop's network reach the app, None while it answers this machine alone.
+    """
+
+    store: Store
+    now: Clock
+    drafts: PlanDrafts
+    phone_url: str | None = None
+
+    @property
+    def today(self) -> date:
+        """The date on the shop's wall."""
+        return self.now().date()
+
+
+def get_context(request: Request) -> Context:
+    """The app's context."""
+    context: Context = request.app.state.context
+    return context
+
+
+class NotSetUp(AppError):
+    """There is no shop yet; the first-run page makes one."""
+
+    code = "not-set-up"
+
+    def __init__(self) -> None:
+        super().__init__("The shop is not set up yet; open /welcome.")
+
+
+def get_shop(request: Request) -> Shop:
+    """The shop. Raises: NotSetUp before the first run."""
+    shop = shops.current_shop(get_context(request).store)
+    if shop is None:
+        raise NotSetUp
+    return shop
+
+
+def get_who(request: Request, shop: Shop | None) -> str:
+    """Who works at this screen, as chosen in the footer; empty where nobody said, or none of the shop's
+    people: what a browser sends is never written down as it is.
+    """
+    who = unquote(request.cookies.get(WHO_COOKIE, ""))
+    return who if shop is not None and who in shop.people else ""
+
+
+def get_act(request: Request) -> Act:
+    """When the shop is set up; whoever does it is known by name only afterwards."""
+    return Act(who="", now=get_context(request).now())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Visit:
+    """A request of a page: the shop it is in, and what every page and every change needs."""
+
+    request: Request
+    context: Context
+    shop: Shop
+
+    @property
+    def store(self) -> Store:
+        """The shop's data."""
+        return self.context.store
+
+    @property
+    def today(self) -> date:
+        """The date on the shop's wall."""
+        return self.context.today
+
+    @property
+    def act(self) -> Act:
+        """Who does something, and when: for every change."""
+        return Act(who=get_who(self.request, self.shop), now=self.context.now())
+
+
+def get_visit(request: Request) -> Visit:
+    """The visit. Raises: NotSetUp before the first run."""
+    return Visit(request=request, context=get_context(request), shop=get_shop(request))
+
+
+async def get_typed(request: Request) -> dict[str, str]:
+    """Every field of a posted form as text; of a repeated field the last one counts.
+
+    Control characters are left out, but for tabs and ends of lines.
+    """
+    async with request.form(max_fields=500, max_files=0) as form:
+        return {name: cleaned(value) for name, value in form.items() if isinstance(value, str)}
+
+
+LARGEST_ID = 2**63 - 1
+"""The largest number that the store can hold."""
+
+Id = Annotated[int, Path(ge=1, le=LARGEST_ID)]
+"""A number in an address: of an order, a piece, an entry, a customer."""
+
+Ctx = Annotated[Context, Depends(get_context)]
+Doing = Annotated[Act, Depends(get_act)]
+Here = Annotated[Visit, Depends(get_visit)]
+OurShop = Annotated[Shop, Depends(get_shop)]
+TypedForm = Annotated[dict[str, str], Depends(get_typed)]

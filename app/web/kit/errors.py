@@ -1,0 +1,166 @@
+"""Errors to answers: one JSON shape for programs, pages for people.
+
+Faults of an input become 422, what is not there 404, colliding changes 409, a full disk 507, a file that was taken
+away 410, what this machine lacks or a file that refuses 503. Everything else is a bug:
+it is logged with its traceback and the answer shows only a reference number.
+"""
+
+import logging
+import secrets
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse, RedirectResponse
+from pydantic import BaseModel
+from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
+from starlette.responses import Response
+
+from app.documents.kit.pdf import PdfUnavailable, Unending
+from app.errors import AppError, Conflict, Invalid, NotFound
+from app.storage import CannotWrite, DiskFull, NotInPlace, is_full
+from app.web.kit.context import NotSetUp
+from app.web.kit.guard import HEADERS
+from app.web.kit.malformed import fault_of
+from app.web.kit.templating import render_error
+
+log = logging.getLogger("bevelbook.web")
+
+STATUS: dict[type[AppError], int] = {
+    Invalid: 422,
+    NotFound: 404,
+    Conflict: 409,
+    NotSetUp: 409,
+    PdfUnavailable: 503,
+    Unending: 409,
+    DiskFull: 507,
+    NotInPlace: 410,
+    CannotWrite: 503,
+}
+"""The first that an error is counts."""
+
+OWN_PAGES: dict[type[AppError], str] = {
+    PdfUnavailable: "pdf-unavailable",
+    Unending: "unending",
+    DiskFull: "disk-full",
+    NotInPlace: "not-in-place",
+    CannotWrite: "cannot-write",
+}
+"""Pages of errors of which the one of their status would say something else."""
+
+
+def status_of(error: AppError) -> int:
+    """The status that an error of ours is answered with."""
+    return next((code for kind, code in STATUS.items() if isinstance(error, kind)), 400)
+
+
+def error_json(error: AppError) -> JSONResponse:
+    """The contract's one error shape."""
+    faults = error.faults if isinstance(error, Invalid) else ()
+    fields = [{"path": f.path, "message": f.message, "code": f.code} for f in faults]
+    content = {"error": {"code": error.code, "message": error.message, "fields": fields}}
+    return JSONResponse(content, status_code=status_of(error))
+
+
+def _wants_json(request: Request) -> bool:
+    return request.url.path.startswith("/api/")
+
+
+async def on_app_error(request: Request, error: Exception) -> Response:
+    """An error meant for a person that no page kept for itself."""
+    assert isinstance(error, AppError)
+    if _wants_json(request):
+        return error_json(error)
+    if isinstance(error, NotSetUp):
+        return RedirectResponse("/welcome", status_code=303)
+    return render_error(
+        request,
+        status_of(error),
+        error.message,
+        own=next((page for kind, page in OWN_PAGES.items() if isinstance(error, kind)), ""),
+        again=await _typed_again(request) if isinstance(error, CannotWrite) else (),
+    )
+
+
+async def _typed_again(request: Request) -> tuple[tuple[str, str], ...]:
+    """Every field of a form that could not be kept, to be sent again; none where it holds a file."""
+    if request.method != "POST":
+        return ()
+    typed = (await request.form()).multi_items()
+    fields = tuple((name, value) for name, value in typed if isinstance(value, str))
+    return fields if len(fields) == len(typed) else ()
+
+
+async def on_system_error(request: Request, error: Exception) -> Response:
+    """The system's own refusal: there is no room left, or else a bug. Raises: the error."""
+    if not is_full(error):
+        raise error
+    log.error("no room left: %s %s", request.method, request.url.path, exc_info=error)
+    assert isinstance(error, OSError)
+    full = DiskFull(Path(error.filename) if isinstance(error.filename, str) else None)
+    return await on_app_error(request, full)
+
+
+async def on_unreadable(request: Request, error: Exception) -> Response:
+    """A request that does not fit its model, said in the one shape."""
+    assert isinstance(error, RequestValidationError)
+    if any(item["loc"][0] == "path" for item in error.errors()):
+        return await on_http_error(request, HTTPException(404))
+    body = _body_of(request)
+    faults = (fault_of(item, body) for item in error.errors())
+    return await on_app_error(request, Invalid(faults))
+
+
+def _body_of(request: Request) -> type[BaseModel] | None:
+    """The model that the body of a request is read by."""
+    body = getattr(request.scope.get("route"), "body_field", None)
+    model = body.field_info.annotation if body is not None else None
+    return model if isinstance(model, type) and issubclass(model, BaseModel) else None
+
+
+async def on_http_error(request: Request, error: Exception) -> Response:
+    """A path or method that does not exist."""
+    assert isinstance(error, HTTPException)
+    if error.status_code == 400 and _wants_json(request):
+        return error_json(Invalid.at("", "The request is not readable JSON in UTF-8."))
+    sentence = {
+        404: "There is nothing at this address.",
+        405: "This address does not take that kind of request.",
+        413: "What was sent is too large; at most 2 MB are read.",
+    }.get(error.status_code, str(error.detail))
+    if _wants_json(request):
+        content = {"error": {"code": "http", "message": sentence, "fields": []}}
+        return JSONResponse(content, status_code=error.status_code)
+    return render_error(request, error.status_code, sentence)
+
+
+async def on_bug(request: Request, error: Exception) -> Response:
+    """Anything else: the traceback goes to the log, the page shows where to find it."""
+    reference = secrets.token_hex(4)
+    log.error("reference %s: %s %s", reference, request.method, request.url.path, exc_info=error)
+    sentence = f"Something went wrong in the app itself. Reference {reference} is in its log."
+    answer: Response
+    if _wants_json(request):
+        content = {"error": {"code": "bug", "message": sentence, "fields": []}}
+        answer = JSONResponse(content, status_code=500)
+    else:
+        answer = render_error(request, 500, sentence, reference=reference)
+    # This answer is made outside the guard, which gives all others their headers.
+    answer.headers.update(HEADERS)
+    return answer
+
+
+async def on_gone(_request: Request, _error: Exception) -> Response:
+    """The browser took its request back while sending it, as it does with every further key."""
+    return Response(status_code=400)
+
+
+def install(app: FastAPI) -> None:
+    """Set the handlers."""
+    app.add_exception_handler(AppError, on_app_error)
+    app.add_exception_handler(RequestValidationError, on_unreadable)
+    app.add_exception_handler(HTTPException, on_http_error)
+    app.add_exception_handler(OSError, on_system_error)
+    app.add_exception_handler(ClientDisconnect, on_gone)
+    app.add_exception_handler(Exception, on_bug)

@@ -1,0 +1,245 @@
+"""Templates: one environment, strict and escaping, and the filters that print figures.
+
+Templates get one frozen page model called `page`. They loop and choose; whatever is a length, an
+amount or a date is printed by the filters here.
+"""
+
+import hashlib
+from dataclasses import dataclass
+from datetime import date, datetime
+from functools import cache
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote, unquote
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse, RedirectResponse
+from jinja2 import Environment
+
+from app import __version__
+from app.documents.kit.printing import day as day_in_words
+from app.documents.kit.printing import strict_environment
+from app.errors import Fault
+from app.lengths import Length, Size, Unit, show, show_size
+from app.money import Money, show_money, show_percent
+from app.orders import Shop
+from app.services.shop import current_shop
+from app.web.kit.context import get_context, get_who
+from app.web.kit.fields import fields_in, id_of
+from app.web.kit.stylesheet import style_address
+
+ROOT = Path(__file__).resolve().parents[3]
+STATIC = ROOT / "static"
+
+NOTICE_COOKIE = "bevelbook_notice"
+
+NAV = (
+    ("Desk", "/"),
+    ("Quotes", "/quotes"),
+    ("Orders", "/orders"),
+    ("Materials", "/materials"),
+    ("Stock", "/stock"),
+    ("Customers", "/customers"),
+    ("Settings", "/settings"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NavItem:
+    """One entry of the head's navigation."""
+
+    label: str
+    href: str
+    current: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToMend:
+    """One line of the summary of what is wrong. field: how it is called; anchor: its element's id."""
+
+    field: str
+    sentence: str
+    anchor: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """What the base template needs of every page; pages add their own fields.
+
+    section: the label of the navigation entry that the page belongs to. people: who may be
+    working here; who: who is.
+    """
+
+    title: str
+    section: str = ""
+    shop_name: str = ""
+    people: tuple[str, ...] = ()
+    who: str = ""
+    path: str = "/"
+    faults: tuple[Fault, ...] = ()
+    notice: str | None = None
+    wide: bool = False
+
+    @property
+    def nav(self) -> tuple[NavItem, ...]:
+        """The navigation; empty before the shop is set up."""
+        if not self.shop_name:
+            return ()
+        return tuple(
+            NavItem(label=label, href=href, current=label == self.section) for label, href in NAV
+        )
+
+    @property
+    def to_mend(self) -> tuple[ToMend, ...]:
+        """What is wrong with the form, each with the field that it speaks of, as the form calls it."""
+        if not self.faults:
+            return ()
+        called = {field.path: field.called for field in fields_in(self)}
+        return tuple(
+            ToMend(
+                field=called.get(fault.path, ""),
+                sentence=fault.message,
+                anchor=id_of(fault.path),
+            )
+            for fault in self.faults
+        )
+
+
+def length(value: Length, unit: Unit, mark: bool = False) -> str:
+    """A length for people."""
+    return show(value, unit, mark=mark)
+
+
+def size(value: Size, unit: Unit, mark: bool = False) -> str:
+    """A size for people."""
+    return show_size(value, unit, mark=mark)
+
+
+def money(value: Money, code: bool = False) -> str:
+    """An amount for people."""
+    return show_money(value, code=code)
+
+
+def day(value: date | datetime | None) -> str:
+    """A date as "Thu 10 Dec 2026"; nothing where there is none."""
+    return "" if value is None else day_in_words(value)
+
+
+def moment(value: datetime) -> str:
+    """A date and time as "Thu 10 Dec 2026, 14:05"."""
+    return f"{day(value)}, {value:%H:%M}"
+
+
+@cache
+def _static_version(path: str) -> str:
+    return hashlib.sha256((STATIC / path).read_bytes()).hexdigest()[:10]
+
+
+def static(path: str) -> str:
+    """The address of a static file, changing with its content."""
+    return f"/static/{path}?v={_static_version(path)}"
+
+
+@cache
+def environment() -> Environment:
+    """The one environment of the app."""
+    env = strict_environment()
+    env.filters.update(length=length, size=size, money=money, day=day, moment=moment)
+    env.filters.update(percent=show_percent)
+    env.globals.update(static=static, style_address=style_address, version=__version__)
+    return env
+
+
+def chrome(request: Request, shop: Shop | None) -> dict[str, Any]:
+    """The fields of `Page` that come from the request and the shop."""
+    return {
+        "shop_name": shop.name if shop else "",
+        "people": shop.people if shop else (),
+        "who": get_who(request, shop),
+        "path": request.url.path,
+        "notice": unquote(request.cookies.get(NOTICE_COOKIE, "")) or None,
+    }
+
+
+def see(path: str, notice: str = "") -> RedirectResponse:
+    """Go and look there (303), with a word that the next page says once."""
+    answer = RedirectResponse(path, status_code=303)
+    if notice:
+        answer.set_cookie(
+            NOTICE_COOKIE, quote(notice), max_age=60, httponly=True, samesite="strict"
+        )
+    return answer
+
+
+def render(template: str, page: object, status: int = 200) -> HTMLResponse:
+    """A page of a template."""
+    html = environment().get_template(template).render(page=page)
+    answer = HTMLResponse(html, status_code=status, headers={"cache-control": "no-store"})
+    if getattr(page, "notice", None):
+        answer.delete_cookie(NOTICE_COOKIE)
+    return answer
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ErrorPage(Page):
+    """A page that says what went wrong. reference: of a bug, in the log. action, again: where the form that
+    was sent goes, and its fields, where sending it again may do.
+    """
+
+    message: str
+    reference: str = ""
+    action: str = ""
+    again: tuple[tuple[str, str], ...] = ()
+
+
+def render_error(
+    request: Request,
+    status: int,
+    message: str,
+    *,
+    reference: str = "",
+    own: str = "",
+    again: tuple[tuple[str, str], ...] = (),
+) -> HTMLResponse:
+    """The error page of a status, with the navigation where the shop can be read.
+
+    own: the page for this very error, where the one of its status would say something else. again: the
+    fields of the form that was sent, where sending it again may do.
+    """
+    template = f"errors/{own or (status if status in (404, 409, 422, 500) else 422)}.html"
+    page = ErrorPage(
+        title=_TITLES.get(own or str(status), "That did not work"),
+        message=message,
+        reference=reference,
+        action=path_and_query(request),
+        again=again,
+        **chrome(request, _shop_or_none(request)),
+    )
+    return render(template, page, status)
+
+
+_TITLES = {
+    "404": "Not found",
+    "409": "The change does not fit",
+    "422": "Not readable",
+    "500": "Something went wrong",
+    "unending": "Too much for this paper",
+    "pdf-unavailable": "No PDF can be made here yet",
+    "disk-full": "The disk is full",
+    "not-in-place": "The file is not in its place",
+    "cannot-write": "Nothing was saved",
+}
+
+
+def path_and_query(request: Request) -> str:
+    """The address of a request within this app."""
+    query = request.url.query
+    return f"{request.url.path}?{query}" if query else request.url.path
+
+
+def _shop_or_none(request: Request) -> Shop | None:
+    """The shop for the head of an error page; an error in reading it must not hide the first."""
+    try:
+        return current_shop(get_context(request).store)
+    except Exception:
+        return None

@@ -1,0 +1,1 @@
+"""The price book: its list, form, file and price rises."""

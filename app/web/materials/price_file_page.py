@@ -1,0 +1,106 @@
+"""The price book as a file: given, read, and what bringing one in would do."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from app.web.kit.templating import Page
+from app.web.materials.price_columns import Column
+from app.web.materials.price_file import Book, Change, FileRead, FileRow, RowFault
+
+MOST_FAULTS = 200
+SHOWN_AT_ONCE = 20
+"""Materials of a list that are seen without unfolding the rest."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialInFile:
+    """A material of the file. changes: what is said of it, fields with their old and new text."""
+
+    row: int
+    code: str
+    name: str
+    changes: tuple[Change, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listing:
+    """Materials of the file: the first ones, and the rest to be unfolded."""
+
+    first: tuple[MaterialInFile, ...]
+    rest: tuple[MaterialInFile, ...]
+
+    @property
+    def total(self) -> int:
+        """How many there are."""
+        return len(self.first) + len(self.rest)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Preview:
+    """What a file would do. fields: how many materials change in each field.
+
+    same: codes that stay although the file names them; absent: how many it does not name.
+    unknown: heads that name no column, each with the one that may have been meant, or "".
+    idle: cells that count for nothing with their material. mark: see `FileRead.mark`.
+    """
+
+    separator: str
+    added: Listing
+    changed: Listing
+    fields: tuple[tuple[str, int], ...]
+    same: tuple[str, ...]
+    absent: int
+    unknown: tuple[tuple[str, str], ...]
+    idle: Listing
+    mark: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceFilePage(Page):
+    """preview: of the file that was read, whose text is carried along; None before one was.
+
+    more: how many faults are not shown. again: why a file that was to be brought in is shown again.
+    """
+
+    columns: tuple[Column, ...]
+    row_faults: tuple[RowFault, ...]
+    more: int
+    preview: Preview | None
+    again: str
+    text: str
+
+
+def shown(faults: Sequence[RowFault]) -> tuple[tuple[RowFault, ...], int]:
+    """The first faults, and how many more there are."""
+    return tuple(faults[:MOST_FAULTS]), max(0, len(faults) - MOST_FAULTS)
+
+
+def preview_of(read: FileRead, book: Book) -> Preview:
+    """What a file that has no fault would do to a price book."""
+    added = [row for row in read.rows if row.is_new]
+    changed = [row for row in read.rows if not row.is_new and row.changes]
+    fields = Counter(change.label for row in changed for change in row.changes)
+    there = {kept.value.code for kept in book.values()}
+    return Preview(
+        separator=read.separator,
+        added=_listing([_in_file(row, row.changes) for row in added]),
+        changed=_listing([_in_file(row, row.changes) for row in changed]),
+        fields=tuple(fields.most_common()),
+        same=tuple(
+            row.arriving.material.code for row in read.rows if not row.is_new and not row.changes
+        ),
+        absent=len(there - {row.arriving.material.code for row in read.rows}),
+        unknown=read.unknown,
+        idle=_listing([_in_file(row, row.idle) for row in read.rows if row.idle]),
+        mark=read.mark,
+    )
+
+
+def _in_file(row: FileRow, changes: tuple[Change, ...]) -> MaterialInFile:
+    material = row.arriving.material
+    return MaterialInFile(row=row.row, code=material.code, name=material.name, changes=changes)
+
+
+def _listing(materials: Sequence[MaterialInFile]) -> Listing:
+    return Listing(first=tuple(materials[:SHOWN_AT_ONCE]), rest=tuple(materials[SHOWN_AT_ONCE:]))

@@ -1,0 +1,59 @@
+"""Raising many prices by a percentage: looked at first, then carried out."""
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.errors import Conflict, Fault, Invalid
+from app.services import price_book
+from app.web.kit.context import Here, TypedForm, Visit
+from app.web.kit.templating import chrome, render, see
+from app.web.materials import price_rises_page as page_of
+
+router = APIRouter(prefix="/materials/raise")
+
+
+@router.get("")
+def look(here: Here) -> HTMLResponse:
+    """The question; once it is asked, what would change."""
+    typed = dict(here.request.query_params)
+    return _show(here, typed, asked="percent" in typed)
+
+
+@router.post("")
+def carry_out(here: Here, form: TypedForm) -> Response:
+    """Raise the prices that were looked at."""
+    try:
+        asked, seen = page_of.read_raise(form), page_of.read_seen(form.get("seen", ""))
+        count = price_book.raise_prices(here.store, asked, seen, here.act)
+    except Invalid as invalid:
+        return _show(here, form, asked=False, faults=invalid.faults)
+    except Conflict as conflict:
+        return _show(here, form, asked=True, faults=(Fault(path="", message=conflict.message),))
+    word = "one material is" if count == 1 else f"{count} materials are"
+    return see("/materials", f"The prices of {word} changed. Quotes keep the old ones.")
+
+
+def _show(
+    here: Visit, typed: dict[str, str], *, asked: bool, faults: tuple[Fault, ...] = ()
+) -> HTMLResponse:
+    raising: tuple[price_book.Raising, ...] | None = None
+    status = 409 if asked and faults else 422
+    if asked:
+        try:
+            raising = price_book.preview_raise(here.store, page_of.read_raise(typed))
+        except Invalid as invalid:
+            faults = (*faults, *invalid.faults)
+    materials = price_book.listed(here.store, inactive=True)
+    suppliers = page_of.suppliers_of(materials)
+    page = page_of.RaisePage(
+        title="Raise prices",
+        section="Materials",
+        faults=faults,
+        fields=page_of.form_fields(typed, faults, here.shop, suppliers),
+        rows=None if raising is None else page_of.rows_of(raising, here.shop),
+        seen=page_of.seen_text(raising or ()),
+        asked=tuple((name, typed.get(name, "")) for name in page_of.ASKED),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/materials/raise.html", page, status if faults else 200)

@@ -1,0 +1,218 @@
+"""The price book: found, listed, added, changed, copied, taken off offer, taken out."""
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.errors import Fault, Invalid
+from app.pricing import Kind, Material
+from app.services import price_book, stock
+from app.storage import Kept, Stale
+from app.web.kit.common_fields import read_version
+from app.web.kit.context import Here, TypedForm, Visit
+from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.fields import FieldView
+from app.web.kit.listing import Chip, items_of
+from app.web.kit.reader import faults_while_typing
+from app.web.kit.rows import edited_rows
+from app.web.kit.templating import chrome, render, see
+from app.web.materials import form_page as form_of
+from app.web.materials import page as list_of
+from app.web.materials.fields import MATERIAL_FIELDS
+from app.web.materials.form import kind_of, read_material, typed_of, usual_typed
+
+router = APIRouter(prefix="/materials")
+
+Typed = dict[str, str]
+
+
+@router.get("")
+def show_list(here: Here) -> HTMLResponse:
+    """The price book, one kind of it, or what matches."""
+    wanted = list_of.Wanted.read(here.request.query_params)
+    selection = price_book.Selection(kind=wanted.kind, text=wanted.text)
+    materials = price_book.listed(here.store, selection, inactive=wanted.retired)
+    counts = price_book.counts(here.store)
+    page = list_of.MaterialsPage(
+        title="Materials",
+        section="Materials",
+        wide=True,
+        search=FieldView(
+            path="q", label="Find", value=wanted.text, hint="Part of code, name, finish, supplier"
+        ),
+        kept=(("kind", wanted.kind or ""), ("retired", "1" if wanted.retired else "")),
+        kinds=list_of.kind_chips(wanted, counts, here.shop),
+        retired=Chip(
+            label="also what is off offer",
+            href=wanted.href(retired="" if wanted.retired else "1"),
+            current=wanted.retired,
+        ),
+        rows=list_of.rows_of(list_of.page_of(materials, wanted), here.shop),
+        total=len(materials),
+        pages=list_of.page_links(wanted, len(materials)),
+        new=tuple((list_of.kind_word(kind, here.shop), kind.value) for kind in Kind),
+        empty_book=not sum(counts.values()) and not wanted.text and not wanted.retired,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/materials/list.html", page)
+
+
+@router.get("/find")
+def find(here: Here, q: str = "", kind: str = "") -> HTMLResponse:
+    """The matches under a field that finds a material."""
+    wanted = Kind(kind) if kind in set(Kind) else None
+    found = price_book.find(here.store, q, kind=wanted, limit=12)
+    return render("pages/materials/find.html", list_of.options(found, here.shop))
+
+
+@router.get("/new")
+def new(here: Here, kind: str = "", copy: str = "") -> HTMLResponse:
+    """The form of a new material, empty or filled from another."""
+    if copy:
+        kept = price_book.get(here.store, copy)
+        return _form(here, form_of.as_new(typed_of(kept.value, here.shop)), None)
+    return _form(here, usual_typed(kind_of({"kind": kind}), here.shop), None)
+
+
+@router.post("/new")
+def add(here: Here, form: TypedForm, live: str = "") -> Response:
+    """Add a material, or work out what it would sell for."""
+    if only_asks(form, live):
+        return _worked_out(here, form, None, live)
+    try:
+        material = read_material(form, here.shop)
+        price_book.add(here.store, material, here.act)
+    except Invalid as invalid:
+        return _form(here, form, None, invalid.faults)
+    return see(f"/materials?kind={material.kind}", f"{material.code} is in the price book.")
+
+
+@router.get("/{code:path}/edit")
+def edit(here: Here, code: str) -> HTMLResponse:
+    """The form of a material."""
+    kept = price_book.get(here.store, code)
+    return _form(here, typed_of(kept.value, here.shop), kept)
+
+
+@router.post("/{code:path}/edit")
+def save(here: Here, code: str, form: TypedForm, live: str = "") -> Response:
+    """Keep what was changed, or work out what it would sell for."""
+    kept = price_book.get(here.store, code)
+    if only_asks(form, live):
+        return _worked_out(here, form, kept, live)
+    try:
+        material = read_material(form, here.shop)
+        price_book.save(here.store, code, material, read_version(form), here.act)
+    except Invalid as invalid:
+        return _form(here, form, kept, invalid.faults)
+    except Stale as stale:
+        return _two_tabs(here, form, stale)
+    return see(f"/materials?kind={material.kind}", f"{material.code} is kept.")
+
+
+@router.post("/{code:path}/offer")
+def set_offer(here: Here, code: str, form: TypedForm) -> Response:
+    """Take a material off offer, or offer it again."""
+    offered = form.get("offer") == "1"
+    change = price_book.reactivate if offered else price_book.retire
+    change(here.store, code, read_version(form), here.act)
+    word = "on offer again" if offered else "off offer; quotes that use it keep it"
+    return see(f"/materials/{code}/edit", f"{code} is {word}.")
+
+
+@router.get("/{code:path}/remove")
+def ask_to_remove(here: Here, code: str) -> HTMLResponse:
+    """What taking a material out means, before it is done."""
+    kept = price_book.get(here.store, code)
+    page = list_of.RemovePage(
+        title=f"Take {kept.value.code} out",
+        section="Materials",
+        material=kept.value,
+        version=kept.version,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/materials/remove.html", page)
+
+
+@router.post("/{code:path}/remove")
+def remove(here: Here, code: str, form: TypedForm) -> Response:
+    """Take a material out of the price book."""
+    kind = price_book.get(here.store, code).value.kind
+    price_book.remove(here.store, code, read_version(form))
+    return see(f"/materials?kind={kind}", f"{code} is out of the price book.")
+
+
+def only_asks(form: Typed, live: str) -> bool:
+    """Whether a post asks what the material sells for, or for a row, without keeping it."""
+    return bool(live) or form.get("action") != "save"
+
+
+def _worked_out(here: Visit, form: Typed, kept: Kept[Material] | None, live: str) -> HTMLResponse:
+    rows = edited_rows(form, form.get("action", ""))
+    if rows is not None or form.get("action") == "edit":
+        return _form(here, rows or form, kept)
+    if live:
+        faults = faults_while_typing(lambda: read_material(form, here.shop), form)
+        return _form(here, form, kept, faults)
+    try:
+        read_material(form, here.shop)
+    except Invalid as invalid:
+        return _form(here, form, kept, invalid.faults)
+    return _form(here, form, kept)
+
+
+def _form(
+    here: Visit, typed: Typed, kept: Kept[Material] | None, faults: tuple[Fault, ...] = ()
+) -> HTMLResponse:
+    """The form with what was typed. kept: the material it changes, if any."""
+    kind = kind_of(typed)
+    heading = (
+        f"{kept.value.code} {kept.value.name}" if kept else form_of.heading_of(kind, here.shop)
+    )
+    action = f"/materials/{kept.value.code}/edit" if kept else "/materials/new"
+    fields = form_of.form_fields(typed, faults, here.shop)
+    page = form_of.MaterialPage(
+        title=heading,
+        section="Materials",
+        wide=True,
+        faults=faults,
+        heading=heading,
+        code=kept.value.code if kept else "",
+        kind=kind.value,
+        is_sheet=kind.is_sheet,
+        has_profile=kind in (Kind.MOULDING, Kind.EXTRA),
+        hangs=kind is Kind.HARDWARE,
+        rules=tuple(value for value, _ in fields["charge.by"].options),
+        fields=fields,
+        traits=form_of.trait_fields(fields, kind),
+        bands=form_of.band_fields(typed, faults, here.shop),
+        blank_band=form_of.blank_band(here.shop),
+        preview=form_of.preview_of(typed, here.shop),
+        action=action,
+        live=f"{action}?live=1",
+        version=typed.get("version", str(kept.version if kept else "")),
+        on_offer=kept is None or kept.value.active,
+        on_rack=list_of.on_rack(stock.standing(here.store, kept.value.code)) if kept else "",
+        rack=items_of(kept.value.code) if kept else "",
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/materials/edit.html", page, 422 if faults else 200)
+
+
+def _two_tabs(here: Visit, form: Typed, stale: Stale) -> HTMLResponse:
+    stored = stale.stored
+    assert isinstance(stored, Kept)
+    typed = {path: form.get(path, "") for path in MATERIAL_FIELDS}
+    action = f"/materials/{stored.value.code}/edit"
+    page = TwoTabsPage(
+        title=f"Two versions of {stored.value.code}",
+        section="Materials",
+        message=stale.message,
+        pairs=pairs_of(typed_of(stored.value, here.shop), typed, form_of.labels_of(here.shop)),
+        action=action,
+        typed=posted_again(form),
+        version=stored.version,
+        back=action,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/edit_conflict.html", page, 409)

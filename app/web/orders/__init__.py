@@ -1,0 +1,1 @@
+"""The page of a quote or order, its invoices, and their lists."""

@@ -1,0 +1,160 @@
+"""The invoices on the page of their order, and the page that lists a month of them."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from app.documents.invoice import heading_of
+from app.errors import Fault
+from app.money import Money
+from app.orders import Order
+from app.services.invoices import Next, OrderInvoices
+from app.storage import Issued, MonthOfInvoices
+from app.web.kit.fields import Fields, FieldView
+from app.web.kit.listing import Chip
+from app.web.kit.templating import Page
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InvoiceView:
+    """An invoice or a credit note. words: "Invoice R-2026-0001". stands: it was not taken back.
+
+    about: what it takes back, or what took it back; empty for an invoice that stands.
+    """
+
+    words: str
+    href: str
+    issued_on: date
+    by: str
+    gross: Money
+    stands: bool
+    about: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InvoicesView:
+    """What was issued for an order, and what may be. fields: of the form that issues.
+
+    unfolded: the form stands open, since it was posted or the order differs.
+    """
+
+    rows: tuple[InvoiceView, ...]
+    next: Next
+    standing: str
+    differs: tuple[str, ...]
+    readdressed: bool
+    lacking: str
+    fields: tuple[FieldView, ...]
+    unfolded: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListedInvoice:
+    """A row of the list of a month."""
+
+    invoice: InvoiceView
+    order_id: int
+    order_number: str
+    customer: str
+    net: Money
+    tax: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InvoiceListPage(Page):
+    """The invoices and credit notes of a month. month: its first day, None where there is none yet."""
+
+    years: tuple[Chip, ...]
+    months: tuple[Chip, ...]
+    month: date | None
+    rows: tuple[ListedInvoice, ...]
+    file: str
+
+
+def invoices_view(
+    order: Order, found: OrderInvoices, typed: Mapping[str, str], faults: Iterable[Fault]
+) -> InvoicesView:
+    """The invoices of an order with the form of the next one, as typed."""
+    posted = any(path.startswith("invoice.") for path in typed)
+    return InvoicesView(
+        rows=invoice_views(found.issued),
+        next=found.next,
+        standing=found.standing.invoice.number if found.standing else "",
+        differs=found.differs,
+        readdressed=found.readdressed,
+        lacking=" and ".join(f"no {what}" for what in found.lacking),
+        fields=_fields(order, Fields(typed, faults)),
+        unfolded=posted or bool(found.differs),
+    )
+
+
+def _fields(order: Order, make: Fields) -> tuple[FieldView, ...]:
+    free = any(piece.agreed.tax_free for piece in order.pieces)
+    why = "Say why no tax is charged, as local law asks." if free else "Printed beside the sums."
+    return (
+        make.field("invoice.pay_by", "Pay by", hint="Blank for at collection, or on receipt."),
+        make.field("invoice.note", "Note on the invoice", hint=why),
+    )
+
+
+def invoice_views(issued: Sequence[Issued]) -> tuple[InvoiceView, ...]:
+    """Invoices and credit notes, the oldest first."""
+    taken_back_by = {each.corrects: each.invoice.number for each in issued if each.corrects}
+    return tuple(_view(each, taken_back_by.get(each.id, "")) for each in issued)
+
+
+def _view(issued: Issued, taken_back_by: str) -> InvoiceView:
+    invoice = issued.invoice
+    about = f"taken back by {taken_back_by}" if taken_back_by else ""
+    if invoice.corrects is not None:
+        about = f"takes back {invoice.corrects.number}"
+    return InvoiceView(
+        words=f"{heading_of(invoice)} {invoice.number}",
+        href=f"/orders/{issued.order_id}/invoices/{invoice.number}.pdf",
+        issued_on=invoice.issued_on,
+        by=issued.by,
+        gross=invoice.charged.gross,
+        stands=not taken_back_by,
+        about=about,
+    )
+
+
+def listed_invoices(issued: Sequence[Issued]) -> tuple[ListedInvoice, ...]:
+    """The rows of a month, in the order of the numbers."""
+    return tuple(
+        ListedInvoice(
+            invoice=_view(each, ""),
+            order_id=each.order_id,
+            order_number=each.invoice.order_number,
+            customer=each.invoice.buyer.name,
+            net=each.invoice.charged.net,
+            tax=each.invoice.charged.tax,
+        )
+        for each in issued
+    )
+
+
+def year_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple[Chip, ...]:
+    """Links to the latest month of each year, where there are several years; the latest first."""
+    latest: dict[int, date] = {}
+    for month in months:
+        latest.setdefault(month.first.year, month.first)
+    if len(latest) < 2:
+        return ()
+    return tuple(
+        _chip(str(year), first, current=current is not None and year == current.year)
+        for year, first in latest.items()
+    )
+
+
+def month_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple[Chip, ...]:
+    """Links to the months of the year in which something was issued, the latest first."""
+    return tuple(
+        _chip(f"{month.first:%B %Y} ({month.count})", month.first, current=month.first == current)
+        for month in months
+        if current is not None and month.first.year == current.year
+    )
+
+
+def _chip(label: str, first: date, *, current: bool) -> Chip:
+    return Chip(label=label, href=f"/invoices?month={first:%Y-%m}", current=current)

@@ -1,0 +1,130 @@
+"""Invoices: issued on their order's page by an explicit act, looked at as PDF, listed by month."""
+
+from datetime import date
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.documents.invoice import invoice_pdf
+from app.errors import Invalid, NotFound, quoted
+from app.orders.invoices.invoice import LONGEST_NOTE
+from app.services import invoices
+from app.web.kit.common_fields import read_day
+from app.web.kit.context import Here, Id, TypedForm
+from app.web.kit.reader import Reader
+from app.web.kit.templating import chrome, render
+from app.web.orders import invoices_page as page_of
+from app.web.orders.invoice_file import write_invoices
+from app.web.orders.routes import act_on, at_version
+from app.web.papers.routes import pdf
+
+router = APIRouter(prefix="/invoices")
+issuing = APIRouter(prefix="/orders/{order_id}/invoices")
+
+
+@issuing.post("")
+def issue(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """The invoice of an order."""
+    read = Reader(form, here.shop.unit, here.shop.currency)
+    wanted = _wanted(form, read)
+
+    def act() -> str:
+        read.faults.finish()
+        try:
+            number = invoices.issue(here.store, at_version(order_id, form), wanted, here.act)
+        except Invalid as invalid:
+            raise invalid.under("invoice") from invalid
+        return f"Invoice {number} is issued."
+
+    return act_on(here, order_id, form, act)
+
+
+@issuing.post("/correct")
+def correct(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """A credit note for the invoice that stands, and a new invoice."""
+    read = Reader(form, here.shop.unit, here.shop.currency)
+    wanted = _wanted(form, read)
+
+    def act() -> str:
+        read.faults.finish()
+        try:
+            numbers = invoices.correct(here.store, at_version(order_id, form), wanted, here.act)
+        except Invalid as invalid:
+            raise invalid.under("invoice") from invalid
+        return "Credit note {} and invoice {} are issued.".format(*numbers)
+
+    return act_on(here, order_id, form, act)
+
+
+@issuing.post("/credit")
+def credit(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """A credit note alone, for an order that came to nothing."""
+
+    def act() -> str:
+        number = invoices.credit(here.store, at_version(order_id, form), here.act)
+        return f"Credit note {number} is issued."
+
+    return act_on(here, order_id, form, act)
+
+
+@issuing.get("/{number}.pdf")
+def show(here: Here, order_id: Id, number: str) -> Response:
+    """An invoice or a credit note as it was issued; looking at it issues nothing."""
+    invoice = invoices.get(here.store, order_id, number)
+    return pdf(invoice_pdf(invoice, paper=here.shop.paper), f"{invoice.number}.pdf")
+
+
+@router.get("")
+def show_month(here: Here, month: str = "") -> HTMLResponse:
+    """What was issued in a month, the latest one as a rule."""
+    months = invoices.months(here.store)
+    shown = _month(month) if month else (months[0].first if months else None)
+    issued = invoices.listed(here.store, shown) if shown else ()
+    page = page_of.InvoiceListPage(
+        title="Invoices",
+        section="Orders",
+        wide=True,
+        years=page_of.year_chips(months, shown),
+        months=page_of.month_chips(months, shown),
+        month=shown,
+        rows=page_of.listed_invoices(issued),
+        file=f"/invoices/month.csv?month={shown:%Y-%m}" if issued else "",
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/orders/invoices.html", page)
+
+
+@router.get("/month.csv")
+def file(here: Here, month: str = "") -> Response:
+    """A month for the bookkeeper."""
+    first = _month(month)
+    issued = invoices.listed(here.store, first)
+    return Response(
+        # The mark at the start is how spreadsheets know UTF-8.
+        "\ufeff" + write_invoices(each.invoice for each in issued),
+        media_type="text/csv; charset=utf-8",
+        headers={
+            "content-disposition": f'attachment; filename="invoices-{first:%Y-%m}.csv"',
+            "cache-control": "no-store",
+        },
+    )
+
+
+def _wanted(form: dict[str, str], read: Reader) -> invoices.Wanted:
+    """What is typed for an invoice; what is wrong with it is gathered by the reader."""
+    return invoices.Wanted(
+        pay_by=read_day(form, "invoice.pay_by", read.faults),
+        note=read.text("invoice.note", LONGEST_NOTE),
+    )
+
+
+def _month(text: str) -> date:
+    """The first day of a month as "2026-11". Raises: NotFound where it is none."""
+    try:
+        first = date.fromisoformat(f"{text}-01")
+    except ValueError:
+        first = date.min
+    if not 2000 <= first.year <= 2200:
+        raise NotFound(f"There is no month {quoted(text)}; a month is written as 2026-11.")
+    return first

@@ -1,0 +1,479 @@
+"""The page of a quote or order: its pieces, what may happen next, the money, the record."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from itertools import pairwise
+from types import MappingProxyType
+from typing import Any
+
+from app.errors import Fault
+from app.framing import Notice
+from app.lengths import show_size
+from app.money import Money, show_money
+from app.orders import (
+    MAY_FOLLOW,
+    Customer,
+    Entry,
+    EntryKind,
+    Method,
+    Order,
+    Piece,
+    Shop,
+    Stage,
+)
+from app.orders.hanging_parts import NO_HARDWARE, Hardware
+from app.orders.piece_report import findings
+from app.orders.quoting.artwork import ARTWORK_FACTS
+from app.orders.reductions import standing
+from app.orders.totals import Account, Lowered, account_of
+from app.orders.workbench import notices_at_shop
+from app.services.orders import CHANGEABLE
+from app.services.stages import last_change
+from app.stock.planning.problems import OnRack
+from app.storage import Frozen
+from app.web.kit import stating
+from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.stating import words_of
+from app.web.kit.templating import Page
+from app.web.orders.invoices_page import InvoicesView
+from app.web.pieces.material_states import MaterialStand
+from app.web.pieces.piece import PriceView, View, draw, facts_of, price_view
+from app.web.pieces.planned import PlannedView
+from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
+
+NEXT_ACT: dict[Stage, str] = {
+    Stage.CUT: "All parts are cut",
+    Stage.FRAMED: "Framed",
+    Stage.COLLECTED: "Collected",
+    Stage.DECLINED: "Not this one",
+    Stage.CANCELLED: "Cancel",
+    Stage.QUOTED: "Quote it again",
+}
+"""What a person says when a piece comes to a stage. Ordering has a form of its own."""
+
+METHODS: Options = tuple((method.value, method.value.capitalize()) for method in Method)
+KINDS: Options = (
+    (EntryKind.PAYMENT.value, "Payment"),
+    (EntryKind.DEPOSIT.value, "Deposit"),
+    (EntryKind.REFUND.value, "Refund"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeView:
+    """One line of the record."""
+
+    at: datetime
+    what: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceCard:
+    """A piece on its order's page. acts: (stage, words) that may follow now."""
+
+    number: int
+    title: str
+    artwork: str
+    place: str
+    condition: str
+    stage: Stage
+    drawing: str
+    facts: tuple[tuple[str, str], ...]
+    materials: tuple[tuple[str, str], ...]
+    notices: tuple[Notice, ...]
+    price: PriceView
+    offcuts: tuple[OffcutView, ...]
+    acts: tuple[tuple[str, str], ...]
+    may_change: bool
+    may_take_back: bool
+    may_remove: bool
+    priced_on: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EntryView:
+    """One line of the ledger. may_correct: it stands and was no correction."""
+
+    id: int
+    at: datetime
+    what: str
+    note: str
+    by: str
+    amount: Money
+    may_correct: bool
+    corrected: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReductionView:
+    """One line of what was taken off out of goodwill. stands: it was not undone and undoes none.
+
+    amount: as it was stated. mode: how that was, and what it is the other way, where it stands.
+    """
+
+    id: int
+    at: datetime
+    reason: str
+    by: str
+    amount: Money
+    mode: str
+    stands: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AmountsPage(Page):
+    """The fields of the amounts that were typed in one of the forms, for its live answer."""
+
+    amounts: tuple[FieldView, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderPage(Page):
+    """take, pay, goodwill, terms: the fields of the forms; take is None unless the quote can be ordered.
+
+    unfolded: which of the folded forms stand open, "payment", "goodwill" and "terms". stands: how it stands with
+    the materials of each piece, by its number. counted: how many pieces are charged.
+    """
+
+    id: int
+    version: int
+    number: str
+    is_order: bool
+    stage: Stage
+    customer_id: int
+    customer: Customer
+    quoted_on: date
+    valid_until: date
+    out_of_date: bool
+    ordered_on: date | None
+    due: date | None
+    overdue: bool
+    note: str
+    pieces: tuple[PieceCard, ...]
+    counted: int
+    acts: tuple[tuple[str, str], ...]
+    account: Account
+    entries: tuple[EntryView, ...]
+    reductions: tuple[ReductionView, ...]
+    record: tuple[ChangeView, ...]
+    take: tuple[FieldView, ...] | None
+    pay: tuple[FieldView, ...]
+    goodwill: tuple[FieldView, ...]
+    terms: tuple[FieldView, ...]
+    unfolded: frozenset[str]
+    may_add_piece: bool
+    may_add_design: bool
+    may_take_back: bool
+    stands: Mapping[int, tuple[MaterialStand, ...]]
+    planned: Mapping[int, PlannedView | None]
+    invoices: InvoicesView
+
+
+def may_add_design(order: Order) -> bool:
+    """Whether another design of a piece may stand beside it: until one of them is taken.
+
+    On an order it would be one more piece, made and charged.
+    """
+    return order.stage is Stage.QUOTED
+
+
+def piece_card(
+    order: Order,
+    piece: Piece,
+    shop: Shop,
+    rack: Sequence[OnRack] = (),
+    hardware: Hardware = NO_HARDWARE,
+) -> PieceCard:
+    """A piece with its drawing and price, from what was frozen.
+
+    Until it is cut, what the shop's cutter cannot do with it and what no stock holds stands among the
+    notices, and the offcuts that fit are named.
+    """
+    found = findings(piece.artwork, piece.agreed, shop, hardware)
+    uncut = piece.stage in CHANGEABLE
+    stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
+    unit = piece.agreed.spec.unit
+    return PieceCard(
+        number=piece.number,
+        title=piece.artwork.title or "Untitled",
+        artwork=f"{piece.artwork.kind.value}, {show_size(piece.agreed.spec.artwork, unit, mark=True)}",
+        place=piece.artwork.place,
+        condition=piece.artwork.condition,
+        stage=piece.stage,
+        drawing=draw(View.SEEN, piece.artwork, piece.agreed, found),
+        facts=facts_of(piece.agreed, found),
+        materials=materials_of(piece),
+        notices=(*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
+        offcuts=stock.offcuts,
+        price=price_view(piece.agreed),
+        acts=_acts_of_piece(order, piece),
+        may_change=uncut,
+        may_take_back=last_change(piece) is not None,
+        may_remove=piece.stage is Stage.QUOTED and len(order.pieces) > 1,
+        priced_on=piece.agreed.priced_on,
+    )
+
+
+def _acts_of_piece(order: Order, piece: Piece) -> tuple[tuple[str, str], ...]:
+    """(stage, words) that may follow; the only piece of a quote is declined with its quote."""
+    if piece.stage is Stage.QUOTED and len(order.pieces) == 1:
+        return ()
+    return tuple((s.value, NEXT_ACT[s]) for s in MAY_FOLLOW[piece.stage] if s in NEXT_ACT)
+
+
+def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:
+    """(part, material) of a piece in the order of the work."""
+    chosen = piece.agreed.chosen
+    named = [
+        *((f"mat {n}", mat) for n, mat in enumerate(chosen.mats, start=1)),
+        ("fillet", chosen.fillet),
+        *(
+            ("moulding" if len(chosen.frames) == 1 else f"frame {n}", frame)
+            for n, frame in enumerate(chosen.frames, start=1)
+        ),
+        ("glazing", chosen.glazing),
+        ("mount board", chosen.mount_board),
+        ("backing", chosen.backing),
+        ("spacers", chosen.spacer),
+    ]
+    single = [(part, f"{m.name} ({m.code})") for part, m in named if m]
+    counted = [
+        (what, f"{taken.count} × {taken.material.name} ({taken.material.code})")
+        for what, several in (("hardware", chosen.hardware), ("extra", chosen.extras))
+        for taken in several
+    ]
+    return (*single, *counted)
+
+
+def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
+    """The ledger, oldest first."""
+    corrected = {written.entry.corrects for written in entries}
+    return tuple(
+        EntryView(
+            id=written.id,
+            at=written.entry.at,
+            what=f"{written.entry.kind.value.capitalize()}, {written.entry.method.value}",
+            note=written.entry.note,
+            by=written.entry.by,
+            amount=written.entry.amount,
+            corrected=written.id in corrected,
+            may_correct=written.id not in corrected
+            and written.entry.kind is not EntryKind.CORRECTION,
+        )
+        for written in entries
+    )
+
+
+def reduction_views(order: Order, account: Account) -> tuple[ReductionView, ...]:
+    """What was taken off and what of that was undone, oldest first; amounts as they change the sum."""
+    stand = standing(order.reductions)
+    lowered = {each.id: each for each in account.lowered}
+    return tuple(
+        ReductionView(
+            id=each.id,
+            at=each.entry.at,
+            reason=each.entry.reason
+            if each.entry.undoes is None
+            else f"Undone: {each.entry.reason}",
+            by=each.entry.by,
+            amount=-each.entry.amount,
+            mode=_mode_of(lowered.get(each.id), account),
+            stands=each in stand,
+        )
+        for each in order.reductions
+    )
+
+
+def _mode_of(lowered: Lowered | None, account: Account) -> str:
+    """ "without tax, −12.00 with tax"; empty where no tax is charged."""
+    if lowered is None or not account.agreed.tax:
+        return ""
+    other = not lowered.with_tax
+    amount = show_money(-lowered.stated(with_tax=other))
+    return f"{words_of(with_tax=lowered.with_tax)}, {amount} {words_of(with_tax=other)}"
+
+
+type Histories = Mapping[int, Sequence[Frozen]]
+"""By the number of a piece, all that was ever agreed for it."""
+
+
+def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
+    """Every change of every piece, of its stage and of what was agreed, the latest first."""
+    several = len(order.pieces) > 1
+    views = [
+        ChangeView(
+            at=change.at,
+            what=_of_piece(piece.number, several)
+            + (
+                f"taken back, {change.old} → {change.new}"
+                if change.takes_back
+                else change.new.value
+            )
+            + (f" – {change.note}" if change.note else ""),
+            by=change.by,
+        )
+        for piece in order.pieces
+        for change in piece.changes
+    ]
+    views += [
+        ChangeView(at=new.at, what=_of_piece(number, several) + _said_anew(old, new), by=new.by)
+        for number, history in histories.items()
+        for old, new in pairwise(history)
+    ]
+    oldest_first = sorted(views, key=lambda view: view.at)
+    return tuple(oldest_first[::-1])
+
+
+def _of_piece(number: int, several: bool) -> str:
+    return f"Piece {number}: " if several else ""
+
+
+def _said_anew(old: Frozen, new: Frozen) -> str:
+    """What became of an agreement: the artwork alone described anew, or a price that is another's."""
+    before, now = old.agreed, new.agreed
+    if before.price == now.price and before.priced_on == now.priced_on:
+        changed = [
+            path.removeprefix("artwork.").replace("_", " ")
+            for path in ARTWORK_FACTS
+            if before.typed.get(path, "") != now.typed.get(path, "")
+        ]
+        return f"{', '.join(changed) or 'nothing'} changed, price as agreed"
+    prices = f"{show_money(before.price.to_pay)} → {show_money(now.price.to_pay)}"
+    return f"agreed anew, {prices}"
+
+
+def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
+    """What may happen to all pieces at once: what may follow for every one still on the way."""
+    stages = {piece.stage for piece in order.pieces}
+    on_the_way = [set(MAY_FOLLOW[stage]) for stage in stages if MAY_FOLLOW[stage]]
+    if len(order.pieces) < 2 or not on_the_way:
+        return ()
+    common = set.intersection(*on_the_way)
+    return tuple((s.value, f"All: {NEXT_ACT[s].lower()}") for s in NEXT_ACT if s in common)
+
+
+def order_fields(
+    order: Order,
+    shop: Shop,
+    today: date,
+    rack: Sequence[OnRack] = (),
+    histories: Histories = MappingProxyType({}),
+    *,
+    hardware: Hardware = NO_HARDWARE,
+) -> dict[str, Any]:
+    """The page's fields that follow from the order. rack: what is free of its materials.
+
+    histories: of the pieces that were agreed more than once. hardware: of the price book.
+    """
+    return {
+        "id": order.id,
+        "version": order.version,
+        "number": order.number,
+        "is_order": order.order_number is not None,
+        "stage": order.stage,
+        "customer_id": order.customer_id,
+        "quoted_on": order.quoted_on,
+        "valid_until": order.valid_until,
+        "out_of_date": order.out_of_date(today),
+        "ordered_on": order.ordered_on,
+        "due": order.due,
+        "overdue": order.overdue(today),
+        "note": order.note,
+        "pieces": tuple(piece_card(order, piece, shop, rack, hardware) for piece in order.pieces),
+        "counted": len(order.counting),
+        "acts": acts_of_order(order),
+        "entries": entry_views(order.entries),
+        "record": record_of(order, histories),
+        "may_add_piece": order.stage in CHANGEABLE,
+        "may_add_design": may_add_design(order),
+        "may_take_back": any(last_change(piece) for piece in order.pieces),
+    }
+
+
+def form_fields(
+    order: Order, shop: Shop, today: date, typed: dict[str, str], faults: tuple[Fault, ...]
+) -> dict[str, Any]:
+    """The account and the forms beside it: as typed, else with the shop's habits."""
+    account = account_of(order, Money.zero(shop.currency))
+    due = order.due.isoformat() if order.due else ""
+    ready = order.due or today + timedelta(days=shop.promise.ready_days)
+    take = Fields({"due": ready.isoformat(), "method": Method.CASH.value} | typed, faults)
+    pay = Fields(_pay_defaults(account) | typed, faults)
+    off = Fields(typed, faults)
+    terms = Fields({"terms.due": due, "terms.note": order.note} | typed, faults)
+    return {
+        "account": account,
+        "reductions": reduction_views(order, account),
+        "take": _take_fields(take, shop, account) if order.stage is Stage.QUOTED else None,
+        "pay": _pay_fields(pay, account),
+        "goodwill": (
+            off.amount("goodwill.amount", "Taken off", stating.goodwill(account), required=True),
+            off.field(
+                "goodwill.reason",
+                "Why",
+                hint="The customer reads it on the confirmation.",
+                required=True,
+            ),
+        ),
+        "terms": (terms.field("terms.due", "Ready on"), terms.field("terms.note", "Note")),
+        "unfolded": _unfolded(order, typed),
+    }
+
+
+AMOUNTS = ("deposit", "payment.amount", "goodwill.amount")
+"""The fields of the order's page that an amount is typed in."""
+
+
+def amounts_there(
+    order: Order, shop: Shop, today: date, typed: dict[str, str], faults: tuple[Fault, ...]
+) -> tuple[FieldView, ...]:
+    """The amounts of the form that was posted, each with what it is the other way."""
+    forms = form_fields(order, shop, today, typed, faults)
+    every = (*(forms["take"] or ()), *forms["pay"], *forms["goodwill"])
+    return tuple(field for field in every if field.path in AMOUNTS and field.path in typed)
+
+
+def _unfolded(order: Order, typed: Mapping[str, str]) -> frozenset[str]:
+    """The folded forms that are wanted now: what was posted, and the payment at collection."""
+    posted = {path.partition(".")[0] for path in typed} & {"payment", "goodwill", "terms"}
+    return frozenset(posted | ({"payment"} if order.stage is Stage.FRAMED else set()))
+
+
+def _take_fields(make: Fields, shop: Shop, account: Account) -> tuple[FieldView, ...]:
+    stated = stating.deposit(account)
+    asked = _asked(shop, account)
+    return (
+        make.field("due", "Ready on"),
+        make.amount("deposit", "Deposit received", stated, hint=asked),
+        make.field("method", "Paid by", options=METHODS),
+    )
+
+
+def _asked(shop: Shop, account: Account) -> str | None:
+    """The deposit by the shop's habit, as the order is stated. It is only said: what is typed was received."""
+    deposit = account.to_pay.times(shop.promise.deposit) - account.received
+    if deposit.minor <= 0:
+        return None
+    if not account.with_tax:
+        deposit = account.share_otherwise(deposit, with_tax=True)
+    return f"Blank for none; usual is {show_money(deposit)}."
+
+
+def _pay_fields(make: Fields, account: Account) -> tuple[FieldView, ...]:
+    return (
+        make.field("payment.kind", "What", options=KINDS),
+        make.amount("payment.amount", "Amount", stating.payment(account), required=True),
+        make.field("payment.method", "Paid by", options=METHODS),
+        make.field("payment.note", "Note"),
+    )
+
+
+def _pay_defaults(account: Account) -> dict[str, str]:
+    balance = account.balance
+    return {
+        "payment.kind": EntryKind.PAYMENT.value,
+        "payment.amount": show_money(balance) if balance.minor > 0 else "",
+        "payment.method": Method.CASH.value,
+    }

@@ -1,0 +1,368 @@
+"""The page of a quote or order, and every act on it."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.errors import Conflict, Fault, Invalid, quoted
+from app.money import Money, show_money
+from app.orders import EntryKind, Method, Order, Piece, Stage
+from app.orders.reductions import LONGEST_REASON
+from app.services import customers, invoices, orders, payments, reductions
+from app.services import stages as progress
+from app.services.consumption import used_by_pieces
+from app.services.on_rack import free_for
+from app.services.order_transaction import OrderAt, account_now, currency_of
+from app.services.plan_bench import planned_pieces
+from app.services.price_book import hardware
+from app.services.shortages import states_of_piece
+from app.web.kit.common_fields import read_day, read_version
+from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.reader import Reader
+from app.web.kit.templating import chrome, render, see
+from app.web.orders import page as page_of
+from app.web.orders.invoices_page import invoices_view
+from app.web.pieces.material_states import (
+    MaterialStand,
+    put_back_words,
+    stands_of,
+    stands_of_used,
+    took_words,
+)
+from app.web.pieces.planned import PlannedView, planned_view
+
+router = APIRouter(prefix="/orders/{order_id}")
+
+Typed = dict[str, str]
+
+NO_REASON = "The reason is empty; type it as the customer is to read it."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """An act that was not carried out. typed: all of its form, to be shown again."""
+
+    typed: Typed
+    faults: tuple[Fault, ...]
+    status: int
+
+
+def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HTMLResponse:
+    """The page as things stand now; with what was typed in one of its forms and why it was refused."""
+    order = orders.get(here.store, order_id)
+    uncut = (piece.agreed.chosen for piece in order.pieces if piece.stage in orders.CHANGEABLE)
+    rack = free_for(here.store, *uncut)
+    faults = refused.faults if refused else ()
+    typed = refused.typed if refused else {}
+    page = page_of.OrderPage(
+        title=f"{order.number} {order.customer_name}",
+        section="Orders" if order.order_number else "Quotes",
+        wide=True,
+        faults=faults,
+        customer=customers.get(here.store, order.customer_id).value,
+        stands={piece.number: stands_now(here, piece) for piece in order.pieces},
+        planned=planned_now(here, order.pieces),
+        invoices=invoices_view(order, invoices.of_order(here.store, order), typed, faults),
+        **page_of.order_fields(
+            order,
+            here.shop,
+            here.today,
+            rack,
+            orders.agreed_anew(here.store, order_id),
+            hardware=hardware(here.store),
+        ),
+        **page_of.form_fields(order, here.shop, here.today, typed, faults),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/orders/show.html", page, refused.status if refused else 200)
+
+
+def planned_now(here: Visit, pieces: Sequence[Piece]) -> dict[int, PlannedView | None]:
+    """Which cutting plans hold the parts of pieces, by their numbers."""
+    found = planned_pieces(here.store, [piece.id for piece in pieces])
+    return {
+        piece.number: planned_view(piece.id, piece.stage, found.get(piece.id)) for piece in pieces
+    }
+
+
+def stands_now(here: Visit, piece: Piece) -> tuple[MaterialStand, ...]:
+    """How it stands with the materials of a piece in work, and what one that is framed took off the rack."""
+    if piece.stage in (Stage.FRAMED, Stage.COLLECTED, Stage.CANCELLED):
+        return stands_of_used(used_by_pieces(here.store, [piece.id]).get(piece.id, ()))
+    if piece.stage not in (Stage.ORDERED, Stage.CUT):
+        return ()
+    return stands_of(piece.agreed.chosen, states_of_piece(here.store, piece.id))
+
+
+def act_on(
+    here: Visit, order_id: int, form: Typed, act: Callable[[], str], back: str = ""
+) -> Response:
+    """Do something to an order and say what was done.
+
+    Where it cannot be done the order's page says why, with everything typed. back: where to go after.
+    """
+    try:
+        said = act()
+    except Invalid as invalid:
+        return show_order(here, order_id, Refused(typed=form, faults=invalid.faults, status=422))
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return show_order(here, order_id, Refused(typed=form, faults=(fault,), status=409))
+    return see(back or f"/orders/{order_id}", said)
+
+
+def only_asks(form: Typed, live: str) -> bool:
+    """Whether a post asks what its amounts are the other way, without doing anything."""
+    return bool(live) or form.get("action") == "recalculate"
+
+
+def tell(here: Visit, order_id: int, form: Typed, live: str) -> HTMLResponse:
+    """The amounts of a form as typed, each beside what it is the other way (M5); nothing is done."""
+    order = orders.get(here.store, order_id)
+    read = _reader(here, order, form)
+    for path in page_of.AMOUNTS:
+        if read.given(path):
+            read.money(path)
+    faults = read.faults.faults
+    if not live:
+        return show_order(
+            here, order_id, Refused(typed=form, faults=faults, status=422 if faults else 200)
+        )
+    page = page_of.AmountsPage(
+        title=order.number,
+        amounts=page_of.amounts_there(order, here.shop, here.today, form, faults),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/orders/amounts.html", page)
+
+
+def _reader(here: Visit, order: Order, form: Typed) -> Reader:
+    """Reads a form of an order, whose amounts are in its own currency."""
+    return Reader(form, here.shop.unit, currency_of(order))
+
+
+@router.get("")
+def show(here: Here, order_id: Id) -> HTMLResponse:
+    """The quote or order."""
+    return show_order(here, order_id)
+
+
+@router.post("/take")
+def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
+    """The customer takes the quote: number, date, deposit in one."""
+    if only_asks(form, live):
+        return tell(here, order_id, form, live)
+    order = orders.get(here.store, order_id)
+    read = _reader(here, order, form)
+    account = account_now(order)
+    received = account.as_paid(read.money("deposit", Money.zero(read.currency)))
+    terms = progress.Terms(
+        due=read_day(form, "due", read.faults),
+        deposit=received or None,
+        method=read.choice("method", Method, Method.CASH),
+    )
+
+    def act() -> str:
+        read.faults.finish()
+        number = progress.take_order(here.store, at_version(order_id, form), terms, here.act)
+        said = f"Order {number} is taken."
+        if received and not account.with_tax:
+            said += f" {show_money(received)} is received, with tax."
+        return said
+
+    return act_on(here, order_id, form, act)
+
+
+@router.post("/stage")
+def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Every piece that may comes to a stage."""
+
+    def act() -> str:
+        stage = _stage(form)
+        used = progress.move_order(here.store, at_version(order_id, form), stage, here.act)
+        return f"The pieces are {stage}.{took_words(used)}{_still_owed(here, order_id, stage)}"
+
+    return act_on(here, order_id, form, act)
+
+
+@router.post("/take-back")
+def take_all_back(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """The last act on the order is undone; both stay in the record."""
+
+    def act() -> str:
+        back = progress.take_back(here.store, at_version(order_id, form), here.act)
+        return f"The last change is taken back.{put_back_words(back)}"
+
+    return act_on(here, order_id, form, act)
+
+
+@router.post("/pieces/{number}/stage")
+def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
+    """One piece comes to a stage."""
+
+    def act() -> str:
+        stage = _stage(form)
+        used = progress.move_piece(here.store, at_version(order_id, form), number, stage, here.act)
+        owed = _still_owed(here, order_id, stage)
+        return f"Piece {number} is {stage}.{took_words(used)}{owed}"
+
+    return act_on(here, order_id, form, act, _back(order_id, number, form))
+
+
+@router.post("/pieces/{number}/take-back")
+def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
+    """The last change of a piece's stage is undone; both stay in the record."""
+
+    def act() -> str:
+        back = progress.take_back(here.store, at_version(order_id, form), here.act, number)
+        return f"The last change of piece {number} is taken back.{put_back_words(back)}"
+
+    return act_on(here, order_id, form, act, _back(order_id, number, form))
+
+
+@router.post("/pieces/{number}/remove")
+def remove_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
+    """A quoted piece leaves its quote."""
+
+    def act() -> str:
+        orders.remove_piece(here.store, at_version(order_id, form), number, here.act)
+        return f"Piece {number} is removed."
+
+    return act_on(here, order_id, form, act)
+
+
+@router.post("/terms")
+def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """The due date and the note."""
+    read = Reader(form, here.shop.unit, here.shop.currency)
+    due = read_day(form, "terms.due", read.faults)
+    note = read.text("terms.note", orders.LONGEST_NOTE)
+
+    def act() -> str:
+        read.faults.finish()
+        orders.set_due_and_note(here.store, at_version(order_id, form), due, note, here.act)
+        return "Date and note are kept."
+
+    return act_on(here, order_id, form, act)
+
+
+@router.post("/entries")
+def add_entry(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
+    """Money received or given back."""
+    if only_asks(form, live):
+        return tell(here, order_id, form, live)
+    read = _reader(here, orders.get(here.store, order_id), form)
+    payment = payments.Payment(
+        amount=read.money("payment.amount"),
+        kind=_kind(read),
+        method=read.choice("payment.method", Method, Method.CASH),
+        note=read.text("payment.note", payments.LONGEST_NOTE),
+    )
+
+    def act() -> str:
+        read.faults.finish()
+        return _keep_entry(here, at_version(order_id, form), payment)
+
+    return act_on(here, order_id, form, act)
+
+
+def _kind(read: Reader) -> EntryKind:
+    """A kind that a person writes down; a correction has a button at the entry that it undoes."""
+    kind = read.choice("payment.kind", EntryKind, EntryKind.PAYMENT)
+    if kind is EntryKind.CORRECTION:
+        read.faults.add("payment.kind", "Correct an entry by the button beside it.")
+    return kind
+
+
+def _keep_entry(here: Visit, at: OrderAt, payment: payments.Payment) -> str:
+    """Write an entry down and say which. Raises: Invalid at the form's fields."""
+    amount = show_money(payment.amount)
+    try:
+        if payment.kind is EntryKind.REFUND:
+            payments.refund(here.store, at, payment, here.act)
+            return f"{amount} given back is written down."
+        payments.add_payment(here.store, at, payment, here.act)
+    except Invalid as invalid:
+        raise invalid.under("payment") from invalid
+    return f"{amount} received is written down."
+
+
+@router.post("/entries/{entry_id}/correct")
+def correct_entry(here: Here, form: TypedForm, order_id: Id, entry_id: Id) -> Response:
+    """A contrary entry for one that was a mistake."""
+
+    def act() -> str:
+        payments.correct_entry(here.store, at_version(order_id, form), entry_id, here.act)
+        return "Corrected by a contrary entry."
+
+    return act_on(here, order_id, form, act)
+
+
+@router.post("/reductions")
+def reduce(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
+    """Goodwill: the order comes to less from now on."""
+    if only_asks(form, live):
+        return tell(here, order_id, form, live)
+    read = _reader(here, orders.get(here.store, order_id), form)
+    goodwill = reductions.Goodwill(
+        amount=read.money("goodwill.amount"),
+        reason=read.required("goodwill.reason", NO_REASON, LONGEST_REASON),
+    )
+
+    def act() -> str:
+        read.faults.finish()
+        try:
+            reductions.reduce(here.store, at_version(order_id, form), goodwill, here.act)
+        except Invalid as invalid:
+            raise invalid.under("goodwill") from invalid
+        return f"{show_money(goodwill.amount)} is taken off.{_to_return(here, order_id)}"
+
+    return act_on(here, order_id, form, act)
+
+
+@router.post("/reductions/{reduction_id}/undo")
+def undo_reduction(here: Here, form: TypedForm, order_id: Id, reduction_id: Id) -> Response:
+    """A contrary entry for a reduction that was a mistake."""
+
+    def act() -> str:
+        reductions.undo(here.store, at_version(order_id, form), reduction_id, here.act)
+        return "Undone by a contrary entry."
+
+    return act_on(here, order_id, form, act)
+
+
+def _to_return(here: Visit, order_id: int) -> str:
+    """A word where more was received than the order comes to now."""
+    balance = account_now(orders.get(here.store, order_id)).balance
+    if balance.minor >= 0:
+        return ""
+    return f" {show_money(-balance)} is to return; write it down as a refund when it is given back."
+
+
+def _still_owed(here: Visit, order_id: int, stage: Stage) -> str:
+    """A word where work leaves the shop before it is paid."""
+    if stage is not Stage.COLLECTED:
+        return ""
+    balance = account_now(orders.get(here.store, order_id)).balance
+    return f" {show_money(balance)} is still to pay." if balance.minor > 0 else ""
+
+
+def _stage(form: Typed) -> Stage:
+    """The stage that a button asks for. Raises: Conflict where it is none."""
+    if form.get("stage") in set(Stage):
+        return Stage(form["stage"])
+    raise Conflict(f"{quoted(form.get('stage', ''))} is not a stage.")
+
+
+def at_version(order_id: int, form: Typed) -> OrderAt:
+    """The order at the version that a form was made from."""
+    return OrderAt(id=order_id, version=read_version(form))
+
+
+def _back(order_id: int, number: int, form: Typed) -> str:
+    """Where an act on a piece was asked for: its own page or its order's."""
+    order = f"/orders/{order_id}"
+    return f"{order}/pieces/{number}" if form.get("back") == "piece" else order

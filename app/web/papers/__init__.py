@@ -1,0 +1,1 @@
+"""Documents and window files as downloads."""

@@ -1,0 +1,96 @@
+"""How it stands with the materials of a piece in work: in hand, on order, to buy, planned, cut; what of
+hardware it took off the rack once it is framed.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from app.pricing import Chosen, Material
+from app.pricing.measure import natural_measure
+from app.pricing.wording import quantity_text
+from app.stock.consumption import UsedUp
+from app.stock.material_states import MaterialState
+from app.web.kit.listing import items_of
+
+SHAPES = {
+    MaterialState.CUT: "collected",
+    MaterialState.PLANNED: "cut",
+    MaterialState.IN_HAND: "framed",
+    MaterialState.ON_ORDER: "ordered",
+    MaterialState.TO_BUY: "quoted",
+}
+"""The shapes of the stages of work, fuller the nearer a material is to being cut."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialStand:
+    """One material. words: how it stands. shape: of its badge. href: where one sees more: the rack, or what
+    is short.
+    """
+
+    name: str
+    code: str
+    words: str
+    shape: str
+    href: str
+
+
+def stands_of(chosen: Chosen, states: Mapping[str, MaterialState]) -> tuple[MaterialStand, ...]:
+    """The materials of a piece that are cut from stock, in the order of the ticket, each once."""
+    by_code = {material.code: material for material in _cut_from_stock(chosen)}
+    return tuple(
+        _stand(material, states[code]) for code, material in by_code.items() if code in states
+    )
+
+
+def stands_of_used(used: Iterable[UsedUp]) -> tuple[MaterialStand, ...]:
+    """What a framed piece took off the rack."""
+    return tuple(
+        MaterialStand(
+            name=each.material.name,
+            code=each.material.code,
+            words=f"{quantity_text(each.used, natural_measure(each.material.per))} used",
+            shape=SHAPES[MaterialState.CUT],
+            href=items_of(each.material.code),
+        )
+        for each in used
+    )
+
+
+def _stand(material: Material, state: MaterialState) -> MaterialStand:
+    return MaterialStand(
+        name=material.name,
+        code=material.code,
+        words=state.value,
+        shape=SHAPES[state],
+        href="/buying" if state is MaterialState.TO_BUY else items_of(material.code),
+    )
+
+
+def _cut_from_stock(chosen: Chosen) -> Iterator[Material]:
+    yield from chosen.mats
+    panels = (chosen.fillet, chosen.glazing, chosen.mount_board, chosen.backing, chosen.spacer)
+    yield from (each for each in panels if each is not None)
+    yield from chosen.frames
+
+
+def took_words(used: Iterable[UsedUp]) -> str:
+    """A sentence on what left the rack, to follow another; "" where nothing did."""
+    taken = [each for each in used if each.count]
+    if not taken:
+        return ""
+    said = f" Took {_listed(taken)} off the rack."
+    below = [each for each in taken if each.on_hand < 0]
+    for each in below:
+        said += f" The record of {each.material.name} is below zero now; count what is there."
+    return said
+
+
+def put_back_words(back: Iterable[UsedUp]) -> str:
+    """A sentence on what lies on the rack again, to follow another; "" where nothing does."""
+    there = [each for each in back if each.count]
+    return f" Put {_listed(there)} back on the rack." if there else ""
+
+
+def _listed(used: Iterable[UsedUp]) -> str:
+    return ", ".join(each.words for each in used)

@@ -1,0 +1,269 @@
+"""What a piece comes to, ready to print: drawing, facts, price lines, notices.
+
+Serves the quote page (live) and the order page (frozen). Cost and margin stand in fields of their
+own, which the customer's documents never read.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from markupsafe import Markup
+
+from app.documents.kit.pictures import look_of
+from app.documents.kit.total_lines import NOT_CHARGED
+from app.drawings import Look, front, measured, section
+from app.framing import Dimensions, Notice
+from app.framing.fillets import shown_of
+from app.framing.mass import show_kg
+from app.framing.objects import walls_of
+from app.lengths import (
+    Steps,
+    Unit,
+    nearest_fraction_text,
+    parse_size,
+    show,
+    show_on_rule,
+    show_size,
+    show_size_on_rule,
+)
+from app.money import Money, show_percent
+from app.orders import Agreed, ArtworkRecord, Shop
+from app.orders.hanging_parts import NO_HARDWARE, Hardware
+from app.orders.piece_report import Findings, findings
+from app.orders.workbench import notices_at_shop
+from app.pricing import PiecePrice, PriceLine
+from app.web.pieces.window_facts import windows_facts
+
+
+class View(StrEnum):
+    """The views of a piece's drawing."""
+
+    SEEN = "seen"
+    MEASURED = "measured"
+    SECTION = "section"
+
+
+VIEW_LABELS = {
+    View.SEEN: "As seen",
+    View.MEASURED: "Measured",
+    View.SECTION: "Section",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineView:
+    """One line of a price. why: for anyone; shop_why: with cost and markup, for the shop."""
+
+    label: str
+    quantity: str
+    amount: Money
+    why: tuple[str, ...]
+    shop_why: tuple[str, ...]
+    below_cost: bool
+    notice: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceView:
+    """A piece's price. total is what the customer pays; earnings are the shop's own view."""
+
+    total: Money
+    tax_included: bool
+    lines: tuple[LineView, ...]
+    adjustments: tuple[tuple[str, Money], ...]
+    taxes: tuple[tuple[str, Money], ...]
+    net: Money
+    cost: Money
+    margin: Money
+    margin_share: str
+    minutes: str
+    hourly: Money | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceView:
+    """A piece worked out. facts: (what, figure) pairs in the piece's unit.
+
+    artwork_weighs: in short; asked_of_artwork: what it takes to know that, empty where nothing.
+    """
+
+    drawing: Markup
+    view: View
+    facts: tuple[tuple[str, str], ...]
+    notices: tuple[Notice, ...]
+    price: PriceView
+    artwork_weighs: str
+    asked_of_artwork: str
+
+
+def draw(view: View, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
+    """One view of the piece as inline SVG; drawings escape every text that they print."""
+    return drawn(view, found.exact, look_of(artwork, agreed.chosen), agreed.steps)
+
+
+def drawn(view: View, exact: Dimensions, look: Look, steps: Steps) -> Markup:
+    """One view of what was worked out, whether it is agreed or not."""
+    unit = exact.spec.unit
+    match view:
+        case View.SEEN:
+            return Markup(front(exact, look))
+        case View.MEASURED:
+            return Markup(measured(exact, unit, steps))
+        case View.SECTION:
+            return Markup(section(exact, unit))
+
+
+def piece_view(
+    artwork: ArtworkRecord,
+    agreed: Agreed,
+    shop: Shop,
+    view: View = View.SEEN,
+    rush_label: str = "Rush",
+    *,
+    hardware: Hardware = NO_HARDWARE,
+) -> PieceView:
+    """The view of a piece, with what the shop's own cutter cannot do with it."""
+    found = findings(artwork, agreed, shop, hardware)
+    return PieceView(
+        drawing=draw(view, artwork, agreed, found),
+        view=view,
+        facts=facts_of(agreed, found),
+        notices=notices_at_shop(found, shop),
+        price=price_view(agreed, rush_label),
+        artwork_weighs=found.artwork.in_short(agreed.spec.unit),
+        asked_of_artwork=found.artwork.why,
+    )
+
+
+def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
+    """The figures that a framer looks for first."""
+    unit = agreed.spec.unit
+    cut = found.cut
+    facts = [
+        ("outside", show_size(cut.outside, unit, mark=True)),
+        ("package", show_size(cut.package, unit, mark=True)),
+    ]
+    facts += _borders_that_followed(cut)
+    facts += windows_facts(found.exact, cut, agreed.steps)
+    facts += _fillet(cut)
+    if cut.frames:
+        facts.append(
+            ("seen inside the lip", show_size_on_rule(cut.frames[0].sight, unit, mark=True))
+        )
+        facts.append(("stack", _stack(agreed, found)))
+    facts += _box(found.exact)
+    facts.append(("weight", f"{found.weight.how} {show_kg(found.weight.kg, unit)}"))
+    facts.append(("artwork weighs", found.artwork.in_words(unit)))
+    return tuple(facts)
+
+
+def _fillet(cut: Dimensions) -> tuple[tuple[str, str], ...]:
+    """What of a fillet shows, and for a single window what is seen inside it (G19)."""
+    fillet, fillets = cut.spec.fillet, cut.fillets
+    if fillet is None or not fillets:
+        return ()
+    unit = cut.spec.unit
+    shows = ("fillet shows", show_on_rule(shown_of(fillet), unit, mark=True))
+    if len(fillets) > 1:
+        return (shows,)
+    return (shows, ("seen inside the fillet", show_size_on_rule(fillets[0].sight, unit, mark=True)))
+
+
+def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:
+    """The borders of the top mat where the package was given; else they are as typed (G5)."""
+    if cut.spec.package is None or not cut.layers:
+        return ()
+    unit, borders = cut.spec.unit, dict(cut.layers[0].borders.sides())
+    pairs = (("left", "right"), ("top", "bottom"))
+    alike = all(borders[one] == borders[other] for one, other in pairs)
+    listed = [f"{one} and {other} {show(borders[one], unit)}" for one, other in pairs]
+    if not alike:
+        listed = [f"{side} {show(length, unit)}" for side, length in borders.items()]
+    return (("borders", f"{', '.join(listed)} {unit.value}"),)
+
+
+def _box(exact: Dimensions) -> tuple[tuple[str, str], ...]:
+    """How deep the box of an object is, whatever was asked of it (D7)."""
+    spec = exact.spec
+    if spec.boxed is None:
+        return ()
+    front = "glass" if spec.glazing else "front"
+    return ((f"{front} to mount board", show(walls_of(spec), spec.unit, mark=True)),)
+
+
+def _stack(agreed: Agreed, found: Findings) -> str:
+    unit = agreed.spec.unit
+    depth = agreed.spec.frames[0].rebate_depth
+    return f"{show(found.exact.stack, unit)} of {show(depth, unit, mark=True)} in the rebate"
+
+
+def understood_size(size_text: str, unit: Unit) -> str:
+    """What a typed size was understood as: in the piece's unit where it was typed otherwise, and
+    the check value in the other one.
+
+    Raises: Invalid as `parse_size` does.
+    """
+    size = parse_size(size_text, unit=unit)
+    other = (
+        f"{nearest_fraction_text(size.width)} × {nearest_fraction_text(size.height)} in"
+        if unit is Unit.MM
+        else f"{show_size(size, Unit.MM)} mm"
+    )
+    shown = show_size(size, unit)
+    as_typed = size_text.replace(" ", "").replace("x", "×") == shown.replace(" ", "")
+    return f"{unit.value} · {other}" if as_typed else f"{shown} {unit.value} · {other}"
+
+
+def price_view(agreed: Agreed, rush_label: str = "Rush") -> PriceView:
+    """The price for the page."""
+    price = agreed.price
+    return PriceView(
+        total=price.tax.gross,
+        tax_included=agreed.tax_policy.included,
+        lines=tuple(line_view(line) for line in price.lines),
+        adjustments=_adjustments(price, rush_label, included=agreed.tax_policy.included),
+        taxes=tuple(
+            (f"{part.rate.name} {show_percent(part.rate.percent)}", part.tax)
+            for part in price.tax.taxes
+        ),
+        net=price.tax.net,
+        cost=price.cost,
+        margin=price.margin,
+        margin_share=_share(price.margin, price.tax.net),
+        minutes=f"{round(price.minutes)} min",
+        hourly=price.earnings_per_hour,
+    )
+
+
+def line_view(line: PriceLine) -> LineView:
+    """One line for the page."""
+    return LineView(
+        label=line.label,
+        quantity=line.in_short,
+        amount=line.amount,
+        why=line.why,
+        shop_why=line.why_shop,
+        below_cost=line.below_cost,
+        notice=line.notice,
+    )
+
+
+def _adjustments(
+    price: PiecePrice, rush_label: str, *, included: bool
+) -> tuple[tuple[str, Money], ...]:
+    """What leads from the lines to the total; included: whether the lines hold the tax.
+
+    A tax-free customer does not pay the tax in them (M2).
+    """
+    untaxed = price.tax.gross - price.total if included else Money.zero(price.total.currency)
+    named = (
+        ("Discount", price.discount),
+        (rush_label, price.rush),
+        ("Rounding", price.rounding),
+        (NOT_CHARGED, untaxed),
+    )
+    return tuple((label, amount) for label, amount in named if amount)
+
+
+def _share(part: Money, whole: Money) -> str:
+    return f"{round(100 * part.minor / whole.minor)} %" if whole else "–"

@@ -1,0 +1,1 @@
+"""Cutting plans: asked for, made, kept, ticked and booked."""

@@ -1,0 +1,272 @@
+"""A kept cutting plan at the bench: each stick and sheet with its parts to tick, and to book once it is cut."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from app.documents.cutting_plan.work import BinWork, PlanPart, SectionWork, sections_of
+from app.documents.kit.printing import Figures
+from app.errors import Fault
+from app.framing import Shape
+from app.lengths import Unit, show, show_size
+from app.orders import Shop
+from app.services.plan_bench import PlanAtBench, ReadyPiece
+from app.stock.items import StockItem
+from app.stock.planning.plans import BinAt, Booking, PartMark, PlanStage
+from app.web.kit.fields import Fields, FieldView
+from app.web.plans.form import prefix_of
+from app.web.stock.parts import StockPage
+
+MOST_RENEWED = 24
+"""Some 2 KiB each are sent with every tick. Source: ours."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartLine:
+    """A part with its box. tickable: whether it can be ticked now. outdated: what has changed since."""
+
+    part: PlanPart
+    element: str
+    href: str
+    tickable: bool
+    tick: PartMark | None
+    spoiled: PartMark | None
+    outdated: str
+
+    @property
+    def done(self) -> bool:
+        """Whether it is ticked as cut."""
+        return self.tick is not None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepLine:
+    """Something that may be kept of a stick or sheet: its size, whether, and where."""
+
+    words: str
+    keep: FieldView
+    place: FieldView
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptLine:
+    """Something that was kept: its label, its size, its place."""
+
+    label: str
+    measure: str
+    place: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BookedView:
+    """A booking that stands. labels: where those of what was kept are printed; "" for none."""
+
+    at: datetime
+    by: str
+    kept: tuple[KeptLine, ...]
+    labels: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BinView:
+    """A stick or sheet. path: of its acts. open: whether it can be booked. unticked: how many parts."""
+
+    work: BinWork
+    element: str
+    path: str
+    item_href: str
+    parts: tuple[PartLine, ...]
+    open: bool
+    keeps: tuple[KeepLine, ...]
+    booked: BookedView | None
+    spoilable: tuple[tuple[str, str], ...]
+
+    @property
+    def unticked(self) -> int:
+        """Parts without a tick that are not spoiled."""
+        return sum(not line.done and line.spoiled is None for line in self.parts)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SectionView:
+    """One material. buy: how many of it are to be bought, in words; "" for none."""
+
+    work: SectionWork
+    bins: tuple[BinView, ...]
+    to_buy: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanPage(StockPage):
+    """The page of a plan. cut: parts that are ticked or booked; of: all but the spoiled ones.
+
+    ticked: the stick or sheet of the part that was just ticked; None for a page that is opened.
+    most_renewed: of so many sticks and sheets all are renewed with it, so that what others ticked shows.
+    """
+
+    id: int
+    version: int
+    number: str
+    stage: PlanStage
+    made_at: datetime
+    by: str
+    solver: str
+    check_name: str
+    unit_name: str
+    sections: tuple[SectionView, ...]
+    cut: int
+    of: int
+    bins_booked: int
+    bins: int
+    ready: tuple[ReadyPiece, ...]
+    ticked: BinAt | None = None
+    most_renewed: int = MOST_RENEWED
+
+    @property
+    def next(self) -> tuple[str, str] | None:
+        """The first stick or sheet that is still to be cut: (its element, its words)."""
+        for section in self.sections:
+            for each in section.bins:
+                if each.open:
+                    return each.element, f"{each.work.name} of {section.work.code}"
+        return None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """A booking that was not carried out: what was typed, and why."""
+
+    typed: Mapping[str, str]
+    faults: tuple[Fault, ...]
+
+
+def plan_fields(at: PlanAtBench, shop: Shop, refused: Refused | None = None) -> dict[str, Any]:
+    """The fields of the page."""
+    return _Views(at, shop, refused).fields()
+
+
+def element_of(at: BinAt) -> str:
+    """The id of a stick or sheet on the page."""
+    return f"bin-{at.section}-{at.bin}"
+
+
+class _Views:
+    """Makes the views of one plan."""
+
+    def __init__(self, at: PlanAtBench, shop: Shop, refused: Refused | None) -> None:
+        self.at, self.shop, self.refused = at, shop, refused
+        self.plan, self.standing = at.looked.plan, at.looked.standing
+
+    def fields(self) -> dict[str, Any]:
+        figures = Figures(steps=self.shop.steps)
+        works = sections_of(self.plan, self.at.looked.sources, figures)
+        parts = [part.id for part in self.plan.parts() if part.id not in self.standing.spoiled]
+        return {
+            "id": self.plan.id,
+            "version": self.plan.version,
+            "number": self.plan.number,
+            "stage": self.plan.stage,
+            "made_at": self.plan.made_at,
+            "by": self.plan.by,
+            "solver": self.plan.solver,
+            "check_name": figures.check_name,
+            "unit_name": figures.unit_name,
+            "sections": tuple(self._section(work) for work in works),
+            "cut": sum(id in self.standing.ticked or self._booked(id) for id in parts),
+            "of": len(parts),
+            "bins_booked": len(self.standing.booked),
+            "bins": sum(1 for _ in self.plan.bins()),
+            "ready": self.at.ready,
+        }
+
+    def _booked(self, part_id: str) -> bool:
+        return self.plan.bin_of(part_id) in self.standing.booked
+
+    def _section(self, work: SectionWork) -> SectionView:
+        bins = tuple(self._bin(each) for each in work.bins)
+        to_buy = sum(each.work.source is None and each.booked is None for each in bins)
+        return SectionView(work=work, bins=bins, to_buy=to_buy)
+
+    def _bin(self, work: BinWork) -> BinView:
+        booking = self.standing.booked.get(work.at)
+        dropped = self.plan.stage is PlanStage.DROPPED
+        may = booking is None and not dropped
+        return BinView(
+            work=work,
+            element=element_of(work.at),
+            path=f"/plans/{self.plan.id}/bins/{work.at.section}/{work.at.bin}",
+            item_href="" if work.source is None else f"/stock/items/{work.source}",
+            parts=tuple(self._part(part, may) for part in work.parts),
+            open=may,
+            keeps=tuple(self._keeps(work)) if may else (),
+            booked=None if booking is None else self._booking(work.at, booking),
+            spoilable=tuple(
+                (part.id, f"{part.number}  {part.words} of {part.piece}, {part.size}")
+                for part in work.parts
+                if part.id not in self.standing.spoiled and (may or booking is not None)
+            ),
+        )
+
+    def _part(self, part: PlanPart, may: bool) -> PartLine:
+        return PartLine(
+            part=part,
+            element="part-" + part.id.replace("/", "-").replace(".", "-"),
+            href=f"/orders/{part.order_id}/pieces/{part.piece_number}",
+            tickable=may and part.id not in self.standing.spoiled,
+            tick=self.standing.ticked.get(part.id),
+            spoiled=self.standing.spoiled.get(part.id),
+            outdated=self.at.looked.outdated.get(part.id, ""),
+        )
+
+    def _keeps(self, work: BinWork) -> Iterator[KeepLine]:
+        source = None if work.source is None else self.at.looked.sources.get(work.source)
+        place = source.item.place if source else ""
+        prefix = prefix_of(work.at)
+        unit = self.shop.unit
+        for number, size in enumerate(work.offcuts):
+            yield self._keep(f"{prefix}.offcut.{number}", f"Offcut {size}", place)
+        for number, each in enumerate(self.at.offered.get(work.at, ())):
+            of = f"{each.part.words} of {each.part.piece.name}"
+            inside = "" if each.shape is Shape.RECTANGLE else ", square inside the curve"
+            words = f"Fallout {show_size(each.sound, unit)} of the {of}{inside}"
+            yield self._keep(f"{prefix}.fallout.{number}", words, place)
+
+    def _keep(self, path: str, words: str, place: str) -> KeepLine:
+        usual = {f"{path}.keep": "1", f"{path}.place": place}
+        posted = self.refused is not None and any(
+            name.startswith(path.rsplit(".", 2)[0] + ".") for name in self.refused.typed
+        )
+        typed = self.refused.typed if self.refused is not None and posted else usual
+        make = Fields(typed, self.refused.faults if self.refused else ())
+        return KeepLine(
+            words=words,
+            keep=make.field(f"{path}.keep", f"Keep: {words}"),
+            place=make.field(f"{path}.place", "Place"),
+        )
+
+    def _booking(self, at: BinAt, booking: Booking) -> BookedView:
+        kept = self.at.kept.get(at, ())
+        there = [str(each.id) for each in kept if each.on_hand > 0]
+        return BookedView(
+            at=booking.entry.at,
+            by=booking.entry.by,
+            kept=tuple(_kept(each, self.shop.unit) for each in kept),
+            labels="/stock/labels?items=" + ",".join(there) if there else "",
+        )
+
+
+def _kept(kept: StockItem, unit: Unit) -> KeptLine:
+    item = kept.item
+    measure = ""
+    if item.length is not None:
+        measure = show(item.length, unit, mark=True)
+    elif item.size is not None:
+        measure = show_size(item.size, unit, mark=True)
+    return KeptLine(
+        label=item.label or item.material,
+        measure=measure,
+        place=item.place,
+        href=f"/stock/items/{kept.id}",
+    )

@@ -1,0 +1,244 @@
+"""The page of a kept cutting plan, and every act on it: ticks, bookings, what was spoiled, dropping it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.cutting import OpenedSheet
+from app.documents.cutting_plan.cutting_plan import PlanPrinting, cutting_plan_pdf
+from app.errors import Conflict, Fault, Invalid
+from app.services import plan_bench, plans
+from app.services.plan_bookings import Booked, book_bin, take_back_booking
+from app.services.plan_fallouts import fallouts_on_offer
+from app.services.plans import BinAtPlan, PlanAt
+from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, standing
+from app.web.kit.common_fields import read_version
+from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.templating import chrome, render, see
+from app.web.papers.routes import pdf
+from app.web.plans.bench_page import PlanPage, Refused, element_of, plan_fields
+from app.web.plans.form import read_part, read_to_keep
+from app.web.stock.parts import StockPage
+
+router = APIRouter(prefix="/plans/{plan_id}")
+
+PAGE = "pages/plans/show.html"
+PART = "pages/plans/_ticked.html"
+
+
+@router.get("")
+def show(here: Here, plan_id: Id) -> HTMLResponse:
+    """A plan with everything to cut."""
+    return render(PAGE, _page(here, plan_id))
+
+
+@router.post("/ticks")
+def tick(here: Here, form: TypedForm, plan_id: Id) -> Response:
+    """Tick a part as cut, or take its tick back; a page that renews itself gets the parts alone."""
+    part = form.get("part", "")
+
+    def act() -> None:
+        plans.tick_part(here.store, plan_id, part, here.act, ticked=form.get("ticked") == "1")
+
+    refused = _refused(here, plan_id, form, act)
+    if refused is not None:
+        return refused
+    if here.request.headers.get("x-partial") == "1":
+        return render(
+            PART, _page(here, plan_id, ticked=plans.get(here.store, plan_id).bin_of(part))
+        )
+    return see(f"/plans/{plan_id}#{_bin_of(here, plan_id, part)}")
+
+
+@router.post("/spoiled")
+def spoil(here: Here, form: TypedForm, plan_id: Id) -> Response:
+    """A part was spoiled: it is open work again."""
+
+    def act() -> None:
+        part = read_part(form)
+        plans.spoil_part(here.store, plan_id, part, here.act, note=form.get("note", ""))
+
+    refused = _refused(here, plan_id, form, act)
+    if refused is not None:
+        return refused
+    element = _bin_of(here, plan_id, form["part"])
+    return see(
+        f"/plans/{plan_id}#{element}", "Written down; the part waits to be planned and cut again."
+    )
+
+
+@router.post("/whole")
+def whole(here: Here, form: TypedForm, plan_id: Id) -> Response:
+    """A part noted as spoiled is whole after all."""
+
+    def act() -> None:
+        plans.take_back_spoiled(here.store, plan_id, read_part(form), here.act)
+
+    refused = _refused(here, plan_id, form, act)
+    if refused is not None:
+        return refused
+    element = _bin_of(here, plan_id, form["part"])
+    return see(f"/plans/{plan_id}#{element}", "Taken back; the part is whole.")
+
+
+@router.post("/bins/{section}/{number}/book")
+def book(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id) -> Response:
+    """A stick or sheet is cut: it goes out of the stock, what is kept comes in under its labels."""
+    which = BinAtPlan(plan_id=plan_id, at=BinAt(section=section, bin=number))
+    booked: list[Booked] = []
+
+    def act() -> None:
+        plan = plans.get(here.store, plan_id)
+        offered = [each.id for each in fallouts_on_offer(here.store, which)]
+        keep = read_to_keep(form, which.at, _offcuts(plan, which.at), offered)
+        booked.append(book_bin(here.store, which, here.act, keep))
+
+    refused = _refused(here, plan_id, form, act)
+    if refused is not None:
+        return refused
+    plan = plans.get(here.store, plan_id)
+    said = _said(plan, which.at, booked[0])
+    return see(f"/plans/{plan_id}#{element_of(which.at)}", said)
+
+
+@router.post("/bins/{section}/{number}/take-back")
+def take_back(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id) -> Response:
+    """A booking was a slip: everything goes back."""
+    which = BinAtPlan(plan_id=plan_id, at=BinAt(section=section, bin=number))
+
+    def act() -> None:
+        take_back_booking(here.store, which, here.act)
+
+    refused = _refused(here, plan_id, form, act)
+    if refused is not None:
+        return refused
+    return see(
+        f"/plans/{plan_id}#{element_of(which.at)}",
+        "The booking is taken back; the stock stands as it did before it.",
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DropPage(StockPage):
+    """Asks before a plan is dropped. left: sticks and sheets that are not booked."""
+
+    id: int
+    version: int
+    number: str
+    left: int
+    booked: int
+
+
+@router.get("/drop")
+def ask_to_drop(here: Here, plan_id: Id) -> Response:
+    """What will happen where a plan is dropped. Raises: NotFound."""
+    plan = plans.get(here.store, plan_id)
+    if plan.stage is not PlanStage.OPEN:
+        return see(f"/plans/{plan_id}", f"{plan.number} is {plan.stage} already.")
+    bins = sum(1 for _ in plan.bins())
+    booked = len(standing(plan).booked)
+    page = DropPage(
+        title=f"Drop {plan.number}",
+        section="Stock",
+        part="Plans",
+        id=plan_id,
+        version=plan.version,
+        number=plan.number,
+        left=bins - booked,
+        booked=booked,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/plans/drop.html", page)
+
+
+@router.post("/drop")
+def drop(here: Here, form: TypedForm, plan_id: Id) -> Response:
+    """Give a plan up."""
+
+    def act() -> None:
+        plans.drop_plan(here.store, PlanAt(id=plan_id, version=read_version(form)))
+
+    refused = _refused(here, plan_id, form, act)
+    if refused is not None:
+        return refused
+    return see(
+        f"/plans/{plan_id}", "The plan is dropped. What it had not cut is open work and free stock."
+    )
+
+
+@router.get("/plan.pdf")
+def give_pdf(here: Here, plan_id: Id) -> Response:
+    """The plan on the shop's paper."""
+    looked = plans.look(here.store, plan_id)
+    printing = PlanPrinting(
+        paper=here.shop.paper,
+        steps=here.shop.steps,
+        phone_url=here.context.phone_url,
+        today=here.today,
+    )
+    content = cutting_plan_pdf(looked.plan, looked.sources, printing)
+    return pdf(content, f"{looked.plan.number}.pdf")
+
+
+def _refused(
+    here: Visit, plan_id: int, form: dict[str, str], act: Callable[[], None]
+) -> HTMLResponse | None:
+    """Do something to a plan; where it cannot be done, the page that says why. Raises: NotFound."""
+    try:
+        act()
+    except Invalid as invalid:
+        refused = Refused(typed=form, faults=invalid.faults)
+        return render(PAGE, _page(here, plan_id, refused), 422)
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return render(PAGE, _page(here, plan_id, Refused(typed=form, faults=(fault,))), 409)
+    return None
+
+
+def _page(
+    here: Visit, plan_id: int, refused: Refused | None = None, ticked: BinAt | None = None
+) -> PlanPage:
+    at = plan_bench.at_bench(here.store, plan_id, offers=ticked is None)
+    return PlanPage(
+        title=at.looked.plan.number,
+        section="Stock",
+        part="Plans",
+        wide=True,
+        faults=refused.faults if refused else (),
+        ticked=ticked,
+        **plan_fields(at, here.shop, refused),
+        **chrome(here.request, here.shop),
+    )
+
+
+def _bin_of(here: Visit, plan_id: int, part: str) -> str:
+    return element_of(plans.get(here.store, plan_id).bin_of(part))
+
+
+def _offcuts(plan: CuttingPlan, at: BinAt) -> int:
+    """How many offcuts a stick or sheet leaves that are worth keeping."""
+    opened = plan.opened(at)
+    if isinstance(opened, OpenedSheet):
+        return len(opened.offcuts)
+    return 0 if opened.offcut is None else 1
+
+
+def _said(plan: CuttingPlan, at: BinAt, booked: Booked) -> str:
+    """What a booking did, in words."""
+    section = plan.section(at.section)
+    said = [
+        f"{section.form.value.capitalize()} {at.bin} of {section.material.code} is booked as cut."
+    ]
+    if booked.kept:
+        labels = ", ".join(each.item.label for each in booked.kept)
+        said.append(f"Kept: {labels}; their labels can be printed.")
+    said += [notice.message for notice in booked.notices]
+    if booked.all_cut:
+        names = ", ".join(ref.name for ref in booked.all_cut)
+        said.append(f"All parts of {names} are cut.")
+    if booked.done:
+        said.append(f"{plan.number} is done.")
+    return " ".join(said)

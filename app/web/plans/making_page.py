@@ -1,0 +1,103 @@
+"""A cutting plan that is being made: how far it is, and what was found, before it is kept."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.documents.cutting_plan.summary import PlanSummary
+from app.documents.cutting_plan.work import SectionWork, section_work
+from app.documents.kit.printing import Figures
+from app.orders import Shop
+from app.services.cutting_runs import RunState
+from app.services.plan_drafts import Draft
+from app.stock.planning.plans import Plan, section_of
+from app.stock.planning.problems import Problem
+from app.web.stock.parts import StockPage
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MakingPage(StockPage):
+    """While it is being made, or where that came to nothing. now: the material in work.
+
+    watching: whether the page is to look again. sentence: what happened, where it ended otherwise.
+    """
+
+    id: str
+    done: int
+    of: int
+    now: str
+    watching: bool
+    sentence: str
+
+
+SENTENCES = {
+    RunState.RUNNING: "",
+    RunState.DONE: "",
+    RunState.STOPPED: "Planning was stopped; nothing was stored.",
+    RunState.FAILED: "Something went wrong in the app itself while planning; what it was is in its log. "
+    "Nothing was stored.",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnplacedRow:
+    """A part that is in no stick or sheet, and why."""
+
+    part: str
+    piece: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundPlan:
+    """The plan found for one material. take: what is opened, as "Offcut K-2026-0004 at Shelf 3",
+    with how many of it; work: its sticks and sheets with their drawings."""
+
+    code: str
+    name: str
+    summary: PlanSummary
+    take: tuple[tuple[str, int], ...]
+    unplaced: tuple[UnplacedRow, ...]
+    work: SectionWork
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundPage(StockPage):
+    """What was found, not kept yet. cuttable: whether there is anything to keep."""
+
+    id: str
+    found: tuple[FoundPlan, ...]
+    cuttable: bool
+    planned: int
+    to_buy: int
+
+
+def found_plans(draft: Draft, shop: Shop) -> tuple[FoundPlan, ...]:
+    """What a draft that is done comes to, material by material."""
+    pairs = zip(draft.problems, draft.plans, strict=True)
+    return tuple(
+        _found(problem, plan, number, Figures(steps=shop.steps))
+        for number, (problem, plan) in enumerate(pairs, start=1)
+    )
+
+
+def _found(problem: Problem, plan: Plan, number: int, figures: Figures) -> FoundPlan:
+    rack = {each.kept.id: each.kept for each in problem.rack}
+    work = section_work(section_of(problem, plan), number, rack, figures)
+    take: dict[str, int] = {}
+    for opened in work.bins:
+        words = opened.take if opened.source is not None else f"New, to buy: {opened.measure}"
+        take[words] = take.get(words, 0) + 1
+    return FoundPlan(
+        code=problem.material.code,
+        name=problem.material.name,
+        summary=work.summary,
+        take=tuple(take.items()),
+        unplaced=tuple(_unplaced(problem, plan)),
+        work=work,
+    )
+
+
+def _unplaced(problem: Problem, plan: Plan) -> Iterator[UnplacedRow]:
+    for each in plan.unplaced:
+        part = problem.parts[each.id]
+        yield UnplacedRow(part=part.words, piece=part.piece.name, reason=each.reason)

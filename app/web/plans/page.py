@@ -1,0 +1,276 @@
+"""The list of cutting plans, and the page that asks what to plan."""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from app.cutting import Together
+from app.errors import Fault
+from app.lengths import show, show_size
+from app.orders import Shop
+from app.pricing import Kind
+from app.services.open_work import OpenWork, Troubled
+from app.services.plan_drafts import MOST_SECONDS
+from app.stock.planning.open_work import PieceInWork
+from app.stock.planning.parts import PartToCut
+from app.stock.planning.plans import PlanStage
+from app.storage import Listed, PageOf, PlanSummary
+from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.listing import Chip, page_number, with_query
+from app.web.materials.page import kind_word
+from app.web.plans.form import HABIT, MATERIAL, PIECE
+from app.web.stock.parts import StockPage
+
+PAGE_SIZE = 50
+
+MOST_PIECES = 300
+"""More than this are not listed at once: the first due come first. A form has room for 500 fields."""
+
+TOGETHER_WORDS: Mapping[Together, str] = {
+    Together.PREFERRED: "From one stick, where that costs no further one",
+    Together.ALWAYS: "From one stick, even where that costs a further one",
+    Together.NO_MATTER: "It does not matter",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanRow:
+    """A plan in the list. done: as "3 of 5 cut"."""
+
+    href: str
+    number: str
+    stage: PlanStage
+    made_at: datetime
+    by: str
+    materials: str
+    parts: int
+    done: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlansPage(StockPage):
+    """The list. none_yet: whether there is no plan at all."""
+
+    rows: tuple[PlanRow, ...]
+    total: int
+    chips: tuple[Chip, ...]
+    pages: tuple[Chip, ...]
+    none_yet: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WantedPlans:
+    """What the address of the list asks for."""
+
+    stage: PlanStage | None
+    page: int
+
+    @classmethod
+    def read(cls, query: Mapping[str, str]) -> "WantedPlans":
+        """From an address's query; what cannot be read there is left out."""
+        stage = query.get("stage", "")
+        return cls(
+            stage=PlanStage(stage) if stage in set(PlanStage) else None, page=page_number(query)
+        )
+
+    @property
+    def stages(self) -> frozenset[PlanStage]:
+        """What the store is asked for; none for all."""
+        return frozenset({self.stage} if self.stage else ())
+
+    @property
+    def part(self) -> PageOf:
+        """The page of the list."""
+        return PageOf(number=self.page, size=PAGE_SIZE)
+
+    def href(self, stage: PlanStage | None, page: int = 1) -> str:
+        """The list at a stage."""
+        return with_query("/plans", {"stage": stage, "page": page if page > 1 else ""})
+
+
+def plan_rows(listed: Iterable[PlanSummary]) -> tuple[PlanRow, ...]:
+    """The lines of the list."""
+    return tuple(
+        PlanRow(
+            href=f"/plans/{each.id}",
+            number=each.number,
+            stage=each.stage,
+            made_at=each.made_at,
+            by=each.by,
+            materials=", ".join(each.materials),
+            parts=each.parts,
+            done=f"{each.booked} of {each.bins}",
+        )
+        for each in listed
+    )
+
+
+def stage_chips(wanted: WantedPlans) -> tuple[Chip, ...]:
+    """All, open, done, dropped."""
+    every = (None, *PlanStage)
+    return tuple(
+        Chip(
+            label=stage.value.capitalize() if stage else "All",
+            href=wanted.href(stage),
+            current=stage is wanted.stage,
+        )
+        for stage in every
+    )
+
+
+def page_chips(wanted: WantedPlans, listed: Listed[PlanSummary]) -> tuple[Chip, ...]:
+    """The pages of the list; none where one is enough."""
+    if listed.pages < 2:
+        return ()
+    return tuple(
+        Chip(label=str(n), href=wanted.href(wanted.stage, n), current=n == wanted.page)
+        for n in range(1, listed.pages + 1)
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceChoice:
+    """A piece that may be planned. parts: as "4 rails, 2 mats". again: parts that were spoiled."""
+
+    field: FieldView
+    name: str
+    title: str
+    customer: str
+    href: str
+    due: date | None
+    late: bool
+    parts: str
+    again: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialChoice:
+    """A material that parts are of. longest: the longest of them."""
+
+    field: FieldView
+    parts: int
+    longest: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewPlanPage(StockPage):
+    """What to plan. more: pieces that are not listed. due: the field of the filter above."""
+
+    due: FieldView
+    due_by: date | None
+    pieces: tuple[PieceChoice, ...]
+    more: int
+    materials: tuple[MaterialChoice, ...]
+    seconds: FieldView
+    together: FieldView
+    troubled: tuple[Troubled, ...]
+    parts_in_all: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choosing:
+    """What a form of a new plan is made of. typed: None where nothing was posted yet."""
+
+    work: OpenWork
+    shop: Shop
+    today: date
+    typed: Mapping[str, str] | None = None
+    faults: tuple[Fault, ...] = ()
+
+    @property
+    def listed(self) -> tuple[PieceInWork, ...]:
+        """The pieces that have something to plan, those that are shown."""
+        return self.plannable[:MOST_PIECES]
+
+    @property
+    def plannable(self) -> tuple[PieceInWork, ...]:
+        """Every piece with open parts."""
+        return tuple(piece for piece in self.work.pieces if piece.open_parts)
+
+    @property
+    def fields(self) -> Fields:
+        """The form's fields; everything is ticked until something was posted."""
+        if self.typed is not None:
+            return Fields(self.typed, self.faults)
+        ticked = {f"{PIECE}{piece.ref.piece_id}": "1" for piece in self.listed}
+        ticked |= {f"{MATERIAL}{code}": "1" for code in {p.material.code for p in self.work.parts}}
+        return Fields({"together": HABIT, **ticked}, self.faults)
+
+    def pieces(self) -> tuple[PieceChoice, ...]:
+        """The pieces, the first due first."""
+        make = self.fields
+        return tuple(
+            PieceChoice(
+                field=make.field(f"{PIECE}{piece.ref.piece_id}", piece.ref.name),
+                name=piece.ref.name,
+                title=piece.ref.title or "Untitled",
+                customer=piece.ref.customer,
+                href=f"/orders/{piece.ref.order_id}/pieces/{piece.ref.number}",
+                due=piece.ref.due,
+                late=piece.ref.due is not None and piece.ref.due < self.today,
+                parts=parts_in_words(piece.open_parts, self.shop),
+                again=any(stands.spoiled for stands in piece.parts),
+            )
+            for piece in self.listed
+        )
+
+    def materials(self) -> tuple[MaterialChoice, ...]:
+        """The materials of the parts, mouldings first, by code."""
+        make = self.fields
+        by_code: dict[str, list[PartToCut]] = {}
+        for part in self.work.parts:
+            by_code.setdefault(part.material.code, []).append(part)
+        ordered = sorted(
+            by_code.values(), key=lambda ps: (ps[0].material.kind.is_sheet, ps[0].material.code)
+        )
+        return tuple(
+            MaterialChoice(
+                field=make.field(
+                    f"{MATERIAL}{parts[0].material.code}",
+                    f"{parts[0].material.code} {parts[0].material.name}",
+                ),
+                parts=len(parts),
+                longest=_largest(parts, self.shop),
+            )
+            for parts in ordered
+        )
+
+    def seconds(self) -> FieldView:
+        """How long each material may be planned."""
+        return self.fields.field(
+            "seconds",
+            "Seconds for each material",
+            hint=f"Blank for the usual 2, or 10 above 150 parts; at most {MOST_SECONDS}.",
+        )
+
+    def together(self) -> FieldView:
+        """The rails of a frame."""
+        habit = TOGETHER_WORDS[self.shop.cutting.together]
+        usual = ((HABIT, f"As the shop does: {habit[0].lower()}{habit[1:]}"),)
+        others: Options = tuple((each.value, words) for each, words in TOGETHER_WORDS.items())
+        return self.fields.field("together", "The rails of one frame", options=(*usual, *others))
+
+
+def _largest(parts: Iterable[PartToCut], shop: Shop) -> str:
+    sizes = [part.size for part in parts if part.size is not None]
+    if sizes:
+        largest = max(sizes, key=lambda size: size.area_m2)
+        return f"the largest {show_size(largest, shop.unit, mark=True)}"
+    longest = max(part.length for part in parts if part.length is not None)
+    return f"the longest {show(longest, shop.unit, mark=True)}"
+
+
+def parts_in_words(parts: Iterable[PartToCut], shop: Shop) -> str:
+    """As "4 rails, 2 mats, 1 glazing": what a piece still wants."""
+    counts: Counter[str] = Counter()
+    for part in parts:
+        counts["rail" if part.length is not None else _kind(part, shop)] += 1
+    return ", ".join(
+        f"{n} {word}{'s' if n > 1 and word != 'glazing' else ''}" for word, n in counts.items()
+    )
+
+
+def _kind(part: PartToCut, shop: Shop) -> str:
+    """Mats of every layer by one word, the rest by its own."""
+    return kind_word(Kind.MAT, shop) if part.material.kind is Kind.MAT else part.words

@@ -1,0 +1,208 @@
+"""Cutting plans: their list, and making one: asked for, watched, looked at, kept."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Path
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.errors import Conflict, Fault, Invalid, NotFound
+from app.services import plans
+from app.services.cutting_runs import RunState
+from app.services.open_work import WorkFilter, open_work
+from app.services.plan_drafts import Draft
+from app.web.kit.context import Here, TypedForm, Visit
+from app.web.kit.fields import FieldView
+from app.web.kit.templating import ErrorPage, chrome, render, see
+from app.web.plans import making_page as making
+from app.web.plans import page as page_of
+from app.web.plans.form import read_due, read_wish
+from app.web.plans.page import Choosing
+
+router = APIRouter(prefix="/plans")
+
+HEADING = "New cutting plan"
+
+DraftId = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
+"""Of a plan that is being made; a well-formed one may be gone, any other never was."""
+
+
+@router.get("")
+def show_list(here: Here) -> HTMLResponse:
+    """Every plan, the newest first."""
+    wanted = page_of.WantedPlans.read(here.request.query_params)
+    listed = plans.listed(here.store, wanted.stages, wanted.part)
+    page = page_of.PlansPage(
+        title="Cutting plans",
+        section="Stock",
+        part="Plans",
+        wide=True,
+        rows=page_of.plan_rows(listed.rows),
+        total=listed.total,
+        chips=page_of.stage_chips(wanted),
+        pages=page_of.page_chips(wanted, listed),
+        none_yet=not listed.total and wanted.stage is None,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/plans/list.html", page)
+
+
+@router.get("/new")
+def ask(here: Here) -> HTMLResponse:
+    """What is still to be cut, to choose from. piece, due: what the address narrows it to."""
+    return _asking(here, None, ())
+
+
+@router.post("/new")
+def start(here: Here, form: TypedForm) -> Response:
+    """Begin to plan what was chosen."""
+    work = open_work(here.store, _narrowed(here))
+    try:
+        wish = read_wish(form, work)
+        draft = here.context.drafts.start(here.store, wish)
+    except Invalid as invalid:
+        return _asking(here, form, invalid.faults)
+    except Conflict as conflict:
+        return _asking(here, form, (Fault(path="", message=conflict.message),), 409)
+    return see(f"/plans/making/{draft}")
+
+
+def _asking(
+    here: Visit, typed: dict[str, str] | None, faults: tuple[Fault, ...], status: int = 422
+) -> HTMLResponse:
+    wanted = _narrowed(here)
+    work = open_work(here.store, wanted)
+    choosing = Choosing(work=work, shop=here.shop, today=here.today, typed=typed, faults=faults)
+    page = page_of.NewPlanPage(
+        title=HEADING,
+        section="Stock",
+        part="Plans",
+        wide=True,
+        faults=faults,
+        due=FieldView(
+            path="due", label="Due until", value=wanted.due_by.isoformat() if wanted.due_by else ""
+        ),
+        due_by=wanted.due_by,
+        pieces=choosing.pieces(),
+        more=len(choosing.plannable) - len(choosing.listed),
+        materials=choosing.materials(),
+        seconds=choosing.seconds(),
+        together=choosing.together(),
+        troubled=work.troubled,
+        parts_in_all=len(work.parts),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/plans/new.html", page, status if faults else 200)
+
+
+def _narrowed(here: Visit) -> WorkFilter:
+    """What the address narrows the open work to; what cannot be read there is left out."""
+    query = here.request.query_params
+    piece = query.get("piece", "")
+    one = piece.isascii() and piece.isdigit() and len(piece) < 16
+    return WorkFilter(
+        pieces=frozenset({int(piece)}) if one else None, due_by=read_due(query.get("due", ""))
+    )
+
+
+@router.get("/making/{draft_id}")
+def watch(here: Here, draft_id: DraftId) -> HTMLResponse:
+    """How far a plan is; once it is done, what was found."""
+    try:
+        draft = here.context.drafts.look(draft_id)
+    except NotFound as gone:
+        return _gone(here, gone)
+    return _watching(here, draft) if not draft.plans else _found(here, draft)
+
+
+@router.post("/making/{draft_id}/stop")
+def stop(here: Here, draft_id: DraftId) -> Response:
+    """Stop planning; what was found so far is dropped."""
+    try:
+        here.context.drafts.stop(draft_id)
+    except NotFound as gone:
+        return _gone(here, gone)
+    return see(f"/plans/making/{draft_id}")
+
+
+@router.post("/making/{draft_id}/longer")
+def longer(here: Here, draft_id: DraftId) -> Response:
+    """Plan the same anew with more time."""
+    drafts = here.context.drafts
+    try:
+        return see(f"/plans/making/{drafts.longer(here.store, draft_id)}")
+    except NotFound as gone:
+        return _gone(here, gone)
+    except (Conflict, Invalid) as refused:
+        return _found(here, drafts.look(draft_id), refused.message)
+
+
+@router.post("/making/{draft_id}/discard")
+def discard(here: Here, draft_id: DraftId) -> Response:
+    """Forget what was found."""
+    here.context.drafts.discard(draft_id)
+    return see("/plans", "The plan was discarded; nothing was stored.")
+
+
+@router.post("/making/{draft_id}/keep")
+def keep(here: Here, draft_id: DraftId) -> Response:
+    """Keep what was found: from now on its parts are planned and its stock is taken."""
+    drafts = here.context.drafts
+    try:
+        plan_id = drafts.keep(here.store, draft_id, here.act)
+    except NotFound as gone:
+        return _gone(here, gone)
+    except (Conflict, Invalid) as refused:
+        draft = drafts.look(draft_id)
+        if not draft.plans:
+            return _watching(here, draft)
+        return _found(here, draft, refused.message)
+    number = plans.get(here.store, plan_id).number
+    return see(f"/plans/{plan_id}", f"{number} is kept. Its parts are planned, its stock is taken.")
+
+
+def _watching(here: Visit, draft: Draft) -> HTMLResponse:
+    progress = draft.progress
+    page = making.MakingPage(
+        title="Planning",
+        section="Stock",
+        part="Plans",
+        id=draft.id,
+        done=progress.done,
+        of=progress.of,
+        now=progress.name,
+        watching=progress.state is RunState.RUNNING,
+        sentence=making.SENTENCES[progress.state],
+        **chrome(here.request, here.shop),
+    )
+    partial = here.request.headers.get("x-partial") == "1"
+    return render(f"pages/plans/{'_' if partial else ''}making.html", page)
+
+
+def _found(here: Visit, draft: Draft, refused: str = "") -> HTMLResponse:
+    found = making.found_plans(draft, here.shop)
+    bins = [each for plan in found for each in plan.work.bins]
+    page = making.FoundPage(
+        title="A plan was found",
+        section="Stock",
+        part="Plans",
+        wide=True,
+        faults=(Fault(path="", message=refused),) if refused else (),
+        id=draft.id,
+        found=found,
+        cuttable=bool(bins),
+        planned=sum(len(each.parts) for each in bins),
+        to_buy=sum(each.source is None for each in bins),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/plans/found.html", page, 409 if refused else 200)
+
+
+def _gone(here: Visit, gone: NotFound) -> HTMLResponse:
+    page = ErrorPage(
+        title="This plan is not here",
+        section="Stock",
+        message=gone.message,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/plans/gone.html", page, 404)

@@ -1,0 +1,104 @@
+"""What the quote page shows of a piece that still has faults: its drawing and the prices that stand.
+
+Owns the words for what is not as it was typed. There is no total, and nothing here is ever kept.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from app.documents.kit.pictures import look_of
+from app.errors import Fault
+from app.orders.quoting.partial import SoFar
+from app.orders.quoting.reader import NOT_FOUND
+from app.web.kit.fields import FieldView
+from app.web.pieces.piece import LineView, View, drawn, line_view
+
+type Called = Mapping[str, str]
+"""What a field is called away from its place, by its path."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoFarView:
+    """caption: how the drawing differs from what was typed; empty where it does not.
+
+    note: why lines are missing.
+    """
+
+    drawing: Markup
+    caption: str
+    lines: tuple[LineView, ...]
+    note: str
+
+
+def so_far_view(
+    told: SoFar, view: View, faults: Iterable[Fault], fields: Iterable[FieldView]
+) -> SoFarView:
+    """faults: those at the quote page's fields. fields: those that can have them."""
+    unknown = {fault.path: fault.message for fault in faults if fault.code == NOT_FOUND}
+    called = {field.path: field.called for field in fields}
+    return SoFarView(
+        drawing=drawn(view, told.dimensions, look_of(told.artwork, told.chosen), told.steps),
+        caption=_caption(told.left_out, unknown, called),
+        lines=tuple(line_view(line) for line in told.lines),
+        note="Work is counted once all of it can be read."
+        if told.sized
+        else "What follows from its size is priced once all of it can be read.",
+    )
+
+
+_PARTS = {
+    "frames.0": "the frame",
+    "frames.1": "the frame around it",
+    "frames.2": "the outermost frame",
+    "fillet": "the fillet",
+    "glazing": "the glazing",
+    "mount_board": "the mount board",
+    "backing": "the backing",
+    "spacer": "the spacers",
+}
+
+_NOT_DRAWN = (
+    "artwork.title",
+    "artwork.kind",
+    "artwork.support",
+    "artwork.weight",
+    "artwork.condition",
+    "artwork.declared_value",
+    "artwork.place",
+    "sizing",
+    "hardware.",
+    "extras.",
+    "discount",
+    "rush",
+)
+
+
+def _caption(left_out: Mapping[str, str], unknown: Mapping[str, str], called: Called) -> str:
+    said: dict[str, str] = {}
+    for path, text in left_out.items():
+        part = _part_of(path)
+        if not path.startswith(_NOT_DRAWN):
+            said.setdefault(part, _differs(path, text, unknown.get(path, ""), called))
+    return f"Drawn {'; '.join(said.values())}." if said else ""
+
+
+def _part_of(path: str) -> str:
+    """What is spoken of once: frames from the first that is not drawn, each other part, each field."""
+    part = path.partition(".")[0]
+    return part if part in ("frames", *_PARTS) else path
+
+
+def _differs(path: str, text: str, unknown: str, called: Called) -> str:
+    quoted = f"“{text[:40]}”"
+    if path.startswith("mats.") and path.endswith(".material"):
+        what = called.get(path, path).lower()
+        why = f" in place of {quoted}" if text else ", since none is chosen"
+        return f"with a plain {what}{why}"
+    part = _PARTS.get(path.rpartition(".")[0])
+    if part is None:
+        return f"as if {quoted} were not typed ({called.get(path, path)})"
+    # A sentence at the field begins with the reason and ends with what to do about it.
+    reason = unknown.partition(";")[0]
+    return f"without {part}: {reason or 'not all of it can be read'}"

@@ -1,0 +1,123 @@
+"""Two versions side by side: an old and a new price, or what two tabs saved."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from app.money import Money
+from app.orders import Order, Piece
+from app.orders.quoting.reader import PIECE_FIELDS
+from app.pricing import PiecePrice, Repricing
+from app.services.quotes import PricedAgain
+from app.storage import Stale
+from app.web.kit.templating import Page
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Between:
+    """What stands between the lines and what is to pay, as a discount, in both prices."""
+
+    label: str
+    old: Money
+    new: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceAgainPage(Page):
+    """A piece's old price beside today's, line by line; lines + between = to pay, on each side."""
+
+    order_id: int
+    order_number: str
+    version: int
+    number: int
+    heading: str
+    priced_on: date
+    repricing: Repricing
+    between: tuple[Between, ...]
+
+
+def price_again_page(priced: PricedAgain, chrome: Mapping[str, Any]) -> PriceAgainPage:
+    """The page of a piece that was priced again."""
+    return PriceAgainPage(
+        title=f"Price again: {priced.order.number}",
+        section="Quotes",
+        order_id=priced.order.id,
+        order_number=priced.order.number,
+        version=priced.order.version,
+        number=priced.piece.number,
+        heading=priced.piece.artwork.title or f"Piece {priced.piece.number}",
+        priced_on=priced.piece.agreed.priced_on,
+        repricing=priced.repricing,
+        between=_between(priced.piece.agreed.price, priced.agreed.price),
+        **chrome,
+    )
+
+
+def _between(old: PiecePrice, new: PiecePrice) -> tuple[Between, ...]:
+    """Only what is not zero on both sides. Tax that the lines contain is not added once more."""
+    pairs = (
+        Between(label="Discount", old=old.discount, new=new.discount),
+        Between(label="Rush", old=old.rush, new=new.rush),
+        Between(label="Rounding", old=old.rounding, new=new.rounding),
+        Between(label="Tax", old=old.to_pay - old.total, new=new.to_pay - new.total),
+    )
+    return tuple(pair for pair in pairs if pair.old or pair.new)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FieldPair:
+    """One field that differs. path: the field's name, to be posted again."""
+
+    label: str
+    stored: str
+    typed: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TwoVersionsPage(Page):
+    """What is stored now beside what was typed in this tab; either can be kept."""
+
+    order_id: int
+    number: int
+    message: str
+    version: int
+    pairs: tuple[FieldPair, ...]
+    typed: tuple[tuple[str, str], ...]
+    stored_price: Money | None
+
+
+def two_versions(
+    stale: Stale, number: int, form: Mapping[str, str], chrome: Mapping[str, Any]
+) -> TwoVersionsPage:
+    """The page for the second of two tabs. Nothing that was typed is lost."""
+    order = stale.stored
+    assert isinstance(order, Order)
+    piece = next((piece for piece in order.pieces if piece.number == number), None)
+    stored = piece.agreed.typed if piece else {}
+    return TwoVersionsPage(
+        title=f"Two versions of {order.number}",
+        section="Quotes",
+        order_id=order.id,
+        number=number,
+        message=stale.message,
+        version=order.version,
+        pairs=tuple(
+            FieldPair(label=_label(path), stored=stored.get(path, ""), typed=form.get(path, ""))
+            for path in PIECE_FIELDS
+            if stored.get(path, "") != form.get(path, "")
+        ),
+        typed=tuple((path, form[path]) for path in PIECE_FIELDS if path in form),
+        stored_price=_price(piece),
+        **chrome,
+    )
+
+
+def _price(piece: Piece | None) -> Money | None:
+    return piece.agreed.price.to_pay if piece else None
+
+
+def _label(path: str) -> str:
+    """A field's path in words: "mats.1.reveal" is "Mats 2 reveal"."""
+    parts = [str(int(part) + 1) if part.isdigit() else part for part in path.split(".")]
+    return " ".join(parts).replace("_", " ").replace(" material", "").capitalize()

@@ -1,0 +1,403 @@
+"""The quote page: a new quote, a further piece, a piece changed; live while one types."""
+
+from dataclasses import dataclass, replace
+from typing import Annotated
+
+from fastapi import APIRouter, Query
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.errors import Conflict, Fault, Invalid
+from app.orders import Agreed, ArtworkRecord, Customer, Order
+from app.orders.dimensions_memo import worked_out
+from app.orders.quoting.artwork import same_design
+from app.orders.quoting.reader import NEEDED, PIECE_FIELDS
+from app.orders.quoting.request import unit_of
+from app.orders.quoting.said_units import as_likely, open_questions
+from app.orders.quoting.standard_sizes import standard_sizes
+from app.services import customers, orders, quotes
+from app.services.boxes import from_price_book
+from app.services.on_rack import free_for
+from app.services.order_transaction import OrderAt, piece_of
+from app.services.price_book import hardware
+from app.storage import Stale
+from app.web.kit.common_fields import read_version
+from app.web.kit.context import LARGEST_ID, Here, Id, TypedForm, Visit
+from app.web.kit.fields import fields_in
+from app.web.kit.templating import chrome, render, see
+from app.web.orders.page import may_add_design
+from app.web.pieces.piece import PieceView, View, piece_view
+from app.web.pieces.stock import from_rack, really_used
+from app.web.quotes import page as page_of
+from app.web.quotes import repricing
+from app.web.quotes.partial import so_far_view
+from app.web.quotes.said import questions_at, said, taken_for
+from app.web.quotes.sizes import TAKE, next_sizes, sizes_that_would_do, taken
+from app.web.quotes.windows import came_out
+
+router = APIRouter()
+
+PAGE = "pages/quotes/edit.html"
+PARTS = "pages/quotes/parts.html"
+
+Typed = dict[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """Which quote page it is: a new quote, a further piece of one, or a piece changed.
+
+    who: may be meant by what was typed of a customer. agreed: what a piece that is changed
+    keeps as long as only its artwork is described anew.
+    """
+
+    heading: str
+    subheading: str
+    action: str
+    save_label: str
+    version: int = 0
+    customer: Customer | None = None
+    asks_customer: bool = False
+    who: page_of.Who = page_of.Who()
+    agreed: Agreed | None = None
+
+    @property
+    def tax_free(self) -> bool:
+        """Whether the piece is priced without tax."""
+        return bool(self.customer and self.customer.tax_free)
+
+
+def piece_typed(form: Typed) -> Typed:
+    """The piece's fields of a posted form."""
+    return {path: form[path] for path in PIECE_FIELDS if path in form}
+
+
+def view_of(form: Typed) -> View:
+    """The view of the drawing that is wanted."""
+    return View(form["view"]) if form.get("view") in set(View) else View.SEEN
+
+
+def show_untouched(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
+    """The page before anything was typed."""
+    return render(PAGE, _page(here, sheet, form))
+
+
+def show_refused(here: Visit, sheet: Sheet, form: Typed, conflict: Conflict) -> HTMLResponse:
+    """The page with what was typed, which the order as it stands now does not take.
+
+    It goes on from the order's present version, so that saving again is a choice.
+    """
+    fault = Fault(path="", message=conflict.message, code=conflict.code)
+    return show_typed(here, sheet, form | {"version": str(sheet.version)}, (fault,), 409)
+
+
+def show_typed(
+    here: Visit,
+    sheet: Sheet,
+    form: Typed,
+    faults: tuple[Fault, ...] = (),
+    refused: int = 422,
+) -> HTMLResponse:
+    """The page with what was typed, worked out where it can be. refused: the status with faults."""
+    outcome = _outcome(here, sheet, form, faults)
+    page = _page(here, sheet, form, outcome)
+    status = refused if outcome.faults or outcome.needed else 200
+    return render(PARTS if _wants_parts(here) else PAGE, page, status)
+
+
+def show_asked(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
+    """The page with what was typed and, where a button filled fields, with these."""
+    action = form.get("action", "")
+    form = {**form, **said(action)}
+    if action.partition(":")[0] != TAKE:
+        return show_typed(here, sheet, form)
+    return show_typed(here, sheet, form | taken(action, _outcome(here, sheet, form).offers))
+
+
+def _outcome(
+    here: Visit, sheet: Sheet, form: Typed, faults: tuple[Fault, ...] = ()
+) -> page_of.Outcome:
+    """faults: for which the form was refused; what is needed or asked is a fault of the same kind then."""
+    typed = piece_typed(form)
+    try:
+        piece = quotes.worked_out(
+            here.store, typed, here.shop, today=here.today, tax_free=sheet.tax_free
+        )
+    except Invalid as invalid:
+        asked = open_questions(invalid.faults)
+        if not asked:
+            return _faulty(here, typed, faults, invalid.faults)
+        refused = tuple(dict.fromkeys((*faults, *asked))) if faults else ()
+        likely = _outcome(here, sheet, as_likely(form, asked), refused)
+        return replace(likely, asked=asked)
+    kept = sheet.agreed if sheet.agreed and same_design(sheet.agreed, typed) else None
+    agreed = kept or piece.agreed
+    dimensions = worked_out(agreed.spec)
+    view = _viewed(here, piece.artwork, agreed, view_of(form))
+    return page_of.Outcome(
+        faults=faults,
+        result=view,
+        stock=from_rack(agreed, here.shop, free_for(here.store, agreed.chosen)),
+        used=really_used(agreed, here.shop),
+        names=page_of.names_of(agreed.chosen, form)
+        | came_out(dimensions, typed)
+        | page_of.weight_guessed(view, typed),
+        offers=next_sizes(standard_sizes(dimensions, here.shop), matted=bool(agreed.spec.mats)),
+        kept_since=kept.priced_on if kept else None,
+    )
+
+
+def _viewed(here: Visit, artwork: ArtworkRecord, agreed: Agreed, view: View) -> PieceView:
+    """The view of a piece, with what the price book has for an object in a box."""
+    seen = piece_view(artwork, agreed, here.shop, view, hardware=hardware(here.store))
+    return replace(seen, notices=(*seen.notices, *from_price_book(here.store, agreed)))
+
+
+def _faulty(
+    here: Visit, typed: Typed, refused: tuple[Fault, ...], of_piece: tuple[Fault, ...]
+) -> page_of.Outcome:
+    """What can be told of a piece that cannot be worked out."""
+    found = tuple(dict.fromkeys((*refused, *of_piece)))
+    needed = () if refused else tuple(fault for fault in found if fault.code == NEEDED)
+    told = quotes.told_so_far(here.store, typed, of_piece, here.shop)
+    return page_of.Outcome(
+        faults=tuple(fault for fault in found if fault not in needed),
+        needed=needed,
+        so_far=told,
+        names=page_of.names_so_far(told) if told else {},
+        offers=sizes_that_would_do(found),
+    )
+
+
+def _wants_parts(here: Visit) -> bool:
+    """Whether the live form asks, which renews parts of the page and has no use for the rest."""
+    return here.request.headers.get("x-partial") == "1"
+
+
+def _page(
+    here: Visit, sheet: Sheet, form: Typed, outcome: page_of.Outcome | None = None
+) -> page_of.QuotePage:
+    typed, outcome = piece_typed(form), outcome or page_of.Outcome()
+    faults, asked = outcome.faults, outcome.asked
+    understood = page_of.understood(as_likely(typed, asked), here.shop) | dict(outcome.names)
+    piece = page_of.piece_fields(typed, faults, here.shop, understood, questions_at(asked))
+    so_far = None
+    if outcome.so_far is not None:
+        wrong = (*faults, *outcome.needed)
+        so_far = so_far_view(outcome.so_far, view_of(form), wrong, fields_in(piece))
+    return page_of.QuotePage(
+        title=sheet.heading,
+        section="Quotes",
+        wide=True,
+        faults=faults,
+        heading=sheet.heading,
+        subheading=sheet.subheading,
+        action=sheet.action,
+        live=f"{sheet.action}?live=1",
+        save_label=sheet.save_label,
+        version=form.get("version", str(sheet.version)),
+        unit=unit_of(typed, here.shop).value,
+        customer=(
+            page_of.customer_fields(form, faults, sheet.who) if sheet.asks_customer else None
+        ),
+        piece=piece,
+        needed=outcome.needed,
+        unsaid=outcome.unsaid(form),
+        taken=taken_for(asked),
+        result=outcome.result,
+        stock=outcome.stock,
+        used=outcome.used,
+        so_far=so_far,
+        offers=outcome.offers,
+        views=page_of.views(view_of(form)),
+        tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
+        kept_since=outcome.kept_since,
+        **chrome(here.request, here.shop),
+    )
+
+
+def only_asks(form: Typed, live: str) -> bool:
+    """Whether a post asks what the piece comes to, without keeping it."""
+    return bool(live) or form.get("action") != "save"
+
+
+def _new_quote(who: page_of.Who) -> Sheet:
+    """The quote is for the only known customer who may be meant."""
+    customer = who.fitting[0] if len(who.fitting) == 1 else None
+    return Sheet(
+        heading="A new quote",
+        subheading=f"for {customer.name}" if customer else "for whom, and what",
+        action="/quotes",
+        save_label="Save the quote",
+        customer=customer,
+        asks_customer=True,
+        who=who,
+    )
+
+
+@router.get("/quotes/new")
+def new_quote(
+    here: Here, customer: Annotated[int | None, Query(le=LARGEST_ID)] = None
+) -> HTMLResponse:
+    """An empty quote page, for a customer where one is named."""
+    form = page_of.default_typed(here.shop)
+    if customer is None:
+        return show_untouched(here, _new_quote(page_of.Who()), form)
+    known = customers.get(here.store, customer).value
+    form["customer"] = customers.label(customer, known.name)
+    return show_untouched(here, _new_quote(page_of.Who(fitting=(known,))), form)
+
+
+@router.post("/quotes")
+def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
+    """Work a quote out, or keep it and go to it."""
+    if only_asks(form, live):
+        answered = {**form, **said(form.get("action", ""))}
+        return show_asked(here, _quote_typed(here, answered), answered)
+    asked = customers.Asked.of(form)
+    try:
+        order_id = quotes.save_new(here.store, asked, piece_typed(form), here.shop, here.act)
+    except Invalid as invalid:
+        return show_typed(here, _quote_typed(here, form), form, invalid.faults)
+    return see(f"/orders/{order_id}", "The quote is saved.")
+
+
+def _quote_typed(here: Visit, form: Typed) -> Sheet:
+    asked = customers.Asked.of(form)
+    fitting = customers.fitting(here.store, asked)
+    alike = None if fitting else customers.alike(here.store, asked)
+    return _new_quote(page_of.Who(fitting=fitting, alike=alike))
+
+
+def _further_piece(here: Visit, order: Order) -> Sheet:
+    customer = customers.get(here.store, order.customer_id).value
+    return Sheet(
+        heading="A further piece",
+        subheading=f"for {customer.name} · {order.number}",
+        action=f"/orders/{order.id}/pieces",
+        save_label="Add the piece",
+        version=order.version,
+        customer=customer,
+    )
+
+
+@router.get("/orders/{order_id}/pieces/new")
+def new_piece(here: Here, order_id: Id, like: int | None = None) -> HTMLResponse:
+    """A piece for a quote that is there: empty, or another design that begins as a piece of it.
+
+    Raises: Conflict for another design of what is ordered.
+    """
+    order = orders.get(here.store, order_id)
+    if like is not None and not may_add_design(order):
+        raise Conflict(
+            f"{order.number} is {order.stage}, so another design would be made and charged as one more "
+            "piece. Change the piece, or add a further one."
+        )
+    sheet = _further_piece(here, order)
+    if like is None:
+        return show_untouched(here, sheet, page_of.default_typed(here.shop))
+    agreed = quotes.typed_as_agreed(here.store, piece_of(order, like), here.shop)
+    return show_typed(here, sheet, page_of.default_typed(here.shop) | dict(agreed.typed))
+
+
+@router.post("/orders/{order_id}/pieces")
+def add_piece(
+    here: Here,
+    form: TypedForm,
+    order_id: Id,
+    live: str = "",
+) -> Response:
+    """Work a further piece out, or add it to its quote."""
+    sheet = _further_piece(here, orders.get(here.store, order_id))
+    if only_asks(form, live):
+        return show_asked(here, sheet, form)
+    try:
+        piece = quotes.worked_out(
+            here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free
+        )
+        orders.add_piece(here.store, _at(order_id, form), piece, here.act)
+    except Invalid as invalid:
+        return show_typed(here, sheet, form, invalid.faults)
+    except Conflict as conflict:
+        return show_refused(here, sheet, form, conflict)
+    return see(f"/orders/{order_id}", "The piece is added.")
+
+
+def _changed_piece(here: Visit, order: Order, number: int) -> Sheet:
+    customer = customers.get(here.store, order.customer_id).value
+    piece = piece_of(order, number)
+    return Sheet(
+        heading=piece.artwork.title or f"Piece {number}",
+        subheading=f"for {customer.name} · {order.number} · piece {number}",
+        action=f"/orders/{order.id}/pieces/{number}",
+        save_label="Save the change",
+        version=order.version,
+        customer=customer,
+        agreed=quotes.typed_as_agreed(here.store, piece, here.shop),
+    )
+
+
+@router.get("/orders/{order_id}/pieces/{number}/change")
+def change_piece(here: Here, order_id: Id, number: Id) -> HTMLResponse:
+    """A piece as it was typed, to be changed."""
+    sheet = _changed_piece(here, orders.get(here.store, order_id), number)
+    agreed = sheet.agreed.typed if sheet.agreed else {}
+    return show_typed(here, sheet, page_of.default_typed(here.shop) | dict(agreed))
+
+
+@router.post("/orders/{order_id}/pieces/{number}")
+def save_piece(
+    here: Here,
+    form: TypedForm,
+    order_id: Id,
+    number: Id,
+    live: str = "",
+) -> Response:
+    """Work a changed piece out, or agree it anew; a second tab is shown both."""
+    sheet = _changed_piece(here, orders.get(here.store, order_id), number)
+    if only_asks(form, live):
+        return show_asked(here, sheet, form)
+    try:
+        retyped = quotes.Retyped(number=number, typed=piece_typed(form))
+        at = _at(order_id, form)
+        kept = quotes.change_piece(here.store, at, retyped, here.shop, here.act)
+    except Invalid as invalid:
+        return show_typed(here, sheet, form, invalid.faults)
+    except Stale as stale:
+        page = repricing.two_versions(stale, number, form, chrome(here.request, here.shop))
+        return render("pages/quotes/two_versions.html", page, 409)
+    except Conflict as conflict:
+        return show_refused(here, sheet, form, conflict)
+    said = "is kept; its price stays as agreed." if kept else "is agreed anew, at today's prices."
+    return see(f"/orders/{order_id}", f"Piece {number} {said}")
+
+
+@router.get("/orders/{order_id}/pieces/{number}/price-again")
+def price_again(here: Here, order_id: Id, number: Id) -> Response:
+    """The old price beside today's; a piece that needs a change first is shown to be changed."""
+    try:
+        priced = quotes.price_again(here.store, order_id, number, here.shop, today=here.today)
+    except Invalid:
+        return _to_be_changed(order_id, number)
+    page = repricing.price_again_page(priced, chrome(here.request, here.shop))
+    return render("pages/quotes/price_again.html", page)
+
+
+@router.post("/orders/{order_id}/pieces/{number}/price-again")
+def keep_new_price(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
+    """Today's price takes the place of the old one, which stays in the record."""
+    at = _at(order_id, form)
+    try:
+        quotes.keep_new_price(here.store, at, number, here.shop, here.act)
+    except Invalid:
+        return _to_be_changed(order_id, number)
+    return see(f"/orders/{order_id}", f"Piece {number} has today's price.")
+
+
+def _to_be_changed(order_id: int, number: int) -> Response:
+    """Where a piece can no longer be made as typed, its own form says why, at the fields."""
+    return see(f"/orders/{order_id}/pieces/{number}/change")
+
+
+def _at(order_id: int, form: Typed) -> OrderAt:
+    return OrderAt(id=order_id, version=read_version(form))

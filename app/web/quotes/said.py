@@ -1,0 +1,48 @@
+"""What the quote page asks about what was said, and the buttons that answer: units of sizes, who is meant."""
+
+import json
+from collections.abc import Iterable, Mapping
+
+from app.errors import Fault
+from app.orders.quoting.reader import PIECE_FIELDS
+from app.web.kit.fields import Answer, Question
+
+SAY = "say"
+"""The action of the buttons, before a colon, the field's path, another one and the text."""
+
+
+def questions_at(asked: Iterable[Fault]) -> dict[str, Question]:
+    """What is asked at each field."""
+    return {
+        fault.path: _question(
+            fault.path, f"cm, in or mm? Taken as {fault.offers[0]}.", fault.offers
+        )
+        for fault in asked
+    }
+
+
+def taken_for(asked: Iterable[Fault]) -> str:
+    """What drawing and price take doubtful sizes for; empty where none is."""
+    sizes = dict.fromkeys(fault.offers[0] for fault in asked)
+    return f"Taken as {' and '.join(sizes)} until you say." if sizes else ""
+
+
+def said(action: str) -> Mapping[str, str]:
+    """The field that a pressed button fills."""
+    word, _, answer = action.partition(":")
+    path, _, text = answer.partition(":")
+    return {path: text} if word == SAY and path in ("customer", *PIECE_FIELDS) else {}
+
+
+def is_it(label: str | None) -> Question:
+    """Whether the only known customer of a name like what was typed is meant; None where there is none."""
+    return _question("customer", "Somebody known?", (label,)) if label else Question()
+
+
+def _question(path: str, sentence: str, texts: tuple[str, ...]) -> Question:
+    return Question(sentence=sentence, answers=tuple(_answer(path, text) for text in texts))
+
+
+def _answer(path: str, text: str) -> Answer:
+    fill = json.dumps({path: text}, ensure_ascii=False)
+    return Answer(text=text, fill=fill, action=f"{SAY}:{path}:{text}")

@@ -1,0 +1,1 @@
+"""The shop's settings, its cutters and the first run."""

@@ -1,0 +1,160 @@
+"""The pages of the shop's mat cutters: the list, and the form of one."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from app.bench import Cutter, Reads, Stroke
+from app.errors import Fault
+from app.lengths import Unit
+from app.orders import Shop
+from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.listing import Chip
+from app.web.kit.templating import Page
+from app.web.settings.first_run_page import UNITS
+
+READS: Options = (
+    (Reads.BACK_LINE, "the line at the back, where the blade goes in"),
+    (Reads.FACE, "the line at the face, where the blade comes out"),
+)
+STROKES: Options = (
+    (Stroke.PULL, "pulled towards you"),
+    (Stroke.PUSH, "pushed away from you"),
+)
+
+LABELS = {
+    "name": "Name",
+    "unit": "The scale is in",
+    "cut_length": "Longest cut",
+    "guide_reach": "The guide goes up to",
+    "step": "The scale is read in steps of",
+    "deepest_board": "Thickest board",
+    "reads": "The guide’s figure is the border at",
+    "stroke": "The head is",
+    "first_pin": "First hole at",
+    "pin_pitch": "then one every",
+    "guide_correction": "Add to every setting",
+    "start_offset": "Cuts begin past the corner by",
+    "end_offset": "Cuts end past the corner by",
+    "cuts_ovals": "It cuts ovals and round tops too",
+}
+
+HINTS = {
+    "name": "As tickets call it.",
+    "cut_length": "How far the head runs, end to end.",
+    "guide_reach": "The largest figure it can be set to.",
+    "step": "The finest that you trust yourself to read.",
+    "deepest_board": "That the blade goes through in one cut.",
+    "reads": "Cut a border, measure it on both sides of the board, and see which one agrees.",
+    "stroke": "With the guide to the left of the bar; with a guide to the right, choose the other.",
+    "first_pin": "Blank without holes for a pin.",
+    "pin_pitch": "From hole to hole.",
+    "guide_correction": "Minus takes away; blank for none.",
+    "start_offset": "Minus for short of it; blank for none.",
+    "end_offset": "Minus for short of it; blank for none.",
+}
+
+_OPTIONS: dict[str, Options] = {"unit": UNITS, "reads": READS, "stroke": STROKES}
+_NEEDED = frozenset({"name", "cut_length", "guide_reach", "step", "deepest_board"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutterCard:
+    """A cutter in the list. number: from 1; the first is the one that tickets speak of."""
+
+    number: int
+    name: str
+    facts: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttersPage(Page):
+    """The list. usual: what tickets take until a cutter is described."""
+
+    nav_sections: tuple[Chip, ...]
+    version: int
+    cutters: tuple[CutterCard, ...]
+    usual: CutterCard
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutterPage(Page):
+    """The form of one. number: None for a new one. bare: what a number without a mark is in."""
+
+    nav_sections: tuple[Chip, ...]
+    heading: str
+    action: str
+    version: str
+    number: int | None
+    was: str
+    bare: str
+    bare_word: str
+    other_scale: str | None
+    fields: Mapping[str, FieldView]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemoveCutterPage(Page):
+    """Asks before a cutter goes. then: what tickets speak of after it."""
+
+    number: int
+    name: str
+    version: int
+    then: str
+
+
+def cutter_card(number: int, cutter: Cutter) -> CutterCard:
+    """A cutter with what it can do, in the unit of its scale."""
+    say = cutter.say
+    scale = "inches" if cutter.unit is Unit.IN else "mm"
+    facts = [
+        ("longest cut", say(cutter.cut_length)),
+        ("guide up to", say(cutter.guide_reach)),
+        ("scale", f"{scale}, steps of {say(cutter.step)}"),
+        ("boards up to", say(cutter.deepest_board)),
+    ]
+    if cutter.reads is Reads.FACE:
+        facts.append(("its figure is", "the border at the face"))
+    if cutter.pin_pitch is not None and cutter.first_pin is not None:
+        facts.append(("pins", f"from {say(cutter.first_pin)}, every {say(cutter.pin_pitch)}"))
+    facts += corrections_of(cutter)
+    if cutter.cuts_ovals:
+        facts.append(("ovals", "yes"))
+    return CutterCard(number=number, name=cutter.name, facts=tuple(facts))
+
+
+def corrections_of(cutter: Cutter) -> list[tuple[str, str]]:
+    """The corrections that there are."""
+    named = (
+        ("added to settings", cutter.guide_correction),
+        ("cuts begin past the corner", cutter.start_offset),
+        ("cuts end past the corner", cutter.end_offset),
+    )
+    return [(what, cutter.say(length)) for what, length in named if length]
+
+
+def cutter_fields(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> dict[str, FieldView]:
+    """Every field of the form, by its path."""
+    make = Fields(typed, faults)
+    return {
+        path: make.field(
+            path,
+            label,
+            hint=HINTS.get(path),
+            options=_OPTIONS.get(path, ()),
+            required=path in _NEEDED,
+        )
+        for path, label in LABELS.items()
+    }
+
+
+def word_of(unit: Unit) -> str:
+    """A unit in a word."""
+    return "millimetres" if unit is Unit.MM else "inches"
+
+
+def after_removal(shop: Shop, number: int) -> str:
+    """What tickets speak of once a cutter is gone."""
+    left = [cutter.name for at, cutter in enumerate(shop.cutters, start=1) if at != number]
+    if not left:
+        return "Tickets then take a usual cutter, until one is described."
+    return f"Tickets then speak of {left[0]}." if number == 1 else ""

@@ -1,0 +1,183 @@
+"""The shop's mat cutters: listed, described, put first, removed."""
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.bench import Cutter, usual_cutter
+from app.errors import Fault, Invalid, NotFound
+from app.lengths import Unit
+from app.orders import Shop
+from app.services import shop as shops
+from app.storage import Kept, Stale
+from app.web.kit.common_fields import read_version
+from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.templating import chrome, render, see
+from app.web.settings import cutter_form as forms
+from app.web.settings import cutters_page as page_of
+from app.web.settings.page import nav_sections
+
+router = APIRouter(prefix="/settings/cutters")
+
+LIST = "/settings/cutters"
+
+Typed = dict[str, str]
+
+
+@router.get("")
+def show_all(here: Here) -> HTMLResponse:
+    """Every cutter, the one that tickets speak of first."""
+    kept = shops.get(here.store)
+    page = page_of.CuttersPage(
+        title="Cutters",
+        section="Settings",
+        nav_sections=nav_sections("cutters"),
+        version=kept.version,
+        cutters=tuple(
+            page_of.cutter_card(number, cutter)
+            for number, cutter in enumerate(kept.value.cutters, start=1)
+        ),
+        usual=page_of.cutter_card(1, usual_cutter(kept.value.unit)),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/settings/cutters.html", page)
+
+
+@router.get("/new")
+def show_new(here: Here, unit: str = "") -> HTMLResponse:
+    """A cutter to describe, as the usual one in a unit to begin with."""
+    scale = Unit(unit) if unit in set(Unit) else here.shop.unit
+    begun = forms.cutter_typed(usual_cutter(scale)) | {"name": "", "was": ""}
+    return _show(here, None, begun)
+
+
+@router.post("/new")
+def add(here: Here, form: TypedForm) -> Response:
+    """Keep a new cutter; the first one that is described is the one that tickets speak of."""
+    if form.get("action") == "edit":
+        return _show(here, None, form)
+    kept = shops.get(here.store)
+    try:
+        cutter = forms.read_cutter(form, kept.value)
+        shops.save(here.store, forms.with_added(kept.value, cutter), kept.version, here.act)
+    except Invalid as invalid:
+        return _show(here, None, form, invalid.faults)
+    return see(LIST, f"{cutter.name} is kept.")
+
+
+@router.get("/{number}")
+def show(here: Here, number: Id) -> HTMLResponse:
+    """A cutter to change."""
+    return _show(here, number, forms.cutter_typed(cutter_at(here.shop, number)))
+
+
+@router.post("/{number}")
+def change(here: Here, form: TypedForm, number: Id) -> Response:
+    """Keep a cutter as it is described now."""
+    if form.get("action") == "edit":
+        return _show(here, number, form)
+    kept = shops.get(here.store)
+    if read_version(form) != kept.version:
+        return _two_tabs(here, form, Stale("The shop's settings", kept), kept)
+    cutter_at(kept.value, number)
+    try:
+        cutter = forms.read_cutter(form, kept.value, was=form.get("was", ""))
+        changed = forms.with_changed(kept.value, number, cutter)
+        shops.save(here.store, changed, kept.version, here.act)
+    except Invalid as invalid:
+        return _show(here, number, form, invalid.faults)
+    return see(LIST, f"{cutter.name} is kept.")
+
+
+@router.post("/{number}/first")
+def put_first(here: Here, form: TypedForm, number: Id) -> Response:
+    """Let tickets speak of this cutter."""
+    kept = shops.get(here.store)
+    cutter = cutter_at(kept.value, number)
+    shops.save(here.store, forms.with_first(kept.value, number), read_version(form), here.act)
+    return see(LIST, f"Tickets speak of {cutter.name} now.")
+
+
+@router.get("/{number}/remove")
+def ask_to_remove(here: Here, number: Id) -> HTMLResponse:
+    """What removing a cutter means, before it is done."""
+    kept = shops.get(here.store)
+    page = page_of.RemoveCutterPage(
+        title="Remove a cutter",
+        section="Settings",
+        number=number,
+        name=cutter_at(kept.value, number).name,
+        version=kept.version,
+        then=page_of.after_removal(kept.value, number),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/settings/remove_cutter.html", page)
+
+
+@router.post("/{number}/remove")
+def remove(here: Here, form: TypedForm, number: Id) -> Response:
+    """Take a cutter out of the shop."""
+    kept = shops.get(here.store)
+    cutter = cutter_at(kept.value, number)
+    shops.save(here.store, forms.without(kept.value, number), read_version(form), here.act)
+    return see(LIST, f"{cutter.name} is removed.")
+
+
+def cutter_at(shop: Shop, number: int) -> Cutter:
+    """The cutter of a number, from 1. Raises: NotFound."""
+    if number > len(shop.cutters):
+        raise NotFound(f"There is no cutter {number}; the shop has {len(shop.cutters)}.")
+    return shop.cutters[number - 1]
+
+
+def _show(
+    here: Visit, number: int | None, typed: Typed, faults: tuple[Fault, ...] = ()
+) -> HTMLResponse:
+    """The form with what was typed."""
+    bare = forms.bare_unit(typed, here.shop)
+    other = Unit.IN if bare is Unit.MM else Unit.MM
+    page = page_of.CutterPage(
+        title="A new cutter" if number is None else "Change a cutter",
+        section="Settings",
+        faults=faults,
+        nav_sections=nav_sections("cutters"),
+        heading="A new cutter" if number is None else typed.get("was", "") or "The cutter",
+        action=f"{LIST}/{number or 'new'}",
+        version=typed.get("version", str(shops.get(here.store).version)),
+        number=number,
+        was=typed.get("was", ""),
+        bare=bare.value,
+        bare_word=page_of.word_of(bare),
+        other_scale=None if number or faults else other.value,
+        fields=page_of.cutter_fields(typed, faults),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/settings/cutter.html", page, 422 if faults else 200)
+
+
+_NOT_FIELDS = ("version", "action", "bare", "was")
+
+
+def _two_tabs(here: Visit, form: Typed, stale: Stale, kept: Kept[Shop]) -> HTMLResponse:
+    """Both versions; a cutter that is gone by its name can be kept as a new one."""
+    was = form.get("was", "").casefold()
+    found = [n for n, each in enumerate(kept.value.cutters, 1) if each.name.casefold() == was]
+    stored = forms.cutter_typed(cutter_at(kept.value, found[0])) if found else {}
+    action = f"{LIST}/{found[0] if found else 'new'}"
+    page = TwoTabsPage(
+        title="Two versions: the cutter",
+        section="Settings",
+        message=stale.message,
+        pairs=pairs_of(_fields_of(stored), _fields_of(form), page_of.LABELS),
+        action=action,
+        typed=posted_again(form),
+        version=kept.version,
+        back=LIST,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/edit_conflict.html", page, 409)
+
+
+def _fields_of(typed: Typed) -> Typed:
+    return {path: text for path, text in typed.items() if path not in _NOT_FIELDS}

@@ -1,0 +1,48 @@
+"""The first run: the shop is set up, or the sample shop moves in."""
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+from starlette.responses import RedirectResponse, Response
+
+from app.errors import Invalid
+from app.services import sample
+from app.services import shop as shops
+from app.web.kit.context import Ctx, Doing, TypedForm
+from app.web.kit.reader import faults_while_typing
+from app.web.kit.templating import chrome, render, see
+from app.web.settings.first_run_page import UNTOUCHED, first_run_page
+from app.web.settings.shop_form import read_first_run
+
+router = APIRouter()
+
+PAGE = "pages/settings/first_run.html"
+
+
+@router.get("/welcome", response_class=HTMLResponse)
+def welcome(request: Request, ctx: Ctx) -> Response:
+    """The questions; the desk where they are answered."""
+    if shops.exists(ctx.store):
+        return RedirectResponse("/", status_code=303)
+    return render(PAGE, first_run_page(UNTOUCHED, chrome(request, None)))
+
+
+@router.post("/welcome")
+def set_up(request: Request, ctx: Ctx, act: Doing, form: TypedForm, live: str = "") -> Response:
+    """Set the shop up from the answers, or tell what its amounts are the other way."""
+    if live or form.get("action") == "recalculate":
+        faults = faults_while_typing(lambda: read_first_run(form), form)
+        return render(PAGE, first_run_page(form, chrome(request, None), faults))
+    try:
+        shops.set_up(ctx.store, read_first_run(form), act)
+    except Invalid as invalid:
+        return render(PAGE, first_run_page(form, chrome(request, None), invalid.faults), 422)
+    return see("/materials", "Your shop is set up. Next come the materials that you sell.")
+
+
+@router.post("/welcome/sample")
+def move_into_sample(ctx: Ctx, act: Doing) -> Response:
+    """Fill the empty shop with the invented one."""
+    from seed_demo.build import build_demo  # noqa: PLC0415 - the shop never needs the sample
+
+    sample.move_in(ctx.store, build_demo, act)
+    return see("/", "This is a sample shop, all invented. Remove it whenever you like in Settings.")

@@ -1,0 +1,173 @@
+"""The settings: sections of the shop, and its data as a whole."""
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import FileResponse, Response
+
+from app.errors import Fault, Invalid, NotFound, quoted
+from app.lengths import Unit
+from app.orders import Shop
+from app.services import backups, price_book, sample
+from app.services import shop as shops
+from app.storage import Kept, Stale
+from app.web.kit.common_fields import read_version
+from app.web.kit.context import Here, TypedForm, Visit
+from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.fields import Fields
+from app.web.kit.reader import faults_while_typing
+from app.web.kit.rows import edited_rows
+from app.web.kit.templating import chrome, render, see
+from app.web.settings import page as page_of
+
+router = APIRouter(prefix="/settings")
+
+Typed = dict[str, str]
+
+
+@router.get("")
+def show_first(here: Here) -> HTMLResponse:
+    """The first section."""
+    section = page_of.SECTIONS[0]
+    return _show(here, section, section.typed(here.shop))
+
+
+@router.get("/data")
+def show_data(here: Here) -> HTMLResponse:
+    """Where the data are, a copy of them, and the end of the sample."""
+    page = page_of.DataPage(
+        title="Data",
+        section="Settings",
+        nav_sections=page_of.nav_sections("data"),
+        path_of_data=here.store.path,
+        folder=backups.folder_of(here.store),
+        sample=here.shop.sample,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/settings/data.html", page)
+
+
+@router.post("/data/backup")
+def give_backup(here: Here) -> Response:
+    """A checked copy of everything, kept in the folder of backups and given as a file."""
+    copy = backups.make(here.store, here.act)
+    return FileResponse(copy, filename=copy.name, headers={"cache-control": "no-store"})
+
+
+@router.get("/data/remove-sample")
+def ask_to_remove_sample(here: Here) -> HTMLResponse:
+    """What removing the sample means, before it is done."""
+    if not here.shop.sample:
+        raise NotFound("This shop is no sample; there is nothing to remove.")
+    page = page_of.RemoveSamplePage(
+        title="Remove the sample shop",
+        section="Settings",
+        contents=sample.contents(here.store),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/settings/remove_sample.html", page)
+
+
+@router.post("/data/remove-sample")
+def remove_sample(here: Here) -> Response:
+    """Take the sample out and begin with a shop of one's own."""
+    copy = sample.remove(here.store, here.act)
+    return see("/welcome", f"The sample is removed; a copy of it is kept as {copy}.")
+
+
+@router.get("/{slug}")
+def show(here: Here, slug: str) -> HTMLResponse:
+    """A section."""
+    section = _section(slug)
+    return _show(here, section, section.typed(here.shop))
+
+
+@router.post("/{slug}")
+def save(here: Here, slug: str, form: TypedForm, live: str = "") -> Response:
+    """Keep a section, add or drop one of its rows, or tell what its amounts are the other way."""
+    section = _section(slug)
+    if live or form.get("action") == "recalculate":
+        uses = price_book.uses(here.store)
+        faults = faults_while_typing(lambda: section.read(form, here.shop, uses), form)
+        return _show(here, section, form, faults)
+    rows = edited_rows(form, form.get("action", ""))
+    if rows is not None or form.get("action") == "edit":
+        return _show(here, section, rows or form)
+    try:
+        shop = section.read(form, here.shop, price_book.uses(here.store))
+        _check_rules(shop)
+        asks = page_of.questions(here.shop, shop, sample.contents(here.store))
+        if asks and not form.get("confirm"):
+            return _show(here, section, form, (_CONFIRM,), asks)
+        shops.save(here.store, shop, read_version(form), here.act)
+    except Invalid as invalid:
+        return _show(here, section, form, invalid.faults)
+    except Stale as stale:
+        return _two_tabs(here, section, form, stale)
+    return see(f"/settings/{slug}", "Kept.")
+
+
+_CONFIRM = Fault(
+    path="confirm", message="This changes more than one field; say yes beneath, or put it back."
+)
+
+
+def _check_rules(shop: Shop) -> None:
+    """Raises: Invalid where what pricing asks for does not hold together."""
+    _ = shop.rules
+
+
+def _section(slug: str) -> page_of.Section:
+    section = page_of.section_of(slug)
+    if section is None:
+        raise NotFound(f"There are no settings called {quoted(slug)}.")
+    return section
+
+
+def _show(
+    here: Visit,
+    section: page_of.Section,
+    typed: Typed,
+    faults: tuple[Fault, ...] = (),
+    asks: tuple[str, ...] = (),
+) -> HTMLResponse:
+    """The section with what was typed."""
+    kept = shops.get(here.store)
+    page = page_of.SettingsPage(
+        title=section.title,
+        section="Settings",
+        faults=faults,
+        nav_sections=page_of.nav_sections(section.slug),
+        slug=section.slug,
+        about=section.about,
+        live=f"/settings/{section.slug}?live=1" if section.slug in page_of.WITH_AMOUNTS else "",
+        version=typed.get("version", str(kept.version)),
+        unit="inches" if here.shop.unit is Unit.IN else "mm",
+        fields=section.fields(Fields(typed, faults), here.shop),
+        rows=page_of.rows_of(section, typed, faults),
+        blank=page_of.blank_of(section),
+        tables=page_of.tables_of(section, typed, faults, here.shop),
+        blank_table=page_of.blank_table(here.shop),
+        asks=asks,
+        **chrome(here.request, here.shop),
+    )
+    return render(f"pages/settings/{section.slug}.html", page, 422 if faults else 200)
+
+
+def _two_tabs(here: Visit, section: page_of.Section, form: Typed, stale: Stale) -> HTMLResponse:
+    stored = stale.stored
+    assert isinstance(stored, Kept)
+    typed = {path: text for path, text in form.items() if path not in ("version", "action")}
+    page = TwoTabsPage(
+        title=f"Two versions: {section.title}",
+        section="Settings",
+        message=stale.message,
+        pairs=pairs_of(
+            section.typed(stored.value), typed, page_of.labels_of(section, here.shop, typed)
+        ),
+        action=f"/settings/{section.slug}",
+        typed=posted_again(form),
+        version=stored.version,
+        back=f"/settings/{section.slug}",
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/edit_conflict.html", page, 409)

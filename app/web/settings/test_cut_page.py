@@ -1,0 +1,217 @@
+"""The page of a test cut: what to cut, what to measure, and the corrections that follow (B7)."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from app.bench import (
+    Correction,
+    Cutter,
+    MatToCut,
+    cuts_of,
+    limit_notices,
+    marks_of,
+    plan_settings,
+)
+from app.drawings import back_marks
+from app.errors import Fault
+from app.framing import Edges, Notice
+from app.lengths import ZERO, Length, show_size
+from app.web.bench.cutter_panel import GuidePanel, MatMarks, guide_panel, mat_marks
+from app.web.kit.fields import Fields, FieldView
+from app.web.kit.listing import Chip
+from app.web.kit.templating import Page
+from app.web.settings.test_cut_form import SIDES
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeFields:
+    """What is measured at one edge of the window."""
+
+    edge: str
+    border: FieldView
+    start: FieldView
+    end: FieldView
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatShown:
+    """The test mat as it is to be cut. limits: why this cutter cannot."""
+
+    window: str
+    panel: GuidePanel
+    marks: MatMarks
+    limits: tuple[Notice, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """One figure of the cutter before and after, and why."""
+
+    what: str
+    before: str
+    after: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """What a test cut found. changes_anything: whether there is anything to keep."""
+
+    changes: tuple[Change, ...]
+    notices: tuple[Notice, ...]
+    changes_anything: bool
+    remark: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TestCutPage(Page):
+    """mat: None while the fields of the test mat cannot be read. found: None until it is compared.
+
+    typed: (name, text) of all that was typed, to be posted again when the corrections are kept.
+    """
+
+    nav_sections: tuple[Chip, ...]
+    number: int
+    name: str
+    version: str
+    unit_word: str
+    board: FieldView
+    border: FieldView
+    thickness: FieldView
+    edges: tuple[EdgeFields, ...]
+    window: tuple[FieldView, FieldView]
+    mat: MatShown | None
+    found: Found | None
+    typed: tuple[tuple[str, str], ...]
+
+
+def fields_of(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, Any]:
+    """Every field of the page."""
+    make = Fields(typed, faults)
+    return {
+        "board": make.field("board", "Board", hint="A square-cut piece of waste."),
+        "border": make.field("border", "All four borders", hint="To the line at the back."),
+        "thickness": make.field("thickness", "Thickness of the board"),
+        "edges": tuple(
+            EdgeFields(
+                edge=side,
+                border=make.within(f"{side.capitalize()} edge").field(
+                    f"borders.{side}", "Border", required=True
+                ),
+                start=make.within(f"{side.capitalize()} edge").field(
+                    f"past_start.{side}", "Past at its start"
+                ),
+                end=make.within(f"{side.capitalize()} edge").field(
+                    f"past_end.{side}", "Past at its end"
+                ),
+            )
+            for side in SIDES
+        ),
+        "window": (
+            make.field("window.width", "Window, width", required=True),
+            make.field("window.height", "Window, height", required=True),
+        ),
+    }
+
+
+def mat_shown(mat: MatToCut, cutter: Cutter, word: str) -> MatShown:
+    """The test mat with its settings, in the unit of the scale."""
+    plan = plan_settings((mat,), cutter)
+    return MatShown(
+        window=show_size(mat.windows[0].size, cutter.unit, mark=True),
+        panel=guide_panel(plan, lambda _: word),
+        marks=mat_marks(
+            mat,
+            cutter,
+            cutter.unit,
+            name=f"the test {word}",
+            drawing=Markup(back_marks(marks_of(mat, cutter), plan, cutter.unit)),
+        ),
+        limits=limit_notices((mat,), cutter, cutter.unit),
+    )
+
+
+def found_by(before: Cutter, mat: MatToCut, past: tuple[Edges, Edges], found: Correction) -> Found:
+    """The corrections explained. past: how far cuts ran past their corners at start and end."""
+    after, say = found.cutter, before.say
+    at_start, at_end = past
+    changes = (
+        Change(
+            what="Added to every setting",
+            before=say(before.guide_correction),
+            after=say(after.guide_correction),
+            why=_why_guide(before, found),
+        ),
+        Change(
+            what="The guide for this border",
+            before=say(_setting(before, mat)),
+            after=say(_setting(after, mat)),
+            why="As it is set on the scale, to its nearest step.",
+        ),
+        Change(
+            what="Cuts begin past the corner by",
+            before=say(before.start_offset),
+            after=say(after.start_offset),
+            why=_why_end(before, at_start, found.start, ("began", "begin")),
+        ),
+        Change(
+            what="Cuts end past the corner by",
+            before=say(before.end_offset),
+            after=say(after.end_offset),
+            why=_why_end(before, at_end, found.end, ("ended", "end")),
+        ),
+    )
+    changed = any((found.guide, found.start, found.end))
+    return Found(
+        changes=changes,
+        notices=found.notices,
+        changes_anything=changed,
+        remark=_remark(before, found, changed=changed),
+    )
+
+
+def _setting(cutter: Cutter, mat: MatToCut) -> Length:
+    """Where the guide is set for the one border of a test mat."""
+    return cutter.on_scale(cuts_of(mat, cutter)[0].wanted)
+
+
+def _why_guide(cutter: Cutter, found: Correction) -> str:
+    each = ", ".join(f"{side} {_signed(cutter, e)}" for side, e in found.errors.sides())
+    if not found.guide:
+        return f"The borders came out right on average ({each})."
+    wide = "too wide" if found.guide < ZERO else "too narrow"
+    less = "less" if found.guide < ZERO else "more"
+    by = cutter.say(abs(found.guide))
+    return f"The borders came out {by} {wide} on average ({each}), so each is set {by} {less}."
+
+
+def _why_end(cutter: Cutter, past: Edges, change: Length, words: tuple[str, str]) -> str:
+    """Why one end of the cuts is corrected. words: as ("began", "begin")."""
+    was, now = words
+    each = ", ".join(f"{side} {_signed(cutter, length)}" for side, length in past.sides())
+    if not change:
+        return f"The cuts {was} at their corners on average ({each})."
+    by = cutter.say(abs(change))
+    where = "past" if change < ZERO else "short of"
+    when = "later" if (change < ZERO) == (now == "begin") else "sooner"
+    return (
+        f"The cuts {was} {by} {where} their corners on average ({each}), so they {now} {by} {when}."
+    )
+
+
+def _signed(cutter: Cutter, length: Length) -> str:
+    return f"+{cutter.say(length)}" if length > ZERO else cutter.say(length)
+
+
+def _remark(cutter: Cutter, found: Correction, *, changed: bool) -> str:
+    if not changed:
+        return "What was measured is what was asked for: there is nothing to correct."
+    if found.guide and abs(found.guide) * 2 < cutter.step:
+        return (
+            f"The guide is off by less than half a step of its scale, {cutter.say(cutter.step)}: "
+            "most settings stay as they are."
+        )
+    return ""

@@ -1,0 +1,122 @@
+"""A test cut: proposed, measured, compared, and its corrections kept by an act of their own."""
+
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.bench import Correction, Cutter, MatToCut, Measured, correct
+from app.errors import Fault, Invalid
+from app.services import shop as shops
+from app.web.kit.common_fields import read_version
+from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.edit_conflict import posted_again
+from app.web.kit.templating import chrome, render, see
+from app.web.settings import test_cut_form as forms
+from app.web.settings import test_cut_page as page_of
+from app.web.settings.cutter_form import with_changed
+from app.web.settings.cutters_page import word_of
+from app.web.settings.cutters_routes import cutter_at
+from app.web.settings.page import nav_sections
+
+router = APIRouter(prefix="/settings/cutters/{number}/test")
+
+Typed = dict[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Compared:
+    """A test cut with what it comes to."""
+
+    mat: MatToCut
+    measured: Measured
+    correction: Correction
+
+
+@router.get("")
+def propose(here: Here, number: Id) -> HTMLResponse:
+    """A test mat that this cutter can cut, and its settings."""
+    return _show(here, number, forms.proposed(cutter_at(here.shop, number)))
+
+
+@router.post("")
+def compare(here: Here, form: TypedForm, number: Id) -> Response:
+    """The settings of another test mat, the corrections, or the corrections kept."""
+    kept = shops.get(here.store)
+    cutter = cutter_at(kept.value, number)
+    if form.get("action") == "propose":
+        return _show(here, number, form, asked_to_compare=False)
+    if form.get("action") != "keep":
+        return _show(here, number, form)
+    if read_version(form) != kept.version:
+        return _show(here, number, form, (_CHANGED,), status=409)
+    try:
+        corrected = _compared(here, cutter, form).correction.cutter
+    except Invalid:
+        return _show(here, number, form)
+    shops.save(here.store, with_changed(kept.value, number, corrected), kept.version, here.act)
+    return see("/settings/cutters", f"{corrected.name} is corrected; tickets say it from now on.")
+
+
+_CHANGED = Fault(
+    path="",
+    message="The settings changed in the meantime, so nothing was kept. Look at the corrections once "
+    "more, beside the cutter as it is described now.",
+)
+
+
+def _compared(here: Visit, cutter: Cutter, form: Typed) -> Compared:
+    """Raises: Invalid with every fault, at the fields of the page."""
+    currency = here.shop.currency
+    mat = forms.read_test_mat(form, cutter, currency)
+    measured = forms.read_measured(form, cutter, currency)
+    try:
+        correction = correct(cutter, mat, measured)
+    except Invalid as invalid:
+        raise Invalid(forms.at_the_page(invalid)) from invalid
+    return Compared(mat=mat, measured=measured, correction=correction)
+
+
+def _show(
+    here: Visit,
+    number: int,
+    typed: Typed,
+    faults: tuple[Fault, ...] = (),
+    *,
+    asked_to_compare: bool = True,
+    status: int = 422,
+) -> HTMLResponse:
+    """The page with what was typed: settings where the mat can be read, corrections where asked for."""
+    kept = shops.get(here.store)
+    cutter = cutter_at(kept.value, number)
+    mat, found = None, None
+    try:
+        read = forms.read_test_mat(typed, cutter, here.shop.currency)
+        mat = page_of.mat_shown(read, cutter, here.shop.mat_word.value)
+        if asked_to_compare and "borders.left" in typed:
+            found = _found(here, cutter, typed)
+    except Invalid as invalid:
+        faults = (*faults, *invalid.faults)
+    page = page_of.TestCutPage(
+        title=f"Test cut: {cutter.name}",
+        section="Settings",
+        faults=faults,
+        nav_sections=nav_sections("cutters"),
+        number=number,
+        name=cutter.name,
+        version=str(kept.version),
+        unit_word=word_of(cutter.unit),
+        mat=mat,
+        found=found,
+        typed=posted_again(typed),
+        **page_of.fields_of(typed, faults),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/settings/test_cut.html", page, status if faults else 200)
+
+
+def _found(here: Visit, cutter: Cutter, typed: Typed) -> page_of.Found:
+    compared = _compared(here, cutter, typed)
+    past = (compared.measured.past_start, compared.measured.past_end)
+    return page_of.found_by(cutter, compared.mat, past, compared.correction)

@@ -1,0 +1,1 @@
+"""The rack: items, counts, labels."""

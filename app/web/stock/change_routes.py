@@ -1,0 +1,288 @@
+"""What changes the stock: received, kept, taken, taken back, edited, levels set."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.errors import Fault, Invalid
+from app.services import price_book, stock
+from app.stock.items import Item
+from app.stock.wording import counted
+from app.storage import Kept, Stale
+from app.web.kit.common_fields import read_version
+from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.fields import Fields, FieldView
+from app.web.kit.listing import items_of
+from app.web.kit.templating import chrome, render, see
+from app.web.stock import form_page as form_of
+from app.web.stock.form import (
+    read_edit,
+    read_ids,
+    read_levels,
+    read_offcut,
+    read_received,
+    read_taken,
+)
+from app.web.stock.items_page import heading_of
+from app.web.stock.routes import item_page
+
+router = APIRouter(prefix="/stock")
+
+type Typed = dict[str, str]
+
+
+@router.get("/receive")
+def ask_received(here: Here, material: str = "") -> HTMLResponse:
+    """The form of what came in."""
+    return _receive_form(here, {"material": material}, ())
+
+
+@router.post("/receive")
+def receive(here: Here, form: TypedForm) -> Response:
+    """Take in whole stock."""
+    try:
+        received = read_received(form, here.shop, lambda text: stock.meant(here.store, text))
+    except Invalid as invalid:
+        return _receive_form(here, form, invalid.faults)
+    item_id = stock.receive(here.store, received, here.act)
+    material = price_book.get(here.store, received.item.material).value
+    words = counted(received.count, material)
+    return see(f"/stock/items/{item_id}", f"{words} of {material.code} received.")
+
+
+def _receive_form(here: Visit, typed: Typed, faults: tuple[Fault, ...]) -> HTMLResponse:
+    known = _known(here, typed)
+    page = form_of.StockFormPage(
+        title="Receive stock",
+        section="Stock",
+        faults=faults,
+        heading="Receive stock",
+        lead="What came from a supplier, or what you find on the rack when you begin. What is the same "
+        "as something there is added to it.",
+        action="/stock/receive",
+        yes="Put it on the rack",
+        back="/stock",
+        fields=form_of.receive_fields(typed, faults, here.shop, known),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/stock/receive.html", page, 422 if faults else 200)
+
+
+def _known(here: Visit, typed: Mapping[str, str]) -> stock.Meant | None:
+    """The material that was typed, where it can be told."""
+    if not typed.get("material", "").strip():
+        return None
+    try:
+        return stock.meant(here.store, typed["material"])
+    except Invalid:
+        return None
+
+
+@router.get("/offcuts/new")
+def ask_offcut(here: Here, material: str = "", item: str = "") -> HTMLResponse:
+    """The form of an offcut. item: what it was cut from."""
+    source = _source(here, item)
+    if source is None:
+        return _offcut_form(here, {"material": material, "item": ""}, ())
+    typed = {
+        "material": source.material,
+        "batch": source.batch,
+        "place": source.place,
+        "item": item,
+        "cut_up": "1",
+    }
+    return _offcut_form(here, typed, ())
+
+
+@router.post("/offcuts/new")
+def keep_offcut(here: Here, form: TypedForm) -> Response:
+    """Keep an offcut under the next label."""
+    source = _source(here, form.get("item", ""))
+    try:
+        offcut = read_offcut(form, here.shop, lambda text: stock.meant(here.store, text), source)
+    except Invalid as invalid:
+        return _offcut_form(here, form, invalid.faults)
+    cut_up = read_ids(form["item"], 1)[0] if source and form.get("cut_up") else None
+    item_id = stock.keep_offcut(here.store, offcut, here.act, cut_up=cut_up)
+    (line,) = stock.lines(here.store, (item_id,))
+    return see(f"/stock/items/{item_id}", f"Kept as {line.kept.item.label}.")
+
+
+def _cut_up_field(here: Visit, typed: Mapping[str, str]) -> FieldView | None:
+    """Whether one of what it was cut from is used up; None where that is not said."""
+    source = _source(here, typed.get("item", ""))
+    if source is None:
+        return None
+    heading = heading_of(source, here.shop.unit)
+    return Fields(typed).field("cut_up", f"One of {heading} is cut up by this")
+
+
+def _source(here: Visit, item: str) -> Item | None:
+    """What an offcut was cut from; None where nothing readable was said."""
+    try:
+        (item_id,) = read_ids(item, 1)
+    except Invalid:
+        return None
+    return stock.look(here.store, item_id).kept.item
+
+
+def _offcut_form(here: Visit, typed: Typed, faults: tuple[Fault, ...]) -> HTMLResponse:
+    page = form_of.StockFormPage(
+        title="Keep an offcut",
+        section="Stock",
+        faults=faults,
+        heading="Keep an offcut",
+        lead="A part of a stick or sheet that is worth keeping. It gets a label of its own, and "
+        "cutting plans use it before anything new.",
+        action="/stock/offcuts/new",
+        yes="Keep it",
+        back="/stock",
+        fields=form_of.offcut_fields(typed, faults, here.shop, _known(here, typed)),
+        hidden=(("item", typed.get("item", "")),),
+        cut_up=_cut_up_field(here, typed),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/stock/offcut.html", page, 422 if faults else 200)
+
+
+@router.post("/items/{item_id}/take")
+def take(here: Here, item_id: Id, form: TypedForm) -> Response:
+    """Write down what was spoiled or cut."""
+    try:
+        taken = read_taken(form, here.shop)
+    except Invalid as invalid:
+        return item_page(here, item_id, form, invalid.faults)
+    stock.take(here.store, item_id, taken, here.act)
+    return see(f"/stock/items/{item_id}", f"{taken.count} written down as {taken.kind.value}.")
+
+
+@router.post("/items/{item_id}/movements/{movement_id}/take-back")
+def take_back(here: Here, item_id: Id, movement_id: Id) -> Response:
+    """Undo a movement by its contrary."""
+    undone = stock.take_back(here.store, item_id, movement_id, here.act)
+    return see(f"/stock/items/{item_id}", f"Taken back: {undone.entry.kind.value}.")
+
+
+@router.get("/items/{item_id}/edit")
+def ask_edit(here: Here, item_id: Id) -> HTMLResponse:
+    """The form of what may be changed of an item."""
+    looked = stock.look(here.store, item_id)
+    return _edit_form(here, looked, form_of.typed_of_item(looked.kept.item), ())
+
+
+@router.post("/items/{item_id}/edit")
+def edit(here: Here, item_id: Id, form: TypedForm) -> Response:
+    """Put an item elsewhere, or correct what is noted."""
+    try:
+        stock.edit(here.store, item_id, read_version(form), read_edit(form, here.shop))
+    except Invalid as invalid:
+        return _edit_form(here, stock.look(here.store, item_id), form, invalid.faults)
+    except Stale as stale:
+        looked = stock.look(here.store, item_id)
+        stored = form_of.typed_of_item(looked.kept.item)
+        action = f"/stock/items/{item_id}/edit"
+        return _two_tabs(
+            here,
+            stale,
+            _Versions(stored, form, looked.kept.version),
+            action,
+            form_of.edit_labels(here.shop),
+        )
+    return see(f"/stock/items/{item_id}", "Kept.")
+
+
+def _edit_form(
+    here: Visit, looked: stock.Looked, typed: Mapping[str, str], faults: tuple[Fault, ...]
+) -> HTMLResponse:
+    heading = heading_of(looked.kept.item, here.shop.unit)
+    address = f"/stock/items/{looked.kept.id}"
+    page = form_of.StockFormPage(
+        title=f"Change {heading}",
+        section="Stock",
+        faults=faults,
+        heading=f"Change {heading}",
+        lead="Where it lies and what it cost. Its size stays: what was measured wrongly is taken back "
+        "and written down anew.",
+        action=f"{address}/edit",
+        yes="Keep",
+        back=address,
+        fields=form_of.edit_fields(typed, faults, here.shop, looked.material),
+        hidden=(("version", typed.get("version", str(looked.kept.version))),),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/stock/edit.html", page, 422 if faults else 200)
+
+
+@router.get("/levels/{code:path}")
+def ask_levels(here: Here, code: str) -> HTMLResponse:
+    """The form of a material's levels."""
+    kept = stock.levels(here.store, code)
+    return _levels_form(here, code, form_of.typed_of_levels(kept.value), ())
+
+
+@router.post("/levels/{code:path}")
+def set_levels(here: Here, code: str, form: TypedForm) -> Response:
+    """Keep the levels of a material."""
+    try:
+        levels = read_levels(form, here.shop)
+        stock.set_levels(here.store, code, levels, read_version(form))
+    except Invalid as invalid:
+        return _levels_form(here, code, form, invalid.faults)
+    except Stale as stale:
+        stored = stale.stored
+        assert isinstance(stored, Kept)
+        typed = form_of.typed_of_levels(stored.value)
+        versions = _Versions(typed, form, stored.version)
+        return _two_tabs(here, stale, versions, f"/stock/levels/{code}", form_of.LEVEL_LABELS)
+    return see(items_of(code), f"The levels of {code} are kept.")
+
+
+def _levels_form(
+    here: Visit, code: str, typed: Mapping[str, str], faults: tuple[Fault, ...]
+) -> HTMLResponse:
+    material = price_book.get(here.store, code).value
+    page = form_of.StockFormPage(
+        title=f"Levels of {material.code}",
+        section="Stock",
+        faults=faults,
+        heading=f"Levels of {material.code}",
+        lead=f"{material.name}: when to buy, how it comes, where it lies.",
+        action=f"/stock/levels/{material.code}",
+        yes="Keep",
+        back=items_of(material.code),
+        fields=form_of.level_fields(typed, faults),
+        hidden=(("version", typed.get("version", str(stock.levels(here.store, code).version))),),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/stock/edit.html", page, 422 if faults else 200)
+
+
+@dataclass(frozen=True, slots=True)
+class _Versions:
+    """What is stored now, what was typed over an older version, and the version that is stored."""
+
+    stored: Mapping[str, str]
+    typed: Typed
+    version: int
+
+
+def _two_tabs(
+    here: Visit, stale: Stale, versions: _Versions, action: str, labels: Mapping[str, str]
+) -> HTMLResponse:
+    typed = {path: versions.typed.get(path, "") for path in labels}
+    page = TwoTabsPage(
+        title="Two versions",
+        section="Stock",
+        message=stale.message,
+        pairs=pairs_of(versions.stored, typed, labels),
+        action=action,
+        typed=posted_again(versions.typed),
+        version=versions.version,
+        back=action,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/edit_conflict.html", page, 409)

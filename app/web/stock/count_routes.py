@@ -1,0 +1,158 @@
+"""A stock count: chosen, typed, looked at, written down."""
+
+from dataclasses import dataclass
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.errors import Conflict, Fault, Invalid
+from app.pricing import Kind
+from app.services import stock
+from app.storage import PageOf, StockLine
+from app.web.kit.context import Here, TypedForm, Visit
+from app.web.kit.fields import Fields, FieldView
+from app.web.kit.listing import Chip
+from app.web.kit.reader import counted as counted_words
+from app.web.kit.templating import chrome, render, see
+from app.web.materials.page import kind_word
+from app.web.stock import form_page as form_of
+from app.web.stock.form import read_counts, read_ids, read_seen, seen_text
+from app.web.stock.items_page import WantedItems
+from app.web.stock.page import place_field
+
+router = APIRouter(prefix="/stock")
+
+PATH = "/stock/count"
+MOST_ON_A_SHEET = 200
+
+
+@router.get("/count")
+def show(here: Here) -> HTMLResponse:
+    """What is to be counted, and its sheet once that is chosen."""
+    query = here.request.query_params
+    wanted = WantedItems.read(query)
+    chosen = any(name in query for name in ("place", "kind", "material"))
+    if not chosen:
+        return _page(here, wanted, (), {}, ())
+    listed = stock.listed(here.store, wanted.filter, PageOf(size=MOST_ON_A_SHEET))
+    more = listed.total - len(listed.rows)
+    return _page(here, wanted, listed.rows, {}, (), more=more, chosen=True)
+
+
+@router.post("/count")
+def count(here: Here, form: TypedForm) -> Response:
+    """Look at the differences; at a second post write them down."""
+    lines = stock.lines(here.store, read_ids(form.get("items", ""), stock.MOST_AT_ONCE))
+    sheet = _Sheet(WantedItems.read(form), lines, form)
+    if form.get("action") == "edit":
+        return _page(here, sheet.wanted, lines, form, ())
+    try:
+        counts = read_counts(form, here.shop, (line.kept.id for line in lines))
+    except Invalid as invalid:
+        return _page(here, sheet.wanted, lines, form, invalid.faults)
+    if form.get("action") != "save":
+        return _differences(here, sheet, counts)
+    return _write_down(here, sheet, counts)
+
+
+def _write_down(here: Visit, sheet: "_Sheet", counts: dict[int, int]) -> Response:
+    seen, note = read_seen(sheet.typed.get("seen", "")), sheet.typed.get("note", "").strip()
+    try:
+        done = stock.count(here.store, counts, seen, here.act, note=note)
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return _differences(here, sheet, counts, (fault,))
+    words = counted_words(len(done.items), "item", "items")
+    changed = counted_words(len(done.changed), "difference", "differences")
+    return see("/stock", f"{words} counted, {changed} written down.")
+
+
+def _page(
+    here: Visit,
+    wanted: WantedItems,
+    lines: tuple[StockLine, ...],
+    typed: dict[str, str],
+    faults: tuple[Fault, ...],
+    *,
+    more: int = 0,
+    chosen: bool = False,
+) -> HTMLResponse:
+    """The choice, and the sheet of what was chosen."""
+    gone = wanted.href(PATH, gone="" if wanted.gone else "1")
+    page = form_of.CountPage(
+        title="Count the stock",
+        section="Stock",
+        wide=True,
+        faults=faults,
+        choice=_choice(here, wanted),
+        ready=bool(lines) or chosen,
+        rows=form_of.count_rows(lines, typed, faults, here.shop.unit),
+        more=more,
+        note=Fields(typed, faults).field("note", "Note"),
+        hidden=_carried(wanted, lines),
+        everything=Chip(label="also what is gone", href=gone, current=wanted.gone),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/stock/count.html", page, 422 if faults else 200)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """A count sheet that was posted: of what, and what was typed."""
+
+    wanted: WantedItems
+    lines: tuple[StockLine, ...]
+    typed: dict[str, str]
+
+
+def _differences(
+    here: Visit, sheet: _Sheet, counts: dict[int, int], faults: tuple[Fault, ...] = ()
+) -> HTMLResponse:
+    """What the count would change, before it does."""
+    found = stock.preview_count(here.store, counts)
+    seen = {each.kept.id: each.kept.on_hand for each in found.items}
+    counted = tuple((f"count.{item_id}", str(number)) for item_id, number in counts.items())
+    page = form_of.CountPage(
+        title="What the count found",
+        section="Stock",
+        wide=True,
+        faults=faults,
+        choice=(),
+        ready=True,
+        hidden=(
+            *_carried(sheet.wanted, sheet.lines),
+            *counted,
+            ("seen", seen_text(seen)),
+            ("note", sheet.typed.get("note", "")),
+        ),
+        differences=form_of.differences_of(found, sheet.lines, here.shop.unit),
+        agreed=len(found.items) - len(found.changed),
+        found=found.found,
+        missing=found.missing,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/stock/count.html", page, 409 if faults else 200)
+
+
+def _choice(here: Visit, wanted: WantedItems) -> tuple[FieldView, ...]:
+    words = {kind: kind_word(kind, here.shop, many=True) for kind in Kind}
+    kind = FieldView(
+        path="kind",
+        label="What",
+        value=wanted.kind.value if wanted.kind else "",
+        options=form_of.kind_options(words),
+    )
+    return (place_field(wanted.place, stock.places(here.store)), kind)
+
+
+def _carried(wanted: WantedItems, lines: tuple[StockLine, ...]) -> tuple[tuple[str, str], ...]:
+    """What the sheet is of, for the way back to it."""
+    values = (
+        ("items", ",".join(str(line.kept.id) for line in lines)),
+        ("place", wanted.place),
+        ("kind", wanted.kind.value if wanted.kind else ""),
+        ("material", wanted.material),
+        ("gone", "1" if wanted.gone else ""),
+    )
+    return tuple((name, text) for name, text in values if text)

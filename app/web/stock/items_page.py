@@ -1,0 +1,306 @@
+"""The items of the stock: their list, and one with its record."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from app.framing import Notice
+from app.lengths import Unit, show, show_size
+from app.money import Money, show_money
+from app.pricing import Kind
+from app.services.stock import Looked
+from app.stock.balances import Balance, notices_of_item
+from app.stock.items import Item
+from app.stock.movements import MovementKind
+from app.stock.wording import counted, figure, signed
+from app.storage import Listed, PageOf, StockFilter, StockLine
+from app.web.kit.fields import FieldView
+from app.web.kit.listing import Chip, numbered, page_number, with_query
+from app.web.stock.parts import StockPage
+
+WORDS = {
+    MovementKind.BOUGHT: "bought",
+    MovementKind.CUT: "cut",
+    MovementKind.KEPT: "kept",
+    MovementKind.SPOILED: "spoiled",
+    MovementKind.USED: "used",
+    MovementKind.COUNTED: "counted",
+    MovementKind.TAKEN_BACK: "taken back",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WantedItems:
+    """What the address of the items asks for. Whatever cannot be read there is left out."""
+
+    material: str = ""
+    text: str = ""
+    place: str = ""
+    kind: Kind | None = None
+    offcuts: bool | None = None
+    gone: bool = False
+    page: int = 1
+
+    @classmethod
+    def read(cls, query: Mapping[str, str]) -> "WantedItems":
+        """From an address's query."""
+        return cls(
+            material=query.get("material", "").strip()[:40],
+            text=query.get("q", "").strip()[:200],
+            place=query.get("place", "").strip()[:60],
+            kind=Kind(query["kind"]) if query.get("kind") in set(Kind) else None,
+            offcuts={"1": True, "0": False}.get(query.get("offcuts", "")),
+            gone=query.get("gone") == "1",
+            page=page_number(query),
+        )
+
+    @property
+    def filter(self) -> StockFilter:
+        """What the store is asked for."""
+        return StockFilter(
+            material=self.material,
+            text=self.text,
+            place=self.place,
+            kind=self.kind,
+            offcuts=self.offcuts,
+            gone=self.gone,
+        )
+
+    @property
+    def part(self) -> PageOf:
+        """The page of the list."""
+        return PageOf(number=self.page)
+
+    def href(self, path: str = "/stock/items", **changes: object) -> str:
+        """This list with something changed, from its first page on."""
+        offcuts = {True: "1", False: "0", None: ""}[self.offcuts]
+        values = {
+            "material": self.material,
+            "q": self.text,
+            "place": self.place,
+            "kind": self.kind,
+            "offcuts": offcuts,
+            "gone": "1" if self.gone else "",
+            **changes,
+        }
+        return with_query(path, values)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ItemRow:
+    """One item of the list. measure: "3000 mm", "" for what is counted."""
+
+    id: int
+    name: str
+    code: str
+    colour: str
+    label: str
+    measure: str
+    on_hand: str
+    below_zero: bool
+    reserved: int
+    batch: str
+    place: str
+    value: Money
+    href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ItemsPage(StockPage):
+    """A page of the list. code: of the material whose items they are, with what is said of it.
+
+    labels: the address of the labels of this page, "" where nothing is listed.
+    """
+
+    heading: str
+    code: str
+    notices: tuple[Notice, ...]
+    figures: tuple[tuple[str, str], ...]
+    search: FieldView
+    place: FieldView
+    kept: tuple[tuple[str, str], ...]
+    chips: tuple[Chip, ...]
+    rows: tuple[ItemRow, ...]
+    total: int
+    pages: tuple[Chip, ...]
+    labels: str
+
+
+def rows_of(
+    lines: Sequence[StockLine], reserved: Mapping[int, int], unit: Unit
+) -> tuple[ItemRow, ...]:
+    """The rows of the list."""
+    return tuple(
+        ItemRow(
+            id=line.kept.id,
+            name=line.name,
+            code=line.kept.item.material,
+            colour=line.colour,
+            label=line.kept.item.label,
+            measure=measure_of(line.kept.item, unit),
+            on_hand=figure(line.kept.on_hand),
+            below_zero=line.kept.on_hand < 0,
+            reserved=reserved.get(line.kept.id, 0),
+            batch=line.kept.item.batch,
+            place=line.kept.item.place,
+            value=line.value,
+            href=f"/stock/items/{line.kept.id}",
+        )
+        for line in lines
+    )
+
+
+def measure_of(item: Item, unit: Unit) -> str:
+    """The length or the size of an item; "" for what is counted."""
+    if item.length is not None:
+        return show(item.length, unit, mark=True)
+    return "" if item.size is None else show_size(item.size, unit, mark=True)
+
+
+def chips_of(wanted: WantedItems) -> tuple[Chip, ...]:
+    """Filters that can be set or taken off."""
+    forms = (("all", None), ("whole", "0"), ("offcuts", "1"))
+    now = {True: "1", False: "0", None: None}[wanted.offcuts]
+    return (
+        *(
+            Chip(label=label, href=wanted.href(offcuts=value), current=value == now)
+            for label, value in forms
+        ),
+        Chip(
+            label="also what is gone",
+            href=wanted.href(gone="" if wanted.gone else "1"),
+            current=wanted.gone,
+        ),
+    )
+
+
+def page_links(wanted: WantedItems, listed: Listed[StockLine]) -> tuple[Chip, ...]:
+    """Links to the pages; none for a single one."""
+    return numbered(listed.page.number, listed.pages, lambda page: wanted.href(page=page))
+
+
+def labels_href(rows: Sequence[ItemRow]) -> str:
+    """The address of the labels of some items."""
+    return f"/stock/labels?items={','.join(str(row.id) for row in rows)}" if rows else ""
+
+
+def figures_of(balance: Balance) -> tuple[tuple[str, str], ...]:
+    """What is there of a material, for its page."""
+    material, levels = balance.material, balance.levels
+    at = levels.reorder_at
+    pairs = (
+        ("on the rack", counted(balance.whole, material)),
+        ("offcuts", str(balance.offcuts) if balance.offcuts else ""),
+        ("reserved by plans", str(balance.reserved) if balance.reserved else ""),
+        ("value at cost", show_money(balance.value)),
+        ("buy at", "" if at is None else f"{counted(at, material)} or fewer"),
+        ("bought by", counted(levels.pack, material) if levels.pack > 1 else ""),
+        ("usual place", levels.place),
+    )
+    return tuple((name, text) for name, text in pairs if text)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MovementRow:
+    """One movement. change: with its sign. undo: whether it can be taken back.
+
+    piece, order: (what it is called, its address) of the piece it was for, of the supplier's order it came
+    of; None where there is none. What came of an order is taken back there.
+    """
+
+    id: int
+    at: datetime
+    words: str
+    change: str
+    by: str
+    note: str
+    plan_id: int | None
+    piece: tuple[str, str] | None
+    order: tuple[str, str] | None
+    undo: bool
+    undone: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ItemPage(StockPage):
+    """One item. taking: the fields of what leaves the rack. on_hand: how many are, in words."""
+
+    id: int
+    heading: str
+    name: str
+    code: str
+    items_href: str
+    on_hand: str
+    facts: tuple[tuple[str, str], ...]
+    notices: tuple[Notice, ...]
+    movements: tuple[MovementRow, ...]
+    taking: Mapping[str, FieldView]
+    cuttable: bool
+
+
+def heading_of(item: Item, unit: Unit) -> str:
+    """What an item is called: its label, or its material and measure."""
+    return item.label or " ".join(filter(None, (item.material, measure_of(item, unit))))
+
+
+def facts_of(looked: Looked, unit: Unit) -> tuple[tuple[str, str], ...]:
+    """What is known of an item."""
+    item, material = looked.kept.item, looked.material
+    pairs = (
+        ("size", measure_of(item, unit)),
+        ("reserved by plans", str(looked.reserved) if looked.reserved else ""),
+        ("cost of one", show_money(item.unit_cost)),
+        ("value", show_money(looked.line.value)),
+        ("place", item.place),
+        ("batch", item.batch),
+        ("supplier", material.supplier),
+        ("note", item.note),
+    )
+    return tuple((name, text) for name, text in pairs if text)
+
+
+def notices_about(looked: Looked) -> tuple[Notice, ...]:
+    """What ought to be looked at of an item."""
+    return notices_of_item(looked.kept, looked.material, looked.reserved)
+
+
+def movement_rows(looked: Looked) -> tuple[MovementRow, ...]:
+    """The record, the newest first."""
+    undone = {each.entry.takes_back for each in looked.movements}
+    return tuple(
+        MovementRow(
+            id=each.id,
+            at=each.entry.at,
+            words=WORDS[each.entry.kind],
+            change=signed(each.entry.change) if each.entry.change else "as noted",
+            by=each.entry.by,
+            note=each.entry.note,
+            plan_id=each.entry.plan_id,
+            piece=_piece(looked, each.entry.piece_id),
+            order=_order(looked, each.entry.line_id),
+            undo=bool(each.entry.change)
+            and each.entry.line_id is None
+            and each.entry.kind is not MovementKind.TAKEN_BACK
+            and each.id not in undone,
+            undone=each.id in undone,
+        )
+        for each in looked.movements
+    )
+
+
+def _piece(looked: Looked, piece_id: int | None) -> tuple[str, str] | None:
+    ref = looked.pieces.get(piece_id or 0)
+    return None if ref is None else (ref.name, f"/orders/{ref.order_id}/pieces/{ref.number}")
+
+
+def _order(looked: Looked, line_id: int | None) -> tuple[str, str] | None:
+    found = looked.orders.get(line_id or 0)
+    return None if found is None else (found[1], f"/buying/orders/{found[0]}")
+
+
+def on_hand_of(looked: Looked) -> str:
+    """How many are on hand."""
+    on_hand = looked.kept.on_hand
+    if not looked.kept.item.whole:
+        return "on the rack" if on_hand == 1 else f"{figure(on_hand)} on the rack"
+    return counted(on_hand, looked.material)

@@ -1,0 +1,150 @@
+"""The stock: what is on the rack of each material, its items, and one with its record."""
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+from starlette.responses import Response
+
+from app.errors import Fault
+from app.services import price_book, stock
+from app.stock.balances import notices_of
+from app.web.kit.context import Here, Id, Visit
+from app.web.kit.fields import FieldView
+from app.web.kit.listing import items_of, with_query
+from app.web.kit.templating import chrome, render, see
+from app.web.stock import form_page as form_of
+from app.web.stock import items_page as item_of
+from app.web.stock import page as list_of
+from app.web.stock.stock_file import write_stock
+
+router = APIRouter(prefix="/stock")
+
+
+@router.get("")
+def show_list(here: Here) -> Response:
+    """What is on the rack, by material; a label that was typed leads to its offcut."""
+    wanted = list_of.Wanted.read(here.request.query_params)
+    offcut = stock.labelled(here.store, wanted.text) if wanted.text else None
+    if offcut is not None:
+        return see(f"/stock/items/{offcut.id}")
+    balances = list_of.wanted_of(stock.balances(here.store, wanted.filter), wanted)
+    page = list_of.StockListPage(
+        title="Stock",
+        section="Stock",
+        wide=True,
+        search=FieldView(
+            path="q", label="Find", value=wanted.text, hint="Part of a material, or a label"
+        ),
+        place=list_of.place_field(wanted.place, stock.places(here.store)),
+        kept=(
+            ("kind", wanted.kind or ""),
+            ("low", "1" if wanted.low else ""),
+            ("offcuts", "1" if wanted.offcuts else ""),
+        ),
+        kinds=list_of.kind_chips(wanted, here.shop),
+        narrowed=list_of.narrowing(wanted),
+        rows=list_of.rows_of(balances, wanted),
+        total=len(balances),
+        value=list_of.value_of(balances, here.shop.currency),
+        pages=list_of.page_links(wanted, len(balances)),
+        file=with_query(
+            "/stock/stock.csv",
+            {
+                "kind": wanted.kind,
+                "q": wanted.text,
+                "place": wanted.place,
+                "offcuts": "1" if wanted.offcuts else "",
+            },
+        ),
+        empty_rack=not balances and wanted.all,
+        empty_book=not any(price_book.counts(here.store).values()),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/stock/list.html", page)
+
+
+@router.get("/stock.csv")
+def give(here: Here) -> Response:
+    """The items that are wanted as a file for a spreadsheet."""
+    wanted = item_of.WantedItems.read(here.request.query_params)
+    text = write_stock(
+        stock.every(here.store, wanted.filter), stock.reserved_items(here.store), here.shop
+    )
+    name = f"stock-{here.today.isoformat()}.csv"
+    return Response(
+        # The mark at the start is how spreadsheets know UTF-8.
+        "\ufeff" + text,
+        media_type="text/csv; charset=utf-8",
+        headers={
+            "content-disposition": f'attachment; filename="{name}"',
+            "cache-control": "no-store",
+        },
+    )
+
+
+@router.get("/items")
+def show_items(here: Here) -> HTMLResponse:
+    """The items of one material or of all."""
+    wanted = item_of.WantedItems.read(here.request.query_params)
+    listed = stock.listed(here.store, wanted.filter, wanted.part)
+    rows = item_of.rows_of(listed.rows, stock.reserved_items(here.store), here.shop.unit)
+    known = stock.standing(here.store, wanted.material) if wanted.material else None
+    page = item_of.ItemsPage(
+        title=f"{known.material.code} on the rack" if known else "Items of the stock",
+        section="Stock",
+        wide=True,
+        heading=f"{known.material.code} {known.material.name}" if known else "Items of the stock",
+        code=known.material.code if known else "",
+        notices=notices_of(known) if known else (),
+        figures=item_of.figures_of(known) if known else (),
+        search=FieldView(
+            path="q", label="Find", value=wanted.text, hint="Part of a material, label, batch"
+        ),
+        place=list_of.place_field(wanted.place, stock.places(here.store)),
+        kept=(
+            ("material", wanted.material),
+            ("kind", wanted.kind or ""),
+            ("offcuts", {True: "1", False: "0", None: ""}[wanted.offcuts]),
+            ("gone", "1" if wanted.gone else ""),
+        ),
+        chips=item_of.chips_of(wanted),
+        rows=rows,
+        total=listed.total,
+        pages=item_of.page_links(wanted, listed),
+        labels=item_of.labels_href(rows),
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/stock/items.html", page)
+
+
+@router.get("/items/{item_id}")
+def show_item(here: Here, item_id: Id) -> HTMLResponse:
+    """One item with its record."""
+    return item_page(here, item_id, {"count": "1"}, ())
+
+
+def item_page(
+    here: Visit, item_id: int, typed: dict[str, str], faults: tuple[Fault, ...]
+) -> HTMLResponse:
+    """One item, with what was typed of what leaves the rack."""
+    looked = stock.look(here.store, item_id)
+    item, unit = looked.kept.item, here.shop.unit
+    heading = item_of.heading_of(item, unit)
+    page = item_of.ItemPage(
+        title=heading,
+        section="Stock",
+        wide=True,
+        faults=faults,
+        id=item_id,
+        heading=heading,
+        name=looked.material.name,
+        code=looked.material.code,
+        items_href=items_of(looked.material.code),
+        on_hand=item_of.on_hand_of(looked),
+        facts=item_of.facts_of(looked, unit),
+        notices=item_of.notices_about(looked),
+        movements=item_of.movement_rows(looked),
+        taking=form_of.taking_fields(typed, faults),
+        cuttable=item.length is not None or item.size is not None,
+        **chrome(here.request, here.shop),
+    )
+    return render("pages/stock/item.html", page, 422 if faults else 200)
