@@ -10,7 +10,7 @@ from random import Random
 
 from app.errors import Conflict, Invalid
 from app.orders import Customer, Shop
-from app.storage import Store, Work
+from app.storage import Store, UnitOfWork
 from seed_demo.buying import order_from_suppliers
 from seed_demo.customers import customers
 from seed_demo.invoicing import issue_invoices
@@ -62,7 +62,7 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
     order_from_suppliers(store, day)
 
 
-def _open_shop(work: Work, shop: Shop, known: tuple[Customer, ...], today: date) -> People:
+def _open_shop(work: UnitOfWork, shop: Shop, known: tuple[Customer, ...], today: date) -> People:
     """The shop, its price book and its customers, as of a year ago, and what is on its rack."""
     if work.shop.exists():
         raise Conflict("There is a shop here already; the sample goes only into an empty folder.")

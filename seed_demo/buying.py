@@ -14,7 +14,7 @@ from app.services import buying, deliveries
 from app.services.buying import DraftEdit, LineEdit, SupplierOrderAt, ToOrder
 from app.services.deliveries import CameOfLine
 from app.stock.buying.supplier_orders import OrderLine, SupplierOrder
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from seed_demo.shop import PEOPLE, euro
 from seed_demo.tables import Line, table
 
@@ -90,10 +90,10 @@ def _came(line: Line) -> tuple[_Came, ...]:
     return tuple(found)
 
 
-def _act(today: date, days_ago: int) -> Act:
+def _act(today: date, days_ago: int) -> Stamp:
     """By whoever is named first, in the morning."""
     day = today - timedelta(days=days_ago)
-    return Act(who=PEOPLE[0], now=datetime.combine(day, time(9, 30), UTC))
+    return Stamp(who=PEOPLE[0], now=datetime.combine(day, time(9, 30), UTC))
 
 
 def _at(order: SupplierOrder) -> SupplierOrderAt:

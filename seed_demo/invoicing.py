@@ -17,7 +17,7 @@ from app.orders.invoices.invoice import Invoice
 from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
 from app.services import invoices, payments, reductions
 from app.services.order_transaction import OrderAt
-from app.storage import Act, Series, Store
+from app.storage import Series, Stamp, Store
 from app.storage.invoices import columns_of
 from app.storage.rows import CounterRow, InvoiceRow
 from seed_demo.days import open_day
@@ -95,7 +95,7 @@ def _invoice(past: PastOrder, customer: Customer, shop: Shop, head: Head, at: da
 def _correct_the_last(store: Store, today: date) -> None:
     """Take ten off the order of the last invoice, correct it, and give the ten back where they were paid."""
     day = open_day(today - timedelta(days=1))
-    act = Act(who="Mirela", now=datetime.combine(day, time(17, 40), UTC))
+    act = Stamp(who="Mirela", now=datetime.combine(day, time(17, 40), UTC))
     off = euro("10.00")
     with store.reading() as work:
         last = work.session.scalars(
@@ -110,7 +110,7 @@ def _correct_the_last(store: Store, today: date) -> None:
 
     goodwill = reductions.Goodwill(amount=off, reason="a scratch on the frame, touched up")
     reductions.reduce(store, at(), goodwill, act)
-    invoices.correct(store, at(), invoices.Wanted(), act)
+    invoices.correct(store, at(), invoices.InvoiceRequest(), act)
     if paid_up:
         given_back = payments.Payment(amount=off, method=Method.CASH, kind=EntryKind.REFUND)
         payments.refund(store, at(), given_back, act)

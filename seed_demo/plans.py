@@ -7,15 +7,15 @@ the sample leads up to.
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 
-from app.cutting import SticksAsked
+from app.cutting import StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.services.open_work import WorkFilter, open_work, problems_for
 from app.services.plan_bookings import book_bin
 from app.services.plans import BinAtPlan, get, keep_plan, tick_part
 from app.stock.planning.plans import Plan, section_of
-from app.stock.planning.problems import Problem
-from app.storage import Act, Store
+from app.stock.planning.problems import PlanningProblem
+from app.storage import Stamp, Store
 from seed_demo.days import open_day
 from seed_demo.shop import PEOPLE
 
@@ -67,7 +67,7 @@ def _cut(store: Store, pieces: frozenset[int], day: date) -> None:
         book_bin(store, BinAtPlan(plan_id=plan_id, at=at), _act(day, 11))
 
 
-def _from_the_rack(problems: tuple[Problem, ...]) -> Iterator[Plan]:
+def _from_the_rack(problems: tuple[PlanningProblem, ...]) -> Iterator[Plan]:
     """Plans for which nothing has to be bought."""
     for problem in problems:
         plan = _planned(problem)
@@ -85,10 +85,10 @@ def _begin(store: Store, pieces: frozenset[int], day: date) -> None:
         tick_part(store, plan_id, part.id, _act(day, 16), ticked=True)
 
 
-def _planned(problem: Problem) -> Plan:
+def _planned(problem: PlanningProblem) -> Plan:
     asked = problem.asked
-    return simple_stick_plan(asked) if isinstance(asked, SticksAsked) else simple_sheet_plan(asked)
+    return simple_stick_plan(asked) if isinstance(asked, StickProblem) else simple_sheet_plan(asked)
 
 
-def _act(day: date, hour: int) -> Act:
-    return Act(who=PEOPLE[hour % len(PEOPLE)], now=datetime.combine(day, time(hour, 20), UTC))
+def _act(day: date, hour: int) -> Stamp:
+    return Stamp(who=PEOPLE[hour % len(PEOPLE)], now=datetime.combine(day, time(hour, 20), UTC))

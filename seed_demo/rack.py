@@ -14,7 +14,7 @@ from app.stock.items import Form, Item, form_of
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind, NewMovement
 from app.stock.offcuts import Offcut
-from app.storage import Act, Work
+from app.storage import Stamp, UnitOfWork
 from seed_demo.days import open_day
 from seed_demo.shop import PEOPLE
 from seed_demo.tables import Line, table
@@ -30,7 +30,7 @@ SPOILED = (
 """(material, how many, days ago, what happened)."""
 
 
-def fill_rack(work: Work, book: Sequence[Material], today: date) -> None:
+def fill_rack(work: UnitOfWork, book: Sequence[Material], today: date) -> None:
     """Put the sample's stock on the rack, with its levels, offcuts and what was spoiled."""
     materials = {material.code: material for material in book}
     whole = {
@@ -42,7 +42,7 @@ def fill_rack(work: Work, book: Sequence[Material], today: date) -> None:
     _spoil(work, whole, today)
 
 
-def _put(work: Work, line: Line, material: Material, today: date) -> int:
+def _put(work: UnitOfWork, line: Line, material: Material, today: date) -> int:
     work.stock.set_levels(
         material.code,
         Levels(
@@ -88,7 +88,7 @@ def _offcut(line: Line, materials: Mapping[str, Material]) -> Offcut:
     )
 
 
-def _spoil(work: Work, whole: Mapping[str, int], today: date) -> None:
+def _spoil(work: UnitOfWork, whole: Mapping[str, int], today: date) -> None:
     for code, count, days_ago, note in SPOILED:
         act = _act(today, days_ago)
         entry = NewMovement(
@@ -97,8 +97,8 @@ def _spoil(work: Work, whole: Mapping[str, int], today: date) -> None:
         work.stock.move(whole[code], entry)
 
 
-def _act(today: date, days_ago: int) -> Act:
+def _act(today: date, days_ago: int) -> Stamp:
     """At half past ten of an open day; the two take turns."""
     day = open_day(today - timedelta(days=days_ago))
     who = PEOPLE[days_ago % len(PEOPLE)]
-    return Act(who=who, now=datetime.combine(day, time(10, 30), UTC))
+    return Stamp(who=who, now=datetime.combine(day, time(10, 30), UTC))

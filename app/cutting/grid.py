@@ -15,7 +15,7 @@ from app.lengths import Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ticks:
+class Grid:
     """A grid. mm: how long one tick is, above zero."""
 
     mm: Fraction
@@ -37,15 +37,15 @@ class Ticks:
         return Length(self.mm * ticks)
 
 
-def exact_ticks(lengths: Iterable[Length]) -> Ticks:
+def exact_ticks(lengths: Iterable[Length]) -> Grid:
     """The coarsest grid on which every length is whole; one of 1 mm where all are zero.
 
     It is the greatest common divisor of all, fractions of a mm included.
     """
     numbers = [length.mm for length in lengths if length]
     if not numbers:
-        return Ticks(mm=Fraction(1))
-    return Ticks(
+        return Grid(mm=Fraction(1))
+    return Grid(
         mm=Fraction(
             gcd(*(number.numerator for number in numbers)),
             lcm(*(number.denominator for number in numbers)),
@@ -53,7 +53,7 @@ def exact_ticks(lengths: Iterable[Length]) -> Ticks:
     )
 
 
-def small_ticks(lengths: Iterable[Length], most: int) -> Ticks:
+def small_ticks(lengths: Iterable[Length], most: int) -> Grid:
     """The exact grid where no length comes to more than so many ticks on it, else a coarser one.
 
     most: 1 or more. On the coarser grid the longest comes to exactly so many.
@@ -63,4 +63,4 @@ def small_ticks(lengths: Iterable[Length], most: int) -> Ticks:
     longest = max((abs(length) for length in lengths), default=exact.length(1))
     if longest.mm <= exact.mm * most:
         return exact
-    return Ticks(mm=longest.mm / most)
+    return Grid(mm=longest.mm / most)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from app.cutting.problem import SheetsAsked, SticksAsked
+from app.cutting.problem import SheetProblem, StickProblem
 from app.lengths import Length, Size
 
 
@@ -121,7 +121,7 @@ class OpenedSheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Plan[Asked: (SticksAsked, SheetsAsked), Opened: (OpenedStick, OpenedSheet)]:
+class _Plan[Asked: (StickProblem, SheetProblem), Opened: (OpenedStick, OpenedSheet)]:
     """lower_bound: what no plan for the placed parts can cost less than, in the unit of the costs."""
 
     asked: Asked
@@ -167,7 +167,7 @@ class _Plan[Asked: (SticksAsked, SheetsAsked), Opened: (OpenedStick, OpenedSheet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StickPlan(_Plan[SticksAsked, OpenedStick]):
+class StickPlan(_Plan[StickProblem, OpenedStick]):
     """A plan for sticks; shares are of length."""
 
     def _in_all(self) -> Fraction:
@@ -182,7 +182,7 @@ class StickPlan(_Plan[SticksAsked, OpenedStick]):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SheetPlan(_Plan[SheetsAsked, OpenedSheet]):
+class SheetPlan(_Plan[SheetProblem, OpenedSheet]):
     """A plan for sheets; shares are of area."""
 
     def _in_all(self) -> Fraction:

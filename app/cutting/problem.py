@@ -57,7 +57,7 @@ class StickPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SticksAsked:
+class StickProblem:
     """A plan for sticks is asked for.
 
     kerf: lost at each cut between neighbours. end_trim: cut off at each end of every stick.
@@ -108,7 +108,7 @@ class SheetPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SheetsAsked:
+class SheetProblem:
     """A plan for sheets is asked for; only edge-to-edge cuts are made.
 
     kerf: lost at each cut. trim: cut off at each edge of every sheet. stages: how many times the

@@ -24,10 +24,10 @@ from app.cutting.plan import (
 from app.cutting.problem import (
     Sheet,
     SheetPart,
-    SheetsAsked,
+    SheetProblem,
     Stick,
     StickPart,
-    SticksAsked,
+    StickProblem,
     Together,
 )
 from app.cutting.record_values import Found, RecordWriter, number_text
@@ -37,14 +37,14 @@ FORM = 1
 """The form written now; it goes up when a field changes its name or meaning."""
 
 type Record = dict[str, Any]
-type Asked = SticksAsked | SheetsAsked
+type Asked = StickProblem | SheetProblem
 type Plan = StickPlan | SheetPlan
 
 
 def asked_record(asked: Asked) -> Record:
     """A question as JSON values; every field, those at their default too."""
     write = RecordWriter(asked.unit)
-    if isinstance(asked, SticksAsked):
+    if isinstance(asked, StickProblem):
         return {
             "kind": "sticks",
             "unit": asked.unit.value,
@@ -154,8 +154,8 @@ def read_asked(record: object) -> Asked:
     return _sheets_asked(found)
 
 
-def _sticks_asked(found: Found) -> SticksAsked:
-    return SticksAsked(
+def _sticks_asked(found: Found) -> StickProblem:
+    return StickProblem(
         unit=found.unit,
         stock=tuple(
             Stick(
@@ -182,9 +182,9 @@ def _sticks_asked(found: Found) -> SticksAsked:
     )
 
 
-def _sheets_asked(found: Found) -> SheetsAsked:
+def _sheets_asked(found: Found) -> SheetProblem:
     keep = found.optional("keep")
-    return SheetsAsked(
+    return SheetProblem(
         unit=found.unit,
         stock=tuple(
             Sheet(
@@ -233,7 +233,7 @@ def read_plan(record: object) -> Plan:
     )
     bound, maker = found.number("lower_bound"), Maker(found.choice("maker", Maker))
     bins = found.each("bins")
-    if isinstance(asked, SticksAsked):
+    if isinstance(asked, StickProblem):
         sticks = tuple(map(_opened_stick, bins))
         return StickPlan(
             asked=asked, bins=sticks, unplaced=unplaced, lower_bound=bound, maker=maker

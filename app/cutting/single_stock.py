@@ -7,11 +7,11 @@ answers are those of the simple plan, for pages that ask while somebody types.
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from app.cutting.problem import SheetsAsked, SticksAsked
+from app.cutting.problem import SheetProblem, StickProblem
 from app.lengths import ZERO, Length, Size
 
 
-def left_of_one_stick(asked: SticksAsked) -> tuple[Length, ...] | None:
+def left_of_one_stick(asked: StickProblem) -> tuple[Length, ...] | None:
     """The offcut worth keeping of one stick that holds all parts, if any (C1).
 
     None where a plan is wanted: one stick does not hold them, or there is more than one kind on offer.
@@ -26,7 +26,7 @@ def left_of_one_stick(asked: SticksAsked) -> tuple[Length, ...] | None:
     return (left,) if left > ZERO and left >= asked.keep else ()
 
 
-def left_of_one_sheet(asked: SheetsAsked) -> tuple[Size, ...] | None:
+def left_of_one_sheet(asked: SheetProblem) -> tuple[Size, ...] | None:
     """The offcuts worth keeping of one sheet that one blank is cut from, the largest first (C2, C3).
 
     The blank lies in a corner, turned or not, and the first cut runs across or down, as leaves the
@@ -54,7 +54,9 @@ def _rests(sheet: Size, blank: Size, kerf: Length) -> Iterator[tuple[Size, Size]
     yield Size(beside, blank.height), Size(sheet.width, below)
 
 
-def _worth_keeping(asked: SheetsAsked, rests: tuple[Size, Size]) -> Sequence[tuple[Fraction, Size]]:
+def _worth_keeping(
+    asked: SheetProblem, rests: tuple[Size, Size]
+) -> Sequence[tuple[Fraction, Size]]:
     """With their areas in mm², the largest first."""
     real = (size for size in rests if size.width > ZERO and size.height > ZERO)
     kept = [(size.width.mm * size.height.mm, size) for size in real if asked.worth_keeping(size)]

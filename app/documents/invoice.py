@@ -7,7 +7,7 @@ the paper is today's. Terms by EN 16931, see `app.orders.invoices.invoice`.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from app.documents.kit.pdf import Sheets, sheets_for, to_pdf
+from app.documents.kit.pdf import StyleSheets, sheets_for, to_pdf
 from app.documents.kit.printing import day, page_html
 from app.documents.kit.total_lines import NOT_CHARGED, Sum
 from app.money import Money, show_percent
@@ -65,7 +65,7 @@ def invoice_pdf(invoice: Invoice, *, paper: Paper) -> bytes:
     names = sheets_for(paper, "quote", "quote-piece").names
     narrow = ("invoice-a5",) if paper is Paper.A5 else ()
     html = page_html("invoice.html", invoice_page(invoice))
-    return to_pdf(html, Sheets(names=(*names, "invoice", *narrow)))
+    return to_pdf(html, StyleSheets(names=(*names, "invoice", *narrow)))
 
 
 def heading_of(invoice: Invoice) -> str:

@@ -11,7 +11,7 @@ from enum import StrEnum
 from itertools import batched
 
 from app.documents.kit.page_code import PageCode, page_code
-from app.documents.kit.pdf import Sheets, to_pdf
+from app.documents.kit.pdf import StyleSheets, to_pdf
 from app.documents.kit.printing import page_html
 from app.lengths import Unit, show, show_size
 from app.orders import Paper
@@ -101,10 +101,10 @@ def _laid_out(
     return (tuple(batched(sheet, columns)) for sheet in batched(labels, columns * rows))
 
 
-def _sheets(printing: LabelPrinting) -> Sheets:
+def _sheets(printing: LabelPrinting) -> StyleSheets:
     if printing.cut is Cut.SINGLE:
-        return Sheets(names=("document", "labels", "label-single"))
-    return Sheets(names=("document", f"paper-{printing.paper.value.lower()}", "labels"))
+        return StyleSheets(names=("document", "labels", "label-single"))
+    return StyleSheets(names=("document", f"paper-{printing.paper.value.lower()}", "labels"))
 
 
 def _label(item: ToLabel, printing: LabelPrinting) -> Label:

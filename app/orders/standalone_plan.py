@@ -13,11 +13,11 @@ from app.cutting import (
     Sheet,
     SheetPart,
     SheetPlan,
-    SheetsAsked,
+    SheetProblem,
     Stick,
     StickPart,
     StickPlan,
-    SticksAsked,
+    StickProblem,
 )
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.single_stock import left_of_one_sheet, left_of_one_stick
@@ -49,19 +49,19 @@ class CutAlone:
 
     material: Material
     uses: tuple[Use, ...]
-    asked: SticksAsked | SheetsAsked
+    asked: StickProblem | SheetProblem
 
     @property
     def plan(self) -> StickPlan | SheetPlan:
         """The simple plan."""
-        if isinstance(self.asked, SticksAsked):
+        if isinstance(self.asked, StickProblem):
             return simple_stick_plan(self.asked)
         return simple_sheet_plan(self.asked)
 
     @property
     def opened(self) -> Opened:
         """What the simple plan opens, keeps and cannot place; at once where that needs no plan."""
-        if isinstance(self.asked, SticksAsked):
+        if isinstance(self.asked, StickProblem):
             return _opened_sticks(self.asked)
         return _opened_sheets(self.asked)
 
@@ -103,7 +103,7 @@ def _alone(uses: Sequence[Use], shop: Shop) -> CutAlone:
     return CutAlone(material=material, uses=tuple(uses), asked=ask(material, uses, shop))
 
 
-def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop) -> SticksAsked:
+def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop) -> StickProblem:
     assert material.profile is not None, "what is cut from sticks has its stick"
     habits = shop.cutting
     parts = (
@@ -116,7 +116,7 @@ def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop) -> Sticks
         for number, use in enumerate(uses)
         for run, (length, count) in enumerate(use.runs)
     )
-    return SticksAsked(
+    return StickProblem(
         unit=shop.unit,
         stock=(Stick(id=_NEW, length=material.profile.stick),),
         parts=tuple(parts),
@@ -127,11 +127,11 @@ def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop) -> Sticks
     )
 
 
-def _sheets_asked(material: Material, uses: Sequence[Use], shop: Shop) -> SheetsAsked:
+def _sheets_asked(material: Material, uses: Sequence[Use], shop: Shop) -> SheetProblem:
     assert material.sheet is not None, "what is cut from sheets has its sheet"
     habits = shop.cutting
     turn = Trait.ONE_WAY not in material.sheet.traits
-    return SheetsAsked(
+    return SheetProblem(
         unit=shop.unit,
         stock=(Sheet(id=_NEW, size=material.sheet.size),),
         parts=tuple(
@@ -144,7 +144,7 @@ def _sheets_asked(material: Material, uses: Sequence[Use], shop: Shop) -> Sheets
     )
 
 
-def _opened_sticks(asked: SticksAsked) -> OpenedSticks:
+def _opened_sticks(asked: StickProblem) -> OpenedSticks:
     stick = asked.stock[0].length
     left = left_of_one_stick(asked)
     if left is not None:
@@ -159,7 +159,7 @@ def _opened_sticks(asked: SticksAsked) -> OpenedSticks:
     )
 
 
-def _opened_sheets(asked: SheetsAsked) -> OpenedSheets:
+def _opened_sheets(asked: SheetProblem) -> OpenedSheets:
     sheet = asked.stock[0].size
     left = left_of_one_sheet(asked)
     if left is not None:

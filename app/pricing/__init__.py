@@ -20,7 +20,7 @@ from app.pricing.book import (
     SizeBand,
     Trait,
 )
-from app.pricing.chosen import Chosen, Taken
+from app.pricing.chosen import Chosen, CountedItem
 from app.pricing.customer import CustomerLine, CustomerPrice, CustomerTotals
 from app.pricing.kinds import CHARGES, TRAITS_OF, cost_bases
 from app.pricing.lines import PriceLine
@@ -58,6 +58,7 @@ __all__ = [
     "ChargeBy",
     "Chosen",
     "CostPer",
+    "CountedItem",
     "CustomerLine",
     "CustomerPrice",
     "CustomerTotals",
@@ -83,7 +84,6 @@ __all__ = [
     "Selling",
     "SheetStock",
     "SizeBand",
-    "Taken",
     "TaxTerms",
     "Trait",
     "UnitPrice",

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from app.storage import BACKUPS, Act, Store, back_up
+from app.storage import BACKUPS, Stamp, Store, back_up
 
 
 def folder_of(store: Store) -> Path:
@@ -10,6 +10,6 @@ def folder_of(store: Store) -> Path:
     return store.path.parent / BACKUPS
 
 
-def make(store: Store, act: Act) -> Path:
+def make(store: Store, act: Stamp) -> Path:
     """A checked copy. Raises: CannotWrite, Damaged, Conflict for a second one in the same second."""
     return back_up(store, folder_of(store), now=act.now)

@@ -15,7 +15,7 @@ from app.orders.step_ticks import TICKABLE, Tick, standing, words_of
 from app.orders.workbench import Workbench, workbench
 from app.services.order_transaction import piece_of
 from app.services.price_book import hardware
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +53,7 @@ def at_bench(store: Store, at: PieceAt, shop: Shop) -> AtBench:
     return AtBench(order=order, piece=piece, found=found, bench=bench, ticks=ticks)
 
 
-def tick(store: Store, at: PieceAt, step_id: str, act: Act, *, ticked: bool) -> None:
+def tick(store: Store, at: PieceAt, step_id: str, act: Stamp, *, ticked: bool) -> None:
     """Tick a step of a piece, or take its tick back; what stands already is left as it is.
 
     Raises: NotFound; Conflict where the piece is not worked on, or has no such step any more.

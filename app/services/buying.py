@@ -20,7 +20,16 @@ from app.stock.buying.supplier_orders import (
 )
 from app.stock.levels import LARGEST_COUNT
 from app.stock.purchase_unit import BoughtAs, bought_as
-from app.storage import Act, Coming, Listed, PageOf, Series, Store, SupplierOrderSummary, Work
+from app.storage import (
+    Coming,
+    ListPage,
+    PageRequest,
+    Series,
+    Stamp,
+    Store,
+    SupplierOrderSummary,
+    UnitOfWork,
+)
 
 MOST_LINES = 100
 """Lines of one order; more is a slip, and no supplier's sheet."""
@@ -63,8 +72,8 @@ def get(store: Store, order_id: int) -> SupplierOrder:
 def listed(
     store: Store,
     stages: frozenset[SupplierStage] = frozenset(),
-    page: PageOf | None = None,
-) -> Listed[SupplierOrderSummary]:
+    page: PageRequest | None = None,
+) -> ListPage[SupplierOrderSummary]:
     """One page of the orders at some stages, all where none is named, the newest first."""
     with store.reading() as work:
         return work.supplier_orders.listed(stages, page)
@@ -76,7 +85,7 @@ def stage_counts(store: Store) -> Mapping[SupplierStage, int]:
         return work.supplier_orders.stage_counts()
 
 
-def make_orders(store: Store, wanted: Sequence[ToOrder], act: Act) -> tuple[int, ...]:
+def make_orders(store: Store, wanted: Sequence[ToOrder], act: Stamp) -> tuple[int, ...]:
     """Put materials on drafts, one for each supplier; returns the ids of the drafts.
 
     A supplier's draft that is there already is added to, as is its line of the same material.
@@ -99,7 +108,7 @@ def make_orders(store: Store, wanted: Sequence[ToOrder], act: Act) -> tuple[int,
     return tuple(drafts)
 
 
-def _check_nothing_moved(work: Work, wanted: Sequence[ToOrder]) -> None:
+def _check_nothing_moved(work: UnitOfWork, wanted: Sequence[ToOrder]) -> None:
     """A list that is posted twice, or from two tabs, must not order twice."""
     coming = work.supplier_orders.coming()
     moved = [
@@ -114,7 +123,7 @@ def _check_nothing_moved(work: Work, wanted: Sequence[ToOrder]) -> None:
         )
 
 
-def add_line(store: Store, at: SupplierOrderAt, wanted: ToOrder, act: Act) -> None:
+def add_line(store: Store, at: SupplierOrderAt, wanted: ToOrder, act: Stamp) -> None:
     """Put a material on a draft. Raises: NotFound, Stale, Conflict."""
     with _changing(store, at, act) as (work, order):
         _check_draft(order)
@@ -139,7 +148,7 @@ class DraftEdit:
     lines: Mapping[int, LineEdit]
 
 
-def edit_draft(store: Store, at: SupplierOrderAt, edit: DraftEdit, act: Act) -> None:
+def edit_draft(store: Store, at: SupplierOrderAt, edit: DraftEdit, act: Stamp) -> None:
     """Change a draft's head and lines. Raises: NotFound, Stale, Conflict, Invalid."""
     check_head(edit.supplier, edit.note)
     with _changing(store, at, act) as (work, order):
@@ -150,7 +159,7 @@ def edit_draft(store: Store, at: SupplierOrderAt, edit: DraftEdit, act: Act) -> 
         _write_lines(work, order, edit.lines)
 
 
-def send(store: Store, at: SupplierOrderAt, act: Act) -> None:
+def send(store: Store, at: SupplierOrderAt, act: Stamp) -> None:
     """Say that an order went to its supplier; its lines stay as they are then.
 
     Raises: NotFound, Stale, Conflict, Invalid where it has no line.
@@ -162,7 +171,7 @@ def send(store: Store, at: SupplierOrderAt, act: Act) -> None:
         )
 
 
-def close(store: Store, at: SupplierOrderAt, act: Act) -> int:
+def close(store: Store, at: SupplierOrderAt, act: Stamp) -> int:
     """Await nothing more of an order; returns how many never came. Raises: NotFound, Stale, Conflict."""
     with _changing(store, at, act) as (work, order):
         check_move(order, SupplierStage.CLOSED)
@@ -170,7 +179,7 @@ def close(store: Store, at: SupplierOrderAt, act: Act) -> int:
         return order.outstanding
 
 
-def await_again(store: Store, at: SupplierOrderAt, act: Act) -> None:
+def await_again(store: Store, at: SupplierOrderAt, act: Stamp) -> None:
     """Open a closed order again: what is outstanding is awaited. Raises: NotFound, Stale, Conflict."""
     with _changing(store, at, act) as (work, order):
         if order.stage is SupplierStage.DRAFT:
@@ -179,7 +188,7 @@ def await_again(store: Store, at: SupplierOrderAt, act: Act) -> None:
         work.supplier_orders.write_head(replace(order, stage=SupplierStage.SENT))
 
 
-def drop(store: Store, at: SupplierOrderAt, act: Act) -> None:
+def drop(store: Store, at: SupplierOrderAt, act: Stamp) -> None:
     """Give a draft up; its number stays given. Raises: NotFound, Stale, Conflict."""
     with _changing(store, at, act) as (work, order):
         check_move(order, SupplierStage.DROPPED)
@@ -187,13 +196,15 @@ def drop(store: Store, at: SupplierOrderAt, act: Act) -> None:
 
 
 @contextmanager
-def _changing(store: Store, at: SupplierOrderAt, act: Act) -> Iterator[tuple[Work, SupplierOrder]]:
+def _changing(
+    store: Store, at: SupplierOrderAt, act: Stamp
+) -> Iterator[tuple[UnitOfWork, SupplierOrder]]:
     """The order as it stands, for changing. Raises: NotFound, Stale with the order as it is now."""
     with store.writing() as work:
         yield work, work.supplier_orders.claim(at.id, at.version, act)
 
 
-def _draft_for(work: Work, supplier: str, act: Act) -> SupplierOrder:
+def _draft_for(work: UnitOfWork, supplier: str, act: Stamp) -> SupplierOrder:
     """The supplier's draft, a new one where there is none or it is in another currency."""
     currency = work.shop.get().currency
     found = work.supplier_orders.draft_for(supplier)
@@ -205,7 +216,7 @@ def _draft_for(work: Work, supplier: str, act: Act) -> SupplierOrder:
     return work.supplier_orders.get(work.supplier_orders.add(number, supplier, currency, act))
 
 
-def _put_on(work: Work, order: SupplierOrder, material: Material, quantity: int) -> None:
+def _put_on(work: UnitOfWork, order: SupplierOrder, material: Material, quantity: int) -> None:
     """A material on a draft: more of the line that is there, or a new one. Raises: Invalid, Conflict."""
     order = work.supplier_orders.get(order.id)
     if material.cost.currency != order.currency:
@@ -251,7 +262,7 @@ def _same_line(order: SupplierOrder, material: Material, bought: BoughtAs) -> Or
     return None
 
 
-def _write_lines(work: Work, order: SupplierOrder, lines: Mapping[int, LineEdit]) -> None:
+def _write_lines(work: UnitOfWork, order: SupplierOrder, lines: Mapping[int, LineEdit]) -> None:
     faults = FaultCollector()
     for line_id, edit in lines.items():
         line = order.line(line_id)

@@ -11,10 +11,10 @@ from app.services.open_work import pieces_in_work
 from app.stock.consumption import UsedUp, in_all, may_be_taken, taken_off
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
 from app.stock.planning.parts import CountedNeed
-from app.storage import Act, Store, Work
+from app.storage import Stamp, Store, UnitOfWork
 
 
-def take_used(work: Work, piece_ids: Iterable[int], act: Act) -> tuple[UsedUp, ...]:
+def take_used(work: UnitOfWork, piece_ids: Iterable[int], act: Stamp) -> tuple[UsedUp, ...]:
     """Take what framed pieces used off the rack; returns it by material.
 
     What has no stock, left the price book or cannot be worked out any more takes nothing.
@@ -24,7 +24,7 @@ def take_used(work: Work, piece_ids: Iterable[int], act: Act) -> tuple[UsedUp, .
     return in_all(used for need in needs for used in _take(work, need, act))
 
 
-def put_back_used(work: Work, piece_ids: Iterable[int], act: Act) -> tuple[UsedUp, ...]:
+def put_back_used(work: UnitOfWork, piece_ids: Iterable[int], act: Stamp) -> tuple[UsedUp, ...]:
     """What pieces used lies on the rack again, by contrary movements; returns it by material."""
     back: list[Movement] = list(work.stock.used_by(piece_ids))
     for movement in back:
@@ -44,7 +44,7 @@ def used_by_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, tuple
     return {piece_id: in_all(used) for piece_id, used in found.items()}
 
 
-def _take(work: Work, need: CountedNeed, act: Act) -> tuple[UsedUp, ...]:
+def _take(work: UnitOfWork, need: CountedNeed, act: Stamp) -> tuple[UsedUp, ...]:
     try:
         material = work.materials.get(need.material.code).value
     except NotFound:
@@ -74,7 +74,7 @@ def _take(work: Work, need: CountedNeed, act: Act) -> tuple[UsedUp, ...]:
     )
 
 
-def _used_up(work: Work, movement: Movement) -> UsedUp:
+def _used_up(work: UnitOfWork, movement: Movement) -> UsedUp:
     item = work.stock.get(movement.item_id)
     return UsedUp(
         material=work.materials.get(item.item.material).value,

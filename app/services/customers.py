@@ -12,13 +12,13 @@ from app.orders import Customer, Entry, Order, Piece
 from app.orders.invoices.invoice import Invoice
 from app.services.order_transaction import account_now
 from app.storage import (
-    Act,
     CustomerSummary,
-    Kept,
-    Listed,
-    PageOf,
+    ListPage,
+    PageRequest,
+    Stamp,
     Store,
-    Work,
+    UnitOfWork,
+    Versioned,
     digits_of,
     words_of,
 )
@@ -32,7 +32,7 @@ type Plain = dict[str, object]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class CustomerRequest:
     """For whom a quote is, as typed: somebody known by label or name, or somebody new."""
 
     name: str
@@ -40,7 +40,7 @@ class Asked:
     email: str = ""
 
     @classmethod
-    def of(cls, form: Mapping[str, str]) -> "Asked":
+    def of(cls, form: Mapping[str, str]) -> "CustomerRequest":
         """From the fields "customer", "customer.phone", "customer.email"."""
         return cls(
             name=form.get("customer", "").strip(),
@@ -54,7 +54,7 @@ def label(customer_id: int, name: str) -> str:
     return f"{name} #{customer_id}"
 
 
-def get(store: Store, customer_id: int) -> Kept[Customer]:
+def get(store: Store, customer_id: int) -> Versioned[Customer]:
     """A customer with the version. Raises: NotFound."""
     with store.reading() as work:
         return work.customers.get(customer_id)
@@ -66,27 +66,29 @@ def find(store: Store, text: str, *, limit: int = 10) -> tuple[CustomerSummary, 
         return work.customers.find(text, limit=limit)
 
 
-def listed(store: Store, text: str = "", page: PageOf | None = None) -> Listed[CustomerSummary]:
+def listed(
+    store: Store, text: str = "", page: PageRequest | None = None
+) -> ListPage[CustomerSummary]:
     """Customers by name, all or those that match."""
     with store.reading() as work:
         return work.customers.listed(text, page)
 
 
-def add(store: Store, customer: Customer, act: Act) -> int:
+def add(store: Store, customer: Customer, act: Stamp) -> int:
     """Add a customer. Returns the id."""
     with store.writing() as work:
         return work.customers.add(customer, now=act.now)
 
 
 def save(
-    store: Store, customer_id: int, customer: Customer, expected_version: int, act: Act
+    store: Store, customer_id: int, customer: Customer, expected_version: int, act: Stamp
 ) -> None:
     """Replace a customer. Raises: NotFound, Stale, Conflict for one that was erased."""
     with store.writing() as work:
         work.customers.save(customer_id, customer, expected_version, now=act.now)
 
 
-def erase(store: Store, customer_id: int, act: Act) -> None:
+def erase(store: Store, customer_id: int, act: Stamp) -> None:
     """Remove everything personal; orders and their ledgers stay. Raises: NotFound.
 
     Invoices stay as they were issued, with the name and address on them.
@@ -96,13 +98,13 @@ def erase(store: Store, customer_id: int, act: Act) -> None:
         work.customers.erase(customer_id, now=act.now)
 
 
-def fitting(store: Store, asked: Asked) -> tuple[Customer, ...]:
+def fitting(store: Store, asked: CustomerRequest) -> tuple[Customer, ...]:
     """The customers who may be meant by what was typed: none is somebody new, several are asked about."""
     with store.reading() as work:
         return tuple(kept.value for kept in _same(work, asked))
 
 
-def alike(store: Store, asked: Asked) -> str | None:
+def alike(store: Store, asked: CustomerRequest) -> str | None:
     """The label of the only customer whose name is like what was typed, where nobody is meant by it.
 
     It may as well be the name of somebody new, so whoever asks offers it and does not take it.
@@ -117,7 +119,7 @@ def alike(store: Store, asked: Asked) -> str | None:
         return label(found.id, found.value.name)
 
 
-def known_or_new(work: Work, asked: Asked, act: Act) -> int:
+def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
     """The id of the customer who is meant, added where nobody of that name is known.
 
     Somebody with the same name but another phone or e-mail is somebody new.
@@ -140,7 +142,7 @@ def known_or_new(work: Work, asked: Asked, act: Act) -> int:
     return work.customers.add(customer, now=act.now)
 
 
-def _same(work: Work, asked: Asked) -> tuple[Kept[Customer], ...]:
+def _same(work: UnitOfWork, asked: CustomerRequest) -> tuple[Versioned[Customer], ...]:
     """Those whom a label, a name or a part of one phone or e-mail with what else was typed may mean."""
     labelled = _LABEL.fullmatch(asked.name)
     named = work.customers.named(labelled["name"] if labelled else asked.name)
@@ -151,7 +153,7 @@ def _same(work: Work, asked: Asked) -> tuple[Kept[Customer], ...]:
     )
 
 
-def _reached_by(work: Work, part: str) -> tuple[Kept[Customer], ...]:
+def _reached_by(work: UnitOfWork, part: str) -> tuple[Versioned[Customer], ...]:
     """The only customer whose phone or e-mail has this part; nobody is called so."""
     number = digits_of(part) if not any(char.isalpha() for char in part) else ""
     if "@" not in part and len(number) < _SHORTEST_NUMBER:
@@ -166,7 +168,7 @@ def _reached_by(work: Work, part: str) -> tuple[Kept[Customer], ...]:
     return (found,) if has else ()
 
 
-def _only(work: Work, part: str) -> Kept[Customer] | None:
+def _only(work: UnitOfWork, part: str) -> Versioned[Customer] | None:
     """The only customer who is found by a part of anything."""
     found = work.customers.find(part, limit=2)
     return work.customers.get(found[0].id) if len(found) == 1 else None
@@ -176,7 +178,7 @@ def _begins_a_word(word: str, name: str) -> bool:
     return any(each.startswith(word) for each in words_of(name))
 
 
-def _fits(customer: Customer, asked: Asked) -> bool:
+def _fits(customer: Customer, asked: CustomerRequest) -> bool:
     """Whether what was typed beside the name is blank or what is known."""
     phone = digits_of(asked.phone) in ("", digits_of(customer.phone))
     return phone and asked.email.casefold() in ("", customer.email.casefold())

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
 from typing import overload
 
-from app.cutting import SheetPlan, SheetsAsked, StickPlan, SticksAsked
+from app.cutting import SheetPlan, SheetProblem, StickPlan, StickProblem
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.cutting.records import Asked, Plan, asked_record, read_plan
 from app.cutting.sheets.simple import simple_sheet_plan
@@ -20,7 +20,7 @@ from app.cutting.sticks.simple import simple_stick_plan
 from app.errors import Invalid
 from app.services.cutting_child import Child, CrashedError, NoAnswerError, StoppedError
 
-__all__ = ["Problem", "StoppedError", "planned", "plans", "solver_version", "usual_seconds"]
+__all__ = ["NamedProblem", "StoppedError", "planned", "plans", "solver_version", "usual_seconds"]
 
 log = logging.getLogger("bevelbook.cutting")
 
@@ -31,7 +31,7 @@ MANY_PARTS = 150
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Problem:
+class NamedProblem:
     """One question of several, usually one a material. name: for people. seconds: None for usual."""
 
     name: str
@@ -58,7 +58,7 @@ def solver_version() -> str:
 
 @overload
 def planned(
-    asked: SticksAsked,
+    asked: StickProblem,
     seconds: int | None = None,
     *,
     stop: threading.Event | None = None,
@@ -66,7 +66,7 @@ def planned(
 ) -> StickPlan: ...
 @overload
 def planned(
-    asked: SheetsAsked,
+    asked: SheetProblem,
     seconds: int | None = None,
     *,
     stop: threading.Event | None = None,
@@ -107,7 +107,7 @@ def planned(
 
 
 def plans(
-    problems: Sequence[Problem],
+    problems: Sequence[NamedProblem],
     *,
     stop: threading.Event | None = None,
     progress: Callable[[int, int, str], None] = lambda _done, _of, _name: None,
@@ -150,8 +150,8 @@ def _simple(asked: Asked) -> Plan:
     return plan
 
 
-def _simple_plan(asked: SticksAsked | SheetsAsked) -> Plan:
-    return simple_stick_plan(asked) if isinstance(asked, SticksAsked) else simple_sheet_plan(asked)
+def _simple_plan(asked: StickProblem | SheetProblem) -> Plan:
+    return simple_stick_plan(asked) if isinstance(asked, StickProblem) else simple_sheet_plan(asked)
 
 
 def _faults(plan: StickPlan | SheetPlan) -> tuple[str, ...]:

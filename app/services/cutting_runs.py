@@ -14,7 +14,7 @@ from enum import StrEnum
 
 from app.cutting.records import Plan
 from app.errors import Conflict, NotFound
-from app.services.cutting import Problem, StoppedError, plans
+from app.services.cutting import NamedProblem, StoppedError, plans
 
 log = logging.getLogger("bevelbook.cutting")
 
@@ -69,7 +69,7 @@ class PlanRuns:
         self._lock = threading.Lock()
         self._runs: dict[str, _Run] = {}
 
-    def start(self, problems: Sequence[Problem]) -> str:
+    def start(self, problems: Sequence[NamedProblem]) -> str:
         """Start a run; its id. Raises: Conflict where too many go on already."""
         run = _Run(of=len(problems))
         with self._lock:
@@ -117,7 +117,7 @@ class PlanRuns:
             if run.thread is not None:
                 run.thread.join(max(limit - time.monotonic(), 0))
 
-    def _work(self, run: _Run, problems: tuple[Problem, ...]) -> None:
+    def _work(self, run: _Run, problems: tuple[NamedProblem, ...]) -> None:
         def tell(done: int, of: int, name: str) -> None:
             with self._lock:
                 run.done, run.of, run.name = done, of, name

@@ -11,7 +11,7 @@ import sys
 import threading
 from typing import Any, TextIO
 
-from app.cutting import SticksAsked
+from app.cutting import StickProblem
 from app.cutting.records import Plan, plan_record, read_asked
 from app.cutting.sheets.planner import plan_sheets
 from app.cutting.sticks.planner import plan_sticks
@@ -25,7 +25,7 @@ def answer(job: dict[str, Any]) -> dict[str, Any]:
     asked, seconds = read_asked(job["asked"]), int(job["seconds"])
     _end_after(seconds + GRACE)
     plan: Plan
-    if isinstance(asked, SticksAsked):
+    if isinstance(asked, StickProblem):
         plan = plan_sticks(asked, seconds)
     else:
         plan = plan_sheets(asked, seconds)

@@ -26,7 +26,7 @@ from app.stock.buying.supplier_orders import (
 from app.stock.items import Item
 from app.stock.levels import LARGEST_COUNT
 from app.stock.movements import MovementKind, NewMovement, contrary
-from app.storage import Act, Kept, Store, Work
+from app.storage import Stamp, Store, UnitOfWork, Versioned
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +51,7 @@ class CameOfLine:
 
 
 def receive(
-    store: Store, at: SupplierOrderAt, came: Sequence[CameOfLine], act: Act, *, note: str = ""
+    store: Store, at: SupplierOrderAt, came: Sequence[CameOfLine], act: Stamp, *, note: str = ""
 ) -> SupplierOrder:
     """Take in what came of an order, onto the rack; all of it closes the order. Returns it as it is then.
 
@@ -68,7 +68,7 @@ def receive(
         return _settle(work, order.id)
 
 
-def take_back(store: Store, at: SupplierOrderAt, delivery_id: int, act: Act) -> Delivery:
+def take_back(store: Store, at: SupplierOrderAt, delivery_id: int, act: Stamp) -> Delivery:
     """Undo an entry by its contrary, on the rack too; returns what was undone.
 
     The rack may come to stand below zero, which it says. Raises: NotFound, Stale, Conflict.
@@ -104,7 +104,7 @@ def costs_received(store: Store, order_id: int) -> tuple[CostReceived, ...]:
         return _costs(work, order_id)
 
 
-def take_costs(store: Store, order_id: int, seen: Mapping[str, int], act: Act) -> int:
+def take_costs(store: Store, order_id: int, seen: Mapping[str, int], act: Stamp) -> int:
     """Take the costs of some materials into the price book as they were previewed.
 
     seen: the version of each, by its code. Returns how many were changed; quotes keep the old ones.
@@ -127,10 +127,12 @@ def take_costs(store: Store, order_id: int, seen: Mapping[str, int], act: Act) -
     return len(seen)
 
 
-def _costs(work: Work, order_id: int) -> tuple[CostReceived, ...]:
+def _costs(work: UnitOfWork, order_id: int) -> tuple[CostReceived, ...]:
     order = work.supplier_orders.get(order_id)
     codes = {line.ordered.material for line in order.lines}
-    book: dict[str, Kept[Material]] = {code: work.materials.get(code) for code in sorted(codes)}
+    book: dict[str, Versioned[Material]] = {
+        code: work.materials.get(code) for code in sorted(codes)
+    }
     changes = cost_changes(order, {code: kept.value for code, kept in book.items()})
     return tuple(
         CostReceived(change=change, version=book[change.old.code].version) for change in changes
@@ -146,7 +148,9 @@ def _check(came: Sequence[CameOfLine], note: str) -> None:
     faults.finish()
 
 
-def _take_in(work: Work, order: SupplierOrder, came: CameOfLine, act: Act, note: str) -> None:
+def _take_in(
+    work: UnitOfWork, order: SupplierOrder, came: CameOfLine, act: Stamp, note: str
+) -> None:
     line = order.line(came.line_id)
     if not came.place:
         usual = work.stock.levels(line.ordered.material).value.place
@@ -204,7 +208,7 @@ def _entry(order: SupplierOrder, delivery_id: int) -> tuple[OrderLine, Delivery]
     raise Conflict(f"{order.number} has no such entry; look at it again.")
 
 
-def _move_back(work: Work, wrong: Delivery, act: Act) -> int:
+def _move_back(work: UnitOfWork, wrong: Delivery, act: Stamp) -> int:
     """The contrary movement on the rack, where nobody takes a delivery back but by its order."""
     item_id = work.supplier_orders.item_of(wrong)
     record = work.stock.movements(item_id)
@@ -213,7 +217,7 @@ def _move_back(work: Work, wrong: Delivery, act: Act) -> int:
     )
 
 
-def _settle(work: Work, order_id: int) -> SupplierOrder:
+def _settle(work: UnitOfWork, order_id: int) -> SupplierOrder:
     order = work.supplier_orders.get(order_id)
     settled = replace(order, stage=settled_stage(order))
     work.supplier_orders.write_head(settled)

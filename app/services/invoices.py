@@ -18,18 +18,18 @@ from app.orders.invoices.issue import (
 from app.orders.stages import LEFT_THE_WAY, Stage
 from app.services.order_transaction import OrderAt, changing
 from app.storage import (
-    Act,
     Issued,
     MonthOfInvoices,
     Series,
+    Stamp,
     Store,
-    Work,
+    UnitOfWork,
     standing_invoice,
 )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class InvoiceRequest:
     """What is typed for an invoice. note: as it is printed."""
 
     pay_by: date | None = None
@@ -96,7 +96,7 @@ def _is_chargeable(order: Order) -> bool:
     )
 
 
-def _is_readdressed(work: Work, order: Order, invoice: Invoice) -> bool:
+def _is_readdressed(work: UnitOfWork, order: Order, invoice: Invoice) -> bool:
     """Whether the customer is called otherwise now; a record that was removed says nothing of that."""
     if work.customers.erased_on(order.customer_id) is not None:
         return False
@@ -114,7 +114,7 @@ def get(store: Store, order_id: int, number: str) -> Invoice:
         return work.invoices.get(order_id, number).invoice
 
 
-def issue(store: Store, at: OrderAt, wanted: Wanted, act: Act) -> str:
+def issue(store: Store, at: OrderAt, wanted: InvoiceRequest, act: Stamp) -> str:
     """Issue the invoice of an order. Returns its number, taken in the same transaction (M4).
 
     Raises: NotFound, Stale, Conflict where there is one already or nothing to charge, Invalid at
@@ -130,7 +130,7 @@ def issue(store: Store, at: OrderAt, wanted: Wanted, act: Act) -> str:
         return _write(work, order, _buyer(work, order, None), wanted, act)
 
 
-def correct(store: Store, at: OrderAt, wanted: Wanted, act: Act) -> tuple[str, str]:
+def correct(store: Store, at: OrderAt, wanted: InvoiceRequest, act: Stamp) -> tuple[str, str]:
     """Take the invoice that stands back by a credit note and issue a new one, in one transaction.
 
     Returns both numbers, the credit note's first. Raises: NotFound, Stale, Conflict where nothing
@@ -146,7 +146,7 @@ def correct(store: Store, at: OrderAt, wanted: Wanted, act: Act) -> tuple[str, s
         return note, _write(work, order, buyer, wanted, act)
 
 
-def credit(store: Store, at: OrderAt, act: Act) -> str:
+def credit(store: Store, at: OrderAt, act: Stamp) -> str:
     """Take the invoice of an order that came to nothing back by a credit note. Returns its number.
 
     Raises: NotFound, Stale, Conflict where there is none or something is left to charge.
@@ -180,14 +180,14 @@ def of_customer(store: Store, customer_id: int) -> tuple[Issued, ...]:
         return work.invoices.of_customer(customer_id)
 
 
-def _standing(work: Work, order: Order) -> Issued:
+def _standing(work: UnitOfWork, order: Order) -> Issued:
     standing = standing_invoice(work.invoices.of_order(order.id))
     if standing is None:
         raise Conflict(f"{order.number} has no invoice that stands.")
     return standing
 
 
-def _buyer(work: Work, order: Order, before: Invoice | None) -> Party:
+def _buyer(work: UnitOfWork, order: Order, before: Invoice | None) -> Party:
     """The customer as of now; once the record is removed, as on the invoice before.
 
     Raises: Conflict where there is neither.
@@ -199,7 +199,7 @@ def _buyer(work: Work, order: Order, before: Invoice | None) -> Party:
     return before.buyer
 
 
-def _write(work: Work, order: Order, buyer: Party, wanted: Wanted, act: Act) -> str:
+def _write(work: UnitOfWork, order: Order, buyer: Party, wanted: InvoiceRequest, act: Stamp) -> str:
     head = Head(
         number=_take_number(work, act),
         issued_on=act.today,
@@ -211,13 +211,15 @@ def _write(work: Work, order: Order, buyer: Party, wanted: Wanted, act: Act) -> 
     return work.invoices.add(order.id, invoice, act).invoice.number
 
 
-def _take_back(work: Work, order: Order, standing: Issued, act: Act, *, replaced: bool) -> str:
+def _take_back(
+    work: UnitOfWork, order: Order, standing: Issued, act: Stamp, *, replaced: bool
+) -> str:
     head = Head(number=_take_number(work, act), issued_on=act.today, zone=act.now.tzinfo)
     note = credit_note_of(standing.invoice, head, () if replaced else order.entries)
     return work.invoices.add(order.id, note, act, corrects=standing.id).invoice.number
 
 
-def _take_number(work: Work, act: Act) -> str:
+def _take_number(work: UnitOfWork, act: Stamp) -> str:
     """The next number. Raises: Conflict for a clock that would put days out of the order of numbers."""
     last = work.invoices.last_issued_on()
     if last is not None and act.today < last:

@@ -21,8 +21,8 @@ from app.stock.material_states import (
 )
 from app.stock.planning.open_work import PieceInWork, parts_standing
 from app.stock.planning.parts import CountedNeed, PartToCut, PieceNeeds, PieceRef, needs_of
-from app.stock.planning.problems import OnRack, Problem, is_usual, problems_of
-from app.storage import KeptPiece, Store, Work
+from app.stock.planning.problems import OnRack, PlanningProblem, is_usual, problems_of
+from app.storage import KeptPiece, Store, UnitOfWork
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,7 +90,7 @@ def counted_needs(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[CountedN
     return tuple(need for piece in pieces for need in piece.counted)
 
 
-def open_work_in(work: Work, wanted: WorkFilter = ALL_WORK) -> OpenWork:
+def open_work_in(work: UnitOfWork, wanted: WorkFilter = ALL_WORK) -> OpenWork:
     """As `open_work`, within a transaction that does more."""
     kept = [
         each
@@ -108,7 +108,7 @@ def open_work_in(work: Work, wanted: WorkFilter = ALL_WORK) -> OpenWork:
 
 
 def pieces_in_work(
-    work: Work, kept: Sequence[KeptPiece]
+    work: UnitOfWork, kept: Sequence[KeptPiece]
 ) -> tuple[tuple[PieceInWork, ...], tuple[Troubled, ...]]:
     """How it stands with each part of some pieces, and those that cannot be worked out."""
     in_plans = work.plans.parts_of(each.ref.piece_id for each in kept)
@@ -131,7 +131,7 @@ def pieces_in_work(
     return tuple(pieces), tuple(troubled)
 
 
-def _needs(work: Work, kept: KeptPiece) -> PieceNeeds:
+def _needs(work: UnitOfWork, kept: KeptPiece) -> PieceNeeds:
     """What a piece needs; what was agreed is written once, so it is worked out once. Raises: Invalid."""
 
     def make() -> PieceNeeds:
@@ -146,7 +146,7 @@ def cut_of(agreed: Agreed) -> Dimensions:
     return in_steps(worked_out(agreed.spec), agreed.steps)
 
 
-def problems_for(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[Problem, ...]:
+def problems_for(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[PlanningProblem, ...]:
     """A question for each material of the open work; none where nothing is open.
 
     Raises: Invalid where more is asked than one plan can hold.
@@ -155,14 +155,14 @@ def problems_for(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[Problem, 
         return problems_in(work, open_work_in(work, wanted).parts)
 
 
-def problems_in(work: Work, parts: Iterable[PartToCut]) -> tuple[Problem, ...]:
+def problems_in(work: UnitOfWork, parts: Iterable[PartToCut]) -> tuple[PlanningProblem, ...]:
     """As `problems_for`, for parts that are known, within a transaction that does more."""
     parts = tuple(parts)
     book = work.materials.several({part.material.code for part in parts})
     return problems_of(parts, book, rack_of(work, book), work.shop.get())
 
 
-def rack_of(work: Work, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
+def rack_of(work: UnitOfWork, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
     """What is on the rack of some materials and what of it no open plan has taken.
 
     Whole stock that open plans were to buy counts as taken once it is there, the oldest first.
@@ -208,7 +208,7 @@ def _also_as_agreed(
     }
 
 
-def _whole_stock(work: Work, book: Mapping[str, Material]) -> Mapping[str, Whole]:
+def _whole_stock(work: UnitOfWork, book: Mapping[str, Material]) -> Mapping[str, Whole]:
     reserved, coming = work.plans.reserved(), work.supplier_orders.coming()
     free: Counter[str] = Counter()
     for kept in work.stock.of_materials(book):

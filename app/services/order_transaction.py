@@ -8,7 +8,7 @@ from app.errors import NotFound
 from app.money import Currency, Money
 from app.orders import Order, Piece, Stage
 from app.orders.totals import Account, account_of
-from app.storage import Act, Store, Work
+from app.storage import Stamp, Store, UnitOfWork
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,7 +20,7 @@ class OrderAt:
 
 
 @contextmanager
-def changing(store: Store, at: OrderAt, act: Act) -> Iterator[tuple[Work, Order]]:
+def changing(store: Store, at: OrderAt, act: Stamp) -> Iterator[tuple[UnitOfWork, Order]]:
     """The order as it stands, for changing; at the end it is settled and committed.
 
     Raises: NotFound, Stale with the Order as it is kept now.
@@ -30,7 +30,7 @@ def changing(store: Store, at: OrderAt, act: Act) -> Iterator[tuple[Work, Order]
         settle(work, at.id, act)
 
 
-def settle(work: Work, order_id: int, act: Act) -> None:
+def settle(work: UnitOfWork, order_id: int, act: Stamp) -> None:
     """Bring what lists show of an order up to date with its pieces and its ledger."""
     order = work.orders.get(order_id)
     account = account_now(order)

@@ -13,27 +13,27 @@ from app.orders.quoting.artwork import retyped
 from app.services.order_transaction import OrderAt, changing, currency_of, piece_of, settle
 from app.storage import (
     ANY_ORDER,
-    Act,
     Frozen,
-    Listed,
+    ListPage,
     NewPiece,
     NewQuote,
     OrderFilter,
     OrderSort,
     OrderSummary,
-    PageOf,
+    PageRequest,
     Series,
+    Stamp,
     Store,
-    Work,
+    UnitOfWork,
 )
 
 __all__ = [
     "CHANGEABLE",
     "LONGEST_NOTE",
-    "Act",
     "NewPiece",
     "OrderAt",
     "QuoteHead",
+    "Stamp",
     "add_piece",
     "add_quote",
     "agreed_anew",
@@ -83,8 +83,8 @@ def listed(
     store: Store,
     wanted: OrderFilter = ANY_ORDER,
     sort: OrderSort = OrderSort.NEWEST,
-    page: PageOf | None = None,
-) -> Listed[OrderSummary]:
+    page: PageRequest | None = None,
+) -> ListPage[OrderSummary]:
     """One page of the orders that are wanted."""
     with store.reading() as work:
         return work.order_lists.listed(wanted, sort, page)
@@ -102,13 +102,13 @@ def agreed_anew(store: Store, order_id: int) -> Mapping[int, tuple[Frozen, ...]]
         return work.orders.agreed_anew(order_id)
 
 
-def save_quote(store: Store, head: QuoteHead, pieces: Sequence[NewPiece], act: Act) -> int:
+def save_quote(store: Store, head: QuoteHead, pieces: Sequence[NewPiece], act: Stamp) -> int:
     """Keep a new quote under the next number. Returns its id. Raises: Invalid, NotFound."""
     with store.writing() as work:
         return add_quote(work, head, pieces, act)
 
 
-def add_quote(work: Work, head: QuoteHead, pieces: Sequence[NewPiece], act: Act) -> int:
+def add_quote(work: UnitOfWork, head: QuoteHead, pieces: Sequence[NewPiece], act: Stamp) -> int:
     """As `save_quote`, within a transaction that keeps more than the quote."""
     _check_note(head.note)
     if not 1 <= len(pieces) <= MOST_PIECES:
@@ -128,7 +128,7 @@ def add_quote(work: Work, head: QuoteHead, pieces: Sequence[NewPiece], act: Act)
     return order_id
 
 
-def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Act) -> int:
+def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Stamp) -> int:
     """Add a piece to a quote, or to an order of which nothing is cut yet. Returns its number.
 
     Raises: NotFound, Stale, Conflict.
@@ -144,7 +144,7 @@ def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Act) -> int:
         return number
 
 
-def replace_piece(store: Store, at: OrderAt, number: int, piece: NewPiece, act: Act) -> None:
+def replace_piece(store: Store, at: OrderAt, number: int, piece: NewPiece, act: Stamp) -> None:
     """Agree a piece anew, before it is cut; what was agreed before stays in its history.
 
     Raises: NotFound, Stale, Conflict.
@@ -155,7 +155,7 @@ def replace_piece(store: Store, at: OrderAt, number: int, piece: NewPiece, act: 
         work.orders.replace_piece(old.id, piece, act)
 
 
-def remove_piece(store: Store, at: OrderAt, number: int, act: Act) -> None:
+def remove_piece(store: Store, at: OrderAt, number: int, act: Stamp) -> None:
     """Take a piece off a quote; its number is not used again. Raises: NotFound, Stale, Conflict."""
     with changing(store, at, act) as (work, order):
         piece = piece_of(order, number)
@@ -171,33 +171,33 @@ def remove_piece(store: Store, at: OrderAt, number: int, act: Act) -> None:
         work.orders.remove_piece(piece.id, now=act.now)
 
 
-def set_due(store: Store, at: OrderAt, due: date | None, act: Act) -> None:
+def set_due(store: Store, at: OrderAt, due: date | None, act: Stamp) -> None:
     """Say when the order is to be ready, or that it is open. Raises: NotFound, Stale."""
     with changing(store, at, act) as (work, order):
         work.orders.write_head(replace(order, due=due))
 
 
-def set_valid_until(store: Store, at: OrderAt, valid_until: date, act: Act) -> None:
+def set_valid_until(store: Store, at: OrderAt, valid_until: date, act: Stamp) -> None:
     """Say until when a quote holds. Raises: NotFound, Stale."""
     with changing(store, at, act) as (work, order):
         work.orders.write_head(replace(order, valid_until=valid_until))
 
 
-def set_note(store: Store, at: OrderAt, note: str, act: Act) -> None:
+def set_note(store: Store, at: OrderAt, note: str, act: Stamp) -> None:
     """Replace the note. Raises: NotFound, Stale, Invalid at "note"."""
     _check_note(note)
     with changing(store, at, act) as (work, order):
         work.orders.write_head(replace(order, note=note))
 
 
-def set_due_and_note(store: Store, at: OrderAt, due: date | None, note: str, act: Act) -> None:
+def set_due_and_note(store: Store, at: OrderAt, due: date | None, note: str, act: Stamp) -> None:
     """Both in one change. Raises: NotFound, Stale, Invalid at "note"."""
     _check_note(note)
     with changing(store, at, act) as (work, order):
         work.orders.write_head(replace(order, due=due, note=note))
 
 
-def set_place(store: Store, at: OrderAt, number: int, place: str, act: Act) -> None:
+def set_place(store: Store, at: OrderAt, number: int, place: str, act: Stamp) -> None:
     """Say where the artwork of a piece is kept. Raises: NotFound, Stale, Invalid."""
     with changing(store, at, act) as (work, order):
         piece = piece_of(order, number)

@@ -6,7 +6,7 @@ from app.errors import Conflict, Invalid
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, NewEntry, Order, check_refund, correction_of
 from app.services.order_transaction import OrderAt, account_now, changing, currency_of
-from app.storage import Act, Store, Work
+from app.storage import Stamp, Store, UnitOfWork
 
 LONGEST_NOTE = 200
 
@@ -21,7 +21,7 @@ class Payment:
     note: str = ""
 
 
-def add_payment(store: Store, at: OrderAt, payment: Payment, act: Act) -> int:
+def add_payment(store: Store, at: OrderAt, payment: Payment, act: Stamp) -> int:
     """Write a payment or a deposit down. Returns the entry's id.
 
     Raises: NotFound, Stale, Conflict, Invalid at "amount" for more than is still to pay.
@@ -30,7 +30,9 @@ def add_payment(store: Store, at: OrderAt, payment: Payment, act: Act) -> int:
         return receive(work, order, payment, act)
 
 
-def receive(work: Work, order: Order, payment: Payment, act: Act, *, path: str = "amount") -> int:
+def receive(
+    work: UnitOfWork, order: Order, payment: Payment, act: Stamp, *, path: str = "amount"
+) -> int:
     """As `add_payment`, within a transaction that does more. path: of the amount's field."""
     if payment.kind not in (EntryKind.PAYMENT, EntryKind.DEPOSIT):
         raise ValueError("only a payment or a deposit is received")
@@ -47,7 +49,7 @@ def receive(work: Work, order: Order, payment: Payment, act: Act, *, path: str =
     return _write(work, order, payment, payment.amount, act)
 
 
-def refund(store: Store, at: OrderAt, payment: Payment, act: Act) -> int:
+def refund(store: Store, at: OrderAt, payment: Payment, act: Stamp) -> int:
     """Write down that money was given back. Returns the entry's id.
 
     Raises: NotFound, Stale, Conflict, Invalid at "amount" for more than was received.
@@ -64,7 +66,7 @@ def refund(store: Store, at: OrderAt, payment: Payment, act: Act) -> int:
         return _write(work, order, given_back, -payment.amount, act)
 
 
-def correct_entry(store: Store, at: OrderAt, entry_id: int, act: Act) -> int:
+def correct_entry(store: Store, at: OrderAt, entry_id: int, act: Stamp) -> int:
     """Undo an entry that was a mistake, by a contrary one. Returns the new entry's id.
 
     Raises: NotFound, Stale, Conflict.
@@ -90,7 +92,7 @@ def _check(order: Order, payment: Payment, path: str) -> None:
         )
 
 
-def _write(work: Work, order: Order, payment: Payment, amount: Money, act: Act) -> int:
+def _write(work: UnitOfWork, order: Order, payment: Payment, amount: Money, act: Stamp) -> int:
     entry = NewEntry(
         kind=payment.kind,
         amount=amount,

@@ -12,7 +12,7 @@ from app.stock.items import StockItem
 from app.stock.planning.open_work import PartInPlan, PartStands, PartState
 from app.stock.planning.parts import PieceRef
 from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, unbooked
-from app.storage import Store, Work
+from app.storage import Store, UnitOfWork
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +58,7 @@ def at_bench(store: Store, plan_id: int, *, offers: bool = True) -> PlanAtBench:
     return PlanAtBench(looked=looked, offered=offered, kept=kept, ready=ready)
 
 
-def _offered(work: Work, plan: CuttingPlan) -> Mapping[BinAt, tuple[OfferedFallout, ...]]:
+def _offered(work: UnitOfWork, plan: CuttingPlan) -> Mapping[BinAt, tuple[OfferedFallout, ...]]:
     """The fallouts of what is still to be cut, all pieces read at once."""
     at = {part.id: where for where in unbooked(plan) for part in plan.parts_in(where)}
     parts = [part for part in plan.parts() if part.id in at]

@@ -35,7 +35,7 @@ from app.stock.planning.plans import (
     standing_bookings,
 )
 from app.stock.planning.problems import is_usual
-from app.storage import Act, Store, Work
+from app.storage import Stamp, Store, UnitOfWork
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +68,7 @@ class Booked:
     done: bool
 
 
-def book_bin(store: Store, which: BinAtPlan, act: Act, keep: ToKeep = KEEP_ALL) -> Booked:
+def book_bin(store: Store, which: BinAtPlan, act: Stamp, keep: ToKeep = KEEP_ALL) -> Booked:
     """A stick or sheet was cut up: all its parts are cut but those spoiled, what is left over is kept.
 
     It is taken from the item that the plan has for it; where that was to be bought, from whole stock of
@@ -91,10 +91,10 @@ def book_bin(store: Store, which: BinAtPlan, act: Act, keep: ToKeep = KEEP_ALL) 
 class _Cutting:
     """One stick or sheet on its way from the rack to parts and offcuts."""
 
-    work: Work
+    work: UnitOfWork
     plan: CuttingPlan
     at: BinAt
-    act: Act
+    act: Stamp
     source: StockItem | None = None
     moved: list[Moved] = field(default_factory=list)
     notices: list[Notice] = field(default_factory=list)
@@ -245,7 +245,7 @@ class _Cutting:
         self.notices.append(Notice(code=code, message=message, concern=Concern.RISK))
 
 
-def take_back_booking(store: Store, which: BinAtPlan, act: Act) -> None:
+def take_back_booking(store: Store, which: BinAtPlan, act: Stamp) -> None:
     """What was booked was not cut: everything moved goes back by contrary movements.
 
     A plan that was done is open again. Raises: NotFound; Conflict where it is not booked, or what was
@@ -269,7 +269,7 @@ def take_back_booking(store: Store, which: BinAtPlan, act: Act) -> None:
         _settle(work, plan.id)
 
 
-def _check_still_there(work: Work, booking: Booking) -> None:
+def _check_still_there(work: UnitOfWork, booking: Booking) -> None:
     reserved = work.plans.reserved()
     for moved in booking.entry.moved[1:]:
         kept = work.stock.get(moved.item_id)
@@ -287,7 +287,7 @@ def _check_still_there(work: Work, booking: Booking) -> None:
             )
 
 
-def _moved_back(work: Work, booking: Booking, act: Act) -> Iterator[Moved]:
+def _moved_back(work: UnitOfWork, booking: Booking, act: Stamp) -> Iterator[Moved]:
     for moved in booking.entry.moved:
         if not _undone(work, moved):
             record = work.stock.movements(moved.item_id)
@@ -295,13 +295,13 @@ def _moved_back(work: Work, booking: Booking, act: Act) -> Iterator[Moved]:
             yield Moved(item_id=moved.item_id, movement_id=work.stock.move(moved.item_id, entry))
 
 
-def _undone(work: Work, moved: Moved) -> bool:
+def _undone(work: UnitOfWork, moved: Moved) -> bool:
     """Whether somebody took the movement back at the rack already."""
     record = work.stock.movements(moved.item_id)
     return any(each.entry.takes_back == moved.movement_id for each in record)
 
 
-def _settle(work: Work, plan_id: int) -> bool:
+def _settle(work: UnitOfWork, plan_id: int) -> bool:
     """Put a plan where its bookings have it; whether it is done. A dropped one stays dropped."""
     plan = work.plans.get(plan_id)
     done = set(standing(plan).booked) == set(plan.bins())

@@ -9,15 +9,15 @@ import threading
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from app.cutting import SticksAsked, Together
+from app.cutting import StickProblem, Together
 from app.cutting.records import Plan
 from app.errors import Conflict, Invalid, NotFound
 from app.services import cutting
 from app.services.cutting_runs import PlanRuns, RunProgress, RunState
 from app.services.open_work import WorkFilter, problems_for
 from app.services.plans import keep_plan
-from app.stock.planning.problems import Problem
-from app.storage import Act, Store
+from app.stock.planning.problems import PlanningProblem
+from app.storage import Stamp, Store
 
 MOST_DRAFTS = 16
 """Beyond that the oldest is forgotten. Source: ours."""
@@ -56,7 +56,7 @@ class Draft:
 
     id: str
     wish: Wish
-    problems: tuple[Problem, ...]
+    problems: tuple[PlanningProblem, ...]
     progress: RunProgress
     plans: tuple[Plan, ...] = ()
 
@@ -64,7 +64,7 @@ class Draft:
 @dataclass(slots=True)
 class _Kept:
     wish: Wish
-    problems: tuple[Problem, ...]
+    problems: tuple[PlanningProblem, ...]
     run: str
     plans: tuple[Plan, ...] = ()
 
@@ -130,7 +130,7 @@ class PlanDrafts:
         self.discard(id)
         return new
 
-    def keep(self, store: Store, id: str, act: Act) -> int:
+    def keep(self, store: Store, id: str, act: Stamp) -> int:
         """Keep the plans of a draft as one plan; its id.
 
         The draft is gone then, so that it is kept once. Raises: NotFound; Invalid, Conflict as
@@ -186,15 +186,15 @@ def _stop_quietly(runs: PlanRuns, run: str) -> None:
         return
 
 
-def _as_wished(problem: Problem, wish: Wish) -> Problem:
-    if wish.together is None or not isinstance(problem.asked, SticksAsked):
+def _as_wished(problem: PlanningProblem, wish: Wish) -> PlanningProblem:
+    if wish.together is None or not isinstance(problem.asked, StickProblem):
         return problem
     return replace(problem, asked=replace(problem.asked, together=wish.together))
 
 
-def _asked(problems: Sequence[Problem], wish: Wish) -> tuple[cutting.Problem, ...]:
+def _asked(problems: Sequence[PlanningProblem], wish: Wish) -> tuple[cutting.NamedProblem, ...]:
     return tuple(
-        cutting.Problem(
+        cutting.NamedProblem(
             name=f"{each.material.code} {each.material.name}",
             asked=each.asked,
             seconds=wish.seconds,

@@ -12,7 +12,7 @@ from app.orders.piece_report import findings
 from app.services.plans import BinAtPlan
 from app.stock.planning.parts import parts_to_cut
 from app.stock.planning.plans import PlannedPart
-from app.storage import KeptPiece, Store, Work
+from app.storage import KeptPiece, Store, UnitOfWork
 
 _MAT = "mat-"
 
@@ -35,7 +35,9 @@ def fallouts_on_offer(store: Store, which: BinAtPlan) -> tuple[OfferedFallout, .
         return fallouts_of(work, plan.parts_in(which.at), work.shop.get())
 
 
-def fallouts_of(work: Work, parts: Iterable[PlannedPart], shop: Shop) -> tuple[OfferedFallout, ...]:
+def fallouts_of(
+    work: UnitOfWork, parts: Iterable[PlannedPart], shop: Shop
+) -> tuple[OfferedFallout, ...]:
     """As `fallouts_on_offer`, of parts within a transaction that does more."""
     mats = [part for part in parts if part.key.startswith(_MAT)]
     pieces = work.open_pieces.get({mat.piece.piece_id for mat in mats})

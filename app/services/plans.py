@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from app.cutting import SheetPart, SheetsAsked, StickPart, StickPlan, SticksAsked
+from app.cutting import SheetPart, SheetProblem, StickPart, StickPlan, StickProblem
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.errors import Conflict, Invalid
 from app.lengths import Length, Size
@@ -29,8 +29,8 @@ from app.stock.planning.plans import (
     section_of,
     standing,
 )
-from app.stock.planning.problems import Problem
-from app.storage import Act, Listed, PageOf, PlanSummary, Series, Store, Work
+from app.stock.planning.problems import PlanningProblem
+from app.storage import ListPage, PageRequest, PlanSummary, Series, Stamp, Store, UnitOfWork
 
 LONGEST_NOTE = 500
 
@@ -80,8 +80,8 @@ def find_by_number(store: Store, number: str) -> int:
 
 
 def listed(
-    store: Store, stages: frozenset[PlanStage] = frozenset(), page: PageOf | None = None
-) -> Listed[PlanSummary]:
+    store: Store, stages: frozenset[PlanStage] = frozenset(), page: PageRequest | None = None
+) -> ListPage[PlanSummary]:
     """One page of the plans at some stages, none for all, the newest first."""
     with store.reading() as work:
         return work.plans.listed(stages, page)
@@ -120,7 +120,7 @@ def _outdated(
             yield part.id, f"{name} was changed since: its {part.words} is another now."
 
 
-def keep_plan(store: Store, plans: Sequence[Plan], act: Act, *, solver: str = "") -> int:
+def keep_plan(store: Store, plans: Sequence[Plan], act: Stamp, *, solver: str = "") -> int:
     """Keep plans made for `problems_for` as one cutting plan under the next number; returns its id.
 
     A section for each that has something to cut; what fits nowhere stays open work. solver: see
@@ -148,7 +148,7 @@ def _check_proven(plan: Plan) -> None:
         )
 
 
-def _sections(work: Work, plans: Sequence[Plan]) -> tuple[Section, ...]:
+def _sections(work: UnitOfWork, plans: Sequence[Plan]) -> tuple[Section, ...]:
     """Raises: Conflict where a part is no longer open as it was asked for, or stock is gone."""
     laid = Counter(part.id for plan in plans for opened in plan.bins for part in opened.parts)
     twice = next((id for id, count in laid.items() if count > 1), None)
@@ -176,7 +176,7 @@ def _still_open(parts: Mapping[str, PartToCut], asked: StickPart | SheetPart) ->
     return part
 
 
-def _section(work: Work, parts: Sequence[PartToCut], plan: Plan) -> Section:
+def _section(work: UnitOfWork, parts: Sequence[PartToCut], plan: Plan) -> Section:
     problems = problems_in(work, parts)
     if len(problems) != 1:
         raise Conflict("A plan is of one material, so these were not kept. Plan again.")
@@ -185,7 +185,7 @@ def _section(work: Work, parts: Sequence[PartToCut], plan: Plan) -> Section:
     return section_of(problem, plan)
 
 
-def _check_stock(problem: Problem, plan: Plan) -> None:
+def _check_stock(problem: PlanningProblem, plan: Plan) -> None:
     """What is opened is on offer still, in the size that it was planned with."""
     planned, now = _sizes(plan.asked), _sizes(problem.asked)
     if any(now.get(id) != planned[id] for id in plan.opened):
@@ -195,13 +195,13 @@ def _check_stock(problem: Problem, plan: Plan) -> None:
         )
 
 
-def _sizes(asked: SticksAsked | SheetsAsked) -> Mapping[str, Length | Size]:
-    if isinstance(asked, SticksAsked):
+def _sizes(asked: StickProblem | SheetProblem) -> Mapping[str, Length | Size]:
+    if isinstance(asked, StickProblem):
         return {each.id: each.length for each in asked.stock}
     return {each.id: each.size for each in asked.stock}
 
 
-def tick_part(store: Store, plan_id: int, part_id: str, act: Act, *, ticked: bool) -> None:
+def tick_part(store: Store, plan_id: int, part_id: str, act: Stamp, *, ticked: bool) -> None:
     """Tick a part as cut, or take its tick back; what stands already is left as it is.
 
     Raises: NotFound; Conflict where the plan is dropped or the part is booked.
@@ -218,7 +218,7 @@ def tick_part(store: Store, plan_id: int, part_id: str, act: Act, *, ticked: boo
             work.plans.mark(plan_id, [mark])
 
 
-def spoil_part(store: Store, plan_id: int, part_id: str, act: Act, *, note: str = "") -> None:
+def spoil_part(store: Store, plan_id: int, part_id: str, act: Stamp, *, note: str = "") -> None:
     """A part was spoiled, cut already or not: it is open work again. note: why.
 
     Raises: NotFound; Conflict where it is spoiled already or was never to be cut by this plan any
@@ -240,7 +240,7 @@ def spoil_part(store: Store, plan_id: int, part_id: str, act: Act, *, note: str 
         work.plans.mark(plan_id, [_spoiled(part_id, act, stands=True, note=note.strip())])
 
 
-def take_back_spoiled(store: Store, plan_id: int, part_id: str, act: Act) -> None:
+def take_back_spoiled(store: Store, plan_id: int, part_id: str, act: Stamp) -> None:
     """A part noted as spoiled is whole after all.
 
     Raises: NotFound; Conflict where it is not noted so, or was planned or cut anew since.
@@ -259,7 +259,7 @@ def take_back_spoiled(store: Store, plan_id: int, part_id: str, act: Act) -> Non
         work.plans.mark(plan_id, [_spoiled(part_id, act, stands=False)])
 
 
-def _spoiled(part_id: str, act: Act, *, stands: bool, note: str = "") -> PartMark:
+def _spoiled(part_id: str, act: Stamp, *, stands: bool, note: str = "") -> PartMark:
     return PartMark(
         part=part_id, mark=Mark.SPOILED, standing=stands, at=act.now, by=act.who, note=note
     )

@@ -12,7 +12,7 @@ from app.errors import Conflict, Invalid
 from app.money import show_percent
 from app.orders.hanging_parts import Hardware
 from app.pricing import Kind, Material, Raised, raised
-from app.storage import Act, Kept, Store, Work
+from app.storage import Stamp, Store, UnitOfWork, Versioned
 
 LARGEST_RAISE = Fraction(5)
 
@@ -26,7 +26,7 @@ class Selection:
     supplier: str = ""
 
 
-def get(store: Store, code: str) -> Kept[Material]:
+def get(store: Store, code: str) -> Versioned[Material]:
     """The material of a code, any case. Raises: NotFound."""
     with store.reading() as work:
         return work.materials.get(code)
@@ -88,13 +88,13 @@ def uses(store: Store) -> Uses:
     )
 
 
-def add(store: Store, material: Material, act: Act) -> None:
+def add(store: Store, material: Material, act: Stamp) -> None:
     """Add a material. Raises: Invalid at "code" where it is taken."""
     with store.writing() as work:
         work.materials.add(material, now=act.now)
 
 
-def save(store: Store, code: str, material: Material, expected_version: int, act: Act) -> None:
+def save(store: Store, code: str, material: Material, expected_version: int, act: Stamp) -> None:
     """Replace the material of a code; its code may change. Raises: NotFound, Stale, Invalid."""
     with store.writing() as work:
         work.materials.save(code, material, expected_version, now=act.now)
@@ -106,12 +106,12 @@ def remove(store: Store, code: str, expected_version: int) -> None:
         work.materials.remove(code, expected_version)
 
 
-def retire(store: Store, code: str, expected_version: int, act: Act) -> None:
+def retire(store: Store, code: str, expected_version: int, act: Stamp) -> None:
     """Keep a material but offer it no more. Raises: NotFound, Stale."""
     _set_active(store, code, expected_version, act, active=False)
 
 
-def reactivate(store: Store, code: str, expected_version: int, act: Act) -> None:
+def reactivate(store: Store, code: str, expected_version: int, act: Stamp) -> None:
     """Offer a material again. Raises: NotFound, Stale."""
     _set_active(store, code, expected_version, act, active=True)
 
@@ -140,7 +140,7 @@ class Raise:
 class Raising:
     """A material before and after a raise."""
 
-    old: Kept[Material]
+    old: Versioned[Material]
     new: Material
 
 
@@ -150,7 +150,7 @@ def preview_raise(store: Store, asked: Raise) -> tuple[Raising, ...]:
         return _raising(work, asked)
 
 
-def raise_prices(store: Store, asked: Raise, seen: Mapping[str, int], act: Act) -> int:
+def raise_prices(store: Store, asked: Raise, seen: Mapping[str, int], act: Stamp) -> int:
     """Carry out a raise as it was previewed. seen: the version of each material, by its code.
 
     Returns how many materials were changed. Raises: Conflict where the materials that are meant are
@@ -168,7 +168,7 @@ def raise_prices(store: Store, asked: Raise, seen: Mapping[str, int], act: Act) 
         return len(raising)
 
 
-def _raising(work: Work, asked: Raise) -> tuple[Raising, ...]:
+def _raising(work: UnitOfWork, asked: Raise) -> tuple[Raising, ...]:
     meant = (
         work.materials.get(material.code)
         for material in _meant(work, asked.selection, inactive=True)
@@ -185,7 +185,7 @@ class Arriving:
     version: int | None
 
 
-def by_code(store: Store) -> dict[str, Kept[Material]]:
+def by_code(store: Store) -> dict[str, Versioned[Material]]:
     """The whole price book with its versions, by code in lower case; by former codes too."""
     with store.reading() as work:
         book = {kept.value.code.casefold(): kept for kept in work.materials.kept()}
@@ -197,7 +197,7 @@ def by_code(store: Store) -> dict[str, Kept[Material]]:
         return former | book
 
 
-def bring_in(store: Store, arriving: Sequence[Arriving], act: Act) -> None:
+def bring_in(store: Store, arriving: Sequence[Arriving], act: Stamp) -> None:
     """Add what is new and change what is there; all or none, and what is not named stays.
 
     Raises: Stale, NotFound, Invalid where the price book is not as it was when the file was read.
@@ -211,7 +211,7 @@ def bring_in(store: Store, arriving: Sequence[Arriving], act: Act) -> None:
                 work.materials.save(code, each.material, each.version, now=act.now)
 
 
-def _meant(work: Work, selection: Selection, *, inactive: bool) -> tuple[Material, ...]:
+def _meant(work: UnitOfWork, selection: Selection, *, inactive: bool) -> tuple[Material, ...]:
     if selection.text.strip():
         found = work.materials.find(
             selection.text, kind=selection.kind, limit=None, inactive=inactive
@@ -226,7 +226,9 @@ def _meant(work: Work, selection: Selection, *, inactive: bool) -> tuple[Materia
     )
 
 
-def _set_active(store: Store, code: str, expected_version: int, act: Act, *, active: bool) -> None:
+def _set_active(
+    store: Store, code: str, expected_version: int, act: Stamp, *, active: bool
+) -> None:
     with store.writing() as work:
         kept = work.materials.get(code)
         material = replace(kept.value, active=active)

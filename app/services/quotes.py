@@ -16,10 +16,10 @@ from app.orders.quoting.partial import SoFar, so_far
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_agreed
 from app.pricing import Repricing, compare
-from app.services.customers import Asked, known_or_new
+from app.services.customers import CustomerRequest, known_or_new
 from app.services.order_transaction import OrderAt, piece_of
 from app.services.orders import NewPiece, QuoteHead, add_quote, replace_piece
-from app.storage import Act, Store, Work
+from app.storage import Stamp, Store, UnitOfWork
 
 type Typed = Mapping[str, str]
 
@@ -83,7 +83,7 @@ def told_so_far(store: Store, typed: Typed, faults: Iterable[Fault], shop: Shop)
         return so_far(typed, faults, shop, work.materials.meant)
 
 
-def _worked_out(work: Work, typed: Typed, shop: Shop, terms: _Terms) -> NewPiece:
+def _worked_out(work: UnitOfWork, typed: Typed, shop: Shop, terms: _Terms) -> NewPiece:
     asked = read_piece(
         typed,
         shop,
@@ -94,15 +94,15 @@ def _worked_out(work: Work, typed: Typed, shop: Shop, terms: _Terms) -> NewPiece
     return NewPiece(artwork=asked.artwork, agreed=freeze(asked, typed, shop, today=terms.today))
 
 
-def _longest(work: Work) -> Length:
+def _longest(work: UnitOfWork) -> Length:
     return work.materials.longest_sheet() or LONGEST_SHEET
 
 
-def _as_agreed(work: Work, piece: Piece, shop: Shop) -> Agreed:
+def _as_agreed(work: UnitOfWork, piece: Piece, shop: Shop) -> Agreed:
     return as_agreed(piece.agreed, shop, work.materials.meant, _longest(work))
 
 
-def save_new(store: Store, asked: Asked, typed: Typed, shop: Shop, act: Act) -> int:
+def save_new(store: Store, asked: CustomerRequest, typed: Typed, shop: Shop, act: Stamp) -> int:
     """Keep a new quote of one piece for a customer, who is found or added. Returns its id.
 
     Raises: Invalid with every fault, at "customer" or the piece's fields; then nothing is kept.
@@ -118,7 +118,7 @@ def save_new(store: Store, asked: Asked, typed: Typed, shop: Shop, act: Act) -> 
         return add_quote(work, head, [piece], act)
 
 
-def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: Act) -> bool:
+def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: Stamp) -> bool:
     """Keep a piece as it is typed now; only a changed design is priced, at today's price book.
 
     Where nothing but the artwork is described anew, price and design stay as agreed (P7). Returns
@@ -164,7 +164,7 @@ def price_again(
     )
 
 
-def keep_new_price(store: Store, at: OrderAt, number: int, shop: Shop, act: Act) -> None:
+def keep_new_price(store: Store, at: OrderAt, number: int, shop: Shop, act: Stamp) -> None:
     """Agree a piece anew at today's prices, as typed; the old price stays in its history.
 
     Raises: NotFound, Stale, Conflict, Invalid.

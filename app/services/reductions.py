@@ -8,7 +8,7 @@ from app.orders import Order
 from app.orders.reductions import NewReduction, undoing
 from app.orders.totals import stated_with_tax
 from app.services.order_transaction import OrderAt, account_now, changing, currency_of
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +19,7 @@ class Goodwill:
     reason: str
 
 
-def reduce(store: Store, at: OrderAt, goodwill: Goodwill, act: Act) -> int:
+def reduce(store: Store, at: OrderAt, goodwill: Goodwill, act: Stamp) -> int:
     """Take some off what an order comes to. Returns the id of the reduction.
 
     Raises: NotFound, Stale, Conflict for a quote, Invalid at "amount" for more than it comes to, or at
@@ -37,7 +37,7 @@ def reduce(store: Store, at: OrderAt, goodwill: Goodwill, act: Act) -> int:
         return work.orders.add_reduction(order.id, reduction)
 
 
-def undo(store: Store, at: OrderAt, reduction_id: int, act: Act) -> int:
+def undo(store: Store, at: OrderAt, reduction_id: int, act: Stamp) -> int:
     """Undo a reduction that was a mistake, by a contrary one. Returns the id of that.
 
     Raises: NotFound, Stale, Conflict.

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from app.errors import Conflict
 from app.services import backups
-from app.storage import Act, OrderFilter, Store, empty
+from app.storage import OrderFilter, Stamp, Store, empty
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +18,7 @@ class Contents:
     orders: int
 
 
-def move_in(store: Store, build: Callable[[Store], object], act: Act) -> None:
+def move_in(store: Store, build: Callable[[Store], object], act: Stamp) -> None:
     """Fill an empty store with the sample and mark it as one. Raises: Conflict where a shop is."""
     if store.current_shop() is not None:
         raise Conflict("There is a shop already; the sample needs an empty one.")
@@ -38,7 +38,7 @@ def contents(store: Store) -> Contents:
         )
 
 
-def remove(store: Store, act: Act) -> Path:
+def remove(store: Store, act: Stamp) -> Path:
     """Take the sample out with everything that was added to it. Returns the copy that is kept.
 
     Raises: Conflict where the shop is no sample, CannotWrite, Damaged.

@@ -3,7 +3,7 @@
 from app.money import Currency
 from app.orders import Shop
 from app.orders.change_of_currency import material_in
-from app.storage import Act, Kept, Store, Work
+from app.storage import Stamp, Store, UnitOfWork, Versioned
 
 
 def exists(store: Store) -> bool:
@@ -16,19 +16,19 @@ def current_shop(store: Store) -> Shop | None:
     return store.current_shop()
 
 
-def get(store: Store) -> Kept[Shop]:
+def get(store: Store) -> Versioned[Shop]:
     """The shop with its version, for the settings page. Raises: NotFound before the first run."""
     with store.reading() as work:
         return work.shop.kept()
 
 
-def set_up(store: Store, shop: Shop, act: Act) -> None:
+def set_up(store: Store, shop: Shop, act: Stamp) -> None:
     """Keep the shop of the first run. Raises: Conflict where there is one."""
     with store.writing() as work:
         work.shop.add(shop, now=act.now)
 
 
-def save(store: Store, shop: Shop, expected_version: int, act: Act) -> None:
+def save(store: Store, shop: Shop, expected_version: int, act: Stamp) -> None:
     """Replace the settings; quotes keep those that they were made with. Raises: NotFound, Stale.
 
     With another currency the amounts of price book, stock and open orders to suppliers keep their
@@ -41,7 +41,7 @@ def save(store: Store, shop: Shop, expected_version: int, act: Act) -> None:
             _redenominate(work, shop.currency, act)
 
 
-def _redenominate(work: Work, currency: Currency, act: Act) -> None:
+def _redenominate(work: UnitOfWork, currency: Currency, act: Stamp) -> None:
     for material in work.materials.all(inactive=True):
         version = work.materials.get(material.code).version
         work.materials.save(material.code, material_in(material, currency), version, now=act.now)

@@ -25,13 +25,13 @@ from app.stock.buying.demand import (
     wanted_by_problem,
     whole_opened,
 )
-from app.stock.buying.to_buy import Purchase, Supply, Wanted, purchase_of
+from app.stock.buying.to_buy import Demand, Purchase, Supply, purchase_of
 from app.stock.levels import NO_LEVELS
 from app.stock.material_states import MaterialState
 from app.stock.planning.open_work import PieceInWork
 from app.stock.planning.parts import CountedNeed
-from app.stock.planning.problems import Problem
-from app.storage import Coming, Store, Work
+from app.stock.planning.problems import PlanningProblem
+from app.storage import Coming, Store, UnitOfWork
 
 _MOST_QUESTIONS = 300
 """Answers kept for materials of which the open parts and the rack did not change since. Source: ours."""
@@ -50,7 +50,7 @@ class Shortages:
     """Everything that is short. not_in_book: wanted of materials that have left the price book."""
 
     suppliers: tuple[FromSupplier, ...]
-    not_in_book: tuple[Wanted, ...] = ()
+    not_in_book: tuple[Demand, ...] = ()
 
 
 def what_to_buy(store: Store) -> Shortages:
@@ -80,10 +80,10 @@ class Supplies:
     """How it stands with every material that is wanted, watched or coming, by its code."""
 
     purchases: Mapping[str, Purchase]
-    not_in_book: tuple[Wanted, ...] = ()
+    not_in_book: tuple[Demand, ...] = ()
 
 
-def supplies(work: Work) -> Supplies:
+def supplies(work: UnitOfWork) -> Supplies:
     """How it stands with every material that is wanted, watched or coming."""
     book = {material.code: material for material in work.materials.all(inactive=True)}
     reserved = work.plans.reserved()
@@ -115,7 +115,7 @@ def supplies(work: Work) -> Supplies:
     )
 
 
-def _wanted(work: Work, problem: Problem) -> Wanted:
+def _wanted(work: UnitOfWork, problem: PlanningProblem) -> Demand:
     """What a question wants; one that was asked before is not planned again."""
     asked = problem.asked
     opened = work.lasting.of("opened", asked, lambda: whole_opened(asked), most=_MOST_QUESTIONS)

@@ -24,7 +24,7 @@ from app.services.consumption import put_back_used, take_used
 from app.services.order_transaction import OrderAt, changing, piece_of
 from app.services.payments import Payment, receive
 from app.stock.consumption import UsedUp
-from app.storage import Act, Series, Store, Work
+from app.storage import Series, Stamp, Store, UnitOfWork
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +36,7 @@ class Terms:
     method: Method = Method.CASH
 
 
-def take_order(store: Store, at: OrderAt, terms: Terms, act: Act) -> str:
+def take_order(store: Store, at: OrderAt, terms: Terms, act: Stamp) -> str:
     """Turn a quote into an order: number, due date and deposit together. Returns the number.
 
     Declined pieces stay behind. A quote that was an order before keeps its number.
@@ -57,7 +57,7 @@ def take_order(store: Store, at: OrderAt, terms: Terms, act: Act) -> str:
 
 
 def move_piece(
-    store: Store, at: OrderAt, number: int, stage: Stage, act: Act
+    store: Store, at: OrderAt, number: int, stage: Stage, act: Stamp
 ) -> tuple[UsedUp, ...]:
     """Move one piece on; returns what left the rack by that, as hardware does of what is framed.
 
@@ -70,7 +70,7 @@ def move_piece(
         return _move(work, [piece], stage, act)
 
 
-def move_order(store: Store, at: OrderAt, stage: Stage, act: Act) -> tuple[UsedUp, ...]:
+def move_order(store: Store, at: OrderAt, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:
     """Move every piece that may come to a stage; those ahead or off the way stay where they are.
 
     Returns what left the rack by that. Raises: NotFound, Stale, Conflict with what may follow.
@@ -81,22 +81,24 @@ def move_order(store: Store, at: OrderAt, stage: Stage, act: Act) -> tuple[UsedU
         return _move(work, order.pieces, stage, act)
 
 
-def decline(store: Store, at: OrderAt, act: Act) -> None:
+def decline(store: Store, at: OrderAt, act: Stamp) -> None:
     """The customer does not want the quote. Raises: NotFound, Stale, Conflict."""
     move_order(store, at, Stage.DECLINED, act)
 
 
-def reopen(store: Store, at: OrderAt, act: Act) -> None:
+def reopen(store: Store, at: OrderAt, act: Stamp) -> None:
     """Quote a declined quote again, at its old prices. Raises: NotFound, Stale, Conflict."""
     move_order(store, at, Stage.QUOTED, act)
 
 
-def cancel(store: Store, at: OrderAt, act: Act) -> None:
+def cancel(store: Store, at: OrderAt, act: Stamp) -> None:
     """Stop an order; what was collected stays collected. Raises: NotFound, Stale, Conflict."""
     move_order(store, at, Stage.CANCELLED, act)
 
 
-def take_back(store: Store, at: OrderAt, act: Act, number: int | None = None) -> tuple[UsedUp, ...]:
+def take_back(
+    store: Store, at: OrderAt, act: Stamp, number: int | None = None
+) -> tuple[UsedUp, ...]:
     """Undo the last change of a piece, or the last act on the order with all pieces it moved.
 
     What left the rack for a piece that was not framed after all lies there again; it is returned. Money is
@@ -126,11 +128,13 @@ def last_change(piece: Piece) -> StageChange | None:
     return standing[-1] if standing else None
 
 
-def _undoing(change: StageChange, act: Act) -> StageChange:
+def _undoing(change: StageChange, act: Stamp) -> StageChange:
     return StageChange(old=change.new, new=change.old, at=act.now, by=act.who, takes_back=True)
 
 
-def _move(work: Work, pieces: Iterable[Piece], stage: Stage, act: Act) -> tuple[UsedUp, ...]:
+def _move(
+    work: UnitOfWork, pieces: Iterable[Piece], stage: Stage, act: Stamp
+) -> tuple[UsedUp, ...]:
     """Move those that may come to a stage; what is framed takes what it uses off the rack."""
     moving = [piece for piece in pieces if stage in MAY_FOLLOW[piece.stage]]
     for piece in moving:

@@ -19,15 +19,15 @@ from app.stock.offcuts import Offcut
 from app.stock.planning.parts import PieceRef
 from app.storage import (
     ANY_STOCK,
-    Act,
-    Kept,
-    Listed,
-    PageOf,
+    ListPage,
+    PageRequest,
     Series,
+    Stamp,
     StockFilter,
     StockLine,
     Store,
-    Work,
+    UnitOfWork,
+    Versioned,
 )
 
 MOST_AT_ONCE = 400
@@ -54,8 +54,8 @@ def standing(store: Store, code: str) -> Balance:
 
 
 def listed(
-    store: Store, wanted: StockFilter = ANY_STOCK, page: PageOf | None = None
-) -> Listed[StockLine]:
+    store: Store, wanted: StockFilter = ANY_STOCK, page: PageRequest | None = None
+) -> ListPage[StockLine]:
     """One page of the items that are wanted."""
     with store.reading() as work:
         return work.stock.listed(wanted, page)
@@ -162,7 +162,7 @@ def look(store: Store, item_id: int) -> Looked:
         )
 
 
-def reserved(work: Work) -> Mapping[int, int]:
+def reserved(work: UnitOfWork) -> Mapping[int, int]:
     """How many of each item open cutting plans have taken, by the item's id."""
     return work.plans.reserved()
 
@@ -173,7 +173,7 @@ def reserved_items(store: Store) -> Mapping[int, int]:
         return reserved(work)
 
 
-def levels(store: Store, code: str) -> Kept[Levels]:
+def levels(store: Store, code: str) -> Versioned[Levels]:
     """The levels of a material; version 0 where none were set. Raises: NotFound."""
     with store.reading() as work:
         return work.stock.levels(code)
@@ -200,7 +200,7 @@ class Received:
         faults.finish()
 
 
-def receive(store: Store, received: Received, act: Act) -> int:
+def receive(store: Store, received: Received, act: Stamp) -> int:
     """Take in whole stock; returns the id of the item it lies with. Raises: NotFound."""
     entry = NewMovement(
         kind=MovementKind.BOUGHT,
@@ -213,7 +213,7 @@ def receive(store: Store, received: Received, act: Act) -> int:
         return put_on_rack(work, received.item, entry)
 
 
-def put_on_rack(work: Work, item: Item, entry: NewMovement) -> int:
+def put_on_rack(work: UnitOfWork, item: Item, entry: NewMovement) -> int:
     """Write stock down where the same already lies, or as a new item; returns the item's id.
 
     The same is what has material, size, batch, place and cost in common. For a transaction that does
@@ -233,7 +233,7 @@ def put_on_rack(work: Work, item: Item, entry: NewMovement) -> int:
     return item_id
 
 
-def keep_offcut(store: Store, offcut: Offcut, act: Act, *, cut_up: int | None = None) -> int:
+def keep_offcut(store: Store, offcut: Offcut, act: Stamp, *, cut_up: int | None = None) -> int:
     """Keep an offcut under the next label; returns its id.
 
     cut_up: the item that it was cut from, where one of it is used up by that. Raises: NotFound.
@@ -250,9 +250,9 @@ def keep_offcut(store: Store, offcut: Offcut, act: Act, *, cut_up: int | None = 
 
 
 def put_offcut_on_rack(
-    work: Work,
+    work: UnitOfWork,
     offcut: Offcut,
-    act: Act,
+    act: Stamp,
     *,
     plan_id: int | None = None,
     piece_id: int | None = None,
@@ -271,7 +271,7 @@ def put_offcut_on_rack(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Taken:
+class Withdrawal:
     """What leaves the rack other than by a plan. kind: cut or spoiled.
 
     Raises: Invalid with every fault, at "count", "note".
@@ -290,7 +290,7 @@ class Taken:
         faults.finish()
 
 
-def take(store: Store, item_id: int, taken: Taken, act: Act) -> None:
+def take(store: Store, item_id: int, taken: Withdrawal, act: Stamp) -> None:
     """Write down what was cut or can no longer be used. Raises: NotFound."""
     entry = NewMovement(
         kind=taken.kind, change=-taken.count, at=act.now, by=act.who, note=taken.note
@@ -299,7 +299,7 @@ def take(store: Store, item_id: int, taken: Taken, act: Act) -> None:
         work.stock.move(item_id, entry)
 
 
-def take_back(store: Store, item_id: int, movement_id: int, act: Act) -> Movement:
+def take_back(store: Store, item_id: int, movement_id: int, act: Stamp) -> Movement:
     """Undo a movement by its contrary; returns what was undone.
 
     Raises: NotFound; Conflict also for what came of a supplier's order, which is taken back there, so that
@@ -314,7 +314,7 @@ def take_back(store: Store, item_id: int, movement_id: int, act: Act) -> Movemen
     return next(each for each in record if each.id == movement_id)
 
 
-def _check_not_delivered(work: Work, undoing: NewMovement) -> None:
+def _check_not_delivered(work: UnitOfWork, undoing: NewMovement) -> None:
     if undoing.line_id is None:
         return
     for _, number in work.supplier_orders.of_lines([undoing.line_id]).values():
@@ -354,7 +354,7 @@ def preview_count(store: Store, counts: Mapping[int, int]) -> StockCount:
 
 
 def count(
-    store: Store, counts: Mapping[int, int], seen: Mapping[int, int], act: Act, *, note: str = ""
+    store: Store, counts: Mapping[int, int], seen: Mapping[int, int], act: Stamp, *, note: str = ""
 ) -> StockCount:
     """Bring the record to what was counted, as it was previewed. counts, seen: by the item's id.
 
@@ -377,7 +377,7 @@ def count(
         return found
 
 
-def _counted(work: Work, counts: Mapping[int, int]) -> StockCount:
+def _counted(work: UnitOfWork, counts: Mapping[int, int]) -> StockCount:
     items = [work.stock.get(item_id) for item_id in counts]
     return compare(items, counts, work.shop.get().currency)
 

@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
-from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
+from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickPart, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.stock.planning.open_work import PartInPlan, PartStands, PartState, PieceInWork
 from app.stock.planning.plans import BinAt
-from app.stock.planning.problems import WHOLE, Problem, is_usual
+from app.stock.planning.problems import WHOLE, PlanningProblem, is_usual
 
 
 class MaterialState(StrEnum):
@@ -48,7 +48,7 @@ NOTHING = Whole()
 
 def material_states(
     pieces: Sequence[PieceInWork],
-    problems: Iterable[Problem],
+    problems: Iterable[PlanningProblem],
     supply: Mapping[str, Whole],
     states_of: "StatesOf | None" = None,
 ) -> Mapping[int, Mapping[str, MaterialState]]:
@@ -129,7 +129,7 @@ class Queue:
     are free. on_order: how many more of these come.
     """
 
-    asked: SticksAsked | SheetsAsked
+    asked: StickProblem | SheetProblem
     waiting: tuple[tuple[str, ...], ...]
     usual: int
     on_order: int
@@ -138,7 +138,7 @@ class Queue:
 type StatesOf = Callable[[Queue], Mapping[str, MaterialState]]
 
 
-def _queue(problem: Problem, pieces: Sequence[PieceInWork], on_order: int) -> Queue:
+def _queue(problem: PlanningProblem, pieces: Sequence[PieceInWork], on_order: int) -> Queue:
     by_piece: dict[int, list[str]] = defaultdict(list)
     for part in problem.parts.values():
         by_piece[part.piece.piece_id].append(part.id)
@@ -204,8 +204,8 @@ def _measure(each: Stick | Sheet | StickPart | SheetPart) -> Fraction:
     return each.length.mm if isinstance(each, (Stick, StickPart)) else each.size.area_m2
 
 
-def _fits(asked: SticksAsked | SheetsAsked, wanted: set[str], whole: int) -> bool:
-    if isinstance(asked, SticksAsked):
+def _fits(asked: StickProblem | SheetProblem, wanted: set[str], whole: int) -> bool:
+    if isinstance(asked, StickProblem):
         bars = tuple(_limited(asked.stock, whole))
         rails = tuple(part for part in asked.parts if part.id in wanted)
         limited = replace(asked, stock=bars, parts=rails)

@@ -25,15 +25,15 @@ from app.storage.migrating import SCHEMA, schema_of
 from app.storage.number_series import Series
 from app.storage.open_pieces import KeptPiece
 from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
-from app.storage.orders import Act, Frozen, NewPiece, NewQuote
-from app.storage.paging import Kept, Listed, PageOf, Stale
+from app.storage.orders import Frozen, NewPiece, NewQuote, Stamp
+from app.storage.paging import ListPage, PageRequest, Stale, Versioned
 from app.storage.plans import PlanSummary
 from app.storage.privacy import BACKUPS
 from app.storage.reset import empty
 from app.storage.search_text import digits_of, words_of
 from app.storage.stock_lists import ANY_STOCK, StockFilter, StockLine
 from app.storage.supplier_order_lists import Coming, SupplierOrderSummary
-from app.storage.unit_of_work import Work
+from app.storage.unit_of_work import UnitOfWork
 
 __all__ = [
     "ANY_ORDER",
@@ -42,7 +42,6 @@ __all__ = [
     "DATABASE_NAME",
     "ERASED_NAME",
     "SCHEMA",
-    "Act",
     "CannotWrite",
     "Coming",
     "CustomerSummary",
@@ -52,9 +51,8 @@ __all__ = [
     "DiskFull",
     "Frozen",
     "Issued",
-    "Kept",
     "KeptPiece",
-    "Listed",
+    "ListPage",
     "MonthOfInvoices",
     "NewPiece",
     "NewQuote",
@@ -64,16 +62,18 @@ __all__ = [
     "OrderFilter",
     "OrderSort",
     "OrderSummary",
-    "PageOf",
+    "PageRequest",
     "PlanSummary",
     "Series",
     "Stale",
+    "Stamp",
     "StockFilter",
     "StockLine",
     "Store",
     "SupplierOrderSummary",
     "Tray",
-    "Work",
+    "UnitOfWork",
+    "Versioned",
     "back_up",
     "back_up_file",
     "check_database",

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import Conflict, NotFound
 from app.orders import Customer
-from app.storage.paging import Kept, Listed, PageOf, Stale
+from app.storage.paging import ListPage, PageRequest, Stale, Versioned
 from app.storage.rows import CustomerRow, OrderRow
 from app.storage.search_text import beginnings, digits_of, folded, parts
 
@@ -37,13 +37,13 @@ class Customers:
     def __init__(self, session: Session) -> None:
         self._session = session
 
-    def get(self, customer_id: int) -> Kept[Customer]:
+    def get(self, customer_id: int) -> Versioned[Customer]:
         """The customer of an id; one that was erased has only the name that says so.
 
         Raises: NotFound.
         """
         row = self._row(customer_id)
-        return Kept(id=row.id, version=row.version, value=_customer(row))
+        return Versioned(id=row.id, version=row.version, value=_customer(row))
 
     def erased_on(self, customer_id: int) -> date | None:
         """The day on which a customer was erased, if ever. Raises: NotFound."""
@@ -64,7 +64,9 @@ class Customers:
         if row.erased_on is not None:
             raise Conflict("This customer was removed; add the person as a new customer.")
         if row.version != expected_version:
-            raise Stale("The customer", Kept(id=row.id, version=row.version, value=_customer(row)))
+            raise Stale(
+                "The customer", Versioned(id=row.id, version=row.version, value=_customer(row))
+            )
         self._write(row, customer, now)
 
     def erase(self, customer_id: int, *, now: datetime) -> None:
@@ -93,7 +95,7 @@ class Customers:
         ordered = found.order_by(first.desc(), CustomerRow.name_key, CustomerRow.id).limit(limit)
         return tuple(map(_summary, self._session.execute(ordered)))
 
-    def named(self, name: str) -> tuple[Kept[Customer], ...]:
+    def named(self, name: str) -> tuple[Versioned[Customer], ...]:
         """Customers whose whole name this is, without regard to case and accents."""
         theirs = CustomerRow.name_key == folded(name.strip())
         rows = self._session.scalars(
@@ -101,21 +103,23 @@ class Customers:
             .where(theirs, CustomerRow.erased_on.is_(None))
             .order_by(CustomerRow.id)
         )
-        return tuple(Kept(id=row.id, version=row.version, value=_customer(row)) for row in rows)
+        return tuple(
+            Versioned(id=row.id, version=row.version, value=_customer(row)) for row in rows
+        )
 
-    def listed(self, text: str = "", page: PageOf | None = None) -> Listed[CustomerSummary]:
+    def listed(self, text: str = "", page: PageRequest | None = None) -> ListPage[CustomerSummary]:
         """Customers by name, all or those that match; erased ones are left out."""
-        page = page or PageOf()
+        page = page or PageRequest()
         condition = _matches(text)
         if text.strip() and condition is None:
-            return Listed.of((), 0, page)
+            return ListPage.of((), 0, page)
         conditions = [] if condition is None else [condition]
         total = self._session.scalars(
             select(func.count()).where(CustomerRow.erased_on.is_(None), *conditions)
         ).one()
         ordered = _summaries().where(*conditions).order_by(CustomerRow.name_key, CustomerRow.id)
         rows = self._session.execute(ordered.limit(page.size).offset(page.offset))
-        return Listed.of(map(_summary, rows), total, page)
+        return ListPage.of(map(_summary, rows), total, page)
 
     def _row(self, customer_id: int) -> CustomerRow:
         row = self._session.get(CustomerRow, customer_id)

@@ -18,7 +18,7 @@ from app.storage.order_lists import (
     OrderSummary,
     page_of_ids,
 )
-from app.storage.paging import PageOf
+from app.storage.paging import PageRequest
 from app.storage.rows import OrderRow
 
 UNFINISHED = frozenset({Stage.ORDERED, Stage.CUT})
@@ -112,7 +112,7 @@ class Desk:
 
 
 def _by_due(wanted: OrderFilter, rows: int) -> Executable:
-    return page_of_ids(wanted, OrderSort.DUE, PageOf(size=rows))
+    return page_of_ids(wanted, OrderSort.DUE, PageRequest(size=rows))
 
 
 def _some(rows: int, order: ColumnElement[Any], *conditions: ColumnElement[bool]) -> Executable:

@@ -21,12 +21,12 @@ from app.storage import log
 from app.storage.copying import copy_of
 from app.storage.errors import CannotWrite, DiskFull, NotInPlace, is_full
 from app.storage.materials import Answers
-from app.storage.memo import Lasting
+from app.storage.memo import Memo
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
-from app.storage.paging import Kept
+from app.storage.paging import Versioned
 from app.storage.place import Seen
 from app.storage.privacy import keep_private
-from app.storage.unit_of_work import Work
+from app.storage.unit_of_work import UnitOfWork
 
 DATABASE_NAME = "bevelbook.sqlite3"
 
@@ -112,22 +112,22 @@ class Store:
         self._wrote_at: float | None = None
         self._turn = threading.Lock()
         self._writer: int | None = None
-        self._shop: Kept[Shop] | None = None
+        self._shop: Versioned[Shop] | None = None
         self._answers: Answers = {}
         self._remembered: dict[str, object] = {}
-        self._lasting = Lasting()
+        self._lasting = Memo()
 
     @contextmanager
-    def reading(self) -> Iterator[Work]:
+    def reading(self) -> Iterator[UnitOfWork]:
         """The repositories, for reading. Raises: DiskFull where sorting finds no room."""
         # Taken before the transaction begins: what an older one still adds goes to answers that
         # nobody is given any more.
         answers, lasting = self._answers, self._lasting
         with self._told_plainly({}), Session(self._readers) as session:
-            yield Work(session, answers, lasting)
+            yield UnitOfWork(session, answers, lasting)
 
     @contextmanager
-    def writing(self) -> Iterator[Work]:
+    def writing(self) -> Iterator[UnitOfWork]:
         """The repositories, in one transaction.
 
         Raises: CannotWrite when the disk refuses; NotInPlace when the file is not the one that was opened.
@@ -140,7 +140,7 @@ class Store:
             try:
                 self._check_in_place()
                 with self._told_plainly(), Session(self._writers) as session:
-                    work = Work(session)
+                    work = UnitOfWork(session)
                     with session.begin():
                         yield work
                 if work.materials.changed:
@@ -206,7 +206,7 @@ class Store:
                 yield self._writers
             self._written()
         self._shop, self._answers, self._remembered = None, {}, {}
-        self._lasting = Lasting()
+        self._lasting = Memo()
 
     def copy_into(self, path: Path) -> None:
         """Write all that was committed into a new file: out of the open one, wherever it is by now.

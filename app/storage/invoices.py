@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import NotFound
 from app.orders.invoices.invoice import Invoice, InvoiceKind
-from app.storage.orders import Act
+from app.storage.orders import Stamp
 from app.storage.rows import InvoiceRow, OrderRow
 from app.storage.snapshots import INVOICE
 
@@ -54,7 +54,7 @@ class Invoices:
         self._session = session
 
     def add(
-        self, order_id: int, invoice: Invoice, act: Act, *, corrects: int | None = None
+        self, order_id: int, invoice: Invoice, act: Stamp, *, corrects: int | None = None
     ) -> Issued:
         """Write an invoice down, or a credit note with the id of what it takes back."""
         row = InvoiceRow(

@@ -16,7 +16,7 @@ from app.pricing import Kind, Material
 from app.stock.former_codes import Codes
 from app.storage.codes import codes_now, former_codes, material_row, taken, was_called
 from app.storage.material_rows import columns_of, material_of
-from app.storage.paging import Kept, Stale
+from app.storage.paging import Stale, Versioned
 from app.storage.plans import Plans
 from app.storage.rows import FormerCodeRow, MaterialRow, StockItemRow, SupplierOrderLineRow
 from app.storage.search_text import typed_words, words_of
@@ -39,10 +39,10 @@ class Materials:
         self._answers = answers
         self.changed = False
 
-    def get(self, code: str) -> Kept[Material]:
+    def get(self, code: str) -> Versioned[Material]:
         """The material of a code, any case, or of one that it had before. Raises: NotFound."""
         row = self._row(code)
-        return Kept(id=row.id, version=row.version, value=material_of(row))
+        return Versioned(id=row.id, version=row.version, value=material_of(row))
 
     def several(self, codes: Iterable[str]) -> dict[str, Material]:
         """The materials of some codes of today, by these; those that the book does not have are left out."""
@@ -113,10 +113,12 @@ class Materials:
         rows = self._session.scalars(_listed(kind, inactive).order_by(MaterialRow.code))
         return tuple(map(material_of, rows))
 
-    def kept(self) -> tuple[Kept[Material], ...]:
+    def kept(self) -> tuple[Versioned[Material], ...]:
         """The whole price book with its versions, by code."""
         rows = self._session.scalars(_listed(None, inactive=True).order_by(MaterialRow.code))
-        return tuple(Kept(id=row.id, version=row.version, value=material_of(row)) for row in rows)
+        return tuple(
+            Versioned(id=row.id, version=row.version, value=material_of(row)) for row in rows
+        )
 
     def codes(self) -> Codes:
         """The codes of today of materials that were called otherwise."""
@@ -208,7 +210,7 @@ class Materials:
     def _expected(self, code: str, version: int) -> MaterialRow:
         row = self._row(code)
         if row.version != version:
-            kept = Kept(id=row.id, version=row.version, value=material_of(row))
+            kept = Versioned(id=row.id, version=row.version, value=material_of(row))
             raise Stale(f"The material {row.code}", kept)
         return row
 

@@ -14,7 +14,7 @@ MOST = 2000
 """Answers of one kind: the parts of so many pieces in work are about 20 MB. Source: ours."""
 
 
-class Lasting:
+class Memo:
     """Answers by kind and key; of each kind so many, those that were not asked for longest go first."""
 
     def __init__(self, most: int = MOST) -> None:

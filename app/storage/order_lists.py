@@ -27,7 +27,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from app.money import CURRENCIES, Money
 from app.orders import LEFT_THE_WAY, Stage
-from app.storage.paging import Listed, PageOf
+from app.storage.paging import ListPage, PageRequest
 from app.storage.rows import CustomerRow, OrderRow, PieceRow, StageCountRow
 from app.storage.search_text import beginnings
 
@@ -126,14 +126,14 @@ class OrderLists:
         self,
         wanted: OrderFilter = ANY_ORDER,
         sort: OrderSort = OrderSort.NEWEST,
-        page: PageOf | None = None,
-    ) -> Listed[OrderSummary]:
+        page: PageRequest | None = None,
+    ) -> ListPage[OrderSummary]:
         """One page of the orders that are wanted."""
-        page = page or PageOf()
+        page = page or PageRequest()
         if wanted.text.strip() and beginnings(wanted.text) is None:
-            return Listed.of((), 0, page)
+            return ListPage.of((), 0, page)
         ids = self._session.scalars(page_of_ids(wanted, sort, page)).all()
-        return Listed.of(self.summaries(ids), self.count(wanted), page)
+        return ListPage.of(self.summaries(ids), self.count(wanted), page)
 
     def count(self, wanted: OrderFilter = ANY_ORDER) -> int:
         """How many orders are wanted."""
@@ -185,7 +185,7 @@ class OrderLists:
         return everything | counting
 
 
-def page_of_ids(wanted: OrderFilter, sort: OrderSort, page: PageOf) -> Executable:
+def page_of_ids(wanted: OrderFilter, sort: OrderSort, page: PageRequest) -> Executable:
     """A query for the ids of one page, the sort's key beside each.
 
     Each stage is a query of its own, which an index answers in order; SQLite merges them.
@@ -201,7 +201,7 @@ def page_of_ids(wanted: OrderFilter, sort: OrderSort, page: PageOf) -> Executabl
 
 
 def _part[S: (Select[Any, Any], CompoundSelect[Any, Any])](
-    found: S, sort: OrderSort, page: PageOf, *, key: str = "key"
+    found: S, sort: OrderSort, page: PageRequest, *, key: str = "key"
 ) -> S:
     order: list[ColumnElement[object]] = [literal_column(key), literal_column("id")]
     if sort is not OrderSort.DUE:

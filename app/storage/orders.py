@@ -49,7 +49,7 @@ from app.storage.snapshots import AGREED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Act:
+class Stamp:
     """Who does something, and when. now: with its time zone; its date is the shop's day."""
 
     who: str
@@ -154,7 +154,7 @@ class Orders:
             histories[number] = (*histories.get(number, ()), _frozen(row))
         return histories
 
-    def add(self, quote: NewQuote, pieces: Sequence[NewPiece], act: Act) -> int:
+    def add(self, quote: NewQuote, pieces: Sequence[NewPiece], act: Stamp) -> int:
         """Keep a new quote with its pieces, all in the currency of the first. Returns the id.
 
         Raises: NotFound where there is no such customer.
@@ -214,7 +214,7 @@ class Orders:
         row.paid_minor = paid(order.entries, Money.zero(total.currency)).minor
         self._session.flush()
 
-    def add_piece(self, order_id: int, piece: NewPiece, act: Act) -> int:
+    def add_piece(self, order_id: int, piece: NewPiece, act: Stamp) -> int:
         """Add a piece at its stage “quoted”. Returns its number, one that no piece ever had."""
         last = self._session.scalars(
             select(func.max(PieceRow.number)).where(PieceRow.order_id == order_id)
@@ -230,7 +230,7 @@ class Orders:
         self._freeze(row.id, piece.agreed, act)
         return row.number
 
-    def replace_piece(self, piece_id: int, piece: NewPiece, act: Act) -> None:
+    def replace_piece(self, piece_id: int, piece: NewPiece, act: Stamp) -> None:
         """Agree a piece anew; what was agreed before stays in its history."""
         self.write_artwork(piece_id, piece.artwork)
         self._freeze(piece_id, piece.agreed, act)
@@ -273,7 +273,7 @@ class Orders:
             raise NotFound(f"There is no order with the id {order_id}.")
         return row
 
-    def _freeze(self, piece_id: int, agreed: Agreed, act: Act) -> None:
+    def _freeze(self, piece_id: int, agreed: Agreed, act: Stamp) -> None:
         self._session.add(
             PieceSnapshotRow(
                 piece_id=piece_id,

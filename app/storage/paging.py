@@ -7,7 +7,7 @@ from app.errors import Conflict
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Kept[T]:
+class Versioned[T]:
     """A value as it is kept. version: grows with every change, for optimistic locking."""
 
     id: int
@@ -33,7 +33,7 @@ class Stale(Conflict):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PageOf:
+class PageRequest:
     """Which part of a list is wanted. number: from 1; less is taken as 1. size: rows, 1 to 200."""
 
     number: int = 1
@@ -50,15 +50,15 @@ class PageOf:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Listed[T]:
+class ListPage[T]:
     """A page of a list. total: rows in all, over every page."""
 
     rows: tuple[T, ...]
     total: int
-    page: PageOf
+    page: PageRequest
 
     @classmethod
-    def of(cls, rows: Iterable[T], total: int, page: PageOf) -> "Listed[T]":
+    def of(cls, rows: Iterable[T], total: int, page: PageRequest) -> "ListPage[T]":
         """A page with its rows."""
         return cls(rows=tuple(rows), total=total, page=page)
 

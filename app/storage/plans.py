@@ -23,9 +23,9 @@ from app.stock.planning.plans import (
     unbooked,
 )
 from app.storage.codes import codes_now
-from app.storage.memo import Lasting
-from app.storage.orders import Act
-from app.storage.paging import Listed, PageOf, Stale
+from app.storage.memo import Memo
+from app.storage.orders import Stamp
+from app.storage.paging import ListPage, PageRequest, Stale
 from app.storage.plan_rows import (
     booking_of,
     booking_row,
@@ -62,11 +62,11 @@ class PlanSummary:
 class Plans:
     """Keeps cutting plans. lasting: sections that were read before; they are written once."""
 
-    def __init__(self, session: Session, lasting: Lasting | None = None) -> None:
+    def __init__(self, session: Session, lasting: Memo | None = None) -> None:
         self._session = session
-        self._lasting = lasting or Lasting()
+        self._lasting = lasting or Memo()
 
-    def add(self, number: str, sections: Sequence[Section], solver: str, act: Act) -> int:
+    def add(self, number: str, sections: Sequence[Section], solver: str, act: Stamp) -> int:
         """Keep a new plan; returns its id."""
         row = CuttingPlanRow(
             version=1,
@@ -106,10 +106,10 @@ class Plans:
         return self._plans(rows.all())
 
     def listed(
-        self, stages: frozenset[PlanStage] = frozenset(), page: PageOf | None = None
-    ) -> Listed[PlanSummary]:
+        self, stages: frozenset[PlanStage] = frozenset(), page: PageRequest | None = None
+    ) -> ListPage[PlanSummary]:
         """One page of the plans at any of some stages (none for all), the newest first."""
-        page = page or PageOf()
+        page = page or PageRequest()
         wanted = select(CuttingPlanRow)
         if stages:
             wanted = wanted.where(CuttingPlanRow.stage.in_([stage.value for stage in stages]))
@@ -117,7 +117,7 @@ class Plans:
         rows = self._session.scalars(
             wanted.order_by(CuttingPlanRow.id.desc()).limit(page.size).offset(page.offset)
         ).all()
-        return Listed.of(self._summaries(rows), total, page)
+        return ListPage.of(self._summaries(rows), total, page)
 
     def reserved(self) -> Counter[int]:
         """How many of each item of stock open plans are still to take, by the item's id."""

@@ -7,7 +7,7 @@ from sqlalchemy.orm import Session
 
 from app.errors import Conflict, NotFound
 from app.orders import Shop
-from app.storage.paging import Kept, Stale
+from app.storage.paging import Stale, Versioned
 from app.storage.rows import ShopRow
 from app.storage.snapshots import SHOP
 
@@ -32,12 +32,12 @@ class ShopKeeping:
         """The shop. Raises: NotFound before the first run."""
         return self.kept().value
 
-    def kept(self) -> Kept[Shop]:
+    def kept(self) -> Versioned[Shop]:
         """The shop with its version. Raises: NotFound before the first run."""
         row = self._session.get(ShopRow, _ID)
         if row is None:
             raise NotFound("The shop is not set up yet; start with its name.")
-        return Kept(id=_ID, version=row.version, value=SHOP.read(row.settings))
+        return Versioned(id=_ID, version=row.version, value=SHOP.read(row.settings))
 
     def add(self, shop: Shop, *, now: datetime) -> None:
         """Set the shop up. Raises: Conflict where there is one."""

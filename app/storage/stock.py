@@ -18,7 +18,7 @@ from app.stock.items import Item, StockItem
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, NewMovement
 from app.storage.codes import material_row
-from app.storage.paging import Kept, Listed, PageOf, Stale
+from app.storage.paging import ListPage, PageRequest, Stale, Versioned
 from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow, StockMovementRow
 from app.storage.stock_lists import (
     ANY_STOCK,
@@ -101,10 +101,10 @@ class Stock:
         return tuple(item_of(row, code) for row, code in rows)
 
     def listed(
-        self, wanted: StockFilter = ANY_STOCK, page: PageOf | None = None
-    ) -> Listed[StockLine]:
+        self, wanted: StockFilter = ANY_STOCK, page: PageRequest | None = None
+    ) -> ListPage[StockLine]:
         """One page of the items that are wanted: by material, whole ones first, then the longest."""
-        return page_of_lines(self._session, wanted, page or PageOf())
+        return page_of_lines(self._session, wanted, page or PageRequest())
 
     def every(self, wanted: StockFilter = ANY_STOCK) -> tuple[StockLine, ...]:
         """All items that are wanted, in the order of the list."""
@@ -178,13 +178,13 @@ class Stock:
         row.version += 1
         self._session.flush()
 
-    def levels(self, code: str) -> Kept[Levels]:
+    def levels(self, code: str) -> Versioned[Levels]:
         """The levels of a material; version 0 where none were set. Raises: NotFound."""
         material_id = self._material_id(code)
         row = self._session.get(StockLevelRow, material_id)
         if row is None:
-            return Kept(id=material_id, version=0, value=NO_LEVELS)
-        return Kept(id=material_id, version=row.version, value=levels_of(row))
+            return Versioned(id=material_id, version=0, value=NO_LEVELS)
+        return Versioned(id=material_id, version=row.version, value=levels_of(row))
 
     def every_level(self) -> Mapping[str, Levels]:
         """The levels of the materials for which any were set, by code."""

@@ -15,7 +15,7 @@ from app.stock.balances import Balance
 from app.stock.items import Form, StockItem
 from app.stock.levels import NO_LEVELS
 from app.storage.material_rows import material_of
-from app.storage.paging import Listed, PageOf
+from app.storage.paging import ListPage, PageRequest
 from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow
 from app.storage.search_text import typed_words
 from app.storage.stock_rows import item_of, levels_of
@@ -78,11 +78,11 @@ def line_of(row: StockItemRow, code: str, name: str, kind: str, colour: str) -> 
     )
 
 
-def page_of_lines(session: Session, wanted: StockFilter, page: PageOf) -> Listed[StockLine]:
+def page_of_lines(session: Session, wanted: StockFilter, page: PageRequest) -> ListPage[StockLine]:
     """One page of the items that are wanted."""
     conditions = _conditions(wanted, _has)
     if conditions is None:
-        return Listed.of((), 0, page)
+        return ListPage.of((), 0, page)
     counted = (
         select(func.count())
         .select_from(StockItemRow)
@@ -90,7 +90,7 @@ def page_of_lines(session: Session, wanted: StockFilter, page: PageOf) -> Listed
         .where(*conditions)
     )
     rows = session.execute(_ordered(conditions).limit(page.size).offset(page.offset))
-    return Listed.of((line_of(*row) for row in rows), session.scalars(counted).one(), page)
+    return ListPage.of((line_of(*row) for row in rows), session.scalars(counted).one(), page)
 
 
 def every_line(session: Session, wanted: StockFilter) -> tuple[StockLine, ...]:

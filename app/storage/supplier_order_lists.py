@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from app.money import CURRENCIES, Money
 from app.stock.buying.supplier_orders import SupplierStage
-from app.storage.paging import Listed, PageOf
+from app.storage.paging import ListPage, PageRequest
 from app.storage.rows import DeliveryRow, MaterialRow, SupplierOrderLineRow, SupplierOrderRow
 
 OPEN = (SupplierStage.DRAFT, SupplierStage.SENT)
@@ -81,8 +81,8 @@ def coming(session: Session) -> dict[str, Coming]:
 
 
 def page_of_orders(
-    session: Session, stages: frozenset[SupplierStage], page: PageOf
-) -> Listed[SupplierOrderSummary]:
+    session: Session, stages: frozenset[SupplierStage], page: PageRequest
+) -> ListPage[SupplierOrderSummary]:
     """One page of the orders at some stages, all of them where none is named, the newest first."""
     at: list[ColumnElement[bool]] = []
     if stages:
@@ -96,7 +96,7 @@ def page_of_orders(
         .offset(page.offset)
     ).all()
     sums = _sums(session, [row.id for row in rows])
-    return Listed.of((_summary(row, sums.get(row.id)) for row in rows), total, page)
+    return ListPage.of((_summary(row, sums.get(row.id)) for row in rows), total, page)
 
 
 def stage_counts(session: Session) -> dict[SupplierStage, int]:

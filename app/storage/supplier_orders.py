@@ -22,8 +22,8 @@ from app.stock.buying.supplier_orders import (
     SupplierStage,
 )
 from app.storage.codes import material_row
-from app.storage.orders import Act
-from app.storage.paging import Listed, PageOf, Stale
+from app.storage.orders import Stamp
+from app.storage.paging import ListPage, PageRequest, Stale
 from app.storage.rows import (
     DeliveryRow,
     MaterialRow,
@@ -53,7 +53,7 @@ class SupplierOrders:
     def __init__(self, session: Session) -> None:
         self._session = session
 
-    def add(self, number: str, supplier: str, currency: Currency, act: Act) -> int:
+    def add(self, number: str, supplier: str, currency: Currency, act: Stamp) -> int:
         """Begin a draft; returns its id."""
         row = SupplierOrderRow(
             version=1,
@@ -84,7 +84,7 @@ class SupplierOrders:
         rows = self._session.execute(drafts.order_by(SupplierOrderRow.id.desc()))
         return next((id_ for id_, name in rows if name.strip().casefold() == named), None)
 
-    def claim(self, order_id: int, expected_version: int, act: Act) -> SupplierOrder:
+    def claim(self, order_id: int, expected_version: int, act: Stamp) -> SupplierOrder:
         """Begin to change an order: its version goes up. Returns it as it stands.
 
         Raises: NotFound, Stale with the order as it is kept now.
@@ -153,10 +153,10 @@ class SupplierOrders:
         return coming(self._session)
 
     def listed(
-        self, stages: frozenset[SupplierStage] = frozenset(), page: PageOf | None = None
-    ) -> Listed[SupplierOrderSummary]:
+        self, stages: frozenset[SupplierStage] = frozenset(), page: PageRequest | None = None
+    ) -> ListPage[SupplierOrderSummary]:
         """One page of the orders at some stages, all of them where none is named, the newest first."""
-        return page_of_orders(self._session, stages, page or PageOf())
+        return page_of_orders(self._session, stages, page or PageRequest())
 
     def stage_counts(self) -> dict[SupplierStage, int]:
         """How many orders stand at each stage."""

@@ -9,7 +9,7 @@ from app.orders.step_ticks import Tick
 from app.storage.rows import StepTickRow
 
 
-class Ticks:
+class StepTicks:
     """Keeps the ticks of pieces."""
 
     def __init__(self, session: Session) -> None:

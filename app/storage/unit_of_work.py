@@ -6,7 +6,7 @@ from app.storage.customers import Customers
 from app.storage.desk import Desk
 from app.storage.invoices import Invoices
 from app.storage.materials import Answers, Materials
-from app.storage.memo import Lasting
+from app.storage.memo import Memo
 from app.storage.number_series import Numbers
 from app.storage.open_pieces import OpenPieces
 from app.storage.order_lists import OrderLists
@@ -16,10 +16,10 @@ from app.storage.rack import Rack
 from app.storage.shop import ShopKeeping
 from app.storage.stock import Stock
 from app.storage.supplier_orders import SupplierOrders
-from app.storage.ticks import Ticks
+from app.storage.ticks import StepTicks
 
 
-class Work:
+class UnitOfWork:
     """Everything that is kept, as one transaction sees it. `Store` makes one and ends it.
 
     answers: see `Materials`; lasting: what follows from rows that are written once. Both only for a
@@ -27,9 +27,9 @@ class Work:
     """
 
     def __init__(
-        self, session: Session, answers: Answers | None = None, lasting: Lasting | None = None
+        self, session: Session, answers: Answers | None = None, lasting: Memo | None = None
     ) -> None:
-        self.lasting = lasting or Lasting()
+        self.lasting = lasting or Memo()
         self.session = session
         self.shop = ShopKeeping(session)
         self.materials = Materials(session, answers)
@@ -37,7 +37,7 @@ class Work:
         self.numbers = Numbers(session)
         self.orders = Orders(session)
         self.invoices = Invoices(session)
-        self.ticks = Ticks(session)
+        self.ticks = StepTicks(session)
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)
         self.stock = Stock(session)

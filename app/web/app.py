@@ -26,7 +26,7 @@ from app.web.kit import errors as faults
 from app.web.kit import stylesheet
 from app.web.kit import who_routes as who
 from app.web.kit.body_limit import BodyLimit
-from app.web.kit.context import Clock, Context
+from app.web.kit.context import AppContext, Clock
 from app.web.kit.guard import Guard
 from app.web.kit.head import HeadAsGet
 from app.web.kit.templating import STATIC
@@ -104,7 +104,7 @@ def local_now() -> datetime:
 @asynccontextmanager
 async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
     """The log is folded in at rest; nothing that is being planned is left behind when the app ends."""
-    context: Context = app.state.context
+    context: AppContext = app.state.context
     resting = asyncio.create_task(fold_at_rest(context.store))
     yield
     resting.cancel()
@@ -135,7 +135,7 @@ def create_app(
         redoc_url=None,
         openapi_url="/api/openapi.json",
     )
-    app.state.context = Context(
+    app.state.context = AppContext(
         store=store, now=now, drafts=PlanDrafts(runs or PlanRuns()), phone_url=phone_url
     )
     faults.install(app)

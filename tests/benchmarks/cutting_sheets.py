@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from time import perf_counter
 
-from app.cutting import SheetPlan, SheetsAsked
+from app.cutting import SheetPlan, SheetProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.services.cutting import planned
 from tests.benchmarks.sample import Plan
@@ -35,7 +35,7 @@ def measure(plan: Plan) -> Section:
 
 
 def _rows(
-    what: str, asked: SheetsAsked, seconds: int, best_known: float | None = None
+    what: str, asked: SheetProblem, seconds: int, best_known: float | None = None
 ) -> Iterator[Row]:
     started = perf_counter()
     simple = simple_sheet_plan(asked)

@@ -9,7 +9,7 @@ from dataclasses import replace
 from fractions import Fraction
 from time import perf_counter
 
-from app.cutting import StickPlan, SticksAsked, Together
+from app.cutting import StickPlan, StickProblem, Together
 from app.cutting.checker import faults_of_stick_plan
 from app.cutting.sticks.planner import plan_sticks
 from app.cutting.sticks.simple import simple_stick_plan
@@ -60,7 +60,7 @@ def _week(frames: int) -> Iterator[Row]:
     )
 
 
-def _timed(asked: SticksAsked, seconds: int) -> tuple[StickPlan, float]:
+def _timed(asked: StickProblem, seconds: int) -> tuple[StickPlan, float]:
     started = perf_counter()
     plan = plan_sticks(asked, seconds)
     return plan, perf_counter() - started

@@ -12,12 +12,12 @@ from app.services import orders
 from app.services import stages as progress
 from app.services.orders import OrderAt, QuoteHead
 from app.services.shortages import states_of_piece, what_to_buy
-from app.storage import DATABASE_NAME, Act, NewPiece, PageOf, Series, Store
+from app.storage import DATABASE_NAME, NewPiece, PageRequest, Series, Stamp, Store
 from tests.benchmarks.sample import Plan, shop_of
 from tests.benchmarks.table import Row, Section
 from tests.benchmarks.timing import alternating
 
-ACT = Act(who="Ilse", now=datetime(2026, 11, 25, 10, 30, tzinfo=UTC))
+ACT = Stamp(who="Ilse", now=datetime(2026, 11, 25, 10, 30, tzinfo=UTC))
 
 
 def measure(plan: Plan) -> Section:
@@ -55,7 +55,7 @@ def _shop(plan: Plan, folder: Path) -> Path:
     print(f"Ordering {plan.open_pieces} pieces …", file=sys.stderr)
     path = copytree(shop_of(plan.data, plan.few), folder / "shop") / DATABASE_NAME
     with Store.open(path) as store:
-        known = orders.listed(store, page=PageOf(size=100)).rows
+        known = orders.listed(store, page=PageRequest(size=100)).rows
         designs = (orders.get(store, each.id) for each in cycle(known))
         pieces = (
             (order.customer_id, NewPiece(artwork=each.artwork, agreed=each.agreed))

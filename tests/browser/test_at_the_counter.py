@@ -5,8 +5,8 @@ import re
 from playwright.sync_api import Dialog, Page, expect
 
 from app.services import quotes
-from app.services.customers import Asked
-from app.storage import Act
+from app.services.customers import CustomerRequest
+from app.storage import Stamp
 from tests.browser.conftest import NOW, Shop
 from tests.browser.keyboard import Keyboard
 from tests.prices import SHOP, TO_PAY, TYPED
@@ -21,8 +21,8 @@ Source: Card, Moran, Newell, The Keystroke-Level Model for User Performance Time
 
 
 def save(shop: Shop) -> int:
-    act = Act(who="", now=NOW)
-    return quotes.save_new(shop.store, Asked(name="Amber Quill"), TYPED, SHOP, act)
+    act = Stamp(who="", now=NOW)
+    return quotes.save_new(shop.store, CustomerRequest(name="Amber Quill"), TYPED, SHOP, act)
 
 
 def test_a_returning_customer_is_quoted_within_twenty_fields(page: Page, shop: Shop) -> None:
@@ -243,7 +243,9 @@ def test_of_several_customers_enter_takes_the_one_that_is_pointed_at(
     page: Page, shop: Shop
 ) -> None:
     save(shop)
-    quotes.save_new(shop.store, Asked(name="Amber Vane"), TYPED, SHOP, Act(who="", now=NOW))
+    quotes.save_new(
+        shop.store, CustomerRequest(name="Amber Vane"), TYPED, SHOP, Stamp(who="", now=NOW)
+    )
     page.goto("/quotes/new")
     keyboard = Keyboard(page)
     keyboard.type("customer", "amb")

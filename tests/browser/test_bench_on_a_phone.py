@@ -13,16 +13,16 @@ from app.orders.step_ticks import standing
 from app.services import bench, quotes
 from app.services import stages as progress
 from app.services.bench import PieceAt
-from app.services.customers import Asked
+from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
-from app.storage import DATABASE_NAME, Act, Store
+from app.storage import DATABASE_NAME, Stamp, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.browser.test_every_page import found_by_axe, look_at, unfold, wider_than_the_screen
 from tests.prices import SHOP, TYPED
 from tests.web.test_bench_page_steps import LAST_CUT, STEPS
 from tests.web.test_cutters import MEASURED
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 CUTTER = replace(usual_cutter(Unit.MM, name="Bench cutter"), pin_pitch=mm(20), first_pin=mm(10))
 OURS = replace(SHOP, cutters=(CUTTER,))
 
@@ -45,7 +45,7 @@ def bench_shop(tmp_path: Path) -> Iterator[Shop]:
             work.shop.add(OURS, now=NOW)
         stock(store)
         for typed in (TYPED, EIGHT):
-            order = quotes.save_new(store, Asked(name="Amber Quill"), typed, OURS, ACT)
+            order = quotes.save_new(store, CustomerRequest(name="Amber Quill"), typed, OURS, ACT)
             progress.take_order(store, OrderAt(id=order, version=1), progress.Terms(), ACT)
         with opened(store) as shop:
             yield shop

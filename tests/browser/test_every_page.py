@@ -13,13 +13,13 @@ from app.orders import Stage
 from app.services import buying, deliveries, invoices, quotes, reductions
 from app.services import stages as progress
 from app.services import stock as racks
-from app.services.customers import Asked
+from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
 from app.stock.items import Form, Item
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
-from app.storage import DATABASE_NAME, Act, Store
+from app.storage import DATABASE_NAME, Stamp, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.prices import SHOP, TYPED, euro
 
@@ -84,10 +84,10 @@ def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
         stock(store)
-        act = Act(who="Ilse", now=NOW - timedelta(days=20))
-        quotes.save_new(store, Asked(name="Amber Quill"), TYPED, SHOP, act)
+        act = Stamp(who="Ilse", now=NOW - timedelta(days=20))
+        quotes.save_new(store, CustomerRequest(name="Amber Quill"), TYPED, SHOP, act)
         long_name = "Wilhelmina-Konstanze von der Hohenbruchhausen-Lindenthal"
-        order = quotes.save_new(store, Asked(name=long_name), TYPED, SHOP, act)
+        order = quotes.save_new(store, CustomerRequest(name=long_name), TYPED, SHOP, act)
         terms = progress.Terms(due=(NOW - timedelta(days=3)).date(), deposit=euro("50"))
         progress.take_order(store, OrderAt(id=order, version=1), terms, act)
         with store.reading() as work:
@@ -100,7 +100,7 @@ def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
             yield shop
 
 
-def fill_rack(store: Store, act: Act) -> None:
+def fill_rack(store: Store, act: Stamp) -> None:
     """Sticks of which more were cut than came, with a batch and a place as long as they get; an offcut."""
     sticks = Item(
         material="LIN-20",
@@ -111,7 +111,7 @@ def fill_rack(store: Store, act: Act) -> None:
         place="The upper rack behind the door of the cold store, on left",
     )
     item_id = racks.receive(store, racks.Received(item=sticks, count=5), act)
-    racks.take(store, item_id, racks.Taken(kind=MovementKind.CUT, count=7, note="all"), act)
+    racks.take(store, item_id, racks.Withdrawal(kind=MovementKind.CUT, count=7, note="all"), act)
     racks.set_levels(store, "LIN-20", Levels(reorder_at=3, pack=10, place="Rack A"), 0)
     offcut = Offcut(material="LIN-20", unit_cost=euro("3.00"), length=mm(750), place="Bin 1")
     racks.keep_offcut(store, offcut, act)
@@ -119,7 +119,7 @@ def fill_rack(store: Store, act: Act) -> None:
 
 def issue_invoices(store: Store, order: int) -> None:
     """An invoice that was corrected, of an order that differs again from the new one."""
-    act = Act(who="Ilse", now=NOW)
+    act = Stamp(who="Ilse", now=NOW)
 
     def at() -> OrderAt:
         with store.reading() as work:
@@ -128,16 +128,16 @@ def issue_invoices(store: Store, order: int) -> None:
     def take_off() -> None:
         reductions.reduce(store, at(), reductions.Goodwill(amount=euro("5"), reason="late"), act)
 
-    invoices.issue(store, at(), invoices.Wanted(note="Thank you."), act)
+    invoices.issue(store, at(), invoices.InvoiceRequest(note="Thank you."), act)
     take_off()
-    invoices.correct(store, at(), invoices.Wanted(), act)
+    invoices.correct(store, at(), invoices.InvoiceRequest(), act)
     take_off()
 
 
 def order_material(store: Store) -> None:
     """An order that came in part at another cost, and a draft, both to a supplier with a long name; a
     customer's order that waits for material."""
-    act = Act(who="Ilse", now=NOW)
+    act = Stamp(who="Ilse", now=NOW)
     supplier = "Wholesale of Mouldings and Mats, Hohenbruchhausen-Lindenthal"
     wanted = [
         buying.ToOrder(material=code, quantity=count, supplier=supplier)
@@ -153,7 +153,7 @@ def order_material(store: Store) -> None:
     at = buying.SupplierOrderAt(id=order, version=sent.version)
     deliveries.receive(store, at, [came], act, note="LS-2026-88 " + "x" * 60)
     buying.make_orders(store, wanted[:2], act)
-    order = quotes.save_new(store, Asked(name="Amber Quill"), TYPED, SHOP, act)
+    order = quotes.save_new(store, CustomerRequest(name="Amber Quill"), TYPED, SHOP, act)
     progress.take_order(store, OrderAt(id=order, version=1), progress.Terms(), act)
 
 

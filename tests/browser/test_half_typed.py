@@ -8,8 +8,8 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from app.services import quotes
-from app.services.customers import Asked
-from app.storage import DATABASE_NAME, Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import DATABASE_NAME, Stamp, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.browser.keyboard import Keyboard
 from tests.browser.test_every_page import found_by_axe, wider_than_the_screen
@@ -31,8 +31,8 @@ def full_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
             )
         stock(store)
         for row in range(MANY):
-            asked = Asked(name=f"Amber Quill {row}", phone=f"0123 {row:03}")
-            quotes.save_new(store, asked, TYPED, SHOP, Act(who="", now=NOW))
+            asked = CustomerRequest(name=f"Amber Quill {row}", phone=f"0123 {row:03}")
+            quotes.save_new(store, asked, TYPED, SHOP, Stamp(who="", now=NOW))
         with opened(store) as shop:
             yield shop
 

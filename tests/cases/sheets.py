@@ -12,7 +12,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from app.cutting import Sheet, SheetPart, SheetsAsked
+from app.cutting import Sheet, SheetPart, SheetProblem
 from app.lengths import ZERO, Length, Size, Unit, mm
 
 
@@ -21,7 +21,7 @@ class SheetCase:
     """A question with the least cost that it is known to have."""
 
     name: str
-    asked: SheetsAsked
+    asked: SheetProblem
     best_known: Fraction
     seconds: int
 
@@ -40,7 +40,7 @@ def _case(case: dict[str, Any]) -> SheetCase:
     def size(each: dict[str, str]) -> Size:
         return Size(Length.of(each["width"], unit), Length.of(each["height"], unit))
 
-    asked = SheetsAsked(
+    asked = SheetProblem(
         unit=unit,
         stock=tuple(
             Sheet(
@@ -77,9 +77,9 @@ def asked_for(
     trim: Length = ZERO,
     stages: int | None = 3,
     keep: Size | None = None,
-) -> SheetsAsked:
+) -> SheetProblem:
     """A question in millimetres; a cut takes nothing away and no edge is trimmed unless it says so."""
-    return SheetsAsked(
+    return SheetProblem(
         unit=Unit.MM,
         stock=tuple(stock),
         parts=parts,
@@ -97,7 +97,7 @@ SHEETS = {"mats": (1120, 815), "glass": (1220, 915), "backs": (2440, 1220)}
 """The sheet of each material. Source: usual sizes as sold, common practice."""
 
 
-def invented_blanks(count: int, material: str, *, seed: int = 1) -> SheetsAsked:
+def invented_blanks(count: int, material: str, *, seed: int = 1) -> SheetProblem:
     """What so many invented frames need of one material: mats may lie either way round, backs too.
 
     Backs are sawn, so a kerf and trims are lost; knife and glass cutter lose nothing. Three offcuts lie on
@@ -120,7 +120,7 @@ def invented_blanks(count: int, material: str, *, seed: int = 1) -> SheetsAsked:
         more = 2 * chance.choice(BORDERS) + chance.randrange(-10, 11)
         width, height = (side + more for side in chance.choice(PICTURES))
         parts.append(SheetPart(id=f"F{number}", size=size(width, height)))
-    return SheetsAsked(
+    return SheetProblem(
         unit=Unit.MM,
         stock=(*rack, Sheet(id="new", size=whole)),
         parts=tuple(parts),

@@ -12,7 +12,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from app.cutting import Stick, StickPart, SticksAsked, Together
+from app.cutting import Stick, StickPart, StickProblem, Together
 from app.lengths import Length, Unit, mm
 
 
@@ -21,7 +21,7 @@ class StickCase:
     """A question with the least cost that it is known to have."""
 
     name: str
-    asked: SticksAsked
+    asked: StickProblem
     best_known: Fraction
     seconds: int
 
@@ -49,7 +49,7 @@ def _case(case: dict[str, Any]) -> StickCase:
         StickPart(id=each["id"], length=Length.of(each["length"], unit), copies=each["copies"])
         for each in request["parts"]
     )
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=unit,
         stock=stock,
         parts=parts,
@@ -66,10 +66,10 @@ FACES = (15, 20, 30, 40)
 
 def invented_frames(
     count: int, *, seed: int = 1, together: Together = Together.PREFERRED
-) -> SticksAsked:
+) -> StickProblem:
     """Frames of a busy week: pictures of usual sizes in mats, sticks of 3 m, three on the rack."""
     owned = (2210, 1430, 980)
-    return SticksAsked(
+    return StickProblem(
         unit=Unit.MM,
         stock=(
             *(

@@ -16,7 +16,7 @@ from schemathesis.specs.openapi.checks import (
     status_code_conformance,
 )
 
-from app.cutting import SticksAsked
+from app.cutting import StickProblem
 from app.cutting.records import Asked, Plan
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
@@ -68,7 +68,7 @@ def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
 
 def simply(asked: Asked, _seconds: int) -> Plan:
     """A plan made by our own rule within this process."""
-    if isinstance(asked, SticksAsked):
+    if isinstance(asked, StickProblem):
         return simple_stick_plan(asked)
     return simple_sheet_plan(asked)
 

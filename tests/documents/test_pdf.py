@@ -14,14 +14,14 @@ from app.documents.kit import pdf
 from app.documents.kit.pdf import (
     PdfUnavailable,
     Setting,
-    Sheets,
+    StyleSheets,
     Unending,
     fit,
     static_file,
     to_pdf,
 )
 
-NO_SHEETS = Sheets(names=())
+NO_SHEETS = StyleSheets(names=())
 
 
 @pytest.mark.documents

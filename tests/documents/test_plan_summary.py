@@ -10,8 +10,8 @@ from app.cutting import (
     Stick,
     StickPart,
     StickPlan,
+    StickProblem,
     StickRest,
-    SticksAsked,
 )
 from app.documents.cutting_plan.summary import percent, summary_of
 from app.lengths import ZERO, Unit, mm
@@ -21,7 +21,7 @@ from tests.storage.samples import MOULDING, euros
 PARTS = {"7/frame-1.top": 1400, "7/frame-1.bottom": 1400, "8/frame-1.top": 1000}
 PIECES = {id: f"2026-0148/{id[0]}" for id in PARTS}
 
-ASKED = SticksAsked(
+ASKED = StickProblem(
     unit=Unit.MM,
     stock=(
         Stick(id="item-4", length=mm(2000), copies=1, cost=Fraction(0)),

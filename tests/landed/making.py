@@ -14,11 +14,11 @@ from threading import Event
 
 from starlette.testclient import TestClient
 
-from app.cutting import SticksAsked
+from app.cutting import StickProblem
 from app.cutting.records import Plan
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
-from app.services.cutting import Problem
+from app.services.cutting import NamedProblem
 from app.services.cutting_runs import PlanRuns
 from app.storage import Store
 from app.web.app import create_app
@@ -98,12 +98,12 @@ def _shop(store: Store) -> Iterator[Acts]:
 
 
 def _by_our_own_rule(
-    problems: Sequence[Problem], *, stop: Event, progress: Callable[[int, int, str], None]
+    problems: Sequence[NamedProblem], *, stop: Event, progress: Callable[[int, int, str], None]
 ) -> tuple[Plan, ...]:
     """The same plans every time."""
     return tuple(
         simple_stick_plan(each.asked)
-        if isinstance(each.asked, SticksAsked)
+        if isinstance(each.asked, StickProblem)
         else simple_sheet_plan(each.asked)
         for each in problems
     )

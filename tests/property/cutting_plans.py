@@ -21,13 +21,13 @@ from app.cutting import (
     Sheet,
     SheetPart,
     SheetPlan,
+    SheetProblem,
     SheetRest,
-    SheetsAsked,
     Stick,
     StickPart,
     StickPlan,
+    StickProblem,
     StickRest,
-    SticksAsked,
     Unplaced,
     Way,
 )
@@ -75,7 +75,7 @@ def stick_plans(draw: st.DrawFn) -> StickPlan:
         if left > 0 and left >= keep:
             offcut = StickRest(at=step * at, length=step * left)
         bins.append(OpenedStick(stock=kind, copy=opened[kind], parts=tuple(rails), offcut=offcut))
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=unit,
         stock=tuple(
             Stick(id=id, length=step * length, copies=copies, cost=Fraction(cost))
@@ -250,7 +250,7 @@ def sheet_plans(draw: st.DrawFn) -> SheetPlan:
                 offcuts=tuple(_rest(leaf, step) for leaf in rests),
             )
         )
-    asked = SheetsAsked(
+    asked = SheetProblem(
         unit=unit,
         stock=tuple(
             Sheet(id=id, size=Size(step * w, step * h), copies=copies, cost=Fraction(cost))

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
+from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickPart, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.single_stock import left_of_one_sheet, left_of_one_stick
 from app.cutting.sticks.simple import simple_stick_plan
@@ -21,7 +21,7 @@ trims = st.sampled_from([mm(0), mm(5)])
 def test_of_a_stick(
     rails: list[Length], kerf: Length, trim: Length, keep: Length, grouped: bool
 ) -> None:
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=Unit.MM,
         stock=(Stick(id="new", length=mm(3000)),),
         parts=tuple(
@@ -47,7 +47,7 @@ def sheet_of(sheet: Size) -> tuple[Sheet, ...]:
 
 
 questions = st.builds(
-    SheetsAsked,
+    SheetProblem,
     unit=st.just(Unit.MM),
     stock=sizes.map(sheet_of),
     parts=st.builds(
@@ -61,7 +61,7 @@ questions = st.builds(
 
 
 @given(questions)
-def test_of_a_sheet(asked: SheetsAsked) -> None:
+def test_of_a_sheet(asked: SheetProblem) -> None:
     plan, left = simple_sheet_plan(asked), left_of_one_sheet(asked)
     assert (left is not None) == (not plan.unplaced)
     if left is not None:
@@ -79,8 +79,8 @@ def test_more_than_one_blank_or_kind_of_stock_wants_a_plan() -> None:
         ((one, Sheet(id="old", size=sheet)), (part,)),
         ((one,), ()),
     ):
-        assert left_of_one_sheet(SheetsAsked(unit=Unit.MM, stock=stock, parts=parts)) is None
+        assert left_of_one_sheet(SheetProblem(unit=Unit.MM, stock=stock, parts=parts)) is None
     sticks = (Stick(id="new", length=mm(100)), Stick(id="old", length=mm(90)))
     rail = StickPart(id="a", length=mm(10))
-    assert left_of_one_stick(SticksAsked(unit=Unit.MM, stock=sticks, parts=(rail,))) is None
-    assert left_of_one_stick(SticksAsked(unit=Unit.MM, stock=sticks[:1], parts=())) is None
+    assert left_of_one_stick(StickProblem(unit=Unit.MM, stock=sticks, parts=(rail,))) is None
+    assert left_of_one_stick(StickProblem(unit=Unit.MM, stock=sticks[:1], parts=())) is None

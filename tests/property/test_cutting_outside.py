@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from app.cutting import (
     Sheet,
     SheetPart,
-    SheetsAsked,
+    SheetProblem,
     Stick,
     StickPart,
-    SticksAsked,
+    StickProblem,
     Together,
 )
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
@@ -28,7 +28,7 @@ FEW = settings(max_examples=25, suppress_health_check=list(HealthCheck))
 
 
 @st.composite
-def small_sticks(draw: st.DrawFn) -> SticksAsked:
+def small_sticks(draw: st.DrawFn) -> StickProblem:
     """Up to nine parts, one or two lengths to be bought, up to two owned sticks."""
     kerf, trim = draw(st.sampled_from((0, 3))), draw(st.sampled_from((0, 2)))
     long = draw(st.integers(80, 120))
@@ -42,7 +42,7 @@ def small_sticks(draw: st.DrawFn) -> SticksAsked:
         for i, length in enumerate(owned)
     ]
     parts = draw(st.lists(st.integers(5, 70), min_size=1, max_size=9))
-    return SticksAsked(
+    return StickProblem(
         unit=Unit.MM,
         stock=tuple(stock),
         parts=tuple(
@@ -60,7 +60,7 @@ def _whole(length: Length) -> int:
     return int(length.mm)
 
 
-def _exact_sticks(asked: SticksAsked) -> int:
+def _exact_sticks(asked: StickProblem) -> int:
     """Each kind of new stick is there as often as there are parts."""
     bars = [
         (_whole(asked.usable(stick)), int(stick.cost))
@@ -75,7 +75,7 @@ def _exact_sticks(asked: SticksAsked) -> int:
 @pytest.mark.slow
 @FEW
 @given(small_sticks())
-def test_a_plan_for_sticks_costs_what_highs_finds_the_least(asked: SticksAsked) -> None:
+def test_a_plan_for_sticks_costs_what_highs_finds_the_least(asked: StickProblem) -> None:
     exact = _exact_sticks(asked)
     plan, simple = planned(asked, 1), simple_stick_plan(asked)
     assert faults_of_stick_plan(plan) == faults_of_stick_plan(simple) == ()
@@ -86,7 +86,7 @@ def test_a_plan_for_sticks_costs_what_highs_finds_the_least(asked: SticksAsked) 
 
 
 @st.composite
-def small_sheets(draw: st.DrawFn) -> SheetsAsked:
+def small_sheets(draw: st.DrawFn) -> SheetProblem:
     """Up to five parts of a size that two to four lie on a sheet, and perhaps an owned sheet."""
     kerf, trim = draw(st.sampled_from((0, 2))), draw(st.sampled_from((0, 3)))
     stock = [Sheet(id="new", size=_size(110, 90), cost=Fraction(2))]
@@ -95,7 +95,7 @@ def small_sheets(draw: st.DrawFn) -> SheetsAsked:
         stock.append(Sheet(id="o", size=owned, copies=1, cost=Fraction(0)))
     sides = st.tuples(st.integers(15, 75), st.integers(15, 75))
     parts = draw(st.lists(sides, min_size=1, max_size=5))
-    return SheetsAsked(
+    return SheetProblem(
         unit=Unit.MM,
         stock=tuple(stock),
         parts=tuple(
@@ -113,7 +113,7 @@ def _size(width: int, height: int) -> Size:
     return Size(mm(width), mm(height))
 
 
-def _exact_sheets(asked: SheetsAsked) -> int:
+def _exact_sheets(asked: SheetProblem) -> int:
     def sides(size: Size) -> tuple[int, int]:
         return _whole(size.width), _whole(size.height)
 
@@ -129,7 +129,7 @@ def _exact_sheets(asked: SheetsAsked) -> int:
 @pytest.mark.slow
 @FEW
 @given(small_sheets())
-def test_a_plan_for_sheets_lies_between_its_bound_and_the_simple_one(asked: SheetsAsked) -> None:
+def test_a_plan_for_sheets_lies_between_its_bound_and_the_simple_one(asked: SheetProblem) -> None:
     """What is proven: bound ≤ the least of all ways of cutting ≤ the plan's cost ≤ the simple plan's."""
     exact = _exact_sheets(asked)
     plan, simple = planned(asked, 1), simple_sheet_plan(asked)
@@ -143,7 +143,7 @@ def test_a_plan_for_sheets_lies_between_its_bound_and_the_simple_one(asked: Shee
 @FEW
 @given(small_sheets())
 def test_the_loose_bound_for_very_many_kinds_is_not_above_the_least_cost(
-    asked: SheetsAsked,
+    asked: SheetProblem,
 ) -> None:
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(bound_sheets, "_MOST_SEARCHED", 0)

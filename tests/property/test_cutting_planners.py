@@ -14,11 +14,11 @@ from app.cutting import (
     Sheet,
     SheetPart,
     SheetPlan,
-    SheetsAsked,
+    SheetProblem,
     Stick,
     StickPart,
     StickPlan,
-    SticksAsked,
+    StickProblem,
     Together,
 )
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
@@ -69,10 +69,10 @@ class _Rough:
 
 
 @st.composite
-def rough_sticks(draw: st.DrawFn) -> SticksAsked:
+def rough_sticks(draw: st.DrawFn) -> StickProblem:
     chance = draw(st.randoms(use_true_random=False))
     rough = _Rough(chance, chance.choice(list(Unit)))
-    return SticksAsked(
+    return StickProblem(
         unit=rough.unit,
         stock=tuple(
             Stick(
@@ -100,10 +100,10 @@ def rough_sticks(draw: st.DrawFn) -> SticksAsked:
 
 
 @st.composite
-def rough_sheets(draw: st.DrawFn) -> SheetsAsked:
+def rough_sheets(draw: st.DrawFn) -> SheetProblem:
     chance = draw(st.randoms(use_true_random=False))
     rough = _Rough(chance, chance.choice(list(Unit)))
-    return SheetsAsked(
+    return SheetProblem(
         unit=rough.unit,
         stock=tuple(
             Sheet(id=f"s{i}", size=rough.size(200, 1500), copies=rough.copies(3), cost=rough.cost())
@@ -127,7 +127,7 @@ def rough_sheets(draw: st.DrawFn) -> SheetsAsked:
 
 
 @given(rough_sticks())
-def test_every_simple_plan_for_sticks_is_proven(asked: SticksAsked) -> None:
+def test_every_simple_plan_for_sticks_is_proven(asked: StickProblem) -> None:
     plan = simple_stick_plan(asked)
     assert faults_of_stick_plan(plan) == ()
     assert plan.asked == asked
@@ -135,7 +135,7 @@ def test_every_simple_plan_for_sticks_is_proven(asked: SticksAsked) -> None:
 
 
 @given(rough_sheets())
-def test_every_simple_plan_for_sheets_is_proven(asked: SheetsAsked) -> None:
+def test_every_simple_plan_for_sheets_is_proven(asked: SheetProblem) -> None:
     plan = simple_sheet_plan(asked)
     assert faults_of_sheet_plan(plan) == ()
     assert plan.asked == asked
@@ -145,7 +145,7 @@ def test_every_simple_plan_for_sheets_is_proven(asked: SheetsAsked) -> None:
 def test_a_rail_of_a_frame_without_a_stick_lies_on_one_that_is_left() -> None:
     """By hand: one stick of 100 and one of 60. The frame of 34 + 33 + 33 fills the first whole; of the other,
     61 + 30 = 91, the rail of 30 still lies on the second, and 61 on none."""
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=Unit.MM,
         stock=(
             Stick(id="long", length=mm(100), copies=1),
@@ -168,7 +168,7 @@ def test_a_rail_of_a_frame_without_a_stick_lies_on_one_that_is_left() -> None:
 @FEW
 @given(rough_sticks())
 def test_every_plan_for_sticks_is_proven_and_no_dearer_than_the_simple_one(
-    asked: SticksAsked,
+    asked: StickProblem,
 ) -> None:
     plan, simple = planned(asked, 1), simple_stick_plan(asked)
     assert faults_of_stick_plan(plan) == ()
@@ -180,7 +180,7 @@ def test_every_plan_for_sticks_is_proven_and_no_dearer_than_the_simple_one(
 @FEW
 @given(rough_sheets())
 def test_every_plan_for_sheets_is_proven_and_no_dearer_than_the_simple_one(
-    asked: SheetsAsked,
+    asked: SheetProblem,
 ) -> None:
     plan, simple = planned(asked, 1), simple_sheet_plan(asked)
     assert faults_of_sheet_plan(plan) == ()

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.cutting import SheetPlan, StickPlan, SticksAsked, Together
+from app.cutting import SheetPlan, StickPlan, StickProblem, Together
 from app.cutting.records import asked_record, plan_record, read_asked, read_plan
 from app.errors import Invalid
 from tests.property.cutting_plans import sheet_plans, stick_plans
@@ -39,7 +39,7 @@ def test_choices_and_odd_numbers_are_kept(plan: StickPlan, together: Together, c
         type(each)(id=each.id, length=each.length / 3, copies=each.copies, cost=cost)
         for each in plan.asked.stock
     )
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=plan.asked.unit, stock=stock, parts=plan.asked.parts, together=together
     )
     assert read_asked(through_text(asked_record(asked))) == asked

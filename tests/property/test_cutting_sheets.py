@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.cutting import Cut, Maker, Sheet, SheetPart, SheetPlan, SheetsAsked, Way
+from app.cutting import Cut, Maker, Sheet, SheetPart, SheetPlan, SheetProblem, Way
 from app.cutting.checker import faults_of_sheet_plan
 from app.cutting.sheets.bound import lower_bound
 from app.cutting.sheets.planner import plan_sheets
@@ -24,11 +24,11 @@ STEP = {Unit.MM: mm("0.5"), Unit.IN: inches("1/16")}
 
 
 @st.composite
-def questions(draw: st.DrawFn) -> SheetsAsked:
+def questions(draw: st.DrawFn) -> SheetProblem:
     """One to four kinds of sheets, one to eight of parts, some of which may fit nowhere."""
     chance = draw(st.randoms(use_true_random=False))
     unit = chance.choice(list(Unit))
-    return SheetsAsked(
+    return SheetProblem(
         unit=unit,
         stock=tuple(_sheet(chance, unit, number) for number in range(chance.randint(1, 4))),
         parts=tuple(_part(chance, unit, number) for number in range(chance.randint(1, 8))),
@@ -66,7 +66,7 @@ def no_answer(run: SheetRun) -> None:
 
 
 @given(asked=questions())
-def test_a_simple_plan_is_without_fault_and_not_below_its_bound(asked: SheetsAsked) -> None:
+def test_a_simple_plan_is_without_fault_and_not_below_its_bound(asked: SheetProblem) -> None:
     plan = simple_sheet_plan(asked)
     assert not faults_of_sheet_plan(plan)
     assert 0 <= plan.lower_bound <= plan.cost
@@ -74,7 +74,7 @@ def test_a_simple_plan_is_without_fault_and_not_below_its_bound(asked: SheetsAsk
 
 
 @given(asked=questions())
-def test_without_a_solver_the_plan_is_the_simple_one(asked: SheetsAsked) -> None:
+def test_without_a_solver_the_plan_is_the_simple_one(asked: SheetProblem) -> None:
     assert plan_sheets(asked, 1, solve=no_answer) == simple_sheet_plan(asked)
 
 
@@ -82,7 +82,7 @@ def test_without_a_solver_the_plan_is_the_simple_one(asked: SheetsAsked) -> None
 @settings(max_examples=40)
 @given(asked=questions())
 def test_the_best_plan_is_without_fault_and_costs_no_more_than_the_simple_one(
-    asked: SheetsAsked,
+    asked: SheetProblem,
 ) -> None:
     # A second in whole: each run of the solver then takes a few tenths, or less where it is sure.
     plan, simple = planned(asked, 1), simple_sheet_plan(asked)
@@ -96,7 +96,7 @@ def _left_out(plan: SheetPlan) -> int:
 
 
 @given(asked=questions())
-def test_width_and_height_exchanged_cost_the_same(asked: SheetsAsked) -> None:
+def test_width_and_height_exchanged_cost_the_same(asked: SheetProblem) -> None:
     exchanged = replace(
         asked,
         stock=tuple(replace(each, size=each.size.turned()) for each in asked.stock),
@@ -107,7 +107,7 @@ def test_width_and_height_exchanged_cost_the_same(asked: SheetsAsked) -> None:
 
 
 @given(asked=questions())
-def test_parts_kerfs_trims_and_rests_make_up_the_sheet(asked: SheetsAsked) -> None:
+def test_parts_kerfs_trims_and_rests_make_up_the_sheet(asked: SheetProblem) -> None:
     # Every rest is kept here, so that nothing is lost but what cuts and trims take.
     asked = replace(asked, keep=None)
     sheets = {sheet.id: sheet for sheet in asked.stock}
@@ -150,7 +150,7 @@ def _area_m2(taken: Sequence[Corners]) -> Fraction:
 
 @given(asked=questions())
 def test_a_bound_for_fewer_parts_is_not_above_a_plan_for_all(
-    asked: SheetsAsked,
+    asked: SheetProblem,
 ) -> None:
     # A bound that holds for parts holds for more of them: leaving one kind out cannot make the best
     # plan dearer, so no bound for fewer is above the cost of a plan for all.

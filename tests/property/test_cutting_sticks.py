@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.cutting import Maker, Stick, StickPart, SticksAsked, Together
+from app.cutting import Maker, Stick, StickPart, StickProblem, Together
 from app.cutting.checker import faults_of_stick_plan
 from app.cutting.sticks.planner import plan_sticks
 from app.cutting.sticks.simple import simple_stick_plan
@@ -25,7 +25,7 @@ def _stick(place: int, length: int, copies: int | None, cost: int) -> Stick:
 
 
 @st.composite
-def questions(draw: st.DrawFn, *, most_parts: int = 8, unlimited: bool = False) -> SticksAsked:
+def questions(draw: st.DrawFn, *, most_parts: int = 8, unlimited: bool = False) -> StickProblem:
     """Small ones, in which rails are long for their sticks, so that it matters who goes where."""
     kinds = draw(
         st.lists(
@@ -48,7 +48,7 @@ def questions(draw: st.DrawFn, *, most_parts: int = 8, unlimited: bool = False) 
             max_size=most_parts // 2,
         )
     )
-    return SticksAsked(
+    return StickProblem(
         unit=Unit.MM,
         stock=tuple(stock),
         parts=tuple(
@@ -67,7 +67,7 @@ def _no_answer(*_: object) -> None:
 
 
 @given(questions())
-def test_parts_losses_and_what_is_left_make_up_the_stick(asked: SticksAsked) -> None:
+def test_parts_losses_and_what_is_left_make_up_the_stick(asked: StickProblem) -> None:
     for plan in (simple_stick_plan(asked), plan_sticks(asked, 1, solve=_no_answer)):
         assert faults_of_stick_plan(plan) == ()
         lengths = {stick.id: stick.length for stick in asked.stock}
@@ -83,7 +83,7 @@ def test_parts_losses_and_what_is_left_make_up_the_stick(asked: SticksAsked) -> 
 
 
 @given(questions())
-def test_every_part_is_placed_or_told(asked: SticksAsked) -> None:
+def test_every_part_is_placed_or_told(asked: StickProblem) -> None:
     plan = plan_sticks(asked, 1, solve=_no_answer)
     found = Counter(rail.id for each in plan.bins for rail in each.parts)
     found.update({each.id: each.copies for each in plan.unplaced})
@@ -93,7 +93,7 @@ def test_every_part_is_placed_or_told(asked: SticksAsked) -> None:
 @given(questions(unlimited=True))
 @settings(max_examples=60)
 def test_the_plan_is_never_dearer_than_the_simple_one_nor_cheaper_than_its_bound(
-    asked: SticksAsked,
+    asked: StickProblem,
 ) -> None:
     simple, plan = simple_stick_plan(asked), plan_sticks(asked, 1)
     assert faults_of_stick_plan(plan) == ()
@@ -103,7 +103,7 @@ def test_the_plan_is_never_dearer_than_the_simple_one_nor_cheaper_than_its_bound
 
 @given(questions(unlimited=True))
 @settings(max_examples=60)
-def test_frames_together_where_preferred_cost_nothing(asked: SticksAsked) -> None:
+def test_frames_together_where_preferred_cost_nothing(asked: StickProblem) -> None:
     costs = [
         plan_sticks(replace(asked, together=each), 1).cost
         for each in (Together.PREFERRED, Together.NO_MATTER)
@@ -112,14 +112,14 @@ def test_frames_together_where_preferred_cost_nothing(asked: SticksAsked) -> Non
 
 
 @given(questions(unlimited=True))
-def test_no_plan_without_the_solver_says_that_it_is_the_solvers(asked: SticksAsked) -> None:
+def test_no_plan_without_the_solver_says_that_it_is_the_solvers(asked: StickProblem) -> None:
     assert plan_sticks(asked, 1, solve=_no_answer).maker is Maker.SIMPLE
 
 
 @given(questions(most_parts=6, unlimited=True))
 @settings(max_examples=60)
 def test_the_bound_is_at_most_the_cost_of_the_cheapest_of_all_packings(
-    asked: SticksAsked,
+    asked: StickProblem,
 ) -> None:
     asked = replace(asked, together=Together.NO_MATTER)
     least = cheapest_of_all(asked)
@@ -131,7 +131,7 @@ def test_the_bound_is_at_most_the_cost_of_the_cheapest_of_all_packings(
 @given(questions(most_parts=6, unlimited=True))
 @settings(max_examples=60)
 def test_where_frames_must_be_together_the_bound_is_below_every_plan_that_keeps_them_so(
-    asked: SticksAsked,
+    asked: StickProblem,
 ) -> None:
     asked = replace(asked, together=Together.ALWAYS)
     assert simple_stick_plan(asked).lower_bound <= cheapest_of_all(asked, whole=True)
@@ -140,7 +140,7 @@ def test_where_frames_must_be_together_the_bound_is_below_every_plan_that_keeps_
 @pytest.mark.slow
 @given(questions(most_parts=16, unlimited=True))
 @settings(max_examples=25)
-def test_the_bound_is_at_most_the_optimum_of_an_integer_programme(asked: SticksAsked) -> None:
+def test_the_bound_is_at_most_the_optimum_of_an_integer_programme(asked: StickProblem) -> None:
     pytest.importorskip("highspy")
     asked = replace(asked, together=Together.NO_MATTER)
     least = optimum(asked)
@@ -149,7 +149,7 @@ def test_the_bound_is_at_most_the_optimum_of_an_integer_programme(asked: SticksA
     assert simple_stick_plan(asked).lower_bound <= least
 
 
-def _bars(asked: SticksAsked) -> list[tuple[int, int, int]]:
+def _bars(asked: StickProblem) -> list[tuple[int, int, int]]:
     """Room, copies and cost of each kind; what a rail takes is its length and one kerf."""
     count = sum(part.copies for part in asked.parts)
     return [
@@ -162,7 +162,7 @@ def _bars(asked: SticksAsked) -> list[tuple[int, int, int]]:
     ]
 
 
-def _rails(asked: SticksAsked) -> list[tuple[int, str]]:
+def _rails(asked: StickProblem) -> list[tuple[int, str]]:
     return [
         (int((part.length + asked.kerf).mm), part.group)
         for part in asked.parts
@@ -170,7 +170,7 @@ def _rails(asked: SticksAsked) -> list[tuple[int, str]]:
     ]
 
 
-def cheapest_of_all(asked: SticksAsked, *, whole: bool = False) -> int:
+def cheapest_of_all(asked: StickProblem, *, whole: bool = False) -> int:
     """The least cost over every way to part the rails into sets and to give each set a bar.
 
     whole: a frame that fits the longest bar of which there are enough is one set or part of one.
@@ -224,7 +224,7 @@ def _subsets(lengths: tuple[int, ...]) -> set[tuple[tuple[int, ...], tuple[int, 
     }
 
 
-def optimum(asked: SticksAsked) -> int:
+def optimum(asked: StickProblem) -> int:
     """The least cost by a mixed-integer programme: each rail on one stick, sticks not overfull."""
     import highspy  # noqa: PLC0415 - only where it is installed
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.cutting import Sheet, SheetPart, SheetsAsked
+from app.cutting import Sheet, SheetPart, SheetProblem
 from app.cutting.checker import faults_of_sheet_plan
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.lengths import Size, Unit, mm
@@ -15,13 +15,13 @@ SHEET = Size(mm(1120), mm(815))
 
 
 @st.composite
-def questions(draw: st.DrawFn) -> SheetsAsked:
+def questions(draw: st.DrawFn) -> SheetProblem:
     """Blanks of a few sizes for sheets of one size, with and without trim, blade and stages."""
     sizes = draw(
         st.lists(st.tuples(st.integers(60, 700), st.integers(60, 600)), min_size=1, max_size=5)
     )
     wanted = draw(st.lists(st.sampled_from(sizes), min_size=1, max_size=24))
-    return SheetsAsked(
+    return SheetProblem(
         unit=Unit.MM,
         stock=(Sheet(id="whole", size=SHEET),),
         parts=tuple(
@@ -37,7 +37,7 @@ def questions(draw: st.DrawFn) -> SheetsAsked:
 
 @given(questions())
 @settings(deadline=None, max_examples=60)
-def test_cuts_in_the_order_of_the_bench_make_the_same_plan(asked: SheetsAsked) -> None:
+def test_cuts_in_the_order_of_the_bench_make_the_same_plan(asked: SheetProblem) -> None:
     plan = simple_sheet_plan(asked)
     ordered = tuple(
         replace(
@@ -53,7 +53,7 @@ def test_cuts_in_the_order_of_the_bench_make_the_same_plan(asked: SheetsAsked) -
 
 @given(questions())
 @settings(deadline=None, max_examples=60)
-def test_every_cut_is_made_once_and_every_part_comes_off(asked: SheetsAsked) -> None:
+def test_every_cut_is_made_once_and_every_part_comes_off(asked: SheetProblem) -> None:
     for opened in simple_sheet_plan(asked).bins:
         done = [cut for setting in guide_settings(opened, asked) for cut in setting.cuts]
         assert sorted(map(str, opened.cuts)) == sorted(str(each.cut) for each in done)
@@ -64,7 +64,7 @@ def test_every_cut_is_made_once_and_every_part_comes_off(asked: SheetsAsked) -> 
 
 @given(questions())
 @settings(deadline=None, max_examples=60)
-def test_a_distance_lies_within_the_piece_in_hand(asked: SheetsAsked) -> None:
+def test_a_distance_lies_within_the_piece_in_hand(asked: SheetProblem) -> None:
     for opened in simple_sheet_plan(asked).bins:
         for setting in guide_settings(opened, asked):
             for done in setting.cuts:

@@ -16,9 +16,9 @@ from app.cutting import (
     Maker,
     OpenedSheet,
     SheetPlan,
+    SheetProblem,
     SheetRest,
-    SheetsAsked,
-    SticksAsked,
+    StickProblem,
     Way,
 )
 from app.cutting.sheets.simple import simple_sheet_plan
@@ -32,7 +32,7 @@ from app.services.orders import OrderAt, QuoteHead
 from app.services.plans import keep_plan
 from app.services.stages import Terms
 from app.stock.planning.plans import Plan
-from app.stock.planning.problems import Problem
+from app.stock.planning.problems import PlanningProblem
 from app.storage import NewPiece, Store
 from tests.storage.samples import ACT, TODAY, piece
 
@@ -54,8 +54,8 @@ def piece_ids(store: Store, order_id: int) -> list[int]:
     return [each.id for each in orders.get(store, order_id).pieces]
 
 
-def solved(problem: Problem) -> Plan:
-    if isinstance(problem.asked, SticksAsked):
+def solved(problem: PlanningProblem) -> Plan:
+    if isinstance(problem.asked, StickProblem):
         return simple_stick_plan(problem.asked)
     return simple_sheet_plan(problem.asked)
 
@@ -65,16 +65,16 @@ def planned(store: Store, wanted: WorkFilter = ALL_WORK) -> int:
     return keep_plan(store, [solved(each) for each in problems_for(store, wanted)], ACT)
 
 
-def problem_of(problems: Sequence[Problem], code: str) -> Problem:
+def problem_of(problems: Sequence[PlanningProblem], code: str) -> PlanningProblem:
     return next(each for each in problems if each.material.code == code)
 
 
-def one_mat(problem: Problem) -> SheetPlan:
+def one_mat(problem: PlanningProblem) -> SheetPlan:
     """The mat of 542 × 429 in the corner of a sheet of 1120 × 815: one cut across, one down.
 
     What is left over: 1120 × 386 under it and 578 × 429 beside it.
     """
-    assert isinstance(problem.asked, SheetsAsked)
+    assert isinstance(problem.asked, SheetProblem)
     (part,) = problem.asked.parts
     assert part.size == Size(mm(542), mm(429))
     sheet = OpenedSheet(

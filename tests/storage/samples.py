@@ -21,17 +21,17 @@ from app.pricing import (
     SizeBand,
     Trait,
 )
-from app.storage import Act, NewPiece
+from app.storage import NewPiece, Stamp
 
 EUR = currency("EUR")
 TODAY = date(2026, 11, 25)
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 
-def later(**passed: int) -> Act:
+def later(**passed: int) -> Stamp:
     """The same person, some days or minutes later."""
-    return Act(who=ACT.who, now=NOW + timedelta(**passed))
+    return Stamp(who=ACT.who, now=NOW + timedelta(**passed))
 
 
 def euros(text: str) -> Money:

@@ -8,7 +8,7 @@ from sqlalchemy import text
 
 from app.errors import Conflict, NotFound
 from app.orders import Customer
-from app.storage import PageOf, Stale, Store
+from app.storage import PageRequest, Stale, Store
 from tests.storage.samples import NOW, TODAY
 
 AMBER = Customer(
@@ -158,7 +158,7 @@ def test_customers_are_listed_by_name_a_page_at_a_time(empty: Store) -> None:
         for name in reversed(names):
             work.customers.add(Customer(name=name), now=NOW)
     with empty.reading() as work:
-        pages = [work.customers.listed(page=PageOf(number=n, size=10)) for n in (1, 2, 3, 4)]
+        pages = [work.customers.listed(page=PageRequest(number=n, size=10)) for n in (1, 2, 3, 4)]
     assert [row.name for page in pages for row in page.rows] == names
     assert [len(page.rows) for page in pages] == [10, 10, 5, 0]
     assert {(page.total, page.pages) for page in pages} == {(25, 3)}

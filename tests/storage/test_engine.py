@@ -18,7 +18,7 @@ from app.storage import (
     NotOurDatabase,
     Series,
     Store,
-    Work,
+    UnitOfWork,
     migrating,
 )
 from app.storage.migrating import APPLICATION_ID, SCHEMA
@@ -57,7 +57,7 @@ def test_what_is_written_is_there_after_opening_again(path: Path) -> None:
 
 
 def test_an_error_within_a_write_leaves_nothing_behind(empty: Store) -> None:
-    def add_and_fail(work: Work) -> None:
+    def add_and_fail(work: UnitOfWork) -> None:
         work.customers.add(FIRST, now=NOW)
         raise LookupError
 

@@ -18,7 +18,7 @@ from app.orders.invoices.invoice import Invoice, InvoiceKind
 from app.services import customers, invoices, orders, payments, reductions
 from app.services import shop as shops
 from app.services import stages as progress
-from app.services.invoices import Next, OrderInvoices, Wanted
+from app.services.invoices import InvoiceRequest, Next, OrderInvoices
 from app.services.orders import OrderAt, QuoteHead
 from app.services.payments import Payment
 from app.services.reductions import Goodwill
@@ -55,7 +55,7 @@ def at(store: Store, order_id: int) -> OrderAt:
 
 
 def issue(store: Store, order_id: int, *, days: int = 0) -> str:
-    return invoices.issue(store, at(store, order_id), Wanted(), later(days=days))
+    return invoices.issue(store, at(store, order_id), InvoiceRequest(), later(days=days))
 
 
 def stands(store: Store, order_id: int) -> OrderInvoices:
@@ -82,7 +82,7 @@ def test_an_invoice_is_issued_once_and_reads_back_as_issued(store: Store, taken:
     assert stands(store, taken).next is Next.ISSUE
     deposit = Payment(amount=euros("20"))
     payments.add_payment(store, at(store, taken), deposit, ACT)
-    wanted = Wanted(pay_by=date(2026, 12, 9), note="Thank you.")
+    wanted = InvoiceRequest(pay_by=date(2026, 12, 9), note="Thank you.")
     number = invoices.issue(store, at(store, taken), wanted, ACT)
     assert number == "R-2026-0001"
     issued = invoices.get(store, taken, number)
@@ -128,9 +128,9 @@ def test_numbers_have_no_gaps_where_issuing_failed(
     ids = [an_order(store, amber) for _ in range(3)]
     assert issue(store, ids[0]) == "R-2026-0001"
     with pytest.raises(Invalid):  # found after the number is taken
-        invoices.issue(store, at(store, ids[1]), Wanted(note="x" * 401), ACT)
+        invoices.issue(store, at(store, ids[1]), InvoiceRequest(note="x" * 401), ACT)
     with pytest.raises(Stale):
-        invoices.issue(store, OrderAt(id=ids[1], version=1), Wanted(), ACT)
+        invoices.issue(store, OrderAt(id=ids[1], version=1), InvoiceRequest(), ACT)
     with monkeypatch.context() as patched:
         patched.setattr("app.services.order_transaction.settle", fail)
         with pytest.raises(LookupError, match="the power went"):
@@ -162,11 +162,11 @@ def test_a_changed_order_is_corrected_by_a_credit_note_and_a_new_invoice(
     payments.add_payment(store, at(store, taken), Payment(amount=euros("20")), ACT)
     issue(store, taken)
     with pytest.raises(Conflict, match="does not differ"):
-        invoices.correct(store, at(store, taken), Wanted(), ACT)
+        invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
     take_off(store, taken)
     assert stands(store, taken).next is Next.CORRECT
     assert len(stands(store, taken).differs) == 2
-    numbers = invoices.correct(store, at(store, taken), Wanted(), later(days=1))
+    numbers = invoices.correct(store, at(store, taken), InvoiceRequest(), later(days=1))
     assert numbers == ("R-2026-0002", "R-2026-0003")
     old, note, new = said(store, taken)
     assert note.corrects is not None
@@ -182,9 +182,9 @@ def test_a_correction_that_fails_takes_nothing_back(store: Store, taken: int) ->
     issue(store, taken)
     take_off(store, taken)
     with pytest.raises(Invalid):
-        invoices.correct(store, at(store, taken), Wanted(note="x" * 401), ACT)
+        invoices.correct(store, at(store, taken), InvoiceRequest(note="x" * 401), ACT)
     assert [each.number for each in said(store, taken)] == ["R-2026-0001"]
-    assert invoices.correct(store, at(store, taken), Wanted(), ACT)[0] == "R-2026-0002"
+    assert invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)[0] == "R-2026-0002"
 
 
 def test_a_wrong_address_can_be_put_right(store: Store, taken: int, amber: int) -> None:
@@ -193,7 +193,7 @@ def test_a_wrong_address_can_be_put_right(store: Store, taken: int, amber: int) 
     customers.save(store, amber, moved, customers.get(store, amber).version, ACT)
     found = stands(store, taken)
     assert (found.differs, found.readdressed, found.next) == ((), True, Next.CORRECT)
-    invoices.correct(store, at(store, taken), Wanted(), ACT)
+    invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
     _, note, new = said(store, taken)
     assert (note.buyer.lines, new.buyer.lines) == (
         ("12 Heron Walk", "Eastmere"),
@@ -209,7 +209,7 @@ def test_a_cancelled_order_gets_a_credit_note_alone(store: Store, taken: int) ->
     progress.move_order(store, at(store, taken), Stage.CANCELLED, ACT)
     assert stands(store, taken).next is Next.CREDIT
     with pytest.raises(Conflict, match="No piece of"):
-        invoices.correct(store, at(store, taken), Wanted(), ACT)
+        invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
     assert invoices.credit(store, at(store, taken), ACT) == "R-2026-0002"
     note = said(store, taken)[1]
     assert (note.charged.gross, note.due) == (-TOTAL, euros("-20"))
@@ -250,7 +250,7 @@ def test_invoices_stay_when_a_customer_is_removed_and_are_given_out(
     assert said(store, taken)[0].buyer.name == "Amber Quill"
     assert not stands(store, taken).readdressed
     take_off(store, taken)
-    invoices.correct(store, at(store, taken), Wanted(), ACT)
+    invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
     assert said(store, taken)[2].buyer.name == "Amber Quill"
 
 
@@ -319,7 +319,7 @@ def test_damaged_invoices_are_found(
 ) -> None:
     issue(store, taken)
     take_off(store, taken)
-    invoices.correct(store, at(store, taken), Wanted(), ACT)
+    invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
     copy = back_up(store, tmp_path / "copies", now=ACT.now)
     assert problems_of(copy) == ()
     rules = ("invoices_unchanged", "invoices_stay")

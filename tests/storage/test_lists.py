@@ -23,9 +23,9 @@ from app.storage import (
     DATABASE_NAME,
     OrderFilter,
     OrderSort,
-    PageOf,
+    PageRequest,
     Store,
-    Work,
+    UnitOfWork,
     check_database,
 )
 from tests.storage.samples import ACT, NOW, TODAY, cheap_piece, euros, later, piece
@@ -264,13 +264,13 @@ def test_the_desk_of_a_new_shop_is_empty(store: Store) -> None:
 
 
 def test_a_page_beyond_the_end_is_empty(busy: Store) -> None:
-    listed = orders.listed(busy, page=PageOf(number=9, size=5))
+    listed = orders.listed(busy, page=PageRequest(number=9, size=5))
     assert (listed.rows, listed.total, listed.pages) == ((), 8, 2)
 
 
 @pytest.mark.parametrize(("asked", "given"), [((0, 0), (1, 1)), ((-3, 9999), (1, 200))])
 def test_a_page_has_bounds(asked: tuple[int, int], given: tuple[int, int]) -> None:
-    page = PageOf(number=asked[0], size=asked[1])
+    page = PageRequest(number=asked[0], size=asked[1])
     assert (page.number, page.size) == given
 
 
@@ -331,7 +331,7 @@ def small_and_large(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[
 
 OPEN = frozenset({Stage.ORDERED, Stage.CUT, Stage.FRAMED})
 WORKED = OPEN | {Stage.COLLECTED, Stage.CANCELLED}
-type Query = Callable[[Work], object]
+type Query = Callable[[UnitOfWork], object]
 
 
 def _listing(wanted: OrderFilter = ANY_ORDER, sort: OrderSort = OrderSort.NEWEST) -> Query:

@@ -7,7 +7,7 @@ import pytest
 from sqlalchemy import event
 
 from app.pricing import Kind
-from app.storage import Store, Work, empty
+from app.storage import Store, UnitOfWork, empty
 from tests.storage.samples import GLASS, MOULDING, NOW, TOP_MAT
 
 
@@ -37,17 +37,17 @@ def test_what_was_found_is_not_looked_up_again(store: Store) -> None:
     assert statements == []
 
 
-def _renamed(work: Work) -> None:
+def _renamed(work: UnitOfWork) -> None:
     work.materials.save("LIN-20", replace(MOULDING, name="Linden, oiled"), 1, now=NOW)
 
 
-def _recoded(work: Work) -> None:
+def _recoded(work: UnitOfWork) -> None:
     work.materials.save(
         "LIN-20", replace(MOULDING, code="LIN-21", name="Linden, waxed"), 1, now=NOW
     )
 
 
-def _removed(work: Work) -> None:
+def _removed(work: UnitOfWork) -> None:
     work.materials.remove("LIN-20", 1)
 
 
@@ -55,7 +55,7 @@ def _removed(work: Work) -> None:
     ("change", "then"), [(_renamed, "Linden, oiled"), (_recoded, "Linden, waxed"), (_removed, None)]
 )
 def test_a_change_of_the_price_book_is_seen_at_once(
-    store: Store, change: Callable[[Work], None], then: str | None
+    store: Store, change: Callable[[UnitOfWork], None], then: str | None
 ) -> None:
     assert meant(store, "LIN-20") == MOULDING.name
     with store.writing() as work:

@@ -11,32 +11,32 @@ from app.services.open_work import open_work, pieces_in_work
 from app.services.orders import OrderAt, QuoteHead, add_quote
 from app.services.shortages import states_of_piece, what_to_buy
 from app.stock.material_states import MaterialState
-from app.storage import Store, Work
-from app.storage.memo import Lasting
+from app.storage import Store, UnitOfWork
+from app.storage.memo import Memo
 from tests.storage.plan_work import MONTH, ordered, piece_ids
 from tests.storage.samples import ACT, piece
 from tests.storage.test_services_stock import receive
 
 
 def test_what_was_made_is_not_made_again() -> None:
-    lasting, made = Lasting(), iter(range(9))
+    lasting, made = Memo(), iter(range(9))
     assert [lasting.of("a", 1, lambda: next(made)) for _ in range(3)] == [0, 0, 0]
     assert lasting.of("b", 1, lambda: next(made)) == 1
 
 
 def test_what_was_not_asked_for_longest_goes_first() -> None:
-    lasting, made = Lasting(most=2), iter(range(9))
+    lasting, made = Memo(most=2), iter(range(9))
     asked = [lasting.of("a", key, lambda: next(made)) for key in (1, 2, 1, 3, 1, 2)]
     assert asked == [0, 1, 0, 2, 0, 3]
 
 
 def test_a_kind_may_keep_fewer() -> None:
-    lasting, made = Lasting(), iter(range(9))
+    lasting, made = Memo(), iter(range(9))
     assert [lasting.of("a", key, lambda: next(made), most=1) for key in (1, 2, 1)] == [0, 1, 2]
 
 
 def test_what_fails_is_tried_again() -> None:
-    lasting = Lasting()
+    lasting = Memo()
 
     def fail() -> int:
         raise LookupError("not yet")
@@ -55,7 +55,7 @@ SMALL, LARGE = Size(mm(542), mm(429)), Size(mm(742), mm(529))
 
 
 def test_what_a_write_made_and_took_back_is_not_remembered_under_its_id(store: Store) -> None:
-    def write(work: Work) -> None:
+    def write(work: UnitOfWork) -> None:
         id = work.customers.add(Customer(name="Amber Quill"), now=ACT.now)
         head = QuoteHead(customer_id=id, valid_until=MONTH)
         order = work.orders.get(add_quote(work, head, (piece(),), ACT))

@@ -21,7 +21,7 @@ from app.services.orders import OrderAt
 from app.services.plan_bookings import ToKeep, book_bin, take_back_booking
 from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, PlanAt, keep_plan
-from app.services.stock import Received, Taken
+from app.services.stock import Received, Withdrawal
 from app.stock.items import Form, Item, StockItem
 from app.stock.movements import MovementKind
 from app.stock.planning.open_work import PartState
@@ -237,7 +237,7 @@ def test_a_booking_stays_while_its_offcut_is_in_use_elsewhere(store: Store) -> N
     with pytest.raises(Conflict, match="in an open cutting plan"):
         take_back_booking(store, which, ACT)
     plans.drop_plan(store, PlanAt(id=second, version=1))
-    stock.take(store, kept.id, Taken(kind=MovementKind.CUT, count=1), ACT)
+    stock.take(store, kept.id, Withdrawal(kind=MovementKind.CUT, count=1), ACT)
     with pytest.raises(Conflict, match="is gone since"):
         take_back_booking(store, which, ACT)
 

@@ -5,11 +5,11 @@ from collections.abc import Callable, Sequence
 
 import pytest
 
-from app.cutting import SticksAsked, Together
+from app.cutting import StickProblem, Together
 from app.cutting.records import Plan
 from app.errors import Conflict, Invalid, NotFound
 from app.services import plans
-from app.services.cutting import Problem, StoppedError
+from app.services.cutting import NamedProblem, StoppedError
 from app.services.cutting_runs import PlanRuns, RunState
 from app.services.open_work import ALL_WORK, WorkFilter
 from app.services.plan_bench import at_bench, planned_pieces
@@ -33,12 +33,12 @@ class Making:
     def __init__(self) -> None:
         self.go = threading.Event()
         self.go.set()
-        self.asked: list[Problem] = []
+        self.asked: list[NamedProblem] = []
         self.drafts = PlanDrafts(PlanRuns(self.plan))
 
     def plan(
         self,
-        problems: Sequence[Problem],
+        problems: Sequence[NamedProblem],
         *,
         stop: threading.Event,
         progress: Callable[[int, int, str], None],
@@ -98,7 +98,7 @@ def test_the_shops_habit_holds_unless_it_is_wished_otherwise(store: Store, makin
     ):
         making.ended(making.drafts.start(store, wish))
         (problem,) = making.asked
-        assert isinstance(problem.asked, SticksAsked)
+        assert isinstance(problem.asked, StickProblem)
         assert problem.asked.together is together
 
 

@@ -7,7 +7,7 @@ from app.services import plans, stock
 from app.services.open_work import WorkFilter
 from app.services.plan_bookings import book_bin, take_back_booking
 from app.services.plans import BinAtPlan, PlanAt
-from app.services.stock import Received, Taken
+from app.services.stock import Received, Withdrawal
 from app.stock.items import Form, Item
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
@@ -50,8 +50,8 @@ def test_the_items_of_the_materials_asked_for_are_found_with_all_about_them(stor
 
 def test_what_was_spoiled_or_taken_is_not_free(store: Store) -> None:
     gone, whole = offcut(store, "740"), sticks(store, 2)
-    stock.take(store, gone, Taken(kind=MovementKind.SPOILED, count=1), ACT)
-    stock.take(store, whole, Taken(kind=MovementKind.SPOILED, count=1), ACT)
+    stock.take(store, gone, Withdrawal(kind=MovementKind.SPOILED, count=1), ACT)
+    stock.take(store, whole, Withdrawal(kind=MovementKind.SPOILED, count=1), ACT)
     assert free(store, "LIN-20") == {whole: 1}
 
 

@@ -22,10 +22,10 @@ from app.services.order_transaction import account_now, settle
 from app.stock.planning.plans import PlanStage, standing
 from app.storage import (
     DATABASE_NAME,
-    Act,
     DeskView,
     OrderFilter,
-    PageOf,
+    PageRequest,
+    Stamp,
     StockFilter,
     Store,
     check_database,
@@ -147,7 +147,7 @@ def test_what_lists_show_is_what_the_app_settles(tmp_path: Path) -> None:
     shown = "SELECT id, stage, currency, total_minor, paid_minor, owed_minor FROM orders"
     with closing(sqlite3.connect(path)) as connection:
         before = connection.execute(shown).fetchall()
-    act = Act(who="Mirela", now=datetime(2026, 11, 25, 9, tzinfo=UTC))
+    act = Stamp(who="Mirela", now=datetime(2026, 11, 25, 9, tzinfo=UTC))
     with Store.open(path) as store, store.writing() as work:
         for number, *_ in before:
             settle(work, number, act)
@@ -203,7 +203,7 @@ def test_orders_are_found_by_what_is_written_on_them(
     title = order.pieces[0].artwork.title
     with sample.reading() as work:
         for text in (order.number, order.customer_name, title):
-            found = work.order_lists.listed(OrderFilter(text=text), page=PageOf(size=200))
+            found = work.order_lists.listed(OrderFilter(text=text), page=PageRequest(size=200))
             assert order.id in {row.id for row in found.rows}, text
 
 

@@ -12,7 +12,7 @@ from app.orders import Customer
 from app.pricing import Kind, Raised
 from app.services import customers, orders, payments, price_book, shop
 from app.services import stages as progress
-from app.services.customers import Asked
+from app.services.customers import CustomerRequest
 from app.services.orders import OrderAt, QuoteHead
 from app.services.payments import Payment
 from app.services.price_book import Raise, Selection
@@ -120,7 +120,7 @@ def amber(store: Store) -> int:
     return customers.add(store, AMBER, ACT)
 
 
-def _meant(store: Store, asked: Asked) -> int:
+def _meant(store: Store, asked: CustomerRequest) -> int:
     with store.writing() as work:
         return customers.known_or_new(work, asked, ACT)
 
@@ -132,13 +132,15 @@ def _count(store: Store) -> int:
 @pytest.mark.parametrize(
     "asked",
     [
-        Asked(name="Amber Quill #1"),
-        Asked(name="amber quill"),
-        Asked(name="Amber Quill", phone="(01632) 960-011"),
-        Asked(name="AMBER QUILL", email="Amber@Quill.example"),
+        CustomerRequest(name="Amber Quill #1"),
+        CustomerRequest(name="amber quill"),
+        CustomerRequest(name="Amber Quill", phone="(01632) 960-011"),
+        CustomerRequest(name="AMBER QUILL", email="Amber@Quill.example"),
     ],
 )
-def test_somebody_known_is_not_added_again(store: Store, amber: int, asked: Asked) -> None:
+def test_somebody_known_is_not_added_again(
+    store: Store, amber: int, asked: CustomerRequest
+) -> None:
     assert _meant(store, asked) == amber
     assert _count(store) == 1
 
@@ -146,12 +148,12 @@ def test_somebody_known_is_not_added_again(store: Store, amber: int, asked: Aske
 @pytest.mark.parametrize(
     "asked",
     [
-        Asked(name="Amber"),
-        Asked(name="Amber Quill", phone="01632 960 222"),
-        Asked(name="Amber Quill", email="other@quill.example"),
+        CustomerRequest(name="Amber"),
+        CustomerRequest(name="Amber Quill", phone="01632 960 222"),
+        CustomerRequest(name="Amber Quill", email="other@quill.example"),
     ],
 )
-def test_somebody_else_is_added(store: Store, amber: int, asked: Asked) -> None:
+def test_somebody_else_is_added(store: Store, amber: int, asked: CustomerRequest) -> None:
     new = _meant(store, asked)
     assert new != amber
     assert customers.get(store, new).value == Customer(
@@ -167,30 +169,32 @@ def test_a_part_of_one_phone_or_email_means_that_customer(
     store: Store, amber: int, typed: str
 ) -> None:
     """Nobody is called so, and nobody new either."""
-    assert customers.fitting(store, Asked(name=typed)) == (AMBER,)
-    assert _meant(store, Asked(name=typed)) == amber
+    assert customers.fitting(store, CustomerRequest(name=typed)) == (AMBER,)
+    assert _meant(store, CustomerRequest(name=typed)) == amber
 
 
 @pytest.mark.parametrize(
     "asked",
     [
-        Asked(name="amb"),  # of a name: it may be that of somebody new
-        Asked(name="Amber Qui"),
-        Asked(name="Amber Quill Jones"),
-        Asked(name="Ropewalk"),  # of the address
-        Asked(name="walnut"),  # of the notes
-        Asked(name="22"),  # a number this short is no part of a phone
+        CustomerRequest(name="amb"),  # of a name: it may be that of somebody new
+        CustomerRequest(name="Amber Qui"),
+        CustomerRequest(name="Amber Quill Jones"),
+        CustomerRequest(name="Ropewalk"),  # of the address
+        CustomerRequest(name="walnut"),  # of the notes
+        CustomerRequest(name="22"),  # a number this short is no part of a phone
     ],
 )
-def test_what_may_be_a_name_is_somebody_new(store: Store, amber: int, asked: Asked) -> None:
+def test_what_may_be_a_name_is_somebody_new(
+    store: Store, amber: int, asked: CustomerRequest
+) -> None:
     assert customers.fitting(store, asked) == ()
     assert _meant(store, asked) != amber
 
 
 def test_a_part_of_several_phones_means_none_of_them(store: Store, amber: int) -> None:
     customers.add(store, replace(AMBER, name="Ada Vane", email=""), ACT)
-    assert customers.fitting(store, Asked(name="01632 960")) == ()
-    assert customers.fitting(store, Asked(name="amber@quill")) == (AMBER,)
+    assert customers.fitting(store, CustomerRequest(name="01632 960")) == ()
+    assert customers.fitting(store, CustomerRequest(name="amber@quill")) == (AMBER,)
 
 
 @pytest.mark.parametrize(
@@ -212,32 +216,35 @@ def test_the_only_customer_whose_name_is_like_what_was_typed_is_offered(
     store: Store, amber: int, typed: str, alike: str
 ) -> None:
     customers.add(store, Customer(name="Ada Vane"), ACT)
-    offered = customers.alike(store, Asked(name=typed))
+    offered = customers.alike(store, CustomerRequest(name=typed))
     assert offered == (f"{alike} #{amber}" if alike else None)
 
 
 def test_two_of_one_name_must_be_told_apart(store: Store, amber: int) -> None:
     other = customers.add(store, replace(AMBER, phone="01632 960 222", email=""), ACT)
     with pytest.raises(Invalid, match="2 customers are called “Amber Quill”") as caught:
-        _meant(store, Asked(name="Amber Quill"))
+        _meant(store, CustomerRequest(name="Amber Quill"))
     assert [fault.path for fault in caught.value.faults] == ["customer"]
-    assert _meant(store, Asked(name=customers.label(other, "Amber Quill"))) == other
-    assert _meant(store, Asked(name="Amber Quill", phone="01632 960 011")) == amber
-    assert len(customers.fitting(store, Asked(name="Amber Quill"))) == 2
-    assert customers.fitting(store, Asked(name="Amber Quill #1")) == (AMBER,)
+    assert _meant(store, CustomerRequest(name=customers.label(other, "Amber Quill"))) == other
+    assert _meant(store, CustomerRequest(name="Amber Quill", phone="01632 960 011")) == amber
+    assert len(customers.fitting(store, CustomerRequest(name="Amber Quill"))) == 2
+    assert customers.fitting(store, CustomerRequest(name="Amber Quill #1")) == (AMBER,)
 
 
 def test_faults_of_a_new_customer_stand_at_the_fields_of_the_quote(store: Store) -> None:
     with pytest.raises(Invalid) as caught:
-        _meant(store, Asked.of({"customer": " ", "customer.phone": "x", "customer.email": "y"}))
+        _meant(
+            store,
+            CustomerRequest.of({"customer": " ", "customer.phone": "x", "customer.email": "y"}),
+        )
     paths = {fault.path for fault in caught.value.faults}
     assert paths == {"customer", "customer.phone", "customer.email"}
 
 
 def test_an_erased_customer_is_not_known_by_the_old_name(store: Store, amber: int) -> None:
     customers.erase(store, amber, ACT)
-    assert customers.fitting(store, Asked(name="Amber Quill #1")) == ()
-    assert customers.fitting(store, Asked(name="removed customer")) == ()
+    assert customers.fitting(store, CustomerRequest(name="Amber Quill #1")) == ()
+    assert customers.fitting(store, CustomerRequest(name="removed customer")) == ()
 
 
 def test_everything_kept_about_a_customer_can_be_given_out(store: Store, amber: int) -> None:

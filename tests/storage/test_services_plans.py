@@ -22,7 +22,7 @@ from app.services.open_work import (
 )
 from app.services.orders import OrderAt
 from app.services.plans import PlanAt, keep_plan
-from app.services.stock import Received, Taken
+from app.services.stock import Received, Withdrawal
 from app.stock.items import Form, Item
 from app.stock.material_states import MaterialState
 from app.stock.movements import MovementKind
@@ -208,7 +208,7 @@ def test_a_plan_from_an_offcut_that_was_cut_meanwhile_is_not_kept(store: Store) 
     ordered(store)
     made = [stick_plan(store)]
     assert made[0].bins[0].stock == f"item-{kept}"
-    stock.take(store, kept, Taken(kind=MovementKind.SPOILED, count=1), ACT)
+    stock.take(store, kept, Withdrawal(kind=MovementKind.SPOILED, count=1), ACT)
     with pytest.raises(Conflict, match="has changed since"):
         keep_plan(store, made, ACT)
 

@@ -9,11 +9,11 @@ from app.lengths import Size, mm
 from app.services import price_book, stock
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
-from app.storage import Act, Stale, Store, check_database
+from app.storage import Stale, Stamp, Store, check_database
 from tests.storage.samples import ACT, NOW, euros, later
 from tests.storage.test_stock import SHEETS, STICKS, WIRES
 
-BO = Act(who="Bo", now=NOW)
+BO = Stamp(who="Bo", now=NOW)
 
 
 def receive(store: Store, count: int = 5, **changes: object) -> int:
@@ -52,9 +52,9 @@ def test_an_offcut_gets_the_next_label_of_the_year(store: Store) -> None:
 
 def test_what_is_cut_or_spoiled_leaves_the_rack_and_says_why(store: Store) -> None:
     item_id = receive(store, 5)
-    spoiled = stock.Taken(kind=MovementKind.SPOILED, count=2, note="split at the end")
+    spoiled = stock.Withdrawal(kind=MovementKind.SPOILED, count=2, note="split at the end")
     stock.take(store, item_id, spoiled, BO)
-    stock.take(store, item_id, stock.Taken(kind=MovementKind.CUT, count=4), BO)
+    stock.take(store, item_id, stock.Withdrawal(kind=MovementKind.CUT, count=4), BO)
     looked = stock.look(store, item_id)
     assert looked.kept.on_hand == -1
     assert [(one.entry.kind, one.entry.change, one.entry.by) for one in looked.movements] == [
@@ -113,7 +113,7 @@ def test_a_count_is_looked_at_first_and_then_written_down(rack: Store) -> None:
 
 
 def test_a_count_of_a_rack_that_moved_changes_nothing(rack: Store) -> None:
-    stock.take(rack, 1, stock.Taken(kind=MovementKind.CUT, count=1), ACT)
+    stock.take(rack, 1, stock.Withdrawal(kind=MovementKind.CUT, count=1), ACT)
     with pytest.raises(Conflict, match="The record moved since"):
         stock.count(rack, {1: 3, 2: 3}, {1: 5, 2: 4}, BO)
     assert (on_hand(rack, 1), on_hand(rack, 2)) == (4, 4)

@@ -22,7 +22,7 @@ from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, MovementKind, NewMovement
 from app.storage import (
     DATABASE_NAME,
-    PageOf,
+    PageRequest,
     Series,
     Stale,
     StockFilter,
@@ -375,7 +375,7 @@ def test_a_list_comes_in_pages_and_leaves_out_what_is_gone(rack: Store) -> None:
     with rack.writing() as work:
         work.stock.move(1, moved(MovementKind.SPOILED, -5))
     with rack.reading() as work:
-        second = work.stock.listed(page=PageOf(number=2, size=3))
+        second = work.stock.listed(page=PageRequest(number=2, size=3))
         all_of_it = work.stock.listed(StockFilter(gone=True))
         assert work.stock.places() == ("Bin 1", "Box 4", "Drawer 2", "Rack A")
     assert (len(second.rows), second.total, second.pages) == (1, 4, 2)

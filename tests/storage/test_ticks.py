@@ -16,18 +16,18 @@ from app.services import orders, quotes
 from app.services import shop as shops
 from app.services import stages as progress
 from app.services.bench import AtBench, PieceAt, at_bench, tick
-from app.services.customers import Asked
+from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.storage.samples import ACT, NOW, SHOP, TYPED, later, piece
 
-BO = Act(who="Bo", now=NOW)
+BO = Stamp(who="Bo", now=NOW)
 
 
 @pytest.fixture
 def order(store: Store) -> int:
     """An ordered piece: two mats, glazing, backing, one frame."""
-    order_id = quotes.save_new(store, Asked(name="Amber Quill"), TYPED, SHOP, ACT)
+    order_id = quotes.save_new(store, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
     progress.take_order(store, at(store, order_id), progress.Terms(), ACT)
     return order_id
 
@@ -136,7 +136,7 @@ def test_only_what_is_worked_on_is_ticked(store: Store, order: int, stage: Stage
 
 
 def test_a_quote_has_steps_and_no_ticks(store: Store) -> None:
-    quote = quotes.save_new(store, Asked(name="Bo Reed"), TYPED, SHOP, ACT)
+    quote = quotes.save_new(store, CustomerRequest(name="Bo Reed"), TYPED, SHOP, ACT)
     assert look(store, quote).bench.steps
     with pytest.raises(Conflict, match="The piece is “quoted”"):
         tick(store, first(quote), "fit", BO, ticked=True)

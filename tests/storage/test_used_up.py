@@ -25,7 +25,7 @@ from app.stock.consumption import UsedUp
 from app.stock.items import Form, Item
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind
-from app.storage import Act, NewPiece, Store, check_database
+from app.storage import NewPiece, Stamp, Store, check_database
 from tests.storage.plan_work import ordered, piece_ids
 from tests.storage.samples import (
     ACT,
@@ -55,7 +55,7 @@ def at(store: Store, order_id: int) -> OrderAt:
     return OrderAt(id=order_id, version=orders.get(store, order_id).version)
 
 
-def move(store: Store, order_id: int, *stages: Stage, act: Act = ACT) -> Sequence[UsedUp]:
+def move(store: Store, order_id: int, *stages: Stage, act: Stamp = ACT) -> Sequence[UsedUp]:
     used: Sequence[UsedUp] = ()
     for stage in stages:
         used = progress.move_order(store, at(store, order_id), stage, act)

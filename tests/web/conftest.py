@@ -14,7 +14,7 @@ from starlette.testclient import TestClient
 from app.lengths import Unit
 from app.orders import usual_shop
 from app.services import shop as shops
-from app.storage import DATABASE_NAME, Act, Store
+from app.storage import DATABASE_NAME, Stamp, Store
 from app.web.app import create_app
 from tests.prices import BOOK
 from tests.web.shown import Counter
@@ -76,7 +76,7 @@ def bare(one_store: Store, blank_file: Path) -> Store:
 @pytest.fixture
 def store(bare: Store) -> Store:
     """A store with a shop and nothing else."""
-    shops.set_up(bare, SHOP, Act(who="", now=NOW))
+    shops.set_up(bare, SHOP, Stamp(who="", now=NOW))
     return bare
 
 
@@ -143,7 +143,7 @@ def counter(stocked: Store, clock: Clock) -> Iterator[Counter]:
 def shared_counter(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Counter]:
     """A counter of that shop for the many tests of a module that keep nothing."""
     with Store.open(tmp_path_factory.mktemp("shared") / DATABASE_NAME) as store:
-        shops.set_up(store, SHOP, Act(who="", now=NOW))
+        shops.set_up(store, SHOP, Stamp(who="", now=NOW))
         with store.writing() as work:
             work.materials.add_all(BOOK, now=NOW)
         with browser_on(store) as client:

@@ -14,11 +14,11 @@ from app.money import TaxPolicy, TaxRounding
 from app.orders import Labour
 from app.services import price_book
 from app.services import shop as shops
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.unit.pricing.sample import BOARDS, backing, euro, glazing, mat, moulding, ring
 from tests.web.conftest import NOW, SHOP
 
-ACT = Act(who="", now=NOW)
+ACT = Stamp(who="", now=NOW)
 
 WATERCOLOUR: dict[str, Any] = {
     "unit": "mm",

@@ -7,14 +7,14 @@ import pytest
 
 from app.lengths import mm
 from app.services import quotes
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 CUT = {
     "Mat 1": {"blank": "600 × 500", "window": "420 × 320"},
@@ -35,7 +35,9 @@ the top one and the reveal of 10 (G7, attached)."""
 
 @pytest.fixture
 def order(counter: Counter, stocked: Store) -> str:
-    address = f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    )
     do(counter, address, "take", deposit="50", due="2026-12-10")
     return address
 
@@ -123,7 +125,9 @@ def test_the_work_moves_on_from_the_bench_and_stays_there(counter: Counter, orde
 
 
 def test_a_quote_offers_no_work_at_the_bench(counter: Counter, stocked: Store) -> None:
-    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    )
     page = counter.get(f"{address}/pieces/1")
     assert page.buttons(f"{address}/pieces/1/stage") == []
     assert cut_list(page) == CUT

@@ -9,9 +9,9 @@ from app.bench import Cutter, usual_cutter
 from app.lengths import Unit, mm, parse_length
 from app.services import orders, quotes
 from app.services import shop as shops
-from app.services.customers import Asked
+from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.cases import case
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW, Clock
@@ -21,7 +21,7 @@ from tests.web.test_orders import do
 
 pytestmark = pytest.mark.slow
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 PINNED = replace(usual_cutter(Unit.MM, name="Bench cutter"), pin_pitch=mm(20), first_pin=mm(10))
 """Holes at 10, 30, 50, 70, 90, 110 …"""
@@ -68,7 +68,9 @@ the one, 90, is the first of the other. From the far end at 200 that is 100, 80,
 @pytest.fixture
 def order(counter: Counter, stocked: Store) -> str:
     with_cutters(stocked, PINNED)
-    address = f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    )
     do(counter, address, "take", deposit="50", due="2026-12-10")
     return f"{address}/pieces/1"
 
@@ -142,7 +144,9 @@ def test_equal_fallouts_of_several_windows_stand_together(counter: Counter, stoc
     """Three windows of 110 - 10 = 100 by 160 - 10 = 150 (G1), and of the top mat 20 more; the shop
     keeps what 150 × 100 goes into."""
     typed = TYPED | {"artwork.size": "110 x 160", "windows.count": "3"}
-    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), typed, SHOP, ACT)}"
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), typed, SHOP, ACT)}"
+    )
     page = counter.get(f"{address}/pieces/1")
     assert "keep 3 pieces 120 × 170 of Chalk white (M-101)" in page.words(id="step-mat-1-drop")
     assert "keep 3 pieces 100 × 150 of Slate blue (M-140)" in page.words(id="step-mat-2-drop")
@@ -151,7 +155,9 @@ def test_equal_fallouts_of_several_windows_stand_together(counter: Counter, stoc
 def test_what_is_too_small_to_keep_drops_out_unnamed(counter: Counter, stocked: Store) -> None:
     """105 - 10 = 95 wide: less than 100."""
     typed = TYPED | {"artwork.size": "105 x 160", "windows.count": "3"}
-    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), typed, SHOP, ACT)}"
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), typed, SHOP, ACT)}"
+    )
     dropped = counter.get(f"{address}/pieces/1").words(id="step-mat-2-drop")
     assert "keep" not in dropped
     assert "3 × fallout 95 × 150" in dropped
@@ -291,7 +297,9 @@ def test_a_piece_changed_since_says_so_at_the_steps_that_changed(
 
 
 def test_a_quote_shows_its_steps_without_boxes(counter: Counter, stocked: Store) -> None:
-    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    )
     page = counter.get(f"{address}/pieces/1")
     assert ids(page) == STEPS
     assert page.buttons(f"{address}/pieces/1/steps") == []
@@ -325,7 +333,9 @@ def test_a_piece_without_mats_has_no_guide_to_set(counter: Counter, stocked: Sto
         "presentation": "canvas",
         "frames.0.material": "LIN-20",
     }
-    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), typed, SHOP, ACT)}"
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), typed, SHOP, ACT)}"
+    )
     page = counter.get(f"{address}/pieces/1")
     assert not page.has("setting-row")
     assert not page.has("mat-marks")
@@ -358,7 +368,9 @@ def test_a_check_value_is_never_the_round_figure_that_framers_read_as_its_equal(
         "borders.top": metric,
         "borders.bottom": metric,
     }
-    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), typed, SHOP, ACT)}"
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), typed, SHOP, ACT)}"
+    )
     page = counter.get(f"{address}/pieces/1")
     assert [figure for figure, _, _ in settings(page)] == [metric]
     (check,) = {words(part) for part in page.each("setting-check")}
@@ -376,7 +388,9 @@ def test_a_scale_in_inches_is_set_in_inches_on_a_metric_ticket(
     with_cutters(stocked, scale)
     typed = TYPED | {"mats.1.material": "", "mats.1.reveal": ""}
     typed |= dict.fromkeys(("borders.left", "borders.top", "borders.bottom"), metric)
-    address = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), typed, SHOP, ACT)}"
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), typed, SHOP, ACT)}"
+    )
     page = counter.get(f"{address}/pieces/1")
     assert [figure for figure, _, _ in settings(page)] == [NEAREST[metric].rstrip('"')]
     assert "The scale of Old cutter is in inches and the ticket in mm" in page.main

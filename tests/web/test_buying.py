@@ -14,17 +14,17 @@ import pytest
 from app.orders import Stage
 from app.services import orders, price_book, quotes, stock
 from app.services import stages as progress
-from app.services.customers import Asked
+from app.services.customers import CustomerRequest
 from app.services.orders import OrderAt
 from app.stock.levels import Levels
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 
 pytestmark = pytest.mark.slow
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 SUPPLIERS = {"LIN-20": "Holm Timber", "M-101": "Marl Board Mill", "M-140": "Marl Board Mill"}
 
 
@@ -34,7 +34,7 @@ def short(counter: Counter, stocked: Store) -> Counter:
     for code, supplier in SUPPLIERS.items():
         kept = price_book.get(stocked, code)
         price_book.save(stocked, code, replace(kept.value, supplier=supplier), kept.version, ACT)
-    order = quotes.save_new(stocked, Asked(name="Amber Quill"), TYPED, SHOP, ACT)
+    order = quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
     progress.take_order(stocked, OrderAt(id=order, version=1), progress.Terms(), ACT)
     return counter
 
@@ -416,5 +416,5 @@ def test_an_order_and_its_bench_say_how_it_stands_with_each_material(
     version = orders.get(stocked, 1).version
     progress.move_order(stocked, OrderAt(id=1, version=version), Stage.CUT, ACT)
     assert not short.get("/orders/1").has("stands")
-    quotes.save_new(stocked, Asked(name="Amber Quill"), TYPED, SHOP, ACT)
+    quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
     assert not short.get("/orders/2").has("stands")

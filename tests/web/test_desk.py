@@ -3,19 +3,19 @@
 from datetime import timedelta
 
 from app.services import quotes
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 
 def quote(store: Store, name: str, title: str = "Harbour", **changes: str) -> str:
     typed = {**TYPED, "artwork.title": title, **changes}
-    return f"/orders/{quotes.save_new(store, Asked(name=name), typed, SHOP, ACT)}"
+    return f"/orders/{quotes.save_new(store, CustomerRequest(name=name), typed, SHOP, ACT)}"
 
 
 def tray(desk: Shown, title: str) -> tuple[int, list[str]]:

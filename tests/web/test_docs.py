@@ -8,12 +8,12 @@ import pytest
 from starlette.testclient import TestClient
 
 from app.services import price_book
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.unit.pricing.sample import backing, glazing, moulding
 from tests.web.conftest import NOW
 from tests.web.reading import Page
 
-ACT = Act(who="", now=NOW)
+ACT = Stamp(who="", now=NOW)
 
 
 @pytest.fixture

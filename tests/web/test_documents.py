@@ -8,8 +8,8 @@ from starlette.testclient import TestClient
 
 from app.documents.kit.pdf import Unending
 from app.services import price_book, quotes
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from app.web.app import create_app
 from app.web.papers import routes as documents
 from tests.prices import SHOP, TO_PAY, TYPED
@@ -17,7 +17,7 @@ from tests.web.conftest import NOW, OWN_ADDRESS
 from tests.web.shown import Counter
 from tests.web.test_orders import do
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 pytestmark = pytest.mark.documents
 
@@ -25,7 +25,9 @@ pytestmark = pytest.mark.documents
 @pytest.fixture
 def quote(stocked: Store) -> str:
     """The address of a saved quote of the worked piece."""
-    return f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    return (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    )
 
 
 def text_of(counter: Counter, path: str) -> str:
@@ -96,7 +98,7 @@ def test_a_document_of_nothing_is_not_found(counter: Counter, quote: str, path: 
 
 def test_html_in_a_name_is_printed_as_it_was_typed(counter: Counter, stocked: Store) -> None:
     typed = {**TYPED, "artwork.title": "<b>Dusk</b> & dawn"}
-    order = quotes.save_new(stocked, Asked(name="<i>Quill</i>"), typed, SHOP, ACT)
+    order = quotes.save_new(stocked, CustomerRequest(name="<i>Quill</i>"), typed, SHOP, ACT)
     text = text_of(counter, f"/orders/{order}/quote.pdf")
     assert "<b>Dusk</b> & dawn" in text
     assert "<i>Quill</i>" in text

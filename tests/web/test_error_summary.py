@@ -3,13 +3,13 @@
 import pytest
 
 from app.services import quotes
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 
 def summary(page: Shown) -> dict[str, str]:
@@ -77,7 +77,9 @@ def test_every_form_names_the_field_by_its_label(
 
 
 def test_a_payment_and_a_deposit_are_told_apart(counter: Counter, stocked: Store) -> None:
-    order = f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    order = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    )
     form = counter.get(order).form(f"{order}/take") | {"deposit": "some", "due": "soon"}
     assert summary(counter.post(f"{order}/take", form)) == {
         "#deposit": "Deposit received",
@@ -88,7 +90,9 @@ def test_a_payment_and_a_deposit_are_told_apart(counter: Counter, stocked: Store
 
 
 def test_what_concerns_no_field_is_said_without_a_name(counter: Counter, stocked: Store) -> None:
-    order = f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    order = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    )
     answer = counter.post(f"{order}/stage", {"version": "1", "stage": "no such"})
     assert "“no such” is not a stage." in answer.words("error-summary")
     assert ":" not in answer.words("error-summary")

@@ -14,13 +14,13 @@ from starlette.testclient import TestClient
 from app.lengths import Example, Size, Unit, inches, mm, parse_length, parse_size
 from app.orders import usual_shop
 from app.services import shop as shops
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.prices import BOOK, FILLET
 from tests.web.conftest import NOW, browser_on
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_needed_fields import FORMS, STRIP, Form
 
-ACT = Act(who="", now=NOW)
+ACT = Stamp(who="", now=NOW)
 
 ANY_SIZE = frozenset({"artwork.size", "package.size", *(f"windows.{row}.size" for row in range(4))})
 """Sizes that a customer says: these are exampled by several ways of saying one."""

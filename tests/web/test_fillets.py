@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from app.services import price_book
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.prices import FILLET, TO_PAY, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
@@ -25,7 +25,7 @@ NEW = {"customer": "Amber Quill", "version": "0", "action": "save"}
 @pytest.fixture
 def at_counter(counter: Counter, stocked: Store) -> Counter:
     """A counter whose price book has the fillet as well."""
-    price_book.add(stocked, FILLET, Act(who="Ilse", now=NOW))
+    price_book.add(stocked, FILLET, Stamp(who="Ilse", now=NOW))
     return counter
 
 

@@ -4,11 +4,11 @@ from dataclasses import replace
 
 from app.lengths import mm
 from app.services import shop as shops
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.web.conftest import NOW
 from tests.web.shown import Counter
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 
 def working_with(store: Store, **lengths: int) -> None:

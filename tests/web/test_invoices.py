@@ -12,20 +12,20 @@ import pytest
 from app.orders import Customer
 from app.services import customers, quotes
 from app.services import shop as shops
-from app.services.customers import Asked
-from app.storage import Act, Store, check_database
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store, check_database
 from tests.documents.reading import text_of
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do, filled
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 
 def an_order(counter: Counter, store: Store, name: str = "Amber Quill", deposit: str = "") -> str:
     """The address of an order of the worked piece."""
-    order = f"/orders/{quotes.save_new(store, Asked(name=name), TYPED, SHOP, ACT)}"
+    order = f"/orders/{quotes.save_new(store, CustomerRequest(name=name), TYPED, SHOP, ACT)}"
     do(counter, order, "take", deposit=deposit)
     return order
 
@@ -53,7 +53,9 @@ def pdf_of(counter: Counter, order: str, number: str) -> str:
 
 
 def test_a_quote_offers_no_invoice(counter: Counter, stocked: Store) -> None:
-    quote = f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    quote = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    )
     assert not counter.get(quote).has(id="invoices")
     answer = counter.post(f"{quote}/invoices", {"version": "1"})
     assert answer.status == 409

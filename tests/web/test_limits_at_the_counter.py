@@ -7,14 +7,14 @@ import pytest
 from app.bench import Cutter, usual_cutter
 from app.lengths import Unit, mm
 from app.services import quotes
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 SHORT = replace(usual_cutter(Unit.MM, name="Bench cutter"), cut_length=mm(550))
 """Too short for the blank of 600 × 500 that `tests.prices` works by hand, long enough for its window."""
@@ -68,7 +68,9 @@ def test_an_oval_is_said_once_and_only_where_the_cutter_cannot(
 
 
 def test_an_order_says_it_until_the_piece_is_cut(counter: Counter, stocked: Store) -> None:
-    order = f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    order = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    )
     with_cutters(stocked, SHORT)
     assert len(notices(counter.get(order))) == 2
     do(counter, order, "take", deposit="50")

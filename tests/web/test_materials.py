@@ -8,13 +8,13 @@ from starlette.testclient import TestClient
 from app.lengths import mm
 from app.pricing import Charge, ChargeBy, Kind
 from app.services import price_book
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from app.web.materials.form import typed_of
 from tests.unit.pricing.sample import backing, glazing, moulding
 from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page
 
-ACT = Act(who="", now=NOW)
+ACT = Stamp(who="", now=NOW)
 
 WALNUT = typed_of(moulding(), SHOP)
 """A stick of 3 m costs 15.00, so a metre 5.00; sold at 2.84 times that, 14.20 (hand-worked)."""

@@ -13,9 +13,9 @@ from starlette.testclient import TestClient
 from app.pricing import Charge, ChargeBy, Kind
 from app.services import quotes
 from app.services import stages as progress
-from app.services.customers import Asked
+from app.services.customers import CustomerRequest
 from app.services.orders import OrderAt
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.prices import FILLET, SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
@@ -27,7 +27,7 @@ STRIP = replace(
     kind=Kind.EXTRA,
     charge=Charge(by=ChargeBy.LENGTH),
 )
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -191,7 +191,7 @@ def ready(counter: Counter, stocked: Store) -> Counter:
     """A shop with a cutter, a stick on the rack, and an order that was taken."""
     with stocked.writing() as work:
         work.materials.add_all((FILLET, STRIP), now=NOW)
-    order = quotes.save_new(stocked, Asked(name="Amber Quill"), TYPED, SHOP, ACT)
+    order = quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
     progress.take_order(stocked, OrderAt(id=order, version=1), progress.Terms(), ACT)
     counter.post("/stock/receive", {"material": "LIN-20", "count": "5"})
     cutter = counter.get("/settings/cutters/new").form("/settings/cutters/new")

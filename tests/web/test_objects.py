@@ -9,7 +9,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from app.services import price_book
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.unit.orders.test_quoting_object import BOX, SPACER, deep, strip
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
@@ -90,7 +90,7 @@ def test_the_description_has_it(api: TestClient) -> None:
 def at_counter(counter: Counter, stocked: Store) -> Counter:
     """A counter whose price book has spacers, and a moulding that is deep enough."""
     for material in (SPACER, strip("SP-30", "30"), deep("D-40", "40")):
-        price_book.add(stocked, material, Act(who="Ilse", now=NOW))
+        price_book.add(stocked, material, Stamp(who="Ilse", now=NOW))
     return counter
 
 

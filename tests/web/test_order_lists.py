@@ -5,14 +5,14 @@ from collections.abc import Iterator
 import pytest
 
 from app.services import orders, quotes
-from app.services.customers import Asked
-from app.storage import DATABASE_NAME, Act, NewPiece, Store
+from app.services.customers import CustomerRequest
+from app.storage import DATABASE_NAME, NewPiece, Stamp, Store
 from tests.prices import BOOK, SHOP, TYPED
 from tests.web.conftest import NOW, browser_on
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 GARBAGE = (
     "stage=nowhere",
@@ -41,7 +41,7 @@ GARBAGE = (
 
 def add(store: Store, name: str, title: str = "Harbour", place: str = "") -> str:
     typed = {**TYPED, "artwork.title": title, "artwork.place": place}
-    return f"/orders/{quotes.save_new(store, Asked(name=name), typed, SHOP, ACT)}"
+    return f"/orders/{quotes.save_new(store, CustomerRequest(name=name), typed, SHOP, ACT)}"
 
 
 def names(page: Shown) -> list[str]:
@@ -166,7 +166,7 @@ def test_garbage_in_the_address_is_left_out(shop: Counter, path: str, query: str
 
 
 def test_a_list_has_pages_and_the_links_between_them(counter: Counter, stocked: Store) -> None:
-    first = quotes.save_new(stocked, Asked(name="Amber Quill"), TYPED, SHOP, ACT)
+    first = quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
     piece = orders.get(stocked, first).pieces[0]
     again = NewPiece(artwork=piece.artwork, agreed=piece.agreed)
     head = orders.QuoteHead(customer_id=1, valid_until=NOW.date())

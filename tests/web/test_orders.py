@@ -3,15 +3,15 @@
 import pytest
 
 from app.services import quotes
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from tests.prices import HALF, SHOP, TAX, TO_PAY, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 
 pytestmark = pytest.mark.slow
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 BAD_AMOUNTS = (
     "-3",
@@ -29,7 +29,9 @@ BAD_DAYS = ("0", "-3", "1e9", "16x", "NaN", "2026-02-30", "1999-01-01", "25/12",
 @pytest.fixture
 def quote(stocked: Store) -> str:
     """The address of a saved quote of the worked piece, 103.51."""
-    return f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    return (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    )
 
 
 def do(counter: Counter, order: str, act: str, **typed: str) -> Shown:
@@ -131,7 +133,9 @@ def test_a_method_that_is_not_offered_is_refused(counter: Counter, quote: str) -
 
 
 def test_numbers_run_without_gaps(counter: Counter, stocked: Store, quote: str) -> None:
-    second = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    second = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    )
     counter.post(f"{quote}/take", filled(counter, quote, "take", deposit="999"))
     assert do(counter, second, "take").heading == "Order 2026-0001"
     assert do(counter, quote, "take").heading == "Order 2026-0002"
@@ -142,7 +146,7 @@ def test_an_order_taken_back_and_taken_again_keeps_its_number(
 ) -> None:
     do(counter, quote, "take", deposit="")
     assert "Take the order" in do(counter, quote, "pieces/1/take-back").main
-    other = f"/orders/{quotes.save_new(stocked, Asked(name='Bo Reed'), TYPED, SHOP, ACT)}"
+    other = f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), TYPED, SHOP, ACT)}"
     assert do(counter, other, "take").heading == "Order 2026-0002"
     assert do(counter, quote, "take").heading == "Order 2026-0001"
 

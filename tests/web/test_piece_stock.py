@@ -14,17 +14,17 @@ from app.orders import CuttingHabits
 from app.pricing import Charge, ChargeBy
 from app.services import customers, orders, price_book, quotes, stock
 from app.services import shop as shops
-from app.services.customers import Asked
+from app.services.customers import CustomerRequest
 from app.services.stock import Received
 from app.stock.items import Form, Item
 from app.stock.offcuts import Offcut
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.prices import MOULDING, SHOP, TYPED, euro
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 TODAY = NOW.date()
 
 
@@ -58,7 +58,9 @@ def uses(shown: Shown) -> list[str]:
 
 
 def saved(store: Store) -> str:
-    return f"/orders/{quotes.save_new(store, Asked(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    return (
+        f"/orders/{quotes.save_new(store, CustomerRequest(name='Amber Quill'), TYPED, SHOP, ACT)}"
+    )
 
 
 @pytest.mark.parametrize("live", [{}, {"x_partial": "1"}])

@@ -11,18 +11,18 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from app.cutting import SticksAsked
+from app.cutting import StickProblem
 from app.cutting.records import Plan
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import mm
 from app.services import plans, stock
-from app.services.cutting import Problem, StoppedError
+from app.services.cutting import NamedProblem, StoppedError
 from app.services.cutting_runs import PlanRuns
 from app.services.stock import Received
 from app.stock.items import Form, Item
 from app.stock.planning.plans import PlanStage
-from app.storage import DATABASE_NAME, PageOf, StockFilter, Store
+from app.storage import DATABASE_NAME, PageRequest, StockFilter, Store
 from app.web.app import create_app
 from tests.storage.plan_work import ordered, piece_ids, planned
 from tests.storage.samples import ACT, BOOK, NOW, SHOP, euros, piece
@@ -40,11 +40,11 @@ class Planner:
     def __init__(self) -> None:
         self.go = threading.Event()
         self.go.set()
-        self.asked: list[Problem] = []
+        self.asked: list[NamedProblem] = []
 
     def __call__(
         self,
-        problems: Sequence[Problem],
+        problems: Sequence[NamedProblem],
         *,
         stop: threading.Event,
         progress: Callable[[int, int, str], None],
@@ -59,7 +59,7 @@ class Planner:
             asked = problem.asked
             done.append(
                 simple_stick_plan(asked)
-                if isinstance(asked, SticksAsked)
+                if isinstance(asked, StickProblem)
                 else simple_sheet_plan(asked)
             )
         return tuple(done)
@@ -176,7 +176,7 @@ def test_frames_together_and_the_seconds_go_along(
 ) -> None:
     ordered(shop)
     finished(counter, started(counter, together="always", seconds="7"))
-    asked = next(p.asked for p in planner.asked if isinstance(p.asked, SticksAsked))
+    asked = next(p.asked for p in planner.asked if isinstance(p.asked, StickProblem))
     assert asked.together == "always"
     assert {each.seconds for each in planner.asked} == {7}
 
@@ -413,7 +413,7 @@ def test_a_booked_stick_changes_the_stock_and_is_taken_back(counter: Counter, sh
     page = counter.go(f"{address}/bins/3/1/book", form | {"bin.3.1.offcut.0.place": "Shelf 4"})
     assert "Stick 1 of LIN-20 is booked as cut. Kept: K-2026-0001" in page.main
     assert stock.look(shop, item).kept.on_hand == 1
-    (offcut,) = stock.listed(shop, StockFilter(offcuts=True), PageOf()).rows
+    (offcut,) = stock.listed(shop, StockFilter(offcuts=True), PageRequest()).rows
     assert (offcut.kept.item.length, offcut.kept.item.place) == (mm(900), "Shelf 4")
     assert page.links()["Print labels"] == f"/stock/labels?items={offcut.kept.id}"
     back = counter.go(f"{address}/bins/3/1/take-back")
@@ -427,7 +427,7 @@ def test_an_offcut_that_is_not_ticked_is_not_kept(counter: Counter, shop: Store)
     address = kept(counter)
     page = counter.go(f"{address}/bins/3/1/book", {"bin.3.1.offcut.0.place": "Shelf 4"})
     assert "Kept:" not in page.main
-    assert stock.listed(shop, StockFilter(offcuts=True), PageOf()).total == 0
+    assert stock.listed(shop, StockFilter(offcuts=True), PageRequest()).total == 0
 
 
 def test_fallouts_of_a_mat_are_kept_by_default(counter: Counter, shop: Store) -> None:
@@ -440,7 +440,7 @@ def test_fallouts_of_a_mat_are_kept_by_default(counter: Counter, shop: Store) ->
     counter.go(f"{address}/bins/{number}/1/book", form)
     sizes = {
         (each.kept.item.size.width, each.kept.item.size.height)
-        for each in stock.listed(shop, StockFilter(offcuts=True), PageOf()).rows
+        for each in stock.listed(shop, StockFilter(offcuts=True), PageRequest()).rows
         if each.kept.item.size
     }
     assert (mm(422), mm(299)) in sizes  # window 1, by hand (G3), through the whole board

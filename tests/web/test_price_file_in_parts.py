@@ -12,7 +12,7 @@ from app.money import TaxRate
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Selling, Trait
 from app.services import price_book
 from app.services import shop as shops
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from app.web.kit.text_table import SEPARATORS
 from seed_demo.price_book import price_book as sample_book
 from seed_demo.shop import quillmoor
@@ -20,7 +20,7 @@ from tests.unit.pricing.sample import backing, euro, extra, glazing, mat, mouldi
 from tests.web.conftest import NOW
 from tests.web.reading import Page
 
-ACT = Act(who="", now=NOW)
+ACT = Stamp(who="", now=NOW)
 PATH = "/materials/price-book"
 
 BLACK = moulding(

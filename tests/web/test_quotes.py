@@ -5,13 +5,13 @@ from typing import Any
 import pytest
 
 from app.services import price_book, quotes
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from tests.prices import FACTS, LINES, SHOP, TAX, TO_PAY, TYPED, euro
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 TOO_LONG = "7" * 10_000
 
@@ -52,7 +52,7 @@ def save_form(**changes: str) -> dict[str, str]:
 
 def saved(store: Store, name: str = "Amber Quill", typed: dict[str, str] | None = None) -> int:
     """A quote that is kept already. Returns its id."""
-    return quotes.save_new(store, Asked(name=name), typed or TYPED, SHOP, ACT)
+    return quotes.save_new(store, CustomerRequest(name=name), typed or TYPED, SHOP, ACT)
 
 
 def lines_of(page: Shown) -> list[tuple[str, str]]:

@@ -12,8 +12,8 @@ from starlette.testclient import TestClient
 
 from app.documents.kit import pdf
 from app.services import quotes
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from app.web.app import create_app
 from app.web.papers import routes as documents
 from tests.prices import SHOP, TYPED
@@ -44,8 +44,10 @@ def full(stocked: Store) -> Iterator[Store]:
 @pytest.fixture
 def order(stocked: Store) -> str:
     """The address of a saved quote."""
-    act = Act(who="", now=NOW)
-    return f"/orders/{quotes.save_new(stocked, Asked(name='Amber Quill'), TYPED, SHOP, act)}"
+    act = Stamp(who="", now=NOW)
+    return (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), TYPED, SHOP, act)}"
+    )
 
 
 def names(store: Store) -> list[str]:

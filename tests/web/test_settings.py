@@ -13,13 +13,13 @@ from app.orders import Allowances, Customer, CuttingHabits, MatWord, Shop
 from app.pricing import When
 from app.services import customers, price_book
 from app.services import shop as shops
-from app.storage import Act, Store, check_database
+from app.storage import Stamp, Store, check_database
 from tests.storage.samples import MOULDING as ITS_MOULDING
 from tests.unit.pricing.sample import backing, glazing, mat, moulding
 from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page
 
-ACT = Act(who="", now=NOW)
+ACT = Stamp(who="", now=NOW)
 SECTIONS = ("shop", "allowances", "work", "tax", "prices", "cutting", "weight", "promises")
 
 

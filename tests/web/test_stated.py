@@ -13,9 +13,9 @@ from app.money import currency
 from app.orders import Customer, Shop
 from app.services import customers, orders, quotes
 from app.services import shop as shops
-from app.services.customers import Asked
+from app.services.customers import CustomerRequest
 from app.services.order_transaction import account_now
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from app.web.pieces.piece import price_view
 from tests.prices import TYPED, euro
 from tests.web.conftest import NOW, SHOP
@@ -23,7 +23,7 @@ from tests.web.shown import Counter, Shown, words
 
 pytestmark = pytest.mark.slow
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 
 def label(page: Shown, path: str) -> str:
@@ -150,7 +150,7 @@ def test_a_shop_without_any_tax_is_told_nothing_of_it(counter: Counter, stocked:
 
 def saved(store: Store) -> str:
     """The address of a quote of the worked piece, priced as the shop prices now."""
-    number = quotes.save_new(store, Asked(name="Amber Quill"), TYPED, shop_of(store), ACT)
+    number = quotes.save_new(store, CustomerRequest(name="Amber Quill"), TYPED, shop_of(store), ACT)
     return f"/orders/{number}"
 
 

@@ -14,13 +14,13 @@ from app.lengths import mm
 from app.money import show_money
 from app.services import price_book, stock
 from app.stock.movements import MovementKind
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
 
 pytestmark = pytest.mark.slow
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 
 def receive(counter: Counter, **typed: str) -> Shown:
@@ -397,7 +397,7 @@ def test_a_material_with_stock_is_not_taken_out(rack: Counter, stocked: Store) -
 def test_thousands_of_items_come_in_pages(counter: Counter, stocked: Store) -> None:
     receive(counter)
     item = stock.look(stocked, 1).kept.item
-    taken = stock.Taken(kind=MovementKind.CUT, count=1)
+    taken = stock.Withdrawal(kind=MovementKind.CUT, count=1)
     with stocked.writing() as work:
         entry = work.stock.movements(1)[0].entry
         for number in range(120):

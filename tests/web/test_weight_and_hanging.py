@@ -19,8 +19,8 @@ from app.orders.weight_rules import WeightRules
 from app.pricing import Bears, HangingPart
 from app.services import orders, price_book, quotes
 from app.services import shop as shops
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from app.web.settings.weights_form import read_weights, weights_typed
 from tests.documents.reading import text_of
 from tests.prices import RING, TYPED
@@ -28,7 +28,7 @@ from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page
 from tests.web.shown import Counter, Shown
 
-ACT = Act(who="", now=NOW)
+ACT = Stamp(who="", now=NOW)
 PANEL = {
     "unit": "mm",
     "artwork.size": "900 x 900",
@@ -57,7 +57,9 @@ def load_of_ring(store: Store, load: str) -> None:
 
 def saved(store: Store, **typed: str) -> str:
     fields = {**PANEL, **{name.replace("__", "."): text for name, text in typed.items()}}
-    return f"/orders/{quotes.save_new(store, Asked(name='Amber Quill'), fields, SHOP, ACT)}"
+    return (
+        f"/orders/{quotes.save_new(store, CustomerRequest(name='Amber Quill'), fields, SHOP, ACT)}"
+    )
 
 
 def test_a_panel_is_weighed_at_the_counter(counter: Counter) -> None:

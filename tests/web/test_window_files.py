@@ -7,18 +7,18 @@ import ezdxf
 import pytest
 
 from app.services import quotes
-from app.services.customers import Asked
-from app.storage import Act, Store
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
 from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter
 
-ACT = Act(who="Ilse", now=NOW)
+ACT = Stamp(who="Ilse", now=NOW)
 
 
 @pytest.fixture
 def piece(counter: Counter, stocked: Store) -> str:
-    order = quotes.save_new(stocked, Asked(name="Amber Quill"), TYPED, SHOP, ACT)
+    order = quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
     return f"/orders/{order}/pieces/1"
 
 

@@ -8,7 +8,7 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 
 from app.cutting.plan import Cut, Way
-from app.cutting.problem import SheetsAsked
+from app.cutting.problem import SheetProblem
 from app.lengths import ZERO, Length, Size, Unit, show
 
 type Corners = tuple[Length, Length, Length, Length]
@@ -52,7 +52,7 @@ class Pieces:
     edge, that goes beyond the stages, or that names another stage than it is.
     """
 
-    def __init__(self, asked: SheetsAsked, sheet: Size) -> None:
+    def __init__(self, asked: SheetProblem, sheet: Size) -> None:
         self._asked, self._sheet = asked, sheet
         self._rows: dict[Way, defaultdict[tuple[Length, Length], list[Length]]]
         self._rows = {way: defaultdict(list) for way in Way}

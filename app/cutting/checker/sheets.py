@@ -15,7 +15,7 @@ from app.cutting.checker.counts import (
 from app.cutting.checker.cuts import Corners, Piece, Pieces, WrongCutError
 from app.cutting.checker.places import Place, too_close
 from app.cutting.plan import LaidPart, OpenedSheet, SheetPlan, SheetRest
-from app.cutting.problem import Sheet, SheetPart, SheetsAsked
+from app.cutting.problem import Sheet, SheetPart, SheetProblem
 from app.lengths import ZERO, Size, Unit, show, show_size
 
 
@@ -65,7 +65,7 @@ def _holds(usable: Size, part: SheetPart) -> bool:
 
 
 def _faults_of_sizes(
-    opened: OpenedSheet, parts: Mapping[str, SheetPart], asked: SheetsAsked
+    opened: OpenedSheet, parts: Mapping[str, SheetPart], asked: SheetProblem
 ) -> Iterator[str]:
     for laid in opened.parts:
         part = parts.get(laid.id)
@@ -81,7 +81,7 @@ def _faults_of_sizes(
             )
 
 
-def _faults_of_sheet(opened: OpenedSheet, sheet: Sheet, asked: SheetsAsked) -> Iterator[str]:
+def _faults_of_sheet(opened: OpenedSheet, sheet: Sheet, asked: SheetProblem) -> Iterator[str]:
     places = _places(opened, asked)
     sound = [place for place in places if place.left < place.right and place.top < place.bottom]
     for place in places:
@@ -101,7 +101,7 @@ def _faults_of_sheet(opened: OpenedSheet, sheet: Sheet, asked: SheetsAsked) -> I
 
 
 def _faults_of_place(
-    place: Place, opened: OpenedSheet, sheet: Sheet, asked: SheetsAsked
+    place: Place, opened: OpenedSheet, sheet: Sheet, asked: SheetProblem
 ) -> Iterator[str]:
     trim, size = asked.trim, sheet.size
     if place.left >= place.right or place.top >= place.bottom:
@@ -116,7 +116,7 @@ def _faults_of_place(
 
 
 def _faults_of_pieces(
-    opened: OpenedSheet, left: Mapping[Corners, Piece], asked: SheetsAsked
+    opened: OpenedSheet, left: Mapping[Corners, Piece], asked: SheetProblem
 ) -> Iterator[str]:
     """Parts and offcuts are pieces of their own, and what was trimmed beyond the stages is a part."""
     trimmed: Counter[int | None] = Counter()
@@ -139,7 +139,7 @@ def _faults_of_pieces(
 
 
 def _faults_of_rests(
-    opened: OpenedSheet, sheet: Sheet, left: Mapping[Corners, Piece], asked: SheetsAsked
+    opened: OpenedSheet, sheet: Sheet, left: Mapping[Corners, Piece], asked: SheetProblem
 ) -> Iterator[str]:
     """What is left over is an offcut exactly where it is worth keeping (C3)."""
     for rest in opened.offcuts:
@@ -158,7 +158,7 @@ def _faults_of_rests(
             )
 
 
-def _within_trims(corners: Corners, sheet: Sheet, asked: SheetsAsked) -> Size:
+def _within_trims(corners: Corners, sheet: Sheet, asked: SheetProblem) -> Size:
     left, top, right, bottom = corners
     return Size(
         min(right, sheet.size.width - asked.trim) - max(left, asked.trim),
@@ -166,7 +166,7 @@ def _within_trims(corners: Corners, sheet: Sheet, asked: SheetsAsked) -> Size:
     )
 
 
-def _places(opened: OpenedSheet, asked: SheetsAsked) -> list[Place]:
+def _places(opened: OpenedSheet, asked: SheetProblem) -> list[Place]:
     """Of every part and every offcut."""
     rests = (_place_of_rest(rest, asked.unit) for rest in opened.offcuts)
     return [*map(_place_of_part, opened.parts), *rests]
@@ -190,5 +190,5 @@ def _corners(place: Place) -> Corners:
     return (place.left, place.top, place.right, place.bottom)
 
 
-def _size(size: Size, asked: SheetsAsked) -> str:
+def _size(size: Size, asked: SheetProblem) -> str:
     return show_size(size, asked.unit, mark=True)

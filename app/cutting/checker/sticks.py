@@ -12,7 +12,7 @@ from app.cutting.checker.counts import (
     unopened_stock,
 )
 from app.cutting.plan import OpenedStick, StickPlan
-from app.cutting.problem import Stick, StickPart, SticksAsked
+from app.cutting.problem import Stick, StickPart, StickProblem
 from app.lengths import ZERO, Length, show
 
 
@@ -52,7 +52,7 @@ def _longest(sticks: Iterator[Stick]) -> tuple[Stick, ...]:
 
 
 def _faults_of_lengths(
-    opened: OpenedStick, parts: dict[str, StickPart], asked: SticksAsked
+    opened: OpenedStick, parts: dict[str, StickPart], asked: StickProblem
 ) -> Iterator[str]:
     for laid in opened.parts:
         part = parts.get(laid.id)
@@ -63,7 +63,7 @@ def _faults_of_lengths(
             )
 
 
-def _faults_of_stick(opened: OpenedStick, stick: Stick, asked: SticksAsked) -> Iterator[str]:
+def _faults_of_stick(opened: OpenedStick, stick: Stick, asked: StickProblem) -> Iterator[str]:
     begin, end = asked.end_trim, asked.end_trim
     for laid in opened.parts:
         if laid.at != begin:
@@ -83,7 +83,7 @@ def _faults_of_stick(opened: OpenedStick, stick: Stick, asked: SticksAsked) -> I
 
 
 def _faults_of_offcut(
-    opened: OpenedStick, begin: Length, left: Length, asked: SticksAsked
+    opened: OpenedStick, begin: Length, left: Length, asked: StickProblem
 ) -> Iterator[str]:
     """begin: a kerf after the last part. left: from there to the right trim, or less than zero."""
     kept = left > ZERO and left >= asked.keep
@@ -105,5 +105,5 @@ def _faults_of_offcut(
         )
 
 
-def _text(length: Length, asked: SticksAsked) -> str:
+def _text(length: Length, asked: StickProblem) -> str:
     return show(length, asked.unit, mark=True)

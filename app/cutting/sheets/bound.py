@@ -21,7 +21,7 @@ from math import ceil, gcd, lcm
 from operator import mul
 
 from app.cutting.first_fit import FirstSheet
-from app.cutting.sheets.task import Offer, SheetTask, Wanted, rate_among
+from app.cutting.sheets.task import Offer, SheetTask, TaskPart, rate_among
 
 _MOST_STEPS_OF_A_SIDE = 16
 """For how many sides functions are made. They are tried in pairs; more gain little. Source: ours."""
@@ -205,7 +205,7 @@ def _heaviest(task: SheetTask, offer: Offer, weights: Sequence[int]) -> int:
 class _Heaviest:
     """A search through all choices, densest parts first; loose once it takes too long."""
 
-    def __init__(self, offer: Offer, parts: Sequence[Wanted], weights: Sequence[int]) -> None:
+    def __init__(self, offer: Offer, parts: Sequence[TaskPart], weights: Sequence[int]) -> None:
         self._offer, self._parts, self._weights = offer, parts, weights
         self._left = self._best = 0
         self._pairs: dict[tuple[int, int], bool] = {}
@@ -256,7 +256,7 @@ class _Heaviest:
         return self._pairs[key]
 
 
-def _side_by_side(offer: Offer, one: Wanted, other: Wanted) -> bool:
+def _side_by_side(offer: Offer, one: TaskPart, other: TaskPart) -> bool:
     return any(
         offer.holds((a[0] + b[0], max(a[1], b[1]))) or offer.holds((max(a[0], b[0]), a[1] + b[1]))
         for a, b in product(one.ways, other.ways)

@@ -11,7 +11,7 @@ from fractions import Fraction
 from heapq import nlargest
 
 from app.cutting.plan import Cut, LaidPart, Maker, OpenedSheet, SheetPlan, SheetRest, Way
-from app.cutting.problem import SheetsAsked
+from app.cutting.problem import SheetProblem
 from app.cutting.sheets.cut_tree import Block, Box, Keep, Layout, TreeCut, lay, row_of
 from app.cutting.sheets.task import Offer, SheetTask, left_out
 from app.lengths import ZERO, Length, Size
@@ -99,7 +99,7 @@ class LaidDraft:
         return nlargest(3, (*whole, *kept, 0, 0, 0))
 
 
-def laid(asked: SheetsAsked, task: SheetTask, draft: Draft) -> LaidDraft | None:
+def laid(asked: SheetProblem, task: SheetTask, draft: Draft) -> LaidDraft | None:
     """A draft with its cuts; None where a sheet cannot be cut as drafted, by room or by stages."""
     keep = _keep_of(asked, task)
     layouts = tuple(
@@ -110,7 +110,7 @@ def laid(asked: SheetsAsked, task: SheetTask, draft: Draft) -> LaidDraft | None:
     return LaidDraft(draft=draft, layouts=whole) if len(whole) == len(layouts) else None
 
 
-def _keep_of(asked: SheetsAsked, task: SheetTask) -> Keep:
+def _keep_of(asked: SheetProblem, task: SheetTask) -> Keep:
     kerf = task.ticks.up(asked.kerf)
     least = None
     if asked.keep:
@@ -126,7 +126,7 @@ def _keep_of(asked: SheetsAsked, task: SheetTask) -> Keep:
 
 
 def plan_of(
-    asked: SheetsAsked, task: SheetTask, made: LaidDraft, bound: Fraction, maker: Maker
+    asked: SheetProblem, task: SheetTask, made: LaidDraft, bound: Fraction, maker: Maker
 ) -> SheetPlan:
     """The plan in exact lengths."""
     drawing = _Drawing(asked, task)
@@ -140,7 +140,7 @@ def plan_of(
 class _Drawing:
     """Layouts drawn one after another; copies are counted on."""
 
-    def __init__(self, asked: SheetsAsked, task: SheetTask) -> None:
+    def __init__(self, asked: SheetProblem, task: SheetTask) -> None:
         self._asked, self._ticks = asked, task.ticks
         self._sheets: Counter[int] = Counter()
         self._copies: defaultdict[int, int] = defaultdict(int)
@@ -189,7 +189,7 @@ class _Drawing:
         )
 
 
-def _trims(asked: SheetsAsked, sheet: Size) -> Iterable[Cut]:
+def _trims(asked: SheetProblem, sheet: Size) -> Iterable[Cut]:
     """The four edges trimmed first. The kerf of the left and top cuts lies within the trim."""
     trim, width, height = asked.trim, sheet.width, sheet.height
     if not trim:

@@ -10,7 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from app.cutting.plan import Maker, SheetPlan
-from app.cutting.problem import SheetsAsked
+from app.cutting.problem import SheetProblem
 from app.cutting.sheets.bound import lower_bound
 from app.cutting.sheets.drafts import (
     Draft,
@@ -40,7 +40,9 @@ _MOST_AGAIN = 40
 """How many parts are laid anew for a larger rest, those of the emptiest sheets. Source: ours."""
 
 
-def plan_sheets(asked: SheetsAsked, seconds: int, *, solve: SolveSheets | None = None) -> SheetPlan:
+def plan_sheets(
+    asked: SheetProblem, seconds: int, *, solve: SolveSheets | None = None
+) -> SheetPlan:
     """The best plan that is found in so many seconds; a whole one in any case.
 
     Parts that fit no sheet, or for which none is left, come back under `unplaced`. It never costs more
@@ -58,7 +60,7 @@ class _Search:
     machine too.
     """
 
-    def __init__(self, asked: SheetsAsked, seconds: float, solve: SolveSheets | None) -> None:
+    def __init__(self, asked: SheetProblem, seconds: float, solve: SolveSheets | None) -> None:
         self._asked, self._seconds, self._solve = asked, seconds, solve
         self._task = exact_task(asked)
         self._small = small_task(asked, MOST_TICKS)

@@ -15,7 +15,7 @@ from itertools import product
 
 from app.cutting.first_fit import FirstSheet
 from app.cutting.plan import Maker, SheetPlan, Way
-from app.cutting.problem import SheetsAsked
+from app.cutting.problem import SheetProblem
 from app.cutting.sheets.bound import lower_bound
 from app.cutting.sheets.cut_tree import Block, row_of
 from app.cutting.sheets.drafts import (
@@ -27,10 +27,10 @@ from app.cutting.sheets.drafts import (
     placed_in,
     plan_of,
 )
-from app.cutting.sheets.task import Offer, SheetTask, Wanted, exact_task, rate_among
+from app.cutting.sheets.task import Offer, SheetTask, TaskPart, exact_task, rate_among
 
 
-def simple_sheet_plan(asked: SheetsAsked) -> SheetPlan:
+def simple_sheet_plan(asked: SheetProblem) -> SheetPlan:
     """A whole plan at once, without the solver."""
     task = exact_task(asked)
     made = best_on_shelves(asked, task)
@@ -38,7 +38,7 @@ def simple_sheet_plan(asked: SheetsAsked) -> SheetPlan:
     return plan_of(asked, task, made, bound, Maker.SIMPLE)
 
 
-def best_on_shelves(asked: SheetsAsked, task: SheetTask) -> LaidDraft:
+def best_on_shelves(asked: SheetProblem, task: SheetTask) -> LaidDraft:
     """The best draft that shelves give."""
     drafts = list(drafts_on_shelves(task))
 
@@ -148,7 +148,7 @@ class _Shelves:
             for sheet in self._sheets
         )
 
-    def _ways(self, wanted: Wanted) -> Sequence[tuple[int, int, Block]]:
+    def _ways(self, wanted: TaskPart) -> Sequence[tuple[int, int, Block]]:
         """As along, deep and block, the preferred way first."""
         across = self._way is Way.ACROSS
         ways = []

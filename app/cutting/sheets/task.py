@@ -15,9 +15,9 @@ from itertools import accumulate
 from math import lcm
 
 from app.cutting.first_fit import FirstSheet, Sides
-from app.cutting.grid import Ticks, exact_ticks, small_ticks
+from app.cutting.grid import Grid, exact_ticks, small_ticks
 from app.cutting.plan import Unplaced
-from app.cutting.problem import SheetsAsked
+from app.cutting.problem import SheetProblem
 from app.errors import quoted
 from app.lengths import ZERO, Length, Size, show_size
 
@@ -52,7 +52,7 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class TaskPart:
     """Parts that are wanted. index: in the question's parts. turn: whether turning makes a difference."""
 
     index: int
@@ -82,9 +82,9 @@ class SheetTask:
     """What is planned. Each part fits an offer, each offer holds a part. stages: as asked."""
 
     offers: tuple[Offer, ...]
-    wanted: tuple[Wanted, ...]
+    wanted: tuple[TaskPart, ...]
     stages: int | None
-    ticks: Ticks
+    ticks: Grid
 
     @property
     def parts(self) -> int:
@@ -120,24 +120,24 @@ def rate_among(offers: Sequence[Offer]) -> Callable[[Offer], int]:
     return lambda offer: (offer.units << finer) // offer.area
 
 
-def exact_task(asked: SheetsAsked) -> SheetTask:
+def exact_task(asked: SheetProblem) -> SheetTask:
     """The parts that fit at least one sheet, on the grid where every length is whole."""
     return _task(asked, exact_ticks(_lengths(asked)))
 
 
-def small_task(asked: SheetsAsked, most: int) -> SheetTask:
+def small_task(asked: SheetProblem, most: int) -> SheetTask:
     """The same in numbers up to about `most`; a part that just fits may not on the coarser grid."""
     return _task(asked, small_ticks(_lengths(asked), most))
 
 
-def _lengths(asked: SheetsAsked) -> Iterable[Length]:
+def _lengths(asked: SheetProblem) -> Iterable[Length]:
     sizes = (*(each.size for each in asked.stock), *(each.size for each in asked.parts))
     yield from (asked.kerf, asked.trim)
     for size in sizes:
         yield from (size.width, size.height)
 
 
-def _task(asked: SheetsAsked, ticks: Ticks) -> SheetTask:
+def _task(asked: SheetProblem, ticks: Grid) -> SheetTask:
     most = sum(part.copies for part in asked.parts)
     finest = lcm(*{sheet.cost.denominator for sheet in asked.stock})
     offers = tuple(
@@ -154,7 +154,7 @@ def _task(asked: SheetsAsked, ticks: Ticks) -> SheetTask:
         if _is_real(usable := asked.usable(sheet))
     )
     wanted = tuple(
-        Wanted(
+        TaskPart(
             index=index,
             width=(width := ticks.up(part.size.width + asked.kerf)),
             height=(height := ticks.up(part.size.height + asked.kerf)),
@@ -189,7 +189,7 @@ def _is_real(usable: Size) -> bool:
 
 
 def left_out(
-    asked: SheetsAsked, task: SheetTask, placed: Mapping[int, int]
+    asked: SheetProblem, task: SheetTask, placed: Mapping[int, int]
 ) -> tuple[Unplaced, ...]:
     """The parts of a question that are on no sheet, each with the reason. placed: how many by index."""
     missing = [
@@ -212,7 +212,7 @@ def left_out(
     return tuple(unplaced)
 
 
-def _too_large(asked: SheetsAsked, index: int, largest: Size | None) -> str:
+def _too_large(asked: SheetProblem, index: int, largest: Size | None) -> str:
     part = asked.parts[index]
     size = show_size(part.size, asked.unit, mark=True)
     if largest is None:
@@ -225,7 +225,7 @@ def _too_large(asked: SheetsAsked, index: int, largest: Size | None) -> str:
     )
 
 
-def _none_left(asked: SheetsAsked, index: int, missing: int) -> str:
+def _none_left(asked: SheetProblem, index: int, missing: int) -> str:
     part = asked.parts[index]
     are = "is" if missing == 1 else "are"
     return (

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
 
-from app.cutting.grid import Ticks, exact_ticks
+from app.cutting.grid import Grid, exact_ticks
 from app.cutting.plan import LaidRail, Maker, OpenedStick, StickPlan, StickRest, Unplaced
-from app.cutting.problem import StickPart, SticksAsked
+from app.cutting.problem import StickPart, StickProblem
 from app.lengths import ZERO, Length, show
 
 TOO_LONG = "too-long"
@@ -80,8 +80,8 @@ class Task:
     unit: the greatest one that every cost is a whole number of; 1 where all is free.
     """
 
-    asked: SticksAsked
-    grid: Ticks
+    asked: StickProblem
+    grid: Grid
     unit: Fraction
     bars: tuple[Bar, ...]
     rails: tuple[Rail, ...]
@@ -116,7 +116,7 @@ class Task:
         return kept if kept > 0 and self.grid.length(kept) >= self.asked.keep else None
 
 
-def task_of(asked: SticksAsked) -> Task:
+def task_of(asked: StickProblem) -> Task:
     """A question in ticks; parts that no stick holds are set aside with the reason."""
     grid = exact_ticks(_lengths_of(asked))
     wanted = sum(part.copies for part in asked.parts)
@@ -178,13 +178,13 @@ def plan_of(
     )
 
 
-def _lengths_of(asked: SticksAsked) -> Iterator[Length]:
+def _lengths_of(asked: StickProblem) -> Iterator[Length]:
     yield asked.kerf
     yield from (part.length for part in asked.parts)
     yield from (asked.usable(stick) for stick in asked.stock)
 
 
-def _too_long(asked: SticksAsked, part: StickPart, usable: Length) -> Unplaced:
+def _too_long(asked: StickProblem, part: StickPart, usable: Length) -> Unplaced:
     """usable: of the longest stick; zero or less where trims leave nothing."""
     long = f"{part.id} is {show(part.length, asked.unit, mark=True)} long"
     holds = show(usable, asked.unit, mark=True)

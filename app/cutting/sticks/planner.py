@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from app.cutting.plan import Maker, StickPlan
-from app.cutting.problem import SticksAsked, Together
+from app.cutting.problem import StickProblem, Together
 from app.cutting.sticks.bound import lower_bound
 from app.cutting.sticks.local_search import regrouped
 from app.cutting.sticks.model import Block, Load, Task, plan_of, task_of
@@ -38,7 +38,7 @@ class _Found:
     maker: Maker
 
 
-def plan_sticks(asked: SticksAsked, seconds: int, *, solve: Solve | None = None) -> StickPlan:
+def plan_sticks(asked: StickProblem, seconds: int, *, solve: Solve | None = None) -> StickPlan:
     """The best plan found for sticks within so many seconds of the solver.
 
     Best is, in this order: no part without a stick, least cost, frames on the fewest sticks (unless

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from app.cutting.first_fit import FirstFit
 from app.cutting.plan import Maker, StickPlan
-from app.cutting.problem import SticksAsked, Together
+from app.cutting.problem import StickProblem, Together
 from app.cutting.sticks.bound import lower_bound
 from app.cutting.sticks.model import Bar, Block, Load, Rail, Task, plan_of, task_of, ticks_of
 from app.cutting.sticks.together import blocks_of, extra_visits, single_rails
@@ -47,7 +47,7 @@ def merit(task: Task, packing: Packing) -> Merit:
     return (len(packing.left), task.cost(loads), visits, -offcut, len(loads))
 
 
-def simple_stick_plan(asked: SticksAsked) -> StickPlan:
+def simple_stick_plan(asked: StickProblem) -> StickPlan:
     """A plan by first-fit decreasing; parts that fit nowhere are in it with the reason.
 
     Owned sticks are opened first, the shortest that holds the part; then new ones of that length,

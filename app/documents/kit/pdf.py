@@ -55,16 +55,16 @@ class PdfUnavailable(AppError):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheets:
+class StyleSheets:
     """Names of the style sheets of a document under static/css/print, in their order."""
 
     names: tuple[str, ...]
 
 
-def sheets_for(paper: Paper, *names: str) -> Sheets:
+def sheets_for(paper: Paper, *names: str) -> StyleSheets:
     """The sheets of a document on a paper: the common ones, its own, then what A5 asks of it."""
     narrow = (f"{names[0]}-a5",) if paper is Paper.A5 else ()
-    return Sheets(names=("document", f"paper-{paper.value.lower()}", *names, *narrow))
+    return StyleSheets(names=("document", f"paper-{paper.value.lower()}", *names, *narrow))
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ class _Engine:
         return self.styles[names]
 
 
-def to_pdf(html: str, sheets: Sheets) -> bytes:
+def to_pdf(html: str, sheets: StyleSheets) -> bytes:
     """One document as PDF. Raises: PdfUnavailable."""
     return joined([fit((Setting(html=html),), sheets)])
 
@@ -104,7 +104,7 @@ class Setting:
     pages: int = 1
 
 
-def fit(tries: Iterable[Setting], sheets: Sheets, *, most: int = MOST_PAGES) -> Any:
+def fit(tries: Iterable[Setting], sheets: StyleSheets, *, most: int = MOST_PAGES) -> Any:
     """The first of several settings that takes no more pages than it is made for, else the last one
     of the fewest pages.
 
@@ -138,7 +138,7 @@ def joined(documents: Sequence[Any]) -> bytes:
     return pdf
 
 
-def _rendered(html: str, sheets: Sheets, most: int) -> Any:
+def _rendered(html: str, sheets: StyleSheets, most: int) -> Any:
     engine = _engine()
     engine.bound.most = most
     source = engine.weasyprint.HTML(

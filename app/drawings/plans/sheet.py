@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from app.cutting import Cut, LaidPart, OpenedSheet, SheetsAsked, Way
+from app.cutting import Cut, LaidPart, OpenedSheet, SheetProblem, Way
 from app.drawings.canvas.boxes import Box, coordinate, rectangle
 from app.drawings.canvas.canvas import INK, drawing
 from app.drawings.canvas.svg import Markup, Point, group, line
@@ -30,7 +30,7 @@ class SheetToCut:
     """A sheet of a plan. pieces, steps: as for sticks. cuts: of the sheet in the order of work."""
 
     opened: OpenedSheet
-    asked: SheetsAsked
+    asked: SheetProblem
     pieces: Mapping[str, str]
     cuts: Sequence[Cut]
     steps: Steps | None = None

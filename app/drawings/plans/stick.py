@@ -7,7 +7,7 @@ its words ask.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from app.cutting import LaidRail, OpenedStick, SticksAsked
+from app.cutting import LaidRail, OpenedStick, StickProblem
 from app.drawings.canvas.boxes import Box, coordinate, rectangle
 from app.drawings.canvas.canvas import INK, drawing
 from app.drawings.canvas.lettering import width_of
@@ -39,7 +39,7 @@ class StickToCut:
     """
 
     opened: OpenedStick
-    asked: SticksAsked
+    asked: StickProblem
     pieces: Mapping[str, str]
     mitres: Mapping[str, Length]
     steps: Steps | None = None

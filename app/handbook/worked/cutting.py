@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from app.cutting import Stick, StickPart, SticksAsked
+from app.cutting import Stick, StickPart, StickProblem
 from app.cutting.sticks.simple import simple_stick_plan
 from app.handbook.worked.figures import Figures, Given
 from app.pricing.rules import loss_at_saw
@@ -22,7 +22,7 @@ def offcuts_first(given: Given) -> Figures:
         given.length("3000", "118"),
     )
     plan = simple_stick_plan(
-        SticksAsked(
+        StickProblem(
             unit=given.unit,
             stock=(
                 Stick(id="offcut", length=offcut, copies=1, cost=Fraction(0)),
@@ -48,7 +48,7 @@ def fallout(given: Given) -> Figures:
 def bound(given: Given) -> Figures:
     """C6."""
     rail, stick, count = given.length("1000", "40"), given.length("2100", "84"), 7
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=given.unit,
         stock=(Stick(id="new", length=stick),),
         parts=(StickPart(id="rail", length=rail, copies=count),),

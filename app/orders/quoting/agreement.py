@@ -9,7 +9,7 @@ from app.orders.dimensions_memo import worked_out
 from app.orders.order import Agreed, ArtworkRecord
 from app.orders.quoting.form_paths import on_the_form
 from app.orders.quoting.reader import FindMaterial
-from app.orders.quoting.request import Asked, read_piece
+from app.orders.quoting.request import PieceRequest, read_piece
 from app.orders.shop import Shop
 from app.orders.standalone_plan import opened_alone
 from app.pricing import price_piece
@@ -36,7 +36,7 @@ def agree(
     return asked.artwork, freeze(asked, typed, shop, today=today)
 
 
-def freeze(asked: Asked, typed: Mapping[str, str], shop: Shop, *, today: date) -> Agreed:
+def freeze(asked: PieceRequest, typed: Mapping[str, str], shop: Shop, *, today: date) -> Agreed:
     """Work out and price a piece. Raises: Invalid where that is impossible."""
     try:
         dimensions = worked_out(asked.spec)

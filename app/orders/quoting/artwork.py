@@ -12,7 +12,7 @@ from dataclasses import replace
 from app.framing import Presentation
 from app.orders.order import Agreed, ArtworkRecord
 from app.orders.quoting.object import is_object
-from app.orders.quoting.reader import PIECE_FIELDS, Typed
+from app.orders.quoting.reader import PIECE_FIELDS, PieceReader
 from app.orders.quoting.request import Sizing, artwork_of
 from app.orders.shop import Shop
 from app.pricing import Kind, Material
@@ -34,7 +34,7 @@ _DESIGN = tuple(path for path in PIECE_FIELDS if path not in ARTWORK_FACTS)
 def read_artwork(typed: Mapping[str, str], shop: Shop) -> ArtworkRecord:
     """The artwork alone, whatever else was typed. Raises: Invalid with every fault of its fields."""
     facts = {path: typed[path] for path in ARTWORK_FACTS if path in typed}
-    read = Typed(facts, shop.unit, _no_material)
+    read = PieceReader(facts, shop.unit, _no_material)
     artwork = artwork_of(read, shop)
     read.faults.finish()
     return artwork

@@ -2,12 +2,12 @@
 
 from app.framing import Fillet
 from app.lengths import ZERO
-from app.orders.quoting.reader import NEEDED, Typed
+from app.orders.quoting.reader import NEEDED, PieceReader
 from app.pricing import Kind, Material
 from app.pricing.chosen import BY_LENGTH
 
 
-def fillet_material(read: Typed) -> Material | None:
+def fillet_material(read: PieceReader) -> Material | None:
     """The moulding that the fillet is cut from; with a fault where it is charged by size band."""
     material = read.material("fillet.material", Kind.MOULDING)
     if material is not None and material.charge.by not in BY_LENGTH:
@@ -20,7 +20,7 @@ def fillet_material(read: Typed) -> Material | None:
     return material
 
 
-def read_fillet(read: Typed, material: Material | None) -> Fillet | None:
+def read_fillet(read: PieceReader, material: Material | None) -> Fillet | None:
     """The fillet as it is used; a blank tuck is the moulding's own lip.
 
     The price book knows the room behind a lip and not how thick it is, so its thickness is always asked.
@@ -47,7 +47,7 @@ def read_fillet(read: Typed, material: Material | None) -> Fillet | None:
     return Fillet(face=profile.face, lip=profile.lip, tuck=tuck, thickness=thickness)
 
 
-def _no_material(read: Typed) -> None:
+def _no_material(read: PieceReader) -> None:
     """What is typed of a fillet that was not chosen."""
     typed = (path for path in ("fillet.tuck", "fillet.depth") if read.given(path))
     if next(typed, None) and not read.given("fillet.material"):

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from app.framing import ObjectInBox
 from app.orders.order import ArtworkKind
-from app.orders.quoting.reader import Typed
+from app.orders.quoting.reader import PieceReader
 from app.orders.shop import Shop
 
 STANDS_IN_BOX = "artwork.object"
@@ -19,7 +19,7 @@ def is_object(typed: Mapping[str, str]) -> bool:
     return typed.get("artwork.kind", "").strip() == ArtworkKind.OBJECT.value
 
 
-def read_object(read: Typed, shop: Shop) -> ObjectInBox | None:
+def read_object(read: PieceReader, shop: Shop) -> ObjectInBox | None:
     """The object as a spec has it, with the shop's clearance; None of an artwork that lies flat."""
     said = {path: read.text(path) for path in (STANDS_IN_BOX, "artwork.kind")}
     if not is_object(said):

@@ -17,7 +17,7 @@ from app.orders.order import ArtworkRecord
 from app.orders.quoting.agreement import steps_for
 from app.orders.quoting.form_paths import on_the_form
 from app.orders.quoting.reader import MOST_FRAMES, FindMaterial
-from app.orders.quoting.request import Asked, read_piece
+from app.orders.quoting.request import PieceRequest, read_piece
 from app.orders.shop import Shop
 from app.orders.standalone_plan import opened_alone
 from app.pricing import (
@@ -86,7 +86,11 @@ def so_far(typed: Typed, faults: Iterable[Fault], shop: Shop, find: FindMaterial
 
 
 def _told(
-    asked: Asked, dimensions: Dimensions, fields: tuple[Typed, Typed], shop: Shop, plain: Material
+    asked: PieceRequest,
+    dimensions: Dimensions,
+    fields: tuple[Typed, Typed],
+    shop: Shop,
+    plain: Material,
 ) -> SoFar:
     """fields: as typed, and as read."""
     left_out = _left_out(*fields)

@@ -107,7 +107,7 @@ class FindMaterial(Protocol):
         """The material whose code or whole name this is (any case), else the only match, else None."""
 
 
-class Typed:
+class PieceReader:
     """Reads typed fields one by one, gathering the faults.
 
     longest: the longest sheet in the price book, where sizes are as said at a counter and doubtful ones are

@@ -35,11 +35,11 @@ from app.orders.quoting.reader import (
     MOST_ROWS,
     NEEDED,
     FindMaterial,
-    Typed,
+    PieceReader,
 )
 from app.orders.quoting.windows import AskedWindows, at_their_places, first_corner, read_windows
 from app.orders.shop import Shop
-from app.pricing import Adjustments, Chosen, Kind, Material, Taken
+from app.pricing import Adjustments, Chosen, CountedItem, Kind, Material
 
 
 class Sizing(StrEnum):
@@ -51,7 +51,7 @@ class Sizing(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class PieceRequest:
     """A piece as it was asked for, read but not yet worked out."""
 
     artwork: ArtworkRecord
@@ -72,13 +72,13 @@ def read_piece(
     *,
     tax_free: bool = False,
     longest: Length | None = None,
-) -> Asked:
+) -> PieceRequest:
     """The piece that was typed.
 
-    longest: as of `Typed`. Raises: Invalid with a fault for every field that cannot be read, and for every
+    longest: as of `PieceReader`. Raises: Invalid with a fault for every field that cannot be read, and for every
     size that is to be asked about, at its path.
     """
-    read = Typed(typed, unit_of(typed, shop), find, longest)
+    read = PieceReader(typed, unit_of(typed, shop), find, longest)
     artwork = artwork_of(read, shop)
     size = _size(read)
     presentation = read.choice("presentation", Presentation, Presentation.WINDOW)
@@ -89,17 +89,17 @@ def read_piece(
     if read.faults:
         # What two parts of a spec follow from is read for each; its fault is one.
         raise Invalid(dict.fromkeys(read.faults.faults))
-    return Asked(artwork=artwork, spec=spec, chosen=chosen, adjustments=adjustments)
+    return PieceRequest(artwork=artwork, spec=spec, chosen=chosen, adjustments=adjustments)
 
 
-def _size(read: Typed) -> Size | None:
+def _size(read: PieceReader) -> Size | None:
     """The artwork's size; where only window A has one, that."""
     if not read.given("artwork.size") and read.given("windows.0.size"):
         return read.size("windows.0.size", "size of window A")
     return read.size("artwork.size", "size of the artwork")
 
 
-def _needs_a_mat(read: Typed, presentation: Presentation, mat: str) -> None:
+def _needs_a_mat(read: PieceReader, presentation: Presentation, mat: str) -> None:
     mats = (read.given(f"mats.{row}.material") for row in range(MOST_MATS))
     if presentation is Presentation.WINDOW and not any(mats):
         read.faults.add(
@@ -107,7 +107,7 @@ def _needs_a_mat(read: Typed, presentation: Presentation, mat: str) -> None:
         )
 
 
-def artwork_of(read: Typed, shop: Shop) -> ArtworkRecord:
+def artwork_of(read: PieceReader, shop: Shop) -> ArtworkRecord:
     """The artwork that was typed; its faults go to the reader's."""
     value: Money | None = None
     if read.given("artwork.declared_value"):
@@ -138,7 +138,7 @@ def artwork_of(read: Typed, shop: Shop) -> ArtworkRecord:
         return ArtworkRecord()
 
 
-def _chosen(read: Typed, presentation: Presentation, mat: str) -> Chosen:
+def _chosen(read: PieceReader, presentation: Presentation, mat: str) -> Chosen:
     mats: tuple[Material, ...] = ()
     if presentation.matted:
         mats = _rows(read, "mats", MOST_MATS, Kind.MAT, mat)
@@ -155,7 +155,7 @@ def _chosen(read: Typed, presentation: Presentation, mat: str) -> Chosen:
     )
 
 
-def _rows(read: Typed, name: str, most: int, kind: Kind, what: str) -> tuple[Material, ...]:
+def _rows(read: PieceReader, name: str, most: int, kind: Kind, what: str) -> tuple[Material, ...]:
     """Materials of numbered rows; a gap between them is a fault, since the order counts."""
     materials = []
     for row in range(most):
@@ -173,16 +173,16 @@ def _rows(read: Typed, name: str, most: int, kind: Kind, what: str) -> tuple[Mat
     return tuple(materials)
 
 
-def _taken(read: Typed, name: str, kind: Kind) -> tuple[Taken, ...]:
+def _taken(read: PieceReader, name: str, kind: Kind) -> tuple[CountedItem, ...]:
     taken = []
     for row in range(MOST_ROWS):
         material = read.material(f"{name}.{row}.material", kind)
         if material is not None:
-            taken.append(Taken(material=material, count=read.count(f"{name}.{row}.count")))
+            taken.append(CountedItem(material=material, count=read.count(f"{name}.{row}.count")))
     return tuple(taken)
 
 
-def _adjustments(read: Typed, shop: Shop, *, tax_free: bool) -> Adjustments:
+def _adjustments(read: PieceReader, shop: Shop, *, tax_free: bool) -> Adjustments:
     discount = Adjustments().discount
     if read.given("discount"):
         try:
@@ -194,7 +194,7 @@ def _adjustments(read: Typed, shop: Shop, *, tax_free: bool) -> Adjustments:
 
 
 def _spec(
-    read: Typed, shop: Shop, presentation: Presentation, artwork: Size, chosen: Chosen
+    read: PieceReader, shop: Shop, presentation: Presentation, artwork: Size, chosen: Chosen
 ) -> Spec:
     usual = shop.allowances_in(read.unit)
     tray = presentation is Presentation.CANVAS_FLOAT
@@ -241,7 +241,7 @@ def _spec(
     return _placed(read, shop, spec, windows) if windows.places else spec
 
 
-def _placed(read: Typed, shop: Shop, spec: Spec, windows: AskedWindows) -> Spec:
+def _placed(read: PieceReader, shop: Shop, spec: Spec, windows: AskedWindows) -> Spec:
     """The spec with its windows in free places, which say what blank borders are."""
     openings = at_their_places(spec, windows.places)
     if not openings:
@@ -250,7 +250,7 @@ def _placed(read: Typed, shop: Shop, spec: Spec, windows: AskedWindows) -> Spec:
     return replace(spec, openings=openings, arrangement=None, borders=borders)
 
 
-def _mats(read: Typed, shop: Shop, materials: tuple[Material, ...]) -> tuple[Mat, ...]:
+def _mats(read: PieceReader, shop: Shop, materials: tuple[Material, ...]) -> tuple[Mat, ...]:
     mats = []
     for row, material in enumerate(materials):
         reveal = (
@@ -264,7 +264,7 @@ def _thickness(material: Material) -> Length:
     return material.sheet.thickness if material.sheet else ZERO
 
 
-def _borders(read: Typed, shop: Shop, placed: Point | None = None) -> Edges:
+def _borders(read: PieceReader, shop: Shop, placed: Point | None = None) -> Edges:
     """The four borders; a blank one is as the left, the bottom as the top plus the weighting.
 
     placed: the left-top corner of windows in free places, for a left or a top border left blank.
@@ -282,7 +282,7 @@ def _borders(read: Typed, shop: Shop, placed: Point | None = None) -> Edges:
 
 
 def _frames(
-    read: Typed, shop: Shop, materials: tuple[Material, ...], *, tray: bool
+    read: PieceReader, shop: Shop, materials: tuple[Material, ...], *, tray: bool
 ) -> tuple[Frame, ...]:
     """The profiles as used; a tray, which is the inner frame, has no lip and no allowance (G17)."""
     allowance = read.length("allowance", shop.allowances_in(read.unit).allowance)
@@ -304,7 +304,7 @@ def _panel(material: Material | None, trim: Length) -> Panel | None:
     return None if material is None else Panel(thickness=_thickness(material), trim=trim)
 
 
-def _spacer(read: Typed, shop: Shop, chosen: Chosen) -> Spacer | None:
+def _spacer(read: PieceReader, shop: Shop, chosen: Chosen) -> Spacer | None:
     depth = read.length("spacer.depth", ZERO, zero_ok=chosen.spacer is None)
     if not depth and chosen.spacer is None:
         return None

@@ -23,7 +23,7 @@ from app.framing import (
 )
 from app.framing.layout import lay_out
 from app.lengths import ZERO, Length, Size, Unit, inches, mm
-from app.orders.quoting.reader import Typed, is_count
+from app.orders.quoting.reader import PieceReader, is_count
 
 USUAL_GAP: dict[Unit, Length] = {Unit.MM: mm(40), Unit.IN: inches("3/2")}
 """Between neighbouring windows where nothing else is typed. Common practice, no source."""
@@ -74,7 +74,9 @@ def window_count(typed: Mapping[str, str]) -> int:
     return int(text) if is_count(text, MOST_WINDOWS) else 1
 
 
-def read_windows(read: Typed, artwork: Size, *, floats: bool, gaps_follow: bool) -> AskedWindows:
+def read_windows(
+    read: PieceReader, artwork: Size, *, floats: bool, gaps_follow: bool
+) -> AskedWindows:
     """The windows that were typed, every fault at its field.
 
     artwork: what windows without a size of their own are for. floats: whether the piece is shown
@@ -123,7 +125,7 @@ def _plain(artwork: Size) -> Opening:
     return Opening(name=window_letter(0), artwork=artwork)
 
 
-def _one_row(read: Typed) -> Arrangement:
+def _one_row(read: PieceReader) -> Arrangement:
     return Arrangement(rows=(1,), align=read.choice("layout.align", Align, Align.CENTRE))
 
 
@@ -146,25 +148,25 @@ class _Like:
     floats: bool
 
 
-def _openings(read: Typed, count: int, artwork: Size, *, floats: bool) -> tuple[Opening, ...]:
+def _openings(read: PieceReader, count: int, artwork: Size, *, floats: bool) -> tuple[Opening, ...]:
     """Window A is for the artwork; what is blank of another one is as with A."""
     usual = _Like(size=artwork, choices=_Choices(), floats=floats)
     like_a = replace(usual, size=_size(read, 0, artwork), choices=_choices(read, 0, _Choices()))
     return tuple(_opening(read, row, like_a if row else usual) for row in range(count))
 
 
-def _name(read: Typed, row: int) -> str:
+def _name(read: PieceReader, row: int) -> str:
     return read.text(f"windows.{row}.name") or window_letter(row)
 
 
-def _size(read: Typed, row: int, usual: Size) -> Size:
+def _size(read: PieceReader, row: int, usual: Size) -> Size:
     path = f"windows.{row}.size"
     if not read.given(path):
         return usual
     return read.size(path, f"size of window {_name(read, row)}") or usual
 
 
-def _choices(read: Typed, row: int, usual: _Choices) -> _Choices:
+def _choices(read: PieceReader, row: int, usual: _Choices) -> _Choices:
     path = f"windows.{row}"
     shape = read.choice(f"{path}.shape", Shape, usual.shape)
     rise = _optional(read, f"{path}.rise")
@@ -178,7 +180,7 @@ def _choices(read: Typed, row: int, usual: _Choices) -> _Choices:
     )
 
 
-def _opening(read: Typed, row: int, like: _Like) -> Opening:
+def _opening(read: PieceReader, row: int, like: _Like) -> Opening:
     path, name = f"windows.{row}", _name(read, row)
     size, choices = _size(read, row, like.size), _choices(read, row, like.choices)
     hole, shown = choices.of is Of.HOLE, choices.shown
@@ -197,15 +199,15 @@ def _opening(read: Typed, row: int, like: _Like) -> Opening:
     )
 
 
-def _place(read: Typed, row: int) -> Place:
+def _place(read: PieceReader, row: int) -> Place:
     return _optional(read, f"windows.{row}.x"), _optional(read, f"windows.{row}.y")
 
 
-def _optional(read: Typed, path: str) -> Length | None:
+def _optional(read: PieceReader, path: str) -> Length | None:
     return read.length(path, ZERO) if read.given(path) else None
 
 
-def _slot(read: Typed, path: str, name: str) -> Slot | None:
+def _slot(read: PieceReader, path: str, name: str) -> Slot | None:
     if not read.given(f"{path}.slot"):
         return None
     size = read.measured(f"{path}.slot", f"title slot under window {name}")
@@ -213,7 +215,7 @@ def _slot(read: Typed, path: str, name: str) -> Slot | None:
     return Slot(size=size, gap=gap) if size else None
 
 
-def _arrangement(read: Typed, count: int, *, gaps_follow: bool) -> Arrangement:
+def _arrangement(read: PieceReader, count: int, *, gaps_follow: bool) -> Arrangement:
     rows = _rows(read, count)
     usual = None if gaps_follow else USUAL_GAP[read.unit]
     across = usual if max(rows) > 1 else None
@@ -226,12 +228,12 @@ def _arrangement(read: Typed, count: int, *, gaps_follow: bool) -> Arrangement:
     )
 
 
-def _gap(read: Typed, path: str, usual: Length | None) -> Length | None:
+def _gap(read: PieceReader, path: str, usual: Length | None) -> Length | None:
     typed = _optional(read, path)
     return usual if typed is None else typed
 
 
-def _rows(read: Typed, count: int) -> tuple[int, ...]:
+def _rows(read: PieceReader, count: int) -> tuple[int, ...]:
     """The rows: "4" is four in each, "3, 2" three above two; blank, all in one."""
     text = read.text("layout.rows")
     numbers = [part for part in re.split(r"[\s,;+/]+", text) if part]

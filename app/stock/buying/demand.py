@@ -9,35 +9,35 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from math import ceil
 
-from app.cutting import SheetsAsked, SticksAsked
+from app.cutting import SheetProblem, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
-from app.stock.buying.to_buy import Wanted
+from app.stock.buying.to_buy import Demand
 from app.stock.items import form_of
 from app.stock.planning.parts import CountedNeed, PieceRef
 from app.stock.planning.plans import CuttingPlan, unbooked
-from app.stock.planning.problems import WHOLE, Problem, is_usual
+from app.stock.planning.problems import WHOLE, PlanningProblem, is_usual
 
 type WholeOpened = tuple[tuple[str, ...], ...]
 """The ids of the parts that lie in each whole stick or sheet of the usual size that is opened."""
 
 
-def whole_opened(asked: SticksAsked | SheetsAsked) -> WholeOpened:
+def whole_opened(asked: StickProblem | SheetProblem) -> WholeOpened:
     """What the simple rule opens; offcuts and odd sizes on the rack are used first (C3)."""
     bins = (
         simple_stick_plan(asked).bins
-        if isinstance(asked, SticksAsked)
+        if isinstance(asked, StickProblem)
         else simple_sheet_plan(asked).bins
     )
     return tuple(tuple(part.id for part in each.parts) for each in bins if each.stock == WHOLE)
 
 
-def wanted_by_problem(problem: Problem, opened: WholeOpened) -> Wanted:
+def wanted_by_problem(problem: PlanningProblem, opened: WholeOpened) -> Demand:
     """How many whole sticks or sheets of the usual size the parts of a question take.
 
     opened: what is opened for it (`whole_opened`). Parts that fit nowhere want nothing.
     """
-    return Wanted(
+    return Demand(
         material=problem.material.code,
         form=problem.form,
         whole=len(opened),
@@ -45,7 +45,7 @@ def wanted_by_problem(problem: Problem, opened: WholeOpened) -> Wanted:
     )
 
 
-def odd_on_rack(problem: Problem) -> int:
+def odd_on_rack(problem: PlanningProblem) -> int:
     """How many free whole sticks or sheets are of another size than the price book's."""
     return sum(
         each.available
@@ -54,7 +54,7 @@ def odd_on_rack(problem: Problem) -> int:
     )
 
 
-def wanted_by_plan(plan: CuttingPlan) -> tuple[Wanted, ...]:
+def wanted_by_plan(plan: CuttingPlan) -> tuple[Demand, ...]:
     """How many whole ones an open plan takes that were not on the rack when it was made."""
     pieces: dict[int, list[PieceRef]] = defaultdict(list)
     counts: dict[int, int] = defaultdict(int)
@@ -63,7 +63,7 @@ def wanted_by_plan(plan: CuttingPlan) -> tuple[Wanted, ...]:
             counts[at.section] += 1
             pieces[at.section] += [part.piece for part in plan.parts_in(at)]
     return tuple(
-        Wanted(
+        Demand(
             material=plan.section(number).material.code,
             form=plan.section(number).form,
             whole=count,
@@ -73,13 +73,13 @@ def wanted_by_plan(plan: CuttingPlan) -> tuple[Wanted, ...]:
     )
 
 
-def wanted_by_count(needs: Iterable[CountedNeed]) -> tuple[Wanted, ...]:
+def wanted_by_count(needs: Iterable[CountedNeed]) -> tuple[Demand, ...]:
     """What is counted or measured off, by material; the sum of all pieces, rounded up to whole ones."""
     by_code: dict[str, list[CountedNeed]] = defaultdict(list)
     for need in needs:
         by_code[need.material.code].append(need)
     return tuple(
-        Wanted(
+        Demand(
             material=code,
             form=form_of(ours[-1].material),
             whole=ceil(sum(need.quantity for need in ours)),
@@ -89,15 +89,15 @@ def wanted_by_count(needs: Iterable[CountedNeed]) -> tuple[Wanted, ...]:
     )
 
 
-def in_all(wanted: Iterable[Wanted]) -> Mapping[str, Wanted]:
+def in_all(wanted: Iterable[Demand]) -> Mapping[str, Demand]:
     """Everything that is wanted of a material as one, by its code."""
-    found: dict[str, Wanted] = {}
+    found: dict[str, Demand] = {}
     for each in wanted:
         before = found.get(each.material)
         found[each.material] = (
             each
             if before is None
-            else Wanted(
+            else Demand(
                 material=each.material,
                 form=each.form,
                 whole=before.whole + each.whole,

@@ -17,7 +17,7 @@ from app.stock.wording import figure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class Demand:
     """How many whole sticks, sheets or counted ones of a material open work takes, and which pieces.
 
     whole: beyond what open cutting plans have reserved on the rack. material: its code.
@@ -82,7 +82,7 @@ class Purchase:
 
 
 def purchase_of(
-    material: Material, wanted: Wanted | None, supply: Supply, levels: Levels = NO_LEVELS
+    material: Material, wanted: Demand | None, supply: Supply, levels: Levels = NO_LEVELS
 ) -> Purchase:
     """What to buy of a material; a quantity of 0 where nothing is.
 

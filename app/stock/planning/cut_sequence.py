@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby
 
-from app.cutting import Cut, OpenedSheet, OpenedStick, SheetsAsked, Way
+from app.cutting import Cut, OpenedSheet, OpenedStick, SheetProblem, Way
 from app.lengths import ZERO, Length, Size
 
 type _Place = tuple[Length, Length, Length, Length]
@@ -59,7 +59,7 @@ def stop_settings(opened: OpenedStick) -> tuple[StopSetting, ...]:
     )
 
 
-def guide_settings(opened: OpenedSheet, asked: SheetsAsked) -> tuple[GuideSetting, ...]:
+def guide_settings(opened: OpenedSheet, asked: SheetProblem) -> tuple[GuideSetting, ...]:
     """The cuts of a sheet in an order of work with few settings of the guide.
 
     All cuts of a stage come before those of the next. Within a stage the largest distance that waits
@@ -118,7 +118,7 @@ class _Bench:
     """The pieces of a sheet while it is cut, by names that last."""
 
     opened: OpenedSheet
-    asked: SheetsAsked
+    asked: SheetProblem
     strips: list[_Strip] = field(default_factory=list)
     parts: dict[_Place, str] = field(default_factory=dict)
 

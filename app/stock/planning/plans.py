@@ -15,7 +15,7 @@ from app.errors import Conflict, Invalid, NotFound
 from app.pricing import Material
 from app.stock.items import Form
 from app.stock.planning.parts import PartToCut, PieceRef
-from app.stock.planning.problems import WHOLE, OnRack, Problem, is_usual
+from app.stock.planning.problems import WHOLE, OnRack, PlanningProblem, is_usual
 
 type Plan = StickPlan | SheetPlan
 type Opened = OpenedStick | OpenedSheet
@@ -287,7 +287,7 @@ def check_bookable(plan: CuttingPlan, at: BinAt) -> None:
         )
 
 
-def section_of(problem: Problem, plan: Plan) -> Section:
+def section_of(problem: PlanningProblem, plan: Plan) -> Section:
     """A planned problem as it is kept: its bins taken from the rack as far as that goes."""
     laid = {part.id for opened in plan.bins for part in opened.parts}
     return Section(

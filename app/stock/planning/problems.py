@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
+from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickPart, StickProblem
 from app.lengths import ZERO, Size
 from app.orders import Shop
 from app.pricing import Material
@@ -36,7 +36,7 @@ class OnRack:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Problem:
+class PlanningProblem:
     """One material's question to a planner.
 
     material: as the price book has it now, as it was agreed where it has left the book (in_book).
@@ -46,14 +46,14 @@ class Problem:
 
     material: Material
     in_book: bool
-    asked: SticksAsked | SheetsAsked
+    asked: StickProblem | SheetProblem
     parts: Mapping[str, PartToCut]
     rack: tuple[OnRack, ...]
 
     @property
     def form(self) -> Form:
         """Whether sticks or sheets are asked for."""
-        return Form.STICK if isinstance(self.asked, SticksAsked) else Form.SHEET
+        return Form.STICK if isinstance(self.asked, StickProblem) else Form.SHEET
 
 
 def problems_of(
@@ -61,7 +61,7 @@ def problems_of(
     book: Mapping[str, Material],
     rack: Iterable[OnRack],
     shop: Shop,
-) -> tuple[Problem, ...]:
+) -> tuple[PlanningProblem, ...]:
     """A question for each material of the parts, by its code.
 
     book: the price book's materials by code. Parts larger than any stock stay in: the planner says
@@ -86,7 +86,7 @@ def _by_material(
 
 def _problem(
     parts: Sequence[PartToCut], booked: Material | None, items: Sequence[OnRack], shop: Shop
-) -> Problem:
+) -> PlanningProblem:
     form = parts[0].form
     in_book = booked is not None and form_of(booked) is form
     material = booked if booked is not None and in_book else parts[-1].material
@@ -96,7 +96,7 @@ def _problem(
         if each.available > 0 and each.kept.item.form is form
     )
     ask = _sticks if form is Form.STICK else _sheets
-    return Problem(
+    return PlanningProblem(
         material=material,
         in_book=in_book,
         asked=ask(material, parts, rack, shop),
@@ -107,7 +107,7 @@ def _problem(
 
 def _sticks(
     material: Material, parts: Sequence[PartToCut], rack: Sequence[OnRack], shop: Shop
-) -> SticksAsked:
+) -> StickProblem:
     assert material.profile is not None, "what comes in sticks has its stick"
     usual, habits = material.profile.stick, shop.cutting
     owned = [
@@ -120,7 +120,7 @@ def _sticks(
         for each in rack
         if (length := each.kept.item.length) is not None and not is_usual(each.kept.item, material)
     ]
-    return SticksAsked(
+    return StickProblem(
         unit=shop.unit,
         stock=(*owned, Stick(id=WHOLE, length=usual)),
         parts=tuple(
@@ -135,7 +135,7 @@ def _sticks(
 
 def _sheets(
     material: Material, parts: Sequence[PartToCut], rack: Sequence[OnRack], shop: Shop
-) -> SheetsAsked:
+) -> SheetProblem:
     assert material.sheet is not None, "what comes in sheets has its sheet"
     usual, habits = material.sheet.size, shop.cutting
     owned = [
@@ -149,7 +149,7 @@ def _sheets(
         if (size := each.kept.item.size) is not None and not is_usual(each.kept.item, material)
     ]
     turn = may_turn(material)
-    return SheetsAsked(
+    return SheetProblem(
         unit=shop.unit,
         stock=(*owned, Sheet(id=WHOLE, size=usual)),
         parts=tuple(

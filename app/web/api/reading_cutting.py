@@ -7,10 +7,10 @@ from math import lcm
 from app.cutting import (
     Sheet,
     SheetPart,
-    SheetsAsked,
+    SheetProblem,
     Stick,
     StickPart,
-    SticksAsked,
+    StickProblem,
     Together,
 )
 from app.errors import quoted
@@ -32,7 +32,7 @@ inch share 8000. Source: ours.
 """
 
 
-def read_sticks(asked: SticksRequested) -> SticksAsked:
+def read_sticks(asked: SticksRequested) -> StickProblem:
     """The question of a request. Raises: Invalid with every fault, at the request's paths."""
     read = Reader(Unit(asked.unit))
     stock = tuple(_stick(read, f"stock.{i}", each) for i, each in enumerate(asked.stock))
@@ -50,7 +50,7 @@ def read_sticks(asked: SticksRequested) -> SticksAsked:
     keep = read.length("keep", asked.keep)
     lengths = [*(each.length for each in stock), *(each.length for each in parts)]
     _check_fineness(read, [*lengths, kerf, end_trim, keep], [each.cost for each in stock])
-    return SticksAsked(
+    return StickProblem(
         unit=read.unit,
         stock=stock,
         parts=parts,
@@ -61,7 +61,7 @@ def read_sticks(asked: SticksRequested) -> SticksAsked:
     )
 
 
-def read_sheets(asked: SheetsRequested) -> SheetsAsked:
+def read_sheets(asked: SheetsRequested) -> SheetProblem:
     """The question of a request. Raises: Invalid with every fault, at the request's paths."""
     read = Reader(Unit(asked.unit))
     stock = tuple(_sheet(read, f"stock.{i}", each) for i, each in enumerate(asked.stock))
@@ -81,7 +81,7 @@ def read_sheets(asked: SheetsRequested) -> SheetsAsked:
     sizes += [] if keep is None else [keep]
     lengths = [side for size in sizes for side in (size.width, size.height)]
     _check_fineness(read, [*lengths, kerf, trim], [each.cost for each in stock])
-    return SheetsAsked(
+    return SheetProblem(
         unit=read.unit,
         stock=stock,
         parts=parts,

@@ -6,11 +6,11 @@ from pydantic import Field
 
 from app.framing.notices.artwork_weight import Support
 from app.web.api.requests_bench import CutterAsked
-from app.web.api.requests_lengths import Asked, LengthText, MassText, SizeAsked
+from app.web.api.requests_lengths import LengthText, MassText, RequestModel, SizeAsked
 from app.web.api.requests_windows import ArrangementAsked, WindowAsked
 
 
-class ArtworkAsked(Asked):
+class ArtworkAsked(RequestModel):
     """The artwork's size and thickness, of an object its height; and what tells its weight."""
 
     width: LengthText
@@ -26,7 +26,7 @@ class ArtworkAsked(Asked):
     weight: MassText | None = None
 
 
-class MatAsked(Asked):
+class MatAsked(RequestModel):
     """One layer; the reveal is how much of it shows inside the layer above (not for layer 1)."""
 
     thickness: LengthText
@@ -37,7 +37,7 @@ class MatAsked(Asked):
     )
 
 
-class BordersAsked(Asked):
+class BordersAsked(RequestModel):
     """The borders of layer 1."""
 
     left: LengthText
@@ -46,7 +46,7 @@ class BordersAsked(Asked):
     bottom: LengthText
 
 
-class FrameAsked(Asked):
+class FrameAsked(RequestModel):
     """A moulding's profile; allowance is in all, per dimension. Rebate depth 0: not known."""
 
     face: LengthText
@@ -55,7 +55,7 @@ class FrameAsked(Asked):
     allowance: LengthText | None = None
 
 
-class FilletAsked(Asked):
+class FilletAsked(RequestModel):
     """A narrow moulding tucked behind the last layer in every window; windows are rectangles then."""
 
     face: LengthText = Field(description="all of it, seen from the front")
@@ -66,14 +66,14 @@ class FilletAsked(Asked):
     thickness: LengthText = Field(description="behind the mat; counts in the stack")
 
 
-class PanelAsked(Asked):
+class PanelAsked(RequestModel):
     """Glazing, mount board or backing; the trim comes off each edge."""
 
     thickness: LengthText = "0"
     trim: LengthText = "0"
 
 
-class DimensionsAsked(Asked):
+class DimensionsAsked(RequestModel):
     """A piece. Layer 1 (top) first; inner frame first.
 
     Without `windows` there is one window, for the artwork. With borders and package both, one window

@@ -4,17 +4,17 @@ from typing import Literal
 
 from pydantic import Field
 
-from app.web.api.requests_lengths import Asked, LengthText
+from app.web.api.requests_lengths import LengthText, RequestModel
 
 
-class PinsAsked(Asked):
+class PinsAsked(RequestModel):
     """Holes for a pin: the first one, and one every pitch from there."""
 
     first: LengthText
     pitch: LengthText
 
 
-class CorrectionsAsked(Asked):
+class CorrectionsAsked(RequestModel):
     """What a test cut found; each may be less than zero."""
 
     guide: LengthText = Field(default="0", description="added to every setting")
@@ -26,7 +26,7 @@ class CorrectionsAsked(Asked):
     )
 
 
-class CutterAsked(Asked):
+class CutterAsked(RequestModel):
     """A hand mat cutter; whatever is left out is as the usual one of its unit has it.
 
     Lengths are in the unit of the request, whatever the unit of the scale.

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from app.cutting.problem import MOST_PARTS, MOST_STOCK
-from app.web.api.requests_lengths import Asked, LengthText, SizeAsked, whole_numbers_are_text
+from app.web.api.requests_lengths import LengthText, RequestModel, SizeAsked, whole_numbers_are_text
 
 LONGEST_ID = 100
 MOST_COPIES = 1_000_000
@@ -45,7 +45,7 @@ Cost = Annotated[CostText, Field(description="of one, in any one unit; 0 for wha
 Group = Annotated[str, Field(max_length=LONGEST_ID, description="what belongs together")]
 
 
-class StickOffered(Asked):
+class StickOffered(RequestModel):
     """Sticks of one length: new ones, or one that is owned."""
 
     id: Id
@@ -54,7 +54,7 @@ class StickOffered(Asked):
     cost: Cost = "1"
 
 
-class StickPartAsked(Asked):
+class StickPartAsked(RequestModel):
     """Parts of one length, as rails by their long points."""
 
     id: Id
@@ -63,7 +63,7 @@ class StickPartAsked(Asked):
     group: Group = ""
 
 
-class SticksRequested(Asked):
+class SticksRequested(RequestModel):
     """Parts to be cut from sticks."""
 
     unit: Literal["mm", "in"]
@@ -84,7 +84,7 @@ class SticksRequested(Asked):
     seconds: Seconds = 2
 
 
-class SheetOffered(Asked):
+class SheetOffered(RequestModel):
     """Sheets of one size: new ones, or an offcut that is owned."""
 
     id: Id
@@ -94,7 +94,7 @@ class SheetOffered(Asked):
     cost: Cost = "1"
 
 
-class SheetPartAsked(Asked):
+class SheetPartAsked(RequestModel):
     """Parts of one size."""
 
     id: Id
@@ -107,7 +107,7 @@ class SheetPartAsked(Asked):
     group: Group = ""
 
 
-class SheetsRequested(Asked):
+class SheetsRequested(RequestModel):
     """Parts to be cut from sheets, from edge to edge only."""
 
     unit: Literal["mm", "in"]

@@ -40,13 +40,13 @@ MassText = Annotated[
 ]
 
 
-class Asked(BaseModel):
+class RequestModel(BaseModel):
     """A part of a request: frozen, and no field that is not known."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
 
-class SizeAsked(Asked):
+class SizeAsked(RequestModel):
     """Width by height."""
 
     width: LengthText

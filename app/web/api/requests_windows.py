@@ -5,12 +5,12 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from app.framing import MOST_WINDOWS
-from app.web.api.requests_lengths import Asked, LengthText, SizeAsked
+from app.web.api.requests_lengths import LengthText, RequestModel, SizeAsked
 
 Count = Annotated[int, Field(strict=True, ge=1, le=MOST_WINDOWS)]
 
 
-class SlotAsked(Asked):
+class SlotAsked(RequestModel):
     """A title slot, centred under its window and cut through every layer."""
 
     width: LengthText = Field(description="in the innermost mat, as a window's")
@@ -18,7 +18,7 @@ class SlotAsked(Asked):
     gap: LengthText = Field(description="from the window to the slot, in the top mat")
 
 
-class WindowAsked(Asked):
+class WindowAsked(RequestModel):
     """One window: either width and height of the innermost window, or the artwork behind it."""
 
     id: str | None = Field(
@@ -55,7 +55,7 @@ class WindowAsked(Asked):
     slot: SlotAsked | None = None
 
 
-class ArrangementAsked(Asked):
+class ArrangementAsked(RequestModel):
     """Windows in rows from the top, in the order in which they are given.
 
     A gap that is not given follows from the package: between the borders where both are given,

@@ -9,7 +9,7 @@ from app.services import bench
 from app.services.bench import PieceAt
 from app.services.on_rack import free_for
 from app.web.bench.page import BenchPage, bench_fields
-from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import chrome, render, see
 from app.web.orders.routes import planned_now, stands_now
 from app.web.pieces.piece import View
@@ -47,7 +47,7 @@ def tick(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
 
 
 def _page(
-    here: Visit, at: PieceAt, view: View = View.SEEN, faults: tuple[Fault, ...] = ()
+    here: RequestContext, at: PieceAt, view: View = View.SEEN, faults: tuple[Fault, ...] = ()
 ) -> BenchPage:
     lying = bench.at_bench(here.store, at, here.shop)
     return BenchPage(

@@ -8,9 +8,9 @@ from app.errors import Fault
 from app.money import Money
 from app.services.shortages import FromSupplier, Shortages
 from app.stock.buying.supplier_orders import SupplierStage
-from app.stock.buying.to_buy import Purchase, Wanted
+from app.stock.buying.to_buy import Demand, Purchase
 from app.stock.planning.parts import PieceRef
-from app.storage import Listed, SupplierOrderSummary
+from app.storage import ListPage, SupplierOrderSummary
 from app.web.buying.form import MOST_ROWS, row_path
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip, numbered, page_number, with_query
@@ -188,7 +188,7 @@ def piece_href(piece: PieceRef) -> str:
     return f"/orders/{piece.order_id}/pieces/{piece.number}"
 
 
-def gone_words(wanted: Iterable[Wanted]) -> tuple[str, ...]:
+def gone_words(wanted: Iterable[Demand]) -> tuple[str, ...]:
     """What is said of materials that are wanted and can no longer be ordered by their code."""
     return tuple(
         f"{each.material} is wanted by {counted(len(each.pieces), 'piece', 'pieces')}, but it has "
@@ -237,6 +237,6 @@ def stage_chips(wanted: WantedOrders, counts: Mapping[SupplierStage, int]) -> tu
     return (every, *stages)
 
 
-def order_pages(wanted: WantedOrders, listed: Listed[SupplierOrderSummary]) -> tuple[Chip, ...]:
+def order_pages(wanted: WantedOrders, listed: ListPage[SupplierOrderSummary]) -> tuple[Chip, ...]:
     """Links to the pages; none for a single one."""
     return numbered(listed.page.number, listed.pages, wanted.href)

@@ -6,10 +6,10 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, NotFound
 from app.services import buying, shortages
-from app.storage import PageOf
+from app.storage import PageRequest
 from app.web.buying import page as page_of
 from app.web.buying.form import read_chosen
-from app.web.kit.context import Here, TypedForm, Visit
+from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.fields import Fields
 from app.web.kit.reader import counted
 from app.web.kit.templating import chrome, render, see
@@ -41,7 +41,7 @@ def make_orders(here: Here, form: TypedForm) -> Response:
 
 
 def _short(
-    here: Visit, typed: dict[str, str], faults: tuple[Fault, ...], refused: int = 422
+    here: RequestContext, typed: dict[str, str], faults: tuple[Fault, ...], refused: int = 422
 ) -> HTMLResponse:
     short = shortages.what_to_buy(here.store)
     typed, faults = page_of.renumbered(short, typed, faults)
@@ -67,7 +67,7 @@ def _short(
 def show_orders(here: Here) -> HTMLResponse:
     """The orders to suppliers, the newest first."""
     wanted = page_of.WantedOrders.read(here.request.query_params)
-    listed = buying.listed(here.store, wanted.stages, PageOf(number=wanted.page))
+    listed = buying.listed(here.store, wanted.stages, PageRequest(number=wanted.page))
     page = page_of.OrdersPage(
         title="Orders to suppliers",
         section="Stock",

@@ -24,8 +24,8 @@ from app.web.buying.form import (
 from app.web.buying.order_file import write_order
 from app.web.buying.page import ORDERS, views
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, Id, TypedForm, Visit
-from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
+from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.reader import counted
 from app.web.kit.templating import chrome, render, see
 from app.web.papers.routes import pdf
@@ -47,7 +47,7 @@ class Refused:
 NOTHING_REFUSED = Refused(typed={}, faults=(), status=200)
 
 
-def _show(here: Visit, order_id: int, refused: Refused = NOTHING_REFUSED) -> HTMLResponse:
+def _show(here: RequestContext, order_id: int, refused: Refused = NOTHING_REFUSED) -> HTMLResponse:
     """The page as things stand now; with what was typed in one of its forms and why it was refused."""
     order = buying.get(here.store, order_id)
     typed, faults = refused.typed, refused.faults
@@ -78,7 +78,7 @@ def _show(here: Visit, order_id: int, refused: Refused = NOTHING_REFUSED) -> HTM
 
 
 def _act(
-    here: Visit, order_id: int, form: Typed, act: Callable[[SupplierOrderAt], str]
+    here: RequestContext, order_id: int, form: Typed, act: Callable[[SupplierOrderAt], str]
 ) -> Response:
     """Do something to an order and say what was done; where it cannot be done its page says why."""
     try:
@@ -118,11 +118,11 @@ def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
     return _act(here, order_id, form, act)
 
 
-def _two_versions(here: Visit, order: SupplierOrder, form: Typed) -> HTMLResponse:
+def _two_versions(here: RequestContext, order: SupplierOrder, form: Typed) -> HTMLResponse:
     """A draft as it is kept beside what was typed over an older one."""
     labels, action = page_of.draft_labels(order), f"{ORDERS}/{order.id}"
     typed = {path: form.get(path, "") for path in labels}
-    page = TwoTabsPage(
+    page = EditConflictPage(
         title="Two versions",
         section="Stock",
         message=Stale(f"Order {order.number}", order).message,
@@ -253,7 +253,7 @@ def take_costs(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 
 def _costs(
-    here: Visit, order_id: int, typed: Typed, faults: tuple[Fault, ...], status: int
+    here: RequestContext, order_id: int, typed: Typed, faults: tuple[Fault, ...], status: int
 ) -> HTMLResponse:
     order = buying.get(here.store, order_id)
     page = page_of.CostsPage(

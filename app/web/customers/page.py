@@ -8,7 +8,7 @@ from app.errors import Fault
 from app.money import Money
 from app.orders import Customer
 from app.services.customers import label
-from app.storage import CustomerSummary, Listed, OrderSummary
+from app.storage import CustomerSummary, ListPage, OrderSummary
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip, Option, numbered, with_query
 from app.web.kit.templating import Page
@@ -85,7 +85,7 @@ def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:
     )
 
 
-def page_links(path: str, text: str, listed: Listed[CustomerSummary]) -> tuple[Chip, ...]:
+def page_links(path: str, text: str, listed: ListPage[CustomerSummary]) -> tuple[Chip, ...]:
     """Links to the pages around this one, the first and the last; none for a single page."""
     return numbered(
         listed.page.number,

@@ -7,12 +7,12 @@ from starlette.responses import Response
 from app.errors import Fault, Invalid
 from app.orders import Customer
 from app.services import customers, invoices, orders
-from app.storage import ERASED_NAME, Kept, OrderFilter, PageOf, Stale
+from app.storage import ERASED_NAME, OrderFilter, PageRequest, Stale, Versioned
 from app.web.customers import page as page_of
 from app.web.customers.form import CUSTOMER_FIELDS, read_customer, typed_of
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, Id, TypedForm, Visit
-from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
+from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import FieldView
 from app.web.kit.templating import chrome, render, see
 from app.web.orders.invoices_page import invoice_views
@@ -25,7 +25,7 @@ SHOWN_ORDERS = 100
 @router.get("")
 def show_list(here: Here, q: str = "", page: int = 1) -> HTMLResponse:
     """Customers by name, or those that match."""
-    listed = customers.listed(here.store, q, PageOf(number=page))
+    listed = customers.listed(here.store, q, PageRequest(number=page))
     shown = page_of.CustomersPage(
         title="Customers",
         section="Customers",
@@ -66,7 +66,7 @@ def show(here: Here, customer_id: Id) -> HTMLResponse:
     """One customer with quotes, orders and sums."""
     kept = customers.get(here.store, customer_id)
     wanted = OrderFilter(customer_id=customer_id)
-    listed = orders.listed(here.store, wanted, page=PageOf(size=SHOWN_ORDERS))
+    listed = orders.listed(here.store, wanted, page=PageRequest(size=SHOWN_ORDERS))
     page = page_of.CustomerPage(
         title=kept.value.name,
         section="Customers",
@@ -126,7 +126,9 @@ def export(here: Here, customer_id: Id) -> Response:
 def ask_to_remove(here: Here, customer_id: Id) -> HTMLResponse:
     """What removing means, before it is done."""
     customer = customers.get(here.store, customer_id).value
-    listed = orders.listed(here.store, OrderFilter(customer_id=customer_id), page=PageOf(size=1))
+    listed = orders.listed(
+        here.store, OrderFilter(customer_id=customer_id), page=PageRequest(size=1)
+    )
     page = page_of.RemovePage(
         title=f"Remove {customer.name}",
         section="Customers",
@@ -150,7 +152,10 @@ def _is_removed(customer: Customer) -> bool:
 
 
 def _form(
-    here: Visit, typed: dict[str, str], kept: Kept[Customer] | None, faults: tuple[Fault, ...] = ()
+    here: RequestContext,
+    typed: dict[str, str],
+    kept: Versioned[Customer] | None,
+    faults: tuple[Fault, ...] = (),
 ) -> HTMLResponse:
     """The form with what was typed. kept: the customer it changes, if any."""
     heading = f"Change {kept.value.name}" if kept else "A new customer"
@@ -169,11 +174,13 @@ def _form(
     return render("pages/customers/edit.html", page, 422 if faults else 200)
 
 
-def _two_tabs(here: Visit, customer_id: Id, form: dict[str, str], stale: Stale) -> HTMLResponse:
+def _two_tabs(
+    here: RequestContext, customer_id: Id, form: dict[str, str], stale: Stale
+) -> HTMLResponse:
     stored = stale.stored
-    assert isinstance(stored, Kept)
+    assert isinstance(stored, Versioned)
     typed = {name: form.get(name, "") for name in CUSTOMER_FIELDS}
-    page = TwoTabsPage(
+    page = EditConflictPage(
         title=f"Two versions of {stored.value.name}",
         section="Customers",
         message=stale.message,

@@ -5,9 +5,9 @@ from fastapi.responses import HTMLResponse
 
 from app.services import desk as service
 from app.services import orders
-from app.storage import Listed, OrderSummary, PageOf
+from app.storage import ListPage, OrderSummary, PageRequest
 from app.web.desk import page as desk_page
-from app.web.kit.context import Here, Visit
+from app.web.kit.context import Here, RequestContext
 from app.web.kit.fields import FieldView
 from app.web.kit.templating import chrome, render
 from app.web.orders import list_page as order_list
@@ -33,9 +33,9 @@ def show_desk(here: Here) -> HTMLResponse:
     return render("pages/desk/show.html", page)
 
 
-def _listing(here: Visit, path: str) -> HTMLResponse:
+def _listing(here: RequestContext, path: str) -> HTMLResponse:
     heading = "Quotes" if path == "/quotes" else "Orders"
-    wanted = order_list.Wanted.read(path, here.request.query_params)
+    wanted = order_list.OrderQuery.read(path, here.request.query_params)
     listed = _part_of_list(here, wanted)
     page = order_list.OrderListPage(
         title=heading,
@@ -59,13 +59,13 @@ def _listing(here: Visit, path: str) -> HTMLResponse:
     return render("pages/orders/list.html", page)
 
 
-def _part_of_list(here: Visit, wanted: order_list.Wanted) -> Listed[OrderSummary]:
+def _part_of_list(here: RequestContext, wanted: order_list.OrderQuery) -> ListPage[OrderSummary]:
     """The page of the list that is wanted; past its end the last one."""
     asked, sort = wanted.filter(here.today), wanted.sort
     listed = orders.listed(here.store, asked, sort, wanted.part)
     if listed.rows or not listed.total:
         return listed
-    return orders.listed(here.store, asked, sort, PageOf(number=listed.pages))
+    return orders.listed(here.store, asked, sort, PageRequest(number=listed.pages))
 
 
 @router.get("/orders")

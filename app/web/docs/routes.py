@@ -11,7 +11,7 @@ from app.services import price_book
 from app.web.api import dimensions, price
 from app.web.docs import cutting as docs_cutting
 from app.web.docs import page as page_of
-from app.web.kit.context import Here, Visit
+from app.web.kit.context import Here, RequestContext
 from app.web.kit.templating import chrome, render
 
 router = APIRouter()
@@ -57,7 +57,7 @@ def _told(asked: dict[str, Any], answer: dict[str, Any]) -> page_of.Example:
     return page_of.Example(request=page_of.as_text(asked), answer=page_of.as_text(answer))
 
 
-def _price(here: Visit) -> page_of.Example:
+def _price(here: RequestContext) -> page_of.Example:
     """With the first materials of this shop's own price book."""
     mats = _first(here, Kind.MAT)
     asked: dict[str, Any] = {
@@ -74,11 +74,11 @@ def _price(here: Visit) -> page_of.Example:
     return page_of.Example(request=page_of.as_text(asked), answer=answer)
 
 
-def _sheets(here: Visit) -> dict[str, list[dict[str, str]]]:
+def _sheets(here: RequestContext) -> dict[str, list[dict[str, str]]]:
     return {"glazing": _first(here, Kind.GLAZING), "backing": _first(here, Kind.BOARD)}
 
 
-def _first(here: Visit, kind: Kind) -> list[dict[str, str]]:
+def _first(here: RequestContext, kind: Kind) -> list[dict[str, str]]:
     """The first material of a kind, as a request names it; none where there is none."""
     found = price_book.find(here.store, "", kind=kind, limit=1)
     return [{"material": material.code} for material in found]

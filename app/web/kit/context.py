@@ -12,7 +12,7 @@ from app.errors import AppError
 from app.orders import Shop
 from app.services import shop as shops
 from app.services.plan_drafts import PlanDrafts
-from app.storage import Act, Store
+from app.storage import Stamp, Store
 from app.web.kit.cleaning import cleaned
 
 Clock = Callable[[], datetime]
@@ -21,7 +21,7 @@ WHO_COOKIE = "bevelbook_who"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Context:
+class AppContext:
     """One per app. now: local time with its zone. drafts: cutting plans that are being made.
 
     phone_url: where phones in the shop's network reach the app, None while it answers this machine alone.
@@ -38,9 +38,9 @@ class Context:
         return self.now().date()
 
 
-def get_context(request: Request) -> Context:
+def get_context(request: Request) -> AppContext:
     """The app's context."""
-    context: Context = request.app.state.context
+    context: AppContext = request.app.state.context
     return context
 
 
@@ -69,17 +69,17 @@ def get_who(request: Request, shop: Shop | None) -> str:
     return who if shop is not None and who in shop.people else ""
 
 
-def get_act(request: Request) -> Act:
+def get_act(request: Request) -> Stamp:
     """When the shop is set up; whoever does it is known by name only afterwards."""
-    return Act(who="", now=get_context(request).now())
+    return Stamp(who="", now=get_context(request).now())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Visit:
+class RequestContext:
     """A request of a page: the shop it is in, and what every page and every change needs."""
 
     request: Request
-    context: Context
+    context: AppContext
     shop: Shop
 
     @property
@@ -93,14 +93,14 @@ class Visit:
         return self.context.today
 
     @property
-    def act(self) -> Act:
+    def act(self) -> Stamp:
         """Who does something, and when: for every change."""
-        return Act(who=get_who(self.request, self.shop), now=self.context.now())
+        return Stamp(who=get_who(self.request, self.shop), now=self.context.now())
 
 
-def get_visit(request: Request) -> Visit:
+def get_visit(request: Request) -> RequestContext:
     """The visit. Raises: NotSetUp before the first run."""
-    return Visit(request=request, context=get_context(request), shop=get_shop(request))
+    return RequestContext(request=request, context=get_context(request), shop=get_shop(request))
 
 
 async def get_typed(request: Request) -> dict[str, str]:
@@ -118,8 +118,8 @@ LARGEST_ID = 2**63 - 1
 Id = Annotated[int, Path(ge=1, le=LARGEST_ID)]
 """A number in an address: of an order, a piece, an entry, a customer."""
 
-Ctx = Annotated[Context, Depends(get_context)]
-Doing = Annotated[Act, Depends(get_act)]
-Here = Annotated[Visit, Depends(get_visit)]
+Ctx = Annotated[AppContext, Depends(get_context)]
+Doing = Annotated[Stamp, Depends(get_act)]
+Here = Annotated[RequestContext, Depends(get_visit)]
 OurShop = Annotated[Shop, Depends(get_shop)]
 TypedForm = Annotated[dict[str, str], Depends(get_typed)]

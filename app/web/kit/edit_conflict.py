@@ -16,7 +16,7 @@ class Pair:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TwoTabsPage(Page):
+class EditConflictPage(Page):
     """action: where the form is posted again. typed: (name, text) of all that was typed.
 
     version: what is stored now, so that keeping what was typed is a choice. back: the page as stored.

@@ -54,7 +54,7 @@ class NavItem:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToMend:
+class ErrorSummaryItem:
     """One line of the summary of what is wrong. field: how it is called; anchor: its element's id."""
 
     field: str
@@ -90,13 +90,13 @@ class Page:
         )
 
     @property
-    def to_mend(self) -> tuple[ToMend, ...]:
+    def to_mend(self) -> tuple[ErrorSummaryItem, ...]:
         """What is wrong with the form, each with the field that it speaks of, as the form calls it."""
         if not self.faults:
             return ()
         called = {field.path: field.called for field in fields_in(self)}
         return tuple(
-            ToMend(
+            ErrorSummaryItem(
                 field=called.get(fault.path, ""),
                 sentence=fault.message,
                 anchor=id_of(fault.path),

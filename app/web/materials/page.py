@@ -50,7 +50,7 @@ class MaterialRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class MaterialQuery:
     """What the address of the list asks for. Whatever cannot be read there is left out."""
 
     kind: Kind | None = None
@@ -59,7 +59,7 @@ class Wanted:
     page: int = 1
 
     @classmethod
-    def read(cls, query: Mapping[str, str]) -> "Wanted":
+    def read(cls, query: Mapping[str, str]) -> "MaterialQuery":
         """From an address's query."""
         return cls(
             kind=Kind(query["kind"]) if query.get("kind") in set(Kind) else None,
@@ -184,7 +184,7 @@ def _short_details(material: Material, unit: Unit) -> str:
     return _bears(material, unit)
 
 
-def kind_chips(wanted: Wanted, counts: Mapping[Kind, int], shop: Shop) -> tuple[Chip, ...]:
+def kind_chips(wanted: MaterialQuery, counts: Mapping[Kind, int], shop: Shop) -> tuple[Chip, ...]:
     """A filter for each kind, with how many there are."""
     everything = Chip(
         label=f"all {sum(counts.values())}",
@@ -202,13 +202,13 @@ def kind_chips(wanted: Wanted, counts: Mapping[Kind, int], shop: Shop) -> tuple[
     return (everything, *kinds)
 
 
-def page_of(materials: Sequence[Material], wanted: Wanted) -> tuple[Material, ...]:
+def page_of(materials: Sequence[Material], wanted: MaterialQuery) -> tuple[Material, ...]:
     """The part of the list that is on this page."""
     start = (wanted.page - 1) * PAGE_SIZE
     return tuple(materials[start : start + PAGE_SIZE])
 
 
-def page_links(wanted: Wanted, total: int) -> tuple[Chip, ...]:
+def page_links(wanted: MaterialQuery, total: int) -> tuple[Chip, ...]:
     """Links to the pages; none for a single one."""
     return numbered(wanted.page, -(-total // PAGE_SIZE), lambda page: wanted.href(page=page))
 

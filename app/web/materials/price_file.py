@@ -16,7 +16,7 @@ from app.errors import Fault, Invalid, quoted
 from app.orders import Shop
 from app.pricing import Kind, Material, cost_bases
 from app.services.price_book import Arriving
-from app.storage import Kept
+from app.storage import Versioned
 from app.web.kit.text_table import SEPARATORS, TextTable, read_table
 from app.web.materials.form import SELLING_WAYS, read_with_use, rule_of, typed_of, usual_typed
 from app.web.materials.price_columns import (
@@ -33,7 +33,7 @@ LARGEST_FILE = 1_000_000
 
 MOST_MATERIALS = 5000
 
-type Book = Mapping[str, Kept[Material]]
+type Book = Mapping[str, Versioned[Material]]
 """The price book by code in lower case, by former codes too."""
 
 
@@ -237,7 +237,7 @@ class _Rows:
             return cell
         return re.sub(r"(?<![\d,])(\d+),(\d+)(?![\d,])", r"\1.\2", cell)
 
-    def _old(self, number: int, given: Mapping[Column, str]) -> Kept[Material] | None:
+    def _old(self, number: int, given: Mapping[Column, str]) -> Versioned[Material] | None:
         """The material of the row's code. Raises: Invalid without a code, or with one that was there."""
         code = given.get(_CODE, "").casefold()
         if not code or code in CLEARS:
@@ -251,7 +251,7 @@ class _Rows:
             )
         return old
 
-    def _kind(self, given: Mapping[Column, str], old: Kept[Material] | None) -> Kind:
+    def _kind(self, given: Mapping[Column, str], old: Versioned[Material] | None) -> Kind:
         if _KIND in given:
             return kind_meant(given[_KIND])
         if old is None:

@@ -11,7 +11,7 @@ from starlette.responses import Response
 from app.errors import AppError, Invalid
 from app.services import price_book
 from app.web.kit.cleaning import cleaned
-from app.web.kit.context import Here, Visit
+from app.web.kit.context import Here, RequestContext
 from app.web.kit.templating import chrome, render, see
 from app.web.kit.text_table import decoded
 from app.web.materials import price_file_page as page_of
@@ -114,7 +114,7 @@ CHANGED = (
 )
 
 
-def bring_again(here: Visit, brought: Brought) -> HTMLResponse:
+def bring_again(here: RequestContext, brought: Brought) -> HTMLResponse:
     """A file that did not fit the price book any more, looked at anew."""
     book = price_book.by_code(here.store)
     return _show(here, brought, read_file(brought.text, here.shop, book), book, again=CHANGED)
@@ -125,7 +125,7 @@ def _fault(sentence: str) -> RowFault:
 
 
 def _show(
-    here: Visit,
+    here: RequestContext,
     brought: Brought,
     read: FileRead | None = None,
     book: Book | None = None,

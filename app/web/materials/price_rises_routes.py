@@ -6,7 +6,7 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid
 from app.services import price_book
-from app.web.kit.context import Here, TypedForm, Visit
+from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.templating import chrome, render, see
 from app.web.materials import price_rises_page as page_of
 
@@ -35,7 +35,7 @@ def carry_out(here: Here, form: TypedForm) -> Response:
 
 
 def _show(
-    here: Visit, typed: dict[str, str], *, asked: bool, faults: tuple[Fault, ...] = ()
+    here: RequestContext, typed: dict[str, str], *, asked: bool, faults: tuple[Fault, ...] = ()
 ) -> HTMLResponse:
     raising: tuple[price_book.Raising, ...] | None = None
     status = 409 if asked and faults else 422

@@ -7,10 +7,10 @@ from starlette.responses import Response
 from app.errors import Fault, Invalid
 from app.pricing import Kind, Material
 from app.services import price_book, stock
-from app.storage import Kept, Stale
+from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, TypedForm, Visit
-from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.context import Here, RequestContext, TypedForm
+from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import FieldView
 from app.web.kit.listing import Chip, items_of
 from app.web.kit.reader import faults_while_typing
@@ -29,7 +29,7 @@ Typed = dict[str, str]
 @router.get("")
 def show_list(here: Here) -> HTMLResponse:
     """The price book, one kind of it, or what matches."""
-    wanted = list_of.Wanted.read(here.request.query_params)
+    wanted = list_of.MaterialQuery.read(here.request.query_params)
     selection = price_book.Selection(kind=wanted.kind, text=wanted.text)
     materials = price_book.listed(here.store, selection, inactive=wanted.retired)
     counts = price_book.counts(here.store)
@@ -147,7 +147,9 @@ def only_asks(form: Typed, live: str) -> bool:
     return bool(live) or form.get("action") != "save"
 
 
-def _worked_out(here: Visit, form: Typed, kept: Kept[Material] | None, live: str) -> HTMLResponse:
+def _worked_out(
+    here: RequestContext, form: Typed, kept: Versioned[Material] | None, live: str
+) -> HTMLResponse:
     rows = edited_rows(form, form.get("action", ""))
     if rows is not None or form.get("action") == "edit":
         return _form(here, rows or form, kept)
@@ -162,7 +164,10 @@ def _worked_out(here: Visit, form: Typed, kept: Kept[Material] | None, live: str
 
 
 def _form(
-    here: Visit, typed: Typed, kept: Kept[Material] | None, faults: tuple[Fault, ...] = ()
+    here: RequestContext,
+    typed: Typed,
+    kept: Versioned[Material] | None,
+    faults: tuple[Fault, ...] = (),
 ) -> HTMLResponse:
     """The form with what was typed. kept: the material it changes, if any."""
     kind = kind_of(typed)
@@ -199,12 +204,12 @@ def _form(
     return render("pages/materials/edit.html", page, 422 if faults else 200)
 
 
-def _two_tabs(here: Visit, form: Typed, stale: Stale) -> HTMLResponse:
+def _two_tabs(here: RequestContext, form: Typed, stale: Stale) -> HTMLResponse:
     stored = stale.stored
-    assert isinstance(stored, Kept)
+    assert isinstance(stored, Versioned)
     typed = {path: form.get(path, "") for path in MATERIAL_FIELDS}
     action = f"/materials/{stored.value.code}/edit"
-    page = TwoTabsPage(
+    page = EditConflictPage(
         title=f"Two versions of {stored.value.code}",
         section="Materials",
         message=stale.message,

@@ -111,9 +111,9 @@ def file(here: Here, month: str = "") -> Response:
     )
 
 
-def _wanted(form: dict[str, str], read: Reader) -> invoices.Wanted:
+def _wanted(form: dict[str, str], read: Reader) -> invoices.InvoiceRequest:
     """What is typed for an invoice; what is wrong with it is gathered by the reader."""
-    return invoices.Wanted(
+    return invoices.InvoiceRequest(
         pay_by=read_day(form, "invoice.pay_by", read.faults),
         note=read.text("invoice.note", LONGEST_NOTE),
     )

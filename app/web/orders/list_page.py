@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from app.orders import Stage
-from app.storage import Listed, OrderFilter, OrderSort, OrderSummary, PageOf
+from app.storage import ListPage, OrderFilter, OrderSort, OrderSummary, PageRequest
 from app.web.kit.fields import FieldView
 from app.web.kit.listing import Chip, numbered, page_number, with_query
 from app.web.kit.templating import Page
@@ -27,7 +27,7 @@ SORTS = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class OrderQuery:
     """What a list's address asks for. Whatever cannot be read there is left out."""
 
     path: str
@@ -39,7 +39,7 @@ class Wanted:
     page: int = 1
 
     @classmethod
-    def read(cls, path: str, query: Mapping[str, str]) -> "Wanted":
+    def read(cls, path: str, query: Mapping[str, str]) -> "OrderQuery":
         """From an address's query."""
         stage, sort = query.get("stage", ""), query.get("sort", "")
         return cls(
@@ -71,9 +71,9 @@ class Wanted:
         return QUOTE_STAGES if self.path == "/quotes" else ORDER_STAGES
 
     @property
-    def part(self) -> PageOf:
+    def part(self) -> PageRequest:
         """The page of the list."""
-        return PageOf(number=self.page)
+        return PageRequest(number=self.page)
 
     def href(self, **changes: str | int | bool | Stage | OrderSort | None) -> str:
         """This list with something changed, from its first page on."""
@@ -105,7 +105,7 @@ class OrderListPage(Page):
     quotes: bool
 
 
-def chips(wanted: Wanted) -> tuple[Chip, ...]:
+def chips(wanted: OrderQuery) -> tuple[Chip, ...]:
     """The filters of a list."""
     stages = [
         Chip(
@@ -131,7 +131,7 @@ def chips(wanted: Wanted) -> tuple[Chip, ...]:
     return (*stages, *dues, owing)
 
 
-def sorts(wanted: Wanted) -> tuple[Chip, ...]:
+def sorts(wanted: OrderQuery) -> tuple[Chip, ...]:
     """The ways of sorting."""
     return tuple(
         Chip(label=label, href=wanted.href(sort=sort), current=sort is wanted.sort)
@@ -139,12 +139,12 @@ def sorts(wanted: Wanted) -> tuple[Chip, ...]:
     )
 
 
-def page_links(wanted: Wanted, listed: Listed[OrderSummary]) -> tuple[Chip, ...]:
+def page_links(wanted: OrderQuery, listed: ListPage[OrderSummary]) -> tuple[Chip, ...]:
     """Links to the pages around this one, the first and the last; none for a single page."""
     return numbered(listed.page.number, listed.pages, lambda page: wanted.href(page=page))
 
 
-def kept(wanted: Wanted) -> tuple[tuple[str, str], ...]:
+def kept(wanted: OrderQuery) -> tuple[tuple[str, str], ...]:
     """The filters that a new search keeps."""
     values = (
         ("stage", wanted.stage.value if wanted.stage else ""),

@@ -20,7 +20,7 @@ from app.services.plan_bench import planned_pieces
 from app.services.price_book import hardware
 from app.services.shortages import states_of_piece
 from app.web.kit.common_fields import read_day, read_version
-from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.reader import Reader
 from app.web.kit.templating import chrome, render, see
 from app.web.orders import page as page_of
@@ -50,7 +50,7 @@ class Refused:
     status: int
 
 
-def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HTMLResponse:
+def show_order(here: RequestContext, order_id: int, refused: Refused | None = None) -> HTMLResponse:
     """The page as things stand now; with what was typed in one of its forms and why it was refused."""
     order = orders.get(here.store, order_id)
     uncut = (piece.agreed.chosen for piece in order.pieces if piece.stage in orders.CHANGEABLE)
@@ -80,7 +80,7 @@ def show_order(here: Visit, order_id: int, refused: Refused | None = None) -> HT
     return render("pages/orders/show.html", page, refused.status if refused else 200)
 
 
-def planned_now(here: Visit, pieces: Sequence[Piece]) -> dict[int, PlannedView | None]:
+def planned_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, PlannedView | None]:
     """Which cutting plans hold the parts of pieces, by their numbers."""
     found = planned_pieces(here.store, [piece.id for piece in pieces])
     return {
@@ -88,7 +88,7 @@ def planned_now(here: Visit, pieces: Sequence[Piece]) -> dict[int, PlannedView |
     }
 
 
-def stands_now(here: Visit, piece: Piece) -> tuple[MaterialStand, ...]:
+def stands_now(here: RequestContext, piece: Piece) -> tuple[MaterialStand, ...]:
     """How it stands with the materials of a piece in work, and what one that is framed took off the rack."""
     if piece.stage in (Stage.FRAMED, Stage.COLLECTED, Stage.CANCELLED):
         return stands_of_used(used_by_pieces(here.store, [piece.id]).get(piece.id, ()))
@@ -98,7 +98,7 @@ def stands_now(here: Visit, piece: Piece) -> tuple[MaterialStand, ...]:
 
 
 def act_on(
-    here: Visit, order_id: int, form: Typed, act: Callable[[], str], back: str = ""
+    here: RequestContext, order_id: int, form: Typed, act: Callable[[], str], back: str = ""
 ) -> Response:
     """Do something to an order and say what was done.
 
@@ -119,7 +119,7 @@ def only_asks(form: Typed, live: str) -> bool:
     return bool(live) or form.get("action") == "recalculate"
 
 
-def tell(here: Visit, order_id: int, form: Typed, live: str) -> HTMLResponse:
+def tell(here: RequestContext, order_id: int, form: Typed, live: str) -> HTMLResponse:
     """The amounts of a form as typed, each beside what it is the other way (M5); nothing is done."""
     order = orders.get(here.store, order_id)
     read = _reader(here, order, form)
@@ -139,7 +139,7 @@ def tell(here: Visit, order_id: int, form: Typed, live: str) -> HTMLResponse:
     return render("pages/orders/amounts.html", page)
 
 
-def _reader(here: Visit, order: Order, form: Typed) -> Reader:
+def _reader(here: RequestContext, order: Order, form: Typed) -> Reader:
     """Reads a form of an order, whose amounts are in its own currency."""
     return Reader(form, here.shop.unit, currency_of(order))
 
@@ -277,7 +277,7 @@ def _kind(read: Reader) -> EntryKind:
     return kind
 
 
-def _keep_entry(here: Visit, at: OrderAt, payment: payments.Payment) -> str:
+def _keep_entry(here: RequestContext, at: OrderAt, payment: payments.Payment) -> str:
     """Write an entry down and say which. Raises: Invalid at the form's fields."""
     amount = show_money(payment.amount)
     try:
@@ -334,7 +334,7 @@ def undo_reduction(here: Here, form: TypedForm, order_id: Id, reduction_id: Id) 
     return act_on(here, order_id, form, act)
 
 
-def _to_return(here: Visit, order_id: int) -> str:
+def _to_return(here: RequestContext, order_id: int) -> str:
     """A word where more was received than the order comes to now."""
     balance = account_now(orders.get(here.store, order_id)).balance
     if balance.minor >= 0:
@@ -342,7 +342,7 @@ def _to_return(here: Visit, order_id: int) -> str:
     return f" {show_money(-balance)} is to return; write it down as a refund when it is given back."
 
 
-def _still_owed(here: Visit, order_id: int, stage: Stage) -> str:
+def _still_owed(here: RequestContext, order_id: int, stage: Stage) -> str:
     """A word where work leaves the shop before it is paid."""
     if stage is not Stage.COLLECTED:
         return ""

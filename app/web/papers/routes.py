@@ -9,7 +9,7 @@ from app.orders import Order
 from app.services import customers, orders
 from app.services.order_transaction import piece_of
 from app.services.price_book import hardware
-from app.web.kit.context import Here, Id, Visit
+from app.web.kit.context import Here, Id, RequestContext
 
 router = APIRouter(prefix="/orders/{order_id}")
 
@@ -38,7 +38,9 @@ def ticket(here: Here, order_id: Id, number: Id) -> Response:
     return _tickets(here, order, (piece.number,), f"{order.number} piece {number}.pdf")
 
 
-def _tickets(here: Visit, order: Order, pieces: tuple[int, ...] | None, name: str) -> Response:
+def _tickets(
+    here: RequestContext, order: Order, pieces: tuple[int, ...] | None, name: str
+) -> Response:
     content = ticket_pdf(
         order,
         here.shop,

@@ -13,7 +13,7 @@ from app.framing import Dimensions
 from app.orders.piece_report import findings
 from app.services import orders
 from app.services.order_transaction import piece_of
-from app.web.kit.context import Here, Id, Visit
+from app.web.kit.context import Here, Id, RequestContext
 
 
 def read_file(side: str = "back", line: str = "back", layer: str = "") -> WindowFile:
@@ -30,13 +30,13 @@ def read_file(side: str = "back", line: str = "back", layer: str = "") -> Window
     return WindowFile(side=SeenFrom(side), hole=HoleAt(line), layer=int(layer) if layer else None)
 
 
-Wanted = Annotated[WindowFile, Depends(read_file)]
+RequestedFile = Annotated[WindowFile, Depends(read_file)]
 
 router = APIRouter(prefix="/orders/{order_id}/pieces/{number}")
 
 
 @router.get("/windows.svg")
-def svg(here: Here, order_id: Id, number: Id, file: Wanted) -> Response:
+def svg(here: Here, order_id: Id, number: Id, file: RequestedFile) -> Response:
     """The outlines as SVG, one unit a millimetre."""
     name, cut = _piece(here, order_id, number)
     content = window_svg(cut, file, title=name)
@@ -44,13 +44,13 @@ def svg(here: Here, order_id: Id, number: Id, file: Wanted) -> Response:
 
 
 @router.get("/windows.dxf")
-def dxf(here: Here, order_id: Id, number: Id, file: Wanted) -> Response:
+def dxf(here: Here, order_id: Id, number: Id, file: RequestedFile) -> Response:
     """The outlines as DXF in millimetres."""
     name, cut = _piece(here, order_id, number)
     return _download(window_dxf(cut, file), "image/vnd.dxf", f"{name} {file.in_words}.dxf")
 
 
-def _piece(here: Visit, order_id: int, number: int) -> tuple[str, Dimensions]:
+def _piece(here: RequestContext, order_id: int, number: int) -> tuple[str, Dimensions]:
     """What a file is called by, and the piece in the steps that its ticket has."""
     order = orders.get(here.store, order_id)
     piece = piece_of(order, number)

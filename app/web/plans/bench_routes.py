@@ -16,7 +16,7 @@ from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, PlanAt
 from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, standing
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import chrome, render, see
 from app.web.papers.routes import pdf
 from app.web.plans.bench_page import PlanPage, Refused, element_of, plan_fields
@@ -184,7 +184,7 @@ def give_pdf(here: Here, plan_id: Id) -> Response:
 
 
 def _refused(
-    here: Visit, plan_id: int, form: dict[str, str], act: Callable[[], None]
+    here: RequestContext, plan_id: int, form: dict[str, str], act: Callable[[], None]
 ) -> HTMLResponse | None:
     """Do something to a plan; where it cannot be done, the page that says why. Raises: NotFound."""
     try:
@@ -199,7 +199,7 @@ def _refused(
 
 
 def _page(
-    here: Visit, plan_id: int, refused: Refused | None = None, ticked: BinAt | None = None
+    here: RequestContext, plan_id: int, refused: Refused | None = None, ticked: BinAt | None = None
 ) -> PlanPage:
     at = plan_bench.at_bench(here.store, plan_id, offers=ticked is None)
     return PlanPage(
@@ -214,7 +214,7 @@ def _page(
     )
 
 
-def _bin_of(here: Visit, plan_id: int, part: str) -> str:
+def _bin_of(here: RequestContext, plan_id: int, part: str) -> str:
     return element_of(plans.get(here.store, plan_id).bin_of(part))
 
 

@@ -10,7 +10,7 @@ from app.orders import Shop
 from app.services.cutting_runs import RunState
 from app.services.plan_drafts import Draft
 from app.stock.planning.plans import Plan, section_of
-from app.stock.planning.problems import Problem
+from app.stock.planning.problems import PlanningProblem
 from app.web.stock.parts import StockPage
 
 
@@ -80,7 +80,7 @@ def found_plans(draft: Draft, shop: Shop) -> tuple[FoundPlan, ...]:
     )
 
 
-def _found(problem: Problem, plan: Plan, number: int, figures: Figures) -> FoundPlan:
+def _found(problem: PlanningProblem, plan: Plan, number: int, figures: Figures) -> FoundPlan:
     rack = {each.kept.id: each.kept for each in problem.rack}
     work = section_work(section_of(problem, plan), number, rack, figures)
     take: dict[str, int] = {}
@@ -97,7 +97,7 @@ def _found(problem: Problem, plan: Plan, number: int, figures: Figures) -> Found
     )
 
 
-def _unplaced(problem: Problem, plan: Plan) -> Iterator[UnplacedRow]:
+def _unplaced(problem: PlanningProblem, plan: Plan) -> Iterator[UnplacedRow]:
     for each in plan.unplaced:
         part = problem.parts[each.id]
         yield UnplacedRow(part=part.words, piece=part.piece.name, reason=each.reason)

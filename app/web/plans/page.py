@@ -15,7 +15,7 @@ from app.services.plan_drafts import MOST_SECONDS
 from app.stock.planning.open_work import PieceInWork
 from app.stock.planning.parts import PartToCut
 from app.stock.planning.plans import PlanStage
-from app.storage import Listed, PageOf, PlanSummary
+from app.storage import ListPage, PageRequest, PlanSummary
 from app.web.kit.fields import Fields, FieldView, Options
 from app.web.kit.listing import Chip, page_number, with_query
 from app.web.materials.page import kind_word
@@ -80,9 +80,9 @@ class WantedPlans:
         return frozenset({self.stage} if self.stage else ())
 
     @property
-    def part(self) -> PageOf:
+    def part(self) -> PageRequest:
         """The page of the list."""
-        return PageOf(number=self.page, size=PAGE_SIZE)
+        return PageRequest(number=self.page, size=PAGE_SIZE)
 
     def href(self, stage: PlanStage | None, page: int = 1) -> str:
         """The list at a stage."""
@@ -119,7 +119,7 @@ def stage_chips(wanted: WantedPlans) -> tuple[Chip, ...]:
     )
 
 
-def page_chips(wanted: WantedPlans, listed: Listed[PlanSummary]) -> tuple[Chip, ...]:
+def page_chips(wanted: WantedPlans, listed: ListPage[PlanSummary]) -> tuple[Chip, ...]:
     """The pages of the list; none where one is enough."""
     if listed.pages < 2:
         return ()

@@ -11,7 +11,7 @@ from app.services import plans
 from app.services.cutting_runs import RunState
 from app.services.open_work import WorkFilter, open_work
 from app.services.plan_drafts import Draft
-from app.web.kit.context import Here, TypedForm, Visit
+from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.fields import FieldView
 from app.web.kit.templating import ErrorPage, chrome, render, see
 from app.web.plans import making_page as making
@@ -68,7 +68,7 @@ def start(here: Here, form: TypedForm) -> Response:
 
 
 def _asking(
-    here: Visit, typed: dict[str, str] | None, faults: tuple[Fault, ...], status: int = 422
+    here: RequestContext, typed: dict[str, str] | None, faults: tuple[Fault, ...], status: int = 422
 ) -> HTMLResponse:
     wanted = _narrowed(here)
     work = open_work(here.store, wanted)
@@ -95,7 +95,7 @@ def _asking(
     return render("pages/plans/new.html", page, status if faults else 200)
 
 
-def _narrowed(here: Visit) -> WorkFilter:
+def _narrowed(here: RequestContext) -> WorkFilter:
     """What the address narrows the open work to; what cannot be read there is left out."""
     query = here.request.query_params
     piece = query.get("piece", "")
@@ -161,7 +161,7 @@ def keep(here: Here, draft_id: DraftId) -> Response:
     return see(f"/plans/{plan_id}", f"{number} is kept. Its parts are planned, its stock is taken.")
 
 
-def _watching(here: Visit, draft: Draft) -> HTMLResponse:
+def _watching(here: RequestContext, draft: Draft) -> HTMLResponse:
     progress = draft.progress
     page = making.MakingPage(
         title="Planning",
@@ -179,7 +179,7 @@ def _watching(here: Visit, draft: Draft) -> HTMLResponse:
     return render(f"pages/plans/{'_' if partial else ''}making.html", page)
 
 
-def _found(here: Visit, draft: Draft, refused: str = "") -> HTMLResponse:
+def _found(here: RequestContext, draft: Draft, refused: str = "") -> HTMLResponse:
     found = making.found_plans(draft, here.shop)
     bins = [each for plan in found for each in plan.work.bins]
     page = making.FoundPage(
@@ -198,7 +198,7 @@ def _found(here: Visit, draft: Draft, refused: str = "") -> HTMLResponse:
     return render("pages/plans/found.html", page, 409 if refused else 200)
 
 
-def _gone(here: Visit, gone: NotFound) -> HTMLResponse:
+def _gone(here: RequestContext, gone: NotFound) -> HTMLResponse:
     page = ErrorPage(
         title="This plan is not here",
         section="Stock",

@@ -22,7 +22,7 @@ from app.services.order_transaction import OrderAt, piece_of
 from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import LARGEST_ID, Here, Id, TypedForm, Visit
+from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
 from app.web.kit.fields import fields_in
 from app.web.kit.templating import chrome, render, see
 from app.web.orders.page import may_add_design
@@ -44,7 +44,7 @@ Typed = dict[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class QuoteForm:
     """Which quote page it is: a new quote, a further piece of one, or a piece changed.
 
     who: may be meant by what was typed of a customer. agreed: what a piece that is changed
@@ -77,12 +77,14 @@ def view_of(form: Typed) -> View:
     return View(form["view"]) if form.get("view") in set(View) else View.SEEN
 
 
-def show_untouched(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
+def show_untouched(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
     """The page before anything was typed."""
     return render(PAGE, _page(here, sheet, form))
 
 
-def show_refused(here: Visit, sheet: Sheet, form: Typed, conflict: Conflict) -> HTMLResponse:
+def show_refused(
+    here: RequestContext, sheet: QuoteForm, form: Typed, conflict: Conflict
+) -> HTMLResponse:
     """The page with what was typed, which the order as it stands now does not take.
 
     It goes on from the order's present version, so that saving again is a choice.
@@ -92,8 +94,8 @@ def show_refused(here: Visit, sheet: Sheet, form: Typed, conflict: Conflict) -> 
 
 
 def show_typed(
-    here: Visit,
-    sheet: Sheet,
+    here: RequestContext,
+    sheet: QuoteForm,
     form: Typed,
     faults: tuple[Fault, ...] = (),
     refused: int = 422,
@@ -105,7 +107,7 @@ def show_typed(
     return render(PARTS if _wants_parts(here) else PAGE, page, status)
 
 
-def show_asked(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
+def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
     """The page with what was typed and, where a button filled fields, with these."""
     action = form.get("action", "")
     form = {**form, **said(action)}
@@ -115,7 +117,7 @@ def show_asked(here: Visit, sheet: Sheet, form: Typed) -> HTMLResponse:
 
 
 def _outcome(
-    here: Visit, sheet: Sheet, form: Typed, faults: tuple[Fault, ...] = ()
+    here: RequestContext, sheet: QuoteForm, form: Typed, faults: tuple[Fault, ...] = ()
 ) -> page_of.Outcome:
     """faults: for which the form was refused; what is needed or asked is a fault of the same kind then."""
     typed = piece_typed(form)
@@ -147,14 +149,14 @@ def _outcome(
     )
 
 
-def _viewed(here: Visit, artwork: ArtworkRecord, agreed: Agreed, view: View) -> PieceView:
+def _viewed(here: RequestContext, artwork: ArtworkRecord, agreed: Agreed, view: View) -> PieceView:
     """The view of a piece, with what the price book has for an object in a box."""
     seen = piece_view(artwork, agreed, here.shop, view, hardware=hardware(here.store))
     return replace(seen, notices=(*seen.notices, *from_price_book(here.store, agreed)))
 
 
 def _faulty(
-    here: Visit, typed: Typed, refused: tuple[Fault, ...], of_piece: tuple[Fault, ...]
+    here: RequestContext, typed: Typed, refused: tuple[Fault, ...], of_piece: tuple[Fault, ...]
 ) -> page_of.Outcome:
     """What can be told of a piece that cannot be worked out."""
     found = tuple(dict.fromkeys((*refused, *of_piece)))
@@ -169,13 +171,13 @@ def _faulty(
     )
 
 
-def _wants_parts(here: Visit) -> bool:
+def _wants_parts(here: RequestContext) -> bool:
     """Whether the live form asks, which renews parts of the page and has no use for the rest."""
     return here.request.headers.get("x-partial") == "1"
 
 
 def _page(
-    here: Visit, sheet: Sheet, form: Typed, outcome: page_of.Outcome | None = None
+    here: RequestContext, sheet: QuoteForm, form: Typed, outcome: page_of.Outcome | None = None
 ) -> page_of.QuotePage:
     typed, outcome = piece_typed(form), outcome or page_of.Outcome()
     faults, asked = outcome.faults, outcome.asked
@@ -221,10 +223,10 @@ def only_asks(form: Typed, live: str) -> bool:
     return bool(live) or form.get("action") != "save"
 
 
-def _new_quote(who: page_of.Who) -> Sheet:
+def _new_quote(who: page_of.Who) -> QuoteForm:
     """The quote is for the only known customer who may be meant."""
     customer = who.fitting[0] if len(who.fitting) == 1 else None
-    return Sheet(
+    return QuoteForm(
         heading="A new quote",
         subheading=f"for {customer.name}" if customer else "for whom, and what",
         action="/quotes",
@@ -254,7 +256,7 @@ def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
     if only_asks(form, live):
         answered = {**form, **said(form.get("action", ""))}
         return show_asked(here, _quote_typed(here, answered), answered)
-    asked = customers.Asked.of(form)
+    asked = customers.CustomerRequest.of(form)
     try:
         order_id = quotes.save_new(here.store, asked, piece_typed(form), here.shop, here.act)
     except Invalid as invalid:
@@ -262,16 +264,16 @@ def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
     return see(f"/orders/{order_id}", "The quote is saved.")
 
 
-def _quote_typed(here: Visit, form: Typed) -> Sheet:
-    asked = customers.Asked.of(form)
+def _quote_typed(here: RequestContext, form: Typed) -> QuoteForm:
+    asked = customers.CustomerRequest.of(form)
     fitting = customers.fitting(here.store, asked)
     alike = None if fitting else customers.alike(here.store, asked)
     return _new_quote(page_of.Who(fitting=fitting, alike=alike))
 
 
-def _further_piece(here: Visit, order: Order) -> Sheet:
+def _further_piece(here: RequestContext, order: Order) -> QuoteForm:
     customer = customers.get(here.store, order.customer_id).value
-    return Sheet(
+    return QuoteForm(
         heading="A further piece",
         subheading=f"for {customer.name} · {order.number}",
         action=f"/orders/{order.id}/pieces",
@@ -323,10 +325,10 @@ def add_piece(
     return see(f"/orders/{order_id}", "The piece is added.")
 
 
-def _changed_piece(here: Visit, order: Order, number: int) -> Sheet:
+def _changed_piece(here: RequestContext, order: Order, number: int) -> QuoteForm:
     customer = customers.get(here.store, order.customer_id).value
     piece = piece_of(order, number)
-    return Sheet(
+    return QuoteForm(
         heading=piece.artwork.title or f"Piece {number}",
         subheading=f"for {customer.name} · {order.number} · piece {number}",
         action=f"/orders/{order.id}/pieces/{number}",

@@ -9,10 +9,10 @@ from app.errors import Fault, Invalid, NotFound
 from app.lengths import Unit
 from app.orders import Shop
 from app.services import shop as shops
-from app.storage import Kept, Stale
+from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, Id, TypedForm, Visit
-from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
+from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.templating import chrome, render, see
 from app.web.settings import cutter_form as forms
 from app.web.settings import cutters_page as page_of
@@ -132,7 +132,7 @@ def cutter_at(shop: Shop, number: int) -> Cutter:
 
 
 def _show(
-    here: Visit, number: int | None, typed: Typed, faults: tuple[Fault, ...] = ()
+    here: RequestContext, number: int | None, typed: Typed, faults: tuple[Fault, ...] = ()
 ) -> HTMLResponse:
     """The form with what was typed."""
     bare = forms.bare_unit(typed, here.shop)
@@ -159,13 +159,15 @@ def _show(
 _NOT_FIELDS = ("version", "action", "bare", "was")
 
 
-def _two_tabs(here: Visit, form: Typed, stale: Stale, kept: Kept[Shop]) -> HTMLResponse:
+def _two_tabs(
+    here: RequestContext, form: Typed, stale: Stale, kept: Versioned[Shop]
+) -> HTMLResponse:
     """Both versions; a cutter that is gone by its name can be kept as a new one."""
     was = form.get("was", "").casefold()
     found = [n for n, each in enumerate(kept.value.cutters, 1) if each.name.casefold() == was]
     stored = forms.cutter_typed(cutter_at(kept.value, found[0])) if found else {}
     action = f"{LIST}/{found[0] if found else 'new'}"
-    page = TwoTabsPage(
+    page = EditConflictPage(
         title="Two versions: the cutter",
         section="Settings",
         message=stale.message,

@@ -9,10 +9,10 @@ from app.lengths import Unit
 from app.orders import Shop
 from app.services import backups, price_book, sample
 from app.services import shop as shops
-from app.storage import Kept, Stale
+from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, TypedForm, Visit
-from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.context import Here, RequestContext, TypedForm
+from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import Fields
 from app.web.kit.reader import faults_while_typing
 from app.web.kit.rows import edited_rows
@@ -124,7 +124,7 @@ def _section(slug: str) -> page_of.Section:
 
 
 def _show(
-    here: Visit,
+    here: RequestContext,
     section: page_of.Section,
     typed: Typed,
     faults: tuple[Fault, ...] = (),
@@ -153,11 +153,13 @@ def _show(
     return render(f"pages/settings/{section.slug}.html", page, 422 if faults else 200)
 
 
-def _two_tabs(here: Visit, section: page_of.Section, form: Typed, stale: Stale) -> HTMLResponse:
+def _two_tabs(
+    here: RequestContext, section: page_of.Section, form: Typed, stale: Stale
+) -> HTMLResponse:
     stored = stale.stored
-    assert isinstance(stored, Kept)
+    assert isinstance(stored, Versioned)
     typed = {path: text for path, text in form.items() if path not in ("version", "action")}
-    page = TwoTabsPage(
+    page = EditConflictPage(
         title=f"Two versions: {section.title}",
         section="Settings",
         message=stale.message,

@@ -10,7 +10,7 @@ from app.bench import Correction, Cutter, MatToCut, Measured, correct
 from app.errors import Fault, Invalid
 from app.services import shop as shops
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, Id, TypedForm, Visit
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import posted_again
 from app.web.kit.templating import chrome, render, see
 from app.web.settings import test_cut_form as forms
@@ -66,7 +66,7 @@ _CHANGED = Fault(
 )
 
 
-def _compared(here: Visit, cutter: Cutter, form: Typed) -> Compared:
+def _compared(here: RequestContext, cutter: Cutter, form: Typed) -> Compared:
     """Raises: Invalid with every fault, at the fields of the page."""
     currency = here.shop.currency
     mat = forms.read_test_mat(form, cutter, currency)
@@ -79,7 +79,7 @@ def _compared(here: Visit, cutter: Cutter, form: Typed) -> Compared:
 
 
 def _show(
-    here: Visit,
+    here: RequestContext,
     number: int,
     typed: Typed,
     faults: tuple[Fault, ...] = (),
@@ -116,7 +116,7 @@ def _show(
     return render("pages/settings/test_cut.html", page, status if faults else 200)
 
 
-def _found(here: Visit, cutter: Cutter, typed: Typed) -> page_of.Found:
+def _found(here: RequestContext, cutter: Cutter, typed: Typed) -> page_of.Found:
     compared = _compared(here, cutter, typed)
     past = (compared.measured.past_start, compared.measured.past_end)
     return page_of.found_by(cutter, compared.mat, past, compared.correction)

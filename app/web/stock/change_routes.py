@@ -11,10 +11,10 @@ from app.errors import Fault, Invalid
 from app.services import price_book, stock
 from app.stock.items import Item
 from app.stock.wording import counted
-from app.storage import Kept, Stale
+from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, Id, TypedForm, Visit
-from app.web.kit.edit_conflict import TwoTabsPage, pairs_of, posted_again
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
+from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import items_of
 from app.web.kit.templating import chrome, render, see
@@ -54,7 +54,7 @@ def receive(here: Here, form: TypedForm) -> Response:
     return see(f"/stock/items/{item_id}", f"{words} of {material.code} received.")
 
 
-def _receive_form(here: Visit, typed: Typed, faults: tuple[Fault, ...]) -> HTMLResponse:
+def _receive_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...]) -> HTMLResponse:
     known = _known(here, typed)
     page = form_of.StockFormPage(
         title="Receive stock",
@@ -72,7 +72,7 @@ def _receive_form(here: Visit, typed: Typed, faults: tuple[Fault, ...]) -> HTMLR
     return render("pages/stock/receive.html", page, 422 if faults else 200)
 
 
-def _known(here: Visit, typed: Mapping[str, str]) -> stock.Meant | None:
+def _known(here: RequestContext, typed: Mapping[str, str]) -> stock.Meant | None:
     """The material that was typed, where it can be told."""
     if not typed.get("material", "").strip():
         return None
@@ -112,7 +112,7 @@ def keep_offcut(here: Here, form: TypedForm) -> Response:
     return see(f"/stock/items/{item_id}", f"Kept as {line.kept.item.label}.")
 
 
-def _cut_up_field(here: Visit, typed: Mapping[str, str]) -> FieldView | None:
+def _cut_up_field(here: RequestContext, typed: Mapping[str, str]) -> FieldView | None:
     """Whether one of what it was cut from is used up; None where that is not said."""
     source = _source(here, typed.get("item", ""))
     if source is None:
@@ -121,7 +121,7 @@ def _cut_up_field(here: Visit, typed: Mapping[str, str]) -> FieldView | None:
     return Fields(typed).field("cut_up", f"One of {heading} is cut up by this")
 
 
-def _source(here: Visit, item: str) -> Item | None:
+def _source(here: RequestContext, item: str) -> Item | None:
     """What an offcut was cut from; None where nothing readable was said."""
     try:
         (item_id,) = read_ids(item, 1)
@@ -130,7 +130,7 @@ def _source(here: Visit, item: str) -> Item | None:
     return stock.look(here.store, item_id).kept.item
 
 
-def _offcut_form(here: Visit, typed: Typed, faults: tuple[Fault, ...]) -> HTMLResponse:
+def _offcut_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...]) -> HTMLResponse:
     page = form_of.StockFormPage(
         title="Keep an offcut",
         section="Stock",
@@ -196,7 +196,7 @@ def edit(here: Here, item_id: Id, form: TypedForm) -> Response:
 
 
 def _edit_form(
-    here: Visit, looked: stock.Looked, typed: Mapping[str, str], faults: tuple[Fault, ...]
+    here: RequestContext, looked: stock.Looked, typed: Mapping[str, str], faults: tuple[Fault, ...]
 ) -> HTMLResponse:
     heading = heading_of(looked.kept.item, here.shop.unit)
     address = f"/stock/items/{looked.kept.id}"
@@ -234,7 +234,7 @@ def set_levels(here: Here, code: str, form: TypedForm) -> Response:
         return _levels_form(here, code, form, invalid.faults)
     except Stale as stale:
         stored = stale.stored
-        assert isinstance(stored, Kept)
+        assert isinstance(stored, Versioned)
         typed = form_of.typed_of_levels(stored.value)
         versions = _Versions(typed, form, stored.version)
         return _two_tabs(here, stale, versions, f"/stock/levels/{code}", form_of.LEVEL_LABELS)
@@ -242,7 +242,7 @@ def set_levels(here: Here, code: str, form: TypedForm) -> Response:
 
 
 def _levels_form(
-    here: Visit, code: str, typed: Mapping[str, str], faults: tuple[Fault, ...]
+    here: RequestContext, code: str, typed: Mapping[str, str], faults: tuple[Fault, ...]
 ) -> HTMLResponse:
     material = price_book.get(here.store, code).value
     page = form_of.StockFormPage(
@@ -271,10 +271,10 @@ class _Versions:
 
 
 def _two_tabs(
-    here: Visit, stale: Stale, versions: _Versions, action: str, labels: Mapping[str, str]
+    here: RequestContext, stale: Stale, versions: _Versions, action: str, labels: Mapping[str, str]
 ) -> HTMLResponse:
     typed = {path: versions.typed.get(path, "") for path in labels}
-    page = TwoTabsPage(
+    page = EditConflictPage(
         title="Two versions",
         section="Stock",
         message=stale.message,

@@ -9,8 +9,8 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault, Invalid
 from app.pricing import Kind
 from app.services import stock
-from app.storage import PageOf, StockLine
-from app.web.kit.context import Here, TypedForm, Visit
+from app.storage import PageRequest, StockLine
+from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip
 from app.web.kit.reader import counted as counted_words
@@ -35,7 +35,7 @@ def show(here: Here) -> HTMLResponse:
     chosen = any(name in query for name in ("place", "kind", "material"))
     if not chosen:
         return _page(here, wanted, (), {}, ())
-    listed = stock.listed(here.store, wanted.filter, PageOf(size=MOST_ON_A_SHEET))
+    listed = stock.listed(here.store, wanted.filter, PageRequest(size=MOST_ON_A_SHEET))
     more = listed.total - len(listed.rows)
     return _page(here, wanted, listed.rows, {}, (), more=more, chosen=True)
 
@@ -56,7 +56,7 @@ def count(here: Here, form: TypedForm) -> Response:
     return _write_down(here, sheet, counts)
 
 
-def _write_down(here: Visit, sheet: "_Sheet", counts: dict[int, int]) -> Response:
+def _write_down(here: RequestContext, sheet: "_Sheet", counts: dict[int, int]) -> Response:
     seen, note = read_seen(sheet.typed.get("seen", "")), sheet.typed.get("note", "").strip()
     try:
         done = stock.count(here.store, counts, seen, here.act, note=note)
@@ -69,7 +69,7 @@ def _write_down(here: Visit, sheet: "_Sheet", counts: dict[int, int]) -> Respons
 
 
 def _page(
-    here: Visit,
+    here: RequestContext,
     wanted: WantedItems,
     lines: tuple[StockLine, ...],
     typed: dict[str, str],
@@ -107,7 +107,7 @@ class _Sheet:
 
 
 def _differences(
-    here: Visit, sheet: _Sheet, counts: dict[int, int], faults: tuple[Fault, ...] = ()
+    here: RequestContext, sheet: _Sheet, counts: dict[int, int], faults: tuple[Fault, ...] = ()
 ) -> HTMLResponse:
     """What the count would change, before it does."""
     found = stock.preview_count(here.store, counts)
@@ -135,7 +135,7 @@ def _differences(
     return render("pages/stock/count.html", page, 409 if faults else 200)
 
 
-def _choice(here: Visit, wanted: WantedItems) -> tuple[FieldView, ...]:
+def _choice(here: RequestContext, wanted: WantedItems) -> tuple[FieldView, ...]:
     words = {kind: kind_word(kind, here.shop, many=True) for kind in Kind}
     kind = FieldView(
         path="kind",

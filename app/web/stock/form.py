@@ -10,7 +10,7 @@ from app.lengths import Example, Length, Size, inches, mm, show, show_size, to_g
 from app.money import Money
 from app.orders import Shop
 from app.pricing import Material
-from app.services.stock import Edit, Meant, Received, Taken
+from app.services.stock import Edit, Meant, Received, Withdrawal
 from app.stock.costs import cost_by_book, part_cost, usual_length, usual_size
 from app.stock.items import Form, Item, form_of
 from app.stock.levels import LARGEST_COUNT, Levels
@@ -178,7 +178,7 @@ def _fits(part: Size, sheet: Size) -> bool:
     return any(way.width <= sheet.width and way.height <= sheet.height for way in (part, turned))
 
 
-def read_taken(typed: Mapping[str, str], shop: Shop) -> Taken:
+def read_taken(typed: Mapping[str, str], shop: Shop) -> Withdrawal:
     """What left the rack. Raises: Invalid with every fault."""
     read = Reader(typed, shop.unit, shop.currency)
     count = _count(read, "How many?")
@@ -189,7 +189,7 @@ def read_taken(typed: Mapping[str, str], shop: Shop) -> Taken:
     note = read.text("note", 500)
     taken = None
     if kind is not None and not read.faults:
-        taken = read.take(lambda: Taken(kind=kind, count=count, note=note))
+        taken = read.take(lambda: Withdrawal(kind=kind, count=count, note=note))
     return _finished(read, taken)
 
 

@@ -13,7 +13,7 @@ from app.stock.balances import Balance, notices_of_item
 from app.stock.items import Item
 from app.stock.movements import MovementKind
 from app.stock.wording import counted, figure, signed
-from app.storage import Listed, PageOf, StockFilter, StockLine
+from app.storage import ListPage, PageRequest, StockFilter, StockLine
 from app.web.kit.fields import FieldView
 from app.web.kit.listing import Chip, numbered, page_number, with_query
 from app.web.stock.parts import StockPage
@@ -67,9 +67,9 @@ class WantedItems:
         )
 
     @property
-    def part(self) -> PageOf:
+    def part(self) -> PageRequest:
         """The page of the list."""
-        return PageOf(number=self.page)
+        return PageRequest(number=self.page)
 
     def href(self, path: str = "/stock/items", **changes: object) -> str:
         """This list with something changed, from its first page on."""
@@ -174,7 +174,7 @@ def chips_of(wanted: WantedItems) -> tuple[Chip, ...]:
     )
 
 
-def page_links(wanted: WantedItems, listed: Listed[StockLine]) -> tuple[Chip, ...]:
+def page_links(wanted: WantedItems, listed: ListPage[StockLine]) -> tuple[Chip, ...]:
     """Links to the pages; none for a single one."""
     return numbered(listed.page.number, listed.pages, lambda page: wanted.href(page=page))
 

@@ -18,7 +18,7 @@ PAGE_SIZE = 50
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class StockQuery:
     """What the address of the list asks for. Whatever cannot be read there is left out."""
 
     kind: Kind | None = None
@@ -29,7 +29,7 @@ class Wanted:
     page: int = 1
 
     @classmethod
-    def read(cls, query: Mapping[str, str]) -> "Wanted":
+    def read(cls, query: Mapping[str, str]) -> "StockQuery":
         """From an address's query."""
         return cls(
             kind=Kind(query["kind"]) if query.get("kind") in set(Kind) else None,
@@ -102,12 +102,12 @@ class StockListPage(StockPage):
     empty_book: bool
 
 
-def wanted_of(balances: Iterable[Balance], wanted: Wanted) -> tuple[Balance, ...]:
+def wanted_of(balances: Iterable[Balance], wanted: StockQuery) -> tuple[Balance, ...]:
     """The balances that the list holds."""
     return tuple(each for each in balances if each.low or not wanted.low)
 
 
-def rows_of(balances: Sequence[Balance], wanted: Wanted) -> tuple[StockRow, ...]:
+def rows_of(balances: Sequence[Balance], wanted: StockQuery) -> tuple[StockRow, ...]:
     """The rows of this page."""
     start = (wanted.page - 1) * PAGE_SIZE
     return tuple(_row(each) for each in balances[start : start + PAGE_SIZE])
@@ -145,7 +145,7 @@ def value_of(balances: Iterable[Balance], currency: Currency) -> Money:
     return sum(values, Money.zero(currency))
 
 
-def kind_chips(wanted: Wanted, shop: Shop) -> tuple[Chip, ...]:
+def kind_chips(wanted: StockQuery, shop: Shop) -> tuple[Chip, ...]:
     """A filter for each kind."""
     every = Chip(label="all", href=wanted.href(kind=None), current=wanted.kind is None)
     kinds = (
@@ -159,7 +159,7 @@ def kind_chips(wanted: Wanted, shop: Shop) -> tuple[Chip, ...]:
     return (every, *kinds)
 
 
-def narrowing(wanted: Wanted) -> tuple[Chip, ...]:
+def narrowing(wanted: StockQuery) -> tuple[Chip, ...]:
     """Filters that can be set or taken off."""
     return (
         Chip(label="to buy", href=wanted.href(low="" if wanted.low else "1"), current=wanted.low),
@@ -171,7 +171,7 @@ def narrowing(wanted: Wanted) -> tuple[Chip, ...]:
     )
 
 
-def page_links(wanted: Wanted, total: int) -> tuple[Chip, ...]:
+def page_links(wanted: StockQuery, total: int) -> tuple[Chip, ...]:
     """Links to the pages; none for a single one."""
     return numbered(wanted.page, -(-total // PAGE_SIZE), lambda page: wanted.href(page=page))
 

@@ -7,7 +7,7 @@ from starlette.responses import Response
 from app.errors import Fault
 from app.services import price_book, stock
 from app.stock.balances import notices_of
-from app.web.kit.context import Here, Id, Visit
+from app.web.kit.context import Here, Id, RequestContext
 from app.web.kit.fields import FieldView
 from app.web.kit.listing import items_of, with_query
 from app.web.kit.templating import chrome, render, see
@@ -22,7 +22,7 @@ router = APIRouter(prefix="/stock")
 @router.get("")
 def show_list(here: Here) -> Response:
     """What is on the rack, by material; a label that was typed leads to its offcut."""
-    wanted = list_of.Wanted.read(here.request.query_params)
+    wanted = list_of.StockQuery.read(here.request.query_params)
     offcut = stock.labelled(here.store, wanted.text) if wanted.text else None
     if offcut is not None:
         return see(f"/stock/items/{offcut.id}")
@@ -123,7 +123,7 @@ def show_item(here: Here, item_id: Id) -> HTMLResponse:
 
 
 def item_page(
-    here: Visit, item_id: int, typed: dict[str, str], faults: tuple[Fault, ...]
+    here: RequestContext, item_id: int, typed: dict[str, str], faults: tuple[Fault, ...]
 ) -> HTMLResponse:
     """One item, with what was typed of what leaves the rack."""
     looked = stock.look(here.store, item_id)

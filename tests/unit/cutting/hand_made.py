@@ -12,13 +12,13 @@ from app.cutting import (
     Sheet,
     SheetPart,
     SheetPlan,
+    SheetProblem,
     SheetRest,
-    SheetsAsked,
     Stick,
     StickPart,
     StickPlan,
+    StickProblem,
     StickRest,
-    SticksAsked,
     Unplaced,
     Way,
 )
@@ -44,7 +44,7 @@ def cut(stage: int, way: Way, at: str, start: str, end: str) -> Cut:
     return Cut(stage=stage, way=way, at=mm(at), start=mm(start), end=mm(end))
 
 
-STICKS = SticksAsked(
+STICKS = StickProblem(
     unit=Unit.MM,
     stock=(
         Stick(id="new", length=mm(3000)),
@@ -88,7 +88,7 @@ STICK_PLAN = StickPlan(
 1818 + 900 + 4 = 2722 leave 2990 - 2722 = 268. The owned one is used from 10 to 730: 10 + 600 + 4 = 614
 leave 730 - 614 = 116. L is longer than 3000 - 20 = 2980."""
 
-SHEETS = SheetsAsked(
+SHEETS = SheetProblem(
     unit=Unit.MM,
     stock=(Sheet(id="full", size=size("1000", "800")),),
     parts=(
@@ -139,7 +139,7 @@ M turned, 10 + 400 + 4 = 414, M turned, 414 + 400 + 4 = 818 leave 172 by 300, wh
 200. Below it 694 + 4 = 698 leave 790 - 698 = 92 by 980, narrower than 100."""
 
 TRIMMED = SheetPlan(
-    asked=SheetsAsked(
+    asked=SheetProblem(
         unit=Unit.MM,
         stock=(Sheet(id="full", size=size("100", "100"), copies=1),),
         parts=(

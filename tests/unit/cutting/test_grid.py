@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.cutting.grid import Ticks, exact_ticks, small_ticks
+from app.cutting.grid import Grid, exact_ticks, small_ticks
 from app.lengths import ZERO, inches, mm
 
 
@@ -46,16 +46,16 @@ def test_the_exact_grid_serves_where_its_numbers_are_small():
 def test_a_coarser_grid_rounds_parts_up_and_stock_down():
     # 3000 mm in tenths would be 30,000 ticks; at most 1000 makes a tick 3 mm.
     grid = small_ticks((mm(3000), mm("512.3")), most=1000)
-    assert grid == Ticks(mm=Fraction(3))
+    assert grid == Grid(mm=Fraction(3))
     # 512.3 / 3 = 170.77 and 740 / 3 = 246.67.
     assert (grid.up(mm("512.3")), grid.down(mm("740"))) == (171, 246)
     assert not grid.fit(mm("740"))
 
 
 def test_what_is_below_zero_is_rounded_the_same_ways():
-    grid = Ticks(mm=Fraction(3))
+    grid = Grid(mm=Fraction(3))
     assert (grid.up(mm(-4)), grid.down(mm(-4))) == (-1, -2)
 
 
 def test_no_lengths_make_a_grid_too():
-    assert small_ticks((), most=10) == Ticks(mm=Fraction(1))
+    assert small_ticks((), most=10) == Grid(mm=Fraction(1))

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
+from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickPart, StickProblem
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.cutting.problem import MOST_STOCK
 from app.cutting.sheets.planner import plan_sheets
@@ -40,10 +40,10 @@ def calls_of(work: Callable[[], object]) -> int:
     return count
 
 
-def sticks(kinds: int, owned: bool) -> SticksAsked:
+def sticks(kinds: int, owned: bool) -> StickProblem:
     """Sixty rails that differ, and some longer than all there is; one kind in three without end."""
     chance = Random(7)
-    return SticksAsked(
+    return StickProblem(
         unit=Unit.MM,
         stock=tuple(
             Stick(
@@ -61,13 +61,13 @@ def sticks(kinds: int, owned: bool) -> SticksAsked:
     )
 
 
-def sheets(kinds: int, owned: bool) -> SheetsAsked:
+def sheets(kinds: int, owned: bool) -> SheetProblem:
     chance = Random(8)
 
     def size(least: int, most: int) -> Size:
         return Size(mm(chance.randint(least, most)), mm(chance.randint(least, most)))
 
-    return SheetsAsked(
+    return SheetProblem(
         unit=Unit.MM,
         stock=tuple(
             Sheet(

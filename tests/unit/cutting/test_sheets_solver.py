@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from app.cutting import Sheet, SheetPart, SheetsAsked
+from app.cutting import Sheet, SheetPart, SheetProblem
 from app.cutting.sheets.cut_tree import Block
 from app.cutting.sheets.drafts import Draft, DraftSheet, placed_in
 from app.cutting.sheets.solver import (
@@ -23,7 +23,7 @@ from app.lengths import Size, Unit, mm
 from tests.cases.sheets import NEW, asked_for, size
 
 
-def run_of(asked: SheetsAsked, *, aim: Aim = Aim.CHEAPEST, stages: int = 3) -> SheetRun:
+def run_of(asked: SheetProblem, *, aim: Aim = Aim.CHEAPEST, stages: int = 3) -> SheetRun:
     return SheetRun(task=small_task(asked, MOST_TICKS), aim=aim, stages=stages, seconds=0.2)
 
 
@@ -126,7 +126,7 @@ def test_larger_owned_sheets_count_more() -> None:
 
 def test_awkward_lengths_come_as_small_numbers_that_hold() -> None:
     third = Size(mm(Fraction(1001, 3)), mm(Fraction(707, 7)))
-    asked = SheetsAsked(
+    asked = SheetProblem(
         unit=Unit.MM,
         stock=(Sheet(id="new", size=Size(mm(Fraction(1120003, 1000)), mm(Fraction(815011, 999)))),),
         parts=(SheetPart(id="P", size=third, copies=3),),

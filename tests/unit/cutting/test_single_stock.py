@@ -2,7 +2,7 @@
 
 import pytest
 
-from app.cutting import Sheet, SheetPart, SheetsAsked, Stick, StickPart, SticksAsked
+from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickPart, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.single_stock import left_of_one_sheet, left_of_one_stick
 from app.lengths import Length, Size, Unit, mm
@@ -12,9 +12,9 @@ def size(width: int, height: int) -> Size:
     return Size(mm(width), mm(height))
 
 
-def sticks(stick: str, keep: int = 300) -> SticksAsked:
+def sticks(stick: str, keep: int = 300) -> StickProblem:
     """2 × 630 and 2 × 530 at 8.5 a cut: 2320 and 34, or 25.5 where nothing is left over."""
-    return SticksAsked(
+    return StickProblem(
         unit=Unit.MM,
         stock=(Stick(id="new", length=mm(stick)),),
         parts=(
@@ -46,8 +46,8 @@ def test_nothing_is_no_offcut_where_everything_is_kept() -> None:
     assert left_of_one_stick(sticks("2354.5", keep=0)) == (mm("0.5"),)
 
 
-def sheets(blank: Size, sheet: Size, keep: Size) -> SheetsAsked:
-    return SheetsAsked(
+def sheets(blank: Size, sheet: Size, keep: Size) -> SheetProblem:
+    return SheetProblem(
         unit=Unit.MM,
         stock=(Sheet(id="new", size=sheet),),
         parts=(SheetPart(id="blank", size=blank),),

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.cutting import Stick, StickPart, SticksAsked
+from app.cutting import Stick, StickPart, StickProblem
 from app.cutting.sticks.bound import Offer, cheapest_opening, least_cost
 from app.cutting.sticks.model import task_of
 from app.lengths import Unit, mm
@@ -82,4 +82,4 @@ def test_costs_are_whole_in_their_greatest_unit():
         Stick(id="o", length=mm(900), copies=1, cost=Fraction(0)),
     )
     parts = (StickPart(id="A", length=mm(100)),)
-    assert task_of(SticksAsked(unit=Unit.MM, stock=stock, parts=parts)).unit == Fraction("2.4")
+    assert task_of(StickProblem(unit=Unit.MM, stock=stock, parts=parts)).unit == Fraction("2.4")

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.cutting import Maker, Stick, StickPart, SticksAsked, Together
+from app.cutting import Maker, Stick, StickPart, StickProblem, Together
 from app.cutting.checker import faults_of_stick_plan
 from app.cutting.sticks.planner import plan_sticks
 from app.cutting.sticks.simple import simple_stick_plan
@@ -50,7 +50,7 @@ def test_an_answer_that_leaves_parts_out_is_not_taken():
 
 
 def test_a_bound_above_what_it_packed_is_cut_to_the_cost():
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=Unit.MM,
         stock=(Stick(id="new", length=mm(100)),),
         parts=(StickPart(id="A", length=mm(60)),),
@@ -60,7 +60,7 @@ def test_a_bound_above_what_it_packed_is_cut_to_the_cost():
 
 
 def test_only_parts_that_fit_nowhere_make_a_plan_of_no_sticks():
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=Unit.MM,
         stock=(Stick(id="new", length=mm(100)),),
         parts=(StickPart(id="A", length=mm(101)),),
@@ -72,7 +72,7 @@ def test_only_parts_that_fit_nowhere_make_a_plan_of_no_sticks():
 
 def test_where_stock_runs_out_as_many_parts_as_fit_are_placed():
     # Longest first takes 60 on the only stick and leaves 50 and 50, which fill it.
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=Unit.MM,
         stock=(Stick(id="o", length=mm(100), copies=1, cost=Fraction(0)),),
         parts=(StickPart(id="A", length=mm(60)), StickPart(id="B", length=mm(50), copies=2)),
@@ -87,7 +87,7 @@ def test_where_stock_runs_out_as_many_parts_as_fit_are_placed():
 def test_of_plans_of_one_cost_that_with_the_largest_offcut_is_taken():
     # Two sticks are needed for 160 either way. 70 + 30 fill one, the other 60 leaves 40;
     # longest first, 70 + 30 too; 60 + 30 with 70 would leave 10 and 30 only.
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=Unit.MM,
         stock=(Stick(id="new", length=mm(100)),),
         parts=tuple(StickPart(id=str(long), length=mm(long)) for long in (70, 60, 30)),
@@ -99,7 +99,7 @@ def test_of_plans_of_one_cost_that_with_the_largest_offcut_is_taken():
 
 def test_lengths_too_fine_for_the_solver_are_planned_on_a_coarser_grid_and_come_back_exact():
     third = Fraction(1, 3 * 10**9)
-    asked = SticksAsked(
+    asked = StickProblem(
         unit=Unit.MM,
         stock=(Stick(id="new", length=mm(3000)),),
         parts=(

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.cutting import Maker, Stick, StickPart, SticksAsked, Together
+from app.cutting import Maker, Stick, StickPart, StickProblem, Together
 from app.cutting.checker import faults_of_stick_plan
 from app.cutting.sticks.model import Load, task_of
 from app.cutting.sticks.simple import Packing, simple_stick_plan, topped_up
@@ -29,8 +29,8 @@ def asked(
     end_trim: Length = ZERO,
     keep: Length = ZERO,
     together: Together = Together.PREFERRED,
-) -> SticksAsked:
-    return SticksAsked(
+) -> StickProblem:
+    return StickProblem(
         unit=Unit.MM,
         stock=stock,
         parts=parts,
@@ -199,7 +199,7 @@ def test_a_frame_is_parted_where_the_sticks_long_enough_are_used_up():
 def test_inches_are_planned_as_exactly():
     # 3 x 39 7/8 + 2 x 3/16 = 120 in.
     plan = simple_stick_plan(
-        SticksAsked(
+        StickProblem(
             unit=Unit.IN,
             stock=(Stick(id="ten feet", length=inches(120)),),
             parts=(StickPart(id="A", length=inches("39.875"), copies=3),),

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.cutting import Stick, StickPart, SticksAsked
+from app.cutting import Stick, StickPart, StickProblem
 from app.cutting.sticks.model import task_of
 from app.cutting.sticks.solver import (
     LARGEST_PRICE,
@@ -94,7 +94,7 @@ def test_a_bound_in_binary_fractions_is_read_as_a_whole_number(said, bound):
 
 def stock(*sticks):
     return task_of(
-        SticksAsked(
+        StickProblem(
             unit=Unit.MM,
             stock=tuple(
                 Stick(id=str(place), length=mm(long), copies=copies, cost=Fraction(cost))

@@ -4,7 +4,7 @@ from collections import Counter
 
 import pytest
 
-from app.cutting import Stick, StickPart, SticksAsked, Together
+from app.cutting import Stick, StickPart, StickProblem, Together
 from app.cutting.sticks.local_search import regrouped
 from app.cutting.sticks.model import Load, Rail, task_of, ticks_of
 from app.cutting.sticks.together import blocks_of, extra_visits, fewest_blocks
@@ -25,7 +25,7 @@ def task(*parts, keep=0, together=Together.PREFERRED):
         for side, long in zip("wh", both, strict=True)
     ]
     return task_of(
-        SticksAsked(
+        StickProblem(
             unit=Unit.MM, stock=(STICK,), parts=tuple(sides), keep=mm(keep), together=together
         )
     )
@@ -115,7 +115,7 @@ def test_without_any_effort_everything_stays():
 def test_a_group_of_very_many_unlike_rails_is_moved_in_reasonable_steps():
     # Two to the power of 60 ways to part it would never be looked through.
     sides = tuple(StickPart(id=f"r{n}", length=mm(40 + n), group="all") for n in range(60))
-    asked = task_of(SticksAsked(unit=Unit.MM, stock=(STICK,), parts=sides))
+    asked = task_of(StickProblem(unit=Unit.MM, stock=(STICK,), parts=sides))
     halves = (Load(bar=0, rails=asked.rails[::2]), Load(bar=0, rails=asked.rails[1::2]))
     moved = regrouped(asked, halves, 100_000)
     assert Counter(rail for each in moved for rail in each.rails) == Counter(asked.rails)

@@ -14,12 +14,12 @@ from app.cutting import (
     OpenedStick,
     Sheet,
     SheetPart,
+    SheetProblem,
     SheetRest,
-    SheetsAsked,
     Stick,
     StickPart,
+    StickProblem,
     StickRest,
-    SticksAsked,
     Way,
 )
 from app.drawings.plans.sheet import SheetToCut, sheet_plan
@@ -43,7 +43,7 @@ STICK = StickToCut(
         ),
         offcut=StickRest(at=mm(2100), length=mm(900)),
     ),
-    asked=SticksAsked(
+    asked=StickProblem(
         unit=Unit.MM,
         stock=(Stick(id="whole", length=mm(3000)),),
         parts=tuple(
@@ -71,7 +71,7 @@ MAT = SheetToCut(
             SheetRest(x=mm(542), y=ZERO, size=Size(mm(578), mm(429))),
         ),
     ),
-    asked=SheetsAsked(
+    asked=SheetProblem(
         unit=Unit.MM,
         stock=(Sheet(id="whole", size=Size(mm(1120), mm(815))),),
         parts=(SheetPart(id="7/mat-1", size=Size(mm(542), mm(429))),),

@@ -17,7 +17,7 @@ from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
 from app.orders.quoting.form_paths import form_path
 from app.orders.quoting.reader import NEEDED, PIECE_FIELDS
-from app.orders.quoting.request import Asked, read_piece
+from app.orders.quoting.request import PieceRequest, read_piece
 from app.pricing import ChargeBy, Kind, Material, Selling, SizeBand
 from tests.prices import BOOK, EUR, FILLET, SHOP, TYPED, euro
 
@@ -43,7 +43,7 @@ def find(text: str, kind: Kind) -> Material | None:
     return next((one for one in book if one.code == text and one.kind is kind), None)
 
 
-def read(**typed: str) -> Asked:
+def read(**typed: str) -> PieceRequest:
     """The lined piece with fields typed as well; a__b stands for a.b."""
     fields = {name.replace("__", "."): text for name, text in typed.items()}
     return read_piece(LINED | fields, SHOP, find)

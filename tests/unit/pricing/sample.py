@@ -22,6 +22,7 @@ from app.pricing import (
     ChargeBy,
     Chosen,
     CostPer,
+    CountedItem,
     Kind,
     MarkupStep,
     MarkupTable,
@@ -31,7 +32,6 @@ from app.pricing import (
     Selling,
     SheetStock,
     SizeBand,
-    Taken,
 )
 
 EUR = CURRENCIES["EUR"]
@@ -201,7 +201,7 @@ def chosen(**changes: Any) -> Chosen:
         mats=(mat(), mat(code="M2", name="Slate blue")),
         glazing=glazing(),
         backing=backing(),
-        hardware=(Taken(material=ring(), count=2),),
+        hardware=(CountedItem(material=ring(), count=2),),
     )
     return replace(plain, **changes)
 

@@ -17,9 +17,9 @@ from app.pricing import (
     ChargeBy,
     Chosen,
     CostPer,
+    CountedItem,
     Operation,
     Selling,
-    Taken,
     When,
     loss_at_saw,
 )
@@ -104,7 +104,7 @@ def test_a_discount_over_all_says_what_was_given() -> None:
 
 @pytest.mark.parametrize("count", [0, -1, 1001])
 def test_a_count_is_from_one_to_a_thousand(count: int) -> None:
-    assert paths_of(lambda: Taken(material=ring(), count=count)) == ["count"]
+    assert paths_of(lambda: CountedItem(material=ring(), count=count)) == ["count"]
 
 
 def test_every_material_is_where_its_kind_belongs() -> None:
@@ -116,8 +116,8 @@ def test_every_material_is_where_its_kind_belongs() -> None:
             mount_board=glazing(),
             backing=mat(),
             spacer=ring(),
-            hardware=(Taken(material=extra()),),
-            extras=(Taken(material=extra()), Taken(material=ring())),
+            hardware=(CountedItem(material=extra()),),
+            extras=(CountedItem(material=extra()), CountedItem(material=ring())),
         )
     ) == [
         "frames.1",

@@ -14,7 +14,7 @@ from app.cutting import Maker, SheetPlan, StickPart, StickPlan
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.cutting.records import Plan, plan_record
 from app.services.cutting import (
-    Problem,
+    NamedProblem,
     StoppedError,
     planned,
     plans,
@@ -111,7 +111,7 @@ def test_to_stop_drops_what_was_done(tmp_path: Path) -> None:
         if done == 1:
             stop.set()
 
-    problems = [Problem(name=name, asked=STICK_PLAN.asked) for name in ("oak", "ash", "elm")]
+    problems = [NamedProblem(name=name, asked=STICK_PLAN.asked) for name in ("oak", "ash", "elm")]
     with pytest.raises(StoppedError):
         plans(problems, stop=stop, progress=progress, child=answering(BY_SOLVER, tmp_path))
     assert heard == [(0, 3, "oak"), (1, 3, "ash")]
@@ -120,7 +120,10 @@ def test_to_stop_drops_what_was_done(tmp_path: Path) -> None:
 def test_progress_is_told_before_each_problem_and_at_the_end(tmp_path: Path) -> None:
     heard: list[tuple[int, int, str]] = []
     made = plans(
-        [Problem(name="oak", asked=STICK_PLAN.asked), Problem(name="ash", asked=STICK_PLAN.asked)],
+        [
+            NamedProblem(name="oak", asked=STICK_PLAN.asked),
+            NamedProblem(name="ash", asked=STICK_PLAN.asked),
+        ],
         progress=lambda done, of, name: heard.append((done, of, name)),
         child=answering(BY_SOLVER, tmp_path),
     )

@@ -7,11 +7,11 @@ import pytest
 
 from app.cutting.records import Plan
 from app.errors import Conflict, NotFound
-from app.services.cutting import Problem, StoppedError
+from app.services.cutting import NamedProblem, StoppedError
 from app.services.cutting_runs import MOST_KEPT, MOST_RUNNING, PlanRuns, RunProgress, RunState
 from tests.unit.cutting.hand_made import STICK_PLAN
 
-OAK = (Problem(name="oak", asked=STICK_PLAN.asked),)
+OAK = (NamedProblem(name="oak", asked=STICK_PLAN.asked),)
 
 
 class Bench:
@@ -21,7 +21,7 @@ class Bench:
         self.begun, self.go, self.broken = threading.Semaphore(0), threading.Event(), False
         self.runs = PlanRuns(self.plan)
 
-    def plan(self, problems: Sequence[Problem], *, stop, progress) -> tuple[Plan, ...]:
+    def plan(self, problems: Sequence[NamedProblem], *, stop, progress) -> tuple[Plan, ...]:
         progress(0, len(problems), problems[0].name)
         self.begun.release()
         while not self.go.wait(0.01):

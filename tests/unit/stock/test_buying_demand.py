@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from fractions import Fraction
 
-from app.cutting import SticksAsked
+from app.cutting import StickProblem
 from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import Size, mm
 from app.pricing.measure import Measure
@@ -20,7 +20,7 @@ from app.stock.buying.demand import (
     wanted_by_problem,
     whole_opened,
 )
-from app.stock.buying.to_buy import Wanted
+from app.stock.buying.to_buy import Demand
 from app.stock.items import Form
 from app.stock.planning.parts import CountedNeed, parts_to_cut
 from app.stock.planning.plans import (
@@ -31,7 +31,7 @@ from app.stock.planning.plans import (
     PlanStage,
     section_of,
 )
-from app.stock.planning.problems import OnRack, Problem, problems_of
+from app.stock.planning.problems import OnRack, PlanningProblem, problems_of
 from tests.prices import BOOK, LABEL, RING, SHOP
 from tests.unit.stock.pieces import by_code, made, ref, sheet, stick
 
@@ -39,7 +39,7 @@ NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
 HARBOUR, HERONS = ref(17), ref(18, number=2)
 
 
-def problem(code: str, *rack: OnRack, refs: object = (HARBOUR, HERONS)) -> Problem:
+def problem(code: str, *rack: OnRack, refs: object = (HARBOUR, HERONS)) -> PlanningProblem:
     parts = [part for each in refs for part in parts_to_cut(each, *made())]  # type: ignore[attr-defined]
     (found,) = (
         each
@@ -49,7 +49,7 @@ def problem(code: str, *rack: OnRack, refs: object = (HARBOUR, HERONS)) -> Probl
     return found
 
 
-def wanted(question: Problem) -> Wanted:
+def wanted(question: PlanningProblem) -> Demand:
     return wanted_by_problem(question, whole_opened(question.asked))
 
 
@@ -86,8 +86,8 @@ def test_what_fits_nowhere_wants_nothing() -> None:
     assert wanted(found).whole == 0
 
 
-def plan_of(found: Problem) -> CuttingPlan:
-    assert isinstance(found.asked, SticksAsked)
+def plan_of(found: PlanningProblem) -> CuttingPlan:
+    assert isinstance(found.asked, StickProblem)
     return CuttingPlan(
         id=1,
         version=1,
@@ -122,9 +122,9 @@ def test_what_is_counted_is_added_up_and_then_rounded_up() -> None:
 
 
 def test_everything_wanted_of_a_material_is_one() -> None:
-    one = Wanted(material="A", form=Form.STICK, whole=2, pieces=(HARBOUR,))
-    more = Wanted(material="A", form=Form.STICK, whole=1, pieces=(HARBOUR, HERONS))
-    other = Wanted(material="B", form=Form.SHEET, whole=4)
+    one = Demand(material="A", form=Form.STICK, whole=2, pieces=(HARBOUR,))
+    more = Demand(material="A", form=Form.STICK, whole=1, pieces=(HARBOUR, HERONS))
+    other = Demand(material="B", form=Form.SHEET, whole=4)
     found = in_all((one, other, more))
     assert found["A"] == replace(one, whole=3, pieces=(HARBOUR, HERONS))
     assert found["B"] == other

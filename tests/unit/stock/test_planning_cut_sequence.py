@@ -8,7 +8,7 @@ from app.cutting import (
     OpenedStick,
     Sheet,
     SheetPart,
-    SheetsAsked,
+    SheetProblem,
     Way,
 )
 from app.lengths import ZERO, Length, Size, Unit, mm
@@ -23,8 +23,8 @@ def laid(id: str, x: int, y: int, width: int, height: int) -> LaidPart:
     return LaidPart(id=id, copy=1, x=mm(x), y=mm(y), size=Size(mm(width), mm(height)))
 
 
-def asked(parts: tuple[LaidPart, ...], *, trim: Length = ZERO) -> SheetsAsked:
-    return SheetsAsked(
+def asked(parts: tuple[LaidPart, ...], *, trim: Length = ZERO) -> SheetProblem:
+    return SheetProblem(
         unit=Unit.MM,
         stock=(Sheet(id="whole", size=Size(mm(1200), mm(1000))),),
         parts=tuple(SheetPart(id=each.id, size=each.size) for each in parts),

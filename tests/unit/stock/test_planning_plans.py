@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.cutting import LaidRail, Maker, OpenedStick, StickPlan, SticksAsked
+from app.cutting import LaidRail, Maker, OpenedStick, StickPlan, StickProblem
 from app.errors import Conflict, Invalid, NotFound
 from app.lengths import mm
 from app.stock.planning.parts import parts_to_cut
@@ -26,7 +26,7 @@ from app.stock.planning.plans import (
     standing,
     unbooked,
 )
-from app.stock.planning.problems import Problem, problems_of
+from app.stock.planning.problems import PlanningProblem, problems_of
 from tests.prices import BOOK, MOULDING, SHOP
 from tests.unit.stock.pieces import REF, by_code, made, stick
 
@@ -36,7 +36,7 @@ RACK = (stick(4, mm(700)), stick(6, mm(3000), whole=True), stick(9, mm(3000), wh
 ONE, TWO, THREE = (BinAt(section=1, bin=number) for number in (1, 2, 3))
 
 
-def problem() -> Problem:
+def problem() -> PlanningProblem:
     (found,) = problems_of(RAILS, by_code(*BOOK), RACK, SHOP)
     return found
 
@@ -44,7 +44,7 @@ def problem() -> Problem:
 def plan_of(*loads: tuple[str, tuple[str, ...]]) -> StickPlan:
     """loads: (stock, keys of the rails on it); every rail at the left end, since places do not matter."""
     asked = problem().asked
-    assert isinstance(asked, SticksAsked)
+    assert isinstance(asked, StickProblem)
     lengths = {part.id: part.length for part in asked.parts}
     bins = tuple(
         OpenedStick(

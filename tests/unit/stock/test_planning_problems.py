@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from app.cutting import Sheet, SheetsAsked, Stick, SticksAsked, Together
+from app.cutting import Sheet, SheetProblem, Stick, StickProblem, Together
 from app.lengths import ZERO, Size, mm
 from app.orders import CuttingHabits
 from app.pricing import Trait
@@ -16,23 +16,23 @@ from tests.unit.stock.pieces import REF, by_code, made, ref, sheet, stick
 PARTS = parts_to_cut(REF, *made())
 
 
-def sticks_asked(*rack: object, shop: object = SHOP) -> SticksAsked:
+def sticks_asked(*rack: object, shop: object = SHOP) -> StickProblem:
     (problem,) = [
         each
         for each in problems_of(PARTS, by_code(*BOOK), rack, shop)  # type: ignore[arg-type]
         if each.form is Form.STICK
     ]
-    assert isinstance(problem.asked, SticksAsked)
+    assert isinstance(problem.asked, StickProblem)
     return problem.asked
 
 
-def sheets_asked(*rack: object, book: object = None) -> SheetsAsked:
+def sheets_asked(*rack: object, book: object = None) -> SheetProblem:
     (problem,) = [
         each
         for each in problems_of(PARTS, book or by_code(*BOOK), rack, SHOP)  # type: ignore[arg-type]
         if each.material.code == "M-101"
     ]
-    assert isinstance(problem.asked, SheetsAsked)
+    assert isinstance(problem.asked, SheetProblem)
     return problem.asked
 
 

@@ -1,1 +1,0 @@
-"""Page models: one frozen value for each page, made from domain values and ready to print."""

@@ -1,1 +1,0 @@
-"""Routes: a form or an address in, one service call, one page model or a redirect out."""
