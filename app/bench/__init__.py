@@ -9,16 +9,17 @@ from app.bench.cuts import Cut, Mark, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter
 from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
-from app.bench.marks import Box, CutLine, GuideLine, Marks, Point, marks_of
+from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, marks_of
 from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
 from app.bench.scale import Scale, rule_in
 from app.bench.settings import GuidePlan, Setting, plan_settings
-from app.bench.step import Job, Offer, Part, Step, StepCode
+from app.bench.step import Job, StageOffer, Step, StepCode, StepPart
 from app.bench.work import order_of_work, step_after
 
 __all__ = [
     "CUT_LENGTHS",
-    "Box",
+    "BoardBox",
+    "BoardPoint",
     "Correction",
     "Cut",
     "CutLine",
@@ -33,14 +34,13 @@ __all__ = [
     "MatToCut",
     "Measured",
     "NamedWindow",
-    "Offer",
-    "Part",
-    "Point",
     "Reads",
     "Scale",
     "Setting",
+    "StageOffer",
     "Step",
     "StepCode",
+    "StepPart",
     "Stroke",
     "can_cut",
     "correct",

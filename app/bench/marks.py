@@ -14,7 +14,7 @@ from app.lengths import ZERO, Length, Size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Point:
+class BoardPoint:
     """A point of the board as it lies."""
 
     x: Length
@@ -22,11 +22,11 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Box:
+class BoardBox:
     """A rectangle of the board as it lies, by its left-top corner. name: of the window."""
 
     name: str
-    at: Point
+    at: BoardPoint
     size: Size
 
 
@@ -40,8 +40,8 @@ class GuideLine:
 
     edge: Edge
     distance: Length
-    begins: Point
-    ends: Point
+    begins: BoardPoint
+    ends: BoardPoint
     cuts: tuple[Cut, ...]
 
 
@@ -53,8 +53,8 @@ class CutLine:
     """
 
     cut: Cut
-    begins: Point
-    ends: Point
+    begins: BoardPoint
+    ends: BoardPoint
     from_start: Mark
     from_end: Mark
 
@@ -65,8 +65,8 @@ class Marks:
 
     mat: MatToCut
     size: Size
-    blank: Box
-    windows: tuple[Box, ...]
+    blank: BoardBox
+    windows: tuple[BoardBox, ...]
     guide_lines: tuple[GuideLine, ...]
     cut_lines: tuple[CutLine, ...]
 
@@ -83,20 +83,20 @@ def marks_of(mat: MatToCut, cutter: Cutter) -> Marks:
     return Marks(
         mat=mat,
         size=mat.reference,
-        blank=Box(name="", at=Point(x=trim.width, y=trim.height), size=mat.blank),
+        blank=BoardBox(name="", at=BoardPoint(x=trim.width, y=trim.height), size=mat.blank),
         windows=tuple(_window(mat, window) for window in mat.windows),
         guide_lines=_guide_lines(mat, cuts),
         cut_lines=tuple(_cut_line(mat, cut) for cut in cuts),
     )
 
 
-def _window(mat: MatToCut, window: NamedWindow) -> Box:
+def _window(mat: MatToCut, window: NamedWindow) -> BoardBox:
     """The outline on the side that lies up; mirrored, x = width - x - width of the window."""
     left, top, right, bottom = (line_on_top(mat, window, edge) for edge in Edge)
     reference = mat.reference
-    return Box(
+    return BoardBox(
         name=window.name,
-        at=Point(x=right if mat.back_up else left, y=top),
+        at=BoardPoint(x=right if mat.back_up else left, y=top),
         size=Size(reference.width - left - right, reference.height - top - bottom),
     )
 
@@ -135,12 +135,12 @@ def _cut_line(mat: MatToCut, cut: Cut) -> CutLine:
     )
 
 
-def _along(board: Size, edge: Edge, distance: Length, mark: Mark) -> Point:
+def _along(board: Size, edge: Edge, distance: Length, mark: Mark) -> BoardPoint:
     """The point on the line at a distance from one edge that a mark measures from another."""
     across, lengthways = _in_from(board, edge, distance), _in_from(board, mark.edge, mark.distance)
     if edge.upright:
-        return Point(x=across, y=lengthways)
-    return Point(x=lengthways, y=across)
+        return BoardPoint(x=across, y=lengthways)
+    return BoardPoint(x=lengthways, y=across)
 
 
 def _in_from(board: Size, edge: Edge, distance: Length) -> Length:

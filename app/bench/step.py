@@ -61,7 +61,7 @@ _CUTTING = frozenset(
 )
 
 
-class Offer(StrEnum):
+class StageOffer(StrEnum):
     """The stage that a ticked step offers for its piece."""
 
     CUT = "cut"
@@ -69,7 +69,7 @@ class Offer(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class StepPart:
     """A part that a step makes or handles. lengths: width and height, or one length."""
 
     name: str
@@ -90,13 +90,13 @@ class Step:
     id: str
     code: StepCode
     text: str
-    parts: tuple[Part, ...] = ()
+    parts: tuple[StepPart, ...] = ()
     layers: tuple[int, ...] = ()
     setting: Setting | None = None
     cuts: tuple[Cut, ...] = ()
     work: Work | None = None
     cautions: tuple[str, ...] = ()
-    offers: Offer | None = None
+    offers: StageOffer | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ Source: handbook G12, G19; common practice for the order, since a fillet is fitt
 
 from collections.abc import Iterator
 
-from app.bench.step import Job, Part, Step, StepCode
+from app.bench.step import Job, Step, StepCode, StepPart
 from app.framing import FilletRails
 from app.framing.notices.care import Work
 
@@ -28,7 +28,7 @@ def _rails(job: Job, rails: FilletRails) -> Step:
         code=StepCode.FILLET_RAILS,
         text=f"fillet: {rails.count} rails{names}, long point {job.say(rails.long)}, short point "
         f"{job.say_on_rule(rails.short)}, equal end to end",
-        parts=(Part(name="fillet rail", lengths=(rails.long,), count=rails.count),),
+        parts=(StepPart(name="fillet rail", lengths=(rails.long,), count=rails.count),),
         work=Work.RAILS,
     )
 
@@ -43,7 +43,7 @@ def _in(job: Job) -> Step:
         text=f"glue {'a fillet behind each window' if several else 'the fillet behind the window'}"
         f"{tucked}: mitres tight, pressed until it holds",
         parts=tuple(
-            Part(
+            StepPart(
                 name=f"fillet {one.name}".rstrip(), lengths=(one.outside.width, one.outside.height)
             )
             for one in fillets

@@ -9,7 +9,7 @@ from dataclasses import replace
 from app.bench.cuts import Cut
 from app.bench.mats import MatToCut
 from app.bench.settings import GuidePlan, Setting
-from app.bench.step import Job, Part, Step, StepCode
+from app.bench.step import Job, Step, StepCode, StepPart
 from app.framing.notices.care import Work
 
 
@@ -36,7 +36,7 @@ def steps_of_mats(job: Job) -> Iterator[Step]:
 
 def _size(job: Job) -> Step:
     parts = tuple(
-        Part(name=job.mat(mat.layer), lengths=(mat.blank.width, mat.blank.height))
+        StepPart(name=job.mat(mat.layer), lengths=(mat.blank.width, mat.blank.height))
         for mat in job.mats
     )
     sizes = ", ".join(f"{job.mat(mat.layer)} {job.say_size(mat.blank)}" for mat in job.mats)
@@ -116,7 +116,7 @@ def _cut_step(job: Job, mat: MatToCut, number: int, text: str) -> Step:
         id=f"mat-{mat.layer}-cut-{number}",
         code=StepCode.CUT_WINDOW,
         text=text,
-        parts=(Part(name=job.mat(mat.layer)),),
+        parts=(StepPart(name=job.mat(mat.layer)),),
         layers=(mat.layer,),
     )
 
@@ -156,7 +156,7 @@ def _finish(job: Job, mat: MatToCut) -> Iterator[Step]:
             id=f"mat-{mat.layer}-curves",
             code=StepCode.CUT_CURVES,
             text=f"{job.mat(mat.layer)} on the cutter for ovals: {names}",
-            parts=(Part(name=job.mat(mat.layer)),),
+            parts=(StepPart(name=job.mat(mat.layer)),),
         )
     yield _drop_out(job, mat)
 
@@ -168,7 +168,7 @@ def _drop_out(job: Job, mat: MatToCut) -> Step:
         code=StepCode.DROP_OUT,
         text=f"turn {job.mat(mat.layer)}, drop {what} out, corners clean",
         parts=tuple(
-            Part(name=f"fallout {window.name}", lengths=(window.width, window.height))
+            StepPart(name=f"fallout {window.name}", lengths=(window.width, window.height))
             for window in mat.windows
         ),
     )

@@ -5,7 +5,7 @@ Source: handbook B6, G12, G14; common practice where no rule is named.
 
 from collections.abc import Iterator
 
-from app.bench.step import Job, Part, Step, StepCode
+from app.bench.step import Job, Step, StepCode, StepPart
 from app.framing import FrameSizes, Presentation
 from app.framing.notices.care import Work
 
@@ -37,7 +37,7 @@ def _glazing(job: Job) -> Iterator[Step]:
         id="glazing-cut",
         code=StepCode.GLAZING,
         text=f"cut the glazing {job.say_size(size)}, {then}",
-        parts=(Part(name="glazing", lengths=(size.width, size.height)),),
+        parts=(StepPart(name="glazing", lengths=(size.width, size.height)),),
         work=work,
     )
 
@@ -52,7 +52,7 @@ def _boards(job: Job) -> Iterator[Step]:
                 id=id,
                 code=StepCode.BOARD,
                 text=f"cut the {name} {job.say_size(size)}",
-                parts=(Part(name=name, lengths=(size.width, size.height)),),
+                parts=(StepPart(name=name, lengths=(size.width, size.height)),),
             )
 
 
@@ -64,7 +64,7 @@ def _spacers(job: Job) -> Iterator[Step]:
             code=StepCode.SPACERS,
             text=f"cut the spacers: {strips}",
             parts=tuple(
-                Part(name="spacer", lengths=(length,), count=count)
+                StepPart(name="spacer", lengths=(length,), count=count)
                 for length, count in job.cut.spacers
             ),
         )
@@ -80,7 +80,7 @@ def _rails(job: Job, number: int, frame: FrameSizes) -> Iterator[Step]:
             code=StepCode.RAILS,
             text=f"{name}: 2 rails {sides.replace('-', ' and ')}, long point {job.say(long)}, "
             f"short point {job.say_on_rule(short)}, equal end to end",
-            parts=(Part(name=f"{name} rail", lengths=(long,), count=2),),
+            parts=(StepPart(name=f"{name} rail", lengths=(long,), count=2),),
             work=Work.RAILS,
         )
 
@@ -92,7 +92,7 @@ def _join(job: Job, number: int, frame: FrameSizes) -> Step:
         code=StepCode.JOIN,
         text=f"join the {name}: outside {job.say_size(frame.outside)}, diagonals equal; touch up "
         "the corners",
-        parts=(Part(name=name, lengths=(frame.outside.width, frame.outside.height)),),
+        parts=(StepPart(name=name, lengths=(frame.outside.width, frame.outside.height)),),
         work=Work.JOIN,
     )
 

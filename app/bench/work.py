@@ -7,7 +7,7 @@ by the steps' ids.
 from collections.abc import Iterable
 from dataclasses import replace
 
-from app.bench.step import Job, Offer, Step
+from app.bench.step import Job, StageOffer, Step
 from app.bench.steps_of_fillets import steps_of_fillets
 from app.bench.steps_of_mats import steps_of_mats
 from app.bench.steps_of_package import steps_of_package
@@ -43,5 +43,5 @@ def _warning(steps: tuple[Step, ...], job: Job) -> tuple[Step, ...]:
 
 def _offering(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     last_cut = max((n for n, step in enumerate(steps) if step.code.cutting), default=0)
-    offers = {last_cut: Offer.CUT, len(steps) - 1: Offer.FRAMED}
+    offers = {last_cut: StageOffer.CUT, len(steps) - 1: StageOffer.FRAMED}
     return tuple(replace(step, offers=offers.get(number)) for number, step in enumerate(steps))

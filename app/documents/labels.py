@@ -18,7 +18,7 @@ from app.orders import Paper
 from app.stock.items import StockItem
 
 
-class Cut(StrEnum):
+class CutLabel(StrEnum):
     """How labels come: many on a sheet of paper, or each on a page of its own size."""
 
     SHEET = "sheet"
@@ -68,7 +68,7 @@ class LabelPrinting:
     paper: Paper
     unit: Unit
     phone_url: str | None
-    cut: Cut = Cut.SHEET
+    cut: CutLabel = CutLabel.SHEET
 
 
 def labels_pdf(items: Sequence[ToLabel], printing: LabelPrinting) -> bytes:
@@ -95,14 +95,14 @@ def _more(count: int) -> str:
 def _laid_out(
     labels: Iterable[Label], printing: LabelPrinting
 ) -> Iterable[tuple[tuple[Label, ...], ...]]:
-    if printing.cut is Cut.SINGLE:
+    if printing.cut is CutLabel.SINGLE:
         return (((label,),) for label in labels)
     columns, rows = GRIDS[printing.paper]
     return (tuple(batched(sheet, columns)) for sheet in batched(labels, columns * rows))
 
 
 def _sheets(printing: LabelPrinting) -> StyleSheets:
-    if printing.cut is Cut.SINGLE:
+    if printing.cut is CutLabel.SINGLE:
         return StyleSheets(names=("document", "labels", "label-single"))
     return StyleSheets(names=("document", f"paper-{printing.paper.value.lower()}", "labels"))
 

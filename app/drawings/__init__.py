@@ -8,7 +8,7 @@ from app.drawings.canvas.colours import Colour
 from app.drawings.mats.back_marks import back_marks
 from app.drawings.mats.plan import mat_plan
 from app.drawings.piece.appearance import Finish, FrameLook, Look
-from app.drawings.piece.front import View, front
+from app.drawings.piece.front import FrontView, front
 from app.drawings.piece.measured import measured
 from app.drawings.section.section import section
 
@@ -16,8 +16,8 @@ __all__ = [
     "Colour",
     "Finish",
     "FrameLook",
+    "FrontView",
     "Look",
-    "View",
     "back_marks",
     "front",
     "mat_plan",

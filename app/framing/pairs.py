@@ -13,7 +13,7 @@ from app.framing.arrangement import Shape
 from app.lengths import ZERO, Length, Size
 
 
-class Placed(Protocol):
+class HasPlace(Protocol):
     """Anything with a left-top corner and a size."""
 
     @property
@@ -54,7 +54,7 @@ class Pair[T]:
         return self.bridge == max(self.across, self.down) and min(self.across, self.down) > ZERO
 
 
-def close_pairs[T: Placed](placed: Sequence[T], within: Length) -> list[Pair[T]]:
+def close_pairs[T: HasPlace](placed: Sequence[T], within: Length) -> list[Pair[T]]:
     """Those no farther apart than a length in either direction, in the order they are given.
 
     Going from the left, each is held only against those that begin before its own reach ends.
@@ -67,17 +67,17 @@ def close_pairs[T: Placed](placed: Sequence[T], within: Length) -> list[Pair[T]]
     return pairs
 
 
-def _pair[T: Placed](one: T, other: T) -> Pair[T]:
+def _pair[T: HasPlace](one: T, other: T) -> Pair[T]:
     across, down = _apart(one, other)
     bridge = _between_circles(one, other) if _circle(one) and _circle(other) else max(across, down)
     return Pair(one=one, other=other, across=across, down=down, bridge=bridge)
 
 
-def _circle(window: Placed) -> bool:
+def _circle(window: HasPlace) -> bool:
     return window.shape is Shape.OVAL and window.size.width == window.size.height
 
 
-def _between_circles(one: Placed, other: Placed) -> Length:
+def _between_circles(one: HasPlace, other: HasPlace) -> Length:
     """Between the outlines of two circles, down to 1/100 mm: middle to middle less both radii."""
     x = other.x + other.size.width / 2 - one.x - one.size.width / 2
     y = other.y + other.size.height / 2 - one.y - one.size.height / 2
@@ -85,7 +85,7 @@ def _between_circles(one: Placed, other: Placed) -> Length:
     return Length(Fraction(hundredths, 100)) - (one.size.width + other.size.width) / 2
 
 
-def _sweep(placed: Sequence[Placed], within: Length) -> Iterator[tuple[int, int]]:
+def _sweep(placed: Sequence[HasPlace], within: Length) -> Iterator[tuple[int, int]]:
     """(lower index, higher index) of those whose rectangles are near enough across."""
     order = sorted(range(len(placed)), key=lambda index: placed[index].x)
     for position, left in enumerate(order):
@@ -96,7 +96,7 @@ def _sweep(placed: Sequence[Placed], within: Length) -> Iterator[tuple[int, int]
             yield min(left, right), max(left, right)
 
 
-def _apart(one: Placed, other: Placed) -> tuple[Length, Length]:
+def _apart(one: HasPlace, other: HasPlace) -> tuple[Length, Length]:
     return (
         max(other.x - one.x - one.size.width, one.x - other.x - other.size.width),
         max(other.y - one.y - one.size.height, one.y - other.y - other.size.height),

@@ -4,9 +4,9 @@ Code cites a rule by its number. Pages and tests read it here. It knows nothing 
 """
 
 from app.handbook import bench, cutting, depth, geometry, lengths, money, price
-from app.handbook.rule import Example, Rule, Source, Standing
+from app.handbook.rule import Foundation, Rule, Source, WorkedExample
 
-__all__ = ["BY_NUMBER", "RULES", "SUBJECTS", "Example", "Rule", "Source", "Standing"]
+__all__ = ["BY_NUMBER", "RULES", "SUBJECTS", "Foundation", "Rule", "Source", "WorkedExample"]
 
 SUBJECTS: dict[str, str] = {
     "L": "Lengths",

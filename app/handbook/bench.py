@@ -1,6 +1,6 @@
 """Rules of the bench: from sizes to the mat cutter and the order of work (B)."""
 
-from app.handbook.rule import COMMON, DERIVED, Example, Rule, Source
+from app.handbook.rule import COMMON, DERIVED, Rule, Source, WorkedExample
 
 _DERIVED = Source(DERIVED, "from the geometry of the mat and of the cutter")
 
@@ -16,7 +16,7 @@ RULES = (
         ),
         settings=("cutters",),
         sources=(_DERIVED,),
-        example=Example(
+        example=WorkedExample(
             text="A border of {border} in a board of {thickness} is set at {back} where the scale reads the back, at {face} "
             "where it reads the face.",
             figures={"border": "60 mm", "thickness": "1.4 mm", "back": "60 mm", "face": "58.6 mm"},
@@ -28,7 +28,7 @@ RULES = (
         text="A guide with holes is pinned at the hole at or below the setting; what is left is read off the scale.",
         settings=("cutters",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="With holes every {pitch}, a setting of {setting} is the pin at {pin} and then {rest} on the scale.",
             figures={"pitch": "10 mm", "setting": "66 mm", "pin": "60 mm", "rest": "6 mm"},
         ),
@@ -41,7 +41,7 @@ RULES = (
         "cut before the next is fixed behind it. Within that the order has the fewest moves of the guide, and among "
         "those the least travel.",
         sources=(_DERIVED,),
-        example=Example(
+        example=WorkedExample(
             text="A mat with equal borders is cut with {equal} setting, one with more at the bottom with {weighted}.",
             figures={"equal": "1", "weighted": "2"},
         ),
@@ -53,7 +53,7 @@ RULES = (
         "blade is set for: the page says so before the piece is promised, with what can be done.",
         settings=("cutters",),
         sources=(Source(COMMON, "cutters cut 32, 40, 47 or 60 in"),),
-        example=Example(
+        example=WorkedExample(
             text="A board of {board} is longer than a cut of {cut} by {over}.",
             figures={"board": "900 mm", "cut": "810 mm", "over": "90 mm"},
         ),
@@ -65,7 +65,7 @@ RULES = (
         "the window. A cut starts before the corner and ends past it by the overcut that the cutter needs for its blade.",
         settings=("cutters",),
         sources=(_DERIVED,),
-        example=Example(
+        example=WorkedExample(
             text="A mat {width} wide has borders of {left} at the left and {right} at the right, seen from the front. On its "
             "back the first line from the left lies at {mark}.",
             figures={"width": "419 mm", "left": "50 mm", "right": "70 mm", "mark": "70 mm"},
@@ -87,7 +87,7 @@ RULES = (
         formulas=("correction = asked for − measured",),
         settings=("cutters",),
         sources=(_DERIVED,),
-        example=Example(
+        example=WorkedExample(
             text="A border set to {asked} that measures {measured} asks for a correction of {correction}.",
             figures={"asked": "60 mm", "measured": "60.5 mm", "correction": "−0.5 mm"},
         ),

@@ -1,6 +1,6 @@
 """Rules of cutting plans: sticks, sheets, offcuts, and how good a plan is (C)."""
 
-from app.handbook.rule import COMMON, DERIVED, MEMORY, OURS, Example, Rule, Source
+from app.handbook.rule import COMMON, DERIVED, MEMORY, OURS, Rule, Source, WorkedExample
 
 RULES = (
     Rule(
@@ -14,7 +14,7 @@ RULES = (
             Source(DERIVED, "from the geometry of the mitre"),
             Source(MEMORY, "2 mm at a chopper"),
         ),
-        example=Example(
+        example=WorkedExample(
             text="A saw whose cut is {kerf} wide loses {loss} with each rail.",
             figures={"kerf": "3 mm", "loss": "8.5 mm"},
         ),
@@ -36,7 +36,7 @@ RULES = (
         "offcut wins. What is smaller than you keep is waste.",
         settings=("cutting.keep", "cutting.keep_length"),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="With an offcut of {offcut} on the rack, two rails of {rail} open {opened} new sticks.",
             figures={"offcut": "1100 mm", "rail": "500 mm", "opened": "0"},
         ),
@@ -53,7 +53,7 @@ RULES = (
         text="What drops out of a window goes back on the rack as an offcut of its board, where it is at least as large as you keep.",
         settings=("cutting.keep",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="Out of a window of {window} drops a board of {fallout}.",
             figures={"window": "287 × 410 mm", "fallout": "287 × 410 mm"},
         ),
@@ -63,7 +63,7 @@ RULES = (
         title="How good a plan is",
         text="Beside each plan stands the least that any plan can open, and whether the plan is proven best.",
         sources=(Source(DERIVED, "a bound on bin packing"),),
-        example=Example(
+        example=WorkedExample(
             text="{count} rails of {rail} need at least {least} sticks of {stick}, whatever the plan.",
             figures={"count": "7", "rail": "1000 mm", "least": "4", "stick": "2100 mm"},
         ),

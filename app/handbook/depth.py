@@ -1,6 +1,6 @@
 """Rules of depth, weight, hanging and care (D)."""
 
-from app.handbook.rule import COMMON, MEMORY, PUBLISHED, Example, Rule, Source
+from app.handbook.rule import COMMON, MEMORY, PUBLISHED, Rule, Source, WorkedExample
 
 RULES = (
     Rule(
@@ -13,7 +13,7 @@ RULES = (
             "stack ≤ depth of the rebate − 2 mm",
         ),
         sources=(Source(COMMON, "2 mm for the points"),),
-        example=Example(
+        example=WorkedExample(
             text="Glass of {glass}, two mats of {mat}, an artwork of {artwork} and a backing of {backing} are {stack}; a rebate of "
             "{rebate} has {free} to spare.",
             figures={
@@ -41,7 +41,7 @@ RULES = (
             ),
             Source(MEMORY, "mat board 700, MDF 750, pine 500, oak 700 kg/m³"),
         ),
-        example=Example(
+        example=WorkedExample(
             text="A glass of {size}, {thickness} thick, weighs {weight}.",
             figures={"size": "400 × 500 mm", "thickness": "2 mm", "weight": "1 kg"},
         ),
@@ -55,7 +55,7 @@ RULES = (
             Source(PUBLISHED, "statics"),
             Source(MEMORY, "the factor 4; a web article asks for at least 2"),
         ),
-        example=Example(
+        example=WorkedExample(
             text="A piece of {weight} whose wire rises by {angle} pulls with {pull}.",
             figures={"weight": "5 kg", "angle": "30°", "pull": "49 N"},
         ),
@@ -78,7 +78,7 @@ RULES = (
             "weight.competent_person_above_kg",
         ),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="No wire is offered over {weight} or over {width}; from {competent} a competent person is asked for.",
             figures={"weight": "10.0 kg", "width": "1000 mm", "competent": "20.0 kg"},
         ),
@@ -134,7 +134,7 @@ RULES = (
             ),
             Source(MEMORY, "all others"),
         ),
-        example=Example(
+        example=WorkedExample(
             text="A panel of MDF of {panel}, {thickness} thick, weighs {weight}.",
             figures={"panel": "900 × 900 mm", "thickness": "18 mm", "weight": "10.94 kg"},
         ),

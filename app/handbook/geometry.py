@@ -5,9 +5,9 @@ from app.handbook.rule import (
     DERIVED,
     OURS,
     PUBLISHED,
-    Example,
     Rule,
     Source,
+    WorkedExample,
 )
 
 _ARITHMETIC = Source(DERIVED, "plain arithmetic")
@@ -28,7 +28,7 @@ RULES = (
             Source(PUBLISHED, "5 mm: Wikibooks, How to Frame a Picture"),
             Source(COMMON, "1/8 in among photographers; since they differ, it is a setting"),
         ),
-        example=Example(
+        example=WorkedExample(
             text="An artwork of {artwork} with {overlap} covered at each edge gets a window of {window}.",
             figures={"artwork": "297 × 420 mm", "overlap": "5 mm", "window": "287 × 410 mm"},
         ),
@@ -41,7 +41,7 @@ RULES = (
         formulas=("window = artwork + 2 × gap",),
         settings=("allowances.gap",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="An artwork of {artwork} floated with {gap} around it gets a window of {window}.",
             figures={"artwork": "297 × 420 mm", "gap": "10 mm", "window": "317 × 440 mm"},
         ),
@@ -54,7 +54,7 @@ RULES = (
         formulas=("window of a mat = window of the mat below + 2 × reveal",),
         settings=("allowances.reveal",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="Above a window of {inner}, with a reveal of {reveal}, the top mat has a window of {outer}.",
             figures={"inner": "287 × 410 mm", "reveal": "6 mm", "outer": "299 × 422 mm"},
         ),
@@ -73,7 +73,7 @@ RULES = (
                 "an image of 11 × 13 in with borders of 4 in makes 19 × 21 in: Oral Roberts University, Matting and Framing",
             ),
         ),
-        example=Example(
+        example=WorkedExample(
             text="A window of {window} with borders of {border} makes a package of {package}.",
             figures={"window": "299 × 422 mm", "border": "60 mm", "package": "419 × 542 mm"},
         ),
@@ -97,7 +97,7 @@ RULES = (
             ),
             Source(COMMON, "more at the bottom: from nothing to a third of the border"),
         ),
-        example=Example(
+        example=WorkedExample(
             text="A window of {window} in a package of {package}, with {weighting} more at the bottom, has borders of "
             "{side} left and right, {top} at the top and {bottom} at the bottom.",
             figures={
@@ -117,7 +117,7 @@ RULES = (
         "bare, is said.",
         formulas=("window = package − borders", "covered at each edge = (artwork − window) / 2"),
         sources=(_ARITHMETIC,),
-        example=Example(
+        example=WorkedExample(
             text="A package of {package} with borders of {border} leaves a window of {window}. It covers {across} of an "
             "artwork of {artwork} at the left and the right, {down} at the top and the bottom.",
             figures={
@@ -142,7 +142,7 @@ RULES = (
         ),
         settings=("allowances.under_way", "allowances.under_trim"),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="Behind a top border of {border} and with a reveal of {reveal}, an attached under mat is cut at {attached}; "
             "one that is trimmed by {trim} is cut at {own}.",
             figures={
@@ -169,7 +169,7 @@ RULES = (
                 "elementary geometry; a board of four plies is 0.050 to 0.060 in: Saitzyk, Art Hardware, 1987",
             ),
         ),
-        example=Example(
+        example=WorkedExample(
             text="In a board of {thickness} cut at 45°, the hole is {wider} wider at the face and {seen} of the core is seen.",
             figures={"thickness": "1.4 mm", "wider": "2.8 mm", "seen": "1.98 mm"},
         ),
@@ -184,7 +184,7 @@ RULES = (
         formulas=("width = left + windows + gaps + right",),
         settings=("allowances.least_bridge",),
         sources=(_ARITHMETIC, Source(COMMON, "the least bridge")),
-        example=Example(
+        example=WorkedExample(
             text="Two windows of {window} side by side, {gap} apart, with borders of {border}, make a package of {package}.",
             figures={
                 "window": "100 × 150 mm",
@@ -200,7 +200,7 @@ RULES = (
         text="Mats are marked and cut from the back. Left and right change places there; top and bottom do not.",
         formulas=("from the left, at the back = width − from the left, at the front − window",),
         sources=(_ARITHMETIC,),
-        example=Example(
+        example=WorkedExample(
             text="In a mat {width} wide, a window of {window} that begins {front} from the left is marked {back} from the left on the back.",
             figures={"width": "419 mm", "window": "299 mm", "front": "50 mm", "back": "70 mm"},
         ),
@@ -218,7 +218,7 @@ RULES = (
             Source(PUBLISHED, "1/16 in: Fine Woodworking, a tip in issue 275"),
             Source(COMMON, "1/8 in is usual"),
         ),
-        example=Example(
+        example=WorkedExample(
             text="A package of {package} with {allowance} of play needs a rebate of {rebate}; behind a lip of {lip} it shows {sight}.",
             figures={
                 "package": "400 × 500 mm",
@@ -242,7 +242,7 @@ RULES = (
                 "a picture of 8 in, a face of 2 in and a rebate of 1/8 in make 11 3/4 in: a woodworkers' forum",
             ),
         ),
-        example=Example(
+        example=WorkedExample(
             text="A rebate of {rebate}, a face of {face} and a lip of {lip} make rails of {long} over the long points and "
             "{short} over the short points.",
             figures={
@@ -262,7 +262,7 @@ RULES = (
         formulas=("seen = border + allowance / 2 − lip",),
         settings=("allowances.allowance",),
         sources=(_ARITHMETIC, Source(OURS, "the 60 %")),
-        example=Example(
+        example=WorkedExample(
             text="Of a border of {border}, a lip of {lip} with {allowance} of play leaves {seen} to be seen.",
             figures={"border": "60 mm", "lip": "6 mm", "allowance": "3 mm", "seen": "55.5 mm"},
         ),
@@ -278,7 +278,7 @@ RULES = (
         ),
         settings=("allowances.glazing_trim", "allowances.backing_trim", "allowances.spacer_width"),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="In a package of {package}, spacers {width} wide are cut {across} and {down}, two of each.",
             figures={
                 "package": "400 × 500 mm",
@@ -295,7 +295,7 @@ RULES = (
         formulas=("covered at each edge = lip − allowance / 2",),
         settings=("allowances.allowance",),
         sources=(_ARITHMETIC,),
-        example=Example(
+        example=WorkedExample(
             text="A lip of {lip} with {allowance} of play covers {covered} at each edge.",
             figures={"lip": "6 mm", "allowance": "3 mm", "covered": "4.5 mm"},
         ),
@@ -311,7 +311,7 @@ RULES = (
         ),
         settings=("allowances.allowance",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="A canvas of {canvas}, {depth} deep, with a backing of {backing} in a rebate {rebate} deep stands out by {out}.",
             figures={
                 "canvas": "600 × 400 mm",
@@ -329,7 +329,7 @@ RULES = (
         formulas=("inside of the tray = canvas + 2 × gap",),
         settings=("allowances.canvas_gap",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="A canvas of {canvas} with a gap of {gap} stands in a tray of {inside} inside.",
             figures={"canvas": "600 × 400 mm", "gap": "5 mm", "inside": "610 × 410 mm"},
         ),
@@ -341,7 +341,7 @@ RULES = (
         formulas=("package of the outer frame = long points of the inner one",),
         settings=("allowances.allowance",),
         sources=(_ARITHMETIC,),
-        example=Example(
+        example=WorkedExample(
             text="Around an inner frame of {inner}, with {allowance} of play, the rebate of the next one is {rebate}.",
             figures={"inner": "441 × 541 mm", "allowance": "3 mm", "rebate": "444 × 544 mm"},
         ),
@@ -356,7 +356,7 @@ RULES = (
             "seen inside it = outside − 2 × face",
         ),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="In a window of {window}, a fillet with a face of {face} tucked {tuck} behind the mat is {outside} outside and shows {sight}.",
             figures={
                 "window": "287 × 410 mm",
@@ -379,7 +379,7 @@ RULES = (
         title="Turning a piece exchanges width and height",
         text="A piece turned by 90° has the same parts with width and height exchanged.",
         sources=(_ARITHMETIC,),
-        example=Example(
+        example=WorkedExample(
             text="Turned, a piece with rails of {upright} has rails of {turned}.",
             figures={"upright": "441 × 541 mm", "turned": "541 × 441 mm"},
         ),
@@ -396,7 +396,7 @@ RULES = (
         ),
         settings=("allowances.object_clearance",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="Behind a mat of {mat} and spacers of {spacer}, an object {object} high has {clear} to the glass; with glass of {glass} and a mount "
             "board and a backing of {board} each the stack is {stack}.",
             figures={

@@ -1,6 +1,6 @@
 """Rules of lengths: how they are read, rounded and kept to one scale (L)."""
 
-from app.handbook.rule import COMMON, OURS, PUBLISHED, Example, Rule, Source
+from app.handbook.rule import COMMON, OURS, PUBLISHED, Rule, Source, WorkedExample
 
 RULES = (
     Rule(
@@ -15,7 +15,7 @@ RULES = (
                 PUBLISHED, "International yard and pound agreement of 1959; NIST SP 811, appendix B"
             ),
         ),
-        example=Example(
+        example=WorkedExample(
             text="{typed} is exactly {exact}.", figures={"typed": "15 3/4 in", "exact": "400.05 mm"}
         ),
     ),
@@ -27,7 +27,7 @@ RULES = (
         "is left of the play in the rebate after rounding is checked: less than half of it is said.",
         settings=("allowances.step",),
         sources=(Source(COMMON), Source(OURS, "which way each part is rounded")),
-        example=Example(
+        example=WorkedExample(
             text="At a step of {step}, a glass of {exact} is cut {glass} and a rail of {exact} is cut {rail}.",
             figures={"step": "0.5 mm", "exact": "412.3 mm", "glass": "412 mm", "rail": "412.5 mm"},
         ),
@@ -44,7 +44,7 @@ RULES = (
                 "framers read such pairs off their scales as equals; the differences follow from L1",
             ),
         ),
-        example=Example(
+        example=WorkedExample(
             text="{metric} and {imperial} differ by {difference}.",
             figures={"metric": "7 cm", "imperial": "3 in", "difference": "6.2 mm"},
         ),
@@ -56,7 +56,7 @@ RULES = (
         "but is one in cm, inches or mm, the page asks which is meant before it keeps it, and draws the likeliest meanwhile: an exact ISO 216, "
         "photographic or frame size first. A size with a mark is never asked about.",
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="Typed in a shop that works in {unit}, {typed} is taken for {likely} until somebody says otherwise.",
             figures={"unit": "mm", "typed": "50x70", "likely": "50x70 cm"},
         ),

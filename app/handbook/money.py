@@ -1,6 +1,6 @@
 """Rules of money: rounding, tax, ledger, numbers (M)."""
 
-from app.handbook.rule import COMMON, PUBLISHED, Example, Rule, Source
+from app.handbook.rule import COMMON, PUBLISHED, Rule, Source, WorkedExample
 
 RULES = (
     Rule(
@@ -10,7 +10,7 @@ RULES = (
         "for a document, as the shop's tax rule asks.",
         settings=("tax.rounding",),
         sources=(Source(PUBLISHED, "ISO 4217; HMRC VATREC12030; EN 16931"),),
-        example=Example(
+        example=WorkedExample(
             text="{tax} of {amount} is {exact}, rounded to {rounded}.",
             figures={"tax": "20 %", "amount": "0.12", "exact": "0.024", "rounded": "0.02"},
         ),
@@ -21,7 +21,7 @@ RULES = (
         text="A shop states its prices with tax or without, by a setting. There may be several rates, and customers who pay none.",
         settings=("tax.stated", "tax.rates"),
         sources=(Source(COMMON, "check local law"),),
-        example=Example(
+        example=WorkedExample(
             text="In {gross} with {tax} tax there are {part} of tax.",
             figures={"gross": "120.00", "tax": "20 %", "part": "20.00"},
         ),
@@ -45,7 +45,7 @@ RULES = (
         "sell, your hourly rate and goodwill follow the way in which your shop states its prices; what was paid is with tax.",
         settings=("tax.stated",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="{net} without tax is {gross} with {tax} tax.",
             figures={"net": "36.00", "gross": "43.20", "tax": "20 %"},
         ),
@@ -57,7 +57,7 @@ RULES = (
         "a lower price never has a higher tax.",
         formulas=("tax = taxable amount × rate",),
         sources=(Source(PUBLISHED, "EN 16931, rule BR-CO-17"),),
-        example=Example(
+        example=WorkedExample(
             text="A taxable amount of {net} at {tax} bears {part} of tax.",
             figures={"net": "99.97", "tax": "20 %", "part": "19.99"},
         ),

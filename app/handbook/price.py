@@ -1,6 +1,6 @@
 """Rules of prices: what is charged, how it comes about, what is kept (P)."""
 
-from app.handbook.rule import COMMON, OURS, PUBLISHED, Example, Rule, Source
+from app.handbook.rule import COMMON, OURS, PUBLISHED, Rule, Source, WorkedExample
 
 RULES = (
     Rule(
@@ -9,7 +9,7 @@ RULES = (
         text="By length, by area, by the share of a sheet, by a list of sizes, by what is opened for the piece, or each. By share: the "
         "smallest listed part of the sheet that covers the blank.",
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="A blank of {blank} from a sheet of {sheet} is charged as {share} of the sheet.",
             figures={"blank": "400 × 500 mm", "sheet": "1120 × 815 mm", "share": "1/4"},
         ),
@@ -22,7 +22,7 @@ RULES = (
         formulas=("rule of thumb: 2 × (width + height) + 8 × face",),
         settings=("prices.saw_loss",),
         sources=(Source(PUBLISHED, "a moulding supplier's and a moulding mill's public how-tos"),),
-        example=Example(
+        example=WorkedExample(
             text="Rails of {rails} lose {loss} each: {length}. The rule of thumb for a package of {package} and a face of {face} says {thumb}.",
             figures={
                 "rails": "441 × 541 mm",
@@ -40,7 +40,7 @@ RULES = (
         text="The blank, not the window, and the waste; at least the minimum of the material.",
         formulas=("area = width × height × (1 + waste)",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="A blank of {blank} with {waste} waste is charged as {area}.",
             figures={"blank": "400 × 500 mm", "waste": "10 %", "area": "0.22 m²"},
         ),
@@ -51,7 +51,7 @@ RULES = (
         text="Cost times a markup factor, or by a table of factors over the cost of a unit; or a fixed selling price. A line below cost is marked.",
         settings=("prices.tables",),
         sources=(Source(COMMON),),
-        example=Example(
+        example=WorkedExample(
             text="A cost of {cost} at a factor of {factor} sells for {price}.",
             figures={"cost": "4.00", "factor": "2.5", "price": "10.00"},
         ),
@@ -66,7 +66,7 @@ RULES = (
             "work.operations",
         ),
         sources=(Source(COMMON, "the times are a start; time yourself"),),
-        example=Example(
+        example=WorkedExample(
             text="{minutes} min at {rate} an hour are {price}.",
             figures={"minutes": "40", "rate": "36.00", "price": "24.00"},
         ),
@@ -77,7 +77,7 @@ RULES = (
         text="Materials, labour, hardware and extras; then discount, rush and rounding to the shop's step; then tax. Every line says how it came about.",
         settings=("prices.rounding_step",),
         sources=(Source(OURS, "rounding comes before tax"),),
-        example=Example(
+        example=WorkedExample(
             text="Lines of {lines} with a discount of {discount}, rounded to steps of {step}, make {price}.",
             figures={"lines": "129.00", "discount": "10 %", "step": "0.50", "price": "116.00"},
         ),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 
-class Standing(StrEnum):
+class Foundation(StrEnum):
     """How well a rule is founded."""
 
     PUBLISHED = "published"
@@ -19,12 +19,12 @@ class Standing(StrEnum):
 class Source:
     """Where a rule or its figures come from. text: a published title, or what is to be known about it."""
 
-    standing: Standing
+    standing: Foundation
     text: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Example:
+class WorkedExample:
     """A worked example.
 
     text: a sentence with the figures' names in braces. figures: each name and what is printed there,
@@ -55,7 +55,7 @@ class Rule:
     formulas: tuple[str, ...] = ()
     settings: tuple[str, ...] = ()
     sources: tuple[Source, ...]
-    example: Example | None = None
+    example: WorkedExample | None = None
     drawing: str = ""
     uncited: str = ""
 
@@ -65,5 +65,5 @@ class Rule:
         return self.number[0]
 
 
-PUBLISHED, COMMON, DERIVED = Standing.PUBLISHED, Standing.COMMON, Standing.DERIVED
-OURS, MEMORY = Standing.OURS, Standing.MEMORY
+PUBLISHED, COMMON, DERIVED = Foundation.PUBLISHED, Foundation.COMMON, Foundation.DERIVED
+OURS, MEMORY = Foundation.OURS, Foundation.MEMORY

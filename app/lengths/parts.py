@@ -57,26 +57,26 @@ class Unreadable(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class NumberPart:
     """A number with its mark, "" where it is bare."""
 
     number: Fraction
     mark: str
 
 
-def read_parts(typed: str) -> tuple[Part, ...]:
+def read_parts(typed: str) -> tuple[NumberPart, ...]:
     """The parts of one length, as (1 ft, 3 3/4 in); all negative after a minus.
 
     Only the last part may be bare or have a fraction. Raises: Unreadable.
     """
-    parts: list[Part] = []
+    parts: list[NumberPart] = []
     sign = -1 if typed.startswith("-") else 1
     at = len(typed) - len(typed.removeprefix("-").lstrip())
     while at < len(typed):
         match = _PART.match(typed, at)
         if match is None:
             raise Unreadable("cannot be read as a length")
-        part = Part(sign * _number(match), next((mark for mark in _WORDS if match[mark]), ""))
+        part = NumberPart(sign * _number(match), next((mark for mark in _WORDS if match[mark]), ""))
         parts.append(_following(parts[-1], part) if parts else part)
         at = match.end()
     if not parts:
@@ -84,7 +84,7 @@ def read_parts(typed: str) -> tuple[Part, ...]:
     return tuple(parts)
 
 
-def sum_of(parts: tuple[Part, ...], bare_mark: str) -> Length:
+def sum_of(parts: tuple[NumberPart, ...], bare_mark: str) -> Length:
     """The length of the parts together, bare numbers taken in the mark given."""
     lengths = (Length(part.number * MM_PER_MARK[part.mark or bare_mark]) for part in parts)
     return sum(lengths, ZERO)
@@ -103,7 +103,7 @@ def _number(match: re.Match[str]) -> Fraction:
     return int(match["whole"] or 0) + Fraction(over, under)
 
 
-def _following(before: Part, part: Part) -> Part:
+def _following(before: NumberPart, part: NumberPart) -> NumberPart:
     """A part after another, "3" after feet taken as inches. Raises: Unreadable."""
     mark = part.mark or ("in" if before.mark == "ft" else "")
     if mark not in _FOLLOWING.get(before.mark, ()):
@@ -115,4 +115,4 @@ def _following(before: Part, part: Part) -> Part:
         raise Unreadable(
             f"has too many {few} after the {many}; less than 1 {before.mark} is wanted"
         )
-    return Part(part.number, mark)
+    return NumberPart(part.number, mark)

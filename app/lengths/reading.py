@@ -9,7 +9,7 @@ import re
 
 from app.errors import Invalid, quoted
 from app.lengths.length import ZERO, Length, Unit, mm
-from app.lengths.parts import Part, Unreadable, read_parts, sum_of
+from app.lengths.parts import NumberPart, Unreadable, read_parts, sum_of
 from app.lengths.printing import show
 from app.lengths.size import Size
 from app.lengths.standard import standard_size
@@ -33,7 +33,7 @@ _BY = re.compile(r" ?(?:[x*]|by) ?")
 _LABEL = re.compile(
     r"(?:(?P<before>w|h|width|height) ?)?(?P<length>[0-9.,-].*?)(?: ?(?P<after>w|h|wide|high|tall))?"
 )
-type _Side = tuple[str, tuple[Part, ...]]
+type _Side = tuple[str, tuple[NumberPart, ...]]
 _WAY = re.compile(r"[ ,(-]*(landscape|portrait)\)?$")
 
 
@@ -154,7 +154,7 @@ def _height_first(first: str, second: str) -> bool:
     return first == "h" or second == "w"
 
 
-def _side(parts: tuple[Part, ...], bare_mark: str, unit: Unit) -> Length:
+def _side(parts: tuple[NumberPart, ...], bare_mark: str, unit: Unit) -> Length:
     side = sum_of(parts, bare_mark)
     if side <= ZERO:
         raise Unreadable(f"has a side of {show(side, unit, mark=True)}; more than zero is wanted")

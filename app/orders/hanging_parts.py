@@ -14,7 +14,7 @@ from app.framing.mass import KG_PER_POUND, mass_text
 from app.framing.notice import Concern
 from app.framing.notices.weight import STANDARD_GRAVITY, Hanging, HangingWay
 from app.lengths import Unit
-from app.pricing import Bears, ChargeBy, CountedItem, Material
+from app.pricing import Bears, ChargeBy, ChosenCount, Material
 
 type Hardware = Mapping[str, Material]
 """The hardware of the price book as it is today, by every code that it has or had, in small letters."""
@@ -37,7 +37,7 @@ def load_of(material: Material) -> Fraction | None:
     return None if material.hanging is None else material.hanging.load_kg
 
 
-def of_today(taken: CountedItem, hardware: Hardware) -> Material:
+def of_today(taken: ChosenCount, hardware: Hardware) -> Material:
     """A chosen part as the price book has it today; as it was agreed where it has it no more."""
     return hardware.get(taken.material.code.casefold(), taken.material)
 
@@ -54,7 +54,7 @@ def as_sold(newton: int, unit: Unit) -> str:
     return f"{ceil(kg)} kg" if unit is Unit.MM else f"{ceil(kg / KG_PER_POUND)} lb"
 
 
-def bearing_parts(taken: Iterable[CountedItem], hardware: Hardware) -> tuple[Material, ...]:
+def bearing_parts(taken: Iterable[ChosenCount], hardware: Hardware) -> tuple[Material, ...]:
     """The chosen parts that the piece hangs by, each once."""
     parts = dict.fromkeys(of_today(each, hardware) for each in taken)
     return tuple(part for part in parts if bears_of(part) is not Bears.NOTHING)

@@ -20,7 +20,7 @@ from app.pricing.book import (
     SizeBand,
     Trait,
 )
-from app.pricing.chosen import Chosen, CountedItem
+from app.pricing.chosen import Chosen, ChosenCount
 from app.pricing.customer import CustomerLine, CustomerPrice, CustomerTotals
 from app.pricing.kinds import CHARGES, TRAITS_OF, cost_bases
 from app.pricing.lines import PriceLine
@@ -57,8 +57,8 @@ __all__ = [
     "Charge",
     "ChargeBy",
     "Chosen",
+    "ChosenCount",
     "CostPer",
-    "CountedItem",
     "CustomerLine",
     "CustomerPrice",
     "CustomerTotals",

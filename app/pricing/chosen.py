@@ -18,7 +18,7 @@ MOST_OF_ONE = 1000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CountedItem:
+class ChosenCount:
     """A counted material: hardware, extras. Raises: Invalid at "count"."""
 
     material: Material
@@ -42,8 +42,8 @@ class Chosen:
     mount_board: Material | None = None
     backing: Material | None = None
     spacer: Material | None = None
-    hardware: tuple[CountedItem, ...] = ()
-    extras: tuple[CountedItem, ...] = ()
+    hardware: tuple[ChosenCount, ...] = ()
+    extras: tuple[ChosenCount, ...] = ()
     fillet: Material | None = None
 
     def __post_init__(self) -> None:

@@ -11,7 +11,7 @@ from app.money import Currency, Money, TaxRate, round_half_up, show_money
 from app.pricing.book import Material
 from app.pricing.measure import Measure, unit_cost
 from app.pricing.opened import OpenedFor
-from app.pricing.quantities import Cutting, Quantity, quantity_of
+from app.pricing.quantities import CuttingBasis, Quantity, quantity_of
 from app.pricing.rules import PriceRules
 from app.pricing.sell_price import UnitPrice, unit_price
 from app.pricing.uses import LineGroup, Use
@@ -70,7 +70,7 @@ def material_line(use: Use, rules: PriceRules, opened: OpenedFor | None = None) 
     Source: handbook P4, P6.
     """
     material, currency = use.material, rules.currency
-    cutting = Cutting(unit=rules.length_unit, saw_loss=rules.saw_loss, opened=opened)
+    cutting = CuttingBasis(unit=rules.length_unit, saw_loss=rules.saw_loss, opened=opened)
     quantity = quantity_of(use, cutting)
     unit = _unit_price(material, quantity, rules)
     amount = rounded(quantity.quantity * unit.minor, currency)

@@ -46,7 +46,7 @@ class Quantity:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cutting:
+class CuttingBasis:
     """What a quantity needs to know of the shop. unit: of the sentences. saw_loss: for each rail.
 
     opened: for the use in question, where it is charged by what is opened.
@@ -57,7 +57,7 @@ class Cutting:
     opened: OpenedFor | None = None
 
 
-def quantity_of(use: Use, cutting: Cutting) -> Quantity:
+def quantity_of(use: Use, cutting: CuttingBasis) -> Quantity:
     """What is charged of a material for its use, by the charge rule of the material. Source: P1."""
     by_rule = {
         ChargeBy.LENGTH: charged_length,
@@ -70,7 +70,7 @@ def quantity_of(use: Use, cutting: Cutting) -> Quantity:
     return by_rule[use.material.charge.by](use, cutting)
 
 
-def charged_length(use: Use, cutting: Cutting) -> Quantity:
+def charged_length(use: Use, cutting: CuttingBasis) -> Quantity:
     """Length by P2: (runs + saw loss) × (1 + waste), at least the minimum, up to the charge step.
 
     Source: handbook P2. Beside it stands the handbook rule for a frame, for comparison.
@@ -104,7 +104,7 @@ def _at_least_in_steps(length: Length, charge: Charge, unit: Unit, how: list[str
     return length
 
 
-def _net_length(use: Use, cutting: Cutting) -> tuple[Length, list[str]]:
+def _net_length(use: Use, cutting: CuttingBasis) -> tuple[Length, list[str]]:
     """The runs with what the saw takes, before waste."""
     unit = cutting.unit
     runs = " + ".join(
@@ -141,7 +141,7 @@ def _handbook_check(use: Use, unit: Unit) -> tuple[str, ...]:
     )
 
 
-def charged_area(use: Use, cutting: Cutting) -> Quantity:
+def charged_area(use: Use, cutting: CuttingBasis) -> Quantity:
     """Area by P3: blank × (1 + waste), at least the minimum area; each piece for itself."""
     charge, unit = use.material.charge, cutting.unit
     measure = area_measure(use.material.per)
@@ -173,7 +173,7 @@ def _spent_area(use: Use, charge: Charge, unit: Unit) -> tuple[Fraction, list[st
     return area, how
 
 
-def charged_share(use: Use, cutting: Cutting) -> Quantity:
+def charged_share(use: Use, cutting: CuttingBasis) -> Quantity:
     """The smallest listed share of the sheet that covers the blank (P1, see `sheetshare`).
 
     A blank that no sheet covers is charged one sheet, or by its area where that is more.
@@ -200,7 +200,7 @@ def _share_name(share: Fraction) -> str:
     return "one whole sheet" if share == 1 else f"{share} of a sheet"
 
 
-def charged_band(use: Use, cutting: Cutting) -> Quantity:
+def charged_band(use: Use, cutting: CuttingBasis) -> Quantity:
     """The price of the first band that reaches the united size (P1).
 
     Above the last band its price stands, with a notice. The cost is counted on what is spent.
@@ -229,7 +229,7 @@ def _band_for(united: Length, bands: tuple[SizeBand, ...]) -> SizeBand:
     return next((band for band in bands if united <= band.up_to), bands[-1])
 
 
-def _spent_by_band(use: Use, cutting: Cutting) -> tuple[Fraction, Measure]:
+def _spent_by_band(use: Use, cutting: CuttingBasis) -> tuple[Fraction, Measure]:
     """What a piece uses up, in the unit its cost is quoted in, with waste but no minimum."""
     charge, measure = use.material.charge, natural_measure(use.material.per)
     if measure is Measure.EACH:
@@ -241,13 +241,13 @@ def _spent_by_band(use: Use, cutting: Cutting) -> tuple[Fraction, Measure]:
     return area_in_measure(area, measure) * use.count, measure
 
 
-def charged_each(use: Use, _cutting: Cutting) -> Quantity:
+def charged_each(use: Use, _cutting: CuttingBasis) -> Quantity:
     """As many as are taken (P1)."""
     count = Fraction(use.count)
     return Quantity(quantity=count, measure=Measure.EACH, spent=count, spent_measure=Measure.EACH)
 
 
-def charged_opened(use: Use, cutting: Cutting) -> Quantity:
+def charged_opened(use: Use, cutting: CuttingBasis) -> Quantity:
     """What a plan for the piece alone opens less the offcuts worth keeping; no waste share on top.
 
     Each use bears its part of it, by length or area; then the minimum and the charge step.
@@ -260,7 +260,9 @@ def charged_opened(use: Use, cutting: Cutting) -> Quantity:
     return _opened_sheets(use, cutting, part.opened, part.share)
 
 
-def _opened_length(use: Use, cutting: Cutting, opened: OpenedSticks, share: Fraction) -> Quantity:
+def _opened_length(
+    use: Use, cutting: CuttingBasis, opened: OpenedSticks, share: Fraction
+) -> Quantity:
     unit = cutting.unit
     measure = length_measure(use.material.per)
 
@@ -286,7 +288,9 @@ def _opened_length(use: Use, cutting: Cutting, opened: OpenedSticks, share: Frac
     )
 
 
-def _opened_sheets(use: Use, cutting: Cutting, opened: OpenedSheets, share: Fraction) -> Quantity:
+def _opened_sheets(
+    use: Use, cutting: CuttingBasis, opened: OpenedSheets, share: Fraction
+) -> Quantity:
     unit, sheet = cutting.unit, opened.sheet
 
     def say(size: Size) -> str:

@@ -11,7 +11,7 @@ from enum import StrEnum
 from app.framing import Dimensions
 from app.lengths import ZERO, Length, Size
 from app.pricing.book import Kind, Material
-from app.pricing.chosen import Chosen, CountedItem
+from app.pricing.chosen import Chosen, ChosenCount
 
 
 class LineGroup(StrEnum):
@@ -134,7 +134,7 @@ def _spacer(dimensions: Dimensions, chosen: Chosen) -> Iterator[Use]:
         )
 
 
-def _counted(dimensions: Dimensions, taken: CountedItem, group: LineGroup) -> Use:
+def _counted(dimensions: Dimensions, taken: ChosenCount, group: LineGroup) -> Use:
     """Hardware by length reaches across the frame; an extra by length goes around the package."""
     package, material = dimensions.package, taken.material
     around = ((package.width, 2), (package.height, 2))

@@ -28,8 +28,8 @@ from app.stock.planning.plans import (
     Moved,
     NewBooking,
     Opened,
+    PlanSection,
     PlanStage,
-    Section,
     check_bookable,
     standing,
     standing_bookings,
@@ -100,7 +100,7 @@ class _Cutting:
     notices: list[Notice] = field(default_factory=list)
 
     @property
-    def section(self) -> Section:
+    def section(self) -> PlanSection:
         return self.plan.section(self.at.section)
 
     def take(self) -> None:

@@ -20,12 +20,12 @@ from app.stock.planning.parts import PartToCut
 from app.stock.planning.plans import (
     BinAt,
     CuttingPlan,
-    Mark,
+    MarkKind,
     PartMark,
     Plan,
+    PlanSection,
     PlanStage,
-    Section,
-    Standing,
+    PlanStanding,
     section_of,
     standing,
 )
@@ -61,7 +61,7 @@ class LookedPlan:
     """
 
     plan: CuttingPlan
-    standing: Standing
+    standing: PlanStanding
     sources: Mapping[int, StockItem]
     pieces: Mapping[int, PieceInWork]
     outdated: Mapping[str, str]
@@ -148,7 +148,7 @@ def _check_proven(plan: Plan) -> None:
         )
 
 
-def _sections(work: UnitOfWork, plans: Sequence[Plan]) -> tuple[Section, ...]:
+def _sections(work: UnitOfWork, plans: Sequence[Plan]) -> tuple[PlanSection, ...]:
     """Raises: Conflict where a part is no longer open as it was asked for, or stock is gone."""
     laid = Counter(part.id for plan in plans for opened in plan.bins for part in opened.parts)
     twice = next((id for id, count in laid.items() if count > 1), None)
@@ -176,7 +176,7 @@ def _still_open(parts: Mapping[str, PartToCut], asked: StickPart | SheetPart) ->
     return part
 
 
-def _section(work: UnitOfWork, parts: Sequence[PartToCut], plan: Plan) -> Section:
+def _section(work: UnitOfWork, parts: Sequence[PartToCut], plan: Plan) -> PlanSection:
     problems = problems_in(work, parts)
     if len(problems) != 1:
         raise Conflict("A plan is of one material, so these were not kept. Plan again.")
@@ -214,7 +214,9 @@ def tick_part(store: Store, plan_id: int, part_id: str, act: Stamp, *, ticked: b
         if at in now.booked:
             raise Conflict("This part is booked as cut; take the booking back first.")
         if ticked != (part_id in now.ticked):
-            mark = PartMark(part=part_id, mark=Mark.CUT, standing=ticked, at=act.now, by=act.who)
+            mark = PartMark(
+                part=part_id, mark=MarkKind.CUT, standing=ticked, at=act.now, by=act.who
+            )
             work.plans.mark(plan_id, [mark])
 
 
@@ -261,7 +263,7 @@ def take_back_spoiled(store: Store, plan_id: int, part_id: str, act: Stamp) -> N
 
 def _spoiled(part_id: str, act: Stamp, *, stands: bool, note: str = "") -> PartMark:
     return PartMark(
-        part=part_id, mark=Mark.SPOILED, standing=stands, at=act.now, by=act.who, note=note
+        part=part_id, mark=MarkKind.SPOILED, standing=stands, at=act.now, by=act.who, note=note
     )
 
 

@@ -6,7 +6,7 @@ Owns the way from any code to the one of today. What was frozen stays as it was 
 from dataclasses import dataclass, replace
 
 from app.pricing import Chosen, Material
-from app.pricing.chosen import CountedItem
+from app.pricing.chosen import ChosenCount
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +50,7 @@ class Codes:
     def _maybe(self, material: Material | None) -> Material | None:
         return None if material is None else self.material(material)
 
-    def _taken(self, taken: CountedItem) -> CountedItem:
+    def _taken(self, taken: ChosenCount) -> ChosenCount:
         return replace(taken, material=self.material(taken.material))
 
 

@@ -15,13 +15,13 @@ from app.stock.planning.plans import (
     BinAt,
     Booking,
     CuttingPlan,
-    Mark,
+    MarkKind,
     Moved,
     NewBooking,
     PartMark,
     PlannedPart,
+    PlanSection,
     PlanStage,
-    Section,
 )
 from app.storage.rows import CuttingPlanRow, PlanBookingRow, PlanPartRow, PlanTickRow
 from app.storage.snapshots import Codec
@@ -41,7 +41,7 @@ class WrittenSection:
 SECTIONS: Codec[tuple[WrittenSection, ...]] = Codec("sections", tuple[WrittenSection, ...])
 
 
-def written(sections: Iterable[Section]) -> str:
+def written(sections: Iterable[PlanSection]) -> str:
     """Sections as JSON."""
     return SECTIONS.write(
         tuple(
@@ -57,10 +57,10 @@ def written(sections: Iterable[Section]) -> str:
     )
 
 
-def sections_of(text: str, codes: Codes) -> tuple[Section, ...]:
+def sections_of(text: str, codes: Codes) -> tuple[PlanSection, ...]:
     """The sections of a JSON, their materials under the codes of today."""
     return tuple(
-        Section(
+        PlanSection(
             material=codes.material(each.material),
             in_book=each.in_book,
             plan=read_plan(each.plan),
@@ -73,7 +73,7 @@ def sections_of(text: str, codes: Codes) -> tuple[Section, ...]:
 
 def plan_of(
     row: CuttingPlanRow,
-    sections: tuple[Section, ...],
+    sections: tuple[PlanSection, ...],
     marks: Iterable[PlanTickRow],
     bookings: Iterable[PlanBookingRow],
 ) -> CuttingPlan:
@@ -92,7 +92,7 @@ def plan_of(
     )
 
 
-def part_rows(plan_id: int, sections: Iterable[Section]) -> list[PlanPartRow]:
+def part_rows(plan_id: int, sections: Iterable[PlanSection]) -> list[PlanPartRow]:
     """A row for every part that lies in a plan."""
     return [
         PlanPartRow(
@@ -128,7 +128,7 @@ def mark_of(row: PlanTickRow) -> PartMark:
     """The mark of a row."""
     return PartMark(
         part=row.part,
-        mark=Mark(row.mark),
+        mark=MarkKind(row.mark),
         standing=row.standing,
         at=row.at,
         by=row.by,

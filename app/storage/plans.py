@@ -16,8 +16,8 @@ from app.stock.planning.plans import (
     CuttingPlan,
     NewBooking,
     PartMark,
+    PlanSection,
     PlanStage,
-    Section,
     reserved_by,
     standing_bookings,
     unbooked,
@@ -66,7 +66,7 @@ class Plans:
         self._session = session
         self._lasting = lasting or Memo()
 
-    def add(self, number: str, sections: Sequence[Section], solver: str, act: Stamp) -> int:
+    def add(self, number: str, sections: Sequence[PlanSection], solver: str, act: Stamp) -> int:
         """Keep a new plan; returns its id."""
         row = CuttingPlanRow(
             version=1,
@@ -222,8 +222,8 @@ class Plans:
             for row in rows
         )
 
-    def _sections(self, row: CuttingPlanRow, codes: Codes) -> tuple[Section, ...]:
-        def read() -> tuple[Section, ...]:
+    def _sections(self, row: CuttingPlanRow, codes: Codes) -> tuple[PlanSection, ...]:
+        def read() -> tuple[PlanSection, ...]:
             return sections_of(row.sections, codes)
 
         return self._lasting.of("sections", (row.id, codes), read, most=_MOST_PLANS)

@@ -4,7 +4,7 @@ from datetime import date
 from functools import partial
 from time import process_time
 
-from app.documents.kit.pdf import Setting, StyleSheets, fit, to_pdf
+from app.documents.kit.pdf import PageSetting, StyleSheets, fit, to_pdf
 from app.documents.ticket.ticket import ticket_pdf
 from app.orders import Order, Paper, Piece, Stage
 from app.orders.quoting.agreement import agree
@@ -56,7 +56,7 @@ def _plain(text: str) -> Act:
         '<!doctype html><html lang="en"><head><title>Plain</title></head><body>'
         f"<p style=\"font: 400 10pt 'Bevelbook Sans'\">{text}</p>{FACES}</body></html>"
     )
-    document = fit((Setting(html=html),), StyleSheets(names=()))
+    document = fit((PageSetting(html=html),), StyleSheets(names=()))
     if len(document.pages) != 1:
         raise ValueError(f"the plain page takes {len(document.pages)} pages")
     return lambda: to_pdf(html, StyleSheets(names=()))

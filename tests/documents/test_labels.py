@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from app.documents.kit.page_code import page_code
-from app.documents.labels import Cut, LabelPrinting, ToLabel, labels_html, labels_pdf
+from app.documents.labels import CutLabel, LabelPrinting, ToLabel, labels_html, labels_pdf
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper
 from app.stock.items import Form, Item, StockItem
@@ -96,7 +96,7 @@ def test_a_sheet_of_paper_holds_its_grid_and_no_more(
 @pytest.mark.documents
 @pytest.mark.poppler
 def test_single_labels_have_a_page_each() -> None:
-    content = labels_pdf(LABELS, replace(SHEET, cut=Cut.SINGLE))
+    content = labels_pdf(LABELS, replace(SHEET, cut=CutLabel.SINGLE))
     # 62 × 34 mm = 175.7… × 96.4 points
     assert page_sizes(content) == [(176, 96)] * 3
     assert "K-2026-0040" in text_of(content)

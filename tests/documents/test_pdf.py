@@ -12,8 +12,8 @@ from pypdf import PdfReader
 
 from app.documents.kit import pdf
 from app.documents.kit.pdf import (
+    PageSetting,
     PdfUnavailable,
-    Setting,
     StyleSheets,
     Unending,
     fit,
@@ -81,19 +81,19 @@ def test_a_pdf_is_tagged_and_has_its_title_and_language() -> None:
 def test_several_documents_become_one_file_in_their_order() -> None:
     pages = ["<html lang=en><title>one</title>first", "<html lang=en><title>two</title>second"]
     made = PdfReader(
-        BytesIO(pdf.joined([pdf.fit((Setting(html=page),), NO_SHEETS) for page in pages]))
+        BytesIO(pdf.joined([pdf.fit((PageSetting(html=page),), NO_SHEETS) for page in pages]))
     )
     assert [page.extract_text() for page in made.pages] == ["first", "second"]
 
 
-def _lines(count: int, pages: int = 1) -> Setting:
+def _lines(count: int, pages: int = 1) -> PageSetting:
     html = "<html lang=en><title>t</title>" + "<p>line</p>" * count
-    return Setting(html=html, pages=pages)
+    return PageSetting(html=html, pages=pages)
 
 
 @pytest.mark.documents
 def test_the_first_setting_that_fits_is_taken_and_later_ones_are_not_made() -> None:
-    def settings() -> Iterator[Setting]:
+    def settings() -> Iterator[PageSetting]:
         yield _lines(200)
         yield _lines(3)
         raise AssertionError("this setting was not needed")
@@ -103,7 +103,7 @@ def test_the_first_setting_that_fits_is_taken_and_later_ones_are_not_made() -> N
 
 @pytest.mark.documents
 def test_a_setting_that_is_made_for_several_pages_may_take_them() -> None:
-    def settings() -> Iterator[Setting]:
+    def settings() -> Iterator[PageSetting]:
         yield _lines(50)
         yield _lines(50, pages=2)
         raise AssertionError("this setting was not needed")
@@ -165,7 +165,7 @@ def pages_of(count: int) -> str:
 
 @pytest.mark.documents
 def test_a_layout_that_goes_on_too_long_is_given_up_for_the_next() -> None:
-    tries = (Setting(html=pages_of(9)), Setting(html=pages_of(3), pages=3))
+    tries = (PageSetting(html=pages_of(9)), PageSetting(html=pages_of(3), pages=3))
     assert len(fit(tries, NO_SHEETS, most=5).pages) == 3
     with pytest.raises(Unending, match="Choose a larger paper"):
         fit(tries[:1], NO_SHEETS, most=5)

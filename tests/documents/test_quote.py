@@ -7,7 +7,7 @@ from typing import Any, get_args, get_type_hints
 
 import pytest
 
-from app.documents.quote.quote import QuotePage, quote_page, quote_pdf
+from app.documents.quote.quote import QuotePaper, quote_page, quote_pdf
 from app.errors import Conflict
 from app.lengths import Unit
 from app.money import TaxPolicy, TaxRounding
@@ -321,7 +321,7 @@ def _fields_below(kind: type, seen: set[type] | None = None) -> set[str]:
 
 
 def test_the_quotes_page_model_has_no_field_for_what_a_customer_may_not_see() -> None:
-    names = _fields_below(QuotePage)
+    names = _fields_below(QuotePaper)
     assert {"sums", "details", "payments", "amount"} <= names  # it was looked into
     assert [name for name in names if any(word in name for word in OWN_WORDS)] == []
 

@@ -16,7 +16,7 @@ import pytest
 
 from app.documents.invoice import invoice_page
 from app.documents.kit.total_lines import Sum
-from app.documents.quote.quote import QuotePage, quote_page
+from app.documents.quote.quote import QuotePaper, quote_page
 from app.money import Money, TaxPolicy, TaxRate, TaxRounding
 from app.orders import (
     Customer,
@@ -217,7 +217,7 @@ def taxes_said(sums: tuple[Sum, ...]) -> Iterator[tuple[int, int]]:
             yield int(each.label.split()[-2]), each.amount.minor
 
 
-def check_paper(page: QuotePage, to_pay: int, taxes: dict[int, int]) -> None:
+def check_paper(page: QuotePaper, to_pay: int, taxes: dict[int, int]) -> None:
     assert adds_up(page.sums).minor == to_pay
     together = [each.amount for each in page.sums if each.label == "Pieces together"]
     pieces = sum(piece_adds_up(piece.sums).minor for piece in page.pieces)

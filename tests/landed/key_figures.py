@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy import text
 
 from app.documents.kit.printing import Figures
-from app.documents.ticket.cut_list import Cutting, cut_list
+from app.documents.ticket.cut_list import CutListBasis, cut_list
 from app.money import Money
 from app.orders import Order, Piece, Shop
 from app.orders.piece_report import findings
@@ -65,7 +65,7 @@ def _order(order: Order, shop: Shop) -> Plain:
 def _piece(piece: Piece, shop: Shop) -> Plain:
     """Its price, lines and cut list; sizes in its own unit and the shop's steps, bare."""
     agreed = piece.agreed
-    cutting = Cutting(
+    cutting = CutListBasis(
         agreed=agreed,
         cut=findings(piece.artwork, agreed, shop).cut,
         figures=Figures(steps=agreed.steps),

@@ -13,8 +13,16 @@ from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon, box
 from shapely.affinity import affine_transform
 
-from app.bench import Cutter, Edge, MatToCut, NamedWindow, Stroke, marks_of, plan_settings
-from app.bench import Point as BoardPoint
+from app.bench import (
+    BoardPoint,
+    Cutter,
+    Edge,
+    MatToCut,
+    NamedWindow,
+    Stroke,
+    marks_of,
+    plan_settings,
+)
 from app.drawings.mats.marked import MarkedMat
 from app.lengths import Length, Unit
 from app.web.bench.cutter_panel import mat_marks

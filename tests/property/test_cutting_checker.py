@@ -9,7 +9,7 @@ from shapely.geometry import box
 
 from app.cutting import SheetPlan, StickPlan
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.checker.places import Place, too_close
+from app.cutting.checker.places import NamedPlace, too_close
 from app.lengths import Length, mm
 from tests.property.cutting_damage import SHEET_DAMAGES, STICK_DAMAGES
 from tests.property.cutting_plans import sheet_plans, stick_plans
@@ -47,12 +47,12 @@ def test_every_damage_to_a_plan_for_sheets_is_caught(name, plan, chance) -> None
     assert faults_of_sheet_plan(damaged) != ()
 
 
-def _places(corners: list[tuple[int, int, int, int]]) -> list[Place]:
+def _places(corners: list[tuple[int, int, int, int]]) -> list[NamedPlace]:
     def at(steps: int) -> Length:
         return mm(steps)
 
     return [
-        Place(name=str(i), left=at(x), top=at(y), right=at(x + w), bottom=at(y + h))
+        NamedPlace(name=str(i), left=at(x), top=at(y), right=at(x + w), bottom=at(y + h))
         for i, (x, y, w, h) in enumerate(corners)
     ]
 

@@ -13,7 +13,7 @@ from starlette.testclient import TestClient
 from app.bench import StepCode
 from app.documents.kit.printing import Figures
 from app.documents.ticket.checks import checks_of
-from app.documents.ticket.cut_list import Cutting, cut_list
+from app.documents.ticket.cut_list import CutListBasis, cut_list
 from app.drawings import measured, section
 from app.lengths import Unit
 from app.orders import Piece
@@ -40,7 +40,7 @@ def found(piece: Piece) -> Findings:
 
 def test_on_the_cut_list_and_among_the_checks(piece: Piece, found: Findings) -> None:
     shop, figures = a_shop(Unit.IN), Figures(piece.agreed.steps)
-    cutting = Cutting(
+    cutting = CutListBasis(
         agreed=piece.agreed, cut=found.cut, figures=figures, mat_word="mat", saw_loss=shop.saw_loss
     )
     short = [row.short.text for group in cut_list(cutting) for row in group.rows if row.short]

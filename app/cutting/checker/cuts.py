@@ -20,7 +20,7 @@ class WrongCutError(Exception):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+class CutPiece:
     """A piece of the sheet. depth: how often the direction changed up to its last cut, way.
 
     beyond: which cut first went one stage beyond those allowed, to trim; pieces of one such cut
@@ -37,7 +37,7 @@ class Piece:
         left, top, right, bottom = self.corners
         return (top, bottom) if way is Way.ACROSS else (left, right)
 
-    def between(self, way: Way, begin: Length, end: Length) -> "Piece":
+    def between(self, way: Way, begin: Length, end: Length) -> "CutPiece":
         """What lies between two cuts of a direction."""
         left, top, right, bottom = self.corners
         if way is Way.ACROSS:
@@ -56,11 +56,11 @@ class Pieces:
         self._asked, self._sheet = asked, sheet
         self._rows: dict[Way, defaultdict[tuple[Length, Length], list[Length]]]
         self._rows = {way: defaultdict(list) for way in Way}
-        self._at: dict[tuple[Length, Length], Piece] = {}
+        self._at: dict[tuple[Length, Length], CutPiece] = {}
         self._made = 0
-        self._put(Piece(corners=(ZERO, ZERO, sheet.width, sheet.height)))
+        self._put(CutPiece(corners=(ZERO, ZERO, sheet.width, sheet.height)))
 
-    def left(self) -> dict[Corners, Piece]:
+    def left(self) -> dict[Corners, CutPiece]:
         """The pieces that are there now."""
         return {piece.corners: piece for piece in self._at.values()}
 
@@ -81,7 +81,7 @@ class Pieces:
         if cut.at + self._asked.kerf < end:
             self._put(cuts.between(cut.way, cut.at + self._asked.kerf, end))
 
-    def _crossed(self, cut: Cut) -> Piece:
+    def _crossed(self, cut: Cut) -> CutPiece:
         """The one piece that a cut crosses from edge to edge."""
         at = max(cut.at, ZERO) if cut.stage == 0 else cut.at
         row = self._rows[cut.way].get((cut.start, cut.end), [])
@@ -93,7 +93,7 @@ class Pieces:
                 return piece
         raise WrongCutError(f"{self.named(cut)} does not cross one piece from edge to edge.")
 
-    def _trimmed(self, piece: Piece, cut: Cut) -> Piece:
+    def _trimmed(self, piece: CutPiece, cut: Cut) -> CutPiece:
         """The piece without the edge of the sheet that a cut of stage 0 takes off."""
         begin, end = piece.span(cut.way)
         width, height = self._sheet.width, self._sheet.height
@@ -108,7 +108,7 @@ class Pieces:
             f"{_text(trim, self._asked.unit)}."
         )
 
-    def _staged(self, piece: Piece, cut: Cut) -> Piece:
+    def _staged(self, piece: CutPiece, cut: Cut) -> CutPiece:
         """The piece as those that come of it stand in the stages."""
         depth = piece.depth + (piece.way is not cut.way)
         if cut.stage != depth:
@@ -122,13 +122,13 @@ class Pieces:
             beyond = self._made if beyond is None else beyond
         return replace(piece, depth=depth, way=cut.way, beyond=beyond)
 
-    def _put(self, piece: Piece) -> None:
+    def _put(self, piece: CutPiece) -> None:
         left, top, right, bottom = piece.corners
         self._at[left, top] = piece
         insort(self._rows[Way.ACROSS][left, right], top)
         insort(self._rows[Way.DOWN][top, bottom], left)
 
-    def _take(self, piece: Piece) -> None:
+    def _take(self, piece: CutPiece) -> None:
         left, top, right, bottom = piece.corners
         del self._at[left, top]
         self._rows[Way.ACROSS][left, right].remove(top)

@@ -12,7 +12,7 @@ from app.lengths import Length, Size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class NamedPlace:
     """A rectangle with a name for messages."""
 
     name: str
@@ -22,17 +22,19 @@ class Place:
     bottom: Length
 
     @classmethod
-    def of(cls, name: str, x: Length, y: Length, size: Size) -> "Place":
+    def of(cls, name: str, x: Length, y: Length, size: Size) -> "NamedPlace":
         """The place of something of a size, by its left-top corner."""
         return cls(name=name, left=x, top=y, right=x + size.width, bottom=y + size.height)
 
-    def overlaps(self, other: "Place") -> bool:
+    def overlaps(self, other: "NamedPlace") -> bool:
         """Whether two share more than an edge."""
         across = self.left < other.right and other.left < self.right
         return across and self.top < other.bottom and other.top < self.bottom
 
 
-def too_close(places: Iterable[Place], kerf: Length) -> Iterator[tuple[Place, Place]]:
+def too_close(
+    places: Iterable[NamedPlace], kerf: Length
+) -> Iterator[tuple[NamedPlace, NamedPlace]]:
     """Pairs that no straight kerf lies between: less than that apart both ways.
 
     Of places that are each of a size above zero. Not every such pair is given, but none exactly where

@@ -12,8 +12,8 @@ from app.cutting.checker.counts import (
     named_bin,
     unopened_stock,
 )
-from app.cutting.checker.cuts import Corners, Piece, Pieces, WrongCutError
-from app.cutting.checker.places import Place, too_close
+from app.cutting.checker.cuts import Corners, CutPiece, Pieces, WrongCutError
+from app.cutting.checker.places import NamedPlace, too_close
 from app.cutting.plan import LaidPart, OpenedSheet, SheetPlan, SheetRest
 from app.cutting.problem import Sheet, SheetPart, SheetProblem
 from app.lengths import ZERO, Size, Unit, show, show_size
@@ -101,7 +101,7 @@ def _faults_of_sheet(opened: OpenedSheet, sheet: Sheet, asked: SheetProblem) -> 
 
 
 def _faults_of_place(
-    place: Place, opened: OpenedSheet, sheet: Sheet, asked: SheetProblem
+    place: NamedPlace, opened: OpenedSheet, sheet: Sheet, asked: SheetProblem
 ) -> Iterator[str]:
     trim, size = asked.trim, sheet.size
     if place.left >= place.right or place.top >= place.bottom:
@@ -116,7 +116,7 @@ def _faults_of_place(
 
 
 def _faults_of_pieces(
-    opened: OpenedSheet, left: Mapping[Corners, Piece], asked: SheetProblem
+    opened: OpenedSheet, left: Mapping[Corners, CutPiece], asked: SheetProblem
 ) -> Iterator[str]:
     """Parts and offcuts are pieces of their own, and what was trimmed beyond the stages is a part."""
     trimmed: Counter[int | None] = Counter()
@@ -139,7 +139,7 @@ def _faults_of_pieces(
 
 
 def _faults_of_rests(
-    opened: OpenedSheet, sheet: Sheet, left: Mapping[Corners, Piece], asked: SheetProblem
+    opened: OpenedSheet, sheet: Sheet, left: Mapping[Corners, CutPiece], asked: SheetProblem
 ) -> Iterator[str]:
     """What is left over is an offcut exactly where it is worth keeping (C3)."""
     for rest in opened.offcuts:
@@ -166,19 +166,21 @@ def _within_trims(corners: Corners, sheet: Sheet, asked: SheetProblem) -> Size:
     )
 
 
-def _places(opened: OpenedSheet, asked: SheetProblem) -> list[Place]:
+def _places(opened: OpenedSheet, asked: SheetProblem) -> list[NamedPlace]:
     """Of every part and every offcut."""
     rests = (_place_of_rest(rest, asked.unit) for rest in opened.offcuts)
     return [*map(_place_of_part, opened.parts), *rests]
 
 
-def _place_of_part(laid: LaidPart) -> Place:
-    return Place.of(named(laid), laid.x, laid.y, laid.size)
+def _place_of_part(laid: LaidPart) -> NamedPlace:
+    return NamedPlace.of(named(laid), laid.x, laid.y, laid.size)
 
 
-def _place_of_rest(rest: SheetRest, unit: Unit) -> Place:
+def _place_of_rest(rest: SheetRest, unit: Unit) -> NamedPlace:
     x, y = (show(each, unit, mark=True) for each in (rest.x, rest.y))
-    return Place.of(f"the offcut at {x} from the left, {y} from the top", rest.x, rest.y, rest.size)
+    return NamedPlace.of(
+        f"the offcut at {x} from the left, {y} from the top", rest.x, rest.y, rest.size
+    )
 
 
 def _begun(name: str) -> str:
@@ -186,7 +188,7 @@ def _begun(name: str) -> str:
     return name[0].upper() + name[1:]
 
 
-def _corners(place: Place) -> Corners:
+def _corners(place: NamedPlace) -> Corners:
     return (place.left, place.top, place.right, place.bottom)
 
 

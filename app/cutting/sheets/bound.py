@@ -21,7 +21,7 @@ from math import ceil, gcd, lcm
 from operator import mul
 
 from app.cutting.first_fit import FirstSheet
-from app.cutting.sheets.task import Offer, SheetTask, TaskPart, rate_among
+from app.cutting.sheets.task import SheetOffer, SheetTask, TaskPart, rate_among
 
 _MOST_STEPS_OF_A_SIDE = 16
 """For how many sides functions are made. They are tried in pairs; more gain little. Source: ours."""
@@ -89,12 +89,12 @@ def reached_from(bound: Fraction, costs: Iterable[Fraction]) -> Fraction:
     return (least + (beyond & -beyond).bit_length() - 1) * step
 
 
-def _undominated(task: SheetTask) -> Iterator[Offer]:
+def _undominated(task: SheetTask) -> Iterator[SheetOffer]:
     """The sheets without those in whose place one that is no smaller and no dearer can be opened.
 
     Every plan has another one of no more cost that does without the sheets left out.
     """
-    enough, parts = list[Offer](), task.parts
+    enough, parts = list[SheetOffer](), task.parts
     for offer in sorted(task.offers, key=lambda each: (each.units, -each.area, -each.copies)):
         if not any(offer.lies_within(other) for other in enough):
             yield offer
@@ -115,7 +115,7 @@ class _Weights:
     """What parts weigh, one by one of the task's. of: the offer that holds `holds` at most, if any."""
 
     each: tuple[int, ...]
-    of: Offer | None = None
+    of: SheetOffer | None = None
     holds: int = 0
 
 
@@ -141,7 +141,7 @@ def _weighed(task: SheetTask, weights: _Weights) -> Fraction:
     return max(scale * total - sum(beyond, Fraction(0)), Fraction(0))
 
 
-def _best_scale(total: int, scarce: Iterable[tuple[Offer, int]]) -> Fraction:
+def _best_scale(total: int, scarce: Iterable[tuple[SheetOffer, int]]) -> Fraction:
     """The scale at which the weights of parts, less what is taken off, are the most.
 
     With the scale they grow as fast as parts weigh, less all that the sheets hold which hold more than
@@ -159,12 +159,12 @@ def _are_many(task: SheetTask) -> bool:
     return len(task.offers) * len(task.wanted) > _MOST_SEARCHED
 
 
-def _closely_held(task: SheetTask, weights: _Weights) -> Callable[[Offer], int]:
+def _closely_held(task: SheetTask, weights: _Weights) -> Callable[[SheetOffer], int]:
     """No more weight than this is on one sheet, by a search."""
     return lambda offer: _most_held(offer, weights, lambda: _heaviest(task, offer, weights.each))
 
 
-def _loosely_held(task: SheetTask, weights: _Weights) -> Callable[[Offer], int]:
+def _loosely_held(task: SheetTask, weights: _Weights) -> Callable[[SheetOffer], int]:
     """The same by area alone, all parts taken to fit: little work for each sheet, however many."""
     finer = 2 * max(part.area for part in task.wanted).bit_length()
     weighed = [pair for pair in zip(weights.each, task.wanted, strict=True) if pair[0]]
@@ -182,7 +182,7 @@ def _loosely_held(task: SheetTask, weights: _Weights) -> Callable[[Offer], int]:
     return lambda offer: _most_held(offer, weights, lambda: densest(offer.area))
 
 
-def _most_held(offer: Offer, weights: _Weights, found: Callable[[], int]) -> int:
+def _most_held(offer: SheetOffer, weights: _Weights, found: Callable[[], int]) -> int:
     if weights.of == offer:
         return weights.holds
     least = found()
@@ -190,7 +190,7 @@ def _most_held(offer: Offer, weights: _Weights, found: Callable[[], int]) -> int
     return min(least, weights.holds) if inside else least
 
 
-def _heaviest(task: SheetTask, offer: Offer, weights: Sequence[int]) -> int:
+def _heaviest(task: SheetTask, offer: SheetOffer, weights: Sequence[int]) -> int:
     """The most weight of parts that fit a sheet one by one, two by two, and by area together."""
     parts = [
         (weight, part)
@@ -205,7 +205,9 @@ def _heaviest(task: SheetTask, offer: Offer, weights: Sequence[int]) -> int:
 class _Heaviest:
     """A search through all choices, densest parts first; loose once it takes too long."""
 
-    def __init__(self, offer: Offer, parts: Sequence[TaskPart], weights: Sequence[int]) -> None:
+    def __init__(
+        self, offer: SheetOffer, parts: Sequence[TaskPart], weights: Sequence[int]
+    ) -> None:
         self._offer, self._parts, self._weights = offer, parts, weights
         self._left = self._best = 0
         self._pairs: dict[tuple[int, int], bool] = {}
@@ -256,7 +258,7 @@ class _Heaviest:
         return self._pairs[key]
 
 
-def _side_by_side(offer: Offer, one: TaskPart, other: TaskPart) -> bool:
+def _side_by_side(offer: SheetOffer, one: TaskPart, other: TaskPart) -> bool:
     return any(
         offer.holds((a[0] + b[0], max(a[1], b[1]))) or offer.holds((max(a[0], b[0]), a[1] + b[1]))
         for a, b in product(one.ways, other.ways)
@@ -270,7 +272,7 @@ def _all_weights(task: SheetTask) -> Iterator[_Weights]:
         yield from _promising(task, offer)
 
 
-def _of_their_own(task: SheetTask) -> Iterable[Offer]:
+def _of_their_own(task: SheetTask) -> Iterable[SheetOffer]:
     """One for each size of which there are enough; of very many sizes, those of the best value."""
     parts = task.parts
     enough = [offer for offer in task.offers if offer.copies >= parts]
@@ -281,7 +283,7 @@ def _of_their_own(task: SheetTask) -> Iterable[Offer]:
     return own[:most]
 
 
-def _promising(task: SheetTask, offer: Offer) -> Iterable[_Weights]:
+def _promising(task: SheetTask, offer: SheetOffer) -> Iterable[_Weights]:
     """The best pairs of a function of width and one of height, by what all parts weigh in sheets."""
     ways = [tuple(filter(offer.holds, part.ways)) for part in task.wanted]
     copies = [part.copies for part in task.wanted]

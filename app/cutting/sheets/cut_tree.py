@@ -16,7 +16,7 @@ _OTHER = {_ACROSS: _DOWN, _DOWN: _ACROSS}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Block:
+class Slab:
     """One part, or blocks in a row that cuts of one way separate; as small as it can be.
 
     part: the index of the part where it is one, with `turned`. way: of the cuts between `blocks`; two or
@@ -29,7 +29,7 @@ class Block:
     part: int = -1
     turned: bool = False
     way: Way | None = None
-    blocks: tuple["Block", ...] = ()
+    blocks: tuple["Slab", ...] = ()
     depth: int = 0
 
     def along(self, way: Way) -> int:
@@ -37,14 +37,14 @@ class Block:
         return self.height if way is _ACROSS else self.width
 
 
-def row_of(way: Way, blocks: Sequence[Block]) -> Block:
+def row_of(way: Way, blocks: Sequence[Slab]) -> Slab:
     """Blocks in a row as one: below one another where cuts across separate them."""
     flat = tuple(part for each in blocks for part in (each.blocks if each.way is way else (each,)))
     if len(flat) == 1:
         return flat[0]
     widths, heights = [each.width for each in flat], [each.height for each in flat]
     across = way is _ACROSS
-    return Block(
+    return Slab(
         width=max(widths) if across else sum(widths),
         height=sum(heights) if across else max(heights),
         way=way,
@@ -54,7 +54,7 @@ def row_of(way: Way, blocks: Sequence[Block]) -> Block:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Placed:
+class PlacedPart:
     """A part somewhere on a sheet, as a solver gives it."""
 
     part: int
@@ -65,14 +65,14 @@ class Placed:
     height: int
 
 
-def block_of(placed: Sequence[Placed], first: Way) -> Block | None:
+def block_of(placed: Sequence[PlacedPart], first: Way) -> Slab | None:
     """The block of parts that lie somewhere, parted by cuts of the first way wherever these can be.
 
     None where no edge-to-edge cuts free them. Gaps are closed: the block is as small as it can be.
     """
     if len(placed) == 1:
         one = placed[0]
-        return Block(width=one.width, height=one.height, part=one.part, turned=one.turned)
+        return Slab(width=one.width, height=one.height, part=one.part, turned=one.turned)
     for way in (first, _OTHER[first]):
         groups = _parted(placed, way)
         if len(groups) > 1:
@@ -82,15 +82,15 @@ def block_of(placed: Sequence[Placed], first: Way) -> Block | None:
     return None
 
 
-def _parted(placed: Sequence[Placed], way: Way) -> list[list[Placed]]:
+def _parted(placed: Sequence[PlacedPart], way: Way) -> list[list[PlacedPart]]:
     """Groups that straight cuts of a way part, from the left or top on."""
 
-    def span(each: Placed) -> tuple[int, int]:
+    def span(each: PlacedPart) -> tuple[int, int]:
         if way is _ACROSS:
             return each.y, each.y + each.height
         return each.x, each.x + each.width
 
-    groups: list[list[Placed]] = []
+    groups: list[list[PlacedPart]] = []
     reached = 0
     for each in sorted(placed, key=span):
         begin, end = span(each)
@@ -102,7 +102,7 @@ def _parted(placed: Sequence[Placed], way: Way) -> list[list[Placed]]:
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class Region:
     """A region of a sheet, a kerf larger than life."""
 
     x: int
@@ -114,11 +114,11 @@ class Box:
         """How far it reaches in the direction that cuts of a way divide."""
         return self.height if way is _ACROSS else self.width
 
-    def band(self, way: Way, offset: int, extent: int) -> "Box":
+    def band(self, way: Way, offset: int, extent: int) -> "Region":
         """What lies between two cuts of a way."""
         if way is _ACROSS:
-            return Box(self.x, self.y + offset, self.width, extent)
-        return Box(self.x + offset, self.y, extent, self.height)
+            return Region(self.x, self.y + offset, self.width, extent)
+        return Region(self.x + offset, self.y, extent, self.height)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +127,7 @@ class TreeCut:
 
     stage: int
     way: Way
-    box: Box
+    box: Region
     ends: int
     setting: int
     """How wide the piece is that the cut frees: what a guide is set to, kerf included."""
@@ -144,12 +144,12 @@ class TreePart:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class CutLayout:
     """A sheet cut up: cuts in the order of work, parts, rests worth keeping. areas: of those, largest first."""
 
     cuts: tuple[TreeCut, ...] = ()
     parts: tuple[TreePart, ...] = ()
-    rests: tuple[Box, ...] = ()
+    rests: tuple[Region, ...] = ()
     areas: tuple[int, ...] = ()
 
     @property
@@ -160,7 +160,7 @@ class Layout:
         return (largest, sum(self.areas), -settings, -len(self.cuts))
 
 
-type Keep = Callable[[Box], int]
+type Keep = Callable[[Region], int]
 """The area of a rest in life, 0 where it is not worth keeping."""
 
 
@@ -171,17 +171,19 @@ class _Laying:
     stages: int
     keep: Keep
 
-    def best(self, block: Block, box: Box, stage: int, ways: Iterable[Way]) -> Layout | None:
+    def best(self, block: Slab, box: Region, stage: int, ways: Iterable[Way]) -> CutLayout | None:
         """A block laid in a box. stage: of its first cuts. None where the stages do not allow it."""
         if (block.width, block.height) == (box.width, box.height) and not block.blocks:
-            return Layout(parts=(TreePart(block.part, block.turned, box.x, box.y),))
+            return CutLayout(parts=(TreePart(block.part, block.turned, box.x, box.y),))
         last = stage + block.depth - 1 if block.blocks else stage - 1
         if last > self.stages:
             return None
         found = [each for way in ways for each in self._options(block, box, stage, way) if each]
         return max(found, key=lambda each: each.merit, default=None)
 
-    def _options(self, block: Block, box: Box, stage: int, way: Way) -> Iterable[Layout | None]:
+    def _options(
+        self, block: Slab, box: Region, stage: int, way: Way
+    ) -> Iterable[CutLayout | None]:
         rest = box.along(way) - block.along(way)
         blocks = _in_order(block.blocks, way) if block.way is way else (block,)
         if len(blocks) > 1 or rest:
@@ -194,11 +196,11 @@ class _Laying:
                 yield self._divided((block,), box, stage, way, rest)
 
     def _divided(
-        self, blocks: Sequence[Block], box: Box, stage: int, way: Way, rest: int
-    ) -> Layout | None:
+        self, blocks: Sequence[Slab], box: Region, stage: int, way: Way, rest: int
+    ) -> CutLayout | None:
         """Blocks one after another, then the rest; what there is without one is left to the last."""
         cuts: list[TreeCut] = []
-        within: list[Layout] = []
+        within: list[CutLayout] = []
         offset, whole = 0, box.along(way)
         for index, block in enumerate(blocks):
             is_last = index == len(blocks) - 1
@@ -213,18 +215,20 @@ class _Laying:
                 cuts.append(TreeCut(stage, way, box, offset, extent))
         beyond = box.band(way, offset, rest)
         area = self.keep(beyond) if rest else 0
-        return _joined(cuts, within, Layout(rests=(beyond,), areas=(area,)) if area else Layout())
+        return _joined(
+            cuts, within, CutLayout(rests=(beyond,), areas=(area,)) if area else CutLayout()
+        )
 
 
-def _in_order(blocks: Sequence[Block], way: Way) -> tuple[Block, ...]:
+def _in_order(blocks: Sequence[Slab], way: Way) -> tuple[Slab, ...]:
     """Widest first, so that like settings of the guide follow one another."""
     cross = _OTHER[way]
     return tuple(sorted(blocks, key=lambda each: (-each.along(way), -each.along(cross))))
 
 
-def _joined(cuts: Sequence[TreeCut], within: Sequence[Layout], rest: Layout) -> Layout:
+def _joined(cuts: Sequence[TreeCut], within: Sequence[CutLayout], rest: CutLayout) -> CutLayout:
     every = (*within, rest)
-    return Layout(
+    return CutLayout(
         cuts=(*cuts, *(cut for each in within for cut in each.cuts)),
         parts=tuple(part for each in within for part in each.parts),
         rests=tuple(box for each in every for box in each.rests),
@@ -232,7 +236,7 @@ def _joined(cuts: Sequence[TreeCut], within: Sequence[Layout], rest: Layout) -> 
     )
 
 
-def lay(block: Block, width: int, height: int, stages: int | None, keep: Keep) -> Layout | None:
+def lay(block: Slab, width: int, height: int, stages: int | None, keep: Keep) -> CutLayout | None:
     """The best layout of a block on a sheet; None where that takes more stages or more room.
 
     width, height: what can be used of the sheet.
@@ -240,4 +244,4 @@ def lay(block: Block, width: int, height: int, stages: int | None, keep: Keep) -
     if block.width > width or block.height > height:
         return None
     most = max(block.depth + 1, 3) if stages is None else stages
-    return _Laying(stages=most, keep=keep).best(block, Box(0, 0, width, height), 1, Way)
+    return _Laying(stages=most, keep=keep).best(block, Region(0, 0, width, height), 1, Way)

@@ -12,8 +12,8 @@ from heapq import nlargest
 
 from app.cutting.plan import Cut, LaidPart, Maker, OpenedSheet, SheetPlan, SheetRest, Way
 from app.cutting.problem import SheetProblem
-from app.cutting.sheets.cut_tree import Block, Box, Keep, Layout, TreeCut, lay, row_of
-from app.cutting.sheets.task import Offer, SheetTask, left_out
+from app.cutting.sheets.cut_tree import CutLayout, Keep, Region, Slab, TreeCut, lay, row_of
+from app.cutting.sheets.task import SheetOffer, SheetTask, left_out
 from app.lengths import ZERO, Length, Size
 
 
@@ -21,14 +21,14 @@ from app.lengths import ZERO, Length, Size
 class DraftSheet:
     """A sheet that is opened and what is cut from it."""
 
-    offer: Offer
-    block: Block
+    offer: SheetOffer
+    block: Slab
 
 
 type Draft = tuple[DraftSheet, ...]
 
 
-def parts_of(block: Block) -> Iterator[int]:
+def parts_of(block: Slab) -> Iterator[int]:
     """The index of each part of a block."""
     if not block.blocks:
         yield block.part
@@ -51,7 +51,7 @@ def on_grid_of(task: SheetTask, draft: Draft) -> Draft:
     offers = {offer.index: offer for offer in task.offers}
     sides = {each.index: (each.width, each.height) for each in task.wanted}
 
-    def resized(block: Block) -> Block:
+    def resized(block: Slab) -> Slab:
         if block.way:
             return row_of(block.way, tuple(map(resized, block.blocks)))
         width, height = sides[block.part][::-1] if block.turned else sides[block.part]
@@ -67,7 +67,7 @@ class LaidDraft:
     """A draft with its cuts. layouts: one for each sheet, or none for a draft that cannot be cut."""
 
     draft: Draft
-    layouts: tuple[Layout, ...]
+    layouts: tuple[CutLayout, ...]
 
     def rank(self, task: SheetTask) -> tuple[object, ...]:
         """The better of two has the smaller one.
@@ -116,7 +116,7 @@ def _keep_of(asked: SheetProblem, task: SheetTask) -> Keep:
     if asked.keep:
         least = sorted(map(task.ticks.up, (asked.keep.width, asked.keep.height)))
 
-    def area(box: Box) -> int:
+    def area(box: Region) -> int:
         short, long = sorted((box.width - kerf, box.height - kerf))
         if short <= 0 or (least and (short < least[0] or long < least[1])):
             return 0
@@ -129,7 +129,7 @@ def plan_of(
     asked: SheetProblem, task: SheetTask, made: LaidDraft, bound: Fraction, maker: Maker
 ) -> SheetPlan:
     """The plan in exact lengths."""
-    drawing = _Drawing(asked, task)
+    drawing = _Draft(asked, task)
     together = zip(made.draft, made.layouts, strict=True)
     order = sorted(together, key=lambda pair: (not pair[0].offer.owned, pair[0].offer.index))
     bins = tuple(drawing.opened(sheet.offer, layout) for sheet, layout in order)
@@ -137,7 +137,7 @@ def plan_of(
     return SheetPlan(asked=asked, bins=bins, unplaced=unplaced, lower_bound=bound, maker=maker)
 
 
-class _Drawing:
+class _Draft:
     """Layouts drawn one after another; copies are counted on."""
 
     def __init__(self, asked: SheetProblem, task: SheetTask) -> None:
@@ -145,7 +145,7 @@ class _Drawing:
         self._sheets: Counter[int] = Counter()
         self._copies: defaultdict[int, int] = defaultdict(int)
 
-    def opened(self, offer: Offer, layout: Layout) -> OpenedSheet:
+    def opened(self, offer: SheetOffer, layout: CutLayout) -> OpenedSheet:
         sheet = self._asked.stock[offer.index]
         self._sheets[offer.index] += 1
         return OpenedSheet(
@@ -181,7 +181,7 @@ class _Drawing:
         size = part.size.turned() if turned else part.size
         return LaidPart(id=part.id, copy=self._copies[index], x=x, y=y, size=size, turned=turned)
 
-    def _rest(self, box: Box) -> SheetRest:
+    def _rest(self, box: Region) -> SheetRest:
         kerf = self._asked.kerf
         width, height = map(self._ticks.length, (box.width, box.height))
         return SheetRest(

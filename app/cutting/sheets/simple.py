@@ -17,7 +17,7 @@ from app.cutting.first_fit import FirstSheet
 from app.cutting.plan import Maker, SheetPlan, Way
 from app.cutting.problem import SheetProblem
 from app.cutting.sheets.bound import lower_bound
-from app.cutting.sheets.cut_tree import Block, row_of
+from app.cutting.sheets.cut_tree import Slab, row_of
 from app.cutting.sheets.drafts import (
     Draft,
     DraftSheet,
@@ -27,7 +27,7 @@ from app.cutting.sheets.drafts import (
     placed_in,
     plan_of,
 )
-from app.cutting.sheets.task import Offer, SheetTask, TaskPart, exact_task, rate_among
+from app.cutting.sheets.task import SheetOffer, SheetTask, TaskPart, exact_task, rate_among
 
 
 def simple_sheet_plan(asked: SheetProblem) -> SheetPlan:
@@ -70,12 +70,12 @@ def on_spare_sheets(task: SheetTask, draft: Draft) -> Draft:
     return (*draft, *rule.draft())
 
 
-def _cheapest(offers: Iterable[Offer]) -> list[Offer]:
+def _cheapest(offers: Iterable[SheetOffer]) -> list[SheetOffer]:
     """Owned ones first, the smallest; then by cost, of these the largest."""
     return sorted(offers, key=lambda each: (each.units, -each.area if each.units else each.area))
 
 
-def _cheapest_by_area(offers: Sequence[Offer]) -> list[Offer]:
+def _cheapest_by_area(offers: Sequence[SheetOffer]) -> list[SheetOffer]:
     """Owned ones first; then by what an area costs; of equals the smallest."""
     rate = rate_among(offers)
     return sorted(offers, key=lambda each: (rate(each), each.area))
@@ -87,14 +87,14 @@ class _Shelf:
 
     depth: int
     room: int
-    blocks: list[Block] = field(default_factory=list)
+    blocks: list[Slab] = field(default_factory=list)
 
 
 @dataclass(slots=True)
 class _Sheet:
     """room: what is left for further shelves."""
 
-    offer: Offer
+    offer: SheetOffer
     room: int
     shelves: list[_Shelf] = field(default_factory=list)
 
@@ -110,7 +110,7 @@ class _Shelves:
         task: SheetTask,
         way: Way,
         lying: bool,
-        offers: Sequence[Offer],
+        offers: Sequence[SheetOffer],
         opened: Counter[int] | None = None,
     ) -> None:
         self._task, self._way, self._lying = task, way, lying
@@ -148,17 +148,17 @@ class _Shelves:
             for sheet in self._sheets
         )
 
-    def _ways(self, wanted: TaskPart) -> Sequence[tuple[int, int, Block]]:
+    def _ways(self, wanted: TaskPart) -> Sequence[tuple[int, int, Slab]]:
         """As along, deep and block, the preferred way first."""
         across = self._way is Way.ACROSS
         ways = []
         for turned, (width, height) in enumerate(wanted.ways):
             along, deep = (width, height) if across else (height, width)
-            block = Block(width=width, height=height, part=wanted.index, turned=bool(turned))
+            block = Slab(width=width, height=height, part=wanted.index, turned=bool(turned))
             ways.append((along, deep, block))
         return sorted(ways, key=lambda each: (each[0] >= each[1]) is not self._lying)
 
-    def _on_shelf(self, ways: Sequence[tuple[int, int, Block]], start: int) -> int:
+    def _on_shelf(self, ways: Sequence[tuple[int, int, Slab]], start: int) -> int:
         """Put it on the first shelf from a number on that has room; that shelf's number."""
         for number in range(start, len(self._shelves)):
             _, shelf = self._shelves[number]
@@ -169,14 +169,14 @@ class _Shelves:
                     return number
         return len(self._shelves)
 
-    def _on_sheet(self, ways: Sequence[tuple[int, int, Block]], start: int) -> int:
+    def _on_sheet(self, ways: Sequence[tuple[int, int, Slab]], start: int) -> int:
         """Put it on a new shelf of the first sheet from a number on that has room; its number."""
         for number in range(start, len(self._sheets)):
             if self._shelved(self._sheets[number], ways):
                 return number
         return len(self._sheets)
 
-    def _on_new(self, ways: Sequence[tuple[int, int, Block]]) -> bool:
+    def _on_new(self, ways: Sequence[tuple[int, int, Slab]]) -> bool:
         place = self._closed.first((block.width, block.height) for _, _, block in ways)
         if place is None:
             return False
@@ -189,7 +189,7 @@ class _Shelves:
             self._closed.gone(place)
         return True
 
-    def _shelved(self, sheet: _Sheet, ways: Sequence[tuple[int, int, Block]]) -> bool:
+    def _shelved(self, sheet: _Sheet, ways: Sequence[tuple[int, int, Slab]]) -> bool:
         whole = sheet.offer.width if self._way is Way.ACROSS else sheet.offer.height
         for along, deep, block in ways:
             if along <= whole and deep <= sheet.room:

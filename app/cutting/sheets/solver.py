@@ -14,7 +14,7 @@ from math import gcd, lcm
 from typing import Any
 
 from app.cutting.plan import Way
-from app.cutting.sheets.cut_tree import Block, Placed, block_of
+from app.cutting.sheets.cut_tree import PlacedPart, Slab, block_of
 from app.cutting.sheets.drafts import Draft, DraftSheet
 from app.cutting.sheets.task import SheetTask
 
@@ -124,12 +124,12 @@ def _is_part(node: Any) -> bool:
     return not node.children and node.f >= 0 and node.item_type_id >= 0
 
 
-def _placed(node: Any, task: SheetTask) -> Placed:
+def _placed(node: Any, task: SheetTask) -> PlacedPart:
     wanted = task.wanted[node.item_type_id]
     width, height = node.r - node.l, node.t - node.b
     if (width, height) not in wanted.ways:
         raise ValueError("the solver placed a part of another size")
-    return Placed(
+    return PlacedPart(
         part=wanted.index,
         turned=(width, height) != (wanted.width, wanted.height),
         x=node.l,
@@ -139,7 +139,7 @@ def _placed(node: Any, task: SheetTask) -> Placed:
     )
 
 
-def _block(placed: Sequence[Placed], stages: int) -> Block:
+def _block(placed: Sequence[PlacedPart], stages: int) -> Slab:
     blocks = [block for way in Way if (block := block_of(placed, way))]
     within = [block for block in blocks if block.depth <= stages]
     if not within:

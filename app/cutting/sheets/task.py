@@ -23,7 +23,7 @@ from app.lengths import ZERO, Length, Size, show_size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Offer:
+class SheetOffer:
     """Sheets on offer. index: in the question's stock. copies: no more than there are parts.
 
     units: the cost in whole units, the same for all offers of a task.
@@ -46,7 +46,7 @@ class Offer:
         """Whether sides lie within, not turned."""
         return sides[0] <= self.width and sides[1] <= self.height
 
-    def lies_within(self, other: "Offer") -> bool:
+    def lies_within(self, other: "SheetOffer") -> bool:
         """Whether it is no larger than another one, not turned."""
         return other.holds((self.width, self.height))
 
@@ -72,7 +72,7 @@ class TaskPart:
         straight = (self.width, self.height)
         return (straight, straight[::-1]) if self.turn else (straight,)
 
-    def fits(self, offer: Offer) -> bool:
+    def fits(self, offer: SheetOffer) -> bool:
         """Whether one can be cut from a sheet."""
         return any(offer.holds(sides) for sides in self.ways)
 
@@ -81,7 +81,7 @@ class TaskPart:
 class SheetTask:
     """What is planned. Each part fits an offer, each offer holds a part. stages: as asked."""
 
-    offers: tuple[Offer, ...]
+    offers: tuple[SheetOffer, ...]
     wanted: tuple[TaskPart, ...]
     stages: int | None
     ticks: Grid
@@ -92,13 +92,13 @@ class SheetTask:
         return sum(each.copies for each in self.wanted)
 
     @property
-    def owned(self) -> tuple[Offer, ...]:
+    def owned(self) -> tuple[SheetOffer, ...]:
         """The sheets that cost nothing, smallest first."""
         free = (offer for offer in self.offers if not offer.cost)
         return tuple(sorted(free, key=lambda offer: offer.area))
 
     @property
-    def to_buy(self) -> tuple[Offer, ...]:
+    def to_buy(self) -> tuple[SheetOffer, ...]:
         """The sheets that cost something, by what an area of them costs."""
         dear = [offer for offer in self.offers if offer.cost]
         rate = rate_among(dear)
@@ -114,7 +114,7 @@ class SheetTask:
         return replace(self, wanted=kept)
 
 
-def rate_among(offers: Sequence[Offer]) -> Callable[[Offer], int]:
+def rate_among(offers: Sequence[SheetOffer]) -> Callable[[SheetOffer], int]:
     """What an area of each costs, in whole numbers so fine that no two unlike rates fall together."""
     finer = 2 * max((offer.area for offer in offers), default=1).bit_length()
     return lambda offer: (offer.units << finer) // offer.area
@@ -141,7 +141,7 @@ def _task(asked: SheetProblem, ticks: Grid) -> SheetTask:
     most = sum(part.copies for part in asked.parts)
     finest = lcm(*{sheet.cost.denominator for sheet in asked.stock})
     offers = tuple(
-        Offer(
+        SheetOffer(
             index=index,
             width=ticks.down(usable.width + asked.kerf),
             height=ticks.down(usable.height + asked.kerf),

@@ -38,7 +38,7 @@ type Weighing = Callable[[int], int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Offer:
+class StickOffer:
     """Sticks of one kind: the most weight that rails on one can have, its cost in whole units."""
 
     weight: int
@@ -88,7 +88,7 @@ def least_cost(lengths: Mapping[int, int], bars: Sequence[tuple[int, int, int]],
             break
         need = sum(weigh(ticks) * count for ticks, count in lengths.items())
         offers = [
-            Offer(weight=weigh_bar(ticks), cost=cost, copies=copies)
+            StickOffer(weight=weigh_bar(ticks), cost=cost, copies=copies)
             for ticks, cost, copies in offered
         ]
         best = max(best, cheapest_opening(need, offers, most))
@@ -173,7 +173,7 @@ def _after(first: Weighing, second: Weighing) -> Weighing:
     return lambda ticks: second(first(ticks))
 
 
-def cheapest_opening(need: int, offers: Sequence[Offer], most: int) -> int:
+def cheapest_opening(need: int, offers: Sequence[StickOffer], most: int) -> int:
     """The least cost of sticks whose weights come to the need, or `most` where that is less.
 
     Free sticks are all opened. Where there are too many openings to look at, the cost at the best
@@ -191,7 +191,7 @@ def cheapest_opening(need: int, offers: Sequence[Offer], most: int) -> int:
 class _Openings:
     """Depth first over how many of each kind are opened, the best value first."""
 
-    def __init__(self, offers: Sequence[Offer], most: int) -> None:
+    def __init__(self, offers: Sequence[StickOffer], most: int) -> None:
         self._offers = offers
         self._best = most
         self._looks = MOST_OPENINGS

@@ -40,7 +40,7 @@ class _Dice:
 
 
 @dataclass(slots=True)
-class Stick:
+class SearchStick:
     """An opened stick while rails move. rails: indices into those of the search."""
 
     bar: int
@@ -72,12 +72,12 @@ class Search:
         self._ticks = [rail.ticks for rail in self._rails]
         self._effort = _Effort(effort)
         self._dice = _Dice()
-        self.sticks: list[Stick] = []
+        self.sticks: list[SearchStick] = []
         place = 0
         for load in loads:
             mine = list(range(place, place + len(load.rails)))
             place += len(load.rails)
-            stick = Stick(bar=load.bar, ticks=task.bars[load.bar].ticks)
+            stick = SearchStick(bar=load.bar, ticks=task.bars[load.bar].ticks)
             self.sticks.append(stick)
             self._put(stick, mine)
 
@@ -85,7 +85,7 @@ class Search:
         """So many sums are looked at from here on."""
         self._effort.left = sums
 
-    def _put(self, stick: Stick, rails: list[int]) -> None:
+    def _put(self, stick: SearchStick, rails: list[int]) -> None:
         stick.rails = rails
         stick.taken = sum(self._ticks[rail] for rail in rails)
 
@@ -96,10 +96,10 @@ class Search:
             if s.rails
         )
 
-    def _groups_on(self, stick: Stick) -> set[int]:
+    def _groups_on(self, stick: SearchStick) -> set[int]:
         return {self._group[rail] for rail in stick.rails} - {-1}
 
-    def _visits(self, first: Stick, second: Stick) -> int:
+    def _visits(self, first: SearchStick, second: SearchStick) -> int:
         return len(self._groups_on(first)) + len(self._groups_on(second))
 
     def _lots(self, rails: Iterable[int]) -> list[Lot]:
@@ -113,7 +113,7 @@ class Search:
             *(lot_of({ticks: same}, framed=False) for ticks, same in alone.items()),
         ]
 
-    def repart(self, first: Stick, second: Stick, *, empty_first: bool) -> bool:
+    def repart(self, first: SearchStick, second: SearchStick, *, empty_first: bool) -> bool:
         """Part two sticks' rails anew; whether anything that counts came out better.
 
         empty_first: of the ways with the fewest visits take that which leaves the first the most
@@ -134,7 +134,7 @@ class Search:
         self._put(second, sorted(set(rails) - taken))
         return fewest < visits or empty_first
 
-    def _partings(self, first: Stick, second: Stick, *, shuffled: bool) -> Partings:
+    def _partings(self, first: SearchStick, second: SearchStick, *, shuffled: bool) -> Partings:
         lots = self._lots(first.rails + second.rails)
         if shuffled:
             # Other ways to the same sum are found at another time.
@@ -148,9 +148,9 @@ class Search:
         self._effort.left -= STEP + partings.looks
         return partings
 
-    def split(self) -> dict[int, list[Stick]]:
+    def split(self) -> dict[int, list[SearchStick]]:
         """The frames on more than one stick, with their sticks."""
-        on: dict[int, list[Stick]] = {}
+        on: dict[int, list[SearchStick]] = {}
         for stick in self.sticks:
             for group in self._groups_on(stick):
                 on.setdefault(group, []).append(stick)
@@ -169,14 +169,16 @@ class Search:
             fewest = extra
             self._gather_once(on_split)
 
-    def _gather_once(self, on_split: Sequence[Sequence[Stick]]) -> None:
+    def _gather_once(self, on_split: Sequence[Sequence[SearchStick]]) -> None:
         for _ in on_split:
             sticks = self._dice.one_of(on_split)
             first, second = self._dice.one_of(sticks), self._second(sticks, on_split)
             if first is not second and self._effort.left > 0:
                 self.repart(first, second, empty_first=False)
 
-    def _second(self, sticks: Sequence[Stick], on_split: Sequence[Sequence[Stick]]) -> Stick:
+    def _second(
+        self, sticks: Sequence[SearchStick], on_split: Sequence[Sequence[SearchStick]]
+    ) -> SearchStick:
         """Mostly a stick of the same frame, sometimes of another split one, sometimes any."""
         throw = self._dice.below(8)
         if throw == 0:

@@ -31,7 +31,7 @@ class SolverBar:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Question:
+class SolverQuestion:
     """A packing is wanted of least price.
 
     lengths: of what is to be packed, in ticks, one for each. in_order: all bars are opened in the
@@ -52,7 +52,7 @@ class Filled:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+class SolverAnswer:
     """A whole packing. bound: no packing has a lower price, 0 where unknown; seconds: it took."""
 
     filled: tuple[Filled, ...]
@@ -60,11 +60,13 @@ class Answer:
     seconds: Fraction = Fraction(0)
 
 
-type Solve = Callable[[Question, Fraction], Answer | None]
+type Solve = Callable[[SolverQuestion, Fraction], SolverAnswer | None]
 """Answers a question within so many seconds; None where nothing whole was found."""
 
 
-def ask(question: Question, seconds: Fraction, solve: Solve | None = None) -> Answer | None:
+def ask(
+    question: SolverQuestion, seconds: Fraction, solve: Solve | None = None
+) -> SolverAnswer | None:
     """A packing that holds, or None: no time, no library, no answer, or a wrong one.
 
     solve: asked in place of the library.
@@ -78,7 +80,7 @@ def ask(question: Question, seconds: Fraction, solve: Solve | None = None) -> An
     return answer if answer is not None and holds(question, answer) else None
 
 
-def holds(question: Question, answer: Answer) -> bool:
+def holds(question: SolverQuestion, answer: SolverAnswer) -> bool:
     """Whether an answer packs every length once, on bars that are there and long enough."""
     packed = Counter(ticks for filled in answer.filled for ticks in filled.lengths)
     opened = Counter(filled.bar for filled in answer.filled)
@@ -93,7 +95,7 @@ def holds(question: Question, answer: Answer) -> bool:
     )
 
 
-def with_packingsolver(question: Question, seconds: Fraction) -> Answer | None:
+def with_packingsolver(question: SolverQuestion, seconds: Fraction) -> SolverAnswer | None:
     """Asks the library. Raises: whatever it raises, ImportError where it is absent."""
     from packingsolver import (  # type: ignore[import-untyped]  # noqa: PLC0415 - may be absent
         onedimensional as library,
@@ -120,7 +122,7 @@ def with_packingsolver(question: Question, seconds: Fraction) -> Answer | None:
     # "Proven optimal" is also said of an answer that leaves parts out.
     if not (solution.full() and solution.feasible()):
         return None
-    return Answer(
+    return SolverAnswer(
         filled=tuple(_filled(solution, [ticks for ticks, _ in lengths])),
         bound=0 if question.in_order else whole_bound(output.variable_sized_bin_packing_bound),
         seconds=Fraction(output.time),

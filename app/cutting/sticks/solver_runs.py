@@ -14,11 +14,11 @@ from app.cutting.sticks.simple import Packing, cheaper_bars
 from app.cutting.sticks.solver import (
     LARGEST_PRICE,
     LONGEST,
-    Answer,
     Filled,
-    Question,
     Solve,
+    SolverAnswer,
     SolverBar,
+    SolverQuestion,
     ask,
 )
 
@@ -88,7 +88,7 @@ class Solving:
         for load in fixed:
             copies[load.bar] -= 1
         bars = [place for place, count in enumerate(copies) if count > 0]
-        question = Question(
+        question = SolverQuestion(
             bars=(*(self._bar(place, copies[place]) for place in bars), *self._no_stick(blocks)),
             lengths=tuple(self._up(ticks_of(block)) for block in blocks),
         )
@@ -114,7 +114,7 @@ class Solving:
     def _up(self, ticks: int) -> int:
         return self._grid.up(self._task.grid.length(ticks))
 
-    def _bound(self, answer: Answer) -> Fraction:
+    def _bound(self, answer: SolverAnswer) -> Fraction:
         prices = self._prices
         if self._short or not prices.exact:
             return Fraction(0)
@@ -122,7 +122,11 @@ class Solving:
         return max(0, whole) * self._task.unit
 
     def _packing(
-        self, blocks: Sequence[Block], answer: Answer, bars: Sequence[int], fixed: Sequence[Load]
+        self,
+        blocks: Sequence[Block],
+        answer: SolverAnswer,
+        bars: Sequence[int],
+        fixed: Sequence[Load],
     ) -> Packing:
         pool: dict[int, list[Block]] = {}
         for block in reversed(blocks):

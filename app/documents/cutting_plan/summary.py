@@ -14,7 +14,7 @@ from app.stock.wording import counted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PlanSummary:
+class PlanTotals:
     """facts: (what, figure) pairs. proven: whether nothing can be better; goodness: that in words.
 
     simple: whether it is our own simple rule's. split: frames whose rails are of several sticks.
@@ -29,13 +29,13 @@ class PlanSummary:
 
 def summary_of(
     plan: Plan, material: Material, taken: Sequence[StockItem | None], pieces: Mapping[str, str]
-) -> PlanSummary:
+) -> PlanTotals:
     """What a plan of one material comes to.
 
     taken: of each stick or sheet the item that it is cut from, None where it is to be bought. pieces:
     the name of the piece that each part is for.
     """
-    return PlanSummary(
+    return PlanTotals(
         facts=tuple(_facts(plan, material, taken)),
         proven=plan.proven,
         goodness=_goodness(plan, material),

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
-from app.documents.cutting_plan.summary import PlanSummary, summary_of
+from app.documents.cutting_plan.summary import PlanTotals, summary_of
 from app.documents.kit.printing import Figures
 from app.drawings.plans import sheet as sheet_plans
 from app.drawings.plans import stick as stick_plans
@@ -19,7 +19,7 @@ from app.lengths import Length
 from app.pricing import Kind, Trait
 from app.stock.items import Form, StockItem
 from app.stock.planning.cut_sequence import GuideSetting, guide_settings, stop_settings
-from app.stock.planning.plans import BinAt, CuttingPlan, PlannedPart, Section
+from app.stock.planning.plans import BinAt, CuttingPlan, PlannedPart, PlanSection
 
 MITRED = ("frame-", "fillet-")
 """Parts whose names begin so have mitred ends; strips between glazing and artwork are cut square."""
@@ -104,7 +104,7 @@ class SectionWork:
     name: str
     form: Form
     cautions: tuple[str, ...]
-    summary: PlanSummary
+    summary: PlanTotals
     bins: tuple[BinWork, ...]
 
 
@@ -123,7 +123,7 @@ def sections_of(
 
 
 def section_work(
-    section: Section,
+    section: PlanSection,
     number: int,
     sources: Mapping[int, StockItem],
     figures: Figures,
@@ -138,7 +138,7 @@ def section_work(
 class _Sections:
     """Makes the work of one section."""
 
-    section: Section
+    section: PlanSection
     number: int
     sources: Mapping[int, StockItem]
     figures: Figures
@@ -296,7 +296,7 @@ def _how(setting: GuideSetting) -> str:
     return "down, from the left" if setting.way is Way.DOWN else "across, from the top"
 
 
-def taken_in_words(section: Section, item: StockItem | None) -> str:
+def taken_in_words(section: PlanSection, item: StockItem | None) -> str:
     """What a stick or sheet is cut from: "Offcut K-2026-0004 at Shelf 3"."""
     if item is None:
         return "To buy"
@@ -306,7 +306,7 @@ def taken_in_words(section: Section, item: StockItem | None) -> str:
     return f"{what} at {kept.place}{batch}" if kept.place else f"{what} from the rack{batch}"
 
 
-def cautions_of(section: Section) -> tuple[str, ...]:
+def cautions_of(section: PlanSection) -> tuple[str, ...]:
     """What to beware of while a material is cut (D5)."""
     if section.form is Form.STICK:
         return (CAUTIONS[Work.RAILS],)

@@ -93,18 +93,18 @@ class _Engine:
 
 def to_pdf(html: str, sheets: StyleSheets) -> bytes:
     """One document as PDF. Raises: PdfUnavailable."""
-    return joined([fit((Setting(html=html),), sheets)])
+    return joined([fit((PageSetting(html=html),), sheets)])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
+class PageSetting:
     """One way to set a document. pages: how many it is made for."""
 
     html: str
     pages: int = 1
 
 
-def fit(tries: Iterable[Setting], sheets: StyleSheets, *, most: int = MOST_PAGES) -> Any:
+def fit(tries: Iterable[PageSetting], sheets: StyleSheets, *, most: int = MOST_PAGES) -> Any:
     """The first of several settings that takes no more pages than it is made for, else the last one
     of the fewest pages.
 

@@ -2,7 +2,7 @@
 
 from base64 import b64encode
 
-from app.drawings import Colour, Finish, FrameLook, Look, View, front
+from app.drawings import Colour, Finish, FrameLook, FrontView, Look, front
 from app.drawings.piece.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions
 from app.orders import ArtworkRecord
@@ -28,7 +28,7 @@ def _moulding(material: Material) -> FrameLook:
 
 def front_image(artwork: ArtworkRecord, chosen: Chosen, dimensions: Dimensions) -> str:
     """The piece from the front, as the address of an image."""
-    return data_uri(front(dimensions, look_of(artwork, chosen), view=View.ALONE))
+    return data_uri(front(dimensions, look_of(artwork, chosen), view=FrontView.ALONE))
 
 
 def in_words(dimensions: Dimensions) -> str:

@@ -40,7 +40,7 @@ _BY = "\N{MULTIPLICATION SIGN}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
+class PrintedFigure:
     """A cut figure as it is printed, with its check value in the other unit (L3)."""
 
     text: str
@@ -94,17 +94,17 @@ class Figures:
             return nearest_fraction_text(length)
         return show(_TENTHS.nearest(length), Unit.MM)
 
-    def of_length(self, length: Length) -> Figure:
+    def of_length(self, length: Length) -> PrintedFigure:
         """A length to cut."""
-        return Figure(text=self.length(length), check=self.check(length))
+        return PrintedFigure(text=self.length(length), check=self.check(length))
 
-    def of_rule(self, length: Length) -> Figure:
+    def of_rule(self, length: Length) -> PrintedFigure:
         """A length that follows from one that is cut."""
-        return Figure(text=self.on_rule(length), check=self.check(length))
+        return PrintedFigure(text=self.on_rule(length), check=self.check(length))
 
-    def of_size(self, size: Size) -> Figure:
+    def of_size(self, size: Size) -> PrintedFigure:
         """A size to cut."""
-        return Figure(
+        return PrintedFigure(
             text=self.size(size), check=f"{self.check(size.width)} {_BY} {self.check(size.height)}"
         )
 

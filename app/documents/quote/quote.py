@@ -34,7 +34,7 @@ class QuotedPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class QuotePage:
+class QuotePaper:
     """Everything that a quote or a confirmation says. dates: (what, day) beside the address."""
 
     lang: str
@@ -64,7 +64,7 @@ def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, tod
     return to_pdf(html, sheets_for(paper, "quote", "quote-piece"))
 
 
-def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> QuotePage:
+def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> QuotePaper:
     """The page model of a quote or confirmation. Raises: Conflict where no piece is left."""
     pieces = order.counting
     if not pieces:
@@ -73,7 +73,7 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
     stated = _stated(order, account.to_pay) if is_mixed(order) else {}
     quoted = order.stage is Stage.QUOTED
     heading = "Quote" if quoted else "Order confirmation"
-    return QuotePage(
+    return QuotePaper(
         lang="en",
         title=f"{heading} {order.number}, {shop.name}",
         heading=heading,

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from app.bench import Box as Lying
+from app.bench import BoardBox as Lying
 from app.bench import CutLine, Edge, GuideLine, GuidePlan, Marks
 from app.documents.kit.printing import Figures
 from app.documents.ticket.plan_canvas import (
@@ -67,7 +67,7 @@ def back_plan(
     marks, plan: of the same cutter. figures: of the ticket. caption: stands in the one window where there is room for it.
     """
     sheet = PlanSheet(marks, room)
-    drawing = _Drawing(sheet, plan, figures)
+    drawing = _BackDrawing(sheet, plan, figures)
     names = tuple(drawing.names(caption))
     svg = element(
         "svg",
@@ -91,7 +91,7 @@ def back_plan(
     )
 
 
-class _Drawing:
+class _BackDrawing:
     """What is drawn on a sheet."""
 
     def __init__(self, sheet: PlanSheet, plan: GuidePlan, figures: Figures) -> None:

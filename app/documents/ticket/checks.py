@@ -10,7 +10,7 @@ from app.framing.objects import room_over_object, walls_of
 from app.lengths import ZERO, Length
 from app.orders import Agreed
 from app.orders.piece_report import Findings
-from app.pricing import ChargeBy, CountedItem
+from app.pricing import ChargeBy, ChosenCount
 
 SAID_IN_CHECKS = frozenset({"artwork-weight-estimated", "hanging-load-not-known", "object-depth"})
 """Notices that say no more than a check does."""
@@ -192,5 +192,5 @@ def hardware_to_take(agreed: Agreed, cut: Dimensions, figures: Figures) -> tuple
     )
 
 
-def _taken(taken: CountedItem) -> str:
+def _taken(taken: ChosenCount) -> str:
     return f"{taken.count} × {taken.material.code} {taken.material.name}"

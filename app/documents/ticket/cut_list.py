@@ -6,10 +6,10 @@ Figures come from the dimensions as they are cut (L2). Exact ones never stand he
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from app.documents.kit.printing import Figure, Figures
+from app.documents.kit.printing import Figures, PrintedFigure
 from app.documents.kit.stock_words import moulding_text, rails_text, sheet_text
 from app.documents.kit.window_names import in_short
-from app.documents.ticket.work import Place
+from app.documents.ticket.work import TicketPlace
 from app.framing import Dimensions, FilletSizes, FrameSizes, Presentation, Shape, Window
 from app.lengths import Length, Size
 from app.orders import Agreed
@@ -23,8 +23,8 @@ class CutRow:
     """
 
     label: str
-    figure: Figure
-    short: Figure | None = None
+    figure: PrintedFigure
+    short: PrintedFigure | None = None
     ticked: bool = True
 
 
@@ -40,11 +40,11 @@ class CutGroup:
     rows: tuple[CutRow, ...]
     rails: bool = False
     then: str = ""
-    place: Place = Place.CUTTER
+    place: TicketPlace = TicketPlace.CUTTER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cutting:
+class CutListBasis:
     """What the cut list is made of. mat_word: as the shop calls a mat; saw_loss: for each rail."""
 
     agreed: Agreed
@@ -54,7 +54,7 @@ class Cutting:
     saw_loss: Length
 
 
-def cut_list(cutting: Cutting) -> tuple[CutGroup, ...]:
+def cut_list(cutting: CutListBasis) -> tuple[CutGroup, ...]:
     """Mats from the top one down, fillet, glazing, boards, spacers, frames from the inner one out."""
     return (
         *_mats(cutting),
@@ -70,7 +70,7 @@ def numbered(word: str, number: int, count: int) -> str:
     return f"{word} {number}" if count > 1 else word
 
 
-def _mats(cutting: Cutting) -> Iterator[CutGroup]:
+def _mats(cutting: CutListBasis) -> Iterator[CutGroup]:
     cut, figures = cutting.cut, cutting.figures
     word = cutting.mat_word.capitalize()
     for layer, material in zip(cut.layers, cutting.agreed.chosen.mats, strict=True):
@@ -114,7 +114,7 @@ def _counted(word: str, names: Sequence[str]) -> str:
     return f"{len(names)} {word}s" if len(names) > 1 else word
 
 
-def _fillets(cutting: Cutting) -> Iterator[CutGroup]:
+def _fillets(cutting: CutListBasis) -> Iterator[CutGroup]:
     """One group for the fillets of all windows; equal rails of several are cut together (G19)."""
     material, fillets = cutting.agreed.chosen.fillet, cutting.cut.fillets
     if material is None or not fillets:
@@ -139,16 +139,16 @@ def _fillets(cutting: Cutting) -> Iterator[CutGroup]:
         rows=rows,
         rails=True,
         then="pairs equal end to end",
-        place=Place.FILLET,
+        place=TicketPlace.FILLET,
     )
 
 
-def _panels(cutting: Cutting) -> Iterator[CutGroup]:
+def _panels(cutting: CutListBasis) -> Iterator[CutGroup]:
     cut, chosen = cutting.cut, cutting.agreed.chosen
     for name, material, size, place in (
-        ("Glazing", chosen.glazing, cut.glazing, Place.GLAZING),
-        ("Mount board", chosen.mount_board, cut.mount_board, Place.BOARDS),
-        ("Backing", chosen.backing, cut.backing, Place.BOARDS),
+        ("Glazing", chosen.glazing, cut.glazing, TicketPlace.GLAZING),
+        ("Mount board", chosen.mount_board, cut.mount_board, TicketPlace.BOARDS),
+        ("Backing", chosen.backing, cut.backing, TicketPlace.BOARDS),
     ):
         if material is not None and size is not None:
             yield CutGroup(
@@ -168,7 +168,7 @@ def _then(material: Material) -> str:
     return "dull the edges" if Trait.GLASS in traits else ""
 
 
-def _spacers(cutting: Cutting) -> Iterator[CutGroup]:
+def _spacers(cutting: CutListBasis) -> Iterator[CutGroup]:
     material, spacer = cutting.agreed.chosen.spacer, cutting.agreed.spec.spacer
     if material is None or spacer is None:
         return
@@ -182,11 +182,11 @@ def _spacers(cutting: Cutting) -> Iterator[CutGroup]:
             CutRow(label=f"{count} strips {place}", figure=figures.of_length(length))
             for (length, count), place in zip(cutting.cut.spacers, places, strict=True)
         ),
-        place=Place.SPACERS,
+        place=TicketPlace.SPACERS,
     )
 
 
-def _frames(cutting: Cutting) -> Iterator[CutGroup]:
+def _frames(cutting: CutListBasis) -> Iterator[CutGroup]:
     cut, chosen = cutting.cut, cutting.agreed.chosen
     tray = cutting.agreed.spec.presentation is Presentation.CANVAS_FLOAT
     for number, (sizes, material) in enumerate(zip(cut.frames, chosen.frames, strict=True), 1):
@@ -197,11 +197,11 @@ def _frames(cutting: Cutting) -> Iterator[CutGroup]:
             rows=_rails(sizes, cutting.figures),
             rails=True,
             then="pairs equal end to end" if number == 1 else "",
-            place=Place.RAILS,
+            place=TicketPlace.RAILS,
         )
 
 
-def _take(material: Material, sizes: FrameSizes, cutting: Cutting) -> str:
+def _take(material: Material, sizes: FrameSizes, cutting: CutListBasis) -> str:
     return moulding_text(material, sizes.long_points, cutting.saw_loss, cutting.figures)
 
 

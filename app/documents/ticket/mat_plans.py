@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from app.bench import Box, CutLine, Mark, Marks, Scale, marks_of, rule_in
+from app.bench import BoardBox, CutLine, Mark, Marks, Scale, marks_of, rule_in
 from app.documents.kit.pictures import data_uri
 from app.documents.kit.printing import Figures
 from app.documents.ticket.back_plan import back_plan
@@ -130,7 +130,7 @@ def _row(mats: LyingMats, name: str, x: Length, y: Length) -> tuple[str, str, st
     return (name, mats.mark(x), mats.mark(y))
 
 
-def _middle(lying: Box, shape: Shape, rise: Length | None) -> tuple[Length, Length]:
+def _middle(lying: BoardBox, shape: Shape, rise: Length | None) -> tuple[Length, Length]:
     """Of the oval, or of the oval that a round top is half of."""
     down = rise if shape is Shape.ARCH and rise is not None else lying.size.height / 2
     return lying.at.x + lying.size.width / 2, lying.at.y + down

@@ -6,9 +6,9 @@ One unit is one millimetre of paper, so that letters have the size that they are
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from app.bench import Box as Lying
+from app.bench import BoardBox as Lying
+from app.bench import BoardPoint as Spot
 from app.bench import Edge, Marks
-from app.bench import Point as Spot
 from app.drawings.canvas.boxes import Box, coordinate
 from app.drawings.canvas.shapes import Outline, outlined
 from app.drawings.canvas.svg import Markup, Point, element, number, words

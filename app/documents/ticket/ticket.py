@@ -10,17 +10,17 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from app.documents.kit.page_code import page_code
-from app.documents.kit.pdf import Setting, fit, joined, sheets_for
+from app.documents.kit.pdf import PageSetting, fit, joined, sheets_for
 from app.documents.kit.pictures import front_image, in_words
 from app.documents.kit.printing import Figures, page_html
 from app.documents.ticket.checks import SAID_IN_CHECKS, Check, checks_of, hardware_to_take
-from app.documents.ticket.cut_list import Cutting, cut_list
+from app.documents.ticket.cut_list import CutListBasis, cut_list
 from app.documents.ticket.guide_work import GuideWork, guide_work
 from app.documents.ticket.layout import Density, densities_for
 from app.documents.ticket.mat_plans import LyingMats, ends_of, mat_plans, places_of
 from app.documents.ticket.page import CutPart, TicketPage
 from app.documents.ticket.room import said_on
-from app.documents.ticket.work import Place, Words, put_together, words_by_place
+from app.documents.ticket.work import TicketPlace, Words, put_together, words_by_place
 from app.errors import Conflict, NotFound
 from app.framing import Notice
 from app.orders import Order, Paper, Piece, Shop
@@ -87,9 +87,11 @@ def pieces_to_print(order: Order, pieces: Sequence[int] | None) -> tuple[Piece, 
     return tuple(numbers[number] for number in pieces)
 
 
-def _settings_of(order: Order, piece: Piece, printing: Printing, paper: Paper) -> Iterator[Setting]:
+def _settings_of(
+    order: Order, piece: Piece, printing: Printing, paper: Paper
+) -> Iterator[PageSetting]:
     for page in ticket_pages(order, piece, printing, paper):
-        yield Setting(html=page_html("ticket.html", page), pages=page.density.pages)
+        yield PageSetting(html=page_html("ticket.html", page), pages=page.density.pages)
 
 
 def ticket_pages(
@@ -167,10 +169,10 @@ class _Making:
             plans=(),
             places=places_of(self.lying),
             ends=ends_of(self.lying),
-            before=words[Place.BEFORE],
+            before=words[TicketPlace.BEFORE],
             cuts=tuple(self._cuts(words)),
             guide=guide,
-            at_cutter=words[Place.CUTTER],
+            at_cutter=words[TicketPlace.CUTTER],
             checks=(*checks_of(piece.agreed, found, figures), *self._reminders()),
             work=tuple(put_together(self.bench.steps, words)),
             code=page_code(self.printing.phone_url, path),
@@ -186,10 +188,10 @@ class _Making:
         plan = self.bench.plan
         yield from (one for one in (plan.notices if plan else ()) if one.code != "two-scales")
 
-    def _cuts(self, words: dict[Place, Words]) -> Iterator[CutPart]:
+    def _cuts(self, words: dict[TicketPlace, Words]) -> Iterator[CutPart]:
         """The cut list; words stand behind the last group of their place."""
         groups = cut_list(
-            Cutting(
+            CutListBasis(
                 agreed=self.piece.agreed,
                 cut=self.found.cut,
                 figures=self.figures,
@@ -199,7 +201,7 @@ class _Making:
         )
         for group, following in zip(groups, (*groups[1:], None), strict=True):
             here = following is None or following.place is not group.place
-            behind = here and group.place is not Place.CUTTER
+            behind = here and group.place is not TicketPlace.CUTTER
             yield CutPart(group=group, words=words[group.place] if behind else Words())
 
     def _reminders(self) -> Iterator[Check]:

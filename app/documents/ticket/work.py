@@ -13,7 +13,7 @@ from app.bench import Step, StepCode
 from app.framing import Concern, Notice
 
 
-class Place(StrEnum):
+class TicketPlace(StrEnum):
     """A place on the ticket, in the order of the work (B6)."""
 
     BEFORE = "before"
@@ -30,23 +30,25 @@ class Place(StrEnum):
     HANG = "hang"
 
 
-TOGETHER = frozenset({Place.LINING, Place.JOIN, Place.ARTWORK, Place.FIT, Place.HANG})
+TOGETHER = frozenset(
+    {TicketPlace.LINING, TicketPlace.JOIN, TicketPlace.ARTWORK, TicketPlace.FIT, TicketPlace.HANG}
+)
 """Where steps are ticked that cut nothing."""
 
 _STEP_AT = {
-    StepCode.FILLET_RAILS: Place.FILLET,
-    StepCode.FILLET_IN: Place.LINING,
-    StepCode.GLAZING: Place.GLAZING,
-    StepCode.BOARD: Place.BOARDS,
-    StepCode.SPACERS: Place.SPACERS,
-    StepCode.RAILS: Place.RAILS,
-    StepCode.JOIN: Place.JOIN,
-    StepCode.PLACE: Place.ARTWORK,
-    StepCode.SPACERS_IN: Place.FIT,
-    StepCode.FIT: Place.FIT,
-    StepCode.FRAMES_TOGETHER: Place.FIT,
-    StepCode.HANG: Place.HANG,
-    StepCode.LABEL: Place.HANG,
+    StepCode.FILLET_RAILS: TicketPlace.FILLET,
+    StepCode.FILLET_IN: TicketPlace.LINING,
+    StepCode.GLAZING: TicketPlace.GLAZING,
+    StepCode.BOARD: TicketPlace.BOARDS,
+    StepCode.SPACERS: TicketPlace.SPACERS,
+    StepCode.RAILS: TicketPlace.RAILS,
+    StepCode.JOIN: TicketPlace.JOIN,
+    StepCode.PLACE: TicketPlace.ARTWORK,
+    StepCode.SPACERS_IN: TicketPlace.FIT,
+    StepCode.FIT: TicketPlace.FIT,
+    StepCode.FRAMES_TOGETHER: TicketPlace.FIT,
+    StepCode.HANG: TicketPlace.HANG,
+    StepCode.LABEL: TicketPlace.HANG,
 }
 """All others are at the cutter."""
 
@@ -79,7 +81,7 @@ _NOTICE_AT = {
             "moves-not-proven",
             "object-under-mat",
         ),
-        Place.CUTTER,
+        TicketPlace.CUTTER,
     ),
     **dict.fromkeys(
         (
@@ -90,11 +92,11 @@ _NOTICE_AT = {
             "fillet-tucked-past-lip",
             "fillets-tight-after-rounding",
         ),
-        Place.FILLET,
+        TicketPlace.FILLET,
     ),
-    "fillet-on-paper": Place.LINING,
-    **dict.fromkeys(("object-close-to-glazing", "object-wider-than-box"), Place.SPACERS),
-    "object-stands-out": Place.ARTWORK,
+    "fillet-on-paper": TicketPlace.LINING,
+    **dict.fromkeys(("object-close-to-glazing", "object-wider-than-box"), TicketPlace.SPACERS),
+    "object-stands-out": TicketPlace.ARTWORK,
     **dict.fromkeys(
         (
             "glazing-touches-artwork",
@@ -102,9 +104,9 @@ _NOTICE_AT = {
             "no-uv-filter",
             "paper-without-glazing",
         ),
-        Place.GLAZING,
+        TicketPlace.GLAZING,
     ),
-    **dict.fromkeys(("board-not-acid-free", "adhesive-on-original"), Place.ARTWORK),
+    **dict.fromkeys(("board-not-acid-free", "adhesive-on-original"), TicketPlace.ARTWORK),
     **dict.fromkeys(
         (
             "tight-after-rounding",
@@ -113,7 +115,7 @@ _NOTICE_AT = {
             "inner-frame-hidden",
             "tray-lip-not-used",
         ),
-        Place.RAILS,
+        TicketPlace.RAILS,
     ),
     **dict.fromkeys(
         (
@@ -124,11 +126,11 @@ _NOTICE_AT = {
             "canvas-stands-proud",
             "package-loose",
         ),
-        Place.FIT,
+        TicketPlace.FIT,
     ),
     **dict.fromkeys(
         ("no-wire", "competent-person", "hanging-part-too-weak", "hanging-load-not-known"),
-        Place.HANG,
+        TicketPlace.HANG,
     ),
 }
 """Where a notice is read in time; one that is not listed is read before the work begins."""
@@ -158,34 +160,34 @@ class Todo:
     words: Words
 
 
-def place_of(step: Step) -> Place:
+def place_of(step: Step) -> TicketPlace:
     """Where a step is ticked."""
-    return _STEP_AT.get(step.code, Place.CUTTER)
+    return _STEP_AT.get(step.code, TicketPlace.CUTTER)
 
 
-def words_by_place(steps: Iterable[Step], notices: Iterable[Notice]) -> dict[Place, Words]:
+def words_by_place(steps: Iterable[Step], notices: Iterable[Notice]) -> dict[TicketPlace, Words]:
     """Cautions and notices by their place; a place that the piece has not leaves its notices to
     the beginning.
     """
-    cautions: dict[Place, list[str]] = {}
+    cautions: dict[TicketPlace, list[str]] = {}
     for step in steps:
         cautions.setdefault(place_of(step), []).extend(step.cautions)
-    remarks: dict[Place, list[Remark]] = {}
+    remarks: dict[TicketPlace, list[Remark]] = {}
     for notice in notices:
-        at = _NOTICE_AT.get(notice.code, Place.BEFORE)
+        at = _NOTICE_AT.get(notice.code, TicketPlace.BEFORE)
         remark = Remark(text=notice.message, risk=notice.concern is Concern.RISK)
-        remarks.setdefault(at if at in cautions else Place.BEFORE, []).append(remark)
+        remarks.setdefault(at if at in cautions else TicketPlace.BEFORE, []).append(remark)
     return {
         place: Words(remarks=tuple(remarks.get(place, ())), cautions=tuple(cautions.get(place, ())))
-        for place in Place
+        for place in TicketPlace
     }
 
 
-def put_together(steps: Iterable[Step], words: Mapping[Place, Words]) -> Iterator[Todo]:
+def put_together(steps: Iterable[Step], words: Mapping[TicketPlace, Words]) -> Iterator[Todo]:
     """The steps that cut nothing, in the order of the work. A caution stands behind its step, a
     notice behind the first one of its place.
     """
-    said: set[Place] = set()
+    said: set[TicketPlace] = set()
     for step in steps:
         place = place_of(step)
         if place in TOGETHER:

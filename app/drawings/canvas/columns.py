@@ -17,7 +17,7 @@ DOT = "#23272b"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Label:
+class ColumnLabel:
     """Words for a place. wish: how far down they would like to stand; the place's own by default.
 
     dot: whether the leader ends in a dot on what it names.
@@ -31,13 +31,15 @@ class Label:
     bold: bool = False
 
 
-class Column:
+class LabelColumn:
     """Labels at the right of a drawing, or the left, that keep their order and stay apart.
 
     edge: where the drawing ends on that side; leaders run level to it and slant to their label.
     """
 
-    def __init__(self, labels: Sequence[Label], edge: float, font: float, *, left: bool) -> None:
+    def __init__(
+        self, labels: Sequence[ColumnLabel], edge: float, font: float, *, left: bool
+    ) -> None:
         self.labels = sorted(labels, key=lambda label: label.wish)
         self.edge, self.font, self.left = edge, font, left
         self.middles = spread(
@@ -67,7 +69,7 @@ class Column:
         for label, middle in zip(self.labels, self.middles, strict=True):
             yield label.pencil.draws(*self._leader(label, middle), self._words(label, middle))
 
-    def _leader(self, label: Label, middle: float) -> Iterator[Markup]:
+    def _leader(self, label: ColumnLabel, middle: float) -> Iterator[Markup]:
         x, y = label.at
         yield path(
             ((x, y), (self._x(0.6), y), (self._x(1.6), middle), (self._x(1.8), middle)),
@@ -79,7 +81,7 @@ class Column:
         if label.dot:
             yield element("circle", cx=x, cy=y, r=self.font * 0.13, fill=DOT)
 
-    def _words(self, label: Label, middle: float) -> Markup:
+    def _words(self, label: ColumnLabel, middle: float) -> Markup:
         return lettering(
             label.text,
             (self._x(2.0), middle + self.font * 0.35),

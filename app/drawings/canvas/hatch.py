@@ -11,7 +11,7 @@ MOST_LINES = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Material:
+class HatchMaterial:
     """How a cut material is drawn. lean: 1 hatches rising to the right, -1 falling, 0 not at all.
 
     pitch: letter heights between hatch lines.
@@ -23,20 +23,20 @@ class Material:
     pitch: float = 0.55
 
 
-WOOD = Material(fill="#e3cfae", stroke="#a5855a", lean=1, pitch=0.75)
-GLASS = Material(fill="#cfe3ea", stroke="#7fa5b3", lean=1, pitch=1.4)
-SPACER = Material(fill="#f4f1e8", stroke="#8b8778", lean=-1, pitch=0.3)
-FILLET = Material(fill="#dfc27f", stroke="#94702f", lean=-1, pitch=0.4)
-MAT = Material(fill="#f6f0e0")
-UNDER_MAT = Material(fill="#ddd2b9")
-ARTWORK = Material(fill="#4a5b66")
-OBJECT = Material(fill="#d9c3b4", stroke="#93705c", lean=1, pitch=1.1)
-CANVAS_BAR = Material(fill="#ecd9b6", stroke="#b3936a", lean=-1, pitch=0.8)
-MOUNT_BOARD = Material(fill="#efe6d0", stroke="#b7aa8c", lean=-1, pitch=0.5)
-BACKING = Material(fill="#cdb48e", stroke="#94754a", lean=1, pitch=0.32)
+WOOD = HatchMaterial(fill="#e3cfae", stroke="#a5855a", lean=1, pitch=0.75)
+GLASS = HatchMaterial(fill="#cfe3ea", stroke="#7fa5b3", lean=1, pitch=1.4)
+SPACER = HatchMaterial(fill="#f4f1e8", stroke="#8b8778", lean=-1, pitch=0.3)
+FILLET = HatchMaterial(fill="#dfc27f", stroke="#94702f", lean=-1, pitch=0.4)
+MAT = HatchMaterial(fill="#f6f0e0")
+UNDER_MAT = HatchMaterial(fill="#ddd2b9")
+ARTWORK = HatchMaterial(fill="#4a5b66")
+OBJECT = HatchMaterial(fill="#d9c3b4", stroke="#93705c", lean=1, pitch=1.1)
+CANVAS_BAR = HatchMaterial(fill="#ecd9b6", stroke="#b3936a", lean=-1, pitch=0.8)
+MOUNT_BOARD = HatchMaterial(fill="#efe6d0", stroke="#b7aa8c", lean=-1, pitch=0.5)
+BACKING = HatchMaterial(fill="#cdb48e", stroke="#94754a", lean=1, pitch=0.32)
 
 
-def cut(outline: Sequence[Point], material: Material, font: float) -> Markup:
+def cut(outline: Sequence[Point], material: HatchMaterial, font: float) -> Markup:
     """A cut surface: its outline filled and hatched, with an edge in ink."""
     hatching = tuple(_hatch(outline, material.lean, material.pitch * font)) if material.lean else ()
     strokes = path(*hatching, fill="none", stroke=material.stroke, stroke_width=font * 0.04)

@@ -10,7 +10,7 @@ from app.drawings.canvas.canvas import INK, lettering
 from app.drawings.canvas.svg import Markup, Point, element, path
 
 
-class Kind(StrEnum):
+class SymbolKind(StrEnum):
     """What a sign stands for."""
 
     SETTING = "setting"
@@ -23,24 +23,24 @@ class Kind(StrEnum):
 class Sign:
     """A sign; text: what stands in the ring of a setting."""
 
-    kind: Kind
+    kind: SymbolKind
     text: str = ""
 
     @property
     def room(self) -> float:
         """Letter heights that it takes beside a figure."""
-        return 1.45 if self.kind is Kind.SETTING else 0.95
+        return 1.45 if self.kind is SymbolKind.SETTING else 0.95
 
     def drawn(self, at: Point, font: float, *, turned: bool) -> Markup:
         """The sign about a point; turned: beside figures that read from the right-hand side."""
         match self.kind:
-            case Kind.SETTING:
+            case SymbolKind.SETTING:
                 return Markup(_ring(at, font) + _number(self.text, at, font))
-            case Kind.START:
+            case SymbolKind.START:
                 return dot(at, font * 0.24)
-            case Kind.END:
+            case SymbolKind.END:
                 return bar(at, font * 0.38, upright=not turned, width=font * 0.16)
-            case Kind.MIDDLE:
+            case SymbolKind.MIDDLE:
                 return cross(at, font * 0.4, font * 0.09)
 
 

@@ -15,7 +15,7 @@ from app.drawings.canvas.boxes import Box
 from app.drawings.canvas.canvas import INK, lettering, union
 from app.drawings.canvas.shading import Side
 from app.drawings.canvas.svg import Markup, Point, group, path
-from app.drawings.dimensioning.rows import Figure, Lane, Span, figures_of
+from app.drawings.dimensioning.rows import Lane, PlacedFigure, Span, figures_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,7 @@ class DimensionLines:
 
 
 def _corner_room(
-    target: Box, placed: Mapping[Side, list[tuple[Figure, ...]]], font: float
+    target: Box, placed: Mapping[Side, list[tuple[PlacedFigure, ...]]], font: float
 ) -> dict[Side, float]:
     """How far out the first lane of each side starts.
 
@@ -79,7 +79,7 @@ def _corner_room(
     return start
 
 
-def _is_written(figure: Figure) -> bool:
+def _is_written(figure: PlacedFigure) -> bool:
     return bool(figure.span.text)
 
 
@@ -91,7 +91,7 @@ class _Edge:
         side: Side,
         target: Box,
         font: float,
-        lanes: list[tuple[Figure, ...]],
+        lanes: list[tuple[PlacedFigure, ...]],
         offset: float,
     ) -> None:
         self.side, self.target, self.font, self.lanes = side, target, font, lanes
@@ -127,7 +127,7 @@ class _Edge:
         along = (min(span.start for span in spans), max(span.end for span in spans))
         return self.box(along, (0, self.lines[-1] + self.font * 0.4))
 
-    def _base(self, line: float, figure: Figure) -> float:
+    def _base(self, line: float, figure: PlacedFigure) -> float:
         return line + self.font * (_Row.second if figure.row else _Row.figure)
 
     def figure_boxes(self) -> Iterator[Box]:
@@ -144,7 +144,7 @@ class _Edge:
             for figure in lane:
                 yield self._dimension(line, figure)
 
-    def _dimension(self, line: float, figure: Figure) -> Markup:
+    def _dimension(self, line: float, figure: PlacedFigure) -> Markup:
         span, tick = figure.span, self.font * _Row.tick
         strokes: list[tuple[Point, ...]] = [(self.at(span.start, line), self.at(span.end, line))]
         ticks = [self._tick(along, line, tick) for along in (span.start, span.end)]
@@ -161,14 +161,14 @@ class _Edge:
         x, y = self.at(along, line)
         return ((x - size, y + size), (x + size, y - size))
 
-    def _leader(self, line: float, figure: Figure) -> tuple[Point, ...]:
+    def _leader(self, line: float, figure: PlacedFigure) -> tuple[Point, ...]:
         """From the middle of the span straight past the first row, then over to the figure."""
         middle = (figure.span.start + figure.span.end) / 2
         past = line + self.font * (_Row.figure + _Row.letters + 0.12)
         end = line + self.font * (_Row.second - 0.08)
         return (self.at(middle, line), self.at(middle, past), self.at(figure.middle, end))
 
-    def _letters(self, line: float, figure: Figure) -> Markup:
+    def _letters(self, line: float, figure: PlacedFigure) -> Markup:
         """The figure; its baseline lies near the object's side or away from it, as it reads."""
         upward = self.side in (Side.TOP, Side.LEFT)
         baseline = self._base(line, figure) + self.font * (0.24 if upward else 0.8)

@@ -17,7 +17,7 @@ _ABOVE, _BELOW = -0.48, 0.62
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ReadingPart:
     """A figure, or none, with the sign that stands before it, if any."""
 
     text: str = ""
@@ -33,13 +33,13 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedReading:
     """A part in its place: off the reading's middle, out from where it begins, at a letter height.
 
     aside: of its figure; its sign stands in the middle unless it has lesser letters.
     """
 
-    part: Part
+    part: ReadingPart
     aside: float
     out: float
     font: float
@@ -53,7 +53,7 @@ class Reading:
     """
 
     at: float
-    parts: tuple[Part, ...]
+    parts: tuple[ReadingPart, ...]
     reach: float = 0.0
 
     @property
@@ -61,15 +61,15 @@ class Reading:
         """Whether any sign stands there."""
         return any(part.sign for part in self.parts)
 
-    def placed(self, font: float, *, two_lines: bool) -> Iterator[Placed]:
+    def placed(self, font: float, *, two_lines: bool) -> Iterator[PlacedReading]:
         """Its parts outwards one after the other, or the lesser ones under the first."""
         first, *lesser = self.parts
         under = two_lines and bool(lesser)
-        yield Placed(first, font * _ABOVE if under else 0.0, 0.0, font)
+        yield PlacedReading(first, font * _ABOVE if under else 0.0, 0.0, font)
         out = first.sign_room(font) if under else first.room(font) + font * _GAP
         small = font * LESSER
         for part in lesser:
-            yield Placed(part, font * _BELOW if under else 0.0, out, small)
+            yield PlacedReading(part, font * _BELOW if under else 0.0, out, small)
             out += part.room(small) + font * _GAP
 
     def long(self, font: float, *, two_lines: bool) -> float:

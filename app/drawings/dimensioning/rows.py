@@ -29,7 +29,7 @@ type Lane = tuple[Span, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class PlacedFigure:
     """A span's text in its place. row: 0 on the line, 1 beyond the first row with a leader."""
 
     span: Span
@@ -48,7 +48,7 @@ class Figure:
         return self.middle + self.width / 2
 
 
-def figures_of(lane: Lane, font: float) -> tuple[Figure, ...]:
+def figures_of(lane: Lane, font: float) -> tuple[PlacedFigure, ...]:
     """The figures of a lane, none on another."""
     chain = sorted(lane, key=lambda span: (span.start, span.end))
     placed, moved = [], []
@@ -56,21 +56,21 @@ def figures_of(lane: Lane, font: float) -> tuple[Figure, ...]:
         width = width_of(span.text, font)
         middle = (span.start + span.end) / 2
         if not span.text:
-            placed.append(Figure(span, middle, 0.0, 0))
+            placed.append(PlacedFigure(span, middle, 0.0, 0))
         elif len(chain) == 1 or width + font * 0.7 <= span.end - span.start:
-            placed.append(Figure(span, middle, width, 0))
+            placed.append(PlacedFigure(span, middle, width, 0))
         elif span is chain[0]:
-            placed.append(Figure(span, span.start - width / 2 - font * 0.5, width, 0))
+            placed.append(PlacedFigure(span, span.start - width / 2 - font * 0.5, width, 0))
         elif span is chain[-1]:
-            placed.append(Figure(span, span.end + width / 2 + font * 0.5, width, 0))
+            placed.append(PlacedFigure(span, span.end + width / 2 + font * 0.5, width, 0))
         else:
-            moved.append(Figure(span, middle, width, 1))
+            moved.append(PlacedFigure(span, middle, width, 1))
     return (*placed, *_spread(moved, font))
 
 
-def _spread(figures: list[Figure], font: float) -> Iterator[Figure]:
+def _spread(figures: list[PlacedFigure], font: float) -> Iterator[PlacedFigure]:
     middles = spread(
         [figure.middle for figure in figures], [figure.width + font * 0.8 for figure in figures]
     )
     for figure, middle in zip(figures, middles, strict=True):
-        yield Figure(figure.span, middle, figure.width, figure.row)
+        yield PlacedFigure(figure.span, middle, figure.width, figure.row)

@@ -11,7 +11,7 @@ from app.drawings.canvas.shading import Side
 from app.drawings.canvas.svg import Markup
 from app.drawings.dimensioning.fitting import across_for, fitted_with_notes
 from app.drawings.dimensioning.lines import DimensionLines
-from app.drawings.dimensioning.readings import Part, Reading
+from app.drawings.dimensioning.readings import Reading, ReadingPart
 from app.drawings.dimensioning.running import Running
 from app.drawings.mats.turned import EXCHANGED, TurnedMat
 from app.drawings.piece.legend import MUCH, legend_or_less, windows_in_words
@@ -60,7 +60,7 @@ class ManyWindows:
                 # Nothing is drawn past the window that lies furthest in.
                 places[place] = (at, max(reach, places.get(place, (at, 0.0))[1]))
         for place, (at, reach) in places.items():
-            yield Reading(at=at, parts=(Part(show(place, self.mat.unit)),), reach=reach)
+            yield Reading(at=at, parts=(ReadingPart(show(place, self.mat.unit)),), reach=reach)
 
     def _heading(self) -> tuple[Box, Markup]:
         """The side in words, above everything else."""

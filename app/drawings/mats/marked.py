@@ -6,15 +6,15 @@ Owns the step from the bench's marks to readings and words; `backmarks` draws th
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from app.bench import Box as Place
+from app.bench import BoardBox as Place
+from app.bench import BoardPoint as Spot
 from app.bench import Edge, GuideLine, GuidePlan, Marks, NamedWindow
-from app.bench import Point as Spot
 from app.drawings.canvas.boxes import Box, coordinate
 from app.drawings.canvas.shading import Side
 from app.drawings.canvas.shapes import Outline
 from app.drawings.canvas.svg import Point
-from app.drawings.canvas.symbols import Kind, Sign
-from app.drawings.dimensioning.readings import Part, Reading
+from app.drawings.canvas.symbols import Sign, SymbolKind
+from app.drawings.dimensioning.readings import Reading, ReadingPart
 from app.drawings.mats.turned import EXCHANGED
 from app.drawings.piece.legend import bound
 from app.framing import Shape
@@ -51,7 +51,7 @@ class FreeMark:
     window: NamedWindow
     edge: Edge
     distance: Length
-    kind: Kind
+    kind: SymbolKind
     at: Point
 
 
@@ -93,8 +93,8 @@ class MarkedMat:
         lines = {(line.edge, nearest(line.distance)) for line in self.marks.guide_lines}
         for one in self.marks.cut_lines:
             for mark, at, kind in (
-                (one.from_start, one.begins, Kind.START),
-                (one.from_end, one.ends, Kind.END),
+                (one.from_start, one.begins, SymbolKind.START),
+                (one.from_end, one.ends, SymbolKind.END),
             ):
                 if (mark.edge, nearest(mark.distance)) not in lines:
                     yield FreeMark(one.cut.window, mark.edge, mark.distance, kind, spot(at))
@@ -114,21 +114,23 @@ class MarkedMat:
     def _of_line(self, line: GuideLine, near: list[FreeMark]) -> Reading:
         """A guide line with its setting, then where the cuts at its corners begin and end."""
         number = str(self.number_of[line.cuts[0]])
-        parts = [Part(self.scale.text(line.distance), Sign(kind=Kind.SETTING, text=number))]
-        for kind in (Kind.START, Kind.END):
+        parts = [
+            ReadingPart(self.scale.text(line.distance), Sign(kind=SymbolKind.SETTING, text=number))
+        ]
+        for kind in (SymbolKind.START, SymbolKind.END):
             read = {self.scale.nearest(mark.distance) for mark in near if mark.kind is kind}
-            parts += [Part(self.scale.text(one), Sign(kind=kind)) for one in sorted(read)]
+            parts += [ReadingPart(self.scale.text(one), Sign(kind=kind)) for one in sorted(read)]
         return Reading(at=self._along(line.edge, line.distance), parts=tuple(parts))
 
     def _of_rest(self, edge: Edge, marks: list[FreeMark]) -> Iterator[Reading]:
         """Marks without a guide line, and middles of ovals; those of one place together."""
-        places: dict[Length, set[Kind]] = {}
+        places: dict[Length, set[SymbolKind]] = {}
         reaches: dict[Length, float] = {}
         spots = [(mark.distance, mark.kind, mark.at) for mark in marks]
         spots += [
             (
                 lying.middle.x if edge is Edge.LEFT else lying.middle.y,
-                Kind.MIDDLE,
+                SymbolKind.MIDDLE,
                 spot(lying.middle),
             )
             for lying in self.windows
@@ -139,8 +141,8 @@ class MarkedMat:
             places.setdefault(distance, set()).add(kind)
             reaches[distance] = max(reaches.get(distance, 0.0), self._reach(edge, at))
         for distance, kinds in places.items():
-            signs = [Part(sign=Sign(kind=kind)) for kind in Kind if kind in kinds]
-            signs[-1] = Part(self.scale.text(distance), signs[-1].sign)
+            signs = [ReadingPart(sign=Sign(kind=kind)) for kind in SymbolKind if kind in kinds]
+            signs[-1] = ReadingPart(self.scale.text(distance), signs[-1].sign)
             yield Reading(
                 at=self._along(edge, distance), parts=tuple(signs), reach=reaches[distance]
             )

@@ -9,7 +9,7 @@ from app.drawings.canvas.canvas import union
 from app.drawings.canvas.shading import Side
 from app.drawings.dimensioning.rows import Lane, Span
 from app.drawings.dimensioning.ruler import Ruler
-from app.drawings.piece.layout import HolePlace, Layout
+from app.drawings.piece.layout import DrawingLayout, HolePlace
 from app.framing import Dimensions
 from app.framing.arrangement import split_in_rows
 from app.framing.openings import arrangement_of, openings_of
@@ -19,7 +19,7 @@ type Row = tuple[HolePlace, ...]
 """Windows, each with its title slot behind it where it has one."""
 
 
-def window_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> tuple[Lane, ...]:
+def window_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> tuple[Lane, ...]:
     """The chains of one side; none where the opposite side says the same.
 
     Above: the first row; below: the last one that differs from it. At the left: all rows.
@@ -39,7 +39,7 @@ def window_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> tuple[Lane, .
             return ()
 
 
-def _rows(cut: Dimensions, layout: Layout) -> tuple[Row, ...]:
+def _rows(cut: Dimensions, layout: DrawingLayout) -> tuple[Row, ...]:
     """The windows of each row; none where they were placed one by one."""
     openings = openings_of(cut.spec)
     if any(opening.at for opening in openings):
@@ -73,7 +73,7 @@ def _end(hole: HolePlace) -> Length:
 class _Chain:
     """Spans that follow one another from edge to edge, a repeated figure said once."""
 
-    def __init__(self, cut: Dimensions, layout: Layout, ruler: Ruler) -> None:
+    def __init__(self, cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> None:
         edges = layout.mats[0].edges
         self.ruler, self.spans = ruler, list[Span]()
         self.whole = cut.package.width if ruler.across else cut.package.height
@@ -98,7 +98,7 @@ class _Chain:
         return tuple(self.spans)
 
 
-def _chain(cut: Dimensions, layout: Layout, ruler: Ruler, holes: Row) -> Lane:
+def _chain(cut: Dimensions, layout: DrawingLayout, ruler: Ruler, holes: Row) -> Lane:
     """Border, windows and gaps, border."""
     chain = _Chain(cut, layout, ruler)
     for number, hole in enumerate(holes):
@@ -110,7 +110,7 @@ def _chain(cut: Dimensions, layout: Layout, ruler: Ruler, holes: Row) -> Lane:
     return chain.finish(holes[-1].window.box)
 
 
-def _around(cut: Dimensions, layout: Layout, ruler: Ruler) -> Lane:
+def _around(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Lane:
     """The borders, and between them all windows as one."""
     borders = cut.layers[0].borders
     first, last = (borders.left, borders.right) if ruler.across else (borders.top, borders.bottom)

@@ -13,7 +13,7 @@ from app.drawings.canvas.svg import Markup, group, path
 from app.drawings.piece.appearance import DEFAULT_FILLET, Look
 from app.drawings.piece.artwork import artwork, title_card
 from app.drawings.piece.bevels import bevel
-from app.drawings.piece.layout import Layout, MatPlace, is_tray, lay_out
+from app.drawings.piece.layout import DrawingLayout, MatPlace, is_tray, lay_out
 from app.drawings.piece.rails import fillet_rails, rails
 from app.drawings.piece.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions, Presentation
@@ -22,7 +22,7 @@ GROOVE_WIDTH = 1.1
 """Millimetres; from memory, what a V-shaped blade leaves in the face of a board."""
 
 
-class View(StrEnum):
+class FrontView(StrEnum):
     """How the front is shown: on a wall with its shadow, or alone, for paper, where it is small and
     goes without what is finer than a line.
     """
@@ -31,7 +31,7 @@ class View(StrEnum):
     ALONE = "alone"
 
 
-def front(dimensions: Dimensions, look: Look, *, view: View = View.SEEN) -> str:
+def front(dimensions: Dimensions, look: Look, *, view: FrontView = FrontView.SEEN) -> str:
     """The piece from the front as an SVG document; one unit of the drawing is one millimetre.
 
     The left-top corner of the piece is 0, 0; parts lie one over the other as in the frame, so what
@@ -39,12 +39,12 @@ def front(dimensions: Dimensions, look: Look, *, view: View = View.SEEN) -> str:
     """
     layout = lay_out(dimensions)
     reach = max(layout.outside.width, layout.outside.height)
-    margin = reach * (0.035 if view is View.SEEN else 0.004)
-    shadow = soft_shadow(layout.outside, reach * 0.016, 0.34) if view is View.SEEN else ()
+    margin = reach * (0.035 if view is FrontView.SEEN else 0.004)
+    shadow = soft_shadow(layout.outside, reach * 0.016, 0.34) if view is FrontView.SEEN else ()
     return drawing(
         layout.outside.inset(-margin),
         group(shadow, class_="cast"),
-        *_package(dimensions, look, layout, fine=view is View.SEEN),
+        *_package(dimensions, look, layout, fine=view is FrontView.SEEN),
         *(rails(place, look.frame(index)) for index, place in enumerate(layout.frames)),
         class_="drawing drawing-front",
         title=f"{outside_in_words(dimensions, dimensions.spec.unit)}, seen from the front",
@@ -52,7 +52,9 @@ def front(dimensions: Dimensions, look: Look, *, view: View = View.SEEN) -> str:
     )
 
 
-def _package(dimensions: Dimensions, look: Look, layout: Layout, *, fine: bool) -> Iterator[Markup]:
+def _package(
+    dimensions: Dimensions, look: Look, layout: DrawingLayout, *, fine: bool
+) -> Iterator[Markup]:
     """What lies in the frame, from the back to the front. fine: with the light on every edge."""
     yield _ground(dimensions, look, layout)
     yield from _artworks(dimensions, look, layout)
@@ -71,7 +73,7 @@ def _package(dimensions: Dimensions, look: Look, layout: Layout, *, fine: bool) 
         yield _bare_edge(layout.package)
 
 
-def _ground(dimensions: Dimensions, look: Look, layout: Layout) -> Markup:
+def _ground(dimensions: Dimensions, look: Look, layout: DrawingLayout) -> Markup:
     """What shows where nothing lies on it: the mount board, or the floor of a tray."""
     if is_tray(dimensions):
         floor = look.frame(0).colour.mixed(look.frame(0).colour.parse(SHADOW), 62)
@@ -79,7 +81,7 @@ def _ground(dimensions: Dimensions, look: Look, layout: Layout) -> Markup:
     return rectangle(layout.package, fill=look.mount_board.hex, class_="mount-board")
 
 
-def _artworks(dimensions: Dimensions, look: Look, layout: Layout) -> Iterator[Markup]:
+def _artworks(dimensions: Dimensions, look: Look, layout: DrawingLayout) -> Iterator[Markup]:
     """Every artwork where it lies; the picture, where there is one, is of a single artwork."""
     canvas = dimensions.spec.presentation is Presentation.CANVAS
     strength = 0.75 if is_tray(dimensions) else 0.42
@@ -108,14 +110,16 @@ def _edge_light(box: Box) -> Markup:
     )
 
 
-def _titles(layout: Layout) -> Iterator[Markup]:
+def _titles(layout: DrawingLayout) -> Iterator[Markup]:
     """A card with a line of writing behind each title slot."""
     for hole in layout.mats[-1].holes if layout.mats else ():
         if hole.slot:
             yield title_card(hole.window.box.inset(-2))
 
 
-def _fillets(dimensions: Dimensions, look: Look, layout: Layout, *, fine: bool) -> Iterator[Markup]:
+def _fillets(
+    dimensions: Dimensions, look: Look, layout: DrawingLayout, *, fine: bool
+) -> Iterator[Markup]:
     """The rails of each fillet, with the shadow that they throw on the artwork."""
     fillet = dimensions.spec.fillet
     for place in layout.fillets if fillet else ():
@@ -156,7 +160,7 @@ def _mat(
     )
 
 
-def _grooves(layout: Layout, look: Look) -> Markup:
+def _grooves(layout: DrawingLayout, look: Look) -> Markup:
     """Lines cut into the face of the top mat: a dark side and a lit one."""
     face, core = look.mat(0), look.core
     return group(

@@ -4,10 +4,10 @@ from app.drawings.canvas.boxes import Box, rectangle
 from app.drawings.canvas.canvas import INK
 from app.drawings.canvas.shapes import drawn
 from app.drawings.canvas.svg import Markup, group, number, path
-from app.drawings.piece.layout import Layout
+from app.drawings.piece.layout import DrawingLayout
 
 
-def ink_lines(layout: Layout, font: float) -> Markup:
+def ink_lines(layout: DrawingLayout, font: float) -> Markup:
     """The piece in ink: what is seen in full lines, what is hidden in dashes."""
     holes = [hole for mat in layout.mats for hole in mat.holes]
     return group(

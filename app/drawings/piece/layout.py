@@ -93,7 +93,7 @@ class ArtworkPlace:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Layout:
+class DrawingLayout:
     """The parts of a piece in place. Frames: inner one first; mats: top one first."""
 
     outside: Box
@@ -124,12 +124,12 @@ class Layout:
         return self.artworks[0].box
 
 
-def lay_out(dimensions: Dimensions) -> Layout:
+def lay_out(dimensions: Dimensions) -> DrawingLayout:
     """Every part in place."""
     outside = _at_origin(dimensions.outside)
     package = outside.around(dimensions.package)
     mats = tuple(_mat(dimensions, package, layer) for layer in dimensions.layers)
-    return Layout(
+    return DrawingLayout(
         outside=outside,
         package=package,
         frames=tuple(
@@ -239,7 +239,7 @@ def _artwork_size(dimensions: Dimensions, opening: Opening, hole: HolePlace | No
     return grown(hole.sizes.size, shown)
 
 
-def leftmost(layout: Layout) -> int:
+def leftmost(layout: DrawingLayout) -> int:
     """The opening whose window lies furthest to the left, the upper one of several."""
     windows = (hole for hole in layout.mats[0].holes if not hole.slot)
     return min(windows, key=lambda hole: (hole.window.box.x, hole.window.box.y)).opening

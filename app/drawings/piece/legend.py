@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from app.drawings.piece.layout import HolePlace, Layout
+from app.drawings.piece.layout import DrawingLayout, HolePlace
 from app.framing import Dimensions, Fillet, Shape
 from app.framing.fillets import shown_of
 from app.framing.openings import floats, gap_of, openings_of
@@ -22,7 +22,7 @@ def legend_or_less(lines: tuple[str, ...], most: int = MUCH) -> tuple[str, ...]:
     return ("The windows are of many sizes, which stand with the parts to cut.",)
 
 
-def several(layout: Layout) -> bool:
+def several(layout: DrawingLayout) -> bool:
     """Whether its mats have more than one hole."""
     return bool(layout.mats) and len(layout.mats[0].holes) > 1
 

@@ -18,7 +18,7 @@ from app.drawings.dimensioning.rows import Lane, Span
 from app.drawings.dimensioning.ruler import Ruler, along
 from app.drawings.piece.chains import window_lanes
 from app.drawings.piece.ink import ink_lines
-from app.drawings.piece.layout import Layout, is_tray, lay_out
+from app.drawings.piece.layout import DrawingLayout, is_tray, lay_out
 from app.drawings.piece.legend import (
     artworks_in_words,
     fillet_in_words,
@@ -68,14 +68,14 @@ def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> 
     )
 
 
-def _lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> list[Lane]:
+def _lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> list[Lane]:
     """The lanes of a side, the shortest chain next to the drawing."""
     outer = ruler.side in (Side.TOP, Side.LEFT)
     lanes = list((_outer_lanes if outer else _inner_lanes)(cut, layout, ruler))
     return sorted(filter(None, lanes), key=lambda lane: lane[-1].end - lane[0].start)
 
 
-def _outer_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
+def _outer_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterator[Lane]:
     if several(layout):
         yield from window_lanes(cut, layout, ruler)
     elif layout.mats:
@@ -90,7 +90,7 @@ def _outer_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane
         )
 
 
-def _border_lane(cut: Dimensions, layout: Layout, ruler: Ruler) -> Lane:
+def _border_lane(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Lane:
     """Border, window, border of the top mat."""
     place, borders, window = layout.mats[0], cut.layers[0].borders, cut.windows[0].size
     first, last = along(place.edges, ruler.side)
@@ -104,7 +104,7 @@ def _border_lane(cut: Dimensions, layout: Layout, ruler: Ruler) -> Lane:
     )
 
 
-def _inner_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
+def _inner_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterator[Lane]:
     if several(layout):
         yield from window_lanes(cut, layout, ruler)
         yield tuple(_reveals(layout, ruler))
@@ -118,7 +118,7 @@ def _inner_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane
         yield _face_lane(cut, layout, ruler, index)
 
 
-def _artwork_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Lane]:
+def _artwork_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterator[Lane]:
     """The one window's round top, the mats under it, and the artwork in it."""
     if layout.mats:
         yield tuple(_round_top(layout, ruler))
@@ -133,7 +133,7 @@ def _artwork_lanes(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[La
     yield (*_gap(layout, ruler), artwork)
 
 
-def _round_top(layout: Layout, ruler: Ruler) -> Iterator[Span]:
+def _round_top(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
     """Rise and straight sides of an arch in the top mat."""
     window = layout.mats[0].holes[0]
     rise, box = window.sizes.rise, window.window.box
@@ -143,7 +143,7 @@ def _round_top(layout: Layout, ruler: Ruler) -> Iterator[Span]:
         yield ruler.span("side", window.sizes.size.height - rise, (spring, box.bottom), box)
 
 
-def _fillet(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Span]:
+def _fillet(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
     """What of the one window's fillet shows, once, below, and what is seen inside it (G19)."""
     fillet = cut.spec.fillet
     if fillet is None:
@@ -155,7 +155,7 @@ def _fillet(cut: Dimensions, layout: Layout, ruler: Ruler) -> Iterator[Span]:
     yield ruler.whole("in fillet", (sizes.width, sizes.height), place.sight)
 
 
-def _reveals(layout: Layout, ruler: Ruler) -> Iterator[Span]:
+def _reveals(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
     """The reveals beside the lowest window at the left, once, below."""
     if ruler.side is not Side.BOTTOM or len(layout.mats) < 2:
         return
@@ -167,7 +167,7 @@ def _reveals(layout: Layout, ruler: Ruler) -> Iterator[Span]:
         yield ruler.span("reveal", shown, ends, inner.window.box)
 
 
-def _gap(layout: Layout, ruler: Ruler) -> Iterator[Span]:
+def _gap(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
     """The gap beside an artwork that floats, once, below."""
     artwork = layout.artworks[0]
     if artwork.floats and ruler.side is Side.BOTTOM:
@@ -177,7 +177,7 @@ def _gap(layout: Layout, ruler: Ruler) -> Iterator[Span]:
             yield ruler.span("gap", artwork.gap, ends, artwork.box)
 
 
-def _face_lane(cut: Dimensions, layout: Layout, ruler: Ruler, index: int) -> Lane:
+def _face_lane(cut: Dimensions, layout: DrawingLayout, ruler: Ruler, index: int) -> Lane:
     """The face on one side, and the sight."""
     place, sizes = layout.frames[index], cut.frames[index]
     which = f" {index + 1}:" if len(cut.frames) > 1 else ""
@@ -191,7 +191,7 @@ def _face_lane(cut: Dimensions, layout: Layout, ruler: Ruler, index: int) -> Lan
     return tuple(spans) if tray else (*spans, sight)
 
 
-def _notes(cut: Dimensions, layout: Layout, unit: Unit) -> tuple[str, ...]:
+def _notes(cut: Dimensions, layout: DrawingLayout, unit: Unit) -> tuple[str, ...]:
     """What figures mean, then the windows and artworks where there are several."""
     spec = cut.spec
     said = ["All figures in millimetres." if unit is Unit.MM else "All figures in inches."]
@@ -221,7 +221,7 @@ def _covered(spec: Spec) -> Length | None:
     return overlaps.pop()
 
 
-def _legend(cut: Dimensions, layout: Layout, unit: Unit) -> Iterator[str]:
+def _legend(cut: Dimensions, layout: DrawingLayout, unit: Unit) -> Iterator[str]:
     """Sizes of the windows, mat by mat, and of what lies behind them."""
     if not several(layout) and not _is_round(layout):
         return
@@ -236,11 +236,11 @@ def _legend(cut: Dimensions, layout: Layout, unit: Unit) -> Iterator[str]:
         yield f"Grooves {show(cut.spec.groove, unit)} outside the windows at the face."
 
 
-def _is_round(layout: Layout) -> bool:
+def _is_round(layout: DrawingLayout) -> bool:
     return bool(layout.mats) and layout.mats[0].holes[0].sizes.shape is not Shape.RECTANGLE
 
 
-def _names(layout: Layout) -> tuple[Inside, ...]:
+def _names(layout: DrawingLayout) -> tuple[Inside, ...]:
     """The names of several windows."""
     if not several(layout):
         return ()

@@ -1,6 +1,6 @@
 """A piece in words, for whoever cannot see the drawing."""
 
-from app.drawings.piece.layout import Layout, lay_out
+from app.drawings.piece.layout import DrawingLayout, lay_out
 from app.drawings.piece.legend import windows_in_words
 from app.framing import Dimensions, Presentation, Shape
 from app.framing.fillets import shown_of
@@ -62,7 +62,7 @@ def _artwork(dimensions: Dimensions, unit: Unit) -> str:
     return said
 
 
-def _window(layout: Layout, unit: Unit) -> tuple[str, str]:
+def _window(layout: DrawingLayout, unit: Unit) -> tuple[str, str]:
     """What is cut into the mat next to the artwork, and how large its window is."""
     window, *slots = layout.mats[-1].holes
     shape = {Shape.RECTANGLE: "window", Shape.OVAL: "oval window", Shape.ARCH: "arched window"}
@@ -70,7 +70,7 @@ def _window(layout: Layout, unit: Unit) -> tuple[str, str]:
     return f"{shape[window.sizes.shape]}{with_slot}", show_size(window.sizes.size, unit, mark=True)
 
 
-def _artworks(dimensions: Dimensions, layout: Layout, unit: Unit) -> str:
+def _artworks(dimensions: Dimensions, layout: DrawingLayout, unit: Unit) -> str:
     count = counted(len(layout.artworks), "artwork").capitalize()
     mats = counted(len(layout.mats), "mat")
     windows = windows_in_words(layout.mats[-1].holes, unit)

@@ -53,10 +53,10 @@ class SheetToCut:
 
 def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE) -> str:
     """The sheet as an SVG document in its proportions, every size in the unit of the question."""
-    return _Drawn(sheet, coordinate(max(sheet.size.width, sheet.size.height)) / across).svg()
+    return _DrawnSheet(sheet, coordinate(max(sheet.size.width, sheet.size.height)) / across).svg()
 
 
-class _Drawn:
+class _DrawnSheet:
     """The drawing at one letter height."""
 
     def __init__(self, sheet: SheetToCut, font: float) -> None:

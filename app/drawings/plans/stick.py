@@ -63,10 +63,10 @@ def stick_plan(stick: StickToCut, across: int = ON_A_PHONE) -> str:
 
     across: letter heights along the stick. Part n is freed by cut n, at its right end.
     """
-    return _Drawn(stick, coordinate(stick.length) / across).svg()
+    return _DrawnStick(stick, coordinate(stick.length) / across).svg()
 
 
-class _Drawn:
+class _DrawnStick:
     """The drawing at one letter height."""
 
     def __init__(self, stick: StickToCut, font: float) -> None:

@@ -7,7 +7,7 @@ from app.drawings.canvas.boxes import coordinate
 from app.drawings.canvas.canvas import Pencil
 from app.drawings.canvas.hatch import OBJECT
 from app.drawings.piece.layout import is_tray
-from app.drawings.section.profile import Profile
+from app.drawings.section.profile import SectionProfile
 from app.framing import Dimensions, Presentation
 from app.framing.objects import room_over_object
 from app.framing.usual import FIXING_ROOM
@@ -38,7 +38,7 @@ class Depth:
     tone: Tone = Tone.MEASURE
 
 
-def depths_of(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Depth, ...]:
+def depths_of(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
     """The depths beside a section, as the presentation asks."""
     spec = dimensions.spec
     if not spec.frames:
@@ -57,7 +57,7 @@ def depths_of(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Dep
     return (rebate, *_package(dimensions, profile, unit))
 
 
-def _stack(dimensions: Dimensions, profile: Profile, unit: Unit) -> Depth:
+def _stack(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> Depth:
     return Depth(
         text=f"stack {show(dimensions.stack, unit)}",
         top=profile.front,
@@ -66,7 +66,7 @@ def _stack(dimensions: Dimensions, profile: Profile, unit: Unit) -> Depth:
     )
 
 
-def _package(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Depth, ...]:
+def _package(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
     """Stack, room left and the room for fixing points; or the overrun (D1)."""
     spec = dimensions.spec
     fixing = FIXING_ROOM
@@ -92,7 +92,7 @@ def _package(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Dept
     return (stack, *_over_object(dimensions, profile, unit), room, fix)
 
 
-def _over_object(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Depth, ...]:
+def _over_object(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
     """What stays clear between the glazing and an object (G22)."""
     spec = dimensions.spec
     room = room_over_object(spec)
@@ -110,7 +110,7 @@ def _over_object(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[
     )
 
 
-def _canvas(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Depth, ...]:
+def _canvas(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
     """Canvas and backing, and how far they stand out behind (G16)."""
     stack = _stack(dimensions, profile, unit)
     past = dimensions.stack - dimensions.spec.frames[0].rebate_depth
@@ -120,7 +120,7 @@ def _canvas(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Depth
     )
 
 
-def _tray(dimensions: Dimensions, profile: Profile, unit: Unit) -> tuple[Depth, ...]:
+def _tray(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
     """The canvas against the tray's rim (G17)."""
     spec = dimensions.spec
     canvas, front = profile.strips[0], profile.strips[0].top

@@ -14,7 +14,7 @@ from app.drawings.canvas.hatch import (
     OBJECT,
     SPACER,
     UNDER_MAT,
-    Material,
+    HatchMaterial,
 )
 from app.drawings.piece.layout import lay_out, leftmost
 from app.drawings.section.strips import Rebate, Strip, Widths
@@ -142,7 +142,7 @@ class Shelf:
     def _strip(
         self,
         name: str,
-        material: Material,
+        material: HatchMaterial,
         thickness: Length,
         front: tuple[float, float],
         back: tuple[float, float] | None = None,

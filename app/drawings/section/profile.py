@@ -18,7 +18,7 @@ from app.framing import Dimensions, Frame
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Profile:
+class SectionProfile:
     """The section's parts.
 
     front, back: depths between which the rebate, or the inside of a tray, lies. wall, lip: where
@@ -47,7 +47,7 @@ class Profile:
         return max([y for _, y in self.moulding] + [strip.bottom for strip in self.strips])
 
 
-def profile_of(dimensions: Dimensions) -> Profile:
+def profile_of(dimensions: Dimensions) -> SectionProfile:
     """The section through one side of the innermost frame, or of the package by itself."""
     widths = Widths(dimensions)
     frame = dimensions.spec.frames[0] if dimensions.spec.frames else None
@@ -86,10 +86,10 @@ def _moulding(rebate: Rebate) -> tuple[Point, ...]:
 
 def _assemble(
     dimensions: Dimensions, widths: Widths, rebate: Rebate, moulding: tuple[Point, ...]
-) -> Profile:
+) -> SectionProfile:
     shelf = Shelf(dimensions, widths, rebate)
     strips = tuple(shelf.strips())
-    return Profile(
+    return SectionProfile(
         moulding=moulding,
         strips=strips,
         skin=next((_skin(s, shelf.end) for s in strips if s.material is CANVAS_BAR), ()),
@@ -109,7 +109,7 @@ def _skin(bar: Strip, end: float) -> tuple[Point, ...]:
     return ((end, bar.top), (start, bar.top), (start, bar.bottom), (behind, bar.bottom))
 
 
-def _tray(dimensions: Dimensions, frame: Frame, widths: Widths) -> Profile:
+def _tray(dimensions: Dimensions, frame: Frame, widths: Widths) -> SectionProfile:
     """A tray: wall and floor, the canvas standing on the floor with a gap to the wall."""
     spec = dimensions.spec
     deep, canvas = coordinate(frame.rebate_depth), coordinate(spec.artwork_thickness)
@@ -128,7 +128,7 @@ def _tray(dimensions: Dimensions, frame: Frame, widths: Widths) -> Profile:
         front=(start, bar),
         back=(start, bar),
     )
-    return Profile(
+    return SectionProfile(
         moulding=(
             (0, rim),
             (wall, rim),

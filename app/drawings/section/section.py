@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from app.drawings.canvas.boxes import Box
 from app.drawings.canvas.canvas import INK, Pencil, drawing, union
-from app.drawings.canvas.columns import Column, Label
+from app.drawings.canvas.columns import ColumnLabel, LabelColumn
 from app.drawings.canvas.hatch import ARTWORK, CANVAS_BAR, WOOD, cut
 from app.drawings.canvas.notes import written_under
 from app.drawings.canvas.shading import Side
@@ -18,7 +18,7 @@ from app.drawings.dimensioning.rows import Lane, Span
 from app.drawings.piece.layout import is_tray
 from app.drawings.piece.wording import outside_in_words
 from app.drawings.section.depths import Depth, Tone, depths_of
-from app.drawings.section.profile import Profile, profile_of
+from app.drawings.section.profile import SectionProfile, profile_of
 from app.drawings.section.strips import Strip
 from app.drawings.section.words import section_in_words, section_notes, strip_in_words
 from app.framing import Dimensions
@@ -50,7 +50,7 @@ def section(dimensions: Dimensions, unit: Unit) -> str:
 
 
 def _fitted(
-    dimensions: Dimensions, profile: Profile, depths: tuple[Depth, ...], unit: Unit
+    dimensions: Dimensions, profile: SectionProfile, depths: tuple[Depth, ...], unit: Unit
 ) -> "_Sheet":
     """The parts of the drawing with letters that suit its size."""
     font = max(profile.end, profile.bottom - profile.top) / 24
@@ -66,16 +66,16 @@ class _Sheet:
     def __init__(
         self,
         dimensions: Dimensions,
-        profile: Profile,
+        profile: SectionProfile,
         depths: tuple[Depth, ...],
         unit: Unit,
         font: float,
     ) -> None:
         self.profile, self.depths, self.font = profile, depths, font
         self.body = Box.between(0, profile.top, profile.end, profile.bottom)
-        self.names = Column(_names(profile, unit, font), profile.end, font, left=False)
+        self.names = LabelColumn(_names(profile, unit, font), profile.end, font, left=False)
         outermost = max(depth.line for depth in depths)
-        self.figures = Column(
+        self.figures = LabelColumn(
             [self._figure(depth) for depth in depths],
             self._line(outermost) - font * 0.2,
             font,
@@ -133,12 +133,12 @@ class _Sheet:
     def _line(self, index: int) -> float:
         return -self.font * (1.0 + 1.1 * index)
 
-    def _figure(self, depth: Depth) -> Label:
+    def _figure(self, depth: Depth) -> ColumnLabel:
         """A depth's label; the rebate's stands above its line, clear of the lines beside it."""
         x, middle = self._line(depth.line), (depth.top + depth.bottom) / 2
         at = (x, depth.top if depth.line == 0 else middle)
         wish = depth.top - self.font * 0.9 if depth.line == 0 else middle
-        return Label(
+        return ColumnLabel(
             text=depth.text,
             at=at,
             wish=wish,
@@ -185,10 +185,10 @@ class _Sheet:
             )
 
 
-def _names(profile: Profile, unit: Unit, font: float) -> list[Label]:
+def _names(profile: SectionProfile, unit: Unit, font: float) -> list[ColumnLabel]:
     """Each part with its thickness."""
     return [
-        Label(text=strip_in_words(strip, unit), at=_spot(strip, font), wish=strip.middle)
+        ColumnLabel(text=strip_in_words(strip, unit), at=_spot(strip, font), wish=strip.middle)
         for strip in profile.strips
     ]
 
@@ -199,7 +199,7 @@ def _spot(strip: Strip, font: float) -> Point:
     return (strip.end - min(font * 0.7, (strip.end - begin) / 2), strip.middle)
 
 
-def _widths(dimensions: Dimensions, profile: Profile, unit: Unit) -> list[Lane]:
+def _widths(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> list[Lane]:
     """Lip and face above the section, or the tray's wall and gap."""
     spec = dimensions.spec
     if not spec.frames:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from app.drawings.canvas.boxes import coordinate
-from app.drawings.canvas.hatch import Material
+from app.drawings.canvas.hatch import HatchMaterial
 from app.drawings.canvas.svg import Point
 from app.framing import Dimensions
 from app.lengths import ZERO, Length
@@ -18,7 +18,7 @@ class Strip:
     """
 
     name: str
-    material: Material
+    material: HatchMaterial
     thickness: Length
     top: float
     bottom: float

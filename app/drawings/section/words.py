@@ -4,7 +4,7 @@ from app.drawings.canvas.boxes import coordinate
 from app.drawings.piece.layout import is_tray, lay_out, leftmost
 from app.drawings.piece.legend import several
 from app.drawings.section.depths import Depth, Tone
-from app.drawings.section.profile import Profile
+from app.drawings.section.profile import SectionProfile
 from app.drawings.section.strips import Strip
 from app.framing import Dimensions
 from app.framing.usual import FIXING_ROOM, in_both
@@ -19,7 +19,11 @@ def strip_in_words(strip: Strip, unit: Unit) -> str:
 
 
 def section_notes(
-    dimensions: Dimensions, profile: Profile, depths: tuple[Depth, ...], least: float, unit: Unit
+    dimensions: Dimensions,
+    profile: SectionProfile,
+    depths: tuple[Depth, ...],
+    least: float,
+    unit: Unit,
 ) -> str:
     """The unit, what is not to scale and why, and how a depth was counted."""
     said = ["Figures in millimetres." if unit is Unit.MM else "Figures in inches."]
@@ -47,7 +51,7 @@ _CUT_SHORT = "some widths are cut short"
 _THICKER = "the thinnest parts are drawn thicker"
 
 
-def section_in_words(profile: Profile, depths: tuple[Depth, ...], unit: Unit) -> str:
+def section_in_words(profile: SectionProfile, depths: tuple[Depth, ...], unit: Unit) -> str:
     """The section for whoever cannot see it."""
     parts = ", ".join(strip_in_words(strip, unit).replace(":", "") for strip in profile.strips)
     against = "; ".join(depth.text for depth in depths)

@@ -24,7 +24,7 @@ from app.pricing import (
     unit_price,
 )
 from app.pricing.adjusting import adjust
-from app.pricing.quantities import Cutting, quantity_of
+from app.pricing.quantities import CuttingBasis, quantity_of
 from app.pricing.sheetshare import smallest_share
 from app.pricing.wording import decimal
 
@@ -88,7 +88,7 @@ def length(given: Given) -> Figures:
         runs=((rails.width, 2), (rails.height, 2)),
         sawn=True,
     )
-    found = quantity_of(use, Cutting(unit=given.unit, saw_loss=loss))
+    found = quantity_of(use, CuttingBasis(unit=given.unit, saw_loss=loss))
     return {
         "rails": given.say(rails),
         "loss": given.say(loss),
@@ -108,7 +108,7 @@ def area(given: Given) -> Figures:
         part="glazing",
         size=given.package,
     )
-    found = quantity_of(use, Cutting(unit=given.unit))
+    found = quantity_of(use, CuttingBasis(unit=given.unit))
     return {
         "blank": given.say(given.package),
         "waste": show_percent(waste),

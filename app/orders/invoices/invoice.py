@@ -47,7 +47,7 @@ class InvoiceLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TakenOff:
+class DocumentAllowance:
     """A reduction of the whole (BG-20). amount: as it changes the sum, in the mode of the lines."""
 
     reason: str
@@ -65,7 +65,7 @@ class Charged:
     currency: Currency
     with_tax: bool
     lines: tuple[InvoiceLine, ...]
-    taken_off: tuple[TakenOff, ...]
+    taken_off: tuple[DocumentAllowance, ...]
     taxes: tuple[TaxPart, ...]
     untaxed: Money
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 from app.errors import Conflict
 from app.lengths import show_size
 from app.money import Money, TaxRate, shared
-from app.orders.invoices.invoice import Charged, InvoiceLine, TakenOff
+from app.orders.invoices.invoice import Charged, DocumentAllowance, InvoiceLine
 from app.orders.order import Order, Piece
 from app.orders.totals import Account, account_of, charged_together
 from app.pricing import PriceLine, TaxTerms, price_order
@@ -107,10 +107,10 @@ def _amounts(parts: list[_Part], comes_to: Mapping[TaxRate | None, Money]) -> li
     return [amounts[n] for n in range(len(parts))]
 
 
-def _taken_off(account: Account) -> tuple[TakenOff, ...]:
+def _taken_off(account: Account) -> tuple[DocumentAllowance, ...]:
     """Each reduction that stands, with tax or without as the lines are."""
     return tuple(
-        TakenOff(reason=each.reason, amount=-each.stated(with_tax=account.with_tax))
+        DocumentAllowance(reason=each.reason, amount=-each.stated(with_tax=account.with_tax))
         for each in account.lowered
     )
 

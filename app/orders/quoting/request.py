@@ -39,7 +39,7 @@ from app.orders.quoting.reader import (
 )
 from app.orders.quoting.windows import AskedWindows, at_their_places, first_corner, read_windows
 from app.orders.shop import Shop
-from app.pricing import Adjustments, Chosen, CountedItem, Kind, Material
+from app.pricing import Adjustments, Chosen, ChosenCount, Kind, Material
 
 
 class Sizing(StrEnum):
@@ -173,12 +173,12 @@ def _rows(read: PieceReader, name: str, most: int, kind: Kind, what: str) -> tup
     return tuple(materials)
 
 
-def _taken(read: PieceReader, name: str, kind: Kind) -> tuple[CountedItem, ...]:
+def _taken(read: PieceReader, name: str, kind: Kind) -> tuple[ChosenCount, ...]:
     taken = []
     for row in range(MOST_ROWS):
         material = read.material(f"{name}.{row}.material", kind)
         if material is not None:
-            taken.append(CountedItem(material=material, count=read.count(f"{name}.{row}.count")))
+            taken.append(ChosenCount(material=material, count=read.count(f"{name}.{row}.count")))
     return tuple(taken)
 
 

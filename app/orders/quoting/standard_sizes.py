@@ -14,14 +14,14 @@ _FAMILY = {Unit.MM: Family.FRAME_MM, Unit.IN: Family.FRAME_IN}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Offer:
+class SizeOffer:
     """A standard size that can be taken: its text, and every field that is typed with it."""
 
     size: str
     fields: Mapping[str, str]
 
 
-def standard_sizes(dimensions: Dimensions, shop: Shop) -> tuple[Offer, ...]:
+def standard_sizes(dimensions: Dimensions, shop: Shop) -> tuple[SizeOffer, ...]:
     """The next standard frame sizes that hold the package with its borders, the smallest first.
 
     Windows and gaps stay as they are; what the package gains goes to the borders. Sizes are those
@@ -39,13 +39,13 @@ def standard_sizes(dimensions: Dimensions, shop: Shop) -> tuple[Offer, ...]:
         snapped = snapped_up(spec, (standard,))
         if snapped is not None:
             size = standard.typed_as(package)
-            offers.append(Offer(size=size, fields=dict(_fields(snapped.spec, size, shop))))
+            offers.append(SizeOffer(size=size, fields=dict(_fields(snapped.spec, size, shop))))
     return tuple(offers)
 
 
-def taking(size: str) -> Offer:
+def taking(size: str) -> SizeOffer:
     """A size of the package to be taken as it is, all else as typed."""
-    return Offer(size=size, fields={"package.size": size})
+    return SizeOffer(size=size, fields={"package.size": size})
 
 
 def _fields(spec: Spec, size: str, shop: Shop) -> Iterator[tuple[str, str]]:

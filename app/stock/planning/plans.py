@@ -29,7 +29,7 @@ class PlanStage(StrEnum):
     DROPPED = "dropped"
 
 
-class Mark(StrEnum):
+class MarkKind(StrEnum):
     """What is marked on a part: that it was cut, or that it was spoiled and is wanted again."""
 
     CUT = "cut"
@@ -60,7 +60,7 @@ class PlannedPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
+class PlanSection:
     """The plan of one material. material: as the price book had it, or as it was agreed (in_book).
 
     parts: those that lie in its bins. sources: of each bin, the item of the rack it is taken from, by
@@ -114,7 +114,7 @@ class PartMark:
     """A part marked, or its mark taken back (standing False). note: why it was spoiled."""
 
     part: str
-    mark: Mark
+    mark: MarkKind
     standing: bool
     at: datetime
     by: str
@@ -165,7 +165,7 @@ class CuttingPlan:
     stage: PlanStage
     made_at: datetime
     by: str
-    sections: tuple[Section, ...]
+    sections: tuple[PlanSection, ...]
     solver: str = ""
     marks: tuple[PartMark, ...] = ()
     bookings: tuple[Booking, ...] = ()
@@ -175,7 +175,7 @@ class CuttingPlan:
         places = {laid.id: at for at in self.bins() for laid in self.opened(at).parts}
         object.__setattr__(self, "_places", places)  # asked of every part of a page
 
-    def section(self, number: int) -> Section:
+    def section(self, number: int) -> PlanSection:
         """The section of a number. Raises: NotFound."""
         if not 1 <= number <= len(self.sections):
             raise NotFound(f"{self.number} has no section {number}.")
@@ -215,7 +215,7 @@ class CuttingPlan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class PlanStanding:
     """What stands of a plan's record.
 
     booked: bookings that were not taken back, by bin. ticked, spoiled: marks that were not, by part.
@@ -226,12 +226,12 @@ class Standing:
     spoiled: Mapping[str, PartMark]
 
 
-def standing(plan: CuttingPlan) -> Standing:
+def standing(plan: CuttingPlan) -> PlanStanding:
     """What stands of the record."""
-    return Standing(
+    return PlanStanding(
         booked=standing_bookings(plan.bookings),
-        ticked=_standing_marks(plan.marks, Mark.CUT),
-        spoiled=_standing_marks(plan.marks, Mark.SPOILED),
+        ticked=_standing_marks(plan.marks, MarkKind.CUT),
+        spoiled=_standing_marks(plan.marks, MarkKind.SPOILED),
     )
 
 
@@ -246,7 +246,7 @@ def standing_bookings(bookings: Iterable[Booking]) -> dict[BinAt, Booking]:
     return found
 
 
-def _standing_marks(marks: Iterable[PartMark], kind: Mark) -> dict[str, PartMark]:
+def _standing_marks(marks: Iterable[PartMark], kind: MarkKind) -> dict[str, PartMark]:
     last = {each.part: each for each in marks if each.mark is kind}
     return {part: each for part, each in last.items() if each.standing}
 
@@ -287,10 +287,10 @@ def check_bookable(plan: CuttingPlan, at: BinAt) -> None:
         )
 
 
-def section_of(problem: PlanningProblem, plan: Plan) -> Section:
+def section_of(problem: PlanningProblem, plan: Plan) -> PlanSection:
     """A planned problem as it is kept: its bins taken from the rack as far as that goes."""
     laid = {part.id for opened in plan.bins for part in opened.parts}
-    return Section(
+    return PlanSection(
         material=problem.material,
         in_book=problem.in_book,
         plan=plan,

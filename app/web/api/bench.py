@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from app.bench import (
+    BoardPoint,
     CutLine,
     Cutter,
     GuidePlan,
     Mark,
     MatToCut,
-    Point,
     Scale,
     Setting,
     limit_notices,
@@ -136,5 +136,5 @@ class _Texts:
             tree["check"] = self.check(mark.distance)
         return tree
 
-    def _point(self, point: Point) -> Tree:
+    def _point(self, point: BoardPoint) -> Tree:
         return {"x": self.of(point.x), "y": self.of(point.y)}

@@ -24,7 +24,7 @@ from app.web.api.requests import (
 from app.web.api.requests_lengths import SizeAsked
 
 
-class Reader:
+class RequestReader:
     """Reads the lengths of a request, gathering the faults of all that cannot be read."""
 
     def __init__(self, unit: Unit) -> None:

@@ -3,7 +3,7 @@
 from app.bench import Cutter, Reads, Stroke, usual_cutter
 from app.errors import Fault, Invalid
 from app.lengths import Unit
-from app.web.api.reading import Reader
+from app.web.api.reading import RequestReader
 from app.web.api.requests_bench import CorrectionsAsked, CutterAsked
 
 _PATHS = {
@@ -20,7 +20,7 @@ def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
     """The cutter. unit: of the request. Raises: Invalid with every fault, at its path."""
     if asked is None:
         return usual_cutter(unit)
-    read = Reader(unit)
+    read = RequestReader(unit)
     scale = Unit(asked.unit) if asked.unit else unit
     usual = usual_cutter(scale)
     found = asked.corrections or CorrectionsAsked()

@@ -15,7 +15,7 @@ from app.cutting import (
 )
 from app.errors import quoted
 from app.lengths import Length, Size, Unit
-from app.web.api.reading import Reader
+from app.web.api.reading import RequestReader
 from app.web.api.requests_cutting import (
     SheetOffered,
     SheetPartAsked,
@@ -34,7 +34,7 @@ inch share 8000. Source: ours.
 
 def read_sticks(asked: SticksRequested) -> StickProblem:
     """The question of a request. Raises: Invalid with every fault, at the request's paths."""
-    read = Reader(Unit(asked.unit))
+    read = RequestReader(Unit(asked.unit))
     stock = tuple(_stick(read, f"stock.{i}", each) for i, each in enumerate(asked.stock))
     parts = tuple(
         StickPart(
@@ -63,7 +63,7 @@ def read_sticks(asked: SticksRequested) -> StickProblem:
 
 def read_sheets(asked: SheetsRequested) -> SheetProblem:
     """The question of a request. Raises: Invalid with every fault, at the request's paths."""
-    read = Reader(Unit(asked.unit))
+    read = RequestReader(Unit(asked.unit))
     stock = tuple(_sheet(read, f"stock.{i}", each) for i, each in enumerate(asked.stock))
     parts = tuple(
         SheetPart(
@@ -92,7 +92,7 @@ def read_sheets(asked: SheetsRequested) -> SheetProblem:
     )
 
 
-def _stick(read: Reader, path: str, asked: StickOffered) -> Stick:
+def _stick(read: RequestReader, path: str, asked: StickOffered) -> Stick:
     return Stick(
         id=asked.id,
         length=read.length(f"{path}.length", asked.length),
@@ -101,7 +101,7 @@ def _stick(read: Reader, path: str, asked: StickOffered) -> Stick:
     )
 
 
-def _sheet(read: Reader, path: str, asked: SheetOffered) -> Sheet:
+def _sheet(read: RequestReader, path: str, asked: SheetOffered) -> Sheet:
     return Sheet(
         id=asked.id,
         size=_size(read, path, asked),
@@ -110,13 +110,13 @@ def _sheet(read: Reader, path: str, asked: SheetOffered) -> Sheet:
     )
 
 
-def _size(read: Reader, path: str, asked: SheetOffered | SheetPartAsked) -> Size:
+def _size(read: RequestReader, path: str, asked: SheetOffered | SheetPartAsked) -> Size:
     return Size(
         read.length(f"{path}.width", asked.width), read.length(f"{path}.height", asked.height)
     )
 
 
-def _cost(read: Reader, path: str, text: str) -> Fraction:
+def _cost(read: RequestReader, path: str, text: str) -> Fraction:
     """A cost, which is an exact number as exact lengths are written, without any unit."""
     try:
         return Length.of(text.strip(), Unit.MM).mm
@@ -127,7 +127,9 @@ def _cost(read: Reader, path: str, text: str) -> Fraction:
         return Fraction(0)
 
 
-def _check_fineness(read: Reader, lengths: Iterable[Length], costs: Iterable[Fraction]) -> None:
+def _check_fineness(
+    read: RequestReader, lengths: Iterable[Length], costs: Iterable[Fraction]
+) -> None:
     """Finish reading: what cannot be read is told first, then what is too fine to be added up."""
     read.faults.finish()
     if lcm(*(length.mm.denominator for length in lengths)) > FINEST:

@@ -11,7 +11,7 @@ from app.framing import (
     UnderWay,
 )
 from app.lengths import ZERO, Length, Size, Steps, Unit
-from app.web.api.reading import Reader
+from app.web.api.reading import RequestReader
 from app.web.api.reading_windows import read_arrangement, read_openings
 from app.web.api.requests import ArtworkAsked, DimensionsAsked
 
@@ -20,7 +20,7 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
     """The spec and the shop's steps of a request. Raises: Invalid with every unreadable field."""
     unit = Unit(asked.unit)
     usual = DEFAULTS[unit]
-    read = Reader(unit)
+    read = RequestReader(unit)
     presentation = Presentation(asked.presentation)
     usual_gap = usual.canvas_gap if presentation is Presentation.CANVAS_FLOAT else usual.gap
     trim = read.length("under_trim", asked.under_trim)
@@ -56,7 +56,9 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
     return spec, steps
 
 
-def _artwork(read: Reader, asked: ArtworkAsked | None, openings: tuple[Opening, ...]) -> Size:
+def _artwork(
+    read: RequestReader, asked: ArtworkAsked | None, openings: tuple[Opening, ...]
+) -> Size:
     """The artwork, or what lies in the first window."""
     if asked is not None:
         return read.size("artwork", asked)
@@ -74,5 +76,5 @@ def _is_object(asked: ArtworkAsked | None) -> bool:
     return asked is not None and asked.object
 
 
-def _thickness(read: Reader, asked: ArtworkAsked | None) -> Length:
+def _thickness(read: RequestReader, asked: ArtworkAsked | None) -> Length:
     return ZERO if asked is None else read.length("artwork.thickness", asked.thickness)

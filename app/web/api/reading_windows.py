@@ -2,16 +2,16 @@
 
 from app.framing import Align, Arrangement, Opening, Point, Shape, Slot, rows_of, window_letter
 from app.lengths import Size
-from app.web.api.reading import Reader
+from app.web.api.reading import RequestReader
 from app.web.api.requests_windows import ArrangementAsked, SlotAsked, WindowAsked
 
 
-def read_openings(read: Reader, asked: tuple[WindowAsked, ...]) -> tuple[Opening, ...]:
+def read_openings(read: RequestReader, asked: tuple[WindowAsked, ...]) -> tuple[Opening, ...]:
     """The windows in their order, those without a name by their letter."""
     return tuple(_opening(read, index, window) for index, window in enumerate(asked))
 
 
-def _opening(read: Reader, index: int, asked: WindowAsked) -> Opening:
+def _opening(read: RequestReader, index: int, asked: WindowAsked) -> Opening:
     path = f"windows.{index}"
     return Opening(
         name=window_letter(index) if asked.id is None else asked.id,
@@ -27,7 +27,7 @@ def _opening(read: Reader, index: int, asked: WindowAsked) -> Opening:
     )
 
 
-def _window(read: Reader, path: str, asked: WindowAsked) -> Size | None:
+def _window(read: RequestReader, path: str, asked: WindowAsked) -> Size | None:
     if asked.width is None and asked.height is None:
         return None
     _both(read, path, ("width", asked.width), ("height", asked.height))
@@ -37,14 +37,14 @@ def _window(read: Reader, path: str, asked: WindowAsked) -> Size | None:
     )
 
 
-def _place(read: Reader, path: str, asked: WindowAsked) -> Point | None:
+def _place(read: RequestReader, path: str, asked: WindowAsked) -> Point | None:
     if asked.x is None and asked.y is None:
         return None
     _both(read, path, ("x", asked.x), ("y", asked.y))
     return Point(x=read.length(f"{path}.x", asked.x), y=read.length(f"{path}.y", asked.y))
 
 
-def _both(read: Reader, path: str, *fields: tuple[str, str | None]) -> None:
+def _both(read: RequestReader, path: str, *fields: tuple[str, str | None]) -> None:
     """A fault where only one of two fields that go together was given."""
     for (name, text), (other, _) in zip(fields, reversed(fields), strict=True):
         if text is None:
@@ -53,7 +53,7 @@ def _both(read: Reader, path: str, *fields: tuple[str, str | None]) -> None:
             )
 
 
-def _slot(read: Reader, path: str, asked: SlotAsked | None) -> Slot | None:
+def _slot(read: RequestReader, path: str, asked: SlotAsked | None) -> Slot | None:
     if asked is None:
         return None
     return Slot(
@@ -66,7 +66,7 @@ def _slot(read: Reader, path: str, asked: SlotAsked | None) -> Slot | None:
 
 
 def read_arrangement(
-    read: Reader, asked: ArrangementAsked | None, windows: int
+    read: RequestReader, asked: ArrangementAsked | None, windows: int
 ) -> Arrangement | None:
     """The rows, as given or by columns; one row where neither was given."""
     if asked is None:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from app.bench import MatToCut, marks_of
 from app.documents.kit.printing import Figures
-from app.documents.ticket.cut_list import CutGroup, Cutting, cut_list, numbered
+from app.documents.ticket.cut_list import CutGroup, CutListBasis, cut_list, numbered
 from app.drawings import back_marks, mat_plan
 from app.framing import Notice
 from app.lengths import Unit, show
@@ -24,11 +24,11 @@ from app.services.orders import CHANGEABLE
 from app.services.stages import last_change
 from app.stock.planning.problems import OnRack
 from app.web.bench.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
-from app.web.bench.steps import Steps, steps_of
+from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
 from app.web.orders.page import NEXT_ACT, materials_of
 from app.web.pieces.material_states import MaterialStand
-from app.web.pieces.piece import VIEW_LABELS, View, draw, facts_of
+from app.web.pieces.piece import VIEW_LABELS, DrawingView, draw, facts_of
 from app.web.pieces.planned import PlannedView
 from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
 
@@ -65,7 +65,7 @@ class BenchPage(Page):
     unit_name: str
     check_name: str
     tickable: bool
-    work: Steps
+    work: StepList
     panel: GuidePanel | None
     marks: tuple[MatMarks, ...]
     drawing: Markup
@@ -83,7 +83,7 @@ class BenchPage(Page):
 
 
 def bench_fields(
-    at: AtBench, shop: Shop, view: View, rack: Sequence[OnRack] = ()
+    at: AtBench, shop: Shop, view: DrawingView, rack: Sequence[OnRack] = ()
 ) -> dict[str, Any]:
     """The page's own fields: from what was frozen with the piece, the cutter and the rack of today."""
     order, piece, found = at.order, at.piece, at.found
@@ -111,7 +111,7 @@ def bench_fields(
         "drawing": draw(view, piece.artwork, piece.agreed, found),
         "views": _views(order.id, piece.number, view),
         "groups": cut_list(
-            Cutting(
+            CutListBasis(
                 agreed=piece.agreed,
                 cut=found.cut,
                 figures=figures,
@@ -129,7 +129,7 @@ def bench_fields(
     }
 
 
-def _acts(stage: Stage, work: Steps) -> tuple[tuple[str, str], ...]:
+def _acts(stage: Stage, work: StepList) -> tuple[tuple[str, str], ...]:
     """(stage, words) that may follow, without what a ticked step offers already."""
     offered = {step.offer.stage for step in work.steps if step.offer}
     return tuple(
@@ -171,7 +171,9 @@ def _marks(at: AtBench, mat: MatToCut, unit: Unit) -> Markup:
     return Markup(back_marks(marks_of(mat, at.bench.cutter), plan, unit))
 
 
-def _views(order_id: int, number: int, current: View) -> tuple[tuple[str, str, str, bool], ...]:
+def _views(
+    order_id: int, number: int, current: DrawingView
+) -> tuple[tuple[str, str, str, bool], ...]:
     base = f"/orders/{order_id}/pieces/{number}"
     return tuple(
         (view.value, label, f"{base}?view={view.value}", view is current)

@@ -12,7 +12,7 @@ from app.web.bench.page import BenchPage, bench_fields
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import chrome, render, see
 from app.web.orders.routes import planned_now, stands_now
-from app.web.pieces.piece import View
+from app.web.pieces.piece import DrawingView
 
 router = APIRouter()
 
@@ -25,10 +25,10 @@ def show(
     here: Here,
     order_id: Id,
     number: Id,
-    view: str = View.SEEN.value,
+    view: str = DrawingView.SEEN.value,
 ) -> HTMLResponse:
     """What to do for a piece, where it stands, what comes next."""
-    wanted = View(view) if view in set(View) else View.SEEN
+    wanted = DrawingView(view) if view in set(DrawingView) else DrawingView.SEEN
     return render(PAGE, _page(here, PieceAt(order_id=order_id, number=number), wanted))
 
 
@@ -47,7 +47,10 @@ def tick(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
 
 
 def _page(
-    here: RequestContext, at: PieceAt, view: View = View.SEEN, faults: tuple[Fault, ...] = ()
+    here: RequestContext,
+    at: PieceAt,
+    view: DrawingView = DrawingView.SEEN,
+    faults: tuple[Fault, ...] = (),
 ) -> BenchPage:
     lying = bench.at_bench(here.store, at, here.shop)
     return BenchPage(

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from app.bench import Offer, Part, Step, StepCode, step_after
+from app.bench import StageOffer, Step, StepCode, StepPart, step_after
 from app.documents.kit.printing import Figures
 from app.framing import Shape
 from app.lengths import Length
@@ -66,7 +66,7 @@ class TickLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Steps:
+class StepList:
     """The work on a piece. next: (id, text) of the first step that is not ticked; None when all are."""
 
     steps: tuple[StepView, ...]
@@ -75,12 +75,12 @@ class Steps:
     record: tuple[TickLine, ...]
 
 
-def steps_of(at: AtBench, figures: Figures, name: Naming) -> Steps:
+def steps_of(at: AtBench, figures: Figures, name: Naming) -> StepList:
     """The steps of a piece at the bench, with their ticks; name: of each mat by its layer."""
     ticks = standing(at.ticks)
     views = tuple(_StepViews(at, ticks, figures, name).all())
     following = step_after(at.bench.steps, frozenset(ticks))
-    return Steps(
+    return StepList(
         steps=views,
         done=sum(view.ticked for view in views),
         next=None if following is None else (following.id, capital(following.text)),
@@ -131,9 +131,9 @@ class _StepViews:
             return None
         return setting_view(plan, step.setting, step.cuts, self.name)
 
-    def _parts(self, parts: Iterable[Part]) -> Iterator[PartView]:
+    def _parts(self, parts: Iterable[StepPart]) -> Iterator[PartView]:
         """Those that have a size; several of one size, as the fallouts of equal windows, as one."""
-        by_size: dict[tuple[Length, ...], list[Part]] = {}
+        by_size: dict[tuple[Length, ...], list[StepPart]] = {}
         for part in parts:
             if part.lengths:
                 by_size.setdefault(part.lengths, []).append(part)
@@ -173,9 +173,9 @@ class _StepViews:
             stage=stage.value, words=NEXT_ACT[stage], remark=self._still_open(step.offers)
         )
 
-    def _still_open(self, offer: Offer) -> str:
+    def _still_open(self, offer: StageOffer) -> str:
         """How many of the steps that the stage stands for are not ticked, as a sentence."""
-        cutting = offer is Offer.CUT
+        cutting = offer is StageOffer.CUT
         steps = (step for step in self.at.bench.steps if step.code.cutting or not cutting)
         count = sum(step.id not in self.ticks for step in steps)
         kind = "cutting step" if cutting else "step"

@@ -48,7 +48,7 @@ class LineRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DeliveryRow:
+class DeliveryView:
     """An entry of the record. what: "6 sheets of M-101 at 12.40". may_take_back: by the button beside it."""
 
     id: int
@@ -80,7 +80,7 @@ class SupplierOrderPage(StockPage):
     paid: Money
     waits: str
     fields: Mapping[str, FieldView]
-    record: tuple[DeliveryRow, ...]
+    record: tuple[DeliveryView, ...]
     differing: int
 
     @property
@@ -235,21 +235,21 @@ def typed_of_draft(order: SupplierOrder) -> dict[str, str]:
     return {path: usual[path] for path in draft_labels(order)}
 
 
-def record_of(order: SupplierOrder) -> tuple[DeliveryRow, ...]:
+def record_of(order: SupplierOrder) -> tuple[DeliveryView, ...]:
     """Everything that came or was taken back, the newest first."""
     entries = [(line, delivery) for line in order.lines for delivery in line.deliveries]
     entries.sort(key=lambda each: each[1].id, reverse=True)
     return tuple(_entry(line.ordered, delivery) for line, delivery in entries)
 
 
-def _entry(ordered: NewLine, delivery: Delivery) -> DeliveryRow:
+def _entry(ordered: NewLine, delivery: Delivery) -> DeliveryView:
     entry = delivery.entry
     count = ordered.unit.counted(abs(entry.quantity))
     back = entry.takes_back is not None
     what = f"{count} of {ordered.material}" + (
         " taken back" if back else f" at {cost_words(ordered, entry.cost)}"
     )
-    return DeliveryRow(
+    return DeliveryView(
         id=delivery.id,
         what=what,
         where=" · ".join(

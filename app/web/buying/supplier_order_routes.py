@@ -1,7 +1,6 @@
 """The page of one order to a supplier, and every act on it."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -26,6 +25,7 @@ from app.web.buying.page import ORDERS, views
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
+from app.web.kit.errors import RefusedAct
 from app.web.kit.reader import counted
 from app.web.kit.templating import chrome, render, see
 from app.web.papers.routes import pdf
@@ -35,19 +35,12 @@ router = APIRouter(prefix=f"{ORDERS}/{{order_id}}")
 Typed = dict[str, str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Refused:
-    """An act that was not carried out. typed: all of its form, to be shown again."""
-
-    typed: Typed
-    faults: tuple[Fault, ...]
-    status: int
+NOTHING_REFUSED = RefusedAct(typed={}, faults=(), status=200)
 
 
-NOTHING_REFUSED = Refused(typed={}, faults=(), status=200)
-
-
-def _show(here: RequestContext, order_id: int, refused: Refused = NOTHING_REFUSED) -> HTMLResponse:
+def _show(
+    here: RequestContext, order_id: int, refused: RefusedAct = NOTHING_REFUSED
+) -> HTMLResponse:
     """The page as things stand now; with what was typed in one of its forms and why it was refused."""
     order = buying.get(here.store, order_id)
     typed, faults = refused.typed, refused.faults
@@ -85,10 +78,10 @@ def _act(
         said = act(SupplierOrderAt(id=order_id, version=read_version(form)))
     except Invalid as invalid:
         faults = faults_at_fields(invalid.faults) if "came.note" in form else invalid.faults
-        return _show(here, order_id, Refused(typed=form, faults=faults, status=422))
+        return _show(here, order_id, RefusedAct(typed=form, faults=faults, status=422))
     except Conflict as conflict:
         fault = Fault(path="", message=conflict.message, code=conflict.code)
-        return _show(here, order_id, Refused(typed=form, faults=(fault,), status=409))
+        return _show(here, order_id, RefusedAct(typed=form, faults=(fault,), status=409))
     return see(f"{ORDERS}/{order_id}", said)
 
 
@@ -103,7 +96,7 @@ def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Keep a draft as it was typed; at the button that sends it, send it then."""
     order = buying.get(here.store, order_id)
     if form.get("action") == "edit":
-        return _show(here, order_id, Refused(typed=form, faults=(), status=200))
+        return _show(here, order_id, RefusedAct(typed=form, faults=(), status=200))
     if order.stage is SupplierStage.DRAFT and order.version != read_version(form):
         return _two_versions(here, order, form)
 

@@ -65,7 +65,7 @@ class CustomerFormPage(Page):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RemovePage(Page):
+class RemoveCustomerPage(Page):
     """Asks before a customer's record is removed."""
 
     id: int

@@ -129,7 +129,7 @@ def ask_to_remove(here: Here, customer_id: Id) -> HTMLResponse:
     listed = orders.listed(
         here.store, OrderFilter(customer_id=customer_id), page=PageRequest(size=1)
     )
-    page = page_of.RemovePage(
+    page = page_of.RemoveCustomerPage(
         title=f"Remove {customer.name}",
         section="Customers",
         id=customer_id,

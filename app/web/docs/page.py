@@ -25,7 +25,7 @@ class FieldRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Example:
+class RequestExample:
     """A request and what it is answered; answer is empty where this shop cannot answer it."""
 
     request: str
@@ -42,7 +42,7 @@ class Endpoint:
     title: str
     about: str
     fields: tuple[FieldRow, ...]
-    example: Example | None
+    example: RequestExample | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +67,7 @@ def as_text(value: object) -> str:
     return json.dumps(value, indent=1, ensure_ascii=False)
 
 
-def endpoints(openapi: Schema, examples: Mapping[str, Example]) -> tuple[Endpoint, ...]:
+def endpoints(openapi: Schema, examples: Mapping[str, RequestExample]) -> tuple[Endpoint, ...]:
     """What the app answers under /api, in the order in which it was put together."""
     return tuple(
         _endpoint(openapi, method, path, said, examples.get(path))
@@ -78,7 +78,7 @@ def endpoints(openapi: Schema, examples: Mapping[str, Example]) -> tuple[Endpoin
 
 
 def _endpoint(
-    openapi: Schema, method: str, path: str, said: Schema, example: Example | None
+    openapi: Schema, method: str, path: str, said: Schema, example: RequestExample | None
 ) -> Endpoint:
     body = said.get("requestBody", {}).get("content", {}).get("application/json", {})
     schema = body.get("schema")

@@ -47,17 +47,19 @@ def show(here: Here) -> HTMLResponse:
     return render("pages/docs/show.html", page)
 
 
-def _dimensions() -> page_of.Example:
+def _dimensions() -> page_of.RequestExample:
     answer = dimensions.dimensions(dimensions.DimensionsAsked.model_validate(DIMENSIONS))
-    return page_of.Example(request=page_of.as_text(DIMENSIONS), answer=page_of.as_text(answer))
+    return page_of.RequestExample(
+        request=page_of.as_text(DIMENSIONS), answer=page_of.as_text(answer)
+    )
 
 
-def _told(asked: dict[str, Any], answer: dict[str, Any]) -> page_of.Example:
+def _told(asked: dict[str, Any], answer: dict[str, Any]) -> page_of.RequestExample:
     """An example whose answer is written down: no page waits for a solver."""
-    return page_of.Example(request=page_of.as_text(asked), answer=page_of.as_text(answer))
+    return page_of.RequestExample(request=page_of.as_text(asked), answer=page_of.as_text(answer))
 
 
-def _price(here: RequestContext) -> page_of.Example:
+def _price(here: RequestContext) -> page_of.RequestExample:
     """With the first materials of this shop's own price book."""
     mats = _first(here, Kind.MAT)
     asked: dict[str, Any] = {
@@ -71,7 +73,7 @@ def _price(here: RequestContext) -> page_of.Example:
         answer = page_of.as_text(price.price(here, price.PriceAsked.model_validate(asked)))
     except Invalid:
         answer = ""
-    return page_of.Example(request=page_of.as_text(asked), answer=answer)
+    return page_of.RequestExample(request=page_of.as_text(asked), answer=answer)
 
 
 def _sheets(here: RequestContext) -> dict[str, list[dict[str, str]]]:

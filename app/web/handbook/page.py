@@ -9,11 +9,11 @@ from app.handbook.worked import WORKED, Given
 from app.orders import Shop, usual_shop
 from app.web.kit.fields import Fields
 from app.web.kit.templating import Page
-from app.web.settings.page import Section, section_of
+from app.web.settings.page import SettingsSection, section_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SettingView:
+class ExampleValue:
     """What a shop may set about a rule. value: as the shop has it; usual: where the shop has another."""
 
     label: str
@@ -30,7 +30,7 @@ class RuleView:
     title: str
     text: str
     formulas: tuple[str, ...]
-    settings: tuple[SettingView, ...]
+    settings: tuple[ExampleValue, ...]
     sources: tuple[str, ...]
     example: str
     own: str
@@ -103,22 +103,22 @@ def _source(source: Source) -> str:
     return f"{standing[:1].upper()}{standing[1:]}{': ' if source.text else ''}{source.text}."
 
 
-def _settings(rule: Rule, shop: Shop) -> Iterator[SettingView]:
+def _settings(rule: Rule, shop: Shop) -> Iterator[ExampleValue]:
     for name in rule.settings:
         slug, _, path = name.partition(".")
         section = section_of(slug)
         if section is None:
-            yield SettingView(label="Cutters", href=f"/settings/{slug}")
+            yield ExampleValue(label="Cutters", href=f"/settings/{slug}")
         else:
             yield _setting(section, path, shop)
 
 
-def _setting(section: Section, path: str, shop: Shop) -> SettingView:
+def _setting(section: SettingsSection, path: str, shop: Shop) -> ExampleValue:
     field = section.fields(Fields({}), shop)[path]
     options = dict(field.options)
     usual_of = usual_shop(shop.name, shop.unit, shop.currency.code, shop.tax_rates[0].percent)
     value, usual = (section.typed(each).get(path, "") for each in (shop, usual_of))
-    return SettingView(
+    return ExampleValue(
         label=field.label,
         href=f"/settings/{section.slug}",
         value=options.get(value, value),

@@ -7,7 +7,7 @@ from app.web.kit.templating import Page
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pair:
+class VersionPair:
     """A field that differs."""
 
     label: str
@@ -23,7 +23,7 @@ class EditConflictPage(Page):
     """
 
     message: str
-    pairs: tuple[Pair, ...]
+    pairs: tuple[VersionPair, ...]
     action: str
     typed: tuple[tuple[str, str], ...]
     version: int
@@ -32,11 +32,11 @@ class EditConflictPage(Page):
 
 def pairs_of(
     stored: Mapping[str, str], typed: Mapping[str, str], labels: Mapping[str, str]
-) -> tuple[Pair, ...]:
+) -> tuple[VersionPair, ...]:
     """The fields that differ, in the order of their labels; fields without a label come last."""
     paths = dict.fromkeys((*labels, *sorted(set(stored) | set(typed))))
     return tuple(
-        Pair(label=labels.get(path, path), stored=before, typed=after)
+        VersionPair(label=labels.get(path, path), stored=before, typed=after)
         for path in paths
         if (before := _plain(stored, path)) != (after := _plain(typed, path))
     )

@@ -7,6 +7,7 @@ it is logged with its traceback and the answer shows only a reference number.
 
 import logging
 import secrets
+from dataclasses import dataclass
 from pathlib import Path
 
 from fastapi import FastAPI, Request
@@ -18,7 +19,7 @@ from starlette.requests import ClientDisconnect
 from starlette.responses import Response
 
 from app.documents.kit.pdf import PdfUnavailable, Unending
-from app.errors import AppError, Conflict, Invalid, NotFound
+from app.errors import AppError, Conflict, Fault, Invalid, NotFound
 from app.storage import CannotWrite, DiskFull, NotInPlace, is_full
 from app.web.kit.context import NotSetUp
 from app.web.kit.guard import HEADERS
@@ -164,3 +165,12 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(OSError, on_system_error)
     app.add_exception_handler(ClientDisconnect, on_gone)
     app.add_exception_handler(Exception, on_bug)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RefusedAct:
+    """An act that was not carried out. typed: all of its form, to be shown again."""
+
+    typed: dict[str, str]
+    faults: tuple[Fault, ...]
+    status: int

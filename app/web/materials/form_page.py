@@ -32,7 +32,7 @@ LABELS = {each.path: each.label for each in FIELDS} | {"sheet.traits": "What it 
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Preview:
+class PricePreview:
     """What the material sells for. bands: (up to, price) where it is priced so."""
 
     sells: str
@@ -59,7 +59,7 @@ class MaterialPage(Page):
     traits: tuple[FieldView, ...]
     bands: tuple[tuple[FieldView, FieldView], ...]
     blank_band: tuple[FieldView, FieldView]
-    preview: Preview | None
+    preview: PricePreview | None
     action: str
     live: str
     version: str
@@ -68,7 +68,7 @@ class MaterialPage(Page):
     rack: str
 
 
-def preview_of(typed: Mapping[str, str], shop: Shop) -> Preview | None:
+def preview_of(typed: Mapping[str, str], shop: Shop) -> PricePreview | None:
     """What the typed material would sell for; None where it cannot be read yet."""
     try:
         named = {**typed, "code": typed.get("code") or "new", "name": typed.get("name") or "new"}
@@ -78,7 +78,7 @@ def preview_of(typed: Mapping[str, str], shop: Shop) -> Preview | None:
     return _preview(material, shop)
 
 
-def _preview(material: Material, shop: Shop) -> Preview | None:
+def _preview(material: Material, shop: Shop) -> PricePreview | None:
     tax_word = "with tax" if shop.tax_policy.included else "without tax"
     if material.charge.by is ChargeBy.SIZE_BAND:
         bands = tuple(
@@ -86,7 +86,7 @@ def _preview(material: Material, shop: Shop) -> Preview | None:
             for band in material.charge.bands
         )
         why = ("The price of the first line that width + height do not pass.",)
-        return Preview(sells="", why=why, bands=bands, tax_word=tax_word)
+        return PricePreview(sells="", why=why, bands=bands, tax_word=tax_word)
     price = price_of(material, shop)
     if price is None:
         return None
@@ -94,7 +94,7 @@ def _preview(material: Material, shop: Shop) -> Preview | None:
     rate = shop.rules.rate_of(material.tax) if shop.tax_policy.included else None
     net = price.minor / (1 + rate.percent) if rate else price.minor
     below = ("Without its tax this is below what it costs.",) if net < price.cost else ()
-    return Preview(sells=sells, why=(price.why_shop, *below), bands=(), tax_word=tax_word)
+    return PricePreview(sells=sells, why=(price.why_shop, *below), bands=(), tax_word=tax_word)
 
 
 def form_fields(

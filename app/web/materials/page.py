@@ -34,7 +34,7 @@ def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MaterialRow:
+class MaterialView:
     """One material of the list. href: of its form. sells: the price of a unit, or of the bands."""
 
     code: str
@@ -87,7 +87,7 @@ class MaterialsPage(Page):
     kept: tuple[tuple[str, str], ...]
     kinds: tuple[Chip, ...]
     retired: Chip
-    rows: tuple[MaterialRow, ...]
+    rows: tuple[MaterialView, ...]
     total: int
     pages: tuple[Chip, ...]
     new: tuple[tuple[str, str], ...]
@@ -95,17 +95,17 @@ class MaterialsPage(Page):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RemovePage(Page):
+class RemoveMaterialPage(Page):
     """Asks before a material is taken out."""
 
     material: Material
     version: int
 
 
-def rows_of(materials: Iterable[Material], shop: Shop) -> tuple[MaterialRow, ...]:
+def rows_of(materials: Iterable[Material], shop: Shop) -> tuple[MaterialView, ...]:
     """The rows of the list."""
     return tuple(
-        MaterialRow(
+        MaterialView(
             code=material.code,
             name=material.name,
             colour=material.colour,

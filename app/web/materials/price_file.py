@@ -47,7 +47,7 @@ class RowFault:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class FieldChange:
     """A field of a material before and after, as its form calls it. old: "" where there was none."""
 
     label: str
@@ -64,8 +64,8 @@ class FileRow:
 
     row: int
     arriving: Arriving
-    changes: tuple[Change, ...]
-    idle: tuple[Change, ...]
+    changes: tuple[FieldChange, ...]
+    idle: tuple[FieldChange, ...]
 
     @property
     def is_new(self) -> bool:
@@ -285,14 +285,16 @@ class _Rows:
         by = rule_of({**usual, **filled})
         return usual | {"charge.by": by.value, "per": cost_bases(kind, by)[0].value}
 
-    def _changes(self, before: Mapping[str, str], after: Mapping[str, str]) -> tuple[Change, ...]:
+    def _changes(
+        self, before: Mapping[str, str], after: Mapping[str, str]
+    ) -> tuple[FieldChange, ...]:
         """The columns whose cells differ; all that are filled where there was nothing before."""
         pairs = (
             (column, column.said(before) if before else "", column.said(after))
             for column in COLUMNS
         )
         return tuple(
-            Change(
+            FieldChange(
                 label=column.named(self._shop),
                 old=column.label_of(old),
                 new=column.label_of(new),
@@ -303,10 +305,10 @@ class _Rows:
 
     def _idle(
         self, given: Mapping[Column, str], used: frozenset[str], after: Mapping[str, str]
-    ) -> tuple[Change, ...]:
+    ) -> tuple[FieldChange, ...]:
         """The cells that no field of the material was read from."""
         return tuple(
-            Change(label=column.named(self._shop), old="", new=cell)
+            FieldChange(label=column.named(self._shop), old="", new=cell)
             for column, cell in given.items()
             if used.isdisjoint(column.fields)
             and cell not in CLEARS

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from app.web.kit.templating import Page
 from app.web.materials.price_columns import Column
-from app.web.materials.price_file import Book, Change, FileRead, FileRow, RowFault
+from app.web.materials.price_file import Book, FieldChange, FileRead, FileRow, RowFault
 
 MOST_FAULTS = 200
 SHOWN_AT_ONCE = 20
@@ -20,7 +20,7 @@ class MaterialInFile:
     row: int
     code: str
     name: str
-    changes: tuple[Change, ...]
+    changes: tuple[FieldChange, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +37,7 @@ class Listing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Preview:
+class FilePreview:
     """What a file would do. fields: how many materials change in each field.
 
     same: codes that stay although the file names them; absent: how many it does not name.
@@ -66,7 +66,7 @@ class PriceFilePage(Page):
     columns: tuple[Column, ...]
     row_faults: tuple[RowFault, ...]
     more: int
-    preview: Preview | None
+    preview: FilePreview | None
     again: str
     text: str
 
@@ -76,13 +76,13 @@ def shown(faults: Sequence[RowFault]) -> tuple[tuple[RowFault, ...], int]:
     return tuple(faults[:MOST_FAULTS]), max(0, len(faults) - MOST_FAULTS)
 
 
-def preview_of(read: FileRead, book: Book) -> Preview:
+def preview_of(read: FileRead, book: Book) -> FilePreview:
     """What a file that has no fault would do to a price book."""
     added = [row for row in read.rows if row.is_new]
     changed = [row for row in read.rows if not row.is_new and row.changes]
     fields = Counter(change.label for row in changed for change in row.changes)
     there = {kept.value.code for kept in book.values()}
-    return Preview(
+    return FilePreview(
         separator=read.separator,
         added=_listing([_in_file(row, row.changes) for row in added]),
         changed=_listing([_in_file(row, row.changes) for row in changed]),
@@ -97,7 +97,7 @@ def preview_of(read: FileRead, book: Book) -> Preview:
     )
 
 
-def _in_file(row: FileRow, changes: tuple[Change, ...]) -> MaterialInFile:
+def _in_file(row: FileRow, changes: tuple[FieldChange, ...]) -> MaterialInFile:
     material = row.arriving.material
     return MaterialInFile(row=row.row, code=material.code, name=material.name, changes=changes)
 

@@ -124,7 +124,7 @@ def set_offer(here: Here, code: str, form: TypedForm) -> Response:
 def ask_to_remove(here: Here, code: str) -> HTMLResponse:
     """What taking a material out means, before it is done."""
     kept = price_book.get(here.store, code)
-    page = list_of.RemovePage(
+    page = list_of.RemoveMaterialPage(
         title=f"Take {kept.value.code} out",
         section="Materials",
         material=kept.value,

@@ -38,7 +38,7 @@ from app.web.kit.stating import words_of
 from app.web.kit.templating import Page
 from app.web.orders.invoices_page import InvoicesView
 from app.web.pieces.material_states import MaterialStand
-from app.web.pieces.piece import PriceView, View, draw, facts_of, price_view
+from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
 from app.web.pieces.planned import PlannedView
 from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
 
@@ -202,7 +202,7 @@ def piece_card(
         place=piece.artwork.place,
         condition=piece.artwork.condition,
         stage=piece.stage,
-        drawing=draw(View.SEEN, piece.artwork, piece.agreed, found),
+        drawing=draw(DrawingView.SEEN, piece.artwork, piece.agreed, found),
         facts=facts_of(piece.agreed, found),
         materials=materials_of(piece),
         notices=(*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,

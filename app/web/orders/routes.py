@@ -1,7 +1,6 @@
 """The page of a quote or order, and every act on it."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -21,6 +20,7 @@ from app.services.price_book import hardware
 from app.services.shortages import states_of_piece
 from app.web.kit.common_fields import read_day, read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
+from app.web.kit.errors import RefusedAct
 from app.web.kit.reader import Reader
 from app.web.kit.templating import chrome, render, see
 from app.web.orders import page as page_of
@@ -41,16 +41,9 @@ Typed = dict[str, str]
 NO_REASON = "The reason is empty; type it as the customer is to read it."
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Refused:
-    """An act that was not carried out. typed: all of its form, to be shown again."""
-
-    typed: Typed
-    faults: tuple[Fault, ...]
-    status: int
-
-
-def show_order(here: RequestContext, order_id: int, refused: Refused | None = None) -> HTMLResponse:
+def show_order(
+    here: RequestContext, order_id: int, refused: RefusedAct | None = None
+) -> HTMLResponse:
     """The page as things stand now; with what was typed in one of its forms and why it was refused."""
     order = orders.get(here.store, order_id)
     uncut = (piece.agreed.chosen for piece in order.pieces if piece.stage in orders.CHANGEABLE)
@@ -107,10 +100,10 @@ def act_on(
     try:
         said = act()
     except Invalid as invalid:
-        return show_order(here, order_id, Refused(typed=form, faults=invalid.faults, status=422))
+        return show_order(here, order_id, RefusedAct(typed=form, faults=invalid.faults, status=422))
     except Conflict as conflict:
         fault = Fault(path="", message=conflict.message, code=conflict.code)
-        return show_order(here, order_id, Refused(typed=form, faults=(fault,), status=409))
+        return show_order(here, order_id, RefusedAct(typed=form, faults=(fault,), status=409))
     return see(back or f"/orders/{order_id}", said)
 
 
@@ -129,7 +122,7 @@ def tell(here: RequestContext, order_id: int, form: Typed, live: str) -> HTMLRes
     faults = read.faults.faults
     if not live:
         return show_order(
-            here, order_id, Refused(typed=form, faults=faults, status=422 if faults else 200)
+            here, order_id, RefusedAct(typed=form, faults=faults, status=422 if faults else 200)
         )
     page = page_of.AmountsPage(
         title=order.number,

@@ -35,7 +35,7 @@ from app.pricing import PiecePrice, PriceLine
 from app.web.pieces.window_facts import windows_facts
 
 
-class View(StrEnum):
+class DrawingView(StrEnum):
     """The views of a piece's drawing."""
 
     SEEN = "seen"
@@ -44,9 +44,9 @@ class View(StrEnum):
 
 
 VIEW_LABELS = {
-    View.SEEN: "As seen",
-    View.MEASURED: "Measured",
-    View.SECTION: "Section",
+    DrawingView.SEEN: "As seen",
+    DrawingView.MEASURED: "Measured",
+    DrawingView.SECTION: "Section",
 }
 
 
@@ -88,7 +88,7 @@ class PieceView:
     """
 
     drawing: Markup
-    view: View
+    view: DrawingView
     facts: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
     price: PriceView
@@ -96,20 +96,20 @@ class PieceView:
     asked_of_artwork: str
 
 
-def draw(view: View, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
+def draw(view: DrawingView, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
     """One view of the piece as inline SVG; drawings escape every text that they print."""
     return drawn(view, found.exact, look_of(artwork, agreed.chosen), agreed.steps)
 
 
-def drawn(view: View, exact: Dimensions, look: Look, steps: Steps) -> Markup:
+def drawn(view: DrawingView, exact: Dimensions, look: Look, steps: Steps) -> Markup:
     """One view of what was worked out, whether it is agreed or not."""
     unit = exact.spec.unit
     match view:
-        case View.SEEN:
+        case DrawingView.SEEN:
             return Markup(front(exact, look))
-        case View.MEASURED:
+        case DrawingView.MEASURED:
             return Markup(measured(exact, unit, steps))
-        case View.SECTION:
+        case DrawingView.SECTION:
             return Markup(section(exact, unit))
 
 
@@ -117,7 +117,7 @@ def piece_view(
     artwork: ArtworkRecord,
     agreed: Agreed,
     shop: Shop,
-    view: View = View.SEEN,
+    view: DrawingView = DrawingView.SEEN,
     rush_label: str = "Rush",
     *,
     hardware: Hardware = NO_HARDWARE,

@@ -135,14 +135,16 @@ class PlanPage(StockPage):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Refused:
+class RefusedBooking:
     """A booking that was not carried out: what was typed, and why."""
 
     typed: Mapping[str, str]
     faults: tuple[Fault, ...]
 
 
-def plan_fields(at: PlanAtBench, shop: Shop, refused: Refused | None = None) -> dict[str, Any]:
+def plan_fields(
+    at: PlanAtBench, shop: Shop, refused: RefusedBooking | None = None
+) -> dict[str, Any]:
     """The fields of the page."""
     return _Views(at, shop, refused).fields()
 
@@ -155,7 +157,7 @@ def element_of(at: BinAt) -> str:
 class _Views:
     """Makes the views of one plan."""
 
-    def __init__(self, at: PlanAtBench, shop: Shop, refused: Refused | None) -> None:
+    def __init__(self, at: PlanAtBench, shop: Shop, refused: RefusedBooking | None) -> None:
         self.at, self.shop, self.refused = at, shop, refused
         self.plan, self.standing = at.looked.plan, at.looked.standing
 

@@ -19,7 +19,7 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import chrome, render, see
 from app.web.papers.routes import pdf
-from app.web.plans.bench_page import PlanPage, Refused, element_of, plan_fields
+from app.web.plans.bench_page import PlanPage, RefusedBooking, element_of, plan_fields
 from app.web.plans.form import read_part, read_to_keep
 from app.web.stock.parts import StockPage
 
@@ -190,16 +190,19 @@ def _refused(
     try:
         act()
     except Invalid as invalid:
-        refused = Refused(typed=form, faults=invalid.faults)
+        refused = RefusedBooking(typed=form, faults=invalid.faults)
         return render(PAGE, _page(here, plan_id, refused), 422)
     except Conflict as conflict:
         fault = Fault(path="", message=conflict.message, code=conflict.code)
-        return render(PAGE, _page(here, plan_id, Refused(typed=form, faults=(fault,))), 409)
+        return render(PAGE, _page(here, plan_id, RefusedBooking(typed=form, faults=(fault,))), 409)
     return None
 
 
 def _page(
-    here: RequestContext, plan_id: int, refused: Refused | None = None, ticked: BinAt | None = None
+    here: RequestContext,
+    plan_id: int,
+    refused: RefusedBooking | None = None,
+    ticked: BinAt | None = None,
 ) -> PlanPage:
     at = plan_bench.at_bench(here.store, plan_id, offers=ticked is None)
     return PlanPage(

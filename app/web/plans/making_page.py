@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from app.documents.cutting_plan.summary import PlanSummary
+from app.documents.cutting_plan.summary import PlanTotals
 from app.documents.cutting_plan.work import SectionWork, section_work
 from app.documents.kit.printing import Figures
 from app.orders import Shop
@@ -54,7 +54,7 @@ class FoundPlan:
 
     code: str
     name: str
-    summary: PlanSummary
+    summary: PlanTotals
     take: tuple[tuple[str, int], ...]
     unplaced: tuple[UnplacedRow, ...]
     work: SectionWork

@@ -19,7 +19,7 @@ from app.orders.quoting.request import Sizing, unit_of
 from app.pricing import Chosen
 from app.web.kit.fields import Fields, FieldView, Options, Question
 from app.web.kit.templating import Page
-from app.web.pieces.piece import VIEW_LABELS, PieceView, View, understood_size
+from app.web.pieces.piece import VIEW_LABELS, DrawingView, PieceView, understood_size
 from app.web.pieces.stock import FromRack, ReallyUsed
 from app.web.quotes.partial import SoFarView
 from app.web.quotes.said import is_it
@@ -269,7 +269,7 @@ class QuotePage(Page):
         return " ".join(fault.message for fault in self.needed if fault.path == path)
 
 
-def views(current: View) -> tuple[tuple[str, str, bool], ...]:
+def views(current: DrawingView) -> tuple[tuple[str, str, bool], ...]:
     """(value, label, current) of each view of the drawing."""
     return tuple((view.value, label, view is current) for view, label in VIEW_LABELS.items())
 

@@ -13,7 +13,7 @@ from app.errors import Fault
 from app.orders.quoting.partial import SoFar
 from app.orders.quoting.reader import NOT_FOUND
 from app.web.kit.fields import FieldView
-from app.web.pieces.piece import LineView, View, drawn, line_view
+from app.web.pieces.piece import DrawingView, LineView, drawn, line_view
 
 type Called = Mapping[str, str]
 """What a field is called away from its place, by its path."""
@@ -33,7 +33,7 @@ class SoFarView:
 
 
 def so_far_view(
-    told: SoFar, view: View, faults: Iterable[Fault], fields: Iterable[FieldView]
+    told: SoFar, view: DrawingView, faults: Iterable[Fault], fields: Iterable[FieldView]
 ) -> SoFarView:
     """faults: those at the quote page's fields. fields: those that can have them."""
     unknown = {fault.path: fault.message for fault in faults if fault.code == NOT_FOUND}

@@ -26,7 +26,7 @@ from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
 from app.web.kit.fields import fields_in
 from app.web.kit.templating import chrome, render, see
 from app.web.orders.page import may_add_design
-from app.web.pieces.piece import PieceView, View, piece_view
+from app.web.pieces.piece import DrawingView, PieceView, piece_view
 from app.web.pieces.stock import from_rack, really_used
 from app.web.quotes import page as page_of
 from app.web.quotes import repricing
@@ -72,9 +72,9 @@ def piece_typed(form: Typed) -> Typed:
     return {path: form[path] for path in PIECE_FIELDS if path in form}
 
 
-def view_of(form: Typed) -> View:
+def view_of(form: Typed) -> DrawingView:
     """The view of the drawing that is wanted."""
-    return View(form["view"]) if form.get("view") in set(View) else View.SEEN
+    return DrawingView(form["view"]) if form.get("view") in set(DrawingView) else DrawingView.SEEN
 
 
 def show_untouched(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
@@ -149,7 +149,9 @@ def _outcome(
     )
 
 
-def _viewed(here: RequestContext, artwork: ArtworkRecord, agreed: Agreed, view: View) -> PieceView:
+def _viewed(
+    here: RequestContext, artwork: ArtworkRecord, agreed: Agreed, view: DrawingView
+) -> PieceView:
     """The view of a piece, with what the price book has for an object in a box."""
     seen = piece_view(artwork, agreed, here.shop, view, hardware=hardware(here.store))
     return replace(seen, notices=(*seen.notices, *from_price_book(here.store, agreed)))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from app.errors import Fault
 from app.orders.quoting.reader import WHICH_UNIT
-from app.orders.quoting.standard_sizes import Offer, taking
+from app.orders.quoting.standard_sizes import SizeOffer, taking
 
 TAKE = "take"
 """The action of the buttons, alone or before a colon and the size."""
@@ -16,16 +16,16 @@ TAKE = "take"
 class OffersView:
     """Sizes to take. next_up: the smallest that holds a package with its borders; else, sizes that would do."""
 
-    sizes: tuple[Offer, ...]
+    sizes: tuple[SizeOffer, ...]
     next_up: bool
     none: bool = False
 
-    def fill(self, offer: Offer) -> str:
+    def fill(self, offer: SizeOffer) -> str:
         """The fields that a size fills, as JSON."""
         return json.dumps(dict(offer.fields), ensure_ascii=False)
 
 
-def next_sizes(offers: tuple[Offer, ...], *, matted: bool) -> OffersView:
+def next_sizes(offers: tuple[SizeOffer, ...], *, matted: bool) -> OffersView:
     """The standard sizes a piece can be taken up to; where borders could follow and none holds it, so."""
     return OffersView(sizes=offers, next_up=True, none=matted and not offers)
 

@@ -11,7 +11,7 @@ from app.orders import Paper
 from app.web.kit.fields import Fields, FieldView, Options
 from app.web.kit.stating import Stated, at
 from app.web.kit.templating import Page
-from app.web.settings.tax_form import Stated as Stating
+from app.web.settings.tax_form import PriceMode as Stating
 
 UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches and fractions"))
 SCALES: Options = (("", "the same unit"), *UNITS)

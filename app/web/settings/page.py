@@ -134,7 +134,7 @@ class RemoveSamplePage(Page):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
+class SettingsSection:
     """A section: how it is read, what its form begins with, and how each field is called."""
 
     slug: str
@@ -290,8 +290,8 @@ def _promise_fields(make: Fields, _shop: Shop) -> dict[str, FieldView]:
     }
 
 
-SECTIONS: tuple[Section, ...] = (
-    Section(
+SECTIONS: tuple[SettingsSection, ...] = (
+    SettingsSection(
         slug="shop",
         title="Shop",
         about="What heads your quotes, and what you measure and charge in.",
@@ -299,7 +299,7 @@ SECTIONS: tuple[Section, ...] = (
         typed=shop_forms.identity_typed,
         fields=_shop_fields,
     ),
-    Section(
+    SettingsSection(
         slug="allowances",
         title="Allowances",
         about="What a new piece starts with; on each quote you can type something else.",
@@ -307,7 +307,7 @@ SECTIONS: tuple[Section, ...] = (
         typed=shop_forms.allowances_typed,
         fields=_allowance_fields,
     ),
-    Section(
+    SettingsSection(
         slug="work",
         title="Work",
         about="What an hour costs and how long things take you. Time yourself and correct the table.",
@@ -315,7 +315,7 @@ SECTIONS: tuple[Section, ...] = (
         typed=labour.labour_typed,
         fields=_work_fields,
     ),
-    Section(
+    SettingsSection(
         slug="tax",
         title="Tax",
         about="Rates, whether they are in your prices, and where they are rounded. Ask your adviser.",
@@ -323,7 +323,7 @@ SECTIONS: tuple[Section, ...] = (
         typed=tax.tax_typed,
         fields=_tax_fields,
     ),
-    Section(
+    SettingsSection(
         slug="prices",
         title="Prices",
         about="How sell prices come about from costs, and what the saw takes.",
@@ -331,7 +331,7 @@ SECTIONS: tuple[Section, ...] = (
         typed=markups.markups_typed,
         fields=_price_fields,
     ),
-    Section(
+    SettingsSection(
         slug="cutting",
         title="Cutting plans",
         about="How sticks and sheets are cut up, and what is left over that you keep.",
@@ -339,7 +339,7 @@ SECTIONS: tuple[Section, ...] = (
         typed=cutting_habits.cutting_typed,
         fields=_cutting_fields,
     ),
-    Section(
+    SettingsSection(
         slug="weight",
         title="Weight and hanging",
         about="What artworks are taken to weigh, and what is asked of the parts that a piece hangs by. "
@@ -348,7 +348,7 @@ SECTIONS: tuple[Section, ...] = (
         typed=weights.weights_typed,
         fields=weight_fields,
     ),
-    Section(
+    SettingsSection(
         slug="promises",
         title="Promises",
         about="What a new quote says unless you change it.",
@@ -363,7 +363,7 @@ WITH_AMOUNTS = frozenset({"work"})
 """The sections with amounts that are something else with tax than without."""
 
 
-def section_of(slug: str) -> Section | None:
+def section_of(slug: str) -> SettingsSection | None:
     """The section of an address."""
     return next((section for section in SECTIONS if section.slug == slug), None)
 
@@ -380,7 +380,7 @@ def nav_sections(slug: str) -> tuple[Chip, ...]:
     )
 
 
-def rows_of(section: Section, typed: Typed, faults: Iterable[Fault]) -> tuple[Row, ...]:
+def rows_of(section: SettingsSection, typed: Typed, faults: Iterable[Fault]) -> tuple[Row, ...]:
     """The repeated fields of a section; none where it has none."""
     make = Fields(typed, faults)
     name = {"work": "operations", "tax": "rates"}.get(section.slug)
@@ -389,7 +389,7 @@ def rows_of(section: Section, typed: Typed, faults: Iterable[Fault]) -> tuple[Ro
     return tuple(_row(make, name, str(row)) for row in range(rows_in(typed, name)))
 
 
-def blank_of(section: Section) -> Row:
+def blank_of(section: SettingsSection) -> Row:
     """The row that a button adds."""
     name = {"work": "operations", "tax": "rates"}.get(section.slug)
     return _row(Fields({}), name, "__row__") if name else {}
@@ -416,7 +416,7 @@ def _in_row(make: Fields, one: str, row: str) -> Fields:
 
 
 def tables_of(
-    section: Section, typed: Typed, faults: Iterable[Fault], shop: Shop
+    section: SettingsSection, typed: Typed, faults: Iterable[Fault], shop: Shop
 ) -> tuple[TableFields, ...]:
     """The markup tables of the section of prices."""
     if section.slug != "prices":
@@ -461,7 +461,7 @@ def _step(make: Fields, path: str, shop: Shop) -> Row:
     }
 
 
-def labels_of(section: Section, shop: Shop, typed: Typed) -> dict[str, str]:
+def labels_of(section: SettingsSection, shop: Shop, typed: Typed) -> dict[str, str]:
     """How each field is called, those of rows with their number."""
     labels = {path: field.label for path, field in section.fields(Fields({}), shop).items()}
     for row, fields in enumerate(rows_of(section, typed, ()), start=1):

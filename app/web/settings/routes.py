@@ -116,7 +116,7 @@ def _check_rules(shop: Shop) -> None:
     _ = shop.rules
 
 
-def _section(slug: str) -> page_of.Section:
+def _section(slug: str) -> page_of.SettingsSection:
     section = page_of.section_of(slug)
     if section is None:
         raise NotFound(f"There are no settings called {quoted(slug)}.")
@@ -125,7 +125,7 @@ def _section(slug: str) -> page_of.Section:
 
 def _show(
     here: RequestContext,
-    section: page_of.Section,
+    section: page_of.SettingsSection,
     typed: Typed,
     faults: tuple[Fault, ...] = (),
     asks: tuple[str, ...] = (),
@@ -154,7 +154,7 @@ def _show(
 
 
 def _two_tabs(
-    here: RequestContext, section: page_of.Section, form: Typed, stale: Stale
+    here: RequestContext, section: page_of.SettingsSection, form: Typed, stale: Stale
 ) -> HTMLResponse:
     stored = stale.stored
     assert isinstance(stored, Versioned)

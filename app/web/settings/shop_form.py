@@ -11,7 +11,7 @@ from app.orders import Allowances, MatWord, Paper, Promise, Shop, usual_shop
 from app.orders.change_of_currency import shop_in
 from app.web.kit.reader import Reader, length_text, percent_text
 from app.web.settings.cutter_form import FIRST_EXAMPLES, read_first_cutter
-from app.web.settings.tax_form import Stated
+from app.web.settings.tax_form import PriceMode
 
 MOST_PEOPLE = 12
 LONGEST_PERSON = 40
@@ -64,7 +64,7 @@ def read_first_run(typed: Mapping[str, str]) -> Shop:
     read.currency = money
     unit = read.choice("unit", Unit, Unit.MM)
     shop = usual_shop(name or "?", unit, money.code, read.percent("tax"))
-    included = read.choice("stated", Stated, Stated.WITH) is Stated.WITH
+    included = read.choice("stated", PriceMode, PriceMode.WITH) is PriceMode.WITH
     paper = read.choice("paper", Paper, shop.paper)
     rate = read.money("hourly_rate", shop.labour.hourly_rate)
     cutters = read_first_cutter(read, unit)

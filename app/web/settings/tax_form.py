@@ -12,7 +12,7 @@ from app.web.kit.rows import code_from, filled_rows
 STANDARD = "standard"
 
 
-class Stated(StrEnum):
+class PriceMode(StrEnum):
     """Whether the prices that a shop states have the tax in them (M2)."""
 
     WITH = "with"
@@ -26,7 +26,7 @@ def read_tax(typed: Mapping[str, str], shop: Shop, used: Mapping[str, int]) -> S
     """
     read = Reader(typed, shop.unit, shop.currency)
     policy = TaxPolicy(
-        included=read.choice("stated", Stated, Stated.WITH) is Stated.WITH,
+        included=read.choice("stated", PriceMode, PriceMode.WITH) is PriceMode.WITH,
         rounding=read.choice("rounding", TaxRounding, TaxRounding.BY_DOCUMENT),
     )
     rates = _rates(read, typed)
@@ -70,7 +70,7 @@ def _why_it_stays(rate: TaxRate, shop: Shop, used: Mapping[str, int]) -> str:
 
 def tax_typed(shop: Shop) -> dict[str, str]:
     """The text of every field of the form."""
-    stated = Stated.WITH if shop.tax_policy.included else Stated.WITHOUT
+    stated = PriceMode.WITH if shop.tax_policy.included else PriceMode.WITHOUT
     typed = {"stated": stated.value, "rounding": shop.tax_policy.rounding.value}
     for row, rate in enumerate(shop.tax_rates):
         typed[f"rates.{row}.code"] = rate.code

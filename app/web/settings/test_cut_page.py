@@ -47,7 +47,7 @@ class MatShown:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class CorrectionChange:
     """One figure of the cutter before and after, and why."""
 
     what: str
@@ -57,10 +57,10 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class CorrectionResult:
     """What a test cut found. changes_anything: whether there is anything to keep."""
 
-    changes: tuple[Change, ...]
+    changes: tuple[CorrectionChange, ...]
     notices: tuple[Notice, ...]
     changes_anything: bool
     remark: str
@@ -84,7 +84,7 @@ class TestCutPage(Page):
     edges: tuple[EdgeFields, ...]
     window: tuple[FieldView, FieldView]
     mat: MatShown | None
-    found: Found | None
+    found: CorrectionResult | None
     typed: tuple[tuple[str, str], ...]
 
 
@@ -134,30 +134,32 @@ def mat_shown(mat: MatToCut, cutter: Cutter, word: str) -> MatShown:
     )
 
 
-def found_by(before: Cutter, mat: MatToCut, past: tuple[Edges, Edges], found: Correction) -> Found:
+def found_by(
+    before: Cutter, mat: MatToCut, past: tuple[Edges, Edges], found: Correction
+) -> CorrectionResult:
     """The corrections explained. past: how far cuts ran past their corners at start and end."""
     after, say = found.cutter, before.say
     at_start, at_end = past
     changes = (
-        Change(
+        CorrectionChange(
             what="Added to every setting",
             before=say(before.guide_correction),
             after=say(after.guide_correction),
             why=_why_guide(before, found),
         ),
-        Change(
+        CorrectionChange(
             what="The guide for this border",
             before=say(_setting(before, mat)),
             after=say(_setting(after, mat)),
             why="As it is set on the scale, to its nearest step.",
         ),
-        Change(
+        CorrectionChange(
             what="Cuts begin past the corner by",
             before=say(before.start_offset),
             after=say(after.start_offset),
             why=_why_end(before, at_start, found.start, ("began", "begin")),
         ),
-        Change(
+        CorrectionChange(
             what="Cuts end past the corner by",
             before=say(before.end_offset),
             after=say(after.end_offset),
@@ -165,7 +167,7 @@ def found_by(before: Cutter, mat: MatToCut, past: tuple[Edges, Edges], found: Co
         ),
     )
     changed = any((found.guide, found.start, found.end))
-    return Found(
+    return CorrectionResult(
         changes=changes,
         notices=found.notices,
         changes_anything=changed,

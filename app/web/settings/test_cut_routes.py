@@ -116,7 +116,7 @@ def _show(
     return render("pages/settings/test_cut.html", page, status if faults else 200)
 
 
-def _found(here: RequestContext, cutter: Cutter, typed: Typed) -> page_of.Found:
+def _found(here: RequestContext, cutter: Cutter, typed: Typed) -> page_of.CorrectionResult:
     compared = _compared(here, cutter, typed)
     past = (compared.measured.past_start, compared.measured.past_end)
     return page_of.found_by(cutter, compared.mat, past, compared.correction)

@@ -3,7 +3,7 @@
 from fastapi import APIRouter
 from starlette.responses import Response
 
-from app.documents.labels import Cut, LabelPrinting, ToLabel, labels_pdf
+from app.documents.labels import CutLabel, LabelPrinting, ToLabel, labels_pdf
 from app.services import stock
 from app.web.kit.context import Here
 from app.web.papers.routes import pdf
@@ -20,7 +20,7 @@ def labels(here: Here, items: str = "", cut: str = "") -> Response:
         paper=here.shop.paper,
         unit=here.shop.unit,
         phone_url=here.context.phone_url,
-        cut=Cut.SINGLE if cut == Cut.SINGLE else Cut.SHEET,
+        cut=CutLabel.SINGLE if cut == CutLabel.SINGLE else CutLabel.SHEET,
     )
     wanted = [ToLabel(kept=line.kept, name=line.name, since=line.since.date()) for line in lines]
     return pdf(labels_pdf(wanted, printing), "labels.pdf")

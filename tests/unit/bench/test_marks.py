@@ -2,12 +2,12 @@
 
 from dataclasses import replace
 
-from app.bench import Edge, Mark, Marks, Point, marks_of
+from app.bench import BoardPoint, Edge, Mark, Marks, marks_of
 from app.lengths import Size, mm
 from tests.unit.bench.building import CUTTER, framed_by, in_mm, mat, oval, sketch_piece, window
 
 
-def point(at: Point) -> tuple[str, str]:
+def point(at: BoardPoint) -> tuple[str, str]:
     return (in_mm(at.x), in_mm(at.y))
 
 
@@ -69,8 +69,8 @@ def test_marks_of_a_cut_are_measured_from_the_edges_as_they_lie_with_the_offsets
     (top,) = (line for line in marks.cut_lines if line.cut.edge is Edge.TOP)
     assert top.from_start == Mark(edge=Edge.RIGHT, distance=mm("58.5"))
     assert top.from_end == Mark(edge=Edge.LEFT, distance=mm("65.5"))
-    assert top.begins == Point(x=mm("266.5"), y=mm(70))
-    assert top.ends == Point(x=mm("65.5"), y=mm(70))
+    assert top.begins == BoardPoint(x=mm("266.5"), y=mm(70))
+    assert top.ends == BoardPoint(x=mm("65.5"), y=mm(70))
 
 
 def test_an_attached_mat_is_marked_from_the_top_mats_edges_around_its_smaller_blank() -> None:

@@ -9,7 +9,7 @@ from app.bench import (
     Cutter,
     Job,
     MatToCut,
-    Offer,
+    StageOffer,
     Step,
     StepCode,
     mats_to_cut,
@@ -142,16 +142,16 @@ def test_a_caution_without_a_step_of_its_own_is_read_before_the_work() -> None:
 
 def test_the_last_cut_offers_cut_and_the_last_step_framed() -> None:
     offers = [(step.id, step.offers) for step in order_of_work(sketch()) if step.offers]
-    assert offers == [("frame-1-rails-left-right", Offer.CUT), ("label", Offer.FRAMED)]
+    assert offers == [("frame-1-rails-left-right", StageOffer.CUT), ("label", StageOffer.FRAMED)]
 
 
 def test_a_piece_with_nothing_to_cut_still_offers_both_stages() -> None:
     cut = unmatted(Presentation.CLOSE)
     steps = order_of_work(Job(cut=cut, facts=replace(MATS_ONLY, mats=False)))
     assert [(step.id, step.offers) for step in steps] == [
-        ("artwork-place", Offer.CUT),
+        ("artwork-place", StageOffer.CUT),
         ("fit", None),
-        ("label", Offer.FRAMED),
+        ("label", StageOffer.FRAMED),
     ]
 
 
@@ -161,7 +161,7 @@ def test_mats_without_a_frame_end_with_the_last_window_as_the_last_cut() -> None
     steps = order_of_work(
         Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
     )
-    assert [step.id for step in steps if step.offers is Offer.CUT] == ["mat-2-drop"]
+    assert [step.id for step in steps if step.offers is StageOffer.CUT] == ["mat-2-drop"]
     assert "close the package" in {step.text for step in steps}
 
 

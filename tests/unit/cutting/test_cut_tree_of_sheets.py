@@ -3,26 +3,26 @@
 import pytest
 
 from app.cutting.plan import Way
-from app.cutting.sheets.cut_tree import Block, Box, Layout, Placed, block_of, lay, row_of
+from app.cutting.sheets.cut_tree import CutLayout, PlacedPart, Region, Slab, block_of, lay, row_of
 
 ACROSS, DOWN = Way.ACROSS, Way.DOWN
 
 
-def one(part: int, width: int, height: int) -> Block:
-    return Block(width=width, height=height, part=part)
+def one(part: int, width: int, height: int) -> Slab:
+    return Slab(width=width, height=height, part=part)
 
 
-def anything(box: Box) -> int:
+def anything(box: Region) -> int:
     return box.width * box.height
 
 
-def laid(block: Block, stages: int | None = 3, side: int = 1000) -> Layout:
+def laid(block: Slab, stages: int | None = 3, side: int = 1000) -> CutLayout:
     layout = lay(block, side, side, stages, anything)
     assert layout is not None
     return layout
 
 
-def cuts_of(layout: Layout) -> list[tuple[int, Way, int]]:
+def cuts_of(layout: CutLayout) -> list[tuple[int, Way, int]]:
     return [(cut.stage, cut.way, cut.ends) for cut in layout.cuts]
 
 
@@ -30,7 +30,7 @@ def test_of_two_first_cuts_the_one_that_leaves_the_larger_rest_is_made() -> None
     # By hand: 600 × 400 from 1000 × 1000 leaves 1000 × 600, or 400 × 1000.
     layout = laid(one(0, 600, 400))
     assert cuts_of(layout) == [(1, ACROSS, 400), (2, DOWN, 600)]
-    assert layout.rests[-1] == Box(0, 400, 1000, 600)
+    assert layout.rests[-1] == Region(0, 400, 1000, 600)
 
 
 def test_parts_below_one_another_are_first_parted_from_the_wide_rest_beside_them() -> None:
@@ -38,7 +38,7 @@ def test_parts_below_one_another_are_first_parted_from_the_wide_rest_beside_them
     block = row_of(ACROSS, [one(0, 600, 400), one(1, 500, 300)])
     layout = laid(block)
     assert cuts_of(layout)[0] == (1, DOWN, 600)
-    assert Box(600, 0, 400, 1000) in layout.rests
+    assert Region(600, 0, 400, 1000) in layout.rests
 
 
 def test_the_rest_of_a_row_and_of_the_sheet_go_together_where_that_is_larger() -> None:
@@ -47,7 +47,7 @@ def test_the_rest_of_a_row_and_of_the_sheet_go_together_where_that_is_larger() -
     block = row_of(ACROSS, [one(0, 1000, 500), one(1, 200, 300)])
     layout = laid(block, stages=2)
     assert layout.areas[0] == 800 * 500
-    assert Box(200, 500, 800, 500) in layout.rests
+    assert Region(200, 500, 800, 500) in layout.rests
 
 
 def test_a_last_cut_that_trims_one_part_is_beyond_the_stages() -> None:
@@ -75,8 +75,8 @@ def test_a_part_that_fills_the_sheet_needs_no_cut() -> None:
     assert cuts_of(laid(one(0, 1000, 1000))) == []
 
 
-def placed(part: int, x: int, y: int, width: int, height: int) -> Placed:
-    return Placed(part=part, turned=False, x=x, y=y, width=width, height=height)
+def placed(part: int, x: int, y: int, width: int, height: int) -> PlacedPart:
+    return PlacedPart(part=part, turned=False, x=x, y=y, width=width, height=height)
 
 
 @pytest.mark.parametrize("first", Way)

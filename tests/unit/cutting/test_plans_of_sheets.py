@@ -10,7 +10,7 @@ import pytest
 
 from app.cutting import Maker, Sheet, SheetPart, Way
 from app.cutting.checker import faults_of_sheet_plan
-from app.cutting.sheets.cut_tree import Block, row_of
+from app.cutting.sheets.cut_tree import Slab, row_of
 from app.cutting.sheets.drafts import Draft, DraftSheet
 from app.cutting.sheets.planner import plan_sheets
 from app.cutting.sheets.simple import simple_sheet_plan
@@ -98,12 +98,12 @@ def silent(run: SheetRun) -> Draft | None:
 
 
 def with_too_many(run: SheetRun) -> Draft | None:
-    block = Block(width=400, height=500, part=0)
+    block = Slab(width=400, height=500, part=0)
     return (DraftSheet(offer=run.task.offers[0], block=block),) * 9
 
 
 def with_too_large(run: SheetRun) -> Draft | None:
-    part = Block(width=400, height=500, part=0)
+    part = Slab(width=400, height=500, part=0)
     return (DraftSheet(offer=run.task.offers[0], block=row_of(Way.ACROSS, (part,) * 4)),)
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from app.cutting import Sheet, SheetPart, SheetProblem
-from app.cutting.sheets.cut_tree import Block
+from app.cutting.sheets.cut_tree import Slab
 from app.cutting.sheets.drafts import Draft, DraftSheet, placed_in
 from app.cutting.sheets.solver import (
     MOST_TICKS,
@@ -82,7 +82,7 @@ def test_a_solver_that_fails_gives_no_draft(solve: SolveSheets) -> None:
 
 def test_a_solver_is_told_the_task() -> None:
     run = run_of(asked_for(FOUR), stages=2)
-    block = Block(width=1, height=1, part=0)
+    block = Slab(width=1, height=1, part=0)
 
     def solve(told: SheetRun) -> Draft:
         assert told is run

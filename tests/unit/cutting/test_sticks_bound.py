@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from app.cutting import Stick, StickPart, StickProblem
-from app.cutting.sticks.bound import Offer, cheapest_opening, least_cost
+from app.cutting.sticks.bound import StickOffer, cheapest_opening, least_cost
 from app.cutting.sticks.model import task_of
 from app.lengths import Unit, mm
 
@@ -64,13 +64,13 @@ def test_the_bound_never_passes_a_known_plan():
     [(0, 0), (4, 5), (5, 6), (8, 10), (9, 11), (10, 12), (11, 15), (13, 16)],
 )
 def test_the_cheapest_opening_that_holds_a_weight(need, cost):
-    offers = [Offer(weight=4, cost=5, copies=9), Offer(weight=5, cost=6, copies=9)]
+    offers = [StickOffer(weight=4, cost=5, copies=9), StickOffer(weight=5, cost=6, copies=9)]
     assert cheapest_opening(need, offers, 100) == cost
 
 
 def test_too_many_openings_to_look_at_leave_the_best_rate():
     # Rates of 1 to 1 throughout, and a need that many mixtures come to: 100,001 or little more.
-    offers = [Offer(weight=w, cost=w, copies=10**6) for w in (210, 330, 462, 770, 1155)]
+    offers = [StickOffer(weight=w, cost=w, copies=10**6) for w in (210, 330, 462, 770, 1155)]
     assert 100_001 <= cheapest_opening(100_001, offers, 10**6) <= 100_002
 
 

@@ -8,7 +8,7 @@ from app.cutting import Maker, Stick, StickPart, StickProblem, Together
 from app.cutting.checker import faults_of_stick_plan
 from app.cutting.sticks.planner import plan_sticks
 from app.cutting.sticks.simple import simple_stick_plan
-from app.cutting.sticks.solver import Answer, Filled
+from app.cutting.sticks.solver import Filled, SolverAnswer
 from app.lengths import Unit, mm
 from tests.cases.sticks import invented_frames, stick_cases
 
@@ -44,7 +44,7 @@ def test_without_the_solver_a_published_case_has_a_whole_simple_plan(name, solve
 def test_an_answer_that_leaves_parts_out_is_not_taken():
     case = stick_cases()["shop-20-frames"]
     plan = plan_sticks(
-        case.asked, 2, solve=lambda question, _: Answer(filled=(Filled(bar=0, lengths=(1,)),))
+        case.asked, 2, solve=lambda question, _: SolverAnswer(filled=(Filled(bar=0, lengths=(1,)),))
     )
     assert (plan.maker, faults_of_stick_plan(plan)) == (Maker.SIMPLE, ())
 
@@ -55,7 +55,7 @@ def test_a_bound_above_what_it_packed_is_cut_to_the_cost():
         stock=(Stick(id="new", length=mm(100)),),
         parts=(StickPart(id="A", length=mm(60)),),
     )
-    answer = Answer(filled=(Filled(bar=0, lengths=(3,)),), bound=99)
+    answer = SolverAnswer(filled=(Filled(bar=0, lengths=(3,)),), bound=99)
     assert plan_sticks(asked, 1, solve=lambda *_: answer).lower_bound == 1
 
 

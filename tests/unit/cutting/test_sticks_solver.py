@@ -10,22 +10,22 @@ from app.cutting import Stick, StickPart, StickProblem
 from app.cutting.sticks.model import task_of
 from app.cutting.sticks.solver import (
     LARGEST_PRICE,
-    Answer,
     Filled,
-    Question,
+    SolverAnswer,
     SolverBar,
+    SolverQuestion,
     ask,
     whole_bound,
 )
 from app.cutting.sticks.solver_runs import prices_of
 from app.lengths import Unit, mm
 
-QUESTION = Question(bars=(SolverBar(ticks=100, price=1, copies=9),), lengths=(60, 40, 60, 40))
+QUESTION = SolverQuestion(bars=(SolverBar(ticks=100, price=1, copies=9),), lengths=(60, 40, 60, 40))
 SECONDS = Fraction(2)
 
 
 def filled(*loads, bar=0):
-    return Answer(filled=tuple(Filled(bar=bar, lengths=each) for each in loads))
+    return SolverAnswer(filled=tuple(Filled(bar=bar, lengths=each) for each in loads))
 
 
 def test_the_library_packs_and_says_below_what_no_packing_goes():
@@ -79,7 +79,7 @@ def test_no_seconds_are_no_answer():
 
 
 def test_parts_that_fit_nowhere_are_no_answer():
-    question = Question(bars=QUESTION.bars, lengths=(60, 101))
+    question = SolverQuestion(bars=QUESTION.bars, lengths=(60, 101))
     assert ask(question, Fraction(1)) is None
 
 

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from app.drawings import Colour, Finish, FrameLook, Look, View, front
+from app.drawings import Colour, Finish, FrameLook, FrontView, Look, front
 from app.framing import Edges, work_out
 from app.lengths import mm
 from tests.unit.drawings.pieces import (
@@ -42,7 +42,7 @@ def test_the_package_of_the_sketch_lies_20_and_a_half_inside_603_by_490():
     assert extent(board) == pytest.approx((20.5, 20.5, 562, 449))
     # Without the shadow on the wall only a hair's breadth is left about the piece.
     alone = [
-        float(n) for n in read(front(sketch(), WALNUT, view=View.ALONE)).get("viewBox").split()
+        float(n) for n in read(front(sketch(), WALNUT, view=FrontView.ALONE)).get("viewBox").split()
     ]
     assert alone == pytest.approx([0, 0, 603, 490], abs=5)
 
@@ -194,7 +194,7 @@ KINDS = ("", "Watercolour", "oil on canvas", "Poster", "photograph", "Pencil dra
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_placeholder_never_leaves_the_artworks_edges(kind):
-    root = read(front(MANY["close without frame"], Look(kind=kind), view=View.ALONE))
+    root = read(front(MANY["close without frame"], Look(kind=kind), view=FrontView.ALONE))
     (art,) = of_class(root, "artwork")
     for one in art:
         if one.tag == f"{SVG}rect":

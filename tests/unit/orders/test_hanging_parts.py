@@ -13,7 +13,7 @@ from app.lengths import Unit, mm
 from app.orders.hanging_parts import bearing_parts, bears_of, hanging_part_notices, loads_not_known
 from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
-from app.pricing import Bears, Charge, ChargeBy, CostPer, CountedItem, HangingPart, Kind, Material
+from app.pricing import Bears, Charge, ChargeBy, ChosenCount, CostPer, HangingPart, Kind, Material
 from tests.prices import BOOK, RING, SHOP, TYPED
 
 
@@ -50,7 +50,7 @@ def notices(
     hanging: Hanging, *taken: Material, hardware: dict[str, Material] | None = None
 ) -> list[tuple[str, str, Concern]]:
     book = HARDWARE if hardware is None else hardware
-    parts = bearing_parts([CountedItem(material=each) for each in taken], book)
+    parts = bearing_parts([ChosenCount(material=each) for each in taken], book)
     return [
         (n.code, n.message, n.concern) for n in hanging_part_notices(hanging, parts, book, Unit.MM)
     ]

@@ -5,12 +5,12 @@ import pytest
 from app.framing import Edges, work_out
 from app.lengths import Size, mm
 from app.orders.quoting.request import read_piece
-from app.orders.quoting.standard_sizes import Offer, standard_sizes
+from app.orders.quoting.standard_sizes import SizeOffer, standard_sizes
 from tests.prices import SHOP
 from tests.unit.orders.sample import PIECE, find
 
 
-def offers_for(typed: dict[str, str]) -> tuple[Offer, ...]:
+def offers_for(typed: dict[str, str]) -> tuple[SizeOffer, ...]:
     return standard_sizes(work_out(read_piece(typed, SHOP, find).spec), SHOP)
 
 

@@ -21,8 +21,8 @@ from app.pricing import (
     Charge,
     ChargeBy,
     Chosen,
+    ChosenCount,
     CostPer,
-    CountedItem,
     Kind,
     MarkupStep,
     MarkupTable,
@@ -201,7 +201,7 @@ def chosen(**changes: Any) -> Chosen:
         mats=(mat(), mat(code="M2", name="Slate blue")),
         glazing=glazing(),
         backing=backing(),
-        hardware=(CountedItem(material=ring(), count=2),),
+        hardware=(ChosenCount(material=ring(), count=2),),
     )
     return replace(plain, **changes)
 

@@ -12,11 +12,11 @@ import pytest
 from app.lengths import Size, Unit, inches, mm
 from app.pricing import Charge, ChargeBy, CostPer, LineGroup, Measure, Selling
 from app.pricing.measure import unit_cost
-from app.pricing.quantities import Cutting, Quantity, quantity_of
+from app.pricing.quantities import CuttingBasis, Quantity, quantity_of
 from app.pricing.uses import Use
 from tests.unit.pricing.sample import backing, euro, extra, glazing, mat, moulding, ring, size
 
-METRIC = Cutting(unit=Unit.MM, saw_loss=mm("8.5"))
+METRIC = CuttingBasis(unit=Unit.MM, saw_loss=mm("8.5"))
 
 
 def rails(**changes: Any) -> Use:
@@ -201,7 +201,7 @@ def test_a_moulding_by_size_band_costs_what_it_uses_up() -> None:
 
 def test_the_sentences_speak_in_the_shops_unit() -> None:
     use = rails(runs=((inches("19.625"), 2), (inches("23.625"), 2)), sawn=False, face=None)
-    charged = quantity_of(use, Cutting(unit=Unit.IN))
+    charged = quantity_of(use, CuttingBasis(unit=Unit.IN))
     assert charged.how == ('2 × 19 5/8" + 2 × 23 5/8" = 86 1/2".',)
 
 

@@ -11,7 +11,7 @@ from app.money import TaxPolicy, TaxRounding
 from app.pricing import (
     Adjustments,
     Chosen,
-    CountedItem,
+    ChosenCount,
     CustomerLine,
     CustomerPrice,
     CustomerTotals,
@@ -35,7 +35,7 @@ from tests.unit.pricing.sample import (
 
 
 def sold(price: str, by: PriceRules, *, tax_free: bool = False) -> PiecePrice:
-    taken = CountedItem(material=extra(selling=Selling(price=euro(price)), cost=euro("0.05")))
+    taken = ChosenCount(material=extra(selling=Selling(price=euro(price)), cost=euro("0.05")))
     adjustments = Adjustments(tax_free=tax_free)
     return price_piece(bare(300, 200), Chosen(extras=(taken,)), by, adjustments)
 
@@ -131,7 +131,7 @@ def test_repricing_shows_old_and_new_side_by_side() -> None:
     dearer = chosen(
         frames=(moulding(cost=euro("18.00")),),  # 6.00 × 2.84 × 2.22 = 37.8288
         hardware=(),
-        extras=(CountedItem(material=extra()),),
+        extras=(ChosenCount(material=extra()),),
     )
     new = price_piece(watercolour(), dearer, rules())
     found = compare(old, new)

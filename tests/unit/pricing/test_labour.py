@@ -18,7 +18,7 @@ from app.framing import (
     work_out,
 )
 from app.lengths import mm
-from app.pricing import DEFAULT_OPERATIONS, Chosen, CountedItem, Operation, When, price_piece
+from app.pricing import DEFAULT_OPERATIONS, Chosen, ChosenCount, Operation, When, price_piece
 from app.pricing.labour import minutes_of, worked
 from tests.unit.pricing.sample import (
     WATERCOLOUR,
@@ -160,7 +160,7 @@ def test_labour_is_rounded_once() -> None:
 def test_labour_says_each_operation_that_takes_time() -> None:
     price = price_piece(
         bare(300, 200),
-        Chosen(hardware=(CountedItem(material=ring()),)),
+        Chosen(hardware=(ChosenCount(material=ring()),)),
         rules(),
     )
     assert price.lines[-1].why == (

@@ -26,7 +26,7 @@ from app.pricing import (
 )
 from app.pricing.measure import unit_cost
 from app.pricing.opened import Opened, OpenedFor, opened_for
-from app.pricing.quantities import Cutting, Quantity, quantity_of
+from app.pricing.quantities import CuttingBasis, Quantity, quantity_of
 from app.pricing.uses import Use
 from tests.unit.pricing.sample import (
     chosen,
@@ -71,7 +71,7 @@ def blank(material: Material = BOARD, of: Size = BLANK, part: str = "mat") -> Us
 
 def charged(use: Use, opened: Opened, share: Fraction = Fraction(1)) -> Quantity:
     brought = OpenedFor(opened=opened, share=share)
-    return quantity_of(use, Cutting(unit=Unit.MM, saw_loss=mm("8.5"), opened=brought))
+    return quantity_of(use, CuttingBasis(unit=Unit.MM, saw_loss=mm("8.5"), opened=brought))
 
 
 def test_sticks_are_charged_by_what_is_opened_less_what_is_kept() -> None:

@@ -15,8 +15,8 @@ from app.pricing import (
     Charge,
     ChargeBy,
     Chosen,
+    ChosenCount,
     CostPer,
-    CountedItem,
     Kind,
     Material,
     PiecePrice,
@@ -47,7 +47,7 @@ def priced(
     *materials: Material, by: PriceRules | None = None, adjustments: Adjustments = NO_ADJUSTMENTS
 ) -> PiecePrice:
     """The price of extras alone, without labour."""
-    taken = tuple(CountedItem(material=material) for material in materials)
+    taken = tuple(ChosenCount(material=material) for material in materials)
     plain = by or rules(operations=())
     return price_piece(bare(300, 200), Chosen(extras=taken), plain, adjustments)
 
@@ -266,7 +266,7 @@ def test_wire_reaches_across_the_frame_and_is_paid_by_the_metre() -> None:
         charge=Charge(by=ChargeBy.LENGTH, waste=Fraction(1, 3)),
         selling=Selling(price=euro("1.50")),
     )
-    choice = chosen(hardware=(CountedItem(material=wire),))
+    choice = chosen(hardware=(ChosenCount(material=wire),))
     line = next(x for x in price_piece(watercolour(), choice, rules()).lines if x.code == "WIRE")
     assert line.quantity == Fraction("0.804")  # 603 mm and a third
     assert line.amount == euro("1.21")  # 1.206
@@ -278,7 +278,7 @@ def test_all_that_does_not_fit_the_piece_is_said_at_once() -> None:
         mats=(mat(tax="luxury"),),
         glazing=glazing(selling=Selling(table="glass")),
         spacer=extra(per=CostPer.METRE, charge=Charge(by=ChargeBy.LENGTH)),
-        extras=(CountedItem(material=extra(cost=yen, selling=Selling(markup=Fraction(2)))),),
+        extras=(ChosenCount(material=extra(cost=yen, selling=Selling(markup=Fraction(2)))),),
     )
     with pytest.raises(Invalid) as caught:
         price_piece(watercolour(), wrong, rules())

@@ -8,7 +8,7 @@ import pytest
 from app.framing import Dimensions, Frame, Presentation, Spec, work_out
 from app.lengths import ZERO, Length, Size, Unit, inches, parse_length
 from app.money import CURRENCIES, TaxPolicy, TaxRate, TaxRounding, parse_money, parse_percent
-from app.pricing import Chosen, CostPer, CountedItem, Selling, handbook_length, price_piece
+from app.pricing import Chosen, ChosenCount, CostPer, Selling, handbook_length, price_piece
 from tests.cases import case
 from tests.unit.pricing.sample import PROFILE, bare, euro, extra, moulding, rules
 
@@ -73,7 +73,7 @@ def test_tax_on_a_price_is_rounded_half_up(place: int) -> None:
     amount, rate = tax.inputs["amount_rate"][place]
     price = price_piece(
         bare(300, 200),
-        Chosen(extras=(CountedItem(material=extra(selling=Selling(price=euro(amount)))),)),
+        Chosen(extras=(ChosenCount(material=extra(selling=Selling(price=euro(amount)))),)),
         rules(
             operations=(),
             tax_rates=(TaxRate("standard", "Tax", parse_percent(rate)),),
@@ -90,7 +90,7 @@ def test_tax_by_line_and_by_document_differ(rounding: TaxRounding, expected: str
     """Source: by document, EN 16931 / Peppol BIS Billing 3.0: once per tax category."""
     tax = case("tax-2")
     lines = tuple(
-        CountedItem(material=extra(selling=Selling(price=euro(amount))))
+        ChosenCount(material=extra(selling=Selling(price=euro(amount))))
         for amount in tax.inputs["lines"]
     )
     price = price_piece(

@@ -16,8 +16,8 @@ from app.pricing import (
     Charge,
     ChargeBy,
     Chosen,
+    ChosenCount,
     CostPer,
-    CountedItem,
     Operation,
     Selling,
     When,
@@ -104,7 +104,7 @@ def test_a_discount_over_all_says_what_was_given() -> None:
 
 @pytest.mark.parametrize("count", [0, -1, 1001])
 def test_a_count_is_from_one_to_a_thousand(count: int) -> None:
-    assert paths_of(lambda: CountedItem(material=ring(), count=count)) == ["count"]
+    assert paths_of(lambda: ChosenCount(material=ring(), count=count)) == ["count"]
 
 
 def test_every_material_is_where_its_kind_belongs() -> None:
@@ -116,8 +116,8 @@ def test_every_material_is_where_its_kind_belongs() -> None:
             mount_board=glazing(),
             backing=mat(),
             spacer=ring(),
-            hardware=(CountedItem(material=extra()),),
-            extras=(CountedItem(material=extra()), CountedItem(material=ring())),
+            hardware=(ChosenCount(material=extra()),),
+            extras=(ChosenCount(material=extra()), ChosenCount(material=ring())),
         )
     ) == [
         "frames.1",

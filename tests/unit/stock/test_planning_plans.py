@@ -14,7 +14,7 @@ from app.stock.planning.plans import (
     BinAt,
     Booking,
     CuttingPlan,
-    Mark,
+    MarkKind,
     NewBooking,
     PartMark,
     PlanStage,
@@ -82,7 +82,7 @@ def booking(id: int, at: BinAt, takes_back: int | None = None) -> Booking:
     return Booking(id=id, entry=entry)
 
 
-def marked(part: str, mark: Mark = Mark.CUT, *, stands: bool = True) -> PartMark:
+def marked(part: str, mark: MarkKind = MarkKind.CUT, *, stands: bool = True) -> PartMark:
     return PartMark(part=part, mark=mark, standing=stands, at=NOW, by="Ilse")
 
 
@@ -142,7 +142,7 @@ def test_marks_taken_back_do_not_stand() -> None:
         marked(top),
         marked(left),
         marked(top, stands=False),
-        marked(top, Mark.SPOILED),
+        marked(top, MarkKind.SPOILED),
     )
     now = standing(replace(kept(), marks=marks))
     assert set(now.ticked) == {left}
@@ -150,7 +150,7 @@ def test_marks_taken_back_do_not_stand() -> None:
 
 
 def test_a_spoiled_part_is_no_longer_held() -> None:
-    plan = replace(kept(), marks=(marked("17/frame-1.top", Mark.SPOILED),))
+    plan = replace(kept(), marks=(marked("17/frame-1.top", MarkKind.SPOILED),))
     assert "frame-1.top" not in [part.key for part in held_parts(plan)]
     assert ONE in unbooked(plan)  # the stick is still to be booked
 
