@@ -18,6 +18,7 @@ PURE = (
     "money",
     "framing",
     "bench",
+    "forms",
     "pricing",
     "cutting",
     "orders",

@@ -13,6 +13,7 @@ from fastapi import APIRouter
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from app.errors import Fault, FaultCollector, Invalid
+from app.forms.reader import number_text, percent_text
 from app.framing import MOST_WINDOWS
 from app.framing.mass import exact_text, parse_mass
 from app.framing.notices.artwork_weight import Support
@@ -41,7 +42,6 @@ from app.web.api.typed_windows import (
     typed_windows,
 )
 from app.web.kit.context import Here
-from app.web.kit.reader import number_text, percent_text
 
 
 class _Asked(BaseModel):

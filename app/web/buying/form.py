@@ -6,6 +6,7 @@ A line of an order is known by its id, a row of what is short by its number on t
 from collections.abc import Iterable, Mapping
 
 from app.errors import Fault, Invalid
+from app.forms.reader import Reader
 from app.money import Money
 from app.orders import Shop
 from app.services.buying import DraftEdit, LineEdit, ToOrder
@@ -19,7 +20,6 @@ from app.stock.buying.supplier_orders import (
 )
 from app.stock.levels import LARGEST_COUNT
 from app.web.kit.common_fields import read_version
-from app.web.kit.reader import Reader
 
 MOST_ROWS = 95
 """Materials that one page of what is short can ask for: five fields each, and a form has 500 at most."""

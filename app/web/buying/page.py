@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from app.errors import Fault
+from app.forms.reader import counted
 from app.money import Money
 from app.services.shortages import FromSupplier, Shortages
 from app.stock.buying.supplier_orders import SupplierStage
@@ -14,7 +15,6 @@ from app.storage import ListPage, SupplierOrderSummary
 from app.web.buying.form import MOST_ROWS, row_path
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip, numbered, page_number, with_query
-from app.web.kit.reader import counted
 from app.web.stock.parts import StockPage
 
 PIECES_NAMED = 6

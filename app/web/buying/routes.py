@@ -5,13 +5,13 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, NotFound
+from app.forms.reader import counted
 from app.services import buying, shortages
 from app.storage import PageRequest
 from app.web.buying import page as page_of
 from app.web.buying.form import read_chosen
 from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.fields import Fields
-from app.web.kit.reader import counted
 from app.web.kit.templating import chrome, render, see
 
 router = APIRouter(prefix="/buying")

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from app.errors import Fault
+from app.forms.reader import counted
 from app.lengths import Unit, show, show_size
 from app.money import Money, show_money
 from app.orders import Shop
@@ -20,7 +21,6 @@ from app.web.buying.form import line_path, usual_cost
 from app.web.buying.page import ORDERS
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip, items_of
-from app.web.kit.reader import counted
 from app.web.kit.stating import Stated, costs
 from app.web.materials.page import sells_for
 from app.web.stock.parts import StockPage

@@ -8,6 +8,7 @@ from starlette.responses import Response
 
 from app.documents.order_sheet import order_sheet_pdf
 from app.errors import Conflict, Fault, Invalid
+from app.forms.reader import counted
 from app.services import buying, deliveries, stock
 from app.services.buying import SupplierOrderAt
 from app.stock.buying.supplier_orders import SupplierOrder, SupplierStage
@@ -26,7 +27,6 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.errors import RefusedAct
-from app.web.kit.reader import counted
 from app.web.kit.templating import chrome, render, see
 from app.web.papers.routes import pdf
 

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from app.errors import Fault, Invalid
+from app.forms.reader import Reader, length_text, number_text, percent_text, size_text
 from app.framing.mass import mass_text
 from app.framing.notices.weight import DENSITIES, grams_per_m2
 from app.lengths import ZERO, Length, Size, mm
@@ -29,7 +30,6 @@ from app.pricing import (
     SizeBand,
     cost_bases,
 )
-from app.web.kit.reader import Reader, length_text, number_text, percent_text, size_text
 from app.web.materials.fields import EXAMPLES, FIELD_AT, MATERIAL_FIELDS, MOST_BANDS
 
 SELLING_WAYS = ("markup", "table", "price")

@@ -5,6 +5,8 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Fault, Invalid
+from app.forms.reader import faults_while_typing
+from app.forms.rows import edited_rows
 from app.pricing import Kind, Material
 from app.services import price_book, stock
 from app.storage import Stale, Versioned
@@ -13,8 +15,6 @@ from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import FieldView
 from app.web.kit.listing import Chip, items_of
-from app.web.kit.reader import faults_while_typing
-from app.web.kit.rows import edited_rows
 from app.web.kit.templating import chrome, render, see
 from app.web.materials import form_page as form_of
 from app.web.materials import page as list_of

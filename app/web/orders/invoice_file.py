@@ -8,9 +8,9 @@ import csv
 import io
 from collections.abc import Iterable, Iterator
 
+from app.forms.reader import percent_text
 from app.money import Money
 from app.orders.invoices.invoice import Invoice
-from app.web.kit.reader import percent_text
 from app.web.kit.spreadsheet import amount, safe
 
 COLUMNS = (

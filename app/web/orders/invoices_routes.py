@@ -8,11 +8,11 @@ from starlette.responses import Response
 
 from app.documents.invoice import invoice_pdf
 from app.errors import Invalid, NotFound, quoted
+from app.forms.reader import Reader
 from app.orders.invoices.invoice import LONGEST_NOTE
 from app.services import invoices
 from app.web.kit.common_fields import read_day
 from app.web.kit.context import Here, Id, TypedForm
-from app.web.kit.reader import Reader
 from app.web.kit.templating import chrome, render
 from app.web.orders import invoices_page as page_of
 from app.web.orders.invoice_file import write_invoices

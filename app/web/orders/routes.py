@@ -7,6 +7,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, quoted
+from app.forms.reader import Reader
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, Order, Piece, Stage
 from app.orders.reductions import LONGEST_REASON
@@ -21,7 +22,6 @@ from app.services.shortages import states_of_piece
 from app.web.kit.common_fields import read_day, read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.errors import RefusedAct
-from app.web.kit.reader import Reader
 from app.web.kit.templating import chrome, render, see
 from app.web.orders import page as page_of
 from app.web.orders.invoices_page import invoices_view

@@ -9,9 +9,9 @@ from dataclasses import replace
 
 from app.bench import Cutter, Reads, Stroke, usual_cutter
 from app.errors import Fault, Invalid, quoted
+from app.forms.reader import Reader, length_text
 from app.lengths import ZERO, Example, Examples, Length, Unit, inches, mm, show
 from app.orders import Shop
-from app.web.kit.reader import Reader, length_text
 
 MOST_CUTTERS = 12
 

@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from app.cutting import Together
+from app.forms.reader import Reader, length_text, size_text
 from app.lengths import Example, Examples, Length, Size, inches, mm
 from app.orders import CuttingHabits, Shop
 from app.orders.cutting_habits import KEEP_LENGTH, STAGES
-from app.web.kit.reader import Reader, length_text, size_text
 
 EXAMPLES: Examples = {
     "end_trim": Example(mm(10), inches("1/2")),

@@ -5,10 +5,10 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import RedirectResponse, Response
 
 from app.errors import Invalid
+from app.forms.reader import faults_while_typing
 from app.services import sample
 from app.services import shop as shops
 from app.web.kit.context import Ctx, Doing, TypedForm
-from app.web.kit.reader import faults_while_typing
 from app.web.kit.templating import chrome, render, see
 from app.web.settings.first_run_page import UNTOUCHED, first_run_page
 from app.web.settings.shop_form import read_first_run

@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from app.errors import Invalid
+from app.forms.reader import Reader, number_text
+from app.forms.rows import code_from, filled_rows
 from app.money import show_money
 from app.orders import Labour, Shop
 from app.pricing import Operation, When
-from app.web.kit.reader import Reader, number_text
-from app.web.kit.rows import code_from, filled_rows
 
 TIMES = ("fixed", "per_metre", "per_layer", "per_window", "per_m2")
 

@@ -5,13 +5,13 @@ from dataclasses import replace
 from fractions import Fraction
 
 from app.errors import Invalid
+from app.forms.reader import Reader, counted, length_text, number_text
+from app.forms.rows import code_from, filled_rows
 from app.lengths import Example, Examples, inches
 from app.money import Money, show_money
 from app.orders import Shop
 from app.pricing import MarkupStep, MarkupTable, loss_at_saw
 from app.pricing.rules import DEFAULT_KERF, DEFAULT_SAW_LOSS
-from app.web.kit.reader import Reader, counted, length_text, number_text
-from app.web.kit.rows import code_from, filled_rows
 
 MOST_STEPS = 8
 STEP_FIELDS = tuple(

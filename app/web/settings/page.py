@@ -6,6 +6,8 @@ from pathlib import Path
 
 from app.cutting import Together
 from app.errors import Fault
+from app.forms.reader import counted, length_text
+from app.forms.rows import rows_in
 from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, Unit
 from app.money import Money, TaxRounding, show_money
@@ -18,8 +20,6 @@ from app.services.sample import Contents
 from app.web.kit import stating
 from app.web.kit.fields import Fields, FieldView, Options
 from app.web.kit.listing import Chip
-from app.web.kit.reader import counted, length_text
-from app.web.kit.rows import rows_in
 from app.web.kit.templating import Page
 from app.web.settings import cutting_form as cutting_habits
 from app.web.settings import labour_form as labour

@@ -5,6 +5,8 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import FileResponse, Response
 
 from app.errors import Fault, Invalid, NotFound, quoted
+from app.forms.reader import faults_while_typing
+from app.forms.rows import edited_rows
 from app.lengths import Unit
 from app.orders import Shop
 from app.services import backups, price_book, sample
@@ -14,8 +16,6 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import Fields
-from app.web.kit.reader import faults_while_typing
-from app.web.kit.rows import edited_rows
 from app.web.kit.templating import chrome, render, see
 from app.web.settings import page as page_of
 

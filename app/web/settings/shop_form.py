@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from app.errors import quoted
+from app.forms.reader import Reader, length_text, percent_text
 from app.framing import UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Examples, Length, Unit, inches, mm
 from app.money import currency
 from app.orders import Allowances, MatWord, Paper, Promise, Shop, usual_shop
 from app.orders.change_of_currency import shop_in
-from app.web.kit.reader import Reader, length_text, percent_text
 from app.web.settings.cutter_form import FIRST_EXAMPLES, read_first_cutter
 from app.web.settings.tax_form import PriceMode
 

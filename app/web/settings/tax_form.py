@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 from enum import StrEnum
 
+from app.forms.reader import Reader, counted, percent_text
+from app.forms.rows import code_from, filled_rows
 from app.money import TaxPolicy, TaxRate, TaxRounding
 from app.orders import Shop
-from app.web.kit.reader import Reader, counted, percent_text
-from app.web.kit.rows import code_from, filled_rows
 
 STANDARD = "standard"
 

@@ -8,10 +8,10 @@ from collections.abc import Mapping
 
 from app.bench import Cutter, MatToCut, Measured, NamedWindow
 from app.errors import Fault, Invalid
+from app.forms.reader import Reader, length_text, size_text
 from app.framing import Edges
 from app.lengths import ZERO, Example, Examples, Length, Size, Unit, inches, mm
 from app.money import Currency
-from app.web.kit.reader import Reader, length_text, size_text
 
 SIDES = ("left", "top", "right", "bottom")
 

@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
+from app.forms.reader import Reader, length_text, number_text
 from app.framing.mass import mass_text
 from app.framing.notices.artwork_weight import HEAVIEST, WHOLE_FIGURES, ArtworkFigures, Support
 from app.framing.notices.weight import HangingRules
 from app.orders import ArtworkKind, Shop
 from app.orders.weight_rules import MOST_FIXINGS_GRAMS, WeightRules
-from app.web.kit.reader import Reader, length_text, number_text
 
 MASSES = ("no_wire_above_kg", "competent_person_above_kg", "lift_above_kg")
 LENGTHS = ("no_wire_above_width", "wire_below_top")

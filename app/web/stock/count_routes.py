@@ -7,13 +7,13 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid
+from app.forms.reader import counted as counted_words
 from app.pricing import Kind
 from app.services import stock
 from app.storage import PageRequest, StockLine
 from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip
-from app.web.kit.reader import counted as counted_words
 from app.web.kit.templating import chrome, render, see
 from app.web.materials.page import kind_word
 from app.web.stock import form_page as form_of

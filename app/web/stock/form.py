@@ -6,6 +6,7 @@ A blank cost is the price book's, a blank place the usual one, a blank size the 
 from collections.abc import Callable, Iterable, Mapping
 
 from app.errors import Fault, Invalid, quoted
+from app.forms.reader import Reader
 from app.lengths import Example, Length, Size, inches, mm, show, show_size, to_grains
 from app.money import Money
 from app.orders import Shop
@@ -16,7 +17,6 @@ from app.stock.items import Form, Item, form_of
 from app.stock.levels import LARGEST_COUNT, Levels
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
-from app.web.kit.reader import Reader
 from app.web.materials.fields import EXAMPLES
 
 TAKEN = {MovementKind.SPOILED: "spoiled", MovementKind.CUT: "cut without a plan"}

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from app.errors import Fault
+from app.forms.reader import length_text, size_text
 from app.lengths import Unit
 from app.money import Money, show_money
 from app.orders import Shop
@@ -17,7 +18,6 @@ from app.stock.wording import figure, signed
 from app.storage import StockLine
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip
-from app.web.kit.reader import length_text, size_text
 from app.web.kit.stating import Stated, costs
 from app.web.stock.form import TAKEN
 from app.web.stock.items_page import measure_of
