@@ -53,9 +53,13 @@ class Reader:
         self.faults = FaultCollector()
         self.used: set[str] = set()
 
+    def raw(self, path: str) -> str:
+        """What was typed, without the blanks around it."""
+        return self._typed.get(path, "").strip()
+
     def given(self, path: str) -> bool:
         """Whether anything was typed, for a field that may not be asked for at all."""
-        return bool(self._typed.get(path, "").strip())
+        return bool(self.raw(path))
 
     def ticked(self, path: str) -> bool:
         """Whether a box is ticked."""
@@ -65,7 +69,7 @@ class Reader:
     def text(self, path: str, longest: int = 2000) -> str:
         """The text without the blanks around it; empty, with a fault, where it is too long."""
         self.used.add(path)
-        text = self._typed.get(path, "").strip()
+        text = self.raw(path)
         if len(text) <= longest:
             return text
         self.faults.add(
@@ -95,7 +99,7 @@ class Reader:
         like: Example | None = None,
     ) -> Length:
         """A length. like: an example where the form has none for the field."""
-        such_as = self._such_as(path, like)
+        such_as = self.such_as(path, like)
         return self._read(
             path,
             default,
@@ -122,13 +126,13 @@ class Reader:
                 path=path,
                 zero_ok=True,
                 negative_ok=True,
-                such_as=self._such_as(path),
+                such_as=self.such_as(path),
             ),
         )
 
     def size(self, path: str, default: Size, *, like: Example | None = None) -> Size:
         """A width and a height. like: an example where the form has none for the field."""
-        such_as = self._such_as(path, like)
+        such_as = self.such_as(path, like)
         return self._read(
             path, default, lambda text: parse_size(text, unit=self.unit, path=path, such_as=such_as)
         )
@@ -170,11 +174,17 @@ class Reader:
 
         return self._read(path, default, read)
 
-    def mass(self, path: str, default: Fraction | None = None) -> Fraction | None:
-        """A weight in kg; a bare number is in the shop's usual unit."""
-        return self._read(path, default, lambda text: parse_mass(text, bare=self.unit, path=path))
+    @property
+    def bare_mass(self) -> Unit:
+        """Which shop's usual unit a weight without a mark is in."""
+        return self.unit
 
-    def choice[E: StrEnum](self, path: str, choices: type[E], default: E) -> E:
+    def mass(self, path: str, default: Fraction | None = None) -> Fraction | None:
+        """A weight in kg."""
+        bare = self.bare_mass
+        return self._read(path, default, lambda text: parse_mass(text, bare=bare, path=path))
+
+    def choice[E: StrEnum, D](self, path: str, choices: type[E], default: D) -> E | D:
         """One of the choices on offer."""
 
         def read(text: str) -> E:
@@ -196,18 +206,18 @@ class Reader:
     def _need(self, path: str, sentence: str) -> None:
         """A fault where a field is blank, with the field's example."""
         if not self.given(path):
-            such_as = self._such_as(path)
+            such_as = self.such_as(path)
             such = f", such as {such_as}" if such_as else ""
             self.faults.add(path, f"{sentence}{such}.", "empty")
 
-    def _such_as(self, path: str, like: Example | None = None) -> str:
-        """The example of a field, in both units; "" where it has none."""
+    def such_as(self, path: str, like: Example | None = None) -> str:
+        """The example of a field as it would be typed, in both units: '3 mm or 1/8"'; "" where it has none."""
         like = like or example_at(self._examples, path)
         return like.said(self.unit) if like else ""
 
-    def _read[T](self, path: str, default: T, read: Callable[[str], T]) -> T:
+    def _read[T, D](self, path: str, default: D, read: Callable[[str], T]) -> T | D:
         self.used.add(path)
-        text = self._typed.get(path, "").strip()
+        text = self.raw(path)
         if not text:
             return default
         found = self.take(lambda: read(text))

@@ -7,7 +7,7 @@ from app.errors import Invalid
 from app.lengths import DEFAULT_STEP, Steps, Unit
 from app.orders.dimensions_memo import worked_out
 from app.orders.order import Agreed, ArtworkRecord
-from app.orders.quoting.form_paths import on_the_form
+from app.orders.quoting.faults import on_the_form
 from app.orders.quoting.reader import FindMaterial
 from app.orders.quoting.request import PieceRequest, read_piece
 from app.orders.shop import Shop

@@ -11,22 +11,11 @@ from dataclasses import replace
 
 from app.framing import Presentation
 from app.orders.order import Agreed, ArtworkRecord
-from app.orders.quoting.object import is_object
-from app.orders.quoting.reader import PIECE_FIELDS, PieceReader
-from app.orders.quoting.request import Sizing, artwork_of
+from app.orders.quoting.form import ARTWORK_FACTS, PIECE_FIELDS, PieceTyped, Sizing, is_object
+from app.orders.quoting.reader import PieceReader
+from app.orders.quoting.request import artwork_of
 from app.orders.shop import Shop
 from app.pricing import Kind, Material
-
-ARTWORK_FACTS = (
-    "artwork.title",
-    "artwork.kind",
-    "artwork.support",
-    "artwork.weight",
-    "artwork.condition",
-    "artwork.declared_value",
-    "artwork.place",
-)
-"""The fields of the quote page that leave design and price alone."""
 
 _DESIGN = tuple(path for path in PIECE_FIELDS if path not in ARTWORK_FACTS)
 
@@ -34,8 +23,8 @@ _DESIGN = tuple(path for path in PIECE_FIELDS if path not in ARTWORK_FACTS)
 def read_artwork(typed: Mapping[str, str], shop: Shop) -> ArtworkRecord:
     """The artwork alone, whatever else was typed. Raises: Invalid with every fault of its fields."""
     facts = {path: typed[path] for path in ARTWORK_FACTS if path in typed}
-    read = PieceReader(facts, shop.unit, _no_material)
-    artwork = artwork_of(read, shop)
+    read = PieceReader(PieceTyped(shop, facts), _no_material)
+    artwork = artwork_of(read)
     read.faults.finish()
     return artwork
 

@@ -3,13 +3,13 @@
 from app.framing import Fillet
 from app.lengths import ZERO
 from app.orders.quoting.reader import NEEDED, PieceReader
-from app.pricing import Kind, Material
+from app.pricing import Material
 from app.pricing.chosen import BY_LENGTH
 
 
 def fillet_material(read: PieceReader) -> Material | None:
     """The moulding that the fillet is cut from; with a fault where it is charged by size band."""
-    material = read.material("fillet.material", Kind.MOULDING)
+    material: Material | None = read.at("fillet.material")
     if material is not None and material.charge.by not in BY_LENGTH:
         read.faults.add(
             "fillet.material",

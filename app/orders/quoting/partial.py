@@ -15,8 +15,9 @@ from app.money import Money
 from app.orders.dimensions_memo import worked_out
 from app.orders.order import ArtworkRecord
 from app.orders.quoting.agreement import steps_for
-from app.orders.quoting.form_paths import on_the_form
-from app.orders.quoting.reader import MOST_FRAMES, FindMaterial
+from app.orders.quoting.faults import on_the_form
+from app.orders.quoting.form import MOST_FRAMES, TELL_SIZES
+from app.orders.quoting.reader import FindMaterial
 from app.orders.quoting.request import PieceRequest, read_piece
 from app.orders.shop import Shop
 from app.orders.standalone_plan import opened_alone
@@ -94,7 +95,7 @@ def _told(
 ) -> SoFar:
     """fields: as typed, and as read."""
     left_out = _left_out(*fields)
-    sized = all(_leaves_sizes(path) for path in left_out)
+    sized = not TELL_SIZES & left_out.keys()
 
     def known(use: Use) -> bool:
         if use.material == plain or (use.group is LineGroup.FRAME and "allowance" in left_out):
@@ -182,27 +183,3 @@ def _left_out(typed: Typed, fields: Typed) -> dict[str, str]:
         for path, text in changed.items()
         if fields.get(path) != typed.get(path) and (text or path in fields)
     }
-
-
-_LEAVES_SIZES = (
-    "artwork.",
-    "glazing.",
-    "mount_board.",
-    "backing.",
-    "spacer.",
-    "fillet.",
-    "frames.",
-    "allowance",
-    "hardware.",
-    "extras.",
-    "groove",
-    "discount",
-    "rush",
-)
-
-
-def _leaves_sizes(path: str) -> bool:
-    """Whether the other parts are as large without a field; a mat's material says how thick it is."""
-    if path.startswith("mats."):
-        return path.endswith(".material")
-    return path.startswith(_LEAVES_SIZES)

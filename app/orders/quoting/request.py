@@ -6,14 +6,13 @@ is gathered and stands at the field that was typed.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from enum import StrEnum
-from fractions import Fraction
 
 from app.errors import Invalid
 from app.framing import (
     Edges,
     Frame,
     Mat,
+    ObjectInBox,
     Panel,
     Point,
     Presentation,
@@ -21,33 +20,23 @@ from app.framing import (
     Spec,
     UnderMats,
 )
-from app.framing.mass import parse_mass
 from app.framing.notices.artwork_weight import Support
-from app.lengths import ZERO, Length, Size, Unit
-from app.money import Money, parse_money, parse_percent
+from app.lengths import ZERO, Length, Size
 from app.orders.order import ArtworkKind, ArtworkRecord
-from app.orders.quoting.examples import OBJECT_HEIGHT
 from app.orders.quoting.fillet import fillet_material, read_fillet
-from app.orders.quoting.object import read_object
-from app.orders.quoting.reader import (
+from app.orders.quoting.form import (
     MOST_FRAMES,
     MOST_MATS,
     MOST_ROWS,
-    NEEDED,
-    FindMaterial,
-    PieceReader,
+    OBJECT_HEIGHT,
+    PieceTyped,
+    Sizing,
+    is_object,
 )
+from app.orders.quoting.reader import NEEDED, FindMaterial, PieceReader
 from app.orders.quoting.windows import AskedWindows, at_their_places, first_corner, read_windows
 from app.orders.shop import Shop
-from app.pricing import Adjustments, Chosen, ChosenCount, Kind, Material
-
-
-class Sizing(StrEnum):
-    """What is given and what follows: borders, the package, or both with the window following."""
-
-    BORDERS = "borders"
-    PACKAGE = "package"
-    BOTH = "both"
+from app.pricing import Adjustments, Chosen, ChosenCount, Material
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,11 +47,6 @@ class PieceRequest:
     spec: Spec
     chosen: Chosen
     adjustments: Adjustments
-
-
-def unit_of(typed: Mapping[str, str], shop: Shop) -> Unit:
-    """The piece's unit: as chosen on the page, else the shop's."""
-    return Unit(typed["unit"]) if typed.get("unit") in set(Unit) else shop.unit
 
 
 def read_piece(
@@ -78,14 +62,14 @@ def read_piece(
     longest: as of `PieceReader`. Raises: Invalid with a fault for every field that cannot be read, and for every
     size that is to be asked about, at its path.
     """
-    read = PieceReader(typed, unit_of(typed, shop), find, longest)
-    artwork = artwork_of(read, shop)
+    read = PieceReader(PieceTyped(shop, typed), find, longest)
+    artwork = artwork_of(read)
     size = _size(read)
     presentation = read.choice("presentation", Presentation, Presentation.WINDOW)
     chosen = _chosen(read, presentation, shop.mat_word.value)
     _needs_a_mat(read, presentation, shop.mat_word.value)
     adjustments = _adjustments(read, shop, tax_free=tax_free)
-    spec = _spec(read, shop, presentation, size or Size(width=ZERO, height=ZERO), chosen)
+    spec = _spec(read, presentation, size or Size(width=ZERO, height=ZERO), chosen)
     if read.faults:
         # What two parts of a spec follow from is read for each; its fault is one.
         raise Invalid(dict.fromkeys(read.faults.faults))
@@ -95,8 +79,8 @@ def read_piece(
 def _size(read: PieceReader) -> Size | None:
     """The artwork's size; where only window A has one, that."""
     if not read.given("artwork.size") and read.given("windows.0.size"):
-        return read.size("windows.0.size", "size of window A")
-    return read.size("artwork.size", "size of the artwork")
+        return read.said_size("windows.0.size", "size of window A")
+    return read.said_size("artwork.size", "size of the artwork")
 
 
 def _needs_a_mat(read: PieceReader, presentation: Presentation, mat: str) -> None:
@@ -107,24 +91,12 @@ def _needs_a_mat(read: PieceReader, presentation: Presentation, mat: str) -> Non
         )
 
 
-def artwork_of(read: PieceReader, shop: Shop) -> ArtworkRecord:
+def artwork_of(read: PieceReader) -> ArtworkRecord:
     """The artwork that was typed; its faults go to the reader's."""
-    value: Money | None = None
-    if read.given("artwork.declared_value"):
-        try:
-            value = parse_money(
-                read.text("artwork.declared_value"), shop.currency, path="artwork.declared_value"
-            )
-        except Invalid as invalid:
-            read.faults.take(invalid)
-    weight: Fraction | None = None
-    if read.given("artwork.weight"):
-        try:
-            weight = parse_mass(read.text("artwork.weight"), bare=shop.unit, path="artwork.weight")
-        except Invalid as invalid:
-            read.faults.take(invalid)
-    try:
-        return ArtworkRecord(
+    value = read.at("artwork.declared_value") if read.given("artwork.declared_value") else None
+    weight = read.at("artwork.weight")
+    made = read.take(
+        lambda: ArtworkRecord(
             title=read.text("artwork.title"),
             kind=read.choice("artwork.kind", ArtworkKind, ArtworkKind.OTHER),
             condition=read.text("artwork.condition"),
@@ -133,29 +105,28 @@ def artwork_of(read: PieceReader, shop: Shop) -> ArtworkRecord:
             support=read.choice("artwork.support", Support, None),
             weight_kg=weight,
         )
-    except Invalid as invalid:
-        read.faults.take(invalid)
-        return ArtworkRecord()
+    )
+    return made or ArtworkRecord()
 
 
 def _chosen(read: PieceReader, presentation: Presentation, mat: str) -> Chosen:
     mats: tuple[Material, ...] = ()
     if presentation.matted:
-        mats = _rows(read, "mats", MOST_MATS, Kind.MAT, mat)
+        mats = _rows(read, "mats", MOST_MATS, mat)
     return Chosen(
-        frames=_rows(read, "frames", MOST_FRAMES, Kind.MOULDING, "frame"),
+        frames=_rows(read, "frames", MOST_FRAMES, "frame"),
         mats=mats,
-        glazing=read.material("glazing.material", Kind.GLAZING),
-        mount_board=read.material("mount_board.material", Kind.BOARD),
-        backing=read.material("backing.material", Kind.BOARD),
-        spacer=read.material("spacer.material", Kind.EXTRA),
-        hardware=_taken(read, "hardware", Kind.HARDWARE),
-        extras=_taken(read, "extras", Kind.EXTRA),
+        glazing=read.at("glazing.material"),
+        mount_board=read.at("mount_board.material"),
+        backing=read.at("backing.material"),
+        spacer=read.at("spacer.material"),
+        hardware=_counted(read, "hardware"),
+        extras=_counted(read, "extras"),
         fillet=fillet_material(read) if presentation.matted else None,
     )
 
 
-def _rows(read: PieceReader, name: str, most: int, kind: Kind, what: str) -> tuple[Material, ...]:
+def _rows(read: PieceReader, name: str, most: int, what: str) -> tuple[Material, ...]:
     """Materials of numbered rows; a gap between them is a fault, since the order counts."""
     materials = []
     for row in range(most):
@@ -167,36 +138,29 @@ def _rows(read: PieceReader, name: str, most: int, kind: Kind, what: str) -> tup
                     f"The {what} {row + 1} is empty, but one after it is given; fill it first.",
                 )
             break
-        material = read.material(path, kind)
+        material = read.at(path)
         if material is not None:
             materials.append(material)
     return tuple(materials)
 
 
-def _taken(read: PieceReader, name: str, kind: Kind) -> tuple[ChosenCount, ...]:
-    taken = []
+def _counted(read: PieceReader, name: str) -> tuple[ChosenCount, ...]:
+    counted = []
     for row in range(MOST_ROWS):
-        material = read.material(f"{name}.{row}.material", kind)
+        material = read.at(f"{name}.{row}.material")
         if material is not None:
-            taken.append(ChosenCount(material=material, count=read.count(f"{name}.{row}.count")))
-    return tuple(taken)
+            counted.append(ChosenCount(material=material, count=read.at(f"{name}.{row}.count")))
+    return tuple(counted)
 
 
 def _adjustments(read: PieceReader, shop: Shop, *, tax_free: bool) -> Adjustments:
-    discount = Adjustments().discount
-    if read.given("discount"):
-        try:
-            discount = parse_percent(read.text("discount"), path="discount")
-        except Invalid as invalid:
-            read.faults.take(invalid)
+    discount = read.percent("discount")
     rush = shop.promise.rush if read.given("rush") else Adjustments().rush
     return Adjustments(discount=discount, rush=rush, tax_free=tax_free)
 
 
-def _spec(
-    read: PieceReader, shop: Shop, presentation: Presentation, artwork: Size, chosen: Chosen
-) -> Spec:
-    usual = shop.allowances_in(read.unit)
+def _spec(read: PieceReader, presentation: Presentation, artwork: Size, chosen: Chosen) -> Spec:
+    usual = read.known.usual
     tray = presentation is Presentation.CANVAS_FLOAT
     sizing = read.choice("sizing", Sizing, Sizing.BORDERS)
     by_package = sizing is not Sizing.BORDERS and presentation not in (
@@ -210,7 +174,7 @@ def _spec(
         floats=presentation is Presentation.FLOAT,
         gaps_follow=sizing is Sizing.BOTH,
     )
-    boxed = read_object(read, shop)
+    boxed = ObjectInBox(clearance=usual.object_clearance) if is_object(read.known.typed) else None
     spec = Spec(
         unit=read.unit,
         artwork=artwork,
@@ -218,18 +182,18 @@ def _spec(
             "artwork.thickness", ZERO, like=OBJECT_HEIGHT if boxed else None
         ),
         presentation=presentation,
-        overlap=read.length("overlap", usual.overlap),
-        gap=read.length("gap", usual.canvas_gap if tray else usual.gap),
-        mats=_mats(read, shop, chosen.mats),
-        borders=_borders(read, shop) if by_borders else None,
-        package=read.size("package.size", "size of the package") if by_package else None,
-        weighting=read.length("weighting", usual.weighting) if sizing is Sizing.PACKAGE else ZERO,
+        overlap=read.at("overlap"),
+        gap=read.at("gap"),
+        mats=_mats(read, chosen.mats),
+        borders=_borders(read) if by_borders else None,
+        package=read.said_size("package.size", "size of the package") if by_package else None,
+        weighting=read.at("weighting") if sizing is Sizing.PACKAGE else ZERO,
         under=UnderMats(way=usual.under_way, trim=usual.under_trim),
         smallest_border=usual.smallest_border,
         least_bridge=usual.least_bridge,
-        frames=_frames(read, shop, chosen.frames, tray=tray),
+        frames=_frames(read, chosen.frames, tray=tray),
         glazing=_panel(chosen.glazing, usual.glazing_trim),
-        spacer=_spacer(read, shop, chosen),
+        spacer=_spacer(read, chosen),
         mount_board=_panel(chosen.mount_board, usual.backing_trim),
         backing=_panel(chosen.backing, usual.backing_trim),
         openings=windows.openings,
@@ -238,24 +202,22 @@ def _spec(
         fillet=read_fillet(read, chosen.fillet) if presentation.matted else None,
         boxed=boxed,
     )
-    return _placed(read, shop, spec, windows) if windows.places else spec
+    return _placed(read, spec, windows) if windows.places else spec
 
 
-def _placed(read: PieceReader, shop: Shop, spec: Spec, windows: AskedWindows) -> Spec:
+def _placed(read: PieceReader, spec: Spec, windows: AskedWindows) -> Spec:
     """The spec with its windows in free places, which say what blank borders are."""
     openings = at_their_places(spec, windows.places)
     if not openings:
         return spec
-    borders = spec.borders and _borders(read, shop, first_corner(openings))
+    borders = spec.borders and _borders(read, first_corner(openings))
     return replace(spec, openings=openings, arrangement=None, borders=borders)
 
 
-def _mats(read: PieceReader, shop: Shop, materials: tuple[Material, ...]) -> tuple[Mat, ...]:
+def _mats(read: PieceReader, materials: tuple[Material, ...]) -> tuple[Mat, ...]:
     mats = []
     for row, material in enumerate(materials):
-        reveal = (
-            read.length(f"mats.{row}.reveal", shop.allowances_in(read.unit).reveal) if row else None
-        )
+        reveal = read.at(f"mats.{row}.reveal") if row else None
         mats.append(Mat(thickness=_thickness(material), reveal=reveal))
     return tuple(mats)
 
@@ -264,15 +226,14 @@ def _thickness(material: Material) -> Length:
     return material.sheet.thickness if material.sheet else ZERO
 
 
-def _borders(read: PieceReader, shop: Shop, placed: Point | None = None) -> Edges:
+def _borders(read: PieceReader, placed: Point | None = None) -> Edges:
     """The four borders; a blank one is as the left, the bottom as the top plus the weighting.
 
     placed: the left-top corner of windows in free places, for a left or a top border left blank.
     """
-    usual = shop.allowances_in(read.unit)
-    left = read.length("borders.left", placed.x if placed else usual.border)
+    left = read.length("borders.left", placed.x) if placed else read.at("borders.left")
     top = read.length("borders.top", placed.y if placed else left)
-    weighting = read.length("weighting", usual.weighting)
+    weighting = read.at("weighting")
     return Edges(
         left=left,
         right=read.length("borders.right", left),
@@ -281,11 +242,9 @@ def _borders(read: PieceReader, shop: Shop, placed: Point | None = None) -> Edge
     )
 
 
-def _frames(
-    read: PieceReader, shop: Shop, materials: tuple[Material, ...], *, tray: bool
-) -> tuple[Frame, ...]:
+def _frames(read: PieceReader, materials: tuple[Material, ...], *, tray: bool) -> tuple[Frame, ...]:
     """The profiles as used; a tray, which is the inner frame, has no lip and no allowance (G17)."""
-    allowance = read.length("allowance", shop.allowances_in(read.unit).allowance)
+    allowance = read.at("allowance")
     frames = []
     for number, profile in enumerate(m.profile for m in materials if m.profile):
         bare = tray and number == 0
@@ -304,7 +263,7 @@ def _panel(material: Material | None, trim: Length) -> Panel | None:
     return None if material is None else Panel(thickness=_thickness(material), trim=trim)
 
 
-def _spacer(read: PieceReader, shop: Shop, chosen: Chosen) -> Spacer | None:
+def _spacer(read: PieceReader, chosen: Chosen) -> Spacer | None:
     depth = read.length("spacer.depth", ZERO, zero_ok=chosen.spacer is None)
     if not depth and chosen.spacer is None:
         return None
@@ -318,4 +277,4 @@ def _spacer(read: PieceReader, shop: Shop, chosen: Chosen) -> Spacer | None:
         read.faults.add(
             "spacer.material", "A depth of spacers is given; choose what they are cut from."
         )
-    return Spacer(depth=depth, width=shop.allowances_in(read.unit).spacer_width)
+    return Spacer(depth=depth, width=read.known.usual.spacer_width)

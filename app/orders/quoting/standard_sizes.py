@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 from app.framing import Dimensions, Spec, snapped_up
 from app.lengths import Family, Length, Unit, exact_text, sizes_that_hold
-from app.orders.quoting.request import Sizing
-from app.orders.quoting.windows import USUAL_GAP
+from app.orders.quoting.form import USUAL_GAP, Sizing
 from app.orders.shop import Shop
 
 OFFERED = 3

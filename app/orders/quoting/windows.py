@@ -6,10 +6,8 @@ A piece of which nothing of this was typed has no openings: then its one window 
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 from app.framing import (
-    DEFAULTS,
     MOST_WINDOWS,
     Align,
     Arrangement,
@@ -22,37 +20,9 @@ from app.framing import (
     window_letter,
 )
 from app.framing.layout import lay_out
-from app.lengths import ZERO, Length, Size, Unit, inches, mm
-from app.orders.quoting.reader import PieceReader, is_count
-
-USUAL_GAP: dict[Unit, Length] = {Unit.MM: mm(40), Unit.IN: inches("3/2")}
-"""Between neighbouring windows where nothing else is typed. Common practice, no source."""
-
-USUAL_SLOT_GAP: dict[Unit, Length] = {unit: usual.least_bridge for unit, usual in DEFAULTS.items()}
-"""Between a window and the title slot under it: the least board that is usual between windows."""
-
-
-class Of(StrEnum):
-    """What a typed size is the size of: what lies behind the window, or the hole itself."""
-
-    ARTWORK = "artwork"
-    HOLE = "hole"
-
-
-class Shown(StrEnum):
-    """How a window shows its artwork: as the piece does, or in its own way."""
-
-    PIECE = "piece"
-    WINDOW = "window"
-    FLOAT = "float"
-
-
-class Placing(StrEnum):
-    """Whether rows place the windows or each one says where it is."""
-
-    ROWS = "rows"
-    FREE = "free"
-
+from app.lengths import ZERO, Length, Size
+from app.orders.quoting.form import USUAL_GAP, Of, Placing, Shown
+from app.orders.quoting.reader import PieceReader
 
 type Place = tuple[Length | None, Length | None]
 """From the left and from the top edge; None where it was left blank."""
@@ -82,7 +52,7 @@ def read_windows(
     artwork: what windows without a size of their own are for. floats: whether the piece is shown
     floating. gaps_follow: whether gaps that were not typed fill the package between its borders.
     """
-    count = read.count("windows.count", MOST_WINDOWS)
+    count = read.at("windows.count")
     free = read.choice("layout.placing", Placing, Placing.ROWS) is Placing.FREE
     groove = _optional(read, "groove")
     openings = _openings(read, count, artwork, floats=floats)
@@ -163,7 +133,7 @@ def _size(read: PieceReader, row: int, usual: Size) -> Size:
     path = f"windows.{row}.size"
     if not read.given(path):
         return usual
-    return read.size(path, f"size of window {_name(read, row)}") or usual
+    return read.said_size(path, f"size of window {_name(read, row)}") or usual
 
 
 def _choices(read: PieceReader, row: int, usual: _Choices) -> _Choices:
@@ -210,8 +180,8 @@ def _optional(read: PieceReader, path: str) -> Length | None:
 def _slot(read: PieceReader, path: str, name: str) -> Slot | None:
     if not read.given(f"{path}.slot"):
         return None
-    size = read.measured(f"{path}.slot", f"title slot under window {name}")
-    gap = read.length(f"{path}.slot_gap", USUAL_SLOT_GAP[read.unit])
+    size = read.measured_size(f"{path}.slot", f"title slot under window {name}")
+    gap = read.at(f"{path}.slot_gap")
     return Slot(size=size, gap=gap) if size else None
 
 
@@ -248,3 +218,8 @@ def _rows(read: PieceReader, count: int) -> tuple[int, ...]:
     if len(numbers) > 1:
         return tuple(int(number) for number in numbers)
     return rows_of(count, int(numbers[0])) if numbers else (count,)
+
+
+def is_count(text: str, most: int) -> bool:
+    """Whether a text is a whole number from 1 up to a most."""
+    return text.isascii() and text.isdigit() and len(text) < 9 and 1 <= int(text) <= most

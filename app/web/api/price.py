@@ -23,8 +23,7 @@ from app.lengths import exact_text as length_text
 from app.money import Money, TaxPart
 from app.orders import ArtworkKind
 from app.orders.piece_report import Findings, findings
-from app.orders.quoting.object import STANDS_IN_BOX
-from app.orders.quoting.reader import MOST_FRAMES, MOST_MATS, MOST_ROWS
+from app.orders.quoting.form import MOST_FRAMES, MOST_MATS, MOST_ROWS, STANDS_IN_BOX
 from app.pricing import CustomerLine, CustomerPrice
 from app.services import quotes
 from app.services.boxes import from_price_book

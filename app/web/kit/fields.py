@@ -8,9 +8,8 @@ from copy import copy
 from dataclasses import dataclass, fields, is_dataclass, replace
 
 from app.errors import Fault
+from app.forms.table import Field, Form, Known, Options, called, hint_of, said
 from app.web.kit.stating import Stated
-
-Options = tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +40,8 @@ class FieldView:
     within: the part of the form that its label takes for granted, "Border" of "Left". mode: how an
     amount is stated, "with tax". required: whether a blank is refused; by_others: whether that follows
     from what other fields say, so that a live form renews the mark.
-    there: whether the form that was posted had it, filled or not.
+    there: whether the form that was posted had it, filled or not. control: what it is typed into; find: which
+    materials a finder looks among.
     """
 
     path: str
@@ -57,13 +57,18 @@ class FieldView:
     within: str = ""
     question: Question | None = None
     mode: str = ""
+    control: str = ""
+    find: str = ""
 
     @property
     def called(self) -> str:
         """How it is called away from its place on the form: "Border left"."""
-        if not self.within:
-            return self.label
-        return f"{self.within} {self.label[:1].lower()}{self.label[1:]}"
+        return called(self.label, self.within)
+
+    @property
+    def filled(self) -> bool:
+        """Whether anything is typed there, or wrong."""
+        return bool(self.value or self.error)
 
     @property
     def id(self) -> str:
@@ -137,6 +142,27 @@ class Fields:
             within=self._within,
         )
 
+    def of[C: Known](self, field: Field[C], known: C) -> FieldView:
+        """The view of a declared field."""
+        needed = field.needed(known) if callable(field.needed) else field.needed
+        errors = self._errors.get(field.path)
+        return FieldView(
+            path=field.path,
+            label=said(field.label, known),
+            value=self._typed.get(field.path, ""),
+            hint=hint_of(field, known) or None,
+            error=" ".join(errors) if errors else None,
+            understood=None if errors else self._understood.get(field.path),
+            options=field.options(known) if field.options else field.kind.options,
+            required=needed,
+            by_others=callable(field.needed),
+            there=field.path in self._typed,
+            within=said(field.within, known),
+            question=self._questions.get(field.path, Question()) if field.asked else None,
+            control=field.kind.control,
+            find=field.kind.find,
+        )
+
     def asked_about(
         self, path: str, label: str, *, hint: str, required: bool | None = False
     ) -> FieldView:
@@ -161,9 +187,74 @@ class Fields:
         told = None if view.error else stated.told(view.value)
         return replace(view, mode=stated.words, understood=told)
 
+    def fill(self, paths: Iterable[str]) -> bool:
+        """Whether anything was typed in any of some fields."""
+        return any(self._typed.get(path, "") for path in paths)
+
     def typed(self, path: str) -> str:
         """What was typed in the field at a path."""
         return self._typed.get(path, "")
+
+
+@dataclass(frozen=True, slots=True)
+class RowView:
+    """The fields of one numbered row. shown: not folded away."""
+
+    number: int
+    fields: tuple[FieldView, ...]
+    shown: bool
+
+    @property
+    def there(self) -> bool:
+        """Whether the page that was posted has the row already."""
+        return self.fields[0].there
+
+
+class FormView[C: Known](Mapping[str, FieldView]):
+    """The fields of a form by their paths, each made when it is asked for."""
+
+    def __init__(self, form: Form[C], known: C, make: Fields) -> None:
+        self._form = form
+        self._known = known
+        self._make = make
+        self._made: dict[str, FieldView] = {}
+
+    def __getitem__(self, path: str) -> FieldView:
+        if path not in self._made:
+            self._made[path] = self._make.of(self._form.at[path], self._known)
+        return self._made[path]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._form.paths)
+
+    def __len__(self) -> int:
+        return len(self._form.paths)
+
+    def rows(self, name: str, at_least: int = 1, *, more: int = 1) -> tuple[RowView, ...]:
+        """Numbered rows of which the first few are shown, all up to the last that is filled, and some to go on."""
+        rows = self._form.rows[name]
+        filled = (number for number, row in enumerate(rows, 1) if self._make.fill(row))
+        last = max(filled, default=0)
+        shown = max(at_least, last + more if last else 0)
+        return tuple(
+            RowView(number, tuple(self[path] for path in row), number < shown)
+            for number, row in enumerate(rows)
+        )
+
+    def filled(self, *paths: str) -> bool:
+        """Whether anything is typed, or wrong, in any of some fields."""
+        return any(self[path].filled for path in paths)
+
+    @property
+    def on_the_page(self) -> Iterator[FieldView]:
+        """The fields that a posted page has: all but those of rows that it has not grown to."""
+        grown = {
+            path: row[0]
+            for name in self._form.grows
+            for row in self._form.rows[name]
+            for path in row
+        }
+        return (self[path] for path in self if path not in grown or self[grown[path]].there)
 
 
 def fields_in(model: object) -> Iterator[FieldView]:

@@ -8,12 +8,12 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import KW_ONLY, dataclass, field
 from typing import Any
 
+from app.forms.table import Options
 from app.lengths import Example, Examples, Size, inches, mm
 from app.money import TaxRate
 from app.orders import Shop
 from app.pricing import Bears, ChargeBy, CostPer, Kind, Trait
 from app.web.kit import stating
-from app.web.kit.fields import Options
 from app.web.kit.stating import Stated
 
 MOST_BANDS = 12

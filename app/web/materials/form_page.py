@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from app.errors import Fault, Invalid
 from app.forms.rows import rows_in
+from app.forms.table import Options
 from app.framing.notices.weight import DENSITIES
 from app.lengths import parse_length, show
 from app.money import parse_percent, show_money, show_percent
@@ -13,7 +14,7 @@ from app.orders import Shop
 from app.pricing import CHARGES, TRAITS_OF, ChargeBy, Kind, Material, cost_bases
 from app.pricing.wording import unit_text
 from app.web.kit import stating
-from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.fields import Fields, FieldView
 from app.web.kit.stating import Stated
 from app.web.kit.templating import Page
 from app.web.materials.fields import (

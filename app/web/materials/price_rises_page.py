@@ -4,11 +4,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from app.errors import Fault, Invalid
+from app.forms.table import Options
 from app.money import Money, parse_percent
 from app.orders import Shop
 from app.pricing import Kind, Material, Raised
 from app.services.price_book import LARGEST_RAISE, Raise, Raising, Selection
-from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.fields import Fields, FieldView
 from app.web.kit.templating import Page
 from app.web.materials.page import kind_word, sells_for
 

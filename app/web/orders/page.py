@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from app.errors import Fault
+from app.forms.table import Options
 from app.framing import Notice
 from app.lengths import show_size
 from app.money import Money, show_money
@@ -24,7 +25,7 @@ from app.orders import (
 )
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import findings
-from app.orders.quoting.artwork import ARTWORK_FACTS
+from app.orders.quoting.form import ARTWORK_FACTS
 from app.orders.reductions import standing
 from app.orders.totals import Account, Lowered, account_of
 from app.orders.workbench import notices_at_shop
@@ -33,7 +34,7 @@ from app.services.stages import last_change
 from app.stock.planning.problems import OnRack
 from app.storage import Frozen
 from app.web.kit import stating
-from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.fields import Fields, FieldView
 from app.web.kit.stating import words_of
 from app.web.kit.templating import Page
 from app.web.orders.invoices_page import InvoicesView

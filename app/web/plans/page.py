@@ -7,6 +7,7 @@ from datetime import date, datetime
 
 from app.cutting import Together
 from app.errors import Fault
+from app.forms.table import Options
 from app.lengths import show, show_size
 from app.orders import Shop
 from app.pricing import Kind
@@ -16,7 +17,7 @@ from app.stock.planning.open_work import PieceInWork
 from app.stock.planning.parts import PartToCut
 from app.stock.planning.plans import PlanStage
 from app.storage import ListPage, PageRequest, PlanSummary
-from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip, page_number, with_query
 from app.web.materials.page import kind_word
 from app.web.plans.form import HABIT, MATERIAL, PIECE

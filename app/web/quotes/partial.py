@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from app.documents.kit.pictures import look_of
 from app.errors import Fault
+from app.orders.quoting.form import NOT_DRAWN
 from app.orders.quoting.partial import SoFar
 from app.orders.quoting.reader import NOT_FOUND
 from app.web.kit.fields import FieldView
@@ -59,27 +60,12 @@ _PARTS = {
     "spacer": "the spacers",
 }
 
-_NOT_DRAWN = (
-    "artwork.title",
-    "artwork.kind",
-    "artwork.support",
-    "artwork.weight",
-    "artwork.condition",
-    "artwork.declared_value",
-    "artwork.place",
-    "sizing",
-    "hardware.",
-    "extras.",
-    "discount",
-    "rush",
-)
-
 
 def _caption(left_out: Mapping[str, str], unknown: Mapping[str, str], called: Called) -> str:
     said: dict[str, str] = {}
     for path, text in left_out.items():
         part = _part_of(path)
-        if not path.startswith(_NOT_DRAWN):
+        if path not in NOT_DRAWN:
             said.setdefault(part, _differs(path, text, unknown.get(path, ""), called))
     return f"Drawn {'; '.join(said.values())}." if said else ""
 

@@ -6,11 +6,12 @@ from datetime import date
 from typing import Any
 
 from app.money import Money
-from app.orders import Order, Piece
-from app.orders.quoting.reader import PIECE_FIELDS
+from app.orders import Order, Piece, Shop
+from app.orders.quoting.form import PIECE, PieceTyped
 from app.pricing import PiecePrice, Repricing
 from app.services.quotes import PricedAgain
 from app.storage import Stale
+from app.web.kit.edit_conflict import VersionPair, pairs_of
 from app.web.kit.templating import Page
 
 
@@ -66,15 +67,6 @@ def _between(old: PiecePrice, new: PiecePrice) -> tuple[Between, ...]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FieldPair:
-    """One field that differs. path: the field's name, to be posted again."""
-
-    label: str
-    stored: str
-    typed: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class TwoVersionsPage(Page):
     """What is stored now beside what was typed in this tab; either can be kept."""
 
@@ -82,19 +74,20 @@ class TwoVersionsPage(Page):
     number: int
     message: str
     version: int
-    pairs: tuple[FieldPair, ...]
+    pairs: tuple[VersionPair, ...]
     typed: tuple[tuple[str, str], ...]
     stored_price: Money | None
 
 
 def two_versions(
-    stale: Stale, number: int, form: Mapping[str, str], chrome: Mapping[str, Any]
+    stale: Stale, number: int, form: Mapping[str, str], shop: Shop, chrome: Mapping[str, Any]
 ) -> TwoVersionsPage:
     """The page for the second of two tabs. Nothing that was typed is lost."""
     order = stale.stored
     assert isinstance(order, Order)
     piece = next((piece for piece in order.pieces if piece.number == number), None)
     stored = piece.agreed.typed if piece else {}
+    typed = {path: form[path] for path in PIECE.paths if path in form}
     return TwoVersionsPage(
         title=f"Two versions of {order.number}",
         section="Quotes",
@@ -102,12 +95,12 @@ def two_versions(
         number=number,
         message=stale.message,
         version=order.version,
-        pairs=tuple(
-            FieldPair(label=_label(path), stored=stored.get(path, ""), typed=form.get(path, ""))
-            for path in PIECE_FIELDS
-            if stored.get(path, "") != form.get(path, "")
+        pairs=pairs_of(
+            {path: text for path, text in stored.items() if path in PIECE.at},
+            typed,
+            PIECE.labels(PieceTyped(shop, typed)),
         ),
-        typed=tuple((path, form[path]) for path in PIECE_FIELDS if path in form),
+        typed=tuple(typed.items()),
         stored_price=_price(piece),
         **chrome,
     )
@@ -115,9 +108,3 @@ def two_versions(
 
 def _price(piece: Piece | None) -> Money | None:
     return piece.agreed.price.to_pay if piece else None
-
-
-def _label(path: str) -> str:
-    """A field's path in words: "mats.1.reveal" is "Mats 2 reveal"."""
-    parts = [str(int(part) + 1) if part.isdigit() else part for part in path.split(".")]
-    return " ".join(parts).replace("_", " ").replace(" material", "").capitalize()

@@ -11,8 +11,8 @@ from app.errors import Conflict, Fault, Invalid
 from app.orders import Agreed, ArtworkRecord, Customer, Order
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
-from app.orders.quoting.reader import NEEDED, PIECE_FIELDS
-from app.orders.quoting.request import unit_of
+from app.orders.quoting.form import PIECE_FIELDS, PieceTyped, is_object, unit_of
+from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import standard_sizes
 from app.services import customers, orders, quotes
@@ -23,7 +23,6 @@ from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
-from app.web.kit.fields import fields_in
 from app.web.kit.templating import chrome, render, see
 from app.web.orders.page import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
@@ -33,7 +32,7 @@ from app.web.quotes import repricing
 from app.web.quotes.partial import so_far_view
 from app.web.quotes.said import questions_at, said, taken_for
 from app.web.quotes.sizes import TAKE, next_sizes, sizes_that_would_do, taken
-from app.web.quotes.windows import came_out
+from app.web.quotes.windows import came_out, windows_view
 
 router = APIRouter()
 
@@ -184,11 +183,12 @@ def _page(
     typed, outcome = piece_typed(form), outcome or page_of.Outcome()
     faults, asked = outcome.faults, outcome.asked
     understood = page_of.understood(as_likely(typed, asked), here.shop) | dict(outcome.names)
-    piece = page_of.piece_fields(typed, faults, here.shop, understood, questions_at(asked))
+    known = PieceTyped(here.shop, typed)
+    piece = page_of.piece_fields(known, faults, understood, questions_at(asked))
     so_far = None
     if outcome.so_far is not None:
         wrong = (*faults, *outcome.needed)
-        so_far = so_far_view(outcome.so_far, view_of(form), wrong, fields_in(piece))
+        so_far = so_far_view(outcome.so_far, view_of(form), wrong, piece.values())
     return page_of.QuotePage(
         title=sheet.heading,
         section="Quotes",
@@ -205,6 +205,8 @@ def _page(
             page_of.customer_fields(form, faults, sheet.who) if sheet.asks_customer else None
         ),
         piece=piece,
+        is_object=is_object(typed),
+        windows=windows_view(piece, typed),
         needed=outcome.needed,
         unsaid=outcome.unsaid(form),
         taken=taken_for(asked),
@@ -368,7 +370,9 @@ def save_piece(
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
     except Stale as stale:
-        page = repricing.two_versions(stale, number, form, chrome(here.request, here.shop))
+        page = repricing.two_versions(
+            stale, number, form, here.shop, chrome(here.request, here.shop)
+        )
         return render("pages/quotes/two_versions.html", page, 409)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)

@@ -4,7 +4,7 @@ import json
 from collections.abc import Iterable, Mapping
 
 from app.errors import Fault
-from app.orders.quoting.reader import PIECE_FIELDS
+from app.orders.quoting.form import PIECE_FIELDS
 from app.web.kit.fields import Answer, Question
 
 SAY = "say"

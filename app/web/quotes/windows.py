@@ -1,164 +1,70 @@
-"""The windows on the quote page: how many, in what rows, and each one's own fields."""
+"""The windows on the quote page: which rows of their fields are wanted, and what came out of blank ones."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
-from app.framing import MOST_WINDOWS, Dimensions, window_letter
-from app.lengths import Length, Unit, show
-from app.orders.quoting.reader import WINDOW_FIELDS
-from app.orders.quoting.windows import USUAL_SLOT_GAP, window_count
-from app.web.kit.fields import Fields, FieldView, Options
+from app.framing import Dimensions, window_letter
+from app.lengths import Length, show
+from app.orders.quoting.form import PIECE, PieceTyped
+from app.orders.quoting.windows import window_count
+from app.web.kit.fields import FormView
 
-ALIGNS: Options = (("", "at their centres"), ("top", "at their tops"), ("bottom", "at their feet"))
-PLACINGS: Options = (("", "in rows"), ("free", "in free places"))
-KINDS: Options = (("artwork", "the artwork"), ("hole", "the window itself"))
-SHOWN: Options = (
-    ("piece", "as the piece"),
-    ("window", "over the edges"),
-    ("float", "floating"),
+TOGETHER = (
+    "windows.count",
+    "layout.placing",
+    "layout.rows",
+    "layout.align",
+    "layout.across",
+    "layout.down",
+    "groove",
 )
-SHAPES: Options = (("rectangle", "rectangle"), ("oval", "oval or round"), ("arch", "arched top"))
+"""The fields of all windows together."""
 
-LENGTHS = ("edge", "rise", "slot_gap", "x", "y")
-"""Fields of a window that are one length."""
+PLACE = ("size", "x", "y")
+"""What of a window stands before its other fields, which are folded."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WindowFields:
-    """One window's row. wanted: False where it is kept only for what was typed in it.
-
-    own: whether anything beside size and place was typed, or is wrong.
-    """
+class WindowRow:
+    """One window. wanted: False where it is kept only for what was typed in it. own: whether its folded fields are used."""
 
     row: int
     name: str
     wanted: bool
     own: bool
-    size: FieldView
-    x: FieldView
-    y: FieldView
-    kind: FieldView
-    shown: FieldView
-    edge: FieldView
-    shape: FieldView
-    rise: FieldView
-    slot: FieldView
-    slot_gap: FieldView
-
-    @property
-    def there(self) -> bool:
-        """Whether the page that was posted has the row already."""
-        return self.size.there
-
-    @property
-    def all(self) -> tuple[FieldView, ...]:
-        """Every field of the row."""
-        named = (getattr(self, part.name) for part in fields(self))
-        return tuple(field for field in named if isinstance(field, FieldView))
+    there: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WindowsFields:
-    """The fields of all windows together, and their rows. unfolded: whether any of it is used."""
+class WindowsView:
+    """The rows of windows. unfolded: whether any of their fields is used."""
 
-    count: FieldView
-    placing: FieldView
-    rows: FieldView
-    align: FieldView
-    across: FieldView
-    down: FieldView
-    groove: FieldView
-    each: tuple[WindowFields, ...]
+    each: tuple[WindowRow, ...]
     unfolded: bool
 
-    @property
-    def alone(self) -> tuple[FieldView, ...]:
-        """The fields outside of the rows."""
-        named = (getattr(self, part.name) for part in fields(self))
-        return tuple(field for field in named if isinstance(field, FieldView))
 
-
-def windows_fields(make: Fields, typed: Mapping[str, str], unit: Unit) -> WindowsFields:
-    """The fields of the windows with what was typed, understood and wrong."""
-    together = {
-        "count": make.field("windows.count", "Windows", hint="1"),
-        "placing": make.field("layout.placing", "They stand", options=PLACINGS),
-        "rows": make.field("layout.rows", "In each row", hint="4, or 3, 2; blank is one row"),
-        "align": make.field("layout.align", "Rows meet", options=ALIGNS),
-        "across": make.field("layout.across", "Gap across"),
-        "down": make.field("layout.down", "Gap down"),
-        "groove": make.field("groove", "Groove, from the window"),
-    }
-    wanted, kept = window_count(typed), _last_typed(typed) + 1
-    each = tuple(_window(make, row, row < wanted, unit) for row in range(max(wanted, kept)))
-    used = any(field.value or field.error for field in together.values())
-    return WindowsFields(
-        **together,
-        each=each,
-        unfolded=used
-        or any(_filled(window.size, window.x, window.y) or window.own for window in each),
-    )
-
-
-def _last_typed(typed: Mapping[str, str]) -> int:
-    """The last row in which anything was typed; -1 where none was."""
-    rows = range(MOST_WINDOWS - 1, -1, -1)
+def windows_view(piece: FormView[PieceTyped], typed: Mapping[str, str]) -> WindowsView:
+    """The rows that are asked for, and those in which something is typed."""
+    rows = PIECE.rows["windows"]
+    wanted = window_count(typed)
     typed_in = (
         row
-        for row in rows
-        if any(typed.get(f"windows.{row}.{name}", "").strip() for name in WINDOW_FIELDS)
+        for row, paths in enumerate(rows, 1)
+        if any(typed.get(each, "").strip() for each in paths)
     )
-    return next(typed_in, -1)
-
-
-def _filled(*fields: FieldView) -> bool:
-    return any(field.value or field.error for field in fields)
-
-
-def _window(make: Fields, row: int, wanted: bool, unit: Unit) -> WindowFields:
-    name = window_letter(row)
-    inner = make.within(f"Window {name}")
-
-    def field(part: str, label: str, hint: str | None = None) -> FieldView:
-        return inner.field(f"windows.{row}.{part}", label, hint=hint)
-
-    def choice(part: str, label: str, options: Options) -> FieldView:
-        return inner.field(f"windows.{row}.{part}", label, options=_or_as_a(row, options))
-
-    own = {
-        "kind": choice("kind", "The size is that of", KINDS),
-        "shown": choice("shown", "Shown", SHOWN),
-        "edge": field("edge", "Overlap or gap", "usual"),
-        "shape": choice("shape", "Shape", SHAPES),
-        "rise": field("rise", "Rise of the arch", "half round" if row == 0 else "as A"),
-        "slot": field("slot", "Title slot under it", "none"),
-        "slot_gap": field("slot_gap", "Gap above it", show(USUAL_SLOT_GAP[unit], unit)),
-    }
-    return WindowFields(
-        row=row,
-        name=name,
-        wanted=wanted,
-        own=_filled(*own.values()),
-        size=make.asked_about(
-            f"windows.{row}.size", f"Window {name}", hint="as A" if row else "as above"
-        ),
-        x=field("x", "From the left"),
-        y=field("y", "From the top"),
-        **own,
+    shown = rows[: max(wanted, *typed_in, 0)]
+    each = tuple(
+        WindowRow(
+            row=row,
+            name=window_letter(row),
+            wanted=row < wanted,
+            own=piece.filled(*(path for path in paths if path.rpartition(".")[2] not in PLACE)),
+            there=piece[paths[0]].there,
+        )
+        for row, paths in enumerate(shown)
     )
-
-
-def _or_as_a(row: int, options: Options) -> Options:
-    """The choices of a window; blank is the usual one for window A, and for the others as A has it."""
-    (_, usual), *others = options
-    return (("", usual), *others) if row == 0 else (("", "as A"), *options)
-
-
-def is_window_length(path: str) -> bool:
-    """Whether a field about windows is one length."""
-    if path in ("layout.across", "layout.down", "groove"):
-        return True
-    return path.startswith("windows.") and path.rpartition(".")[2] in LENGTHS
+    used = piece.filled(*TOGETHER, *(path for paths in shown for path in paths))
+    return WindowsView(each=each, unfolded=used)
 
 
 def came_out(dimensions: Dimensions, typed: Mapping[str, str]) -> dict[str, str]:

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 
 from app.bench import Cutter, Reads, Stroke
 from app.errors import Fault
+from app.forms.table import Options
 from app.lengths import Unit
 from app.orders import Shop
-from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip
 from app.web.kit.templating import Page
 from app.web.settings.first_run_page import UNITS

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from app.errors import Fault, Invalid
+from app.forms.table import Options
 from app.lengths import Unit
 from app.money import TaxRate, currency, parse_percent
 from app.orders import Paper
-from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.fields import Fields, FieldView
 from app.web.kit.stating import Stated, at
 from app.web.kit.templating import Page
 from app.web.settings.tax_form import PriceMode as Stating

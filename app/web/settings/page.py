@@ -8,6 +8,7 @@ from app.cutting import Together
 from app.errors import Fault
 from app.forms.reader import counted, length_text
 from app.forms.rows import rows_in
+from app.forms.table import Options
 from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, Unit
 from app.money import Money, TaxRounding, show_money
@@ -18,7 +19,7 @@ from app.pricing import When
 from app.services.price_book import Uses
 from app.services.sample import Contents
 from app.web.kit import stating
-from app.web.kit.fields import Fields, FieldView, Options
+from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip
 from app.web.kit.templating import Page
 from app.web.settings import cutting_form as cutting_habits

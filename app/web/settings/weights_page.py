@@ -1,9 +1,10 @@
 """The fields of the settings of weight and hanging, each with its usual value and where that is from."""
 
+from app.forms.table import Options
 from app.framing.notices.artwork_weight import Support
 from app.orders import Shop
-from app.web.kit.fields import Fields, FieldView, Options
-from app.web.quotes.page import SUPPORTS
+from app.orders.quoting.form import SUPPORTS
+from app.web.kit.fields import Fields, FieldView
 from app.web.settings.weights_form import ASKED, ESTIMATED_KINDS, kind_path, weights_typed
 
 MEMORY, COMMON = "from memory", "common practice"

@@ -15,8 +15,8 @@ from app.orders import Agreed
 from app.orders.order import ArtworkRecord
 from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
-from app.orders.quoting.form_paths import form_path
-from app.orders.quoting.reader import NEEDED, PIECE_FIELDS
+from app.orders.quoting.form import PIECE_FIELDS, form_path
+from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.request import PieceRequest, read_piece
 from app.pricing import ChargeBy, Kind, Material, Selling, SizeBand
 from tests.prices import BOOK, EUR, FILLET, SHOP, TYPED, euro

@@ -8,8 +8,8 @@ from app.errors import Invalid
 from app.framing import Align, Arrangement, Edges, Opening, Point, Shape, Slot, Spec, work_out
 from app.lengths import Length, Size, Unit, inches, mm
 from app.orders import usual_shop
-from app.orders.quoting.form_paths import form_path, on_the_form
-from app.orders.quoting.reader import PIECE_FIELDS
+from app.orders.quoting.faults import on_the_form
+from app.orders.quoting.form import PIECE_FIELDS, form_path
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.windows import window_count
 from tests.prices import SHOP, TYPED

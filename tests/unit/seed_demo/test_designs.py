@@ -12,7 +12,7 @@ from app.lengths import Unit
 from app.orders import Agreed, ArtworkKind, ArtworkRecord
 from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
-from app.orders.quoting.reader import PIECE_FIELDS
+from app.orders.quoting.form import PIECE_FIELDS
 from app.pricing import Kind
 from app.services.open_work import cut_of
 from app.stock.planning.fitting import too_large

@@ -1,0 +1,599 @@
+"""The form of a piece as a table: every field of the quote page, in the order in which people talk.
+
+Paths are those of the JSON contract where it has them. What a shop usually takes is the handbook's own default;
+other hints and examples are common practice in round figures.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from app.forms.table import (
+    AREA,
+    LENGTH,
+    MASS,
+    MONEY,
+    PERCENT,
+    SIZE,
+    TEXT,
+    TICK,
+    Field,
+    Form,
+    Options,
+    choice,
+    whole,
+)
+from app.forms.table import Kind as FieldKind
+from app.framing import DEFAULTS, MOST_WINDOWS, Align, Presentation, Shape, window_letter
+from app.framing.notices.artwork_weight import Support
+from app.lengths import Example, Length, Size, Unit, inches, mm
+from app.money import Currency
+from app.orders.order import ArtworkKind
+from app.orders.shop import Allowances, Shop
+from app.pricing import Kind, Material
+
+MOST_MATS = 3
+MOST_FRAMES = 3
+MOST_ROWS = 6
+"""Rows of hardware and of extras."""
+
+STANDS_IN_BOX = "artwork.object"
+"""Typed by programs alone, as "yes" or "no"; on the quote page the kind of the artwork says it."""
+
+USUAL_GAP: dict[Unit, Length] = {Unit.MM: mm(40), Unit.IN: inches("3/2")}
+"""Between neighbouring windows where nothing else is typed. Common practice, no source."""
+
+USUAL_SLOT_GAP: dict[Unit, Length] = {unit: usual.least_bridge for unit, usual in DEFAULTS.items()}
+"""Between a window and the title slot under it: the least board that is usual between windows."""
+
+
+class Sizing(StrEnum):
+    """What is given and what follows: borders, the package, or both with the window following."""
+
+    BORDERS = "borders"
+    PACKAGE = "package"
+    BOTH = "both"
+
+
+class Of(StrEnum):
+    """What a typed size is the size of: what lies behind the window, or the hole itself."""
+
+    ARTWORK = "artwork"
+    HOLE = "hole"
+
+
+class Shown(StrEnum):
+    """How a window shows its artwork: as the piece does, or in its own way."""
+
+    PIECE = "piece"
+    WINDOW = "window"
+    FLOAT = "float"
+
+
+class Placing(StrEnum):
+    """Whether rows place the windows or each one says where it is."""
+
+    ROWS = "rows"
+    FREE = "free"
+
+
+UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches"))
+KINDS: Options = tuple((kind.value, kind.value.capitalize()) for kind in ArtworkKind)
+SUPPORTS: Options = (
+    ("", "as usual"),
+    (Support.PAPER, "paper"),
+    (Support.BOARD, "paper or photograph on board"),
+    (Support.TEXTILE, "cloth"),
+    (Support.CANVAS, "canvas on a stretcher"),
+    (Support.HARDBOARD, "hardboard panel"),
+    (Support.MDF, "MDF panel"),
+    (Support.WOOD, "wooden panel"),
+    (Support.ACRYLIC, "acrylic"),
+    (Support.GLASS, "glass"),
+    (Support.ALUMINIUM, "aluminium composite"),
+)
+PRESENTATIONS: Options = (
+    (Presentation.WINDOW, "Window over the edges"),
+    (Presentation.FLOAT, "Floating in a window"),
+    (Presentation.CLOSE, "Close fit, no mat"),
+    (Presentation.CANVAS, "Canvas in a rebate"),
+    (Presentation.CANVAS_FLOAT, "Canvas floating in a tray"),
+)
+SIZINGS: Options = (
+    (Sizing.BORDERS, "Borders; the package follows"),
+    (Sizing.PACKAGE, "Package; equal borders follow"),
+    (Sizing.BOTH, "Both; the window follows"),
+)
+PLACINGS: Options = (("", "in rows"), (Placing.FREE, "in free places"))
+ALIGNS: Options = (
+    ("", "at their centres"),
+    (Align.TOP, "at their tops"),
+    (Align.BOTTOM, "at their feet"),
+)
+SIZES_OF: Options = ((Of.ARTWORK, "the artwork"), (Of.HOLE, "the window itself"))
+SHOWN: Options = (
+    (Shown.PIECE, "as the piece"),
+    (Shown.WINDOW, "over the edges"),
+    (Shown.FLOAT, "floating"),
+)
+SHAPES: Options = (
+    (Shape.RECTANGLE, "rectangle"),
+    (Shape.OVAL, "oval or round"),
+    (Shape.ARCH, "arched top"),
+)
+
+SIZE_HINTS = {
+    Unit.MM: '400 x 500, 30 x 40 cm, 16x20", A3 …',
+    Unit.IN: "16x20, 15 3/4 x 20, 30 x 40 cm, A3 …",
+}
+"""How a size may be said. A bare one is in the unit worked in, so the examples are too."""
+
+PACKAGE_HINTS = {
+    Unit.MM: '500 x 600, 50 x 60 cm, 20x24" …',
+    Unit.IN: "20x24, 20 1/4 x 24, 50 x 60 cm …",
+}
+"""The same for a package, which is larger than its artwork: usual sizes of frames."""
+
+WEIGHT_HINTS = {Unit.MM: "2.3 kg, 850 g", Unit.IN: "5 lb 4 oz, 12 oz"}
+
+OBJECT_HEIGHT = Example(mm(40), inches("3/2"))
+"""What stands in a box is not as thin as what lies flat."""
+
+_BORDER = Example(mm(60), inches("5/2"))
+_BETWEEN = Example(mm(40), inches("3/2"))
+
+
+def unit_of(typed: Mapping[str, str], shop: Shop) -> Unit:
+    """The piece's unit: as chosen on the page, else the shop's."""
+    return Unit(typed["unit"]) if typed.get("unit") in set(Unit) else shop.unit
+
+
+def is_object(typed: Mapping[str, str]) -> bool:
+    """Whether what was typed asks for an artwork that stands in a box (G22)."""
+    said = typed.get(STANDS_IN_BOX, "").strip()
+    if said:
+        return said == "yes"
+    return typed.get("artwork.kind", "").strip() == ArtworkKind.OBJECT.value
+
+
+@dataclass(frozen=True, slots=True)
+class PieceTyped:
+    """What the form of a piece follows from: the shop, and what was typed in its other fields."""
+
+    shop: Shop
+    typed: Mapping[str, str]
+
+    @property
+    def unit(self) -> Unit:
+        """The piece's unit."""
+        return unit_of(self.typed, self.shop)
+
+    @property
+    def currency(self) -> Currency:
+        """The shop's."""
+        return self.shop.currency
+
+    @property
+    def usual(self) -> Allowances:
+        """What the shop starts with in the piece's unit."""
+        return self.shop.allowances_in(self.unit)
+
+    @property
+    def mat(self) -> str:
+        """As the shop calls a window board."""
+        return self.shop.mat_word.value
+
+    @property
+    def presentation(self) -> str:
+        """As chosen; over the edges where it is not."""
+        return self.typed.get("presentation") or Presentation.WINDOW.value
+
+    @property
+    def matted(self) -> bool:
+        """Whether the artwork is shown in a window."""
+        return self.presentation in (Presentation.WINDOW, Presentation.FLOAT)
+
+    def given(self, *paths: str) -> bool:
+        """Whether anything was typed in any of some fields."""
+        return any(self.typed.get(path, "").strip() for path in paths)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Role:
+    """noted: says of the artwork what neither design nor price follow from. sizes: other parts are as large as this
+    field says. drawn: it shows in the drawing.
+    """
+
+    noted: bool = False
+    sizes: bool = False
+    drawn: bool = True
+
+
+_NOTED = _Role(noted=True, drawn=False)
+_SIZES = _Role(sizes=True)
+_PART = _Role()
+_TERM = _Role(drawn=False)
+
+
+@dataclass(frozen=True, slots=True)
+class PieceField(Field[PieceTyped]):
+    """A field of a piece. speaks_for: paths of a spec, by their last rows, whose faults stand here."""
+
+    role: _Role = _SIZES
+    speaks_for: tuple[str, ...] = ()
+
+
+def _material(kind: Kind) -> FieldKind[Material | None]:
+    """A material of one kind, by its code or as much of its name as only it has."""
+    return FieldKind(
+        control="finder",
+        read=lambda read, path, _usual: read.material(path, kind),  # type: ignore[attr-defined]
+        text=lambda material, _known: material.code if material else "",
+        find=kind.value,
+    )
+
+
+_MOULDING, _MAT, _GLAZING, _BOARD, _HARDWARE, _EXTRA = (_material(kind) for kind in Kind)
+
+
+def _or_as_a(row: int, options: Options) -> Options:
+    """The choices of a window; blank is the usual one for window A, and for the others as A has it."""
+    (_, usual), *others = options
+    return (("", usual), *others) if row == 0 else (("", "as A"), *options)
+
+
+def _handbook(name: str) -> Example:
+    """The handbook's default as an example."""
+
+    def of(unit: Unit) -> Length:
+        length: Length = getattr(DEFAULTS[unit], name)
+        return length
+
+    return Example.of(of)
+
+
+type _Words = Callable[[PieceTyped], str]
+
+
+def _artwork() -> Iterator[PieceField]:
+    yield PieceField(
+        "unit",
+        "Worked in",
+        choice(Unit, UNITS),
+    )
+    yield PieceField(
+        "artwork.size",
+        "Size, as said",
+        SIZE,
+        hint=lambda known: SIZE_HINTS[known.unit],
+        needed=lambda known: not known.given("windows.0.size"),
+        asked=True,
+        speaks_for=("artwork",),
+        role=_PART,
+    )
+    yield PieceField(
+        "artwork.thickness",
+        lambda known: "Height of the object" if is_object(known.typed) else "Thickness",
+        LENGTH,
+        like=Example(mm("0.3"), inches("1/64")),
+        role=_PART,
+    )
+    yield PieceField("artwork.title", "Title", TEXT, role=_NOTED)
+    yield PieceField("artwork.kind", "Kind", choice(ArtworkKind, KINDS), role=_NOTED)
+    yield PieceField("artwork.support", "Made of", choice(Support, SUPPORTS), role=_NOTED)
+    yield PieceField(
+        "artwork.weight",
+        "Weight",
+        MASS,
+        hint=lambda known: WEIGHT_HINTS[known.shop.unit],
+        role=_NOTED,
+    )
+    yield PieceField("artwork.condition", "Condition", AREA, role=_NOTED)
+    yield PieceField("artwork.declared_value", "Declared value", MONEY, role=_NOTED)
+    yield PieceField("artwork.place", "Kept at", TEXT, role=_NOTED)
+
+
+def _gap(known: PieceTyped) -> Length:
+    tray = known.presentation == Presentation.CANVAS_FLOAT
+    return known.usual.canvas_gap if tray else known.usual.gap
+
+
+def _shown() -> Iterator[PieceField]:
+    yield PieceField(
+        "presentation",
+        "Shown",
+        choice(Presentation, PRESENTATIONS),
+    )
+    yield PieceField(
+        "overlap",
+        "Overlap at each edge",
+        LENGTH,
+        like=_handbook("overlap"),
+        usual=lambda known: known.usual.overlap,
+    )
+    yield PieceField("gap", "Gap at each edge", LENGTH, like=_handbook("gap"), usual=_gap)
+    role = _Role(sizes=True, drawn=False)
+    yield PieceField("sizing", "Given", choice(Sizing, SIZINGS), role=role)
+
+
+def _mats() -> Iterator[PieceField]:
+    def top_needed(known: PieceTyped) -> bool:
+        under = (f"mats.{row}.material" for row in range(1, MOST_MATS))
+        return known.presentation == Presentation.WINDOW or (known.matted and known.given(*under))
+
+    def named(place: str) -> _Words:
+        return lambda known: f"{place} {known.mat}"
+
+    for row, place in enumerate(("Top", "Under", "Third")):
+        yield PieceField(
+            f"mats.{row}.material",
+            named(place),
+            _MAT,
+            needed=False if row else top_needed,
+            speaks_for=(f"mats.{row}", *(("mats",), ("under_trim",), ())[row]),
+            role=_PART,
+        )
+        if row:
+            yield PieceField(
+                f"mats.{row}.reveal",
+                "Shows",
+                LENGTH,
+                like=_handbook("reveal"),
+                usual=lambda known: known.usual.reveal,
+                within=named(place),
+            )
+
+
+def _package_needed(known: PieceTyped) -> bool:
+    canvas = known.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
+    return known.typed.get("sizing") in (Sizing.PACKAGE, Sizing.BOTH) and not canvas
+
+
+def _borders() -> Iterator[PieceField]:
+    hints = {"left": "", "right": "as left", "top": "as left", "bottom": "as top"}
+    for side, hint in hints.items():
+        yield PieceField(
+            f"borders.{side}",
+            side.capitalize(),
+            LENGTH,
+            like=_BORDER,
+            usual=lambda known: known.usual.border,
+            hint=hint,
+            within="Border",
+            speaks_for=("borders",) if side == "left" else (),
+        )
+    yield PieceField(
+        "weighting",
+        "More at the bottom",
+        LENGTH,
+        like=Example(mm(10), inches("3/8")),
+        usual=lambda known: known.usual.weighting,
+    )
+    yield PieceField(
+        "package.size",
+        "Package",
+        SIZE,
+        hint=lambda known: PACKAGE_HINTS[known.unit],
+        needed=_package_needed,
+        asked=True,
+        speaks_for=("package",),
+    )
+
+
+def _windows() -> Iterator[PieceField]:
+    count = whole("count", 1, MOST_WINDOWS)
+    yield PieceField(
+        "windows.count", "Windows", count, usual=lambda _known: 1, speaks_for=("windows",)
+    )
+    yield PieceField(
+        "layout.rows",
+        "In each row",
+        TEXT,
+        hint="4, or 3, 2; blank is one row",
+        speaks_for=("arrangement.rows",),
+    )
+    yield PieceField(
+        "layout.align",
+        "Rows meet",
+        choice(Align, ALIGNS),
+    )
+    for way in ("across", "down"):
+        path, speaks_for = f"layout.{way}", (f"arrangement.{way}",)
+        yield PieceField(path, f"Gap {way}", LENGTH, like=_BETWEEN, speaks_for=speaks_for)
+    yield PieceField(
+        "layout.placing",
+        "They stand",
+        choice(Placing, PLACINGS),
+        speaks_for=("arrangement",),
+    )
+    for row in range(MOST_WINDOWS):
+        yield from _window(row)
+    yield PieceField(
+        "groove", "Groove, from the window", LENGTH, like=Example(mm(6), inches("1/4")), role=_PART
+    )
+
+
+def _window(row: int) -> Iterator[PieceField]:
+    path, letter = f"windows.{row}", f"Window {window_letter(row)}"
+
+    def length(name: str, label: str, like: Example, hint: str = "", *also: str) -> PieceField:
+        also = tuple(f"{path}.{each}" for each in also)
+        return PieceField(
+            f"{path}.{name}", label, LENGTH, like=like, hint=hint, within=letter, speaks_for=also
+        )
+
+    def chosen(name: str, label: str, of: type[StrEnum], options: Options) -> PieceField:
+        kind = choice(of, _or_as_a(row, options))
+        return PieceField(
+            f"{path}.{name}",
+            label,
+            kind,
+            within=letter,
+        )
+
+    yield PieceField(
+        f"{path}.size",
+        letter,
+        SIZE,
+        hint="as A" if row else "as above",
+        asked=True,
+        speaks_for=(path,),
+    )
+    yield chosen("kind", "The size is that of", Of, SIZES_OF)
+    yield chosen("shown", "Shown", Shown, SHOWN)
+    yield length("edge", "Overlap or gap", _handbook("overlap"), "usual", "overlap", "gap")
+    yield chosen("shape", "Shape", Shape, SHAPES)
+    yield length("rise", "Rise of the arch", _BORDER, "as A" if row else "half round")
+    yield PieceField(
+        f"{path}.slot",
+        "Title slot under it",
+        SIZE,
+        hint="none",
+        within=letter,
+        like=Example(Size(mm(60), mm(12)), Size(inches("5/2"), inches("1/2"))),
+    )
+    yield PieceField(
+        f"{path}.slot_gap",
+        "Gap above it",
+        LENGTH,
+        like=_handbook("least_bridge"),
+        usual=lambda known: USUAL_SLOT_GAP[known.unit],
+        within=letter,
+        speaks_for=(f"{path}.slot.gap",),
+    )
+    yield length("x", "From the left", _BORDER)
+    yield length("y", "From the top", _BORDER)
+
+
+def _fillet() -> Iterator[PieceField]:
+    yield PieceField(
+        "fillet.material",
+        "Fillet in the window",
+        _MOULDING,
+        needed=lambda known: known.matted and known.given("fillet.tuck", "fillet.depth"),
+        speaks_for=("fillet",),
+        role=_PART,
+    )
+    yield PieceField(
+        "fillet.tuck",
+        "Tuck",
+        LENGTH,
+        like=Example(mm(4), inches("3/16")),
+        hint="its lip",
+        within="Fillet",
+        role=_PART,
+    )
+    yield PieceField(
+        "fillet.depth",
+        "Thickness of its lip",
+        LENGTH,
+        like=Example(mm(3), inches("1/8")),
+        hint="measure it",
+        within="Fillet",
+        needed=lambda known: known.matted and known.given("fillet.material"),
+        speaks_for=("fillet.thickness",),
+        role=_PART,
+    )
+
+
+def _frame() -> Iterator[PieceField]:
+    for row, label in enumerate(("Moulding", "Frame around it", "Outermost frame")):
+        path = f"frames.{row}"
+        yield PieceField(f"{path}.material", label, _MOULDING, speaks_for=(path,), role=_PART)
+    yield PieceField(
+        "allowance",
+        "Allowance in all",
+        LENGTH,
+        like=_handbook("allowance"),
+        usual=lambda known: known.usual.allowance,
+        speaks_for=tuple(f"frames.{row}.allowance" for row in range(MOST_FRAMES)),
+        role=_PART,
+    )
+
+
+def _behind() -> Iterator[PieceField]:
+    for name, label, kind in (
+        ("glazing", "Glazing", _GLAZING),
+        ("mount_board", "Mount board", _BOARD),
+        ("backing", "Backing", _BOARD),
+    ):
+        yield PieceField(f"{name}.material", label, kind, speaks_for=(name,), role=_PART)
+    yield PieceField(
+        "spacer.material",
+        "Spacers",
+        _EXTRA,
+        needed=lambda known: known.given("spacer.depth"),
+        role=_PART,
+    )
+    yield PieceField(
+        "spacer.depth",
+        "Depth",
+        LENGTH,
+        like=Example(mm(5), inches("3/16")),
+        within="Spacers",
+        needed=lambda known: known.given("spacer.material"),
+        speaks_for=("spacer", "spacer_width"),
+        role=_PART,
+    )
+
+
+def _terms() -> Iterator[PieceField]:
+    count = whole("count", 1, 999)
+    for name, label, kind in (("hardware", "Hardware", _HARDWARE), ("extras", "Extra", _EXTRA)):
+        for row in range(MOST_ROWS):
+            path, called = f"{name}.{row}", f"{label} {row + 1}"
+            yield PieceField(f"{path}.material", called, kind, role=_TERM)
+            yield PieceField(
+                f"{path}.count", "Count", count, usual=lambda _known: 1, within=called, role=_TERM
+            )
+    yield PieceField("discount", "Discount, %", PERCENT, role=_TERM)
+    yield PieceField("rush", "Rush", TICK, role=_TERM)
+
+
+PIECE = Form[PieceTyped](
+    *_artwork(),
+    *_shown(),
+    *_mats(),
+    *_borders(),
+    *_windows(),
+    *_fillet(),
+    *_frame(),
+    *_behind(),
+    *_terms(),
+    grows=("mats", "windows", "hardware", "extras"),
+)
+
+PIECE_FIELDS = PIECE.paths
+
+
+def _paths_of(has: Callable[[_Role], bool]) -> frozenset[str]:
+    return frozenset(
+        field.path for field in PIECE.fields if isinstance(field, PieceField) and has(field.role)
+    )
+
+
+ARTWORK_FACTS = tuple(path for path in PIECE_FIELDS if path in _paths_of(lambda role: role.noted))
+"""The fields that leave design and price alone."""
+
+TELL_SIZES = _paths_of(lambda role: role.sizes)
+"""The fields that other parts take their sizes from; a mat's material says only how thick it is."""
+
+NOT_DRAWN = _paths_of(lambda role: not role.drawn)
+"""The fields that do not show in the drawing."""
+
+_SPOKEN_FOR = {
+    path: field.path
+    for field in PIECE.fields
+    if isinstance(field, PieceField)
+    for path in field.speaks_for
+}
+
+
+def form_path(path: str) -> str:
+    """The field at which a fault of a spec stands: its own, or that which speaks for it or for what it is of."""
+    of = path
+    while of:
+        if of in PIECE.at or of in _SPOKEN_FOR:
+            return _SPOKEN_FOR.get(of, of)
+        of = of.rpartition(".")[0]
+    return path
