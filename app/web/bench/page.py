@@ -49,6 +49,8 @@ class BenchPage(Page):
     tickable: whether its steps can be ticked now. panel: None for a piece without mats.
     """
 
+    section: str = "Orders"
+    wide: bool = True
     order_id: int
     order_number: str
     version: int

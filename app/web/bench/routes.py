@@ -10,7 +10,7 @@ from app.services.bench import PieceAt
 from app.services.on_rack import free_for
 from app.web.bench.page import BenchPage, bench_fields
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.routes import planned_now, stands_now
 from app.web.pieces.piece import DrawingView
 
@@ -29,7 +29,7 @@ def show(
 ) -> HTMLResponse:
     """What to do for a piece, where it stands, what comes next."""
     wanted = DrawingView(view) if view in set(DrawingView) else DrawingView.SEEN
-    return render(PAGE, _page(here, PieceAt(order_id=order_id, number=number), wanted))
+    return render(here, PAGE, _page(here, PieceAt(order_id=order_id, number=number), wanted))
 
 
 @router.post("/orders/{order_id}/pieces/{number}/steps")
@@ -40,9 +40,9 @@ def tick(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
         bench.tick(here.store, at, step, here.act, ticked=form.get("ticked") == "1")
     except Conflict as conflict:
         fault = Fault(path="", message=conflict.message, code=conflict.code)
-        return render(PAGE, _page(here, at, faults=(fault,)), 409)
-    if here.request.headers.get("x-partial") == "1":
-        return render(PART, _page(here, at))
+        return render(here, PAGE, _page(here, at, faults=(fault,)), 409)
+    if wants_part(here):
+        return render_part(PART, _page(here, at))
     return see(f"/orders/{order_id}/pieces/{number}#step-{step}")
 
 
@@ -55,11 +55,8 @@ def _page(
     lying = bench.at_bench(here.store, at, here.shop)
     return BenchPage(
         title=f"{lying.order.number} · {at.number}",
-        section="Orders",
-        wide=True,
         faults=faults,
         stands=stands_now(here, lying.piece),
         planned=planned_now(here, [lying.piece])[at.number],
         **bench_fields(lying, here.shop, view, free_for(here.store, lying.piece.agreed.chosen)),
-        **chrome(here.request, here.shop),
     )

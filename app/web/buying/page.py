@@ -64,6 +64,8 @@ class ShortPage(StockPage):
     gone: sentences on what is wanted of materials that have left the price book.
     """
 
+    title: str = "What is short"
+    wide: bool = True
     part: str = "Buying"
     views: tuple[Chip, ...]
     groups: tuple[SupplierGroup, ...]
@@ -76,6 +78,8 @@ class ShortPage(StockPage):
 class OrdersPage(StockPage):
     """A page of the list of orders. filtered: whether a stage was asked for."""
 
+    title: str = "Orders to suppliers"
+    wide: bool = True
     part: str = "Buying"
     views: tuple[Chip, ...]
     stages: tuple[Chip, ...]

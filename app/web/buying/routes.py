@@ -12,7 +12,7 @@ from app.web.buying import page as page_of
 from app.web.buying.form import read_chosen
 from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.fields import Fields
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 
 router = APIRouter(prefix="/buying")
 
@@ -47,9 +47,6 @@ def _short(
     typed, faults = page_of.renumbered(short, typed, faults)
     groups, more = page_of.groups_of(short, typed, faults)
     page = page_of.ShortPage(
-        title="What is short",
-        section="Stock",
-        wide=True,
         faults=faults,
         views=page_of.views("/buying"),
         groups=groups,
@@ -58,9 +55,8 @@ def _short(
         ),
         more=more,
         gone=page_of.gone_words(short.not_in_book),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/buying/short.html", page, refused if faults else 200)
+    return render(here, "pages/buying/short.html", page, refused if faults else 200)
 
 
 @router.get("/orders")
@@ -69,15 +65,11 @@ def show_orders(here: Here) -> HTMLResponse:
     wanted = page_of.WantedOrders.read(here.request.query_params)
     listed = buying.listed(here.store, wanted.stages, PageRequest(number=wanted.page))
     page = page_of.OrdersPage(
-        title="Orders to suppliers",
-        section="Stock",
-        wide=True,
         views=page_of.views(page_of.ORDERS),
         stages=page_of.stage_chips(wanted, buying.stage_counts(here.store)),
         rows=listed.rows,
         total=listed.total,
         pages=page_of.order_pages(wanted, listed),
         filtered=wanted.stage is not None,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/buying/orders.html", page)
+    return render(here, "pages/buying/orders.html", page)

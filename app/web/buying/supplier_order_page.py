@@ -65,6 +65,7 @@ class DeliveryView:
 class SupplierOrderPage(StockPage):
     """An order. waits: what is outstanding, in words. differing: costs that are not the price book's."""
 
+    wide: bool = True
     part: str = "Buying"
     views: tuple[Chip, ...]
     id: int

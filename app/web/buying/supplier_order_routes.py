@@ -27,7 +27,7 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.errors import RefusedAct
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.papers.routes import pdf
 
 router = APIRouter(prefix=f"{ORDERS}/{{order_id}}")
@@ -46,8 +46,6 @@ def _show(
     typed, faults = refused.typed, refused.faults
     page = page_of.SupplierOrderPage(
         title=f"{order.number} {order.supplier}",
-        section="Stock",
-        wide=True,
         faults=faults,
         views=views(ORDERS),
         id=order.id,
@@ -65,9 +63,8 @@ def _show(
         fields=page_of.head_fields(order, typed, faults),
         record=page_of.record_of(order),
         differing=len(deliveries.costs_received(here.store, order_id)),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/buying/order.html", page, refused.status)
+    return render(here, "pages/buying/order.html", page, refused.status)
 
 
 def _act(
@@ -124,9 +121,8 @@ def _two_versions(here: RequestContext, order: SupplierOrder, form: Typed) -> HT
         typed=posted_again(form),
         version=order.version,
         back=action,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/edit_conflict.html", page, 409)
+    return render(here, "pages/edit_conflict.html", page, 409)
 
 
 @router.post("/lines")
@@ -251,14 +247,12 @@ def _costs(
     order = buying.get(here.store, order_id)
     page = page_of.CostsPage(
         title=f"Costs of {order.number}",
-        section="Stock",
         faults=faults,
         number=order.number,
         href=f"{ORDERS}/{order_id}",
         rows=page_of.cost_rows(deliveries.costs_received(here.store, order_id), here.shop, typed),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/buying/costs.html", page, status)
+    return render(here, "pages/buying/costs.html", page, status)
 
 
 def _closed(order: SupplierOrder) -> str:

@@ -28,6 +28,9 @@ LABELS = {
 class CustomersPage(Page):
     """A page of the list."""
 
+    title: str = "Customers"
+    section: str = "Customers"
+    wide: bool = True
     search: FieldView
     rows: tuple[CustomerSummary, ...]
     total: int
@@ -41,6 +44,8 @@ class CustomerPage(Page):
     invoices: with the credit notes, the latest first.
     """
 
+    section: str = "Customers"
+    wide: bool = True
     id: int
     customer: Customer
     facts: tuple[tuple[str, str], ...]
@@ -57,6 +62,7 @@ class CustomerPage(Page):
 class CustomerFormPage(Page):
     """The form of a new or a known customer."""
 
+    section: str = "Customers"
     heading: str
     action: str
     back: str
@@ -68,6 +74,7 @@ class CustomerFormPage(Page):
 class RemoveCustomerPage(Page):
     """Asks before a customer's record is removed."""
 
+    section: str = "Customers"
     id: int
     customer: Customer
     orders: int

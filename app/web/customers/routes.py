@@ -14,7 +14,7 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import FieldView
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, render_part, see
 from app.web.orders.invoices_page import invoice_views
 
 router = APIRouter(prefix="/customers")
@@ -27,22 +27,18 @@ def show_list(here: Here, q: str = "", page: int = 1) -> HTMLResponse:
     """Customers by name, or those that match."""
     listed = customers.listed(here.store, q, PageRequest(number=page))
     shown = page_of.CustomersPage(
-        title="Customers",
-        section="Customers",
-        wide=True,
         search=FieldView(path="q", label="Find", value=q, hint="Part of a name, phone, e-mail …"),
         rows=listed.rows,
         total=listed.total,
         pages=page_of.page_links("/customers", q, listed),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/customers/list.html", shown)
+    return render(here, "pages/customers/list.html", shown)
 
 
 @router.get("/find")
 def find(here: Here, q: str = "") -> HTMLResponse:
     """The matches under a field that finds."""
-    return render("pages/customers/find.html", page_of.options(customers.find(here.store, q)))
+    return render_part("pages/customers/find.html", page_of.options(customers.find(here.store, q)))
 
 
 @router.get("/new")
@@ -69,8 +65,6 @@ def show(here: Here, customer_id: Id) -> HTMLResponse:
     listed = orders.listed(here.store, wanted, page=PageRequest(size=SHOWN_ORDERS))
     page = page_of.CustomerPage(
         title=kept.value.name,
-        section="Customers",
-        wide=True,
         id=customer_id,
         customer=kept.value,
         facts=page_of.facts_of(kept.value),
@@ -81,9 +75,8 @@ def show(here: Here, customer_id: Id) -> HTMLResponse:
         owed=page_of.sums(order.owed for order in listed.rows),
         more=listed.total > len(listed.rows),
         removed=_is_removed(kept.value),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/customers/show.html", page)
+    return render(here, "pages/customers/show.html", page)
 
 
 @router.get("/{customer_id}/edit")
@@ -131,13 +124,11 @@ def ask_to_remove(here: Here, customer_id: Id) -> HTMLResponse:
     )
     page = page_of.RemoveCustomerPage(
         title=f"Remove {customer.name}",
-        section="Customers",
         id=customer_id,
         customer=customer,
         orders=listed.total,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/customers/remove.html", page)
+    return render(here, "pages/customers/remove.html", page)
 
 
 @router.post("/{customer_id}/remove")
@@ -162,16 +153,14 @@ def _form(
     path = f"/customers/{kept.id}" if kept else "/customers"
     page = page_of.CustomerFormPage(
         title=heading,
-        section="Customers",
         faults=faults,
         heading=heading,
         action=path,
         back=path,
         version=typed.get("version", str(kept.version if kept else "")),
         fields=page_of.form_fields(typed, faults),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/customers/edit.html", page, 422 if faults else 200)
+    return render(here, "pages/customers/edit.html", page, 422 if faults else 200)
 
 
 def _two_tabs(
@@ -189,6 +178,5 @@ def _two_tabs(
         typed=posted_again(form),
         version=stored.version,
         back=f"/customers/{customer_id}",
-        **chrome(here.request, here.shop),
     )
-    return render("pages/edit_conflict.html", page, 409)
+    return render(here, "pages/edit_conflict.html", page, 409)

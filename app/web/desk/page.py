@@ -36,6 +36,9 @@ class TrayView:
 class DeskPage(Page):
     """The first page of the day. counts: (stage, how many, link) along the way of the work."""
 
+    title: str = "Desk"
+    section: str = "Desk"
+    wide: bool = True
     today: date
     counts: tuple[tuple[Stage, int, str], ...]
     trays: tuple[TrayView, ...]

@@ -9,7 +9,7 @@ from app.storage import ListPage, OrderSummary, PageRequest
 from app.web.desk import page as desk_page
 from app.web.kit.context import Here, RequestContext
 from app.web.kit.fields import FieldView
-from app.web.kit.templating import chrome, render
+from app.web.kit.templating import render
 from app.web.orders import list_page as order_list
 
 router = APIRouter()
@@ -20,17 +20,13 @@ def show_desk(here: Here) -> HTMLResponse:
     """What is due, what can be cut, what waits for collection, who owes money."""
     desk = service.view(here.store, today=here.today)
     page = desk_page.DeskPage(
-        title="Desk",
-        section="Desk",
-        wide=True,
         today=here.today,
         counts=desk_page.counts(desk),
         trays=desk_page.trays(desk),
         owed=desk.owed,
         any_work=any(desk.counts.values()),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/desk/show.html", page)
+    return render(here, "pages/desk/show.html", page)
 
 
 def _listing(here: RequestContext, path: str) -> HTMLResponse:
@@ -40,7 +36,6 @@ def _listing(here: RequestContext, path: str) -> HTMLResponse:
     page = order_list.OrderListPage(
         title=heading,
         section=heading,
-        wide=True,
         heading=heading,
         today=here.today,
         rows=listed.rows,
@@ -54,9 +49,8 @@ def _listing(here: RequestContext, path: str) -> HTMLResponse:
         pages=order_list.page_links(wanted, listed),
         filtered=bool(order_list.kept(wanted)) or bool(wanted.text),
         quotes=path == "/quotes",
-        **chrome(here.request, here.shop),
     )
-    return render("pages/orders/list.html", page)
+    return render(here, "pages/orders/list.html", page)
 
 
 def _part_of_list(here: RequestContext, wanted: order_list.OrderQuery) -> ListPage[OrderSummary]:

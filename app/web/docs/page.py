@@ -49,6 +49,7 @@ class Endpoint:
 class DocsPage(Page):
     """The page. refusal: an example of the one shape of errors."""
 
+    title: str = "JSON"
     endpoints: tuple[Endpoint, ...]
     refusal: str
 

@@ -12,7 +12,7 @@ from app.web.api import dimensions, price
 from app.web.docs import cutting as docs_cutting
 from app.web.docs import page as page_of
 from app.web.kit.context import Here, RequestContext
-from app.web.kit.templating import chrome, render
+from app.web.kit.templating import render
 
 router = APIRouter()
 
@@ -39,12 +39,10 @@ def show(here: Here) -> HTMLResponse:
         "/api/price": _price(here),
     }
     page = page_of.DocsPage(
-        title="JSON",
         endpoints=page_of.endpoints(here.request.app.openapi(), examples),
         refusal=page_of.as_text(page_of.REFUSAL),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/docs/show.html", page)
+    return render(here, "pages/docs/show.html", page)
 
 
 def _dimensions() -> page_of.RequestExample:

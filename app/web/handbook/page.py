@@ -50,6 +50,7 @@ class SubjectView:
 class HandbookPage(Page):
     """query: what was looked for; found: how many rules have it."""
 
+    title: str = "Handbook"
     query: str
     subjects: tuple[SubjectView, ...]
     found: int

@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse
 from app.handbook import RULES
 from app.web.handbook.page import HandbookPage, subjects_of
 from app.web.kit.context import Here
-from app.web.kit.templating import chrome, render
+from app.web.kit.templating import render
 
 router = APIRouter()
 
@@ -18,10 +18,8 @@ def show(here: Here, q: Annotated[str, Query(max_length=200)] = "") -> HTMLRespo
     """Every rule, or those that have all words of a search."""
     subjects = subjects_of(RULES, q, here.shop)
     page = HandbookPage(
-        title="Handbook",
         query=q,
         subjects=subjects,
         found=sum(len(subject.rules) for subject in subjects),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/handbook/show.html", page)
+    return render(here, "pages/handbook/show.html", page)

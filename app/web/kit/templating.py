@@ -1,7 +1,8 @@
 """Templates: one environment, strict and escaping, and the filters that print figures.
 
-Templates get one frozen page model called `page`. They loop and choose; whatever is a length, an
-amount or a date is printed by the filters here.
+Templates get one frozen page model called `page`, and whole pages the `chrome` around it, which
+`render` makes. They loop and choose; whatever is a length, an amount or a date is printed by the
+filters here.
 """
 
 import hashlib
@@ -9,7 +10,6 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cache
 from pathlib import Path
-from typing import Any
 from urllib.parse import quote, unquote
 
 from fastapi import Request
@@ -24,7 +24,7 @@ from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money, show_percent
 from app.orders import Shop
 from app.services.shop import current_shop
-from app.web.kit.context import get_context, get_who
+from app.web.kit.context import RequestContext, get_context, get_who
 from app.web.kit.fields import fields_in, id_of
 from app.web.kit.stylesheet import style_address
 
@@ -63,31 +63,33 @@ class ErrorSummaryItem:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Page:
-    """What the base template needs of every page; pages add their own fields.
+class Chrome:
+    """What stands around every page and is none of its own: head, notice and foot.
 
-    section: the label of the navigation entry that the page belongs to. people: who may be
-    working here; who: who is.
+    nav: empty before the shop is set up. people: who may be working here; who: who is. path: where
+    choosing another person leads back to. notice: a word that is said once.
+    """
+
+    shop_name: str
+    nav: tuple[NavItem, ...]
+    people: tuple[str, ...]
+    who: str
+    path: str
+    notice: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """What every page says of itself; pages add their own fields, and give these their values.
+
+    section: the label of the navigation entry that the page belongs to. wide: whether it takes the
+    whole width of the screen.
     """
 
     title: str
     section: str = ""
-    shop_name: str = ""
-    people: tuple[str, ...] = ()
-    who: str = ""
-    path: str = "/"
     faults: tuple[Fault, ...] = ()
-    notice: str | None = None
     wide: bool = False
-
-    @property
-    def nav(self) -> tuple[NavItem, ...]:
-        """The navigation; empty before the shop is set up."""
-        if not self.shop_name:
-            return ()
-        return tuple(
-            NavItem(label=label, href=href, current=label == self.section) for label, href in NAV
-        )
 
     @property
     def to_mend(self) -> tuple[ErrorSummaryItem, ...]:
@@ -150,15 +152,18 @@ def environment() -> Environment:
     return env
 
 
-def chrome(request: Request, shop: Shop | None) -> dict[str, Any]:
-    """The fields of `Page` that come from the request and the shop."""
-    return {
-        "shop_name": shop.name if shop else "",
-        "people": shop.people if shop else (),
-        "who": get_who(request, shop),
-        "path": request.url.path,
-        "notice": unquote(request.cookies.get(NOTICE_COOKIE, "")) or None,
-    }
+def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
+    return Chrome(
+        shop_name=shop.name if shop else "",
+        nav=tuple(
+            NavItem(label=label, href=href, current=label == section)
+            for label, href in (NAV if shop else ())
+        ),
+        people=shop.people if shop else (),
+        who=get_who(request, shop),
+        path=request.url.path,
+        notice=unquote(request.cookies.get(NOTICE_COOKIE, "")),
+    )
 
 
 def see(path: str, notice: str = "") -> RedirectResponse:
@@ -171,13 +176,36 @@ def see(path: str, notice: str = "") -> RedirectResponse:
     return answer
 
 
-def render(template: str, page: object, status: int = 200) -> HTMLResponse:
-    """A page of a template."""
-    html = environment().get_template(template).render(page=page)
-    answer = HTMLResponse(html, status_code=status, headers={"cache-control": "no-store"})
-    if getattr(page, "notice", None):
+def render(
+    here: RequestContext | Request, template: str, page: Page, status: int = 200
+) -> HTMLResponse:
+    """A whole page, with the chrome of the request that it answers.
+
+    here: a bare request where there may be no shop, or one that cannot be read.
+    """
+    if isinstance(here, RequestContext):
+        chrome = _chrome(here.request, here.shop, page.section)
+    else:
+        chrome = _chrome(here, _shop_or_none(here), page.section)
+    answer = _html(template, status, page=page, chrome=chrome)
+    if chrome.notice:
         answer.delete_cookie(NOTICE_COOKIE)
     return answer
+
+
+def render_part(template: str, page: object, status: int = 200) -> HTMLResponse:
+    """A part of a page, which a script puts in its place."""
+    return _html(template, status, page=page)
+
+
+def wants_part(here: RequestContext) -> bool:
+    """Whether a script asks, which puts a part of the page in its place and needs no more."""
+    return here.request.headers.get("x-partial") == "1"
+
+
+def _html(template: str, status: int, **values: object) -> HTMLResponse:
+    html = environment().get_template(template).render(values)
+    return HTMLResponse(html, status_code=status, headers={"cache-control": "no-store"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -213,9 +241,8 @@ def render_error(
         reference=reference,
         action=path_and_query(request),
         again=again,
-        **chrome(request, _shop_or_none(request)),
     )
-    return render(template, page, status)
+    return render(request, template, page, status)
 
 
 _TITLES = {
@@ -238,7 +265,7 @@ def path_and_query(request: Request) -> str:
 
 
 def _shop_or_none(request: Request) -> Shop | None:
-    """The shop for the head of an error page; an error in reading it must not hide the first."""
+    """The shop, where there is one and it can be read: an error in that must not hide a first one."""
     try:
         return current_shop(get_context(request).store)
     except Exception:

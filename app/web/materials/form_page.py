@@ -49,6 +49,8 @@ class MaterialPage(Page):
     on_rack: what is on hand, "" for a new one; rack: the address of its items.
     """
 
+    section: str = "Materials"
+    wide: bool = True
     heading: str
     code: str
     kind: str

@@ -83,6 +83,9 @@ class MaterialQuery:
 class MaterialsPage(Page):
     """A page of the list. kept: what the search form carries along. new: a link for each kind."""
 
+    title: str = "Materials"
+    section: str = "Materials"
+    wide: bool = True
     search: FieldView
     kept: tuple[tuple[str, str], ...]
     kinds: tuple[Chip, ...]
@@ -98,6 +101,7 @@ class MaterialsPage(Page):
 class RemoveMaterialPage(Page):
     """Asks before a material is taken out."""
 
+    section: str = "Materials"
     material: Material
     version: int
 

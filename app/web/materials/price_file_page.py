@@ -63,6 +63,7 @@ class PriceFilePage(Page):
     more: how many faults are not shown. again: why a file that was to be brought in is shown again.
     """
 
+    section: str = "Materials"
     columns: tuple[Column, ...]
     row_faults: tuple[RowFault, ...]
     more: int

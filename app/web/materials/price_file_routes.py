@@ -12,7 +12,7 @@ from app.errors import AppError, Invalid
 from app.services import price_book
 from app.web.kit.cleaning import cleaned
 from app.web.kit.context import Here, RequestContext
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.kit.text_table import decoded
 from app.web.materials import price_file_page as page_of
 from app.web.materials.price_columns import COLUMNS
@@ -136,14 +136,12 @@ def _show(
     first, more = page_of.shown(faults)
     page = page_of.PriceFilePage(
         title="Error: price book as a file" if faults else "Price book as a file",
-        section="Materials",
         columns=COLUMNS,
         row_faults=first,
         more=more,
         preview=preview,
         again=again,
         text=brought.text if preview else "",
-        **chrome(here.request, here.shop),
     )
     status = 422 if faults else 409 if again else 200
-    return render("pages/materials/file.html", page, status)
+    return render(here, "pages/materials/file.html", page, status)

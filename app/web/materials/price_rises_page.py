@@ -37,6 +37,8 @@ class RaisedRow:
 class RaisePage(Page):
     """rows: None until something readable was asked. seen: the versions that the rows show."""
 
+    title: str = "Raise prices"
+    section: str = "Materials"
     fields: Mapping[str, FieldView]
     rows: tuple[RaisedRow, ...] | None
     seen: str

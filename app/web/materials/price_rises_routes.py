@@ -7,7 +7,7 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault, Invalid
 from app.services import price_book
 from app.web.kit.context import Here, RequestContext, TypedForm
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.materials import price_rises_page as page_of
 
 router = APIRouter(prefix="/materials/raise")
@@ -47,13 +47,10 @@ def _show(
     materials = price_book.listed(here.store, inactive=True)
     suppliers = page_of.suppliers_of(materials)
     page = page_of.RaisePage(
-        title="Raise prices",
-        section="Materials",
         faults=faults,
         fields=page_of.form_fields(typed, faults, here.shop, suppliers),
         rows=None if raising is None else page_of.rows_of(raising, here.shop),
         seen=page_of.seen_text(raising or ()),
         asked=tuple((name, typed.get(name, "")) for name in page_of.ASKED),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/materials/raise.html", page, status if faults else 200)
+    return render(here, "pages/materials/raise.html", page, status if faults else 200)

@@ -15,7 +15,7 @@ from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import FieldView
 from app.web.kit.listing import Chip, items_of
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, render_part, see
 from app.web.materials import form_page as form_of
 from app.web.materials import page as list_of
 from app.web.materials.fields import MATERIAL_FIELDS
@@ -34,9 +34,6 @@ def show_list(here: Here) -> HTMLResponse:
     materials = price_book.listed(here.store, selection, inactive=wanted.retired)
     counts = price_book.counts(here.store)
     page = list_of.MaterialsPage(
-        title="Materials",
-        section="Materials",
-        wide=True,
         search=FieldView(
             path="q", label="Find", value=wanted.text, hint="Part of code, name, finish, supplier"
         ),
@@ -52,9 +49,8 @@ def show_list(here: Here) -> HTMLResponse:
         pages=list_of.page_links(wanted, len(materials)),
         new=tuple((list_of.kind_word(kind, here.shop), kind.value) for kind in Kind),
         empty_book=not sum(counts.values()) and not wanted.text and not wanted.retired,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/materials/list.html", page)
+    return render(here, "pages/materials/list.html", page)
 
 
 @router.get("/find")
@@ -62,7 +58,7 @@ def find(here: Here, q: str = "", kind: str = "") -> HTMLResponse:
     """The matches under a field that finds a material."""
     wanted = Kind(kind) if kind in set(Kind) else None
     found = price_book.find(here.store, q, kind=wanted, limit=12)
-    return render("pages/materials/find.html", list_of.options(found, here.shop))
+    return render_part("pages/materials/find.html", list_of.options(found, here.shop))
 
 
 @router.get("/new")
@@ -126,12 +122,10 @@ def ask_to_remove(here: Here, code: str) -> HTMLResponse:
     kept = price_book.get(here.store, code)
     page = list_of.RemoveMaterialPage(
         title=f"Take {kept.value.code} out",
-        section="Materials",
         material=kept.value,
         version=kept.version,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/materials/remove.html", page)
+    return render(here, "pages/materials/remove.html", page)
 
 
 @router.post("/{code:path}/remove")
@@ -178,8 +172,6 @@ def _form(
     fields = form_of.form_fields(typed, faults, here.shop)
     page = form_of.MaterialPage(
         title=heading,
-        section="Materials",
-        wide=True,
         faults=faults,
         heading=heading,
         code=kept.value.code if kept else "",
@@ -199,9 +191,8 @@ def _form(
         on_offer=kept is None or kept.value.active,
         on_rack=list_of.on_rack(stock.standing(here.store, kept.value.code)) if kept else "",
         rack=items_of(kept.value.code) if kept else "",
-        **chrome(here.request, here.shop),
     )
-    return render("pages/materials/edit.html", page, 422 if faults else 200)
+    return render(here, "pages/materials/edit.html", page, 422 if faults else 200)
 
 
 def _two_tabs(here: RequestContext, form: Typed, stale: Stale) -> HTMLResponse:
@@ -218,6 +209,5 @@ def _two_tabs(here: RequestContext, form: Typed, stale: Stale) -> HTMLResponse:
         typed=posted_again(form),
         version=stored.version,
         back=action,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/edit_conflict.html", page, 409)
+    return render(here, "pages/edit_conflict.html", page, 409)

@@ -64,6 +64,9 @@ class ListedInvoice:
 class InvoiceListPage(Page):
     """The invoices and credit notes of a month. month: its first day, None where there is none yet."""
 
+    title: str = "Invoices"
+    section: str = "Orders"
+    wide: bool = True
     years: tuple[Chip, ...]
     months: tuple[Chip, ...]
     month: date | None

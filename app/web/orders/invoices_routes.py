@@ -13,7 +13,7 @@ from app.orders.invoices.invoice import LONGEST_NOTE
 from app.services import invoices
 from app.web.kit.common_fields import read_day
 from app.web.kit.context import Here, Id, TypedForm
-from app.web.kit.templating import chrome, render
+from app.web.kit.templating import render
 from app.web.orders import invoices_page as page_of
 from app.web.orders.invoice_file import write_invoices
 from app.web.orders.routes import act_on, at_version
@@ -82,17 +82,13 @@ def show_month(here: Here, month: str = "") -> HTMLResponse:
     shown = _month(month) if month else (months[0].first if months else None)
     issued = invoices.listed(here.store, shown) if shown else ()
     page = page_of.InvoiceListPage(
-        title="Invoices",
-        section="Orders",
-        wide=True,
         years=page_of.year_chips(months, shown),
         months=page_of.month_chips(months, shown),
         month=shown,
         rows=page_of.listed_invoices(issued),
         file=f"/invoices/month.csv?month={shown:%Y-%m}" if issued else "",
-        **chrome(here.request, here.shop),
     )
-    return render("pages/orders/invoices.html", page)
+    return render(here, "pages/orders/invoices.html", page)
 
 
 @router.get("/month.csv")

@@ -92,6 +92,7 @@ class OrderQuery:
 class OrderListPage(Page):
     """A page of a list. kept: what the search form carries along."""
 
+    wide: bool = True
     heading: str
     today: date
     rows: tuple[OrderSummary, ...]

@@ -124,7 +124,7 @@ class ReductionView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AmountsPage(Page):
+class AmountsPart:
     """The fields of the amounts that were typed in one of the forms, for its live answer."""
 
     amounts: tuple[FieldView, ...]
@@ -138,6 +138,7 @@ class OrderPage(Page):
     the materials of each piece, by its number. counted: how many pieces are charged.
     """
 
+    wide: bool = True
     id: int
     version: int
     number: str

@@ -22,7 +22,7 @@ from app.services.shortages import states_of_piece
 from app.web.kit.common_fields import read_day, read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.errors import RefusedAct
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, render_part, see
 from app.web.orders import page as page_of
 from app.web.orders.invoices_page import invoices_view
 from app.web.pieces.material_states import (
@@ -53,7 +53,6 @@ def show_order(
     page = page_of.OrderPage(
         title=f"{order.number} {order.customer_name}",
         section="Orders" if order.order_number else "Quotes",
-        wide=True,
         faults=faults,
         customer=customers.get(here.store, order.customer_id).value,
         stands={piece.number: stands_now(here, piece) for piece in order.pieces},
@@ -68,9 +67,8 @@ def show_order(
             hardware=hardware(here.store),
         ),
         **page_of.form_fields(order, here.shop, here.today, typed, faults),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/orders/show.html", page, refused.status if refused else 200)
+    return render(here, "pages/orders/show.html", page, refused.status if refused else 200)
 
 
 def planned_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, PlannedView | None]:
@@ -124,12 +122,10 @@ def tell(here: RequestContext, order_id: int, form: Typed, live: str) -> HTMLRes
         return show_order(
             here, order_id, RefusedAct(typed=form, faults=faults, status=422 if faults else 200)
         )
-    page = page_of.AmountsPage(
-        title=order.number,
+    page = page_of.AmountsPart(
         amounts=page_of.amounts_there(order, here.shop, here.today, form, faults),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/orders/amounts.html", page)
+    return render_part("pages/orders/amounts.html", page)
 
 
 def _reader(here: RequestContext, order: Order, form: Typed) -> Reader:

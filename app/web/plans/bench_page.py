@@ -106,6 +106,8 @@ class PlanPage(StockPage):
     most_renewed: of so many sticks and sheets all are renewed with it, so that what others ticked shows.
     """
 
+    part: str = "Plans"
+    wide: bool = True
     id: int
     version: int
     number: str

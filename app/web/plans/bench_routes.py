@@ -17,7 +17,7 @@ from app.services.plans import BinAtPlan, PlanAt
 from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, standing
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.papers.routes import pdf
 from app.web.plans.bench_page import PlanPage, RefusedBooking, element_of, plan_fields
 from app.web.plans.form import read_part, read_to_keep
@@ -32,7 +32,7 @@ PART = "pages/plans/_ticked.html"
 @router.get("")
 def show(here: Here, plan_id: Id) -> HTMLResponse:
     """A plan with everything to cut."""
-    return render(PAGE, _page(here, plan_id))
+    return render(here, PAGE, _page(here, plan_id))
 
 
 @router.post("/ticks")
@@ -46,10 +46,9 @@ def tick(here: Here, form: TypedForm, plan_id: Id) -> Response:
     refused = _refused(here, plan_id, form, act)
     if refused is not None:
         return refused
-    if here.request.headers.get("x-partial") == "1":
-        return render(
-            PART, _page(here, plan_id, ticked=plans.get(here.store, plan_id).bin_of(part))
-        )
+    if wants_part(here):
+        ticked = plans.get(here.store, plan_id).bin_of(part)
+        return render_part(PART, _page(here, plan_id, ticked=ticked))
     return see(f"/plans/{plan_id}#{_bin_of(here, plan_id, part)}")
 
 
@@ -125,6 +124,7 @@ def take_back(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id)
 class DropPage(StockPage):
     """Asks before a plan is dropped. left: sticks and sheets that are not booked."""
 
+    part: str = "Plans"
     id: int
     version: int
     number: str
@@ -142,16 +142,13 @@ def ask_to_drop(here: Here, plan_id: Id) -> Response:
     booked = len(standing(plan).booked)
     page = DropPage(
         title=f"Drop {plan.number}",
-        section="Stock",
-        part="Plans",
         id=plan_id,
         version=plan.version,
         number=plan.number,
         left=bins - booked,
         booked=booked,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/plans/drop.html", page)
+    return render(here, "pages/plans/drop.html", page)
 
 
 @router.post("/drop")
@@ -191,10 +188,12 @@ def _refused(
         act()
     except Invalid as invalid:
         refused = RefusedBooking(typed=form, faults=invalid.faults)
-        return render(PAGE, _page(here, plan_id, refused), 422)
+        return render(here, PAGE, _page(here, plan_id, refused), 422)
     except Conflict as conflict:
         fault = Fault(path="", message=conflict.message, code=conflict.code)
-        return render(PAGE, _page(here, plan_id, RefusedBooking(typed=form, faults=(fault,))), 409)
+        return render(
+            here, PAGE, _page(here, plan_id, RefusedBooking(typed=form, faults=(fault,))), 409
+        )
     return None
 
 
@@ -207,13 +206,9 @@ def _page(
     at = plan_bench.at_bench(here.store, plan_id, offers=ticked is None)
     return PlanPage(
         title=at.looked.plan.number,
-        section="Stock",
-        part="Plans",
-        wide=True,
         faults=refused.faults if refused else (),
         ticked=ticked,
         **plan_fields(at, here.shop, refused),
-        **chrome(here.request, here.shop),
     )
 
 

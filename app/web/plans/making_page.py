@@ -21,6 +21,8 @@ class MakingPage(StockPage):
     watching: whether the page is to look again. sentence: what happened, where it ended otherwise.
     """
 
+    title: str = "Planning"
+    part: str = "Plans"
     id: str
     done: int
     of: int
@@ -64,6 +66,9 @@ class FoundPlan:
 class FoundPage(StockPage):
     """What was found, not kept yet. cuttable: whether there is anything to keep."""
 
+    title: str = "A plan was found"
+    part: str = "Plans"
+    wide: bool = True
     id: str
     found: tuple[FoundPlan, ...]
     cuttable: bool

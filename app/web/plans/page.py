@@ -53,6 +53,9 @@ class PlanRow:
 class PlansPage(StockPage):
     """The list. none_yet: whether there is no plan at all."""
 
+    title: str = "Cutting plans"
+    part: str = "Plans"
+    wide: bool = True
     rows: tuple[PlanRow, ...]
     total: int
     chips: tuple[Chip, ...]
@@ -158,6 +161,8 @@ class MaterialChoice:
 class NewPlanPage(StockPage):
     """What to plan. more: pieces that are not listed. due: the field of the filter above."""
 
+    part: str = "Plans"
+    wide: bool = True
     due: FieldView
     due_by: date | None
     pieces: tuple[PieceChoice, ...]

@@ -13,7 +13,7 @@ from app.services.open_work import WorkFilter, open_work
 from app.services.plan_drafts import Draft
 from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.fields import FieldView
-from app.web.kit.templating import ErrorPage, chrome, render, see
+from app.web.kit.templating import ErrorPage, render, render_part, see, wants_part
 from app.web.plans import making_page as making
 from app.web.plans import page as page_of
 from app.web.plans.form import read_due, read_wish
@@ -33,18 +33,13 @@ def show_list(here: Here) -> HTMLResponse:
     wanted = page_of.WantedPlans.read(here.request.query_params)
     listed = plans.listed(here.store, wanted.stages, wanted.part)
     page = page_of.PlansPage(
-        title="Cutting plans",
-        section="Stock",
-        part="Plans",
-        wide=True,
         rows=page_of.plan_rows(listed.rows),
         total=listed.total,
         chips=page_of.stage_chips(wanted),
         pages=page_of.page_chips(wanted, listed),
         none_yet=not listed.total and wanted.stage is None,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/plans/list.html", page)
+    return render(here, "pages/plans/list.html", page)
 
 
 @router.get("/new")
@@ -75,9 +70,6 @@ def _asking(
     choosing = Choosing(work=work, shop=here.shop, today=here.today, typed=typed, faults=faults)
     page = page_of.NewPlanPage(
         title=HEADING,
-        section="Stock",
-        part="Plans",
-        wide=True,
         faults=faults,
         due=FieldView(
             path="due", label="Due until", value=wanted.due_by.isoformat() if wanted.due_by else ""
@@ -90,9 +82,8 @@ def _asking(
         together=choosing.together(),
         troubled=work.troubled,
         parts_in_all=len(work.parts),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/plans/new.html", page, status if faults else 200)
+    return render(here, "pages/plans/new.html", page, status if faults else 200)
 
 
 def _narrowed(here: RequestContext) -> WorkFilter:
@@ -164,38 +155,30 @@ def keep(here: Here, draft_id: DraftId) -> Response:
 def _watching(here: RequestContext, draft: Draft) -> HTMLResponse:
     progress = draft.progress
     page = making.MakingPage(
-        title="Planning",
-        section="Stock",
-        part="Plans",
         id=draft.id,
         done=progress.done,
         of=progress.of,
         now=progress.name,
         watching=progress.state is RunState.RUNNING,
         sentence=making.SENTENCES[progress.state],
-        **chrome(here.request, here.shop),
     )
-    partial = here.request.headers.get("x-partial") == "1"
-    return render(f"pages/plans/{'_' if partial else ''}making.html", page)
+    if wants_part(here):
+        return render_part("pages/plans/_making.html", page)
+    return render(here, "pages/plans/making.html", page)
 
 
 def _found(here: RequestContext, draft: Draft, refused: str = "") -> HTMLResponse:
     found = making.found_plans(draft, here.shop)
     bins = [each for plan in found for each in plan.work.bins]
     page = making.FoundPage(
-        title="A plan was found",
-        section="Stock",
-        part="Plans",
-        wide=True,
         faults=(Fault(path="", message=refused),) if refused else (),
         id=draft.id,
         found=found,
         cuttable=bool(bins),
         planned=sum(len(each.parts) for each in bins),
         to_buy=sum(each.source is None for each in bins),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/plans/found.html", page, 409 if refused else 200)
+    return render(here, "pages/plans/found.html", page, 409 if refused else 200)
 
 
 def _gone(here: RequestContext, gone: NotFound) -> HTMLResponse:
@@ -203,6 +186,5 @@ def _gone(here: RequestContext, gone: NotFound) -> HTMLResponse:
         title="This plan is not here",
         section="Stock",
         message=gone.message,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/plans/gone.html", page, 404)
+    return render(here, "pages/plans/gone.html", page, 404)

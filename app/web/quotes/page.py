@@ -102,6 +102,8 @@ class QuotePage(Page):
     action: where the form is posted; live: where it is worked out without being kept.
     """
 
+    section: str = "Quotes"
+    wide: bool = True
     heading: str
     subheading: str
     action: str

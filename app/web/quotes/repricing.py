@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from app.money import Money
 from app.orders import Order, Piece, Shop
@@ -28,6 +27,7 @@ class Between:
 class PriceAgainPage(Page):
     """A piece's old price beside today's, line by line; lines + between = to pay, on each side."""
 
+    section: str = "Quotes"
     order_id: int
     order_number: str
     version: int
@@ -38,11 +38,10 @@ class PriceAgainPage(Page):
     between: tuple[Between, ...]
 
 
-def price_again_page(priced: PricedAgain, chrome: Mapping[str, Any]) -> PriceAgainPage:
+def price_again_page(priced: PricedAgain) -> PriceAgainPage:
     """The page of a piece that was priced again."""
     return PriceAgainPage(
         title=f"Price again: {priced.order.number}",
-        section="Quotes",
         order_id=priced.order.id,
         order_number=priced.order.number,
         version=priced.order.version,
@@ -51,7 +50,6 @@ def price_again_page(priced: PricedAgain, chrome: Mapping[str, Any]) -> PriceAga
         priced_on=priced.piece.agreed.priced_on,
         repricing=priced.repricing,
         between=_between(priced.piece.agreed.price, priced.agreed.price),
-        **chrome,
     )
 
 
@@ -70,6 +68,7 @@ def _between(old: PiecePrice, new: PiecePrice) -> tuple[Between, ...]:
 class TwoVersionsPage(Page):
     """What is stored now beside what was typed in this tab; either can be kept."""
 
+    section: str = "Quotes"
     order_id: int
     number: int
     message: str
@@ -79,9 +78,7 @@ class TwoVersionsPage(Page):
     stored_price: Money | None
 
 
-def two_versions(
-    stale: Stale, number: int, form: Mapping[str, str], shop: Shop, chrome: Mapping[str, Any]
-) -> TwoVersionsPage:
+def two_versions(stale: Stale, number: int, form: Mapping[str, str], shop: Shop) -> TwoVersionsPage:
     """The page for the second of two tabs. Nothing that was typed is lost."""
     order = stale.stored
     assert isinstance(order, Order)
@@ -90,7 +87,6 @@ def two_versions(
     typed = {path: form[path] for path in PIECE.paths if path in form}
     return TwoVersionsPage(
         title=f"Two versions of {order.number}",
-        section="Quotes",
         order_id=order.id,
         number=number,
         message=stale.message,
@@ -102,7 +98,6 @@ def two_versions(
         ),
         typed=tuple(typed.items()),
         stored_price=_price(piece),
-        **chrome,
     )
 
 

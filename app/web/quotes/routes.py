@@ -23,7 +23,7 @@ from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.page import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
 from app.web.pieces.stock import from_rack, really_used
@@ -78,7 +78,7 @@ def view_of(form: Typed) -> DrawingView:
 
 def show_untouched(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
     """The page before anything was typed."""
-    return render(PAGE, _page(here, sheet, form))
+    return render(here, PAGE, _page(here, sheet, form))
 
 
 def show_refused(
@@ -103,7 +103,9 @@ def show_typed(
     outcome = _outcome(here, sheet, form, faults)
     page = _page(here, sheet, form, outcome)
     status = refused if outcome.faults or outcome.needed else 200
-    return render(PARTS if _wants_parts(here) else PAGE, page, status)
+    return (
+        render_part(PARTS, page, status) if wants_part(here) else render(here, PAGE, page, status)
+    )
 
 
 def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
@@ -172,11 +174,6 @@ def _faulty(
     )
 
 
-def _wants_parts(here: RequestContext) -> bool:
-    """Whether the live form asks, which renews parts of the page and has no use for the rest."""
-    return here.request.headers.get("x-partial") == "1"
-
-
 def _page(
     here: RequestContext, sheet: QuoteForm, form: Typed, outcome: page_of.Outcome | None = None
 ) -> page_of.QuotePage:
@@ -191,8 +188,6 @@ def _page(
         so_far = so_far_view(outcome.so_far, view_of(form), wrong, piece.values())
     return page_of.QuotePage(
         title=sheet.heading,
-        section="Quotes",
-        wide=True,
         faults=faults,
         heading=sheet.heading,
         subheading=sheet.subheading,
@@ -218,7 +213,6 @@ def _page(
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
         kept_since=outcome.kept_since,
-        **chrome(here.request, here.shop),
     )
 
 
@@ -370,10 +364,8 @@ def save_piece(
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
     except Stale as stale:
-        page = repricing.two_versions(
-            stale, number, form, here.shop, chrome(here.request, here.shop)
-        )
-        return render("pages/quotes/two_versions.html", page, 409)
+        page = repricing.two_versions(stale, number, form, here.shop)
+        return render(here, "pages/quotes/two_versions.html", page, 409)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
     said = "is kept; its price stays as agreed." if kept else "is agreed anew, at today's prices."
@@ -387,8 +379,8 @@ def price_again(here: Here, order_id: Id, number: Id) -> Response:
         priced = quotes.price_again(here.store, order_id, number, here.shop, today=here.today)
     except Invalid:
         return _to_be_changed(order_id, number)
-    page = repricing.price_again_page(priced, chrome(here.request, here.shop))
-    return render("pages/quotes/price_again.html", page)
+    page = repricing.price_again_page(priced)
+    return render(here, "pages/quotes/price_again.html", page)
 
 
 @router.post("/orders/{order_id}/pieces/{number}/price-again")

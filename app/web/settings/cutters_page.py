@@ -71,6 +71,8 @@ class CutterCard:
 class CuttersPage(Page):
     """The list. usual: what tickets take until a cutter is described."""
 
+    title: str = "Cutters"
+    section: str = "Settings"
     nav_sections: tuple[Chip, ...]
     version: int
     cutters: tuple[CutterCard, ...]
@@ -81,6 +83,7 @@ class CuttersPage(Page):
 class CutterPage(Page):
     """The form of one. number: None for a new one. bare: what a number without a mark is in."""
 
+    section: str = "Settings"
     nav_sections: tuple[Chip, ...]
     heading: str
     action: str
@@ -97,6 +100,8 @@ class CutterPage(Page):
 class RemoveCutterPage(Page):
     """Asks before a cutter goes. then: what tickets speak of after it."""
 
+    title: str = "Remove a cutter"
+    section: str = "Settings"
     number: int
     name: str
     version: int

@@ -13,7 +13,7 @@ from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.settings import cutter_form as forms
 from app.web.settings import cutters_page as page_of
 from app.web.settings.page import nav_sections
@@ -30,8 +30,6 @@ def show_all(here: Here) -> HTMLResponse:
     """Every cutter, the one that tickets speak of first."""
     kept = shops.get(here.store)
     page = page_of.CuttersPage(
-        title="Cutters",
-        section="Settings",
         nav_sections=nav_sections("cutters"),
         version=kept.version,
         cutters=tuple(
@@ -39,9 +37,8 @@ def show_all(here: Here) -> HTMLResponse:
             for number, cutter in enumerate(kept.value.cutters, start=1)
         ),
         usual=page_of.cutter_card(1, usual_cutter(kept.value.unit)),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/settings/cutters.html", page)
+    return render(here, "pages/settings/cutters.html", page)
 
 
 @router.get("/new")
@@ -104,15 +101,12 @@ def ask_to_remove(here: Here, number: Id) -> HTMLResponse:
     """What removing a cutter means, before it is done."""
     kept = shops.get(here.store)
     page = page_of.RemoveCutterPage(
-        title="Remove a cutter",
-        section="Settings",
         number=number,
         name=cutter_at(kept.value, number).name,
         version=kept.version,
         then=page_of.after_removal(kept.value, number),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/settings/remove_cutter.html", page)
+    return render(here, "pages/settings/remove_cutter.html", page)
 
 
 @router.post("/{number}/remove")
@@ -139,7 +133,6 @@ def _show(
     other = Unit.IN if bare is Unit.MM else Unit.MM
     page = page_of.CutterPage(
         title="A new cutter" if number is None else "Change a cutter",
-        section="Settings",
         faults=faults,
         nav_sections=nav_sections("cutters"),
         heading="A new cutter" if number is None else typed.get("was", "") or "The cutter",
@@ -151,9 +144,8 @@ def _show(
         bare_word=page_of.word_of(bare),
         other_scale=None if number or faults else other.value,
         fields=page_of.cutter_fields(typed, faults),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/settings/cutter.html", page, 422 if faults else 200)
+    return render(here, "pages/settings/cutter.html", page, 422 if faults else 200)
 
 
 _NOT_FIELDS = ("version", "action", "bare", "was")
@@ -176,9 +168,8 @@ def _two_tabs(
         typed=posted_again(form),
         version=kept.version,
         back=LIST,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/edit_conflict.html", page, 409)
+    return render(here, "pages/edit_conflict.html", page, 409)
 
 
 def _fields_of(typed: Typed) -> Typed:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from app.errors import Fault, Invalid
 from app.forms.table import Options
@@ -37,6 +36,7 @@ UNTOUCHED = {
 class FirstRunPage(Page):
     """The page of one form."""
 
+    title: str = "Welcome"
     name: FieldView
     unit: FieldView
     currency: FieldView
@@ -62,14 +62,11 @@ def _as_chosen(typed: Mapping[str, str]) -> Stated:
     return Stated(currency=chosen, words=words, otherwise=otherwise)
 
 
-def first_run_page(
-    typed: Mapping[str, str], chrome: Mapping[str, Any], faults: Iterable[Fault] = ()
-) -> FirstRunPage:
+def first_run_page(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> FirstRunPage:
     """The page with what was typed."""
     faults = tuple(faults)
     make = Fields(typed, faults)
     return FirstRunPage(
-        title="Welcome",
         faults=faults,
         name=make.field("name", "Name of the shop", hint="It heads every quote.", required=True),
         unit=make.field("unit", "Work in", options=UNITS),
@@ -90,5 +87,4 @@ def first_run_page(
             _as_chosen(typed),
             hint="36 to start with; every price rests on it, so set your own.",
         ),
-        **chrome,
     )

@@ -9,7 +9,7 @@ from app.forms.reader import faults_while_typing
 from app.services import sample
 from app.services import shop as shops
 from app.web.kit.context import Ctx, Doing, TypedForm
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.settings.first_run_page import UNTOUCHED, first_run_page
 from app.web.settings.shop_form import read_first_run
 
@@ -23,7 +23,7 @@ def welcome(request: Request, ctx: Ctx) -> Response:
     """The questions; the desk where they are answered."""
     if shops.exists(ctx.store):
         return RedirectResponse("/", status_code=303)
-    return render(PAGE, first_run_page(UNTOUCHED, chrome(request, None)))
+    return render(request, PAGE, first_run_page(UNTOUCHED))
 
 
 @router.post("/welcome")
@@ -31,11 +31,11 @@ def set_up(request: Request, ctx: Ctx, act: Doing, form: TypedForm, live: str = 
     """Set the shop up from the answers, or tell what its amounts are the other way."""
     if live or form.get("action") == "recalculate":
         faults = faults_while_typing(lambda: read_first_run(form), form)
-        return render(PAGE, first_run_page(form, chrome(request, None), faults))
+        return render(request, PAGE, first_run_page(form, faults))
     try:
         shops.set_up(ctx.store, read_first_run(form), act)
     except Invalid as invalid:
-        return render(PAGE, first_run_page(form, chrome(request, None), invalid.faults), 422)
+        return render(request, PAGE, first_run_page(form, invalid.faults), 422)
     return see("/materials", "Your shop is set up. Next come the materials that you sell.")
 
 

@@ -103,6 +103,7 @@ class SettingsPage(Page):
     tells of its amounts while one types; empty where it has none.
     """
 
+    section: str = "Settings"
     nav_sections: tuple[Chip, ...]
     slug: str
     about: str
@@ -121,6 +122,8 @@ class SettingsPage(Page):
 class DataPage(Page):
     """The shop's data as a whole."""
 
+    title: str = "Data"
+    section: str = "Settings"
     nav_sections: tuple[Chip, ...]
     path_of_data: Path
     folder: Path
@@ -131,6 +134,8 @@ class DataPage(Page):
 class RemoveSamplePage(Page):
     """Asks before the sample goes."""
 
+    title: str = "Remove the sample shop"
+    section: str = "Settings"
     contents: Contents
 
 

@@ -16,7 +16,7 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import Fields
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.settings import page as page_of
 
 router = APIRouter(prefix="/settings")
@@ -35,15 +35,12 @@ def show_first(here: Here) -> HTMLResponse:
 def show_data(here: Here) -> HTMLResponse:
     """Where the data are, a copy of them, and the end of the sample."""
     page = page_of.DataPage(
-        title="Data",
-        section="Settings",
         nav_sections=page_of.nav_sections("data"),
         path_of_data=here.store.path,
         folder=backups.folder_of(here.store),
         sample=here.shop.sample,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/settings/data.html", page)
+    return render(here, "pages/settings/data.html", page)
 
 
 @router.post("/data/backup")
@@ -59,12 +56,9 @@ def ask_to_remove_sample(here: Here) -> HTMLResponse:
     if not here.shop.sample:
         raise NotFound("This shop is no sample; there is nothing to remove.")
     page = page_of.RemoveSamplePage(
-        title="Remove the sample shop",
-        section="Settings",
         contents=sample.contents(here.store),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/settings/remove_sample.html", page)
+    return render(here, "pages/settings/remove_sample.html", page)
 
 
 @router.post("/data/remove-sample")
@@ -134,7 +128,6 @@ def _show(
     kept = shops.get(here.store)
     page = page_of.SettingsPage(
         title=section.title,
-        section="Settings",
         faults=faults,
         nav_sections=page_of.nav_sections(section.slug),
         slug=section.slug,
@@ -148,9 +141,8 @@ def _show(
         tables=page_of.tables_of(section, typed, faults, here.shop),
         blank_table=page_of.blank_table(here.shop),
         asks=asks,
-        **chrome(here.request, here.shop),
     )
-    return render(f"pages/settings/{section.slug}.html", page, 422 if faults else 200)
+    return render(here, f"pages/settings/{section.slug}.html", page, 422 if faults else 200)
 
 
 def _two_tabs(
@@ -170,6 +162,5 @@ def _two_tabs(
         typed=posted_again(form),
         version=stored.version,
         back=f"/settings/{section.slug}",
-        **chrome(here.request, here.shop),
     )
-    return render("pages/edit_conflict.html", page, 409)
+    return render(here, "pages/edit_conflict.html", page, 409)

@@ -73,6 +73,7 @@ class TestCutPage(Page):
     typed: (name, text) of all that was typed, to be posted again when the corrections are kept.
     """
 
+    section: str = "Settings"
     nav_sections: tuple[Chip, ...]
     number: int
     name: str

@@ -12,7 +12,7 @@ from app.services import shop as shops
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import posted_again
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.settings import test_cut_form as forms
 from app.web.settings import test_cut_page as page_of
 from app.web.settings.cutter_form import with_changed
@@ -100,7 +100,6 @@ def _show(
         faults = (*faults, *invalid.faults)
     page = page_of.TestCutPage(
         title=f"Test cut: {cutter.name}",
-        section="Settings",
         faults=faults,
         nav_sections=nav_sections("cutters"),
         number=number,
@@ -111,9 +110,8 @@ def _show(
         found=found,
         typed=posted_again(typed),
         **page_of.fields_of(typed, faults),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/settings/test_cut.html", page, status if faults else 200)
+    return render(here, "pages/settings/test_cut.html", page, status if faults else 200)
 
 
 def _found(here: RequestContext, cutter: Cutter, typed: Typed) -> page_of.CorrectionResult:

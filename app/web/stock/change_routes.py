@@ -17,7 +17,7 @@ from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import items_of
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.stock import form_page as form_of
 from app.web.stock.form import (
     read_edit,
@@ -58,7 +58,6 @@ def _receive_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...])
     known = _known(here, typed)
     page = form_of.StockFormPage(
         title="Receive stock",
-        section="Stock",
         faults=faults,
         heading="Receive stock",
         lead="What came from a supplier, or what you find on the rack when you begin. What is the same "
@@ -67,9 +66,8 @@ def _receive_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...])
         yes="Put it on the rack",
         back="/stock",
         fields=form_of.receive_fields(typed, faults, here.shop, known),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/stock/receive.html", page, 422 if faults else 200)
+    return render(here, "pages/stock/receive.html", page, 422 if faults else 200)
 
 
 def _known(here: RequestContext, typed: Mapping[str, str]) -> stock.Meant | None:
@@ -133,7 +131,6 @@ def _source(here: RequestContext, item: str) -> Item | None:
 def _offcut_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...]) -> HTMLResponse:
     page = form_of.StockFormPage(
         title="Keep an offcut",
-        section="Stock",
         faults=faults,
         heading="Keep an offcut",
         lead="A part of a stick or sheet that is worth keeping. It gets a label of its own, and "
@@ -144,9 +141,8 @@ def _offcut_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...]) 
         fields=form_of.offcut_fields(typed, faults, here.shop, _known(here, typed)),
         hidden=(("item", typed.get("item", "")),),
         cut_up=_cut_up_field(here, typed),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/stock/offcut.html", page, 422 if faults else 200)
+    return render(here, "pages/stock/offcut.html", page, 422 if faults else 200)
 
 
 @router.post("/items/{item_id}/take")
@@ -202,7 +198,6 @@ def _edit_form(
     address = f"/stock/items/{looked.kept.id}"
     page = form_of.StockFormPage(
         title=f"Change {heading}",
-        section="Stock",
         faults=faults,
         heading=f"Change {heading}",
         lead="Where it lies and what it cost. Its size stays: what was measured wrongly is taken back "
@@ -212,9 +207,8 @@ def _edit_form(
         back=address,
         fields=form_of.edit_fields(typed, faults, here.shop, looked.material),
         hidden=(("version", typed.get("version", str(looked.kept.version))),),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/stock/edit.html", page, 422 if faults else 200)
+    return render(here, "pages/stock/edit.html", page, 422 if faults else 200)
 
 
 @router.get("/levels/{code:path}")
@@ -247,7 +241,6 @@ def _levels_form(
     material = price_book.get(here.store, code).value
     page = form_of.StockFormPage(
         title=f"Levels of {material.code}",
-        section="Stock",
         faults=faults,
         heading=f"Levels of {material.code}",
         lead=f"{material.name}: when to buy, how it comes, where it lies.",
@@ -256,9 +249,8 @@ def _levels_form(
         back=items_of(material.code),
         fields=form_of.level_fields(typed, faults),
         hidden=(("version", typed.get("version", str(stock.levels(here.store, code).version))),),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/stock/edit.html", page, 422 if faults else 200)
+    return render(here, "pages/stock/edit.html", page, 422 if faults else 200)
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,6 +275,5 @@ def _two_tabs(
         typed=posted_again(versions.typed),
         version=versions.version,
         back=action,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/edit_conflict.html", page, 409)
+    return render(here, "pages/edit_conflict.html", page, 409)

@@ -14,7 +14,7 @@ from app.storage import PageRequest, StockLine
 from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.materials.page import kind_word
 from app.web.stock import form_page as form_of
 from app.web.stock.form import read_counts, read_ids, read_seen, seen_text
@@ -82,8 +82,6 @@ def _page(
     gone = wanted.href(PATH, gone="" if wanted.gone else "1")
     page = form_of.CountPage(
         title="Count the stock",
-        section="Stock",
-        wide=True,
         faults=faults,
         choice=_choice(here, wanted),
         ready=bool(lines) or chosen,
@@ -92,9 +90,8 @@ def _page(
         note=Fields(typed, faults).field("note", "Note"),
         hidden=_carried(wanted, lines),
         everything=Chip(label="also what is gone", href=gone, current=wanted.gone),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/stock/count.html", page, 422 if faults else 200)
+    return render(here, "pages/stock/count.html", page, 422 if faults else 200)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,8 +112,6 @@ def _differences(
     counted = tuple((f"count.{item_id}", str(number)) for item_id, number in counts.items())
     page = form_of.CountPage(
         title="What the count found",
-        section="Stock",
-        wide=True,
         faults=faults,
         choice=(),
         ready=True,
@@ -130,9 +125,8 @@ def _differences(
         agreed=len(found.items) - len(found.changed),
         found=found.found,
         missing=found.missing,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/stock/count.html", page, 409 if faults else 200)
+    return render(here, "pages/stock/count.html", page, 409 if faults else 200)
 
 
 def _choice(here: RequestContext, wanted: WantedItems) -> tuple[FieldView, ...]:

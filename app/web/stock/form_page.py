@@ -239,6 +239,7 @@ class CountPage(StockPage):
     hidden: what was typed, carried along. found, missing: worth at cost.
     """
 
+    wide: bool = True
     choice: tuple[FieldView, ...]
     ready: bool
     rows: tuple[CountRow, ...] = ()

@@ -112,6 +112,7 @@ class ItemsPage(StockPage):
     labels: the address of the labels of this page, "" where nothing is listed.
     """
 
+    wide: bool = True
     heading: str
     code: str
     notices: tuple[Notice, ...]
@@ -225,6 +226,7 @@ class MovementRow:
 class ItemPage(StockPage):
     """One item. taking: the fields of what leaves the rack. on_hand: how many are, in words."""
 
+    wide: bool = True
     id: int
     heading: str
     name: str

@@ -88,6 +88,8 @@ class StockListPage(StockPage):
     empty_rack: nothing was ever noted. empty_book: nor is there a material that could be.
     """
 
+    title: str = "Stock"
+    wide: bool = True
     search: FieldView
     place: FieldView
     kept: tuple[tuple[str, str], ...]

@@ -13,6 +13,7 @@ PARTS = (("Rack", "/stock"), ("Plans", "/plans"), ("Buying", "/buying"))
 class StockPage(Page):
     """A page of the section. part: the label of the part that it belongs to."""
 
+    section: str = "Stock"
     part: str = "Rack"
 
     @property

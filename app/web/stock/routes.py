@@ -10,7 +10,7 @@ from app.stock.balances import notices_of
 from app.web.kit.context import Here, Id, RequestContext
 from app.web.kit.fields import FieldView
 from app.web.kit.listing import items_of, with_query
-from app.web.kit.templating import chrome, render, see
+from app.web.kit.templating import render, see
 from app.web.stock import form_page as form_of
 from app.web.stock import items_page as item_of
 from app.web.stock import page as list_of
@@ -28,9 +28,6 @@ def show_list(here: Here) -> Response:
         return see(f"/stock/items/{offcut.id}")
     balances = list_of.wanted_of(stock.balances(here.store, wanted.filter), wanted)
     page = list_of.StockListPage(
-        title="Stock",
-        section="Stock",
-        wide=True,
         search=FieldView(
             path="q", label="Find", value=wanted.text, hint="Part of a material, or a label"
         ),
@@ -57,9 +54,8 @@ def show_list(here: Here) -> Response:
         ),
         empty_rack=not balances and wanted.all,
         empty_book=not any(price_book.counts(here.store).values()),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/stock/list.html", page)
+    return render(here, "pages/stock/list.html", page)
 
 
 @router.get("/stock.csv")
@@ -90,8 +86,6 @@ def show_items(here: Here) -> HTMLResponse:
     known = stock.standing(here.store, wanted.material) if wanted.material else None
     page = item_of.ItemsPage(
         title=f"{known.material.code} on the rack" if known else "Items of the stock",
-        section="Stock",
-        wide=True,
         heading=f"{known.material.code} {known.material.name}" if known else "Items of the stock",
         code=known.material.code if known else "",
         notices=notices_of(known) if known else (),
@@ -111,9 +105,8 @@ def show_items(here: Here) -> HTMLResponse:
         total=listed.total,
         pages=item_of.page_links(wanted, listed),
         labels=item_of.labels_href(rows),
-        **chrome(here.request, here.shop),
     )
-    return render("pages/stock/items.html", page)
+    return render(here, "pages/stock/items.html", page)
 
 
 @router.get("/items/{item_id}")
@@ -131,8 +124,6 @@ def item_page(
     heading = item_of.heading_of(item, unit)
     page = item_of.ItemPage(
         title=heading,
-        section="Stock",
-        wide=True,
         faults=faults,
         id=item_id,
         heading=heading,
@@ -145,6 +136,5 @@ def item_page(
         movements=item_of.movement_rows(looked),
         taking=form_of.taking_fields(typed, faults),
         cuttable=item.length is not None or item.size is not None,
-        **chrome(here.request, here.shop),
     )
-    return render("pages/stock/item.html", page, 422 if faults else 200)
+    return render(here, "pages/stock/item.html", page, 422 if faults else 200)
