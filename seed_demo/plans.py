@@ -7,13 +7,13 @@ the sample leads up to.
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 
-from app.cutting import StickProblem
+from app.cutting import Plan, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.services.open_work import WorkFilter, open_work, problems_for
 from app.services.plan_bookings import book_bin
 from app.services.plans import BinAtPlan, get, keep_plan, tick_part
-from app.stock.planning.plans import Plan, section_of
+from app.stock.planning.plans import section_of
 from app.stock.planning.problems import PlanningProblem
 from app.storage import Stamp, Store
 from seed_demo.days import open_day

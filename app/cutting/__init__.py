@@ -11,6 +11,7 @@ from app.cutting.plan import (
     Maker,
     OpenedSheet,
     OpenedStick,
+    Plan,
     SheetPlan,
     SheetRest,
     StickPlan,
@@ -20,6 +21,7 @@ from app.cutting.plan import (
 )
 from app.cutting.problem import (
     MOST_PARTS,
+    Asked,
     Sheet,
     SheetPart,
     SheetProblem,
@@ -31,12 +33,14 @@ from app.cutting.problem import (
 
 __all__ = [
     "MOST_PARTS",
+    "Asked",
     "Cut",
     "LaidPart",
     "LaidRail",
     "Maker",
     "OpenedSheet",
     "OpenedStick",
+    "Plan",
     "Sheet",
     "SheetPart",
     "SheetPlan",

@@ -170,6 +170,9 @@ class _Plan[Asked: (StickProblem, SheetProblem), Opened: (OpenedStick, OpenedShe
 class StickPlan(_Plan[StickProblem, OpenedStick]):
     """A plan for sticks; shares are of length."""
 
+    asked: StickProblem
+    bins: tuple[OpenedStick, ...]
+
     def _in_all(self) -> Fraction:
         lengths = {stick.id: stick.length for stick in self.asked.stock}
         return sum((lengths[each.stock].mm for each in self.bins), Fraction(0))
@@ -185,6 +188,9 @@ class StickPlan(_Plan[StickProblem, OpenedStick]):
 class SheetPlan(_Plan[SheetProblem, OpenedSheet]):
     """A plan for sheets; shares are of area."""
 
+    asked: SheetProblem
+    bins: tuple[OpenedSheet, ...]
+
     def _in_all(self) -> Fraction:
         areas = {sheet.id: sheet.size.area_m2 for sheet in self.asked.stock}
         return sum((areas[each.stock] for each in self.bins), Fraction(0))
@@ -194,3 +200,6 @@ class SheetPlan(_Plan[SheetProblem, OpenedSheet]):
 
     def _in_offcuts(self) -> Fraction:
         return sum((r.size.area_m2 for each in self.bins for r in each.offcuts), Fraction(0))
+
+
+type Plan = StickPlan | SheetPlan

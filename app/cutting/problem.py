@@ -152,6 +152,9 @@ class SheetProblem:
         )
 
 
+type Asked = StickProblem | SheetProblem
+
+
 def _lengths_of(stock: Iterable[Stick], parts: Iterable[StickPart]) -> Iterable[tuple[str, Length]]:
     yield from ((f"stock.{i}.length", each.length) for i, each in enumerate(stock))
     yield from ((f"parts.{i}.length", each.length) for i, each in enumerate(parts))

@@ -4,7 +4,6 @@ A child process solves, with a hard limit; where it is late, crashes or answers 
 own simple plan serves and says so. A plan that fails the checker is never returned.
 """
 
-import json
 import logging
 import threading
 from collections.abc import Callable, Sequence
@@ -12,13 +11,13 @@ from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
 from typing import overload
 
-from app.cutting import SheetPlan, SheetProblem, StickPlan, StickProblem
+from app.cutting import Asked, Plan, SheetPlan, SheetProblem, StickPlan, StickProblem
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.records import Asked, Plan, asked_record, read_plan
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.errors import Invalid
 from app.services.cutting_child import Child, CrashedError, NoAnswerError, StoppedError
+from app.services.cutting_messages import ANSWER, JOB, Job
 
 __all__ = ["NamedProblem", "StoppedError", "planned", "plans", "solver_version", "usual_seconds"]
 
@@ -128,10 +127,10 @@ def plans(
 
 def _solved(asked: Asked, seconds: int, stop: threading.Event, child: Child) -> Plan:
     """The child's plan. Raises: NoAnswerError where there is none that holds, StoppedError."""
-    job = json.dumps({"asked": asked_record(asked), "seconds": seconds})
+    job = JOB.write(Job(asked=asked, seconds=seconds))
     try:
-        plan = read_plan(json.loads(child.answer(job, seconds, stop)))
-    except (ValueError, RecursionError, Invalid) as error:
+        plan = ANSWER.read(child.answer(job, seconds, stop))
+    except Invalid as error:
         raise NoAnswerError(f"the solver's answer cannot be read: {error}") from error
     if plan.asked != asked:
         raise NoAnswerError("the solver answered another question")

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from app.cutting.records import Plan
+from app.cutting import Plan
 from app.errors import Conflict, NotFound
 from app.services.cutting import NamedProblem, StoppedError, plans
 

@@ -1,35 +1,29 @@
 """The child process that one cutting plan is made in: a question as JSON in, the plan as JSON out.
 
-`python -m app.services.cutting_worker` reads {"asked": record, "seconds": n} from its standard input
-and writes one record of a plan. It imports the cutting half only, so that it starts at once, and it
+`python -m app.services.cutting_worker` reads one `Job` from its standard input and writes the plan. It imports the cutting half only, so that it starts at once, and it
 ends by itself where whoever started it is gone.
 """
 
-import json
 import os
 import sys
 import threading
-from typing import Any, TextIO
+from typing import TextIO
 
-from app.cutting import StickProblem
-from app.cutting.records import Plan, plan_record, read_asked
+from app.cutting import Plan, StickProblem
 from app.cutting.sheets.planner import plan_sheets
 from app.cutting.sticks.planner import plan_sticks
+from app.services.cutting_messages import ANSWER, JOB, Job
 
 GRACE = 5
 """Seconds beyond its limit after which a solver is taken for lost. Source: ours."""
 
 
-def answer(job: dict[str, Any]) -> dict[str, Any]:
-    """The record of the plan that a job asks for. Raises: Invalid for a question that is none."""
-    asked, seconds = read_asked(job["asked"]), int(job["seconds"])
-    _end_after(seconds + GRACE)
-    plan: Plan
-    if isinstance(asked, StickProblem):
-        plan = plan_sticks(asked, seconds)
-    else:
-        plan = plan_sheets(asked, seconds)
-    return plan_record(plan)
+def answer(job: Job) -> Plan:
+    """The plan that a job asks for."""
+    _end_after(job.seconds + GRACE)
+    if isinstance(job.asked, StickProblem):
+        return plan_sticks(job.asked, job.seconds)
+    return plan_sheets(job.asked, job.seconds)
 
 
 def _end_after(seconds: int) -> None:
@@ -50,8 +44,8 @@ def _own_output() -> TextIO:
 def main() -> None:
     """Answer the one job on standard input."""
     with _own_output() as out:
-        job = json.loads(sys.stdin.buffer.read())
-        json.dump(answer(job), out)
+        job = JOB.read(sys.stdin.buffer.read().decode())
+        out.write(ANSWER.write(answer(job)))
 
 
 if __name__ == "__main__":

@@ -9,8 +9,7 @@ import threading
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from app.cutting import StickProblem, Together
-from app.cutting.records import Plan
+from app.cutting import Plan, StickProblem, Together
 from app.errors import Conflict, Invalid, NotFound
 from app.services import cutting
 from app.services.cutting_runs import PlanRuns, RunProgress, RunState

@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from app.cutting import SheetPart, SheetProblem, StickPart, StickPlan, StickProblem
+from app.cutting import Plan, SheetPart, SheetProblem, StickPart, StickPlan, StickProblem
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.errors import Conflict, Invalid
 from app.lengths import Length, Size
@@ -22,7 +22,6 @@ from app.stock.planning.plans import (
     CuttingPlan,
     MarkKind,
     PartMark,
-    Plan,
     PlanSection,
     PlanStage,
     PlanStanding,

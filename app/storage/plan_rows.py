@@ -1,15 +1,8 @@
-"""Cutting plans as rows, and back.
-
-A plan itself is written by `app.cutting.records`, exact to the last digit; what stands around it, like
-snapshots of pieces.
-"""
+"""Cutting plans as rows, and back."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
 
-from app.cutting.records import plan_record, read_plan
-from app.pricing import Material
 from app.stock.former_codes import Codes
 from app.stock.planning.plans import (
     BinAt,
@@ -19,53 +12,20 @@ from app.stock.planning.plans import (
     Moved,
     NewBooking,
     PartMark,
-    PlannedPart,
     PlanSection,
     PlanStage,
 )
 from app.storage.rows import CuttingPlanRow, PlanBookingRow, PlanPartRow, PlanTickRow
-from app.storage.snapshots import Codec
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WrittenSection:
-    """A section with its plan as plain JSON values."""
-
-    material: Material
-    in_book: bool
-    parts: tuple[PlannedPart, ...]
-    sources: tuple[int | None, ...]
-    plan: dict[str, Any]
-
-
-SECTIONS: Codec[tuple[WrittenSection, ...]] = Codec("sections", tuple[WrittenSection, ...])
-
-
-def written(sections: Iterable[PlanSection]) -> str:
-    """Sections as JSON."""
-    return SECTIONS.write(
-        tuple(
-            WrittenSection(
-                material=section.material,
-                in_book=section.in_book,
-                parts=section.parts,
-                sources=section.sources,
-                plan=plan_record(section.plan),
-            )
-            for section in sections
-        )
-    )
+from app.storage.snapshots import SECTIONS
 
 
 def sections_of(text: str, codes: Codes) -> tuple[PlanSection, ...]:
     """The sections of a JSON, their materials under the codes of today."""
     return tuple(
-        PlanSection(
+        replace(
+            each,
             material=codes.material(each.material),
-            in_book=each.in_book,
-            plan=read_plan(each.plan),
             parts=tuple(replace(part, what=codes.what(part.what)) for part in each.parts),
-            sources=each.sources,
         )
         for each in SECTIONS.read(text)
     )

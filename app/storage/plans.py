@@ -33,9 +33,9 @@ from app.storage.plan_rows import (
     part_rows,
     plan_of,
     sections_of,
-    written,
 )
 from app.storage.rows import CuttingPlanRow, PlanBookingRow, PlanPartRow, PlanTickRow
+from app.storage.snapshots import SECTIONS
 
 _MOST_PLANS = 60
 """Plans whose sections are kept in memory; few are open at a time. Source: ours."""
@@ -73,7 +73,7 @@ class Plans:
             number=number,
             stage=PlanStage.OPEN.value,
             solver=solver,
-            sections=written(sections),
+            sections=SECTIONS.write(tuple(sections)),
             at=act.now,
             by=act.who,
         )

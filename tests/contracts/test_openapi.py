@@ -16,8 +16,7 @@ from schemathesis.specs.openapi.checks import (
     status_code_conformance,
 )
 
-from app.cutting import StickProblem
-from app.cutting.records import Asked, Plan
+from app.cutting import Asked, Plan, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.storage import DATABASE_NAME, Store

@@ -22,11 +22,11 @@ from app.cutting import (
     Together,
 )
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.records import plan_record, read_plan
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import Length, Size, Unit, mm
 from app.services.cutting import planned
+from app.services.cutting_messages import ANSWER
 
 FEW = settings(max_examples=15, suppress_health_check=list(HealthCheck))
 """Each example may take the solver a second, in a process of its own: it is not our code, and crashes on rare
@@ -131,7 +131,7 @@ def test_every_simple_plan_for_sticks_is_proven(asked: StickProblem) -> None:
     plan = simple_stick_plan(asked)
     assert faults_of_stick_plan(plan) == ()
     assert plan.asked == asked
-    assert read_plan(plan_record(plan)) == plan
+    assert ANSWER.read(ANSWER.write(plan)) == plan
 
 
 @given(rough_sheets())
@@ -139,7 +139,7 @@ def test_every_simple_plan_for_sheets_is_proven(asked: SheetProblem) -> None:
     plan = simple_sheet_plan(asked)
     assert faults_of_sheet_plan(plan) == ()
     assert plan.asked == asked
-    assert read_plan(plan_record(plan)) == plan
+    assert ANSWER.read(ANSWER.write(plan)) == plan
 
 
 def test_a_rail_of_a_frame_without_a_stick_lies_on_one_that_is_left() -> None:

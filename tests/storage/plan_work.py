@@ -15,6 +15,7 @@ from app.cutting import (
     LaidPart,
     Maker,
     OpenedSheet,
+    Plan,
     SheetPlan,
     SheetProblem,
     SheetRest,
@@ -31,7 +32,6 @@ from app.services.open_work import ALL_WORK, WorkFilter, problems_for
 from app.services.orders import OrderAt, QuoteHead
 from app.services.plans import keep_plan
 from app.services.stages import Terms
-from app.stock.planning.plans import Plan
 from app.stock.planning.problems import PlanningProblem
 from app.storage import NewPiece, Store
 from tests.storage.samples import ACT, TODAY, piece

@@ -5,8 +5,7 @@ from collections.abc import Callable, Sequence
 
 import pytest
 
-from app.cutting import StickProblem, Together
-from app.cutting.records import Plan
+from app.cutting import Plan, StickProblem, Together
 from app.errors import Conflict, Invalid, NotFound
 from app.services import plans
 from app.services.cutting import NamedProblem, StoppedError

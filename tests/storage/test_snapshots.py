@@ -13,6 +13,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from app import codec
+from app.codec import Codec
+from app.errors import Invalid
 from app.framing import work_out
 from app.framing.notices.artwork_weight import ArtworkFigures, Support
 from app.framing.notices.weight import HangingRules
@@ -22,8 +25,7 @@ from app.orders import ArtworkKind, Shop, usual_shop
 from app.orders.quoting.agreement import agree
 from app.orders.weight_rules import WeightRules
 from app.pricing import Charge, ChargeBy, Kind, Material, Operation, When
-from app.storage import snapshots
-from app.storage.snapshots import AGREED, SHOP, Codec
+from app.storage.snapshots import AGREED, SHOP
 from tests.storage.samples import BOOK, MOULDING, TODAY, TYPED, agreed
 from tests.storage.samples import SHOP as SAMPLE_SHOP
 
@@ -142,10 +144,9 @@ def test_a_field_that_came_later_takes_its_default() -> None:
 
 def test_an_older_form_is_brought_up_to_date(monkeypatch: pytest.MonkeyPatch) -> None:
     written = Codec("agreed", _Old).write(_Old(face="20"))
-    now = snapshots.SCHEMA
-    monkeypatch.setattr(snapshots, "SCHEMA", now + 1)
-    monkeypatch.setattr(snapshots, "UPGRADES", {now: lambda plain: {"face": f"{plain['face']} mm"}})
-    assert Codec("agreed", _Old).read(written).face == "20 mm"
+    monkeypatch.setattr(codec, "SCHEMA", codec.SCHEMA + 1)
+    steps = {codec.SCHEMA - 1: lambda plain: {"face": f"{plain['face']} mm"}}
+    assert Codec[_Old]("agreed", _Old, steps).read(written).face == "20 mm"
 
 
 def _as_first_written(shop: Shop) -> str:
@@ -194,9 +195,9 @@ def test_what_was_agreed_for_an_object_before_reads_as_lying_flat() -> None:
 
 
 def test_a_newer_form_is_refused() -> None:
-    now = snapshots.SCHEMA
+    now = codec.SCHEMA
     written = AGREED.write(agreed()[1]).replace(f'{{"schema":{now}', f'{{"schema":{now + 1}', 1)
-    with pytest.raises(ValueError, match="newer than this program"):
+    with pytest.raises(Invalid, match="newer than this program"):
         AGREED.read(written)
 
 

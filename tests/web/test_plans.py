@@ -11,8 +11,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from app.cutting import StickProblem
-from app.cutting.records import Plan
+from app.cutting import Plan, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import mm

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from app.cutting import Maker, StickPlan
+from app.cutting import Maker, Plan, StickPlan
 from app.pricing import Material
 from app.stock.items import StockItem
-from app.stock.planning.plans import Plan
 from app.stock.wording import counted
 
 

@@ -10,14 +10,13 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 
-from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan
+from app.cutting import OpenedSheet, OpenedStick, Plan, StickPlan
 from app.errors import Conflict, Invalid, NotFound
 from app.pricing import Material
 from app.stock.items import Form
 from app.stock.planning.parts import PartToCut, PieceRef
 from app.stock.planning.problems import WHOLE, OnRack, PlanningProblem, is_usual
 
-type Plan = StickPlan | SheetPlan
 type Opened = OpenedStick | OpenedSheet
 
 

@@ -12,7 +12,6 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Depends
 
 from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan
-from app.cutting.record_values import number_text
 from app.lengths import Length, Size, Unit, exact_text
 from app.services import cutting
 from app.web.api.reading_cutting import read_sheets, read_sticks
@@ -64,12 +63,17 @@ def sheet_plan_json(plan: SheetPlan) -> dict[str, Any]:
     }
 
 
+def _number_text(number: Fraction) -> str:
+    """An exact number, as a length of so many millimetres is written: "2.5", "1/3"."""
+    return exact_text(Length(number), Unit.MM)
+
+
 def _figures_json(plan: StickPlan | SheetPlan) -> dict[str, Any]:
     return {
         "unit": plan.asked.unit.value,
         "opened": dict(plan.opened),
-        "cost": number_text(plan.cost),
-        "lower_bound": number_text(plan.lower_bound),
+        "cost": _number_text(plan.cost),
+        "lower_bound": _number_text(plan.lower_bound),
         "proven": plan.proven,
         "waste_share": _share_text(plan.waste_share),
         "kept_share": _share_text(plan.kept_share),

@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from app.cutting import Plan
 from app.documents.cutting_plan.summary import PlanTotals
 from app.documents.cutting_plan.work import SectionWork, section_work
 from app.documents.kit.printing import Figures
 from app.orders import Shop
 from app.services.cutting_runs import RunState
 from app.services.plan_drafts import Draft
-from app.stock.planning.plans import Plan, section_of
+from app.stock.planning.plans import section_of
 from app.stock.planning.problems import PlanningProblem
 from app.web.stock.parts import StockPage
 

@@ -1,6 +1,5 @@
 """Whatever the solver's child does, what comes back is a proven plan (C4)."""
 
-import json
 import logging
 import sys
 import threading
@@ -10,9 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from app.cutting import Maker, SheetPlan, StickPart, StickPlan
+from app.cutting import Maker, Plan, SheetPlan, StickPart, StickPlan
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.records import Plan, plan_record
 from app.services.cutting import (
     NamedProblem,
     StoppedError,
@@ -22,6 +20,7 @@ from app.services.cutting import (
     usual_seconds,
 )
 from app.services.cutting_child import Child
+from app.services.cutting_messages import ANSWER
 from tests.unit.cutting.hand_made import SHEET_PLAN, STICK_PLAN
 
 BY_SOLVER = replace(STICK_PLAN, maker=Maker.SOLVER)
@@ -42,7 +41,7 @@ def child(code: str, *, grace: float = 60) -> Child:
 def answering(plan: Plan, folder: Path) -> Child:
     """A child that reads its job and answers with this plan whatever it is."""
     kept = folder / "answer.json"
-    kept.write_text(json.dumps(plan_record(plan)), encoding="utf-8")
+    kept.write_text(ANSWER.write(plan), encoding="utf-8")
     return child(f"import sys; sys.stdin.read(); print(open({str(kept)!r}).read())")
 
 
@@ -56,7 +55,7 @@ def test_a_plan_that_is_proven_is_the_solvers(tmp_path: Path) -> None:
     [
         ("import sys; sys.exit(1)", "ended with 1"),
         ("print('no plan today')", "cannot be read"),
-        ("print('{\"form\": 1}')", "cannot be read"),
+        ("print('{\"schema\": 1}')", "cannot be read"),
         ("print('[' * 100000)", "cannot be read"),
         ("", "cannot be read"),
     ],

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 import pytest
 
-from app.cutting.records import Plan
+from app.cutting import Plan
 from app.errors import Conflict, NotFound
 from app.services.cutting import NamedProblem, StoppedError
 from app.services.cutting_runs import MOST_KEPT, MOST_RUNNING, PlanRuns, RunProgress, RunState
