@@ -1,5 +1,6 @@
 """What is frozen as it was agreed, set, issued or planned, as the JSON of its row; how older forms read now."""
 
+import re
 from dataclasses import asdict
 from typing import Any
 
@@ -30,6 +31,14 @@ def _with_mounting(operations: list[Plain]) -> list[Plain]:
     new = [asdict(each) for each in DEFAULT_OPERATIONS if each.when is When.OBJECT]
     taken = {each["code"] for each in operations}
     return [*operations, *(each for each in new if each["code"] not in taken)]
+
+
+def _with_arrangement(agreed: Plain) -> Plain:
+    """What was typed of rows of windows stood under "layout", and stands under the words of the request now."""
+    typed = {
+        re.sub(r"^layout\.", "arrangement.", path): text for path, text in agreed["typed"].items()
+    }
+    return agreed | {"typed": typed}
 
 
 def _with_plain_plans(sections: list[Plain]) -> list[Plain]:
@@ -66,7 +75,7 @@ def _folded(plain: Any, unit: Unit) -> Any:
     return found
 
 
-AGREED: Codec[Agreed] = Codec("agreed", Agreed)
+AGREED: Codec[Agreed] = Codec("agreed", Agreed, {2: _with_arrangement})
 SHOP: Codec[Shop] = Codec("shop", Shop, {1: _with_objects})
 INVOICE: Codec[Invoice] = Codec("invoice", Invoice)
 SECTIONS: Codec[tuple[PlanSection, ...]] = Codec(

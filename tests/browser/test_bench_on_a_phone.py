@@ -29,7 +29,7 @@ OURS = replace(SHOP, cutters=(CUTTER,))
 EIGHT = TYPED | {
     "artwork.size": "100 x 150",
     "windows.count": "8",
-    "layout.rows": "4 + 4",
+    "arrangement.rows": "4 + 4",
 }
 """Eight photographs in two rows."""
 

@@ -45,10 +45,10 @@ def test_eight_windows_are_typed_in_place(quote: Page) -> None:
     unfolded(quote, FOLD)
     quote.locator("#windows-count").fill("8")
     expect(quote.locator(".window:visible")).to_have_count(8)
-    quote.locator("#layout-rows").fill("4")
+    quote.locator("#arrangement-rows").fill("4")
     expect(quote.locator("#drawing .facts")).to_contain_text("600 × 440 mm")
     assert fact(quote, "8 windows") == "90 × 140 mm"
-    expect(quote.locator("#layout-rows")).to_be_focused()
+    expect(quote.locator("#arrangement-rows")).to_be_focused()
     unfold(quote)
     assert found_by_axe(quote) == []
     assert wider_than_the_screen(quote) == ""
@@ -76,7 +76,7 @@ def test_a_window_of_its_own_kind_unfolds_what_belongs_to_it(quote: Page) -> Non
     # A half circle on a window 90 wide rises 45.
     expect(quote.locator("#drawing .facts")).to_contain_text("arched 90 × 140 mm, rise 45 mm")
     expect(quote.locator("#windows-1-x")).to_be_hidden()
-    quote.locator("#layout-placing").select_option("free")
+    quote.locator("#arrangement-placing").select_option("free")
     expect(quote.locator("#windows-1-x")).to_be_visible()
     # A at 60, then 90 and the gap of 40.
     expect(quote.locator("#windows-1-x-said")).to_have_text("190 mm")
@@ -141,7 +141,7 @@ def test_two_dozen_windows_are_worked_out_as_one_types(quote: Page) -> None:
     """60 + 6 × 90 + 5 × 40 + 60 = 860 wide, 60 + 4 × 140 + 3 × 40 + 60 = 800 high."""
     unfolded(quote, FOLD)
     quote.locator("#windows-count").fill("24")
-    quote.locator("#layout-rows").fill("6")
+    quote.locator("#arrangement-rows").fill("6")
     expect(quote.locator("#drawing .facts")).to_contain_text("860 × 800 mm")
     expect(quote.locator("#window-23")).to_be_visible()
     assert wider_than_the_screen(quote) == ""

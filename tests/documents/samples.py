@@ -265,9 +265,9 @@ EIGHT = {
     "borders.top": "60",
     "borders.bottom": "70",
     "windows.count": "8",
-    "layout.rows": "4",
-    "layout.across": "30",
-    "layout.down": "30",
+    "arrangement.rows": "4",
+    "arrangement.across": "30",
+    "arrangement.down": "30",
 }
 """Two rows of four windows of 100 × 150, 30 apart, borders 60 60 60 70."""
 

@@ -259,3 +259,16 @@ def test_a_piece_priced_by_what_a_plan_opens_keeps_its_price_and_the_reason() ->
     line = next(each for each in read.price.lines if each.code == moulding.code)
     assert line.why[0].startswith("Cut by itself the piece opens ")
     assert read.chosen.frames[0].charge.by is ChargeBy.OPENED
+
+
+def test_rows_of_windows_that_were_typed_under_their_old_names_are_found_under_the_new_ones() -> (
+    None
+):
+    _, value = agreed(windows__count="4", arrangement__rows="2", arrangement__across="30")
+    text = AGREED.write(value)
+    assert text.count('"arrangement.') == 2
+    whole = json.loads(text.replace('"arrangement.', '"layout.'))
+    old = AGREED.read(json.dumps(whole | {"schema": 2}))
+    assert old.typed["arrangement.rows"] == "2"
+    assert old.typed["arrangement.across"] == "30"
+    assert old == value

@@ -32,19 +32,21 @@ def without_scripts(counter: Counter, action: str, **changes: str) -> Shown:
 
 def test_eight_windows_in_two_rows(counter: Counter) -> None:
     """60 + 4 × 100 + 3 × 40 + 60 = 640 wide; 60 + 2 × 150 + 40 + 60 = 460 high."""
-    page = worked(counter, windows__count="8", layout__rows="4", layout__across="40", **HOLES)
+    page = worked(
+        counter, windows__count="8", arrangement__rows="4", arrangement__across="40", **HOLES
+    )
     assert page.status == 200
     assert page.facts["package"] == "640 × 460 mm"
     assert page.facts["8 windows"] == "100 × 150 mm"
     assert page.facts["gaps"] == "40 mm across, 40 mm down"
-    assert page.words(id="layout-down-said") == "40 mm"
+    assert page.words(id="arrangement-down-said") == "40 mm"
 
 
 def test_eight_photographs_behind_two_mats(counter: Counter) -> None:
     """Under windows 90 × 140; with a reveal of 6 those above are 102 × 152 (G3).
     60 + 4 × 102 + 3 × 40 + 60 = 648 wide; 60 + 2 × 152 + 40 + 60 = 464 high."""
     under = {"mats.1.material": "M-140", "mats.1.reveal": "6"}
-    page = worked(counter, windows__count="8", layout__rows="4", **under)
+    page = worked(counter, windows__count="8", arrangement__rows="4", **under)
     assert page.facts["package"] == "648 × 464 mm"
     assert page.facts["8 windows, layer 1"] == "102 × 152 mm"
     assert page.facts["8 windows, layer 2"] == "90 × 140 mm"
@@ -53,7 +55,7 @@ def test_eight_photographs_behind_two_mats(counter: Counter) -> None:
 def test_work_counts_every_window_of_every_mat(counter: Counter) -> None:
     """P5: set the guide 2 min and 4 min a window: 8 windows in 2 mats are 2 + 16 × 4 = 66 min."""
     under = {"mats.1.material": "M-140", "mats.1.reveal": "6"}
-    page = worked(counter, windows__count="8", layout__rows="4", **under)
+    page = worked(counter, windows__count="8", arrangement__rows="4", **under)
     assert "Set the guide and cut the windows: 66 min." in page.words(id="price")
 
 
@@ -65,7 +67,12 @@ def test_three_above_two_of_unequal_sizes(counter: Counter) -> None:
     """
     sizes = {"windows.1.size": "200 x 100", "windows.3.size": "120 x 120"}
     page = worked(
-        counter, windows__count="5", layout__rows="3, 2", layout__down="30", **HOLES, **sizes
+        counter,
+        windows__count="5",
+        arrangement__rows="3, 2",
+        arrangement__down="30",
+        **HOLES,
+        **sizes,
     )
     assert page.facts["package"] == "600 × 450 mm"
     assert page.facts["windows A, C, E"] == "100 × 150 mm"
@@ -84,7 +91,7 @@ def test_windows_of_a_row_meet_at_tops_centres_or_feet(
     counter: Counter, align: str, b_from_the_top: str
 ) -> None:
     """B is 100 high beside A of 150: 60, 60 + 25, 60 + 50."""
-    b = {"windows.1.size": "200 x 100", "layout.align": align}
+    b = {"windows.1.size": "200 x 100", "arrangement.align": align}
     page = worked(counter, windows__count="2", **HOLES, **b)
     assert page.words(id="windows-1-y-said") == b_from_the_top
 
@@ -95,9 +102,9 @@ def test_package_and_gaps_give_the_borders(counter: Counter) -> None:
     page = worked(
         counter,
         windows__count="8",
-        layout__rows="4",
-        layout__across="30",
-        layout__down="30",
+        arrangement__rows="4",
+        arrangement__across="30",
+        arrangement__down="30",
         sizing="package",
         package__size="600x500",
         weighting="10",
@@ -112,14 +119,14 @@ def test_package_and_borders_give_equal_gaps(counter: Counter) -> None:
     page = worked(
         counter,
         windows__count="8",
-        layout__rows="4",
+        arrangement__rows="4",
         sizing="both",
         package__size="640x500",
         **HOLES,
     )
     assert page.facts["gaps"] == "40 mm across, 80 mm down"
-    assert page.words(id="layout-across-said") == "40 mm"
-    assert page.words(id="layout-down-said") == "80 mm"
+    assert page.words(id="arrangement-across-said") == "40 mm"
+    assert page.words(id="arrangement-down-said") == "80 mm"
 
 
 def test_a_gap_that_is_not_on_a_step_is_said_to_be_about_it(counter: Counter) -> None:
@@ -129,13 +136,13 @@ def test_a_gap_that_is_not_on_a_step_is_said_to_be_about_it(counter: Counter) ->
     assert worked(counter, package__size="505x400", **both).facts["gaps"] == "42.5 mm across"
     page = worked(counter, package__size="504.5x400", **both)
     assert page.facts["gaps"] == "about 42.5 mm across"
-    assert page.words(id="layout-across-said") == "42.25 mm"
+    assert page.words(id="arrangement-across-said") == "42.25 mm"
 
 
 def test_windows_may_be_moved_to_free_places(counter: Counter) -> None:
     """B goes to 220 from the left, 90 from the top; A stays at 60, 60. The right and the bottom border
     are as the left and the top: 220 + 100 + 60 = 380 wide, 90 + 150 + 60 = 300 high."""
-    moved = {"layout.placing": "free", "windows.1.x": "220", "windows.1.y": "90"}
+    moved = {"arrangement.placing": "free", "windows.1.x": "220", "windows.1.y": "90"}
     page = worked(counter, windows__count="2", **HOLES, **moved)
     assert page.facts["package"] == "380 × 300 mm"
     assert page.words(id="windows-0-x-said") == "60 mm"
@@ -191,8 +198,8 @@ def test_what_was_typed_of_a_window_stays_when_there_are_fewer(counter: Counter)
 def test_a_quote_of_several_windows_comes_back_as_it_was_typed(counter: Counter) -> None:
     typed = {
         "windows.count": "3",
-        "layout.rows": "2, 1",
-        "layout.across": "25",
+        "arrangement.rows": "2, 1",
+        "arrangement.across": "25",
         "windows.1.size": "A6",
         "windows.2.shape": "oval",
         "windows.2.slot": "60 x 12",
@@ -224,8 +231,16 @@ def test_a_quote_of_several_windows_comes_back_as_it_was_typed(counter: Counter)
             'Type a width and a height such as 2 1/2 x 1/2" or 60 x 12 mm.',
         ),
         ({"windows.count": "25"}, "windows.count", "from 1 to 24"),
-        ({"windows.count": "4", "layout.rows": "2, 1"}, "layout.rows", "2 + 1 = 3 windows, but 4"),
-        ({"layout.across": "0"}, "layout.across", "The gap across between windows is 0 mm"),
+        (
+            {"windows.count": "4", "arrangement.rows": "2, 1"},
+            "arrangement.rows",
+            "2 + 1 = 3 windows, but 4",
+        ),
+        (
+            {"arrangement.across": "0"},
+            "arrangement.across",
+            "The gap across between windows is 0 mm",
+        ),
         (
             {"windows.1.size": "8 x 100 mm"},
             "overlap",
@@ -239,13 +254,13 @@ def test_a_quote_of_several_windows_comes_back_as_it_was_typed(counter: Counter)
         ({"presentation": "close", "mats.0.material": ""}, "windows.count", "has no mat"),
         ({"groove": "70"}, "groove", "The groove around window A"),
         (
-            {"layout.placing": "free", "windows.1.x": "100", "windows.1.y": "60"},
+            {"arrangement.placing": "free", "windows.1.x": "100", "windows.1.y": "60"},
             "windows.1.x",
             "Windows A and B overlap by 50 mm.",
         ),
         (
             {
-                "layout.placing": "free",
+                "arrangement.placing": "free",
                 "windows.1.x": "550",
                 "sizing": "package",
                 "package.size": "600 x 400",
@@ -255,7 +270,7 @@ def test_a_quote_of_several_windows_comes_back_as_it_was_typed(counter: Counter)
         ),
         (
             {"sizing": "both", "package.size": "300 x 300"},
-            "layout.across",
+            "arrangement.across",
             "Nothing is left for the gaps across",
         ),
     ],
@@ -273,13 +288,13 @@ def test_a_fault_names_the_window_and_stands_beside_its_field(
 
 
 def test_little_board_between_windows_is_a_notice_by_their_names(counter: Counter) -> None:
-    page = worked(counter, windows__count="2", layout__across="15")
+    page = worked(counter, windows__count="2", arrangement__across="15")
     assert page.status == 200
     assert "Little board between windows: A and B 15 mm." in page.words(id="price")
 
 
 def test_one_overlap_too_large_for_many_windows_is_no_storm(counter: Counter) -> None:
-    page = worked(counter, windows__count="24", layout__rows="6", overlap="50")
+    page = worked(counter, windows__count="24", arrangement__rows="6", overlap="50")
     assert page.error("overlap").count("leaves no window") == 3
     assert page.error("overlap").endswith("And 21 more like it.")
 
@@ -305,7 +320,7 @@ def test_the_next_standard_size_is_shown_and_taken_without_scripts(counter: Coun
 
 
 def test_the_button_alone_takes_the_next_size(counter: Counter) -> None:
-    page = without_scripts(counter, "take", windows__count="8", layout__rows="4", **HOLES)
+    page = without_scripts(counter, "take", windows__count="8", arrangement__rows="4", **HOLES)
     # 640 × 460 needs the frame of 50 × 70 cm: 700 − 520 = 180, 500 − 340 = 160.
     assert page.fields["package.size"] == "50 × 70 cm landscape"
     assert page.facts["borders"] == "left and right 90, top and bottom 80 mm"
@@ -321,7 +336,7 @@ def test_a_size_that_is_not_offered_is_not_taken(counter: Counter) -> None:
 def test_a_package_too_small_offers_sizes_that_fill_its_field(counter: Counter) -> None:
     """Eight windows of 100 with gaps of 40 need over 520 × 340."""
     small = {"sizing": "package", "package.size": "300 x 400"}
-    eight = {"windows.count": "8", "layout.rows": "4", **HOLES}
+    eight = {"windows.count": "8", "arrangement.rows": "4", **HOLES}
     page = counter.post("/quotes", PIECE | small | eight | {"action": "recalculate"})
     assert page.status == 422
     assert "220 mm too small" in page.error("package.size")

@@ -386,22 +386,21 @@ def _windows() -> Iterator[PieceField]:
         "windows.count", "Windows", count, usual=lambda _known: 1, speaks_for=("windows",)
     )
     yield PieceField(
-        "layout.rows",
+        "arrangement.rows",
         "In each row",
         TEXT,
         hint="4, or 3, 2; blank is one row",
-        speaks_for=("arrangement.rows",),
     )
     yield PieceField(
-        "layout.align",
+        "arrangement.align",
         "Rows meet",
         choice(Align, ALIGNS),
     )
     for way in ("across", "down"):
-        path, speaks_for = f"layout.{way}", (f"arrangement.{way}",)
-        yield PieceField(path, f"Gap {way}", LENGTH, like=_BETWEEN, speaks_for=speaks_for)
+        path = f"arrangement.{way}"
+        yield PieceField(path, f"Gap {way}", LENGTH, like=_BETWEEN)
     yield PieceField(
-        "layout.placing",
+        "arrangement.placing",
         "They stand",
         choice(Placing, PLACINGS),
         speaks_for=("arrangement",),

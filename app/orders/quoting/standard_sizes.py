@@ -58,8 +58,8 @@ def _fields(spec: Spec, size: str, shop: Shop) -> Iterator[tuple[str, str]]:
     yield "weighting", said(spec.weighting, shop.allowances_in(spec.unit).weighting)
     if spec.arrangement is not None:
         usual = USUAL_GAP[spec.unit]
-        yield "layout.across", said(spec.arrangement.across or usual, usual)
-        yield "layout.down", said(spec.arrangement.down or usual, usual)
+        yield "arrangement.across", said(spec.arrangement.across or usual, usual)
+        yield "arrangement.down", said(spec.arrangement.down or usual, usual)
     for row, opening in enumerate(spec.openings):
         if opening.at is not None:
             yield f"windows.{row}.x", exact_text(opening.at.x, spec.unit)

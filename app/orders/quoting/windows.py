@@ -53,7 +53,7 @@ def read_windows(
     floating. gaps_follow: whether gaps that were not typed fill the package between its borders.
     """
     count = read.at("windows.count")
-    free = read.choice("layout.placing", Placing, Placing.ROWS) is Placing.FREE
+    free = read.choice("arrangement.placing", Placing, Placing.ROWS) is Placing.FREE
     groove = _optional(read, "groove")
     openings = _openings(read, count, artwork, floats=floats)
     arrangement = _arrangement(read, count, gaps_follow=gaps_follow)
@@ -96,7 +96,7 @@ def _plain(artwork: Size) -> Opening:
 
 
 def _one_row(read: PieceReader) -> Arrangement:
-    return Arrangement(rows=(1,), align=read.choice("layout.align", Align, Align.CENTRE))
+    return Arrangement(rows=(1,), align=read.choice("arrangement.align", Align, Align.CENTRE))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,9 +192,9 @@ def _arrangement(read: PieceReader, count: int, *, gaps_follow: bool) -> Arrange
     down = usual if len(rows) > 1 else None
     return Arrangement(
         rows=rows,
-        align=read.choice("layout.align", Align, Align.CENTRE),
-        across=_gap(read, "layout.across", across),
-        down=_gap(read, "layout.down", down),
+        align=read.choice("arrangement.align", Align, Align.CENTRE),
+        across=_gap(read, "arrangement.across", across),
+        down=_gap(read, "arrangement.down", down),
     )
 
 
@@ -205,12 +205,12 @@ def _gap(read: PieceReader, path: str, usual: Length | None) -> Length | None:
 
 def _rows(read: PieceReader, count: int) -> tuple[int, ...]:
     """The rows: "4" is four in each, "3, 2" three above two; blank, all in one."""
-    text = read.text("layout.rows")
+    text = read.text("arrangement.rows")
     numbers = [part for part in re.split(r"[\s,;+/]+", text) if part]
     wrong = [part for part in numbers if not is_count(part, MOST_WINDOWS)]
     if wrong or (text and not numbers):
         read.faults.add(
-            "layout.rows",
+            "arrangement.rows",
             f"The rows are “{text[:40]}”; type how many windows stand in each, as 4 or 3, 2, each "
             f"from 1 to {MOST_WINDOWS}.",
         )

@@ -4,7 +4,7 @@ Keeps nothing. Reads the same fields as the quote page, under the paths of the r
 earns is not in the answer.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from typing import Annotated, Any, Literal
@@ -23,7 +23,7 @@ from app.lengths import exact_text as length_text
 from app.money import Money, TaxPart
 from app.orders import ArtworkKind
 from app.orders.piece_report import Findings, findings
-from app.orders.quoting.form import MOST_FRAMES, MOST_MATS, MOST_ROWS, STANDS_IN_BOX
+from app.orders.quoting.form import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE, STANDS_IN_BOX
 from app.pricing import CustomerLine, CustomerPrice
 from app.services import quotes
 from app.services.boxes import from_price_book
@@ -157,33 +157,37 @@ class PriceAsked(_Asked):
 
 
 def typed_of(asked: PriceAsked, unit: Unit) -> dict[str, str]:
-    """The fields of the quote page that a request speaks of.
+    """The fields of the quote page that a request speaks of; they have the paths of the request.
 
     Raises: Invalid where a size is given twice, by half or not at all, or cannot be read.
     """
     faults = FaultCollector()
     check_windows(asked.windows, asked.arrangement, faults)
-    floats = asked.presentation == "float"
+    said = asked.model_dump(mode="json", exclude={"windows", "arrangement"})
     typed = {
+        **{path: text for path, text in _texts(said) if path in PIECE.at},
         "unit": unit.value,
         "artwork.size": _size(asked.artwork, "artwork", unit, faults),
-        "artwork.kind": asked.artwork.kind.value,
-        "artwork.thickness": asked.artwork.thickness,
-        STANDS_IN_BOX: "yes" if asked.artwork.object else "no",
-        "artwork.support": asked.artwork.support or "",
         "artwork.weight": _weight(asked.artwork, faults),
-        "presentation": asked.presentation,
+        STANDS_IN_BOX: "yes" if asked.artwork.object else "no",
         "sizing": _sizing(asked),
         "package.size": _size(asked.package, "package", unit, faults) if asked.package else "",
-        "discount": asked.discount,
-        "rush": "1" if asked.rush else "",
-        **typed_windows(asked.windows, unit, faults, floats=floats),
+        **typed_windows(asked.windows, unit, faults, floats=asked.presentation == "float"),
         **typed_arrangement(asked.arrangement),
-        **_lengths(asked),
-        **_materials(asked),
     }
     faults.finish()
     return {path: text for path, text in typed.items() if text}
+
+
+def _texts(said: Any, path: str = "") -> Iterator[tuple[str, str]]:
+    """(path, text) of all that a request says, as it would be typed."""
+    if isinstance(said, dict | list):
+        for name, each in said.items() if isinstance(said, dict) else enumerate(said):
+            yield from _texts(each, f"{path}.{name}" if path else str(name))
+    elif said is True:
+        yield path, "1"
+    elif said is not None and said is not False:
+        yield path, str(said)
 
 
 def _sizing(asked: PriceAsked) -> str:
@@ -213,40 +217,8 @@ def _weight(artwork: ArtworkAsked, faults: FaultCollector) -> str:
     return artwork.weight
 
 
-_LENGTHS = ("overlap", "gap", "weighting", "groove", "allowance")
-
-
-def _lengths(asked: PriceAsked) -> dict[str, str]:
-    borders = asked.borders or BordersAsked()
-    typed = {
-        **{f"borders.{side}": getattr(borders, side) for side in BordersAsked.model_fields},
-        **{name: getattr(asked, name) for name in _LENGTHS},
-        **{f"mats.{row}.reveal": mat.reveal for row, mat in enumerate(asked.mats) if row},
-    }
-    return {path: text for path, text in typed.items() if text is not None}
-
-
-def _materials(asked: PriceAsked) -> dict[str, str]:
-    typed = {}
-    for name in ("glazing", "mount_board", "backing", "spacer", "fillet"):
-        one = getattr(asked, name)
-        if one is not None:
-            typed[f"{name}.material"] = one.material
-    for name in ("mats", "frames", "hardware", "extras"):
-        for row, each in enumerate(getattr(asked, name)):
-            typed[f"{name}.{row}.material"] = each.material
-            if isinstance(each, CountedAsked):
-                typed[f"{name}.{row}.count"] = str(each.count)
-    if asked.spacer is not None:
-        typed["spacer.depth"] = asked.spacer.depth
-    if asked.fillet is not None:
-        typed["fillet.depth"] = asked.fillet.depth
-        typed["fillet.tuck"] = asked.fillet.tuck or ""
-    return typed
-
-
 def in_the_request(faults: Iterable[Fault], asked: PriceAsked) -> Invalid:
-    """Faults at the quote page's fields moved to the paths of the request."""
+    """Faults at the quote page's fields, those of a size at what the request gave it by."""
     by_sides = {
         f"{name}.size": name
         for name, sized in (("artwork", asked.artwork), ("package", asked.package))

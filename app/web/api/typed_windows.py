@@ -4,13 +4,7 @@ from app.errors import FaultCollector, Invalid
 from app.lengths import Unit, exact_text, parse_length
 from app.web.api.requests_windows import ArrangementAsked, WindowAsked
 
-_SPOKEN_FOR = {
-    "windows.count": "windows",
-    "layout.rows": "arrangement.rows",
-    "layout.across": "arrangement.across",
-    "layout.down": "arrangement.down",
-    "layout.placing": "arrangement",
-}
+_SPOKEN_FOR = {"windows.count": "windows", "arrangement.placing": "arrangement"}
 
 
 def size_text(
@@ -37,7 +31,7 @@ def typed_windows(
     if not windows:
         return {}
     free = any(window.x is not None or window.y is not None for window in windows)
-    typed = {"windows.count": str(len(windows)), "layout.placing": "free" if free else ""}
+    typed = {"windows.count": str(len(windows)), "arrangement.placing": "free" if free else ""}
     for row, window in enumerate(windows):
         fields = _window(window, floats=floats) | _sizes(window, f"windows.{row}", unit, faults)
         typed |= {f"windows.{row}.{name}": text for name, text in fields.items() if text}
@@ -76,10 +70,10 @@ def typed_arrangement(asked: ArrangementAsked | None) -> dict[str, str]:
         return {}
     rows = ", ".join(map(str, asked.rows)) if asked.rows else str(asked.columns or "")
     typed = {
-        "layout.rows": rows,
-        "layout.align": asked.align,
-        "layout.across": asked.across,
-        "layout.down": asked.down,
+        "arrangement.rows": rows,
+        "arrangement.align": asked.align,
+        "arrangement.across": asked.across,
+        "arrangement.down": asked.down,
     }
     return {path: text for path, text in typed.items() if text}
 

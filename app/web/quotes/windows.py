@@ -11,11 +11,11 @@ from app.web.kit.fields import FormView
 
 TOGETHER = (
     "windows.count",
-    "layout.placing",
-    "layout.rows",
-    "layout.align",
-    "layout.across",
-    "layout.down",
+    "arrangement.placing",
+    "arrangement.rows",
+    "arrangement.align",
+    "arrangement.across",
+    "arrangement.down",
     "groove",
 )
 """The fields of all windows together."""
@@ -72,7 +72,10 @@ def came_out(dimensions: Dimensions, typed: Mapping[str, str]) -> dict[str, str]
     unit = dimensions.spec.unit
     came: dict[str, Length | None] = {}
     if dimensions.gaps is not None:
-        came = {"layout.across": dimensions.gaps.across, "layout.down": dimensions.gaps.down}
+        came = {
+            "arrangement.across": dimensions.gaps.across,
+            "arrangement.down": dimensions.gaps.down,
+        }
     names = [opening.name for opening in dimensions.spec.openings]
     for window in dimensions.windows_of(1):
         if window.name in names:

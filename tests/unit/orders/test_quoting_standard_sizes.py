@@ -60,14 +60,14 @@ def test_gaps_that_followed_stay_as_they_came_out() -> None:
     """Two windows of 90 in 400 between borders of 60 leave a gap of 400 − 120 − 180 = 100."""
     both = {"windows.count": "2", "sizing": "both", "package.size": "400 x 260"}
     typed = taken(PIECE | both)
-    assert typed["layout.across"] == "100"
+    assert typed["arrangement.across"] == "100"
     assert typed["package.size"] == "30 × 40 cm landscape"
 
 
 def test_places_move_together_to_the_middle() -> None:
     """Window 90 × 140 at 30, 40 with the same borders right and below: package 150 × 220, up to
     150 × 200? No: 220 is too long. 180 × 240: (180 − 90) / 2 = 45, (240 − 140) / 2 = 50."""
-    places = {"layout.placing": "free", "windows.0.x": "30", "windows.0.y": "40"}
+    places = {"arrangement.placing": "free", "windows.0.x": "30", "windows.0.y": "40"}
     free = {name: text for name, text in PIECE.items() if name != "borders.left"} | places
     typed = taken(free)
     assert typed["package.size"] == "18 × 24 cm"

@@ -45,8 +45,17 @@ def opening(name: str, size: Size = PHOTO, **changes: Any) -> Opening:
     [
         {},
         {"windows.count": "1"},
-        {"windows.count": " ", "layout.align": "", "layout.placing": "", "windows.0.shape": ""},
-        {"windows.0.kind": "artwork", "windows.0.shape": "rectangle", "layout.placing": "rows"},
+        {
+            "windows.count": " ",
+            "arrangement.align": "",
+            "arrangement.placing": "",
+            "windows.0.shape": "",
+        },
+        {
+            "windows.0.kind": "artwork",
+            "windows.0.shape": "rectangle",
+            "arrangement.placing": "rows",
+        },
         {"windows.1.size": "300 x 300", "windows.7.shape": "oval"},
     ],
     ids=["nothing", "one", "blank", "usual choices", "rows that are folded away"],
@@ -163,16 +172,16 @@ def test_a_groove_goes_around_a_plain_window_too() -> None:
 def test_rows_are_typed_as_one_number_for_all_or_one_for_each(
     count: str, rows: str, expected: tuple[int, ...]
 ) -> None:
-    spec = spec_of(windows__count=count, layout__rows=rows)
+    spec = spec_of(windows__count=count, arrangement__rows=rows)
     assert spec.arrangement is not None
     assert spec.arrangement.rows == expected
     assert len(spec.openings) == int(count)
 
 
 def test_gaps_are_the_usual_ones_unless_typed() -> None:
-    asked = spec_of(windows__count="4", layout__rows="2", layout__align="top").arrangement
+    asked = spec_of(windows__count="4", arrangement__rows="2", arrangement__align="top").arrangement
     assert asked == Arrangement(rows=(2, 2), align=Align.TOP, across=mm(40), down=mm(40))
-    asked = spec_of(windows__count="4", layout__rows="2", layout__down="1 in").arrangement
+    asked = spec_of(windows__count="4", arrangement__rows="2", arrangement__down="1 in").arrangement
     assert asked == Arrangement(rows=(2, 2), across=mm(40), down=mm("25.4"))
 
 
@@ -200,7 +209,11 @@ def test_gaps_that_are_not_typed_follow_where_package_and_borders_are_both_given
 def test_free_places_need_no_rows_and_say_what_blank_borders_are() -> None:
     places = {"windows.0.x": "55", "windows.0.y": "70", "windows.1.x": "200", "windows.1.y": "45"}
     piece = {k: v for k, v in PIECE.items() if k != "borders.left"}
-    changes = {"windows.count": "2", "layout.placing": "free", "layout.rows": "1"} | places
+    changes = {
+        "windows.count": "2",
+        "arrangement.placing": "free",
+        "arrangement.rows": "1",
+    } | places
     spec = read_piece(piece | changes, SHOP, find).spec
     assert spec.arrangement is None
     assert [one.at for one in spec.openings] == [
@@ -212,7 +225,7 @@ def test_free_places_need_no_rows_and_say_what_blank_borders_are() -> None:
 
 def test_what_is_blank_of_a_place_is_as_the_rows_have_it() -> None:
     """Two windows of 90 × 140, borders 60, gap 40: A at 60, 60 and B at 60 + 90 + 40 = 190, 60."""
-    spec = spec_of(windows__count="2", layout__placing="free", windows__1__y="85")
+    spec = spec_of(windows__count="2", arrangement__placing="free", windows__1__y="85")
     assert [one.at for one in spec.openings] == [
         Point(x=mm(60), y=mm(60)),
         Point(x=mm(190), y=mm(85)),
@@ -220,12 +233,12 @@ def test_what_is_blank_of_a_place_is_as_the_rows_have_it() -> None:
 
 
 def test_free_places_of_which_none_is_typed_are_the_rows() -> None:
-    free = spec_of(windows__count="2", layout__placing="free")
+    free = spec_of(windows__count="2", arrangement__placing="free")
     assert free == spec_of(windows__count="2")
 
 
 def test_rows_that_do_not_add_up_are_said_as_ever_where_places_are_free() -> None:
-    spec = spec_of(windows__count="3", layout__placing="free", layout__rows="1, 1")
+    spec = spec_of(windows__count="3", arrangement__placing="free", arrangement__rows="1, 1")
     assert spec.arrangement is not None
     with pytest.raises(Invalid, match="1 \\+ 1 = 2 windows, but 3 were given"):
         work_out(spec)
@@ -233,7 +246,7 @@ def test_rows_that_do_not_add_up_are_said_as_ever_where_places_are_free() -> Non
 
 def test_a_border_that_cannot_be_read_is_one_fault_where_places_are_free() -> None:
     with pytest.raises(Invalid) as raised:
-        spec_of(windows__count="2", layout__placing="free", borders__left="12 3/0")
+        spec_of(windows__count="2", arrangement__placing="free", borders__left="12 3/0")
     assert [fault.path for fault in raised.value.faults] == ["borders.left"]
 
 
@@ -253,13 +266,13 @@ def test_a_border_that_cannot_be_read_is_one_fault_where_places_are_free() -> No
         ("windows.1.edge", "NaN"),
         ("windows.1.shape", "star"),
         ("windows.1.slot", "0 x 12"),
-        ("layout.rows", "3, 0"),
-        ("layout.rows", "3 x 2"),
-        ("layout.rows", ","),
-        ("layout.align", "up"),
-        ("layout.across", "-3"),
-        ("layout.down", "12 3/0"),
-        ("layout.placing", "anywhere"),
+        ("arrangement.rows", "3, 0"),
+        ("arrangement.rows", "3 x 2"),
+        ("arrangement.rows", ","),
+        ("arrangement.align", "up"),
+        ("arrangement.across", "-3"),
+        ("arrangement.down", "12 3/0"),
+        ("arrangement.placing", "anywhere"),
         ("groove", "1e9"),
     ],
 )
@@ -305,10 +318,10 @@ def test_a_mat_that_is_still_to_be_chosen_is_asked_for_kindly() -> None:
         ("windows.2.slot.width", "windows.2.slot"),
         ("windows.2.slot.gap", "windows.2.slot_gap"),
         ("windows.2.x", "windows.2.x"),
-        ("arrangement.rows", "layout.rows"),
-        ("arrangement.across", "layout.across"),
-        ("arrangement.down", "layout.down"),
-        ("arrangement", "layout.placing"),
+        ("arrangement.rows", "arrangement.rows"),
+        ("arrangement.across", "arrangement.across"),
+        ("arrangement.down", "arrangement.down"),
+        ("arrangement", "arrangement.placing"),
         ("groove", "groove"),
         ("mats.1.bevel", "mats.1.material"),
         ("frames.0.allowance", "allowance"),
