@@ -139,7 +139,7 @@ class Field[C]:
     alone. within: the part of the form that its label takes for granted, "Border" of "left". usual:
     the value that a blank stands for. like: a value that would do, for the sentence that asks for one. options: of a
     choice that follows from what is known. needed: whether a blank is refused. asked: whether something may be
-    asked back about what was typed.
+    asked back about what was typed. apart: whether it stands outside of its numbered row.
     """
 
     path: str
@@ -153,6 +153,7 @@ class Field[C]:
     options: Callable[[C], Options] | None = None
     needed: bool | Callable[[C], bool] = False
     asked: bool = False
+    apart: bool = False
 
 
 class Form[C: Known]:
@@ -185,11 +186,11 @@ class Form[C: Known]:
     def rows(self) -> Mapping[str, tuple[tuple[str, ...], ...]]:
         """The paths of each numbered row, by the name of the rows."""
         rows: dict[str, dict[int, list[str]]] = {}
-        for path in self.paths:
-            name, _, rest = path.partition(".")
+        for field in self.fields:
+            name, _, rest = field.path.partition(".")
             number = rest.partition(".")[0]
-            if number.isdigit():
-                rows.setdefault(name, {}).setdefault(int(number), []).append(path)
+            if number.isdigit() and not field.apart:
+                rows.setdefault(name, {}).setdefault(int(number), []).append(field.path)
         return {name: tuple(tuple(each) for each in of.values()) for name, of in rows.items()}
 
     def reader(self, typed: Mapping[str, str], known: C) -> Reader:

@@ -144,6 +144,18 @@ class Bevel:
         return thickness * Fraction(round(1_000_000 / tan(radians(self.degrees))), 1_000_000)
 
 
+class Core(StrEnum):
+    """The colour of a board's core, which the bevel shows; SOLID is coloured through, as its face is.
+
+    Source: common practice.
+    """
+
+    WHITE = "white"
+    CREAM = "cream"
+    BLACK = "black"
+    SOLID = "solid"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mat:
     """One mat of the stack. reveal: how much of it shows inside the mat above; None on layer 1."""
@@ -151,6 +163,7 @@ class Mat:
     thickness: Length
     reveal: Length | None = None
     bevel: Bevel = field(default_factory=Bevel)
+    core: Core = Core.WHITE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,7 @@ from app.documents.kit.stock_words import moulding_text, rails_text, sheet_text
 from app.documents.kit.window_names import in_short
 from app.documents.ticket.work import TicketPlace
 from app.framing import Dimensions, FilletSizes, FrameSizes, Presentation, Shape, Window
+from app.framing.spec import Core
 from app.lengths import Length, Size
 from app.orders import Agreed
 from app.pricing import Material, Trait
@@ -73,10 +74,12 @@ def numbered(word: str, number: int, count: int) -> str:
 def _mats(cutting: CutListBasis) -> Iterator[CutGroup]:
     cut, figures = cutting.cut, cutting.figures
     word = cutting.mat_word.capitalize()
-    for layer, material in zip(cut.layers, cutting.agreed.chosen.mats, strict=True):
+    mats = zip(cut.layers, cut.spec.mats, cutting.agreed.chosen.mats, strict=True)
+    for layer, mat, material in mats:
+        core = "" if mat.core is Core.WHITE else f", {mat.core} core"
         yield CutGroup(
             name=numbered(word, layer.layer, len(cut.layers)),
-            take=sheet_text(material, layer.blank, figures),
+            take=sheet_text(material, layer.blank, figures) + core,
             rows=(
                 CutRow(label="blank", figure=figures.of_size(layer.blank)),
                 *_windows(cut, cut.windows_of(layer.layer), figures),

@@ -42,15 +42,13 @@ class FrameLook:
 class Look:
     """Colours of a piece. Frames run from the inner one out, mats from the top one down.
 
-    Where a frame or mat has no colour of its own the default is drawn. core: of the mats, seen
-    on their bevels. kind: the artwork's kind in the shop's words; chooses the placeholder.
+    Where a frame or mat has no colour of its own the default is drawn. kind: the artwork's kind in the shop's words; chooses the placeholder.
     image: address of a picture of the artwork, drawn in place of the placeholder. fillet: where
     the piece has one; None draws the default.
     """
 
     frames: tuple[FrameLook, ...] = ()
     mats: tuple[Colour, ...] = ()
-    core: Colour = Colour(red=253, green=251, blue=244)
     mount_board: Colour = Colour(red=246, green=242, blue=232)
     kind: str = ""
     image: str | None = None

@@ -17,6 +17,14 @@ from app.drawings.piece.layout import DrawingLayout, MatPlace, is_tray, lay_out
 from app.drawings.piece.rails import fillet_rails, rails
 from app.drawings.piece.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions, Presentation
+from app.framing.spec import Core
+
+CORES = {
+    Core.WHITE: Colour(red=253, green=251, blue=244),
+    Core.CREAM: Colour(red=244, green=232, blue=206),
+    Core.BLACK: Colour(red=58, green=55, blue=52),
+}
+"""Our own choice."""
 
 GROOVE_WIDTH = 1.1
 """Millimetres; from memory, what a V-shaped blade leaves in the face of a board."""
@@ -64,9 +72,11 @@ def _package(
         edges = layout.mats[index].holes
         thickness = coordinate(dimensions.spec.mats[index].thickness)
         shadows = (m for hole in edges for m in shadow_in(hole.seen, thickness * 1.1, 0.3))
-        bevels = (m for hole in edges for m in bevel(hole, look.core, fine=fine))
+        core = _core(dimensions, look, index)
+        bevels = tuple(m for hole in edges for m in bevel(hole, core, fine=fine))
         yield _mat(layout.mats[index], look, index, shadows if fine else (), bevels)
-    yield _grooves(layout, look)
+    if layout.mats:
+        yield _grooves(layout, look.mat(0), _core(dimensions, look, 0))
     if layout.frames:
         yield group(inner_shadow(layout.sight, _lip_height(dimensions), 0.26), class_="shade")
     else:
@@ -160,9 +170,14 @@ def _mat(
     )
 
 
-def _grooves(layout: DrawingLayout, look: Look) -> Markup:
+def _core(dimensions: Dimensions, look: Look, index: int) -> Colour:
+    """The colour of a mat's core, 0 for the top one."""
+    core = dimensions.spec.mats[index].core
+    return look.mat(index) if core is Core.SOLID else CORES[core]
+
+
+def _grooves(layout: DrawingLayout, face: Colour, core: Colour) -> Markup:
     """Lines cut into the face of the top mat: a dark side and a lit one."""
-    face, core = look.mat(0), look.core
     return group(
         (
             outlined(layout.grooves, stroke=core.hex, stroke_width=GROOVE_WIDTH),

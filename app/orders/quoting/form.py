@@ -26,6 +26,7 @@ from app.forms.table import (
 from app.forms.table import Kind as FieldKind
 from app.framing import DEFAULTS, MOST_WINDOWS, Align, Presentation, Shape, window_letter
 from app.framing.notices.artwork_weight import Support
+from app.framing.spec import Core
 from app.lengths import Example, Length, Size, Unit, inches, mm
 from app.money import Currency
 from app.orders.order import ArtworkKind
@@ -103,6 +104,12 @@ SIZINGS: Options = (
     (Sizing.BORDERS, "Borders; the package follows"),
     (Sizing.PACKAGE, "Package; equal borders follow"),
     (Sizing.BOTH, "Both; the window follows"),
+)
+CORES: Options = (
+    ("", "white"),
+    (Core.CREAM, "cream"),
+    (Core.BLACK, "black"),
+    (Core.SOLID, "as its face"),
 )
 PLACINGS: Options = (("", "in rows"), (Placing.FREE, "in free places"))
 ALIGNS: Options = (
@@ -321,8 +328,8 @@ def _mats() -> Iterator[PieceField]:
         under = (f"mats.{row}.material" for row in range(1, MOST_MATS))
         return known.presentation == Presentation.WINDOW or (known.matted and known.given(*under))
 
-    def named(place: str) -> _Words:
-        return lambda known: f"{place} {known.mat}"
+    def named(place: str, what: str = "") -> _Words:
+        return lambda known: f"{place} {known.mat}{what}"
 
     for row, place in enumerate(("Top", "Under", "Third")):
         yield PieceField(
@@ -332,6 +339,9 @@ def _mats() -> Iterator[PieceField]:
             needed=False if row else top_needed,
             speaks_for=(f"mats.{row}", *(("mats",), ("under_trim",), ())[row]),
             role=_PART,
+        )
+        yield PieceField(
+            f"mats.{row}.core", named(place, ", core"), choice(Core, CORES), role=_PART, apart=True
         )
         if row:
             yield PieceField(

@@ -21,6 +21,7 @@ from app.framing import (
     UnderMats,
 )
 from app.framing.notices.artwork_weight import Support
+from app.framing.spec import Core
 from app.lengths import ZERO, Length, Size
 from app.orders.order import ArtworkKind, ArtworkRecord
 from app.orders.quoting.fillet import fillet_material, read_fillet
@@ -218,7 +219,8 @@ def _mats(read: PieceReader, materials: tuple[Material, ...]) -> tuple[Mat, ...]
     mats = []
     for row, material in enumerate(materials):
         reveal = read.at(f"mats.{row}.reveal") if row else None
-        mats.append(Mat(thickness=_thickness(material), reveal=reveal))
+        core = read.choice(f"mats.{row}.core", Core, Core.WHITE)
+        mats.append(Mat(thickness=_thickness(material), reveal=reveal, core=core))
     return tuple(mats)
 
 

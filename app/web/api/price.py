@@ -18,6 +18,7 @@ from app.framing import MOST_WINDOWS
 from app.framing.mass import exact_text, parse_mass
 from app.framing.notices.artwork_weight import Support
 from app.framing.notices.weight import Hanging
+from app.framing.spec import Core
 from app.lengths import Unit
 from app.lengths import exact_text as length_text
 from app.money import Money, TaxPart
@@ -91,6 +92,7 @@ class MatAsked(MaterialAsked):
     """One layer of mat; the reveal is how much of it shows inside the layer above."""
 
     reveal: LengthText | None = None
+    core: Core = Field(default=Core.WHITE, description="what the bevel shows of the board")
 
 
 class BordersAsked(_Asked):
