@@ -1,11 +1,13 @@
 """Cutting plans made outside the request, proven before anyone sees them (C4).
 
 A child process solves, with a hard limit; where it is late, crashes or answers what the checker refuses, our
-own simple plan serves and says so. A plan that fails the checker is never returned.
+own simple plan serves and says so, and where that cannot be bettered nobody else is asked. A plan that
+fails the checker is never returned.
 """
 
 import logging
 import threading
+from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
@@ -13,17 +15,17 @@ from typing import overload
 
 from app.cutting import Asked, Plan, SheetPlan, SheetProblem, StickPlan, StickProblem
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.sheets.simple import simple_sheet_plan
-from app.cutting.sticks.simple import simple_stick_plan
+from app.cutting.sheets.simple import settled_sheet_plan, simple_sheet_plan
+from app.cutting.sticks.simple import settled_stick_plan, simple_stick_plan
 from app.errors import Invalid
-from app.services.cutting_child import Child, CrashedError, NoAnswerError, StoppedError
+from app.services.cutting_child import Children, CrashedError, NoAnswerError, StoppedError
 from app.services.cutting_messages import ANSWER, JOB, Job
 
 __all__ = ["NamedProblem", "StoppedError", "planned", "plans", "solver_version", "usual_seconds"]
 
 log = logging.getLogger("bevelbook.cutting")
 
-CHILD = Child()
+CHILDREN = Children()
 
 MANY_PARTS = 150
 """From here on a solver is given more time. Source: measured, see the benchmarks."""
@@ -61,7 +63,7 @@ def planned(
     seconds: int | None = None,
     *,
     stop: threading.Event | None = None,
-    child: Child = CHILD,
+    children: Children = CHILDREN,
 ) -> StickPlan: ...
 @overload
 def planned(
@@ -69,7 +71,7 @@ def planned(
     seconds: int | None = None,
     *,
     stop: threading.Event | None = None,
-    child: Child = CHILD,
+    children: Children = CHILDREN,
 ) -> SheetPlan: ...
 @overload
 def planned(
@@ -77,32 +79,37 @@ def planned(
     seconds: int | None = None,
     *,
     stop: threading.Event | None = None,
-    child: Child = CHILD,
+    children: Children = CHILDREN,
 ) -> Plan: ...
 def planned(
     asked: Asked,
     seconds: int | None = None,
     *,
     stop: threading.Event | None = None,
-    child: Child = CHILD,
+    children: Children = CHILDREN,
 ) -> Plan:
-    """A proven plan: the solver's, or our own simple one where that gives none.
+    """A proven plan: the solver's, or our own simple one where that gives none or is the best there is.
 
     seconds: the solver's limit, None for the usual; a plan may take so much longer as it waits for its
     turn. Raises: StoppedError once stop is set.
     """
     limit = usual_seconds(asked) if seconds is None else seconds
     stop = stop or threading.Event()
+    if stop.is_set():
+        raise StoppedError
+    settled = _settled_plan(asked)
+    if settled is not None:
+        return _proven(settled)
     try:
         try:
-            return _solved(asked, limit, stop, child)
+            return _solved(asked, limit, stop, children)
         except CrashedError as why:
             # The library crashes by chance on a few questions, and mostly not twice in a row.
             log.warning("Planning is tried once more: %s.", why)
-            return _solved(asked, limit, stop, child)
+            return _solved(asked, limit, stop, children)
     except NoAnswerError as why:
         log.warning("A simple cutting plan serves: %s.", why)
-        return _simple(asked)
+        return _proven(_simple_plan(asked))
 
 
 def plans(
@@ -110,26 +117,78 @@ def plans(
     *,
     stop: threading.Event | None = None,
     progress: Callable[[int, int, str], None] = lambda _done, _of, _name: None,
-    child: Child = CHILD,
+    children: Children = CHILDREN,
 ) -> tuple[Plan, ...]:
-    """A plan for each problem, in their order.
+    """A plan for each problem, in their order; those of most parts are planned first.
 
     progress: is told how many are done, of how many, and the name of the next one ("" at the end).
     Raises: StoppedError once stop is set; what was done is dropped.
     """
-    done: list[Plan] = []
-    for problem in problems:
-        progress(len(done), len(problems), problem.name)
-        done.append(planned(problem.asked, problem.seconds, stop=stop, child=child))
-    progress(len(done), len(problems), "")
-    return tuple(done)
+    run = _Run(problems, stop or threading.Event(), progress, children)
+    with children.kept():
+        others = [threading.Thread(target=run.work, daemon=True) for _ in range(children.most - 1)]
+        for each in others:
+            each.start()
+        run.work()
+        for each in others:
+            each.join()
+    return run.plans()
 
 
-def _solved(asked: Asked, seconds: int, stop: threading.Event, child: Child) -> Plan:
-    """The child's plan. Raises: NoAnswerError where there is none that holds, StoppedError."""
+class _Run:
+    """Problems shared out among threads, as many as children may live."""
+
+    def __init__(
+        self,
+        problems: Sequence[NamedProblem],
+        stop: threading.Event,
+        progress: Callable[[int, int, str], None],
+        children: Children,
+    ) -> None:
+        self._problems, self._stop, self._children = problems, stop, children
+        self._progress = progress
+        self._lock = threading.Lock()
+        sizes = [sum(part.copies for part in each.asked.parts) for each in problems]
+        self._to_do = deque(sorted(range(len(problems)), key=lambda at: -sizes[at]))
+        self._done: dict[int, Plan] = {}
+        self._error: BaseException | None = None
+
+    def work(self) -> None:
+        """Plan one problem after another until none is left or one has failed."""
+        try:
+            while (at := self._next()) is not None:
+                problem = self._problems[at]
+                plan = planned(
+                    problem.asked, problem.seconds, stop=self._stop, children=self._children
+                )
+                with self._lock:
+                    self._done[at] = plan
+        except BaseException as error:  # it is raised again by whoever waits for the plans
+            with self._lock:
+                self._error = self._error or error
+                self._to_do.clear()
+
+    def plans(self) -> tuple[Plan, ...]:
+        """What was made, once all have ended. Raises: what any of them raised."""
+        if self._error is not None:
+            raise self._error
+        self._progress(len(self._done), len(self._problems), "")
+        return tuple(self._done[at] for at in range(len(self._problems)))
+
+    def _next(self) -> int | None:
+        with self._lock:
+            if not self._to_do:
+                return None
+            at = self._to_do.popleft()
+            self._progress(len(self._done), len(self._problems), self._problems[at].name)
+            return at
+
+
+def _solved(asked: Asked, seconds: int, stop: threading.Event, children: Children) -> Plan:
+    """A child's plan. Raises: NoAnswerError where there is none that holds, StoppedError."""
     job = JOB.write(Job(asked=asked, seconds=seconds))
     try:
-        plan = ANSWER.read(child.answer(job, seconds, stop))
+        plan = ANSWER.read(children.answer(job, seconds, stop))
     except Invalid as error:
         raise NoAnswerError(f"the solver's answer cannot be read: {error}") from error
     if plan.asked != asked:
@@ -140,13 +199,19 @@ def _solved(asked: Asked, seconds: int, stop: threading.Event, child: Child) -> 
     return plan
 
 
-def _simple(asked: Asked) -> Plan:
+def _proven(plan: Plan) -> Plan:
     """Our own plan, proven as well. Raises: WrongPlanError where it fails."""
-    plan = _simple_plan(asked)
     faults = _faults(plan)
     if faults:
         raise WrongPlanError(" ".join(faults[:3]))
     return plan
+
+
+def _settled_plan(asked: StickProblem | SheetProblem) -> Plan | None:
+    """Our own plan where it is the best there is."""
+    if isinstance(asked, StickProblem):
+        return settled_stick_plan(asked)
+    return settled_sheet_plan(asked)
 
 
 def _simple_plan(asked: StickProblem | SheetProblem) -> Plan:

@@ -1,24 +1,30 @@
-"""Child processes that answer one question each: one at a time, for a limited time, never left behind.
+"""Child processes that answer questions: few at once, each for a limited time, never left behind.
 
-It knows nothing of plans: text in, text out.
+A child lives as long as somebody asks: it is started for the first question and answers those that
+follow; after a crash or a stop a new one takes its place. It knows nothing of plans: a line of text in,
+a line of text out.
 """
 
 import atexit
+import os
 import subprocess
 import sys
 import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryFile
-from typing import IO
 
 import app
 
 ROOT = Path(app.__file__).parents[1]
 """Where `python -m app...` finds us."""
+
+WORKER = (sys.executable, "-m", "app.services.cutting_worker")
+
+MOST_LIVING = min(2, os.cpu_count() or 1)
+"""How many children live at once: as many as there are processors, up to two. Source: ours."""
 
 GRACE = 5
 """Seconds that a child is given beyond its limit before it is killed. Source: ours."""
@@ -29,7 +35,9 @@ LONGEST_WAIT = 120
 _GLANCE = 0.05
 """Seconds between two looks at whether to stop."""
 
-_turn = threading.Lock()
+_LONGEST_END = 1.0
+"""Seconds that a child which closed its output is given to end by itself. Source: ours."""
+
 _living: set[subprocess.Popen[str]] = set()
 _ended = threading.Event()
 
@@ -46,85 +54,151 @@ class CrashedError(NoAnswerError):
     """A child ended by itself without an answer; the next one may not."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Child:
-    """How a child is started. grace: seconds beyond the limit of a question."""
+class Children:
+    """The children of one command. May be used from any thread.
 
-    command: tuple[str, ...] = (sys.executable, "-m", "app.services.cutting_worker")
-    grace: float = GRACE
+    grace: seconds beyond the limit of a question. most: how many live at once.
+    """
+
+    def __init__(
+        self,
+        command: tuple[str, ...] = WORKER,
+        *,
+        grace: float = GRACE,
+        most: int = MOST_LIVING,
+    ) -> None:
+        self.most = most
+        self.command, self._grace = command, grace
+        self._turns = threading.Semaphore(most)
+        self._lock = threading.Lock()
+        self._asking = 0
+        self._idle: list[_Child] = []
+
+    @contextmanager
+    def kept(self) -> Iterator[None]:
+        """Let children live on from question to question; once nobody keeps them they are ended."""
+        with self._lock:
+            self._asking += 1
+        try:
+            yield
+        finally:
+            with self._lock:
+                self._asking -= 1
+                unused = [] if self._asking else self._idle
+                self._idle = [] if unused else self._idle
+            for child in unused:
+                child.end()
 
     def answer(self, question: str, seconds: int, stop: threading.Event) -> str:
-        """What the child writes to its standard output.
+        """The line that a child answers with. question: without a line break.
 
-        No two children live at once in this process: a question waits for its turn. Raises:
-        StoppedError where stop is set before the answer, NoAnswerError; the child is gone by then.
+        It waits for its turn. Raises: StoppedError where stop is set before the answer, NoAnswerError;
+        the child is gone by then.
         """
-        with _taking_turns(stop), TemporaryFile("w+", encoding="utf-8") as asked:
-            # Not a pipe: `communicate` with a timeout forgets what a pipe did not hold at once.
-            asked.write(question)
-            asked.seek(0)
+        with self.kept(), self._turn(stop):
+            child = self._taken()
             try:
-                process = self._started(asked)
-            except OSError as error:
-                raise NoAnswerError(f"the solver cannot be started: {error}") from error
-            _living.add(process)
-            try:
-                if _ended.is_set():  # looked at once it is among the living, lest it be missed
-                    raise StoppedError
-                return self._heard(process, time.monotonic() + seconds, stop)
-            finally:
-                _end(process)
-                _living.discard(process)
+                answer = child.answer(question, time.monotonic() + seconds + self._grace, stop)
+            except BaseException:
+                child.end()
+                raise
+            with self._lock:
+                self._idle.append(child)
+            return answer
 
-    def _started(self, asked: IO[str]) -> subprocess.Popen[str]:
-        return subprocess.Popen(
-            self.command,
-            cwd=ROOT,
-            stdin=asked,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            encoding="utf-8",
-            errors="replace",
-        )
-
-    def _heard(self, process: subprocess.Popen[str], limit: float, stop: threading.Event) -> str:
-        while True:
+    @contextmanager
+    def _turn(self, stop: threading.Event) -> Iterator[None]:
+        """Wait until a child may be had. Raises: StoppedError, NoAnswerError after the longest wait."""
+        limit = time.monotonic() + LONGEST_WAIT
+        while not self._turns.acquire(timeout=_GLANCE):
             if stop.is_set():
                 raise StoppedError
-            with suppress(subprocess.TimeoutExpired):
-                out, errors = process.communicate(timeout=_GLANCE)
-                break
-            if time.monotonic() > limit + self.grace:
-                raise NoAnswerError("the solver was late")
-        if process.returncode != 0:
-            last = errors.strip().splitlines()[-1:] or ["without a word"]
-            raise CrashedError(f"the solver ended with {process.returncode}: {last[0][:300]}")
-        return out
+            if time.monotonic() > limit:
+                raise NoAnswerError("the solver was busy for too long")
+        try:
+            yield
+        finally:
+            self._turns.release()
+
+    def _taken(self) -> "_Child":
+        """One that lives, a new one where none does. Raises: NoAnswerError, StoppedError."""
+        with self._lock:
+            child = self._idle.pop() if self._idle else None
+        if child is not None and not child.lives():
+            child.end()
+            child = None
+        return child or _Child(self.command)
 
 
-@contextmanager
-def _taking_turns(stop: threading.Event) -> Iterator[None]:
-    """Wait until no other child lives. Raises: StoppedError, NoAnswerError after the longest wait."""
-    limit = time.monotonic() + LONGEST_WAIT
-    while not _turn.acquire(timeout=_GLANCE):
-        if stop.is_set():
+class _Child:
+    """One child and what it has to say."""
+
+    def __init__(self, command: tuple[str, ...]) -> None:
+        self._errors = TemporaryFile("w+", encoding="utf-8", errors="replace")  # noqa: SIM115
+        try:
+            self._process = subprocess.Popen(
+                command,
+                cwd=ROOT,
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                stderr=self._errors,
+                encoding="utf-8",
+                errors="replace",
+            )
+        except OSError as error:
+            self._errors.close()
+            raise NoAnswerError(f"the solver cannot be started: {error}") from error
+        _living.add(self._process)
+        if _ended.is_set():  # looked at once it is among the living, lest it be missed
+            self.end()
             raise StoppedError
-        if time.monotonic() > limit:
-            raise NoAnswerError("the solver was busy for too long")
-    try:
-        yield
-    finally:
-        _turn.release()
 
+    def lives(self) -> bool:
+        """Whether it can be asked."""
+        return self._process.poll() is None
 
-def _end(process: subprocess.Popen[str]) -> None:
-    """Kill it if it lives, and leave nothing open."""
-    process.kill()
-    for pipe in (process.stdout, process.stderr):
-        if pipe is not None:
-            with suppress(OSError):
-                pipe.close()
-    process.wait()
+    def answer(self, question: str, limit: float, stop: threading.Event) -> str:
+        """Its next line. Raises: StoppedError, NoAnswerError; whoever gets that ends it."""
+        lines: list[str] = []
+        hearing = threading.Thread(target=self._exchange, args=(question, lines), daemon=True)
+        hearing.start()
+        while hearing.is_alive():
+            if stop.is_set():
+                raise StoppedError
+            if time.monotonic() > limit:
+                raise NoAnswerError("the solver was late")
+            hearing.join(_GLANCE)
+        if not lines:
+            raise CrashedError(f"the solver ended with {self._last_word()}")
+        return lines[0]
+
+    def _exchange(self, question: str, lines: list[str]) -> None:
+        """Ask and hear, however long either takes: a pipe that nobody reads holds up who writes."""
+        sent, heard = self._process.stdin, self._process.stdout
+        assert sent is not None and heard is not None  # noqa: PT018 - pipes were asked for
+        with suppress(OSError, ValueError):  # it was ended meanwhile
+            sent.write(question + "\n")
+            sent.flush()
+            line = heard.readline()
+            if line.endswith("\n"):
+                lines.append(line)
+
+    def _last_word(self) -> str:
+        with suppress(subprocess.TimeoutExpired):
+            self._process.wait(_LONGEST_END)
+        self._errors.seek(0)
+        last = self._errors.read().strip().splitlines()[-1:] or ["without a word"]
+        return f"{self._process.poll()}: {last[0][:300]}"
+
+    def end(self) -> None:
+        """Kill it if it lives, and leave nothing open."""
+        self._process.kill()
+        self._process.wait()
+        for pipe in (self._process.stdin, self._process.stdout, self._errors):
+            if pipe is not None:
+                with suppress(OSError):
+                    pipe.close()
+        _living.discard(self._process)
 
 
 @atexit.register

@@ -1,12 +1,15 @@
-"""The child process that one cutting plan is made in: a question as JSON in, the plan as JSON out.
+"""The child process that cutting plans are made in: a question as JSON in, the plan as JSON out.
 
-`python -m app.services.cutting_worker` reads one `Job` from its standard input and writes the plan. It imports the cutting half only, so that it starts at once, and it
-ends by itself where whoever started it is gone.
+`python -m app.services.cutting_worker` reads one `Job` from each line of its standard input and writes
+one line with the plan. It imports the cutting half only, so that it starts at once, and it ends by itself
+where whoever started it is gone.
 """
 
 import os
 import sys
 import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TextIO
 
 from app.cutting import Plan, StickProblem
@@ -20,17 +23,22 @@ GRACE = 5
 
 def answer(job: Job) -> Plan:
     """The plan that a job asks for."""
-    _end_after(job.seconds + GRACE)
-    if isinstance(job.asked, StickProblem):
-        return plan_sticks(job.asked, job.seconds)
-    return plan_sheets(job.asked, job.seconds)
+    with _ended_after(job.seconds + GRACE):
+        if isinstance(job.asked, StickProblem):
+            return plan_sticks(job.asked, job.seconds)
+        return plan_sheets(job.asked, job.seconds)
 
 
-def _end_after(seconds: int) -> None:
+@contextmanager
+def _ended_after(seconds: int) -> Iterator[None]:
     """End this process then, whatever it is at, so that none outlives a parent that was killed."""
     timer = threading.Timer(seconds, os._exit, (3,))
     timer.daemon = True
     timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
 
 
 def _own_output() -> TextIO:
@@ -42,10 +50,10 @@ def _own_output() -> TextIO:
 
 
 def main() -> None:
-    """Answer the one job on standard input."""
+    """Answer each job on standard input, until there are no more."""
     with _own_output() as out:
-        job = JOB.read(sys.stdin.buffer.read().decode())
-        out.write(ANSWER.write(answer(job)))
+        for line in sys.stdin.buffer:
+            print(ANSWER.write(answer(JOB.read(line.decode()))), file=out, flush=True)
 
 
 if __name__ == "__main__":

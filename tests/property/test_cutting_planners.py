@@ -3,6 +3,7 @@
 Odd lengths, scarce stock, thick blades, parts that fit nowhere: the rough of the trade and beyond it.
 """
 
+from dataclasses import replace
 from fractions import Fraction
 from random import Random
 
@@ -22,8 +23,8 @@ from app.cutting import (
     Together,
 )
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
-from app.cutting.sheets.simple import simple_sheet_plan
-from app.cutting.sticks.simple import simple_stick_plan
+from app.cutting.sheets.simple import settled_sheet_plan, simple_sheet_plan
+from app.cutting.sticks.simple import settled_stick_plan, simple_stick_plan
 from app.lengths import Length, Size, Unit, mm
 from app.services.cutting import planned
 from app.services.cutting_messages import ANSWER
@@ -132,6 +133,10 @@ def test_every_simple_plan_for_sticks_is_proven(asked: StickProblem) -> None:
     assert faults_of_stick_plan(plan) == ()
     assert plan.asked == asked
     assert ANSWER.read(ANSWER.write(plan)) == plan
+    settled = settled_stick_plan(asked)
+    if settled is not None:
+        assert settled == replace(plan, lower_bound=settled.cost)
+        assert faults_of_stick_plan(settled) == ()
 
 
 @given(rough_sheets())
@@ -140,6 +145,10 @@ def test_every_simple_plan_for_sheets_is_proven(asked: SheetProblem) -> None:
     assert faults_of_sheet_plan(plan) == ()
     assert plan.asked == asked
     assert ANSWER.read(ANSWER.write(plan)) == plan
+    settled = settled_sheet_plan(asked)
+    if settled is not None:
+        assert settled == replace(plan, lower_bound=settled.cost)
+        assert faults_of_sheet_plan(settled) == ()
 
 
 def test_a_rail_of_a_frame_without_a_stick_lies_on_one_that_is_left() -> None:

@@ -38,6 +38,21 @@ def simple_sheet_plan(asked: SheetProblem) -> SheetPlan:
     return plan_of(asked, task, made, bound, Maker.SIMPLE)
 
 
+def settled_sheet_plan(asked: SheetProblem) -> SheetPlan | None:
+    """The simple plan where no plan ranks before it; None where a search may find one.
+
+    So it is where no sheet holds any part, and for a part alone where one sheet is the cheapest that holds
+    it: in a corner, turned or not, with the first cut across or down, it leaves the most there is, since
+    whatever a sheet leaves lies to one side of the part.
+    """
+    task = exact_task(asked)
+    cheapest = min((offer.cost for offer in task.offers), default=None)
+    if task.parts > 1 or sum(offer.cost == cheapest for offer in task.offers) > 1:
+        return None
+    made = best_on_shelves(asked, task)
+    return plan_of(asked, task, made, cost_of(made.draft), Maker.SIMPLE)
+
+
 def best_on_shelves(asked: SheetProblem, task: SheetTask) -> LaidDraft:
     """The best draft that shelves give."""
     drafts = list(drafts_on_shelves(task))

@@ -60,6 +60,32 @@ def simple_stick_plan(asked: StickProblem) -> StickPlan:
     return plan_of(task, packing.loads, packing.left, bound, Maker.SIMPLE)
 
 
+def settled_stick_plan(asked: StickProblem) -> StickPlan | None:
+    """The simple plan where no plan ranks before it; None where a search may find one.
+
+    So it is where no stick holds any part, and where one stick holds all while two cost more and no
+    other that holds them costs less or leaves more. Source: from the ranking of plans, see `merit`.
+    """
+    task = task_of(asked)
+    if sum(rail.ticks for rail in task.rails) > task.longest:
+        return None
+    packing = pack_simply(task)
+    if task.rails and not _cannot_be_bettered(task, packing):
+        return None
+    return plan_of(task, packing.loads, packing.left, task.cost(packing.loads), Maker.SIMPLE)
+
+
+def _cannot_be_bettered(task: Task, packing: Packing) -> bool:
+    if packing.left or len(packing.loads) != 1:
+        return False
+    (load,) = packing.loads
+    opened = task.bars[load.bar]
+    others = [bar for bar in task.bars if bar.units <= opened.units and bar.ticks >= load.ticks]
+    return 2 * min(bar.units for bar in task.bars) > opened.units and all(
+        bar.units == opened.units and bar.ticks <= opened.ticks for bar in others
+    )
+
+
 def pack_simply(task: Task) -> Packing:
     """The best of the simple packings of a task."""
     return topped_up(task, _pack_simply(task))

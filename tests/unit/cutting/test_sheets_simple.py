@@ -6,7 +6,7 @@ import pytest
 
 from app.cutting import Cut, LaidPart, Maker, Sheet, SheetPart, SheetRest, Way
 from app.cutting.checker import faults_of_sheet_plan
-from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sheets.simple import settled_sheet_plan, simple_sheet_plan
 from app.lengths import ZERO, mm
 from tests.cases.sheets import asked_for, sheet_cases, size
 
@@ -154,3 +154,49 @@ def test_cases_planned_on_shelves_stay_between_the_bound_and_one_sheet_in_six_ab
     plan = simple_sheet_plan(asked)
     assert not faults_of_sheet_plan(plan)
     assert plan.lower_bound <= case.best_known <= plan.cost <= case.best_known * Fraction(7, 6)
+
+
+ALONE = SheetPart(id="G", size=size(500, 380), turn=False)
+FULL = Sheet(id="full", size=size(1000, 800))
+
+
+def test_a_part_alone_leaves_the_largest_rest_that_there_is() -> None:
+    # By hand: across first leaves 1000 × 420 = 0.42 m² and 500 × 380; down first leaves 500 × 800 = 0.4 m².
+    plan = settled_sheet_plan(asked_for(ALONE, stock=[FULL]))
+    assert plan is not None
+    (sheet,) = plan.bins
+    assert sheet.offcuts == (
+        SheetRest(x=mm(500), y=ZERO, size=size(500, 380)),
+        SheetRest(x=ZERO, y=mm(380), size=size(1000, 420)),
+    )
+    assert (plan.cost, plan.lower_bound, plan.maker) == (1, 1, Maker.SIMPLE)
+    assert not faults_of_sheet_plan(plan)
+
+
+def test_a_part_alone_comes_from_the_one_sheet_that_is_cheapest() -> None:
+    dear = Sheet(id="dear", size=size(2000, 1600), cost=Fraction(3))
+    offcut = Sheet(id="offcut", size=size(600, 500), copies=1, cost=Fraction(0))
+    plan = settled_sheet_plan(asked_for(ALONE, stock=[dear, FULL, offcut]))
+    assert plan is not None
+    assert [sheet.stock for sheet in plan.bins] == ["offcut"]
+
+
+def test_parts_that_fit_no_sheet_are_settled_and_said() -> None:
+    plan = settled_sheet_plan(asked_for(ALONE, stock=[Sheet(id="strip", size=size(1000, 100))]))
+    assert plan is not None
+    assert (plan.bins, [each.code for each in plan.unplaced]) == ((), ["fits-no-sheet"])
+
+
+@pytest.mark.parametrize(
+    ("parts", "stock"),
+    [
+        ((SheetPart(id="G", size=size(500, 380), copies=2),), (FULL,)),
+        ((ALONE, SheetPart(id="M", size=size(30, 40))), (FULL,)),
+        ((ALONE,), (FULL, Sheet(id="long", size=size(1600, 500)))),
+    ],
+    ids=["two like parts", "two parts", "two sheets of one cost"],
+)
+def test_what_a_search_may_better_is_not_settled(
+    parts: tuple[SheetPart, ...], stock: tuple[Sheet, ...]
+) -> None:
+    assert settled_sheet_plan(asked_for(*parts, stock=list(stock))) is None

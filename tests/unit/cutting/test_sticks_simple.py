@@ -7,7 +7,7 @@ import pytest
 from app.cutting import Maker, Stick, StickPart, StickProblem, Together
 from app.cutting.checker import faults_of_stick_plan
 from app.cutting.sticks.model import Load, task_of
-from app.cutting.sticks.simple import Packing, simple_stick_plan, topped_up
+from app.cutting.sticks.simple import Packing, settled_stick_plan, simple_stick_plan, topped_up
 from app.lengths import ZERO, Length, Unit, inches, mm
 from tests.cases.sticks import invented_frames, stick_cases
 
@@ -233,3 +233,49 @@ def test_rails_that_were_left_over_are_put_where_room_has_come_about():
     names = [[task.asked.parts[rail.part].id for rail in load.rails] for load in full.loads]
     assert names == [["A", "C"], ["B"]]
     assert [task.asked.parts[rail.part].id for rail in full.left] == ["D"]
+
+
+FRAME = (part("long", 800, 2, "F"), part("short", 600, 2, "F"))
+"""2800 in all."""
+
+
+def test_rails_that_one_stick_holds_are_settled():
+    plan = settled_stick_plan(asked(*FRAME))
+    assert cut_from(plan) == [("new", ["long", "long", "short", "short"])]
+    assert (plan.cost, plan.lower_bound, plan.maker) == (1, 1, Maker.SIMPLE)
+    assert faults_of_stick_plan(plan) == ()
+
+
+def test_rails_that_fit_no_stick_are_settled_and_said():
+    plan = settled_stick_plan(asked(part("A", 3001)))
+    assert (plan.bins, [each.code for each in plan.unplaced]) == ((), ["too-long"])
+
+
+def test_a_dearer_stick_that_alone_holds_all_is_settled():
+    """By hand: two of 2000 cost 2 × 8 = 16, one of 3000 costs 12."""
+    short, long = (
+        Stick(id="short", length=mm(2000), cost=Fraction(8)),
+        Stick(id="long", length=mm(3000), cost=Fraction(12)),
+    )
+    plan = settled_stick_plan(asked(*FRAME, stock=(short, long)))
+    assert cut_from(plan) == [("long", ["long", "long", "short", "short"])]
+    assert (plan.cost, plan.lower_bound) == (12, 12)
+
+
+def test_of_two_sticks_of_one_cost_the_longer_is_settled():
+    plan = settled_stick_plan(asked(*FRAME, stock=(NEW, Stick(id="longer", length=mm(3300)))))
+    assert [(stick.stock, stick.offcut.length) for stick in plan.bins] == [("longer", mm(500))]
+
+
+@pytest.mark.parametrize(
+    ("parts", "stock"),
+    [
+        ((*FRAME, part("more", 300)), (NEW,)),
+        (FRAME, (NEW, owned("rest", 700))),
+        (FRAME, (NEW, Stick(id="half", length=mm(1500), cost=Fraction(1, 2)))),
+        ((part("A", 900, 2),), (owned("rest", 1000),)),
+    ],
+    ids=["two sticks", "an owned one", "two as cheap as one", "one left over"],
+)
+def test_rails_that_a_search_may_lay_better_are_not_settled(parts, stock):
+    assert settled_stick_plan(asked(*parts, stock=stock)) is None
