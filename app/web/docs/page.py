@@ -31,6 +31,11 @@ class RequestExample:
     request: str
     answer: str
 
+    @classmethod
+    def of(cls, request: object, answer: object = None) -> "RequestExample":
+        """Both as JSON for reading."""
+        return cls(request=as_text(request), answer="" if answer is None else as_text(answer))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Endpoint:

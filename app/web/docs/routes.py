@@ -5,11 +5,15 @@ from typing import Any
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
 from app.errors import Invalid
 from app.pricing import Kind
 from app.services import price_book
 from app.web.api import dimensions, price
-from app.web.docs import cutting as docs_cutting
+from app.web.api.cutting import sheet_plan_json, stick_plan_json
+from app.web.api.reading_cutting import read_sheets, read_sticks
+from app.web.api.requests_cutting import SheetsRequested, SticksRequested
 from app.web.docs import page as page_of
 from app.web.kit.context import Here, RequestContext
 from app.web.kit.templating import render
@@ -28,14 +32,40 @@ DIMENSIONS: dict[str, Any] = {
     "backing": {"thickness": "3"},
 }
 
+STICKS: dict[str, Any] = {
+    "unit": "mm",
+    "kerf": "3",
+    "keep": "300",
+    "stock": [
+        {"id": "new", "length": "3000", "cost": "24.50"},
+        {"id": "rest 7", "length": "740", "copies": 1, "cost": "0"},
+    ],
+    "parts": [
+        {"id": "wide", "length": "712", "copies": 2, "group": "piece 1"},
+        {"id": "high", "length": "512", "copies": 2, "group": "piece 1"},
+        {"id": "cleat", "length": "730"},
+        {"id": "fence", "length": "3200"},
+    ],
+}
+
+SHEETS: dict[str, Any] = {
+    "unit": "in",
+    "keep": {"width": "8", "height": "10"},
+    "stock": [{"id": "board", "width": "40", "height": "32", "cost": "9.80"}],
+    "parts": [
+        {"id": "mat A", "width": "16", "height": "20", "copies": 2},
+        {"id": "mat B", "width": "63/8", "height": "10", "turn": False},
+    ],
+}
+
 
 @router.get("/docs")
 def show(here: Here) -> HTMLResponse:
     """Every address under /api: its fields, an example, how errors look."""
     examples = {
         "/api/dimensions": _dimensions(),
-        "/api/cutting/sticks": _told(docs_cutting.STICKS, docs_cutting.STICKS_ANSWER),
-        "/api/cutting/sheets": _told(docs_cutting.SHEETS, docs_cutting.SHEETS_ANSWER),
+        "/api/cutting/sticks": _sticks(),
+        "/api/cutting/sheets": _sheets(),
         "/api/price": _price(here),
     }
     page = page_of.DocsPage(
@@ -47,35 +77,37 @@ def show(here: Here) -> HTMLResponse:
 
 def _dimensions() -> page_of.RequestExample:
     answer = dimensions.dimensions(dimensions.DimensionsAsked.model_validate(DIMENSIONS))
-    return page_of.RequestExample(
-        request=page_of.as_text(DIMENSIONS), answer=page_of.as_text(answer)
-    )
+    return page_of.RequestExample.of(DIMENSIONS, answer)
 
 
-def _told(asked: dict[str, Any], answer: dict[str, Any]) -> page_of.RequestExample:
-    """An example whose answer is written down: no page waits for a solver."""
-    return page_of.RequestExample(request=page_of.as_text(asked), answer=page_of.as_text(answer))
+def _sticks() -> page_of.RequestExample:
+    """Planned by the simple rule, as is best here: no page waits for a solver."""
+    asked = read_sticks(SticksRequested.model_validate(STICKS))
+    return page_of.RequestExample.of(STICKS, stick_plan_json(simple_stick_plan(asked)))
+
+
+def _sheets() -> page_of.RequestExample:
+    """As for sticks."""
+    asked = read_sheets(SheetsRequested.model_validate(SHEETS))
+    return page_of.RequestExample.of(SHEETS, sheet_plan_json(simple_sheet_plan(asked)))
 
 
 def _price(here: RequestContext) -> page_of.RequestExample:
     """With the first materials of this shop's own price book."""
     mats = _first(here, Kind.MAT)
+    sheets = {"glazing": _first(here, Kind.GLAZING), "backing": _first(here, Kind.BOARD)}
     asked: dict[str, Any] = {
         "artwork": {"size": "A3", "kind": "print"},
         "presentation": "window" if mats else "close",
         "mats": mats,
         "frames": _first(here, Kind.MOULDING),
-        **{name: one[0] for name, one in _sheets(here).items() if one},
+        **{name: one[0] for name, one in sheets.items() if one},
     }
     try:
-        answer = page_of.as_text(price.price(here, price.PriceAsked.model_validate(asked)))
+        answer = price.price(here, price.PriceAsked.model_validate(asked))
     except Invalid:
-        answer = ""
-    return page_of.RequestExample(request=page_of.as_text(asked), answer=answer)
-
-
-def _sheets(here: RequestContext) -> dict[str, list[dict[str, str]]]:
-    return {"glazing": _first(here, Kind.GLAZING), "backing": _first(here, Kind.BOARD)}
+        return page_of.RequestExample.of(asked)
+    return page_of.RequestExample.of(asked, answer)
 
 
 def _first(here: RequestContext, kind: Kind) -> list[dict[str, str]]:
