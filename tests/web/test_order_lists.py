@@ -112,6 +112,12 @@ def test_a_list_holds_what_its_address_asks_for(
         assert "/orders" in page.links().values()
 
 
+def test_a_list_says_how_many_it_holds(shop: Counter) -> None:
+    assert words(shop.get("/orders").one(tag="caption")) == "4 orders"
+    assert words(shop.get("/orders?stage=cut").one(tag="caption")) == "1 order"
+    assert words(shop.get("/quotes?stage=declined").one(tag="caption")) == "1 quote"
+
+
 def test_a_list_shows_the_figures_of_each_order(shop: Counter) -> None:
     (row,) = [
         row for body in shop.get("/orders?q=owing").each(tag="tbody") for row in body.iter("tr")

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from itertools import islice
+from typing import ClassVar
 
 from app.errors import Fault
 from app.forms.reader import counted
@@ -11,10 +12,10 @@ from app.services.shortages import FromSupplier, Shortages
 from app.stock.buying.supplier_orders import SupplierStage
 from app.stock.buying.to_buy import Demand, Purchase
 from app.stock.planning.parts import PieceRef
-from app.storage import ListPage, SupplierOrderSummary
+from app.storage import SupplierOrderSummary
 from app.web.buying.form import MOST_ROWS, row_path
 from app.web.kit.fields import Fields, FieldView
-from app.web.kit.listing import Chip, numbered, page_number, with_query
+from app.web.kit.listing import Chip, ChipRow, Listing, ListQuery, choice
 from app.web.stock.parts import StockPage
 
 PIECES_NAMED = 6
@@ -76,17 +77,13 @@ class ShortPage(StockPage):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrdersPage(StockPage):
-    """A page of the list of orders. filtered: whether a stage was asked for."""
+    """A page of the list of orders."""
 
     title: str = "Orders to suppliers"
     wide: bool = True
     part: str = "Buying"
     views: tuple[Chip, ...]
-    stages: tuple[Chip, ...]
-    rows: tuple[SupplierOrderSummary, ...]
-    total: int
-    pages: tuple[Chip, ...]
-    filtered: bool
+    listing: Listing[SupplierOrderSummary]
 
 
 def views(current: str) -> tuple[Chip, ...]:
@@ -202,45 +199,19 @@ def gone_words(wanted: Iterable[Demand]) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WantedOrders:
-    """What the address of the list asks for. Whatever cannot be read there is left out."""
+class SupplierOrderQuery(ListQuery):
+    """What the address of the list asks for."""
 
-    stage: SupplierStage | None = None
-    page: int = 1
-
-    @classmethod
-    def read(cls, query: Mapping[str, str]) -> "WantedOrders":
-        """From an address's query."""
-        stage = query.get("stage", "")
-        return cls(
-            stage=SupplierStage(stage) if stage in set(SupplierStage) else None,
-            page=page_number(query),
-        )
+    path: ClassVar[str] = ORDERS
+    stage: SupplierStage | None = choice(SupplierStage)
 
     @property
     def stages(self) -> frozenset[SupplierStage]:
         """The stages that are wanted; none for all of them."""
         return frozenset() if self.stage is None else frozenset({self.stage})
 
-    def href(self, page: int) -> str:
-        """Another page of this list."""
-        return with_query(ORDERS, {"stage": self.stage, "page": page})
-
-
-def stage_chips(wanted: WantedOrders, counts: Mapping[SupplierStage, int]) -> tuple[Chip, ...]:
-    """A filter for each stage with how many there are."""
-    every = Chip(label=f"all {sum(counts.values())}", href=ORDERS, current=wanted.stage is None)
-    stages = (
-        Chip(
-            label=f"{stage} {counts[stage]}",
-            href=with_query(ORDERS, {"stage": stage}),
-            current=stage is wanted.stage,
-        )
-        for stage in SupplierStage
-    )
-    return (every, *stages)
-
-
-def order_pages(wanted: WantedOrders, listed: ListPage[SupplierOrderSummary]) -> tuple[Chip, ...]:
-    """Links to the pages; none for a single one."""
-    return numbered(listed.page.number, listed.pages, wanted.href)
+    def chips(self, counts: Mapping[SupplierStage, int]) -> ChipRow:
+        """A filter for each stage with how many there are."""
+        stages = ((stage, f"{stage} {counts[stage]}") for stage in SupplierStage)
+        every = (None, f"all {sum(counts.values())}")
+        return ChipRow(label="Stages", chips=self.choices("stage", (every, *stages)))

@@ -7,7 +7,6 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault, Invalid, NotFound
 from app.forms.reader import counted
 from app.services import buying, shortages
-from app.storage import PageRequest
 from app.web.buying import page as page_of
 from app.web.buying.form import read_chosen
 from app.web.kit.context import Here, RequestContext, TypedForm
@@ -62,14 +61,11 @@ def _short(
 @router.get("/orders")
 def show_orders(here: Here) -> HTMLResponse:
     """The orders to suppliers, the newest first."""
-    wanted = page_of.WantedOrders.read(here.request.query_params)
-    listed = buying.listed(here.store, wanted.stages, PageRequest(number=wanted.page))
+    wanted = page_of.SupplierOrderQuery.read(here.request.query_params)
+    listed = wanted.part(lambda part: buying.listed(here.store, wanted.stages, part))
+    chips = wanted.chips(buying.stage_counts(here.store))
     page = page_of.OrdersPage(
         views=page_of.views(page_of.ORDERS),
-        stages=page_of.stage_chips(wanted, buying.stage_counts(here.store)),
-        rows=listed.rows,
-        total=listed.total,
-        pages=page_of.order_pages(wanted, listed),
-        filtered=wanted.stage is not None,
+        listing=wanted.listing(listed, listed.rows, chips=(chips,)),
     )
     return render(here, "pages/buying/orders.html", page)

@@ -3,14 +3,15 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import ClassVar
 
 from app.errors import Fault
 from app.money import Money
 from app.orders import Customer
 from app.services.customers import label
-from app.storage import CustomerSummary, ListPage, OrderSummary
+from app.storage import CustomerSummary, OrderSummary
 from app.web.kit.fields import Fields, FieldView
-from app.web.kit.listing import Chip, Option, numbered, with_query
+from app.web.kit.listing import Listing, ListQuery, Option, words
 from app.web.kit.templating import Page
 from app.web.orders.invoices_page import InvoiceView
 
@@ -25,16 +26,21 @@ LABELS = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CustomerQuery(ListQuery):
+    """What the address of the list asks for."""
+
+    path: ClassVar[str] = "/customers"
+    text: str = words("q", 200)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CustomersPage(Page):
     """A page of the list."""
 
     title: str = "Customers"
     section: str = "Customers"
     wide: bool = True
-    search: FieldView
-    rows: tuple[CustomerSummary, ...]
-    total: int
-    pages: tuple[Chip, ...]
+    listing: Listing[CustomerSummary]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,15 +95,6 @@ def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:
             hint=" · ".join(part for part in (each.phone, each.email) if part),
         )
         for each in found
-    )
-
-
-def page_links(path: str, text: str, listed: ListPage[CustomerSummary]) -> tuple[Chip, ...]:
-    """Links to the pages around this one, the first and the last; none for a single page."""
-    return numbered(
-        listed.page.number,
-        listed.pages,
-        lambda page: with_query(path, {"q": text, "page": page}),
     )
 
 

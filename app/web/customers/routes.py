@@ -13,7 +13,7 @@ from app.web.customers.form import CUSTOMER_FIELDS, read_customer, typed_of
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
-from app.web.kit.fields import FieldView
+from app.web.kit.listing import search_field
 from app.web.kit.templating import render, render_part, see
 from app.web.orders.invoices_page import invoice_views
 
@@ -23,16 +23,13 @@ SHOWN_ORDERS = 100
 
 
 @router.get("")
-def show_list(here: Here, q: str = "", page: int = 1) -> HTMLResponse:
+def show_list(here: Here) -> HTMLResponse:
     """Customers by name, or those that match."""
-    listed = customers.listed(here.store, q, PageRequest(number=page))
-    shown = page_of.CustomersPage(
-        search=FieldView(path="q", label="Find", value=q, hint="Part of a name, phone, e-mail …"),
-        rows=listed.rows,
-        total=listed.total,
-        pages=page_of.page_links("/customers", q, listed),
-    )
-    return render(here, "pages/customers/list.html", shown)
+    wanted = page_of.CustomerQuery.read(here.request.query_params)
+    listed = wanted.part(lambda part: customers.listed(here.store, wanted.text, part))
+    search = search_field(wanted.text, "Part of a name, phone, e-mail …")
+    page = page_of.CustomersPage(listing=wanted.listing(listed, listed.rows, fields=(search,)))
+    return render(here, "pages/customers/list.html", page)
 
 
 @router.get("/find")

@@ -1,8 +1,17 @@
-"""What the lists share: filters as links, page numbers, matches under a field that finds."""
+"""Lists: what an address asks of one, and one page of it with the ways to the others.
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+A list declares its filters as a table, the fields of a `ListQuery`. Reading an address, writing another
+one, chips, what a search carries along and links to pages follow from that.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, fields
+from enum import StrEnum
+from typing import Any, ClassVar, Self
 from urllib.parse import urlencode
+
+from app.storage import ListPage, PageRequest
+from app.web.kit.fields import FieldView
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,6 +24,15 @@ class Chip:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ChipRow:
+    """Chips that belong together. sorts: they set an order and leave nothing out."""
+
+    label: str
+    chips: tuple[Chip, ...]
+    sorts: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
     """One match under a field that finds."""
 
@@ -24,10 +42,177 @@ class Option:
     colour: str = ""
 
 
-def page_number(query: Mapping[str, str]) -> int:
-    """The page of a list that an address asks for; the first where it cannot be read."""
-    page = query.get("page", "")
-    return int(page) if page.isascii() and page.isdigit() and len(page) < 7 else 1
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listing[Row]:
+    """One page of a list. total: rows over every page. pages: links, none for a single page.
+
+    fields: what is typed or chosen to narrow it; carried: (name, text) of the other filters, which that
+    form keeps. narrowed: whether its address asks for anything but all.
+    """
+
+    path: str
+    rows: tuple[Row, ...]
+    total: int
+    pages: tuple[Chip, ...]
+    fields: tuple[FieldView, ...]
+    carried: tuple[tuple[str, str], ...]
+    chips: tuple[ChipRow, ...]
+    narrowed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Filter:
+    """A filter as it stands in an address. name: there; blank for the name of the field.
+
+    read, write: between text and value. Blank is the filter taken off, and so is what cannot be read.
+    """
+
+    read: Callable[[str], Any]
+    write: Callable[[Any], str]
+    name: str = ""
+
+
+def _declared(declared: _Filter) -> Any:
+    return field(default=declared.read(""), metadata={"filter": declared})
+
+
+def words(name: str, longest: int) -> Any:
+    """A filter by words that are typed."""
+    return _declared(_Filter(lambda text: text.strip()[:longest], str, name))
+
+
+def flag() -> Any:
+    """A filter that is set or not."""
+    return _declared(_Filter(lambda text: text == "1", lambda is_set: "1" if is_set else ""))
+
+
+def yes_or_no() -> Any:
+    """A filter for what is so, what is not so, or both."""
+    texts = {True: "1", False: "0", None: ""}
+    values = {text: value for value, text in texts.items()}
+    return _declared(_Filter(values.get, texts.__getitem__))
+
+
+def choice(values: type[StrEnum], usual: StrEnum | None = None) -> Any:
+    """A filter for one of some values. usual: what holds where the address names none."""
+    return _declared(
+        _Filter(
+            lambda text: values(text) if text in set(values) else usual,
+            lambda value: "" if value is usual else value.value,
+        )
+    )
+
+
+def one_of(keys: Iterable[str]) -> Any:
+    """A filter for one of some words."""
+    known = frozenset(keys)
+    return _declared(_Filter(lambda text: text if text in known else "", str))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListQuery:
+    """What the address of a list asks for. Subclasses declare its path and its filters, by the functions above."""
+
+    path: ClassVar[str]
+    page: int = 1
+
+    @classmethod
+    def _filters(cls) -> dict[str, _Filter]:
+        return {each.name: each.metadata["filter"] for each in fields(cls) if each.metadata}
+
+    @classmethod
+    def read(cls, query: Mapping[str, str]) -> Self:
+        """Read the query of an address; whatever cannot be read is left out."""
+        values = {
+            attribute: each.read(query.get(each.name or attribute, ""))
+            for attribute, each in cls._filters().items()
+        }
+        return cls(page=_page_number(query.get("page", "")), **values)
+
+    def texts(self, **changes: object) -> dict[str, str]:
+        """Every filter as the address says it, by its name there. changes: other values, by field."""
+        return {
+            each.name or attribute: each.write(changes.get(attribute, getattr(self, attribute)))
+            for attribute, each in self._filters().items()
+        }
+
+    @property
+    def narrowed(self) -> bool:
+        """Whether it asks for anything but all."""
+        return any(self.texts().values())
+
+    def href(self, path: str = "", /, **changes: object) -> str:
+        """Write the address of this list with something changed, on its first page unless one is named."""
+        texts = self.texts(**changes)
+        return with_query(path or self.path, {**texts, "page": changes.get("page", "")})
+
+    def carried(self, *shown: str) -> tuple[tuple[str, str], ...]:
+        """List the filters that are set, but for the fields that a form shows, as (name, text)."""
+        return tuple(
+            (name, text) for name, text in self.texts().items() if text and name not in shown
+        )
+
+    def choices(self, attribute: str, labels: Iterable[tuple[object, str]]) -> tuple[Chip, ...]:
+        """Make chips of which one is current. labels: (value, words) of each."""
+        now = getattr(self, attribute)
+        return tuple(
+            Chip(label=label, href=self.href(**{attribute: value}), current=value == now)
+            for value, label in labels
+        )
+
+    def toggles(self, attribute: str, labels: Iterable[tuple[object, str]]) -> tuple[Chip, ...]:
+        """Make chips that set a filter and, where it is set, take it off. labels: (value, words) of each."""
+        now, off = getattr(self, attribute), self._filters()[attribute].read("")
+        return tuple(
+            Chip(
+                label=label,
+                href=self.href(**{attribute: off if value == now else value}),
+                current=value == now,
+            )
+            for value, label in labels
+        )
+
+    def part[Row](self, ask: Callable[[PageRequest], ListPage[Row]]) -> ListPage[Row]:
+        """Ask for the page that is wanted; past the end of the list for its last one."""
+        listed = ask(PageRequest(number=self.page))
+        if listed.rows or not listed.total:
+            return listed
+        return ask(PageRequest(number=listed.pages))
+
+    def listing[Row](
+        self,
+        listed: ListPage[Any],
+        rows: Iterable[Row],
+        *,
+        fields: tuple[FieldView, ...] = (),
+        chips: tuple[ChipRow, ...] = (),
+    ) -> Listing[Row]:
+        """Make the page of the list. rows: of `listed`, as they are shown."""
+        return Listing(
+            path=self.path,
+            rows=tuple(rows),
+            total=listed.total,
+            pages=_page_chips(listed.page.number, listed.pages, lambda n: self.href(page=n)),
+            fields=fields,
+            carried=self.carried(*(each.path for each in fields)),
+            chips=chips,
+            narrowed=self.narrowed,
+        )
+
+
+def part_of[Row](rows: Sequence[Row], page: PageRequest) -> ListPage[Row]:
+    """Cut a page out of a whole list."""
+    return ListPage.of(rows[page.offset : page.offset + page.size], len(rows), page)
+
+
+def search_field(text: str, hint: str) -> FieldView:
+    """The field that finds in a list."""
+    return FieldView(path="q", label="Find", value=text, hint=hint)
+
+
+def _page_number(text: str) -> int:
+    """The page that an address asks for; the first where it cannot be read."""
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 1
 
 
 def with_query(path: str, values: Mapping[str, object]) -> str:
@@ -36,7 +221,7 @@ def with_query(path: str, values: Mapping[str, object]) -> str:
     return f"{path}?{query}" if query else path
 
 
-def numbered(page: int, pages: int, href: Callable[[int], str]) -> tuple[Chip, ...]:
+def _page_chips(page: int, pages: int, href: Callable[[int], str]) -> tuple[Chip, ...]:
     """Links to the pages around one, the first and the last; none for a single page."""
     if pages < 2:
         return ()

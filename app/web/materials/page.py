@@ -1,7 +1,8 @@
 """The list of the price book: what each material is, costs and sells for."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 from app.errors import Invalid
 from app.framing.mass import mass_text
@@ -12,12 +13,9 @@ from app.pricing import ChargeBy, Kind, Material, UnitPrice, charged_in, unit_pr
 from app.pricing.wording import unit_text
 from app.stock.balances import Balance
 from app.stock.wording import counted
-from app.web.kit.fields import FieldView
-from app.web.kit.listing import Chip, Option, numbered, page_number, with_query
+from app.web.kit.listing import ChipRow, Listing, ListQuery, Option, choice, flag, words
 from app.web.kit.templating import Page
 from app.web.materials.fields import PER
-
-PAGE_SIZE = 50
 
 
 def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:
@@ -31,6 +29,15 @@ def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:
         Kind.EXTRA: "extra",
     }[kind]
     return one if not many or kind in (Kind.GLAZING, Kind.HARDWARE) else f"{one}s"
+
+
+def kind_labels(
+    shop: Shop, counted: Callable[[Kind | None], str] = lambda kind: ""
+) -> Iterator[tuple[Kind | None, str]]:
+    """Name every kind as a filter does, and all of them first. counted: what is said after the word."""
+    yield None, f"all{counted(None)}"
+    for kind in Kind:
+        yield kind, f"{kind_word(kind, shop, many=True)}{counted(kind)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,49 +57,29 @@ class MaterialView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MaterialQuery:
-    """What the address of the list asks for. Whatever cannot be read there is left out."""
+class MaterialQuery(ListQuery):
+    """What the address of the list asks for. retired: also what is off offer."""
 
-    kind: Kind | None = None
-    text: str = ""
-    retired: bool = False
-    page: int = 1
+    path: ClassVar[str] = "/materials"
+    kind: Kind | None = choice(Kind)
+    text: str = words("q", 200)
+    retired: bool = flag()
 
-    @classmethod
-    def read(cls, query: Mapping[str, str]) -> "MaterialQuery":
-        """From an address's query."""
-        return cls(
-            kind=Kind(query["kind"]) if query.get("kind") in set(Kind) else None,
-            text=query.get("q", "").strip()[:200],
-            retired=query.get("retired") == "1",
-            page=page_number(query),
-        )
-
-    def href(self, **changes: object) -> str:
-        """This list with something changed, from its first page on."""
-        values = {
-            "kind": self.kind,
-            "q": self.text,
-            "retired": "1" if self.retired else "",
-            **changes,
-        }
-        return with_query("/materials", values)
+    def chips(self, counts: Mapping[Kind, int], shop: Shop) -> ChipRow:
+        """A filter for each kind, with how many there are, and one that is wider."""
+        kinds = kind_labels(shop, lambda kind: f" {counts[kind] if kind else sum(counts.values())}")
+        wider = self.toggles("retired", [(True, "also what is off offer")])
+        return ChipRow(label="Kinds", chips=(*self.choices("kind", kinds), *wider))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialsPage(Page):
-    """A page of the list. kept: what the search form carries along. new: a link for each kind."""
+    """A page of the list. new: a link for each kind."""
 
     title: str = "Materials"
     section: str = "Materials"
     wide: bool = True
-    search: FieldView
-    kept: tuple[tuple[str, str], ...]
-    kinds: tuple[Chip, ...]
-    retired: Chip
-    rows: tuple[MaterialView, ...]
-    total: int
-    pages: tuple[Chip, ...]
+    listing: Listing[MaterialView]
     new: tuple[tuple[str, str], ...]
     empty_book: bool
 
@@ -186,35 +173,6 @@ def _short_details(material: Material, unit: Unit) -> str:
     if material.sheet is not None:
         return show(material.sheet.thickness, unit, mark=True)
     return _bears(material, unit)
-
-
-def kind_chips(wanted: MaterialQuery, counts: Mapping[Kind, int], shop: Shop) -> tuple[Chip, ...]:
-    """A filter for each kind, with how many there are."""
-    everything = Chip(
-        label=f"all {sum(counts.values())}",
-        href=wanted.href(kind=None),
-        current=wanted.kind is None,
-    )
-    kinds = (
-        Chip(
-            label=f"{kind_word(kind, shop, many=True)} {counts[kind]}",
-            href=wanted.href(kind=kind),
-            current=kind is wanted.kind,
-        )
-        for kind in Kind
-    )
-    return (everything, *kinds)
-
-
-def page_of(materials: Sequence[Material], wanted: MaterialQuery) -> tuple[Material, ...]:
-    """The part of the list that is on this page."""
-    start = (wanted.page - 1) * PAGE_SIZE
-    return tuple(materials[start : start + PAGE_SIZE])
-
-
-def page_links(wanted: MaterialQuery, total: int) -> tuple[Chip, ...]:
-    """Links to the pages; none for a single one."""
-    return numbered(wanted.page, -(-total // PAGE_SIZE), lambda page: wanted.href(page=page))
 
 
 def on_rack(balance: Balance) -> str:

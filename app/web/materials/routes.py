@@ -13,8 +13,7 @@ from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
-from app.web.kit.fields import FieldView
-from app.web.kit.listing import Chip, items_of
+from app.web.kit.listing import items_of, part_of, search_field
 from app.web.kit.templating import render, render_part, see
 from app.web.materials import form_page as form_of
 from app.web.materials import page as list_of
@@ -33,20 +32,14 @@ def show_list(here: Here) -> HTMLResponse:
     selection = price_book.Selection(kind=wanted.kind, text=wanted.text)
     materials = price_book.listed(here.store, selection, inactive=wanted.retired)
     counts = price_book.counts(here.store)
+    listed = wanted.part(lambda part: part_of(materials, part))
     page = list_of.MaterialsPage(
-        search=FieldView(
-            path="q", label="Find", value=wanted.text, hint="Part of code, name, finish, supplier"
+        listing=wanted.listing(
+            listed,
+            list_of.rows_of(listed.rows, here.shop),
+            fields=(search_field(wanted.text, "Part of code, name, finish, supplier"),),
+            chips=(wanted.chips(counts, here.shop),),
         ),
-        kept=(("kind", wanted.kind or ""), ("retired", "1" if wanted.retired else "")),
-        kinds=list_of.kind_chips(wanted, counts, here.shop),
-        retired=Chip(
-            label="also what is off offer",
-            href=wanted.href(retired="" if wanted.retired else "1"),
-            current=wanted.retired,
-        ),
-        rows=list_of.rows_of(list_of.page_of(materials, wanted), here.shop),
-        total=len(materials),
-        pages=list_of.page_links(wanted, len(materials)),
         new=tuple((list_of.kind_word(kind, here.shop), kind.value) for kind in Kind),
         empty_book=not sum(counts.values()) and not wanted.text and not wanted.retired,
     )

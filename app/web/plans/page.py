@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import ClassVar
 
 from app.cutting import Together
 from app.errors import Fault
@@ -16,14 +17,12 @@ from app.services.plan_drafts import MOST_SECONDS
 from app.stock.planning.open_work import PieceInWork
 from app.stock.planning.parts import PartToCut
 from app.stock.planning.plans import PlanStage
-from app.storage import ListPage, PageRequest, PlanSummary
+from app.storage import PlanSummary
 from app.web.kit.fields import Fields, FieldView
-from app.web.kit.listing import Chip, page_number, with_query
+from app.web.kit.listing import ChipRow, Listing, ListQuery, choice
 from app.web.materials.page import kind_word
 from app.web.plans.form import HABIT, MATERIAL, PIECE
 from app.web.stock.parts import StockPage
-
-PAGE_SIZE = 50
 
 MOST_PIECES = 300
 """More than this are not listed at once: the first due come first. A form has room for 500 fields."""
@@ -51,46 +50,31 @@ class PlanRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlansPage(StockPage):
-    """The list. none_yet: whether there is no plan at all."""
+    """The list."""
 
     title: str = "Cutting plans"
     part: str = "Plans"
     wide: bool = True
-    rows: tuple[PlanRow, ...]
-    total: int
-    chips: tuple[Chip, ...]
-    pages: tuple[Chip, ...]
-    none_yet: bool
+    listing: Listing[PlanRow]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WantedPlans:
+class PlanQuery(ListQuery):
     """What the address of the list asks for."""
 
-    stage: PlanStage | None
-    page: int
-
-    @classmethod
-    def read(cls, query: Mapping[str, str]) -> "WantedPlans":
-        """From an address's query; what cannot be read there is left out."""
-        stage = query.get("stage", "")
-        return cls(
-            stage=PlanStage(stage) if stage in set(PlanStage) else None, page=page_number(query)
-        )
+    path: ClassVar[str] = "/plans"
+    stage: PlanStage | None = choice(PlanStage)
 
     @property
     def stages(self) -> frozenset[PlanStage]:
         """What the store is asked for; none for all."""
         return frozenset({self.stage} if self.stage else ())
 
-    @property
-    def part(self) -> PageRequest:
-        """The page of the list."""
-        return PageRequest(number=self.page, size=PAGE_SIZE)
-
-    def href(self, stage: PlanStage | None, page: int = 1) -> str:
-        """The list at a stage."""
-        return with_query("/plans", {"stage": stage, "page": page if page > 1 else ""})
+    def chips(self) -> ChipRow:
+        """All, open, done, dropped."""
+        stages = ((stage, stage.capitalize()) for stage in PlanStage)
+        chips = self.choices("stage", ((None, "All"), *stages))
+        return ChipRow(label="Where a plan stands", chips=chips)
 
 
 def plan_rows(listed: Iterable[PlanSummary]) -> tuple[PlanRow, ...]:
@@ -107,29 +91,6 @@ def plan_rows(listed: Iterable[PlanSummary]) -> tuple[PlanRow, ...]:
             done=f"{each.booked} of {each.bins}",
         )
         for each in listed
-    )
-
-
-def stage_chips(wanted: WantedPlans) -> tuple[Chip, ...]:
-    """All, open, done, dropped."""
-    every = (None, *PlanStage)
-    return tuple(
-        Chip(
-            label=stage.value.capitalize() if stage else "All",
-            href=wanted.href(stage),
-            current=stage is wanted.stage,
-        )
-        for stage in every
-    )
-
-
-def page_chips(wanted: WantedPlans, listed: ListPage[PlanSummary]) -> tuple[Chip, ...]:
-    """The pages of the list; none where one is enough."""
-    if listed.pages < 2:
-        return ()
-    return tuple(
-        Chip(label=str(n), href=wanted.href(wanted.stage, n), current=n == wanted.page)
-        for n in range(1, listed.pages + 1)
     )
 
 

@@ -30,15 +30,10 @@ DraftId = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
 @router.get("")
 def show_list(here: Here) -> HTMLResponse:
     """Every plan, the newest first."""
-    wanted = page_of.WantedPlans.read(here.request.query_params)
-    listed = plans.listed(here.store, wanted.stages, wanted.part)
-    page = page_of.PlansPage(
-        rows=page_of.plan_rows(listed.rows),
-        total=listed.total,
-        chips=page_of.stage_chips(wanted),
-        pages=page_of.page_chips(wanted, listed),
-        none_yet=not listed.total and wanted.stage is None,
-    )
+    wanted = page_of.PlanQuery.read(here.request.query_params)
+    listed = wanted.part(lambda part: plans.listed(here.store, wanted.stages, part))
+    rows = page_of.plan_rows(listed.rows)
+    page = page_of.PlansPage(listing=wanted.listing(listed, rows, chips=(wanted.chips(),)))
     return render(here, "pages/plans/list.html", page)
 
 

@@ -18,7 +18,7 @@ from app.web.kit.templating import render, see
 from app.web.materials.page import kind_word
 from app.web.stock import form_page as form_of
 from app.web.stock.form import read_counts, read_ids, read_seen, seen_text
-from app.web.stock.items_page import WantedItems
+from app.web.stock.items_page import ItemQuery
 from app.web.stock.page import place_field
 
 router = APIRouter(prefix="/stock")
@@ -31,7 +31,7 @@ MOST_ON_A_SHEET = 200
 def show(here: Here) -> HTMLResponse:
     """What is to be counted, and its sheet once that is chosen."""
     query = here.request.query_params
-    wanted = WantedItems.read(query)
+    wanted = ItemQuery.read(query)
     chosen = any(name in query for name in ("place", "kind", "material"))
     if not chosen:
         return _page(here, wanted, (), {}, ())
@@ -44,7 +44,7 @@ def show(here: Here) -> HTMLResponse:
 def count(here: Here, form: TypedForm) -> Response:
     """Look at the differences; at a second post write them down."""
     lines = stock.lines(here.store, read_ids(form.get("items", ""), stock.MOST_AT_ONCE))
-    sheet = _Sheet(WantedItems.read(form), lines, form)
+    sheet = _Sheet(ItemQuery.read(form), lines, form)
     if form.get("action") == "edit":
         return _page(here, sheet.wanted, lines, form, ())
     try:
@@ -70,7 +70,7 @@ def _write_down(here: RequestContext, sheet: "_Sheet", counts: dict[int, int]) -
 
 def _page(
     here: RequestContext,
-    wanted: WantedItems,
+    wanted: ItemQuery,
     lines: tuple[StockLine, ...],
     typed: dict[str, str],
     faults: tuple[Fault, ...],
@@ -79,7 +79,7 @@ def _page(
     chosen: bool = False,
 ) -> HTMLResponse:
     """The choice, and the sheet of what was chosen."""
-    gone = wanted.href(PATH, gone="" if wanted.gone else "1")
+    gone = wanted.href(PATH, gone=not wanted.gone)
     page = form_of.CountPage(
         title="Count the stock",
         faults=faults,
@@ -98,7 +98,7 @@ def _page(
 class _Sheet:
     """A count sheet that was posted: of what, and what was typed."""
 
-    wanted: WantedItems
+    wanted: ItemQuery
     lines: tuple[StockLine, ...]
     typed: dict[str, str]
 
@@ -129,7 +129,7 @@ def _differences(
     return render(here, "pages/stock/count.html", page, 409 if faults else 200)
 
 
-def _choice(here: RequestContext, wanted: WantedItems) -> tuple[FieldView, ...]:
+def _choice(here: RequestContext, wanted: ItemQuery) -> tuple[FieldView, ...]:
     words = {kind: kind_word(kind, here.shop, many=True) for kind in Kind}
     kind = FieldView(
         path="kind",
@@ -140,13 +140,7 @@ def _choice(here: RequestContext, wanted: WantedItems) -> tuple[FieldView, ...]:
     return (place_field(wanted.place, stock.places(here.store)), kind)
 
 
-def _carried(wanted: WantedItems, lines: tuple[StockLine, ...]) -> tuple[tuple[str, str], ...]:
+def _carried(wanted: ItemQuery, lines: tuple[StockLine, ...]) -> tuple[tuple[str, str], ...]:
     """What the sheet is of, for the way back to it."""
-    values = (
-        ("items", ",".join(str(line.kept.id) for line in lines)),
-        ("place", wanted.place),
-        ("kind", wanted.kind.value if wanted.kind else ""),
-        ("material", wanted.material),
-        ("gone", "1" if wanted.gone else ""),
-    )
-    return tuple((name, text) for name, text in values if text)
+    items = ",".join(str(line.kept.id) for line in lines)
+    return (*((("items", items),) if items else ()), *wanted.carried())

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import ClassVar
 
 from app.framing import Notice
 from app.lengths import Unit, show, show_size
@@ -13,9 +14,9 @@ from app.stock.balances import Balance, notices_of_item
 from app.stock.items import Item
 from app.stock.movements import MovementKind
 from app.stock.wording import counted, figure, signed
-from app.storage import ListPage, PageRequest, StockFilter, StockLine
+from app.storage import StockFilter, StockLine
 from app.web.kit.fields import FieldView
-from app.web.kit.listing import Chip, numbered, page_number, with_query
+from app.web.kit.listing import ChipRow, Listing, ListQuery, choice, flag, words, yes_or_no
 from app.web.stock.parts import StockPage
 
 WORDS = {
@@ -30,29 +31,16 @@ WORDS = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class WantedItems:
-    """What the address of the items asks for. Whatever cannot be read there is left out."""
+class ItemQuery(ListQuery):
+    """What the address of the items asks for. offcuts: only these, only what is whole, or both."""
 
-    material: str = ""
-    text: str = ""
-    place: str = ""
-    kind: Kind | None = None
-    offcuts: bool | None = None
-    gone: bool = False
-    page: int = 1
-
-    @classmethod
-    def read(cls, query: Mapping[str, str]) -> "WantedItems":
-        """From an address's query."""
-        return cls(
-            material=query.get("material", "").strip()[:40],
-            text=query.get("q", "").strip()[:200],
-            place=query.get("place", "").strip()[:60],
-            kind=Kind(query["kind"]) if query.get("kind") in set(Kind) else None,
-            offcuts={"1": True, "0": False}.get(query.get("offcuts", "")),
-            gone=query.get("gone") == "1",
-            page=page_number(query),
-        )
+    path: ClassVar[str] = "/stock/items"
+    material: str = words("material", 40)
+    text: str = words("q", 200)
+    place: str = words("place", 60)
+    kind: Kind | None = choice(Kind)
+    offcuts: bool | None = yes_or_no()
+    gone: bool = flag()
 
     @property
     def filter(self) -> StockFilter:
@@ -66,24 +54,11 @@ class WantedItems:
             gone=self.gone,
         )
 
-    @property
-    def part(self) -> PageRequest:
-        """The page of the list."""
-        return PageRequest(number=self.page)
-
-    def href(self, path: str = "/stock/items", **changes: object) -> str:
-        """This list with something changed, from its first page on."""
-        offcuts = {True: "1", False: "0", None: ""}[self.offcuts]
-        values = {
-            "material": self.material,
-            "q": self.text,
-            "place": self.place,
-            "kind": self.kind,
-            "offcuts": offcuts,
-            "gone": "1" if self.gone else "",
-            **changes,
-        }
-        return with_query(path, values)
+    def chips(self) -> ChipRow:
+        """The filters that narrow it, and one that is wider."""
+        forms = self.choices("offcuts", ((None, "all"), (False, "whole"), (True, "offcuts")))
+        gone = self.toggles("gone", [(True, "also what is gone")])
+        return ChipRow(label="Narrowed", chips=(*forms, *gone))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,13 +92,7 @@ class ItemsPage(StockPage):
     code: str
     notices: tuple[Notice, ...]
     figures: tuple[tuple[str, str], ...]
-    search: FieldView
-    place: FieldView
-    kept: tuple[tuple[str, str], ...]
-    chips: tuple[Chip, ...]
-    rows: tuple[ItemRow, ...]
-    total: int
-    pages: tuple[Chip, ...]
+    listing: Listing[ItemRow]
     labels: str
 
 
@@ -156,28 +125,6 @@ def measure_of(item: Item, unit: Unit) -> str:
     if item.length is not None:
         return show(item.length, unit, mark=True)
     return "" if item.size is None else show_size(item.size, unit, mark=True)
-
-
-def chips_of(wanted: WantedItems) -> tuple[Chip, ...]:
-    """Filters that can be set or taken off."""
-    forms = (("all", None), ("whole", "0"), ("offcuts", "1"))
-    now = {True: "1", False: "0", None: None}[wanted.offcuts]
-    return (
-        *(
-            Chip(label=label, href=wanted.href(offcuts=value), current=value == now)
-            for label, value in forms
-        ),
-        Chip(
-            label="also what is gone",
-            href=wanted.href(gone="" if wanted.gone else "1"),
-            current=wanted.gone,
-        ),
-    )
-
-
-def page_links(wanted: WantedItems, listed: ListPage[StockLine]) -> tuple[Chip, ...]:
-    """Links to the pages; none for a single one."""
-    return numbered(listed.page.number, listed.pages, lambda page: wanted.href(page=page))
 
 
 def labels_href(rows: Sequence[ItemRow]) -> str:

@@ -8,8 +8,7 @@ from app.errors import Fault
 from app.services import price_book, stock
 from app.stock.balances import notices_of
 from app.web.kit.context import Here, Id, RequestContext
-from app.web.kit.fields import FieldView
-from app.web.kit.listing import items_of, with_query
+from app.web.kit.listing import items_of, part_of, search_field
 from app.web.kit.templating import render, see
 from app.web.stock import form_page as form_of
 from app.web.stock import items_page as item_of
@@ -27,32 +26,20 @@ def show_list(here: Here) -> Response:
     if offcut is not None:
         return see(f"/stock/items/{offcut.id}")
     balances = list_of.wanted_of(stock.balances(here.store, wanted.filter), wanted)
+    listed = wanted.part(lambda part: part_of(balances, part))
     page = list_of.StockListPage(
-        search=FieldView(
-            path="q", label="Find", value=wanted.text, hint="Part of a material, or a label"
+        listing=wanted.listing(
+            listed,
+            map(list_of.row_of, listed.rows),
+            fields=(
+                search_field(wanted.text, "Part of a material, or a label"),
+                list_of.place_field(wanted.place, stock.places(here.store)),
+            ),
+            chips=wanted.chips(here.shop),
         ),
-        place=list_of.place_field(wanted.place, stock.places(here.store)),
-        kept=(
-            ("kind", wanted.kind or ""),
-            ("low", "1" if wanted.low else ""),
-            ("offcuts", "1" if wanted.offcuts else ""),
-        ),
-        kinds=list_of.kind_chips(wanted, here.shop),
-        narrowed=list_of.narrowing(wanted),
-        rows=list_of.rows_of(balances, wanted),
-        total=len(balances),
         value=list_of.value_of(balances, here.shop.currency),
-        pages=list_of.page_links(wanted, len(balances)),
-        file=with_query(
-            "/stock/stock.csv",
-            {
-                "kind": wanted.kind,
-                "q": wanted.text,
-                "place": wanted.place,
-                "offcuts": "1" if wanted.offcuts else "",
-            },
-        ),
-        empty_rack=not balances and wanted.all,
+        file=wanted.href("/stock/stock.csv", low=False),
+        empty_rack=not balances and not wanted.narrowed,
         empty_book=not any(price_book.counts(here.store).values()),
     )
     return render(here, "pages/stock/list.html", page)
@@ -61,7 +48,7 @@ def show_list(here: Here) -> Response:
 @router.get("/stock.csv")
 def give(here: Here) -> Response:
     """The items that are wanted as a file for a spreadsheet."""
-    wanted = item_of.WantedItems.read(here.request.query_params)
+    wanted = item_of.ItemQuery.read(here.request.query_params)
     text = write_stock(
         stock.every(here.store, wanted.filter), stock.reserved_items(here.store), here.shop
     )
@@ -80,8 +67,8 @@ def give(here: Here) -> Response:
 @router.get("/items")
 def show_items(here: Here) -> HTMLResponse:
     """The items of one material or of all."""
-    wanted = item_of.WantedItems.read(here.request.query_params)
-    listed = stock.listed(here.store, wanted.filter, wanted.part)
+    wanted = item_of.ItemQuery.read(here.request.query_params)
+    listed = wanted.part(lambda part: stock.listed(here.store, wanted.filter, part))
     rows = item_of.rows_of(listed.rows, stock.reserved_items(here.store), here.shop.unit)
     known = stock.standing(here.store, wanted.material) if wanted.material else None
     page = item_of.ItemsPage(
@@ -90,20 +77,15 @@ def show_items(here: Here) -> HTMLResponse:
         code=known.material.code if known else "",
         notices=notices_of(known) if known else (),
         figures=item_of.figures_of(known) if known else (),
-        search=FieldView(
-            path="q", label="Find", value=wanted.text, hint="Part of a material, label, batch"
+        listing=wanted.listing(
+            listed,
+            rows,
+            fields=(
+                search_field(wanted.text, "Part of a material, label, batch"),
+                list_of.place_field(wanted.place, stock.places(here.store)),
+            ),
+            chips=(wanted.chips(),),
         ),
-        place=list_of.place_field(wanted.place, stock.places(here.store)),
-        kept=(
-            ("material", wanted.material),
-            ("kind", wanted.kind or ""),
-            ("offcuts", {True: "1", False: "0", None: ""}[wanted.offcuts]),
-            ("gone", "1" if wanted.gone else ""),
-        ),
-        chips=item_of.chips_of(wanted),
-        rows=rows,
-        total=listed.total,
-        pages=item_of.page_links(wanted, listed),
         labels=item_of.labels_href(rows),
     )
     return render(here, "pages/stock/items.html", page)
