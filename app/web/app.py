@@ -34,6 +34,7 @@ from app.web.materials import price_file_routes as price_file
 from app.web.materials import price_rises_routes as price_rises
 from app.web.materials import routes as materials
 from app.web.orders import invoices_routes as invoices
+from app.web.orders import list_routes as order_lists
 from app.web.orders import routes as orders
 from app.web.papers import routes as documents
 from app.web.papers import window_file_routes as window_files
@@ -56,6 +57,7 @@ JSON = (dimensions.router, cutting.router, price.router)
 
 PAGES = (
     desk.router,
+    order_lists.router,
     handbook.router,
     quotes.router,
     orders.router,

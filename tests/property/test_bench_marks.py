@@ -25,7 +25,7 @@ from app.bench import (
 )
 from app.drawings.mats.marked import MarkedMat
 from app.lengths import Length, Unit
-from app.web.bench.cutter_panel import mat_marks
+from app.web.pieces.cutter_panel import mat_marks
 from tests.property.bench_mats import cutters, mats, pieces
 
 TINY = 1e-6

@@ -23,10 +23,10 @@ from app.services.bench import AtBench
 from app.services.orders import CHANGEABLE
 from app.services.stages import last_change
 from app.stock.planning.problems import OnRack
-from app.web.bench.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
 from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
 from app.web.orders.page import NEXT_ACT, materials_of
+from app.web.pieces.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, draw, facts_of
 from app.web.pieces.planned import PlannedView

@@ -12,8 +12,8 @@ from app.lengths import Length
 from app.orders import MAY_FOLLOW, Stage
 from app.orders.step_ticks import Tick, standing, words_of
 from app.services.bench import AtBench
-from app.web.bench.cutter_panel import Naming, SettingView, setting_view
 from app.web.orders.page import NEXT_ACT
+from app.web.pieces.cutter_panel import Naming, SettingView, setting_view
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

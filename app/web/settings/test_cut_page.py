@@ -19,10 +19,10 @@ from app.drawings import back_marks
 from app.errors import Fault
 from app.framing import Edges, Notice
 from app.lengths import ZERO, Length, show_size
-from app.web.bench.cutter_panel import GuidePanel, MatMarks, guide_panel, mat_marks
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip
 from app.web.kit.templating import Page
+from app.web.pieces.cutter_panel import GuidePanel, MatMarks, guide_panel, mat_marks
 from app.web.settings.test_cut_form import SIDES
 
 

@@ -1,0 +1,45 @@
+"""The lists of quotes and of orders."""
+
+from fastapi import APIRouter
+from fastapi.responses import HTMLResponse
+
+from app.services import orders
+from app.web.kit.context import Here, RequestContext
+from app.web.kit.listing import search_field
+from app.web.kit.templating import render
+from app.web.orders import list_page as page_of
+
+router = APIRouter()
+
+
+@router.get("/orders")
+def list_orders(here: Here) -> HTMLResponse:
+    """All orders, by stage, due date, money owed or any words."""
+    return _listing(here, "Orders", page_of.OrderQuery, quotes=False)
+
+
+@router.get("/quotes")
+def list_quotes(here: Here) -> HTMLResponse:
+    """All quotes that are open or were declined."""
+    return _listing(here, "Quotes", page_of.QuoteQuery, quotes=True)
+
+
+def _listing(
+    here: RequestContext, heading: str, kind: type[page_of.OrderQuery], *, quotes: bool
+) -> HTMLResponse:
+    wanted = kind.read(here.request.query_params)
+    found = wanted.filter(here.today)
+    listed = wanted.part(lambda part: orders.listed(here.store, found, wanted.sort, part))
+    page = page_of.OrderListPage(
+        title=heading,
+        section=heading,
+        today=here.today,
+        quotes=quotes,
+        listing=wanted.listing(
+            listed,
+            listed.rows,
+            fields=(search_field(wanted.text, "Number, customer, title, place"),),
+            chips=tuple(wanted.chips()),
+        ),
+    )
+    return render(here, "pages/orders/list.html", page)
