@@ -38,6 +38,12 @@ _WITHOUT_AGREEMENT = """
     WHERE NOT EXISTS (SELECT 1 FROM piece_snapshots s WHERE s.piece_id = p.id)
 """
 
+_MATERIALS = """
+    SELECT code FROM materials WHERE says ->> '$.material.code' IS NOT code
+        OR says ->> '$.material.name' IS NOT name OR says ->> '$.material.kind' IS NOT kind
+        OR says ->> '$.material.colour' IS NOT colour OR says ->> '$.material.active' IS NOT active
+"""
+
 _ON_HAND = """
     SELECT i.id, i.on_hand, coalesce(sum(m.change), 0) AS moved
     FROM stock_items i LEFT JOIN stock_movements m ON m.item_id = i.id
@@ -152,6 +158,8 @@ def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
     for number, piece in connection.execute(_WITHOUT_AGREEMENT):
         yield f"{number}: nothing was ever agreed for piece {piece}."
     yield from _wrong_stages(connection)
+    for (code,) in connection.execute(_MATERIALS):
+        yield f"{code} does not say of itself what the price book has noted of it."
     yield from _wrong_counts(connection)
     for (number,) in connection.execute(_DONE):
         yield f"{number} is said to be done, but not all of it is booked."

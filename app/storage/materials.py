@@ -16,6 +16,7 @@ from app.pricing import Kind, Material
 from app.stock.former_codes import Codes
 from app.storage.codes import codes_now, former_codes, material_row, taken, was_called
 from app.storage.material_rows import columns_of, material_of
+from app.storage.memo import Memo
 from app.storage.paging import Stale, Versioned
 from app.storage.plans import Plans
 from app.storage.rows import FormerCodeRow, MaterialRow, StockItemRow, SupplierOrderLineRow
@@ -30,25 +31,28 @@ _MOST_ANSWERS = 1000
 class Materials:
     """Keeps the price book.
 
-    answers: what was found before and still holds; None where it might not. changed: whether
-    anything of the book was written.
+    answers: what was found before and still holds; None where it might not. lasting: materials that were read
+    before, which stay as they are in each version. changed: whether anything of the book was written.
     """
 
-    def __init__(self, session: Session, answers: Answers | None = None) -> None:
+    def __init__(
+        self, session: Session, answers: Answers | None = None, lasting: Memo | None = None
+    ) -> None:
         self._session = session
+        self._lasting = lasting or Memo()
         self._answers = answers
         self.changed = False
 
     def get(self, code: str) -> Versioned[Material]:
         """The material of a code, any case, or of one that it had before. Raises: NotFound."""
         row = self._row(code)
-        return Versioned(id=row.id, version=row.version, value=material_of(row))
+        return Versioned(id=row.id, version=row.version, value=self._value(row))
 
     def several(self, codes: Iterable[str]) -> dict[str, Material]:
         """The materials of some codes of today, by these; those that the book does not have are left out."""
         asked = {code.casefold(): code for code in codes}
         rows = self._session.scalars(select(MaterialRow).where(MaterialRow.code.in_(asked)))
-        return {asked[row.code.casefold()]: material_of(row) for row in rows}
+        return {asked[row.code.casefold()]: self._value(row) for row in rows}
 
     def named(self, text: str, kind: Kind) -> Material | None:
         """The material whose code or whole name this is, any case; None where there is none.
@@ -61,12 +65,12 @@ class Materials:
             former = select(FormerCodeRow.material_id).where(FormerCodeRow.code == text.strip())
             by_code = self._session.scalars(ours.where(MaterialRow.id.in_(former))).first()
         if by_code is not None:
-            return material_of(by_code)
+            return self._value(by_code)
         words = words_of(text)
         rows = self._session.scalars(
             ours.where(_has(" ".join(words))).order_by(MaterialRow.active.desc(), MaterialRow.code)
         )
-        return next((material_of(row) for row in rows if words_of(row.name) == words), None)
+        return next((self._value(row) for row in rows if words_of(row.name) == words), None)
 
     def meant(self, text: str, kind: Kind) -> Material | None:
         """The material that a typed text means; None where it may be any or none.
@@ -106,18 +110,18 @@ class Materials:
             return ()
         found = _listed(kind, inactive).where(*(_has(word) for word in words))
         ranked = found.order_by(_rank(text.strip(), words), MaterialRow.code).limit(limit)
-        return tuple(map(material_of, self._session.scalars(ranked)))
+        return tuple(map(self._value, self._session.scalars(ranked)))
 
     def all(self, kind: Kind | None = None, *, inactive: bool = False) -> tuple[Material, ...]:
         """The price book, or one kind of it, by code."""
         rows = self._session.scalars(_listed(kind, inactive).order_by(MaterialRow.code))
-        return tuple(map(material_of, rows))
+        return tuple(map(self._value, rows))
 
     def kept(self) -> tuple[Versioned[Material], ...]:
         """The whole price book with its versions, by code."""
         rows = self._session.scalars(_listed(None, inactive=True).order_by(MaterialRow.code))
         return tuple(
-            Versioned(id=row.id, version=row.version, value=material_of(row)) for row in rows
+            Versioned(id=row.id, version=row.version, value=self._value(row)) for row in rows
         )
 
     def codes(self) -> Codes:
@@ -135,10 +139,9 @@ class Materials:
 
     def longest_sheet(self) -> Length | None:
         """The longest side of any sheet that is on offer; None where there is no sheet."""
-        sides = (MaterialRow.sheet_width, MaterialRow.sheet_height)
-        longest = select(*map(func.max, sides)).where(MaterialRow.active.is_(True))
-        found = [side for side in self._session.execute(longest).one() if side is not None]
-        return from_grains(max(found)) if found else None
+        longest = select(func.max(MaterialRow.longest_side)).where(MaterialRow.active.is_(True))
+        found = self._session.scalars(longest).one()
+        return None if found is None else from_grains(found)
 
     def add(self, material: Material, *, now: datetime) -> None:
         """Add a material. Raises: Invalid at "code" where the code is taken, or a length too fine."""
@@ -204,13 +207,16 @@ class Materials:
         self.changed = True
         self._session.flush()
 
+    def _value(self, row: MaterialRow) -> Material:
+        return material_of(row, self._lasting)
+
     def _row(self, code: str) -> MaterialRow:
         return material_row(self._session, code)
 
     def _expected(self, code: str, version: int) -> MaterialRow:
         row = self._row(code)
         if row.version != version:
-            kept = Versioned(id=row.id, version=row.version, value=material_of(row))
+            kept = Versioned(id=row.id, version=row.version, value=self._value(row))
             raise Stale(f"The material {row.code}", kept)
         return row
 

@@ -9,7 +9,7 @@ from app.framing import DEFAULTS
 from app.lengths import Length, Unit
 from app.orders import Agreed, Shop
 from app.orders.invoices.invoice import Invoice
-from app.pricing import DEFAULT_OPERATIONS, When
+from app.pricing import DEFAULT_OPERATIONS, Material, When
 from app.stock.planning.plans import PlanSection
 
 type Plain = dict[str, Any]
@@ -77,6 +77,7 @@ def _folded(plain: Any, unit: Unit) -> Any:
 
 AGREED: Codec[Agreed] = Codec("agreed", Agreed, {2: _with_arrangement})
 SHOP: Codec[Shop] = Codec("shop", Shop, {1: _with_objects})
+MATERIAL: Codec[Material] = Codec("material", Material)
 INVOICE: Codec[Invoice] = Codec("invoice", Invoice)
 SECTIONS: Codec[tuple[PlanSection, ...]] = Codec(
     "sections", tuple[PlanSection, ...], {2: _with_plain_plans}

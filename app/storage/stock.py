@@ -18,6 +18,7 @@ from app.stock.items import Item, StockItem
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, NewMovement
 from app.storage.codes import material_row
+from app.storage.memo import Memo
 from app.storage.paging import ListPage, PageRequest, Stale, Versioned
 from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow, StockMovementRow
 from app.storage.stock_lists import (
@@ -50,8 +51,9 @@ _USED = select(StockMovementRow).where(
 class Stock:
     """Keeps what is on the rack."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, lasting: Memo | None = None) -> None:
         self._session = session
+        self._lasting = lasting or Memo()
 
     def add(self, item: Item, movement: NewMovement) -> int:
         """Add an item with its first movement; returns its id.
@@ -124,7 +126,7 @@ class Stock:
 
         reserved: how many of each item open cutting plans have taken, by the item's id.
         """
-        return balances_of(self._session, wanted, reserved or {})
+        return balances_of(self._session, wanted, reserved or {}, self._lasting)
 
     def places(self) -> tuple[str, ...]:
         """Every place where something lies, in order."""

@@ -15,6 +15,7 @@ from app.stock.balances import Balance
 from app.stock.items import Form, StockItem
 from app.stock.levels import NO_LEVELS
 from app.storage.material_rows import material_of
+from app.storage.memo import Memo
 from app.storage.paging import ListPage, PageRequest
 from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow
 from app.storage.search_text import typed_words
@@ -117,7 +118,7 @@ def _ordered(conditions: list[ColumnElement[bool]]) -> Select[StockItemRow, str,
 
 
 def balances_of(
-    session: Session, wanted: StockFilter, reserved: Mapping[int, int]
+    session: Session, wanted: StockFilter, reserved: Mapping[int, int], lasting: Memo
 ) -> tuple[Balance, ...]:
     """What is there of each material: of which something is on hand, or that is watched."""
     conditions = _conditions(wanted, _named)
@@ -145,7 +146,7 @@ def balances_of(
         .order_by(MaterialRow.code)
     )
     taken = _reserved_by_material(session, reserved)
-    return tuple(_summed(row, taken) for row in session.execute(found))
+    return tuple(_summed(row, taken, lasting) for row in session.execute(found))
 
 
 def _watched(wanted: StockFilter) -> tuple[ColumnElement[bool], ...]:
@@ -162,9 +163,9 @@ def _watched(wanted: StockFilter) -> tuple[ColumnElement[bool], ...]:
     return (watched,)
 
 
-def _summed(row: Sequence[Any], taken: Mapping[tuple[int, bool], int]) -> Balance:
+def _summed(row: Sequence[Any], taken: Mapping[tuple[int, bool], int], lasting: Memo) -> Balance:
     material_row, level_row, material_id, whole, offcuts, value, below_zero = row
-    material = material_of(material_row)
+    material = material_of(material_row, lasting)
     return Balance(
         material=material,
         whole=whole or 0,

@@ -32,7 +32,7 @@ class UnitOfWork:
         self.lasting = lasting or Memo()
         self.session = session
         self.shop = ShopKeeping(session)
-        self.materials = Materials(session, answers)
+        self.materials = Materials(session, answers, self.lasting)
         self.customers = Customers(session)
         self.numbers = Numbers(session)
         self.orders = Orders(session)
@@ -40,7 +40,7 @@ class UnitOfWork:
         self.ticks = StepTicks(session)
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)
-        self.stock = Stock(session)
+        self.stock = Stock(session, self.lasting)
         self.rack = Rack(session)
         self.plans = Plans(session, self.lasting)
         self.open_pieces = OpenPieces(session)

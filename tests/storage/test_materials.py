@@ -12,6 +12,7 @@ from app.lengths import Length, Size, inches, mm
 from app.pricing import Bears, Charge, ChargeBy, HangingPart, Kind, Material, Profile
 from app.storage import Stale, Store
 from app.storage.material_rows import columns_of, material_of
+from app.storage.memo import Memo
 from app.storage.rows import MaterialRow
 from tests.storage.samples import BOARD, BOOK, GLASS, MOULDING, NOW, TOP_MAT, UNDER_MAT, WIRE
 
@@ -82,7 +83,7 @@ def test_lengths_of_both_scales_are_kept_exactly(
         grams_per_metre=1,
     )
     material = replace(MOULDING, profile=profile)
-    assert material_of(MaterialRow(**columns_of(material))) == material
+    assert material_of(MaterialRow(id=1, version=1, **columns_of(material)), Memo()) == material
 
 
 def test_a_length_too_fine_to_keep_is_said_at_its_field(store: Store) -> None:

@@ -1,8 +1,6 @@
 """The shop, the price book and the numbers given."""
 
 from datetime import datetime
-from fractions import Fraction
-from typing import Any
 
 from sqlalchemy import ForeignKey, Index, Text
 from sqlalchemy.orm import Mapped, mapped_column
@@ -22,7 +20,10 @@ class ShopRow(Row):
 
 
 class MaterialRow(Row):
-    """A material of the price book. words: what it is found by, folded."""
+    """A material of the price book. says: the JSON of all of it; the other columns are what lists ask for.
+
+    longest_side: of a sheet. words: what it is found by, folded.
+    """
 
     __tablename__ = "materials"
     __table_args__ = (
@@ -35,39 +36,11 @@ class MaterialRow(Row):
     code: Mapped[str] = mapped_column(Text(collation="NOCASE"))
     name: Mapped[str]
     kind: Mapped[str]
-    currency: Mapped[str]
-    cost_minor: Mapped[int]
-    per: Mapped[str]
-    charge_by: Mapped[str]
-    waste: Mapped[Fraction]
-    minimum_length: Mapped[int]
-    step: Mapped[int]
-    minimum_area: Mapped[Fraction]
-    shares: Mapped[list[Any]]
-    bands: Mapped[list[Any]]
-    markup: Mapped[Fraction | None]
-    markup_table: Mapped[str | None]
-    price_minor: Mapped[int | None]
-    tax: Mapped[str]
-    supplier: Mapped[str]
-    finish: Mapped[str]
     colour: Mapped[str]
-    face: Mapped[int | None]
-    lip: Mapped[int | None]
-    rebate_depth: Mapped[int | None]
-    stick: Mapped[int | None]
-    grams_per_metre: Mapped[int | None]
-    sheet_width: Mapped[int | None]
-    sheet_height: Mapped[int | None]
-    thickness: Mapped[int | None]
-    grams_per_m2: Mapped[int | None]
-    traits: Mapped[list[Any]]
-    bears: Mapped[str | None]
-    load_kg: Mapped[Fraction | None]
-    notes: Mapped[str]
-    tags: Mapped[list[Any]]
+    longest_side: Mapped[int | None]
     active: Mapped[bool]
     words: Mapped[str]
+    says: Mapped[str]
     updated_at: Mapped[datetime]
 
 
