@@ -18,8 +18,8 @@ from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
 from app.services import invoices, payments, reductions
 from app.services.order_transaction import OrderAt
 from app.storage import Series, Stamp, Store
-from app.storage.invoices import columns_of
-from app.storage.rows import CounterRow, InvoiceRow
+from app.storage.tables.invoices import InvoiceRow, columns_of_invoice
+from app.storage.tables.shop import CounterRow
 from seed_demo.days import open_day
 from seed_demo.numbering import Numbering
 from seed_demo.shop import euro
@@ -74,7 +74,7 @@ def _written(
             "corrects": None,
             "at": at,
             "by": past.by,
-            **columns_of(_invoice(past, known[past.order.customer_id], shop, head, at)),
+            **columns_of_invoice(_invoice(past, known[past.order.customer_id], shop, head, at)),
         }
 
 

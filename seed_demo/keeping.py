@@ -8,27 +8,24 @@ given in the order of the days, so they run without gaps (M4).
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
-from typing import Any
 
 from sqlalchemy import insert
 from sqlalchemy.orm import Session
 
 from app.orders import StageChange
 from app.storage import Series
-from app.storage.order_rows import artwork_columns
-from app.storage.rows import (
-    CounterRow,
+from app.storage.mapping import Columns, columns_of
+from app.storage.snapshots import AGREED
+from app.storage.tables.orders import (
     LedgerEntryRow,
     OrderRow,
     PieceRow,
     PieceSnapshotRow,
     StageChangeRow,
 )
-from app.storage.snapshots import AGREED
+from app.storage.tables.shop import CounterRow
 from seed_demo.numbering import Numbering
 from seed_demo.years import PastOrder
-
-type Columns = dict[str, Any]
 
 
 def number_them(session: Session, orders: Sequence[PastOrder]) -> tuple[PastOrder, ...]:
@@ -109,7 +106,7 @@ def _pieces(past: PastOrder) -> Iterator[Columns]:
             "number": piece.number,
             "stage": piece.stage.value,
             "removed_at": None,
-            **artwork_columns(piece.artwork),
+            **columns_of(piece.artwork),
         }
 
 
@@ -130,29 +127,9 @@ def _changes(past: PastOrder) -> Iterator[Columns]:
         (change.at, piece.id, change) for piece in past.order.pieces for change in piece.changes
     ]
     for _, piece_id, change in sorted(changes, key=lambda each: each[:2]):
-        yield {
-            "piece_id": piece_id,
-            "old": change.old.value,
-            "new": change.new.value,
-            "at": change.at,
-            "by": change.by,
-            "takes_back": change.takes_back,
-            "note": change.note,
-        }
+        yield {"piece_id": piece_id, **columns_of(change)}
 
 
 def _entries(past: PastOrder) -> Iterator[Columns]:
     for written in past.order.entries:
-        entry = written.entry
-        yield {
-            "id": written.id,
-            "order_id": past.order.id,
-            "kind": entry.kind.value,
-            "amount_minor": entry.amount.minor,
-            "currency": entry.amount.currency.code,
-            "at": entry.at,
-            "by": entry.by,
-            "method": entry.method.value,
-            "note": entry.note,
-            "corrects": entry.corrects,
-        }
+        yield {"id": written.id, "order_id": past.order.id, **columns_of(written.entry)}

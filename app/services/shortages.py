@@ -87,7 +87,7 @@ def supplies(work: UnitOfWork) -> Supplies:
     """How it stands with every material that is wanted, watched or coming."""
     book = {material.code: material for material in work.materials.all(inactive=True)}
     reserved = work.plans.reserved()
-    balances = {each.material.code: each for each in work.stock.balances(reserved=reserved)}
+    balances = {each.material.code: each for each in work.stock_lists.balances(reserved=reserved)}
     problems = problems_in(work, open_work_in(work).parts)
     unframed, _ = pieces_in_work(work, work.open_pieces.at(Stage.ORDERED, Stage.CUT))
     wanted = in_all(

@@ -39,7 +39,7 @@ LONGEST_NOTE = 500
 def balances(store: Store, wanted: StockFilter = ANY_STOCK) -> tuple[Balance, ...]:
     """What is there of each material that is wanted, by code."""
     with store.reading() as work:
-        return work.stock.balances(wanted, reserved(work))
+        return work.stock_lists.balances(wanted, reserved(work))
 
 
 def standing(store: Store, code: str) -> Balance:
@@ -58,13 +58,13 @@ def listed(
 ) -> ListPage[StockLine]:
     """One page of the items that are wanted."""
     with store.reading() as work:
-        return work.stock.listed(wanted, page)
+        return work.stock_lists.listed(wanted, page)
 
 
 def every(store: Store, wanted: StockFilter = ANY_STOCK) -> tuple[StockLine, ...]:
     """All items that are wanted, in the order of the list: for a file."""
     with store.reading() as work:
-        return work.stock.every(wanted)
+        return work.stock_lists.every(wanted)
 
 
 def places(store: Store) -> tuple[str, ...]:
@@ -82,7 +82,7 @@ def labelled(store: Store, label: str) -> StockItem | None:
 def lines(store: Store, ids: tuple[int, ...]) -> tuple[StockLine, ...]:
     """Some items with what is said of their materials. Raises: NotFound."""
     with store.reading() as work:
-        return tuple(work.stock.line(item_id) for item_id in ids)
+        return tuple(work.stock_lists.line(item_id) for item_id in ids)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,7 +149,7 @@ class Looked:
 def look(store: Store, item_id: int) -> Looked:
     """One item with everything about it. Raises: NotFound."""
     with store.reading() as work:
-        line = work.stock.line(item_id)
+        line = work.stock_lists.line(item_id)
         record = work.stock.movements(item_id)[::-1]
         entries = [movement.entry for movement in record]
         return Looked(

@@ -5,8 +5,6 @@ services commit.
 """
 
 from app.storage.backup import back_up, back_up_file, check_database, restore
-from app.storage.customers import ERASED_NAME, CustomerSummary
-from app.storage.desk import DeskView, Tray
 from app.storage.engine import DATABASE_NAME, Store
 from app.storage.errors import (
     CannotWrite,
@@ -19,20 +17,28 @@ from app.storage.errors import (
     is_full,
 )
 from app.storage.integrity import problems_of
-from app.storage.invoices import Issued, MonthOfInvoices, standing_invoice
 from app.storage.lock import claimed
 from app.storage.migrating import SCHEMA, schema_of
-from app.storage.number_series import Series
-from app.storage.open_pieces import KeptPiece
-from app.storage.order_lists import ANY_ORDER, OrderFilter, OrderSort, OrderSummary
-from app.storage.orders import Frozen, NewPiece, NewQuote, Stamp
-from app.storage.paging import ListPage, PageRequest, Stale, Versioned
-from app.storage.plans import PlanSummary
+from app.storage.paging import ListPage, PageRequest, Stale, Stamp, Versioned
 from app.storage.privacy import BACKUPS
 from app.storage.reset import empty
 from app.storage.search_text import digits_of, words_of
-from app.storage.stock_lists import ANY_STOCK, StockFilter, StockLine
-from app.storage.supplier_order_lists import Coming, SupplierOrderSummary
+from app.storage.tables.customers import ERASED_NAME, CustomerSummary
+from app.storage.tables.invoices import Issued, MonthOfInvoices, standing_invoice
+from app.storage.tables.order_lists import (
+    ANY_ORDER,
+    DeskView,
+    OrderFilter,
+    OrderSort,
+    OrderSummary,
+    Tray,
+)
+from app.storage.tables.orders import Frozen, NewPiece, NewQuote
+from app.storage.tables.pieces import KeptPiece
+from app.storage.tables.plans import PlanSummary
+from app.storage.tables.shop import Series
+from app.storage.tables.stock_lists import ANY_STOCK, StockFilter, StockLine
+from app.storage.tables.supplier_orders import Coming, SupplierOrderSummary
 from app.storage.unit_of_work import UnitOfWork
 
 __all__ = [

@@ -20,12 +20,12 @@ from app.orders import Shop
 from app.storage import log
 from app.storage.copying import copy_of
 from app.storage.errors import CannotWrite, DiskFull, NotInPlace, is_full
-from app.storage.materials import Answers
 from app.storage.memo import Memo
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.paging import Versioned
 from app.storage.place import Seen
 from app.storage.privacy import keep_private
+from app.storage.tables.materials import Answers
 from app.storage.unit_of_work import UnitOfWork
 
 DATABASE_NAME = "bevelbook.sqlite3"

@@ -12,7 +12,7 @@ from app.orders import Stage, stage_of_order
 from app.storage.engine import migrate_new
 from app.storage.log import to_read
 from app.storage.migrating import SCHEMA, schema_of
-from app.storage.number_series import Series
+from app.storage.tables.shop import Series
 
 _SUMS = """
     SELECT o.quote_number, o.paid_minor, coalesce(sum(e.amount_minor), 0) AS entries

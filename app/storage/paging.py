@@ -1,7 +1,8 @@
-"""What repositories answer beside the domain's own values: ids, versions, pages of a list."""
+"""What repositories take and answer beside the domain's own values: who and when, ids, versions, pages of a list."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date, datetime
 
 from app.errors import Conflict
 
@@ -30,6 +31,19 @@ class Stale(Conflict):
             f"{what} changed in the meantime, in another tab or through somebody else. Nothing "
             "was overwritten: look at both and save again."
         )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stamp:
+    """Who does something, and when. now: with its time zone; its date is the shop's day."""
+
+    who: str
+    now: datetime
+
+    @property
+    def today(self) -> date:
+        """The day on the shop's wall."""
+        return self.now.date()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

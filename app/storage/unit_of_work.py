@@ -2,21 +2,18 @@
 
 from sqlalchemy.orm import Session
 
-from app.storage.customers import Customers
-from app.storage.desk import Desk
-from app.storage.invoices import Invoices
-from app.storage.materials import Answers, Materials
 from app.storage.memo import Memo
-from app.storage.number_series import Numbers
-from app.storage.open_pieces import OpenPieces
-from app.storage.order_lists import OrderLists
-from app.storage.orders import Orders
-from app.storage.plans import Plans
-from app.storage.rack import Rack
-from app.storage.shop import ShopKeeping
-from app.storage.stock import Stock
-from app.storage.supplier_orders import SupplierOrders
-from app.storage.ticks import StepTicks
+from app.storage.tables.customers import Customers
+from app.storage.tables.invoices import Invoices
+from app.storage.tables.materials import Answers, Materials
+from app.storage.tables.order_lists import Desk, OrderLists
+from app.storage.tables.orders import Orders
+from app.storage.tables.pieces import OpenPieces, StepTicks
+from app.storage.tables.plans import Plans
+from app.storage.tables.shop import Numbers, ShopKeeping
+from app.storage.tables.stock import Stock
+from app.storage.tables.stock_lists import Rack, StockLists
+from app.storage.tables.supplier_orders import SupplierOrders
 
 
 class UnitOfWork:
@@ -32,7 +29,6 @@ class UnitOfWork:
         self.lasting = lasting or Memo()
         self.session = session
         self.shop = ShopKeeping(session)
-        self.materials = Materials(session, answers, self.lasting)
         self.customers = Customers(session)
         self.numbers = Numbers(session)
         self.orders = Orders(session)
@@ -40,8 +36,11 @@ class UnitOfWork:
         self.ticks = StepTicks(session)
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)
-        self.stock = Stock(session, self.lasting)
+        self.stock = Stock(session)
+        self.stock_lists = StockLists(session, self.lasting)
         self.rack = Rack(session)
         self.plans = Plans(session, self.lasting)
         self.open_pieces = OpenPieces(session)
         self.supplier_orders = SupplierOrders(session)
+        held_by = (self.stock.holds, self.supplier_orders.holds, self.plans.holds)
+        self.materials = Materials(session, answers, self.lasting, held_by)

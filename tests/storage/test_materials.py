@@ -11,9 +11,8 @@ from app.errors import Invalid, NotFound
 from app.lengths import Length, Size, inches, mm
 from app.pricing import Bears, Charge, ChargeBy, HangingPart, Kind, Material, Profile
 from app.storage import Stale, Store
-from app.storage.material_rows import columns_of, material_of
 from app.storage.memo import Memo
-from app.storage.rows import MaterialRow
+from app.storage.tables.materials import MaterialRow, columns_of_material, material_of
 from tests.storage.samples import BOARD, BOOK, GLASS, MOULDING, NOW, TOP_MAT, UNDER_MAT, WIRE
 
 
@@ -83,7 +82,10 @@ def test_lengths_of_both_scales_are_kept_exactly(
         grams_per_metre=1,
     )
     material = replace(MOULDING, profile=profile)
-    assert material_of(MaterialRow(id=1, version=1, **columns_of(material)), Memo()) == material
+    assert (
+        material_of(MaterialRow(id=1, version=1, **columns_of_material(material)), Memo())
+        == material
+    )
 
 
 def test_a_length_too_fine_to_keep_is_said_at_its_field(store: Store) -> None:

@@ -13,8 +13,8 @@ from sqlalchemy import create_engine
 
 from app.storage import DATABASE_NAME, Store
 from app.storage.engine import _WRITING, _engine, migrate_new
+from app.storage.mapping import Row
 from app.storage.migrating import MIGRATIONS, SCHEMA, bring_up_to_date, schema_of
-from app.storage.rows import Row
 
 TABLES = sorted(Row.metadata.tables)
 

@@ -295,7 +295,7 @@ def test_orders_to_suppliers_stand_at_every_turn_and_lie_on_the_rack_as_they_cam
     ]
     came: Counter[str] = Counter()
     with sample.reading() as work:
-        for line in work.stock.every(StockFilter(gone=True)):
+        for line in work.stock_lists.every(StockFilter(gone=True)):
             moved = (each.entry for each in work.stock.movements(line.kept.id))
             came[line.kept.item.material] += sum(each.change for each in moved if each.line_id)
     assert +came == {
@@ -331,7 +331,9 @@ def test_one_plan_is_cut_and_one_lies_at_the_bench(sample: Store) -> None:
                 order = work.orders.get(part.piece.order_id)
                 assert order.ordered_on is not None
                 assert order.ordered_on < plan.made_at.date()
-        assert all(line.kept.on_hand >= 0 for line in work.stock.every(StockFilter(gone=True)))
+        assert all(
+            line.kept.on_hand >= 0 for line in work.stock_lists.every(StockFilter(gone=True))
+        )
 
 
 def test_a_part_of_what_was_collected_is_invoiced_and_one_invoice_corrected(

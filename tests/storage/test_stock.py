@@ -150,7 +150,7 @@ def test_a_rack_may_stand_below_zero(store: Store) -> None:
         work.stock.move(item_id, moved(MovementKind.CUT, -3))
     assert on_hand(store, item_id) == -2
     with store.reading() as work:
-        (line,) = work.stock.balances()
+        (line,) = work.stock_lists.balances()
     assert (line.whole, line.below_zero, line.value) == (-2, 1, euros("-56.40"))
 
 
@@ -236,7 +236,7 @@ def test_a_movement_leaves_the_version_alone(store: Store) -> None:
 
 def test_what_is_not_there_is_said(store: Store) -> None:
     with store.reading() as work:
-        for asked in (work.stock.get, work.stock.line):
+        for asked in (work.stock.get, work.stock_lists.line):
             with pytest.raises(NotFound, match="no item 77"):
                 asked(77)
         with pytest.raises(NotFound, match="no material “NONE”"):
@@ -312,7 +312,7 @@ def test_each_material_is_summed_up(rack: Store) -> None:
     with rack.reading() as work:
         found = {
             line.material.code: (line.whole, line.offcuts, line.value)
-            for line in work.stock.balances()
+            for line in work.stock_lists.balances()
         }
     assert found == {
         "LIN-20": (5, 2, euros("159.23")),
@@ -323,7 +323,9 @@ def test_each_material_is_summed_up(rack: Store) -> None:
 
 def test_what_plans_have_taken_is_summed_by_material(rack: Store) -> None:
     with rack.reading() as work:
-        lines = {line.material.code: line for line in work.stock.balances(reserved={1: 3, 2: 1})}
+        lines = {
+            line.material.code: line for line in work.stock_lists.balances(reserved={1: 3, 2: 1})
+        }
     taken = (lines["LIN-20"].reserved_whole, lines["LIN-20"].reserved_offcuts)
     assert taken == (3, 1)
     assert lines["M-101"].reserved_whole == 0
@@ -336,7 +338,7 @@ def test_a_watched_material_of_which_there_is_nothing_is_listed(rack: Store) -> 
 
     def codes(wanted: StockFilter) -> list[str]:
         with rack.reading() as work:
-            return [line.material.code for line in work.stock.balances(wanted)]
+            return [line.material.code for line in work.stock_lists.balances(wanted)]
 
     assert codes(StockFilter()) == ["G-2", "LIN-20", "M-101", "W-1"]
     assert codes(StockFilter(kind=Kind.GLAZING)) == ["G-2"]
@@ -366,7 +368,7 @@ def test_items_are_listed_as_they_are_wanted(
     rack: Store, wanted: StockFilter, labels: list[str]
 ) -> None:
     with rack.reading() as work:
-        found = work.stock.listed(wanted)
+        found = work.stock_lists.listed(wanted)
     assert [line.kept.item.label for line in found.rows] == labels
     assert found.total == len(labels)
 
@@ -375,8 +377,8 @@ def test_a_list_comes_in_pages_and_leaves_out_what_is_gone(rack: Store) -> None:
     with rack.writing() as work:
         work.stock.move(1, moved(MovementKind.SPOILED, -5))
     with rack.reading() as work:
-        second = work.stock.listed(page=PageRequest(number=2, size=3))
-        all_of_it = work.stock.listed(StockFilter(gone=True))
+        second = work.stock_lists.listed(page=PageRequest(number=2, size=3))
+        all_of_it = work.stock_lists.listed(StockFilter(gone=True))
         assert work.stock.places() == ("Bin 1", "Box 4", "Drawer 2", "Rack A")
     assert (len(second.rows), second.total, second.pages) == (1, 4, 2)
     assert all_of_it.total == 5
@@ -386,7 +388,7 @@ def test_the_costs_of_the_stock_follow_the_shop_into_another_currency(rack: Stor
     shops.save(rack, replace(SHOP, currency=currency("JPY")), 1, ACT)
     with rack.reading() as work:
         assert work.stock.get(1).item.unit_cost.minor == 28  # 28.20, and yen have no decimals
-        assert {line.value.currency.code for line in work.stock.balances()} == {"JPY"}
+        assert {line.value.currency.code for line in work.stock_lists.balances()} == {"JPY"}
 
 
 def test_a_wrong_count_is_found(rack: Store, path: Path) -> None:
@@ -406,5 +408,5 @@ def test_a_wrong_count_is_found(rack: Store, path: Path) -> None:
 def test_the_stock_goes_with_everything_else(rack: Store) -> None:
     take_everything_out(rack)
     with rack.reading() as work:
-        assert work.stock.listed(StockFilter(gone=True)).total == 0
+        assert work.stock_lists.listed(StockFilter(gone=True)).total == 0
     assert check_database(rack) == ()

@@ -4,19 +4,20 @@ A writer first claims an order at the version it was read in; then it writes wha
 settles what lists show. What happened - agreements, changes of stage, payments - is only added.
 """
 
-from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from fractions import Fraction
 
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session
+from sqlalchemy import Computed, ForeignKey, Index, func, select, text
+from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound
 from app.money import Money
 from app.orders import (
     Agreed,
     ArtworkRecord,
+    Entry,
     NewEntry,
     Order,
     Piece,
@@ -24,41 +25,141 @@ from app.orders import (
     StageChange,
     paid,
 )
-from app.orders.reductions import NewReduction
-from app.storage.order_rows import (
-    artwork_columns,
-    change_row,
-    entry_of,
-    entry_row,
-    order_of,
-    piece_of,
-    reduction_of,
-    reduction_row,
-)
-from app.storage.paging import Stale
-from app.storage.rows import (
-    CustomerRow,
-    LedgerEntryRow,
-    OrderRow,
-    PieceRow,
-    PieceSnapshotRow,
-    ReductionRow,
-    StageChangeRow,
-)
+from app.orders.reductions import NewReduction, Reduction
+from app.storage.journal import Journal, JournalRow
+from app.storage.mapping import STRICT, Row, columns_of, value_of, write
+from app.storage.paging import Stale, Stamp
 from app.storage.snapshots import AGREED
+from app.storage.tables.customers import CustomerRow
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stamp:
-    """Who does something, and when. now: with its time zone; its date is the shop's day."""
+class OrderRow(Row):
+    """A quote and the order that it becomes."""
 
-    who: str
-    now: datetime
+    __tablename__ = "orders"
+    __table_args__ = (
+        Index("orders_by_quote_number", "quote_number", unique=True),
+        Index("orders_by_order_number", "order_number", unique=True),
+        Index("orders_by_quoted_on", "quoted_on"),
+        Index("orders_by_due", "due_key"),
+        Index("orders_by_change", "updated_at"),
+        Index("orders_by_stage_and_quoted_on", "stage", "quoted_on"),
+        Index("orders_by_stage_and_due", "stage", "due_key"),
+        Index("orders_by_stage_and_change", "stage", "updated_at"),
+        Index("orders_by_customer", "customer_id", "quoted_on"),
+        Index("orders_owing", "currency", "owed_minor", sqlite_where=text("owed_minor > 0")),
+        Index("orders_by_stage_and_validity", "stage", "valid_until"),
+        STRICT,
+    )
+    id: Mapped[int] = mapped_column(primary_key=True)
+    version: Mapped[int]
+    customer_id: Mapped[int] = mapped_column(ForeignKey("customers.id"))
+    quote_number: Mapped[str]
+    order_number: Mapped[str | None]
+    quoted_on: Mapped[date]
+    valid_until: Mapped[date]
+    ordered_on: Mapped[date | None]
+    due: Mapped[date | None]
+    due_key: Mapped[date] = mapped_column(Computed("coalesce(due, '9999-12-31')", persisted=False))
+    note: Mapped[str]
+    stage: Mapped[str]
+    currency: Mapped[str]
+    total_minor: Mapped[int]
+    paid_minor: Mapped[int]
+    owed_minor: Mapped[int]
+    updated_at: Mapped[datetime]
 
-    @property
-    def today(self) -> date:
-        """The day on the shop's wall."""
-        return self.now.date()
+
+class PieceRow(Row):
+    """A piece and its artwork. A removed piece keeps its number and its snapshots.
+
+    support: what the artwork is made of, if anybody said. weight_kg: as it was weighed, if it was.
+    """
+
+    __tablename__ = "pieces"
+    __table_args__ = (Index("pieces_by_order", "order_id", "number", unique=True), STRICT)
+    id: Mapped[int] = mapped_column(primary_key=True)
+    order_id: Mapped[int] = mapped_column(ForeignKey("orders.id"))
+    number: Mapped[int]
+    title: Mapped[str]
+    kind: Mapped[str]
+    condition: Mapped[str]
+    declared_value_minor: Mapped[int | None] = mapped_column("declared_minor")
+    currency: Mapped[str | None] = mapped_column("declared_currency")
+    place: Mapped[str]
+    support: Mapped[str | None]
+    weight_kg: Mapped[Fraction | None]
+    stage: Mapped[str]
+    removed_at: Mapped[datetime | None]
+
+
+class PieceSnapshotRow(JournalRow, Row):
+    """What was agreed for a piece, written once; the last one holds."""
+
+    __tablename__ = "piece_snapshots"
+    __table_args__ = (Index("piece_snapshots_by_piece", "piece_id"), STRICT)
+    piece_id: Mapped[int] = mapped_column(ForeignKey("pieces.id"))
+    priced_on: Mapped[date]
+    agreed: Mapped[str]
+
+
+class StageChangeRow(JournalRow, Row):
+    """One change of a piece's stage, written once."""
+
+    __tablename__ = "stage_changes"
+    __table_args__ = (Index("stage_changes_by_piece", "piece_id"), STRICT)
+    piece_id: Mapped[int] = mapped_column(ForeignKey("pieces.id"))
+    old: Mapped[str]
+    new: Mapped[str]
+    takes_back: Mapped[bool]
+    note: Mapped[str]
+
+
+class LedgerEntryRow(JournalRow, Row):
+    """One entry of an order's ledger, written once."""
+
+    __tablename__ = "ledger_entries"
+    __table_args__ = (
+        Index("ledger_entries_by_order", "order_id"),
+        Index("ledger_entries_by_corrected", "corrects", unique=True),
+        STRICT,
+    )
+    order_id: Mapped[int] = mapped_column(ForeignKey("orders.id"))
+    kind: Mapped[str]
+    amount_minor: Mapped[int]
+    currency: Mapped[str]
+    method: Mapped[str]
+    note: Mapped[str]
+    corrects: Mapped[int | None] = mapped_column(ForeignKey("ledger_entries.id"))
+
+
+class ReductionRow(JournalRow, Row):
+    """What was taken off an order out of goodwill, or the undoing of it, written once."""
+
+    __tablename__ = "reductions"
+    __table_args__ = (
+        Index("reductions_by_order", "order_id"),
+        Index("reductions_by_undone", "undoes", unique=True),
+        STRICT,
+    )
+    order_id: Mapped[int] = mapped_column(ForeignKey("orders.id"))
+    amount_minor: Mapped[int]
+    currency: Mapped[str]
+    reason: Mapped[str]
+    undoes: Mapped[int | None] = mapped_column(ForeignKey("reductions.id"))
+    with_tax: Mapped[bool]
+
+
+def _change_of(row: StageChangeRow) -> StageChange:
+    return value_of(StageChange, row)
+
+
+def _entry_of(row: LedgerEntryRow) -> Entry:
+    return Entry(id=row.id, entry=value_of(NewEntry, row))
+
+
+def _reduction_of(row: ReductionRow) -> Reduction:
+    return Reduction(id=row.id, entry=value_of(NewReduction, row))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,25 +194,21 @@ class Orders:
 
     def __init__(self, session: Session) -> None:
         self._session = session
+        self._ledger = Journal(session, LedgerEntryRow, LedgerEntryRow.order_id)
+        self._reductions = Journal(session, ReductionRow, ReductionRow.order_id)
+        self._changes = Journal(session, StageChangeRow, StageChangeRow.piece_id)
+        self._agreements = Journal(session, PieceSnapshotRow, PieceSnapshotRow.piece_id)
 
     def get(self, order_id: int) -> Order:
         """The whole order. Raises: NotFound."""
         row = self._row(order_id)
-        name = self._session.get_one(CustomerRow, row.customer_id).name
-        entries = self._session.scalars(
-            select(LedgerEntryRow)
-            .where(LedgerEntryRow.order_id == order_id)
-            .order_by(LedgerEntryRow.id)
-        )
-        reductions = self._session.scalars(
-            select(ReductionRow).where(ReductionRow.order_id == order_id).order_by(ReductionRow.id)
-        )
-        return order_of(
+        return value_of(
+            Order,
             row,
-            name,
-            self._pieces(order_id),
-            map(entry_of, entries),
-            map(reduction_of, reductions),
+            customer_name=self._session.get_one(CustomerRow, row.customer_id).name,
+            pieces=self._pieces(order_id),
+            entries=tuple(map(_entry_of, self._ledger.of(order_id))),
+            reductions=tuple(map(_reduction_of, self._reductions.of(order_id))),
         )
 
     def id_of(self, number: str) -> int:
@@ -127,12 +224,7 @@ class Orders:
 
     def history(self, piece_id: int) -> tuple[Frozen, ...]:
         """Everything that was ever agreed for a piece, the oldest first."""
-        rows = self._session.scalars(
-            select(PieceSnapshotRow)
-            .where(PieceSnapshotRow.piece_id == piece_id)
-            .order_by(PieceSnapshotRow.id)
-        )
-        return tuple(map(_frozen, rows))
+        return tuple(map(_frozen, self._agreements.of(piece_id)))
 
     def agreed_anew(self, order_id: int) -> dict[int, tuple[Frozen, ...]]:
         """By piece number, the history of each piece for which more than one was agreed."""
@@ -223,7 +315,7 @@ class Orders:
             order_id=order_id,
             number=(last or 0) + 1,
             stage=Stage.QUOTED.value,
-            **artwork_columns(piece.artwork),
+            **columns_of(piece.artwork),
         )
         self._session.add(row)
         self._session.flush()
@@ -238,8 +330,7 @@ class Orders:
     def write_artwork(self, piece_id: int, artwork: ArtworkRecord) -> None:
         """Keep what is known of an artwork, such as its place."""
         row = self._session.get_one(PieceRow, piece_id)
-        for name, value in artwork_columns(artwork).items():
-            setattr(row, name, value)
+        write(row, columns_of(artwork))
         self._session.flush()
 
     def remove_piece(self, piece_id: int, *, now: datetime) -> None:
@@ -249,23 +340,17 @@ class Orders:
 
     def add_change(self, piece_id: int, change: StageChange) -> None:
         """Write a change of stage down; the piece stands at its new stage."""
-        self._session.add(change_row(piece_id, change))
+        self._changes.add(piece_id, change)
         self._session.get_one(PieceRow, piece_id).stage = change.new.value
         self._session.flush()
 
     def add_entry(self, order_id: int, entry: NewEntry) -> int:
         """Write an entry into the ledger. Returns its id."""
-        row = entry_row(order_id, entry)
-        self._session.add(row)
-        self._session.flush()
-        return row.id
+        return self._ledger.add(order_id, entry)
 
     def add_reduction(self, order_id: int, reduction: NewReduction) -> int:
         """Write down what is taken off an order, or the undoing of it. Returns its id."""
-        row = reduction_row(order_id, reduction)
-        self._session.add(row)
-        self._session.flush()
-        return row.id
+        return self._reductions.add(order_id, reduction)
 
     def _row(self, order_id: int) -> OrderRow:
         row = self._session.get(OrderRow, order_id)
@@ -285,15 +370,24 @@ class Orders:
         )
         self._session.flush()
 
-    def _pieces(self, order_id: int) -> Iterable[Piece]:
+    def _pieces(self, order_id: int) -> tuple[Piece, ...]:
         rows = self._session.scalars(
             select(PieceRow)
             .where(PieceRow.order_id == order_id, PieceRow.removed_at.is_(None))
             .order_by(PieceRow.number)
         ).all()
         ids = [row.id for row in rows]
-        snapshots, changes = self._last_snapshots(ids), self._changes(ids)
-        return [piece_of(row, snapshots[row.id], changes[row.id]) for row in rows]
+        snapshots, changes = self._last_snapshots(ids), self._changes.by_owner(ids)
+        return tuple(
+            value_of(
+                Piece,
+                row,
+                artwork=value_of(ArtworkRecord, row),
+                agreed=AGREED.read(snapshots[row.id].agreed),
+                changes=tuple(map(_change_of, changes[row.id])),
+            )
+            for row in rows
+        )
 
     def _last_snapshots(self, piece_ids: Sequence[int]) -> dict[int, PieceSnapshotRow]:
         last = (
@@ -304,17 +398,6 @@ class Orders:
         rows = self._session.scalars(select(PieceSnapshotRow).where(PieceSnapshotRow.id.in_(last)))
         return {row.piece_id: row for row in rows}
 
-    def _changes(self, piece_ids: Sequence[int]) -> dict[int, list[StageChangeRow]]:
-        rows = self._session.scalars(
-            select(StageChangeRow)
-            .where(StageChangeRow.piece_id.in_(piece_ids))
-            .order_by(StageChangeRow.id)
-        )
-        by_piece: dict[int, list[StageChangeRow]] = defaultdict(list)
-        for row in rows:
-            by_piece[row.piece_id].append(row)
-        return by_piece
-
 
 def _frozen(row: PieceSnapshotRow) -> Frozen:
-    return Frozen(agreed=AGREED.read(row.agreed), at=row.at, by=row.by)
+    return value_of(Frozen, row, agreed=AGREED.read(row.agreed))

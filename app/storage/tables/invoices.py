@@ -4,14 +4,48 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import Select, func, select
-from sqlalchemy.orm import Session
+from sqlalchemy import (
+    ForeignKey,
+    Index,
+    Select,
+    func,
+    select,
+)
+from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound
 from app.orders.invoices.invoice import Invoice, InvoiceKind
-from app.storage.orders import Stamp
-from app.storage.rows import InvoiceRow, OrderRow
+from app.storage.journal import JournalRow
+from app.storage.mapping import (
+    STRICT,
+    Columns,
+    Row,
+    value_of,
+)
+from app.storage.paging import Stamp
 from app.storage.snapshots import INVOICE
+from app.storage.tables.orders import OrderRow
+
+
+class InvoiceRow(JournalRow, Row):
+    """An invoice or a credit note, written once. says: the JSON of everything that it says."""
+
+    __tablename__ = "invoices"
+    __table_args__ = (
+        Index("invoices_by_number", "number", unique=True),
+        Index("invoices_by_corrected", "corrects", unique=True),
+        Index("invoices_by_order", "order_id"),
+        Index("invoices_by_day", "issued_on"),
+        STRICT,
+    )
+    number: Mapped[str]
+    kind: Mapped[str]
+    order_id: Mapped[int] = mapped_column(ForeignKey("orders.id"))
+    issued_on: Mapped[date]
+    currency: Mapped[str]
+    gross_minor: Mapped[int]
+    corrects: Mapped[int | None] = mapped_column(ForeignKey("invoices.id"))
+    says: Mapped[str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +92,11 @@ class Invoices:
     ) -> Issued:
         """Write an invoice down, or a credit note with the id of what it takes back."""
         row = InvoiceRow(
-            order_id=order_id, corrects=corrects, at=act.now, by=act.who, **columns_of(invoice)
+            order_id=order_id,
+            corrects=corrects,
+            at=act.now,
+            by=act.who,
+            **columns_of_invoice(invoice),
         )
         self._session.add(row)
         self._session.flush()
@@ -105,7 +143,7 @@ class Invoices:
         return tuple(map(_issued, self._session.scalars(wanted.order_by(InvoiceRow.id))))
 
 
-def columns_of(invoice: Invoice) -> dict[str, str | int | date]:
+def columns_of_invoice(invoice: Invoice) -> Columns:
     """The columns that follow from what an invoice says."""
     gross = invoice.charged.gross
     return {
@@ -119,11 +157,4 @@ def columns_of(invoice: Invoice) -> dict[str, str | int | date]:
 
 
 def _issued(row: InvoiceRow) -> Issued:
-    return Issued(
-        id=row.id,
-        order_id=row.order_id,
-        invoice=INVOICE.read(row.says),
-        corrects=row.corrects,
-        at=row.at,
-        by=row.by,
-    )
+    return value_of(Issued, row, invoice=INVOICE.read(row.says))

@@ -5,40 +5,109 @@ and lets nothing else be written. Movements are only added. Nothing is refused f
 """
 
 from collections.abc import Iterable, Mapping
+from datetime import datetime
 from fractions import Fraction
 
-from sqlalchemy import Text, cast, exists, func, literal_column, select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy import ForeignKey, Index, Text, cast, exists, func, literal_column, select, text
+from sqlalchemy.orm import Mapped, Session, aliased, mapped_column
 
 from app.errors import Conflict, NotFound, quoted
 from app.money import Currency
 from app.orders.change_of_currency import money_in
-from app.stock.balances import Balance
 from app.stock.items import Item, StockItem
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, NewMovement
-from app.storage.codes import material_row
-from app.storage.memo import Memo
-from app.storage.paging import ListPage, PageRequest, Stale, Versioned
-from app.storage.rows import MaterialRow, StockItemRow, StockLevelRow, StockMovementRow
-from app.storage.stock_lists import (
-    ANY_STOCK,
-    StockFilter,
-    StockLine,
-    balances_of,
-    every_line,
-    line_of,
-    lines,
-    page_of_lines,
+from app.storage.journal import Journal, JournalRow
+from app.storage.mapping import (
+    STRICT,
+    Row,
+    TextOrNull,
+    columns_of,
+    value_of,
+    write,
 )
-from app.storage.stock_rows import (
-    changing_columns,
-    item_of,
-    item_row,
-    levels_of,
-    movement_of,
-    movement_row,
-)
+from app.storage.paging import Stale, Versioned
+from app.storage.tables.materials import MaterialRow, material_row
+
+
+class StockItemRow(Row):
+    """One line of the rack. label: of an offcut. on_hand: kept by triggers, never written here."""
+
+    __tablename__ = "stock_items"
+    __table_args__ = (
+        Index("stock_items_by_material", "material_id"),
+        Index("stock_items_by_label", "label", unique=True),
+        STRICT,
+    )
+    id: Mapped[int] = mapped_column(primary_key=True)
+    version: Mapped[int]
+    material_id: Mapped[int] = mapped_column(ForeignKey("materials.id"))
+    form: Mapped[str]
+    whole: Mapped[bool]
+    label: Mapped[str] = mapped_column(TextOrNull(collation="NOCASE"), nullable=True)
+    length: Mapped[int | None]
+    width: Mapped[int | None]
+    height: Mapped[int | None]
+    batch: Mapped[str]
+    place: Mapped[str]
+    note: Mapped[str]
+    currency: Mapped[str]
+    unit_cost_minor: Mapped[int]
+    on_hand: Mapped[int] = mapped_column(server_default=text("0"))
+    since: Mapped[datetime]
+
+
+class StockMovementRow(JournalRow, Row):
+    """One movement of an item, written once."""
+
+    __tablename__ = "stock_movements"
+    __table_args__ = (
+        Index("stock_movements_by_item", "item_id"),
+        Index("stock_movements_by_piece", "piece_id", sqlite_where=text("kind = 'used'")),
+        Index("stock_movements_by_taken_back", "takes_back", unique=True),
+        STRICT,
+    )
+    item_id: Mapped[int] = mapped_column(ForeignKey("stock_items.id"))
+    kind: Mapped[str]
+    change: Mapped[int]
+    note: Mapped[str]
+    plan_id: Mapped[int | None]
+    piece_id: Mapped[int | None] = mapped_column(ForeignKey("pieces.id"))
+    line_id: Mapped[int | None]
+    takes_back: Mapped[int | None] = mapped_column(ForeignKey("stock_movements.id"))
+    used: Mapped[Fraction | None]
+
+
+class StockLevelRow(Row):
+    """What the shop wants to have of a material, and how it is bought."""
+
+    __tablename__ = "stock_levels"
+    __table_args__ = (STRICT,)
+    material_id: Mapped[int] = mapped_column(
+        ForeignKey("materials.id", ondelete="CASCADE"), primary_key=True, autoincrement=False
+    )
+    version: Mapped[int]
+    reorder_at: Mapped[int | None]
+    pack: Mapped[int]
+    place: Mapped[str]
+
+
+def item_of(row: StockItemRow, code: str) -> StockItem:
+    """The item of a row. code: of its material."""
+    return value_of(StockItem, row, item=value_of(Item, row, material=code))
+
+
+def _movement_of(row: StockMovementRow) -> Movement:
+    return Movement(id=row.id, item_id=row.item_id, entry=value_of(NewMovement, row))
+
+
+def levels_of(row: StockLevelRow) -> Levels:
+    """The levels of a row."""
+    return value_of(Levels, row)
+
+
+_STAYS = ("material", "form", "length", "size", "whole", "label")
+"""What an item is, which never changes."""
 
 _UNDONE = aliased(StockMovementRow)
 _USED = select(StockMovementRow).where(
@@ -51,9 +120,9 @@ _USED = select(StockMovementRow).where(
 class Stock:
     """Keeps what is on the rack."""
 
-    def __init__(self, session: Session, lasting: Memo | None = None) -> None:
+    def __init__(self, session: Session) -> None:
         self._session = session
-        self._lasting = lasting or Memo()
+        self._movements = Journal(session, StockMovementRow, StockMovementRow.item_id)
 
     def add(self, item: Item, movement: NewMovement) -> int:
         """Add an item with its first movement; returns its id.
@@ -63,7 +132,13 @@ class Stock:
         """
         if item.label and self.labelled(item.label) is not None:
             raise Conflict(f"The label {quoted(item.label)} is on another offcut already.")
-        row = item_row(item, self._material_id(item.material), movement.at)
+        material_id = self._material_id(item.material)
+        row = StockItemRow(
+            version=1,
+            material_id=material_id,
+            since=movement.at,
+            **columns_of(item, but=("material",)),
+        )
         self._session.add(row)
         self._session.flush()
         self.move(row.id, movement)
@@ -102,32 +177,6 @@ class Stock:
         )
         return tuple(item_of(row, code) for row, code in rows)
 
-    def listed(
-        self, wanted: StockFilter = ANY_STOCK, page: PageRequest | None = None
-    ) -> ListPage[StockLine]:
-        """One page of the items that are wanted: by material, whole ones first, then the longest."""
-        return page_of_lines(self._session, wanted, page or PageRequest())
-
-    def every(self, wanted: StockFilter = ANY_STOCK) -> tuple[StockLine, ...]:
-        """All items that are wanted, in the order of the list."""
-        return every_line(self._session, wanted)
-
-    def line(self, item_id: int) -> StockLine:
-        """One item with what a page says of its material. Raises: NotFound."""
-        found = self._session.execute(lines().where(StockItemRow.id == item_id)).one_or_none()
-        if found is None:
-            raise NotFound(f"There is no item {item_id} in the stock.")
-        return line_of(*found)
-
-    def balances(
-        self, wanted: StockFilter = ANY_STOCK, reserved: Mapping[int, int] | None = None
-    ) -> tuple[Balance, ...]:
-        """What is there of each material that is wanted, by code.
-
-        reserved: how many of each item open cutting plans have taken, by the item's id.
-        """
-        return balances_of(self._session, wanted, reserved or {}, self._lasting)
-
     def places(self) -> tuple[str, ...]:
         """Every place where something lies, in order."""
         found = select(StockItemRow.place).where(StockItemRow.on_hand != 0).distinct()
@@ -138,23 +187,19 @@ class Stock:
         row, _ = self._row(item_id)
         if movement.takes_back is not None:
             self._check_taken_back(item_id, movement.takes_back)
-        added = movement_row(item_id, movement)
-        self._session.add(added)
-        self._session.flush()
+        added = self._movements.add(item_id, movement)
         self._session.expire(row, ["on_hand"])  # a trigger has settled it
-        return added.id
+        return added
 
     def movements(self, item_id: int) -> tuple[Movement, ...]:
         """Every movement of an item, the oldest first."""
-        ours = select(StockMovementRow).where(StockMovementRow.item_id == item_id)
-        rows = self._session.scalars(ours.order_by(StockMovementRow.id))
-        return tuple(map(movement_of, rows))
+        return tuple(map(_movement_of, self._movements.of(item_id)))
 
     def used_by(self, piece_ids: Iterable[int]) -> tuple[Movement, ...]:
         """What pieces used and what was not taken back, the oldest first."""
         ours = _USED.where(StockMovementRow.piece_id.in_(tuple(piece_ids)))
         rows = self._session.scalars(ours.order_by(StockMovementRow.id))
-        return tuple(map(movement_of, rows))
+        return tuple(map(_movement_of, rows))
 
     def opened(self, code: str) -> Fraction:
         """How much of what pieces took off the rack of a material none of them used.
@@ -175,8 +220,7 @@ class Stock:
         row, code = self._row(item_id)
         if row.version != expected_version:
             raise Stale(f"Item {item_id} of the stock", item_of(row, code))
-        for name, value in changing_columns(item).items():
-            setattr(row, name, value)
+        write(row, columns_of(item, but=_STAYS))
         row.version += 1
         self._session.flush()
 
@@ -206,14 +250,23 @@ class Stock:
         if row is None:
             row = StockLevelRow(material_id=kept.id, version=0)
             self._session.add(row)
-        row.version, row.reorder_at = kept.version + 1, levels.reorder_at
-        row.pack, row.place = levels.pack, levels.place
+        write(row, {"version": kept.version + 1, **columns_of(levels)})
         self._session.flush()
 
     def has(self, code: str) -> bool:
         """Whether anything was ever on the rack of a material. Raises: NotFound."""
         ours = select(StockItemRow.id).where(StockItemRow.material_id == self._material_id(code))
         return self._session.scalars(ours.limit(1)).first() is not None
+
+    def holds(self, material_id: int) -> str:
+        """Why a material has to stay: what lay on the rack keeps its record, and the record its material."""
+        items = select(StockItemRow.id).where(StockItemRow.material_id == material_id)
+        if self._session.scalars(items.limit(1)).first() is None:
+            return ""
+        return (
+            "is in the record of the stock, so it stays in the price book. Take it off offer "
+            "instead; no new quote finds it then."
+        )
 
     def denominate(self, currency: Currency) -> None:
         """Carry every cost over to another currency, figure by figure (`denominating`)."""

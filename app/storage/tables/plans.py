@@ -2,18 +2,33 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import ColumnElement, func, literal_column, select
-from sqlalchemy.orm import Session
+from sqlalchemy import (
+    ColumnElement,
+    Dialect,
+    ForeignKey,
+    ForeignKeyConstraint,
+    Index,
+    Text,
+    TypeDecorator,
+    func,
+    literal_column,
+    select,
+    text,
+)
+from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound, quoted
 from app.stock.former_codes import Codes
 from app.stock.planning.open_work import PartInPlan
 from app.stock.planning.plans import (
     BinAt,
+    Booking,
     CuttingPlan,
+    Moved,
     NewBooking,
     PartMark,
     PlanSection,
@@ -22,20 +37,143 @@ from app.stock.planning.plans import (
     standing_bookings,
     unbooked,
 )
-from app.storage.codes import codes_now
-from app.storage.memo import Memo
-from app.storage.orders import Stamp
-from app.storage.paging import ListPage, PageRequest, Stale
-from app.storage.plan_rows import (
-    booking_of,
-    booking_row,
-    mark_row,
-    part_rows,
-    plan_of,
-    sections_of,
+from app.storage.journal import Journal, JournalRow
+from app.storage.mapping import (
+    KEYED,
+    STRICT,
+    JsonList,
+    Row,
+    value_of,
 )
-from app.storage.rows import CuttingPlanRow, PlanBookingRow, PlanPartRow, PlanTickRow
+from app.storage.memo import Memo
+from app.storage.paging import ListPage, PageRequest, Stale, Stamp
 from app.storage.snapshots import SECTIONS
+from app.storage.tables.materials import FormerCodeRow, MaterialRow, codes_now
+
+
+class MovedList(TypeDecorator[tuple[Moved, ...]]):
+    """Movements that a booking made, as pairs of (item, movement)."""
+
+    impl = JsonList
+    cache_ok = True
+
+    def process_bind_param(self, value: Iterable[Moved] | None, dialect: Dialect) -> Any:
+        """The pairs."""
+        return None if value is None else [[each.item_id, each.movement_id] for each in value]
+
+    def process_result_value(self, value: Any, dialect: Dialect) -> tuple[Moved, ...]:
+        """The movements of the pairs."""
+        return tuple(Moved(item_id=item, movement_id=movement) for item, movement in value)
+
+
+class CuttingPlanRow(Row):
+    """A cutting plan. sections: the JSON of its sections, written once."""
+
+    __tablename__ = "cutting_plans"
+    __table_args__ = (
+        Index("cutting_plans_by_number", "number", unique=True),
+        Index("cutting_plans_by_stage", "stage"),
+        STRICT,
+    )
+    id: Mapped[int] = mapped_column(primary_key=True)
+    version: Mapped[int]
+    number: Mapped[str]
+    stage: Mapped[str]
+    solver: Mapped[str]
+    sections: Mapped[str]
+    made_at: Mapped[datetime] = mapped_column("at")
+    by: Mapped[str]
+
+
+class PlanPartRow(Row):
+    """A part of a piece in a plan, written once. section, bin: where it lies, from 1."""
+
+    __tablename__ = "plan_parts"
+    __table_args__ = (
+        Index("plan_parts_by_piece", "piece_id"),
+        Index("plan_parts_by_material", "material"),
+        KEYED,
+    )
+    plan_id: Mapped[int] = mapped_column(
+        ForeignKey("cutting_plans.id"), primary_key=True, autoincrement=False
+    )
+    part: Mapped[str] = mapped_column(primary_key=True)
+    piece_id: Mapped[int] = mapped_column(ForeignKey("pieces.id"))
+    what: Mapped[str]
+    material: Mapped[str] = mapped_column(Text(collation="NOCASE"))
+    section: Mapped[int]
+    bin: Mapped[int]
+    to_buy: Mapped[bool]
+
+
+class PlanTickRow(JournalRow, Row):
+    """One mark on a part of a plan, or its taking back, written once."""
+
+    __tablename__ = "plan_ticks"
+    __table_args__ = (
+        ForeignKeyConstraint(["plan_id", "part"], ["plan_parts.plan_id", "plan_parts.part"]),
+        Index("plan_ticks_by_plan", "plan_id"),
+        Index("plan_ticks_spoiled", "plan_id", "part", sqlite_where=text("mark = 'spoiled'")),
+        STRICT,
+    )
+    plan_id: Mapped[int]
+    part: Mapped[str]
+    mark: Mapped[str]
+    standing: Mapped[bool]
+    note: Mapped[str]
+
+
+class PlanBookingRow(JournalRow, Row):
+    """One stick or sheet booked as cut, or a booking taken back, written once."""
+
+    __tablename__ = "plan_bookings"
+    __table_args__ = (
+        Index("plan_bookings_by_plan", "plan_id"),
+        Index("plan_bookings_by_taken_back", "takes_back", unique=True),
+        STRICT,
+    )
+    plan_id: Mapped[int] = mapped_column(ForeignKey("cutting_plans.id"))
+    section: Mapped[int]
+    bin: Mapped[int]
+    moved: Mapped[tuple[Moved, ...]] = mapped_column(MovedList)
+    takes_back: Mapped[int | None] = mapped_column(ForeignKey("plan_bookings.id"))
+
+
+def sections_of(text: str, codes: Codes) -> tuple[PlanSection, ...]:
+    """The sections of a JSON, their materials under the codes of today."""
+    return tuple(
+        replace(
+            each,
+            material=codes.material(each.material),
+            parts=tuple(replace(part, what=codes.what(part.what)) for part in each.parts),
+        )
+        for each in SECTIONS.read(text)
+    )
+
+
+def part_rows(plan_id: int, sections: Iterable[PlanSection]) -> list[PlanPartRow]:
+    """A row for every part that lies in a plan."""
+    return [
+        PlanPartRow(
+            plan_id=plan_id,
+            part=part.id,
+            piece_id=part.piece.piece_id,
+            what=part.what,
+            material=section.material.code,
+            section=number,
+            bin=bin_number,
+            to_buy=section.sources[bin_number - 1] is None,
+        )
+        for number, section in enumerate(sections, start=1)
+        for bin_number, opened in enumerate(section.bins, start=1)
+        for part in section.parts_of(opened)
+    ]
+
+
+def booking_of(row: PlanBookingRow) -> Booking:
+    """The booking of a row."""
+    return Booking(id=row.id, entry=value_of(NewBooking, row))
+
 
 _MOST_PLANS = 60
 """Plans whose sections are kept in memory; few are open at a time. Source: ours."""
@@ -65,6 +203,8 @@ class Plans:
     def __init__(self, session: Session, lasting: Memo | None = None) -> None:
         self._session = session
         self._lasting = lasting or Memo()
+        self._marks = Journal(session, PlanTickRow, PlanTickRow.plan_id)
+        self._bookings = Journal(session, PlanBookingRow, PlanBookingRow.plan_id)
 
     def add(self, number: str, sections: Sequence[PlanSection], solver: str, act: Stamp) -> int:
         """Keep a new plan; returns its id."""
@@ -74,7 +214,7 @@ class Plans:
             stage=PlanStage.OPEN.value,
             solver=solver,
             sections=SECTIONS.write(tuple(sections)),
-            at=act.now,
+            made_at=act.now,
             by=act.who,
         )
         self._session.add(row)
@@ -132,17 +272,24 @@ class Plans:
                     found[plan.section(at.section).material.code] += 1
         return found
 
-    def hold_material(self, codes: Iterable[str]) -> bool:
-        """Whether an open plan is of a material. codes: all that it has and had."""
+    def holds(self, material_id: int) -> str:
+        """Why a material has to stay: what an open plan is to cut is booked from its stock; "" otherwise."""
+        codes = (
+            select(MaterialRow.code)
+            .where(MaterialRow.id == material_id)
+            .union(select(FormerCodeRow.code).where(FormerCodeRow.material_id == material_id))
+        )
         found = (
             select(PlanPartRow.part)
             .join(CuttingPlanRow, CuttingPlanRow.id == PlanPartRow.plan_id)
-            .where(
-                PlanPartRow.material.in_(tuple(codes)),
-                CuttingPlanRow.stage == PlanStage.OPEN.value,
-            )
+            .where(PlanPartRow.material.in_(codes), CuttingPlanRow.stage == PlanStage.OPEN.value)
         )
-        return self._session.scalars(found.limit(1)).first() is not None
+        if self._session.scalars(found.limit(1)).first() is None:
+            return ""
+        return (
+            "is in an open cutting plan, so it stays in the price book. Book or drop the plan "
+            "first, or take the material off offer instead."
+        )
 
     def parts_of(self, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartInPlan, ...]]:
         """What plans hold or have cut of some pieces, by the piece's id; the oldest plan first."""
@@ -192,15 +339,11 @@ class Plans:
 
     def mark(self, plan_id: int, marks: Iterable[PartMark]) -> None:
         """Write marks down."""
-        self._session.add_all(mark_row(plan_id, mark) for mark in marks)
-        self._session.flush()
+        self._marks.add(plan_id, *marks)
 
     def book(self, plan_id: int, entry: NewBooking) -> int:
         """Write a booking down; returns its id."""
-        row = booking_row(plan_id, entry)
-        self._session.add(row)
-        self._session.flush()
-        return row.id
+        return self._bookings.add(plan_id, entry)
 
     def _row(self, plan_id: int) -> CuttingPlanRow:
         row = self._session.get(CuttingPlanRow, plan_id)
@@ -210,14 +353,15 @@ class Plans:
 
     def _plans(self, rows: Sequence[CuttingPlanRow]) -> tuple[CuttingPlan, ...]:
         ids = [row.id for row in rows]
-        marks, bookings = self._ticks(ids), self._bookings(ids)
+        marks, bookings = self._marks.by_owner(ids), self._bookings.by_owner(ids)
         codes = codes_now(self._session)
         return tuple(
-            plan_of(
+            value_of(
+                CuttingPlan,
                 row,
-                self._sections(row, codes),
-                (each for each in marks if each.plan_id == row.id),
-                (each for each in bookings if each.plan_id == row.id),
+                sections=self._sections(row, codes),
+                marks=tuple(value_of(PartMark, each) for each in marks[row.id]),
+                bookings=tuple(map(booking_of, bookings[row.id])),
             )
             for row in rows
         )
@@ -228,21 +372,12 @@ class Plans:
 
         return self._lasting.of("sections", (row.id, codes), read, most=_MOST_PLANS)
 
-    def _ticks(self, plan_ids: Iterable[int]) -> Sequence[PlanTickRow]:
-        ours = select(PlanTickRow).where(PlanTickRow.plan_id.in_(tuple(plan_ids)))
-        return self._session.scalars(ours.order_by(PlanTickRow.id)).all()
-
-    def _bookings(self, plan_ids: Iterable[int]) -> Sequence[PlanBookingRow]:
-        ours = select(PlanBookingRow).where(PlanBookingRow.plan_id.in_(tuple(plan_ids)))
-        return self._session.scalars(ours.order_by(PlanBookingRow.id)).all()
-
     def _booked(self, plan_ids: Iterable[int]) -> set[tuple[int, BinAt]]:
-        rows = self._bookings(plan_ids)
-        by_plan = {
-            plan_id: standing_bookings(booking_of(row) for row in rows if row.plan_id == plan_id)
-            for plan_id in {row.plan_id for row in rows}
+        return {
+            (plan_id, at)
+            for plan_id, rows in self._bookings.by_owner(plan_ids).items()
+            for at in standing_bookings(map(booking_of, rows))
         }
-        return {(plan_id, at) for plan_id, booked in by_plan.items() for at in booked}
 
     def _spoiled(self, plan_ids: Iterable[int] | None = None) -> set[tuple[int, str]]:
         """(plan, part) of what stands as spoiled; of some plans, or of all."""
@@ -265,7 +400,7 @@ class Plans:
                 id=row.id,
                 number=row.number,
                 stage=PlanStage(row.stage),
-                made_at=row.at,
+                made_at=row.made_at,
                 by=row.by,
                 parts=len(ours),
                 materials=tuple(dict.fromkeys(codes.current(part.material) for part in ours)),

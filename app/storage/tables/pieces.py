@@ -1,18 +1,37 @@
-"""Pieces in work, with what was agreed for them, whichever orders they belong to."""
+"""Pieces in work, with what was agreed for them, whichever orders they belong to, and the ticks of their steps."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from sqlalchemy import ColumnElement, func, or_, select
-from sqlalchemy.orm import Session
+from sqlalchemy import ColumnElement, ForeignKey, Index, func, or_, select
+from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.orders import Agreed, Stage
+from app.orders.step_ticks import Tick
 from app.stock.former_codes import Codes
 from app.stock.planning.parts import PieceRef
-from app.storage.codes import codes_now
-from app.storage.rows import CustomerRow, OrderRow, PieceRow, PieceSnapshotRow
+from app.storage.journal import Journal, JournalRow
+from app.storage.mapping import (
+    STRICT,
+    Row,
+    value_of,
+)
 from app.storage.snapshots import AGREED
+from app.storage.tables.customers import CustomerRow
+from app.storage.tables.materials import codes_now
+from app.storage.tables.orders import OrderRow, PieceRow, PieceSnapshotRow
+
+
+class StepTickRow(JournalRow, Row):
+    """One tick of a step, or its taking back, written once. words: what the step said then."""
+
+    __tablename__ = "step_ticks"
+    __table_args__ = (Index("step_ticks_by_piece", "piece_id"), STRICT)
+    piece_id: Mapped[int] = mapped_column(ForeignKey("pieces.id"))
+    step: Mapped[str]
+    words: Mapped[str]
+    ticked: Mapped[bool]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,3 +147,18 @@ def _ref_of(row: Sequence[Any]) -> PieceRef:
         customer=customer,
         due=due,
     )
+
+
+class StepTicks:
+    """Keeps the ticks of pieces."""
+
+    def __init__(self, session: Session) -> None:
+        self._ticks = Journal(session, StepTickRow, StepTickRow.piece_id)
+
+    def of_piece(self, piece_id: int) -> tuple[Tick, ...]:
+        """Every tick and every taking back, the oldest first."""
+        return tuple(value_of(Tick, row) for row in self._ticks.of(piece_id))
+
+    def add(self, piece_id: int, ticks: Iterable[Tick]) -> None:
+        """Write ticks down."""
+        self._ticks.add(piece_id, *ticks)

@@ -1,44 +1,183 @@
 """The price book as it is kept: by code, found by a part of anything.
 
 A material may be changed at any time: quotes keep their own copies of what they used. It may be removed
-unless the stock has a record of it.
+unless something holds it.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import fields, is_dataclass
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import ColumnElement, Select, and_, case, func, select, true
-from sqlalchemy.orm import Session
+from sqlalchemy import (
+    ColumnElement,
+    ForeignKey,
+    Index,
+    Select,
+    Text,
+    and_,
+    case,
+    delete,
+    func,
+    insert,
+    select,
+    true,
+)
+from sqlalchemy.orm import Mapped, Session, mapped_column
 
-from app.errors import Conflict, Invalid, quoted
-from app.lengths import Length, from_grains
+from app.errors import Conflict, Invalid, NotFound, quoted
+from app.lengths import Length, Size, from_grains, to_grains
 from app.pricing import Kind, Material
 from app.stock.former_codes import Codes
-from app.storage.codes import codes_now, former_codes, material_row, taken, was_called
-from app.storage.material_rows import columns_of, material_of
+from app.storage.mapping import (
+    KEYED,
+    STRICT,
+    Columns,
+    Row,
+    write,
+)
 from app.storage.memo import Memo
 from app.storage.paging import Stale, Versioned
-from app.storage.plans import Plans
-from app.storage.rows import FormerCodeRow, MaterialRow, StockItemRow, SupplierOrderLineRow
 from app.storage.search_text import typed_words, words_of
+from app.storage.snapshots import MATERIAL
+
+
+class MaterialRow(Row):
+    """A material of the price book. says: the JSON of all of it; the other columns are what lists ask for.
+
+    longest_side: of a sheet. words: what it is found by, folded.
+    """
+
+    __tablename__ = "materials"
+    __table_args__ = (
+        Index("materials_by_code", "code", unique=True),
+        Index("materials_by_kind", "kind", "code"),
+        STRICT | {"sqlite_autoincrement": True},
+    )
+    id: Mapped[int] = mapped_column(primary_key=True)
+    version: Mapped[int]
+    code: Mapped[str] = mapped_column(Text(collation="NOCASE"))
+    name: Mapped[str]
+    kind: Mapped[str]
+    colour: Mapped[str]
+    longest_side: Mapped[int | None]
+    active: Mapped[bool]
+    words: Mapped[str]
+    says: Mapped[str]
+    updated_at: Mapped[datetime]
+
+
+class FormerCodeRow(Row):
+    """A code that a material had before it was called otherwise."""
+
+    __tablename__ = "former_codes"
+    __table_args__ = (Index("former_codes_by_material", "material_id"), KEYED)
+    code: Mapped[str] = mapped_column(Text(collation="NOCASE"), primary_key=True)
+    material_id: Mapped[int] = mapped_column(ForeignKey("materials.id", ondelete="CASCADE"))
+
+
+def material_row(session: Session, code: str) -> MaterialRow:
+    """The material of a code, any case; of a code of today before a former one. Raises: NotFound."""
+    now = select(MaterialRow).where(MaterialRow.code == code.strip())
+    row = session.scalars(now).one_or_none()
+    if row is None:
+        before = select(MaterialRow).join(FormerCodeRow).where(FormerCodeRow.code == code.strip())
+        row = session.scalars(before).one_or_none()
+    if row is None:
+        raise NotFound(f"There is no material {quoted(code)} in the price book.")
+    return row
+
+
+def codes_now(session: Session) -> Codes:
+    """The codes of today of every material that was called otherwise."""
+    found = session.execute(
+        select(FormerCodeRow.code, MaterialRow.code)
+        .join(MaterialRow, MaterialRow.id == FormerCodeRow.material_id)
+        .order_by(FormerCodeRow.code)
+    )
+    return Codes(now=tuple((old, new) for old, new in found))
+
+
+def taken(session: Session, code: str) -> None:
+    """A code is some material's from now on, so it means no other one any more."""
+    session.execute(delete(FormerCodeRow).where(FormerCodeRow.code == code))
+
+
+def was_called(session: Session, material_id: int, code: str) -> None:
+    """A material is called otherwise from now on; this was its code."""
+    session.execute(insert(FormerCodeRow).values(code=code, material_id=material_id))
+
+
+def columns_of_material(material: Material) -> Columns:
+    """The columns of a material. Raises: Invalid where a length is too fine for stock to be kept of it."""
+    _check_grains(material, "")
+    size = material.sheet and material.sheet.size
+    return {
+        "code": material.code,
+        "name": material.name,
+        "kind": material.kind.value,
+        "colour": material.colour,
+        "longest_side": to_grains(max(size.width, size.height)) if size else None,
+        "active": material.active,
+        "words": _words(material),
+        "says": MATERIAL.write(material),
+    }
+
+
+def _words(material: Material) -> str:
+    """What it is found by: every word with a blank before it, so that beginnings can be told."""
+    texts = (material.code, material.name, material.finish, material.supplier, *material.tags)
+    return "".join(f" {word}" for text in texts for word in words_of(text))
+
+
+def _check_grains(value: Any, path: str) -> None:
+    """Raises: Invalid at the path of the form's field for the first length that is no whole grains."""
+    match value:
+        case Length():
+            to_grains(value, path=path)
+        case Size():
+            for length in (value.width, value.height):
+                to_grains(length, path=path)
+        case tuple():
+            for index, each in enumerate(value):
+                _check_grains(each, f"{path}.{index}")
+        case _ if is_dataclass(value):
+            for field in fields(value):
+                inner = f"{path}.{field.name}" if path else field.name
+                _check_grains(getattr(value, field.name), inner)
+
+
+def material_of(row: MaterialRow, lasting: Memo) -> Material:
+    """The material of a row; read once for each of its versions."""
+    return lasting.of("material", (row.id, row.version), lambda: MATERIAL.read(row.says))
+
 
 type Answers = dict[tuple[str, Kind], Material | None]
 """Which material was meant by a text of a kind, for as long as the price book stands as it does."""
 
 _MOST_ANSWERS = 1000
 
+type HeldBy = Callable[[int], str]
+"""Why the material of an id has to stay in the price book, as the rest of a sentence; "" where it need not."""
+
 
 class Materials:
     """Keeps the price book.
 
     answers: what was found before and still holds; None where it might not. lasting: materials that were read
-    before, which stay as they are in each version. changed: whether anything of the book was written.
+    before, which stay as they are in each version. held_by: what keeps a material from being removed.
+    changed: whether anything of the book was written.
     """
 
     def __init__(
-        self, session: Session, answers: Answers | None = None, lasting: Memo | None = None
+        self,
+        session: Session,
+        answers: Answers | None = None,
+        lasting: Memo | None = None,
+        held_by: Sequence[HeldBy] = (),
     ) -> None:
         self._session = session
+        self._held_by = held_by
         self._lasting = lasting or Memo()
         self._answers = answers
         self.changed = False
@@ -147,7 +286,7 @@ class Materials:
         """Add a material. Raises: Invalid at "code" where the code is taken, or a length too fine."""
         self._check_free(material.code)
         taken(self._session, material.code)
-        self._session.add(MaterialRow(version=1, updated_at=now, **columns_of(material)))
+        self._session.add(MaterialRow(version=1, updated_at=now, **columns_of_material(material)))
         self._flush()
 
     def add_all(self, materials: Sequence[Material], *, now: datetime) -> None:
@@ -162,46 +301,18 @@ class Materials:
         if material.code != row.code:
             taken(self._session, material.code)
             was_called(self._session, row.id, row.code)
-        for name, value in columns_of(material).items():
-            setattr(row, name, value)
+        write(row, columns_of_material(material))
         row.version, row.updated_at = row.version + 1, now
         self._flush()
 
     def remove(self, code: str, expected_version: int) -> None:
-        """Take a material out of the book. Raises: NotFound, Stale, Conflict where stock is of it."""
+        """Take a material out of the book. Raises: NotFound, Stale, Conflict where it is held."""
         row = self._expected(code, expected_version)
-        self._check_unstocked(row)
-        self._check_never_ordered(row)
-        self._check_in_no_open_plan(row)
+        for reason in (held(row.id) for held in self._held_by):
+            if reason:
+                raise Conflict(f"{row.code} {reason}")
         self._session.delete(row)
         self._flush()
-
-    def _check_unstocked(self, row: MaterialRow) -> None:
-        """What lay on the rack keeps its record, and the record its material."""
-        items = select(StockItemRow.id).where(StockItemRow.material_id == row.id).limit(1)
-        if self._session.scalars(items).first() is not None:
-            raise Conflict(
-                f"{row.code} is in the record of the stock, so it stays in the price book. Take it "
-                "off offer instead; no new quote finds it then."
-            )
-
-    def _check_never_ordered(self, row: MaterialRow) -> None:
-        """A supplier's order keeps its lines, and each its material."""
-        lines = select(SupplierOrderLineRow.id).where(SupplierOrderLineRow.material_id == row.id)
-        if self._session.scalars(lines.limit(1)).first() is not None:
-            raise Conflict(
-                f"{row.code} stands on an order to a supplier, so it stays in the price book. Take "
-                "it off offer instead; no new quote finds it then."
-            )
-
-    def _check_in_no_open_plan(self, row: MaterialRow) -> None:
-        """What an open plan is to cut is booked from the stock of its material."""
-        codes = (row.code, *former_codes(self._session, row.id))
-        if Plans(self._session).hold_material(codes):
-            raise Conflict(
-                f"{row.code} is in an open cutting plan, so it stays in the price book. Book or drop "
-                "the plan first, or take the material off offer instead."
-            )
 
     def _flush(self) -> None:
         self.changed = True

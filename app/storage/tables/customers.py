@@ -2,21 +2,69 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any
 
-from sqlalchemy import ColumnElement, Row, Select, column, func, insert, or_, select, table
-from sqlalchemy.orm import Session
+from sqlalchemy import (
+    ColumnElement,
+    Index,
+    Integer,
+    Select,
+    column,
+    func,
+    insert,
+    or_,
+    select,
+    table,
+    text,
+)
+from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import Conflict, NotFound
 from app.orders import Customer
+from app.storage.mapping import (
+    STRICT,
+    Columns,
+    Day,
+    Row,
+    columns_of,
+    value_of,
+    write,
+)
 from app.storage.paging import ListPage, PageRequest, Stale, Versioned
-from app.storage.rows import CustomerRow, OrderRow
 from app.storage.search_text import beginnings, digits_of, folded, parts
+
+
+class CustomerRow(Row):
+    """A customer. name_key: what lists sort by; parts: what is found in the middle; both folded."""
+
+    __tablename__ = "customers"
+    __table_args__ = (
+        Index("customers_by_name", "name_key", sqlite_where=text("erased_on IS NULL")),
+        STRICT,
+    )
+    id: Mapped[int] = mapped_column(primary_key=True)
+    version: Mapped[int]
+    name: Mapped[str]
+    phone: Mapped[str]
+    email: Mapped[str]
+    address: Mapped[str]
+    notes: Mapped[str]
+    tax_free: Mapped[bool]
+    name_key: Mapped[str]
+    parts: Mapped[str]
+    erased_on: Mapped[date | None]
+    updated_at: Mapped[datetime]
+
 
 ERASED_NAME = "removed customer"
 
 _WORD_INDEXES = ("customer_words", "customer_parts", "order_words")
 _SHORTEST_PART = 3
 """The trigram index knows runs of three characters and more."""
+
+
+_ORDERS = table("orders", column("customer_id", Integer), column("quoted_on", Day))
+"""What is asked here of orders, which know customers."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +91,7 @@ class Customers:
         Raises: NotFound.
         """
         row = self._row(customer_id)
-        return Versioned(id=row.id, version=row.version, value=_customer(row))
+        return Versioned(id=row.id, version=row.version, value=value_of(Customer, row))
 
     def erased_on(self, customer_id: int) -> date | None:
         """The day on which a customer was erased, if ever. Raises: NotFound."""
@@ -65,7 +113,8 @@ class Customers:
             raise Conflict("This customer was removed; add the person as a new customer.")
         if row.version != expected_version:
             raise Stale(
-                "The customer", Versioned(id=row.id, version=row.version, value=_customer(row))
+                "The customer",
+                Versioned(id=row.id, version=row.version, value=value_of(Customer, row)),
             )
         self._write(row, customer, now)
 
@@ -104,7 +153,7 @@ class Customers:
             .order_by(CustomerRow.id)
         )
         return tuple(
-            Versioned(id=row.id, version=row.version, value=_customer(row)) for row in rows
+            Versioned(id=row.id, version=row.version, value=value_of(Customer, row)) for row in rows
         )
 
     def listed(self, text: str = "", page: PageRequest | None = None) -> ListPage[CustomerSummary]:
@@ -128,34 +177,17 @@ class Customers:
         return row
 
     def _write(self, row: CustomerRow, customer: Customer, now: datetime) -> None:
-        for name, value in _columns(customer).items():
-            setattr(row, name, value)
+        write(row, _columns(customer))
         row.version, row.updated_at = row.version + 1, now
         self._session.flush()
 
 
-def _columns(customer: Customer) -> dict[str, str | bool]:
-    return {
-        "name": customer.name,
-        "phone": customer.phone,
-        "email": customer.email,
-        "address": customer.address,
-        "notes": customer.notes,
-        "tax_free": customer.tax_free,
+def _columns(customer: Customer) -> Columns:
+    found = f"{customer.name} {customer.email} {digits_of(customer.phone)}"
+    return columns_of(customer) | {
         "name_key": folded(customer.name.strip()),
-        "parts": folded(f"{customer.name} {customer.email} {digits_of(customer.phone)}"),
+        "parts": folded(found),
     }
-
-
-def _customer(row: CustomerRow) -> Customer:
-    return Customer(
-        name=row.name,
-        phone=row.phone,
-        email=row.email,
-        address=row.address,
-        notes=row.notes,
-        tax_free=row.tax_free,
-    )
 
 
 def _matches(text: str) -> ColumnElement[bool] | None:
@@ -179,9 +211,9 @@ def _in_index(name: str, query: str) -> ColumnElement[bool]:
 
 
 def _summaries() -> Select[int, str, str, str, int, date | None]:
-    theirs = OrderRow.customer_id == CustomerRow.id
+    theirs = _ORDERS.c.customer_id == CustomerRow.id
     orders = select(func.count()).where(theirs).correlate(CustomerRow).scalar_subquery()
-    last_on = select(func.max(OrderRow.quoted_on)).where(theirs).correlate(CustomerRow)
+    last_on = select(func.max(_ORDERS.c.quoted_on)).where(theirs).correlate(CustomerRow)
     return select(
         CustomerRow.id,
         CustomerRow.name,
@@ -192,7 +224,7 @@ def _summaries() -> Select[int, str, str, str, int, date | None]:
     ).where(CustomerRow.erased_on.is_(None))
 
 
-def _summary(row: Row[int, str, str, str, int, date | None]) -> CustomerSummary:
+def _summary(row: Any) -> CustomerSummary:
     customer_id, name, phone, email, orders, last_on = row
     return CustomerSummary(
         id=customer_id, name=name, phone=phone, email=email, orders=orders, last_on=last_on

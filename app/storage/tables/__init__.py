@@ -1,0 +1,1 @@
+"""The tables by subject: row classes, how values are rows, repositories and lists. Known only in storage."""
