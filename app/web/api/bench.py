@@ -20,6 +20,7 @@ from app.bench import (
 from app.errors import Invalid
 from app.framing import Concern, Dimensions, Notice
 from app.lengths import ZERO, Length, Unit, exact_text
+from app.web.api.responses_bench import NoticeAnswered
 
 Tree = dict[str, Any]
 
@@ -61,7 +62,7 @@ def _tree(
 
 def notices_json(notices: tuple[Notice, ...]) -> list[Mapping[str, str]]:
     """Notices as the contract has them, with how each is meant."""
-    return [{"code": n.code, "message": n.message, "concern": n.concern.value} for n in notices]
+    return [NoticeAnswered.model_validate(notice).plain() for notice in notices]
 
 
 class _Texts:

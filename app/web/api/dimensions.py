@@ -11,7 +11,7 @@ from fastapi import APIRouter
 
 from app.errors import FaultCollector, Invalid
 from app.framing import Dimensions, in_steps, work_out
-from app.lengths import Length, Size, Steps, Unit, exact_text
+from app.lengths import Steps, Unit
 from app.web.api.artwork_weight import read_artwork_weight, weighed_json
 from app.web.api.bench import bench_json, notices_json
 from app.web.api.reading_cutter import read_cutter
@@ -19,7 +19,7 @@ from app.web.api.reading_piece import read_spec
 from app.web.api.refusal import INVALID
 from app.web.api.requests import DimensionsAsked
 from app.web.api.requests_lengths import LengthText
-from app.web.api.responses import DimensionsAnswered
+from app.web.api.responses import DimensionsAnswered, PartsAnswered
 
 __all__ = [
     "DimensionsAsked",
@@ -34,95 +34,7 @@ __all__ = [
 
 def dimensions_json(dimensions: Dimensions) -> dict[str, Any]:
     """The answer's tree of one set of dimensions, lengths as exact text."""
-    unit = dimensions.spec.unit
-
-    def text(length: Length) -> str:
-        return exact_text(length, unit)
-
-    def optional(length: Length | None) -> str | None:
-        return None if length is None else text(length)
-
-    def size(value: Size | None) -> dict[str, str] | None:
-        return None if value is None else {"width": text(value.width), "height": text(value.height)}
-
-    return {
-        "windows": [
-            {
-                "layer": window.layer,
-                "id": window.name,
-                "width": text(window.size.width),
-                "height": text(window.size.height),
-                "face_width": text(window.face.width),
-                "face_height": text(window.face.height),
-                "x": text(window.x),
-                "y": text(window.y),
-                "shape": window.shape.value,
-                "rise": optional(window.rise),
-            }
-            for window in dimensions.windows
-        ],
-        "layers": [
-            {
-                "layer": layer.layer,
-                "blank": size(layer.blank),
-                "borders": {side: text(length) for side, length in layer.borders.sides()},
-            }
-            for layer in dimensions.layers
-        ],
-        "gaps": dimensions.gaps
-        and {"across": optional(dimensions.gaps.across), "down": optional(dimensions.gaps.down)},
-        "fallouts": [
-            {
-                "layer": fallout.layer,
-                "id": fallout.name,
-                "width": text(fallout.size.width),
-                "height": text(fallout.size.height),
-                "sound": size(fallout.sound),
-                "shape": fallout.shape.value,
-            }
-            for fallout in dimensions.fallouts
-        ],
-        "grooves": [
-            {
-                "id": groove.name,
-                "x": text(groove.x),
-                "y": text(groove.y),
-                "width": text(groove.size.width),
-                "height": text(groove.size.height),
-                "shape": groove.shape.value,
-                "rise": optional(groove.rise),
-            }
-            for groove in dimensions.grooves
-        ],
-        "fillets": [
-            {
-                "id": fillet.name,
-                "outside": size(fillet.outside),
-                "sight": size(fillet.sight),
-                "long_points": [text(length) for length in fillet.long_points],
-                "short_points": [text(length) for length in fillet.short_points],
-            }
-            for fillet in dimensions.fillets
-        ],
-        "package": size(dimensions.package),
-        "frames": [
-            {
-                "rebate": size(frame.rebate),
-                "sight": size(frame.sight),
-                "outside": size(frame.outside),
-                "long_points": [text(length) for length in frame.long_points],
-                "short_points": [text(length) for length in frame.short_points],
-            }
-            for frame in dimensions.frames
-        ],
-        "glazing": size(dimensions.glazing),
-        "mount_board": size(dimensions.mount_board),
-        "backing": size(dimensions.backing),
-        "spacers": [
-            {"length": text(length), "count": count} for length, count in dimensions.spacers
-        ],
-        "stack": text(dimensions.stack),
-    }
+    return PartsAnswered.of(dimensions, dimensions.spec.unit).plain()
 
 
 def _worked(asked: DimensionsAsked) -> tuple[Dimensions, Steps]:

@@ -1,55 +1,42 @@
-"""The answer of `POST /api/dimensions`, for the description at /docs. `dimensions_json` writes it.
+"""The answer of `POST /api/dimensions`. Lengths are exact text in the unit of the request."""
 
-Lengths are exact text in the unit of the request: a decimal, or a fraction where it does not end.
-"""
+from typing import Annotated, Literal
 
-from typing import Literal
-
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BeforeValidator, ConfigDict, Field
 
 from app.framing.notices.artwork_weight import Support
+from app.web.api.answer import Answer, Exact, SizeAnswered, read_from
 from app.web.api.responses_bench import BenchAnswered, NoticeAnswered
 
 
-class _Answered(BaseModel):
-    model_config = ConfigDict(extra="forbid")
-
-
-class SizeAnswered(_Answered):
-    """Width by height."""
-
-    width: str
-    height: str
-
-
-class WindowAnswered(_Answered):
+class WindowAnswered(Answer):
     """A hole in a mat, at the back of the board; its face hole is the one at the front."""
 
     layer: int
-    id: str = Field(description="the window's name; a title slot's ends in \" slot\"")
-    width: str
-    height: str
-    face_width: str
-    face_height: str
-    x: str = Field(
+    id: str = read_from("name", description="the window's name; a title slot's ends in \" slot\"")
+    width: Exact = read_from("size", "width")
+    height: Exact = read_from("size", "height")
+    face_width: Exact = read_from("face", "width")
+    face_height: Exact = read_from("face", "height")
+    x: Exact = Field(
         description="left edge, seen from the front, from the edges that this layer's borders are "
         "measured from"
     )
-    y: str = Field(description="top edge, from the same edges")
+    y: Exact = Field(description="top edge, from the same edges")
     shape: Literal["rectangle", "oval", "arch"]
-    rise: str | None = Field(description="of an arch's round top")
+    rise: Exact | None = Field(description="of an arch's round top")
 
 
-class BordersAnswered(_Answered):
+class BordersAnswered(Answer):
     """From each edge to the nearest window."""
 
-    left: str
-    right: str
-    top: str
-    bottom: str
+    left: Exact
+    right: Exact
+    top: Exact
+    bottom: Exact
 
 
-class LayerAnswered(_Answered):
+class LayerAnswered(Answer):
     """A mat's blank and its borders as they are set on the cutter."""
 
     layer: int
@@ -57,37 +44,37 @@ class LayerAnswered(_Answered):
     borders: BordersAnswered
 
 
-class GapsAnswered(_Answered):
+class GapsAnswered(Answer):
     """Between neighbouring windows of the top mat; null where no two are neighbours."""
 
-    across: str | None
-    down: str | None
+    across: Exact | None
+    down: Exact | None
 
 
-class FalloutAnswered(_Answered):
+class FalloutAnswered(Answer):
     """What drops out of a window, by its larger side; sound is whole through the board."""
 
     layer: int
-    id: str
-    width: str
-    height: str
+    id: str = read_from("name")
+    width: Exact = read_from("size", "width")
+    height: Exact = read_from("size", "height")
     sound: SizeAnswered
     shape: Literal["rectangle", "oval", "arch"]
 
 
-class GrooveAnswered(_Answered):
+class GrooveAnswered(Answer):
     """A decorative line in the face of the top mat around a window, in place as that is."""
 
-    id: str
-    x: str
-    y: str
-    width: str
-    height: str
+    id: str = read_from("name")
+    x: Exact
+    y: Exact
+    width: Exact = read_from("size", "width")
+    height: Exact = read_from("size", "height")
     shape: Literal["rectangle", "oval", "arch"]
-    rise: str | None
+    rise: Exact | None
 
 
-class FrameAnswered(_Answered):
+class FrameAnswered(Answer):
     """One frame; points are those of the rails along the width and along the height.
 
     In the shop's steps the outside is rounded; the rest is what rails of those long points make.
@@ -96,29 +83,33 @@ class FrameAnswered(_Answered):
     rebate: SizeAnswered
     sight: SizeAnswered
     outside: SizeAnswered
-    long_points: tuple[str, str]
-    short_points: tuple[str, str]
+    long_points: tuple[Exact, Exact]
+    short_points: tuple[Exact, Exact]
 
 
-class FilletAnswered(_Answered):
+class FilletAnswered(Answer):
     """The fillet of one window: outside behind the mat, sight inside it; points as those of a frame,
     two rails of each."""
 
-    id: str = Field(description="the window's name")
+    id: str = read_from("name", description="the window's name")
     outside: SizeAnswered
     sight: SizeAnswered
-    long_points: tuple[str, str]
-    short_points: tuple[str, str]
+    long_points: tuple[Exact, Exact]
+    short_points: tuple[Exact, Exact]
 
 
-class SpacerAnswered(_Answered):
+def _strips(pair: object) -> object:
+    return {"length": pair[0], "count": pair[1]} if isinstance(pair, tuple) else pair
+
+
+class SpacerAnswered(Answer):
     """Strips of one length."""
 
-    length: str
+    length: Exact
     count: int
 
 
-class PartsAnswered(_Answered):
+class PartsAnswered(Answer):
     """Every part. Layer 1 (top) first, within a layer in the order asked for; inner frame first."""
 
     windows: list[WindowAnswered]
@@ -135,11 +126,11 @@ class PartsAnswered(_Answered):
     glazing: SizeAnswered | None
     mount_board: SizeAnswered | None
     backing: SizeAnswered | None
-    spacers: list[SpacerAnswered]
-    stack: str
+    spacers: list[Annotated[SpacerAnswered, BeforeValidator(_strips)]]
+    stack: Exact
 
 
-class ArtworkWeightAnswered(_Answered):
+class ArtworkWeightAnswered(Answer):
     """What the artwork weighs, by the handbook's figures where it was not typed."""
 
     kg: str | None = Field(description="exact; null where it is missing")

@@ -6,17 +6,14 @@ and right are exchanged (G10). Coordinates run from the left-top corner of the b
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
-
-class _Answered(BaseModel):
-    model_config = ConfigDict(extra="forbid")
-
+from app.web.api.answer import Answer
 
 Edge = Literal["left", "top", "right", "bottom"]
 
 
-class CutAnswered(_Answered):
+class CutAnswered(Answer):
     """One straight edge of one window."""
 
     layer: int
@@ -25,7 +22,7 @@ class CutAnswered(_Answered):
     seen: Edge = Field(description="the same edge as seen from the front")
 
 
-class SettingAnswered(_Answered):
+class SettingAnswered(Answer):
     """One move of the guide, in the order of work."""
 
     number: int
@@ -38,7 +35,7 @@ class SettingAnswered(_Answered):
     cuts: list[CutAnswered]
 
 
-class MarkAnswered(_Answered):
+class MarkAnswered(Answer):
     """A place along a cut: how far from an edge of the board, less than zero beyond it."""
 
     edge: Edge
@@ -48,14 +45,14 @@ class MarkAnswered(_Answered):
     )
 
 
-class PointAnswered(_Answered):
+class PointAnswered(Answer):
     """A point of the board as it lies, exact, in the unit of the scale."""
 
     x: str
     y: str
 
 
-class GuideLineAnswered(_Answered):
+class GuideLineAnswered(Answer):
     """A line right across the board, so far from an edge."""
 
     edge: Edge
@@ -63,7 +60,7 @@ class GuideLineAnswered(_Answered):
     check: str = Field(description="the same in the other unit; never to be marked by")
 
 
-class CutLineAnswered(_Answered):
+class CutLineAnswered(Answer):
     """One cut in the direction of the stroke, with the cutter's offsets."""
 
     window: str
@@ -75,7 +72,7 @@ class CutLineAnswered(_Answered):
     ends: PointAnswered
 
 
-class MarksAnswered(_Answered):
+class MarksAnswered(Answer):
     """The marks of one mat; width and height, exact in the unit of the scale, are those of the edges that
     borders are measured from."""
 
@@ -87,7 +84,7 @@ class MarksAnswered(_Answered):
     cuts: list[CutLineAnswered]
 
 
-class NoticeAnswered(_Answered):
+class NoticeAnswered(Answer):
     """Something worth saying."""
 
     code: str
@@ -95,7 +92,7 @@ class NoticeAnswered(_Answered):
     concern: Literal["note", "look", "risk"]
 
 
-class BenchAnswered(_Answered):
+class BenchAnswered(Answer):
     """Settings, marks and limits of the mats in the shop's steps.
 
     Lengths are in the unit of the cutter's scale, which a request may set to another one than its own:

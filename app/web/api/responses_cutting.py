@@ -4,19 +4,39 @@ Lengths are exact text in the unit of the request, costs exact text in the unit 
 are decimals rounded to three places, half up.
 """
 
+from fractions import Fraction
+from math import floor
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BeforeValidator, ConfigDict, Field
+
+from app.lengths import Length, Unit, exact_text
+from app.web.api.answer import Answer, Exact, read_from
 
 
-class _Answered(BaseModel):
-    model_config = ConfigDict(extra="forbid")
+def _share(value: object) -> object:
+    """A share from 0 to 1, rounded half up to three places: "0.081"."""
+    if not isinstance(value, Fraction):
+        return value
+    thousandths = floor(value * 1000 + Fraction(1, 2))
+    return f"{thousandths // 1000}.{thousandths % 1000:03d}"
 
 
+def _number(value: object) -> object:
+    """An exact number, as a length of so many millimetres is written: "2.5", "1/3"."""
+    return exact_text(Length(value), Unit.MM) if isinstance(value, Fraction) else value
+
+
+def _one_or_none(value: object) -> object:
+    return value if isinstance(value, list) else [value] if value else []
+
+
+Share = Annotated[str, BeforeValidator(_share)]
+Number = Annotated[str, BeforeValidator(_number)]
 Copy = Annotated[int, Field(description="from 1, of those of its id")]
 
 
-class UnplacedAnswered(_Answered):
+class UnplacedAnswered(Answer):
     """Parts that are in no stick or sheet, and why."""
 
     id: str
@@ -25,21 +45,21 @@ class UnplacedAnswered(_Answered):
     reason: str
 
 
-class _PlanAnswered(_Answered):
+class _PlanAnswered(Answer):
     """More members may come; those named here stay."""
 
     model_config = ConfigDict(extra="allow")
 
-    unit: Literal["mm", "in"]
+    unit: Literal["mm", "in"] = read_from("asked", "unit")
     opened: dict[str, int] = Field(description="how many of each stock are opened, by its id")
-    cost: str = Field(description="of what is opened")
-    lower_bound: str = Field(description="no plan for the placed parts can cost less")
+    cost: Number = Field(description="of what is opened")
+    lower_bound: Number = Field(description="no plan for the placed parts can cost less")
     proven: bool = Field(description="whether the cost is the bound, so that no plan is cheaper")
-    waste_share: str = Field(
+    waste_share: Share = Field(
         description="of what is opened, what is in no part, offcuts worth keeping included; "
         "rounded to three places"
     )
-    kept_share: str = Field(
+    kept_share: Share = Field(
         description="of what is opened, what is kept as offcuts; rounded to three places"
     )
     maker: Literal["solver", "simple"] = Field(
@@ -49,36 +69,38 @@ class _PlanAnswered(_Answered):
     unplaced: list[UnplacedAnswered]
 
 
-class StickCutAnswered(_Answered):
+class StickCutAnswered(Answer):
     """One cut, after a part; trimming the near end comes before them."""
 
-    at: str = Field(description="its near side from the left end; the kerf lies beyond it")
+    at: Exact = Field(description="its near side from the left end; the kerf lies beyond it")
 
 
-class RailAnswered(_Answered):
+class RailAnswered(Answer):
     """A part on a stick, from the left end of that."""
 
     id: str
     copy_: Copy = Field(alias="copy")
-    at: str
-    length: str
+    at: Exact
+    length: Exact
 
 
-class StickRestAnswered(_Answered):
+class StickRestAnswered(Answer):
     """An offcut of a stick that is worth keeping."""
 
-    at: str
-    length: str
+    at: Exact
+    length: Exact
 
 
-class StickAnswered(_Answered):
+class StickAnswered(Answer):
     """One stick that is opened, and what is cut from it."""
 
     stock: str
     copy_: Copy = Field(alias="copy")
-    cuts: list[StickCutAnswered]
+    cuts: tuple[StickCutAnswered, ...] = ()
     parts: list[RailAnswered]
-    offcuts: list[StickRestAnswered] = Field(description="one or none")
+    offcuts: Annotated[list[StickRestAnswered], BeforeValidator(_one_or_none)] = read_from(
+        "offcut", description="one or none"
+    )
 
 
 class SticksAnswered(_PlanAnswered):
@@ -87,7 +109,7 @@ class SticksAnswered(_PlanAnswered):
     bins: list[StickAnswered]
 
 
-class SheetCutAnswered(_Answered):
+class SheetCutAnswered(Answer):
     """One edge-to-edge cut, in the order of work."""
 
     stage: int = Field(
@@ -95,36 +117,36 @@ class SheetCutAnswered(_Answered):
         "trimming the sheet's edges"
     )
     way: Literal["across", "down"]
-    at: str = Field(
+    at: Exact = Field(
         description="its near side from the top (across) or the left (down) edge of the sheet; the "
         "kerf lies beyond it"
     )
-    start: str = Field(description="where it begins, along the other direction")
-    end: str
+    start: Exact = Field(description="where it begins, along the other direction")
+    end: Exact
 
 
-class LaidAnswered(_Answered):
+class LaidAnswered(Answer):
     """A part on a sheet by its left-top corner; width and height as it lies."""
 
     id: str
     copy_: Copy = Field(alias="copy")
-    x: str
-    y: str
-    width: str
-    height: str
+    x: Exact
+    y: Exact
+    width: Exact = read_from("size", "width")
+    height: Exact = read_from("size", "height")
     turned: bool
 
 
-class SheetRestAnswered(_Answered):
+class SheetRestAnswered(Answer):
     """An offcut of a sheet that is worth keeping."""
 
-    x: str
-    y: str
-    width: str
-    height: str
+    x: Exact
+    y: Exact
+    width: Exact = read_from("size", "width")
+    height: Exact = read_from("size", "height")
 
 
-class SheetAnswered(_Answered):
+class SheetAnswered(Answer):
     """One sheet that is opened, its cuts and what they free."""
 
     stock: str

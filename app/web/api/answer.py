@@ -1,0 +1,48 @@
+"""What every answer of the JSON contract is made of: models that read the attributes of domain values.
+
+An answer is declared once: its model is the description at /docs and writes the answer. Lengths are exact text in
+the unit that it is written in, a decimal, or a fraction where it does not end.
+"""
+
+from typing import Annotated, Any, Self
+
+from pydantic import AliasPath, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
+
+from app.lengths import Length, Unit, exact_text
+
+
+class Answer(BaseModel):
+    """A part of an answer. More members may come to the whole; those named stay."""
+
+    model_config = ConfigDict(extra="forbid", from_attributes=True, frozen=True)
+
+    @classmethod
+    def of(cls, value: object, unit: Unit) -> Self:
+        """The answer that a domain value is, its lengths in a unit."""
+        return cls.model_validate(value, context=unit)
+
+    def plain(self) -> dict[str, Any]:
+        """As JSON has it."""
+        return self.model_dump(mode="json", by_alias=True)
+
+
+def _exact(value: object, info: ValidationInfo) -> object:
+    unit: Unit = info.context or Unit.MM
+    return exact_text(value, unit) if isinstance(value, Length) else value
+
+
+Exact = Annotated[str, BeforeValidator(_exact)]
+"""A length."""
+
+
+def read_from(first: str, *further: str, description: str | None = None) -> Any:
+    """A member that is an attribute of another name, or one of an attribute."""
+    path = AliasPath(first, *further) if further else first
+    return Field(validation_alias=path, description=description)
+
+
+class SizeAnswered(Answer):
+    """Width by height."""
+
+    width: Exact
+    height: Exact
