@@ -6,7 +6,7 @@ PY := $(VENV)/bin/python
 ARGS ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help run demo setup setup-test packages test quick check format bench record lock
+.PHONY: help run demo setup setup-test packages test quick check format bench house record lock
 
 help: ## this list
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 20
@@ -46,6 +46,9 @@ format: setup-test ## put every file into the one format
 bench: setup-test ## measure speed and memory, and print the figures
 	@sh .make/packages test
 	@$(PY) -m tests.benchmarks $(ARGS)
+
+house: setup ## size of the app by room, and which files speak of a thing: ARGS="overlap"
+	@$(PY) -m tests.benchmarks.house $(ARGS)
 
 record: setup-test ## read the figures of the landed shops anew, and show what changed
 	@sh .make/packages test
