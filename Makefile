@@ -6,7 +6,7 @@ PY := $(VENV)/bin/python
 ARGS ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help run demo setup setup-test packages test quick check format bench house record lock
+.PHONY: help run demo setup setup-test packages test quick check format coverage bench house record lock
 
 help: ## this list
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 20
@@ -42,6 +42,12 @@ check: setup-test ## lint, format, types, and which part may import which
 format: setup-test ## put every file into the one format
 	@$(PY) -m ruff check --fix .
 	@$(PY) -m ruff format .
+
+coverage: setup-test ## lines and branches of the pure half that its tests run, by room
+	@rm -rf .coverage && mkdir .coverage
+	@BEVELBOOK_EXAMPLES=quick $(PY) -m coverage run -m pytest -q -n auto --dist loadfile tests/unit tests/property $(ARGS)
+	@$(PY) -m coverage combine -q
+	@$(PY) -m tests.benchmarks.covered
 
 bench: setup-test ## measure speed and memory, and print the figures
 	@sh .make/packages test
