@@ -6,7 +6,7 @@ PY := $(VENV)/bin/python
 ARGS ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help run demo setup setup-test packages test quick check format coverage bench house record lock
+.PHONY: help run demo setup setup-test packages test quick check format coverage mutants bench house record lock
 
 help: ## this list
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 20
@@ -45,9 +45,13 @@ format: setup-test ## put every file into the one format
 
 coverage: setup-test ## lines and branches of the pure half that its tests run, by room
 	@rm -rf .coverage && mkdir .coverage
-	@BEVELBOOK_EXAMPLES=quick $(PY) -m coverage run -m pytest -q -n auto --dist loadfile tests/unit tests/property $(ARGS)
+	@BEVELBOOK_EXAMPLES=quick $(PY) -m coverage run -m pytest -q -p tests.benchmarks.contexts -n auto --dist loadfile tests/unit tests/property $(ARGS)
 	@$(PY) -m coverage combine -q
 	@$(PY) -m tests.benchmarks.covered
+
+mutants: setup-test ## do tests notice a fault in the pure half: ARGS="app/money --sample 50 --seed 2"
+	@[ -f .coverage/data ] || $(MAKE) --no-print-directory coverage ARGS=
+	@nice $(PY) -m tests.benchmarks.mutants $(ARGS)
 
 bench: setup-test ## measure speed and memory, and print the figures
 	@sh .make/packages test
