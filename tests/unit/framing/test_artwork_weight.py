@@ -86,6 +86,12 @@ def test_every_figure_is_the_shops() -> None:
 
 
 @pytest.mark.parametrize("name", WHOLE_FIGURES)
+@pytest.mark.parametrize("figure", [1, 20_000])
+def test_the_least_and_the_greatest_figure_are_allowed(name: str, figure: int) -> None:
+    assert getattr(ArtworkFigures(**{name: figure}), name) == figure
+
+
+@pytest.mark.parametrize("name", WHOLE_FIGURES)
 @pytest.mark.parametrize("figure", [0, HEAVIEST + 1])
 def test_figures_that_cannot_be_meant_are_refused(name: str, figure: int) -> None:
     with pytest.raises(Invalid) as raised:

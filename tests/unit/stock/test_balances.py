@@ -80,6 +80,11 @@ def test_an_item_says_for_itself_what_is_wrong() -> None:
     assert notices_of_item(sticks(1, 2), MOULDING, reserved=2) == ()
 
 
+def test_nothing_is_wrong_with_what_is_used_up() -> None:
+    assert notices_of_item(sticks(1, 0), MOULDING) == ()
+    assert notices_of(balance_of(MOULDING, (sticks(1, 0),))) == ()
+
+
 @pytest.mark.parametrize(
     ("changes", "path"),
     [
