@@ -108,3 +108,26 @@ def test_reveals_between_steps_say_what_they_make_of_the_innermost_window() -> N
     assert notice.message.endswith(
         "the window next to the artwork comes out 2 mm larger than worked out."
     )
+
+
+@pytest.mark.parametrize(
+    ("reveal", "height", "said"),
+    [
+        # Above: 287 × 410.8 + 4 × 6.4 is 312.6 × 436.4, cut as 313 × 436, less 24: 289 × 412, 2 and 1.2 off.
+        ("6.4", "420.8", "2 mm larger"),
+        # Above: 287 × 410.3 + 4 × 5.6 is 309.4 × 432.7, cut as 309 × 433, less 24: 285 × 409, 2 and 1.3 off.
+        ("5.6", "420.3", "2 mm smaller"),
+    ],
+)
+def test_the_side_that_is_most_off_is_said(reveal: str, height: str, said: str) -> None:
+    under = Mat(thickness=mm("1.4"), reveal=mm(reveal))
+    spec = replace(
+        MATTED,
+        artwork=size("297", height),
+        mats=(Mat(thickness=mm("1.4")), under, under),
+        borders=edges("60", "60", "60", "60"),
+        package=None,
+    )
+    cut = in_steps(work_out(spec), Steps(unit=Unit.MM, step=mm(1)))
+    (notice,) = [n for n in cut.notices if n.code == "window-off-for-even-reveals"]
+    assert f"comes out {said} than worked out" in notice.message
