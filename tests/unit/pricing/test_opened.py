@@ -25,7 +25,7 @@ from app.pricing import (
     price_piece,
 )
 from app.pricing.measure import unit_cost
-from app.pricing.opened import Opened, OpenedFor, opened_for
+from app.pricing.opened import Opened, OpenedFor, opened_for, taken
 from app.pricing.quantities import CuttingBasis, Quantity, quantity_of
 from app.pricing.uses import Use
 from tests.unit.pricing.sample import (
@@ -153,6 +153,14 @@ def test_parts_of_one_material_share_what_is_opened_by_their_size() -> None:
         "Shared with other parts of the same material, by area: 0.375 of a sheet."
     )
     assert charged(small, opened["M1"], Fraction(1, 3)).quantity == Fraction(3, 16)
+
+
+def test_what_a_use_takes_counts_each_of_its_blanks_and_its_runs() -> None:
+    board = blank(of=size(600, 400))
+    assert taken(board) == Fraction(24, 100)  # m²
+    assert taken(replace(board, count=3)) == Fraction(72, 100)
+    assert taken(rails()) == 2186  # 2 × 603 + 2 × 490 mm
+    assert taken(replace(rails(), count=2)) == 4372
 
 
 def test_a_price_by_what_is_opened_says_so_in_its_line() -> None:
