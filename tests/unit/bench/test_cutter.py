@@ -7,7 +7,7 @@ import pytest
 
 from app.bench import CUT_LENGTHS, usual_cutter
 from app.errors import Invalid
-from app.lengths import Unit, inches, mm
+from app.lengths import LARGEST, Unit, inches, mm
 
 
 def test_the_usual_cutter_has_a_cut_length_that_is_on_the_market() -> None:
@@ -100,3 +100,11 @@ def test_the_scale_takes_the_nearest_step_and_half_way_goes_up() -> None:
     cutter = usual_cutter(Unit.IN)
     assert cutter.on_scale(inches("1/64")) == inches("1/32")
     assert cutter.on_scale(inches(Fraction(2761, 1000))) == inches(Fraction(88, 32))
+
+
+def test_holes_may_be_as_far_apart_as_any_length_goes() -> None:
+    cutter = replace(usual_cutter(Unit.MM), pin_pitch=LARGEST, first_pin=mm(10))
+    assert cutter.pin_pitch == LARGEST
+    with pytest.raises(Invalid) as raised:
+        replace(cutter, pin_pitch=LARGEST + mm("0.1"))
+    assert [fault.path for fault in raised.value.faults] == ["pin_pitch"]

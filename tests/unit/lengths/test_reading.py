@@ -244,3 +244,9 @@ def test_what_is_no_size_says_why_and_that_two_are_wanted(text: str, says: str, 
     assert says in fault.message
     assert "a width and a height such as" in fault.message
     assert fault.message.isprintable()
+
+
+def test_eighty_characters_are_read_and_one_more_is_not() -> None:
+    assert parse_size("40 x 50 cm".ljust(80), unit=Unit.MM) == Size(mm(400), mm(500))
+    with pytest.raises(Invalid, match="81 characters long; at most 80 are read"):
+        parse_size("40 x 50 cm".ljust(81), unit=Unit.MM)
