@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from app.errors import Conflict, Invalid
+from app.errors import Invalid
+from app.journal import Contrary, Refusals, Written, to_take_back
 from app.money import Money, show_money
 
 
@@ -31,19 +32,16 @@ class Method(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NewEntry:
+class NewEntry(Contrary):
     """An entry to be written. amount: signed, positive is money received.
 
-    corrects: id of the entry that a correction undoes. Raises: Invalid.
+    takes_back: of a correction, and only of one. Raises: Invalid.
     """
 
     kind: EntryKind
     amount: Money
-    at: datetime
-    by: str
     method: Method = Method.CASH
     note: str = ""
-    corrects: int | None = None
 
     def __post_init__(self) -> None:
         if not self.amount:
@@ -53,16 +51,18 @@ class NewEntry:
             raise Invalid.at("amount", "A payment is above zero; choose refund to give back.")
         if self.kind is EntryKind.REFUND and self.amount.minor > 0:
             raise ValueError("a refund is written as a negative amount")
-        if (self.kind is EntryKind.CORRECTION) != (self.corrects is not None):
+        if (self.kind is EntryKind.CORRECTION) != (self.takes_back is not None):
             raise ValueError("a correction names the entry that it undoes, and only it does")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
-    """An entry as written, with its id."""
+Entry = Written[NewEntry]
+"""An entry as written, with its id."""
 
-    id: int
-    entry: NewEntry
+_REFUSALS = Refusals(
+    unknown="That entry is not in this order's ledger.",
+    contrary="A correction cannot be corrected; write the payment again instead.",
+    again="That entry was corrected already.",
+)
 
 
 def paid(entries: Sequence[Entry], zero: Money) -> Money:
@@ -70,36 +70,19 @@ def paid(entries: Sequence[Entry], zero: Money) -> Money:
     return sum((written.entry.amount for written in entries), zero)
 
 
-def standing_entries(entries: Sequence[Entry]) -> tuple[Entry, ...]:
-    """What changed hands: the entries that were not corrected, without the corrections."""
-    corrected = {written.entry.corrects for written in entries}
-    return tuple(
-        written
-        for written in entries
-        if written.entry.kind is not EntryKind.CORRECTION and written.id not in corrected
-    )
-
-
 def correction_of(entries: Sequence[Entry], entry_id: int, *, at: datetime, by: str) -> NewEntry:
     """The contrary entry of one that was a mistake.
 
     Raises: Conflict when it is not in this ledger, is itself a correction, or was corrected.
     """
-    by_id = {written.id: written.entry for written in entries}
-    if entry_id not in by_id:
-        raise Conflict("That entry is not in this order's ledger.")
-    wrong = by_id[entry_id]
-    if wrong.kind is EntryKind.CORRECTION:
-        raise Conflict("A correction cannot be corrected; write the payment again instead.")
-    if any(entry.corrects == entry_id for entry in by_id.values()):
-        raise Conflict("That entry was corrected already.")
+    wrong = to_take_back(entries, entry_id, _REFUSALS)
     return NewEntry(
         kind=EntryKind.CORRECTION,
         amount=-wrong.amount,
         at=at,
         by=by,
         method=wrong.method,
-        corrects=entry_id,
+        takes_back=entry_id,
     )
 
 

@@ -5,7 +5,7 @@ was agreed and priced on the day (P7): nothing here is worked out again from a l
 """
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
@@ -13,6 +13,7 @@ from app.errors import FaultCollector
 from app.framing import Spec
 from app.framing.mass import HEAVIEST_KG
 from app.framing.notices.artwork_weight import Support
+from app.journal import Noted, standing_last
 from app.lengths import Steps
 from app.money import Money, TaxPolicy, TaxRate
 from app.orders.ledger import Entry
@@ -90,13 +91,11 @@ class Agreed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StageChange:
+class StageChange(Noted):
     """One change of a piece's stage. takes_back: undoes the one before it."""
 
     old: Stage
     new: Stage
-    at: datetime
-    by: str
     takes_back: bool = False
     note: str = ""
 
@@ -111,6 +110,11 @@ class Piece:
     agreed: Agreed
     stage: Stage = Stage.QUOTED
     changes: tuple[StageChange, ...] = ()
+
+    @property
+    def last_change(self) -> StageChange | None:
+        """The last change that still stands; None where all were taken back."""
+        return standing_last(self.changes, takes_back=lambda change: change.takes_back)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,30 +10,28 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from app.errors import Conflict, FaultCollector
+from app.errors import FaultCollector
+from app.journal import Contrary, Refusals, Written, to_take_back
 from app.money import Money
 
 LONGEST_REASON = 120
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NewReduction:
+class NewReduction(Contrary):
     """A reduction to be written. amount: above zero; below zero where it undoes another.
 
     with_tax: how the amount is stated, which is how the order's prices are (M5). reason: as it is
-    printed for the customer. undoes: id of the reduction that was a mistake.
+    printed for the customer.
     Raises: Invalid at "amount", "reason".
     """
 
     amount: Money
     reason: str
-    at: datetime
-    by: str
-    undoes: int | None = None
     with_tax: bool = True
 
     def __post_init__(self) -> None:
-        if (self.amount.minor < 0) != (self.undoes is not None):
+        if (self.amount.minor < 0) != (self.takes_back is not None):
             raise ValueError("a reduction is above zero, and one that undoes another below")
         faults = FaultCollector()
         if not self.amount:
@@ -48,18 +46,13 @@ class NewReduction:
         faults.finish()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reduction:
-    """A reduction as written, with its id."""
+Reduction = Written[NewReduction]
+"""A reduction as written, with its id."""
 
-    id: int
-    entry: NewReduction
-
-
-def standing(reductions: Sequence[Reduction]) -> tuple[Reduction, ...]:
-    """The reductions that were not undone."""
-    undone = {each.entry.undoes for each in reductions}
-    return tuple(r for r in reductions if r.entry.undoes is None and r.id not in undone)
+_UNDONE = "That reduction was undone already; write it again where it is due."
+_REFUSALS = Refusals(
+    unknown="That reduction is not one of this order's.", contrary=_UNDONE, again=_UNDONE
+)
 
 
 def undoing(
@@ -69,17 +62,12 @@ def undoing(
 
     Raises: Conflict when it is not one of these, undoes another itself, or was undone.
     """
-    found = [each for each in reductions if each.id == reduction_id]
-    if not found:
-        raise Conflict("That reduction is not one of this order's.")
-    if found[0] not in standing(reductions):
-        raise Conflict("That reduction was undone already; write it again where it is due.")
-    wrong = found[0].entry
+    wrong = to_take_back(reductions, reduction_id, _REFUSALS)
     return NewReduction(
         amount=-wrong.amount,
         reason=wrong.reason,
         at=at,
         by=by,
-        undoes=reduction_id,
+        takes_back=reduction_id,
         with_tax=wrong.with_tax,
     )

@@ -6,9 +6,9 @@ steps or the cutter change. Which steps a piece has is for `workbench`.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
 
 from app.bench import Step
+from app.journal import Noted, standing_by
 from app.lengths import Unit, exact_text
 from app.orders.stages import Stage
 
@@ -17,20 +17,17 @@ TICKABLE = frozenset({Stage.ORDERED, Stage.CUT, Stage.FRAMED})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Tick:
+class Tick(Noted):
     """One tick of a box, or its taking back. words: what the step said at that time."""
 
     step: str
     words: str
     ticked: bool
-    at: datetime
-    by: str
 
 
 def standing(ticks: Iterable[Tick]) -> dict[str, Tick]:
     """The ticks that were not taken back, by step. ticks: the oldest first."""
-    last = {tick.step: tick for tick in ticks}
-    return {step: tick for step, tick in last.items() if tick.ticked}
+    return standing_by(ticks, lambda tick: tick.step, stands=lambda tick: tick.ticked)
 
 
 def words_of(step: Step) -> str:

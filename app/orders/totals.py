@@ -9,10 +9,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from app.journal import standing
 from app.money import Money, Taxed, TaxPart, shared
 from app.orders.ledger import paid
 from app.orders.order import Agreed, Order, Piece
-from app.orders.reductions import Reduction, standing
+from app.orders.reductions import Reduction
 from app.pricing import TaxTerms, price_order
 
 

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from app.errors import Conflict, FaultCollector, Invalid
+from app.journal import Refusals, to_take_back
 from app.money import Money
 from app.pricing import Material
 from app.services.buying import SupplierOrderAt
@@ -197,15 +198,20 @@ def _item(line: OrderLine, came: CameOfLine) -> Item:
 
 def _entry(order: SupplierOrder, delivery_id: int) -> tuple[OrderLine, Delivery]:
     """An entry that may be taken back, with its line. Raises: Conflict."""
+    unknown = f"{order.number} has no such entry; look at it again."
     for line in order.lines:
         for delivery in line.deliveries:
             if delivery.id == delivery_id:
-                if delivery.taken_back:
-                    raise Conflict("That entry was taken back already.")
-                if delivery.entry.takes_back is not None:
-                    raise Conflict("What was taken back stays so; receive it anew instead.")
+                to_take_back(line.deliveries, delivery_id, replace(_REFUSALS, unknown=unknown))
                 return line, delivery
-    raise Conflict(f"{order.number} has no such entry; look at it again.")
+    raise Conflict(unknown)
+
+
+_REFUSALS = Refusals(
+    unknown="",
+    contrary="What was taken back stays so; receive it anew instead.",
+    again="That entry was taken back already.",
+)
 
 
 def _move_back(work: UnitOfWork, wrong: Delivery, act: Stamp) -> int:

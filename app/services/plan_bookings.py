@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from app.cutting import OpenedStick
 from app.errors import Conflict, Invalid, NotFound
 from app.framing import Concern, Notice
+from app.journal import taken_back
 from app.lengths import ZERO, Length, Size, Steps
 from app.money import Money
 from app.services.open_work import pieces_in_work
@@ -297,8 +298,7 @@ def _moved_back(work: UnitOfWork, booking: Booking, act: Stamp) -> Iterator[Move
 
 def _undone(work: UnitOfWork, moved: Moved) -> bool:
     """Whether somebody took the movement back at the rack already."""
-    record = work.stock.movements(moved.item_id)
-    return any(each.entry.takes_back == moved.movement_id for each in record)
+    return moved.movement_id in taken_back(work.stock.movements(moved.item_id))
 
 
 def _settle(work: UnitOfWork, plan_id: int) -> bool:

@@ -106,7 +106,7 @@ def take_back(
     """
     with changing(store, at, act) as (work, order):
         pieces = order.pieces if number is None else (piece_of(order, number),)
-        standing = [(piece, last) for piece in pieces if (last := last_change(piece)) is not None]
+        standing = [(piece, last) for piece in pieces if (last := piece.last_change) is not None]
         if not standing:
             raise Conflict("Nothing was changed yet, so there is nothing to take back.")
         when = max(last.at for _, last in standing)
@@ -115,17 +115,6 @@ def take_back(
             work.orders.add_change(piece.id, _undoing(last, act))
         unframed = [piece.id for piece, last in undone if last.new is Stage.FRAMED]
         return put_back_used(work, unframed, act)
-
-
-def last_change(piece: Piece) -> StageChange | None:
-    """The last change that still stands; None where all were taken back."""
-    standing: list[StageChange] = []
-    for change in piece.changes:
-        if change.takes_back:
-            standing.pop()
-        else:
-            standing.append(change)
-    return standing[-1] if standing else None
 
 
 def _undoing(change: StageChange, act: Stamp) -> StageChange:

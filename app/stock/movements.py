@@ -10,6 +10,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from app.errors import Conflict, Invalid
+from app.journal import Contrary, Refusals, Written, to_take_back
 
 
 class MovementKind(StrEnum):
@@ -36,24 +37,21 @@ _MAY_BE_NONE = frozenset({MovementKind.COUNTED, MovementKind.USED, MovementKind.
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NewMovement:
+class NewMovement(Contrary):
     """A movement to be kept. change: how many more (less, below zero).
 
     used: exactly how much a piece used up, 7/5 of wire by the metre; that may open no new whole one, so
     that the change is 0. plan_id, piece_id, line_id: the cutting plan, the piece, the line of a supplier's
-    order it belongs to. takes_back: the id of the movement it undoes.
+    order it belongs to.
     Raises: Invalid where the change does not go with its kind.
     """
 
     kind: MovementKind
     change: int
-    at: datetime
-    by: str
     note: str = ""
     plan_id: int | None = None
     piece_id: int | None = None
     line_id: int | None = None
-    takes_back: int | None = None
     used: Fraction | None = None
 
     def __post_init__(self) -> None:
@@ -72,12 +70,17 @@ class NewMovement:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Movement:
+class Movement(Written[NewMovement]):
     """A movement as it is kept."""
 
-    id: int
     item_id: int
-    entry: NewMovement
+
+
+_REFUSALS = Refusals(
+    unknown="That movement is not one of this item.",
+    contrary="What was taken back stays so; write the movement down anew instead.",
+    again="That movement was taken back already.",
+)
 
 
 def contrary(
@@ -87,14 +90,7 @@ def contrary(
 
     Raises: Conflict where that one is not among them, changed nothing, undoes another or was undone.
     """
-    by_id = {movement.id: movement.entry for movement in movements}
-    if movement_id not in by_id:
-        raise Conflict("That movement is not one of this item.")
-    wrong = by_id[movement_id]
-    if wrong.kind is MovementKind.TAKEN_BACK:
-        raise Conflict("What was taken back stays so; write the movement down anew instead.")
-    if any(entry.takes_back == movement_id for entry in by_id.values()):
-        raise Conflict("That movement was taken back already.")
+    wrong = to_take_back(movements, movement_id, _REFUSALS)
     if not wrong.change and wrong.kind is not MovementKind.USED:
         raise Conflict("That count found what was noted; there is nothing to take back.")
     return NewMovement(

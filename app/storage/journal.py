@@ -1,14 +1,15 @@
 """Records that are only added to, one table each: what every row has, and how entries are written and read."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import select
-from sqlalchemy.orm import InstrumentedAttribute, Mapped, Session, mapped_column
+from sqlalchemy import ForeignKey, select
+from sqlalchemy.orm import InstrumentedAttribute, Mapped, Session, declared_attr, mapped_column
 
-from app.storage.mapping import Row, columns_of
+from app.journal import Noted, Written
+from app.storage.mapping import Row, columns_of, value_of
 
 
 class JournalRow:
@@ -19,16 +20,30 @@ class JournalRow:
     by: Mapped[str]
 
 
-class Journal[R: Row]:
+class ContraryRow(JournalRow):
+    """The same of an entry that may take another one back, each no more than once."""
+
+    @declared_attr
+    @classmethod
+    def takes_back(cls) -> Mapped[int | None]:
+        """The id of that one."""
+        table: Any = cls
+        return mapped_column(ForeignKey(f"{table.__tablename__}.id"))
+
+
+class Journal[E: Noted]:
     """Keeps one record. owner: the column of what its entries belong to, an order, a piece, a plan."""
 
-    def __init__(self, session: Session, row: type[R], owner: InstrumentedAttribute[int]) -> None:
+    def __init__(
+        self, session: Session, entry: type[E], row: type[Row], owner: InstrumentedAttribute[int]
+    ) -> None:
         self._session = session
+        self._entry = entry
         self._row: Any = row
         self._owner = owner
 
-    def add(self, owner_id: int, *entries: object) -> int:
-        """Write entries down, values with a column for each field; returns the id of the last one, 0 for none."""
+    def add(self, owner_id: int, *entries: E) -> int:
+        """Write entries down; returns the id of the last one, 0 where there is none."""
         last = 0
         for entry in entries:
             row = self._row(**{self._owner.key: owner_id}, **columns_of(entry))
@@ -37,14 +52,18 @@ class Journal[R: Row]:
             last = row.id
         return last
 
-    def of(self, *owner_ids: int) -> Sequence[R]:
-        """The rows of some owners, the oldest first."""
-        ours = select(self._row).where(self._owner.in_(owner_ids))
-        return self._session.scalars(ours.order_by(self._row.id)).all()
+    def of(self, owner_id: int) -> tuple[Written[E], ...]:
+        """The entries of one owner, the oldest first."""
+        return self.by_owner([owner_id])[owner_id]
 
-    def by_owner(self, owner_ids: Iterable[int]) -> Mapping[int, Sequence[R]]:
-        """The rows of some owners, each one's the oldest first; of who has none, an empty list."""
-        found: dict[int, list[R]] = defaultdict(list)
-        for row in self.of(*owner_ids):
-            found[getattr(row, self._owner.key)].append(row)
+    def by_owner(self, owner_ids: Iterable[int]) -> Mapping[int, tuple[Written[E], ...]]:
+        """The entries of some owners, each one's the oldest first; of who has none, nothing."""
+        ours = select(self._row).where(self._owner.in_(tuple(owner_ids)))
+        found: dict[int, tuple[Written[E], ...]] = defaultdict(tuple)
+        for row in self._session.scalars(ours.order_by(self._row.id)):
+            found[getattr(row, self._owner.key)] += (self.read(row),)
         return found
+
+    def read(self, row: Any) -> Written[E]:
+        """The entry of a row."""
+        return Written(id=row.id, entry=value_of(self._entry, row))

@@ -203,7 +203,7 @@ def test_a_confirmation_shows_what_stands_and_no_entry_that_was_corrected() -> N
 
     def entry(id_: int, kind: EntryKind, amount: str, corrects: int | None = None) -> Entry:
         noon = datetime(2026, 11, 26, 12, 0, tzinfo=UTC)
-        new = NewEntry(kind=kind, amount=euro(amount), at=noon, by="Ada", corrects=corrects)
+        new = NewEntry(kind=kind, amount=euro(amount), at=noon, by="Ada", takes_back=corrects)
         return Entry(id=id_, entry=new)
 
     entries = (

@@ -182,6 +182,32 @@ def test_what_was_taken_off_before_it_said_so_is_stated_with_tax(path: Path) -> 
     assert found == [(500, 1)]
 
 
+def test_what_a_correction_undid_is_what_it_takes_back(path: Path) -> None:
+    migrate_new(path, "0013")
+    money = {"order_id": 1, "currency": "EUR"}
+    rows: tuple[tuple[str, dict[str, object]], ...] = (
+        ("customers", {"id": 1, "version": 1, "name": "Amber Quill", "tax_free": 0}),
+        ("orders", {"id": 1, "version": 1, "customer_id": 1, "currency": "EUR"}),
+        ("ledger_entries", {"id": 1, "kind": "payment", "amount_minor": 700} | money),
+        (
+            "ledger_entries",
+            {"id": 2, "kind": "correction", "amount_minor": -700, "corrects": 1} | money,
+        ),
+        ("reductions", {"id": 1, "amount_minor": 500, "reason": "late"} | money),
+        ("reductions", {"id": 2, "amount_minor": -500, "reason": "late", "undoes": 1} | money),
+    )
+    with closing(sqlite3.connect(path)) as connection, connection:
+        for table, values in rows:
+            _insert(connection, table, values)
+    Store.open(path).close()
+    with closing(sqlite3.connect(path)) as connection:
+        for table in ("ledger_entries", "reductions"):
+            found = connection.execute(f"SELECT id, takes_back FROM {table} ORDER BY id")
+            assert found.fetchall() == [(1, None), (2, 1)]
+            with pytest.raises(sqlite3.IntegrityError, match="append-only"):
+                connection.execute(f"UPDATE {table} SET takes_back = NULL")
+
+
 def test_a_step_that_fails_leaves_the_database_as_it_was(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -347,7 +347,7 @@ def test_goodwill_lowers_total_and_owed_and_is_given_out_with_the_customer(
     assert (listed.total, listed.owed) == (TOTAL * 2 - euros("5"), TOTAL * 2 - euros("65"))
     (kept,) = order(store, quote).reductions
     assert (kept.id, kept.entry.amount, kept.entry.reason) == (written, euros("5"), "late")
-    assert (kept.entry.at, kept.entry.by, kept.entry.undoes) == (ACT.now, ACT.who, None)
+    assert (kept.entry.at, kept.entry.by, kept.entry.takes_back) == (ACT.now, ACT.who, None)
     given = customers.export(store, order(store, quote).customer_id)
     assert '"amount": "5.00"' in given
     assert check_database(store) == ()

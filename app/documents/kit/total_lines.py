@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from app.documents.kit.printing import day
+from app.journal import standing
 from app.money import Money, TaxRate, show_percent
 from app.orders import EntryKind, Order
-from app.orders.ledger import standing_entries
 from app.orders.totals import Account, Lowered
 from app.pricing import CustomerPrice, LineGroup
 
@@ -162,7 +162,7 @@ def payments_of(order: Order, account: Account) -> tuple[Sum, ...]:
 
     An entry that was a mistake never happened, and neither did its correction.
     """
-    entries = standing_entries(order.entries)
+    entries = standing(order.entries)
     if not entries and not account.reduced:
         return ()
     named = {

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, tzinfo
 
 from app.errors import Conflict
+from app.journal import standing
 from app.money import Money, show_money
 from app.orders.customer import Customer
 from app.orders.invoices.invoice import (
@@ -17,7 +18,7 @@ from app.orders.invoices.invoice import (
     Receipt,
 )
 from app.orders.invoices.lines import WORDING, charged_for
-from app.orders.ledger import Entry, standing_entries
+from app.orders.ledger import Entry
 from app.orders.order import Order
 from app.orders.shop import Shop
 from app.orders.stages import Stage
@@ -125,7 +126,7 @@ def _received(entries: tuple[Entry, ...], head: Head) -> tuple[Receipt, ...]:
             on=head.day_of(written.entry.at),
             amount=written.entry.amount,
         )
-        for written in standing_entries(entries)
+        for written in standing(entries)
     )
 
 

@@ -5,11 +5,12 @@ mistake is corrected by a contrary entry.
 """
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
 from app.errors import Conflict, FaultCollector, Invalid
+from app.journal import Contrary, Written, standing
 from app.lengths import Length, Size
 from app.money import Currency, Money, show_money
 from app.stock.items import Form
@@ -83,24 +84,20 @@ class NewLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NewDelivery:
+class NewDelivery(Contrary):
     """So many of a line that came, or, below zero, that did not come after all.
 
-    cost: what was paid for `cost_for` of them. movement_id: of the stock. takes_back: the entry that a
-    contrary one undoes. Raises: Invalid with every fault, at "quantity", "cost", "batch", "place",
+    cost: what was paid for `cost_for` of them. movement_id: of the stock. Raises: Invalid with every fault, at "quantity", "cost", "batch", "place",
     "note".
     """
 
     quantity: int
     cost: Money
     cost_for: int
-    at: datetime
-    by: str
     movement_id: int
     batch: str = ""
     place: str = ""
     note: str = ""
-    takes_back: int | None = None
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
@@ -119,18 +116,10 @@ class NewDelivery:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Delivery:
-    """An entry as it is kept. taken_back: whether a contrary one undoes it."""
+class Delivery(Written[NewDelivery]):
+    """An entry as it is kept."""
 
-    id: int
     line_id: int
-    entry: NewDelivery
-    taken_back: bool = False
-
-    @property
-    def holds(self) -> bool:
-        """Whether it neither undoes nor is undone."""
-        return not self.taken_back and self.entry.takes_back is None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,8 +155,9 @@ class OrderLine:
 
     @property
     def last_paid(self) -> NewDelivery | None:
-        """The last entry that holds: what the material costs now."""
-        return next((each.entry for each in reversed(self.deliveries) if each.holds), None)
+        """The last entry that stands: what the material costs now."""
+        stand = standing(self.deliveries)
+        return stand[-1].entry if stand else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,8 +10,10 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 
+from app import journal
 from app.cutting import OpenedSheet, OpenedStick, Plan, StickPlan
 from app.errors import Conflict, Invalid, NotFound
+from app.journal import Contrary, Noted, Written, standing_by
 from app.pricing import Material
 from app.stock.items import Form
 from app.stock.planning.parts import PartToCut, PieceRef
@@ -109,14 +111,12 @@ class PlanSection:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PartMark:
+class PartMark(Noted):
     """A part marked, or its mark taken back (standing False). note: why it was spoiled."""
 
     part: str
     mark: MarkKind
     standing: bool
-    at: datetime
-    by: str
     note: str = ""
 
 
@@ -129,25 +129,18 @@ class Moved:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class NewBooking:
+class NewBooking(Contrary):
     """A bin booked as cut, or a booking taken back (takes_back: its id).
 
     moved: what it did to the stock, the stick or sheet first, then what was kept of it.
     """
 
     bin: BinAt
-    at: datetime
-    by: str
     moved: tuple[Moved, ...]
-    takes_back: int | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Booking:
-    """A booking as it is kept."""
-
-    id: int
-    entry: NewBooking
+Booking = Written[NewBooking]
+"""A booking as it is kept."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -234,20 +227,14 @@ def standing(plan: CuttingPlan) -> PlanStanding:
     )
 
 
-def standing_bookings(bookings: Iterable[Booking]) -> dict[BinAt, Booking]:
+def standing_bookings(bookings: Sequence[Booking]) -> dict[BinAt, Booking]:
     """The bookings that were not taken back, by bin. bookings: the oldest first."""
-    found: dict[BinAt, Booking] = {}
-    for booking in bookings:
-        if booking.entry.takes_back is None:
-            found[booking.entry.bin] = booking
-        else:
-            found.pop(booking.entry.bin, None)
-    return found
+    return {booking.entry.bin: booking for booking in journal.standing(bookings)}
 
 
 def _standing_marks(marks: Iterable[PartMark], kind: MarkKind) -> dict[str, PartMark]:
-    last = {each.part: each for each in marks if each.mark is kind}
-    return {part: each for part, each in last.items() if each.standing}
+    of_kind = (each for each in marks if each.mark is kind)
+    return standing_by(of_kind, lambda each: each.part, stands=lambda each: each.standing)
 
 
 def unbooked(plan: CuttingPlan) -> tuple[BinAt, ...]:

@@ -17,7 +17,6 @@ from app.money import Money
 from app.orders import (
     Agreed,
     ArtworkRecord,
-    Entry,
     NewEntry,
     Order,
     Piece,
@@ -25,8 +24,8 @@ from app.orders import (
     StageChange,
     paid,
 )
-from app.orders.reductions import NewReduction, Reduction
-from app.storage.journal import Journal, JournalRow
+from app.orders.reductions import NewReduction
+from app.storage.journal import ContraryRow, Journal, JournalRow
 from app.storage.mapping import STRICT, Row, columns_of, value_of, write
 from app.storage.paging import Stale, Stamp
 from app.storage.snapshots import AGREED
@@ -115,13 +114,13 @@ class StageChangeRow(JournalRow, Row):
     note: Mapped[str]
 
 
-class LedgerEntryRow(JournalRow, Row):
+class LedgerEntryRow(ContraryRow, Row):
     """One entry of an order's ledger, written once."""
 
     __tablename__ = "ledger_entries"
     __table_args__ = (
         Index("ledger_entries_by_order", "order_id"),
-        Index("ledger_entries_by_corrected", "corrects", unique=True),
+        Index("ledger_entries_by_corrected", "takes_back", unique=True),
         STRICT,
     )
     order_id: Mapped[int] = mapped_column(ForeignKey("orders.id"))
@@ -130,36 +129,22 @@ class LedgerEntryRow(JournalRow, Row):
     currency: Mapped[str]
     method: Mapped[str]
     note: Mapped[str]
-    corrects: Mapped[int | None] = mapped_column(ForeignKey("ledger_entries.id"))
 
 
-class ReductionRow(JournalRow, Row):
+class ReductionRow(ContraryRow, Row):
     """What was taken off an order out of goodwill, or the undoing of it, written once."""
 
     __tablename__ = "reductions"
     __table_args__ = (
         Index("reductions_by_order", "order_id"),
-        Index("reductions_by_undone", "undoes", unique=True),
+        Index("reductions_by_undone", "takes_back", unique=True),
         STRICT,
     )
     order_id: Mapped[int] = mapped_column(ForeignKey("orders.id"))
     amount_minor: Mapped[int]
     currency: Mapped[str]
     reason: Mapped[str]
-    undoes: Mapped[int | None] = mapped_column(ForeignKey("reductions.id"))
     with_tax: Mapped[bool]
-
-
-def _change_of(row: StageChangeRow) -> StageChange:
-    return value_of(StageChange, row)
-
-
-def _entry_of(row: LedgerEntryRow) -> Entry:
-    return Entry(id=row.id, entry=value_of(NewEntry, row))
-
-
-def _reduction_of(row: ReductionRow) -> Reduction:
-    return Reduction(id=row.id, entry=value_of(NewReduction, row))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,10 +179,9 @@ class Orders:
 
     def __init__(self, session: Session) -> None:
         self._session = session
-        self._ledger = Journal(session, LedgerEntryRow, LedgerEntryRow.order_id)
-        self._reductions = Journal(session, ReductionRow, ReductionRow.order_id)
-        self._changes = Journal(session, StageChangeRow, StageChangeRow.piece_id)
-        self._agreements = Journal(session, PieceSnapshotRow, PieceSnapshotRow.piece_id)
+        self._ledger = Journal(session, NewEntry, LedgerEntryRow, LedgerEntryRow.order_id)
+        self._reductions = Journal(session, NewReduction, ReductionRow, ReductionRow.order_id)
+        self._changes = Journal(session, StageChange, StageChangeRow, StageChangeRow.piece_id)
 
     def get(self, order_id: int) -> Order:
         """The whole order. Raises: NotFound."""
@@ -207,8 +191,8 @@ class Orders:
             row,
             customer_name=self._session.get_one(CustomerRow, row.customer_id).name,
             pieces=self._pieces(order_id),
-            entries=tuple(map(_entry_of, self._ledger.of(order_id))),
-            reductions=tuple(map(_reduction_of, self._reductions.of(order_id))),
+            entries=self._ledger.of(order_id),
+            reductions=self._reductions.of(order_id),
         )
 
     def id_of(self, number: str) -> int:
@@ -224,7 +208,8 @@ class Orders:
 
     def history(self, piece_id: int) -> tuple[Frozen, ...]:
         """Everything that was ever agreed for a piece, the oldest first."""
-        return tuple(map(_frozen, self._agreements.of(piece_id)))
+        ours = select(PieceSnapshotRow).where(PieceSnapshotRow.piece_id == piece_id)
+        return tuple(map(_frozen, self._session.scalars(ours.order_by(PieceSnapshotRow.id))))
 
     def agreed_anew(self, order_id: int) -> dict[int, tuple[Frozen, ...]]:
         """By piece number, the history of each piece for which more than one was agreed."""
@@ -384,7 +369,7 @@ class Orders:
                 row,
                 artwork=value_of(ArtworkRecord, row),
                 agreed=AGREED.read(snapshots[row.id].agreed),
-                changes=tuple(map(_change_of, changes[row.id])),
+                changes=tuple(each.entry for each in changes[row.id]),
             )
             for row in rows
         )

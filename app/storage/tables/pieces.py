@@ -15,7 +15,6 @@ from app.storage.journal import Journal, JournalRow
 from app.storage.mapping import (
     STRICT,
     Row,
-    value_of,
 )
 from app.storage.snapshots import AGREED
 from app.storage.tables.customers import CustomerRow
@@ -153,11 +152,11 @@ class StepTicks:
     """Keeps the ticks of pieces."""
 
     def __init__(self, session: Session) -> None:
-        self._ticks = Journal(session, StepTickRow, StepTickRow.piece_id)
+        self._ticks = Journal(session, Tick, StepTickRow, StepTickRow.piece_id)
 
     def of_piece(self, piece_id: int) -> tuple[Tick, ...]:
         """Every tick and every taking back, the oldest first."""
-        return tuple(value_of(Tick, row) for row in self._ticks.of(piece_id))
+        return tuple(each.entry for each in self._ticks.of(piece_id))
 
     def add(self, piece_id: int, ticks: Iterable[Tick]) -> None:
         """Write ticks down."""

@@ -26,7 +26,6 @@ from app.stock.former_codes import Codes
 from app.stock.planning.open_work import PartInPlan
 from app.stock.planning.plans import (
     BinAt,
-    Booking,
     CuttingPlan,
     Moved,
     NewBooking,
@@ -37,7 +36,7 @@ from app.stock.planning.plans import (
     standing_bookings,
     unbooked,
 )
-from app.storage.journal import Journal, JournalRow
+from app.storage.journal import ContraryRow, Journal, JournalRow
 from app.storage.mapping import (
     KEYED,
     STRICT,
@@ -123,7 +122,7 @@ class PlanTickRow(JournalRow, Row):
     note: Mapped[str]
 
 
-class PlanBookingRow(JournalRow, Row):
+class PlanBookingRow(ContraryRow, Row):
     """One stick or sheet booked as cut, or a booking taken back, written once."""
 
     __tablename__ = "plan_bookings"
@@ -136,7 +135,6 @@ class PlanBookingRow(JournalRow, Row):
     section: Mapped[int]
     bin: Mapped[int]
     moved: Mapped[tuple[Moved, ...]] = mapped_column(MovedList)
-    takes_back: Mapped[int | None] = mapped_column(ForeignKey("plan_bookings.id"))
 
 
 def sections_of(text: str, codes: Codes) -> tuple[PlanSection, ...]:
@@ -170,11 +168,6 @@ def part_rows(plan_id: int, sections: Iterable[PlanSection]) -> list[PlanPartRow
     ]
 
 
-def booking_of(row: PlanBookingRow) -> Booking:
-    """The booking of a row."""
-    return Booking(id=row.id, entry=value_of(NewBooking, row))
-
-
 _MOST_PLANS = 60
 """Plans whose sections are kept in memory; few are open at a time. Source: ours."""
 
@@ -203,8 +196,8 @@ class Plans:
     def __init__(self, session: Session, lasting: Memo | None = None) -> None:
         self._session = session
         self._lasting = lasting or Memo()
-        self._marks = Journal(session, PlanTickRow, PlanTickRow.plan_id)
-        self._bookings = Journal(session, PlanBookingRow, PlanBookingRow.plan_id)
+        self._marks = Journal(session, PartMark, PlanTickRow, PlanTickRow.plan_id)
+        self._bookings = Journal(session, NewBooking, PlanBookingRow, PlanBookingRow.plan_id)
 
     def add(self, number: str, sections: Sequence[PlanSection], solver: str, act: Stamp) -> int:
         """Keep a new plan; returns its id."""
@@ -360,8 +353,8 @@ class Plans:
                 CuttingPlan,
                 row,
                 sections=self._sections(row, codes),
-                marks=tuple(value_of(PartMark, each) for each in marks[row.id]),
-                bookings=tuple(map(booking_of, bookings[row.id])),
+                marks=tuple(each.entry for each in marks[row.id]),
+                bookings=bookings[row.id],
             )
             for row in rows
         )
@@ -375,8 +368,8 @@ class Plans:
     def _booked(self, plan_ids: Iterable[int]) -> set[tuple[int, BinAt]]:
         return {
             (plan_id, at)
-            for plan_id, rows in self._bookings.by_owner(plan_ids).items()
-            for at in standing_bookings(map(booking_of, rows))
+            for plan_id, bookings in self._bookings.by_owner(plan_ids).items()
+            for at in standing_bookings(bookings)
         }
 
     def _spoiled(self, plan_ids: Iterable[int] | None = None) -> set[tuple[int, str]]:

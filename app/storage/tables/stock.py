@@ -17,7 +17,7 @@ from app.orders.change_of_currency import money_in
 from app.stock.items import Item, StockItem
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, NewMovement
-from app.storage.journal import Journal, JournalRow
+from app.storage.journal import ContraryRow, Journal
 from app.storage.mapping import (
     STRICT,
     Row,
@@ -57,7 +57,7 @@ class StockItemRow(Row):
     since: Mapped[datetime]
 
 
-class StockMovementRow(JournalRow, Row):
+class StockMovementRow(ContraryRow, Row):
     """One movement of an item, written once."""
 
     __tablename__ = "stock_movements"
@@ -74,7 +74,6 @@ class StockMovementRow(JournalRow, Row):
     plan_id: Mapped[int | None]
     piece_id: Mapped[int | None] = mapped_column(ForeignKey("pieces.id"))
     line_id: Mapped[int | None]
-    takes_back: Mapped[int | None] = mapped_column(ForeignKey("stock_movements.id"))
     used: Mapped[Fraction | None]
 
 
@@ -122,7 +121,7 @@ class Stock:
 
     def __init__(self, session: Session) -> None:
         self._session = session
-        self._movements = Journal(session, StockMovementRow, StockMovementRow.item_id)
+        self._movements = Journal(session, NewMovement, StockMovementRow, StockMovementRow.item_id)
 
     def add(self, item: Item, movement: NewMovement) -> int:
         """Add an item with its first movement; returns its id.
@@ -193,7 +192,8 @@ class Stock:
 
     def movements(self, item_id: int) -> tuple[Movement, ...]:
         """Every movement of an item, the oldest first."""
-        return tuple(map(_movement_of, self._movements.of(item_id)))
+        record = self._movements.of(item_id)
+        return tuple(Movement(id=each.id, item_id=item_id, entry=each.entry) for each in record)
 
     def used_by(self, piece_ids: Iterable[int]) -> tuple[Movement, ...]:
         """What pieces used and what was not taken back, the oldest first."""

@@ -20,6 +20,7 @@ from sqlalchemy import (
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound
+from app.journal import Written
 from app.money import CURRENCIES, Currency, Money
 from app.orders.change_of_currency import money_in
 from app.stock.buying.supplier_orders import (
@@ -30,7 +31,7 @@ from app.stock.buying.supplier_orders import (
     SupplierOrder,
     SupplierStage,
 )
-from app.storage.journal import Journal, JournalRow
+from app.storage.journal import ContraryRow, Journal
 from app.storage.mapping import STRICT, Columns, Row, columns_of, value_of, write
 from app.storage.paging import ListPage, PageRequest, Stale, Stamp
 from app.storage.tables.materials import MaterialRow, material_row
@@ -82,7 +83,7 @@ class SupplierOrderLineRow(Row):
     note: Mapped[str]
 
 
-class DeliveryRow(JournalRow, Row):
+class DeliveryRow(ContraryRow, Row):
     """So many of a line that came, or the contrary entry of one, written once."""
 
     __tablename__ = "deliveries"
@@ -100,25 +101,20 @@ class DeliveryRow(JournalRow, Row):
     place: Mapped[str]
     note: Mapped[str]
     movement_id: Mapped[int] = mapped_column(ForeignKey("stock_movements.id"))
-    takes_back: Mapped[int | None] = mapped_column(ForeignKey("deliveries.id"))
 
 
 def _line_of(
-    row: SupplierOrderLineRow, code: str, currency: Currency, deliveries: Sequence[DeliveryRow]
+    row: SupplierOrderLineRow,
+    code: str,
+    currency: Currency,
+    deliveries: Iterable[Written[NewDelivery]],
 ) -> OrderLine:
     """The line of a row. code: of its material. deliveries: its own, the oldest first."""
-    undone = {each.takes_back for each in deliveries}
     return OrderLine(
         id=row.id,
         ordered=value_of(NewLine, row, material=code, cost=Money(row.cost_minor, currency)),
         deliveries=tuple(
-            Delivery(
-                id=each.id,
-                line_id=each.line_id,
-                entry=value_of(NewDelivery, each),
-                taken_back=each.id in undone,
-            )
-            for each in deliveries
+            Delivery(id=each.id, line_id=row.id, entry=each.entry) for each in deliveries
         ),
     )
 
@@ -180,7 +176,7 @@ class SupplierOrders:
 
     def __init__(self, session: Session) -> None:
         self._session = session
-        self._deliveries = Journal(session, DeliveryRow, DeliveryRow.line_id)
+        self._deliveries = Journal(session, NewDelivery, DeliveryRow, DeliveryRow.line_id)
 
     def add(self, number: str, supplier: str, currency: Currency, act: Stamp) -> int:
         """Begin a draft; returns its id."""

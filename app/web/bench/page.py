@@ -21,7 +21,6 @@ from app.orders.piece_report import Findings
 from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
 from app.services.orders import CHANGEABLE
-from app.services.stages import last_change
 from app.stock.planning.problems import OnRack
 from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
@@ -127,7 +126,7 @@ def bench_fields(
         "notices": (*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
         "offcuts": stock.offcuts,
         "acts": _acts(piece.stage, work["work"]),
-        "may_take_back": last_change(piece) is not None,
+        "may_take_back": piece.last_change is not None,
     }
 
 

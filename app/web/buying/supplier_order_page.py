@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from app.errors import Fault
 from app.forms.reader import counted
+from app.journal import standing, taken_back
 from app.lengths import Unit, show, show_size
 from app.money import Money, show_money
 from app.orders import Shop
@@ -240,11 +241,11 @@ def record_of(order: SupplierOrder) -> tuple[DeliveryView, ...]:
     """Everything that came or was taken back, the newest first."""
     entries = [(line, delivery) for line in order.lines for delivery in line.deliveries]
     entries.sort(key=lambda each: each[1].id, reverse=True)
-    return tuple(_entry(line.ordered, delivery) for line, delivery in entries)
+    return tuple(_entry(line, delivery) for line, delivery in entries)
 
 
-def _entry(ordered: NewLine, delivery: Delivery) -> DeliveryView:
-    entry = delivery.entry
+def _entry(line: OrderLine, delivery: Delivery) -> DeliveryView:
+    ordered, entry = line.ordered, delivery.entry
     count = ordered.unit.counted(abs(entry.quantity))
     back = entry.takes_back is not None
     what = f"{count} of {ordered.material}" + (
@@ -259,8 +260,8 @@ def _entry(ordered: NewLine, delivery: Delivery) -> DeliveryView:
         note=entry.note,
         at=entry.at,
         by=entry.by,
-        taken_back=delivery.taken_back,
-        may_take_back=delivery.holds,
+        taken_back=delivery.id in taken_back(line.deliveries),
+        may_take_back=delivery in standing(line.deliveries),
     )
 
 

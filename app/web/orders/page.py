@@ -10,6 +10,7 @@ from typing import Any
 from app.errors import Fault
 from app.forms.table import Options
 from app.framing import Notice
+from app.journal import standing, taken_back
 from app.lengths import show_size
 from app.money import Money, show_money
 from app.orders import (
@@ -26,11 +27,9 @@ from app.orders import (
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import findings
 from app.orders.quoting.form import ARTWORK_FACTS
-from app.orders.reductions import standing
 from app.orders.totals import Account, Lowered, account_of
 from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
-from app.services.stages import last_change
 from app.stock.planning.problems import OnRack
 from app.storage import Frozen
 from app.web.kit import stating
@@ -212,7 +211,7 @@ def piece_card(
         price=price_view(piece.agreed),
         acts=_acts_of_piece(order, piece),
         may_change=uncut,
-        may_take_back=last_change(piece) is not None,
+        may_take_back=piece.last_change is not None,
         may_remove=piece.stage is Stage.QUOTED and len(order.pieces) > 1,
         priced_on=piece.agreed.priced_on,
     )
@@ -251,7 +250,8 @@ def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:
 
 def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
     """The ledger, oldest first."""
-    corrected = {written.entry.corrects for written in entries}
+    corrected = taken_back(entries)
+    stand = standing(entries)
     return tuple(
         EntryView(
             id=written.id,
@@ -261,8 +261,7 @@ def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
             by=written.entry.by,
             amount=written.entry.amount,
             corrected=written.id in corrected,
-            may_correct=written.id not in corrected
-            and written.entry.kind is not EntryKind.CORRECTION,
+            may_correct=written in stand,
         )
         for written in entries
     )
@@ -277,7 +276,7 @@ def reduction_views(order: Order, account: Account) -> tuple[ReductionView, ...]
             id=each.id,
             at=each.entry.at,
             reason=each.entry.reason
-            if each.entry.undoes is None
+            if each.entry.takes_back is None
             else f"Undone: {each.entry.reason}",
             by=each.entry.by,
             amount=-each.entry.amount,
@@ -390,7 +389,7 @@ def order_fields(
         "record": record_of(order, histories),
         "may_add_piece": order.stage in CHANGEABLE,
         "may_add_design": may_add_design(order),
-        "may_take_back": any(last_change(piece) for piece in order.pieces),
+        "may_take_back": any(piece.last_change for piece in order.pieces),
     }
 
 

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from app.framing import Notice
+from app.journal import taken_back
 from app.lengths import Unit, show, show_size
 from app.money import Money, show_money
 from app.pricing import Kind
@@ -215,7 +216,7 @@ def notices_about(looked: Looked) -> tuple[Notice, ...]:
 
 def movement_rows(looked: Looked) -> tuple[MovementRow, ...]:
     """The record, the newest first."""
-    undone = {each.entry.takes_back for each in looked.movements}
+    undone = taken_back(looked.movements)
     return tuple(
         MovementRow(
             id=each.id,

@@ -180,7 +180,7 @@ def test_what_was_taken_off_is_stated_without_tax_beside_lines_without_it() -> N
 
 def test_what_was_paid_and_given_back_is_counted_and_mistakes_are_not() -> None:
     def entry(id_: int, kind: EntryKind, amount: str, corrects: int | None = None) -> Entry:
-        new = NewEntry(kind=kind, amount=euro(amount), at=NOW, by="", corrects=corrects)
+        new = NewEntry(kind=kind, amount=euro(amount), at=NOW, by="", takes_back=corrects)
         return Entry(id=id_, entry=new)
 
     entries = (

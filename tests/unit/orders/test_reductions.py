@@ -6,11 +6,11 @@ from fractions import Fraction
 import pytest
 
 from app.errors import Conflict, Invalid
+from app.journal import standing
 from app.money import Money, currency
 from app.orders.reductions import (
     NewReduction,
     Reduction,
-    standing,
     undoing,
 )
 
@@ -22,23 +22,25 @@ def euro(text: str) -> Money:
     return Money(int(Fraction(text) * 100), EUR)
 
 
-def off(id_: int, amount: str, undoes: int | None = None) -> Reduction:
-    entry = NewReduction(amount=euro(amount), reason="a scratch", at=NOW, by="Ilse", undoes=undoes)
+def off(id_: int, amount: str, takes_back: int | None = None) -> Reduction:
+    entry = NewReduction(
+        amount=euro(amount), reason="a scratch", at=NOW, by="Ilse", takes_back=takes_back
+    )
     return Reduction(id=id_, entry=entry)
 
 
 def test_what_was_undone_counts_no_more() -> None:
-    written = (off(1, "10"), off(2, "5"), off(3, "-10", undoes=1))
+    written = (off(1, "10"), off(2, "5"), off(3, "-10", takes_back=1))
     assert [each.id for each in standing(written)] == [2]
 
 
 @pytest.mark.parametrize(("id_", "why"), [(9, "not one of"), (1, "already"), (3, "already")])
 def test_only_what_stands_is_undone(id_: int, why: str) -> None:
-    written = (off(1, "10"), off(2, "5"), off(3, "-10", undoes=1))
+    written = (off(1, "10"), off(2, "5"), off(3, "-10", takes_back=1))
     with pytest.raises(Conflict, match=why):
         undoing(written, id_, at=NOW, by="Ilse")
     contrary = undoing(written, 2, at=NOW, by="Ilse")
-    assert (contrary.amount, contrary.undoes, contrary.with_tax) == (euro("-5"), 2, True)
+    assert (contrary.amount, contrary.takes_back, contrary.with_tax) == (euro("-5"), 2, True)
 
 
 @pytest.mark.parametrize(
