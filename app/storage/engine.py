@@ -22,10 +22,8 @@ from app.storage.copying import copy_of
 from app.storage.errors import CannotWrite, DiskFull, NotInPlace, is_full
 from app.storage.memo import Memo
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
-from app.storage.paging import Versioned
 from app.storage.place import Seen
 from app.storage.privacy import keep_private
-from app.storage.tables.materials import Answers
 from app.storage.unit_of_work import UnitOfWork
 
 DATABASE_NAME = "bevelbook.sqlite3"
@@ -112,19 +110,17 @@ class Store:
         self._wrote_at: float | None = None
         self._turn = threading.Lock()
         self._writer: int | None = None
-        self._shop: Versioned[Shop] | None = None
-        self._answers: Answers = {}
-        self._remembered: dict[str, object] = {}
-        self._lasting = Memo()
+        self._memory = Memo()
+        self._writes = self._books = 0  # how many writes there were, and how many of the price book
 
     @contextmanager
     def reading(self) -> Iterator[UnitOfWork]:
         """The repositories, for reading. Raises: DiskFull where sorting finds no room."""
-        # Taken before the transaction begins: what an older one still adds goes to answers that
-        # nobody is given any more.
-        answers, lasting = self._answers, self._lasting
+        # Taken before the transaction begins: what an older one still adds goes under a number that
+        # nobody asks by any more.
+        memory, book = self._memory, self._books
         with self._told_plainly({}), Session(self._readers) as session:
-            yield UnitOfWork(session, answers, lasting)
+            yield UnitOfWork(session, memory, book)
 
     @contextmanager
     def writing(self) -> Iterator[UnitOfWork]:
@@ -143,9 +139,8 @@ class Store:
                     work = UnitOfWork(session)
                     with session.begin():
                         yield work
-                if work.materials.changed:
-                    self._answers = {}
-                self._remembered = {}
+                self._books += work.materials.changed
+                self._writes += 1
                 self._written()
             finally:
                 self._writer = None
@@ -205,8 +200,7 @@ class Store:
             with self._told_plainly():
                 yield self._writers
             self._written()
-        self._shop, self._answers, self._remembered = None, {}, {}
-        self._lasting = Memo()
+        self._memory = Memo()
 
     def copy_into(self, path: Path) -> None:
         """Write all that was committed into a new file: out of the open one, wherever it is by now.
@@ -256,11 +250,8 @@ class Store:
 
         For what takes long to work out of what is kept alone and is read by many pages.
         """
-        # Taken first: what is made of what an older moment shows goes where nobody looks any more.
-        remembered = self._remembered
-        if key not in remembered:
-            remembered[key] = make()
-        return cast(T, remembered[key])
+        # Counted first: what is made of what an older moment shows goes where nobody looks any more.
+        return self._memory.of(key, self._writes, make, most=1)
 
     def current_shop(self) -> Shop | None:
         """The shop, None before the first run; read anew only when it has changed."""
@@ -268,10 +259,7 @@ class Store:
             version = work.shop.version()
             if version is None:
                 return None
-            kept = self._shop
-            if kept is None or kept.version != version:
-                kept = self._shop = work.shop.kept()
-            return kept.value
+            return self._memory.of("shop", version, work.shop.get, most=1)
 
     def close(self) -> None:
         """Fold the log in and let go of the file. Open transactions keep their connections until they end.

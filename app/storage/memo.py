@@ -1,8 +1,9 @@
-"""What was worked out of rows that are written once, kept for as long as the store is open.
+"""The one memory of a store: what was worked out of what is kept, for as long as the store is open.
 
-A snapshot or a plan never changes under its id, so what follows from it alone need not be worked out
-after every write again. Only what was read of committed rows goes in: an id that was rolled back is
-given again.
+A key holds everything that an answer follows from. A snapshot, a plan, a material in its version never change
+under their ids, so what follows from them alone need not be worked out after every write again; what
+follows from more goes under the number of writes until then. Only what was read of committed rows goes
+in: an id that was rolled back is given again.
 """
 
 from collections import OrderedDict
@@ -38,6 +39,10 @@ class Memo:
             while len(answers) > (most or self._most):
                 answers.popitem(last=False)
         return made
+
+    def size(self, kind: str) -> int:
+        """How many answers of a kind are kept."""
+        return len(self._answers(kind))
 
     def _answers(self, kind: str) -> OrderedDict[Hashable, object]:
         with self._lock:

@@ -5,7 +5,7 @@ from sqlalchemy.orm import Session
 from app.storage.memo import Memo
 from app.storage.tables.customers import Customers
 from app.storage.tables.invoices import Invoices
-from app.storage.tables.materials import Answers, Materials
+from app.storage.tables.materials import Materials
 from app.storage.tables.order_lists import Desk, OrderLists
 from app.storage.tables.orders import Orders
 from app.storage.tables.pieces import OpenPieces, StepTicks
@@ -19,12 +19,12 @@ from app.storage.tables.supplier_orders import SupplierOrders
 class UnitOfWork:
     """Everything that is kept, as one transaction sees it. `Store` makes one and ends it.
 
-    answers: see `Materials`; lasting: what follows from rows that are written once. Both only for a
+    lasting: what follows from rows that are written once; book: see `Materials`. Both only for a
     transaction that reads; one that writes keeps nothing beyond its end.
     """
 
     def __init__(
-        self, session: Session, answers: Answers | None = None, lasting: Memo | None = None
+        self, session: Session, lasting: Memo | None = None, book: int | None = None
     ) -> None:
         self.lasting = lasting or Memo()
         self.session = session
@@ -43,4 +43,4 @@ class UnitOfWork:
         self.open_pieces = OpenPieces(session)
         self.supplier_orders = SupplierOrders(session)
         held_by = (self.stock.holds, self.supplier_orders.holds, self.plans.holds)
-        self.materials = Materials(session, answers, self.lasting, held_by)
+        self.materials = Materials(session, self.lasting, book, held_by)

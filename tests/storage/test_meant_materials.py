@@ -114,4 +114,4 @@ def test_answers_are_kept_for_a_thousand_texts_at_most(store: Store) -> None:
         for number in range(1200):
             assert work.materials.meant(f"no such code {number}", Kind.MAT) is None
         assert work.materials.meant("M-101", Kind.MAT) is not None
-    assert len(store._answers) <= 1000
+    assert store._memory.size("meant") <= 1000

@@ -152,10 +152,8 @@ def material_of(row: MaterialRow, lasting: Memo) -> Material:
     return lasting.of("material", (row.id, row.version), lambda: MATERIAL.read(row.says))
 
 
-type Answers = dict[tuple[str, Kind], Material | None]
-"""Which material was meant by a text of a kind, for as long as the price book stands as it does."""
-
 _MOST_ANSWERS = 1000
+"""Texts of which it is remembered which material they mean. Source: ours."""
 
 type HeldBy = Callable[[int], str]
 """Why the material of an id has to stay in the price book, as the rest of a sentence; "" where it need not."""
@@ -164,22 +162,22 @@ type HeldBy = Callable[[int], str]
 class Materials:
     """Keeps the price book.
 
-    answers: what was found before and still holds; None where it might not. lasting: materials that were read
-    before, which stay as they are in each version. held_by: what keeps a material from being removed.
+    lasting: materials that were read before, which stay as they are in each version, and what was meant by a text.
+    book: a number that the price book has as long as it stands as it does; None while it is written. held_by: what keeps a material from being removed.
     changed: whether anything of the book was written.
     """
 
     def __init__(
         self,
         session: Session,
-        answers: Answers | None = None,
         lasting: Memo | None = None,
+        book: int | None = None,
         held_by: Sequence[HeldBy] = (),
     ) -> None:
         self._session = session
         self._held_by = held_by
         self._lasting = lasting or Memo()
-        self._answers = answers
+        self._book = book
         self.changed = False
 
     def get(self, code: str) -> Versioned[Material]:
@@ -217,17 +215,12 @@ class Materials:
         A code or a whole name wins; else the only active material that matches the text. A page
         asks for the same handful with every key that is pressed, so answers are remembered.
         """
-        if self._answers is None:
+        if self._book is None:
             return self._looked_up(text, kind)
-        asked = (text, kind)
-        try:
-            return self._answers[asked]
-        except KeyError:
-            found = self._looked_up(text, kind)
-        if len(self._answers) >= _MOST_ANSWERS:
-            self._answers.clear()
-        self._answers[asked] = found
-        return found
+        asked = (self._book, text, kind)
+        return self._lasting.of(
+            "meant", asked, lambda: self._looked_up(text, kind), most=_MOST_ANSWERS
+        )
 
     def _looked_up(self, text: str, kind: Kind) -> Material | None:
         named = self.named(text, kind)
