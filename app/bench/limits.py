@@ -10,7 +10,7 @@ from app.bench.cuts import Cut, cuts_of
 from app.bench.cutter import Cutter
 from app.bench.mats import MatToCut
 from app.framing import Concern, Notice
-from app.lengths import ZERO, Length, Unit, show, show_on_rule, show_size
+from app.lengths import ZERO, Length, Unit, say, show_on_rule, show_size
 
 MOST_EDGES_NAMED = 4
 """More than this many are counted instead of named."""
@@ -95,7 +95,7 @@ def _thickness(mat: MatToCut, cutter: Cutter, unit: Unit) -> Iterator[Limit]:
     if mat.thickness > cutter.deepest_board:
         yield Limit(
             code="board-thicker-than-blade",
-            says=f"the board is {_say(mat.thickness, unit)} thick and the blade goes through "
+            says=f"the board is {say(mat.thickness, unit)} thick and the blade goes through "
             f"{_of_cutter(cutter.deepest_board, cutter, unit)}",
             otherwise=_ELSE_STRAIGHT,
         )
@@ -163,10 +163,6 @@ def _edges(cuts: Sequence[Cut], cutter: Cutter) -> str:
         f"{len(cuts)} edges of its windows, at {cutter.say(settings[0])} to "
         f"{cutter.say(settings[-1])}"
     )
-
-
-def _say(length: Length, unit: Unit) -> str:
-    return show(length, unit, mark=True)
 
 
 def _of_cutter(length: Length, cutter: Cutter, unit: Unit) -> str:

@@ -10,7 +10,7 @@ from itertools import combinations
 from app.bench.edge import Edge
 from app.errors import FaultCollector
 from app.framing import Dimensions, Layer, Mat, Shape, UnderWay, Window
-from app.lengths import ZERO, Length, Size, Unit, show, show_size
+from app.lengths import ZERO, Length, Size, Unit, say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,18 +37,18 @@ class NamedWindow:
             if length <= ZERO:
                 found.add(
                     path,
-                    f"The {path} of window {self.name} is {_say(length)}; it must be above zero.",
+                    f"The {path} of window {self.name} is {say(length, Unit.MM)}; it must be above zero.",
                 )
         self._check_rise(found)
         found.finish()
 
     def _check_rise(self, found: FaultCollector) -> None:
         if self.shape is Shape.ARCH and (self.rise is None or not ZERO < self.rise <= self.height):
-            given = "not given" if self.rise is None else _say(self.rise)
+            given = "not given" if self.rise is None else say(self.rise, Unit.MM)
             found.add(
                 "rise",
                 f"The rise of arched window {self.name} is {given}; it must be above zero and at "
-                f"most its height, {_say(self.height)}.",
+                f"most its height, {say(self.height, Unit.MM)}.",
             )
         if self.shape is not Shape.ARCH and self.rise is not None:
             found.add("rise", f"Window {self.name} is no arch; only an arch has a rise.")
@@ -160,17 +160,17 @@ class MatToCut:
         if self.thickness <= ZERO:
             found.add(
                 "thickness",
-                f"The board is {_say(self.thickness)} thick; it must be above zero.",
+                f"The board is {say(self.thickness, Unit.MM)} thick; it must be above zero.",
             )
         if self.run < ZERO:
-            found.add("run", f"The bevel runs {_say(self.run)}; it cannot be below zero.")
+            found.add("run", f"The bevel runs {say(self.run, Unit.MM)}; it cannot be below zero.")
         if min(self.blank.width, self.blank.height) <= ZERO:
-            found.add("blank", f"The blank is {_say_size(self.blank)}; it must be above zero.")
+            found.add("blank", f"The blank is {say(self.blank, Unit.MM)}; it must be above zero.")
         if min(self.trim.width, self.trim.height) < ZERO:
             found.add(
                 "reference",
-                f"The blank of {_say_size(self.blank)} is larger than the edges it is worked from, "
-                f"{_say_size(self.reference)}.",
+                f"The blank of {say(self.blank, Unit.MM)} is larger than the edges it is worked from, "
+                f"{say(self.reference, Unit.MM)}.",
             )
 
     def _check_names(self, found: FaultCollector) -> None:
@@ -185,7 +185,7 @@ class MatToCut:
             if border < ZERO:
                 found.add(
                     "windows",
-                    f"Window {window.name} reaches {_say(-border)} past the board at the {edge}; "
+                    f"Window {window.name} reaches {say(-border, Unit.MM)} past the board at the {edge}; "
                     "it must lie in it.",
                 )
 
@@ -236,11 +236,3 @@ def _overlap(one: NamedWindow, other: NamedWindow) -> bool:
         and one.y < other.y + other.height
         and other.y < one.y + one.height
     )
-
-
-def _say(length: Length) -> str:
-    return show(length, Unit.MM, mark=True)
-
-
-def _say_size(size: Size) -> str:
-    return show_size(size, Unit.MM, mark=True)

@@ -10,6 +10,8 @@ from app.lengths.length import MM_PER_INCH, ZERO, Length, Unit, inches, mm
 from app.lengths.printing import (
     exact_text,
     nearest_fraction_text,
+    say,
+    say_on_rule,
     show,
     show_on_rule,
     show_size,
@@ -55,6 +57,8 @@ __all__ = [
     "nearest_fraction_text",
     "parse_length",
     "parse_size",
+    "say",
+    "say_on_rule",
     "show",
     "show_on_rule",
     "show_size",

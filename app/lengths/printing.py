@@ -64,6 +64,20 @@ def show_size(size: Size, unit: Unit, *, mark: bool = False) -> str:
     return f"{show(size.width, unit)} {_BY} {show(size.height, unit, mark=mark)}"
 
 
+def say(value: Length | Size, unit: Unit) -> str:
+    """A length or a size with its unit, as a sentence has it."""
+    if isinstance(value, Size):
+        return show_size(value, unit, mark=True)
+    return show(value, unit, mark=True)
+
+
+def say_on_rule(value: Length | Size, unit: Unit) -> str:
+    """The same as it is read off a rule."""
+    if isinstance(value, Size):
+        return show_size_on_rule(value, unit, mark=True)
+    return show_on_rule(value, unit, mark=True)
+
+
 def nearest_fraction_text(length: Length, denominator: int = 32) -> str:
     """The nearest fraction of an inch (half up), as a check value on a metric ticket.
 

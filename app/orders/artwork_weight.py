@@ -14,7 +14,7 @@ from app.framing.mass import show_mass
 from app.framing.notice import Concern
 from app.framing.notices.artwork_weight import Support, estimated_kg
 from app.framing.notices.weight import PieceWeight
-from app.lengths import Length, Size, Unit, mm, show
+from app.lengths import Size, Unit, mm, say
 from app.orders.order import ArtworkKind, ArtworkRecord
 from app.orders.weight_rules import WeightRules
 
@@ -126,14 +126,10 @@ def _may_be_more(kind: ArtworkKind, support: Support, exact: Dimensions) -> str:
     thickness = exact.spec.artwork_thickness
     if not support.is_panel and support is not Support.CANVAS and thickness > THICKEST_SHEET:
         return (
-            f"{_say(thickness, exact)} is thick for {support.in_words}: say what it is made of, or "
+            f"{say(thickness, exact.spec.unit)} is thick for {support.in_words}: say what it is made of, or "
             "type what it weighs."
         )
     return ""
-
-
-def _say(length: Length, exact: Dimensions) -> str:
-    return show(length, exact.spec.unit, mark=True)
 
 
 def artwork_weight_notices(

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from app.cutting.plan import Cut, Way
 from app.cutting.problem import SheetProblem
-from app.lengths import ZERO, Length, Size, Unit, show
+from app.lengths import ZERO, Length, Size, say
 
 type Corners = tuple[Length, Length, Length, Length]
 """Left, top, right, bottom from the left-top corner of the sheet."""
@@ -105,7 +105,7 @@ class Pieces:
             return piece.between(cut.way, begin, cut.at)
         raise WrongCutError(
             f"{self.named(cut)} is said to trim an edge, but takes off no trim of "
-            f"{_text(trim, self._asked.unit)}."
+            f"{say(trim, self._asked.unit)}."
         )
 
     def _staged(self, piece: CutPiece, cut: Cut) -> CutPiece:
@@ -136,7 +136,7 @@ class Pieces:
 
     def named(self, cut: Cut) -> str:
         """A cut as messages name it."""
-        at, start, end = (_text(each, self._asked.unit) for each in (cut.at, cut.start, cut.end))
+        at, start, end = (say(each, self._asked.unit) for each in (cut.at, cut.start, cut.end))
         given = f"stage {cut.stage}, {cut.way} at {at} from {start} to {end}"
         return f"Cut {self._made} ({given})"
 
@@ -144,7 +144,3 @@ class Pieces:
 def _corner(way: Way, start: Length, begin: Length) -> tuple[Length, Length]:
     """The left-top corner of a piece from where a cut starts on it and where its span begins."""
     return (start, begin) if way is Way.ACROSS else (begin, start)
-
-
-def _text(length: Length, unit: Unit) -> str:
-    return show(length, unit, mark=True)

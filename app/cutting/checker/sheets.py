@@ -16,7 +16,7 @@ from app.cutting.checker.cuts import Corners, CutPiece, Pieces, WrongCutError
 from app.cutting.checker.places import NamedPlace, too_close
 from app.cutting.plan import LaidPart, OpenedSheet, SheetPlan, SheetRest
 from app.cutting.problem import Sheet, SheetPart, SheetProblem
-from app.lengths import ZERO, Size, Unit, show, show_size
+from app.lengths import ZERO, Size, Unit, say, show
 
 
 def faults_of_sheet_plan(plan: SheetPlan) -> tuple[str, ...]:
@@ -76,8 +76,8 @@ def _faults_of_sizes(
         wanted = part.size.turned() if laid.turned else part.size
         if laid.size != wanted:
             yield (
-                f"{named(laid)} lies as {_size(laid.size, asked)} in the plan; "
-                f"{_size(wanted, asked)} is wanted{' of one turned' if laid.turned else ''}."
+                f"{named(laid)} lies as {say(laid.size, asked.unit)} in the plan; "
+                f"{say(wanted, asked.unit)} is wanted{' of one turned' if laid.turned else ''}."
             )
 
 
@@ -145,7 +145,7 @@ def _faults_of_rests(
     for rest in opened.offcuts:
         if not asked.worth_keeping(rest.size):
             yield (
-                f"The offcut of {_size(rest.size, asked)} on {named_bin(opened)} is not worth keeping."
+                f"The offcut of {say(rest.size, asked.unit)} on {named_bin(opened)} is not worth keeping."
             )
     used = {_corners(place) for place in _places(opened, asked)}
     for corners in left:
@@ -153,7 +153,7 @@ def _faults_of_rests(
         sound = size.width > ZERO and size.height > ZERO
         if corners not in used and sound and opened.parts and asked.worth_keeping(size):
             yield (
-                f"{_size(size, asked)} are left over on {named_bin(opened)} and worth keeping, but "
+                f"{say(size, asked.unit)} are left over on {named_bin(opened)} and worth keeping, but "
                 "no offcut of the plan."
             )
 
@@ -190,7 +190,3 @@ def _begun(name: str) -> str:
 
 def _corners(place: NamedPlace) -> Corners:
     return (place.left, place.top, place.right, place.bottom)
-
-
-def _size(size: Size, asked: SheetProblem) -> str:
-    return show_size(size, asked.unit, mark=True)

@@ -13,7 +13,7 @@ from app.cutting.checker.counts import (
 )
 from app.cutting.plan import OpenedStick, StickPlan
 from app.cutting.problem import Stick, StickPart, StickProblem
-from app.lengths import ZERO, Length, show
+from app.lengths import ZERO, Length, say
 
 
 def faults_of_stick_plan(plan: StickPlan) -> tuple[str, ...]:
@@ -58,8 +58,8 @@ def _faults_of_lengths(
         part = parts.get(laid.id)
         if part is not None and laid.length != part.length:
             yield (
-                f"{named(laid)} is {_text(laid.length, asked)} long in the plan; "
-                f"{_text(part.length, asked)} is wanted."
+                f"{named(laid)} is {say(laid.length, asked.unit)} long in the plan; "
+                f"{say(part.length, asked.unit)} is wanted."
             )
 
 
@@ -68,16 +68,16 @@ def _faults_of_stick(opened: OpenedStick, stick: Stick, asked: StickProblem) -> 
     for laid in opened.parts:
         if laid.at != begin:
             yield (
-                f"{named(laid)} on {named_bin(opened)} begins at {_text(laid.at, asked)}; trim, "
-                f"parts and kerf before it come to {_text(begin, asked)}."
+                f"{named(laid)} on {named_bin(opened)} begins at {say(laid.at, asked.unit)}; trim, "
+                f"parts and kerf before it come to {say(begin, asked.unit)}."
             )
         end = laid.at + laid.length
         begin = end + asked.kerf
     last = stick.length - asked.end_trim
     if end > last:
         yield (
-            f"The parts on {named_bin(opened)} end at {_text(end, asked)}; it can be used up to "
-            f"{_text(last, asked)}."
+            f"The parts on {named_bin(opened)} end at {say(end, asked.unit)}; it can be used up to "
+            f"{say(last, asked.unit)}."
         )
     yield from _faults_of_offcut(opened, begin, last - begin, asked)
 
@@ -90,20 +90,16 @@ def _faults_of_offcut(
     offcut = opened.offcut
     if offcut is None:
         if kept and opened.parts:
-            yield f"The offcut of {_text(left, asked)} on {named_bin(opened)} is not in the plan."
+            yield f"The offcut of {say(left, asked.unit)} on {named_bin(opened)} is not in the plan."
         return
     if (offcut.at, offcut.length) != (begin, left):
         yield (
-            f"The offcut of {_text(offcut.length, asked)} at {_text(offcut.at, asked)} on "
-            f"{named_bin(opened)} is not what is left, {_text(left, asked)} at "
-            f"{_text(begin, asked)}."
+            f"The offcut of {say(offcut.length, asked.unit)} at {say(offcut.at, asked.unit)} on "
+            f"{named_bin(opened)} is not what is left, {say(left, asked.unit)} at "
+            f"{say(begin, asked.unit)}."
         )
     elif not kept:
         yield (
-            f"The offcut of {_text(left, asked)} on {named_bin(opened)} is not worth keeping; "
-            f"{_text(asked.keep, asked)} is."
+            f"The offcut of {say(left, asked.unit)} on {named_bin(opened)} is not worth keeping; "
+            f"{say(asked.keep, asked.unit)} is."
         )
-
-
-def _text(length: Length, asked: StickProblem) -> str:
-    return show(length, asked.unit, mark=True)

@@ -9,7 +9,7 @@ from app.framing.notice import Concern, Notice
 from app.framing.openings import floats, openings_of
 from app.framing.spec import Fillet, Spec
 from app.framing.usual import LEAST_COVER, LEAST_GAP, LEAST_TUCK, in_both
-from app.lengths import Length, Size, mm, show_on_rule, show_size_on_rule
+from app.lengths import Length, Size, mm, say_on_rule, show_size_on_rule
 
 
 def remarks_on_fillets(dimensions: Dimensions) -> tuple[Notice, ...]:
@@ -51,28 +51,24 @@ def _meetings(dimensions: Dimensions) -> Iterator[_Meeting]:
         yield _Meeting(fillet=fillet, artwork=opening.artwork, floats=floats(spec, opening))
 
 
-def _say(spec: Spec, length: Length) -> str:
-    return show_on_rule(length, spec.unit, mark=True)
-
-
 def _held(spec: Spec, fillet: Fillet) -> Iterator[Notice]:
     """Its lip against the mat: what is tucked is meant to be the lip, and enough to glue."""
     if fillet.tuck < LEAST_TUCK:
         yield Notice(
             code="fillet-barely-held",
-            message=f"Only {_say(spec, fillet.tuck)} of the fillet lies behind the mat; it is glued "
+            message=f"Only {say_on_rule(fillet.tuck, spec.unit)} of the fillet lies behind the mat; it is glued "
             f"by {in_both(LEAST_TUCK, spec.unit)} or more.",
         )
     if fillet.tuck > fillet.lip:
         yield Notice(
             code="fillet-tucked-past-lip",
-            message=f"The fillet is tucked {_say(spec, fillet.tuck)}, but its lip is only "
-            f"{_say(spec, fillet.lip)} wide: the mat would lie on its raised part.",
+            message=f"The fillet is tucked {say_on_rule(fillet.tuck, spec.unit)}, but its lip is only "
+            f"{say_on_rule(fillet.lip, spec.unit)} wide: the mat would lie on its raised part.",
         )
     elif fillet.tuck < fillet.lip:
         yield Notice(
             code="fillet-lip-shows",
-            message=f"{_say(spec, fillet.lip - fillet.tuck)} of the fillet's flat lip show between "
+            message=f"{say_on_rule(fillet.lip - fillet.tuck, spec.unit)} of the fillet's flat lip show between "
             "the mat and its raised part.",
         )
 
@@ -99,13 +95,13 @@ def _each_edge(spec: Spec, both: tuple[Length, Length]) -> str:
     """As "11 mm", or where they differ "11 mm in width and 9 mm in height"."""
     across, down = both
     if across == down:
-        return _say(spec, across)
-    return f"{_say(spec, across)} in width and {_say(spec, down)} in height"
+        return say_on_rule(across, spec.unit)
+    return f"{say_on_rule(across, spec.unit)} in width and {say_on_rule(down, spec.unit)} in height"
 
 
 def _covers(spec: Spec, fillet: Fillet, meets: list[_Meeting]) -> Iterator[Notice]:
     """G1 with a fillet: it covers face - tuck more of the artwork than the mat does."""
-    shows = f"The fillet shows {_say(spec, shown_of(fillet))} inside"
+    shows = f"The fillet shows {say_on_rule(shown_of(fillet), spec.unit)} inside"
     for covered, alike in _together(meets):
         seen = ""
         if len(alike) == 1:
@@ -115,7 +111,7 @@ def _covers(spec: Spec, fillet: Fillet, meets: list[_Meeting]) -> Iterator[Notic
         elif min(covered) < mm(0):
             message = (
                 f"{shows} {_in(alike)} and does not reach the artwork: "
-                f"{_say(spec, -min(covered))} beside it is bare at each edge{seen}."
+                f"{say_on_rule(-min(covered), spec.unit)} beside it is bare at each edge{seen}."
             )
             concern = Concern.RISK
         else:

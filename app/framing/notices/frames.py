@@ -7,7 +7,7 @@ from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
 from app.framing.spec import Frame, Presentation, Spec
 from app.framing.usual import FIXING_ROOM, in_both
-from app.lengths import ZERO, Length, show
+from app.lengths import ZERO, Length, say
 
 LEAST_SEEN = Fraction(60, 100)
 """Share of a border under which hiding it behind the lip is worth a notice. Source: G13."""
@@ -23,10 +23,6 @@ def remarks_on_frames(dimensions: Dimensions) -> tuple[Notice, ...]:
         *_frames_in_frames(spec),
         *_depth(dimensions),
     )
-
-
-def _say(spec: Spec, length: Length) -> str:
-    return show(length, spec.unit, mark=True)
 
 
 def seen_inside_lip(width: Length, frame: Frame) -> Length:
@@ -47,7 +43,9 @@ def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
         if (seen := seen_inside_lip(border, spec.frames[0])) < border * LEAST_SEEN
     ]
     if hidden:
-        which = ", ".join(f"{s} {_say(spec, seen)} of {_say(spec, b)}" for s, b, seen in hidden)
+        which = ", ".join(
+            f"{s} {say(seen, spec.unit)} of {say(b, spec.unit)}" for s, b, seen in hidden
+        )
         yield Notice(
             code="border-mostly-hidden",
             message=f"The lip hides much of the border; seen are {which}.",
@@ -71,16 +69,16 @@ def _lip_holds(spec: Spec, number: int, frame: Frame) -> Iterator[Notice]:
     if frame.lip <= frame.allowance / 2:
         yield Notice(
             code="lip-does-not-hold",
-            message=f"The lip{which}, {_say(spec, frame.lip)}, is not wider than half the "
-            f"allowance, {_say(spec, frame.allowance / 2)}: the package can fall through "
+            message=f"The lip{which}, {say(frame.lip, spec.unit)}, is not wider than half the "
+            f"allowance, {say(frame.allowance / 2, spec.unit)}: the package can fall through "
             "the front.",
             concern=Concern.RISK,
         )
     elif frame.lip <= frame.allowance:
         yield Notice(
             code="lip-barely-holds",
-            message=f"The lip{which}, {_say(spec, frame.lip)}, is not wider than the "
-            f"allowance, {_say(spec, frame.allowance)}: a package that slips to one side "
+            message=f"The lip{which}, {say(frame.lip, spec.unit)}, is not wider than the "
+            f"allowance, {say(frame.allowance, spec.unit)}: a package that slips to one side "
             "shows its edge.",
         )
 
@@ -100,15 +98,15 @@ def _lip_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
         if room > ZERO and covers < room:
             yield Notice(
                 code="artwork-bare",
-                message=f"In {name} the lip does not reach the artwork: {_say(spec, room - covers)} "
+                message=f"In {name} the lip does not reach the artwork: {say(room - covers, spec.unit)} "
                 "beside it is seen at each edge.",
                 concern=Concern.RISK,
             )
     covered = [(name, covers - room) for name, room in loose if covers > room]
     if covered:
-        which = " and ".join(f"{_say(spec, length)} in {name}" for name, length in covered)
+        which = " and ".join(f"{say(length, spec.unit)} in {name}" for name, length in covered)
         if len({room for _, room in loose}) == 1:
-            which = _say(spec, covered[0][1])
+            which = say(covered[0][1], spec.unit)
         yield Notice(
             code="artwork-covered-by-lip",
             message=f"The lip covers {which} of the artwork at each edge; the customer should "
@@ -124,16 +122,16 @@ def _frames_in_frames(spec: Spec) -> Iterator[Notice]:
         if ZERO < outer.rebate_depth < inner.rebate_depth:
             yield Notice(
                 code="frame-in-frame-depth",
-                message=f"Frame {number} has a rebate {_say(spec, outer.rebate_depth)} deep, but "
-                f"the frame inside it is at least {_say(spec, inner.rebate_depth)} deep; "
+                message=f"Frame {number} has a rebate {say(outer.rebate_depth, spec.unit)} deep, but "
+                f"the frame inside it is at least {say(inner.rebate_depth, spec.unit)} deep; "
                 "it will stand out at the back.",
             )
         seen = seen_inside_lip(inner.face, outer)
         if seen <= ZERO:
             yield Notice(
                 code="inner-frame-hidden",
-                message=f"The lip of frame {number}, {_say(spec, outer.lip)}, hides the whole face "
-                f"of the frame inside it, {_say(spec, inner.face)}.",
+                message=f"The lip of frame {number}, {say(outer.lip, spec.unit)}, hides the whole face "
+                f"of the frame inside it, {say(inner.face, spec.unit)}.",
             )
 
 
@@ -152,7 +150,7 @@ def _depth(dimensions: Dimensions) -> Iterator[Notice]:
             if proud > ZERO:
                 yield Notice(
                     code="canvas-stands-proud",
-                    message=f"The canvas is {_say(spec, proud)} deeper than the tray and stands "
+                    message=f"The canvas is {say(proud, spec.unit)} deeper than the tray and stands "
                     "out in front of it.",
                 )
         case _:
@@ -165,8 +163,8 @@ def _canvas_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
         spec = dimensions.spec
         yield Notice(
             code="canvas-past-rebate",
-            message=f"Canvas and backing stand {_say(spec, past)} out of the rebate: offset clips "
-            f"of {_say(spec, past)}.",
+            message=f"Canvas and backing stand {say(past, spec.unit)} out of the rebate: offset clips "
+            f"of {say(past, spec.unit)}.",
             concern=Concern.NOTE,
         )
 
@@ -178,10 +176,10 @@ def _stack_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
     if over > ZERO:
         yield Notice(
             code="stack-too-deep",
-            message=f"The stack is {_say(spec, dimensions.stack)} and needs "
-            f"{in_both(room, spec.unit)} behind it for the fixing points: {_say(spec, over)} more than "
-            f"the rebate of {_say(spec, depth)}. A moulding with a rebate of at least "
-            f"{_say(spec, dimensions.stack + room)} would hold it.",
+            message=f"The stack is {say(dimensions.stack, spec.unit)} and needs "
+            f"{in_both(room, spec.unit)} behind it for the fixing points: {say(over, spec.unit)} more than "
+            f"the rebate of {say(depth, spec.unit)}. A moulding with a rebate of at least "
+            f"{say(dimensions.stack + room, spec.unit)} would hold it.",
             concern=Concern.RISK,
         )
 

@@ -8,7 +8,7 @@ from app.framing.objects import behind_mats, least_spacer, room_over_object, wal
 from app.framing.openings import grown
 from app.framing.spec import ObjectInBox, Spec
 from app.framing.usual import FIXING_ROOM
-from app.lengths import ZERO, Length, Size, show, show_size
+from app.lengths import ZERO, Length, Size, say
 
 
 def remarks_on_objects(dimensions: Dimensions) -> tuple[Notice, ...]:
@@ -25,10 +25,6 @@ def remarks_on_objects(dimensions: Dimensions) -> tuple[Notice, ...]:
     )
 
 
-def _say(spec: Spec, length: Length) -> str:
-    return show(length, spec.unit, mark=True)
-
-
 def _over_it(spec: Spec, boxed: ObjectInBox) -> Iterator[Notice]:
     """Source of the clearance: handbook G22, common practice."""
     height, room = spec.artwork_thickness, room_over_object(spec)
@@ -42,16 +38,16 @@ def _over_it(spec: Spec, boxed: ObjectInBox) -> Iterator[Notice]:
         if room < ZERO:
             yield Notice(
                 code="object-stands-out",
-                message=f"The object is {_say(spec, -room)} higher than mats and spacers; without "
+                message=f"The object is {say(-room, spec.unit)} higher than mats and spacers; without "
                 "glazing it stands out in front of them, and the stack counts all of it.",
                 concern=Concern.NOTE,
             )
     elif room < boxed.clearance:
         yield Notice(
             code="object-close-to-glazing",
-            message=f"Between the object, {_say(spec, height)} high, and the glazing only "
-            f"{_say(spec, room)} stay clear; {_say(spec, boxed.clearance)} are wanted. Spacers of at "
-            f"least {_say(spec, least_spacer(spec))} leave them.",
+            message=f"Between the object, {say(height, spec.unit)} high, and the glazing only "
+            f"{say(room, spec.unit)} stay clear; {say(boxed.clearance, spec.unit)} are wanted. Spacers of at "
+            f"least {say(least_spacer(spec), spec.unit)} leave them.",
         )
 
 
@@ -77,7 +73,7 @@ def _under_mat(dimensions: Dimensions) -> Iterator[Notice]:
         yield Notice(
             code="object-under-mat",
             message=f"The mat covers the edges of the object, which is "
-            f"{_say(spec, spec.artwork_thickness)} high and has {_say(spec, room)} behind the mat: let "
+            f"{say(spec.artwork_thickness, spec.unit)} high and has {say(room, spec.unit)} behind the mat: let "
             "it float in its window, or see that its edges are low enough.",
         )
 
@@ -97,15 +93,11 @@ def _between_spacers(dimensions: Dimensions) -> Iterator[Notice]:
         needed = grown(artwork, spec.spacer.width * 2)
         yield Notice(
             code="object-wider-than-box",
-            message=f"The object is {_size(spec, artwork)} and the spacers leave "
-            f"{_size(spec, between)} between them: it needs a package of at least "
-            f"{_size(spec, needed)}.",
+            message=f"The object is {say(artwork, spec.unit)} and the spacers leave "
+            f"{say(between, spec.unit)} between them: it needs a package of at least "
+            f"{say(needed, spec.unit)}.",
             concern=Concern.RISK,
         )
-
-
-def _size(spec: Spec, size: Size) -> str:
-    return show_size(size, spec.unit, mark=True)
 
 
 def _depth(dimensions: Dimensions) -> Notice:
@@ -113,12 +105,12 @@ def _depth(dimensions: Dimensions) -> Notice:
     spec = dimensions.spec
     front = "glass" if spec.glazing else "the front of the box"
     height, room = spec.artwork_thickness, room_over_object(spec)
-    filled = f"; the object is {_say(spec, height)} high" if height else ""
-    clear = f" and {_say(spec, room)} stay clear" if height and room >= ZERO else ""
+    filled = f"; the object is {say(height, spec.unit)} high" if height else ""
+    clear = f" and {say(room, spec.unit)} stay clear" if height and room >= ZERO else ""
     return Notice(
         code="object-depth",
-        message=f"From {front} to mount board: {_say(spec, walls_of(spec))}{filled}{clear}. A rebate of "
-        f"at least {_say(spec, least_rebate(dimensions))} holds all of it.",
+        message=f"From {front} to mount board: {say(walls_of(spec), spec.unit)}{filled}{clear}. A rebate of "
+        f"at least {say(least_rebate(dimensions), spec.unit)} holds all of it.",
         concern=Concern.NOTE,
     )
 

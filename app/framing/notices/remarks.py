@@ -16,7 +16,7 @@ from app.framing.notices.windows import remarks_on_windows
 from app.framing.openings import floats, openings_of, reveals, window_remains
 from app.framing.spec import Presentation, Spec
 from app.framing.usual import LEAST_COVER, SMALLEST_BORDER
-from app.lengths import ZERO, Length, Size, show
+from app.lengths import ZERO, Length, Size, say
 
 
 def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
@@ -30,10 +30,6 @@ def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
         *remarks_on_objects(dimensions),
         *remarks_on_frames(dimensions),
     )
-
-
-def _say(spec: Spec, length: Length) -> str:
-    return show(length, spec.unit, mark=True)
 
 
 def _by_dimension(outer: Size, inner: Size) -> tuple[tuple[str, Length], ...]:
@@ -51,7 +47,7 @@ def _borders(dimensions: Dimensions) -> Iterator[Notice]:
     smallest, said = SMALLEST_BORDER.or_own(spec.smallest_border, spec.unit)
     narrow = [(side, b) for side, b in dimensions.layers[0].borders.sides() if b < smallest]
     if narrow:
-        which = ", ".join(f"{side} {_say(spec, length)}" for side, length in narrow)
+        which = ", ".join(f"{side} {say(length, spec.unit)}" for side, length in narrow)
         yield Notice(
             code="border-below-smallest",
             message=f"Narrow border: {which}. The smallest usual border is {said}.",
@@ -60,7 +56,7 @@ def _borders(dimensions: Dimensions) -> Iterator[Notice]:
         yield Notice(
             code="weighting-not-used",
             message="All four borders are given, so the weighting of "
-            f"{_say(spec, spec.weighting)} is not used.",
+            f"{say(spec.weighting, spec.unit)} is not used.",
         )
 
 
@@ -72,7 +68,7 @@ def _reveals(spec: Spec) -> Iterator[Notice]:
             yield Notice(
                 code="reveal-only-bevel",
                 message=f"Of layer {layer} only the bevel is seen: its reveal is "
-                f"{_say(spec, reveal)} and the bevel takes {_say(spec, run)} of it.",
+                f"{say(reveal, spec.unit)} and the bevel takes {say(run, spec.unit)} of it.",
             )
 
 
@@ -88,15 +84,15 @@ def _cover(dimensions: Dimensions) -> Iterator[Notice]:
     elif spec.presentation is Presentation.WINDOW and not spec.openings and not spec.overlap:
         yield Notice(
             code="artwork-barely-covered",
-            message=f"With an overlap of {_say(spec, ZERO)} the window is as large as the artwork, "
+            message=f"With an overlap of {say(ZERO, spec.unit)} the window is as large as the artwork, "
             "which can come through it.",
         )
     if spec.presentation is Presentation.CLOSE and dimensions.package != spec.artwork:
         yield Notice(
             code="package-loose",
             message="The artwork is smaller than the package by "
-            f"{_say(spec, dimensions.package.width - spec.artwork.width)} in width and "
-            f"{_say(spec, dimensions.package.height - spec.artwork.height)} in height; "
+            f"{say(dimensions.package.width - spec.artwork.width, spec.unit)} in width and "
+            f"{say(dimensions.package.height - spec.artwork.height, spec.unit)} in height; "
             "it needs filling or a mat.",
         )
 
@@ -113,20 +109,20 @@ def _window_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
         if covered < ZERO:
             yield Notice(
                 code="artwork-bare",
-                message=f"In {name} the window is {_say(spec, covered * -2)} larger than the "
-                f"artwork: {_say(spec, -covered)} is bare at each edge.",
+                message=f"In {name} the window is {say(covered * -2, spec.unit)} larger than the "
+                f"artwork: {say(-covered, spec.unit)} is bare at each edge.",
                 concern=Concern.RISK,
             )
         elif covered < LEAST_COVER:
             yield Notice(
                 code="artwork-barely-covered",
-                message=f"In {name} the mat covers only {_say(spec, covered)} of the artwork at "
+                message=f"In {name} the mat covers only {say(covered, spec.unit)} of the artwork at "
                 "each edge.",
             )
         else:
             yield Notice(
                 code="artwork-covered",
-                message=f"In {name} the mat covers {_say(spec, covered)} of the artwork at each "
+                message=f"In {name} the mat covers {say(covered, spec.unit)} of the artwork at each "
                 "edge.",
                 concern=Concern.NOTE,
             )
@@ -138,13 +134,13 @@ def _window_around_float(dimensions: Dimensions) -> Iterator[Notice]:
         if gap < ZERO:
             yield Notice(
                 code="float-covered",
-                message=f"In {name} the window is {_say(spec, gap * -2)} smaller than the artwork: "
-                f"the mat covers {_say(spec, -gap)} of it at each edge and it does not float.",
+                message=f"In {name} the window is {say(gap * -2, spec.unit)} smaller than the artwork: "
+                f"the mat covers {say(-gap, spec.unit)} of it at each edge and it does not float.",
                 concern=Concern.RISK,
             )
         else:
             yield Notice(
                 code="float-gap",
-                message=f"In {name} the gap around the artwork is {_say(spec, gap)} at each edge.",
+                message=f"In {name} the gap around the artwork is {say(gap, spec.unit)} at each edge.",
                 concern=Concern.NOTE,
             )

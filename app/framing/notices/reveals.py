@@ -9,7 +9,7 @@ from app.framing.notice import Concern, Notice
 from app.framing.openings import reveals
 from app.framing.ovals import least_between
 from app.framing.windows import Window
-from app.lengths import Length, Steps, Unit, inches, mm, show_on_rule
+from app.lengths import Length, Steps, Unit, inches, mm, say_on_rule, show_on_rule
 
 _READ = {
     Unit.MM: Steps(unit=Unit.MM, step=mm("0.1")),
@@ -57,8 +57,8 @@ def reveals_of_ovals(cut: Dimensions, steps: Steps) -> Iterator[Notice]:
             which = f"window{'s' if len(names) > 1 else ''} {', '.join(names)}" if names[0] else ""
             yield Notice(
                 code="oval-reveal-narrows",
-                message=f"Layer {below} is to show {_say(cut, asked[below - 1])} in "
-                f"{which or 'the window'}, but only about {_say(cut, apart)} of it are seen at the "
+                message=f"Layer {below} is to show {say_on_rule(asked[below - 1], cut.spec.unit)} in "
+                f"{which or 'the window'}, but only about {say_on_rule(apart, cut.spec.unit)} of it are seen at the "
                 "shoulders: an oval that is smaller by the same in both axes does not run parallel.",
             )
 
@@ -66,7 +66,3 @@ def reveals_of_ovals(cut: Dimensions, steps: Steps) -> Iterator[Notice]:
 def _half_axes(window: Window) -> tuple[Length, Length]:
     """Of its oval, or of the one that its round top is half of."""
     return window.size.width / 2, window.rise or window.size.height / 2
-
-
-def _say(cut: Dimensions, length: Length) -> str:
-    return show_on_rule(length, cut.spec.unit, mark=True)

@@ -10,7 +10,7 @@ from app.framing.pairs import Pair, close_pairs
 from app.framing.spec import Spec
 from app.framing.usual import LEAST_BRIDGE
 from app.framing.windows import Window
-from app.lengths import ZERO, Length, show
+from app.lengths import ZERO, Length, say
 
 
 def remarks_on_windows(dimensions: Dimensions) -> tuple[Notice, ...]:
@@ -24,10 +24,6 @@ def remarks_on_windows(dimensions: Dimensions) -> tuple[Notice, ...]:
     )
 
 
-def _say(spec: Spec, length: Length) -> str:
-    return show(length, spec.unit, mark=True)
-
-
 def _borders_that_gave_way(dimensions: Dimensions) -> Iterator[Notice]:
     """Borders given together with a package, or with places, that came out otherwise (G5, G9)."""
     spec = dimensions.spec
@@ -35,7 +31,7 @@ def _borders_that_gave_way(dimensions: Dimensions) -> Iterator[Notice]:
         return
     came = dimensions.layers[0].borders.sides()
     other = [
-        f"{side} {_say(spec, got)} instead of {_say(spec, asked)}"
+        f"{side} {say(got, spec.unit)} instead of {say(asked, spec.unit)}"
         for (side, asked), (_, got) in zip(spec.borders.sides(), came, strict=True)
         if asked != got
     ]
@@ -64,9 +60,9 @@ def _bridges(dimensions: Dimensions) -> Iterator[Notice]:
 def _narrow(spec: Spec, pair: Pair[Window], least: Length) -> str:
     names = f"{pair.one.name} and {pair.other.name}"
     if not pair.cornerwise:
-        return f"{names} {_say(spec, pair.bridge)}" if pair.bridge < least else ""
+        return f"{names} {say(pair.bridge, spec.unit)}" if pair.bridge < least else ""
     if pair.across.mm**2 + pair.down.mm**2 < least.mm**2:
-        return f"{names} {_say(spec, pair.across)} across and {_say(spec, pair.down)} down"
+        return f"{names} {say(pair.across, spec.unit)} across and {say(pair.down, spec.unit)} down"
     return ""
 
 
@@ -107,7 +103,7 @@ def _barely_covered(spec: Spec) -> Iterator[Notice]:
     if bare:
         yield Notice(
             code="artwork-barely-covered",
-            message=f"With an overlap of {_say(spec, ZERO)} the window is as large as the artwork, "
+            message=f"With an overlap of {say(ZERO, spec.unit)} the window is as large as the artwork, "
             f"which can come through it: {', '.join(bare)}.",
         )
 

@@ -13,6 +13,8 @@ from app.lengths import (
     inches,
     mm,
     nearest_fraction_text,
+    say,
+    say_on_rule,
     show,
     show_on_rule,
     show_size,
@@ -138,3 +140,18 @@ def test_a_length_is_read_off_a_rule(length: Length, unit: Unit, text: str) -> N
 
 def test_a_size_is_read_off_a_rule() -> None:
     assert show_size_on_rule(Size(mm(62), mm(50)), Unit.IN, mark=True) == '2 7/16 × 1 31/32"'
+
+
+@pytest.mark.parametrize(
+    ("unit", "length", "size", "on_rule", "size_on_rule"),
+    [
+        (Unit.MM, "62 mm", "62 × 50.8 mm", "62 mm", "62 × 50.8 mm"),
+        (Unit.IN, '2.441"', '2.441 × 2"', '2 7/16"', '2 7/16 × 2"'),  # 62 / 25.4 = 2.4409
+    ],
+)
+def test_a_sentence_has_a_length_or_a_size_with_its_unit(
+    unit: Unit, length: str, size: str, on_rule: str, size_on_rule: str
+) -> None:
+    wide, whole = mm(62), Size(mm(62), mm("50.8"))
+    assert (say(wide, unit), say(whole, unit)) == (length, size)
+    assert (say_on_rule(wide, unit), say_on_rule(whole, unit)) == (on_rule, size_on_rule)
