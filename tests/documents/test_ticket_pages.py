@@ -145,6 +145,14 @@ def test_no_density_loses_anything_even_where_it_runs_over(density: int) -> None
     assert lost(page, pdf) == []
 
 
+@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("name", PIECES)
+def test_no_density_is_tried_twice(name: str, paper: Paper) -> None:
+    shop = shop_of(name)
+    tried = [page.density for page in pages_of(an_order(PIECES[name], shop=shop), shop, paper)]
+    assert len(set(tried)) == len(tried)
+
+
 def test_what_never_fits_goes_on_under_the_same_head() -> None:
     shop = a_shop()
     long = {**EVERYTHING, "artwork.condition": "Two old tears, mended with tissue. " * 26}
