@@ -1,4 +1,4 @@
-"""What a stick or sheet costs shared out over what comes of it: parts, what is kept, waste.
+"""Allocates the cost of a stick or sheet to its parts, its offcuts and its waste.
 
 Whole minor units that add up to the cost, to the last one. Source: M1, and common practice (stock at
 cost, by share of length or area).

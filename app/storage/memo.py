@@ -16,7 +16,7 @@ MOST = 2000
 
 
 class Memo:
-    """Answers by kind and key; of each kind so many, those that were not asked for longest go first."""
+    """Caches answers by kind and key; of each kind so many, the least recently used go first."""
 
     def __init__(self, most: int = MOST) -> None:
         self._most = most
@@ -24,7 +24,7 @@ class Memo:
         self._lock = Lock()
 
     def of[T](self, kind: str, key: Hashable, make: Callable[[], T], *, most: int = 0) -> T:
-        """The answer of a key, made where it is not known. most: of this kind, where it is fewer.
+        """Return the answer of a key, made where it is not known. most: of this kind, where it is fewer.
 
         What makes it may fail; then nothing is kept.
         """

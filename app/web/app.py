@@ -1,4 +1,4 @@
-"""The app factory: guard, handlers, static files, JSON and pages put together."""
+"""Puts the app together: guard, handlers, static files, JSON and pages."""
 
 import asyncio
 from collections.abc import AsyncIterator, Iterable
@@ -91,7 +91,7 @@ class LastingFiles(StaticFiles):
     """Static files whose address changes with their content, so that browsers may keep them."""
 
     async def get_response(self, path: str, scope: Scope) -> Response:
-        """The file, to be kept for a year where its address carries a version."""
+        """Answer with the file, to be kept for a year where its address carries a version."""
         response = await super().get_response(path, scope)
         if scope["query_string"].startswith(b"v="):
             response.headers["cache-control"] = "public, max-age=31536000, immutable"
@@ -99,7 +99,7 @@ class LastingFiles(StaticFiles):
 
 
 def local_now() -> datetime:
-    """The time on the shop's wall."""
+    """Return the time on the shop's wall, with its zone."""
     return datetime.now().astimezone()
 
 
@@ -123,7 +123,7 @@ def create_app(
     runs: PlanRuns | None = None,
     phone_url: str | None = None,
 ) -> FastAPI:
-    """The whole app on one store.
+    """Build the whole app on one store.
 
     hosts: further names under which it may be called. runs: who makes its cutting plans. phone_url:
     where phones reach it, None while they do not: papers bear a QR code of their page only with it.

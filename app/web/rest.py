@@ -1,4 +1,4 @@
-"""What is done while the shop rests: the log of the data is folded into their one file, so that a copy of it is whole."""
+"""Folds the log of the data into their one file while the shop rests, so that a copy of the file is whole."""
 
 import asyncio
 
@@ -12,7 +12,7 @@ LOOK = 10.0
 
 
 async def fold_at_rest(store: Store, *, rest: float = REST, look: float = LOOK) -> None:
-    """Go on for as long as the app runs. rest, look: seconds."""
+    """Fold the log whenever the shop rests, for as long as the app runs. rest, look: seconds."""
     while True:
         await asyncio.sleep(look)
         resting = store.resting

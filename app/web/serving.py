@@ -1,4 +1,4 @@
-"""Serving until the process is asked to stop, and then ending in order and within seconds.
+"""Serves until the process is asked to stop, and then ends in order and within seconds.
 
 Ctrl+C, a service manager, a terminal that is closed: each ends the server as the others do, and whatever was begun
 around it (`with`) is left after it. What hangs is not waited for.

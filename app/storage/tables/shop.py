@@ -117,13 +117,13 @@ _PREFIXES = {
 
 
 class Numbers:
-    """Gives numbers out."""
+    """Allocates gap-free document numbers."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
 
     def take(self, series: Series, year: int) -> str:
-        """The next number of a series."""
+        """Allocate the next number of a series."""
         first = insert(CounterRow).values(series=series.value, year=year, last=1)
         counted = first.on_conflict_do_update(
             index_elements=[CounterRow.series, CounterRow.year], set_={"last": CounterRow.last + 1}

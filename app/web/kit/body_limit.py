@@ -1,4 +1,4 @@
-"""How much of a request is read: what is larger ends as an error that our own handlers put into words."""
+"""Limits how much of a request is read; a larger one ends as an error that our own handlers put into words."""
 
 from starlette.datastructures import Headers
 from starlette.exceptions import HTTPException

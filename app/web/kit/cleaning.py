@@ -1,4 +1,4 @@
-"""What is left out of everything that comes in as text, from a form or from a file."""
+"""Cleans every text that comes in, from a form or from a file."""
 
 _NO_KEY_TYPES = {
     number: None for number in (*range(32), *range(127, 160)) if chr(number) not in "\t\n\r"
@@ -7,7 +7,7 @@ _NO_KEY_TYPES = {
 
 
 def cleaned(text: str) -> str:
-    """The text without control characters, but for tabs and ends of lines.
+    """Leave control characters out of a text, but for tabs and ends of lines.
 
     Blanks stay as they were typed; whoever reads a field leaves out those around it.
     """

@@ -1,4 +1,4 @@
-"""Reading the fields that every form has: its version, and days."""
+"""Reads the fields that many forms have: its version, and days."""
 
 from collections.abc import Mapping
 from datetime import date
@@ -7,13 +7,13 @@ from app.errors import FaultCollector, quoted
 
 
 def read_version(form: Mapping[str, str], name: str = "version") -> int:
-    """The version that a form was made from; -1, which is never current, where it is unreadable."""
+    """Read the version that a form was made from; -1, which is never current, where it is unreadable."""
     text = form.get(name, "")
     return int(text) if text.isascii() and text.isdigit() and len(text) < 12 else -1
 
 
 def read_day(form: Mapping[str, str], path: str, faults: FaultCollector) -> date | None:
-    """A date as browsers post it; None where it is empty or, with a fault, unreadable."""
+    """Read a date as browsers post it; None where it is empty or, with a fault, unreadable."""
     text = form.get(path, "").strip()
     if not text:
         return None

@@ -1,4 +1,4 @@
-"""What every route is given: the store, the clock, and who is working."""
+"""Gives every route what it needs: the store, the clock, the shop, and who is working."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -22,7 +22,7 @@ WHO_COOKIE = "bevelbook_who"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AppContext:
-    """One per app. now: local time with its zone. drafts: cutting plans that are being made.
+    """Holds what the whole app shares; there is one per app. now: local time with its zone. drafts: cutting plans that are being made.
 
     phone_url: where phones in the shop's network reach the app, None while it answers this machine alone.
     """
@@ -39,7 +39,7 @@ class AppContext:
 
 
 def get_context(request: Request) -> AppContext:
-    """The app's context."""
+    """Return the app's context."""
     context: AppContext = request.app.state.context
     return context
 
@@ -54,7 +54,7 @@ class NotSetUp(AppError):
 
 
 def get_shop(request: Request) -> Shop:
-    """The shop. Raises: NotSetUp before the first run."""
+    """Return the shop. Raises: NotSetUp before the first run."""
     shop = shops.current_shop(get_context(request).store)
     if shop is None:
         raise NotSetUp
@@ -62,21 +62,21 @@ def get_shop(request: Request) -> Shop:
 
 
 def get_who(request: Request, shop: Shop | None) -> str:
-    """Who works at this screen, as chosen in the footer; empty where nobody said, or none of the shop's
-    people: what a browser sends is never written down as it is.
+    """Return who works at this screen, as chosen in the footer; empty where nobody was chosen or it is none
+    of the shop's people: what a browser sends is never written down as it is.
     """
     who = unquote(request.cookies.get(WHO_COOKIE, ""))
     return who if shop is not None and who in shop.people else ""
 
 
 def get_act(request: Request) -> Stamp:
-    """When the shop is set up; whoever does it is known by name only afterwards."""
+    """Stamp the first run, before which nobody has a name."""
     return Stamp(who="", now=get_context(request).now())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RequestContext:
-    """A request of a page: the shop it is in, and what every page and every change needs."""
+    """Holds what the request of a page needs: the app's context, the shop, and who acts."""
 
     request: Request
     context: AppContext
@@ -94,17 +94,17 @@ class RequestContext:
 
     @property
     def act(self) -> Stamp:
-        """Who does something, and when: for every change."""
+        """Stamp a change with who makes it, and when."""
         return Stamp(who=get_who(self.request, self.shop), now=self.context.now())
 
 
 def get_visit(request: Request) -> RequestContext:
-    """The visit. Raises: NotSetUp before the first run."""
+    """Return the context of a request. Raises: NotSetUp before the first run."""
     return RequestContext(request=request, context=get_context(request), shop=get_shop(request))
 
 
 async def get_typed(request: Request) -> dict[str, str]:
-    """Every field of a posted form as text; of a repeated field the last one counts.
+    """Read every field of a posted form as text; of a repeated field the last one counts.
 
     Control characters are left out, but for tabs and ends of lines.
     """

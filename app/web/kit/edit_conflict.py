@@ -1,4 +1,4 @@
-"""What two tabs saved of one thing, field by field; either can be kept and nothing is lost."""
+"""Shows what two tabs saved of one thing, field by field; either can be kept and nothing is lost."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -33,7 +33,7 @@ class EditConflictPage(Page):
 def pairs_of(
     stored: Mapping[str, str], typed: Mapping[str, str], labels: Mapping[str, str]
 ) -> tuple[VersionPair, ...]:
-    """The fields that differ, in the order of their labels; fields without a label come last."""
+    """List the fields that differ, in the order of their labels; fields without a label come last."""
     paths = dict.fromkeys((*labels, *sorted(set(stored) | set(typed))))
     return tuple(
         VersionPair(label=labels.get(path, path), stored=before, typed=after)
@@ -47,5 +47,5 @@ def _plain(texts: Mapping[str, str], path: str) -> str:
 
 
 def posted_again(typed: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
-    """What was typed, without what the buttons and the old version said."""
+    """List what was typed, without what the buttons and the old version said."""
     return tuple((name, text) for name, text in typed.items() if name not in ("version", "action"))

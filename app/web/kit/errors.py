@@ -1,4 +1,4 @@
-"""Errors to answers: one JSON shape for programs, pages for people.
+"""Turns errors into answers: one JSON shape for programs, pages for people.
 
 Faults of an input become 422, what is not there 404, colliding changes 409, a full disk 507, a file that was taken
 away 410, what this machine lacks or a file that refuses 503. Everything else is a bug:
@@ -52,12 +52,12 @@ OWN_PAGES: dict[type[AppError], str] = {
 
 
 def status_of(error: AppError) -> int:
-    """The status that an error of ours is answered with."""
+    """Return the status that an error of ours is answered with."""
     return next((code for kind, code in STATUS.items() if isinstance(error, kind)), 400)
 
 
 def error_json(error: AppError) -> JSONResponse:
-    """The contract's one error shape."""
+    """Write an error in the one shape of the contract."""
     faults = error.faults if isinstance(error, Invalid) else ()
     fields = [{"path": f.path, "message": f.message, "code": f.code} for f in faults]
     content = {"error": {"code": error.code, "message": error.message, "fields": fields}}
@@ -69,7 +69,7 @@ def _wants_json(request: Request) -> bool:
 
 
 async def on_app_error(request: Request, error: Exception) -> Response:
-    """An error meant for a person that no page kept for itself."""
+    """Answer an error that is meant for a person and that no page kept for itself."""
     assert isinstance(error, AppError)
     if _wants_json(request):
         return error_json(error)
@@ -94,7 +94,7 @@ async def _typed_again(request: Request) -> tuple[tuple[str, str], ...]:
 
 
 async def on_system_error(request: Request, error: Exception) -> Response:
-    """The system's own refusal: there is no room left, or else a bug. Raises: the error."""
+    """Answer that there is no room left. Raises: any other error of the system, which is a bug."""
     if not is_full(error):
         raise error
     log.error("no room left: %s %s", request.method, request.url.path, exc_info=error)
@@ -104,7 +104,7 @@ async def on_system_error(request: Request, error: Exception) -> Response:
 
 
 async def on_unreadable(request: Request, error: Exception) -> Response:
-    """A request that does not fit its model, said in the one shape."""
+    """Answer a request that does not fit its model, in the one shape."""
     assert isinstance(error, RequestValidationError)
     if any(item["loc"][0] == "path" for item in error.errors()):
         return await on_http_error(request, HTTPException(404))
@@ -121,7 +121,7 @@ def _body_of(request: Request) -> type[BaseModel] | None:
 
 
 async def on_http_error(request: Request, error: Exception) -> Response:
-    """A path or method that does not exist."""
+    """Answer a path or a method that does not exist."""
     assert isinstance(error, HTTPException)
     if error.status_code == 400 and _wants_json(request):
         return error_json(Invalid.at("", "The request is not readable JSON in UTF-8."))
@@ -137,7 +137,7 @@ async def on_http_error(request: Request, error: Exception) -> Response:
 
 
 async def on_bug(request: Request, error: Exception) -> Response:
-    """Anything else: the traceback goes to the log, the page shows where to find it."""
+    """Answer a bug: the traceback goes to the log, and the page shows where to find it."""
     reference = secrets.token_hex(4)
     log.error("reference %s: %s %s", reference, request.method, request.url.path, exc_info=error)
     sentence = f"Something went wrong in the app itself. Reference {reference} is in its log."
@@ -153,12 +153,12 @@ async def on_bug(request: Request, error: Exception) -> Response:
 
 
 async def on_gone(_request: Request, _error: Exception) -> Response:
-    """The browser took its request back while sending it, as it does with every further key."""
+    """Answer a browser that took its request back while sending it, as it does with every further key."""
     return Response(status_code=400)
 
 
 def install(app: FastAPI) -> None:
-    """Set the handlers."""
+    """Install the handlers of errors in the app."""
     app.add_exception_handler(AppError, on_app_error)
     app.add_exception_handler(RequestValidationError, on_unreadable)
     app.add_exception_handler(HTTPException, on_http_error)

@@ -1,4 +1,4 @@
-"""Who may speak to the app: our own pages in a browser on this machine, and programs beside it.
+"""Lets only our own pages in a browser on this machine, and programs beside it, speak to the app.
 
 A pure ASGI layer in front of everything. It refuses foreign host names (DNS rebinding), writes that
 a page of another site sent, and it sets the headers that keep a page to our own files. It keeps no
@@ -71,7 +71,7 @@ class Guard:
 
 
 def host_name(host: str) -> str:
-    """The name in a Host header, lower case, without its port."""
+    """Return the name in a Host header, lower case, without its port."""
     name, colon, port = host.lower().rpartition(":")
     if colon and (port.isdigit() or not port):
         return name

@@ -1,4 +1,4 @@
-"""A question about the head of a page: answered as the page would be, without the page.
+"""Answers HEAD as GET would be answered, without the body.
 
 A pure ASGI layer, so that every route that gives something answers it. Source: RFC 9110, 9.3.2.
 """
@@ -7,7 +7,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 
 class HeadAsGet:
-    """Asks the app for the page and sends its head alone."""
+    """Asks the app for the page and sends the head of its answer alone."""
 
     def __init__(self, app: ASGIApp) -> None:
         self.app = app

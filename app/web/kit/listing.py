@@ -1,4 +1,4 @@
-"""Lists: what an address asks of one, and one page of it with the ways to the others.
+"""Lists: reads what an address asks of one, and makes one page of it with the ways to the others.
 
 A list declares its filters as a table, the fields of a `ListQuery`. Reading an address, writing another
 one, chips, what a search carries along and links to pages follow from that.
@@ -77,24 +77,24 @@ def _declared(declared: _Filter) -> Any:
 
 
 def words(name: str, longest: int) -> Any:
-    """A filter by words that are typed."""
+    """Declare a filter by words that are typed."""
     return _declared(_Filter(lambda text: text.strip()[:longest], str, name))
 
 
 def flag() -> Any:
-    """A filter that is set or not."""
+    """Declare a filter that is set or not."""
     return _declared(_Filter(lambda text: text == "1", lambda is_set: "1" if is_set else ""))
 
 
 def yes_or_no() -> Any:
-    """A filter for what is so, what is not so, or both."""
+    """Declare a filter for what is so, what is not so, or both."""
     texts = {True: "1", False: "0", None: ""}
     values = {text: value for value, text in texts.items()}
     return _declared(_Filter(values.get, texts.__getitem__))
 
 
 def choice(values: type[StrEnum], usual: StrEnum | None = None) -> Any:
-    """A filter for one of some values. usual: what holds where the address names none."""
+    """Declare a filter for one of some values. usual: what holds where the address names none."""
     return _declared(
         _Filter(
             lambda text: values(text) if text in set(values) else usual,
@@ -104,7 +104,7 @@ def choice(values: type[StrEnum], usual: StrEnum | None = None) -> Any:
 
 
 def one_of(keys: Iterable[str]) -> Any:
-    """A filter for one of some words."""
+    """Declare a filter for one of some words."""
     known = frozenset(keys)
     return _declared(_Filter(lambda text: text if text in known else "", str))
 
@@ -130,7 +130,7 @@ class ListQuery:
         return cls(page=_page_number(query.get("page", "")), **values)
 
     def texts(self, **changes: object) -> dict[str, str]:
-        """Every filter as the address says it, by its name there. changes: other values, by field."""
+        """Write every filter as the address says it, by its name there. changes: other values, by field."""
         return {
             each.name or attribute: each.write(changes.get(attribute, getattr(self, attribute)))
             for attribute, each in self._filters().items()
@@ -206,23 +206,23 @@ def part_of[Row](rows: Sequence[Row], page: PageRequest) -> ListPage[Row]:
 
 
 def search_field(text: str, hint: str) -> FieldView:
-    """The field that finds in a list."""
+    """Make the field that finds in a list."""
     return FieldView(path="q", label="Find", value=text, hint=hint)
 
 
 def _page_number(text: str) -> int:
-    """The page that an address asks for; the first where it cannot be read."""
+    """Read the page that an address asks for; the first where it cannot be read."""
     return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 1
 
 
 def with_query(path: str, values: Mapping[str, object]) -> str:
-    """An address with what is not blank."""
+    """Write an address with what is not blank."""
     query = urlencode({name: str(value) for name, value in values.items() if value})
     return f"{path}?{query}" if query else path
 
 
 def _page_chips(page: int, pages: int, href: Callable[[int], str]) -> tuple[Chip, ...]:
-    """Links to the pages around one, the first and the last; none for a single page."""
+    """Link to the pages around one, the first and the last; to none for a single page."""
     if pages < 2:
         return ()
     near = (number for number in range(page - 2, page + 3) if 1 <= number <= pages)
@@ -233,5 +233,5 @@ def _page_chips(page: int, pages: int, href: Callable[[int], str]) -> tuple[Chip
 
 
 def items_of(code: str) -> str:
-    """The address of a material's items on the rack."""
+    """Return the address of a material's items on the rack."""
     return with_query("/stock/items", {"material": code})

@@ -1,4 +1,4 @@
-"""Requests that do not fit their model, said in our own words and codes.
+"""Says in our own words and codes how a request does not fit its model.
 
 Owns the sentences for fields that are missing, unknown, of another type or out of bounds. The validator
 only says which of these it was; neither its words nor its codes reach a program that calls us.
@@ -45,7 +45,7 @@ WANTED: Mapping[str, str] = {
 
 
 def fault_of(item: Mapping[str, Any], model: type[BaseModel] | None) -> Fault:
-    """The fault of one error of the validator. model: of the whole body, where there is one."""
+    """Put one error of the validator into a fault. model: of the whole body, where there is one."""
     place = tuple(part for part in item["loc"] if part not in ("body", "query", "path"))
     kind = str(item["type"])
     if kind == "json_invalid":

@@ -1,4 +1,4 @@
-"""Text for a spreadsheet: nothing that somebody typed becomes a formula there.
+"""Writes text for a spreadsheet so that nothing that somebody typed becomes a formula there.
 
 Source: common practice against formulas in exported text.
 """
@@ -14,12 +14,12 @@ def is_formula(text: str) -> bool:
 
 
 def safe(text: str) -> str:
-    """A text with an apostrophe in front where it would be one. Never for our own numbers."""
+    """Put an apostrophe before a text that would be a formula. Never for our own numbers."""
     return f"'{text}" if is_formula(text) else text
 
 
 def amount(money: Money) -> str:
-    """An amount as a number: a decimal point, no grouping, "-56.40"."""
+    """Write an amount as a number: a decimal point, no grouping, "-56.40"."""
     digits = money.currency.digits
     whole, rest = divmod(abs(money.minor), money.currency.minor_per_unit)
     sign = "-" if money.minor < 0 else ""

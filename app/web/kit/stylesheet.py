@@ -1,4 +1,4 @@
-"""The style sheets of the pages as one file, put together when it is first asked for.
+"""Serves the style sheets of the pages as one file, put together when it is first asked for.
 
 The files stay small, one component each; a browser that had to fetch each of them showed its first
 page three times later. Every file names its own cascade layer, so only the first has to be first.
@@ -59,18 +59,18 @@ router = APIRouter(include_in_schema=False)
 
 @cache
 def style_text() -> str:
-    """All of the style sheets as one."""
+    """Join all style sheets into one."""
     return "\n".join((CSS / f"{name}.css").read_text(encoding="utf-8") for name in SHEETS)
 
 
 @cache
 def style_address() -> str:
-    """Where the one style sheet is, changing with its content."""
+    """Return the address of the one style sheet, which changes with its content."""
     return f"{ADDRESS}?v={hashlib.sha256(style_text().encode()).hexdigest()[:10]}"
 
 
 @router.get(ADDRESS)
 def get_style() -> Response:
-    """The one style sheet, to be kept for a year: its address changes with it."""
+    """Answer with the one style sheet, to be kept for a year: its address changes with it."""
     headers = {"cache-control": "public, max-age=31536000, immutable"}
     return Response(style_text(), media_type="text/css", headers=headers)

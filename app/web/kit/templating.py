@@ -1,4 +1,4 @@
-"""Templates: one environment, strict and escaping, and the filters that print figures.
+"""Renders templates: one strict and escaping environment, and the filters that print figures.
 
 Templates get one frozen page model called `page`, and whole pages the `chrome` around it, which
 `render` makes. They loop and choose; whatever is a length, an amount or a date is printed by the
@@ -93,7 +93,7 @@ class Page:
 
     @property
     def to_mend(self) -> tuple[ErrorSummaryItem, ...]:
-        """What is wrong with the form, each with the field that it speaks of, as the form calls it."""
+        """List what is wrong with the form, each fault with its field as the form calls it."""
         if not self.faults:
             return ()
         called = {field.path: field.called for field in fields_in(self)}
@@ -108,27 +108,27 @@ class Page:
 
 
 def length(value: Length, unit: Unit, mark: bool = False) -> str:
-    """A length for people."""
+    """Print a length for people."""
     return show(value, unit, mark=mark)
 
 
 def size(value: Size, unit: Unit, mark: bool = False) -> str:
-    """A size for people."""
+    """Print a size for people."""
     return show_size(value, unit, mark=mark)
 
 
 def money(value: Money, code: bool = False) -> str:
-    """An amount for people."""
+    """Print an amount for people."""
     return show_money(value, code=code)
 
 
 def day(value: date | datetime | None) -> str:
-    """A date as "Thu 10 Dec 2026"; nothing where there is none."""
+    """Print a date as "Thu 10 Dec 2026"; nothing where there is none."""
     return "" if value is None else day_in_words(value)
 
 
 def moment(value: datetime) -> str:
-    """A date and time as "Thu 10 Dec 2026, 14:05"."""
+    """Print a date and time as "Thu 10 Dec 2026, 14:05"."""
     return f"{day(value)}, {value:%H:%M}"
 
 
@@ -138,13 +138,13 @@ def _static_version(path: str) -> str:
 
 
 def static(path: str) -> str:
-    """The address of a static file, changing with its content."""
+    """Return the address of a static file, which changes with its content."""
     return f"/static/{path}?v={_static_version(path)}"
 
 
 @cache
 def environment() -> Environment:
-    """The one environment of the app."""
+    """Return the one environment of the app."""
     env = strict_environment()
     env.filters.update(length=length, size=size, money=money, day=day, moment=moment)
     env.filters.update(percent=show_percent)
@@ -167,7 +167,7 @@ def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
 
 
 def see(path: str, notice: str = "") -> RedirectResponse:
-    """Go and look there (303), with a word that the next page says once."""
+    """Redirect to the page to look at next (303), with a notice that it shows once."""
     answer = RedirectResponse(path, status_code=303)
     if notice:
         answer.set_cookie(
@@ -179,7 +179,7 @@ def see(path: str, notice: str = "") -> RedirectResponse:
 def render(
     here: RequestContext | Request, template: str, page: Page, status: int = 200
 ) -> HTMLResponse:
-    """A whole page, with the chrome of the request that it answers.
+    """Render a whole page, with the chrome of the request that it answers.
 
     here: a bare request where there may be no shop, or one that cannot be read.
     """
@@ -194,12 +194,12 @@ def render(
 
 
 def render_part(template: str, page: object, status: int = 200) -> HTMLResponse:
-    """A part of a page, which a script puts in its place."""
+    """Render a part of a page, which a script puts in its place."""
     return _html(template, status, page=page)
 
 
 def wants_part(here: RequestContext) -> bool:
-    """Whether a script asks, which puts a part of the page in its place and needs no more."""
+    """Tell whether a script asks, which needs only the part of the page that it renews."""
     return here.request.headers.get("x-partial") == "1"
 
 
@@ -229,7 +229,7 @@ def render_error(
     own: str = "",
     again: tuple[tuple[str, str], ...] = (),
 ) -> HTMLResponse:
-    """The error page of a status, with the navigation where the shop can be read.
+    """Render the error page of a status, with the navigation where the shop can be read.
 
     own: the page for this very error, where the one of its status would say something else. again: the
     fields of the form that was sent, where sending it again may do.
@@ -259,7 +259,7 @@ _TITLES = {
 
 
 def path_and_query(request: Request) -> str:
-    """The address of a request within this app."""
+    """Return the address of a request within this app."""
     query = request.url.query
     return f"{request.url.path}?{query}" if query else request.url.path
 

@@ -1,4 +1,4 @@
-"""A table as spreadsheets save it as text: bytes become characters, and characters rows of cells.
+"""Reads a table as spreadsheets save it: from bytes to characters, from characters to rows of cells.
 
 Owns the encodings and the separators that are understood. What a cell means is for whoever asked.
 """
@@ -29,7 +29,7 @@ class TextTable:
 
 
 def decoded(content: bytes) -> str:
-    """The text of a file: with the mark of UTF-8 or UTF-16 as it says, else UTF-8, else Windows-1252.
+    """Decode the text of a file: with the mark of UTF-8 or UTF-16 as it says, else UTF-8, else Windows-1252.
 
     Raises: Invalid at "file".
     """
@@ -51,7 +51,7 @@ def _text(content: bytes, encodings: tuple[str, ...]) -> str:
 
 
 def read_table(text: str, known: Callable[[str], bool]) -> TextTable:
-    """The rows of a text, its cells cleaned as those of a form are and without blanks around them.
+    """Read the rows of a text, its cells cleaned as those of a form are and without blanks around them.
 
     known: whether a cell of the first row names a column; that row tells the separator.
     Raises: Invalid at "file" for a quote that is never closed.

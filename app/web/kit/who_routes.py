@@ -1,4 +1,4 @@
-"""Who is working at this screen, kept in a cookie of the browser."""
+"""Notes who is working at this screen, in a cookie of the browser."""
 
 from urllib.parse import quote
 

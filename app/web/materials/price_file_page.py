@@ -24,7 +24,7 @@ class MaterialInFile:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Listing:
+class MaterialsInFile:
     """Materials of the file: the first ones, and the rest to be unfolded."""
 
     first: tuple[MaterialInFile, ...]
@@ -46,13 +46,13 @@ class FilePreview:
     """
 
     separator: str
-    added: Listing
-    changed: Listing
+    added: MaterialsInFile
+    changed: MaterialsInFile
     fields: tuple[tuple[str, int], ...]
     same: tuple[str, ...]
     absent: int
     unknown: tuple[tuple[str, str], ...]
-    idle: Listing
+    idle: MaterialsInFile
     mark: str
 
 
@@ -103,5 +103,7 @@ def _in_file(row: FileRow, changes: tuple[FieldChange, ...]) -> MaterialInFile:
     return MaterialInFile(row=row.row, code=material.code, name=material.name, changes=changes)
 
 
-def _listing(materials: Sequence[MaterialInFile]) -> Listing:
-    return Listing(first=tuple(materials[:SHOWN_AT_ONCE]), rest=tuple(materials[SHOWN_AT_ONCE:]))
+def _listing(materials: Sequence[MaterialInFile]) -> MaterialsInFile:
+    return MaterialsInFile(
+        first=tuple(materials[:SHOWN_AT_ONCE]), rest=tuple(materials[SHOWN_AT_ONCE:])
+    )

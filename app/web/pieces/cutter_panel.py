@@ -1,4 +1,4 @@
-"""The settings of the guide and the marks on the boards, ready to print.
+"""Makes the settings of the guide and the marks on the boards ready to print.
 
 Serves the page of a piece at the bench and that of a test cut. Edges are named as they lie on the
 cutter, back up, everywhere here.
@@ -87,7 +87,7 @@ class MatMarks:
 
 
 def guide_panel(plan: GuidePlan, name: Naming) -> GuidePanel:
-    """The panel of a plan; name: of each mat by its layer."""
+    """Make the panel of a plan. name: of each mat by its layer."""
     unit = plan.cutter.unit
     return GuidePanel(
         cutter=plan.cutter.name,
@@ -105,7 +105,7 @@ def guide_panel(plan: GuidePlan, name: Naming) -> GuidePanel:
 def setting_view(
     plan: GuidePlan, setting: Setting, cuts: Iterable[Cut], name: Naming
 ) -> SettingView:
-    """One setting with the cuts that are made there."""
+    """Make the view of one setting with the cuts that are made there."""
     cuts = tuple(cuts)
     mats = dict.fromkeys(cut.mat for cut in cuts)
     return SettingView(
@@ -153,7 +153,7 @@ def _moves(plan: GuidePlan) -> str:
 def mat_marks(
     mat: MatToCut, cutter: Cutter, ticket: Unit, *, name: str, drawing: Markup | None = None
 ) -> MatMarks:
-    """The marks of a mat as the cutter's scale reads; ticket: the unit of their check values (L3)."""
+    """Make the marks of a mat as the cutter's scale reads. ticket: the unit of their check values (L3)."""
     marks = marks_of(mat, cutter)
     several = len(mat.windows) > 1
     rows = _MarkRows(cutter.scale, ticket, several)

@@ -1,5 +1,5 @@
-"""How it stands with the materials of a piece in work: in hand, on order, to buy, planned, cut; what of
-hardware it took off the rack once it is framed.
+"""Says how it stands with the materials of a piece: in hand, on order, to buy, planned or cut, and, once it is
+framed, what hardware it took off the rack.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
@@ -36,7 +36,7 @@ class MaterialStand:
 
 
 def stands_of(chosen: Chosen, states: Mapping[str, MaterialState]) -> tuple[MaterialStand, ...]:
-    """The materials of a piece that are cut from stock, in the order of the ticket, each once."""
+    """List the materials of a piece that are cut from stock, in the order of the ticket, each once."""
     by_code = {material.code: material for material in _cut_from_stock(chosen)}
     return tuple(
         _stand(material, states[code]) for code, material in by_code.items() if code in states
@@ -44,7 +44,7 @@ def stands_of(chosen: Chosen, states: Mapping[str, MaterialState]) -> tuple[Mate
 
 
 def stands_of_used(used: Iterable[UsedUp]) -> tuple[MaterialStand, ...]:
-    """What a framed piece took off the rack."""
+    """List what a framed piece took off the rack."""
     return tuple(
         MaterialStand(
             name=each.material.name,
@@ -75,7 +75,7 @@ def _cut_from_stock(chosen: Chosen) -> Iterator[Material]:
 
 
 def took_words(used: Iterable[UsedUp]) -> str:
-    """A sentence on what left the rack, to follow another; "" where nothing did."""
+    """Say what left the rack, in a sentence to follow another; "" where nothing did."""
     taken = [each for each in used if each.count]
     if not taken:
         return ""
@@ -87,7 +87,7 @@ def took_words(used: Iterable[UsedUp]) -> str:
 
 
 def put_back_words(back: Iterable[UsedUp]) -> str:
-    """A sentence on what lies on the rack again, to follow another; "" where nothing does."""
+    """Say what lies on the rack again, in a sentence to follow another; "" where nothing does."""
     there = [each for each in back if each.count]
     return f" Put {_listed(there)} back on the rack." if there else ""
 

@@ -1,4 +1,4 @@
-"""What a piece comes to, ready to print: drawing, facts, price lines, notices.
+"""Makes what a piece comes to ready to print: drawing, facts, price lines, notices.
 
 Serves the quote page (live) and the order page (frozen). Cost and margin stand in fields of their
 own, which the customer's documents never read.
@@ -97,12 +97,12 @@ class PieceView:
 
 
 def draw(view: DrawingView, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
-    """One view of the piece as inline SVG; drawings escape every text that they print."""
+    """Draw one view of the piece as inline SVG; drawings escape every text that they print."""
     return drawn(view, found.exact, look_of(artwork, agreed.chosen), agreed.steps)
 
 
 def drawn(view: DrawingView, exact: Dimensions, look: Look, steps: Steps) -> Markup:
-    """One view of what was worked out, whether it is agreed or not."""
+    """Draw one view of what was worked out, whether it is agreed or not."""
     unit = exact.spec.unit
     match view:
         case DrawingView.SEEN:
@@ -122,7 +122,7 @@ def piece_view(
     *,
     hardware: Hardware = NO_HARDWARE,
 ) -> PieceView:
-    """The view of a piece, with what the shop's own cutter cannot do with it."""
+    """Make the view of a piece, with what the shop's own cutter cannot do with it."""
     found = findings(artwork, agreed, shop, hardware)
     return PieceView(
         drawing=draw(view, artwork, agreed, found),
@@ -136,7 +136,7 @@ def piece_view(
 
 
 def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
-    """The figures that a framer looks for first."""
+    """List the figures that a framer looks for first."""
     unit = agreed.spec.unit
     cut = found.cut
     facts = [
@@ -198,7 +198,7 @@ def _stack(agreed: Agreed, found: Findings) -> str:
 
 
 def understood_size(size_text: str, unit: Unit) -> str:
-    """What a typed size was understood as: in the piece's unit where it was typed otherwise, and
+    """Say what a typed size was understood as: in the piece's unit where it was typed otherwise, and
     the check value in the other one.
 
     Raises: Invalid as `parse_size` does.
@@ -215,7 +215,7 @@ def understood_size(size_text: str, unit: Unit) -> str:
 
 
 def price_view(agreed: Agreed, rush_label: str = "Rush") -> PriceView:
-    """The price for the page."""
+    """Make the view of a price."""
     price = agreed.price
     return PriceView(
         total=price.tax.gross,
@@ -236,7 +236,7 @@ def price_view(agreed: Agreed, rush_label: str = "Rush") -> PriceView:
 
 
 def line_view(line: PriceLine) -> LineView:
-    """One line for the page."""
+    """Make the view of one line of a price."""
     return LineView(
         label=line.label,
         quantity=line.in_short,

@@ -1,4 +1,4 @@
-"""Which cutting plans hold the parts of a piece, in words for its pages."""
+"""Says which cutting plans hold the parts of a piece."""
 
 from dataclasses import dataclass
 
@@ -27,7 +27,7 @@ class PlannedView:
 
 
 def planned_view(piece_id: int, stage: Stage, planned: PlannedPiece | None) -> PlannedView | None:
-    """None where there is nothing to say: no part is cut from stock, or the piece is not on the way."""
+    """Say how it stands with the cutting of a piece; None where there is nothing to say: no part is cut from stock, or the piece is not on the way."""
     if planned is None or not planned.parts:
         return None
     if not planned.plans and not planned.open:

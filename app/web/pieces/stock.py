@@ -1,4 +1,4 @@
-"""What a piece takes of its materials and what the rack has for it: for the shop, never a customer.
+"""Shows what a piece takes of its materials and what the rack has for it: to the shop, never to a customer.
 
 Serves the quote page, which also says what is really used up beside what is charged, and the pages of
 an order and of the bench.
@@ -69,7 +69,7 @@ class ReallyUsed:
 
 
 def from_rack(agreed: Agreed, shop: Shop, rack: Sequence[OnRack]) -> FromRack:
-    """What the rack has for a piece, in the piece's unit."""
+    """Show what the rack has for a piece, in the piece's unit."""
     unit = agreed.spec.unit
     parts = parts_to_cut(_THIS, agreed, as_cut(agreed.spec, agreed.steps))
     return FromRack(
@@ -91,7 +91,7 @@ def _offcut(fit: OffcutFit, unit: Unit) -> OffcutView:
 
 
 def really_used(agreed: Agreed, shop: Shop) -> ReallyUsed:
-    """What a piece by itself really takes of sticks and sheets, in the piece's unit."""
+    """Show what a piece by itself really takes of sticks and sheets, in the piece's unit."""
     used = real_use(agreed, shop)
     missing = [each.short for each in used if each.short]
     return ReallyUsed(

@@ -1,4 +1,4 @@
-"""The windows of a piece in figures: one line where they are alike, else one for each size."""
+"""Says the windows of a piece in figures: one line where they are alike, else one for each size."""
 
 from collections.abc import Iterable, Iterator
 
