@@ -1,4 +1,4 @@
-"""The shop's data in one SQLite file: opened, kept, found, listed, backed up.
+"""Keeps the shop's data in one SQLite file: opens, reads, writes, finds, lists and backs it up.
 
 Owns rows, SQL and the mapping between rows and the domain's values, which alone go in and out. Only
 services commit.

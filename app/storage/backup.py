@@ -1,4 +1,4 @@
-"""Copies of the database: made, re-opened and checked; and put back.
+"""Makes copies of the database, re-opens and checks them, and puts one back.
 
 A backup that was not opened again and checked is no backup. Wherever a restoring is cut short, the next start finds
 the old shop or the new one.

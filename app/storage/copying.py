@@ -1,4 +1,4 @@
-"""Copies of a database: whole, on the disk when they are made, and told from what they were copied from."""
+"""Copies a database whole, so that the copy is on the disk when it is made and is told from the original."""
 
 import os
 import sqlite3

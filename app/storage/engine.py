@@ -1,4 +1,4 @@
-"""The database file: how it is opened, read and written.
+"""Opens, reads and writes the database file.
 
 One process works on a file. Any number of threads read; one writes at a time. A write waits for the
 one before it, sees everything that was committed, and is on the disk when it returns.
@@ -124,7 +124,7 @@ class Store:
 
     @contextmanager
     def writing(self) -> Iterator[UnitOfWork]:
-        """The repositories, in one transaction.
+        """Open the repositories for writing, in one transaction.
 
         Raises: CannotWrite when the disk refuses; NotInPlace when the file is not the one that was opened.
         """
@@ -172,7 +172,7 @@ class Store:
 
     @classmethod
     def open(cls, path: Path) -> Self:
-        """The store of a file, which is made or brought up to date where that is needed.
+        """Open the store of a file, which is made or brought up to date where that is needed.
 
         What another program left in the log is folded in; see `log` for a log that is another file's.
         Raises: NotOurDatabase, NewerDatabase, CannotWrite.
@@ -194,7 +194,7 @@ class Store:
 
     @contextmanager
     def remaking(self) -> Iterator[Engine]:
-        """The engine of the writers, for as long as nobody else writes: to make the tables anew."""
+        """Give the engine of the writers to make the tables anew, while nobody else writes."""
         with self._turn:
             self._check_in_place()
             with self._told_plainly():
@@ -246,7 +246,7 @@ class Store:
         return folded
 
     def remembered[T](self, key: str, make: Callable[[], T]) -> T:
-        """What was made under a key since the last write; made anew after each.
+        """Return what was made under a key since the last write; made anew after each.
 
         For what takes long to work out of what is kept alone and is read by many pages.
         """
@@ -254,7 +254,7 @@ class Store:
         return self._memory.of(key, self._writes, make, most=1)
 
     def current_shop(self) -> Shop | None:
-        """The shop, None before the first run; read anew only when it has changed."""
+        """Return the shop, None before the first run; read anew only when it has changed."""
         with self.reading() as work:
             version = work.shop.version()
             if version is None:

@@ -57,14 +57,14 @@ class DiskFull(CannotWrite):
 
 
 def is_full(error: BaseException | None) -> bool:
-    """Whether an error of the system or of SQLite says that there is no room left, or no more allowed."""
+    """Tell whether an error of the system or of SQLite says that there is no room left, or no more allowed."""
     if isinstance(error, OSError):
         return error.errno in (errno.ENOSPC, errno.EDQUOT)
     return getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_FULL
 
 
 def not_written(path: Path, error: OSError | sqlite3.Error) -> CannotWrite:
-    """What to say of a file that could not be written."""
+    """Return what to say of a file that could not be written."""
     return DiskFull(path) if is_full(error) else CannotWrite(path, str(error))
 
 

@@ -1,4 +1,4 @@
-"""Whether a database is whole: the file, the references, the sums and the numbers."""
+"""Checks that a database is whole: the file, the references, the sums and the numbers."""
 
 import sqlite3
 from collections import defaultdict

@@ -1,4 +1,4 @@
-"""One program at a time on a data folder.
+"""Lets one program at a time work on a data folder.
 
 SQLite before 3.51.3 can, rarely, spoil a file when two connections write or tidy up at the same
 moment; within one process that is ruled out, between two by this claim. It is itself a lock of

@@ -1,4 +1,4 @@
-"""The write-ahead log beside the file: folded into it, and known to be its own.
+"""Folds the write-ahead log into its file, and tells whether a log is its own.
 
 SQLite replays whatever log lies beside a file, and nothing in a log says which file it was written for: beside a
 backup that was put back by hand, the log of the file before it would spoil it. So the head of the file bears a mark
@@ -32,12 +32,12 @@ log = logging.getLogger("bevelbook.storage")
 
 
 def beside(database: Path, ending: str) -> Path:
-    """The file of SQLite's beside another."""
+    """Return the file of SQLite's beside another."""
     return database.with_name(database.name + ending)
 
 
 def to_read(database: Path) -> sqlite3.Connection:
-    """A connection that changes nothing of a file nor of what lies beside it.
+    """Return a connection that changes nothing of a file nor of what lies beside it.
 
     Without a log nobody has the file open; SQLite is told so, since it would leave an empty log there. Meant
     for who holds the claim on the file, or knows that who holds it has the file open.
@@ -92,7 +92,7 @@ def size_of(path: Path) -> int:
 
 
 def is_own_log(database: Path) -> bool:
-    """Whether what lies beside a file as its log goes on from it; so does a log in which nothing stands."""
+    """Tell whether what lies beside a file as its log goes on from it; so does a log in which nothing stands."""
     filled = beside(database, LOG)
     if not size_of(filled):
         return True

@@ -31,11 +31,11 @@ class Day(TypeDecorator[date]):
     cache_ok = True
 
     def process_bind_param(self, value: date | None, dialect: Dialect) -> str | None:
-        """The day as text."""
+        """Return the day as text."""
         return None if value is None else value.isoformat()
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> date | None:
-        """The day of the text."""
+        """Return the day of the text."""
         return None if value is None else date.fromisoformat(value)
 
 
@@ -49,7 +49,7 @@ class Instant(TypeDecorator[datetime]):
     cache_ok = True
 
     def process_bind_param(self, value: datetime | None, dialect: Dialect) -> str | None:
-        """The moment as text."""
+        """Return the moment as text."""
         if value is None:
             return None
         if value.tzinfo is None:
@@ -57,7 +57,7 @@ class Instant(TypeDecorator[datetime]):
         return value.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> datetime | None:
-        """The moment of the text, in UTC."""
+        """Return the moment of the text, in UTC."""
         return None if value is None else datetime.fromisoformat(value)
 
 
@@ -68,11 +68,11 @@ class Flag(TypeDecorator[bool]):
     cache_ok = True
 
     def process_bind_param(self, value: bool | None, dialect: Dialect) -> int | None:
-        """The number of the answer."""
+        """Return the number of the answer."""
         return None if value is None else int(value)
 
     def process_result_value(self, value: int | None, dialect: Dialect) -> bool | None:
-        """The answer of the number."""
+        """Return the answer of the number."""
         return None if value is None else bool(value)
 
 
@@ -83,11 +83,11 @@ class Share(TypeDecorator[Fraction]):
     cache_ok = True
 
     def process_bind_param(self, value: Fraction | None, dialect: Dialect) -> str | None:
-        """The number as text."""
+        """Return the number as text."""
         return None if value is None else str(value)
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> Fraction | None:
-        """The number of the text."""
+        """Return the number of the text."""
         return None if value is None else Fraction(value)
 
 
@@ -98,11 +98,11 @@ class JsonList(TypeDecorator[list[Any]]):
     cache_ok = True
 
     def process_bind_param(self, value: list[Any] | None, dialect: Dialect) -> str | None:
-        """The list as JSON."""
+        """Return the list as JSON."""
         return None if value is None else json.dumps(value, ensure_ascii=False)
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> list[Any] | None:
-        """The list of the JSON."""
+        """Return the list of the JSON."""
         return None if value is None else json.loads(value)
 
 
@@ -113,11 +113,11 @@ class TextOrNull(TypeDecorator[str]):
     cache_ok = True
 
     def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
-        """The text; NULL for none."""
+        """Return the text; NULL for none."""
         return value or None
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> str:
-        """The text; "" for NULL."""
+        """Return the text; "" for NULL."""
         return value or ""
 
 
@@ -176,7 +176,7 @@ def _names(field: _Field) -> Iterator[str]:
 
 
 def columns_of(value: Any, *, but: Collection[str] = (), path: str = "") -> Columns:
-    """The columns of a value. but: fields that do not go by name.
+    """Return the columns of a value. but: fields that do not go by name.
 
     Raises: Invalid at the name of the field, or at the path, where a length is too fine to be kept.
     """
@@ -207,7 +207,7 @@ def _written(field: _Field, value: Any, path: str) -> Columns:
 
 
 def value_of[T](type_: type[T], row: Any, **given: Any) -> T:
-    """The value of a row. given: fields that do not go by name."""
+    """Return the value of a row. given: fields that do not go by name."""
     named = {field.name: _read(field, row) for field in _fields(type_) if field.name not in given}
     return type_(**named, **given)
 

@@ -1,4 +1,4 @@
-"""Opening a database file: whose it is, how new it is, and the steps that bring it up to date.
+"""Finds whose a database file is and how new, and runs the steps that bring it up to date.
 
 A file that is not ours or is newer than this program is left exactly as it was. Before an older file
 is brought up to date, a copy of it is kept beside it.
@@ -25,7 +25,7 @@ MIGRATIONS = Path(__file__).resolve().parents[2] / "migrations"
 
 
 def schema_of(path: Path) -> str | None:
-    """The step that a file stands at; None where there is no file or an empty one.
+    """Return the step that a file stands at; None where there is no file or an empty one.
 
     Raises: NotOurDatabase, NewerDatabase.
     """
@@ -84,7 +84,7 @@ def _copy_of(path: Path, found: str) -> Path:
 
 @contextmanager
 def children_left_alone(connection: Connection) -> Iterator[None]:
-    """Foreign keys off, since a step that makes a table anew must not take its children with it.
+    """Turn foreign keys off, since a step that makes a table anew must not take its children with it.
 
     The pragma does nothing within a transaction, so it goes to the driver before one begins.
     """

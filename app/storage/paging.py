@@ -73,7 +73,7 @@ class ListPage[T]:
 
     @classmethod
     def of(cls, rows: Iterable[T], total: int, page: PageRequest) -> "ListPage[T]":
-        """A page with its rows."""
+        """Return a page with its rows."""
         return cls(rows=tuple(rows), total=total, page=page)
 
     @property

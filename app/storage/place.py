@@ -1,4 +1,4 @@
-"""Whether the file in its place is still the one that was opened.
+"""Checks that the file in its place is still the one that was opened.
 
 A file that is deleted, moved or replaced under an open program goes on taking writes that nobody will ever see.
 """
@@ -24,7 +24,7 @@ class Seen:
 
     @classmethod
     def of(cls, database: Path) -> "Seen":
-        """What can be seen now. Raises: NotInPlace."""
+        """Return what can be seen now. Raises: NotInPlace."""
         try:
             found = database.stat()
         except OSError:
@@ -36,7 +36,7 @@ class Seen:
         return cls(file=file, log=_log_of(database))
 
     def check(self, database: Path) -> "Seen":
-        """What is seen now, which is the same file with the same log. Raises: NotInPlace."""
+        """Return what is seen now, which is the same file with the same log. Raises: NotInPlace."""
         now = Seen.of(database)
         if now.file != self.file or (self.log is not None and now.log != self.log):
             raise NotInPlace(database)

@@ -1,4 +1,4 @@
-"""Who may read the shop's files: their owner alone.
+"""Keeps the shop's files readable by their owner alone.
 
 Owns the modes of what lies in the data folder. What SQLite keeps beside a database (-wal, -shm) takes its
 mode from the database; what is older, and the folder, is seen to whenever a store is opened. Where the

@@ -1,4 +1,4 @@
-"""Everything taken out of the file, down to the state in which a new one begins.
+"""Takes everything out of the file, down to the state in which a new one begins.
 
 Records are append-only and orders are never deleted, by trigger, so the tables themselves go and are
 made anew by the migrations. Meant for the invented sample shop; whoever calls it keeps a copy first.

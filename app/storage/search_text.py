@@ -1,4 +1,4 @@
-"""What is typed into a search box, made safe and comparable.
+"""Makes what is typed into a search box safe and comparable.
 
 The query language of FTS5 has operators; nothing typed ever reaches it bare. Words are runs of
 letters and digits, without accents and case.
@@ -23,12 +23,12 @@ def _runs(text: str) -> tuple[str, ...]:
 
 
 def words_of(text: str) -> tuple[str, ...]:
-    """The words of a text, folded, in order."""
+    """Return the words of a text, folded, in order."""
     return _runs(folded(text))
 
 
 def typed_words(text: str) -> tuple[str, ...]:
-    """The words of a search, folded: the first eight, each cut at forty characters."""
+    """Return the words of a search, folded: the first eight, each cut at forty characters."""
     return _few(words_of(text[:_LONGEST_TEXT]))
 
 
@@ -37,12 +37,12 @@ def _few(words: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def digits_of(text: str) -> str:
-    """The digits of a phone number as it is written: "(01632) 960-011" is "01632960011"."""
+    """Return the digits of a phone number as it is written: "(01632) 960-011" is "01632960011"."""
     return "".join(char for char in text if char.isascii() and char.isdigit())
 
 
 def beginnings(text: str) -> str | None:
-    """An FTS5 query for all typed words, each of which may go on; None where there is no word.
+    """Return an FTS5 query for all typed words, each of which may go on; None where there is no word.
 
     What is typed without a blank stands together: “Q-2026-0148” is not “0148 … 2026”. Case and
     accents are left to the index, which folds both sides in its own way.
@@ -54,7 +54,7 @@ def beginnings(text: str) -> str | None:
 
 
 def parts(text: str) -> tuple[str, ...]:
-    """What to look for in the middle of words: the words, or one run of digits for a number."""
+    """Return what to look for in the middle of words: the words, or one run of digits for a number."""
     if text.strip() and set(text) <= _DIGITS_ONLY:
         return (digits_of(text)[:LONGEST_WORD],)
     return typed_words(text)

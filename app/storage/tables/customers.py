@@ -1,4 +1,4 @@
-"""Customers as they are kept: found by a part of anything, erased on request."""
+"""Keeps customers: finds them by a part of anything, and erases them on request."""
 
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -86,7 +86,7 @@ class Customers:
         self._session = session
 
     def get(self, customer_id: int) -> Versioned[Customer]:
-        """The customer of an id; one that was erased has only the name that says so.
+        """Return the customer of an id; one that was erased has only the name that says so.
 
         Raises: NotFound.
         """
@@ -94,7 +94,7 @@ class Customers:
         return Versioned(id=row.id, version=row.version, value=value_of(Customer, row))
 
     def erased_on(self, customer_id: int) -> date | None:
-        """The day on which a customer was erased, if ever. Raises: NotFound."""
+        """Return the day on which a customer was erased, if ever. Raises: NotFound."""
         return self._row(customer_id).erased_on
 
     def add(self, customer: Customer, *, now: datetime) -> int:

@@ -1,4 +1,4 @@
-"""Invoices and credit notes as they were issued: written once, read as they were written."""
+"""Keeps invoices and credit notes as they were issued: written once, read as they were written."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -70,7 +70,7 @@ class MonthOfInvoices:
 
 
 def standing_invoice(issued: Iterable[Issued]) -> Issued | None:
-    """The invoice of an order that no credit note took back, if there is one."""
+    """Return the invoice of an order that no credit note took back, if there is one."""
     of_order = tuple(issued)
     taken_back = {each.corrects for each in of_order}
     stands = (
@@ -103,7 +103,7 @@ class Invoices:
         return _issued(row)
 
     def get(self, order_id: int, number: str) -> Issued:
-        """The one of a number, of an order. Raises: NotFound."""
+        """Return the one of a number, of an order. Raises: NotFound."""
         found = self._found(
             select(InvoiceRow).where(InvoiceRow.order_id == order_id, InvoiceRow.number == number)
         )
@@ -112,21 +112,21 @@ class Invoices:
         return found[0]
 
     def of_order(self, order_id: int) -> tuple[Issued, ...]:
-        """All of an order, the oldest first."""
+        """Return all of an order, the oldest first."""
         return self._found(select(InvoiceRow).where(InvoiceRow.order_id == order_id))
 
     def of_customer(self, customer_id: int) -> tuple[Issued, ...]:
-        """All for the orders of a customer, the oldest first."""
+        """Return all for the orders of a customer, the oldest first."""
         theirs = select(OrderRow.id).where(OrderRow.customer_id == customer_id)
         return self._found(select(InvoiceRow).where(InvoiceRow.order_id.in_(theirs)))
 
     def in_days(self, first: date, before: date) -> tuple[Issued, ...]:
-        """All that were issued on or after a day and before another, in the order of their numbers."""
+        """Return all that were issued on or after a day and before another, in the order of their numbers."""
         then = InvoiceRow.issued_on >= first, InvoiceRow.issued_on < before
         return self._found(select(InvoiceRow).where(*then))
 
     def months(self) -> tuple[MonthOfInvoices, ...]:
-        """The months in which something was issued, the latest first."""
+        """Return the months in which something was issued, the latest first."""
         month = func.substr(InvoiceRow.issued_on, 1, 7, type_=InvoiceRow.number.type)
         counted = select(month, func.count()).group_by(month).order_by(month.desc())
         return tuple(
@@ -135,7 +135,7 @@ class Invoices:
         )
 
     def last_issued_on(self) -> date | None:
-        """The day of the latest one, None before the first."""
+        """Return the day of the latest one, None before the first."""
         return self._session.scalars(select(func.max(InvoiceRow.issued_on))).one()
 
     def _found(self, wanted: Select[InvoiceRow]) -> tuple[Issued, ...]:
@@ -144,7 +144,7 @@ class Invoices:
 
 
 def columns_of_invoice(invoice: Invoice) -> Columns:
-    """The columns that follow from what an invoice says."""
+    """Return the columns that follow from what an invoice says."""
     gross = invoice.charged.gross
     return {
         "number": invoice.number,

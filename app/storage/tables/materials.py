@@ -1,4 +1,4 @@
-"""The price book as it is kept: by code, found by a part of anything.
+"""Keeps the price book: by code, found by a part of anything.
 
 A material may be changed at any time: quotes keep their own copies of what they used. It may be removed
 unless something holds it.
@@ -77,7 +77,7 @@ class FormerCodeRow(Row):
 
 
 def material_row(session: Session, code: str) -> MaterialRow:
-    """The material of a code, any case; of a code of today before a former one. Raises: NotFound."""
+    """Return the material of a code, any case; of a code of today before a former one. Raises: NotFound."""
     now = select(MaterialRow).where(MaterialRow.code == code.strip())
     row = session.scalars(now).one_or_none()
     if row is None:
@@ -89,7 +89,7 @@ def material_row(session: Session, code: str) -> MaterialRow:
 
 
 def codes_now(session: Session) -> Codes:
-    """The codes of today of every material that was called otherwise."""
+    """Return the codes of today of every material that was called otherwise."""
     found = session.execute(
         select(FormerCodeRow.code, MaterialRow.code)
         .join(MaterialRow, MaterialRow.id == FormerCodeRow.material_id)
@@ -99,17 +99,17 @@ def codes_now(session: Session) -> Codes:
 
 
 def taken(session: Session, code: str) -> None:
-    """A code is some material's from now on, so it means no other one any more."""
+    """Note that a code is some material's from now on, so that it means no other one any more."""
     session.execute(delete(FormerCodeRow).where(FormerCodeRow.code == code))
 
 
 def was_called(session: Session, material_id: int, code: str) -> None:
-    """A material is called otherwise from now on; this was its code."""
+    """Note that a material is called otherwise from now on; this was its code."""
     session.execute(insert(FormerCodeRow).values(code=code, material_id=material_id))
 
 
 def columns_of_material(material: Material) -> Columns:
-    """The columns of a material. Raises: Invalid where a length is too fine for stock to be kept of it."""
+    """Return the columns of a material. Raises: Invalid where a length is too fine for stock to be kept of it."""
     _check_grains(material, "")
     size = material.sheet and material.sheet.size
     return {
@@ -148,7 +148,7 @@ def _check_grains(value: Any, path: str) -> None:
 
 
 def material_of(row: MaterialRow, lasting: Memo) -> Material:
-    """The material of a row; read once for each of its versions."""
+    """Return the material of a row; read once for each of its versions."""
     return lasting.of("material", (row.id, row.version), lambda: MATERIAL.read(row.says))
 
 
@@ -181,18 +181,18 @@ class Materials:
         self.changed = False
 
     def get(self, code: str) -> Versioned[Material]:
-        """The material of a code, any case, or of one that it had before. Raises: NotFound."""
+        """Return the material of a code, any case, or of one that it had before. Raises: NotFound."""
         row = self._row(code)
         return Versioned(id=row.id, version=row.version, value=self._value(row))
 
     def several(self, codes: Iterable[str]) -> dict[str, Material]:
-        """The materials of some codes of today, by these; those that the book does not have are left out."""
+        """Return the materials of some codes of today, by these; those that the book does not have are left out."""
         asked = {code.casefold(): code for code in codes}
         rows = self._session.scalars(select(MaterialRow).where(MaterialRow.code.in_(asked)))
         return {asked[row.code.casefold()]: self._value(row) for row in rows}
 
     def named(self, text: str, kind: Kind) -> Material | None:
-        """The material whose code or whole name this is, any case; None where there is none.
+        """Return the material whose code or whole name this is, any case; None where there is none.
 
         A code goes before a former one, and that before a name. Of several that share a name an active one comes first.
         """
@@ -210,7 +210,7 @@ class Materials:
         return next((self._value(row) for row in rows if words_of(row.name) == words), None)
 
     def meant(self, text: str, kind: Kind) -> Material | None:
-        """The material that a typed text means; None where it may be any or none.
+        """Return the material that a typed text means; None where it may be any or none.
 
         A code or a whole name wins; else the only active material that matches the text. A page
         asks for the same handful with every key that is pressed, so answers are remembered.
@@ -245,23 +245,23 @@ class Materials:
         return tuple(map(self._value, self._session.scalars(ranked)))
 
     def all(self, kind: Kind | None = None, *, inactive: bool = False) -> tuple[Material, ...]:
-        """The price book, or one kind of it, by code."""
+        """Return the price book, or one kind of it, by code."""
         rows = self._session.scalars(_listed(kind, inactive).order_by(MaterialRow.code))
         return tuple(map(self._value, rows))
 
     def kept(self) -> tuple[Versioned[Material], ...]:
-        """The whole price book with its versions, by code."""
+        """Return the whole price book with its versions, by code."""
         rows = self._session.scalars(_listed(None, inactive=True).order_by(MaterialRow.code))
         return tuple(
             Versioned(id=row.id, version=row.version, value=self._value(row)) for row in rows
         )
 
     def codes(self) -> Codes:
-        """The codes of today of materials that were called otherwise."""
+        """Return the codes of today of materials that were called otherwise."""
         return codes_now(self._session)
 
     def counts(self) -> dict[Kind, int]:
-        """How many active materials there are of each kind."""
+        """Return how many active materials there are of each kind."""
         rows = self._session.execute(
             select(MaterialRow.kind, func.count())
             .where(MaterialRow.active.is_(True))
@@ -270,7 +270,7 @@ class Materials:
         return dict.fromkeys(Kind, 0) | {Kind(kind): count for kind, count in rows}
 
     def longest_sheet(self) -> Length | None:
-        """The longest side of any sheet that is on offer; None where there is no sheet."""
+        """Return the longest side of any sheet that is on offer; None where there is no sheet."""
         longest = select(func.max(MaterialRow.longest_side)).where(MaterialRow.active.is_(True))
         found = self._session.scalars(longest).one()
         return None if found is None else from_grains(found)

@@ -101,12 +101,12 @@ class OrderSummary:
     updated_at: datetime
 
     def overdue(self, today: date) -> bool:
-        """Whether work that is not finished was due on an earlier day."""
+        """Tell whether work that is not finished was due on an earlier day."""
         unfinished = self.stage in (Stage.ORDERED, Stage.CUT)
         return unfinished and self.due is not None and self.due < today
 
     def out_of_date(self, today: date) -> bool:
-        """Whether it is a quote past its validity (P7)."""
+        """Tell whether it is a quote past its validity (P7)."""
         return self.stage is Stage.QUOTED and self.valid_until < today
 
 
@@ -139,7 +139,7 @@ class OrderLists:
         sort: OrderSort = OrderSort.NEWEST,
         page: PageRequest | None = None,
     ) -> ListPage[OrderSummary]:
-        """One page of the orders that are wanted."""
+        """Return one page of the orders that are wanted."""
         page = page or PageRequest()
         if wanted.text.strip() and beginnings(wanted.text) is None:
             return ListPage.of((), 0, page)
@@ -147,7 +147,7 @@ class OrderLists:
         return ListPage.of(self.summaries(ids), self.count(wanted), page)
 
     def count(self, wanted: OrderFilter = ANY_ORDER) -> int:
-        """How many orders are wanted."""
+        """Return how many orders are wanted."""
         if wanted == OrderFilter(stages=wanted.stages):
             counts = self.stage_counts()
             return sum(counts[stage] for stage in wanted.stages or Stage)
@@ -158,17 +158,17 @@ class OrderLists:
         return self._session.scalars(counted).one()
 
     def ids_of_customer(self, customer_id: int) -> tuple[int, ...]:
-        """Every quote and order of a customer, the oldest first."""
+        """Return every quote and order of a customer, the oldest first."""
         theirs = select(OrderRow.id).where(OrderRow.customer_id == customer_id)
         return tuple(self._session.scalars(theirs.order_by(OrderRow.quoted_on, OrderRow.id)))
 
     def stage_counts(self) -> dict[Stage, int]:
-        """How many orders stand at each stage."""
+        """Return how many orders stand at each stage."""
         rows = self._session.execute(select(StageCountRow.stage, StageCountRow.orders))
         return {Stage(stage): orders for stage, orders in rows}
 
     def summaries(self, ids: Sequence[int]) -> tuple[OrderSummary, ...]:
-        """The records of some orders, in the order of the ids."""
+        """Return the records of some orders, in the order of the ids."""
         if not ids:
             return ()
         rows = self._session.execute(
@@ -197,7 +197,7 @@ class OrderLists:
 
 
 def page_of_ids(wanted: OrderFilter, sort: OrderSort, page: PageRequest) -> Executable:
-    """A query for the ids of one page, the sort's key beside each.
+    """Return a query for the ids of one page, the sort's key beside each.
 
     Each stage is a query of its own, which an index answers in order; SQLite merges them.
     """
@@ -309,7 +309,7 @@ class Desk:
         self._lists = OrderLists(session)
 
     def view(self, today: date, *, days: int = 7, rows: int = 8) -> DeskView:
-        """The desk on a day. days: how far ahead “soon” reaches. rows: the most in each tray."""
+        """Return the desk on a day. days: how far ahead “soon” reaches. rows: the most in each tray."""
         late = OrderFilter(stages=UNFINISHED, due_before=today)
         soon = OrderFilter(
             stages=UNFINISHED, due_from=today, due_before=today + timedelta(days=days + 1)
@@ -367,7 +367,7 @@ def _some(rows: int, order: ColumnElement[Any], *conditions: ColumnElement[bool]
 
 
 def sums_owed() -> Select[str, int]:
-    """What is owed in all, by currency."""
+    """Return what is owed in all, by currency."""
     return (
         select(OrderRow.currency, func.sum(OrderRow.owed_minor))
         .where(OWING)

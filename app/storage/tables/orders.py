@@ -1,4 +1,4 @@
-"""Whole orders: kept piece by piece, loaded as one value.
+"""Keeps orders: written piece by piece, loaded as one value.
 
 A writer first claims an order at the version it was read in; then it writes what changed, and last it
 settles what lists show. What happened - agreements, changes of stage, payments - is only added.
@@ -184,7 +184,7 @@ class Orders:
         self._changes = Journal(session, StageChange, StageChangeRow, StageChangeRow.piece_id)
 
     def get(self, order_id: int) -> Order:
-        """The whole order. Raises: NotFound."""
+        """Return the whole order. Raises: NotFound."""
         row = self._row(order_id)
         return value_of(
             Order,
@@ -196,7 +196,7 @@ class Orders:
         )
 
     def id_of(self, number: str) -> int:
-        """The id of the order with a quote's or an order's number. Raises: NotFound."""
+        """Return the id of the order with a quote's or an order's number. Raises: NotFound."""
         found = self._session.scalars(
             select(OrderRow.id).where(
                 (OrderRow.order_number == number) | (OrderRow.quote_number == number)

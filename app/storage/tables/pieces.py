@@ -77,11 +77,11 @@ class OpenPieces:
         return self._found(there & PieceRow.removed_at.is_(None))
 
     def get(self, piece_ids: Iterable[int]) -> tuple[KeptPiece, ...]:
-        """Some pieces wherever they stand, removed ones too."""
+        """Return some pieces wherever they stand, removed ones too."""
         return self._found(PieceRow.id.in_(tuple(piece_ids)))
 
     def refs(self, piece_ids: Iterable[int]) -> Mapping[int, PieceRef]:
-        """What some pieces are called, wherever they stand, by their ids."""
+        """Return what some pieces are called, wherever they stand, by their ids."""
         named = (
             select(*_NAMED)
             .join(OrderRow, OrderRow.id == PieceRow.order_id)

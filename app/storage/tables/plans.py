@@ -1,4 +1,4 @@
-"""Cutting plans as they are kept, and the parts that they hold or have cut."""
+"""Keeps cutting plans, and the parts that they hold or have cut."""
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
@@ -57,11 +57,11 @@ class MovedList(TypeDecorator[tuple[Moved, ...]]):
     cache_ok = True
 
     def process_bind_param(self, value: Iterable[Moved] | None, dialect: Dialect) -> Any:
-        """The pairs."""
+        """Return the pairs."""
         return None if value is None else [[each.item_id, each.movement_id] for each in value]
 
     def process_result_value(self, value: Any, dialect: Dialect) -> tuple[Moved, ...]:
-        """The movements of the pairs."""
+        """Return the movements of the pairs."""
         return tuple(Moved(item_id=item, movement_id=movement) for item, movement in value)
 
 
@@ -138,7 +138,7 @@ class PlanBookingRow(ContraryRow, Row):
 
 
 def sections_of(text: str, codes: Codes) -> tuple[PlanSection, ...]:
-    """The sections of a JSON, their materials under the codes of today."""
+    """Read the sections of a JSON, their materials under the codes of today."""
     return tuple(
         replace(
             each,
@@ -150,7 +150,7 @@ def sections_of(text: str, codes: Codes) -> tuple[PlanSection, ...]:
 
 
 def part_rows(plan_id: int, sections: Iterable[PlanSection]) -> list[PlanPartRow]:
-    """A row for every part that lies in a plan."""
+    """Return a row for every part that lies in a plan."""
     return [
         PlanPartRow(
             plan_id=plan_id,
@@ -217,11 +217,11 @@ class Plans:
         return row.id
 
     def get(self, plan_id: int) -> CuttingPlan:
-        """A plan with its record. Raises: NotFound."""
+        """Return a plan with its record. Raises: NotFound."""
         return self._plans([self._row(plan_id)])[0]
 
     def id_of(self, number: str) -> int:
-        """The id of the plan with a number, any case. Raises: NotFound."""
+        """Return the id of the plan with a number, any case. Raises: NotFound."""
         found = self._session.scalars(
             select(CuttingPlanRow.id).where(CuttingPlanRow.number == number.strip().upper())
         ).one_or_none()
@@ -230,7 +230,7 @@ class Plans:
         return found
 
     def open(self) -> tuple[CuttingPlan, ...]:
-        """Every open plan, the oldest first."""
+        """Return every open plan, the oldest first."""
         rows = self._session.scalars(
             select(CuttingPlanRow)
             .where(CuttingPlanRow.stage == PlanStage.OPEN.value)
@@ -241,7 +241,7 @@ class Plans:
     def listed(
         self, stages: frozenset[PlanStage] = frozenset(), page: PageRequest | None = None
     ) -> ListPage[PlanSummary]:
-        """One page of the plans at any of some stages (none for all), the newest first."""
+        """Return one page of the plans at any of some stages (none for all), the newest first."""
         page = page or PageRequest()
         wanted = select(CuttingPlanRow)
         if stages:
@@ -253,11 +253,11 @@ class Plans:
         return ListPage.of(self._summaries(rows), total, page)
 
     def reserved(self) -> Counter[int]:
-        """How many of each item of stock open plans are still to take, by the item's id."""
+        """Return how many of each item of stock open plans are still to take, by the item's id."""
         return sum((reserved_by(plan) for plan in self.open()), Counter())
 
     def spoken_for(self) -> Counter[str]:
-        """How many sticks or sheets open plans are still to buy or find, by the material's code."""
+        """Return how many sticks or sheets open plans are still to buy or find, by the material's code."""
         found: Counter[str] = Counter()
         for plan in self.open():
             for at in unbooked(plan):
@@ -266,7 +266,7 @@ class Plans:
         return found
 
     def holds(self, material_id: int) -> str:
-        """Why a material has to stay: what an open plan is to cut is booked from its stock; "" otherwise."""
+        """Return why a material has to stay: what an open plan is to cut is booked from its stock; "" otherwise."""
         codes = (
             select(MaterialRow.code)
             .where(MaterialRow.id == material_id)
@@ -285,7 +285,7 @@ class Plans:
         )
 
     def parts_of(self, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartInPlan, ...]]:
-        """What plans hold or have cut of some pieces, by the piece's id; the oldest plan first."""
+        """Return what plans hold or have cut of some pieces, by the piece's id; the oldest plan first."""
         found = self._session.execute(
             select(PlanPartRow, CuttingPlanRow.number, CuttingPlanRow.stage)
             .join(CuttingPlanRow, CuttingPlanRow.id == PlanPartRow.plan_id)
@@ -313,11 +313,11 @@ class Plans:
         return {piece_id: tuple(each) for piece_id, each in parts.items()}
 
     def spoiled_pieces(self) -> frozenset[int]:
-        """The ids of pieces of which a part was ever spoiled and that was not taken back."""
+        """Return the ids of pieces of which a part was ever spoiled and that was not taken back."""
         return frozenset(int(part.partition("/")[0]) for _, part in self._spoiled())
 
     def claim(self, plan_id: int, expected_version: int) -> CuttingPlan:
-        """A plan for changing it as a whole. Raises: NotFound, Stale with the plan as it is kept."""
+        """Claim a plan for changing it as a whole. Raises: NotFound, Stale with the plan as it is kept."""
         plan = self.get(plan_id)
         if plan.version != expected_version:
             raise Stale(f"Cutting plan {plan.number}", plan)

@@ -52,19 +52,19 @@ class ShopKeeping:
         self._session = session
 
     def exists(self) -> bool:
-        """Whether the first run is done."""
+        """Tell whether the first run is done."""
         return self.version() is not None
 
     def version(self) -> int | None:
-        """The version of the settings; None before the first run."""
+        """Return the version of the settings; None before the first run."""
         return self._session.scalars(select(ShopRow.version).where(ShopRow.id == _ID)).one_or_none()
 
     def get(self) -> Shop:
-        """The shop. Raises: NotFound before the first run."""
+        """Return the shop. Raises: NotFound before the first run."""
         return self.kept().value
 
     def kept(self) -> Versioned[Shop]:
-        """The shop with its version. Raises: NotFound before the first run."""
+        """Return the shop with its version. Raises: NotFound before the first run."""
         row = self._session.get(ShopRow, _ID)
         if row is None:
             raise NotFound("The shop is not set up yet; start with its name.")
@@ -103,7 +103,7 @@ class Series(StrEnum):
         return _PREFIXES.get(self, "")
 
     def number(self, year: int, sequence: int) -> str:
-        """ "Q-2026-0148"; more than four digits where the year needs them."""
+        """Return "Q-2026-0148"; more than four digits where the year needs them."""
         return f"{self.prefix}{year}-{sequence:04d}"
 
 

@@ -1,4 +1,4 @@
-"""The stock as it is kept: items, their movements, the levels of materials.
+"""Keeps the stock: items, their movements, the levels of materials.
 
 What is on hand of an item is the sum of its movements; the database settles it with every movement
 and lets nothing else be written. Movements are only added. Nothing is refused for going below zero.
@@ -92,7 +92,7 @@ class StockLevelRow(Row):
 
 
 def item_of(row: StockItemRow, code: str) -> StockItem:
-    """The item of a row. code: of its material."""
+    """Return the item of a row. code: of its material."""
     return value_of(StockItem, row, item=value_of(Item, row, material=code))
 
 
@@ -101,7 +101,7 @@ def _movement_of(row: StockMovementRow) -> Movement:
 
 
 def levels_of(row: StockLevelRow) -> Levels:
-    """The levels of a row."""
+    """Return the levels of a row."""
     return value_of(Levels, row)
 
 
@@ -144,18 +144,18 @@ class Stock:
         return row.id
 
     def get(self, item_id: int) -> StockItem:
-        """One item. Raises: NotFound."""
+        """Return one item. Raises: NotFound."""
         row, code = self._row(item_id)
         return item_of(row, code)
 
     def labelled(self, label: str) -> StockItem | None:
-        """The offcut with a label, any case; None where there is none."""
+        """Return the offcut with a label, any case; None where there is none."""
         found = select(StockItemRow.id).where(StockItemRow.label == label.strip())
         item_id = self._session.scalars(found).one_or_none()
         return None if item_id is None else self.get(item_id)
 
     def of_material(self, code: str, *, gone: bool = False) -> tuple[StockItem, ...]:
-        """The items of a material, the oldest first. gone: also those of which none is left.
+        """Return the items of a material, the oldest first. gone: also those of which none is left.
 
         Raises: NotFound for the material.
         """
@@ -167,7 +167,7 @@ class Stock:
         return tuple(item_of(row, material.code) for row in rows)
 
     def of_materials(self, codes: Iterable[str]) -> tuple[StockItem, ...]:
-        """The items of some materials of which any are left, the oldest first. codes: those of today."""
+        """Return the items of some materials of which any are left, the oldest first. codes: those of today."""
         rows = self._session.execute(
             select(StockItemRow, MaterialRow.code)
             .join(MaterialRow, MaterialRow.id == StockItemRow.material_id)
@@ -177,7 +177,7 @@ class Stock:
         return tuple(item_of(row, code) for row, code in rows)
 
     def places(self) -> tuple[str, ...]:
-        """Every place where something lies, in order."""
+        """Return every place where something lies, in order."""
         found = select(StockItemRow.place).where(StockItemRow.on_hand != 0).distinct()
         return tuple(sorted(filter(None, self._session.scalars(found)), key=str.casefold))
 
@@ -196,13 +196,13 @@ class Stock:
         return tuple(Movement(id=each.id, item_id=item_id, entry=each.entry) for each in record)
 
     def used_by(self, piece_ids: Iterable[int]) -> tuple[Movement, ...]:
-        """What pieces used and what was not taken back, the oldest first."""
+        """Return what pieces used and what was not taken back, the oldest first."""
         ours = _USED.where(StockMovementRow.piece_id.in_(tuple(piece_ids)))
         rows = self._session.scalars(ours.order_by(StockMovementRow.id))
         return tuple(map(_movement_of, rows))
 
     def opened(self, code: str) -> Fraction:
-        """How much of what pieces took off the rack of a material none of them used.
+        """Return how much of what pieces took off the rack of a material none of them used.
 
         A part of a metre, as a rule; below zero where the piece that opened it was taken back.
         """
@@ -225,7 +225,7 @@ class Stock:
         self._session.flush()
 
     def levels(self, code: str) -> Versioned[Levels]:
-        """The levels of a material; version 0 where none were set. Raises: NotFound."""
+        """Return the levels of a material; version 0 where none were set. Raises: NotFound."""
         material_id = self._material_id(code)
         row = self._session.get(StockLevelRow, material_id)
         if row is None:
@@ -233,7 +233,7 @@ class Stock:
         return Versioned(id=material_id, version=row.version, value=levels_of(row))
 
     def every_level(self) -> Mapping[str, Levels]:
-        """The levels of the materials for which any were set, by code."""
+        """Return the levels of the materials for which any were set, by code."""
         rows = self._session.execute(
             select(StockLevelRow, MaterialRow.code).join(
                 MaterialRow, MaterialRow.id == StockLevelRow.material_id
@@ -254,12 +254,12 @@ class Stock:
         self._session.flush()
 
     def has(self, code: str) -> bool:
-        """Whether anything was ever on the rack of a material. Raises: NotFound."""
+        """Tell whether anything was ever on the rack of a material. Raises: NotFound."""
         ours = select(StockItemRow.id).where(StockItemRow.material_id == self._material_id(code))
         return self._session.scalars(ours.limit(1)).first() is not None
 
     def holds(self, material_id: int) -> str:
-        """Why a material has to stay: what lay on the rack keeps its record, and the record its material."""
+        """Return why a material has to stay: what lay on the rack keeps its record, and the record its material."""
         items = select(StockItemRow.id).where(StockItemRow.material_id == material_id)
         if self._session.scalars(items.limit(1)).first() is None:
             return ""

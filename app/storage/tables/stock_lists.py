@@ -84,7 +84,7 @@ class StockLists:
     def listed(
         self, wanted: StockFilter = ANY_STOCK, page: PageRequest | None = None
     ) -> ListPage[StockLine]:
-        """One page of the items that are wanted: by material, whole ones first, then the longest."""
+        """Return one page of the items that are wanted: by material, whole ones first, then the longest."""
         page = page or PageRequest()
         conditions = _conditions(wanted, _has)
         if conditions is None:
@@ -101,14 +101,14 @@ class StockLists:
         )
 
     def every(self, wanted: StockFilter = ANY_STOCK) -> tuple[StockLine, ...]:
-        """All items that are wanted, in the order of the list."""
+        """Return all items that are wanted, in the order of the list."""
         conditions = _conditions(wanted, _has)
         if conditions is None:
             return ()
         return tuple(_line_of(*row) for row in self._session.execute(_ordered(conditions)))
 
     def line(self, item_id: int) -> StockLine:
-        """One item with what a page says of its material. Raises: NotFound."""
+        """Return one item with what a page says of its material. Raises: NotFound."""
         found = self._session.execute(_lines().where(StockItemRow.id == item_id)).one_or_none()
         if found is None:
             raise NotFound(f"There is no item {item_id} in the stock.")
@@ -117,7 +117,7 @@ class StockLists:
     def balances(
         self, wanted: StockFilter = ANY_STOCK, reserved: Mapping[int, int] | None = None
     ) -> tuple[Balance, ...]:
-        """What is there of each material, by code: of which something is on hand, or that is watched.
+        """Return what is there of each material, by code: of which something is on hand, or that is watched.
 
         reserved: how many of each item open cutting plans have taken, by the item's id.
         """
@@ -312,7 +312,7 @@ class Rack:
         self._session = session
 
     def free(self, codes: Collection[str]) -> tuple[OnRack, ...]:
-        """The items of some materials of which one is on hand that no open plan has taken, oldest first.
+        """Return the items of some materials of which one is on hand that no open plan has taken, oldest first.
 
         Whole stock that open plans are to buy is not looked at. Codes that the price book does not
         have have no items; those of a material that is called otherwise now stand under the code asked for.

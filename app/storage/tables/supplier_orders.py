@@ -1,4 +1,4 @@
-"""Orders to suppliers as they are kept, and lists of them.
+"""Keeps orders to suppliers, and lists them.
 
 A writer first claims an order at the version it was read in; then it writes what changed. Lines stay
 once the order is sent, and what came is only added.
@@ -196,12 +196,12 @@ class SupplierOrders:
         return row.id
 
     def get(self, order_id: int) -> SupplierOrder:
-        """The whole order. Raises: NotFound."""
+        """Return the whole order. Raises: NotFound."""
         row = self._row(order_id)
         return value_of(SupplierOrder, row, lines=self._lines(row))
 
     def draft_for(self, supplier: str) -> int | None:
-        """The id of the newest draft for a supplier, any case; None where there is none."""
+        """Return the id of the newest draft for a supplier, any case; None where there is none."""
         drafts = select(SupplierOrderRow.id, SupplierOrderRow.supplier).where(
             SupplierOrderRow.stage == SupplierStage.DRAFT.value
         )
@@ -254,14 +254,14 @@ class SupplierOrders:
         return self._deliveries.add(line_id, entry)
 
     def item_of(self, delivery: Delivery) -> int:
-        """The id of the item of stock that a delivery lies with."""
+        """Return the id of the item of stock that a delivery lies with."""
         found = select(StockMovementRow.item_id).where(
             StockMovementRow.id == delivery.entry.movement_id
         )
         return self._session.scalars(found).one()
 
     def of_lines(self, line_ids: Iterable[int]) -> Mapping[int, tuple[int, str]]:
-        """(id, number) of the order of each of some lines, by the line's id."""
+        """Return (id, number) of the order of each of some lines, by the line's id."""
         rows = self._session.execute(
             select(SupplierOrderLineRow.id, SupplierOrderRow.id, SupplierOrderRow.number)
             .join(SupplierOrderRow, SupplierOrderRow.id == SupplierOrderLineRow.order_id)
@@ -270,7 +270,7 @@ class SupplierOrders:
         return {line_id: (order_id, number) for line_id, order_id, number in rows}
 
     def coming(self) -> dict[str, Coming]:
-        """What is on order and in drafts, by the material's code."""
+        """Return what is on order and in drafts, by the material's code."""
         rows = self._session.execute(
             select(MaterialRow.code, SupplierOrderRow.stage, func.sum(_OUTSTANDING))
             .select_from(SupplierOrderLineRow)
@@ -291,7 +291,7 @@ class SupplierOrders:
     def listed(
         self, stages: frozenset[SupplierStage] = frozenset(), page: PageRequest | None = None
     ) -> ListPage[SupplierOrderSummary]:
-        """One page of the orders at some stages, all of them where none is named, the newest first."""
+        """Return one page of the orders at some stages, all of them where none is named, the newest first."""
         page = page or PageRequest()
         at: list[ColumnElement[bool]] = []
         if stages:
@@ -310,13 +310,13 @@ class SupplierOrders:
         return ListPage.of((_summary(row, sums.get(row.id)) for row in rows), total, page)
 
     def stage_counts(self) -> dict[SupplierStage, int]:
-        """How many orders stand at each stage."""
+        """Return how many orders stand at each stage."""
         counted = select(SupplierOrderRow.stage, func.count()).group_by(SupplierOrderRow.stage)
         found = {SupplierStage(stage): count for stage, count in self._session.execute(counted)}
         return {stage: found.get(stage, 0) for stage in SupplierStage}
 
     def holds(self, material_id: int) -> str:
-        """Why a material has to stay: a supplier's order keeps its lines, and each its material."""
+        """Return why a material has to stay: a supplier's order keeps its lines, and each its material."""
         lines = select(SupplierOrderLineRow.id).where(
             SupplierOrderLineRow.material_id == material_id
         )

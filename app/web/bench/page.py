@@ -86,7 +86,7 @@ class BenchPage(Page):
 def bench_fields(
     at: AtBench, shop: Shop, view: DrawingView, rack: Sequence[OnRack] = ()
 ) -> dict[str, Any]:
-    """The page's own fields: from what was frozen with the piece, the cutter and the rack of today."""
+    """Return the page's own fields: from what was frozen with the piece, the cutter and the rack of today."""
     order, piece, found = at.order, at.piece, at.found
     figures = Figures(steps=piece.agreed.steps)
     uncut = piece.stage in CHANGEABLE

@@ -1,4 +1,4 @@
-"""The page of one piece for the workshop, and the boxes that are ticked on it."""
+"""Routes of a piece in the workshop: its page, and the boxes that are ticked on it."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -27,7 +27,7 @@ def show(
     number: Id,
     view: str = DrawingView.SEEN.value,
 ) -> HTMLResponse:
-    """What to do for a piece, where it stands, what comes next."""
+    """Show what to do for a piece, where it stands, what comes next."""
     wanted = DrawingView(view) if view in set(DrawingView) else DrawingView.SEEN
     return render(here, PAGE, _page(here, PieceAt(order_id=order_id, number=number), wanted))
 

@@ -76,7 +76,7 @@ class StepList:
 
 
 def steps_of(at: AtBench, figures: Figures, name: Naming) -> StepList:
-    """The steps of a piece at the bench, with their ticks; name: of each mat by its layer."""
+    """Return the steps of a piece at the bench, with their ticks; name: of each mat by its layer."""
     ticks = standing(at.ticks)
     views = tuple(_StepViews(at, ticks, figures, name).all())
     following = step_after(at.bench.steps, frozenset(ticks))
@@ -89,7 +89,7 @@ def steps_of(at: AtBench, figures: Figures, name: Naming) -> StepList:
 
 
 def capital(text: str) -> str:
-    """The text with a large first letter, as a sentence of its own has it."""
+    """Return the text with a large first letter, as a sentence of its own has it."""
     return text[:1].upper() + text[1:]
 
 

@@ -87,7 +87,7 @@ class OrdersPage(StockPage):
 
 
 def views(current: str) -> tuple[Chip, ...]:
-    """The two sides of buying."""
+    """Return the two sides of buying."""
     links = (("What is short", "/buying"), ("Orders to suppliers", ORDERS))
     return tuple(Chip(label=label, href=href, current=href == current) for label, href in links)
 
@@ -95,7 +95,7 @@ def views(current: str) -> tuple[Chip, ...]:
 def groups_of(
     short: Shortages, typed: Typed, faults: Iterable[Fault]
 ) -> tuple[tuple[SupplierGroup, ...], int]:
-    """The groups with their fields, and how many rows had no room.
+    """Return the groups with their fields, and how many rows had no room.
 
     typed: of the form that was refused, numbered as the rows are (`renumbered`); empty at first sight.
     """
@@ -111,7 +111,7 @@ def groups_of(
 
 
 def numbered_rows(short: Shortages) -> tuple[tuple[int, Purchase], ...]:
-    """The rows of the page, as many as there is room for, with their numbers."""
+    """Return the rows of the page, as many as there is room for, with their numbers."""
     purchases = (each for group in short.suppliers for each in group.purchases)
     return tuple(enumerate(islice(purchases, MOST_ROWS)))
 
@@ -127,7 +127,7 @@ def _at_first(rows: Iterable[tuple[int, Purchase]], *, ticked: bool) -> dict[str
 def renumbered(
     short: Shortages, typed: Typed, faults: Iterable[Fault]
 ) -> tuple[dict[str, str], tuple[Fault, ...]]:
-    """A form that was refused, and its faults, as the rows are numbered now: by the material's code.
+    """Return a form that was refused, and its faults, as the rows are numbered now: by the material's code.
 
     What is short may have changed since the form was made; a fault of a row that is gone has no field.
     """
@@ -185,12 +185,12 @@ def _row(number: int, purchase: Purchase, make: Fields, *, without: bool) -> Pur
 
 
 def piece_href(piece: PieceRef) -> str:
-    """The address of a piece's bench page."""
+    """Return the address of a piece's bench page."""
     return f"/orders/{piece.order_id}/pieces/{piece.number}"
 
 
 def gone_words(wanted: Iterable[Demand]) -> tuple[str, ...]:
-    """What is said of materials that are wanted and can no longer be ordered by their code."""
+    """Return what is said of materials that are wanted and can no longer be ordered by their code."""
     return tuple(
         f"{each.material} is wanted by {counted(len(each.pieces), 'piece', 'pieces')}, but it has "
         "left the price book; add it again to order it."
@@ -211,7 +211,7 @@ class SupplierOrderQuery(ListQuery):
         return frozenset() if self.stage is None else frozenset({self.stage})
 
     def chips(self, counts: Mapping[SupplierStage, int]) -> ChipRow:
-        """A filter for each stage with how many there are."""
+        """Return a filter for each stage with how many there are."""
         stages = ((stage, f"{stage} {counts[stage]}") for stage in SupplierStage)
         every = (None, f"all {sum(counts.values())}")
         return ChipRow(label="Stages", chips=self.choices("stage", (every, *stages)))

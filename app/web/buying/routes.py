@@ -1,4 +1,4 @@
-"""What is short, made into orders; the list of orders to suppliers."""
+"""Routes of buying: show what is short, make orders of it, list the orders to suppliers."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -18,7 +18,7 @@ router = APIRouter(prefix="/buying")
 
 @router.get("")
 def show_short(here: Here) -> HTMLResponse:
-    """What is short, by supplier."""
+    """Show what is short, by supplier."""
     return _short(here, {}, ())
 
 
@@ -60,7 +60,7 @@ def _short(
 
 @router.get("/orders")
 def show_orders(here: Here) -> HTMLResponse:
-    """The orders to suppliers, the newest first."""
+    """Show the orders to suppliers, the newest first."""
     wanted = page_of.SupplierOrderQuery.read(here.request.query_params)
     listed = wanted.part(lambda part: buying.listed(here.store, wanted.stages, part))
     chips = wanted.chips(buying.stage_counts(here.store))

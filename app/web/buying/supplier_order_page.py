@@ -118,7 +118,7 @@ class CostsPage(StockPage):
 def line_rows(
     order: SupplierOrder, shop: Shop, typed: Typed, faults: Iterable[Fault]
 ) -> tuple[LineRow, ...]:
-    """The lines with the fields that go with the order's stage. typed: of the form that was refused."""
+    """Return the lines with the fields that go with the order's stage. typed: of the form that was refused."""
     make = Fields({**_usual(order), **typed}, faults)
     fields = _draft_fields if order.stage is SupplierStage.DRAFT else _came_fields
     stated = costs(shop)
@@ -145,14 +145,14 @@ def _row(line: OrderLine, unit: Unit, fields: Mapping[str, FieldView]) -> LineRo
 
 
 def size_of(ordered: NewLine, unit: Unit) -> str:
-    """The length of a stick or the size of a sheet; "" for what is counted."""
+    """Return the length of a stick or the size of a sheet; "" for what is counted."""
     if ordered.length is not None:
         return show(ordered.length, unit, mark=True)
     return "" if ordered.size is None else show_size(ordered.size, unit, mark=True)
 
 
 def cost_words(ordered: NewLine, cost: Money) -> str:
-    """ "12.40 a sheet", "9.60 for 100"."""
+    """Return "12.40 a sheet", "9.60 for 100"."""
     if ordered.cost_for > 1:
         return f"{show_money(cost)} for {ordered.cost_for}"
     return f"{show_money(cost)} {ordered.unit.per_one}"
@@ -206,7 +206,7 @@ def _how_many(ordered: NewLine) -> str:
 def head_fields(
     order: SupplierOrder, typed: Typed, faults: Iterable[Fault]
 ) -> dict[str, FieldView]:
-    """The fields beside the lines: of the draft's head, of what is added, of what came, of closing."""
+    """Return the fields beside the lines: of the draft's head, of what is added, of what came, of closing."""
     make = Fields({**_usual(order), **typed}, faults)
     return {
         "supplier": make.field("supplier", "Supplier", required=True),
@@ -222,7 +222,7 @@ def head_fields(
 
 
 def draft_labels(order: SupplierOrder) -> dict[str, str]:
-    """What the fields of a draft are called where two versions of it stand side by side."""
+    """Return what the fields of a draft are called where two versions of it stand side by side."""
     words = {"quantity": "how many", "cost": "cost", "note": "for the supplier"}
     labels = {"supplier": "Supplier", "note": "Note on the order"}
     for line in order.lines:
@@ -232,7 +232,7 @@ def draft_labels(order: SupplierOrder) -> dict[str, str]:
 
 
 def typed_of_draft(order: SupplierOrder) -> dict[str, str]:
-    """The text that the form of a draft begins with."""
+    """Return the text that the form of a draft begins with."""
     usual = _usual(order)
     return {path: usual[path] for path in draft_labels(order)}
 
@@ -266,7 +266,7 @@ def _entry(line: OrderLine, delivery: Delivery) -> DeliveryView:
 
 
 def waits_words(order: SupplierOrder) -> str:
-    """What is outstanding, in a sentence."""
+    """Return what is outstanding, in a sentence."""
     left = [line for line in order.lines if line.outstanding]
     if not left:
         return "All of it has come."
@@ -281,7 +281,7 @@ def waits_words(order: SupplierOrder) -> str:
 
 
 def cost_rows(found: Iterable[CostReceived], shop: Shop, typed: Typed) -> tuple[CostRow, ...]:
-    """The rows of the costs that were paid, all ticked at first sight."""
+    """Return the rows of the costs that were paid, all ticked at first sight."""
     rows: list[CostRow] = []
     for number, each in enumerate(found):
         old, new = each.change.old, each.change.new

@@ -1,4 +1,4 @@
-"""The page of one order to a supplier, and every act on it."""
+"""Routes of one order to a supplier: its page, and every act on it."""
 
 from collections.abc import Callable
 
@@ -84,7 +84,7 @@ def _act(
 
 @router.get("")
 def show(here: Here, order_id: Id) -> HTMLResponse:
-    """The order."""
+    """Show the order."""
     return _show(here, order_id)
 
 
@@ -167,7 +167,7 @@ def receive(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 @router.post("/deliveries/{delivery_id}/take-back")
 def take_back(here: Here, form: TypedForm, order_id: Id, delivery_id: Id) -> Response:
-    """A contrary entry for one that was a mistake, on the rack too."""
+    """Write a contrary entry for one that was a mistake, on the rack too."""
 
     def act(at: SupplierOrderAt) -> str:
         deliveries.take_back(here.store, at, delivery_id, here.act)
@@ -201,7 +201,7 @@ def await_again(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 @router.get("/sheet.pdf")
 def sheet(here: Here, order_id: Id, costs: str = "") -> Response:
-    """The order on paper, for the supplier."""
+    """Give the order on paper, for the supplier."""
     order = buying.get(here.store, order_id)
     content = order_sheet_pdf(order, here.shop, paper=here.shop.paper, costs=costs == "1")
     return pdf(content, f"{order.number}.pdf")
@@ -209,7 +209,7 @@ def sheet(here: Here, order_id: Id, costs: str = "") -> Response:
 
 @router.get("/order.csv")
 def file(here: Here, order_id: Id, costs: str = "") -> Response:
-    """The order as a file."""
+    """Give the order as a file."""
     order = buying.get(here.store, order_id)
     return Response(
         # The mark at the start is how spreadsheets know UTF-8.
@@ -224,7 +224,7 @@ def file(here: Here, order_id: Id, costs: str = "") -> Response:
 
 @router.get("/costs")
 def show_costs(here: Here, order_id: Id) -> HTMLResponse:
-    """What was paid and is not what the price book says."""
+    """Show what was paid and is not what the price book says."""
     return _costs(here, order_id, {}, (), 200)
 
 

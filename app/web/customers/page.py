@@ -87,7 +87,7 @@ class RemoveCustomerPage(Page):
 
 
 def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:
-    """The matches under the customer field of a quote."""
+    """Return the matches under the customer field of a quote."""
     return tuple(
         Option(
             value=label(each.id, each.name),
@@ -99,7 +99,7 @@ def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:
 
 
 def facts_of(customer: Customer) -> tuple[tuple[str, str], ...]:
-    """What is known of a customer, blanks left out."""
+    """Return what is known of a customer, blanks left out."""
     known = (
         ("phone", customer.phone),
         ("e-mail", customer.email),
@@ -110,7 +110,7 @@ def facts_of(customer: Customer) -> tuple[tuple[str, str], ...]:
 
 
 def sums(amounts: Iterable[Money]) -> tuple[Money, ...]:
-    """The sum of each currency; nothing for those that come to nothing."""
+    """Return the sum of each currency; nothing for those that come to nothing."""
     by_currency: dict[str, Money] = {}
     for amount in amounts:
         before = by_currency.get(amount.currency.code, Money.zero(amount.currency))
@@ -119,7 +119,7 @@ def sums(amounts: Iterable[Money]) -> tuple[Money, ...]:
 
 
 def form_fields(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, FieldView]:
-    """The fields of the form, by their names."""
+    """Return the fields of the form, by their names."""
     make = Fields(typed, faults)
     hints = {
         "tax_free": "As for a customer from abroad or with an exemption; say why in the notes.",

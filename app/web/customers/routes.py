@@ -1,4 +1,4 @@
-"""Customers: found, added, changed, given their data, removed."""
+"""Routes of customers: find, add, change and remove them, and give them their data."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -24,7 +24,7 @@ SHOWN_ORDERS = 100
 
 @router.get("")
 def show_list(here: Here) -> HTMLResponse:
-    """Customers by name, or those that match."""
+    """Show customers by name, or those that match."""
     wanted = page_of.CustomerQuery.read(here.request.query_params)
     listed = wanted.part(lambda part: customers.listed(here.store, wanted.text, part))
     search = search_field(wanted.text, "Part of a name, phone, e-mail …")
@@ -34,13 +34,13 @@ def show_list(here: Here) -> HTMLResponse:
 
 @router.get("/find")
 def find(here: Here, q: str = "") -> HTMLResponse:
-    """The matches under a field that finds."""
+    """Show the matches under a field that finds."""
     return render_part("pages/customers/find.html", page_of.options(customers.find(here.store, q)))
 
 
 @router.get("/new")
 def new(here: Here) -> HTMLResponse:
-    """The empty form."""
+    """Show the empty form."""
     return _form(here, {}, None)
 
 
@@ -56,7 +56,7 @@ def add(here: Here, form: TypedForm) -> Response:
 
 @router.get("/{customer_id}")
 def show(here: Here, customer_id: Id) -> HTMLResponse:
-    """One customer with quotes, orders and sums."""
+    """Show one customer with quotes, orders and sums."""
     kept = customers.get(here.store, customer_id)
     wanted = OrderFilter(customer_id=customer_id)
     listed = orders.listed(here.store, wanted, page=PageRequest(size=SHOWN_ORDERS))
@@ -78,7 +78,7 @@ def show(here: Here, customer_id: Id) -> HTMLResponse:
 
 @router.get("/{customer_id}/edit")
 def edit(here: Here, customer_id: Id) -> HTMLResponse:
-    """The form of a customer."""
+    """Show the form of a customer."""
     kept = customers.get(here.store, customer_id)
     return _form(here, typed_of(kept.value), kept)
 
@@ -114,7 +114,7 @@ def export(here: Here, customer_id: Id) -> Response:
 
 @router.get("/{customer_id}/remove")
 def ask_to_remove(here: Here, customer_id: Id) -> HTMLResponse:
-    """What removing means, before it is done."""
+    """Show what removing means, before it is done."""
     customer = customers.get(here.store, customer_id).value
     listed = orders.listed(
         here.store, OrderFilter(customer_id=customer_id), page=PageRequest(size=1)

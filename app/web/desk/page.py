@@ -50,7 +50,7 @@ PLAN = ("Make a cutting plan", "/plans/new")
 
 
 def trays(desk: DeskView) -> tuple[TrayView, ...]:
-    """The trays in the order of the day."""
+    """Return the trays in the order of the day."""
 
     def tray(title: str, empty: str, content: Tray, href: str, **more: Any) -> TrayView:
         return TrayView(
@@ -77,7 +77,7 @@ def trays(desk: DeskView) -> tuple[TrayView, ...]:
 
 
 def counts(desk: DeskView) -> tuple[tuple[Stage, int, str], ...]:
-    """How many orders stand at each stage of the way."""
+    """Return how many orders stand at each stage of the way."""
     return tuple((stage, desk.counts[stage], _list_of(stage)) for stage in WAY)
 
 

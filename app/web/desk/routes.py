@@ -1,4 +1,4 @@
-"""The desk."""
+"""The route of the desk."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -13,7 +13,7 @@ router = APIRouter()
 
 @router.get("/")
 def show_desk(here: Here) -> HTMLResponse:
-    """What is due, what can be cut, what waits for collection, who owes money."""
+    """Show what is due, what can be cut, what waits for collection, who owes money."""
     desk = service.view(here.store, today=here.today)
     page = desk_page.DeskPage(
         today=here.today,

@@ -74,7 +74,7 @@ def as_text(value: object) -> str:
 
 
 def endpoints(openapi: Schema, examples: Mapping[str, RequestExample]) -> tuple[Endpoint, ...]:
-    """What the app answers under /api, in the order in which it was put together."""
+    """Return what the app answers under /api, in the order in which it was put together."""
     return tuple(
         _endpoint(openapi, method, path, said, examples.get(path))
         for path, methods in openapi["paths"].items()

@@ -1,4 +1,4 @@
-"""The page that describes the JSON, with examples that this very shop answers."""
+"""The route of the page that describes the JSON, with examples that this very shop answers."""
 
 from typing import Any
 
@@ -61,7 +61,7 @@ SHEETS: dict[str, Any] = {
 
 @router.get("/docs")
 def show(here: Here) -> HTMLResponse:
-    """Every address under /api: its fields, an example, how errors look."""
+    """Show every address under /api: its fields, an example, how errors look."""
     examples = {
         "/api/dimensions": _dimensions(),
         "/api/cutting/sticks": _sticks(),

@@ -57,7 +57,7 @@ class HandbookPage(Page):
 
 
 def subjects_of(rules: tuple[Rule, ...], query: str, shop: Shop) -> tuple[SubjectView, ...]:
-    """The rules that have every word of a query, by subject; subjects without one are left out."""
+    """Return the rules that have every word of a query, by subject; subjects without one are left out."""
     words = query.casefold().split()
     fitting = [rule for rule in rules if all(word in _text_of(rule) for word in words)]
     return tuple(
@@ -73,7 +73,7 @@ def _text_of(rule: Rule) -> str:
 
 
 def rule_view(rule: Rule, shop: Shop) -> RuleView:
-    """A rule with the shop's own figures."""
+    """Return a rule with the shop's own figures."""
     example = rule.example.sentence() if rule.example else ""
     own = _own_example(rule, shop)
     return RuleView(

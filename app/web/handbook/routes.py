@@ -1,4 +1,4 @@
-"""The page of the handbook, with an address for each rule: /handbook#G12."""
+"""The route of the handbook, with an address for each rule: /handbook#G12."""
 
 from typing import Annotated
 
@@ -15,7 +15,7 @@ router = APIRouter()
 
 @router.get("/handbook")
 def show(here: Here, q: Annotated[str, Query(max_length=200)] = "") -> HTMLResponse:
-    """Every rule, or those that have all words of a search."""
+    """Show every rule, or those that have all words of a search."""
     subjects = subjects_of(RULES, q, here.shop)
     page = HandbookPage(
         query=q,

@@ -178,7 +178,7 @@ class MaterialField:
     prose: bool = False
 
     def named(self, shop: Shop) -> str:
-        """The label with the shop's unit, where a bare number is in it, or with how amounts are stated."""
+        """Return the label with the shop's unit, where a bare number is in it, or with how amounts are stated."""
         if self.stated is not None:
             return self.stated(shop, None).after(self.label)
         return f"{self.label}, {shop.unit.value}" if self.like else self.label

@@ -72,7 +72,7 @@ class MaterialPage(Page):
 
 
 def preview_of(typed: Mapping[str, str], shop: Shop) -> PricePreview | None:
-    """What the typed material would sell for; None where it cannot be read yet."""
+    """Return what the typed material would sell for; None where it cannot be read yet."""
     try:
         named = {**typed, "code": typed.get("code") or "new", "name": typed.get("name") or "new"}
         material = read_material(named, shop)
@@ -103,7 +103,7 @@ def _preview(material: Material, shop: Shop) -> PricePreview | None:
 def form_fields(
     typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop
 ) -> dict[str, FieldView]:
-    """The fields of the form, by their paths."""
+    """Return the fields of the form, by their paths."""
     kind = kind_of(typed)
     make = Fields(typed, faults, _understood(typed, shop)).needing(_section_of_strip(typed, kind))
     choices = _choices(kind, shop)
@@ -129,7 +129,7 @@ def form_fields(
 
 
 def labels_of(shop: Shop) -> dict[str, str]:
-    """How each field is called, the amounts as they are stated."""
+    """Return how each field is called, the amounts as they are stated."""
     stated = {each.path: each.named(shop) for each in FIELDS if each.stated is not None}
     return LABELS | stated
 
@@ -176,7 +176,7 @@ def _choices(kind: Kind, shop: Shop) -> dict[str, Options]:
 def band_fields(
     typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop
 ) -> tuple[tuple[FieldView, FieldView], ...]:
-    """The rows of size bands: those filled, at least three to begin with."""
+    """Return the rows of size bands: those filled, at least three to begin with."""
     make = Fields(typed, faults)
     stated = stating.prices(shop, shop.rules.rate_of(typed.get("tax", "")))
     filled = rows_in({path: text for path, text in typed.items() if text}, "charge.bands")
@@ -186,7 +186,7 @@ def band_fields(
 
 
 def blank_band(shop: Shop) -> tuple[FieldView, FieldView]:
-    """The row that a button adds."""
+    """Return the row that a button adds."""
     return _band(Fields({}), "__row__", stating.prices(shop, None))
 
 
@@ -200,16 +200,16 @@ def _band(make: Fields, row: str, stated: Stated) -> tuple[FieldView, FieldView]
 
 
 def trait_fields(fields: Mapping[str, FieldView], kind: Kind) -> tuple[FieldView, ...]:
-    """The ticks of what may be said of a kind of sheet."""
+    """Return the ticks of what may be said of a kind of sheet."""
     return tuple(fields[f"sheet.traits.{trait.value}"] for trait in TRAITS_OF.get(kind, ()))
 
 
 def heading_of(kind: Kind, shop: Shop) -> str:
-    """The heading of a new material's form."""
+    """Return the heading of a new material's form."""
     words = {Kind.HARDWARE: "New hardware", Kind.GLAZING: "New glazing"}
     return words.get(kind, f"A new {kind_word(kind, shop)}")
 
 
 def as_new(typed: Mapping[str, str]) -> dict[str, str]:
-    """The form of a copy: everything but the code, which each material has for itself."""
+    """Return the form of a copy: everything but the code, which each material has for itself."""
     return {**typed, "code": "", "active": "1"}

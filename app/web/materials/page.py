@@ -19,7 +19,7 @@ from app.web.materials.fields import PER
 
 
 def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:
-    """The shop's word for a kind."""
+    """Return the shop's word for a kind."""
     one = {
         Kind.MOULDING: "moulding",
         Kind.MAT: "mount" if shop.mat_word is MatWord.MOUNT else "mat",
@@ -66,7 +66,7 @@ class MaterialQuery(ListQuery):
     retired: bool = flag()
 
     def chips(self, counts: Mapping[Kind, int], shop: Shop) -> ChipRow:
-        """A filter for each kind, with how many there are, and one that is wider."""
+        """Return a filter for each kind, with how many there are, and one that is wider."""
         kinds = kind_labels(shop, lambda kind: f" {counts[kind] if kind else sum(counts.values())}")
         wider = self.toggles("retired", [(True, "also what is off offer")])
         return ChipRow(label="Kinds", chips=(*self.choices("kind", kinds), *wider))
@@ -94,7 +94,7 @@ class RemoveMaterialPage(Page):
 
 
 def rows_of(materials: Iterable[Material], shop: Shop) -> tuple[MaterialView, ...]:
-    """The rows of the list."""
+    """Return the rows of the list."""
     return tuple(
         MaterialView(
             code=material.code,
@@ -113,7 +113,7 @@ def rows_of(materials: Iterable[Material], shop: Shop) -> tuple[MaterialView, ..
 
 
 def details_of(material: Material, unit: Unit) -> str:
-    """What matters of the stock: face, lip, rebate and stick, sheet and thickness, or working load."""
+    """Return what matters of the stock: face, lip, rebate and stick, sheet and thickness, or working load."""
     if (profile := material.profile) is not None:
         face, lip = show(profile.face, unit), show(profile.lip, unit)
         depth = show(profile.rebate_depth, unit, mark=True)
@@ -133,7 +133,7 @@ def _bears(material: Material, unit: Unit) -> str:
 
 
 def price_of(material: Material, shop: Shop) -> UnitPrice | None:
-    """What a unit sells for; None for what is priced by size band or cannot be priced today."""
+    """Return what a unit sells for; None for what is priced by size band or cannot be priced today."""
     if material.charge.by is ChargeBy.SIZE_BAND or material.cost.currency != shop.currency:
         return None
     try:
@@ -143,7 +143,7 @@ def price_of(material: Material, shop: Shop) -> UnitPrice | None:
 
 
 def sells_for(material: Material, shop: Shop) -> str:
-    """The sell price for the list; a dash where it cannot be worked out."""
+    """Return the sell price for the list; a dash where it cannot be worked out."""
     if material.charge.by is ChargeBy.SIZE_BAND:
         prices = [band.price for band in material.charge.bands]
         least, most = show_money(min(prices)), show_money(max(prices))
@@ -153,7 +153,7 @@ def sells_for(material: Material, shop: Shop) -> str:
 
 
 def options(found: Iterable[Material], shop: Shop) -> tuple[Option, ...]:
-    """The matches under a field that finds a material."""
+    """Return the matches under a field that finds a material."""
     return tuple(
         Option(
             value=material.code,
@@ -176,7 +176,7 @@ def _short_details(material: Material, unit: Unit) -> str:
 
 
 def on_rack(balance: Balance) -> str:
-    """What is on hand, in a sentence’s part: "7 sticks and 2 offcuts"."""
+    """Return what is on hand, in a sentence’s part: "7 sticks and 2 offcuts"."""
     whole = counted(balance.whole, balance.material)
     if not balance.offcuts:
         return whole

@@ -40,7 +40,7 @@ class Column:
     prose: bool = False
 
     def named(self, shop: Shop) -> str:
-        """The label with the shop's unit or with how amounts are stated; plain where a cell has several."""
+        """Return the label with the shop's unit or with how amounts are stated; plain where a cell has several."""
         return replace(self.first, label=self.label).named(shop) if self._is_one else self.label
 
     @property
@@ -53,12 +53,12 @@ class Column:
         return self.first.path == self.name
 
     def written(self, typed: Mapping[str, str]) -> str:
-        """The cell of a material's fields, as a spreadsheet may have it; blank where there is none."""
+        """Return the cell of a material's fields, as a spreadsheet may have it; blank where there is none."""
         text = self.said(typed)
         return safe(text) if self.prose else text
 
     def said(self, typed: Mapping[str, str]) -> str:
-        """The same for people, without the apostrophe that spreadsheets ask for."""
+        """Return the same for people, without the apostrophe that spreadsheets ask for."""
         if self.name == BANDS:
             rows = (typed[path].strip() for path in self.fields)
             return "; ".join(f"{up_to}: {price}" for up_to, price in _pairs(rows) if up_to)
@@ -69,11 +69,11 @@ class Column:
         return typed[self.name]
 
     def label_of(self, said: str) -> str:
-        """What a value is called on the form, where it is one of a few."""
+        """Return what a value is called on the form, where it is one of a few."""
         return next((each.label for each in self.choices if each.value == said), said)
 
     def read(self, cell: str, kind: Kind, shop: Shop) -> dict[str, str]:
-        """What a cell that is not blank fills its fields with. Raises: Invalid at the column."""
+        """Return what a cell that is not blank fills its fields with. Raises: Invalid at the column."""
         if cell in CLEARS:
             return self._cleared()
         if self.name == BANDS:
@@ -152,12 +152,12 @@ _BY_NAME = _names()
 
 
 def column_named(head: str) -> Column | None:
-    """The column that a cell of the first row names, any case: "charge.waste", "Face width"."""
+    """Return the column that a cell of the first row names, any case: "charge.waste", "Face width"."""
     return _BY_NAME.get(_head(head))
 
 
 def nearest_name(head: str) -> str:
-    """The name of a column that may have been meant; "" where none is near."""
+    """Return the name of a column that may have been meant; "" where none is near."""
     near = get_close_matches(_head(head), _BY_NAME, n=1, cutoff=0.75)
     return _BY_NAME[near[0]].name if near else ""
 
@@ -200,12 +200,12 @@ def _meant(text: str, choices: Iterable[Choice]) -> Choice | None:
 
 
 def words_of(choice: Choice) -> set[str]:
-    """Every word that means a choice, in plain letters."""
+    """Return every word that means a choice, in plain letters."""
     return {*map(_word, (choice.value, choice.label, *choice.also))} - {""}
 
 
 def kind_meant(cell: str) -> Kind:
-    """The kind that a cell means. Raises: Invalid at "kind"."""
+    """Return the kind that a cell means. Raises: Invalid at "kind"."""
     column = _BY_NAME["kind"]
     found = _meant(cell, column.choices)
     if found is None:

@@ -100,7 +100,7 @@ class FileRead:
 
 
 def write_file(materials: Iterable[Material], shop: Shop) -> str:
-    """The price book as CSV, with a head."""
+    """Return the price book as CSV, with a head."""
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow([column.name for column in COLUMNS])
@@ -111,7 +111,7 @@ def write_file(materials: Iterable[Material], shop: Shop) -> str:
 
 
 def read_file(text: str, shop: Shop, book: Book) -> FileRead:
-    """What a file says of a price book: its rows, or what is wrong with them."""
+    """Return what a file says of a price book: its rows, or what is wrong with them."""
     try:
         table = read_table(text, lambda cell: column_named(cell) is not None)
         heads = _heads(table)

@@ -73,12 +73,12 @@ class PriceFilePage(Page):
 
 
 def shown(faults: Sequence[RowFault]) -> tuple[tuple[RowFault, ...], int]:
-    """The first faults, and how many more there are."""
+    """Return the first faults, and how many more there are."""
     return tuple(faults[:MOST_FAULTS]), max(0, len(faults) - MOST_FAULTS)
 
 
 def preview_of(read: FileRead, book: Book) -> FilePreview:
-    """What a file that has no fault would do to a price book."""
+    """Return what a file that has no fault would do to a price book."""
     added = [row for row in read.rows if row.is_new]
     changed = [row for row in read.rows if not row.is_new and row.changes]
     fields = Counter(change.label for row in changed for change in row.changes)

@@ -1,4 +1,4 @@
-"""The price book as a file: given out, and brought in after a look at what that would do."""
+"""Routes of the price book as a file: give it out, and bring one in after a look at what that would do."""
 
 from dataclasses import dataclass
 from typing import Annotated
@@ -44,7 +44,7 @@ class Brought:
 
 
 async def get_brought(request: Request) -> Brought:
-    """The file that was chosen, or the text that the look at it posted back."""
+    """Return the file that was chosen, or the text that the look at it posted back."""
     async with request.form(max_fields=20, max_files=1, max_part_size=LARGEST_FILE * 2) as form:
         file, text = form.get("file"), form.get("text")
         if isinstance(file, UploadFile) and file.filename:
@@ -69,13 +69,13 @@ def _decoded(content: bytes) -> Brought:
 
 @router.get(PAGE)
 def show(here: Here) -> HTMLResponse:
-    """The page."""
+    """Show the page of the file, before one was read."""
     return _show(here, Brought())
 
 
 @router.get(f"{PAGE}.csv")
 def give(here: Here) -> Response:
-    """The whole price book, what is off offer too."""
+    """Give the whole price book, what is off offer too."""
     materials = price_book.listed(here.store, inactive=True)
     name = f"price-book-{here.today.isoformat()}.csv"
     return Response(
@@ -115,7 +115,7 @@ CHANGED = (
 
 
 def bring_again(here: RequestContext, brought: Brought) -> HTMLResponse:
-    """A file that did not fit the price book any more, looked at anew."""
+    """Look anew at a file that did not fit the price book any more."""
     book = price_book.by_code(here.store)
     return _show(here, brought, read_file(brought.text, here.shop, book), book, again=CHANGED)
 

@@ -46,7 +46,7 @@ class RaisePage(Page):
 
 
 def read_raise(typed: Mapping[str, str]) -> Raise:
-    """What is asked. Raises: Invalid at "percent"."""
+    """Return what is asked. Raises: Invalid at "percent"."""
     text = typed.get("percent", "")
     share = parse_percent(text, path="percent", low=-99, high=LARGEST_RAISE * 100)
     what = typed.get("what", "")
@@ -64,7 +64,7 @@ def read_raise(typed: Mapping[str, str]) -> Raise:
 def form_fields(
     typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop, suppliers: Iterable[str]
 ) -> dict[str, FieldView]:
-    """The fields of the form."""
+    """Return the fields of the form."""
     make = Fields({"what": Raised.COST.value, **typed}, faults)
     kinds = ((kind.value, kind_word(kind, shop, many=True)) for kind in Kind)
     names = ((name, name) for name in suppliers)
@@ -80,14 +80,14 @@ def form_fields(
 
 
 def suppliers_of(materials: Iterable[Material]) -> tuple[str, ...]:
-    """The suppliers in the price book, each once in any case, by name."""
+    """Return the suppliers in the price book, each once in any case, by name."""
     names = {material.supplier.strip().casefold(): material.supplier for material in materials}
     names.pop("", None)
     return tuple(names[key] for key in sorted(names))
 
 
 def rows_of(raising: Iterable[Raising], shop: Shop) -> tuple[RaisedRow, ...]:
-    """The rows of the preview."""
+    """Return the rows of the preview."""
     return tuple(
         RaisedRow(
             code=each.new.code,
@@ -102,12 +102,12 @@ def rows_of(raising: Iterable[Raising], shop: Shop) -> tuple[RaisedRow, ...]:
 
 
 def seen_text(raising: Iterable[Raising]) -> str:
-    """The versions of a preview, to be posted back: "SALT14:3 SALT24:1"."""
+    """Return the versions of a preview, to be posted back: "SALT14:3 SALT24:1"."""
     return " ".join(f"{each.new.code}:{each.old.version}" for each in raising)
 
 
 def read_seen(text: str) -> dict[str, int]:
-    """The versions that were posted back. Raises: Invalid where somebody else wrote them."""
+    """Return the versions that were posted back. Raises: Invalid where somebody else wrote them."""
     seen = {}
     for part in text.split():
         code, _, version = part.rpartition(":")

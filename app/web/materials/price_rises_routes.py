@@ -1,4 +1,4 @@
-"""Raising many prices by a percentage: looked at first, then carried out."""
+"""Routes that raise many prices by a percentage: look first, then carry it out."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -15,7 +15,7 @@ router = APIRouter(prefix="/materials/raise")
 
 @router.get("")
 def look(here: Here) -> HTMLResponse:
-    """The question; once it is asked, what would change."""
+    """Show the question; once it is asked, what would change."""
     typed = dict(here.request.query_params)
     return _show(here, typed, asked="percent" in typed)
 

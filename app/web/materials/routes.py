@@ -1,4 +1,4 @@
-"""The price book: found, listed, added, changed, copied, taken off offer, taken out."""
+"""Routes of the price book: find, list, add, change and copy materials, take them off offer and out."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -27,7 +27,7 @@ Typed = dict[str, str]
 
 @router.get("")
 def show_list(here: Here) -> HTMLResponse:
-    """The price book, one kind of it, or what matches."""
+    """Show the price book, one kind of it, or what matches."""
     wanted = list_of.MaterialQuery.read(here.request.query_params)
     selection = price_book.Selection(kind=wanted.kind, text=wanted.text)
     materials = price_book.listed(here.store, selection, inactive=wanted.retired)
@@ -48,7 +48,7 @@ def show_list(here: Here) -> HTMLResponse:
 
 @router.get("/find")
 def find(here: Here, q: str = "", kind: str = "") -> HTMLResponse:
-    """The matches under a field that finds a material."""
+    """Show the matches under a field that finds a material."""
     wanted = Kind(kind) if kind in set(Kind) else None
     found = price_book.find(here.store, q, kind=wanted, limit=12)
     return render_part("pages/materials/find.html", list_of.options(found, here.shop))
@@ -56,7 +56,7 @@ def find(here: Here, q: str = "", kind: str = "") -> HTMLResponse:
 
 @router.get("/new")
 def new(here: Here, kind: str = "", copy: str = "") -> HTMLResponse:
-    """The form of a new material, empty or filled from another."""
+    """Show the form of a new material, empty or filled from another."""
     if copy:
         kept = price_book.get(here.store, copy)
         return _form(here, form_of.as_new(typed_of(kept.value, here.shop)), None)
@@ -78,7 +78,7 @@ def add(here: Here, form: TypedForm, live: str = "") -> Response:
 
 @router.get("/{code:path}/edit")
 def edit(here: Here, code: str) -> HTMLResponse:
-    """The form of a material."""
+    """Show the form of a material."""
     kept = price_book.get(here.store, code)
     return _form(here, typed_of(kept.value, here.shop), kept)
 
@@ -111,7 +111,7 @@ def set_offer(here: Here, code: str, form: TypedForm) -> Response:
 
 @router.get("/{code:path}/remove")
 def ask_to_remove(here: Here, code: str) -> HTMLResponse:
-    """What taking a material out means, before it is done."""
+    """Show what taking a material out means, before it is done."""
     kept = price_book.get(here.store, code)
     page = list_of.RemoveMaterialPage(
         title=f"Take {kept.value.code} out",
@@ -130,7 +130,7 @@ def remove(here: Here, code: str, form: TypedForm) -> Response:
 
 
 def only_asks(form: Typed, live: str) -> bool:
-    """Whether a post asks what the material sells for, or for a row, without keeping it."""
+    """Tell whether a post asks what the material sells for, or for a row, without keeping it."""
     return bool(live) or form.get("action") != "save"
 
 

@@ -32,7 +32,7 @@ COLUMNS = (
 
 
 def write_invoices(invoices: Iterable[Invoice]) -> str:
-    """The file, with a head."""
+    """Return the file, with a head."""
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(COLUMNS)

@@ -77,7 +77,7 @@ class InvoiceListPage(Page):
 def invoices_view(
     order: Order, found: OrderInvoices, typed: Mapping[str, str], faults: Iterable[Fault]
 ) -> InvoicesView:
-    """The invoices of an order with the form of the next one, as typed."""
+    """Return the invoices of an order with the form of the next one, as typed."""
     posted = any(path.startswith("invoice.") for path in typed)
     return InvoicesView(
         rows=invoice_views(found.issued),
@@ -123,7 +123,7 @@ def _view(issued: Issued, taken_back_by: str) -> InvoiceView:
 
 
 def listed_invoices(issued: Sequence[Issued]) -> tuple[ListedInvoice, ...]:
-    """The rows of a month, in the order of the numbers."""
+    """Return the rows of a month, in the order of the numbers."""
     return tuple(
         ListedInvoice(
             invoice=_view(each, ""),
@@ -138,7 +138,7 @@ def listed_invoices(issued: Sequence[Issued]) -> tuple[ListedInvoice, ...]:
 
 
 def year_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple[Chip, ...]:
-    """Links to the latest month of each year, where there are several years; the latest first."""
+    """Link to the latest month of each year, where there are several years; the latest first."""
     latest: dict[int, date] = {}
     for month in months:
         latest.setdefault(month.first.year, month.first)
@@ -151,7 +151,7 @@ def year_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple
 
 
 def month_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple[Chip, ...]:
-    """Links to the months of the year in which something was issued, the latest first."""
+    """Link to the months of the year in which something was issued, the latest first."""
     return tuple(
         _chip(f"{month.first:%B %Y} ({month.count})", month.first, current=month.first == current)
         for month in months

@@ -1,4 +1,4 @@
-"""Invoices: issued on their order's page by an explicit act, looked at as PDF, listed by month."""
+"""Routes of invoices: issue them by an explicit act, show them as PDF, list them by month."""
 
 from datetime import date
 
@@ -25,7 +25,7 @@ issuing = APIRouter(prefix="/orders/{order_id}/invoices")
 
 @issuing.post("")
 def issue(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """The invoice of an order."""
+    """Issue the invoice of an order."""
     read = Reader(form, here.shop.unit, here.shop.currency)
     wanted = _wanted(form, read)
 
@@ -42,7 +42,7 @@ def issue(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 @issuing.post("/correct")
 def correct(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """A credit note for the invoice that stands, and a new invoice."""
+    """Issue a credit note for the invoice that stands, and a new invoice."""
     read = Reader(form, here.shop.unit, here.shop.currency)
     wanted = _wanted(form, read)
 
@@ -59,7 +59,7 @@ def correct(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 @issuing.post("/credit")
 def credit(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """A credit note alone, for an order that came to nothing."""
+    """Issue a credit note alone, for an order that came to nothing."""
 
     def act() -> str:
         number = invoices.credit(here.store, at_version(order_id, form), here.act)
@@ -70,14 +70,14 @@ def credit(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 @issuing.get("/{number}.pdf")
 def show(here: Here, order_id: Id, number: str) -> Response:
-    """An invoice or a credit note as it was issued; looking at it issues nothing."""
+    """Show an invoice or a credit note as it was issued; looking at it issues nothing."""
     invoice = invoices.get(here.store, order_id, number)
     return pdf(invoice_pdf(invoice, paper=here.shop.paper), f"{invoice.number}.pdf")
 
 
 @router.get("")
 def show_month(here: Here, month: str = "") -> HTMLResponse:
-    """What was issued in a month, the latest one as a rule."""
+    """Show what was issued in a month, the latest one as a rule."""
     months = invoices.months(here.store)
     shown = _month(month) if month else (months[0].first if months else None)
     issued = invoices.listed(here.store, shown) if shown else ()
@@ -93,7 +93,7 @@ def show_month(here: Here, month: str = "") -> HTMLResponse:
 
 @router.get("/month.csv")
 def file(here: Here, month: str = "") -> Response:
-    """A month for the bookkeeper."""
+    """Give a month for the bookkeeper."""
     first = _month(month)
     issued = invoices.listed(here.store, first)
     return Response(

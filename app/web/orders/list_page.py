@@ -46,7 +46,7 @@ class OrderQuery(ListQuery):
     sort: OrderSort = choice(OrderSort, OrderSort.NEWEST)
 
     def filter(self, today: date) -> OrderFilter:
-        """The filter, with the days that “late” and “this week” mean today."""
+        """Return the filter, with the days that “late” and “this week” mean today."""
         stages = {self.stage} if self.stage else set(self.stages)
         if self.due and not self.stage:
             stages = {Stage.ORDERED, Stage.CUT}
@@ -59,7 +59,7 @@ class OrderQuery(ListQuery):
         )
 
     def chips(self) -> Iterator[ChipRow]:
-        """The filters and the ways of sorting."""
+        """Return the filters and the ways of sorting."""
         yield ChipRow(label="Filters", chips=(*self._stages(), *self._dues()))
         yield ChipRow(label="Sorting", chips=self.choices("sort", SORTS.items()), sorts=True)
 

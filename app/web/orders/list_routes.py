@@ -1,4 +1,4 @@
-"""The lists of quotes and of orders."""
+"""Routes of the lists of quotes and of orders."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -14,13 +14,13 @@ router = APIRouter()
 
 @router.get("/orders")
 def list_orders(here: Here) -> HTMLResponse:
-    """All orders, by stage, due date, money owed or any words."""
+    """Show all orders, by stage, due date, money owed or any words."""
     return _listing(here, "Orders", page_of.OrderQuery, quotes=False)
 
 
 @router.get("/quotes")
 def list_quotes(here: Here) -> HTMLResponse:
-    """All quotes that are open or were declined."""
+    """Show all quotes that are open or were declined."""
     return _listing(here, "Quotes", page_of.QuoteQuery, quotes=True)
 
 

@@ -173,7 +173,7 @@ class OrderPage(Page):
 
 
 def may_add_design(order: Order) -> bool:
-    """Whether another design of a piece may stand beside it: until one of them is taken.
+    """Tell whether another design of a piece may stand beside it: until one of them is taken.
 
     On an order it would be one more piece, made and charged.
     """
@@ -187,7 +187,7 @@ def piece_card(
     rack: Sequence[OnRack] = (),
     hardware: Hardware = NO_HARDWARE,
 ) -> PieceCard:
-    """A piece with its drawing and price, from what was frozen.
+    """Return a piece with its drawing and price, from what was frozen.
 
     Until it is cut, what the shop's cutter cannot do with it and what no stock holds stands among the
     notices, and the offcuts that fit are named.
@@ -225,7 +225,7 @@ def _acts_of_piece(order: Order, piece: Piece) -> tuple[tuple[str, str], ...]:
 
 
 def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:
-    """(part, material) of a piece in the order of the work."""
+    """Return (part, material) of a piece in the order of the work."""
     chosen = piece.agreed.chosen
     named = [
         *((f"mat {n}", mat) for n, mat in enumerate(chosen.mats, start=1)),
@@ -268,7 +268,7 @@ def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
 
 
 def reduction_views(order: Order, account: Account) -> tuple[ReductionView, ...]:
-    """What was taken off and what of that was undone, oldest first; amounts as they change the sum."""
+    """Return what was taken off and what of that was undone, oldest first; amounts as they change the sum."""
     stand = standing(order.reductions)
     lowered = {each.id: each for each in account.lowered}
     return tuple(
@@ -301,7 +301,7 @@ type Histories = Mapping[int, Sequence[Frozen]]
 
 
 def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
-    """Every change of every piece, of its stage and of what was agreed, the latest first."""
+    """Return every change of every piece, of its stage and of what was agreed, the latest first."""
     several = len(order.pieces) > 1
     views = [
         ChangeView(
@@ -346,7 +346,7 @@ def _said_anew(old: Frozen, new: Frozen) -> str:
 
 
 def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
-    """What may happen to all pieces at once: what may follow for every one still on the way."""
+    """Return what may happen to all pieces at once: what may follow for every one still on the way."""
     stages = {piece.stage for piece in order.pieces}
     on_the_way = [set(MAY_FOLLOW[stage]) for stage in stages if MAY_FOLLOW[stage]]
     if len(order.pieces) < 2 or not on_the_way:
@@ -364,7 +364,7 @@ def order_fields(
     *,
     hardware: Hardware = NO_HARDWARE,
 ) -> dict[str, Any]:
-    """The page's fields that follow from the order. rack: what is free of its materials.
+    """Return the page's fields that follow from the order. rack: what is free of its materials.
 
     histories: of the pieces that were agreed more than once. hardware: of the price book.
     """
@@ -396,7 +396,7 @@ def order_fields(
 def form_fields(
     order: Order, shop: Shop, today: date, typed: dict[str, str], faults: tuple[Fault, ...]
 ) -> dict[str, Any]:
-    """The account and the forms beside it: as typed, else with the shop's habits."""
+    """Return the account and the forms beside it: as typed, else with the shop's habits."""
     account = account_of(order, Money.zero(shop.currency))
     due = order.due.isoformat() if order.due else ""
     ready = order.due or today + timedelta(days=shop.promise.ready_days)
@@ -430,7 +430,7 @@ AMOUNTS = ("deposit", "payment.amount", "goodwill.amount")
 def amounts_there(
     order: Order, shop: Shop, today: date, typed: dict[str, str], faults: tuple[Fault, ...]
 ) -> tuple[FieldView, ...]:
-    """The amounts of the form that was posted, each with what it is the other way."""
+    """Return the amounts of the form that was posted, each with what it is the other way."""
     forms = form_fields(order, shop, today, typed, faults)
     every = (*(forms["take"] or ()), *forms["pay"], *forms["goodwill"])
     return tuple(field for field in every if field.path in AMOUNTS and field.path in typed)

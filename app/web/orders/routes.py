@@ -1,4 +1,4 @@
-"""The page of a quote or order, and every act on it."""
+"""Routes of a quote or order: its page, and every act on it."""
 
 from collections.abc import Callable, Sequence
 
@@ -44,7 +44,7 @@ NO_REASON = "The reason is empty; type it as the customer is to read it."
 def show_order(
     here: RequestContext, order_id: int, refused: RefusedAct | None = None
 ) -> HTMLResponse:
-    """The page as things stand now; with what was typed in one of its forms and why it was refused."""
+    """Return the page as things stand now; with what was typed in one of its forms and why it was refused."""
     order = orders.get(here.store, order_id)
     uncut = (piece.agreed.chosen for piece in order.pieces if piece.stage in orders.CHANGEABLE)
     rack = free_for(here.store, *uncut)
@@ -72,7 +72,7 @@ def show_order(
 
 
 def planned_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, PlannedView | None]:
-    """Which cutting plans hold the parts of pieces, by their numbers."""
+    """Return which cutting plans hold the parts of pieces, by their numbers."""
     found = planned_pieces(here.store, [piece.id for piece in pieces])
     return {
         piece.number: planned_view(piece.id, piece.stage, found.get(piece.id)) for piece in pieces
@@ -80,7 +80,7 @@ def planned_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, Plan
 
 
 def stands_now(here: RequestContext, piece: Piece) -> tuple[MaterialStand, ...]:
-    """How it stands with the materials of a piece in work, and what one that is framed took off the rack."""
+    """Return how it stands with the materials of a piece in work, and what one that is framed took off the rack."""
     if piece.stage in (Stage.FRAMED, Stage.COLLECTED, Stage.CANCELLED):
         return stands_of_used(used_by_pieces(here.store, [piece.id]).get(piece.id, ()))
     if piece.stage not in (Stage.ORDERED, Stage.CUT):
@@ -106,12 +106,12 @@ def act_on(
 
 
 def only_asks(form: Typed, live: str) -> bool:
-    """Whether a post asks what its amounts are the other way, without doing anything."""
+    """Tell whether a post asks what its amounts are the other way, without doing anything."""
     return bool(live) or form.get("action") == "recalculate"
 
 
 def tell(here: RequestContext, order_id: int, form: Typed, live: str) -> HTMLResponse:
-    """The amounts of a form as typed, each beside what it is the other way (M5); nothing is done."""
+    """Return the amounts of a form as typed, each beside what it is the other way (M5); nothing is done."""
     order = orders.get(here.store, order_id)
     read = _reader(here, order, form)
     for path in page_of.AMOUNTS:
@@ -135,13 +135,13 @@ def _reader(here: RequestContext, order: Order, form: Typed) -> Reader:
 
 @router.get("")
 def show(here: Here, order_id: Id) -> HTMLResponse:
-    """The quote or order."""
+    """Show the quote or order."""
     return show_order(here, order_id)
 
 
 @router.post("/take")
 def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
-    """The customer takes the quote: number, date, deposit in one."""
+    """Take the quote as an order: number, date and deposit in one."""
     if only_asks(form, live):
         return tell(here, order_id, form, live)
     order = orders.get(here.store, order_id)
@@ -167,7 +167,7 @@ def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
 
 @router.post("/stage")
 def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """Every piece that may comes to a stage."""
+    """Bring every piece that may come there to a stage."""
 
     def act() -> str:
         stage = _stage(form)
@@ -179,7 +179,7 @@ def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 @router.post("/take-back")
 def take_all_back(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """The last act on the order is undone; both stay in the record."""
+    """Undo the last act on the order; both stay in the record."""
 
     def act() -> str:
         back = progress.take_back(here.store, at_version(order_id, form), here.act)
@@ -190,7 +190,7 @@ def take_all_back(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 @router.post("/pieces/{number}/stage")
 def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
-    """One piece comes to a stage."""
+    """Bring one piece to a stage."""
 
     def act() -> str:
         stage = _stage(form)
@@ -203,7 +203,7 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
 
 @router.post("/pieces/{number}/take-back")
 def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
-    """The last change of a piece's stage is undone; both stay in the record."""
+    """Undo the last change of a piece's stage; both stay in the record."""
 
     def act() -> str:
         back = progress.take_back(here.store, at_version(order_id, form), here.act, number)
@@ -214,7 +214,7 @@ def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response
 
 @router.post("/pieces/{number}/remove")
 def remove_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
-    """A quoted piece leaves its quote."""
+    """Take a quoted piece off its quote."""
 
     def act() -> str:
         orders.remove_piece(here.store, at_version(order_id, form), number, here.act)
@@ -225,7 +225,7 @@ def remove_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respo
 
 @router.post("/terms")
 def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """The due date and the note."""
+    """Keep the due date and the note."""
     read = Reader(form, here.shop.unit, here.shop.currency)
     due = read_day(form, "terms.due", read.faults)
     note = read.text("terms.note", orders.LONGEST_NOTE)
@@ -281,7 +281,7 @@ def _keep_entry(here: RequestContext, at: OrderAt, payment: payments.Payment) ->
 
 @router.post("/entries/{entry_id}/correct")
 def correct_entry(here: Here, form: TypedForm, order_id: Id, entry_id: Id) -> Response:
-    """A contrary entry for one that was a mistake."""
+    """Write a contrary entry for one that was a mistake."""
 
     def act() -> str:
         payments.correct_entry(here.store, at_version(order_id, form), entry_id, here.act)
@@ -314,7 +314,7 @@ def reduce(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Respons
 
 @router.post("/reductions/{reduction_id}/undo")
 def undo_reduction(here: Here, form: TypedForm, order_id: Id, reduction_id: Id) -> Response:
-    """A contrary entry for a reduction that was a mistake."""
+    """Write a contrary entry for a reduction that was a mistake."""
 
     def act() -> str:
         reductions.undo(here.store, at_version(order_id, form), reduction_id, here.act)
@@ -347,7 +347,7 @@ def _stage(form: Typed) -> Stage:
 
 
 def at_version(order_id: int, form: Typed) -> OrderAt:
-    """The order at the version that a form was made from."""
+    """Return the order at the version that a form was made from."""
     return OrderAt(id=order_id, version=read_version(form))
 
 

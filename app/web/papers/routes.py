@@ -1,4 +1,4 @@
-"""Documents as PDF: the customer's quote or confirmation, and workshop tickets."""
+"""Routes of documents as PDF: the customer's quote or confirmation, and workshop tickets."""
 
 from fastapi import APIRouter
 from starlette.responses import Response
@@ -16,7 +16,7 @@ router = APIRouter(prefix="/orders/{order_id}")
 
 @router.get("/quote.pdf")
 def quote(here: Here, order_id: Id) -> Response:
-    """The customer's quote; once it is ordered, the confirmation."""
+    """Give the customer's quote; once it is ordered, the confirmation."""
     order = orders.get(here.store, order_id)
     customer = customers.get(here.store, order.customer_id).value
     content = quote_pdf(order, customer, here.shop, paper=here.shop.paper, today=here.today)
@@ -25,14 +25,14 @@ def quote(here: Here, order_id: Id) -> Response:
 
 @router.get("/tickets.pdf")
 def tickets(here: Here, order_id: Id) -> Response:
-    """The tickets of all pieces of an order."""
+    """Give the tickets of all pieces of an order."""
     order = orders.get(here.store, order_id)
     return _tickets(here, order, None, f"{order.number} tickets.pdf")
 
 
 @router.get("/pieces/{number}/ticket.pdf")
 def ticket(here: Here, order_id: Id, number: Id) -> Response:
-    """The ticket of one piece."""
+    """Give the ticket of one piece."""
     order = orders.get(here.store, order_id)
     piece = piece_of(order, number)
     return _tickets(here, order, (piece.number,), f"{order.number} piece {number}.pdf")
@@ -54,7 +54,7 @@ def _tickets(
 
 
 def pdf(content: bytes, name: str) -> Response:
-    """A PDF to be looked at in the browser."""
+    """Return a PDF to be looked at in the browser."""
     return Response(
         content,
         media_type="application/pdf",

@@ -1,4 +1,4 @@
-"""Outlines of a piece's mats as files for machines."""
+"""Routes of the outlines of a piece's mats, as files for machines."""
 
 from enum import StrEnum
 from typing import Annotated
@@ -17,7 +17,7 @@ from app.web.kit.context import Here, Id, RequestContext
 
 
 def read_file(side: str = "back", line: str = "back", layer: str = "") -> WindowFile:
-    """What a file is to show, from an address. Raises: Invalid with every fault."""
+    """Return what a file is to show, from an address. Raises: Invalid with every fault."""
     found = FaultCollector()
     _one_of(SeenFrom, "side", "A file can be seen from the", side, found)
     _one_of(HoleAt, "line", "The line of a window can be at the", line, found)
@@ -37,7 +37,7 @@ router = APIRouter(prefix="/orders/{order_id}/pieces/{number}")
 
 @router.get("/windows.svg")
 def svg(here: Here, order_id: Id, number: Id, file: RequestedFile) -> Response:
-    """The outlines as SVG, one unit a millimetre."""
+    """Give the outlines as SVG, one unit a millimetre."""
     name, cut = _piece(here, order_id, number)
     content = window_svg(cut, file, title=name)
     return _download(content, "image/svg+xml", f"{name} {file.in_words}.svg")
@@ -45,7 +45,7 @@ def svg(here: Here, order_id: Id, number: Id, file: RequestedFile) -> Response:
 
 @router.get("/windows.dxf")
 def dxf(here: Here, order_id: Id, number: Id, file: RequestedFile) -> Response:
-    """The outlines as DXF in millimetres."""
+    """Give the outlines as DXF in millimetres."""
     name, cut = _piece(here, order_id, number)
     return _download(window_dxf(cut, file), "image/vnd.dxf", f"{name} {file.in_words}.dxf")
 

@@ -9,7 +9,7 @@ type Fact = tuple[str, str]
 
 
 def windows_facts(exact: Dimensions, cut: Dimensions, steps: Steps) -> tuple[Fact, ...]:
-    """(what, figure) of the windows as cut, layer by layer, and the gaps between them."""
+    """Return (what, figure) of the windows as cut, layer by layer, and the gaps between them."""
     several_layers = len(cut.layers) > 1
     facts: list[Fact] = []
     for layer in cut.layers:

@@ -147,12 +147,12 @@ class RefusedBooking:
 def plan_fields(
     at: PlanAtBench, shop: Shop, refused: RefusedBooking | None = None
 ) -> dict[str, Any]:
-    """The fields of the page."""
+    """Return the fields of the page."""
     return _Views(at, shop, refused).fields()
 
 
 def element_of(at: BinAt) -> str:
-    """The id of a stick or sheet on the page."""
+    """Return the id of a stick or sheet on the page."""
     return f"bin-{at.section}-{at.bin}"
 
 

@@ -1,4 +1,4 @@
-"""The page of a kept cutting plan, and every act on it: ticks, bookings, what was spoiled, dropping it."""
+"""Routes of a kept cutting plan: its page, and every act on it: tick, book, note what was spoiled, drop."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -31,7 +31,7 @@ PART = "pages/plans/_ticked.html"
 
 @router.get("")
 def show(here: Here, plan_id: Id) -> HTMLResponse:
-    """A plan with everything to cut."""
+    """Show a plan with everything to cut."""
     return render(here, PAGE, _page(here, plan_id))
 
 
@@ -54,7 +54,7 @@ def tick(here: Here, form: TypedForm, plan_id: Id) -> Response:
 
 @router.post("/spoiled")
 def spoil(here: Here, form: TypedForm, plan_id: Id) -> Response:
-    """A part was spoiled: it is open work again."""
+    """Note a part as spoiled: it is open work again."""
 
     def act() -> None:
         part = read_part(form)
@@ -71,7 +71,7 @@ def spoil(here: Here, form: TypedForm, plan_id: Id) -> Response:
 
 @router.post("/whole")
 def whole(here: Here, form: TypedForm, plan_id: Id) -> Response:
-    """A part noted as spoiled is whole after all."""
+    """Take back that a part was spoiled: it is whole after all."""
 
     def act() -> None:
         plans.take_back_spoiled(here.store, plan_id, read_part(form), here.act)
@@ -85,7 +85,7 @@ def whole(here: Here, form: TypedForm, plan_id: Id) -> Response:
 
 @router.post("/bins/{section}/{number}/book")
 def book(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id) -> Response:
-    """A stick or sheet is cut: it goes out of the stock, what is kept comes in under its labels."""
+    """Book a stick or sheet as cut: it goes out of the stock, and what is kept comes in under its labels."""
     which = BinAtPlan(plan_id=plan_id, at=BinAt(section=section, bin=number))
     booked: list[Booked] = []
 
@@ -105,7 +105,7 @@ def book(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id) -> R
 
 @router.post("/bins/{section}/{number}/take-back")
 def take_back(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id) -> Response:
-    """A booking was a slip: everything goes back."""
+    """Take a booking back that was a slip: everything goes back."""
     which = BinAtPlan(plan_id=plan_id, at=BinAt(section=section, bin=number))
 
     def act() -> None:
@@ -134,7 +134,7 @@ class DropPage(StockPage):
 
 @router.get("/drop")
 def ask_to_drop(here: Here, plan_id: Id) -> Response:
-    """What will happen where a plan is dropped. Raises: NotFound."""
+    """Say what will happen where a plan is dropped. Raises: NotFound."""
     plan = plans.get(here.store, plan_id)
     if plan.stage is not PlanStage.OPEN:
         return see(f"/plans/{plan_id}", f"{plan.number} is {plan.stage} already.")
@@ -168,7 +168,7 @@ def drop(here: Here, form: TypedForm, plan_id: Id) -> Response:
 
 @router.get("/plan.pdf")
 def give_pdf(here: Here, plan_id: Id) -> Response:
-    """The plan on the shop's paper."""
+    """Give the plan on the shop's paper."""
     looked = plans.look(here.store, plan_id)
     printing = PlanPrinting(
         paper=here.shop.paper,

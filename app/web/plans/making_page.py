@@ -78,7 +78,7 @@ class FoundPage(StockPage):
 
 
 def found_plans(draft: Draft, shop: Shop) -> tuple[FoundPlan, ...]:
-    """What a draft that is done comes to, material by material."""
+    """Return what a draft that is done comes to, material by material."""
     pairs = zip(draft.problems, draft.plans, strict=True)
     return tuple(
         _found(problem, plan, number, Figures(steps=shop.steps))

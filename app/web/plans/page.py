@@ -78,7 +78,7 @@ class PlanQuery(ListQuery):
 
 
 def plan_rows(listed: Iterable[PlanSummary]) -> tuple[PlanRow, ...]:
-    """The lines of the list."""
+    """Return the lines of the list."""
     return tuple(
         PlanRow(
             href=f"/plans/{each.id}",
@@ -165,7 +165,7 @@ class Choosing:
         return Fields({"together": HABIT, **ticked}, self.faults)
 
     def pieces(self) -> tuple[PieceChoice, ...]:
-        """The pieces, the first due first."""
+        """Return the pieces, the first due first."""
         make = self.fields
         return tuple(
             PieceChoice(
@@ -183,7 +183,7 @@ class Choosing:
         )
 
     def materials(self) -> tuple[MaterialChoice, ...]:
-        """The materials of the parts, mouldings first, by code."""
+        """Return the materials of the parts, mouldings first, by code."""
         make = self.fields
         by_code: dict[str, list[PartToCut]] = {}
         for part in self.work.parts:
@@ -204,7 +204,7 @@ class Choosing:
         )
 
     def seconds(self) -> FieldView:
-        """How long each material may be planned."""
+        """Return how long each material may be planned."""
         return self.fields.field(
             "seconds",
             "Seconds for each material",
@@ -212,7 +212,7 @@ class Choosing:
         )
 
     def together(self) -> FieldView:
-        """The rails of a frame."""
+        """Return the rails of a frame."""
         habit = TOGETHER_WORDS[self.shop.cutting.together]
         usual = ((HABIT, f"As the shop does: {habit[0].lower()}{habit[1:]}"),)
         others: Options = tuple((each.value, words) for each, words in TOGETHER_WORDS.items())

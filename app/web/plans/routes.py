@@ -1,4 +1,4 @@
-"""Cutting plans: their list, and making one: asked for, watched, looked at, kept."""
+"""Routes of cutting plans: list them, and ask for, watch, look at and keep a new one."""
 
 from typing import Annotated
 
@@ -29,7 +29,7 @@ DraftId = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
 
 @router.get("")
 def show_list(here: Here) -> HTMLResponse:
-    """Every plan, the newest first."""
+    """Show every plan, the newest first."""
     wanted = page_of.PlanQuery.read(here.request.query_params)
     listed = wanted.part(lambda part: plans.listed(here.store, wanted.stages, part))
     rows = page_of.plan_rows(listed.rows)
@@ -39,7 +39,7 @@ def show_list(here: Here) -> HTMLResponse:
 
 @router.get("/new")
 def ask(here: Here) -> HTMLResponse:
-    """What is still to be cut, to choose from. piece, due: what the address narrows it to."""
+    """Show what is still to be cut, to choose from. piece, due: what the address narrows it to."""
     return _asking(here, None, ())
 
 
@@ -93,7 +93,7 @@ def _narrowed(here: RequestContext) -> WorkFilter:
 
 @router.get("/making/{draft_id}")
 def watch(here: Here, draft_id: DraftId) -> HTMLResponse:
-    """How far a plan is; once it is done, what was found."""
+    """Show how far a plan is; once it is done, what was found."""
     try:
         draft = here.context.drafts.look(draft_id)
     except NotFound as gone:

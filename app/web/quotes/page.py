@@ -50,7 +50,7 @@ class Who:
     alike: str | None = None
 
     def said(self, typed: str) -> str:
-        """What a typed name was understood as; the name where it was reached by something else."""
+        """Return what a typed name was understood as; the name where it was reached by something else."""
         if len(self.fitting) != 1:
             return f"{len(self.fitting)} of this name" if self.fitting else "new customer"
         name = self.fitting[0].name
@@ -81,7 +81,7 @@ class Outcome:
     kept_since: date | None = None
 
     def unsaid(self, typed: Mapping[str, str]) -> tuple[str, ...]:
-        """What is said of fields in which nothing was typed."""
+        """Return what is said of fields in which nothing was typed."""
         said = (*self.needed, *self.faults)
         return tuple(fault.message for fault in said if not typed.get(fault.path, "").strip())
 
@@ -138,17 +138,17 @@ class QuotePage(Page):
         return self.result.asked_of_artwork if self.result else ""
 
     def needed_at(self, path: str) -> str:
-        """What is still to be typed in a field; empty where nothing is."""
+        """Return what is still to be typed in a field; empty where nothing is."""
         return " ".join(fault.message for fault in self.needed if fault.path == path)
 
 
 def views(current: DrawingView) -> tuple[tuple[str, str, bool], ...]:
-    """(value, label, current) of each view of the drawing."""
+    """Return (value, label, current) of each view of the drawing."""
     return tuple((view.value, label, view is current) for view, label in VIEW_LABELS.items())
 
 
 def customer_fields(typed: Mapping[str, str], faults: Iterable[Fault], who: Who) -> CustomerFields:
-    """The fields that find or make a customer."""
+    """Return the fields that find or make a customer."""
     name = typed.get("customer", "").strip()
     make = Fields(
         typed, faults, {"customer": who.said(name)} if name else {}, {"customer": is_it(who.alike)}
@@ -171,12 +171,12 @@ def piece_fields(
     understood: Mapping[str, str],
     questions: Mapping[str, Question] | None = None,
 ) -> FormView[PieceTyped]:
-    """The fields of the form with what was typed, understood, wrong and asked."""
+    """Return the fields of the form with what was typed, understood, wrong and asked."""
     return FormView(PIECE, known, Fields(known.typed, faults, understood, questions))
 
 
 def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
-    """What the machine read in sizes, lengths and weights, where it is not what was typed."""
+    """Return what the machine read in sizes, lengths and weights, where it is not what was typed."""
     unit = unit_of(typed, shop)
     said: dict[str, str] = {}
     for path, text in typed.items():
@@ -196,7 +196,7 @@ def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
 
 
 def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
-    """The name of each material that was typed by its code or a part of it, at its field.
+    """Return the name of each material that was typed by its code or a part of it, at its field.
 
     Mats and fillet stay typed while another way of showing the artwork has no use for them, and say so.
     """
@@ -223,7 +223,7 @@ def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
 
 
 def weight_guessed(view: PieceView, typed: Mapping[str, str]) -> dict[str, str]:
-    """What stands beside a blank field of the artwork's weight."""
+    """Return what stands beside a blank field of the artwork's weight."""
     return {} if typed.get(_WEIGHT, "").strip() else {_WEIGHT: view.artwork_weighs}
 
 
@@ -231,7 +231,7 @@ _WEIGHT = "artwork.weight"
 
 
 def names_so_far(told: SoFar) -> dict[str, str]:
-    """The same of a piece with faults; nothing at the fields that are passed over."""
+    """Return the same of a piece with faults; nothing at the fields that are passed over."""
     names = names_of(told.chosen, told.fields)
     return {path: name for path, name in names.items() if path not in told.left_out}
 
@@ -245,7 +245,7 @@ def _material_fields(part: str) -> tuple[str, ...]:
 
 
 def default_typed(shop: Shop) -> dict[str, str]:
-    """What an untouched form starts with."""
+    """Return what an untouched form starts with."""
     return {
         "unit": shop.unit.value,
         "presentation": Presentation.WINDOW.value,
@@ -255,7 +255,7 @@ def default_typed(shop: Shop) -> dict[str, str]:
 
 
 def tax_word(shop: Shop, *, tax_free: bool) -> str:
-    """What the large price is: with tax, or without for a tax-free customer."""
+    """Return what the large price is: with tax, or without for a tax-free customer."""
     if tax_free:
         return "Price, tax-free customer"
     return "Price with tax" if any(rate.percent for rate in shop.tax_rates) else "Price"

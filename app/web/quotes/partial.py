@@ -36,7 +36,10 @@ class SoFarView:
 def so_far_view(
     told: SoFar, view: DrawingView, faults: Iterable[Fault], fields: Iterable[FieldView]
 ) -> SoFarView:
-    """faults: those at the quote page's fields. fields: those that can have them."""
+    """Make the view of a piece with faults.
+
+    faults: those at the fields of the quote page. fields: those that can have them.
+    """
     unknown = {fault.path: fault.message for fault in faults if fault.code == NOT_FOUND}
     called = {field.path: field.called for field in fields}
     return SoFarView(

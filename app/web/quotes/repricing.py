@@ -39,7 +39,7 @@ class PriceAgainPage(Page):
 
 
 def price_again_page(priced: PricedAgain) -> PriceAgainPage:
-    """The page of a piece that was priced again."""
+    """Return the page of a piece that was priced again."""
     return PriceAgainPage(
         title=f"Price again: {priced.order.number}",
         order_id=priced.order.id,
@@ -79,7 +79,7 @@ class TwoVersionsPage(Page):
 
 
 def two_versions(stale: Stale, number: int, form: Mapping[str, str], shop: Shop) -> TwoVersionsPage:
-    """The page for the second of two tabs. Nothing that was typed is lost."""
+    """Return the page for the second of two tabs. Nothing that was typed is lost."""
     order = stale.stored
     assert isinstance(order, Order)
     piece = next((piece for piece in order.pieces if piece.number == number), None)

@@ -1,4 +1,4 @@
-"""The quote page: a new quote, a further piece, a piece changed; live while one types."""
+"""Routes of the quote page: a new quote, a further piece, a piece to change; live while one types."""
 
 from dataclasses import dataclass, replace
 from typing import Annotated
@@ -67,24 +67,24 @@ class QuoteForm:
 
 
 def piece_typed(form: Typed) -> Typed:
-    """The piece's fields of a posted form."""
+    """Return the piece's fields of a posted form."""
     return {path: form[path] for path in PIECE_FIELDS if path in form}
 
 
 def view_of(form: Typed) -> DrawingView:
-    """The view of the drawing that is wanted."""
+    """Return the view of the drawing that is wanted."""
     return DrawingView(form["view"]) if form.get("view") in set(DrawingView) else DrawingView.SEEN
 
 
 def show_untouched(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
-    """The page before anything was typed."""
+    """Return the page before anything was typed."""
     return render(here, PAGE, _page(here, sheet, form))
 
 
 def show_refused(
     here: RequestContext, sheet: QuoteForm, form: Typed, conflict: Conflict
 ) -> HTMLResponse:
-    """The page with what was typed, which the order as it stands now does not take.
+    """Return the page with what was typed, which the order as it stands now does not take.
 
     It goes on from the order's present version, so that saving again is a choice.
     """
@@ -99,7 +99,7 @@ def show_typed(
     faults: tuple[Fault, ...] = (),
     refused: int = 422,
 ) -> HTMLResponse:
-    """The page with what was typed, worked out where it can be. refused: the status with faults."""
+    """Return the page with what was typed, worked out where it can be. refused: the status with faults."""
     outcome = _outcome(here, sheet, form, faults)
     page = _page(here, sheet, form, outcome)
     status = refused if outcome.faults or outcome.needed else 200
@@ -109,7 +109,7 @@ def show_typed(
 
 
 def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
-    """The page with what was typed and, where a button filled fields, with these."""
+    """Return the page with what was typed and, where a button filled fields, with these."""
     action = form.get("action", "")
     form = {**form, **said(action)}
     if action.partition(":")[0] != TAKE:
@@ -217,7 +217,7 @@ def _page(
 
 
 def only_asks(form: Typed, live: str) -> bool:
-    """Whether a post asks what the piece comes to, without keeping it."""
+    """Tell whether a post asks what the piece comes to, without keeping it."""
     return bool(live) or form.get("action") != "save"
 
 
@@ -239,7 +239,7 @@ def _new_quote(who: page_of.Who) -> QuoteForm:
 def new_quote(
     here: Here, customer: Annotated[int | None, Query(le=LARGEST_ID)] = None
 ) -> HTMLResponse:
-    """An empty quote page, for a customer where one is named."""
+    """Show an empty quote page, for a customer where one is named."""
     form = page_of.default_typed(here.shop)
     if customer is None:
         return show_untouched(here, _new_quote(page_of.Who()), form)
@@ -283,7 +283,7 @@ def _further_piece(here: RequestContext, order: Order) -> QuoteForm:
 
 @router.get("/orders/{order_id}/pieces/new")
 def new_piece(here: Here, order_id: Id, like: int | None = None) -> HTMLResponse:
-    """A piece for a quote that is there: empty, or another design that begins as a piece of it.
+    """Show a piece for a quote that is there: empty, or another design that begins as a piece of it.
 
     Raises: Conflict for another design of what is ordered.
     """
@@ -339,7 +339,7 @@ def _changed_piece(here: RequestContext, order: Order, number: int) -> QuoteForm
 
 @router.get("/orders/{order_id}/pieces/{number}/change")
 def change_piece(here: Here, order_id: Id, number: Id) -> HTMLResponse:
-    """A piece as it was typed, to be changed."""
+    """Show a piece as it was typed, to be changed."""
     sheet = _changed_piece(here, orders.get(here.store, order_id), number)
     agreed = sheet.agreed.typed if sheet.agreed else {}
     return show_typed(here, sheet, page_of.default_typed(here.shop) | dict(agreed))
@@ -374,7 +374,7 @@ def save_piece(
 
 @router.get("/orders/{order_id}/pieces/{number}/price-again")
 def price_again(here: Here, order_id: Id, number: Id) -> Response:
-    """The old price beside today's; a piece that needs a change first is shown to be changed."""
+    """Show the old price beside today's; a piece that needs a change first is shown to be changed."""
     try:
         priced = quotes.price_again(here.store, order_id, number, here.shop, today=here.today)
     except Invalid:

@@ -12,7 +12,7 @@ SAY = "say"
 
 
 def questions_at(asked: Iterable[Fault]) -> dict[str, Question]:
-    """What is asked at each field."""
+    """Return what is asked at each field."""
     return {
         fault.path: _question(
             fault.path, f"cm, in or mm? Taken as {fault.offers[0]}.", fault.offers
@@ -22,20 +22,20 @@ def questions_at(asked: Iterable[Fault]) -> dict[str, Question]:
 
 
 def taken_for(asked: Iterable[Fault]) -> str:
-    """What drawing and price take doubtful sizes for; empty where none is."""
+    """Return what drawing and price take doubtful sizes for; empty where none is."""
     sizes = dict.fromkeys(fault.offers[0] for fault in asked)
     return f"Taken as {' and '.join(sizes)} until you say." if sizes else ""
 
 
 def said(action: str) -> Mapping[str, str]:
-    """The field that a pressed button fills."""
+    """Return the field that a pressed button fills."""
     word, _, answer = action.partition(":")
     path, _, text = answer.partition(":")
     return {path: text} if word == SAY and path in ("customer", *PIECE_FIELDS) else {}
 
 
 def is_it(label: str | None) -> Question:
-    """Whether the only known customer of a name like what was typed is meant; None where there is none."""
+    """Tell whether the only known customer of a name like what was typed is meant; None where there is none."""
     return _question("customer", "Somebody known?", (label,)) if label else Question()
 
 

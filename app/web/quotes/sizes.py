@@ -21,17 +21,17 @@ class OffersView:
     none: bool = False
 
     def fill(self, offer: SizeOffer) -> str:
-        """The fields that a size fills, as JSON."""
+        """Return the fields that a size fills, as JSON."""
         return json.dumps(dict(offer.fields), ensure_ascii=False)
 
 
 def next_sizes(offers: tuple[SizeOffer, ...], *, matted: bool) -> OffersView:
-    """The standard sizes a piece can be taken up to; where borders could follow and none holds it, so."""
+    """Return the standard sizes a piece can be taken up to; where borders could follow and none holds it, so."""
     return OffersView(sizes=offers, next_up=True, none=matted and not offers)
 
 
 def sizes_that_would_do(faults: Iterable[Fault]) -> OffersView:
-    """The sizes that faults of the package offer."""
+    """Return the sizes that faults of the package offer."""
     of_package = (
         each for each in faults if each.path == "package.size" and each.code != WHICH_UNIT
     )
@@ -40,7 +40,7 @@ def sizes_that_would_do(faults: Iterable[Fault]) -> OffersView:
 
 
 def taken(action: str, offers: OffersView) -> dict[str, str]:
-    """The fields that a pressed button fills: of the size that it names, else of the next one."""
+    """Return the fields that a pressed button fills: of the size that it names, else of the next one."""
     word, _, size = action.partition(":")
     if word != TAKE:
         return {}

@@ -44,7 +44,7 @@ class WindowsView:
 
 
 def windows_view(piece: FormView[PieceTyped], typed: Mapping[str, str]) -> WindowsView:
-    """The rows that are asked for, and those in which something is typed."""
+    """Return the rows that are asked for, and those in which something is typed."""
     rows = PIECE.rows["windows"]
     wanted = window_count(typed)
     typed_in = (
@@ -68,7 +68,7 @@ def windows_view(piece: FormView[PieceTyped], typed: Mapping[str, str]) -> Windo
 
 
 def came_out(dimensions: Dimensions, typed: Mapping[str, str]) -> dict[str, str]:
-    """What gaps, and places, that were left blank came to, at their fields."""
+    """Return what gaps, and places, that were left blank came to, at their fields."""
     unit = dimensions.spec.unit
     came: dict[str, Length | None] = {}
     if dimensions.gaps is not None:

@@ -109,7 +109,7 @@ class RemoveCutterPage(Page):
 
 
 def cutter_card(number: int, cutter: Cutter) -> CutterCard:
-    """A cutter with what it can do, in the unit of its scale."""
+    """Return a cutter with what it can do, in the unit of its scale."""
     say = cutter.say
     scale = "inches" if cutter.unit is Unit.IN else "mm"
     facts = [
@@ -129,7 +129,7 @@ def cutter_card(number: int, cutter: Cutter) -> CutterCard:
 
 
 def corrections_of(cutter: Cutter) -> list[tuple[str, str]]:
-    """The corrections that there are."""
+    """Return the corrections that there are."""
     named = (
         ("added to settings", cutter.guide_correction),
         ("cuts begin past the corner", cutter.start_offset),
@@ -139,7 +139,7 @@ def corrections_of(cutter: Cutter) -> list[tuple[str, str]]:
 
 
 def cutter_fields(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> dict[str, FieldView]:
-    """Every field of the form, by its path."""
+    """Return every field of the form, by its path."""
     make = Fields(typed, faults)
     return {
         path: make.field(
@@ -154,12 +154,12 @@ def cutter_fields(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> dic
 
 
 def word_of(unit: Unit) -> str:
-    """A unit in a word."""
+    """Return a unit in a word."""
     return "millimetres" if unit is Unit.MM else "inches"
 
 
 def after_removal(shop: Shop, number: int) -> str:
-    """What tickets speak of once a cutter is gone."""
+    """Return what tickets speak of once a cutter is gone."""
     left = [cutter.name for at, cutter in enumerate(shop.cutters, start=1) if at != number]
     if not left:
         return "Tickets then take a usual cutter, until one is described."

@@ -1,4 +1,4 @@
-"""The shop's mat cutters: listed, described, put first, removed."""
+"""Routes of the shop's mat cutters: list, describe, put first and remove them."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -27,7 +27,7 @@ Typed = dict[str, str]
 
 @router.get("")
 def show_all(here: Here) -> HTMLResponse:
-    """Every cutter, the one that tickets speak of first."""
+    """Give every cutter, the one that tickets speak of first."""
     kept = shops.get(here.store)
     page = page_of.CuttersPage(
         nav_sections=nav_sections("cutters"),
@@ -43,7 +43,7 @@ def show_all(here: Here) -> HTMLResponse:
 
 @router.get("/new")
 def show_new(here: Here, unit: str = "") -> HTMLResponse:
-    """A cutter to describe, as the usual one in a unit to begin with."""
+    """Show a cutter to describe, as the usual one in a unit to begin with."""
     scale = Unit(unit) if unit in set(Unit) else here.shop.unit
     begun = forms.cutter_typed(usual_cutter(scale)) | {"name": "", "was": ""}
     return _show(here, None, begun)
@@ -65,7 +65,7 @@ def add(here: Here, form: TypedForm) -> Response:
 
 @router.get("/{number}")
 def show(here: Here, number: Id) -> HTMLResponse:
-    """A cutter to change."""
+    """Show a cutter to change."""
     return _show(here, number, forms.cutter_typed(cutter_at(here.shop, number)))
 
 
@@ -98,7 +98,7 @@ def put_first(here: Here, form: TypedForm, number: Id) -> Response:
 
 @router.get("/{number}/remove")
 def ask_to_remove(here: Here, number: Id) -> HTMLResponse:
-    """What removing a cutter means, before it is done."""
+    """Show what removing a cutter means, before it is done."""
     kept = shops.get(here.store)
     page = page_of.RemoveCutterPage(
         number=number,
@@ -119,7 +119,7 @@ def remove(here: Here, form: TypedForm, number: Id) -> Response:
 
 
 def cutter_at(shop: Shop, number: int) -> Cutter:
-    """The cutter of a number, from 1. Raises: NotFound."""
+    """Return the cutter of a number, from 1. Raises: NotFound."""
     if number > len(shop.cutters):
         raise NotFound(f"There is no cutter {number}; the shop has {len(shop.cutters)}.")
     return shop.cutters[number - 1]

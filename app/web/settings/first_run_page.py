@@ -63,7 +63,7 @@ def _as_chosen(typed: Mapping[str, str]) -> Stated:
 
 
 def first_run_page(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> FirstRunPage:
-    """The page with what was typed."""
+    """Return the page with what was typed."""
     faults = tuple(faults)
     make = Fields(typed, faults)
     return FirstRunPage(

@@ -1,4 +1,4 @@
-"""The first run: the shop is set up, or the sample shop moves in."""
+"""Routes of the first run: set the shop up, or move into the sample shop."""
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
@@ -20,7 +20,7 @@ PAGE = "pages/settings/first_run.html"
 
 @router.get("/welcome", response_class=HTMLResponse)
 def welcome(request: Request, ctx: Ctx) -> Response:
-    """The questions; the desk where they are answered."""
+    """Ask the questions of the first run; lead to the desk where they are answered."""
     if shops.exists(ctx.store):
         return RedirectResponse("/", status_code=303)
     return render(request, PAGE, first_run_page(UNTOUCHED))

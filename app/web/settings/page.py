@@ -370,12 +370,12 @@ WITH_AMOUNTS = frozenset({"work"})
 
 
 def section_of(slug: str) -> SettingsSection | None:
-    """The section of an address."""
+    """Return the section of an address."""
     return next((section for section in SECTIONS if section.slug == slug), None)
 
 
 def nav_sections(slug: str) -> tuple[Chip, ...]:
-    """Links to all sections, to the cutters, and to the data."""
+    """Link to all sections, to the cutters, and to the data."""
     named = (
         *((section.slug, section.title) for section in SECTIONS),
         ("cutters", "Cutters"),
@@ -387,7 +387,7 @@ def nav_sections(slug: str) -> tuple[Chip, ...]:
 
 
 def rows_of(section: SettingsSection, typed: Typed, faults: Iterable[Fault]) -> tuple[Row, ...]:
-    """The repeated fields of a section; none where it has none."""
+    """Return the repeated fields of a section; none where it has none."""
     make = Fields(typed, faults)
     name = {"work": "operations", "tax": "rates"}.get(section.slug)
     if name is None:
@@ -396,7 +396,7 @@ def rows_of(section: SettingsSection, typed: Typed, faults: Iterable[Fault]) -> 
 
 
 def blank_of(section: SettingsSection) -> Row:
-    """The row that a button adds."""
+    """Return the row that a button adds."""
     name = {"work": "operations", "tax": "rates"}.get(section.slug)
     return _row(Fields({}), name, "__row__") if name else {}
 
@@ -424,7 +424,7 @@ def _in_row(make: Fields, one: str, row: str) -> Fields:
 def tables_of(
     section: SettingsSection, typed: Typed, faults: Iterable[Fault], shop: Shop
 ) -> tuple[TableFields, ...]:
-    """The markup tables of the section of prices."""
+    """Return the markup tables of the section of prices."""
     if section.slug != "prices":
         return ()
     make = Fields(typed, faults)
@@ -435,7 +435,7 @@ def tables_of(
 
 
 def blank_table(shop: Shop) -> TableFields:
-    """The markup table that a button adds."""
+    """Return the markup table that a button adds."""
     return _table(Fields({}), "__row__", 0, shop)
 
 
@@ -468,7 +468,7 @@ def _step(make: Fields, path: str, shop: Shop) -> Row:
 
 
 def labels_of(section: SettingsSection, shop: Shop, typed: Typed) -> dict[str, str]:
-    """How each field is called, those of rows with their number."""
+    """Return how each field is called, those of rows with their number."""
     labels = {path: field.label for path, field in section.fields(Fields({}), shop).items()}
     for row, fields in enumerate(rows_of(section, typed, ()), start=1):
         labels |= {field.path: f"{row}: {field.label}" for field in fields.values()}
@@ -480,7 +480,7 @@ def labels_of(section: SettingsSection, shop: Shop, typed: Typed) -> dict[str, s
 
 
 def questions(old: Shop, new: Shop, contents: Contents) -> tuple[str, ...]:
-    """What a change of unit or currency means, where there is already something it touches."""
+    """Return what a change of unit or currency means, where there is already something it touches."""
     asks = []
     kept = counted(contents.orders, "quote or order stays", "quotes and orders stay")
     book = counted(contents.materials, "material keeps its figure", "materials keep their figures")

@@ -1,4 +1,4 @@
-"""The settings: sections of the shop, and its data as a whole."""
+"""Routes of the settings: sections of the shop, and its data as a whole."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -26,7 +26,7 @@ Typed = dict[str, str]
 
 @router.get("")
 def show_first(here: Here) -> HTMLResponse:
-    """The first section."""
+    """Show the first section."""
     section = page_of.SECTIONS[0]
     return _show(here, section, section.typed(here.shop))
 
@@ -45,14 +45,14 @@ def show_data(here: Here) -> HTMLResponse:
 
 @router.post("/data/backup")
 def give_backup(here: Here) -> Response:
-    """A checked copy of everything, kept in the folder of backups and given as a file."""
+    """Make a checked copy of everything, keep it in the folder of backups and give it as a file."""
     copy = backups.make(here.store, here.act)
     return FileResponse(copy, filename=copy.name, headers={"cache-control": "no-store"})
 
 
 @router.get("/data/remove-sample")
 def ask_to_remove_sample(here: Here) -> HTMLResponse:
-    """What removing the sample means, before it is done."""
+    """Show what removing the sample means, before it is done."""
     if not here.shop.sample:
         raise NotFound("This shop is no sample; there is nothing to remove.")
     page = page_of.RemoveSamplePage(
@@ -70,7 +70,7 @@ def remove_sample(here: Here) -> Response:
 
 @router.get("/{slug}")
 def show(here: Here, slug: str) -> HTMLResponse:
-    """A section."""
+    """Show a section."""
     section = _section(slug)
     return _show(here, section, section.typed(here.shop))
 

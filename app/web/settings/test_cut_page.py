@@ -90,7 +90,7 @@ class TestCutPage(Page):
 
 
 def fields_of(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, Any]:
-    """Every field of the page."""
+    """Return every field of the page."""
     make = Fields(typed, faults)
     return {
         "board": make.field("board", "Board", hint="A square-cut piece of waste."),
@@ -119,7 +119,7 @@ def fields_of(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, An
 
 
 def mat_shown(mat: MatToCut, cutter: Cutter, word: str) -> MatShown:
-    """The test mat with its settings, in the unit of the scale."""
+    """Return the test mat with its settings, in the unit of the scale."""
     plan = plan_settings((mat,), cutter)
     return MatShown(
         window=show_size(mat.windows[0].size, cutter.unit, mark=True),
@@ -138,7 +138,7 @@ def mat_shown(mat: MatToCut, cutter: Cutter, word: str) -> MatShown:
 def found_by(
     before: Cutter, mat: MatToCut, past: tuple[Edges, Edges], found: Correction
 ) -> CorrectionResult:
-    """The corrections explained. past: how far cuts ran past their corners at start and end."""
+    """Return the corrections explained. past: how far cuts ran past their corners at start and end."""
     after, say = found.cutter, before.say
     at_start, at_end = past
     changes = (

@@ -1,4 +1,4 @@
-"""A test cut: proposed, measured, compared, and its corrections kept by an act of their own."""
+"""Routes of a test cut: propose it, compare what was measured, and keep the corrections by an act of their own."""
 
 from dataclasses import dataclass
 
@@ -36,13 +36,13 @@ class Compared:
 
 @router.get("")
 def propose(here: Here, number: Id) -> HTMLResponse:
-    """A test mat that this cutter can cut, and its settings."""
+    """Show a test mat that this cutter can cut, and its settings."""
     return _show(here, number, forms.proposed(cutter_at(here.shop, number)))
 
 
 @router.post("")
 def compare(here: Here, form: TypedForm, number: Id) -> Response:
-    """The settings of another test mat, the corrections, or the corrections kept."""
+    """Show the settings of another test mat or the corrections, or keep the corrections."""
     kept = shops.get(here.store)
     cutter = cutter_at(kept.value, number)
     if form.get("action") == "propose":

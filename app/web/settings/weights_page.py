@@ -53,7 +53,7 @@ MADE_OF: Options = (*SUPPORTS[1:], (ASKED, "not estimated: ask each time"))
 
 
 def weight_fields(make: Fields, shop: Shop) -> dict[str, FieldView]:
-    """The fields of the form, by their paths."""
+    """Return the fields of the form, by their paths."""
     usual = weights_typed(shop.with_usual_weights)
     named = {path: said for group in GROUPS for path, said in group.items()}
     figures = {

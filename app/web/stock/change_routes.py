@@ -1,4 +1,4 @@
-"""What changes the stock: received, kept, taken, taken back, edited, levels set."""
+"""Routes that change the stock: receive, keep, take, take back, edit, set levels."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -37,7 +37,7 @@ type Typed = dict[str, str]
 
 @router.get("/receive")
 def ask_received(here: Here, material: str = "") -> HTMLResponse:
-    """The form of what came in."""
+    """Show the form of what came in."""
     return _receive_form(here, {"material": material}, ())
 
 
@@ -82,7 +82,7 @@ def _known(here: RequestContext, typed: Mapping[str, str]) -> stock.Meant | None
 
 @router.get("/offcuts/new")
 def ask_offcut(here: Here, material: str = "", item: str = "") -> HTMLResponse:
-    """The form of an offcut. item: what it was cut from."""
+    """Show the form of an offcut. item: what it was cut from."""
     source = _source(here, item)
     if source is None:
         return _offcut_form(here, {"material": material, "item": ""}, ())
@@ -165,7 +165,7 @@ def take_back(here: Here, item_id: Id, movement_id: Id) -> Response:
 
 @router.get("/items/{item_id}/edit")
 def ask_edit(here: Here, item_id: Id) -> HTMLResponse:
-    """The form of what may be changed of an item."""
+    """Show the form of what may be changed of an item."""
     looked = stock.look(here.store, item_id)
     return _edit_form(here, looked, form_of.typed_of_item(looked.kept.item), ())
 
@@ -213,7 +213,7 @@ def _edit_form(
 
 @router.get("/levels/{code:path}")
 def ask_levels(here: Here, code: str) -> HTMLResponse:
-    """The form of a material's levels."""
+    """Show the form of a material's levels."""
     kept = stock.levels(here.store, code)
     return _levels_form(here, code, form_of.typed_of_levels(kept.value), ())
 

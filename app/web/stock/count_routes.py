@@ -1,4 +1,4 @@
-"""A stock count: chosen, typed, looked at, written down."""
+"""Routes of a stock count: choose what to count, type it, look at the differences, write them down."""
 
 from dataclasses import dataclass
 
@@ -29,7 +29,7 @@ MOST_ON_A_SHEET = 200
 
 @router.get("/count")
 def show(here: Here) -> HTMLResponse:
-    """What is to be counted, and its sheet once that is chosen."""
+    """Show what is to be counted, and its sheet once that is chosen."""
     query = here.request.query_params
     wanted = ItemQuery.read(query)
     chosen = any(name in query for name in ("place", "kind", "material"))

@@ -48,7 +48,7 @@ def _costs(shop: Shop, known: Meant | None) -> Stated:
 def receive_fields(
     typed: Typed, faults: Iterable[Fault], shop: Shop, known: Meant | None
 ) -> Mapping[str, FieldView]:
-    """The fields of what came in. known: the material, once it is, for what a blank field means."""
+    """Return the fields of what came in. known: the material, once it is, for what a blank field means."""
     fields, unit = Fields(typed, faults), shop.unit
     return _by_path(
         fields.field("material", "Material", required=True, hint="Part of a code or a name."),
@@ -66,7 +66,7 @@ def receive_fields(
 def offcut_fields(
     typed: Typed, faults: Iterable[Fault], shop: Shop, known: Meant | None
 ) -> Mapping[str, FieldView]:
-    """The fields of an offcut."""
+    """Return the fields of an offcut."""
     fields, unit = Fields(typed, faults), shop.unit
     return _by_path(
         fields.field("material", "Material", required=True, hint="Part of a code or a name."),
@@ -125,7 +125,7 @@ def _place_hint(known: Meant | None) -> str | None:
 
 
 def taking_fields(typed: Typed, faults: Iterable[Fault]) -> Mapping[str, FieldView]:
-    """The fields of what leaves the rack."""
+    """Return the fields of what leaves the rack."""
     fields = Fields(typed, faults)
     return _by_path(
         fields.field("count", "How many", required=True),
@@ -145,14 +145,14 @@ EDIT_LABELS = {
 
 
 def edit_labels(shop: Shop) -> dict[str, str]:
-    """How the fields of an item are called."""
+    """Return how the fields of an item are called."""
     return EDIT_LABELS | {"unit_cost": costs(shop).after(EDIT_LABELS["unit_cost"])}
 
 
 def edit_fields(
     typed: Typed, faults: Iterable[Fault], shop: Shop, material: Material
 ) -> Mapping[str, FieldView]:
-    """The fields of an item that may be changed."""
+    """Return the fields of an item that may be changed."""
     fields = Fields(typed, faults)
     stated = costs(shop, shop.rules.rate_of(material.tax))
     return _by_path(
@@ -166,7 +166,7 @@ def edit_fields(
 
 
 def typed_of_item(item: Item) -> dict[str, str]:
-    """The text that the form of an item begins with."""
+    """Return the text that the form of an item begins with."""
     return {
         "place": item.place,
         "batch": item.batch,
@@ -188,7 +188,7 @@ _LEVEL_HINTS = {
 
 
 def level_fields(typed: Typed, faults: Iterable[Fault]) -> Mapping[str, FieldView]:
-    """The fields of a material's levels."""
+    """Return the fields of a material's levels."""
     fields = Fields(typed, faults)
     return _by_path(
         *(
@@ -199,7 +199,7 @@ def level_fields(typed: Typed, faults: Iterable[Fault]) -> Mapping[str, FieldVie
 
 
 def typed_of_levels(levels: Levels) -> dict[str, str]:
-    """The text that the form of the levels begins with."""
+    """Return the text that the form of the levels begins with."""
     return {
         "reorder_at": "" if levels.reorder_at is None else str(levels.reorder_at),
         "pack": str(levels.pack) if levels.pack > 1 else "",
@@ -256,7 +256,7 @@ class CountPage(StockPage):
 def count_rows(
     lines: Sequence[StockLine], typed: Typed, faults: Iterable[Fault], unit: Unit
 ) -> tuple[CountRow, ...]:
-    """The rows of the count sheet, place by place as one walks past the racks."""
+    """Return the rows of the count sheet, place by place as one walks past the racks."""
     fields = Fields(typed, faults)
     walked = sorted(lines, key=lambda line: line.kept.item.place.casefold())
     return tuple(
@@ -287,7 +287,7 @@ def _details(item: Item, unit: Unit) -> str:
 def differences_of(
     count: StockCount, lines: Sequence[StockLine], unit: Unit
 ) -> tuple[Difference, ...]:
-    """What a count would change."""
+    """Return what a count would change."""
     names = {line.kept.id: line for line in lines}
     return tuple(
         Difference(
@@ -303,5 +303,5 @@ def differences_of(
 
 
 def kind_options(words: Mapping[Kind, str]) -> tuple[tuple[str, str], ...]:
-    """The choice of a kind to count."""
+    """Return the choice of a kind to count."""
     return (("", "everything"), *((kind.value, word) for kind, word in words.items()))

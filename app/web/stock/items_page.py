@@ -56,7 +56,7 @@ class ItemQuery(ListQuery):
         )
 
     def chips(self) -> ChipRow:
-        """The filters that narrow it, and one that is wider."""
+        """Return the filters that narrow it, and one that is wider."""
         forms = self.choices("offcuts", ((None, "all"), (False, "whole"), (True, "offcuts")))
         gone = self.toggles("gone", [(True, "also what is gone")])
         return ChipRow(label="Narrowed", chips=(*forms, *gone))
@@ -100,7 +100,7 @@ class ItemsPage(StockPage):
 def rows_of(
     lines: Sequence[StockLine], reserved: Mapping[int, int], unit: Unit
 ) -> tuple[ItemRow, ...]:
-    """The rows of the list."""
+    """Return the rows of the list."""
     return tuple(
         ItemRow(
             id=line.kept.id,
@@ -122,19 +122,19 @@ def rows_of(
 
 
 def measure_of(item: Item, unit: Unit) -> str:
-    """The length or the size of an item; "" for what is counted."""
+    """Return the length or the size of an item; "" for what is counted."""
     if item.length is not None:
         return show(item.length, unit, mark=True)
     return "" if item.size is None else show_size(item.size, unit, mark=True)
 
 
 def labels_href(rows: Sequence[ItemRow]) -> str:
-    """The address of the labels of some items."""
+    """Return the address of the labels of some items."""
     return f"/stock/labels?items={','.join(str(row.id) for row in rows)}" if rows else ""
 
 
 def figures_of(balance: Balance) -> tuple[tuple[str, str], ...]:
-    """What is there of a material, for its page."""
+    """Return what is there of a material, for its page."""
     material, levels = balance.material, balance.levels
     at = levels.reorder_at
     pairs = (
@@ -189,12 +189,12 @@ class ItemPage(StockPage):
 
 
 def heading_of(item: Item, unit: Unit) -> str:
-    """What an item is called: its label, or its material and measure."""
+    """Return what an item is called: its label, or its material and measure."""
     return item.label or " ".join(filter(None, (item.material, measure_of(item, unit))))
 
 
 def facts_of(looked: Looked, unit: Unit) -> tuple[tuple[str, str], ...]:
-    """What is known of an item."""
+    """Return what is known of an item."""
     item, material = looked.kept.item, looked.material
     pairs = (
         ("size", measure_of(item, unit)),
@@ -210,7 +210,7 @@ def facts_of(looked: Looked, unit: Unit) -> tuple[tuple[str, str], ...]:
 
 
 def notices_about(looked: Looked) -> tuple[Notice, ...]:
-    """What ought to be looked at of an item."""
+    """Return what ought to be looked at of an item."""
     return notices_of_item(looked.kept, looked.material, looked.reserved)
 
 
@@ -249,7 +249,7 @@ def _order(looked: Looked, line_id: int | None) -> tuple[str, str] | None:
 
 
 def on_hand_of(looked: Looked) -> str:
-    """How many are on hand."""
+    """Return how many are on hand."""
     on_hand = looked.kept.on_hand
     if not looked.kept.item.whole:
         return "on the rack" if on_hand == 1 else f"{figure(on_hand)} on the rack"

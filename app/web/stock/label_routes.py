@@ -1,4 +1,4 @@
-"""Labels for the rack as PDF."""
+"""The route of labels for the rack, as PDF."""
 
 from fastapi import APIRouter
 from starlette.responses import Response
@@ -14,7 +14,7 @@ router = APIRouter(prefix="/stock")
 
 @router.get("/labels")
 def labels(here: Here, items: str = "", cut: str = "") -> Response:
-    """The labels of some items, "4,7,12": on sheets to cut, or each on a page of its own."""
+    """Give the labels of some items, "4,7,12": on sheets to cut, or each on a page of its own."""
     lines = stock.lines(here.store, read_ids(items, stock.MOST_AT_ONCE))
     printing = LabelPrinting(
         paper=here.shop.paper,

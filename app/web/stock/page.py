@@ -35,7 +35,7 @@ class StockQuery(ListQuery):
         )
 
     def chips(self, shop: Shop) -> tuple[ChipRow, ...]:
-        """A filter for each kind, and those that narrow it."""
+        """Return a filter for each kind, and those that narrow it."""
         low = self.toggles("low", [(True, "to buy")])
         offcuts = self.toggles("offcuts", [(True, "with offcuts")])
         return (
@@ -77,12 +77,12 @@ class StockListPage(StockPage):
 
 
 def wanted_of(balances: Iterable[Balance], wanted: StockQuery) -> tuple[Balance, ...]:
-    """The balances that the list holds."""
+    """Return the balances that the list holds."""
     return tuple(each for each in balances if each.low or not wanted.low)
 
 
 def row_of(balance: Balance) -> StockRow:
-    """The row of a material."""
+    """Return the row of a material."""
     material, level = balance.material, balance.levels.reorder_at
     return StockRow(
         code=material.code,
@@ -109,13 +109,13 @@ def flags_of(balance: Balance) -> tuple[str, ...]:
 
 
 def value_of(balances: Iterable[Balance], currency: Currency) -> Money:
-    """What all of it is worth at cost."""
+    """Return what all of it is worth at cost."""
     values = (each.value for each in balances if each.value.currency == currency)
     return sum(values, Money.zero(currency))
 
 
 def place_field(place: str, places: Iterable[str]) -> FieldView:
-    """The choice of a place."""
+    """Return the choice of a place."""
     known = tuple(dict.fromkeys((*places, *((place,) if place else ()))))
     return FieldView(
         path="place",

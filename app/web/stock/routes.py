@@ -1,4 +1,4 @@
-"""The stock: what is on the rack of each material, its items, and one with its record."""
+"""Routes of the stock: what is on the rack of each material, its items, and one with its record."""
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -20,7 +20,7 @@ router = APIRouter(prefix="/stock")
 
 @router.get("")
 def show_list(here: Here) -> Response:
-    """What is on the rack, by material; a label that was typed leads to its offcut."""
+    """Show what is on the rack, by material; a label that was typed leads to its offcut."""
     wanted = list_of.StockQuery.read(here.request.query_params)
     offcut = stock.labelled(here.store, wanted.text) if wanted.text else None
     if offcut is not None:
@@ -47,7 +47,7 @@ def show_list(here: Here) -> Response:
 
 @router.get("/stock.csv")
 def give(here: Here) -> Response:
-    """The items that are wanted as a file for a spreadsheet."""
+    """Give the items that are wanted as a file for a spreadsheet."""
     wanted = item_of.ItemQuery.read(here.request.query_params)
     text = write_stock(
         stock.every(here.store, wanted.filter), stock.reserved_items(here.store), here.shop
@@ -66,7 +66,7 @@ def give(here: Here) -> Response:
 
 @router.get("/items")
 def show_items(here: Here) -> HTMLResponse:
-    """The items of one material or of all."""
+    """Show the items of one material or of all."""
     wanted = item_of.ItemQuery.read(here.request.query_params)
     listed = wanted.part(lambda part: stock.listed(here.store, wanted.filter, part))
     rows = item_of.rows_of(listed.rows, stock.reserved_items(here.store), here.shop.unit)
@@ -93,14 +93,14 @@ def show_items(here: Here) -> HTMLResponse:
 
 @router.get("/items/{item_id}")
 def show_item(here: Here, item_id: Id) -> HTMLResponse:
-    """One item with its record."""
+    """Show one item with its record."""
     return item_page(here, item_id, {"count": "1"}, ())
 
 
 def item_page(
     here: RequestContext, item_id: int, typed: dict[str, str], faults: tuple[Fault, ...]
 ) -> HTMLResponse:
-    """One item, with what was typed of what leaves the rack."""
+    """Return one item, with what was typed of what leaves the rack."""
     looked = stock.look(here.store, item_id)
     item, unit = looked.kept.item, here.shop.unit
     heading = item_of.heading_of(item, unit)

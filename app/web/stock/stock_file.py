@@ -33,7 +33,7 @@ COLUMNS = (
 
 
 def write_stock(lines: Iterable[StockLine], reserved: Mapping[int, int], shop: Shop) -> str:
-    """The items as CSV, with a head. reserved: how many of each open plans have taken, by its id."""
+    """Return the items as CSV, with a head. reserved: how many of each open plans have taken, by its id."""
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(COLUMNS)
