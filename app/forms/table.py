@@ -139,7 +139,8 @@ class Field[C]:
     alone. within: the part of the form that its label takes for granted, "Border" of "left". usual:
     the value that a blank stands for. like: a value that would do, for the sentence that asks for one. options: of a
     choice that follows from what is known. needed: whether a blank is refused. asked: whether something may be
-    asked back about what was typed. apart: whether it stands outside of its numbered row.
+    asked back about what was typed. apart: whether it stands outside of its numbered row. rule: the number of
+    the rule in the handbook that says what it is.
     """
 
     path: str
@@ -154,6 +155,7 @@ class Field[C]:
     needed: bool | Callable[[C], bool] = False
     asked: bool = False
     apart: bool = False
+    rule: str = ""
 
 
 class Form[C: Known]:

@@ -2,11 +2,13 @@
 
 from dataclasses import replace
 
+from app.handbook import BY_NUMBER
 from app.lengths import mm
 from app.services import shop as shops
 from app.storage import Stamp, Store
+from tests.prices import TYPED
 from tests.web.conftest import NOW
-from tests.web.shown import Counter
+from tests.web.shown import Counter, Shown
 
 ACT = Stamp(who="Ilse", now=NOW)
 
@@ -40,3 +42,17 @@ def test_a_shop_whose_figures_make_an_example_impossible_reads_the_usual_one(
     words = counter.get("/handbook").words(id="G1")
     assert "gets a window of 287 × 410 mm" in words
     assert "In your shop" not in words
+
+
+def rules_linked(page: Shown) -> list[str]:
+    hrefs = (link.get("href") or "" for link in page.each(tag="a"))
+    return [href.removeprefix("/handbook#") for href in hrefs if href.startswith("/handbook#")]
+
+
+def test_fields_and_price_lines_lead_to_the_rules_that_they_rest_on(counter: Counter) -> None:
+    page = counter.post("/quotes?live=1", TYPED)
+    linked = rules_linked(page)
+    assert set(linked) <= set(BY_NUMBER)
+    # An overlap, a gap, the reveals of two under mats; rails, their length, labour.
+    assert {"G1", "G2", "G3", "G11", "L4"} <= set(linked)
+    assert {"G12", "P2", "P3", "P4", "P5"} <= set(linked)

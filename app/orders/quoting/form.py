@@ -277,6 +277,7 @@ def _artwork() -> Iterator[PieceField]:
         asked=True,
         speaks_for=("artwork",),
         role=_PART,
+        rule="L4",
     )
     yield PieceField(
         "artwork.thickness",
@@ -284,6 +285,7 @@ def _artwork() -> Iterator[PieceField]:
         LENGTH,
         like=Example(mm("0.3"), inches("1/64")),
         role=_PART,
+        rule="D1",
     )
     yield PieceField("artwork.title", "Title", TEXT, role=_NOTED)
     yield PieceField("artwork.kind", "Kind", choice(ArtworkKind, KINDS), role=_NOTED)
@@ -294,6 +296,7 @@ def _artwork() -> Iterator[PieceField]:
         MASS,
         hint=lambda known: WEIGHT_HINTS[known.shop.unit],
         role=_NOTED,
+        rule="D8",
     )
     yield PieceField("artwork.condition", "Condition", AREA, role=_NOTED)
     yield PieceField("artwork.declared_value", "Declared value", MONEY, role=_NOTED)
@@ -306,21 +309,20 @@ def _gap(known: PieceTyped) -> Length:
 
 
 def _shown() -> Iterator[PieceField]:
-    yield PieceField(
-        "presentation",
-        "Shown",
-        choice(Presentation, PRESENTATIONS),
-    )
+    yield PieceField("presentation", "Shown", choice(Presentation, PRESENTATIONS), rule="G15")
     yield PieceField(
         "overlap",
         "Overlap at each edge",
         LENGTH,
         like=_handbook("overlap"),
         usual=lambda known: known.usual.overlap,
+        rule="G1",
     )
-    yield PieceField("gap", "Gap at each edge", LENGTH, like=_handbook("gap"), usual=_gap)
+    yield PieceField(
+        "gap", "Gap at each edge", LENGTH, like=_handbook("gap"), usual=_gap, rule="G2"
+    )
     role = _Role(sizes=True, drawn=False)
-    yield PieceField("sizing", "Given", choice(Sizing, SIZINGS), role=role)
+    yield PieceField("sizing", "Given", choice(Sizing, SIZINGS), role=role, rule="G6")
 
 
 def _mats() -> Iterator[PieceField]:
@@ -341,7 +343,12 @@ def _mats() -> Iterator[PieceField]:
             role=_PART,
         )
         yield PieceField(
-            f"mats.{row}.core", named(place, ", core"), choice(Core, CORES), role=_PART, apart=True
+            f"mats.{row}.core",
+            named(place, ", core"),
+            choice(Core, CORES),
+            role=_PART,
+            apart=True,
+            rule="G8",
         )
         if row:
             yield PieceField(
@@ -351,6 +358,7 @@ def _mats() -> Iterator[PieceField]:
                 like=_handbook("reveal"),
                 usual=lambda known: known.usual.reveal,
                 within=named(place),
+                rule="G3",
             )
 
 
@@ -378,6 +386,7 @@ def _borders() -> Iterator[PieceField]:
         LENGTH,
         like=Example(mm(10), inches("3/8")),
         usual=lambda known: known.usual.weighting,
+        rule="G4",
     )
     yield PieceField(
         "package.size",
@@ -387,13 +396,19 @@ def _borders() -> Iterator[PieceField]:
         needed=_package_needed,
         asked=True,
         speaks_for=("package",),
+        rule="G5",
     )
 
 
 def _windows() -> Iterator[PieceField]:
     count = whole("count", 1, MOST_WINDOWS)
     yield PieceField(
-        "windows.count", "Windows", count, usual=lambda _known: 1, speaks_for=("windows",)
+        "windows.count",
+        "Windows",
+        count,
+        usual=lambda _known: 1,
+        speaks_for=("windows",),
+        rule="G9",
     )
     yield PieceField(
         "arrangement.rows",
@@ -482,6 +497,7 @@ def _fillet() -> Iterator[PieceField]:
         needed=lambda known: known.matted and known.given("fillet.tuck", "fillet.depth"),
         speaks_for=("fillet",),
         role=_PART,
+        rule="G19",
     )
     yield PieceField(
         "fillet.tuck",
@@ -517,6 +533,7 @@ def _frame() -> Iterator[PieceField]:
         usual=lambda known: known.usual.allowance,
         speaks_for=tuple(f"frames.{row}.allowance" for row in range(MOST_FRAMES)),
         role=_PART,
+        rule="G11",
     )
 
 
@@ -533,6 +550,7 @@ def _behind() -> Iterator[PieceField]:
         _EXTRA,
         needed=lambda known: known.given("spacer.depth"),
         role=_PART,
+        rule="G14",
     )
     yield PieceField(
         "spacer.depth",

@@ -41,7 +41,7 @@ class FieldView:
     amount is stated, "with tax". required: whether a blank is refused; by_others: whether that follows
     from what other fields say, so that a live form renews the mark.
     there: whether the form that was posted had it, filled or not. control: what it is typed into; find: which
-    materials a finder looks among.
+    materials a finder looks among. rule: that of the handbook which says what it is.
     """
 
     path: str
@@ -59,6 +59,7 @@ class FieldView:
     mode: str = ""
     control: str = ""
     find: str = ""
+    rule: str = ""
 
     @property
     def called(self) -> str:
@@ -161,6 +162,7 @@ class Fields:
             question=self._questions.get(field.path, Question()) if field.asked else None,
             control=field.kind.control,
             find=field.kind.find,
+            rule=field.rule,
         )
 
     def asked_about(

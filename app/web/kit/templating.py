@@ -20,6 +20,7 @@ from app import __version__
 from app.documents.kit.printing import day as day_in_words
 from app.documents.kit.printing import strict_environment
 from app.errors import Fault
+from app.handbook import BY_NUMBER
 from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money, show_percent
 from app.orders import Shop
@@ -149,6 +150,7 @@ def environment() -> Environment:
     env.filters.update(length=length, size=size, money=money, day=day, moment=moment)
     env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
+    env.globals.update(rule_titles={number: rule.title for number, rule in BY_NUMBER.items()})
     return env
 
 

@@ -31,7 +31,7 @@ from app.orders import Agreed, ArtworkRecord, Shop
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import Findings, findings
 from app.orders.workbench import notices_at_shop
-from app.pricing import PiecePrice, PriceLine
+from app.pricing import LineGroup, Measure, PiecePrice, PriceLine
 from app.web.pieces.window_facts import windows_facts
 
 
@@ -52,7 +52,10 @@ VIEW_LABELS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineView:
-    """One line of a price. why: for anyone; shop_why: with cost and markup, for the shop."""
+    """One line of a price. why: for anyone; shop_why: with cost and markup, for the shop.
+
+    rules: the numbers of the handbook's rules that it rests on.
+    """
 
     label: str
     quantity: str
@@ -61,6 +64,7 @@ class LineView:
     shop_why: tuple[str, ...]
     below_cost: bool
     notice: str | None
+    rules: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -245,7 +249,26 @@ def line_view(line: PriceLine) -> LineView:
         shop_why=line.why_shop,
         below_cost=line.below_cost,
         notice=line.notice,
+        rules=_rules_of(line),
     )
+
+
+_RULES = {
+    Measure.METRE: ("P2", "P4"),
+    Measure.FOOT: ("P2", "P4"),
+    Measure.SQUARE_METRE: ("P3", "P4"),
+    Measure.SQUARE_FOOT: ("P3", "P4"),
+    Measure.SHEET: ("P3", "P4"),
+    Measure.BAND: ("P1",),
+    Measure.EACH: ("P1", "P4"),
+    Measure.MINUTE: ("P5",),
+}
+
+
+def _rules_of(line: PriceLine) -> tuple[str, ...]:
+    """The rules that a line rests on; of a frame also how long its rails are."""
+    rails = ("G12",) if line.group is LineGroup.FRAME and line.measure is not Measure.EACH else ()
+    return (*rails, *_RULES[line.measure])
 
 
 def _adjustments(
