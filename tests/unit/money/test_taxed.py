@@ -169,6 +169,7 @@ def test_what_is_shared_steadily_adds_up(
 
 
 def test_what_has_no_weight_shares_nothing() -> None:
+    assert shared(0, (0, 0)) == [0, 0]
     assert shared_steadily(0, (0, 0)) == [0, 0]
     for share in (shared, shared_steadily):
         with pytest.raises(ValueError, match="some weight"):
