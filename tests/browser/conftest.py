@@ -14,8 +14,8 @@ from playwright.sync_api import Browser, BrowserContext, Page, Request, sync_pla
 
 from app.storage import DATABASE_NAME, Store
 from app.web.app import create_app
+from tests.builders.worked import BOOK, SHOP
 from tests.needs import chromium as path_of_chromium
-from tests.prices import BOOK, SHOP
 
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
 """A Wednesday; the clock of the shop stands still, so that dates can be worked by hand."""

@@ -9,7 +9,7 @@ from app.services.customers import CustomerRequest
 from app.storage import Stamp
 from tests.browser.conftest import NOW, Shop
 from tests.browser.keyboard import Keyboard
-from tests.prices import SHOP, TO_PAY, TYPED
+from tests.builders.worked import SHOP, TO_PAY, TYPED
 
 MOST_TOUCHED = 20
 SECONDS = 45

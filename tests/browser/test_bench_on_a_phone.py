@@ -18,7 +18,7 @@ from app.services.order_transaction import OrderAt
 from app.storage import DATABASE_NAME, Stamp, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.browser.test_every_page import found_by_axe, look_at, unfold, wider_than_the_screen
-from tests.prices import SHOP, TYPED
+from tests.builders.worked import SHOP, TYPED
 from tests.web.test_bench_page_steps import LAST_CUT, STEPS
 from tests.web.test_cutters import MEASURED
 

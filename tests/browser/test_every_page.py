@@ -21,7 +21,8 @@ from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
 from app.storage import DATABASE_NAME, Stamp, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
-from tests.prices import SHOP, TYPED, euro
+from tests.builders.values import euro
+from tests.builders.worked import SHOP, TYPED
 
 PAGES = (
     "/",

@@ -13,7 +13,7 @@ from app.storage import DATABASE_NAME, Stamp, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.browser.keyboard import Keyboard
 from tests.browser.test_every_page import found_by_axe, wider_than_the_screen
-from tests.prices import MOULDING, SHOP, TYPED
+from tests.builders.worked import MOULDING, SHOP, TYPED
 
 MANY = 12
 """As many as a list shows, and more than it has room for without scrolling."""

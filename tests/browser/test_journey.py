@@ -1,6 +1,6 @@
 """The main job from the first run to the last payment, each figure shown against one worked by hand.
 
-The piece and its price are worked in `tests.prices`; what comes on top is worked beside each step.
+The piece and its price are worked in `tests.builders.worked`; what comes on top is worked beside each step.
 """
 
 import re
@@ -13,7 +13,7 @@ from pypdf import PdfReader
 
 from tests.browser.conftest import Shop, stock, visiting
 from tests.browser.keyboard import Keyboard
-from tests.prices import FACTS, HALF, LINES, TAX, TO_PAY
+from tests.builders.worked import FACTS, HALF, LINES, TAX, TO_PAY
 
 MEASURED = {
     *("artwork 410", "artwork 310", "window 2: 400", "window 2: 300", "reveal 10"),
@@ -191,7 +191,7 @@ def pdf_text(page: Page, link: str) -> str:
 
 
 def check_the_ticket(page: Page) -> None:
-    """Every cut size, by hand in `tests.prices`; the under blank is 600 − 6 by 500 − 6 (G7)."""
+    """Every cut size, by hand in `tests.builders.worked`; the under blank is 600 − 6 by 500 − 6 (G7)."""
     text = pdf_text(page, "Ticket (PDF)")
     for figure in (
         "600 × 500",  # mat 1, glazing, backing

@@ -15,8 +15,9 @@ from app.stock.planning.plans import standing
 from app.storage import DATABASE_NAME, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, visiting
 from tests.browser.test_every_page import found_by_axe, look_at, wider_than_the_screen
+from tests.builders.kept import ACT, BOOK, SHOP
+from tests.builders.values import euro
 from tests.storage.plan_work import ordered, planned
-from tests.storage.samples import ACT, BOOK, SHOP, euros
 from tests.web.test_plans import Planner
 
 RAIL = "#tick-part-1-frame-1-top"
@@ -41,7 +42,7 @@ def plan_shop(tmp_path: Path, planner: Planner) -> Iterator[Shop]:
         sticks = Item(
             material="LIN-20",
             form=Form.STICK,
-            unit_cost=euros("28.20"),
+            unit_cost=euro("28.20"),
             length=mm(3000),
             place="Rack A",
         )

@@ -14,6 +14,7 @@ from typing import Any
 
 from app.cutting import Sheet, SheetPart, SheetProblem
 from app.lengths import ZERO, Length, Size, Unit, mm
+from tests.builders.values import size
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +60,6 @@ def _case(case: dict[str, Any]) -> SheetCase:
         trim=Length.of(request["trim"], unit),
     )
     return SheetCase(case["name"], asked, Fraction(case["best_known"]), request["seconds"])
-
-
-def size(width: int | str, height: int | str) -> Size:
-    """A size in millimetres."""
-    return Size(mm(width), mm(height))
 
 
 NEW = Sheet(id="new", size=size(1120, 815))

@@ -22,9 +22,10 @@ from app.services.open_work import WorkFilter
 from app.services.stock import Received
 from app.stock.items import Form, Item
 from app.storage import DATABASE_NAME, Store
+from tests.builders.kept import ACT, BOOK, NOW, SHOP, piece
+from tests.builders.values import euro
 from tests.documents.reading import overlapping, page_sizes, squeezed, text_of, words_of
 from tests.storage.plan_work import ordered, piece_ids, planned
-from tests.storage.samples import ACT, BOOK, NOW, SHOP, euros, piece
 
 A4 = (595, 842)
 
@@ -67,7 +68,7 @@ def sticks(store: Store, count: int) -> None:
     item = Item(
         material="LIN-20",
         form=Form.STICK,
-        unit_cost=euros("28.20"),
+        unit_cost=euro("28.20"),
         length=mm(3000),
         place="Rack A",
     )

@@ -16,7 +16,8 @@ from app.cutting import (
 from app.documents.cutting_plan.summary import percent, summary_of
 from app.lengths import ZERO, Unit, mm
 from app.stock.items import Form, Item, StockItem
-from tests.storage.samples import MOULDING, euros
+from tests.builders.kept import MOULDING
+from tests.builders.values import euro
 
 PARTS = {"7/frame-1.top": 1400, "7/frame-1.bottom": 1400, "8/frame-1.top": 1000}
 PIECES = {id: f"2026-0148/{id[0]}" for id in PARTS}
@@ -63,7 +64,7 @@ def item(id: int, *, whole: bool) -> StockItem:
     kept = Item(
         material="LIN-20",
         form=Form.STICK,
-        unit_cost=euros("28.20"),
+        unit_cost=euro("28.20"),
         length=mm(3000) if whole else mm(2000),
         whole=whole,
         label="" if whole else "K-2026-0004",

@@ -9,8 +9,9 @@ import pytest
 from app.documents.quote.quote import quote_pdf
 from app.documents.ticket.ticket import ticket_pdf
 from app.orders import Order, Paper
+from tests.builders.printed import FILLET, FILLETS, SKETCH, a_shop, an_order
+from tests.builders.values import TODAY
 from tests.documents.reading import text_of
-from tests.documents.samples import FILLET, FILLETS, SKETCH, TODAY, a_shop, an_order
 from tests.documents.test_quote import MAIRI
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]

@@ -18,8 +18,9 @@ from app.orders import Customer, Entry, EntryKind, Labour, Method, NewEntry, Pap
 from app.orders.invoices.invoice import Invoice
 from app.orders.invoices.issue import Head, buyer_of, credit_note_of, invoice_of, seller_of
 from app.orders.reductions import NewReduction, Reduction
+from tests.builders.printed import CANVAS, FLOAT, SKETCH, a_shop, an_order
+from tests.builders.values import TODAY, euro
 from tests.documents.reading import overlapping, page_sizes, runs, text_of, words_of
-from tests.documents.samples import CANVAS, FLOAT, SKETCH, TODAY, a_shop, an_order, euro
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
 

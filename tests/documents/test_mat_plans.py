@@ -18,7 +18,7 @@ from app.lengths import Unit, mm
 from app.orders import Shop
 from app.orders.piece_report import findings
 from app.orders.workbench import Workbench, workbench
-from tests.documents.samples import EIGHT, OVAL, SKETCH, a_shop, an_order
+from tests.builders.printed import EIGHT, OVAL, SKETCH, a_shop, an_order
 
 ONE = {**SKETCH, "mats.1.material": "", "mats.1.reveal": ""}
 ARCH = {**ONE, "artwork.size": "200x260", "windows.0.shape": "arch", "windows.0.rise": "60"}

@@ -11,8 +11,9 @@ from app.orders import Paper
 from app.stock.buying.supplier_orders import NewLine, OrderLine, SupplierOrder, SupplierStage
 from app.stock.items import Form
 from app.stock.purchase_unit import BuyingUnit
+from tests.builders.printed import a_shop
+from tests.builders.values import euro
 from tests.documents.reading import overlapping, page_sizes, text_of, words_of
-from tests.documents.samples import a_shop, euro
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
 

@@ -25,20 +25,19 @@ from app.orders import (
     Stage,
 )
 from app.orders.reductions import NewReduction, Reduction
-from tests.documents.reading import overlapping, page_sizes, runs, text_of, words_of
-from tests.documents.samples import (
+from tests.builders.printed import (
     CANVAS,
     FLOAT,
     INCHES,
     PIECES,
     SKETCH,
-    TODAY,
     TWO_FRAMES,
     a_shop,
     an_order,
-    euro,
     in_stage,
 )
+from tests.builders.values import TODAY, euro
+from tests.documents.reading import overlapping, page_sizes, runs, text_of, words_of
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
 

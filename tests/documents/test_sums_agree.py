@@ -1,7 +1,7 @@
 """Quote, confirmation, order page, ledger and invoice say the same, in every mixture of pieces.
 
 Expected sums come from a small model in cents of its own: whole numbers, `decimal` for every rounding,
-largest remainders written out. Each piece is the one of `tests.prices`: materials 24.00, 10.00, 10.00,
+largest remainders written out. Each piece is the one of `tests.builders.worked`: materials 24.00, 10.00, 10.00,
 15.00, 6.00 and 1.00, and work 37.51.
 """
 
@@ -34,9 +34,10 @@ from app.orders.quoting.agreement import agree
 from app.orders.reductions import NewReduction, Reduction
 from app.orders.totals import account_of, stated_with_tax
 from app.web.orders.page import form_fields
-from tests.documents.samples import in_stage
-from tests.prices import EUR, SHOP, TYPED, euro
-from tests.unit.orders.sample import find
+from tests.builders.photograph import find
+from tests.builders.printed import in_stage
+from tests.builders.values import EUR, euro
+from tests.builders.worked import SHOP, TYPED
 
 TODAY = date(2026, 11, 25)
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)

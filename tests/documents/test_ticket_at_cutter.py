@@ -12,8 +12,8 @@ import pytest
 from app.bench import Cutter, usual_cutter
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper, Shop
+from tests.builders.printed import EIGHT, INCHES, OVAL, SKETCH, TRIPLE, a_shop, an_order
 from tests.documents.reading import page_sizes, runs, text_of
-from tests.documents.samples import EIGHT, INCHES, OVAL, SKETCH, TRIPLE, a_shop, an_order
 from tests.documents.test_ticket_figures import ticket
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]

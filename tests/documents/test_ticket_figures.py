@@ -11,8 +11,9 @@ import pytest
 from app.documents.ticket.ticket import ticket_pdf
 from app.lengths import Unit
 from app.orders import Order, Paper, Shop
+from tests.builders.printed import INCHES, SKETCH, TRAY, a_shop, an_order
+from tests.builders.values import TODAY
 from tests.documents.reading import Run, runs, text_of
-from tests.documents.samples import INCHES, SKETCH, TODAY, TRAY, a_shop, an_order
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
 

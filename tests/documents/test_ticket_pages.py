@@ -11,17 +11,9 @@ from app.documents.ticket.ticket import Printing, pieces_to_print, ticket_pages,
 from app.errors import Conflict, NotFound
 from app.lengths import Unit
 from app.orders import Order, Paper, Shop, Stage
+from tests.builders.printed import EVERYTHING, INCHES, PIECES, SKETCH, a_shop, an_order, in_stage
+from tests.builders.values import TODAY
 from tests.documents.reading import overlapping, page_sizes, runs, squeezed, text_of, words_of
-from tests.documents.samples import (
-    EVERYTHING,
-    INCHES,
-    PIECES,
-    SKETCH,
-    TODAY,
-    a_shop,
-    an_order,
-    in_stage,
-)
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
 

@@ -34,15 +34,12 @@ from app.framing import (
     UnderWay,
     work_out,
 )
-from app.lengths import Length, Size, Unit, mm
+from app.lengths import Length, Unit, mm
+from tests.builders.values import size
 
 SVG = "{http://www.w3.org/2000/svg}"
 BACK, FRONT = SeenFrom.BACK, SeenFrom.FRONT
 FACE = HoleAt.FACE
-
-
-def size(width: str, height: str) -> Size:
-    return Size(mm(width), mm(height))
 
 
 def spec(**more: object) -> Spec:

@@ -31,17 +31,9 @@ from app.pricing import (
 )
 from app.pricing.opened import opened_for, taken
 from app.pricing.uses import Use, uses_of
-from tests.prices import SHOP
-from tests.unit.pricing.sample import (
-    EUR,
-    WATERCOLOUR,
-    backing,
-    chosen,
-    glazing,
-    mat,
-    moulding,
-    rules,
-)
+from tests.builders.values import EUR
+from tests.builders.watercolour import WATERCOLOUR, backing, chosen, glazing, mat, moulding, rules
+from tests.builders.worked import SHOP
 
 OPENED = Charge(by=ChargeBy.OPENED)
 TWICE = Selling(markup=Fraction(2))

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from app.cutting import SheetPlan, StickPlan, StickProblem, Together
 from app.errors import Invalid
 from app.services.cutting_messages import ANSWER, JOB, Job
+from tests.builders.cutting_plans import STICK_PLAN
 from tests.property.cutting_plans import sheet_plans, stick_plans
-from tests.unit.cutting.hand_made import STICK_PLAN
 
 PLANS = st.one_of(stick_plans(), sheet_plans())
 

@@ -25,8 +25,8 @@ from app.pricing import (
 )
 from app.pricing.adjusting import shared_out
 from app.pricing.sheetshare import fits, smallest_share
-from tests.unit.pricing.sample import (
-    EUR,
+from tests.builders.values import EUR
+from tests.builders.watercolour import (
     REDUCED,
     STANDARD,
     WATERCOLOUR,

@@ -10,7 +10,7 @@ from shutil import copyfile
 import pytest
 
 from app.storage import DATABASE_NAME, Store
-from tests.storage.samples import BOOK, NOW, SHOP
+from tests.builders.kept import BOOK, NOW, SHOP
 
 
 @pytest.fixture(scope="session")

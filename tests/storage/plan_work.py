@@ -34,7 +34,8 @@ from app.services.plans import keep_plan
 from app.services.stages import Terms
 from app.stock.planning.problems import PlanningProblem
 from app.storage import NewPiece, Store
-from tests.storage.samples import ACT, TODAY, piece
+from tests.builders.kept import ACT, piece
+from tests.builders.values import TODAY
 
 MONTH = TODAY + timedelta(days=30)
 DUE = TODAY + timedelta(days=14)

@@ -31,8 +31,9 @@ from app.storage import (
     schema_of,
 )
 from app.storage.engine import migrate_new
+from tests.builders.kept import ACT, NOW, cheap_piece, later
+from tests.builders.values import TODAY
 from tests.storage.processes import ROOT, ran, serving
-from tests.storage.samples import ACT, NOW, TODAY, cheap_piece, later
 from tests.storage.test_log import write_and_die
 
 

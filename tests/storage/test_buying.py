@@ -30,7 +30,8 @@ from app.stock.buying.supplier_orders import SupplierOrder, SupplierStage
 from app.stock.levels import Levels
 from app.stock.purchase_unit import BuyingUnit
 from app.storage import Stale, StockFilter, Store, check_database
-from tests.storage.samples import ACT, BOOK, NOW, SHOP, TODAY, euros, later, piece
+from tests.builders.kept import ACT, BOOK, NOW, SHOP, later, piece
+from tests.builders.values import TODAY, euro
 
 STICKS = ToOrder(material="LIN-20", quantity=5)
 MATS = ToOrder(material="M-101", quantity=10)
@@ -56,7 +57,7 @@ def sent(store: Store, *wanted: ToOrder) -> SupplierOrder:
 def came(order: SupplierOrder, *counts: tuple[int, str]) -> list[CameOfLine]:
     """(how many, cost) of each line in its order; none of those with 0."""
     return [
-        CameOfLine(line_id=line.id, quantity=count, cost=euros(cost), batch="L7", place="Rack A")
+        CameOfLine(line_id=line.id, quantity=count, cost=euro(cost), batch="L7", place="Rack A")
         for line, (count, cost) in zip(order.lines, counts, strict=False)
         if count
     ]
@@ -86,9 +87,9 @@ def test_what_is_chosen_becomes_one_draft_for_each_supplier(store: Store) -> Non
     ]
     (line,) = first.lines
     assert (line.ordered.unit, line.ordered.length) == (BuyingUnit.STICK, mm(3000))
-    assert first.total == euros("141.00")  # 5 × 3 m × 9.40
-    assert second.total == euros("168.00")  # 14 × 12.00
-    assert third.total == euros("170.00")  # 2 hundred
+    assert first.total == euro("141.00")  # 5 × 3 m × 9.40
+    assert second.total == euro("168.00")  # 14 × 12.00
+    assert third.total == euro("170.00")  # 2 hundred
 
 
 def test_a_suppliers_draft_is_added_to_and_a_sent_order_is_not(store: Store) -> None:
@@ -120,14 +121,14 @@ def test_a_draft_is_changed_line_by_line_and_nothing_of_it_is_on_order(store: St
         supplier="Papierhaus Süd",
         note="By Friday.",
         lines={
-            mats.id: LineEdit(quantity=7, cost=euros("11.50"), note="your number 4471"),
-            boards.id: LineEdit(quantity=0, cost=euros("12.00")),
+            mats.id: LineEdit(quantity=7, cost=euro("11.50"), note="your number 4471"),
+            boards.id: LineEdit(quantity=0, cost=euro("12.00")),
         },
     )
     buying.edit_draft(store, at(draft), edit, ACT)
     now = buying.get(store, draft.id)
     (line,) = now.lines
-    assert (now.supplier, now.note, now.total) == ("Papierhaus Süd", "By Friday.", euros("80.50"))
+    assert (now.supplier, now.note, now.total) == ("Papierhaus Süd", "By Friday.", euro("80.50"))
     assert line.ordered.note == "your number 4471"
     assert coming(store, "M-101") == (0, 7)
     with pytest.raises(Stale):
@@ -137,7 +138,7 @@ def test_a_draft_is_changed_line_by_line_and_nothing_of_it_is_on_order(store: St
 def test_what_cannot_be_in_a_line_is_said_at_its_field_and_nothing_changes(store: Store) -> None:
     (draft,) = made(store, MATS)
     (line,) = draft.lines
-    lines = {line.id: LineEdit(quantity=100_001, cost=euros("1"), note="x" * 501)}
+    lines = {line.id: LineEdit(quantity=100_001, cost=euro("1"), note="x" * 501)}
     edit = DraftEdit(supplier="Papierhaus", note="", lines=lines)
     with pytest.raises(Invalid) as wrong:
         buying.edit_draft(store, at(draft), edit, ACT)
@@ -176,7 +177,7 @@ def test_part_deliveries_lie_on_the_rack_and_the_last_one_closes_the_order(store
     assert (on_hand(store, "M-101"), coming(store, "M-101")) == (6, (4, 0))
     (row,) = stock.listed(store, StockFilter(material="B-3")).rows
     assert (row.kept.item.unit_cost, row.kept.item.batch, row.kept.item.place) == (
-        euros("12.40"),
+        euro("12.40"),
         "L7",
         "Rack A",
     )
@@ -186,7 +187,7 @@ def test_part_deliveries_lie_on_the_rack_and_the_last_one_closes_the_order(store
         store, at(part), came(part, (4, "12.00"), (3, "12.40")), later(days=2)
     )
     assert rest.stage is SupplierStage.CLOSED
-    assert rest.paid == euros("169.60")  # 10 × 12.00 + 4 × 12.40
+    assert rest.paid == euro("169.60")  # 10 × 12.00 + 4 × 12.40
     assert (on_hand(store, "M-101"), coming(store, "M-101")) == (10, (0, 0))
     assert stock.listed(store, StockFilter(material="M-101")).total == 1  # alike, so one item
 
@@ -194,9 +195,9 @@ def test_part_deliveries_lie_on_the_rack_and_the_last_one_closes_the_order(store
 def test_a_hundred_is_received_in_ones_at_their_share_of_the_cost(store: Store) -> None:
     order = sent(store, WIRES)
     got = deliveries.receive(store, at(order), came(order, (100, "86.00")), ACT)
-    assert (got.lines[0].received, got.paid) == (100, euros("86.00"))
+    assert (got.lines[0].received, got.paid) == (100, euro("86.00"))
     (row,) = stock.listed(store, StockFilter(material="W-1")).rows
-    assert (row.kept.on_hand, row.kept.item.unit_cost) == (100, euros("0.86"))
+    assert (row.kept.on_hand, row.kept.item.unit_cost) == (100, euro("0.86"))
 
 
 def test_only_what_was_sent_can_come_and_something_must(store: Store) -> None:
@@ -228,7 +229,7 @@ def test_a_delivery_is_taken_back_by_a_contrary_entry_and_the_order_is_awaited_a
     (entry,) = closed.lines[0].deliveries
     deliveries.take_back(store, at(closed), entry.id, later(days=1))
     now = buying.get(store, order.id)
-    assert (now.stage, now.outstanding, now.paid) == (SupplierStage.SENT, 5, euros("0"))
+    assert (now.stage, now.outstanding, now.paid) == (SupplierStage.SENT, 5, euro("0"))
     assert on_hand(store, "LIN-20") == 0
     first, second = now.lines[0].deliveries
     assert taken_back(now.lines[0].deliveries) == {first.id}
@@ -308,9 +309,9 @@ def test_costs_received_go_into_the_price_book_only_by_an_act_and_touch_no_quote
     before = orders.get(store, quote)
     order = sent(store, STICKS)
     deliveries.receive(store, at(order), came(order, (2, "30.00")), ACT)
-    assert price_book.get(store, "LIN-20").value.cost == euros("9.40")
+    assert price_book.get(store, "LIN-20").value.cost == euro("9.40")
     (found,) = deliveries.costs_received(store, order.id)
-    assert found.change.new.cost == euros("10.00")  # 30.00 / 3 m
+    assert found.change.new.cost == euro("10.00")  # 30.00 / 3 m
     seen = {"LIN-20": found.version}
     with pytest.raises(Conflict, match="Nothing was taken over"):
         deliveries.take_costs(store, order.id, {"LIN-20": found.version + 1}, ACT)
@@ -319,10 +320,10 @@ def test_costs_received_go_into_the_price_book_only_by_an_act_and_touch_no_quote
     with pytest.raises(Invalid, match="Nothing is chosen"):
         deliveries.take_costs(store, order.id, {}, ACT)
     assert deliveries.take_costs(store, order.id, seen, ACT) == 1
-    assert price_book.get(store, "LIN-20").value.cost == euros("10.00")
+    assert price_book.get(store, "LIN-20").value.cost == euro("10.00")
     assert deliveries.costs_received(store, order.id) == ()
     assert orders.get(store, quote) == before  # P7
-    assert buying.get(store, order.id).lines[0].ordered.cost == euros("28.20")
+    assert buying.get(store, order.id).lines[0].ordered.cost == euro("28.20")
 
 
 def test_a_material_on_an_order_stays_in_the_price_book_and_may_be_renamed(store: Store) -> None:
@@ -345,7 +346,7 @@ def test_open_orders_follow_the_shop_into_another_currency_figure_by_figure(stor
     shops.save(store, shop_in(SHOP, currency("GBP")), version, ACT)
     now = buying.get(store, order.id)
     assert (now.total.minor, now.total.currency.code) == (14_100, "GBP")
-    assert buying.get(store, closed.id).total == euros("120.00")
+    assert buying.get(store, closed.id).total == euro("120.00")
 
 
 def test_the_list_says_what_each_order_comes_to_and_what_is_outstanding(store: Store) -> None:
@@ -356,11 +357,11 @@ def test_the_list_says_what_each_order_comes_to_and_what_is_outstanding(store: S
     assert (newest.supplier, newest.stage, newest.total) == (
         "Draht & Haken",
         SupplierStage.DRAFT,
-        euros("170.00"),
+        euro("170.00"),
     )
     # four mats are still to come; the five boards too many count for no mat
     assert (oldest.lines, oldest.ordered, oldest.received, oldest.outstanding) == (2, 14, 15, 4)
-    assert oldest.total == buying.get(store, order.id).total == euros("168.00")
+    assert oldest.total == buying.get(store, order.id).total == euro("168.00")
     drafts = buying.listed(store, frozenset({SupplierStage.DRAFT}))
     assert [row.id for row in drafts.rows] == [newest.id]
     assert buying.stage_counts(store)[SupplierStage.SENT] == 1

@@ -9,7 +9,8 @@ from sqlalchemy import text
 from app.errors import Conflict, NotFound
 from app.orders import Customer
 from app.storage import PageRequest, Stale, Store
-from tests.storage.samples import NOW, TODAY
+from tests.builders.kept import NOW
+from tests.builders.values import TODAY
 
 AMBER = Customer(
     name="Amber Quill",

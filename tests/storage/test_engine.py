@@ -22,7 +22,7 @@ from app.storage import (
     migrating,
 )
 from app.storage.migrating import APPLICATION_ID, SCHEMA
-from tests.storage.samples import MOULDING, NOW, SHOP
+from tests.builders.kept import MOULDING, NOW, SHOP
 
 FIRST = Customer(name="Amber Quill")
 

@@ -20,8 +20,8 @@ from app.stock.material_states import MaterialState
 from app.stock.planning.open_work import PartState
 from app.stock.planning.plans import BinAt
 from app.storage import Store
+from tests.builders.kept import ACT, MOULDING, piece
 from tests.storage.plan_work import ordered, piece_ids, planned, problem_of
-from tests.storage.samples import ACT, MOULDING, piece
 from tests.storage.test_services_stock import on_hand, receive
 from tests.storage.test_stock import WIRES
 from tests.storage.test_used_up import at

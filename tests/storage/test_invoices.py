@@ -26,7 +26,8 @@ from app.services.stages import Terms
 from app.storage import Stale, Store, back_up, check_database
 from app.storage.integrity import problems_of
 from app.storage.snapshots import INVOICE
-from tests.storage.samples import ACT, TODAY, cheap_piece, euros, later
+from tests.builders.kept import ACT, cheap_piece, later
+from tests.builders.values import TODAY, euro
 
 TOTAL = cheap_piece().agreed.price.to_pay
 AMBER = Customer(name="Amber Quill", address="12 Heron Walk\nEastmere")
@@ -67,7 +68,7 @@ def said(store: Store, order_id: int) -> list[Invoice]:
 
 
 def take_off(store: Store, order_id: int, amount: str = "10") -> None:
-    goodwill = Goodwill(amount=euros(amount), reason="a scratch")
+    goodwill = Goodwill(amount=euro(amount), reason="a scratch")
     reductions.reduce(store, at(store, order_id), goodwill, ACT)
 
 
@@ -80,7 +81,7 @@ def whole(store: Store) -> object:
 
 def test_an_invoice_is_issued_once_and_reads_back_as_issued(store: Store, taken: int) -> None:
     assert stands(store, taken).next is Next.ISSUE
-    deposit = Payment(amount=euros("20"))
+    deposit = Payment(amount=euro("20"))
     payments.add_payment(store, at(store, taken), deposit, ACT)
     wanted = InvoiceRequest(pay_by=date(2026, 12, 9), note="Thank you.")
     number = invoices.issue(store, at(store, taken), wanted, ACT)
@@ -95,8 +96,8 @@ def test_an_invoice_is_issued_once_and_reads_back_as_issued(store: Store, taken:
     assert (issued.seller.name, issued.note) == ("Kesselhof Frames", "Thank you.")
     assert (issued.charged.gross, issued.paid, issued.due) == (
         TOTAL,
-        euros("20"),
-        TOTAL - euros("20"),
+        euro("20"),
+        TOTAL - euro("20"),
     )
     assert INVOICE.read(INVOICE.write(issued)) == issued
     assert stands(store, taken).next is Next.NOTHING
@@ -159,7 +160,7 @@ def test_a_quote_has_no_invoice(store: Store, amber: int) -> None:
 def test_a_changed_order_is_corrected_by_a_credit_note_and_a_new_invoice(
     store: Store, taken: int
 ) -> None:
-    payments.add_payment(store, at(store, taken), Payment(amount=euros("20")), ACT)
+    payments.add_payment(store, at(store, taken), Payment(amount=euro("20")), ACT)
     issue(store, taken)
     with pytest.raises(Conflict, match="does not differ"):
         invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
@@ -171,8 +172,8 @@ def test_a_changed_order_is_corrected_by_a_credit_note_and_a_new_invoice(
     old, note, new = said(store, taken)
     assert note.corrects is not None
     assert (note.kind, note.corrects.number) == (InvoiceKind.CREDIT_NOTE, old.number)
-    assert (note.charged.gross, new.charged.gross) == (-TOTAL, TOTAL - euros("10"))
-    assert (note.due, new.due) == (euros("0"), TOTAL - euros("30"))
+    assert (note.charged.gross, new.charged.gross) == (-TOTAL, TOTAL - euro("10"))
+    assert (note.due, new.due) == (euro("0"), TOTAL - euro("30"))
     after = stands(store, taken)
     assert after.standing is not None
     assert (after.standing.invoice.number, after.next) == ("R-2026-0003", Next.NOTHING)
@@ -202,7 +203,7 @@ def test_a_wrong_address_can_be_put_right(store: Store, taken: int, amber: int) 
 
 
 def test_a_cancelled_order_gets_a_credit_note_alone(store: Store, taken: int) -> None:
-    payments.add_payment(store, at(store, taken), Payment(amount=euros("20")), ACT)
+    payments.add_payment(store, at(store, taken), Payment(amount=euro("20")), ACT)
     issue(store, taken)
     with pytest.raises(Conflict, match="is corrected, not only taken back"):
         invoices.credit(store, at(store, taken), ACT)
@@ -212,7 +213,7 @@ def test_a_cancelled_order_gets_a_credit_note_alone(store: Store, taken: int) ->
         invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
     assert invoices.credit(store, at(store, taken), ACT) == "R-2026-0002"
     note = said(store, taken)[1]
-    assert (note.charged.gross, note.due) == (-TOTAL, euros("-20"))
+    assert (note.charged.gross, note.due) == (-TOTAL, euro("-20"))
     assert stands(store, taken).next is Next.NOTHING
     with pytest.raises(Conflict, match="no invoice that stands"):
         invoices.credit(store, at(store, taken), ACT)

@@ -28,7 +28,8 @@ from app.storage import (
     UnitOfWork,
     check_database,
 )
-from tests.storage.samples import ACT, NOW, TODAY, cheap_piece, euros, later, piece
+from tests.builders.kept import ACT, NOW, cheap_piece, later, piece
+from tests.builders.values import TODAY, euro
 
 TOTAL = piece().agreed.price.to_pay
 DAY = timedelta(days=1)
@@ -86,7 +87,7 @@ def _fill(store: Store) -> None:
     declined = _quote(store, zoe, "Poster")
     progress.decline(store, _at(store, declined), ACT)
     add_payment(store, _at(store, 6), Payment(amount=TOTAL), ACT)
-    add_payment(store, _at(store, 7), Payment(amount=TOTAL - euros("20")), ACT)
+    add_payment(store, _at(store, 7), Payment(amount=TOTAL - euro("20")), ACT)
 
 
 def _ids(store: Store, wanted: OrderFilter, sort: OrderSort = OrderSort.NEWEST) -> list[int]:
@@ -205,7 +206,7 @@ def test_a_row_says_what_a_list_shows(busy: Store) -> None:
         ("Diploma",),
         (),
     )
-    assert (row.total, row.paid, row.owed) == (TOTAL, TOTAL - euros("20"), euros("20"))
+    assert (row.total, row.paid, row.owed) == (TOTAL, TOTAL - euro("20"), euro("20"))
 
 
 def test_late_and_lapsed_are_told_from_the_day(busy: Store) -> None:
@@ -240,7 +241,7 @@ def test_the_desk_sorts_the_work_into_trays(busy: Store) -> None:
         "out_of_date": [2],
     }
     assert view.owing.total == 4
-    assert view.owed == (TOTAL * 3 + euros("20"),)
+    assert view.owed == (TOTAL * 3 + euro("20"),)
     assert view.counts == {
         Stage.QUOTED: 2,
         Stage.ORDERED: 2,

@@ -15,7 +15,7 @@ import pytest
 from app.orders import Customer
 from app.storage import Store, back_up, check_database, log, problems_of
 from app.web.rest import fold_at_rest
-from tests.storage.samples import NOW
+from tests.builders.kept import NOW
 
 AMBER, BORIS = Customer(name="Amber Quill"), Customer(name="Boris Fennel")
 

@@ -26,7 +26,7 @@ from app.pricing import (
 )
 from app.storage import Store, problems_of
 from app.storage.engine import migrate_new
-from tests.storage.samples import MOULDING, NOW, TOP_MAT, WIRE
+from tests.builders.kept import MOULDING, NOW, TOP_MAT, WIRE
 
 MM = 320_000
 NONE_OF_ALL = dict.fromkeys(

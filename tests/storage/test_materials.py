@@ -13,7 +13,7 @@ from app.pricing import Bears, Charge, ChargeBy, HangingPart, Kind, Material, Pr
 from app.storage import Stale, Store
 from app.storage.memo import Memo
 from app.storage.tables.materials import MaterialRow, columns_of_material, material_of
-from tests.storage.samples import BOARD, BOOK, GLASS, MOULDING, NOW, TOP_MAT, UNDER_MAT, WIRE
+from tests.builders.kept import BOARD, BOOK, GLASS, MOULDING, NOW, TOP_MAT, UNDER_MAT, WIRE
 
 
 def _codes(found: tuple[Material, ...]) -> list[str]:

@@ -8,7 +8,7 @@ from sqlalchemy import event
 
 from app.pricing import Kind
 from app.storage import Store, UnitOfWork, empty
-from tests.storage.samples import GLASS, MOULDING, NOW, TOP_MAT
+from tests.builders.kept import GLASS, MOULDING, NOW, TOP_MAT
 
 
 def meant(store: Store, text: str, kind: Kind = Kind.MOULDING) -> str | None:

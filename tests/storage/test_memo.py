@@ -13,8 +13,8 @@ from app.services.shortages import states_of_piece, what_to_buy
 from app.stock.material_states import MaterialState
 from app.storage import Store, UnitOfWork
 from app.storage.memo import Memo
+from tests.builders.kept import ACT, piece
 from tests.storage.plan_work import MONTH, ordered, piece_ids
-from tests.storage.samples import ACT, piece
 from tests.storage.test_services_stock import receive
 
 

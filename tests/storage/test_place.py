@@ -9,8 +9,8 @@ import pytest
 from app.orders import Customer
 from app.storage import NotInPlace, Store, back_up, log
 from app.web.kit.errors import status_of
+from tests.builders.kept import NOW
 from tests.storage.processes import serving
-from tests.storage.samples import NOW
 from tests.storage.test_log import add, names
 
 AMBER, BORIS = Customer(name="Amber Quill"), Customer(name="Boris Fennel")

@@ -27,8 +27,9 @@ from app.stock.movements import MovementKind
 from app.stock.planning.open_work import PartState
 from app.stock.planning.plans import BinAt, PlanStage, unbooked
 from app.storage import Store, check_database
+from tests.builders.kept import ACT, piece
+from tests.builders.values import euro
 from tests.storage.plan_work import one_mat, ordered, piece_ids, planned, problem_of
-from tests.storage.samples import ACT, euros, piece
 
 pytestmark = pytest.mark.slow
 
@@ -40,7 +41,7 @@ def sticks(store: Store, count: int = 1, batch: str = "") -> int:
     item = Item(
         material="LIN-20",
         form=Form.STICK,
-        unit_cost=euros("28.20"),
+        unit_cost=euro("28.20"),
         length=mm(3000),
         batch=batch,
         place="Rack 2",
@@ -50,7 +51,7 @@ def sticks(store: Store, count: int = 1, batch: str = "") -> int:
 
 def sheets(store: Store, count: int = 1) -> int:
     size = Size(mm(1120), mm(815))
-    item = Item(material="M-101", form=Form.SHEET, unit_cost=euros("12.00"), size=size)
+    item = Item(material="M-101", form=Form.SHEET, unit_cost=euro("12.00"), size=size)
     return stock.receive(store, Received(item=item, count=count), ACT)
 
 
@@ -82,7 +83,7 @@ def test_a_stick_booked_is_gone_and_its_offcut_is_on_the_rack_with_a_label_and_i
     (kept,) = booked.kept
     # By hand: 900 of 3000 left over, 3/10 of 28.20. The parts end at 2066 of 3000, 19.4204, so at
     # 19.42; with the offcut at 2966 of 3000, 27.8804, so at 27.88: 8.46.
-    assert (kept.item.length, kept.item.unit_cost, kept.on_hand) == (mm(900), euros("8.46"), 1)
+    assert (kept.item.length, kept.item.unit_cost, kept.on_hand) == (mm(900), euro("8.46"), 1)
     assert (kept.item.label, kept.item.batch, kept.item.place) == ("K-2026-0001", "LOT 7", "Bin A")
     assert booked.notices == ()
     assert booked.done
@@ -101,8 +102,8 @@ def test_the_offcuts_of_a_sheet_carry_their_share_of_its_cost(store: Store) -> N
     # at 3.06; the rest under it, 1120 × 386 = 432 320, at 8.7402, so at 8.74: 5.68; the one beside it,
     # 578 × 429 = 247 962, is all that is left: 12.00 - 8.74 = 3.26.
     assert [(each.item.size, each.item.unit_cost) for each in booked.kept] == [
-        (Size(mm(1120), mm(386)), euros("5.68")),
-        (Size(mm(578), mm(429)), euros("3.26")),
+        (Size(mm(1120), mm(386)), euro("5.68")),
+        (Size(mm(578), mm(429)), euro("3.26")),
     ]
 
 
@@ -132,7 +133,7 @@ def test_the_fallout_of_a_window_is_offered_and_kept_with_its_share(store: Store
     (kept,) = booked.kept
     # 422 × 299 = 126 178. The mat without it is 106 340 of 912 800 mm²: 1.3980, so 1.40; with it
     # 232 518: 3.0567, so 3.06; 1.66 for the fallout.
-    assert (kept.item.size, kept.item.unit_cost) == (Size(mm(422), mm(299)), euros("1.66"))
+    assert (kept.item.size, kept.item.unit_cost) == (Size(mm(422), mm(299)), euro("1.66"))
     assert (kept.item.material, kept.item.place) == ("M-101", "Drawer")
 
 
@@ -149,7 +150,7 @@ def test_a_stick_that_nobody_noted_can_be_booked_and_that_is_said(store: Store) 
     booked = book_bin(store, BinAtPlan(plan_id=plan_id, at=FIRST), ACT)
     assert booked.taken is not None
     # 3 m at 9.40.
-    assert (booked.taken.on_hand, booked.taken.item.unit_cost) == (-1, euros("28.20"))
+    assert (booked.taken.on_hand, booked.taken.item.unit_cost) == (-1, euro("28.20"))
     assert [notice.code for notice in booked.notices] == ["below-zero"]
     assert check_database(store) == ()
 
@@ -381,14 +382,14 @@ def test_a_turned_sheet_of_the_usual_size_is_taken_for_a_whole_one(store: Store)
     turned = Item(
         material="M-101",
         form=Form.SHEET,
-        unit_cost=euros("12.00"),
+        unit_cost=euro("12.00"),
         size=Size(mm(815), mm(1120)),
     )
     came = stock.receive(store, Received(item=turned, count=1), ACT)
     plan_id = mat_plan(store)
     assert plans.get(store, plan_id).sections[0].sources == (came,)
     booked = book_bin(store, BinAtPlan(plan_id=plan_id, at=FIRST), ACT)
-    assert [each.item.unit_cost for each in booked.kept] == [euros("5.68"), euros("3.26")]
+    assert [each.item.unit_cost for each in booked.kept] == [euro("5.68"), euro("3.26")]
 
 
 def test_a_renamed_material_keeps_its_stock_in_a_plan(store: Store) -> None:

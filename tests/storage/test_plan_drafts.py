@@ -17,8 +17,8 @@ from app.services.plan_drafts import MOST_DRAFTS, Draft, PlanDrafts, Wish
 from app.services.plans import BinAtPlan
 from app.stock.planning.plans import BinAt, PlanStage
 from app.storage import Store
+from tests.builders.kept import ACT
 from tests.storage.plan_work import ordered, piece_ids, planned, solved
-from tests.storage.samples import ACT
 
 pytestmark = pytest.mark.slow
 

@@ -11,8 +11,8 @@ from app.lengths import Length, Size, Unit, exact_text
 from app.stock.planning.plans import PlanSection
 from app.storage import Store
 from app.storage.snapshots import SECTIONS
+from tests.builders.cutting_plans import SHEET_PLAN, STICK_PLAN
 from tests.storage.plan_work import ordered, planned
-from tests.unit.cutting.hand_made import SHEET_PLAN, STICK_PLAN
 
 
 def as_first_written(plan: Plan) -> dict[str, Any]:

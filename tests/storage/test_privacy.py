@@ -10,7 +10,7 @@ from app.__main__ import main
 from app.orders import Customer
 from app.storage import DATABASE_NAME, Store, back_up, claimed, migrating, restore
 from app.storage.engine import migrate_new
-from tests.storage.samples import NOW
+from tests.builders.kept import NOW
 
 
 @pytest.fixture(autouse=True)

@@ -13,19 +13,20 @@ from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
 from app.stock.planning.plans import BinAt
 from app.storage import Store
+from tests.builders.kept import ACT, piece
+from tests.builders.values import euro
 from tests.storage.plan_work import ordered, planned
-from tests.storage.samples import ACT, euros, piece
 
 RAILS = WorkFilter(materials=frozenset({"LIN-20"}))
 
 
 def offcut(store: Store, length: str) -> int:
-    kept = Offcut(material="LIN-20", unit_cost=euros("5.00"), length=mm(length), place="Bay 3")
+    kept = Offcut(material="LIN-20", unit_cost=euro("5.00"), length=mm(length), place="Bay 3")
     return stock.keep_offcut(store, kept, ACT)
 
 
 def sticks(store: Store, count: int) -> int:
-    item = Item(material="LIN-20", form=Form.STICK, unit_cost=euros("28.20"), length=mm(3000))
+    item = Item(material="LIN-20", form=Form.STICK, unit_cost=euro("28.20"), length=mm(3000))
     return stock.receive(store, Received(item=item, count=count), ACT)
 
 

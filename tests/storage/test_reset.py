@@ -7,7 +7,7 @@ from pathlib import Path
 from app.orders import Customer
 from app.storage import DATABASE_NAME, Store, check_database
 from app.storage.reset import empty as take_everything_out
-from tests.storage.samples import NOW, SHOP
+from tests.builders.kept import NOW, SHOP
 
 
 def schema_of(path: Path) -> list[tuple[str, str]]:

@@ -18,17 +18,8 @@ from app.services.payments import Payment
 from app.services.price_book import Raise, Selection
 from app.services.stages import Terms
 from app.storage import Stale, Store
-from tests.storage.samples import (
-    ACT,
-    BANDED,
-    GLASS,
-    MOULDING,
-    SHOP,
-    TODAY,
-    WIRE,
-    cheap_piece,
-    euros,
-)
+from tests.builders.kept import ACT, BANDED, GLASS, MOULDING, SHOP, WIRE, cheap_piece
+from tests.builders.values import TODAY, euro
 
 AMBER = Customer(name="Amber Quill", phone="01632 960 011", email="amber@quill.example")
 
@@ -48,12 +39,12 @@ def test_prices_are_raised_by_a_percentage_and_rounded_half_up(store: Store) -> 
     # By hand: 9.40 × 1.05 = 9.87; 2.50 × 1.05 = 2.625, half up 2.63; 85 × 1.05 = 89.25;
     # 9.00 × 1.05 = 9.45; 21.00 × 1.05 = 22.05; 2.10 × 1.05 = 2.205, half up 2.21.
     moulding = price_book.get(store, "LIN-20").value
-    assert (moulding.cost, moulding.selling) == (euros("9.87"), MOULDING.selling)
+    assert (moulding.cost, moulding.selling) == (euro("9.87"), MOULDING.selling)
     wire = price_book.get(store, "W-1").value
-    assert (wire.cost, wire.selling.price) == (euros("89.25"), euros("2.63"))
+    assert (wire.cost, wire.selling.price) == (euro("89.25"), euro("2.63"))
     banded = price_book.get(store, "DRY").value
-    assert banded.cost == euros("2.21")
-    assert [band.price for band in banded.charge.bands] == [euros("9.45"), euros("22.05")]
+    assert banded.cost == euro("2.21")
+    assert [band.price for band in banded.charge.bands] == [euro("9.45"), euro("22.05")]
 
 
 @pytest.mark.parametrize(
@@ -251,8 +242,8 @@ def test_everything_kept_about_a_customer_can_be_given_out(store: Store, amber: 
     # Source: GDPR art. 15 and 20.
     head = QuoteHead(customer_id=amber, valid_until=TODAY + timedelta(days=30), note="by hand")
     order_id = orders.save_quote(store, head, [cheap_piece("Two herons", "Drawer 3")], ACT)
-    progress.take_order(store, OrderAt(id=order_id, version=1), Terms(deposit=euros("20")), ACT)
-    payment = Payment(amount=euros("5"), note="in coins")
+    progress.take_order(store, OrderAt(id=order_id, version=1), Terms(deposit=euro("20")), ACT)
+    payment = Payment(amount=euro("5"), note="in coins")
     payments.add_payment(store, OrderAt(id=order_id, version=2), payment, ACT)
     given = json.loads(customers.export(store, amber))
     assert given["customer"]["name"] == "Amber Quill"

@@ -20,18 +20,8 @@ from app.services.payments import Payment
 from app.services.reductions import Goodwill
 from app.services.stages import Terms
 from app.storage import NewPiece, OrderSummary, Series, Stale, Store, check_database
-from tests.storage.samples import (
-    ACT,
-    NOW,
-    SHOP,
-    TODAY,
-    TYPED,
-    agreed,
-    cheap_piece,
-    euros,
-    later,
-    piece,
-)
+from tests.builders.kept import ACT, NOW, SHOP, TYPED, agreed, cheap_piece, later, piece
+from tests.builders.values import TODAY, euro
 
 MONTH = TODAY + timedelta(days=30)
 TOTAL = piece().agreed.price.to_pay
@@ -127,7 +117,7 @@ def test_numbers_begin_anew_each_year_and_grow_past_four_digits(store: Store) ->
 
 def test_taking_an_order_gives_it_number_due_date_and_deposit(store: Store, quote: int) -> None:
     due = TODAY + timedelta(days=14)
-    terms = Terms(due=due, deposit=euros("100.00"), method=Method.CARD)
+    terms = Terms(due=due, deposit=euro("100.00"), method=Method.CARD)
     assert progress.take_order(store, at(store, quote), terms, later(days=1)) == "2026-0001"
     taken = order(store, quote)
     assert (taken.order_number, taken.number, taken.ordered_on, taken.due) == (
@@ -140,17 +130,17 @@ def test_taking_an_order_gives_it_number_due_date_and_deposit(store: Store, quot
     (entry,) = taken.entries
     assert (entry.entry.kind, entry.entry.amount, entry.entry.method, entry.entry.by) == (
         EntryKind.DEPOSIT,
-        euros("100.00"),
+        euro("100.00"),
         Method.CARD,
         "Ilse",
     )
     shown = summary(store, quote)
-    assert (shown.total, shown.paid) == (TOTAL * 2, euros("100.00"))
-    assert shown.owed == TOTAL * 2 - euros("100.00")
+    assert (shown.total, shown.paid) == (TOTAL * 2, euro("100.00"))
+    assert shown.owed == TOTAL * 2 - euro("100.00")
 
 
 def test_a_deposit_that_is_too_large_takes_no_order_and_no_number(store: Store, quote: int) -> None:
-    terms = Terms(deposit=TOTAL * 2 + euros("0.01"))
+    terms = Terms(deposit=TOTAL * 2 + euro("0.01"))
     with pytest.raises(Invalid, match="more than is still to pay") as caught:
         progress.take_order(store, at(store, quote), terms, ACT)
     assert [fault.path for fault in caught.value.faults] == ["deposit"]
@@ -159,7 +149,7 @@ def test_a_deposit_that_is_too_large_takes_no_order_and_no_number(store: Store, 
 
 
 def test_a_quote_owes_nothing_until_it_is_ordered(store: Store, quote: int) -> None:
-    assert (summary(store, quote).total, summary(store, quote).owed) == (TOTAL * 2, euros("0"))
+    assert (summary(store, quote).total, summary(store, quote).owed) == (TOTAL * 2, euro("0"))
 
 
 def test_the_second_of_two_tabs_is_told_what_is_kept_now(store: Store, quote: int) -> None:
@@ -234,14 +224,14 @@ def test_a_change_of_one_piece_is_taken_back_alone(store: Store, quote: int) -> 
 def test_an_order_that_was_taken_back_keeps_its_number_when_taken_again(
     store: Store, quote: int
 ) -> None:
-    progress.take_order(store, at(store, quote), Terms(deposit=euros("50")), ACT)
+    progress.take_order(store, at(store, quote), Terms(deposit=euro("50")), ACT)
     progress.take_back(store, at(store, quote), later(minutes=1))
     assert (summary(store, quote).stage, summary(store, quote).owed) == (
         Stage.QUOTED,
-        euros("-50"),
+        euro("-50"),
     )
     assert progress.take_order(store, at(store, quote), Terms(), later(minutes=2)) == "2026-0001"
-    assert summary(store, quote).paid == euros("50")
+    assert summary(store, quote).paid == euro("50")
 
 
 def test_the_customer_takes_one_design_and_leaves_the_other(store: Store, quote: int) -> None:
@@ -259,37 +249,37 @@ def test_a_declined_quote_can_be_quoted_again(store: Store, quote: int) -> None:
 
 
 def test_a_cancelled_order_owes_the_deposit_to_the_customer(store: Store, quote: int) -> None:
-    progress.take_order(store, at(store, quote), Terms(deposit=euros("80")), ACT)
+    progress.take_order(store, at(store, quote), Terms(deposit=euro("80")), ACT)
     progress.cancel(store, at(store, quote), later(minutes=1))
     shown = summary(store, quote)
-    assert (shown.stage, shown.total, shown.owed) == (Stage.CANCELLED, euros("0"), euros("-80"))
-    payments.refund(store, at(store, quote), Payment(amount=euros("80")), later(minutes=2))
-    assert summary(store, quote).owed == euros("0")
+    assert (shown.stage, shown.total, shown.owed) == (Stage.CANCELLED, euro("0"), euro("-80"))
+    payments.refund(store, at(store, quote), Payment(amount=euro("80")), later(minutes=2))
+    assert summary(store, quote).owed == euro("0")
 
 
 def test_payments_refunds_and_corrections_add_up(store: Store, quote: int) -> None:
-    progress.take_order(store, at(store, quote), Terms(deposit=euros("100")), ACT)
-    wrong = payments.add_payment(store, at(store, quote), Payment(amount=euros("70")), ACT)
+    progress.take_order(store, at(store, quote), Terms(deposit=euro("100")), ACT)
+    wrong = payments.add_payment(store, at(store, quote), Payment(amount=euro("70")), ACT)
     payments.correct_entry(store, at(store, quote), wrong, later(minutes=1))
     payments.add_payment(
-        store, at(store, quote), Payment(amount=euros("7"), method=Method.TRANSFER), ACT
+        store, at(store, quote), Payment(amount=euro("7"), method=Method.TRANSFER), ACT
     )
-    payments.refund(store, at(store, quote), Payment(amount=euros("5"), note="scratch"), ACT)
+    payments.refund(store, at(store, quote), Payment(amount=euro("5"), note="scratch"), ACT)
     kept = order(store, quote)
     assert [(each.entry.kind, each.entry.amount) for each in kept.entries] == [
-        (EntryKind.DEPOSIT, euros("100")),
-        (EntryKind.PAYMENT, euros("70")),
-        (EntryKind.CORRECTION, euros("-70")),
-        (EntryKind.PAYMENT, euros("7")),
-        (EntryKind.REFUND, euros("-5")),
+        (EntryKind.DEPOSIT, euro("100")),
+        (EntryKind.PAYMENT, euro("70")),
+        (EntryKind.CORRECTION, euro("-70")),
+        (EntryKind.PAYMENT, euro("7")),
+        (EntryKind.REFUND, euro("-5")),
     ]
-    assert account_now(kept).received == euros("102")  # 100 + 70 - 70 + 7 - 5
-    assert summary(store, quote).owed == TOTAL * 2 - euros("102")
+    assert account_now(kept).received == euro("102")  # 100 + 70 - 70 + 7 - 5
+    assert summary(store, quote).owed == TOTAL * 2 - euro("102")
 
 
 @pytest.mark.parametrize("amount", ["0", "-5"])
 def test_an_amount_is_above_zero(store: Store, quote: int, amount: str) -> None:
-    payment = Payment(amount=euros(amount))
+    payment = Payment(amount=euro(amount))
     with pytest.raises(Invalid, match="not above zero"):
         payments.add_payment(store, at(store, quote), payment, ACT)
     with pytest.raises(Invalid, match="not above zero"):
@@ -299,27 +289,27 @@ def test_an_amount_is_above_zero(store: Store, quote: int, amount: str) -> None:
 def test_no_more_is_received_than_is_owed_nor_given_back_than_received(
     store: Store, quote: int
 ) -> None:
-    progress.take_order(store, at(store, quote), Terms(deposit=euros("10")), ACT)
+    progress.take_order(store, at(store, quote), Terms(deposit=euro("10")), ACT)
     too_much = Payment(amount=TOTAL * 2)
     with pytest.raises(Invalid, match="more than is still to pay"):
         payments.add_payment(store, at(store, quote), too_much, ACT)
     with pytest.raises(Invalid, match="more than was received"):
-        payments.refund(store, at(store, quote), Payment(amount=euros("10.01")), ACT)
+        payments.refund(store, at(store, quote), Payment(amount=euro("10.01")), ACT)
 
 
 def test_an_entry_is_corrected_once_and_not_below_what_was_given_back(
     store: Store, quote: int
 ) -> None:
-    progress.take_order(store, at(store, quote), Terms(deposit=euros("60")), ACT)
+    progress.take_order(store, at(store, quote), Terms(deposit=euro("60")), ACT)
     (deposit,) = order(store, quote).entries
-    refund = payments.refund(store, at(store, quote), Payment(amount=euros("40")), ACT)
+    refund = payments.refund(store, at(store, quote), Payment(amount=euro("40")), ACT)
     with pytest.raises(Conflict, match="correct the refund first"):
         payments.correct_entry(store, at(store, quote), deposit.id, ACT)
     payments.correct_entry(store, at(store, quote), refund, ACT)
     payments.correct_entry(store, at(store, quote), deposit.id, ACT)
     with pytest.raises(Conflict, match="corrected already"):
         payments.correct_entry(store, at(store, quote), deposit.id, ACT)
-    assert summary(store, quote).paid == euros("0")
+    assert summary(store, quote).paid == euro("0")
 
 
 @pytest.mark.parametrize(
@@ -329,8 +319,8 @@ def test_an_entry_is_corrected_once_and_not_below_what_was_given_back(
 def test_records_are_append_only_for_everybody(
     store: Store, quote: int, table: str, statement: str
 ) -> None:
-    progress.take_order(store, at(store, quote), Terms(deposit=euros("60")), ACT)
-    late = Goodwill(amount=euros("5"), reason="late")
+    progress.take_order(store, at(store, quote), Terms(deposit=euro("60")), ACT)
+    late = Goodwill(amount=euro("5"), reason="late")
     reductions.reduce(store, at(store, quote), late, ACT)
     refused = pytest.raises(sqlite3.IntegrityError, match=f"{table} is append-only")
     with closing(sqlite3.connect(store.path)) as connection, refused:
@@ -340,18 +330,18 @@ def test_records_are_append_only_for_everybody(
 def test_goodwill_lowers_total_and_owed_and_is_given_out_with_the_customer(
     store: Store, quote: int
 ) -> None:
-    progress.take_order(store, at(store, quote), Terms(deposit=euros("60")), ACT)
-    late = Goodwill(amount=euros("5"), reason=" late ")
+    progress.take_order(store, at(store, quote), Terms(deposit=euro("60")), ACT)
+    late = Goodwill(amount=euro("5"), reason=" late ")
     written = reductions.reduce(store, at(store, quote), late, ACT)
     listed = summary(store, quote)
-    assert (listed.total, listed.owed) == (TOTAL * 2 - euros("5"), TOTAL * 2 - euros("65"))
+    assert (listed.total, listed.owed) == (TOTAL * 2 - euro("5"), TOTAL * 2 - euro("65"))
     (kept,) = order(store, quote).reductions
-    assert (kept.id, kept.entry.amount, kept.entry.reason) == (written, euros("5"), "late")
+    assert (kept.id, kept.entry.amount, kept.entry.reason) == (written, euro("5"), "late")
     assert (kept.entry.at, kept.entry.by, kept.entry.takes_back) == (ACT.now, ACT.who, None)
     given = customers.export(store, order(store, quote).customer_id)
     assert '"amount": "5.00"' in given
     assert check_database(store) == ()
-    kronor = Goodwill(amount=replace(euros("5"), currency=currency("SEK")), reason="late")
+    kronor = Goodwill(amount=replace(euro("5"), currency=currency("SEK")), reason="late")
     with pytest.raises(Conflict, match="is in EUR"):
         reductions.reduce(store, at(store, quote), kronor, ACT)
 
@@ -365,27 +355,27 @@ def test_goodwill_is_stated_as_the_prices_of_the_order_are(store: Store, amber: 
     quote = orders.save_quote(store, head, pieces, ACT)
     progress.take_order(store, at(store, quote), Terms(), ACT)
     before = account_now(order(store, quote))
-    late = Goodwill(amount=euros("5"), reason="late")
+    late = Goodwill(amount=euro("5"), reason="late")
     reductions.reduce(store, at(store, quote), late, ACT)
     after = account_now(order(store, quote))
     assert [each.entry.with_tax for each in order(store, quote).reductions] == [False]
-    assert after.charged.net == before.charged.net - euros("5")
-    assert abs((before.to_pay - after.to_pay - euros("6")).minor) <= 1
+    assert after.charged.net == before.charged.net - euro("5")
+    assert abs((before.to_pay - after.to_pay - euro("6")).minor) <= 1
     assert summary(store, quote).total == after.to_pay
-    more = Goodwill(amount=after.charged.net + euros("0.01"), reason="a scratch")
+    more = Goodwill(amount=after.charged.net + euro("0.01"), reason="a scratch")
     with pytest.raises(Invalid, match=r"is more than the order comes to, .* without tax"):
         reductions.reduce(store, at(store, quote), more, ACT)
     all_of_it = Goodwill(amount=after.charged.net, reason="a scratch")
     reductions.reduce(store, at(store, quote), all_of_it, ACT)
-    assert account_now(order(store, quote)).to_pay == euros("0")
+    assert account_now(order(store, quote)).to_pay == euro("0")
 
 
 def test_nothing_is_received_while_something_is_to_return(store: Store, quote: int) -> None:
     progress.take_order(store, at(store, quote), Terms(deposit=TOTAL * 2), ACT)
-    late = Goodwill(amount=euros("5"), reason="late")
+    late = Goodwill(amount=euro("5"), reason="late")
     reductions.reduce(store, at(store, quote), late, ACT)
     with pytest.raises(Invalid, match=r"Nothing is still to pay; 5\.00 is to return"):
-        payments.add_payment(store, at(store, quote), Payment(amount=euros("1")), ACT)
+        payments.add_payment(store, at(store, quote), Payment(amount=euro("1")), ACT)
 
 
 def test_an_order_is_never_deleted(store: Store, quote: int) -> None:
@@ -462,7 +452,7 @@ def test_one_order_is_in_one_currency(store: Store, amber: int, quote: int) -> N
     head = QuoteHead(customer_id=amber, valid_until=MONTH)
     with pytest.raises(Invalid, match="one currency"):
         orders.save_quote(store, head, [cheap_piece(), foreign], ACT)
-    kronor = replace(euros("5"), currency=currency("SEK"))
+    kronor = replace(euro("5"), currency=currency("SEK"))
     with pytest.raises(Conflict, match="is in EUR"):
         payments.add_payment(store, at(store, quote), Payment(amount=kronor), ACT)
 
@@ -506,7 +496,8 @@ def test_a_program_killed_while_saving_uses_up_no_number(store: Store, amber: in
     saving = (
         "import sys, os; from datetime import timedelta; from pathlib import Path\n"
         "from app.services.orders import QuoteHead, add_quote; from app.storage import Store\n"
-        "from tests.storage.samples import ACT, TODAY, cheap_piece\n"
+        "from tests.builders.kept import ACT, cheap_piece\n"
+        "from tests.builders.values import TODAY\n"
         "with Store.open(Path(sys.argv[1])).writing() as work:\n"
         "    head = QuoteHead(customer_id=1, valid_until=TODAY + timedelta(days=30))\n"
         "    add_quote(work, head, [cheap_piece()], ACT)\n"

@@ -30,8 +30,9 @@ from app.stock.offcuts import Offcut
 from app.stock.planning.open_work import PartState
 from app.stock.planning.plans import BinAt, PlanStage, held_parts, unbooked
 from app.storage import Stale, Store, check_database
+from tests.builders.kept import ACT, piece
+from tests.builders.values import TODAY, euro
 from tests.storage.plan_work import ordered, piece_ids, planned, problem_of, solved
-from tests.storage.samples import ACT, TODAY, euros, piece
 
 pytestmark = pytest.mark.slow
 
@@ -54,7 +55,7 @@ def stick_plan(store: Store) -> StickPlan:
 
 
 def sticks(store: Store, count: int, length: str = "3000") -> int:
-    item = Item(material="LIN-20", form=Form.STICK, unit_cost=euros("28.20"), length=mm(length))
+    item = Item(material="LIN-20", form=Form.STICK, unit_cost=euro("28.20"), length=mm(length))
     return stock.receive(store, Received(item=item, count=count), ACT)
 
 
@@ -150,7 +151,7 @@ def test_whole_sticks_on_the_rack_are_taken_the_oldest_first_and_the_rest_is_to_
     old = sticks(store, 1)
     # Another lot, so another item of the same length.
     item = Item(
-        material="LIN-20", form=Form.STICK, unit_cost=euros("30.00"), length=mm(3000), batch="B2"
+        material="LIN-20", form=Form.STICK, unit_cost=euro("30.00"), length=mm(3000), batch="B2"
     )
     young = stock.receive(store, Received(item=item, count=1), ACT)
     ordered(store, piece(), piece(), piece())
@@ -163,7 +164,7 @@ def test_whole_sticks_on_the_rack_are_taken_the_oldest_first_and_the_rest_is_to_
 
 
 def test_offcuts_are_planned_first_and_reserved(store: Store) -> None:
-    offcut = Offcut(material="LIN-20", unit_cost=euros("5.00"), length=mm(2100))
+    offcut = Offcut(material="LIN-20", unit_cost=euro("5.00"), length=mm(2100))
     kept = stock.keep_offcut(store, offcut, ACT)
     ordered(store, piece(), piece())
     only = WorkFilter(pieces=frozenset(piece_ids(store, 1)[:1]))
@@ -203,7 +204,7 @@ def test_a_plan_for_a_piece_that_was_changed_meanwhile_is_not_kept(store: Store)
 
 def test_a_plan_from_an_offcut_that_was_cut_meanwhile_is_not_kept(store: Store) -> None:
     kept = stock.keep_offcut(
-        store, Offcut(material="LIN-20", unit_cost=euros("5.00"), length=mm(2100)), ACT
+        store, Offcut(material="LIN-20", unit_cost=euro("5.00"), length=mm(2100)), ACT
     )
     ordered(store)
     made = [stick_plan(store)]

@@ -10,7 +10,8 @@ from app.services import price_book, stock
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
 from app.storage import Stale, Stamp, Store, check_database
-from tests.storage.samples import ACT, NOW, euros, later
+from tests.builders.kept import ACT, NOW, later
+from tests.builders.values import euro
 from tests.storage.test_stock import SHEETS, STICKS, WIRES
 
 BO = Stamp(who="Bo", now=NOW)
@@ -29,7 +30,7 @@ def test_what_comes_again_lies_with_what_is_the_same(store: Store) -> None:
     first = receive(store, 5)
     assert receive(store, 3, note="second delivery", material="lin-20") == first
     assert receive(store, 3, batch="Lot 8") != first
-    assert receive(store, 3, unit_cost=euros("29")) != first
+    assert receive(store, 3, unit_cost=euro("29")) != first
     assert on_hand(store, first) == 8
 
 
@@ -41,7 +42,7 @@ def test_a_count_that_makes_no_sense_is_refused(store: Store, count: int) -> Non
 
 
 def test_an_offcut_gets_the_next_label_of_the_year(store: Store) -> None:
-    offcut = Offcut(material="LIN-20", unit_cost=euros("6.96"), length=mm(740), place="Bin 1")
+    offcut = Offcut(material="LIN-20", unit_cost=euro("6.96"), length=mm(740), place="Bin 1")
     ids = [stock.keep_offcut(store, offcut, act) for act in (ACT, ACT, later(days=40))]
     labels = [line.kept.item.label for line in stock.lines(store, tuple(ids))]
     assert labels == ["K-2026-0001", "K-2026-0002", "K-2027-0001"]
@@ -77,10 +78,10 @@ def test_a_movement_is_taken_back_by_its_contrary(store: Store) -> None:
 
 def test_an_item_is_put_elsewhere_and_a_second_tab_is_told(store: Store) -> None:
     item_id = receive(store)
-    changed = stock.Edit(place="Rack B", batch="Lot 7", note="", unit_cost=euros("27"))
+    changed = stock.Edit(place="Rack B", batch="Lot 7", note="", unit_cost=euro("27"))
     stock.edit(store, item_id, 1, changed)
     kept = stock.look(store, item_id).kept
-    assert (kept.item.place, kept.item.unit_cost, kept.version) == ("Rack B", euros("27"), 2)
+    assert (kept.item.place, kept.item.unit_cost, kept.version) == ("Rack B", euro("27"), 2)
     with pytest.raises(Stale):
         stock.edit(store, item_id, 1, changed)
     with pytest.raises(Invalid, match="at most 60"):
@@ -99,7 +100,7 @@ def test_a_count_is_looked_at_first_and_then_written_down(rack: Store) -> None:
     counts = {1: 3, 2: 4, 3: 210}
     seen = stock.preview_count(rack, counts)
     # 2 × 28.20 are missing, 10 × 0.85 were found.
-    assert (seen.missing, seen.found) == (euros("56.40"), euros("8.50"))
+    assert (seen.missing, seen.found) == (euro("56.40"), euro("8.50"))
     assert on_hand(rack, 1) == 5
     done = stock.count(rack, counts, {1: 5, 2: 4, 3: 200}, BO, note="year’s end")
     assert done == seen
@@ -147,8 +148,8 @@ def test_a_material_with_stock_stays_in_the_book_and_can_be_taken_off_offer(rack
 
 def test_one_material_is_balanced_for_itself(rack: Store) -> None:
     found = stock.standing(rack, "m-101")
-    assert (found.whole, found.value) == (4, euros("48.00"))
-    assert stock.standing(rack, "G-2").value == euros("0")
+    assert (found.whole, found.value) == (4, euro("48.00"))
+    assert stock.standing(rack, "G-2").value == euro("0")
     assert [found] == [each for each in stock.balances(rack) if each.material.code == "M-101"]
 
 

@@ -26,8 +26,9 @@ from app.orders.quoting.agreement import agree
 from app.orders.weight_rules import WeightRules
 from app.pricing import Charge, ChargeBy, Kind, Material, Operation, When
 from app.storage.snapshots import AGREED, SHOP
-from tests.storage.samples import BOOK, MOULDING, TODAY, TYPED, agreed
-from tests.storage.samples import SHOP as SAMPLE_SHOP
+from tests.builders.kept import BOOK, MOULDING, TYPED, agreed
+from tests.builders.kept import SHOP as SAMPLE_SHOP
+from tests.builders.values import TODAY
 
 ROOT = Path(__file__).resolve().parents[2]
 PRESENTATIONS = ("window", "float", "close")
@@ -70,7 +71,7 @@ HASHED_ANEW = """
 from dataclasses import replace
 from app.pricing import Trait
 from app.storage.snapshots import AGREED
-from tests.storage.samples import agreed
+from tests.builders.kept import agreed
 _, value = agreed()
 mat = value.chosen.mats[0]
 marked = replace(mat, sheet=replace(mat.sheet, traits=frozenset(Trait)- {Trait.ACRYLIC}))

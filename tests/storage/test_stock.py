@@ -30,12 +30,13 @@ from app.storage import (
     check_database,
 )
 from app.storage.reset import empty as take_everything_out
-from tests.storage.samples import ACT, NOW, SHOP, euros
+from tests.builders.kept import ACT, NOW, SHOP
+from tests.builders.values import euro
 
 STICKS = Item(
     material="LIN-20",
     form=Form.STICK,
-    unit_cost=euros("28.20"),
+    unit_cost=euro("28.20"),
     length=mm(3000),
     batch="Lot 7",
     place="Rack A",
@@ -43,11 +44,11 @@ STICKS = Item(
 SHEETS = Item(
     material="M-101",
     form=Form.SHEET,
-    unit_cost=euros("12.00"),
+    unit_cost=euro("12.00"),
     size=Size(mm(1120), mm(815)),
     place="Drawer 2",
 )
-WIRES = Item(material="W-1", form=Form.EACH, unit_cost=euros("0.85"), place="Box 4")
+WIRES = Item(material="W-1", form=Form.EACH, unit_cost=euro("0.85"), place="Box 4")
 
 
 def moved(kind: MovementKind, change: int, takes_back: int | None = None) -> NewMovement:
@@ -151,7 +152,7 @@ def test_a_rack_may_stand_below_zero(store: Store) -> None:
     assert on_hand(store, item_id) == -2
     with store.reading() as work:
         (line,) = work.stock_lists.balances()
-    assert (line.whole, line.below_zero, line.value) == (-2, 1, euros("-56.40"))
+    assert (line.whole, line.below_zero, line.value) == (-2, 1, euro("-56.40"))
 
 
 def test_a_movement_is_taken_back_once_and_only_where_it_was(store: Store) -> None:
@@ -218,10 +219,10 @@ def test_a_label_is_on_one_offcut_alone_and_found_in_any_case(store: Store) -> N
 def test_what_may_change_is_saved_and_a_second_tab_is_told(store: Store) -> None:
     item_id = add(store, STICKS, bought(5))
     with store.writing() as work:
-        work.stock.save(item_id, replace(STICKS, place="Rack B", unit_cost=euros("30")), 1)
+        work.stock.save(item_id, replace(STICKS, place="Rack B", unit_cost=euro("30")), 1)
     with store.reading() as work:
         kept = work.stock.get(item_id)
-    assert (kept.item.place, kept.item.unit_cost, kept.version) == ("Rack B", euros("30"), 2)
+    assert (kept.item.place, kept.item.unit_cost, kept.version) == ("Rack B", euro("30"), 2)
     with pytest.raises(Stale) as caught, store.writing() as work:
         work.stock.save(item_id, STICKS, 1)
     assert caught.value.stored == kept
@@ -298,9 +299,9 @@ def rack(store: Store) -> Store:
     """5 sticks of 28.20 and two offcuts of them, 4 sheets of 12.00, 200 wires of 0.85."""
     with store.writing() as work:
         work.stock.add(STICKS, bought(5))
-        work.stock.add(replace(offcut("K-2026-0001", mm(740)), unit_cost=euros("6.95")), KEPT)
+        work.stock.add(replace(offcut("K-2026-0001", mm(740)), unit_cost=euro("6.95")), KEPT)
         work.stock.add(
-            replace(offcut("K-2026-0002", mm(1200), "Bin 1"), unit_cost=euros("11.28")), KEPT
+            replace(offcut("K-2026-0002", mm(1200), "Bin 1"), unit_cost=euro("11.28")), KEPT
         )
         work.stock.add(SHEETS, bought(4))
         work.stock.add(WIRES, bought(200))
@@ -315,9 +316,9 @@ def test_each_material_is_summed_up(rack: Store) -> None:
             for line in work.stock_lists.balances()
         }
     assert found == {
-        "LIN-20": (5, 2, euros("159.23")),
-        "M-101": (4, 0, euros("48.00")),
-        "W-1": (200, 0, euros("170.00")),
+        "LIN-20": (5, 2, euro("159.23")),
+        "M-101": (4, 0, euro("48.00")),
+        "W-1": (200, 0, euro("170.00")),
     }
 
 

@@ -19,7 +19,7 @@ from app.services.bench import AtBench, PieceAt, at_bench, tick
 from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
 from app.storage import Stamp, Store
-from tests.storage.samples import ACT, NOW, SHOP, TYPED, later, piece
+from tests.builders.kept import ACT, NOW, SHOP, TYPED, later, piece
 
 BO = Stamp(who="Bo", now=NOW)
 

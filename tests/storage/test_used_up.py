@@ -26,17 +26,9 @@ from app.stock.items import Form, Item
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind
 from app.storage import NewPiece, Stamp, Store, check_database
+from tests.builders.kept import ACT, BOOK, TYPED, WIRE, later, piece
+from tests.builders.values import TODAY, euro
 from tests.storage.plan_work import ordered, piece_ids
-from tests.storage.samples import (
-    ACT,
-    BOOK,
-    TODAY,
-    TYPED,
-    WIRE,
-    euros,
-    later,
-    piece,
-)
 from tests.storage.test_services_stock import on_hand, receive
 from tests.storage.test_stock import WIRES
 
@@ -44,7 +36,7 @@ TAPE = Material(
     code="T-1",
     name="Framer's tape",
     kind=Kind.EXTRA,
-    cost=euros("0.40"),
+    cost=euro("0.40"),
     per=CostPer.METRE,
     charge=Charge(by=ChargeBy.LENGTH),
     selling=Selling(markup=Fraction(3)),
@@ -173,7 +165,7 @@ def test_tape_by_the_metre_leaves_by_the_whole_metre_and_what_is_open_serves_the
     """The package is 542 × 429 (`plan_work`), so that 2 × (542 + 429) = 1942 mm run round it."""
     price_book.add(store, TAPE, ACT)
     roll = receive(
-        store, 50, material="T-1", form=Form.EACH, length=None, unit_cost=euros("0.40"), batch=""
+        store, 50, material="T-1", form=Form.EACH, length=None, unit_cost=euro("0.40"), batch=""
     )
     one, two = (ordered(store, taped("420 x 297")) for _ in range(2))
     (first,) = move(store, one, Stage.CUT, Stage.FRAMED)

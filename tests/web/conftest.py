@@ -16,7 +16,7 @@ from app.orders import usual_shop
 from app.services import shop as shops
 from app.storage import DATABASE_NAME, Stamp, Store
 from app.web.app import create_app
-from tests.prices import BOOK
+from tests.builders.worked import BOOK
 from tests.web.shown import Counter
 
 OWN_ADDRESS = "http://127.0.0.1"

@@ -15,7 +15,8 @@ from app.orders import Labour
 from app.services import price_book
 from app.services import shop as shops
 from app.storage import Stamp, Store
-from tests.unit.pricing.sample import BOARDS, backing, euro, glazing, mat, moulding, ring
+from tests.builders.values import euro
+from tests.builders.watercolour import BOARDS, backing, glazing, mat, moulding, ring
 from tests.web.conftest import NOW, SHOP
 
 ACT = Stamp(who="", now=NOW)

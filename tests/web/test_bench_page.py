@@ -9,7 +9,7 @@ from app.lengths import mm
 from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
-from tests.prices import SHOP, TYPED
+from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do
@@ -23,7 +23,7 @@ CUT = {
     "Backing": {"Backing": "600 × 500"},
     "Frame": {"2 rails top, bottom": "630", "2 rails left, right": "530"},
 }
-"""By hand in `tests.prices`; the under blank is trimmed by 3 at each edge (G7)."""
+"""By hand in `tests.builders.worked`; the under blank is trimmed by 3 at each edge (G7)."""
 
 BORDERS = {
     "Mat 1": ["90", "90", "80", "100"],

@@ -12,8 +12,8 @@ from app.services import shop as shops
 from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
 from app.storage import Stamp, Store
+from tests.builders.worked import SHOP, TYPED
 from tests.cases import case
-from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_limits_at_the_counter import with_cutters
@@ -50,7 +50,7 @@ STEPS = [
     "hang",
     LAST,
 ]
-"""The order of work of the piece of `tests.prices` (B6)."""
+"""The order of work of the piece of `tests.builders.worked` (B6)."""
 
 SETTINGS = [
     ("100", "pin 90 + 10", "mat 1 bottom"),

@@ -1,6 +1,6 @@
 """Buying as it is done on the pages: what is short, drafts, sending, receiving, closing, costs.
 
-The piece of tests/prices wants one stick of LIN-20 (4.00 a metre in sticks of 3 m: 12.00), one sheet
+The piece of tests/builders/worked wants one stick of LIN-20 (4.00 a metre in sticks of 3 m: 12.00), one sheet
 each of M-101, M-140 (10.00), G-2 (20.00 × 1.92 m² = 38.40) and B-3 (8.00), and two rings, bought by
 the hundred (20.00). Nothing in that book names a supplier.
 """
@@ -18,7 +18,7 @@ from app.services.customers import CustomerRequest
 from app.services.orders import OrderAt
 from app.stock.levels import Levels
 from app.storage import Stamp, Store
-from tests.prices import SHOP, TYPED
+from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 

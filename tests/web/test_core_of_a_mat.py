@@ -8,7 +8,7 @@ from app.drawings import Colour, Look, front
 from app.framing import Dimensions, work_out
 from app.framing.spec import Core
 from app.orders.quoting.request import read_piece
-from tests.prices import BOOK, TYPED
+from tests.builders.worked import BOOK, TYPED
 from tests.web.conftest import SHOP
 from tests.web.shown import Counter
 from tests.web.test_fillets import text_of

@@ -5,7 +5,7 @@ from datetime import timedelta
 from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
-from tests.prices import SHOP, TYPED
+from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do

@@ -15,7 +15,7 @@ from app.lengths import Example, Size, Unit, inches, mm, parse_length, parse_siz
 from app.orders import usual_shop
 from app.services import shop as shops
 from app.storage import Stamp, Store
-from tests.prices import BOOK, FILLET
+from tests.builders.worked import BOOK, FILLET
 from tests.web.conftest import NOW, browser_on
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_needed_fields import FORMS, STRIP, Form

@@ -1,6 +1,6 @@
 """A fillet through HTTP: from the quote page to its ticket, and as programs ask for it (G19).
 
-The figures of the page are worked by hand beside FILLET in `tests.prices`: in the inner window of
+The figures of the page are worked by hand beside FILLET in `tests.builders.worked`: in the inner window of
 400 × 300 outside 408 × 308, inside 388 × 288; 115.81 to pay.
 """
 
@@ -13,7 +13,7 @@ from starlette.testclient import TestClient
 
 from app.services import price_book
 from app.storage import Stamp, Store
-from tests.prices import FILLET, TO_PAY, TYPED
+from tests.builders.worked import FILLET, TO_PAY, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
 from tests.web.test_orders import do

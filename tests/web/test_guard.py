@@ -7,7 +7,7 @@ from starlette.testclient import TestClient
 
 from app.storage import Store
 from app.web.app import LARGEST_BODY, create_app
-from tests.prices import TYPED
+from tests.builders.worked import TYPED
 
 OWN = "http://127.0.0.1:8027"
 PAGES = ("/", "/welcome", "/nothing-here", "/static/css/base.css", "/api/openapi.json", "/orders")

@@ -14,8 +14,8 @@ from app.services import customers, quotes
 from app.services import shop as shops
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store, check_database
+from tests.builders.worked import SHOP, TYPED
 from tests.documents.reading import text_of
-from tests.prices import SHOP, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do, filled

@@ -9,7 +9,7 @@ from app.lengths import Unit, mm
 from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
-from tests.prices import SHOP, TYPED
+from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do
@@ -17,7 +17,7 @@ from tests.web.test_orders import do
 ACT = Stamp(who="Ilse", now=NOW)
 
 SHORT = replace(usual_cutter(Unit.MM, name="Bench cutter"), cut_length=mm(550))
-"""Too short for the blank of 600 × 500 that `tests.prices` works by hand, long enough for its window."""
+"""Too short for the blank of 600 × 500 that `tests.builders.worked` works by hand, long enough for its window."""
 
 LONG = usual_cutter(Unit.MM, name="Wall cutter")
 

@@ -22,7 +22,8 @@ from app.pricing import (
 )
 from app.web.materials.form import read_material, typed_of, usual_typed
 from app.web.materials.form_page import form_fields, trait_fields
-from tests.unit.pricing.sample import backing, euro, glazing, mat, moulding, ring, size
+from tests.builders.values import euro, size
+from tests.builders.watercolour import backing, glazing, mat, moulding, ring
 
 
 def shop(unit: Unit = Unit.MM) -> Shop:

@@ -10,7 +10,7 @@ from app.pricing import Charge, ChargeBy, Kind
 from app.services import price_book
 from app.storage import Stamp, Store
 from app.web.materials.form import typed_of
-from tests.unit.pricing.sample import backing, glazing, moulding
+from tests.builders.watercolour import backing, glazing, moulding
 from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page
 

@@ -16,7 +16,7 @@ from app.services import stages as progress
 from app.services.customers import CustomerRequest
 from app.services.orders import OrderAt
 from app.storage import Stamp, Store
-from tests.prices import FILLET, SHOP, TYPED
+from tests.builders.worked import FILLET, SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 

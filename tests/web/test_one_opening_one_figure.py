@@ -20,7 +20,7 @@ from app.orders import Piece
 from app.orders.piece_report import Findings, findings
 from app.orders.workbench import workbench
 from app.web.pieces.piece import facts_of
-from tests.documents.samples import INCHES, a_shop, an_order
+from tests.builders.printed import INCHES, a_shop, an_order
 from tests.web.test_api_dimensions import answer
 
 ACROSS, DOWN = "20 9/32", "24 25/32"

@@ -7,7 +7,7 @@ import pytest
 from app.services import orders, quotes
 from app.services.customers import CustomerRequest
 from app.storage import DATABASE_NAME, NewPiece, Stamp, Store
-from tests.prices import BOOK, SHOP, TYPED
+from tests.builders.worked import BOOK, SHOP, TYPED
 from tests.web.conftest import NOW, browser_on
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do

@@ -5,7 +5,7 @@ import pytest
 from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
-from tests.prices import HALF, SHOP, TAX, TO_PAY, TYPED
+from tests.builders.worked import HALF, SHOP, TAX, TO_PAY, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 

@@ -12,7 +12,7 @@ from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
 from app.web.app import create_app
 from app.web.papers import routes as documents
-from tests.prices import SHOP, TO_PAY, TYPED
+from tests.builders.worked import SHOP, TO_PAY, TYPED
 from tests.web.conftest import NOW, OWN_ADDRESS
 from tests.web.shown import Counter
 from tests.web.test_orders import do

@@ -1,6 +1,6 @@
 """What a piece really uses up and what the rack has for it: on the shop's pages, and nowhere else.
 
-The piece is that of `tests.prices`: rails 2 × 630 and 2 × 530, mats 600 × 500 and 594 × 494, package
+The piece is that of `tests.builders.worked`: rails 2 × 630 and 2 × 530, mats 600 × 500 and 594 × 494, package
 600 × 500; its frame takes 2320 and 34 at the saw of a stick of 3000, so 646 is left.
 """
 
@@ -19,7 +19,8 @@ from app.services.stock import Received
 from app.stock.items import Form, Item
 from app.stock.offcuts import Offcut
 from app.storage import Stamp, Store
-from tests.prices import MOULDING, SHOP, TYPED, euro
+from tests.builders.values import euro
+from tests.builders.worked import MOULDING, SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do

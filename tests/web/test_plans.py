@@ -23,8 +23,9 @@ from app.stock.items import Form, Item
 from app.stock.planning.plans import PlanStage
 from app.storage import DATABASE_NAME, PageRequest, StockFilter, Store
 from app.web.app import create_app
+from tests.builders.kept import ACT, BOOK, NOW, SHOP, piece
+from tests.builders.values import euro
 from tests.storage.plan_work import ordered, piece_ids, planned
-from tests.storage.samples import ACT, BOOK, NOW, SHOP, euros, piece
 from tests.web.conftest import OWN_ADDRESS
 from tests.web.shown import Counter, Shown, words
 
@@ -92,7 +93,7 @@ def sticks(store: Store, count: int) -> int:
     item = Item(
         material="LIN-20",
         form=Form.STICK,
-        unit_cost=euros("28.20"),
+        unit_cost=euro("28.20"),
         length=mm(3000),
         place="Rack A",
     )

@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 from app.pricing import Charge, ChargeBy
 from app.services import price_book
 from app.storage import Stamp, Store
-from tests.unit.pricing.sample import backing, glazing, mat, moulding
+from tests.builders.watercolour import backing, glazing, mat, moulding
 from tests.web.conftest import NOW
 from tests.web.reading import Page
 

@@ -16,7 +16,8 @@ from app.storage import Stamp, Store
 from app.web.kit.text_table import SEPARATORS
 from seed_demo.price_book import price_book as sample_book
 from seed_demo.shop import quillmoor
-from tests.unit.pricing.sample import backing, euro, extra, glazing, mat, moulding, ring
+from tests.builders.values import euro
+from tests.builders.watercolour import backing, extra, glazing, mat, moulding, ring
 from tests.web.conftest import NOW
 from tests.web.reading import Page
 

@@ -1,12 +1,12 @@
 """A quote of which something is wrong or missing: what can be drawn and priced is shown, nothing is kept.
 
-The piece and its prices are those worked by hand in tests/prices.
+The piece and its prices are those worked by hand in tests/builders/worked.
 """
 
 import pytest
 
 from app.storage import Store
-from tests.prices import LINES, TYPED
+from tests.builders.worked import LINES, TYPED
 from tests.web.shown import Counter, Shown
 from tests.web.test_quotes import lines_of, save_form, saved
 

@@ -5,7 +5,7 @@ from xml.etree.ElementTree import Element, tostring
 
 import pytest
 
-from tests.prices import TYPED
+from tests.builders.worked import TYPED
 from tests.web.shown import Counter, Shown
 
 FORMS: dict[str, dict[str, str]] = {

@@ -7,7 +7,8 @@ import pytest
 from app.services import price_book, quotes
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
-from tests.prices import FACTS, LINES, SHOP, TAX, TO_PAY, TYPED, euro
+from tests.builders.values import euro
+from tests.builders.worked import FACTS, LINES, SHOP, TAX, TO_PAY, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 

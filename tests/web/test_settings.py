@@ -14,8 +14,8 @@ from app.pricing import When
 from app.services import customers, price_book
 from app.services import shop as shops
 from app.storage import Stamp, Store, check_database
-from tests.storage.samples import MOULDING as ITS_MOULDING
-from tests.unit.pricing.sample import backing, glazing, mat, moulding
+from tests.builders.kept import MOULDING as ITS_MOULDING
+from tests.builders.watercolour import backing, glazing, mat, moulding
 from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page
 

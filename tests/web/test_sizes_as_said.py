@@ -1,6 +1,6 @@
 """A size said without its unit: asked about at its field, drawn and priced as the likely one meanwhile (L4).
 
-The worked piece of tests/prices is 410 × 310; said as "41x31" in its shop of millimetres it is 41 × 31 cm, since
+The worked piece of tests/builders/worked is 410 × 310; said as "41x31" in its shop of millimetres it is 41 × 31 cm, since
 41 is under 60 mm and 41 × 31 in are no usual size either. The longest sheet of the price book is 1600 mm, of glass.
 """
 
@@ -14,7 +14,7 @@ from app.orders.quoting.agreement import agree
 from app.services import price_book, quotes
 from app.services.orders import NewPiece, QuoteHead, save_quote
 from app.storage import Store
-from tests.prices import ACRYLIC, GLASS, SHOP, TO_PAY, TYPED
+from tests.builders.worked import ACRYLIC, GLASS, SHOP, TO_PAY, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
 from tests.web.test_quotes import ACT, save_form, saved

@@ -17,7 +17,8 @@ from app.services.customers import CustomerRequest
 from app.services.order_transaction import account_now
 from app.storage import Stamp, Store
 from app.web.pieces.piece import price_view
-from tests.prices import TYPED, euro
+from tests.builders.values import euro
+from tests.builders.worked import TYPED
 from tests.web.conftest import NOW, SHOP
 from tests.web.shown import Counter, Shown, words
 

@@ -1,6 +1,6 @@
 """The stock as a browser meets it, without JavaScript. Figures by hand.
 
-The price book of round figures: LIN-20 at 4.00 a metre; see tests/prices.py.
+The price book of round figures: LIN-20 at 4.00 a metre; see tests/builders/worked.
 """
 
 import csv

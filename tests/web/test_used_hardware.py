@@ -10,7 +10,7 @@ __all__ = ["quote"]
 def test_hardware_leaves_the_rack_when_a_piece_is_framed_and_says_so(
     counter: Counter, quote: str
 ) -> None:
-    """The piece of tests/prices.py takes two hanging rings."""
+    """The piece of tests/builders/worked takes two hanging rings."""
     receive(counter, material="R-1", count="3", size="")
     do(counter, quote, "take")
     do(counter, quote, "pieces/1/stage", stage="cut")

@@ -22,8 +22,8 @@ from app.services import shop as shops
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
 from app.web.settings.weights_form import read_weights, weights_typed
+from tests.builders.worked import RING, TYPED
 from tests.documents.reading import text_of
-from tests.prices import RING, TYPED
 from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page
 from tests.web.shown import Counter, Shown

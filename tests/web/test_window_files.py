@@ -9,7 +9,7 @@ import pytest
 from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
-from tests.prices import SHOP, TYPED
+from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter
 
@@ -35,7 +35,7 @@ def test_a_dxf_has_the_windows_of_the_ticket(counter: Counter, piece: str) -> No
         for one in document.modelspace()
         if one.dxf.layer != "BLANKS"
     }
-    # By hand in `tests.prices`: 600 × 500; borders 90, 90, 80, 100; the second window 10 further in.
+    # By hand in `tests.builders.worked`: 600 × 500; borders 90, 90, 80, 100; the second window 10 further in.
     assert points == {
         "MAT-1": [(90, 100), (510, 100), (510, 420), (90, 420)],
         "MAT-2": [(100, 110), (500, 110), (500, 410), (100, 410)],

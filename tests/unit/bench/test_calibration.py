@@ -11,7 +11,7 @@ from app.bench import Correction, Cutter, Edge, MatToCut, Measured, Reads, corre
 from app.errors import Invalid
 from app.framing import Edges
 from app.lengths import ZERO, Length, Size, mm
-from tests.unit.bench.building import CUTTER, framed_by, mat, oval, window
+from tests.builders.at_cutter import CUTTER, framed_by, mat, oval, window
 
 ASKED = framed_by("50", "50", "50", "50")
 """A board of 300 x 200 with a window of 200 x 100."""

@@ -7,7 +7,7 @@ import pytest
 from app.bench import Cut, Cutter, Edge, MatToCut, Reads, Stroke, cuts_of
 from app.framing import Shape
 from app.lengths import mm
-from tests.unit.bench.building import CUTTER, framed_by, mat, oval, rows_of_eight, window
+from tests.builders.at_cutter import CUTTER, framed_by, mat, oval, rows_of_eight, window
 
 
 def by_edge(of: MatToCut, cutter: Cutter) -> dict[Edge, Cut]:

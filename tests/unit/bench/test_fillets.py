@@ -6,7 +6,7 @@ from app.bench import Job, StepCode, mats_to_cut, order_of_work, plan_settings
 from app.framing import Arrangement, Fillet, Frame, Opening, Spec, in_steps, work_out
 from app.framing.notices.care import CAUTIONS, Work, WorkFacts
 from app.lengths import Size, Steps, Unit, inches, mm
-from tests.unit.bench.building import CUTTER, HALF, piece_cut
+from tests.builders.at_cutter import CUTTER, HALF, piece_cut
 
 FACTS = WorkFacts(mats=True, glass=False, acrylic=False, frame=True, heavy=False, fillet=True)
 STRIP = Fillet(face=mm(10), lip=mm(4), tuck=mm(4), thickness=mm(3))

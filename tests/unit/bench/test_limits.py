@@ -8,7 +8,7 @@ import pytest
 from app.bench import Cutter, MatToCut, can_cut, limit_notices, limits_of, usual_cutter
 from app.framing import Concern
 from app.lengths import Size, Unit, inches, mm
-from tests.unit.bench.building import CUTTER, framed_by, mat, oval, rows_of_eight, window
+from tests.builders.at_cutter import CUTTER, framed_by, mat, oval, rows_of_eight, window
 
 LONG = mat("1100", "500", window("A", "80", "80", "940", "340"))
 ROOMY = replace(CUTTER, name="long cutter", cut_length=inches(60), guide_reach=mm(600))

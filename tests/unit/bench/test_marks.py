@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from app.bench import BoardPoint, Edge, Mark, Marks, marks_of
 from app.lengths import Size, mm
-from tests.unit.bench.building import CUTTER, framed_by, in_mm, mat, oval, sketch_piece, window
+from tests.builders.at_cutter import CUTTER, framed_by, in_mm, mat, oval, sketch_piece, window
 
 
 def point(at: BoardPoint) -> tuple[str, str]:

@@ -20,7 +20,7 @@ from app.framing import (
     work_out,
 )
 from app.lengths import Size, Unit, mm
-from tests.unit.bench.building import HALF, mat, piece_cut, sketch_piece, window
+from tests.builders.at_cutter import HALF, mat, piece_cut, sketch_piece, window
 
 
 def borders(of: MatToCut) -> list[str]:

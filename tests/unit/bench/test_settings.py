@@ -16,8 +16,7 @@ from app.bench import (
 from app.errors import Invalid
 from app.framing import UnderWay
 from app.lengths import Length, Unit, inches, mm
-from tests.cases import case
-from tests.unit.bench.building import (
+from tests.builders.at_cutter import (
     CUTTER,
     framed_by,
     mat,
@@ -28,6 +27,7 @@ from tests.unit.bench.building import (
     sketch_piece,
     window,
 )
+from tests.cases import case
 
 
 def table(plan: GuidePlan) -> list[tuple[str, str]]:

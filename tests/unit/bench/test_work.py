@@ -33,7 +33,7 @@ from app.framing import (
 )
 from app.framing.notices.care import CAUTIONS, Work, WorkFacts
 from app.lengths import ZERO, Size, Unit, mm
-from tests.unit.bench.building import CUTTER, HALF, mat, oval, piece_cut, window
+from tests.builders.at_cutter import CUTTER, HALF, mat, oval, piece_cut, window
 
 WHOLE = WorkFacts(mats=True, glass=True, acrylic=False, frame=True, heavy=True)
 MATS_ONLY = WorkFacts(mats=True, glass=False, acrylic=False, frame=False, heavy=False)

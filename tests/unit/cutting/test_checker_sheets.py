@@ -9,7 +9,7 @@ import pytest
 from app.cutting import Cut, LaidPart, SheetPart, SheetPlan, SheetRest, Unplaced, Way
 from app.cutting.checker import faults_of_sheet_plan
 from app.lengths import mm
-from tests.unit.cutting.hand_made import SHEET_PLAN, TRIMMED, cut, laid, size
+from tests.builders.cutting_plans import SHEET_PLAN, TRIMMED, cut, laid, size
 
 SHEET = SHEET_PLAN.bins[0]
 G, M1, M2 = SHEET.parts

@@ -9,7 +9,7 @@ import pytest
 from app.cutting import StickPart, StickPlan, StickRest, Unplaced
 from app.cutting.checker import faults_of_stick_plan
 from app.lengths import ZERO, mm
-from tests.unit.cutting.hand_made import STICK_PLAN, rail
+from tests.builders.cutting_plans import STICK_PLAN, rail
 
 OWNED, NEW = STICK_PLAN.bins
 

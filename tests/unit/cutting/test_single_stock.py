@@ -6,10 +6,7 @@ from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickPart, StickP
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.single_stock import left_of_one_sheet, left_of_one_stick
 from app.lengths import Length, Size, Unit, mm
-
-
-def size(width: int, height: int) -> Size:
-    return Size(mm(width), mm(height))
+from tests.builders.values import size
 
 
 def sticks(stick: str, keep: int = 300) -> StickProblem:

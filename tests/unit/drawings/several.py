@@ -16,12 +16,9 @@ from app.framing import (
     window_letter,
     work_out,
 )
-from app.lengths import Size, mm
-from tests.unit.drawings.pieces import BACKING, GLASS, borders, mat, moulding, spec
-
-
-def size(width: int, height: int) -> Size:
-    return Size(mm(width), mm(height))
+from app.lengths import mm
+from tests.builders.drawn import BACKING, GLASS, borders, mat, moulding, spec
+from tests.builders.values import size
 
 
 def alike(count: int, width: int, height: int, **more: object) -> tuple[Opening, ...]:

@@ -11,7 +11,7 @@ from app.bench import Cutter, marks_of, mats_to_cut, plan_settings, usual_cutter
 from app.drawings import back_marks
 from app.framing import Dimensions, in_steps, work_out
 from app.lengths import Steps, Unit, inches, mm
-from tests.unit.drawings.pieces import (
+from tests.builders.drawn import (
     borders,
     many,
     mat,

@@ -8,7 +8,7 @@ import pytest
 from app.drawings import Look, front, mat_plan, measured, section
 from app.framing import Dimensions
 from app.lengths import Steps, Unit, inches, mm
-from tests.unit.drawings.pieces import many, read, texts
+from tests.builders.drawn import many, read, texts
 from tests.unit.drawings.several import many_windows
 
 STEPS = {

@@ -12,7 +12,7 @@ import pytest
 from app.drawings import Colour, FrameLook, Look, front, measured, section
 from app.framing import Arrangement, Dimensions, Opening, work_out
 from app.lengths import Size, Steps, Unit, mm
-from tests.unit.drawings.pieces import fillet, many, of_class, points, read, sketch, texts
+from tests.builders.drawn import fillet, many, of_class, points, read, sketch, texts
 
 MANY = many()
 LINED = MANY["fillet"]

@@ -13,7 +13,7 @@ import pytest
 from app.drawings import Colour, Finish, FrameLook, FrontView, Look, front
 from app.framing import Edges, work_out
 from app.lengths import mm
-from tests.unit.drawings.pieces import (
+from tests.builders.drawn import (
     SVG,
     extent,
     many,

@@ -10,7 +10,7 @@ import pytest
 from app.drawings import Colour, Look, front
 from app.framing import work_out
 from app.lengths import mm
-from tests.unit.drawings.pieces import SVG, extent, of_class, read
+from tests.builders.drawn import SVG, extent, of_class, read
 from tests.unit.drawings.several import arch, eight, eight_spec, many_windows, oval, uneven
 
 MANY = many_windows()

@@ -5,7 +5,7 @@ import pytest
 from app.drawings import mat_plan
 from app.framing import Dimensions, work_out
 from app.lengths import Unit
-from tests.unit.drawings.pieces import (
+from tests.builders.drawn import (
     SVG,
     Written,
     borders,

@@ -8,7 +8,7 @@ from shapely.geometry import box
 from app.drawings import mat_plan
 from app.framing import Dimensions
 from app.lengths import Unit
-from tests.unit.drawings.pieces import SVG, extent, read, texts
+from tests.builders.drawn import SVG, extent, read, texts
 from tests.unit.drawings.several import arch, eight, many_windows, oval, uneven
 
 MANY = many_windows()

@@ -3,7 +3,7 @@
 from app.drawings import measured
 from app.framing import Dimensions, work_out
 from app.lengths import Steps, Unit, inches, mm
-from tests.unit.drawings.pieces import SVG, borders, many, mat, moulding, read, sketch, spec, texts
+from tests.builders.drawn import SVG, borders, many, mat, moulding, read, sketch, spec, texts
 
 MANY = many()
 

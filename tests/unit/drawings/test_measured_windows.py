@@ -3,7 +3,7 @@
 from app.drawings import measured, section
 from app.framing import Dimensions
 from app.lengths import Steps, Unit, mm
-from tests.unit.drawings.pieces import Written, read, texts
+from tests.builders.drawn import Written, read, texts
 from tests.unit.drawings.several import arch, eight, many_windows, oval, uneven
 
 MANY = many_windows()

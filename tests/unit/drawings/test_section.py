@@ -8,7 +8,7 @@ from app.drawings import section
 from app.drawings.section.profile import profile_of
 from app.framing import Dimensions, Panel, Presentation, work_out
 from app.lengths import Unit, mm
-from tests.unit.drawings.pieces import (
+from tests.builders.drawn import (
     many,
     moulding,
     of_class,

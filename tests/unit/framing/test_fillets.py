@@ -25,7 +25,7 @@ from app.framing.notice import Concern
 from app.framing.notices.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
 from app.framing.notices.weight import Masses, weigh
 from app.lengths import Steps, Unit, inches, mm
-from tests.unit.framing.building import (
+from tests.builders.specs import (
     BARE,
     DOUBLE,
     MATTED,

@@ -21,7 +21,7 @@ from app.framing import (
 )
 from app.lengths import Steps, Unit, inches, mm
 from app.lengths.standard import STANDARD_SIZES
-from tests.unit.framing.building import (
+from tests.builders.specs import (
     BARE,
     DOUBLE,
     MATTED,

@@ -10,7 +10,7 @@ import pytest
 from app.framing import Mat, Presentation, Spacer, Spec, in_steps, work_out
 from app.framing.notice import Concern
 from app.lengths import Steps, Unit, inches, mm
-from tests.unit.framing.building import (
+from tests.builders.specs import (
     BARE,
     DOUBLE,
     MATTED,

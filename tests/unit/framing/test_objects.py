@@ -10,7 +10,7 @@ import pytest
 from app.framing import DEFAULTS, Fillet, Mat, ObjectInBox, Presentation, Spacer, Spec, work_out
 from app.framing.notice import Concern
 from app.lengths import Unit, inches, mm
-from tests.unit.framing.building import (
+from tests.builders.specs import (
     BARE,
     MATTED,
     edges,

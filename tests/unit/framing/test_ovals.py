@@ -7,7 +7,7 @@ import pytest
 from app.framing import Dimensions, Mat, Notice, Opening, Shape, Spec, in_steps, work_out
 from app.framing.ovals import least_between
 from app.lengths import Length, Steps, Unit, inches, mm
-from tests.unit.framing.building import MATTED, edges, size
+from tests.builders.specs import MATTED, edges, size
 
 HALF = Steps(unit=Unit.MM, step=mm("0.5"))
 

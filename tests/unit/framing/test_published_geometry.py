@@ -11,8 +11,8 @@ import pytest
 
 from app.framing import Bevel, Edges, Frame, Mat, Panel, Presentation, Spec, work_out
 from app.lengths import ZERO, Length, Size, Unit, inches, mm, parse_length
+from tests.builders.specs import BARE, faults, notices
 from tests.cases import case
-from tests.unit.framing.building import BARE, faults, notices
 
 
 def inch(text: str) -> Length:

@@ -24,8 +24,8 @@ from app.framing.notices.weight import (
     weigh,
 )
 from app.lengths import Size, Unit, inches, mm
+from tests.builders.specs import BARE, DOUBLE, frame, panel, size
 from tests.cases import case
-from tests.unit.framing.building import BARE, DOUBLE, frame, panel, size
 
 
 def test_glass_and_acrylic_weigh_what_the_data_sheets_say() -> None:

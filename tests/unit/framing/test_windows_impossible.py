@@ -23,7 +23,7 @@ from app.framing import (
     work_out,
 )
 from app.lengths import Unit, inches, mm
-from tests.unit.framing.building import BARE, edges, faults, in_inches, mat, notices, size
+from tests.builders.specs import BARE, edges, faults, in_inches, mat, notices, size
 
 ONE_MAT = replace(
     BARE, presentation=Presentation.WINDOW, mats=(mat(),), borders=Edges.equal(mm(60))

@@ -26,8 +26,8 @@ from app.lengths import (
     snap_up,
     standard_size,
 )
+from tests.builders.specs import BARE, DOUBLE, MATTED, edges, in_inches, mat, notices, size
 from tests.cases import case
-from tests.unit.framing.building import BARE, DOUBLE, MATTED, edges, in_inches, mat, notices, size
 
 PAIR = replace(
     BARE,

@@ -33,7 +33,7 @@ from app.framing import (
 )
 from app.framing.notices.weight import Masses, weigh
 from app.lengths import Length, Steps, Unit, inches, mm
-from tests.unit.framing.building import BARE, edges, mat, size
+from tests.builders.specs import BARE, edges, mat, size
 
 ONE_MAT = replace(BARE, presentation=Presentation.WINDOW, mats=(mat(),))
 TWO_MATS = replace(ONE_MAT, mats=(mat(), mat(reveal="6")))

@@ -16,15 +16,12 @@ from app.money import (
     shared_steadily,
     taxed_parts,
 )
+from tests.builders.values import euro
 
 EUR = currency("EUR")
 FULL = TaxRate("full", "Tax", Fraction(1, 5))
 LOW = TaxRate("low", "Reduced", Fraction(1, 20))
 NONE = TaxRate("none", "No tax", Fraction(0))
-
-
-def euro(text: str) -> Money:
-    return Money(int(Fraction(text) * 100), EUR)
 
 
 def policy(included: bool, rounding: TaxRounding = TaxRounding.BY_DOCUMENT) -> TaxPolicy:

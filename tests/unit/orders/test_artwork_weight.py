@@ -1,6 +1,6 @@
 """What a piece weighs with its artwork in it, and what is said where that is only guessed (D2, D3, D4, D8).
 
-All pieces are in the moulding of tests/prices.py: face 20, lip 6.5, allowance 3, 500 g a metre. Around
+All pieces are in the moulding of tests/builders/worked: face 20, lip 6.5, allowance 3, 500 g a metre. Around
 900 × 900 it is 903 + 2 × 13.5 = 930 long, 3.72 m in all, 1.86 kg; with fixings of 0.125 it is 1.985 kg.
 """
 
@@ -22,8 +22,8 @@ from app.orders.artwork_weight import Known
 from app.orders.piece_report import Findings, findings
 from app.orders.quoting.agreement import agree
 from app.orders.weight_rules import USUAL_SUPPORTS, WeightRules
-from app.pricing import Kind, Material
-from tests.prices import BOOK, SHOP, TYPED
+from tests.builders.values import finder
+from tests.builders.worked import BOOK, SHOP, TYPED
 
 PANEL = {
     "artwork.size": "900 x 900",
@@ -34,8 +34,7 @@ PANEL = {
 FRAME_AND_FIXINGS = Fraction("1.985")
 
 
-def find(text: str, kind: Kind) -> Material | None:
-    return next((each for each in BOOK if each.code == text and each.kind is kind), None)
+find = finder(BOOK)
 
 
 def found(shop: Shop = SHOP, base: Mapping[str, str] = PANEL, **typed: str) -> Findings:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from app.orders import Stage
-from tests.documents.samples import SKETCH, an_order, in_stage
+from tests.builders.printed import SKETCH, an_order, in_stage
 
 THREE = an_order(SKETCH, SKETCH, SKETCH)
 

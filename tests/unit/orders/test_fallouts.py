@@ -7,7 +7,7 @@ import pytest
 from app.lengths import Size, mm
 from app.orders.piece_report import findings
 from app.orders.workbench import workbench
-from tests.documents.samples import SKETCH, a_shop, an_order
+from tests.builders.printed import SKETCH, a_shop, an_order
 
 
 def kept(keep: Size, **typed: str) -> list[tuple[int, Size, str]]:

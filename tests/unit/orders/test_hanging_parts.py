@@ -14,7 +14,7 @@ from app.orders.hanging_parts import bearing_parts, bears_of, hanging_part_notic
 from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
 from app.pricing import Bears, Charge, ChargeBy, ChosenCount, CostPer, HangingPart, Kind, Material
-from tests.prices import BOOK, RING, SHOP, TYPED
+from tests.builders.worked import BOOK, RING, SHOP, TYPED
 
 
 def part(code: str, bears: Bears | None, load: str = "", *, active: bool = True) -> Material:

@@ -1,7 +1,7 @@
 """Invoices and credit notes: what they charge, worked by hand, and the sums that EN 16931 asks for.
 
 Rules "BR-" and terms "BT-" are those of EN 16931 as Peppol BIS Billing 3.0 publishes them (their numbers
-from memory). The piece is the one of `tests.prices`: 103.51 with tax, of which 17.25 is tax at 20 %.
+from memory). The piece is the one of `tests.builders.worked`: 103.51 with tax, of which 17.25 is tax at 20 %.
 """
 
 from dataclasses import replace
@@ -36,8 +36,9 @@ from app.orders.invoices.issue import (
 )
 from app.orders.quoting.agreement import agree
 from app.orders.reductions import NewReduction, Reduction
-from tests.prices import EUR, SHOP, TYPED, euro
-from tests.unit.orders.sample import find
+from tests.builders.photograph import find
+from tests.builders.values import EUR, euro
+from tests.builders.worked import SHOP, TYPED
 
 TODAY = date(2026, 11, 25)
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)

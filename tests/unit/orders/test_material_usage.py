@@ -1,4 +1,4 @@
-"""What a piece really uses up beside what its price counts on; the piece of tests/prices, by hand.
+"""What a piece really uses up beside what its price counts on; the piece of tests/builders/worked, by hand.
 
 Its frame takes 2320 in rails and 4 × 8.5 = 34 at the saw of a stick of 3000; 646 is left.
 """
@@ -10,7 +10,8 @@ from app.lengths import Size, mm
 from app.orders import CuttingHabits
 from app.orders.material_usage import RealUse, real_use
 from app.pricing import Charge, ChargeBy, CostPer, Material, Selling
-from tests.prices import BACKING, BOOK, MOULDING, SHOP, TOP_MAT, euro
+from tests.builders.values import euro
+from tests.builders.worked import BACKING, BOOK, MOULDING, SHOP, TOP_MAT
 from tests.unit.orders.test_standalone_plan import agreed, by_opened
 
 KEEPS_LONG = replace(SHOP, cutting_habits=CuttingHabits(keep_length=mm(700)))

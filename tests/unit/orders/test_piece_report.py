@@ -5,7 +5,7 @@ from dataclasses import replace
 from app.orders import Agreed
 from app.orders.piece_report import findings
 from app.pricing import Material
-from tests.documents.samples import SKETCH, a_shop, an_order
+from tests.builders.printed import SKETCH, a_shop, an_order
 
 
 def weightless(material: Material) -> Material:

@@ -18,8 +18,9 @@ from app.orders.quoting.agreement import agree
 from app.orders.quoting.form import PIECE_FIELDS, form_path
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.request import PieceRequest, read_piece
-from app.pricing import ChargeBy, Kind, Material, Selling, SizeBand
-from tests.prices import BOOK, EUR, FILLET, SHOP, TYPED, euro
+from app.pricing import ChargeBy, Selling, SizeBand
+from tests.builders.values import EUR, euro, finder
+from tests.builders.worked import BOOK, FILLET, SHOP, TYPED
 
 LINED = {**TYPED, "fillet.material": "FIL-10", "fillet.depth": "3"}
 
@@ -38,9 +39,7 @@ assert FILLET.profile is not None
 FLAT = replace(FILLET, code="FIL-0", profile=replace(FILLET.profile, lip=mm(0)))
 
 
-def find(text: str, kind: Kind) -> Material | None:
-    book = (*BOOK, FILLET, BANDED, FLAT)
-    return next((one for one in book if one.code == text and one.kind is kind), None)
+find = finder((*BOOK, FILLET, BANDED, FLAT))
 
 
 def read(**typed: str) -> PieceRequest:

@@ -23,7 +23,8 @@ from app.orders.quoting.artwork import same_design
 from app.orders.quoting.partial import SoFar, so_far
 from app.orders.quoting.request import read_piece
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Profile, Selling
-from tests.prices import BACKING, BOOK, FILLET, MOULDING, SHOP, TYPED, euro
+from tests.builders.values import euro, finder
+from tests.builders.worked import BACKING, BOOK, FILLET, MOULDING, SHOP, TYPED
 
 
 def strip(code: str, depth: str) -> Material:
@@ -65,9 +66,7 @@ BOX = {
 }
 
 
-def find(text: str, kind: Kind) -> Material | None:
-    book = (*BOOK, SPACER)
-    return next((one for one in book if one.code == text and one.kind is kind), None)
+find = finder((*BOOK, SPACER))
 
 
 def made(**typed: str) -> tuple[ArtworkRecord, Agreed]:

@@ -1,6 +1,6 @@
 """Answers to what is asked about sizes as said, and what of old is answered already (L4).
 
-The piece is that of tests/prices. 41 × 31 as millimetres is no usual artwork, as centimetres it is one.
+The piece is that of tests/builders/worked. 41 × 31 as millimetres is no usual artwork, as centimetres it is one.
 """
 
 from dataclasses import replace
@@ -14,8 +14,8 @@ from app.orders.quoting.agreement import agree
 from app.orders.quoting.reader import WHICH_UNIT
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_agreed, as_likely, open_questions
-from tests.prices import SHOP, TYPED
-from tests.unit.orders.sample import find
+from tests.builders.photograph import find
+from tests.builders.worked import SHOP, TYPED
 
 LONGEST = mm(1200)
 SMALL = {**TYPED, "artwork.size": "41x31", "overlap": "2"}

@@ -6,8 +6,8 @@ from app.framing import Edges, work_out
 from app.lengths import Size, mm
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.standard_sizes import SizeOffer, standard_sizes
-from tests.prices import SHOP
-from tests.unit.orders.sample import PIECE, find
+from tests.builders.photograph import PIECE, find
+from tests.builders.worked import SHOP
 
 
 def offers_for(typed: dict[str, str]) -> tuple[SizeOffer, ...]:

@@ -12,8 +12,8 @@ from app.orders.quoting.faults import on_the_form
 from app.orders.quoting.form import PIECE_FIELDS, form_path
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.windows import window_count
-from tests.prices import SHOP, TYPED
-from tests.unit.orders.sample import PIECE, find
+from tests.builders.photograph import PIECE, find
+from tests.builders.worked import SHOP, TYPED
 
 PHOTO = Size(mm(100), mm(150))
 

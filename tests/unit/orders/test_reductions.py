@@ -1,25 +1,21 @@
 """Goodwill: what is taken off, and what of it stands. How taxes follow is tested with `app.money`."""
 
 from datetime import UTC, datetime
-from fractions import Fraction
 
 import pytest
 
 from app.errors import Conflict, Invalid
 from app.journal import standing
-from app.money import Money, currency
+from app.money import currency
 from app.orders.reductions import (
     NewReduction,
     Reduction,
     undoing,
 )
+from tests.builders.values import euro
 
 EUR = currency("EUR")
 NOW = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)
-
-
-def euro(text: str) -> Money:
-    return Money(int(Fraction(text) * 100), EUR)
 
 
 def off(id_: int, amount: str, takes_back: int | None = None) -> Reduction:

@@ -1,6 +1,6 @@
 """What a piece opens of each material when it is cut by itself; worked by hand.
 
-The piece and its book are those of `tests.prices`: package 600 × 500, under mat 594 × 494, rails 630
+The piece and its book are those of `tests.builders.worked`: package 600 × 500, under mat 594 × 494, rails 630
 and 530; sticks of 3000, sheets of 1200 × 1000 and, of glass, 1600 × 1200. Kerf 8.5, sticks are kept
 from 300 on, boards from 150 × 100.
 """
@@ -29,7 +29,8 @@ from app.pricing import (
     compare,
 )
 from app.pricing.uses import uses_of
-from tests.prices import BOOK, FILLET, MOULDING, SHOP, TOP_MAT, TYPED, UNDER_MAT, euro
+from tests.builders.values import euro, size
+from tests.builders.worked import BOOK, FILLET, MOULDING, SHOP, TOP_MAT, TYPED, UNDER_MAT
 
 TODAY = date(2026, 11, 25)
 OPENED = Charge(by=ChargeBy.OPENED)
@@ -72,10 +73,6 @@ def alone(piece: Agreed, shop: Shop = SHOP) -> dict[str, CutAlone]:
 
 def line(piece: Agreed, code: str) -> PriceLine:
     return next(each for each in piece.price.lines if each.code == code)
-
-
-def size(width: int, height: int) -> Size:
-    return Size(mm(width), mm(height))
 
 
 def kept(each: CutAlone) -> set[Length | Size]:

@@ -6,8 +6,8 @@ import pytest
 
 from app.errors import Invalid
 from app.orders.quoting.agreement import agree
-from tests.prices import SHOP
-from tests.unit.orders.sample import PIECE, find
+from tests.builders.photograph import PIECE, find
+from tests.builders.worked import SHOP
 
 
 @pytest.mark.parametrize("path", ["artwork.size", "borders.left", "mats.0.material"])

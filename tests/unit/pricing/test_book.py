@@ -24,18 +24,8 @@ from app.pricing import (
     Trait,
     cost_bases,
 )
-from tests.unit.pricing.sample import (
-    PROFILE,
-    SHEET,
-    backing,
-    euro,
-    extra,
-    glazing,
-    mat,
-    moulding,
-    ring,
-    size,
-)
+from tests.builders.values import euro, size
+from tests.builders.watercolour import PROFILE, SHEET, backing, extra, glazing, mat, moulding, ring
 
 
 def paths_of(make: Callable[[], object]) -> list[str]:

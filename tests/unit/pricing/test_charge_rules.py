@@ -14,7 +14,8 @@ from app.pricing import Charge, ChargeBy, CostPer, LineGroup, Measure, Selling
 from app.pricing.measure import unit_cost
 from app.pricing.quantities import CuttingBasis, Quantity, quantity_of
 from app.pricing.uses import Use
-from tests.unit.pricing.sample import backing, euro, extra, glazing, mat, moulding, ring, size
+from tests.builders.values import euro, size
+from tests.builders.watercolour import backing, extra, glazing, mat, moulding, ring
 
 METRIC = CuttingBasis(unit=Unit.MM, saw_loss=mm("8.5"))
 

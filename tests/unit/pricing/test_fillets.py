@@ -21,15 +21,8 @@ from app.pricing import (
     When,
     price_piece,
 )
-from tests.unit.pricing.sample import (
-    WATERCOLOUR,
-    chosen,
-    euro,
-    extra,
-    moulding,
-    rules,
-    size,
-)
+from tests.builders.values import euro, size
+from tests.builders.watercolour import WATERCOLOUR, chosen, extra, moulding, rules
 
 STRIP = Fillet(face=mm(10), lip=mm(4), tuck=mm(4), thickness=mm(3))
 LINED = replace(WATERCOLOUR, fillet=STRIP)

@@ -22,16 +22,8 @@ from app.pricing import (
     price_order,
     price_piece,
 )
-from tests.unit.pricing.sample import (
-    bare,
-    chosen,
-    euro,
-    extra,
-    glazing,
-    moulding,
-    rules,
-    watercolour,
-)
+from tests.builders.values import euro
+from tests.builders.watercolour import bare, chosen, extra, glazing, moulding, rules, watercolour
 
 
 def sold(price: str, by: PriceRules, *, tax_free: bool = False) -> PiecePrice:

@@ -20,17 +20,8 @@ from app.framing import (
 from app.lengths import mm
 from app.pricing import DEFAULT_OPERATIONS, Chosen, ChosenCount, Operation, When, price_piece
 from app.pricing.labour import minutes_of, worked
-from tests.unit.pricing.sample import (
-    WATERCOLOUR,
-    bare,
-    chosen,
-    euro,
-    moulding,
-    ring,
-    rules,
-    size,
-    watercolour,
-)
+from tests.builders.values import euro, size
+from tests.builders.watercolour import WATERCOLOUR, bare, chosen, moulding, ring, rules, watercolour
 
 
 def operation(when: When, **minutes: int) -> Operation:

@@ -7,7 +7,8 @@ import pytest
 from app.errors import Invalid
 from app.money import CURRENCIES, Money
 from app.pricing import MarkupStep, MarkupTable
-from tests.unit.pricing.sample import BOARDS, euro
+from tests.builders.values import euro
+from tests.builders.watercolour import BOARDS
 
 
 @pytest.mark.parametrize(

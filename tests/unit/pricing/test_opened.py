@@ -28,17 +28,8 @@ from app.pricing.measure import unit_cost
 from app.pricing.opened import Opened, OpenedFor, opened_for, taken
 from app.pricing.quantities import CuttingBasis, Quantity, quantity_of
 from app.pricing.uses import Use
-from tests.unit.pricing.sample import (
-    chosen,
-    euro,
-    extra,
-    glazing,
-    mat,
-    moulding,
-    rules,
-    size,
-    watercolour,
-)
+from tests.builders.values import euro, size
+from tests.builders.watercolour import chosen, extra, glazing, mat, moulding, rules, watercolour
 
 OPENED = Charge(by=ChargeBy.OPENED)
 FRAME = moulding(charge=OPENED)

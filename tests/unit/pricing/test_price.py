@@ -25,11 +25,11 @@ from app.pricing import (
     price_piece,
 )
 from app.pricing.adjusting import shared_out
-from tests.unit.pricing.sample import (
+from tests.builders.values import euro
+from tests.builders.watercolour import (
     STANDARD,
     bare,
     chosen,
-    euro,
     extra,
     glazing,
     mat,

@@ -9,8 +9,9 @@ from app.framing import Dimensions, Frame, Presentation, Spec, work_out
 from app.lengths import ZERO, Length, Size, Unit, inches, parse_length
 from app.money import CURRENCIES, TaxPolicy, TaxRate, TaxRounding, parse_money, parse_percent
 from app.pricing import Chosen, ChosenCount, CostPer, Selling, handbook_length, price_piece
+from tests.builders.values import euro
+from tests.builders.watercolour import PROFILE, bare, extra, moulding, rules
 from tests.cases import case
-from tests.unit.pricing.sample import PROFILE, bare, euro, extra, moulding, rules
 
 
 def inch(text: str) -> Length:

@@ -23,11 +23,11 @@ from app.pricing import (
     When,
     loss_at_saw,
 )
-from tests.unit.pricing.sample import (
+from tests.builders.values import euro
+from tests.builders.watercolour import (
     BOARDS,
     STANDARD,
     backing,
-    euro,
     extra,
     glazing,
     mat,

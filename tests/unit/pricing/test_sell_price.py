@@ -10,7 +10,8 @@ import pytest
 
 from app.errors import Invalid
 from app.pricing import Measure, Raised, Selling, charged_in, raised, unit_price
-from tests.unit.pricing.sample import backing, euro, glazing, mat, moulding, rules
+from tests.builders.values import euro
+from tests.builders.watercolour import backing, glazing, mat, moulding, rules
 
 
 def test_a_stick_of_three_metres_for_15_is_5_a_metre_and_sells_at_the_markup() -> None:

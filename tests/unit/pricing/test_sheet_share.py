@@ -9,7 +9,7 @@ from fractions import Fraction
 import pytest
 
 from app.pricing.sheetshare import blocks, smallest_share
-from tests.unit.pricing.sample import size
+from tests.builders.values import size
 
 SHEET = size(1200, 800)
 HALVES = (Fraction(1, 8), Fraction(1, 4), Fraction(1, 2), Fraction(1))

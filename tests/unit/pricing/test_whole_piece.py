@@ -10,7 +10,8 @@ import pytest
 
 from app.lengths import mm
 from app.pricing import Adjustments, LineGroup, PiecePrice, PriceLine, handbook_length, price_piece
-from tests.unit.pricing.sample import chosen, euro, rules, size, watercolour
+from tests.builders.values import euro, size
+from tests.builders.watercolour import chosen, rules, watercolour
 
 ADJUSTMENTS = Adjustments(discount=Fraction(1, 10), rush=Fraction(1, 4))
 

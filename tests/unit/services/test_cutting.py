@@ -21,7 +21,7 @@ from app.services.cutting import (
 )
 from app.services.cutting_child import Children
 from app.services.cutting_messages import ANSWER
-from tests.unit.cutting.hand_made import SHEET_PLAN, STICK_PLAN
+from tests.builders.cutting_plans import SHEET_PLAN, STICK_PLAN
 
 BY_SOLVER = replace(STICK_PLAN, maker=Maker.SOLVER)
 WRONG = replace(BY_SOLVER, lower_bound=Fraction(99))

@@ -9,7 +9,7 @@ from app.cutting import Plan
 from app.errors import Conflict, NotFound
 from app.services.cutting import NamedProblem, StoppedError
 from app.services.cutting_runs import MOST_KEPT, MOST_RUNNING, PlanRuns, RunProgress, RunState
-from tests.unit.cutting.hand_made import STICK_PLAN
+from tests.builders.cutting_plans import STICK_PLAN
 
 OAK = (NamedProblem(name="oak", asked=STICK_PLAN.asked),)
 

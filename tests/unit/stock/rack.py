@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 from fractions import Fraction
 
 from app.lengths import Length, Size, mm
-from app.money import Money, currency
+from app.money import currency
 from app.pricing import (
     Charge,
     ChargeBy,
@@ -16,20 +16,17 @@ from app.pricing import (
     SheetStock,
 )
 from app.stock.items import Form, Item, StockItem
+from tests.builders.values import euro
 
 EUR = currency("EUR")
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
-
-
-def euros(text: str) -> Money:
-    return Money(round(Fraction(text) * 100), EUR)
 
 
 MOULDING = Material(
     code="LIN-20",
     name="Linden, limewashed",
     kind=Kind.MOULDING,
-    cost=euros("9.40"),
+    cost=euro("9.40"),
     per=CostPer.METRE,
     charge=Charge(by=ChargeBy.LENGTH),
     selling=Selling(markup=Fraction(3)),
@@ -41,7 +38,7 @@ MAT = Material(
     code="M-101",
     name="Chalk white",
     kind=Kind.MAT,
-    cost=euros("12.00"),
+    cost=euro("12.00"),
     per=CostPer.SHEET,
     charge=Charge(by=ChargeBy.SHEET_SHARE),
     selling=Selling(markup=Fraction(3)),
@@ -51,16 +48,16 @@ WIRE = Material(
     code="W-1",
     name="Picture wire set",
     kind=Kind.HARDWARE,
-    cost=euros("85.00"),
+    cost=euro("85.00"),
     per=CostPer.HUNDRED,
     charge=Charge(by=ChargeBy.EACH),
-    selling=Selling(price=euros("2.50")),
+    selling=Selling(price=euro("2.50")),
 )
 TAPE = Material(
     code="T-1",
     name="Sealing tape",
     kind=Kind.HARDWARE,
-    cost=euros("0.20"),
+    cost=euro("0.20"),
     per=CostPer.METRE,
     charge=Charge(by=ChargeBy.LENGTH),
     selling=Selling(markup=Fraction(2)),
@@ -71,7 +68,7 @@ STICK = mm(3000)
 
 
 def sticks(item_id: int, on_hand: int, length: Length = STICK, cost: str = "28.20") -> StockItem:
-    item = Item(material="LIN-20", form=Form.STICK, unit_cost=euros(cost), length=length)
+    item = Item(material="LIN-20", form=Form.STICK, unit_cost=euro(cost), length=length)
     return StockItem(id=item_id, version=1, item=item, on_hand=on_hand)
 
 
@@ -79,7 +76,7 @@ def offcut(item_id: int, length: Length, cost: str, on_hand: int = 1) -> StockIt
     item = Item(
         material="LIN-20",
         form=Form.STICK,
-        unit_cost=euros(cost),
+        unit_cost=euro(cost),
         length=length,
         whole=False,
         label=f"K-2026-{item_id:04d}",

@@ -1,4 +1,4 @@
-"""How many whole sticks and sheets open work wants, worked by hand from the piece of tests/prices.
+"""How many whole sticks and sheets open work wants, worked by hand from the piece of tests/builders/worked.
 
 Its rails are 630, 630, 530, 530, of sticks of 3000 with 8.5 lost at each cut: four of them and three
 cuts are 2345.5, so one stick holds one frame; two frames are 4640 and want two.
@@ -32,8 +32,8 @@ from app.stock.planning.plans import (
     section_of,
 )
 from app.stock.planning.problems import OnRack, PlanningProblem, problems_of
-from tests.prices import BOOK, LABEL, RING, SHOP
-from tests.unit.stock.pieces import by_code, made, ref, sheet, stick
+from tests.builders.in_work import by_code, made, ref, sheet, stick
+from tests.builders.worked import BOOK, LABEL, RING, SHOP
 
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
 HARBOUR, HERONS = ref(17), ref(18, number=2)

@@ -25,7 +25,8 @@ from app.stock.buying.supplier_orders import (
 )
 from app.stock.items import Form
 from app.stock.purchase_unit import BuyingUnit
-from tests.unit.pricing.sample import EUR, PROFILE, euro, mat, moulding
+from tests.builders.values import EUR, euro
+from tests.builders.watercolour import PROFILE, mat, moulding
 
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
 NOTHING = euro("0")

@@ -12,7 +12,8 @@ from app.stock.items import Form
 from app.stock.levels import Levels
 from app.stock.planning.parts import PieceRef
 from app.stock.purchase_unit import BuyingUnit, bought_as, in_the_price_book
-from tests.unit.pricing.sample import PROFILE, euro, glazing, mat, moulding
+from tests.builders.values import euro
+from tests.builders.watercolour import PROFILE, glazing, mat, moulding
 
 RINGS = Material(
     code="RING",

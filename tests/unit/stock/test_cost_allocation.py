@@ -10,7 +10,7 @@ from app.cutting import LaidPart, LaidRail, OpenedSheet, OpenedStick, SheetRest,
 from app.lengths import ZERO, Size, mm
 from app.money import Money
 from app.stock.cost_allocation import SoundFallout, cost_shares, shared_out
-from tests.prices import EUR, euro
+from tests.builders.values import EUR, euro
 
 
 def stick(*lengths: int, rest: int = 0) -> OpenedStick:

@@ -9,8 +9,8 @@ from app.stock.planning.open_work import PartInPlan, PieceInWork, parts_standing
 from app.stock.planning.parts import parts_to_cut
 from app.stock.planning.plans import BinAt, PlanStage
 from app.stock.planning.problems import OnRack, problems_of
-from tests.prices import BOOK, SHOP
-from tests.unit.stock.pieces import by_code, made, ref, sheet, stick
+from tests.builders.in_work import by_code, made, ref, sheet, stick
+from tests.builders.worked import BOOK, SHOP
 
 AGREED, CUT = made()
 IN_HAND, ON_ORDER, TO_BUY = MaterialState.IN_HAND, MaterialState.ON_ORDER, MaterialState.TO_BUY

@@ -1,4 +1,4 @@
-"""Offcuts for a piece and what nothing new holds; the piece of tests/prices, worked by hand.
+"""Offcuts for a piece and what nothing new holds; the piece of tests/builders/worked, worked by hand.
 
 Rails 2 × 630 and 2 × 530; mats 600 × 500 and 594 × 494; glass and backing 600 × 500. With 8.5 lost
 between neighbours all four rails take 2320 + 3 × 8.5 = 2345.5.
@@ -10,20 +10,17 @@ from dataclasses import replace
 import pytest
 
 from app.framing import Concern
-from app.lengths import Size, Unit, mm
+from app.lengths import Unit, mm
 from app.orders import CuttingHabits, Shop
 from app.pricing import Material, Trait
 from app.stock.planning.fitting import OffcutFit, extent_text, offcuts_that_fit, too_large
 from app.stock.planning.parts import PartToCut, parts_to_cut
 from app.stock.planning.problems import OnRack
-from tests.prices import BOOK, FILLET, MOULDING, SHOP, TOP_MAT
-from tests.unit.stock.pieces import REF, made, sheet, stick
+from tests.builders.in_work import REF, made, sheet, stick
+from tests.builders.values import size
+from tests.builders.worked import BOOK, FILLET, MOULDING, SHOP, TOP_MAT
 
 AS_TYPED: Mapping[str, str] = {}
-
-
-def size(width: int, height: int) -> Size:
-    return Size(mm(width), mm(height))
 
 
 type Typed = Mapping[str, str]

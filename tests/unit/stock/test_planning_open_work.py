@@ -14,7 +14,7 @@ from app.stock.planning.open_work import (
 )
 from app.stock.planning.parts import parts_to_cut
 from app.stock.planning.plans import BinAt, PlanStage
-from tests.unit.stock.pieces import REF, made
+from tests.builders.in_work import REF, made
 
 PART = parts_to_cut(REF, *made())[0]
 HELD = PartInPlan(

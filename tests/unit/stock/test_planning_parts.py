@@ -1,4 +1,4 @@
-"""The parts of a piece, against the one that is worked by hand in tests/prices."""
+"""The parts of a piece, against the one that is worked by hand in tests/builders/worked."""
 
 from dataclasses import replace
 from fractions import Fraction
@@ -11,8 +11,9 @@ from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Profile, Sell
 from app.pricing.measure import Measure
 from app.stock.items import Form
 from app.stock.planning.parts import PartToCut, needs_of, parts_to_cut
-from tests.prices import BOOK, MOULDING, TOP_MAT, euro
-from tests.unit.stock.pieces import REF, made
+from tests.builders.in_work import REF, made
+from tests.builders.values import euro
+from tests.builders.worked import BOOK, MOULDING, TOP_MAT
 
 
 def sizes(parts: tuple[PartToCut, ...]) -> dict[str, Length | Size | None]:
@@ -21,7 +22,7 @@ def sizes(parts: tuple[PartToCut, ...]) -> dict[str, Length | Size | None]:
 
 def test_every_rail_and_blank_is_a_part_of_its_own_at_the_size_worked_by_hand() -> None:
     agreed, cut = made()
-    # tests/prices: package 600 × 500, long points 630 and 530; the under mat is trimmed by 3 at
+    # tests/builders/worked: package 600 × 500, long points 630 and 530; the under mat is trimmed by 3 at
     # each edge: 594 × 494 (its blank in the weight's sum there).
     assert sizes(parts_to_cut(REF, agreed, cut)) == {
         "mat-1": Size(mm(600), mm(500)),

@@ -27,8 +27,8 @@ from app.stock.planning.plans import (
     unbooked,
 )
 from app.stock.planning.problems import PlanningProblem, problems_of
-from tests.prices import BOOK, MOULDING, SHOP
-from tests.unit.stock.pieces import REF, by_code, made, stick
+from tests.builders.in_work import REF, by_code, made, stick
+from tests.builders.worked import BOOK, MOULDING, SHOP
 
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
 RAILS = [part for part in parts_to_cut(REF, *made()) if part.material.code == "LIN-20"]

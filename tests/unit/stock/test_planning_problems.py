@@ -10,8 +10,8 @@ from app.pricing import Trait
 from app.stock.items import Form
 from app.stock.planning.parts import parts_to_cut
 from app.stock.planning.problems import WHOLE, problems_of
-from tests.prices import BACKING, BOOK, GLASS, MOULDING, SHOP, TOP_MAT, UNDER_MAT
-from tests.unit.stock.pieces import REF, by_code, made, ref, sheet, stick
+from tests.builders.in_work import REF, by_code, made, ref, sheet, stick
+from tests.builders.worked import BACKING, BOOK, GLASS, MOULDING, SHOP, TOP_MAT, UNDER_MAT
 
 PARTS = parts_to_cut(REF, *made())
 

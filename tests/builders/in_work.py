@@ -1,20 +1,19 @@
-"""The piece of tests/prices, worked by hand there, as it stands in open work; and a rack."""
+"""The piece of tests/builders/worked, worked by hand there, as it stands in open work; and a rack."""
 
 from collections.abc import Mapping
-from datetime import date
 
 from app.framing import Dimensions
 from app.lengths import Length, Size
 from app.orders import Agreed
 from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
-from app.pricing import Kind, Material
+from app.pricing import Material
 from app.stock.items import Form, Item, StockItem
 from app.stock.planning.parts import PieceRef
 from app.stock.planning.problems import OnRack
-from tests.prices import BOOK, SHOP, TYPED, euro
+from tests.builders.values import TODAY, euro, finder
+from tests.builders.worked import BOOK, SHOP, TYPED
 
-TODAY = date(2026, 11, 25)
 REF = PieceRef(piece_id=17, order_id=4, order_number="2026-0148", number=2, title="Harbour at dusk")
 
 
@@ -25,11 +24,7 @@ def ref(piece_id: int, order_number: str = "2026-0148", number: int = 1) -> Piec
 def made(book: tuple[Material, ...] = BOOK, **typed: str) -> tuple[Agreed, Dimensions]:
     """The piece with some fields typed otherwise ("artwork__size"), and its sizes as they are cut."""
     fields = {name.replace("__", "."): text for name, text in typed.items()}
-
-    def find(text: str, kind: Kind) -> Material | None:
-        return next((each for each in book if each.code == text and each.kind is kind), None)
-
-    artwork, agreed = agree({**TYPED, **fields}, SHOP, find, today=TODAY)
+    artwork, agreed = agree({**TYPED, **fields}, SHOP, finder(book), today=TODAY)
     return agreed, findings(artwork, agreed, SHOP).cut
 
 

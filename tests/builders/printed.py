@@ -6,114 +6,69 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from app.lengths import Length, Size, Unit, mm
-from app.money import CURRENCIES, Money
+from app.lengths import Unit
 from app.orders import Order, Piece, Shop, Stage, usual_shop
 from app.orders.quoting.agreement import agree
-from app.pricing import (
-    Charge,
-    ChargeBy,
-    CostPer,
-    Kind,
-    Material,
-    Profile,
-    Selling,
-    SheetStock,
-    Trait,
+from app.pricing import Charge, CostPer, Kind, Material, Trait
+from tests.builders.materials import (
+    BY_AREA,
+    BY_LENGTH,
+    EACH,
+    counted,
+    moulding,
+    profile,
+    sheet,
+    sold_at,
+    stock,
 )
-
-EUR = CURRENCIES["EUR"]
-TODAY = date(2026, 11, 25)
-"""A Wednesday."""
-
-
-def euro(text: str) -> Money:
-    """euro("14.20")."""
-    return Money(int(Fraction(text) * 100), EUR)
+from tests.builders.values import TODAY
 
 
 def _sheet(
-    code: str, name: str, kind: Kind, thickness: Length, grams: int, *traits: Trait, colour: str
+    code: str, name: str, kind: Kind, thickness: str, grams: int, *traits: Trait, colour: str
 ) -> Material:
-    return Material(
-        code=code,
-        name=name,
-        kind=kind,
-        cost=euro("20.00"),
-        per=CostPer.SQUARE_METRE,
-        charge=Charge(by=ChargeBy.AREA),
-        selling=Selling(price=euro("50.00")),
-        colour=colour,
-        sheet=SheetStock(
-            size=Size(mm(1120), mm(815)),
-            thickness=thickness,
-            grams_per_m2=grams,
-            traits=frozenset(traits),
-        ),
-    )
+    of = stock(thickness, grams, *traits)
+    by_area = {"per": CostPer.SQUARE_METRE, "charge": BY_AREA}
+    return sheet(code, name, kind, of, "20.00", sold_at("50.00"), colour=colour, **by_area)
 
 
 def _moulding(
-    code: str, name: str, face: int, lip: int, depth: int, *, colour: str, finish: str = "satin"
+    code: str, name: str, face: str, lip: str, depth: str, *, colour: str, finish: str = "satin"
 ) -> Material:
-    return Material(
-        code=code,
-        name=name,
-        kind=Kind.MOULDING,
-        cost=euro("15.00"),
-        per=CostPer.STICK,
-        charge=Charge(by=ChargeBy.LENGTH),
-        selling=Selling(price=euro("14.20")),
-        colour=colour,
-        finish=finish,
-        profile=Profile(
-            face=mm(face),
-            lip=mm(lip),
-            rebate_depth=mm(depth),
-            stick=mm(3000),
-            grams_per_metre=310,
-        ),
-    )
+    shape, more = profile(face, lip, depth, 310), {"colour": colour, "finish": finish}
+    return moulding(code, name, shape, "15.00", sold_at("14.20"), per=CostPer.STICK, **more)
 
 
-def _each(code: str, name: str, kind: Kind, by: ChargeBy, per: CostPer) -> Material:
-    return Material(
-        code=code,
-        name=name,
-        kind=kind,
-        cost=euro("1.00"),
-        per=per,
-        charge=Charge(by=by),
-        selling=Selling(price=euro("2.00")),
-    )
+def _each(code: str, name: str, kind: Kind, charge: Charge, per: CostPer) -> Material:
+    return counted(code, name, kind, "1.00", sold_at("2.00"), per=per, charge=charge)
 
 
 MAT, ACID_FREE = Kind.MAT, Trait.ACID_FREE
 BOOK = {
     material.code: material
     for material in (
-        _sheet("M1", "Chalk white", MAT, mm("1.4"), 980, ACID_FREE, colour="#f4efe3"),
-        _sheet("M2", "Slate blue", MAT, mm("1.4"), 980, ACID_FREE, colour="#5f7480"),
-        _sheet("M3", "Moss", MAT, mm("1.4"), 980, colour="#6d7a61"),
+        _sheet("M1", "Chalk white", MAT, "1.4", 980, ACID_FREE, colour="#f4efe3"),
+        _sheet("M2", "Slate blue", MAT, "1.4", 980, ACID_FREE, colour="#5f7480"),
+        _sheet("M3", "Moss", MAT, "1.4", 980, colour="#6d7a61"),
         _sheet(
-            "G2", "Clear 2 mm, UV filter", Kind.GLAZING, mm(2), 5000, Trait.GLASS, Trait.UV_FILTER,
+            "G2", "Clear 2 mm, UV filter", Kind.GLAZING, "2", 5000, Trait.GLASS, Trait.UV_FILTER,
             colour="#ffffff",
         ),
         _sheet(
-            "A3", "Acrylic 3 mm", Kind.GLAZING, mm(3), 3570, Trait.ACRYLIC, colour="#ffffff"
+            "A3", "Acrylic 3 mm", Kind.GLAZING, "3", 3570, Trait.ACRYLIC, colour="#ffffff"
         ),
-        _sheet("B3", "Backing 3 mm", Kind.BOARD, mm(3), 2250, ACID_FREE, colour="#c8b79a"),
-        _sheet("K1", "Museum board", Kind.BOARD, mm("1.4"), 980, ACID_FREE, colour="#f6f2e8"),
-        _moulding("W25", "Walnut hollow 25", 25, 6, 14, colour="#5a3f2b"),
-        _moulding("S10", "Slip, raw oak", 10, 3, 8, colour="#c9a56b", finish="raw"),
-        _moulding("F10", "Gilt bead fillet", 10, 4, 3, colour="#b8964f", finish="gilt"),
-        _moulding("L40", "Lime gesso, gilt edge", 40, 7, 22, colour="#b8964f", finish="gilt"),
-        _moulding("T20", "Tray, black ash", 20, 0, 40, colour="#2a2a2c", finish="matt"),
-        _moulding("C30", "Canvas moulding", 30, 8, 16, colour="#8a6a4c"),
-        _each("R1", "Hanging ring", Kind.HARDWARE, ChargeBy.EACH, CostPer.EACH),
-        _each("H5", "Hanging wire", Kind.HARDWARE, ChargeBy.LENGTH, CostPer.METRE),
-        _each("X1", "Brass label", Kind.EXTRA, ChargeBy.EACH, CostPer.EACH),
-        _each("D5", "Spacer strip 5", Kind.EXTRA, ChargeBy.LENGTH, CostPer.METRE),
+        _sheet("B3", "Backing 3 mm", Kind.BOARD, "3", 2250, ACID_FREE, colour="#c8b79a"),
+        _sheet("K1", "Museum board", Kind.BOARD, "1.4", 980, ACID_FREE, colour="#f6f2e8"),
+        _moulding("W25", "Walnut hollow 25", "25", "6", "14", colour="#5a3f2b"),
+        _moulding("S10", "Slip, raw oak", "10", "3", "8", colour="#c9a56b", finish="raw"),
+        _moulding("F10", "Gilt bead fillet", "10", "4", "3", colour="#b8964f", finish="gilt"),
+        _moulding("L40", "Lime gesso, gilt edge", "40", "7", "22", colour="#b8964f", finish="gilt"),
+        _moulding("T20", "Tray, black ash", "20", "0", "40", colour="#2a2a2c", finish="matt"),
+        _moulding("C30", "Canvas moulding", "30", "8", "16", colour="#8a6a4c"),
+        _each("R1", "Hanging ring", Kind.HARDWARE, EACH, CostPer.EACH),
+        _each("H5", "Hanging wire", Kind.HARDWARE, BY_LENGTH, CostPer.METRE),
+        _each("X1", "Brass label", Kind.EXTRA, EACH, CostPer.EACH),
+        _each("D5", "Spacer strip 5", Kind.EXTRA, BY_LENGTH, CostPer.METRE),
     )
 }  # fmt: skip
 

@@ -1,7 +1,7 @@
 """A photograph in one mat as it is typed, and the price book that it is looked up in."""
 
-from app.pricing import Kind, Material
-from tests.prices import BOOK
+from tests.builders.values import finder
+from tests.builders.worked import BOOK
 
 PIECE = {
     "unit": "mm",
@@ -12,6 +12,4 @@ PIECE = {
 }
 """100 × 150 behind a window of 90 × 140, since the usual overlap is 5; borders 60 all around."""
 
-
-def find(text: str, kind: Kind) -> Material | None:
-    return next((one for one in BOOK if one.code == text and one.kind is kind), None)
+find = finder(BOOK)

@@ -2,29 +2,27 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
-from app.lengths import Size, Unit, mm
-from app.money import Money, currency
+from app.lengths import Unit, mm
 from app.orders import Agreed, ArtworkRecord, Shop, usual_shop
 from app.orders.quoting.agreement import agree
-from app.pricing import (
-    Charge,
-    ChargeBy,
-    CostPer,
-    Kind,
-    Material,
-    Profile,
-    Selling,
-    SheetStock,
-    SizeBand,
-    Trait,
-)
+from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Selling, Trait
 from app.storage import NewPiece, Stamp
+from tests.builders.materials import (
+    BY_SHEET,
+    by_band,
+    counted,
+    marked_up,
+    moulding,
+    profile,
+    sheet,
+    sold_at,
+    stock,
+)
+from tests.builders.values import TODAY, finder
 
-EUR = currency("EUR")
-TODAY = date(2026, 11, 25)
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
 ACT = Stamp(who="Ilse", now=NOW)
 
@@ -34,78 +32,33 @@ def later(**passed: int) -> Stamp:
     return Stamp(who=ACT.who, now=NOW + timedelta(**passed))
 
 
-def euros(text: str) -> Money:
-    return Money(round(Fraction(text) * 100), EUR)
-
-
 SHOP = usual_shop("Kesselhof Frames", Unit.MM, "EUR", Fraction(1, 5))
 
-MOULDING = Material(
-    code="LIN-20",
-    name="Linden, limewashed",
-    kind=Kind.MOULDING,
-    cost=euros("9.40"),
-    per=CostPer.METRE,
-    charge=Charge(by=ChargeBy.LENGTH, waste=Fraction(1, 10), minimum_length=mm(600), step=mm(10)),
-    selling=Selling(markup=Fraction("2.8")),
-    supplier="Holzwerk Nord",
-    finish="limewash",
-    colour="#d8d0c0",
-    profile=Profile(
-        face=mm(20), lip=mm(6), rebate_depth=mm(14), stick=mm(3000), grams_per_metre=240
+MOULDING = moulding(
+    "LIN-20", "Linden, limewashed", profile("20", "6", "14", 240), "9.40", marked_up("2.8"),
+    charge=Charge(
+        by=ChargeBy.LENGTH, waste=Fraction(1, 10), minimum_length=mm(600), step=mm(10)
     ),
-    tags=("light", "wood"),
-)
+    supplier="Holzwerk Nord", finish="limewash", colour="#d8d0c0", tags=("light", "wood"),
+)  # fmt: skip
 
 
 def _sheet(code: str, name: str, kind: Kind, thickness: str, *traits: Trait) -> Material:
-    return Material(
-        code=code,
-        name=name,
-        kind=kind,
-        cost=euros("12.00"),
-        per=CostPer.SHEET,
-        charge=Charge(by=ChargeBy.SHEET_SHARE),
-        selling=Selling(markup=Fraction(3)),
-        supplier="Papierhaus",
-        sheet=SheetStock(
-            size=Size(width=mm(1120), height=mm(815)),
-            thickness=mm(thickness),
-            grams_per_m2=980,
-            traits=frozenset(traits),
-        ),
-    )
+    return sheet(
+        code, name, kind, stock(thickness, 980, *traits), "12.00", marked_up("3"),
+        per=CostPer.SHEET, charge=BY_SHEET, supplier="Papierhaus",
+    )  # fmt: skip
 
 
 TOP_MAT = _sheet("M-101", "Chalk white", Kind.MAT, "1.4", Trait.ACID_FREE)
 UNDER_MAT = _sheet("M-140", "Réséda green", Kind.MAT, "1.4", Trait.ACID_FREE)
 GLASS = _sheet("G-2", "Float glass 2 mm", Kind.GLAZING, "2", Trait.GLASS)
 BOARD = _sheet("B-3", "Backing board", Kind.BOARD, "3")
-BANDED = Material(
-    code="DRY",
-    name="Dry mounting",
-    kind=Kind.EXTRA,
-    cost=euros("2.10"),
-    per=CostPer.EACH,
-    charge=Charge(
-        by=ChargeBy.SIZE_BAND,
-        bands=(
-            SizeBand(up_to=mm(800), price=euros("9.00")),
-            SizeBand(up_to=mm(2400), price=euros("21.00")),
-        ),
-    ),
-    selling=Selling(),
-    tags=("adhesive",),
-)
-WIRE = Material(
-    code="W-1",
-    name="Picture wire set",
-    kind=Kind.HARDWARE,
-    cost=euros("85.00"),
-    per=CostPer.HUNDRED,
-    charge=Charge(by=ChargeBy.EACH),
-    selling=Selling(price=euros("2.50")),
-)
+BANDED = counted(
+    "DRY", "Dry mounting", Kind.EXTRA, "2.10", Selling(),
+    charge=by_band((800, "9.00"), (2400, "21.00")), tags=("adhesive",),
+)  # fmt: skip
+WIRE = counted("W-1", "Picture wire set", Kind.HARDWARE, "85.00", sold_at("2.50"))
 BOOK = (MOULDING, TOP_MAT, UNDER_MAT, GLASS, BOARD, BANDED, WIRE)
 
 TYPED: Mapping[str, str] = {
@@ -131,8 +84,7 @@ TYPED: Mapping[str, str] = {
 }
 
 
-def in_the_book(text: str, kind: Kind) -> Material | None:
-    return next((each for each in BOOK if each.code == text and each.kind is kind), None)
+in_the_book = finder(BOOK)
 
 
 def agreed(*, shop: Shop = SHOP, **typed: str) -> tuple[ArtworkRecord, Agreed]:

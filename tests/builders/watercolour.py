@@ -14,8 +14,8 @@ from app.framing import (
     Spec,
     work_out,
 )
-from app.lengths import Size, Unit, mm
-from app.money import CURRENCIES, Money, TaxPolicy, TaxRate, TaxRounding
+from app.lengths import Unit, mm
+from app.money import TaxPolicy, TaxRate, TaxRounding
 from app.pricing import (
     DEFAULT_OPERATIONS,
     Charge,
@@ -28,122 +28,62 @@ from app.pricing import (
     MarkupTable,
     Material,
     PriceRules,
-    Profile,
     Selling,
-    SheetStock,
-    SizeBand,
 )
+from tests.builders import materials
+from tests.builders.materials import by_band, marked_up, sold_at, stock
+from tests.builders.values import EUR, euro, size
 
-EUR = CURRENCIES["EUR"]
 STANDARD = TaxRate("standard", "Tax", Fraction(1, 5))
 REDUCED = TaxRate("reduced", "Reduced tax", Fraction(1, 20))
 
 
-def euro(text: str) -> Money:
-    """euro("14.20")."""
-    return Money(int(Fraction(text) * 100), EUR)
-
-
-def size(width: int | str, height: int | str) -> Size:
-    """A size in mm."""
-    return Size(mm(width), mm(height))
-
-
-SHEET = SheetStock(size=size(1120, 815), thickness=mm("1.4"), grams_per_m2=980)
-PROFILE = Profile(face=mm(25), lip=mm(6), rebate_depth=mm(14), stick=mm(3000), grams_per_metre=310)
+SHEET = stock("1.4", 980)
+PROFILE = materials.profile("25", "6", "14", 310)
 
 
 def moulding(**changes: Any) -> Material:
     """15.00 a stick of 3 m, so 5.00 a metre; sold at 2.84 times that, 14.20."""
-    plain = Material(
-        code="W25",
-        name="Walnut hollow",
-        kind=Kind.MOULDING,
-        cost=euro("15.00"),
-        per=CostPer.STICK,
-        charge=Charge(by=ChargeBy.LENGTH),
-        selling=Selling(markup=Fraction("2.84")),
-        profile=PROFILE,
+    plain = materials.moulding(
+        "W25", "Walnut hollow", PROFILE, "15.00", marked_up("2.84"), per=CostPer.STICK
     )
     return replace(plain, **changes)
 
 
 def mat(**changes: Any) -> Material:
     """9.00 a sheet, by sheet share, sold by the table "boards"."""
-    plain = Material(
-        code="M1",
-        name="Chalk white",
-        kind=Kind.MAT,
-        cost=euro("9.00"),
-        per=CostPer.SHEET,
-        charge=Charge(by=ChargeBy.SHEET_SHARE),
-        selling=Selling(table="boards"),
-        sheet=SHEET,
-    )
+    plain = materials.sheet("M1", "Chalk white", Kind.MAT, SHEET, "9.00", Selling(table="boards"))
     return replace(plain, **changes)
 
 
 def glazing(**changes: Any) -> Material:
     """18.00 a m², by area with 10 % waste, at least 0.25 m², sold at 54.00."""
-    plain = Material(
-        code="G2",
-        name="Clear 2 mm",
-        kind=Kind.GLAZING,
-        cost=euro("18.00"),
-        per=CostPer.SQUARE_METRE,
-        charge=Charge(by=ChargeBy.AREA, waste=Fraction(1, 10), minimum_area=Fraction(1, 4)),
-        selling=Selling(markup=Fraction(3)),
-        sheet=replace(SHEET, thickness=mm(2)),
+    charge = Charge(by=ChargeBy.AREA, waste=Fraction(1, 10), minimum_area=Fraction(1, 4))
+    pane = replace(SHEET, thickness=mm(2))
+    plain = materials.sheet(
+        "G2", "Clear 2 mm", Kind.GLAZING, pane, "18.00", marked_up("3"), charge=charge
     )
     return replace(plain, **changes)
 
 
 def backing(**changes: Any) -> Material:
     """By size band: 4.00 up to 800 mm of width + height, 6.00 up to 1200 mm."""
-    plain = Material(
-        code="B3",
-        name="Backing board",
-        kind=Kind.BOARD,
-        cost=euro("7.00"),
-        per=CostPer.SHEET,
-        charge=Charge(
-            by=ChargeBy.SIZE_BAND,
-            bands=(
-                SizeBand(up_to=mm(800), price=euro("4.00")),
-                SizeBand(up_to=mm(1200), price=euro("6.00")),
-            ),
-        ),
-        selling=Selling(),
-        sheet=replace(SHEET, thickness=mm(3)),
+    charge, board = by_band((800, "4.00"), (1200, "6.00")), replace(SHEET, thickness=mm(3))
+    plain = materials.sheet(
+        "B3", "Backing board", Kind.BOARD, board, "7.00", Selling(), charge=charge
     )
     return replace(plain, **changes)
 
 
 def ring(**changes: Any) -> Material:
     """6.00 a hundred, sold at 0.50 each."""
-    plain = Material(
-        code="R1",
-        name="Hanging ring",
-        kind=Kind.HARDWARE,
-        cost=euro("6.00"),
-        per=CostPer.HUNDRED,
-        charge=Charge(by=ChargeBy.EACH),
-        selling=Selling(price=euro("0.50")),
-    )
+    plain = materials.counted("R1", "Hanging ring", Kind.HARDWARE, "6.00", sold_at("0.50"))
     return replace(plain, **changes)
 
 
 def extra(**changes: Any) -> Material:
     """Cost 2.00, sold at 5.00 each."""
-    plain = Material(
-        code="X1",
-        name="Label of brass",
-        kind=Kind.EXTRA,
-        cost=euro("2.00"),
-        per=CostPer.EACH,
-        charge=Charge(by=ChargeBy.EACH),
-        selling=Selling(price=euro("5.00")),
-    )
+    plain = materials.counted("X1", "Label of brass", Kind.EXTRA, "2.00", sold_at("5.00"))
     return replace(plain, **changes)
 
 

@@ -23,10 +23,7 @@ from app.cutting import (
     Way,
 )
 from app.lengths import Size, Unit, mm
-
-
-def size(width: str, height: str) -> Size:
-    return Size(mm(width), mm(height))
+from tests.builders.values import size
 
 
 def rail(id: str, copy: int, at: str, length: str) -> LaidRail:
