@@ -6,7 +6,7 @@ from app.handbook import BY_NUMBER
 from app.lengths import mm
 from app.services import shop as shops
 from app.storage import Stamp, Store
-from tests.prices import TYPED
+from tests.builders.worked import TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
 

@@ -11,7 +11,7 @@ from app.money import Money, currency
 from app.orders import Shop
 from app.orders.change_of_currency import material_in, money_in, shop_in
 from app.pricing import MarkupStep, MarkupTable, SizeBand
-from tests import prices
+from tests.builders import worked as prices
 
 EUR, GBP, JPY, BHD = map(currency, ("EUR", "GBP", "JPY", "BHD"))  # 2, 2, 0 and 3 decimals
 

@@ -5,9 +5,9 @@ from datetime import UTC, datetime
 import pytest
 
 from app.errors import Conflict, Invalid
+from app.journal import standing
 from app.money import Money, currency
 from app.orders import Entry, EntryKind, Method, NewEntry, check_refund, correction_of, paid
-from app.orders.ledger import standing_entries
 
 EUR = currency("EUR")
 NOW = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)
@@ -20,7 +20,7 @@ def cents(minor: int) -> Money:
 
 def new(kind: EntryKind, minor: int, corrects: int | None = None) -> NewEntry:
     return NewEntry(
-        kind=kind, amount=cents(minor), at=NOW, by="Ilse", method=Method.CARD, corrects=corrects
+        kind=kind, amount=cents(minor), at=NOW, by="Ilse", method=Method.CARD, takes_back=corrects
     )
 
 
@@ -28,7 +28,7 @@ def new(kind: EntryKind, minor: int, corrects: int | None = None) -> NewEntry:
 LEDGER = (
     Entry(id=1, entry=new(EntryKind.DEPOSIT, 5000)),
     Entry(id=2, entry=new(EntryKind.PAYMENT, 3000)),
-    Entry(id=3, entry=new(EntryKind.CORRECTION, -3000, corrects=2)),
+    Entry(id=3, entry=new(EntryKind.CORRECTION, -3000, 2)),
     Entry(id=4, entry=new(EntryKind.PAYMENT, 6000)),
     Entry(id=5, entry=new(EntryKind.REFUND, -500)),
 )
@@ -41,7 +41,7 @@ def test_what_was_received_counts_refunds_and_corrections():
 
 
 def test_what_changed_hands_is_neither_a_mistake_nor_its_correction():
-    assert [each.id for each in standing_entries(LEDGER)] == [1, 4, 5]
+    assert [each.id for each in standing(LEDGER)] == [1, 4, 5]
 
 
 def test_a_correction_is_the_contrary_of_the_whole_entry_and_names_it():
@@ -51,7 +51,7 @@ def test_a_correction_is_the_contrary_of_the_whole_entry_and_names_it():
         at=LATER,
         by="Jun",
         method=Method.CARD,
-        corrects=4,
+        takes_back=4,
     )
     assert correction_of(LEDGER, 5, at=LATER, by="Jun").amount == cents(500)
 
