@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BeforeValidator, Field
 
 from app.errors import Fault, FaultCollector, Invalid
 from app.forms.reader import number_text, percent_text
@@ -32,7 +32,7 @@ from app.services.price_book import hardware
 from app.web.api.artwork_weight import artwork_weight_json
 from app.web.api.dimensions import LengthText, dimensions_json, notices_json
 from app.web.api.refusal import INVALID, NO_SHOP
-from app.web.api.requests_lengths import MassText
+from app.web.api.requests_lengths import MassText, RequestModel
 from app.web.api.requests_windows import ArrangementAsked, WindowAsked
 from app.web.api.typed_windows import (
     check_windows,
@@ -44,10 +44,6 @@ from app.web.api.typed_windows import (
 from app.web.kit.context import Here
 
 
-class _Asked(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-
 def _code_alone(value: Any) -> Any:
     return {"material": value} if isinstance(value, str) else value
 
@@ -55,7 +51,7 @@ def _code_alone(value: Any) -> Any:
 Code = Annotated[str, Field(max_length=200, examples=["SALT14"])]
 
 
-class MaterialAsked(_Asked):
+class MaterialAsked(RequestModel):
     """A material: its code, or as much of its name as only it has."""
 
     material: Code
@@ -64,7 +60,7 @@ class MaterialAsked(_Asked):
 OneMaterial = Annotated[MaterialAsked, BeforeValidator(_code_alone)]
 
 
-class SizedAsked(_Asked):
+class SizedAsked(RequestModel):
     """A size as said, or width and height."""
 
     size: str | None = Field(default=None, max_length=200, examples=["16x20 in", "A3"])
@@ -72,7 +68,7 @@ class SizedAsked(_Asked):
     height: LengthText | None = None
 
 
-class ArtworkAsked(SizedAsked):
+class ArtworkToPrice(SizedAsked):
     """The artwork."""
 
     kind: ArtworkKind = ArtworkKind.OTHER
@@ -88,14 +84,14 @@ class ArtworkAsked(SizedAsked):
     )
 
 
-class MatAsked(MaterialAsked):
+class MatToPrice(MaterialAsked):
     """One layer of mat; the reveal is how much of it shows inside the layer above."""
 
     reveal: LengthText | None = None
     core: Core = Field(default=Core.WHITE, description="what the bevel shows of the board")
 
 
-class BordersAsked(_Asked):
+class BordersToPrice(RequestModel):
     """Borders of layer 1; a blank one is as the left, the bottom as the top with the weighting."""
 
     left: LengthText | None = None
@@ -110,7 +106,7 @@ class SpacerAsked(MaterialAsked):
     depth: LengthText
 
 
-class FilletAsked(MaterialAsked):
+class FilletToPrice(MaterialAsked):
     """A fillet in every window: a moulding charged by length; tucked by its lip where not said."""
 
     tuck: LengthText | None = None
@@ -123,16 +119,16 @@ class CountedAsked(MaterialAsked):
     count: int = Field(default=1, ge=1, le=999)
 
 
-class PriceAsked(_Asked):
+class PriceAsked(RequestModel):
     """A piece. Whatever is left out is as the shop usually has it. Layer 1 first, inner frame first."""
 
     unit: Literal["mm", "in"] | None = Field(default=None, description="the shop's, if left out")
-    artwork: ArtworkAsked
+    artwork: ArtworkToPrice
     presentation: Literal["window", "float", "close", "canvas", "canvas-float"] = "window"
     overlap: LengthText | None = None
     gap: LengthText | None = None
-    mats: tuple[MatAsked, ...] = Field(default=(), max_length=MOST_MATS)
-    borders: BordersAsked | None = None
+    mats: tuple[MatToPrice, ...] = Field(default=(), max_length=MOST_MATS)
+    borders: BordersToPrice | None = None
     package: SizedAsked | None = None
     weighting: LengthText | None = None
     windows: tuple[WindowAsked, ...] = Field(
@@ -144,7 +140,7 @@ class PriceAsked(_Asked):
         "package and borders are both given",
     )
     groove: LengthText | None = None
-    fillet: FilletAsked | None = None
+    fillet: FilletToPrice | None = None
     frames: tuple[MaterialAsked, ...] = Field(default=(), max_length=MOST_FRAMES)
     allowance: LengthText | None = None
     glazing: OneMaterial | None = None
@@ -208,7 +204,7 @@ def _size(asked: SizedAsked, path: str, unit: Unit, faults: FaultCollector) -> s
     return size_text((asked.width, asked.height), path, unit, faults)
 
 
-def _weight(artwork: ArtworkAsked, faults: FaultCollector) -> str:
+def _weight(artwork: ArtworkToPrice, faults: FaultCollector) -> str:
     """A weight as it is typed on the quote page; a program says what it is in."""
     if artwork.weight is None:
         return ""
