@@ -6,12 +6,13 @@ word. Other types are converted by their column. What does not go by name is sai
 """
 
 import json
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields, is_dataclass
 from datetime import UTC, date, datetime
 from enum import StrEnum
 from fractions import Fraction
-from functools import cache
+from functools import cache, partial
+from operator import attrgetter
 from typing import Any, NamedTuple, get_args, get_type_hints
 
 from sqlalchemy import Integer, Text, TypeDecorator
@@ -142,37 +143,64 @@ STRICT = {"sqlite_strict": True}
 KEYED = {"sqlite_strict": True, "sqlite_with_rowid": False}
 
 
+type Reader = Callable[[Any], Any]
+
+
 class _Field(NamedTuple):
-    """A field of a value. type: without the None that may stand there instead."""
+    """A field of a value, its columns, and how it is read from a row."""
 
     name: str
-    type: Any
+    columns: tuple[str, ...]
+    read: Reader
 
 
 def _found_fields(type_: Any) -> tuple[_Field, ...]:
     hints = get_type_hints(type_)
-    return tuple(_Field(each.name, _sole(hints[each.name])) for each in fields(type_) if each.init)
+    return tuple(_field(each.name, _sole(hints[each.name])) for each in fields(type_) if each.init)
 
 
 _fields: Callable[[Any], tuple[_Field, ...]] = cache(_found_fields)
 
-_READ: Mapping[type, Callable[[Any], Any]] = {Length: from_grains, Currency: CURRENCIES.__getitem__}
-
 
 def _sole(hint: Any) -> Any:
+    """The type of a hint, without the None that may stand there instead."""
     others = [each for each in get_args(hint) if each is not type(None)]
     return others[0] if len(others) == 1 and type(None) in get_args(hint) else hint
 
 
-def _names(field: _Field) -> Iterator[str]:
-    """The columns of a field."""
-    if field.type is Money:
-        yield from (f"{field.name}_minor", "currency")
-    elif is_dataclass(field.type) and field.type not in _READ:
-        for inner in _fields(field.type):
-            yield from _names(inner)
+def _field(name: str, type_: Any) -> _Field:
+    columns: tuple[str, ...] = (name,)
+    read = _converting(name, type_)
+    if type_ is Money:
+        columns, read = (f"{name}_minor", "currency"), _amount_of(f"{name}_minor")
+    elif read is None and isinstance(type_, type) and is_dataclass(type_):
+        columns = tuple(column for each in _fields(type_) for column in each.columns)
+        read = partial(value_of, type_)
+    if read is None:
+        return _Field(name, columns, attrgetter(name))
+    return _Field(name, columns, _unless_null(columns[0], read))
+
+
+def _converting(name: str, type_: Any) -> Reader | None:
+    """How what stands in one column in another form is read; None where it is not in another form."""
+    convert: Reader
+    if type_ is Length:
+        convert = from_grains
+    elif type_ is Currency:
+        convert = CURRENCIES.__getitem__
+    elif isinstance(type_, type) and issubclass(type_, StrEnum):
+        convert = type_
     else:
-        yield field.name
+        return None
+    return lambda row: convert(getattr(row, name))
+
+
+def _amount_of(column: str) -> Reader:
+    return lambda row: Money(getattr(row, column), CURRENCIES[row.currency])
+
+
+def _unless_null(column: str, read: Reader) -> Reader:
+    return lambda row: None if getattr(row, column) is None else read(row)
 
 
 def columns_of(value: Any, *, but: Collection[str] = (), path: str = "") -> Columns:
@@ -190,7 +218,7 @@ def columns_of(value: Any, *, but: Collection[str] = (), path: str = "") -> Colu
 def _written(field: _Field, value: Any, path: str) -> Columns:
     match value:
         case None:
-            found: Columns = dict.fromkeys(_names(field))
+            found: Columns = dict.fromkeys(field.columns)
         case Money():
             found = {f"{field.name}_minor": value.minor, "currency": value.currency.code}
         case Length():
@@ -208,21 +236,8 @@ def _written(field: _Field, value: Any, path: str) -> Columns:
 
 def value_of[T](type_: type[T], row: Any, **given: Any) -> T:
     """Return the value of a row. given: fields that do not go by name."""
-    named = {field.name: _read(field, row) for field in _fields(type_) if field.name not in given}
+    named = {field.name: field.read(row) for field in _fields(type_) if field.name not in given}
     return type_(**named, **given)
-
-
-def _read(field: _Field, row: Any) -> Any:
-    first, *others = (getattr(row, name) for name in _names(field))
-    if first is None or not isinstance(field.type, type):
-        return first
-    if field.type is Money:
-        return Money(first, CURRENCIES[others[0]])
-    if field.type in _READ:
-        return _READ[field.type](first)
-    if is_dataclass(field.type):
-        return value_of(field.type, row)
-    return field.type(first) if issubclass(field.type, StrEnum) else first
 
 
 def write(row: Row, columns: Mapping[str, Any]) -> None:
