@@ -156,7 +156,7 @@ class _Field(NamedTuple):
 
 def _found_fields(type_: Any) -> tuple[_Field, ...]:
     hints = get_type_hints(type_)
-    return tuple(_field(each.name, _sole(hints[each.name])) for each in fields(type_) if each.init)
+    return tuple(_field(each.name, hints[each.name]) for each in fields(type_) if each.init)
 
 
 _fields: Callable[[Any], tuple[_Field, ...]] = cache(_found_fields)
@@ -168,7 +168,8 @@ def _sole(hint: Any) -> Any:
     return others[0] if len(others) == 1 and type(None) in get_args(hint) else hint
 
 
-def _field(name: str, type_: Any) -> _Field:
+def _field(name: str, hint: Any) -> _Field:
+    type_ = _sole(hint)
     columns: tuple[str, ...] = (name,)
     read = _converting(name, type_)
     if type_ is Money:
@@ -178,7 +179,7 @@ def _field(name: str, type_: Any) -> _Field:
         read = partial(value_of, type_)
     if read is None:
         return _Field(name, columns, attrgetter(name))
-    return _Field(name, columns, _unless_null(columns[0], read))
+    return _Field(name, columns, read if type_ is hint else _unless_null(columns[0], read))
 
 
 def _converting(name: str, type_: Any) -> Reader | None:
