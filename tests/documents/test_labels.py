@@ -10,8 +10,9 @@ from app.documents.labels import CutLabel, LabelPrinting, ToLabel, labels_html, 
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper
 from app.stock.items import Form, Item, StockItem
+from tests.builders.rack import offcut, sticks
+from tests.builders.values import euro
 from tests.documents.reading import page_sizes, squeezed, text_of
-from tests.unit.stock.rack import euros, offcut, sticks
 
 STICK = sticks(1, 5)
 RACKED = replace(STICK, item=replace(STICK.item, place="Rack A", batch="Lot 7"))
@@ -22,7 +23,7 @@ BOARD = StockItem(
     item=Item(
         material="M-101",
         form=Form.SHEET,
-        unit_cost=euros("2.00"),
+        unit_cost=euro("2.00"),
         size=Size(inches("51/2"), inches(16)),
         whole=False,
         label="K-2026-0040",
@@ -106,7 +107,7 @@ def test_single_labels_have_a_page_each() -> None:
 @pytest.mark.poppler
 def test_the_longest_words_that_are_kept_break_no_sheet() -> None:
     longest = replace(
-        STICK.item, material="M" * 24, place="P" * 60, batch="B" * 60, unit_cost=euros("1")
+        STICK.item, material="M" * 24, place="P" * 60, batch="B" * 60, unit_cost=euro("1")
     )
     label = ToLabel(kept=replace(STICK, item=longest), name="N" * 120, since=date(2026, 11, 25))
     content = labels_pdf((label,) * 24, SHEET)

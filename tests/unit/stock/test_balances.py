@@ -8,7 +8,8 @@ from app.errors import Invalid
 from app.lengths import mm
 from app.stock.balances import balance_of, notices_of, notices_of_item
 from app.stock.levels import Levels
-from tests.unit.stock.rack import MOULDING, euros, offcut, sticks
+from tests.builders.rack import MOULDING, offcut, sticks
+from tests.builders.values import euro
 
 RACK = (sticks(1, 5), sticks(2, 2, cost="30.00"), offcut(3, mm(740), "6.96"))
 
@@ -16,14 +17,14 @@ RACK = (sticks(1, 5), sticks(2, 2, cost="30.00"), offcut(3, mm(740), "6.96"))
 def test_whole_sticks_and_offcuts_are_counted_apart_and_valued_together() -> None:
     # 5 × 28.20 + 2 × 30.00 + 6.96 = 141.00 + 60.00 + 6.96
     balance = balance_of(MOULDING, RACK)
-    assert (balance.whole, balance.offcuts, balance.value) == (7, 1, euros("207.96"))
+    assert (balance.whole, balance.offcuts, balance.value) == (7, 1, euro("207.96"))
     assert (balance.free, balance.low, balance.overdrawn) == (7, False, False)
     assert notices_of(balance) == ()
 
 
 def test_a_material_without_items_is_worth_nothing() -> None:
     balance = balance_of(MOULDING, ())
-    assert (balance.whole, balance.value) == (0, euros("0"))
+    assert (balance.whole, balance.value) == (0, euro("0"))
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,8 @@ from app.stock.costs import cost_by_book, part_cost, whole_cost
 from app.stock.items import Form, Item
 from app.stock.offcuts import Offcut
 from app.stock.wording import counted
-from tests.unit.stock.rack import MAT, MOULDING, TAPE, WIRE, euros, sticks
+from tests.builders.rack import MAT, MOULDING, TAPE, WIRE, sticks
+from tests.builders.values import euro
 
 
 @pytest.mark.parametrize(
@@ -34,24 +35,24 @@ from tests.unit.stock.rack import MAT, MOULDING, TAPE, WIRE, euros, sticks
     ],
 )
 def test_one_costs_what_the_price_book_says(material: Material, cost: str) -> None:
-    assert whole_cost(material) == euros(cost)
+    assert whole_cost(material) == euro(cost)
 
 
 def test_another_size_costs_its_share_by_the_book() -> None:
-    assert cost_by_book(MOULDING, length=mm(1500)) == euros("14.10")
+    assert cost_by_book(MOULDING, length=mm(1500)) == euro("14.10")
     # 560 × 815 is half of 1120 × 815
-    assert cost_by_book(MAT, size=Size(mm(560), mm(815))) == euros("6.00")
-    assert cost_by_book(WIRE) == euros("0.85")
+    assert cost_by_book(MAT, size=Size(mm(560), mm(815))) == euro("6.00")
+    assert cost_by_book(WIRE) == euro("0.85")
 
 
 def test_an_offcut_keeps_its_share_of_the_cost() -> None:
     stick = sticks(1, 1).item
-    assert part_cost(stick, length=mm(740)) == euros("6.96")  # 28.20 × 740/3000 = 6.956
+    assert part_cost(stick, length=mm(740)) == euro("6.96")  # 28.20 × 740/3000 = 6.956
     sheet = Item(
-        material="M-101", form=Form.SHEET, unit_cost=euros("12.00"), size=Size(mm(1120), mm(815))
+        material="M-101", form=Form.SHEET, unit_cost=euro("12.00"), size=Size(mm(1120), mm(815))
     )
     # 400 × 300 = 0.12 m² of 0.9128 m²: 12.00 × 0.131463… = 1.5776
-    assert part_cost(sheet, size=Size(mm(400), mm(300))) == euros("1.58")
+    assert part_cost(sheet, size=Size(mm(400), mm(300))) == euro("1.58")
     with pytest.raises(ValueError, match="a part of a stick has a length"):
         part_cost(sheet, length=mm(100))
 
@@ -67,7 +68,7 @@ def test_the_parts_of_a_stick_are_worth_no_more_than_it_but_for_the_rounding(
 
 
 def test_an_offcut_becomes_an_item_with_its_label() -> None:
-    offcut = Offcut(material="LIN-20", unit_cost=euros("6.96"), length=mm(740), place="Bin 1")
+    offcut = Offcut(material="LIN-20", unit_cost=euro("6.96"), length=mm(740), place="Bin 1")
     item = offcut.labelled("K-2026-0007")
     assert (item.form, item.whole, item.label, item.place) == (
         Form.STICK,

@@ -6,7 +6,8 @@ from app.errors import Conflict, Invalid
 from app.lengths import mm
 from app.stock.counting import compare
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
-from tests.unit.stock.rack import EUR, NOW, euros, offcut, sticks
+from tests.builders.rack import NOW, offcut, sticks
+from tests.builders.values import EUR, euro
 
 ITEMS = (sticks(1, 5), sticks(2, 2, cost="30.00"), offcut(3, mm(740), "6.96"))
 
@@ -15,13 +16,13 @@ def test_a_count_says_what_is_more_and_what_is_less_and_its_worth() -> None:
     count = compare(ITEMS, {1: 3, 2: 3, 3: 1}, EUR)
     # 2 sticks of 28.20 are missing, 1 of 30.00 was found.
     assert [(each.kept.id, each.change, each.value) for each in count.changed] == [
-        (1, -2, euros("-56.40")),
-        (2, 1, euros("30.00")),
+        (1, -2, euro("-56.40")),
+        (2, 1, euro("30.00")),
     ]
     assert (count.found, count.missing, count.value) == (
-        euros("30.00"),
-        euros("56.40"),
-        euros("-26.40"),
+        euro("30.00"),
+        euro("56.40"),
+        euro("-26.40"),
     )
     assert len(count.items) == 3
 
@@ -29,7 +30,7 @@ def test_a_count_says_what_is_more_and_what_is_less_and_its_worth() -> None:
 def test_what_was_not_counted_is_left_alone() -> None:
     count = compare(ITEMS, {2: 2}, EUR)
     assert [each.kept.id for each in count.items] == [2]
-    assert (count.changed, count.value) == ((), euros("0"))
+    assert (count.changed, count.value) == ((), euro("0"))
 
 
 def test_a_count_is_written_down_even_where_nothing_changed() -> None:
