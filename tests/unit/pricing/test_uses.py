@@ -5,7 +5,8 @@ from dataclasses import replace
 from app.framing import Frame, work_out
 from app.lengths import mm
 from app.pricing.uses import uses_of
-from tests.unit.pricing.sample import WATERCOLOUR, chosen, moulding, size, watercolour
+from tests.builders.values import size
+from tests.builders.watercolour import WATERCOLOUR, chosen, moulding, watercolour
 
 OUTER = Frame(face=mm(40), lip=mm(6), rebate_depth=mm(20), allowance=mm(3))
 
