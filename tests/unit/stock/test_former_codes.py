@@ -5,7 +5,7 @@ from dataclasses import replace
 from app.pricing import Chosen
 from app.pricing.chosen import ChosenCount
 from app.stock.former_codes import AS_WRITTEN, Codes
-from tests import prices
+from tests.builders import worked as prices
 
 CODES = Codes(now=(("LIN-20", "LN-20"), ("M-101", "MAT-1"), ("R-1", "RING")))
 
