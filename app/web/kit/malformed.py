@@ -22,26 +22,27 @@ OUT_OF_BOUNDS = "out-of-bounds"
 NOT_JSON = "not-json"
 
 _TEXT = "text is wanted"
-_WHOLE = "a whole number is wanted"
 _OBJECT = "an object with its fields is wanted"
-_LIST = "a list is wanted"
 
 WANTED: Mapping[str, str] = {
-    "string_type": _TEXT,
-    "length_text": _TEXT,
-    "int_type": _WHOLE,
-    "int_parsing": _WHOLE,
-    "int_from_float": _WHOLE,
-    "int_parsing_size": _WHOLE,
-    "bool_type": "true or false is wanted",
-    "bool_parsing": "true or false is wanted",
-    "tuple_type": _LIST,
-    "list_type": _LIST,
-    "model_type": _OBJECT,
-    "model_attributes_type": _OBJECT,
-    "dict_type": _OBJECT,
+    "string": _TEXT,
+    "length": _TEXT,
+    "int": "a whole number is wanted",
+    "bool": "true or false is wanted",
+    "tuple": "a list is wanted",
+    "list": "a list is wanted",
+    "model": _OBJECT,
+    "dict": _OBJECT,
 }
-"""By the validator's word for a wrong type: what would do."""
+"""What would do, by the first of the validator's words for a wrong type."""
+
+BOUNDS: Mapping[str, str] = {
+    "greater_than_equal": "is {given}; at least {ge} is wanted",
+    "less_than_equal": "is {given}; at most {le} is allowed",
+    "too_long": "has {count} {what}; at most {max_length} are read",
+    "too_short": "has {count} {what}; at least {min_length} are wanted",
+}
+"""What a value is and what it may be, by the validator's word for what is out of bounds."""
 
 
 def fault_of(item: Mapping[str, Any], model: type[BaseModel] | None) -> Fault:
@@ -63,14 +64,18 @@ def _said(
         return MISSING, _missing(path, _around(item["loc"], model))
     if kind == "extra_forbidden":
         return UNKNOWN, _unknown(path, _around(item["loc"], model))
-    if kind in WANTED:
-        return WRONG_TYPE, _wrong_type(path, given, WANTED[kind])
+    bound = BOUNDS.get(kind.removeprefix("string_"))
+    if bound:
+        count = len(given) if isinstance(given, str | list | tuple) else "other"
+        what = "characters" if isinstance(given, str) else "entries"
+        said = bound.format(given=_shown(given), count=count, what=what, **bounds)
+        return OUT_OF_BOUNDS, f"{_subject(path)} {said}."
+    wanted = WANTED.get(kind.partition("_")[0])
+    if wanted:
+        return WRONG_TYPE, _wrong_type(path, given, wanted)
     if kind in ("literal_error", "enum"):
         allowed = re.sub(r"'([^']*)'", r"“\1”", str(bounds["expected"]))
         return NO_CHOICE, f"{_subject(path)} is {_shown(given)}; allowed is {allowed}."
-    bound = _out_of_bounds(kind, bounds, given)
-    if bound:
-        return OUT_OF_BOUNDS, f"{_subject(path)} {bound}."
     return "invalid", f"{_subject(path)} is {_shown(given)}, which cannot be read here."
 
 
@@ -103,21 +108,6 @@ def _wrong_type(path: str, given: object, wanted: str) -> str:
     if wanted == _TEXT and isinstance(given, int | float) and not isinstance(given, bool):
         example = f': "{given}"'
     return f"{_subject(path)} is {_kind_of(given)}, but {wanted}{example}."
-
-
-def _out_of_bounds(kind: str, bounds: Mapping[str, Any], given: object) -> str:
-    """What a value is and what it may be; empty where a kind of bound is not one of ours."""
-    if kind == "greater_than_equal":
-        return f"is {_shown(given)}; at least {bounds['ge']} is wanted"
-    if kind == "less_than_equal":
-        return f"is {_shown(given)}; at most {bounds['le']} is allowed"
-    if kind.removeprefix("string_") not in ("too_long", "too_short"):
-        return ""
-    what = "characters" if isinstance(given, str) else "entries"
-    count = len(given) if isinstance(given, str | list | tuple) else "other"
-    if kind.endswith("long"):
-        return f"has {count} {what}; at most {bounds['max_length']} are read"
-    return f"has {count} {what}; at least {bounds['min_length']} are wanted"
 
 
 def _kind_of(given: object) -> str:
