@@ -1,6 +1,8 @@
 """Kept cutting plans read back as they were kept, those of older versions too; damaged ones are refused in words."""
 
 import json
+import sqlite3
+from contextlib import closing
 from typing import Any
 
 import pytest
@@ -13,6 +15,7 @@ from app.storage import Store
 from app.storage.snapshots import SECTIONS
 from tests.builders.cutting_plans import SHEET_PLAN, STICK_PLAN
 from tests.storage.plan_work import ordered, planned
+from tests.storage.test_services_stock import receive
 
 
 def as_first_written(plan: Plan) -> dict[str, Any]:
@@ -112,3 +115,37 @@ def test_a_damaged_plan_is_refused_in_words(
     within[place[-1]] = junk
     with pytest.raises(Invalid, match="The record cannot be read"):
         SECTIONS.read(json.dumps(whole))
+
+
+def rewrite(store: Store, plan_id: int, sections: str) -> None:
+    """What an older version had written, or damage did: no program of ours changes a plan that is kept."""
+    with closing(sqlite3.connect(store.path)) as connection, connection:
+        connection.execute("DROP TRIGGER cutting_plans_stay_what_they_are")
+        connection.execute(
+            "UPDATE cutting_plans SET sections = ? WHERE id = ?", (sections, plan_id)
+        )
+
+
+def test_a_kept_plan_of_an_older_version_is_read_listed_and_holds_its_stock(store: Store) -> None:
+    receive(store, 2)
+    ordered(store)
+    plan_id = planned(store)
+    with store.reading() as work:
+        plan, listed = work.plans.get(plan_id), work.plans.listed().rows
+        free = work.rack.free(["LIN-20"])
+    rewrite(store, plan_id, old_text(plan.sections, 2))
+    with Store.open(store.path) as opened, opened.reading() as work:
+        assert work.plans.get(plan_id) == plan
+        assert work.plans.listed().rows == listed
+        assert work.rack.free(["LIN-20"]) == free
+
+
+def test_a_damaged_plan_is_told_and_the_list_of_plans_still_opens(store: Store) -> None:
+    ordered(store)
+    plan_id = planned(store)
+    rewrite(store, plan_id, '{"schema":3,"sections":[{}]}')
+    with Store.open(store.path) as opened, opened.reading() as work:
+        with pytest.raises(Invalid, match=r"The record cannot be read at 0\.material"):
+            work.plans.get(plan_id)
+        (line,) = work.plans.listed().rows
+        assert (line.id, line.parts > 0) == (plan_id, True)
