@@ -46,7 +46,7 @@ class Reader:
         currency: Currency,
         examples: Examples | None = None,
     ) -> None:
-        self._typed = typed
+        self.typed = typed
         self._examples = examples or {}
         self.unit = unit
         self.currency = currency
@@ -55,7 +55,7 @@ class Reader:
 
     def raw(self, path: str) -> str:
         """What was typed, without the blanks around it."""
-        return self._typed.get(path, "").strip()
+        return self.typed.get(path, "").strip()
 
     def given(self, path: str) -> bool:
         """Whether anything was typed, for a field that may not be asked for at all."""
@@ -108,13 +108,6 @@ class Reader:
             ),
         )
 
-    def wanted_length(
-        self, path: str, wish: str, default: Length, *, zero_ok: bool = True
-    ) -> Length:
-        """A length that must not be blank. wish: the sentence then, up to the example."""
-        self._need(path, wish)
-        return self.length(path, default, zero_ok=zero_ok)
-
     def signed(self, path: str) -> Length:
         """A length that may be less than zero, as a correction is."""
         return self._read(
@@ -136,11 +129,6 @@ class Reader:
         return self._read(
             path, default, lambda text: parse_size(text, unit=self.unit, path=path, such_as=such_as)
         )
-
-    def wanted_size(self, path: str, wish: str, default: Size) -> Size:
-        """A size that must not be blank. wish: the sentence then, up to the example."""
-        self._need(path, wish)
-        return self.size(path, default)
 
     def money(self, path: str, default: Money | None = None) -> Money:
         """An amount of zero or more. Without a default a blank field is a fault."""
@@ -195,20 +183,21 @@ class Reader:
 
         return self._read(path, default, read)
 
-    def take[T](self, make: Callable[[], T]) -> T | None:
-        """What is made; None, with its faults, where that is impossible."""
+    def take[T](self, make: Callable[[], T], under: str = "") -> T | None:
+        """What is made; None, with its faults, beneath a path, where that is impossible."""
         try:
             return make()
         except Invalid as invalid:
-            self.faults.take(invalid)
+            self.faults.take(invalid.under(under.rstrip(".")) if under else invalid)
             return None
 
-    def _need(self, path: str, sentence: str) -> None:
-        """A fault where a field is blank, with the field's example."""
+    def need(self, path: str, sentence: str) -> None:
+        """A fault where a field is blank. sentence: whole, or without its stop up to the field's example."""
         if not self.given(path):
             such_as = self.such_as(path)
             such = f", such as {such_as}" if such_as else ""
-            self.faults.add(path, f"{sentence}{such}.", "empty")
+            whole = sentence if sentence.endswith((".", "?")) else f"{sentence}{such}."
+            self.faults.add(path, whole, "empty")
 
     def such_as(self, path: str, like: Example | None = None) -> str:
         """The example of a field as it would be typed, in both units: '3 mm or 1/8"'; "" where it has none."""

@@ -6,7 +6,7 @@ and "remove:name:2", and the form comes back so.
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Mapping
 
 MOST_ROWS = 60
 LONGEST_CODE = 24
@@ -17,17 +17,6 @@ def rows_in(typed: Mapping[str, str], name: str) -> int:
     pattern = re.compile(rf"{re.escape(name)}\.([0-9]{{1,2}})\.")
     rows = [int(match[1]) + 1 for path in typed if (match := pattern.match(path))]
     return min(max(rows, default=0), MOST_ROWS)
-
-
-def filled_rows(
-    typed: Mapping[str, str], name: str, fields: Collection[str]
-) -> Iterator[tuple[int, str]]:
-    """(number, path) of the rows in which any of the fields is filled."""
-    for row in range(rows_in(typed, name)):
-        path = f"{name}.{row}"
-        filled = any(typed.get(f"{path}.{field}", "").strip() for field in fields)
-        if filled:
-            yield row, path
 
 
 def edited_rows(typed: Mapping[str, str], action: str) -> dict[str, str] | None:
@@ -63,3 +52,13 @@ def code_from(name: str, taken: Collection[str]) -> str:
     stem = "-".join(words)[: LONGEST_CODE - 3].strip("-") or "row"
     numbered = (f"{stem}-{number}" for number in range(2, MOST_ROWS + 2))
     return stem if stem not in taken else next(code for code in numbered if code not in taken)
+
+
+def kept_code(
+    code: str, name: str, taken: Collection[str], never: Collection[str] = frozenset()
+) -> str:
+    """The code that a row carries along; one from its name where it has none yet, or that of another row.
+
+    never: codes that are made of no name.
+    """
+    return code if code and code not in taken else code_from(name, {*taken, *never})

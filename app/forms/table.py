@@ -7,22 +7,37 @@ and of two versions side by side, and the list of known fields follow from it.
 A line may follow from what else is known, `C`: the shop, or the shop with all that was typed.
 """
 
-from collections.abc import Callable, Mapping
-from dataclasses import KW_ONLY, dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import KW_ONLY, dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import cached_property
 from typing import Any, Protocol
 
 from app.forms.reader import Reader, length_text, number_text, percent_text, size_text
+from app.forms.rows import MOST_ROWS, rows_in
 from app.framing.mass import mass_text
-from app.lengths import Example, Examples, Length, Size, Unit
+from app.lengths import ZERO, Example, Examples, Length, Size, Unit
 from app.money import Currency, Money, show_money
+
+type Typed = Mapping[str, str]
+"""What was typed in a form: the text of each field, by its path."""
 
 type Options = tuple[tuple[str, str], ...]
 """(value, label) of each choice."""
 
 type Said[C] = str | Callable[[C], str]
+
+
+class HowStated(Protocol):
+    """How an amount is stated."""
+
+    @property
+    def words(self) -> str:
+        """ "with tax", "without tax"; "" where nothing is ever taxed."""
+
+    def told(self, text: str) -> str | None:
+        """What a typed amount is the other way; None while it cannot be read."""
 
 
 class Known(Protocol):
@@ -35,6 +50,14 @@ class Known(Protocol):
     @property
     def currency(self) -> Currency:
         """Of amounts."""
+
+
+@dataclass(frozen=True, slots=True)
+class In:
+    """What a bare number is in, where a form follows from nothing else."""
+
+    unit: Unit
+    currency: Currency
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +87,14 @@ AREA = Kind[str](control="area", read=TEXT.read, text=_plain)
 LENGTH = Kind[Length](
     control="length", read=Reader.length, text=lambda value, known: length_text(value, known.unit)
 )
+ABOVE_ZERO = replace(
+    LENGTH,
+    read=lambda read, path, usual: read.length(
+        path, ZERO if usual is None else usual, zero_ok=False
+    ),
+)
+SIGNED = replace(LENGTH, read=lambda read, path, _usual: read.signed(path))
+"""A length that may be less than zero."""
 SIZE = Kind[Size](
     control="length", read=Reader.size, text=lambda value, known: size_text(value, known.unit)
 )
@@ -83,6 +114,20 @@ TICK = Kind[bool](
     read=lambda read, path, _usual: read.ticked(path),
     text=lambda value, _known: "1" if value else "",
 )
+
+
+def optional(kind: Kind[Any]) -> Kind[Any]:
+    """The same, of which a blank is None, whatever is usual then."""
+
+    def read(read: Reader, path: str, usual: Any) -> Any:
+        return kind.read(read, path, usual) if read.given(path) else None
+
+    return replace(kind, read=read)
+
+
+def otherwise(kind: Kind[Any], value: object) -> Kind[Any]:
+    """The same, of which a blank is a value that goes without saying."""
+    return replace(kind, read=lambda read, path, _usual: kind.read(read, path, value))
 
 
 def text_of(longest: int, control: str = "text") -> Kind[str]:
@@ -121,10 +166,10 @@ def whole(what: str, low: int = 0, high: int = 10**6) -> Kind[int]:
     )
 
 
-def choice[E: StrEnum](of: type[E], options: Options) -> Kind[E]:
+def choice[E: StrEnum](of: type[E], options: Options, control: str = "select") -> Kind[E]:
     """One of some choices, with the label of each."""
     return Kind(
-        control="select",
+        control=control,
         read=lambda read, path, usual: read.choice(path, of, usual),
         text=lambda value, _known: value.value if value is not None else "",
         options=options,
@@ -136,51 +181,82 @@ class Field[C]:
     """One field of a form.
 
     hint: beside the field, "{usual}" in it standing for what a blank is taken for; where there is none, that
-    alone. within: the part of the form that its label takes for granted, "Border" of "left". usual:
-    the value that a blank stands for. like: a value that would do, for the sentence that asks for one. options: of a
-    choice that follows from what is known. needed: whether a blank is refused. asked: whether something may be
-    asked back about what was typed. apart: whether it stands outside of its numbered row. rule: the number of
-    the rule in the handbook that says what it is.
+    alone. within: the part of the form that its label takes for granted, "Border" of "left". usual: the value that a
+    blank stands for, or what that follows from; where a blank is refused, what stands in for it. like: a value that
+    would do, for the sentence that asks for one. options: of a choice that follows from what is known. needed: whether a blank
+    is refused. wish: the sentence that refuses it, whole or up to the example. asked: whether something may be asked
+    back about what was typed. apart: whether it stands outside of its numbered row. rule: the number of the rule in
+    the handbook that says what it is. beside: whether it stands beside the field before it on the page. part: of the
+    page that it stands in, "" for the first. stated: how an amount is, by all that was typed.
     """
 
     path: str
     label: Said[C]
     kind: Kind[Any]
-    _: KW_ONLY
     hint: Said[C] = ""
+    _: KW_ONLY
     within: Said[C] = ""
-    usual: Callable[[C], Any] | None = None
+    usual: Any = None
     like: Example | None = None
     options: Callable[[C], Options] | None = None
     needed: bool | Callable[[C], bool] = False
+    wish: str = ""
     asked: bool = False
     apart: bool = False
     rule: str = ""
+    beside: bool = False
+    part: str = ""
+    stated: Callable[[C, Typed], HowStated] | None = None
 
 
 class Form[C: Known]:
-    """The fields of a form, in the order of the page. grows: names of the numbered rows that a page grows by."""
+    """The fields of a form, in the order of the page.
 
-    def __init__(self, *fields: Field[C], grows: tuple[str, ...] = ()) -> None:
-        self.fields = fields
+    grows: names of the numbered rows that a page grows by. repeats: rows of fields as many as there are. usual: what a
+    blank stands for by its path, where its field does not say so. root: beneath which path it stands in another form.
+    """
+
+    def __init__(
+        self,
+        *fields: Field[C],
+        grows: tuple[str, ...] = (),
+        repeats: "tuple[Rows[C], ...]" = (),
+        usual: Callable[[C], Callable[[str], Any]] | None = None,
+        root: str = "",
+    ) -> None:
+        self.fields = fields if usual is None else tuple(_with_usual(f, usual) for f in fields)
         self.grows = grows
+        self.repeats = repeats
+        self.root = root
 
     @cached_property
     def at(self) -> Mapping[str, Field[C]]:
-        """The fields by their paths."""
-        return {field.path: field for field in self.fields}
+        """The fields by their paths, as the form itself has them."""
+        return {field.path.removeprefix(self.root): field for field in self.fields}
 
     @cached_property
     def paths(self) -> tuple[str, ...]:
         """The path of every field."""
         return tuple(self.at)
 
+    def under(self, path: str, within: str = "") -> "Form[C]":
+        """The same form beneath a path of another one. within: the part of that which its labels take for granted."""
+        return Form(
+            *(
+                replace(field, path=f"{path}.{field.path}", within=within or field.within)
+                for field in self.fields
+            ),
+            repeats=tuple(rows.under(path, within) for rows in self.repeats),
+            root=f"{path}.",
+        )
+
     @cached_property
     def examples(self) -> Examples:
         """The examples of lengths and sizes, whichever row they stand in."""
+        fields = (*self.fields, *(each for rows in self.repeats for each in rows.at(0).fields))
         return {
             ".".join(part for part in field.path.split(".") if not part.isdigit()): field.like
-            for field in self.fields
+            for field in fields
             if field.like is not None
         }
 
@@ -195,38 +271,137 @@ class Form[C: Known]:
                 rows.setdefault(name, {}).setdefault(int(number), []).append(field.path)
         return {name: tuple(tuple(each) for each in of.values()) for name, of in rows.items()}
 
-    def reader(self, typed: Mapping[str, str], known: C) -> Reader:
+    def reader(self, typed: Typed, known: C) -> Reader:
         """Reads what was typed, with the examples of the form."""
         return Reader(typed, known.unit, known.currency, self.examples)
 
     def values(self, read: Reader, known: C) -> dict[str, Any]:
         """The value of every field; the faults stay with the reader."""
-        return {
-            field.path: field.kind.read(read, field.path, usual_of(field, known))
-            for field in self.fields
-        }
+        return {path: value_of(field, read, known) for path, field in self.at.items()}
 
-    def read(self, typed: Mapping[str, str], known: C) -> dict[str, Any]:
+    def read(self, typed: Typed, known: C) -> dict[str, Any]:
         """The value of every field. Raises: Invalid with every fault, at its field."""
         read = self.reader(typed, known)
         values = self.values(read, known)
         read.faults.finish()
         return values
 
+    def filled(self, read: Reader) -> bool:
+        """Whether anything was typed, choices and what is carried along aside."""
+        chosen = ("hidden", "select")
+        return any(
+            read.given(field.path) for field in self.fields if field.kind.control not in chosen
+        ) or any(row.filled(read) for rows in self.repeats for row in rows.of(read.typed))
+
+    def rows_filled(self, name: str, read: Reader) -> "Iterator[Form[C]]":
+        """The forms of the rows of a name in which anything was typed."""
+        return next(rows for rows in self.repeats if rows.name == name).filled(read)
+
     def typed(self, value_at: Callable[[str], Any], known: C) -> dict[str, str]:
         """The text that each field begins with; blank where its value is None."""
-        values = ((field, value_at(field.path)) for field in self.fields)
-        return {
+        values = ((field, value_at(path)) for path, field in self.at.items())
+        typed = {
             field.path: "" if value is None else field.kind.text(value, known)
             for field, value in values
         }
+        for rows in self.repeats:
+            for number, each in enumerate(value_at(rows.name)):
+                typed |= rows.at(number).typed(values_in(each), known)
+        return typed
 
-    def labels(self, known: C) -> dict[str, str]:
-        """What each field is called away from its place, by its path."""
-        return {
-            field.path: called(said(field.label, known), said(field.within, known))
-            for field in self.fields
-        }
+
+@dataclass(frozen=True, slots=True)
+class Rows[C: Known]:
+    """Numbered rows of the same fields, as many as there are.
+
+    name: of the rows in paths. one: what one is called, "Rate" of "Rate 2". form: of one. label: of all of them. first:
+    fields that only the first row needs. least, most: how many a page shows.
+    """
+
+    name: str
+    one: str
+    form: Form[C]
+    _: KW_ONLY
+    label: str = ""
+    first: tuple[str, ...] = ()
+    least: int = 0
+    most: int = MOST_ROWS
+    root: str = ""
+    within: str = ""
+
+    @property
+    def path(self) -> str:
+        """Of all rows together."""
+        return f"{self.root}{self.name}"
+
+    def under(self, path: str, within: str) -> "Rows[C]":
+        """The same rows within a row of others."""
+        return replace(self, root=f"{path}.", within=within)
+
+    def at(self, number: int) -> Form[C]:
+        """The form of a row."""
+        row = self.form.under(
+            f"{self.path}.{number}", called(f"{self.one} {number + 1}", self.within)
+        )
+        if number or not self.first:
+            return row
+        fields = (replace(f, needed=f.needed or p in self.first) for p, f in row.at.items())
+        return Form(*fields, repeats=row.repeats, root=row.root)
+
+    @property
+    def blank(self) -> Form[C]:
+        """The form of a row that a script adds."""
+        return self.form.under(f"{self.path}.__row__")
+
+    def of(self, typed: Typed) -> "Iterator[Form[C]]":
+        """The forms of the rows that were typed, filled or not, and of those that a page shows anyway."""
+        count = min(max(rows_in(typed, self.path), self.least), self.most)
+        return (self.at(number) for number in range(count))
+
+    def filled(self, read: Reader) -> "Iterator[Form[C]]":
+        """The forms of the rows in which anything was typed."""
+        return (row for row in self.of(read.typed) if row.filled(read))
+
+
+def value_of[C: Known](field: Field[C], read: Reader, known: C) -> Any:
+    """The value of a field, what is usual where it is blank or unreadable; the faults stay with the reader."""
+    if field.wish and (not callable(field.needed) or field.needed(known)):
+        read.need(field.path, field.wish)
+    return field.kind.read(read, field.path, usual_of(field, known))
+
+
+def values_in(*values: object) -> Callable[[str], Any]:
+    """What stands at a path, "profile.face", in the first value that has it; None beneath None.
+
+    A value has it as an attribute; a mapping as a key, a row of values as a number, a set as a member.
+    """
+
+    def value_at(path: str) -> Any:
+        name, _, rest = path.partition(".")
+        value = _value(next(each for each in values if _has(each, name)), name)
+        return values_in(value)(rest) if rest and value is not None else value
+
+    return value_at
+
+
+def _has(value: object, name: str) -> bool:
+    if isinstance(value, Mapping):
+        return name in value
+    return isinstance(value, tuple | frozenset) or hasattr(value, name)
+
+
+def _value(value: Any, name: str) -> Any:
+    if isinstance(value, Mapping):
+        return value[name]
+    if isinstance(value, tuple):
+        return value[int(name)] if int(name) < len(value) else None
+    return name in value if isinstance(value, frozenset) else getattr(value, name)
+
+
+def _with_usual[C](field: Field[C], usual: Callable[[C], Callable[[str], Any]]) -> Field[C]:
+    if field.usual is not None:
+        return field
+    return replace(field, usual=lambda known: usual(known)(field.path))
 
 
 def said[C](words: Said[C], known: C) -> str:
@@ -236,15 +411,16 @@ def said[C](words: Said[C], known: C) -> str:
 
 def usual_of[C](field: Field[C], known: C) -> Any:
     """What a blank field stands for; None where nothing is usual."""
-    return None if field.usual is None else field.usual(known)
+    return field.usual(known) if callable(field.usual) else field.usual
 
 
 def hint_of[C: Known](field: Field[C], known: C) -> str:
-    """The hint with what is usual in its place."""
+    """The hint with what is usual in its place: of a choice and of what is needed nothing is."""
     hint = said(field.hint, known)
-    if field.usual is None or (hint and "{usual}" not in hint):
+    chosen = field.kind.options or field.options or field.needed is True
+    if field.usual is None or chosen or (hint and "{usual}" not in hint):
         return hint
-    usual = field.kind.text(field.usual(known), known)
+    usual = field.kind.text(usual_of(field, known), known)
     return hint.format(usual=usual) if hint else usual
 
 

@@ -178,11 +178,6 @@ class Shop:
         return self.cutting_habits or CuttingHabits.usual(self.unit)
 
     @property
-    def with_usual_weights(self) -> "Shop":
-        """The same shop with the handbook's rules of weight and hanging."""
-        return replace(self, weights=WeightRules())
-
-    @property
     def steps(self) -> Steps:
         """The rounding of this shop."""
         return Steps(unit=self.unit, step=self.step)

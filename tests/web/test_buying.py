@@ -245,7 +245,7 @@ def test_another_tab_is_not_overwritten(short: Counter) -> None:
     assert refused.status == 409
     assert "Nothing was overwritten" in refused.main
     rows = [words(each) for each in refused.one(tag="tbody")]
-    assert rows == ["Note on the order – mine", "M-101: how many 12 1"]
+    assert rows == ["Note on the order – mine", "M-101, how many sheets 12 1"]
     again = short.post(path, {**refused.form(path), "action": "edit"})
     assert (again.status, again.fields["note"], again.fields["lines.1.quantity"]) == (
         200,

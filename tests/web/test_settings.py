@@ -103,6 +103,14 @@ def test_all_faults_stand_beside_their_fields(page: TestClient, store: Store) ->
     assert shop_of(store) == SHOP
 
 
+def test_a_limit_of_a_notice_that_cannot_be_read_is_refused_too(
+    page: TestClient, store: Store
+) -> None:
+    shown = keep(page, "allowances", smallest_border="wide", least_bridge="90")
+    assert 'Type a length such as 50 mm or 2".' in shown.text
+    assert shop_of(store).allowances == Allowances.usual(Unit.MM)
+
+
 def test_the_labour_table_is_the_shops_own(page: TestClient, store: Store) -> None:
     keep(page, "work", hourly_rate="41.50", operations__0__fixed="6.5", operations__0__when="frame")
     labour = shop_of(store).labour

@@ -21,7 +21,8 @@ from app.services import orders, price_book, quotes
 from app.services import shop as shops
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
-from app.web.settings.weights_form import read_weights, weights_typed
+from app.web.settings.page import section_of
+from app.web.settings.weights_form import read_weights
 from tests.builders.worked import RING, TYPED
 from tests.documents.reading import text_of
 from tests.web.conftest import NOW, SHOP
@@ -249,8 +250,10 @@ def test_the_rules_come_back_from_their_form_as_they_were(unit: Unit) -> None:
             supports=((ArtworkKind.OIL, Support.WOOD),),
         ),
     )
+    section = section_of("weight")
+    assert section is not None
     for each in (shop, odd):
-        assert read_weights(weights_typed(each), each) == each
+        assert read_weights(section.typed(each), each) == each
 
 
 def test_all_faults_of_the_rules_stand_at_their_fields(page: TestClient, store: Store) -> None:

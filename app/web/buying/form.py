@@ -4,9 +4,11 @@ A line of an order is known by its id, a row of what is short by its number on t
 """
 
 from collections.abc import Iterable, Mapping
+from typing import Any
 
 from app.errors import Fault, Invalid
 from app.forms.reader import Reader
+from app.forms.table import MONEY, Field, Form, Typed, otherwise, text_of, values_in, whole
 from app.money import Money
 from app.orders import Shop
 from app.services.buying import DraftEdit, LineEdit, ToOrder
@@ -15,26 +17,89 @@ from app.stock.buying.supplier_orders import (
     LONGEST_NOTE,
     LONGEST_SUPPLIER,
     LONGEST_WORD,
+    NewLine,
     OrderLine,
     SupplierOrder,
 )
 from app.stock.levels import LARGEST_COUNT
 from app.web.kit.common_fields import read_version
+from app.web.kit.stating import Stated, costs
+from app.web.stock.form import MATERIAL
 
 MOST_ROWS = 95
 """Materials that one page of what is short can ask for: five fields each, and a form has 500 at most."""
 
-type Typed = Mapping[str, str]
+_COUNT = whole("quantity", 1, LARGEST_COUNT)
+_ORDERED = "Say how many are to be ordered."
+
+HEAD = Form[Shop](
+    Field(
+        "supplier",
+        "Supplier",
+        text_of(LONGEST_SUPPLIER),
+        needed=True,
+        wish="Say who the order goes to.",
+    ),
+    Field("note", "Note on the order", text_of(LONGEST_NOTE, "area"), "Stands on the order sheet."),
+)
+"""Of a draft."""
+
+ADDED = Form[Shop](
+    Field("material", "Material", MATERIAL, "Part of a code or a name.", needed=True),
+    Field("quantity", "How many", _COUNT, usual=1, needed=True, wish=_ORDERED, beside=True),
+).under("add")
+"""A further material on a draft."""
+
+DELIVERY = Form[Shop](
+    Field("note", "Delivery note", text_of(LONGEST_NOTE), "Its number, or what was wrong.")
+).under("came")
+
+
+def _costs(shop: Shop, _typed: Typed) -> Stated:
+    return costs(shop)
+
+
+def draft_line(line: OrderLine) -> Form[Shop]:
+    """Return what may be changed of a line of a draft."""
+    ordered = line.ordered
+    return Form[Shop](
+        Field(
+            "quantity",
+            _how_many(ordered),
+            whole("quantity", high=LARGEST_COUNT),
+            usual=1,
+            needed=True,
+            wish="Say how many; 0 takes the line off.",
+        ),
+        Field("cost", f"Cost {_each(ordered)}", MONEY, needed=True, stated=_costs),
+        Field(
+            "note", "For the supplier", text_of(LONGEST_NOTE), "Such as their own number for it."
+        ),
+    ).under(f"lines.{line.id}", f"{ordered.material},")
+
+
+def came_line(line: OrderLine) -> Form[Shop]:
+    """Return what came of a line. A blank cost is that of the order."""
+    ordered = line.ordered
+    return Form[Shop](
+        Field("came", f"{_how_many(ordered)} came", _COUNT),
+        Field("paid", f"Paid {_each(ordered)}", otherwise(MONEY, usual_cost(line)), stated=_costs),
+        Field("batch", "Batch or finish lot", text_of(LONGEST_WORD)),
+        Field("place", "Place, if not the usual", text_of(LONGEST_WORD)),
+    ).under(f"lines.{line.id}", f"{ordered.material},")
+
+
+def _each(ordered: NewLine) -> str:
+    return f"for {ordered.cost_for}" if ordered.cost_for > 1 else ordered.unit.per_one
+
+
+def _how_many(ordered: NewLine) -> str:
+    return f"How many {ordered.unit.word()}".rstrip()
 
 
 def row_path(number: int, field: str) -> str:
     """Where a field of a row of what is short stands."""
     return f"buy.{number}.{field}"
-
-
-def line_path(line_id: int, field: str) -> str:
-    """Where a field of a line of an order stands."""
-    return f"lines.{line_id}.{field}"
 
 
 def read_chosen(typed: Typed, shop: Shop) -> tuple[ToOrder, ...]:
@@ -46,7 +111,7 @@ def read_chosen(typed: Typed, shop: Shop) -> tuple[ToOrder, ...]:
         code = typed.get(row_path(number, "code"), "").strip()
         if not code or not read.given(row_path(number, "chosen")):
             continue
-        count = _count(read, row_path(number, "quantity"), "Say how many are to be ordered.")
+        count = _count(read, row_path(number, "quantity"))
         own = typed.get(row_path(number, "without"), "") == "1"
         wanted.append(
             ToOrder(
@@ -62,34 +127,28 @@ def read_chosen(typed: Typed, shop: Shop) -> tuple[ToOrder, ...]:
 
 def read_added(typed: Typed, shop: Shop, code: str) -> ToOrder:
     """A material that is put on a draft. Raises: Invalid at "add.quantity"."""
-    read = Reader(typed, shop.unit, shop.currency)
-    count = _count(read, "add.quantity", "Say how many are to be ordered.")
-    read.faults.finish()
-    return ToOrder(material=code, quantity=count)
+    return ToOrder(material=code, quantity=ADDED.read(typed, shop)["quantity"])
+
+
+def draft_typed(order: SupplierOrder, shop: Shop) -> dict[str, str]:
+    """Return the text that the form of a draft begins with."""
+    typed = HEAD.typed(values_in(order), shop)
+    for line in order.lines:
+        typed |= draft_line(line).typed(values_in(line.ordered), shop)
+    return typed
 
 
 def read_draft(typed: Typed, order: SupplierOrder, shop: Shop) -> DraftEdit:
     """A draft as it was typed; a quantity of 0 takes a line off. Raises: Invalid with every fault."""
-    read = Reader(typed, shop.unit, shop.currency)
-    lines: dict[int, LineEdit] = {}
-    for line in order.lines:
-        path = line_path(line.id, "quantity")
-        if path not in typed:
-            continue
-        quantity = 0
-        if read.given(path):
-            quantity = read.whole(path, "quantity", 1, low=0, high=LARGEST_COUNT)
-        else:
-            read.faults.add(path, "Say how many; 0 takes the line off.", "empty")
-        lines[line.id] = LineEdit(
-            quantity=quantity,
-            cost=read.money(line_path(line.id, "cost")),
-            note=read.text(line_path(line.id, "note"), LONGEST_NOTE),
-        )
+    read = HEAD.reader(typed, shop)
+    forms = {line.id: draft_line(line) for line in order.lines}
     edit = DraftEdit(
-        supplier=read.required("supplier", "Say who the order goes to.", LONGEST_SUPPLIER),
-        note=read.text("note", LONGEST_NOTE),
-        lines=lines,
+        **HEAD.values(read, shop),
+        lines={
+            line_id: LineEdit(**form.values(read, shop))
+            for line_id, form in forms.items()
+            if form.at["quantity"].path in typed
+        },
     )
     read.faults.finish()
     return edit
@@ -98,24 +157,30 @@ def read_draft(typed: Typed, order: SupplierOrder, shop: Shop) -> DraftEdit:
 def read_came(typed: Typed, order: SupplierOrder, shop: Shop) -> tuple[tuple[CameOfLine, ...], str]:
     """What came, and the note to it; lines with no number did not come.
 
-    A blank cost is that of the order. Raises: Invalid with every fault, at "lines.<id>.<field>", "came.note".
+    Raises: Invalid with every fault, at "lines.<id>.<field>", "came.note".
     """
-    read = Reader(typed, shop.unit, shop.currency)
-    came = [_came_of(read, line) for line in order.lines if read.given(line_path(line.id, "came"))]
-    note = read.text("came.note", LONGEST_NOTE)
+    read = DELIVERY.reader(typed, shop)
+    came = [
+        _came_of(line.id, form.values(read, shop), read)
+        for line in order.lines
+        if read.given((form := came_line(line)).at["came"].path)
+    ]
+    note: str = DELIVERY.values(read, shop)["note"]
     if not came:
         read.faults.add("", "Nothing came by this list; say how many of which line did.", "empty")
     read.faults.finish()
     return tuple(each for each in came if each is not None), note
 
 
-def _came_of(read: Reader, line: OrderLine) -> CameOfLine | None:
-    count = _count(read, line_path(line.id, "came"), "Say how many came.")
-    cost = read.money(line_path(line.id, "paid"), usual_cost(line))
-    batch = read.text(line_path(line.id, "batch"), LONGEST_WORD)
-    place = read.text(line_path(line.id, "place"), LONGEST_WORD)
+def _came_of(line_id: int, values: Mapping[str, Any], read: Reader) -> CameOfLine | None:
     return read.take(
-        lambda: CameOfLine(line_id=line.id, quantity=count, cost=cost, batch=batch, place=place)
+        lambda: CameOfLine(
+            line_id=line_id,
+            quantity=values["came"] or 1,
+            cost=values["paid"],
+            batch=values["batch"],
+            place=values["place"],
+        )
     )
 
 
@@ -154,9 +219,7 @@ def _moved(fault: Fault, named: Mapping[str, str]) -> Fault:
     return Fault(path=f"{head}.{named[field]}", message=fault.message, code=fault.code)
 
 
-def _count(read: Reader, path: str, sentence: str) -> int:
+def _count(read: Reader, path: str) -> int:
     """A whole number from 1; 1, with a fault, where it is blank or unreadable."""
-    if not read.given(path):
-        read.faults.add(path, sentence, "empty")
-        return 1
-    return read.whole(path, "quantity", 1, low=1, high=LARGEST_COUNT)
+    read.need(path, _ORDERED)
+    return _COUNT.read(read, path, 1)

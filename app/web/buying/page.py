@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from app.errors import Fault
 from app.forms.reader import counted
+from app.forms.table import Typed
 from app.money import Money
 from app.services.shortages import FromSupplier, Shortages
 from app.stock.buying.supplier_orders import SupplierStage
@@ -22,8 +23,6 @@ PIECES_NAMED = 6
 """Pieces that a row names; of more it says how many."""
 
 ORDERS = "/buying/orders"
-
-type Typed = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

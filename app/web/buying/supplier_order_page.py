@@ -1,11 +1,12 @@
 """The page of one order to a supplier: its lines, what came, and every act on it."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from app.errors import Fault
 from app.forms.reader import counted
+from app.forms.table import Typed
 from app.journal import standing, taken_back
 from app.lengths import Unit, show, show_size
 from app.money import Money, show_money
@@ -18,15 +19,12 @@ from app.stock.buying.supplier_orders import (
     SupplierOrder,
     SupplierStage,
 )
-from app.web.buying.form import line_path, usual_cost
+from app.web.buying.form import came_line, draft_line, draft_typed, usual_cost
 from app.web.buying.page import ORDERS
-from app.web.kit.fields import Fields, FieldView
+from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.listing import Chip, items_of
-from app.web.kit.stating import Stated, costs
 from app.web.materials.page import sells_for
 from app.web.stock.parts import StockPage
-
-type Typed = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +43,7 @@ class LineRow:
     beyond: int
     cost: str
     total: Money
-    fields: Mapping[str, FieldView]
+    fields: FormView[Shop]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +79,9 @@ class SupplierOrderPage(StockPage):
     total: Money
     paid: Money
     waits: str
-    fields: Mapping[str, FieldView]
+    head: FormView[Shop]
+    added: FormView[Shop]
+    delivery: FormView[Shop]
     record: tuple[DeliveryView, ...]
     differing: int
 
@@ -119,13 +119,19 @@ def line_rows(
     order: SupplierOrder, shop: Shop, typed: Typed, faults: Iterable[Fault]
 ) -> tuple[LineRow, ...]:
     """Return the lines with the fields that go with the order's stage. typed: of the form that was refused."""
-    make = Fields({**_usual(order), **typed}, faults)
-    fields = _draft_fields if order.stage is SupplierStage.DRAFT else _came_fields
-    stated = costs(shop)
-    return tuple(_row(line, shop.unit, fields(line, make, stated)) for line in order.lines)
+    is_draft = order.stage is SupplierStage.DRAFT
+    form_of = draft_line if is_draft else came_line
+    begun = draft_typed(order, shop) if is_draft else _came_typed(order)
+    make = Fields({**begun, **typed}, faults)
+    return tuple(_row(line, shop.unit, FormView(form_of(line), shop, make)) for line in order.lines)
 
 
-def _row(line: OrderLine, unit: Unit, fields: Mapping[str, FieldView]) -> LineRow:
+def _came_typed(order: SupplierOrder) -> dict[str, str]:
+    """What a further part of each line probably costs."""
+    return {came_line(line).at["paid"].path: show_money(usual_cost(line)) for line in order.lines}
+
+
+def _row(line: OrderLine, unit: Unit, fields: FormView[Shop]) -> LineRow:
     ordered = line.ordered
     return LineRow(
         id=line.id,
@@ -156,85 +162,6 @@ def cost_words(ordered: NewLine, cost: Money) -> str:
     if ordered.cost_for > 1:
         return f"{show_money(cost)} for {ordered.cost_for}"
     return f"{show_money(cost)} {ordered.unit.per_one}"
-
-
-def _usual(order: SupplierOrder) -> dict[str, str]:
-    """What stands in the form of an order at first sight."""
-    fields = {"supplier": order.supplier, "note": order.note, "add.quantity": "1"}
-    for line in order.lines:
-        ordered = line.ordered
-        fields[line_path(line.id, "quantity")] = str(ordered.quantity)
-        fields[line_path(line.id, "cost")] = show_money(ordered.cost)
-        fields[line_path(line.id, "note")] = ordered.note
-        fields[line_path(line.id, "paid")] = show_money(usual_cost(line))
-    return fields
-
-
-def _draft_fields(line: OrderLine, make: Fields, stated: Stated) -> dict[str, FieldView]:
-    ordered = line.ordered
-    each = _each(ordered)
-    make = make.within(f"{ordered.material},")
-    return {
-        "quantity": make.field(line_path(line.id, "quantity"), _how_many(ordered), required=True),
-        "cost": make.amount(line_path(line.id, "cost"), f"Cost {each}", stated, required=True),
-        "note": make.field(
-            line_path(line.id, "note"), "For the supplier", hint="Such as their own number for it."
-        ),
-    }
-
-
-def _came_fields(line: OrderLine, make: Fields, stated: Stated) -> dict[str, FieldView]:
-    ordered = line.ordered
-    each = _each(ordered)
-    make = make.within(f"{ordered.material},")
-    return {
-        "came": make.field(line_path(line.id, "came"), f"{_how_many(ordered)} came"),
-        "paid": make.amount(line_path(line.id, "paid"), f"Paid {each}", stated),
-        "batch": make.field(line_path(line.id, "batch"), "Batch or finish lot"),
-        "place": make.field(line_path(line.id, "place"), "Place, if not the usual"),
-    }
-
-
-def _each(ordered: NewLine) -> str:
-    return f"for {ordered.cost_for}" if ordered.cost_for > 1 else ordered.unit.per_one
-
-
-def _how_many(ordered: NewLine) -> str:
-    return f"How many {ordered.unit.word()}".rstrip()
-
-
-def head_fields(
-    order: SupplierOrder, typed: Typed, faults: Iterable[Fault]
-) -> dict[str, FieldView]:
-    """Return the fields beside the lines: of the draft's head, of what is added, of what came, of closing."""
-    make = Fields({**_usual(order), **typed}, faults)
-    return {
-        "supplier": make.field("supplier", "Supplier", required=True),
-        "note": make.field("note", "Note on the order", hint="Stands on the order sheet."),
-        "material": make.field(
-            "add.material", "Material", hint="Part of a code or a name.", required=True
-        ),
-        "quantity": make.field("add.quantity", "How many", required=True),
-        "came_note": make.field(
-            "came.note", "Delivery note", hint="Its number, or what was wrong."
-        ),
-    }
-
-
-def draft_labels(order: SupplierOrder) -> dict[str, str]:
-    """Return what the fields of a draft are called where two versions of it stand side by side."""
-    words = {"quantity": "how many", "cost": "cost", "note": "for the supplier"}
-    labels = {"supplier": "Supplier", "note": "Note on the order"}
-    for line in order.lines:
-        for field, word in words.items():
-            labels[line_path(line.id, field)] = f"{line.ordered.material}: {word}"
-    return labels
-
-
-def typed_of_draft(order: SupplierOrder) -> dict[str, str]:
-    """Return the text that the form of a draft begins with."""
-    usual = _usual(order)
-    return {path: usual[path] for path in draft_labels(order)}
 
 
 def record_of(order: SupplierOrder) -> tuple[DeliveryView, ...]:

@@ -9,12 +9,18 @@ from starlette.responses import Response
 from app.documents.order_sheet import order_sheet_pdf
 from app.errors import Conflict, Fault, Invalid
 from app.forms.reader import counted
+from app.forms.table import Typed, values_in
 from app.services import buying, deliveries, stock
 from app.services.buying import SupplierOrderAt
 from app.stock.buying.supplier_orders import SupplierOrder, SupplierStage
 from app.storage import Stale
 from app.web.buying import supplier_order_page as page_of
 from app.web.buying.form import (
+    ADDED,
+    DELIVERY,
+    HEAD,
+    draft_line,
+    draft_typed,
     faults_at_fields,
     read_added,
     read_came,
@@ -25,14 +31,13 @@ from app.web.buying.order_file import write_order
 from app.web.buying.page import ORDERS, views
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
-from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
+from app.web.kit.edit_conflict import two_versions
 from app.web.kit.errors import RefusedAct
+from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import render, see
 from app.web.papers.routes import pdf
 
 router = APIRouter(prefix=f"{ORDERS}/{{order_id}}")
-
-Typed = dict[str, str]
 
 
 NOTHING_REFUSED = RefusedAct(typed={}, faults=(), status=200)
@@ -41,9 +46,11 @@ NOTHING_REFUSED = RefusedAct(typed={}, faults=(), status=200)
 def _show(
     here: RequestContext, order_id: int, refused: RefusedAct = NOTHING_REFUSED
 ) -> HTMLResponse:
-    """The page as things stand now; with what was typed in one of its forms and why it was refused."""
+    """Return the page as things stand now; with what was typed in one of its forms and why it was refused."""
     order = buying.get(here.store, order_id)
     typed, faults = refused.typed, refused.faults
+    begun = {**HEAD.typed(values_in(order), here.shop), ADDED.at["quantity"].path: "1"}
+    make = Fields({**begun, **typed}, faults)
     page = page_of.SupplierOrderPage(
         title=f"{order.number} {order.supplier}",
         faults=faults,
@@ -60,7 +67,9 @@ def _show(
         total=order.total,
         paid=order.paid,
         waits=page_of.waits_words(order),
-        fields=page_of.head_fields(order, typed, faults),
+        head=FormView(HEAD, here.shop, make),
+        added=FormView(ADDED, here.shop, make),
+        delivery=FormView(DELIVERY, here.shop, make),
         record=page_of.record_of(order),
         differing=len(deliveries.costs_received(here.store, order_id)),
     )
@@ -110,19 +119,19 @@ def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 def _two_versions(here: RequestContext, order: SupplierOrder, form: Typed) -> HTMLResponse:
     """A draft as it is kept beside what was typed over an older one."""
-    labels, action = page_of.draft_labels(order), f"{ORDERS}/{order.id}"
-    typed = {path: form.get(path, "") for path in labels}
-    page = EditConflictPage(
+    return two_versions(
+        here,
+        Stale(f"Order {order.number}", order),
+        draft_typed(order, here.shop),
+        form,
+        lambda make: (
+            FormView(HEAD, here.shop, make),
+            tuple(FormView(draft_line(line), here.shop, make) for line in order.lines),
+        ),
         title="Two versions",
         section="Stock",
-        message=Stale(f"Order {order.number}", order).message,
-        pairs=pairs_of(page_of.typed_of_draft(order), typed, labels),
-        action=action,
-        typed=posted_again(form),
-        version=order.version,
-        back=action,
+        action=f"{ORDERS}/{order.id}",
     )
-    return render(here, "pages/edit_conflict.html", page, 409)
 
 
 @router.post("/lines")

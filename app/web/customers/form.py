@@ -1,32 +1,32 @@
 """A customer from the form, and back."""
 
-from collections.abc import Mapping
-
-from app.orders import Customer
-
-CUSTOMER_FIELDS = ("name", "phone", "email", "address", "notes", "tax_free")
+from app.forms.table import TICK, Field, Form, Kind, Typed, text_of
+from app.orders import Customer, Shop
 
 
-def read_customer(typed: Mapping[str, str]) -> Customer:
-    """The customer of a form. Raises: Invalid with every fault, at the form's fields."""
-    text = {name: typed.get(name, "").strip() for name in CUSTOMER_FIELDS}
-    return Customer(
-        name=" ".join(text["name"].split()),
-        phone=text["phone"],
-        email=text["email"],
-        address=text["address"],
-        notes=text["notes"],
-        tax_free=bool(text["tax_free"]),
-    )
+def _text(control: str = "text") -> Kind[str]:
+    """How long a text may be is the customer's business."""
+    return text_of(1_000_000, control)
 
 
-def typed_of(customer: Customer) -> dict[str, str]:
-    """The text of every field of a customer."""
-    return {
-        "name": customer.name,
-        "phone": customer.phone,
-        "email": customer.email,
-        "address": customer.address,
-        "notes": customer.notes,
-        "tax_free": "1" if customer.tax_free else "",
-    }
+CUSTOMER = Form[Shop](
+    Field("name", "Name", _text(), needed=True),
+    Field("phone", "Phone", _text("tel")),
+    Field("email", "E-mail", _text("email"), beside=True),
+    Field("address", "Address", _text("lines")),
+    Field(
+        "notes", "Notes", _text("lines"), "What you want to remember when the customer comes again."
+    ),
+    Field(
+        "tax_free",
+        "Priced without tax",
+        TICK,
+        "As for a customer from abroad or with an exemption; say why in the notes.",
+    ),
+)
+
+
+def read_customer(typed: Typed, shop: Shop) -> Customer:
+    """Return the customer of a form. Raises: Invalid with every fault, at the form's fields."""
+    values = CUSTOMER.read(typed, shop)
+    return Customer(**{**values, "name": " ".join(values["name"].split())})

@@ -1,28 +1,18 @@
 """The pages of customers: the list, one with the orders, the form, and removing one."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from app.errors import Fault
 from app.money import Money
-from app.orders import Customer
+from app.orders import Customer, Shop
 from app.services.customers import label
 from app.storage import CustomerSummary, OrderSummary
-from app.web.kit.fields import Fields, FieldView
+from app.web.kit.fields import FormView
 from app.web.kit.listing import Listing, ListQuery, Option, words
 from app.web.kit.templating import Page
 from app.web.orders.invoices_page import InvoiceView
-
-LABELS = {
-    "name": "Name",
-    "phone": "Phone",
-    "email": "E-mail",
-    "address": "Address",
-    "notes": "Notes",
-    "tax_free": "Priced without tax",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +63,7 @@ class CustomerFormPage(Page):
     action: str
     back: str
     version: str
-    fields: Mapping[str, FieldView]
+    fields: FormView[Shop]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,16 +106,3 @@ def sums(amounts: Iterable[Money]) -> tuple[Money, ...]:
         before = by_currency.get(amount.currency.code, Money.zero(amount.currency))
         by_currency[amount.currency.code] = before + amount
     return tuple(amount for amount in by_currency.values() if amount)
-
-
-def form_fields(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, FieldView]:
-    """Return the fields of the form, by their names."""
-    make = Fields(typed, faults)
-    hints = {
-        "tax_free": "As for a customer from abroad or with an exemption; say why in the notes.",
-        "notes": "What you want to remember when the customer comes again.",
-    }
-    return {
-        name: make.field(name, text, hint=hints.get(name), required=name == "name")
-        for name, text in LABELS.items()
-    }

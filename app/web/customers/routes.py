@@ -5,14 +5,16 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Fault, Invalid
+from app.forms.table import values_in
 from app.orders import Customer
 from app.services import customers, invoices, orders
 from app.storage import ERASED_NAME, OrderFilter, PageRequest, Stale, Versioned
 from app.web.customers import page as page_of
-from app.web.customers.form import CUSTOMER_FIELDS, read_customer, typed_of
+from app.web.customers.form import CUSTOMER, read_customer
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
-from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
+from app.web.kit.edit_conflict import two_versions
+from app.web.kit.fields import Fields, FormView
 from app.web.kit.listing import search_field
 from app.web.kit.templating import render, render_part, see
 from app.web.orders.invoices_page import invoice_views
@@ -48,7 +50,7 @@ def new(here: Here) -> HTMLResponse:
 def add(here: Here, form: TypedForm) -> Response:
     """Add a customer."""
     try:
-        customer_id = customers.add(here.store, read_customer(form), here.act)
+        customer_id = customers.add(here.store, read_customer(form, here.shop), here.act)
     except Invalid as invalid:
         return _form(here, form, None, invalid.faults)
     return see(f"/customers/{customer_id}", "Customer added.")
@@ -80,7 +82,7 @@ def show(here: Here, customer_id: Id) -> HTMLResponse:
 def edit(here: Here, customer_id: Id) -> HTMLResponse:
     """Show the form of a customer."""
     kept = customers.get(here.store, customer_id)
-    return _form(here, typed_of(kept.value), kept)
+    return _form(here, _typed_of(here, kept.value), kept)
 
 
 @router.post("/{customer_id}")
@@ -91,7 +93,7 @@ def save(here: Here, customer_id: Id, form: TypedForm) -> Response:
         return _form(here, form, kept)
     try:
         version = read_version(form)
-        customers.save(here.store, customer_id, read_customer(form), version, here.act)
+        customers.save(here.store, customer_id, read_customer(form, here.shop), version, here.act)
     except Invalid as invalid:
         return _form(here, form, kept, invalid.faults)
     except Stale as stale:
@@ -155,7 +157,7 @@ def _form(
         action=path,
         back=path,
         version=typed.get("version", str(kept.version if kept else "")),
-        fields=page_of.form_fields(typed, faults),
+        fields=FormView(CUSTOMER, here.shop, Fields(typed, faults)),
     )
     return render(here, "pages/customers/edit.html", page, 422 if faults else 200)
 
@@ -165,15 +167,17 @@ def _two_tabs(
 ) -> HTMLResponse:
     stored = stale.stored
     assert isinstance(stored, Versioned)
-    typed = {name: form.get(name, "") for name in CUSTOMER_FIELDS}
-    page = EditConflictPage(
+    return two_versions(
+        here,
+        stale,
+        _typed_of(here, stored.value),
+        form,
+        lambda make: FormView(CUSTOMER, here.shop, make),
         title=f"Two versions of {stored.value.name}",
         section="Customers",
-        message=stale.message,
-        pairs=pairs_of(typed_of(stored.value), typed, page_of.LABELS),
         action=f"/customers/{customer_id}",
-        typed=posted_again(form),
-        version=stored.version,
-        back=f"/customers/{customer_id}",
     )
-    return render(here, "pages/edit_conflict.html", page, 409)
+
+
+def _typed_of(here: RequestContext, customer: Customer) -> dict[str, str]:
+    return CUSTOMER.typed(values_in(customer), here.shop)

@@ -7,7 +7,6 @@ from app.errors import Invalid
 from app.handbook import SUBJECTS, Rule, Source
 from app.handbook.worked import WORKED, Given
 from app.orders import Shop, usual_shop
-from app.web.kit.fields import Fields
 from app.web.kit.templating import Page
 from app.web.settings.page import SettingsSection, section_of
 
@@ -115,7 +114,7 @@ def _settings(rule: Rule, shop: Shop) -> Iterator[ExampleValue]:
 
 
 def _setting(section: SettingsSection, path: str, shop: Shop) -> ExampleValue:
-    field = section.fields(Fields({}), shop)[path]
+    field = section.blank(path, shop)
     options = dict(field.options)
     usual_of = usual_shop(shop.name, shop.unit, shop.currency.code, shop.tax_rates[0].percent)
     value, usual = (section.typed(each).get(path, "") for each in (shop, usual_of))

@@ -1,9 +1,16 @@
 """Shows what two tabs saved of one thing, field by field; either can be kept and nothing is lost."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import cast
 
-from app.web.kit.templating import Page
+from fastapi.responses import HTMLResponse
+
+from app.forms.table import Typed
+from app.storage import Stale, Versioned
+from app.web.kit.context import RequestContext
+from app.web.kit.fields import Fields, fields_in
+from app.web.kit.templating import Page, render
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,14 +37,49 @@ class EditConflictPage(Page):
     back: str
 
 
-def pairs_of(
-    stored: Mapping[str, str], typed: Mapping[str, str], labels: Mapping[str, str]
-) -> tuple[VersionPair, ...]:
-    """List the fields that differ, in the order of their labels; fields without a label come last."""
-    paths = dict.fromkeys((*labels, *sorted(set(stored) | set(typed))))
+def two_versions(
+    here: RequestContext,
+    stale: Stale,
+    stored: Typed,
+    form: Typed,
+    fields: Callable[[Fields], object],
+    *,
+    title: str,
+    section: str,
+    action: str,
+    back: str = "",
+) -> HTMLResponse:
+    """Return the answer to a form that was made from an older version. stale: with what is stored now, which has a version.
+
+    stored: as a form of it would begin. fields: the views of the form, or of whatever has them.
+    """
+    labels = labels_of(fields(Fields({**stored, **form})))
+    page = EditConflictPage(
+        title=title,
+        section=section,
+        message=stale.message,
+        pairs=pairs_of(stored, form, labels),
+        action=action,
+        typed=posted_again(form),
+        version=cast("Versioned[object]", stale.stored).version,
+        back=back or action,
+    )
+    return render(here, "pages/edit_conflict.html", page, 409)
+
+
+def labels_of(model: object) -> dict[str, str]:
+    """Return what each field in a model is called, an amount with how it is stated, by its path."""
+    return {
+        field.path: ", ".join(filter(None, (field.called, field.mode)))
+        for field in fields_in(model)
+    }
+
+
+def pairs_of(stored: Typed, typed: Typed, labels: Mapping[str, str]) -> tuple[VersionPair, ...]:
+    """Return the fields that differ, in the order of their labels."""
     return tuple(
-        VersionPair(label=labels.get(path, path), stored=before, typed=after)
-        for path in paths
+        VersionPair(label=label, stored=before, typed=after)
+        for path, label in labels.items()
         if (before := _plain(stored, path)) != (after := _plain(typed, path))
     )
 

@@ -20,6 +20,7 @@ from starlette.responses import Response
 
 from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Fault, Invalid, NotFound
+from app.forms.table import Typed
 from app.storage import CannotWrite, DiskFull, NotInPlace, is_full
 from app.web.kit.context import NotSetUp
 from app.web.kit.guard import HEADERS
@@ -171,6 +172,6 @@ def install(app: FastAPI) -> None:
 class RefusedAct:
     """An act that was not carried out. typed: all of its form, to be shown again."""
 
-    typed: dict[str, str]
+    typed: Typed
     faults: tuple[Fault, ...]
     status: int

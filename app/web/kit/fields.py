@@ -4,11 +4,11 @@ Nothing typed is changed here: a field shows the text that was posted, with its 
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from copy import copy
 from dataclasses import dataclass, fields, is_dataclass, replace
+from functools import cached_property
 
 from app.errors import Fault
-from app.forms.table import Field, Form, Known, Options, called, hint_of, said
+from app.forms.table import Field, Form, HowStated, Known, Options, Rows, called, hint_of, said
 from app.web.kit.stating import Stated
 
 
@@ -100,23 +100,9 @@ class Fields:
         self._typed = typed
         self._understood = understood or {}
         self._questions = questions or {}
-        self._within = ""
-        self._needed: frozenset[str] = frozenset()
         self._errors: dict[str, list[str]] = {}
         for fault in faults:
             self._errors.setdefault(fault.path, []).append(fault.message)
-
-    def within(self, part: str) -> "Fields":
-        """The same form, making the fields of a part of it, as "Border" or "Window A"."""
-        inner = copy(self)
-        inner._within = part
-        return inner
-
-    def needing(self, paths: Iterable[str]) -> "Fields":
-        """The same form, of which some fields are needed because of what others say."""
-        inner = copy(self)
-        inner._needed = frozenset(paths)
-        return inner
 
     def field(
         self,
@@ -125,9 +111,9 @@ class Fields:
         *,
         hint: str | None = None,
         options: Options = (),
-        required: bool | None = False,
+        required: bool = False,
     ) -> FieldView:
-        """The view of the field at a path. required: None where other fields say it, see `needing`."""
+        """The view of the field at a path."""
         errors = self._errors.get(path)
         return FieldView(
             path=path,
@@ -137,37 +123,34 @@ class Fields:
             error=" ".join(errors) if errors else None,
             understood=None if errors else self._understood.get(path),
             options=options,
-            required=path in self._needed if required is None else required,
-            by_others=required is None,
+            required=required,
             there=path in self._typed,
-            within=self._within,
         )
 
     def of[C: Known](self, field: Field[C], known: C) -> FieldView:
         """The view of a declared field."""
-        needed = field.needed(known) if callable(field.needed) else field.needed
-        errors = self._errors.get(field.path)
-        return FieldView(
-            path=field.path,
-            label=said(field.label, known),
-            value=self._typed.get(field.path, ""),
-            hint=hint_of(field, known) or None,
-            error=" ".join(errors) if errors else None,
-            understood=None if errors else self._understood.get(field.path),
-            options=field.options(known) if field.options else field.kind.options,
-            required=needed,
+        view = replace(
+            self.field(
+                field.path,
+                said(field.label, known),
+                hint=hint_of(field, known) or None,
+                options=field.options(known) if field.options else field.kind.options,
+                required=field.needed(known) if callable(field.needed) else field.needed,
+            ),
             by_others=callable(field.needed),
-            there=field.path in self._typed,
             within=said(field.within, known),
             question=self._questions.get(field.path, Question()) if field.asked else None,
             control=field.kind.control,
             find=field.kind.find,
             rule=field.rule,
         )
+        return self._stated(view, field.stated(known, self._typed)) if field.stated else view
 
-    def asked_about(
-        self, path: str, label: str, *, hint: str, required: bool | None = False
-    ) -> FieldView:
+    def _stated(self, view: FieldView, stated: HowStated) -> FieldView:
+        told = None if view.error else stated.told(view.value)
+        return replace(view, mode=stated.words, understood=told)
+
+    def asked_about(self, path: str, label: str, *, hint: str, required: bool = False) -> FieldView:
         """The view of a field about which something may be asked back."""
         field = self.field(path, label, hint=hint, required=required)
         return replace(field, question=self._questions.get(path, Question()))
@@ -185,17 +168,20 @@ class Fields:
 
         Beside it stands what was typed the other way.
         """
-        view = self.field(path, label, hint=hint, required=required)
-        told = None if view.error else stated.told(view.value)
-        return replace(view, mode=stated.words, understood=told)
+        return self._stated(self.field(path, label, hint=hint, required=required), stated)
 
     def fill(self, paths: Iterable[str]) -> bool:
         """Whether anything was typed in any of some fields."""
         return any(self._typed.get(path, "") for path in paths)
 
-    def typed(self, path: str) -> str:
-        """What was typed in the field at a path."""
-        return self._typed.get(path, "")
+    def rows_of[C: Known](self, rows: Rows[C], known: C) -> "RowsView[C]":
+        """Return the views of numbered rows, as many as were typed."""
+        return RowsView(
+            name=rows.path,
+            all=self.field(rows.path, rows.label),
+            rows=tuple(FormView(row, known, self) for row in rows.of(self._typed)),
+            blank=FormView(rows.blank, known, Fields({})),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +196,16 @@ class RowView:
     def there(self) -> bool:
         """Whether the page that was posted has the row already."""
         return self.fields[0].there
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowsView[C: Known]:
+    """Numbered rows of the same fields. all: where faults of all of them stand. blank: one that a button adds."""
+
+    name: str
+    all: FieldView
+    rows: "tuple[FormView[C], ...]"
+    blank: "FormView[C]"
 
 
 class FormView[C: Known](Mapping[str, FieldView]):
@@ -247,6 +243,21 @@ class FormView[C: Known](Mapping[str, FieldView]):
         """Whether anything is typed, or wrong, in any of some fields."""
         return any(self[path].filled for path in paths)
 
+    @cached_property
+    def repeats(self) -> Mapping[str, RowsView[C]]:
+        """The rows of which there are as many as were typed, by their names."""
+        return {rows.name: self._make.rows_of(rows, self._known) for rows in self._form.repeats}
+
+    def lines(self, part: str = "") -> tuple[tuple[FieldView, ...], ...]:
+        """Return the fields of a part of the page, those in one tuple that stand beside each other."""
+        lines: list[list[FieldView]] = []
+        for path, field in self._form.at.items():
+            if field.part == part:
+                if not field.beside:
+                    lines.append([])
+                lines[-1].append(self[path])
+        return tuple(map(tuple, lines))
+
     @property
     def on_the_page(self) -> Iterator[FieldView]:
         """The fields that a posted page has: all but those of rows that it has not grown to."""
@@ -266,6 +277,8 @@ def fields_in(model: object) -> Iterator[FieldView]:
     elif isinstance(model, Mapping):
         for each in model.values():
             yield from fields_in(each)
+        if isinstance(model, FormView):
+            yield from fields_in(tuple((each.all, each.rows) for each in model.repeats.values()))
     elif isinstance(model, tuple):
         for each in model:
             yield from fields_in(each)

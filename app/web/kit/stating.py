@@ -32,10 +32,6 @@ class Stated:
     words: str
     otherwise: Callable[[Money], str] | None = None
 
-    def after(self, label: str) -> str:
-        """A label that says how its amounts are stated: "Sell price, with tax"."""
-        return f"{label}, {self.words}" if self.words else label
-
     def told(self, text: str) -> str | None:
         """What a typed amount is the other way: "30.00 without tax"; None while it cannot be read."""
         if self.otherwise is None:

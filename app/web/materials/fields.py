@@ -5,14 +5,51 @@ words on the form, and what else the trade says for the same.
 """
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import KW_ONLY, dataclass, field
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cache
 from typing import Any
 
-from app.forms.table import Options
-from app.lengths import Example, Examples, Size, inches, mm
-from app.money import TaxRate
+from app.forms.reader import Reader
+from app.forms.table import (
+    ABOVE_ZERO,
+    LENGTH,
+    MASS,
+    MONEY,
+    SIZE,
+    TEXT,
+    TICK,
+    Field,
+    Form,
+    Options,
+    Rows,
+    Typed,
+    choice,
+    number,
+    optional,
+    otherwise,
+    percent,
+    text_of,
+    whole,
+)
+from app.forms.table import Kind as FieldKind
+from app.framing.notices.weight import DENSITIES
+from app.lengths import Example, Examples, Size, Unit, inches, mm
+from app.money import Currency, TaxRate, show_percent
 from app.orders import Shop
-from app.pricing import Bears, ChargeBy, CostPer, Kind, Trait
+from app.pricing import (
+    CHARGES,
+    TRAITS_OF,
+    Bears,
+    Charge,
+    ChargeBy,
+    CostPer,
+    Kind,
+    Material,
+    Selling,
+    Trait,
+    cost_bases,
+)
 from app.web.kit import stating
 from app.web.kit.stating import Stated
 
@@ -156,178 +193,517 @@ _MOULDINGS = frozenset({Kind.MOULDING})
 _SHEETS = frozenset(kind for kind in Kind if kind.is_sheet)
 
 
-@dataclass(frozen=True, slots=True)
-class MaterialField:
-    """One field. label, hint: on the form; hint is "" for none.
+SELLING_WAYS = tuple(way for way, _ in WAYS)
+SECTION = ("profile.face", "profile.rebate_depth", "profile.stick")
+"""What every stick has; a moulding has a lip as well, or says that it has none."""
 
-    called: how a sentence begins that speaks of it, "" where none does. needed: the kinds for which a
-    blank field is refused wherever it is asked. like: of a length or a size, one that would do; a
-    bare number is in the shop's unit then, which the label names. stated: of an amount, how. choices: of a select, but for the
-    shop's own tax rates and markup tables. prose: whatever somebody cares to write.
+
+def kind_of(typed: Typed) -> Kind:
+    """Return the kind that a form is for; a moulding where it says none."""
+    return Kind(typed["kind"]) if typed.get("kind") in set(Kind) else Kind.MOULDING
+
+
+def rule_of(typed: Typed) -> ChargeBy:
+    """Return the charge rule chosen, or the usual one of the kind."""
+    rules = CHARGES[kind_of(typed)]
+    return ChargeBy(typed["charge.by"]) if typed.get("charge.by") in set(ChargeBy) else rules[0]
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialTyped:
+    """What the form of a material follows from: the shop, and what was typed in its other fields."""
+
+    shop: Shop
+    typed: Typed
+
+    @property
+    def unit(self) -> Unit:
+        """The shop's."""
+        return self.shop.unit
+
+    @property
+    def currency(self) -> Currency:
+        """The shop's."""
+        return self.shop.currency
+
+    @property
+    def kind(self) -> Kind:
+        """As typed."""
+        return kind_of(self.typed)
+
+    @property
+    def by(self) -> ChargeBy:
+        """The charge rule."""
+        return rule_of(self.typed)
+
+    @property
+    def amounts(self) -> ChargeBy:
+        """Whether a least length and a step count, or a least area: of opened sticks and sheets as well."""
+        if self.by is not ChargeBy.OPENED:
+            return self.by
+        return ChargeBy.AREA if self.kind.is_sheet else ChargeBy.LENGTH
+
+    @property
+    def way(self) -> str:
+        """Of selling: the one that is chosen, "" for a size band, which has its prices."""
+        if self.by is ChargeBy.SIZE_BAND:
+            return ""
+        way = self.typed.get("selling", "").strip()
+        return way if way in SELLING_WAYS else SELLING_WAYS[0]
+
+    @property
+    def has_section(self) -> bool:
+        """A moulding has; an extra where any of it is typed (a slip or spacer strip)."""
+        given = any(self.typed.get(path, "").strip() for path in SECTION)
+        return self.kind is Kind.MOULDING or (self.kind is Kind.EXTRA and given)
+
+    @property
+    def rate(self) -> TaxRate | None:
+        """The tax that it bears, as far as that is known."""
+        return self.shop.rules.rate_of(self.typed.get("tax", ""))
+
+
+type _When = Callable[[MaterialTyped], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialField(Field[MaterialTyped]):
+    """One field. A bare number of a length or size is in the shop's unit, which the label names.
+
+    needs: the kinds for which a blank field is refused wherever it is asked. counts: when it is read. of: the value in
+    a material, where the path does not say it. choices: of a select, with what a file may say for each. prose:
+    whatever somebody cares to write. head: what its column is called where the label needs what stands around it.
+    cell: the fields that its cell in a file fills, where it is several.
     """
 
-    path: str
-    label: str
-    _: KW_ONLY
-    hint: str = ""
-    called: str = ""
-    needed: Collection[Kind] = frozenset()
-    like: Example | None = None
-    stated: Callable[[Shop, TaxRate | None], Stated] | None = None
-    choices: tuple[Choice, ...] = field(default=())
+    needs: Collection[Kind] = frozenset()
+    counts: _When = lambda _known: True
+    of: Callable[[Material], Any] | None = None
+    choices: tuple[Choice, ...] = ()
     prose: bool = False
+    head: str = ""
+    cell: tuple[str, ...] = ()
+
+    @property
+    def plain(self) -> str:
+        """The label alone."""
+        assert isinstance(self.label, str), "no label of a material follows from anything"
+        return self.label
 
     def named(self, shop: Shop) -> str:
         """Return the label with the shop's unit, where a bare number is in it, or with how amounts are stated."""
         if self.stated is not None:
-            return self.stated(shop, None).after(self.label)
-        return f"{self.label}, {shop.unit.value}" if self.like else self.label
+            return ", ".join(
+                filter(None, (self.plain, self.stated(MaterialTyped(shop, {}), {}).words))
+            )
+        return f"{self.plain}, {shop.unit.value}" if self.like else self.plain
+
+    def for_kind(self, kind: Kind) -> "MaterialField":
+        """Return the field on the form of a kind."""
+        needed: bool | _When = kind in self.needs
+        if kind is Kind.EXTRA and self.path in SECTION:
+            needed = lambda known: known.has_section  # noqa: E731
+        what = "a width and a height" if self.kind.control == "size" else "a length"
+        called = f"{self.plain[:1].lower()}{self.plain[1:]}"
+        asks = f"The {called} is empty; type {what}" if self.like and needed else ""
+        label = self.label if self.stated else lambda known: self.named(known.shop)
+        return replace(self, label=label, needed=needed, wish=asks or self.wish)
 
 
-def _bands() -> tuple[MaterialField, ...]:
-    """The lines of prices by size; the list needs one, and is begun with it."""
-    up_to = Example(mm(1200), inches(48))
+def _costs(known: MaterialTyped, _typed: Typed) -> Stated:
+    return stating.costs(known.shop, known.rate)
+
+
+def _prices(known: MaterialTyped, _typed: Typed) -> Stated:
+    return stating.prices(known.shop, known.rate)
+
+
+def _written(kind: FieldKind[Any], when: _When) -> FieldKind[Any]:
+    """The same, written only where it counts."""
+
+    def text(value: Any, known: Any) -> str:
+        return kind.text(value, known) if when(known) else ""
+
+    return replace(kind, text=text)
+
+
+def _by_length(known: MaterialTyped) -> bool:
+    return known.amounts is ChargeBy.LENGTH
+
+
+def _by_area(known: MaterialTyped) -> bool:
+    return known.amounts is ChargeBy.AREA
+
+
+def _by_shares(known: MaterialTyped) -> bool:
+    return known.by is ChargeBy.SHEET_SHARE
+
+
+def _wasted(known: MaterialTyped) -> bool:
+    return known.by in (ChargeBy.LENGTH, ChargeBy.AREA, ChargeBy.SIZE_BAND)
+
+
+def _sold(way: str) -> _When:
+    return lambda known: known.way == way
+
+
+def _section(known: MaterialTyped) -> bool:
+    return known.has_section
+
+
+def _sheet(known: MaterialTyped) -> bool:
+    return known.kind.is_sheet
+
+
+def _hardware(known: MaterialTyped) -> bool:
+    return known.kind is Kind.HARDWARE
+
+
+def _shares(read: Reader, path: str, _usual: object) -> tuple[Fraction, ...]:
+    """The parts of a sheet on offer, as "1/8, 1/4, 1/2, 1"; blank is the usual ones."""
+    usual = Charge(by=ChargeBy.SHEET_SHARE).shares
+    parts = read.text(path, 200).replace(",", " ").replace(";", " ").split()
+    shares = []
+    for part in parts:
+        one = Reader({path: part}, read.unit, read.currency)
+        shares.append(one.number(path, "part of a sheet"))
+        for fault in one.faults.faults:
+            read.faults.add(fault.path, fault.message, fault.code)
+    return tuple(shares) if parts and not read.faults else usual
+
+
+def _matter(read: Reader, path: str, _usual: object) -> str:
+    matter = read.text(path, 40)
+    if matter and matter not in DENSITIES:
+        read.faults.add(path, f"Choose one of {', '.join(DENSITIES)}.")
+    return matter
+
+
+def _way_text(selling: Selling, _known: object) -> str:
+    return next((way for way in ("price", "table") if getattr(selling, way) is not None), "markup")
+
+
+def _bases(known: MaterialTyped) -> Options:
+    bases = dict.fromkeys(base for by in CHARGES[known.kind] for base in cost_bases(known.kind, by))
+    return tuple((base.value, PER[base]) for base in bases)
+
+
+def _markup_hint(known: MaterialTyped) -> str:
+    sold = stating.prices(known.shop, known.rate).words
+    comes_to = f", which gives the price {sold}" if sold else ""
+    return f"2.5 sells at two and a half times the cost{comes_to}."
+
+
+def _tables(known: MaterialTyped) -> Options:
+    return tuple((table.code, table.name) for table in known.shop.markup_tables)
+
+
+def _rates(known: MaterialTyped) -> Options:
     return tuple(
-        each
-        for row in range(MOST_BANDS)
-        for each in (
-            MaterialField(
-                f"charge.bands.{row}.up_to",
-                f"Width + height up to, line {row + 1}",
-                needed=_ALL if row == 0 else frozenset(),
-                like=up_to,
-            ),
-            MaterialField(
-                f"charge.bands.{row}.price",
-                f"Price, line {row + 1}",
-                stated=stating.prices,
-                needed=_ALL if row == 0 else frozenset(),
-            ),
-        )
+        (rate.code, f"{rate.name} · {show_percent(rate.percent)}") for rate in known.shop.tax_rates
     )
 
 
+_GRAMS_A_METRE = otherwise(whole("weight in g a metre", high=50_000), 0)
+
+BANDS = Rows[MaterialTyped](
+    "charge.bands",
+    "Band",
+    Form(
+        Field(
+            "up_to",
+            "Width + height up to",
+            otherwise(ABOVE_ZERO, mm(1)),
+            like=Example(mm(1200), inches(48)),
+            wish="This band has a price but no size; type the largest width + height.",
+        ),
+        Field("price", "Price", MONEY, stated=_prices),
+    ),
+    first=("up_to", "price"),
+    least=3,
+    most=MOST_BANDS,
+)
+"""The lines of prices by size; the list needs one, and is begun with it."""
+
 FIELDS: tuple[MaterialField, ...] = (
-    MaterialField("kind", "Kind", needed=_ALL, choices=KINDS),
+    MaterialField(
+        "kind", "Kind", choice(Kind, ()), usual=lambda known: known.kind, needs=_ALL, choices=KINDS
+    ),
     MaterialField(
         "code",
         "Code",
+        text_of(80),
+        "Your own: letters, digits, dots, strokes, dashes.",
+        needs=_ALL,
         prose=True,
-        needed=_ALL,
-        hint="Your own: letters, digits, dots, strokes, dashes.",
     ),
-    MaterialField("name", "Name", prose=True, needed=_ALL),
-    MaterialField("cost", "Cost", needed=_ALL, stated=stating.costs),
-    MaterialField("per", "Cost is for", choices=PERS),
-    MaterialField("charge.by", "Charged", choices=RULE_CHOICES),
-    MaterialField("charge.waste", "Added for waste, %", hint="For what a cut leaves over."),
+    MaterialField("name", "Name", TEXT, needs=_ALL, prose=True),
+    MaterialField("cost", "Cost", MONEY, needs=_ALL, stated=_costs),
+    MaterialField(
+        "per",
+        "Cost is for",
+        choice(CostPer, ()),
+        usual=lambda known: cost_bases(known.kind, CHARGES[known.kind][0])[0],
+        options=_bases,
+        choices=PERS,
+    ),
+    MaterialField(
+        "charge.by",
+        "Charged",
+        choice(ChargeBy, ()),
+        usual=lambda known: known.by,
+        options=lambda known: tuple((by.value, RULES[by]) for by in CHARGES[known.kind]),
+        choices=RULE_CHOICES,
+    ),
+    MaterialField(
+        "charge.waste",
+        "Added for waste, %",
+        otherwise(percent(200), Fraction(0)),
+        "For what a cut leaves over.",
+        counts=_wasted,
+    ),
     MaterialField(
         "charge.minimum_length",
         "Least length charged",
-        hint="Blank for none.",
+        _written(otherwise(LENGTH, mm(0)), _by_length),
+        "Blank for none.",
         like=Example(mm(600), inches(24)),
+        counts=_by_length,
     ),
     MaterialField(
         "charge.step",
         "Rounded up to steps of",
-        hint="Blank for the exact length.",
+        _written(otherwise(LENGTH, mm(0)), _by_length),
+        "Blank for the exact length.",
         like=Example(mm(100), inches(6)),
+        counts=_by_length,
     ),
-    MaterialField("charge.minimum_area", "Least area charged, m²", hint="Blank for none."),
+    MaterialField(
+        "charge.minimum_area",
+        "Least area charged, m²",
+        _written(otherwise(number("minimum area"), Fraction(0)), _by_area),
+        "Blank for none.",
+        counts=_by_area,
+    ),
     MaterialField(
         "charge.shares",
         "Parts of a sheet on offer",
-        hint="From the smallest up; blank for 1/8, 1/4, 1/2, 1.",
+        _written(
+            FieldKind(
+                control="text",
+                read=_shares,
+                text=lambda shares, _known: ", ".join(map(str, shares)),
+            ),
+            _by_shares,
+        ),
+        "From the smallest up; blank for 1/8, 1/4, 1/2, 1.",
+        counts=_by_shares,
     ),
-    *_bands(),
-    MaterialField("selling", "Sell price", choices=WAY_CHOICES),
+    MaterialField(
+        BANDS.path,
+        "Prices by size",
+        TEXT,
+        cell=tuple(field.path for row in range(MOST_BANDS) for field in BANDS.at(row).fields),
+    ),
+    MaterialField(
+        "selling",
+        "Sell price",
+        FieldKind(control="radios", read=lambda read, path, _: read.text(path, 20), text=_way_text),
+        options=lambda known: WAYS if known.shop.markup_tables else (WAYS[0], WAYS[2]),
+        counts=lambda known: bool(known.way),
+        choices=WAY_CHOICES,
+        head="Sells by",
+    ),
     MaterialField(
         "selling.markup",
         "The number",
-        needed=_ALL,
-        hint="2.5 sells at two and a half times the cost.",
+        otherwise(number("markup"), Fraction(1)),
+        _markup_hint,
+        needs=_ALL,
+        wish="Type what the cost is multiplied by, as 2.5.",
+        counts=_sold("markup"),
+        head="Markup, cost ×",
     ),
-    MaterialField("selling.table", "Markup table"),
-    MaterialField("selling.price", "Sell price", needed=_ALL, stated=stating.prices),
-    MaterialField("tax", "Tax"),
+    MaterialField(
+        "selling.table",
+        "Markup table",
+        text_of(24, "select"),
+        options=_tables,
+        wish="Choose the markup table.",
+        counts=_sold("table"),
+    ),
+    MaterialField(
+        "selling.price", "Sell price", MONEY, needs=_ALL, stated=_prices, counts=_sold("price")
+    ),
+    MaterialField("tax", "Tax", otherwise(text_of(24, "select"), "standard"), options=_rates),
     MaterialField(
         "profile.face",
         "Face width",
-        called="The face width",
-        needed=_MOULDINGS,
+        otherwise(ABOVE_ZERO, mm(1)),
+        needs=_MOULDINGS,
         like=Example(mm(20), inches("3/4")),
+        counts=_section,
+        part="section",
     ),
     MaterialField(
         "profile.lip",
         "Lip",
-        called="The lip",
-        needed=_MOULDINGS,
+        otherwise(LENGTH, mm(0)),
+        "How far it covers what lies in the rebate; 0 for a tray, which has none.",
+        needs=_MOULDINGS,
         like=Example(mm(6), inches("1/4")),
-        hint="How far it covers what lies in the rebate; 0 for a tray, which has none.",
+        counts=_section,
+        beside=True,
+        part="section",
     ),
     MaterialField(
         "profile.rebate_depth",
         "Rebate depth",
-        called="The rebate depth",
-        needed=_MOULDINGS,
+        otherwise(ABOVE_ZERO, mm(1)),
+        needs=_MOULDINGS,
         like=Example(mm(15), inches("5/8")),
+        counts=_section,
+        beside=True,
+        part="section",
     ),
     MaterialField(
         "profile.stick",
         "Length of a stick",
-        called="The length of a stick",
-        needed=_MOULDINGS,
+        otherwise(ABOVE_ZERO, mm(1)),
+        needs=_MOULDINGS,
         like=Example(mm(3000), inches(120)),
+        counts=_section,
+        part="section",
     ),
     MaterialField(
         "profile.grams_per_metre",
         "Weight, g a metre",
-        hint="For the weight of the piece; blank where you do not know.",
+        _GRAMS_A_METRE,
+        "For the weight of the piece; blank where you do not know.",
+        counts=_section,
+        beside=True,
+        part="section",
     ),
     MaterialField(
         "sheet.size",
         "Sheet size",
-        called="The sheet size",
-        needed=_SHEETS,
+        otherwise(replace(SIZE, control="size"), Size(mm(1000), mm(1000))),
+        needs=_SHEETS,
         like=Example(Size(mm(1120), mm(815)), Size(inches(40), inches(32))),
+        counts=_sheet,
+        part="sheet",
     ),
     MaterialField(
         "sheet.thickness",
         "Thickness",
-        called="The thickness",
-        needed=_SHEETS,
+        otherwise(ABOVE_ZERO, mm(1)),
+        needs=_SHEETS,
         like=Example(mm("1.5"), inches("1/16")),
+        counts=_sheet,
+        beside=True,
+        part="sheet",
     ),
-    MaterialField("sheet.matter", "Made of"),
     MaterialField(
-        "sheet.grams_per_m2", "Weight, g a m²", hint="Blank to work it out from what it is made of."
+        "sheet.matter",
+        "Made of",
+        FieldKind(
+            control="select",
+            read=_matter,
+            text=TEXT.text,
+            options=(("", "something else"), *((name, name) for name in DENSITIES)),
+        ),
+        counts=_sheet,
+        of=lambda _material: None,
+        part="sheet",
     ),
-    *(MaterialField(f"sheet.traits.{trait.value}", label) for trait, label in TRAITS.items()),
-    MaterialField("hanging.bears", "What hangs by it", choices=BEARS_CHOICES),
+    MaterialField(
+        "sheet.grams_per_m2",
+        "Weight, g a m²",
+        optional(whole("weight in g a m²", high=200_000)),
+        "Blank to work it out from what it is made of.",
+        counts=_sheet,
+        beside=True,
+        part="sheet",
+    ),
+    MaterialField(
+        "sheet.traits",
+        "What it is",
+        TICK,
+        part="traits",
+        cell=tuple(f"sheet.traits.{trait.value}" for trait in TRAITS),
+    ),
+    *(
+        MaterialField(
+            f"sheet.traits.{trait.value}",
+            label,
+            TICK,
+            counts=lambda known, trait=trait: trait in TRAITS_OF.get(known.kind, ()),  # type: ignore[misc]
+            part="traits",
+        )
+        for trait, label in TRAITS.items()
+    ),
+    MaterialField(
+        "hanging.bears",
+        "What hangs by it",
+        optional(choice(Bears, tuple((each.value, each.label) for each in BEARS_CHOICES))),
+        counts=_hardware,
+        choices=BEARS_CHOICES,
+        part="hanging",
+    ),
     MaterialField(
         "hanging.load",
         "Working load of one",
-        hint="As its maker gives it: 15 kg, 33 lb. Blank where you do not know.",
+        MASS,
+        "As its maker gives it: 15 kg, 33 lb. Blank where you do not know.",
+        counts=_hardware,
+        of=lambda material: material.hanging and material.hanging.load_kg,
+        beside=True,
+        part="hanging",
     ),
-    MaterialField("colour", "Colour in the drawing", prose=True),
+    MaterialField(
+        "colour",
+        "Colour in the drawing",
+        otherwise(text_of(40, "color"), "#c8c2b4"),
+        prose=True,
+        part="is",
+    ),
     MaterialField(
         "finish",
         "Finish",
+        text_of(80),
+        "As gilt, waxed, matt: words and the drawing follow it.",
         prose=True,
-        hint="As gilt, waxed, matt: words and the drawing follow it.",
+        beside=True,
+        part="is",
     ),
-    MaterialField("supplier", "Supplier", prose=True),
-    MaterialField("tags", "Further words to find it by", prose=True),
-    MaterialField("notes", "Notes", prose=True),
-    MaterialField("active", "On offer in quotes", choices=YES_OR_NO),
+    MaterialField("supplier", "Supplier", text_of(80), prose=True, part="is"),
+    MaterialField(
+        "tags",
+        "Further words to find it by",
+        FieldKind(
+            control="text",
+            read=lambda read, path, _: tuple(read.text(path, 200).replace(",", " ").split()),
+            text=lambda tags, _known: " ".join(tags),
+        ),
+        prose=True,
+        beside=True,
+        part="is",
+    ),
+    MaterialField("notes", "Notes", TEXT, prose=True),
+    MaterialField("active", "On offer in quotes", TICK, choices=YES_OR_NO),
 )
-"""Every field of a material, in the order of the page and of the file."""
+"""Every field of a material, in the order of the page and of the file; a further trait stands in the part "is"."""
 
-MATERIAL_FIELDS: tuple[str, ...] = tuple(each.path for each in FIELDS)
-FIELD_AT: Mapping[str, MaterialField] = {each.path: each for each in FIELDS}
+MATERIAL_FIELDS: tuple[str, ...] = tuple(
+    dict.fromkeys(path for each in FIELDS for path in each.cell or (each.path,))
+)
 
-EXAMPLES: Examples = {
-    ".".join(part for part in each.path.split(".") if not part.isdigit()): each.like
-    for each in FIELDS
-    if each.like is not None
-}
+
+@cache
+def form_for(kind: Kind) -> Form[MaterialTyped]:
+    """Return the form of a kind of material."""
+    fields = (each.for_kind(kind) for each in FIELDS if each.path != BANDS.path)
+    return Form(*fields, repeats=(BANDS,))
+
+
+EXAMPLES: Examples = form_for(Kind.MOULDING).examples

@@ -5,31 +5,17 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from app.errors import Fault, Invalid
-from app.forms.rows import rows_in
-from app.forms.table import Options
-from app.framing.notices.weight import DENSITIES
+from app.forms.table import Typed
 from app.lengths import parse_length, show
-from app.money import parse_percent, show_money, show_percent
+from app.money import parse_percent, show_money
 from app.orders import Shop
-from app.pricing import CHARGES, TRAITS_OF, ChargeBy, Kind, Material, cost_bases
+from app.pricing import TRAITS_OF, ChargeBy, Kind, Material
 from app.pricing.wording import unit_text
-from app.web.kit import stating
-from app.web.kit.fields import Fields, FieldView
-from app.web.kit.stating import Stated
+from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.templating import Page
-from app.web.materials.fields import (
-    BEARS_CHOICES,
-    FIELDS,
-    MOST_BANDS,
-    PER,
-    RULES,
-    WAYS,
-    MaterialField,
-)
-from app.web.materials.form import SECTION, kind_of, read_material
+from app.web.materials.fields import MaterialTyped, form_for
+from app.web.materials.form import read_material
 from app.web.materials.page import kind_word, price_of
-
-LABELS = {each.path: each.label for each in FIELDS} | {"sheet.traits": "What it is"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,10 +44,8 @@ class MaterialPage(Page):
     has_profile: bool
     hangs: bool
     rules: tuple[str, ...]
-    fields: Mapping[str, FieldView]
+    fields: FormView[MaterialTyped]
     traits: tuple[FieldView, ...]
-    bands: tuple[tuple[FieldView, FieldView], ...]
-    blank_band: tuple[FieldView, FieldView]
     preview: PricePreview | None
     action: str
     live: str
@@ -100,49 +84,10 @@ def _preview(material: Material, shop: Shop) -> PricePreview | None:
     return PricePreview(sells=sells, why=(price.why_shop, *below), bands=(), tax_word=tax_word)
 
 
-def form_fields(
-    typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop
-) -> dict[str, FieldView]:
+def form_fields(typed: Typed, faults: Iterable[Fault], shop: Shop) -> FormView[MaterialTyped]:
     """Return the fields of the form, by their paths."""
-    kind = kind_of(typed)
-    make = Fields(typed, faults, _understood(typed, shop)).needing(_section_of_strip(typed, kind))
-    choices = _choices(kind, shop)
-    rate = shop.rules.rate_of(typed.get("tax", ""))
-    sold = stating.prices(shop, rate)
-
-    def view(each: MaterialField) -> FieldView:
-        hint = _markup_hint(each, sold) if each.path == "selling.markup" else each.hint or None
-        required = kind in each.needed
-        if each.stated is not None:
-            stated = each.stated(shop, rate)
-            return make.amount(each.path, each.label, stated, hint=hint, required=required)
-        return make.field(
-            each.path,
-            each.named(shop),
-            hint=hint,
-            options=choices.get(each.path, ()),
-            required=None if kind is Kind.EXTRA and each.path in SECTION else required,
-        )
-
-    traits = make.field("sheet.traits", LABELS["sheet.traits"])
-    return {each.path: view(each) for each in FIELDS} | {traits.path: traits}
-
-
-def labels_of(shop: Shop) -> dict[str, str]:
-    """Return how each field is called, the amounts as they are stated."""
-    stated = {each.path: each.named(shop) for each in FIELDS if each.stated is not None}
-    return LABELS | stated
-
-
-def _markup_hint(field: MaterialField, sold: Stated) -> str:
-    comes_to = f", which gives the price {sold.words}" if sold.words else ""
-    return f"{field.hint.rstrip('.')}{comes_to}."
-
-
-def _section_of_strip(typed: Mapping[str, str], kind: Kind) -> tuple[str, ...]:
-    """What an extra needs once it has a part of a section."""
-    given = kind is Kind.EXTRA and any(typed.get(path, "").strip() for path in SECTION)
-    return SECTION if given else ()
+    known = MaterialTyped(shop, typed)
+    return FormView(form_for(known.kind), known, Fields(typed, faults, _understood(typed, shop)))
 
 
 def _understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
@@ -155,48 +100,6 @@ def _understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
         if not parse_length(typed.get("profile.lip", ""), unit=shop.unit, zero_ok=True):
             said["profile.lip"] = "no lip, as a tray has"
     return said
-
-
-def _choices(kind: Kind, shop: Shop) -> dict[str, Options]:
-    bases = dict.fromkeys(base for by in CHARGES[kind] for base in cost_bases(kind, by))
-    tables = tuple((table.code, table.name) for table in shop.markup_tables)
-    return {
-        "per": tuple((base.value, PER[base]) for base in bases),
-        "charge.by": tuple((by.value, RULES[by]) for by in CHARGES[kind]),
-        "selling": WAYS if tables else (WAYS[0], WAYS[2]),
-        "selling.table": tables,
-        "tax": tuple(
-            (rate.code, f"{rate.name} · {show_percent(rate.percent)}") for rate in shop.tax_rates
-        ),
-        "hanging.bears": tuple((each.value, each.label) for each in BEARS_CHOICES),
-        "sheet.matter": (("", "something else"), *((name, name) for name in DENSITIES)),
-    }
-
-
-def band_fields(
-    typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop
-) -> tuple[tuple[FieldView, FieldView], ...]:
-    """Return the rows of size bands: those filled, at least three to begin with."""
-    make = Fields(typed, faults)
-    stated = stating.prices(shop, shop.rules.rate_of(typed.get("tax", "")))
-    filled = rows_in({path: text for path, text in typed.items() if text}, "charge.bands")
-    asked = rows_in(typed, "charge.bands") if "action" in typed else 0
-    shown = min(max(filled, asked, 3), MOST_BANDS)
-    return tuple(_band(make, str(row), stated) for row in range(shown))
-
-
-def blank_band(shop: Shop) -> tuple[FieldView, FieldView]:
-    """Return the row that a button adds."""
-    return _band(Fields({}), "__row__", stating.prices(shop, None))
-
-
-def _band(make: Fields, row: str, stated: Stated) -> tuple[FieldView, FieldView]:
-    path = f"charge.bands.{row}"
-    inner = make.within(f"Band {int(row) + 1}") if row.isdigit() else make
-    return (
-        inner.field(f"{path}.up_to", "Width + height up to", required=row == "0"),
-        inner.amount(f"{path}.price", "Price", stated, required=row == "0"),
-    )
 
 
 def trait_fields(fields: Mapping[str, FieldView], kind: Kind) -> tuple[FieldView, ...]:

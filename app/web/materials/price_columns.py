@@ -41,16 +41,12 @@ class Column:
 
     def named(self, shop: Shop) -> str:
         """Return the label with the shop's unit or with how amounts are stated; plain where a cell has several."""
-        return replace(self.first, label=self.label).named(shop) if self._is_one else self.label
+        return self.label if self.first.cell else replace(self.first, label=self.label).named(shop)
 
     @property
     def is_figures(self) -> bool:
         """Whether its cells hold figures, and neither words of somebody's own nor a choice."""
         return not (self.prose or self.choices or self.name in _SHOPS_OWN)
-
-    @property
-    def _is_one(self) -> bool:
-        return self.first.path == self.name
 
     def written(self, typed: Mapping[str, str]) -> str:
         """Return the cell of a material's fields, as a spreadsheet may have it; blank where there is none."""
@@ -99,32 +95,21 @@ class Column:
 
 _SHOPS_OWN = ("tax", "selling.table")
 
-_LABELS = {
-    BANDS: "Prices by size",
-    TRAITS: "What it is",
-    "selling": "Sells by",
-    "selling.markup": "Markup, cost ×",
-}
-"""What a column is called where the form's own label needs what stands around it."""
-
 
 def _columns() -> tuple[Column, ...]:
     """Bands and traits are several fields in one cell; what a sheet is made of only helps its form."""
-    of_cell: dict[str, list[MaterialField]] = {}
-    for each in FIELDS:
-        name = next((cell for cell in (BANDS, TRAITS) if each.path.startswith(cell)), each.path)
-        if name != "sheet.matter":
-            of_cell.setdefault(name, []).append(each)
+    within = {path for each in FIELDS for path in each.cell}
     return tuple(
         Column(
-            name=name,
-            label=_LABELS.get(name, fields[0].label),
-            fields=tuple(each.path for each in fields),
-            first=fields[0],
-            choices=fields[0].choices,
-            prose=fields[0].prose,
+            name=each.path,
+            label=each.head or each.plain,
+            fields=each.cell or (each.path,),
+            first=each,
+            choices=each.choices,
+            prose=each.prose,
         )
-        for name, fields in of_cell.items()
+        for each in FIELDS
+        if each.path not in within and each.path != "sheet.matter"
     )
 
 

@@ -7,22 +7,23 @@ from starlette.responses import Response
 from app.errors import Fault, Invalid
 from app.forms.reader import faults_while_typing
 from app.forms.rows import edited_rows
+from app.forms.table import Typed
+from app.orders import Shop
 from app.pricing import Kind, Material
 from app.services import price_book, stock
 from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, RequestContext, TypedForm
-from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
+from app.web.kit.edit_conflict import two_versions
+from app.web.kit.fields import FormView
 from app.web.kit.listing import items_of, part_of, search_field
 from app.web.kit.templating import render, render_part, see
 from app.web.materials import form_page as form_of
 from app.web.materials import page as list_of
-from app.web.materials.fields import MATERIAL_FIELDS
-from app.web.materials.form import kind_of, read_material, typed_of, usual_typed
+from app.web.materials.fields import MaterialTyped, form_for, kind_of
+from app.web.materials.form import read_material, typed_of, usual_typed
 
 router = APIRouter(prefix="/materials")
-
-Typed = dict[str, str]
 
 
 @router.get("")
@@ -59,7 +60,7 @@ def new(here: Here, kind: str = "", copy: str = "") -> HTMLResponse:
     """Show the form of a new material, empty or filled from another."""
     if copy:
         kept = price_book.get(here.store, copy)
-        return _form(here, form_of.as_new(typed_of(kept.value, here.shop)), None)
+        return _form(here, form_of.as_new(_begun(kept.value, here.shop)), None)
     return _form(here, usual_typed(kind_of({"kind": kind}), here.shop), None)
 
 
@@ -80,7 +81,7 @@ def add(here: Here, form: TypedForm, live: str = "") -> Response:
 def edit(here: Here, code: str) -> HTMLResponse:
     """Show the form of a material."""
     kept = price_book.get(here.store, code)
-    return _form(here, typed_of(kept.value, here.shop), kept)
+    return _form(here, _begun(kept.value, here.shop), kept)
 
 
 @router.post("/{code:path}/edit")
@@ -175,8 +176,6 @@ def _form(
         rules=tuple(value for value, _ in fields["charge.by"].options),
         fields=fields,
         traits=form_of.trait_fields(fields, kind),
-        bands=form_of.band_fields(typed, faults, here.shop),
-        blank_band=form_of.blank_band(here.shop),
         preview=form_of.preview_of(typed, here.shop),
         action=action,
         live=f"{action}?live=1",
@@ -191,16 +190,19 @@ def _form(
 def _two_tabs(here: RequestContext, form: Typed, stale: Stale) -> HTMLResponse:
     stored = stale.stored
     assert isinstance(stored, Versioned)
-    typed = {path: form.get(path, "") for path in MATERIAL_FIELDS}
-    action = f"/materials/{stored.value.code}/edit"
-    page = EditConflictPage(
+    known = MaterialTyped(here.shop, form)
+    return two_versions(
+        here,
+        stale,
+        _begun(stored.value, here.shop),
+        form,
+        lambda make: FormView(form_for(known.kind), known, make),
         title=f"Two versions of {stored.value.code}",
         section="Materials",
-        message=stale.message,
-        pairs=pairs_of(typed_of(stored.value, here.shop), typed, form_of.labels_of(here.shop)),
-        action=action,
-        typed=posted_again(form),
-        version=stored.version,
-        back=action,
+        action=f"/materials/{stored.value.code}/edit",
     )
-    return render(here, "pages/edit_conflict.html", page, 409)
+
+
+def _begun(material: Material, shop: Shop) -> dict[str, str]:
+    """What the form of a material begins with: of the prices by size the lines that it has and no others."""
+    return {path: text for path, text in typed_of(material, shop).items() if text}

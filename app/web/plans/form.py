@@ -5,6 +5,9 @@ from datetime import date
 
 from app.cutting import Together
 from app.errors import FaultCollector, Invalid, quoted
+from app.forms.reader import Reader
+from app.forms.table import Field, Form, Kind, Options, Typed
+from app.orders import Shop
 from app.services.open_work import OpenWork, WorkFilter
 from app.services.plan_bookings import ToKeep
 from app.services.plan_drafts import MOST_SECONDS, Wish
@@ -17,63 +20,91 @@ HABIT = "habit"
 LONGEST_PLACE = 60
 """As an item of the stock has it."""
 
-type Typed = Mapping[str, str]
+TOGETHER_WORDS: Mapping[Together, str] = {
+    Together.PREFERRED: "From one stick, where that costs no further one",
+    Together.ALWAYS: "From one stick, even where that costs a further one",
+    Together.NO_MATTER: "It does not matter",
+}
 
 
-def read_due(text: str) -> date | None:
-    """A day in an address; None where there is none or it cannot be read."""
-    try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
-        return None
-
-
-def read_wish(typed: Typed, work: OpenWork) -> Wish:
-    """What is to be planned, of the open work. Raises: Invalid with every fault."""
-    faults = FaultCollector()
-    pieces = frozenset(
-        piece.ref.piece_id for piece in work.pieces if typed.get(f"{PIECE}{piece.ref.piece_id}")
-    )
-    codes = {part.material.code for part in work.parts}
-    materials = frozenset(code for code in codes if typed.get(f"{MATERIAL}{code}"))
-    if not pieces:
-        faults.add("pieces", "No piece is chosen; tick at least one.")
-    if not materials:
-        faults.add("materials", "No material is chosen; tick at least one.")
-    seconds = _seconds(typed, faults)
-    together = _together(typed, faults)
-    faults.finish()
-    wanted = WorkFilter(pieces=pieces, materials=materials)
-    return Wish(work=wanted, seconds=seconds, together=together)
-
-
-def _seconds(typed: Typed, faults: FaultCollector) -> int | None:
-    text = typed.get("seconds", "").strip()
+def _seconds(read: Reader, path: str, _usual: None) -> int | None:
+    text = read.raw(path)
     if not text:
         return None
     if not (text.isascii() and text.isdigit() and 1 <= len(text) <= 4):
-        faults.add(
-            "seconds",
+        read.faults.add(
+            path,
             f"{quoted(text)} is no number of seconds; 1 to {MOST_SECONDS} are allowed for a material, or none.",
         )
         return None
     if not 1 <= int(text) <= MOST_SECONDS:
-        faults.add(
-            "seconds",
+        read.faults.add(
+            path,
             f"{int(text)} seconds were asked for; 1 to {MOST_SECONDS} are allowed for a material.",
         )
         return None
     return int(text)
 
 
-def _together(typed: Typed, faults: FaultCollector) -> Together | None:
-    text = typed.get("together", HABIT)
-    if text == HABIT:
-        return None
+def _together(read: Reader, path: str, _usual: None) -> Together | None:
+    text = read.typed.get(path, HABIT)
     if text in set(Together):
         return Together(text)
-    faults.add("together", f"{quoted(text)} is not a way to cut frames; choose one of those shown.")
+    if text != HABIT:
+        read.faults.add(
+            path, f"{quoted(text)} is not a way to cut frames; choose one of those shown."
+        )
     return None
+
+
+def _ways(shop: Shop) -> Options:
+    habit = TOGETHER_WORDS[shop.cutting.together]
+    return (
+        (HABIT, f"As the shop does: {habit[0].lower()}{habit[1:]}"),
+        *((each.value, words) for each, words in TOGETHER_WORDS.items()),
+    )
+
+
+PLANNING = Form[Shop](
+    Field(
+        "together",
+        "The rails of one frame",
+        Kind(control="radios", read=_together, text=lambda way, _known: str(way)),
+        options=_ways,
+    ),
+    Field(
+        "seconds",
+        "Seconds for each material",
+        Kind(control="number", read=_seconds, text=lambda seconds, _known: str(seconds)),
+        f"Blank for the usual 2, or 10 above 150 parts; at most {MOST_SECONDS}.",
+    ),
+)
+"""How it is planned; what is, is ticked."""
+
+
+def read_due(text: str) -> date | None:
+    """Return a day in an address; None where there is none or it cannot be read."""
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        return None
+
+
+def read_wish(typed: Typed, work: OpenWork, shop: Shop) -> Wish:
+    """Return what is to be planned, of the open work. Raises: Invalid with every fault."""
+    read = PLANNING.reader(typed, shop)
+    pieces = frozenset(
+        piece.ref.piece_id for piece in work.pieces if typed.get(f"{PIECE}{piece.ref.piece_id}")
+    )
+    codes = {part.material.code for part in work.parts}
+    materials = frozenset(code for code in codes if typed.get(f"{MATERIAL}{code}"))
+    if not pieces:
+        read.faults.add("pieces", "No piece is chosen; tick at least one.")
+    if not materials:
+        read.faults.add("materials", "No material is chosen; tick at least one.")
+    values = PLANNING.values(read, shop)
+    read.faults.finish()
+    return Wish(work=WorkFilter(pieces=pieces, materials=materials), **values)
 
 
 def prefix_of(at: BinAt) -> str:

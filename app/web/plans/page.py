@@ -6,32 +6,23 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import ClassVar
 
-from app.cutting import Together
 from app.errors import Fault
-from app.forms.table import Options
 from app.lengths import show, show_size
 from app.orders import Shop
 from app.pricing import Kind
 from app.services.open_work import OpenWork, Troubled
-from app.services.plan_drafts import MOST_SECONDS
 from app.stock.planning.open_work import PieceInWork
 from app.stock.planning.parts import PartToCut
 from app.stock.planning.plans import PlanStage
 from app.storage import PlanSummary
-from app.web.kit.fields import Fields, FieldView
+from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.listing import ChipRow, Listing, ListQuery, choice
 from app.web.materials.page import kind_word
-from app.web.plans.form import HABIT, MATERIAL, PIECE
+from app.web.plans.form import HABIT, MATERIAL, PIECE, PLANNING
 from app.web.stock.parts import StockPage
 
 MOST_PIECES = 300
 """More than this are not listed at once: the first due come first. A form has room for 500 fields."""
-
-TOGETHER_WORDS: Mapping[Together, str] = {
-    Together.PREFERRED: "From one stick, where that costs no further one",
-    Together.ALWAYS: "From one stick, even where that costs a further one",
-    Together.NO_MATTER: "It does not matter",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,8 +120,7 @@ class NewPlanPage(StockPage):
     pieces: tuple[PieceChoice, ...]
     more: int
     materials: tuple[MaterialChoice, ...]
-    seconds: FieldView
-    together: FieldView
+    planning: FormView[Shop]
     troubled: tuple[Troubled, ...]
     parts_in_all: int
 
@@ -203,20 +193,9 @@ class Choosing:
             for parts in ordered
         )
 
-    def seconds(self) -> FieldView:
-        """Return how long each material may be planned."""
-        return self.fields.field(
-            "seconds",
-            "Seconds for each material",
-            hint=f"Blank for the usual 2, or 10 above 150 parts; at most {MOST_SECONDS}.",
-        )
-
-    def together(self) -> FieldView:
-        """Return the rails of a frame."""
-        habit = TOGETHER_WORDS[self.shop.cutting.together]
-        usual = ((HABIT, f"As the shop does: {habit[0].lower()}{habit[1:]}"),)
-        others: Options = tuple((each.value, words) for each, words in TOGETHER_WORDS.items())
-        return self.fields.field("together", "The rails of one frame", options=(*usual, *others))
+    def planning(self) -> FormView[Shop]:
+        """Return how it is planned."""
+        return FormView(PLANNING, self.shop, self.fields)
 
 
 def _largest(parts: Iterable[PartToCut], shop: Shop) -> str:

@@ -48,7 +48,7 @@ def start(here: Here, form: TypedForm) -> Response:
     """Begin to plan what was chosen."""
     work = open_work(here.store, _narrowed(here))
     try:
-        wish = read_wish(form, work)
+        wish = read_wish(form, work, here.shop)
         draft = here.context.drafts.start(here.store, wish)
     except Invalid as invalid:
         return _asking(here, form, invalid.faults)
@@ -73,8 +73,7 @@ def _asking(
         pieces=choosing.pieces(),
         more=len(choosing.plannable) - len(choosing.listed),
         materials=choosing.materials(),
-        seconds=choosing.seconds(),
-        together=choosing.together(),
+        planning=choosing.planning(),
         troubled=work.troubled,
         parts_in_all=len(work.parts),
     )

@@ -10,7 +10,8 @@ from app.orders.quoting.form import PIECE, PieceTyped
 from app.pricing import PiecePrice, Repricing
 from app.services.quotes import PricedAgain
 from app.storage import Stale
-from app.web.kit.edit_conflict import VersionPair, pairs_of
+from app.web.kit.edit_conflict import VersionPair, labels_of, pairs_of
+from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import Page
 
 
@@ -94,7 +95,7 @@ def two_versions(stale: Stale, number: int, form: Mapping[str, str], shop: Shop)
         pairs=pairs_of(
             {path: text for path, text in stored.items() if path in PIECE.at},
             typed,
-            PIECE.labels(PieceTyped(shop, typed)),
+            labels_of(FormView(PIECE, PieceTyped(shop, typed), Fields(typed))),
         ),
         typed=tuple(typed.items()),
         stored_price=_price(piece),

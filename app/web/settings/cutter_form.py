@@ -4,85 +4,183 @@ A bare number is in the unit that the page was shown in, `bare`, whatever unit i
 scale: what stands in the other fields does not change its meaning by that choice.
 """
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 from app.bench import Cutter, Reads, Stroke, usual_cutter
 from app.errors import Fault, Invalid, quoted
-from app.forms.reader import Reader, length_text
-from app.lengths import ZERO, Example, Examples, Length, Unit, inches, mm, show
+from app.forms.reader import Reader
+from app.forms.table import (
+    LENGTH,
+    SIGNED,
+    TICK,
+    Field,
+    Form,
+    In,
+    Options,
+    Typed,
+    choice,
+    optional,
+    text_of,
+    values_in,
+)
+from app.lengths import ZERO, Example, Length, Unit, inches, mm, show
 from app.orders import Shop
+from app.web.settings.shop_form import UNITS
 
 MOST_CUTTERS = 12
 
-NEEDED = {
-    "cut_length": "Type the longest cut that the head can make",
-    "guide_reach": "Type the largest figure that the guide can be set to",
-    "step": "Type the finest step that you read off the scale",
-    "deepest_board": "Type the thickest board that the blade goes through",
-}
-"""The lengths that every cutter has, with how the sentence begins where one is blank."""
-
-PINS = ("first_pin", "pin_pitch")
-SIGNED = ("guide_correction", "start_offset", "end_offset")
-
-
-def _usual(name: str) -> Example:
-    return Example.of(lambda unit: getattr(usual_cutter(unit), name))
-
+READS: Options = (
+    (Reads.BACK_LINE, "the line at the back, where the blade goes in"),
+    (Reads.FACE, "the line at the face, where the blade comes out"),
+)
+STROKES: Options = ((Stroke.PULL, "pulled towards you"), (Stroke.PUSH, "pushed away from you"))
 
 _HOLE, _OFF = Example(mm(10), inches("1/2")), Example(mm("0.5"), inches("1/64"))
-
-EXAMPLES: Examples = (
-    {name: _usual(name) for name in NEEDED}
-    | dict.fromkeys(PINS, _HOLE)
-    | dict.fromkeys(SIGNED, _OFF)
-)
-FIRST_EXAMPLES: Examples = {"cutter.cut_length": EXAMPLES["cut_length"]}
-
 _FINEST = {Unit.MM: mm("0.1"), Unit.IN: inches("1/64")}
 
 
-def read_cutter(typed: Mapping[str, str], shop: Shop, *, was: str = "") -> Cutter:
+def _needed(
+    name: str, label: str, hint: str, wish: str, *, beside: bool = False, part: str = ""
+) -> Field[In]:
+    """A length that every cutter has."""
+    return Field(
+        name,
+        label,
+        LENGTH,
+        hint,
+        usual=ZERO,
+        like=Example.of(lambda unit: getattr(usual_cutter(unit), name)),
+        needed=True,
+        wish=wish,
+        beside=beside,
+        part=part,
+    )
+
+
+CUTTER = Form[In](
+    Field(
+        "name",
+        "Name",
+        text_of(200),
+        "As tickets call it.",
+        needed=True,
+        wish="Name the cutter, so that it can be told from others",
+    ),
+    _needed(
+        "cut_length",
+        "Longest cut",
+        "How far the head runs, end to end.",
+        "Type the longest cut that the head can make",
+    ),
+    _needed(
+        "deepest_board",
+        "Thickest board",
+        "That the blade goes through in one cut.",
+        "Type the thickest board that the blade goes through",
+        beside=True,
+    ),
+    Field(
+        "stroke",
+        "The head is",
+        choice(Stroke, STROKES, "radios"),
+        "With the guide to the left of the bar; with a guide to the right, choose the other.",
+        usual=Stroke.PULL,
+    ),
+    Field("cuts_ovals", "It cuts ovals and round tops too", TICK),
+    Field(
+        "unit",
+        "The scale is in",
+        choice(Unit, UNITS, "across"),
+        usual=lambda known: known.unit,
+        part="scale",
+    ),
+    _needed(
+        "guide_reach",
+        "The guide goes up to",
+        "The largest figure it can be set to.",
+        "Type the largest figure that the guide can be set to",
+        part="scale",
+    ),
+    _needed(
+        "step",
+        "The scale is read in steps of",
+        "The finest that you trust yourself to read.",
+        "Type the finest step that you read off the scale",
+        beside=True,
+        part="scale",
+    ),
+    Field(
+        "reads",
+        "The guide’s figure is the border at",
+        choice(Reads, READS, "radios"),
+        "Cut a border, measure it on both sides of the board, and see which one agrees.",
+        usual=Reads.BACK_LINE,
+        part="scale",
+    ),
+    Field(
+        "first_pin",
+        "First hole at",
+        optional(LENGTH),
+        "Blank without holes for a pin.",
+        like=_HOLE,
+        part="scale",
+    ),
+    Field(
+        "pin_pitch",
+        "then one every",
+        optional(LENGTH),
+        "From hole to hole.",
+        like=_HOLE,
+        beside=True,
+        part="scale",
+    ),
+    Field(
+        "guide_correction",
+        "Add to every setting",
+        SIGNED,
+        "Minus takes away; blank for none.",
+        like=_OFF,
+        part="corrections",
+    ),
+    Field(
+        "start_offset",
+        "Cuts begin past the corner by",
+        SIGNED,
+        "Minus for short of it; blank for none.",
+        like=_OFF,
+        part="corrections",
+    ),
+    Field(
+        "end_offset",
+        "Cuts end past the corner by",
+        SIGNED,
+        "Minus for short of it; blank for none.",
+        like=_OFF,
+        beside=True,
+        part="corrections",
+    ),
+)
+
+
+def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
     """The cutter of a form. was: its name before, which it may keep.
 
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(typed, bare_unit(typed, shop), shop.currency, EXAMPLES)
-    name = read.required("name", "Name the cutter, so that it can be told from others.", 200)
+    known = In(bare_unit(typed, shop), shop.currency)
+    read = CUTTER.reader(typed, known)
+    values = CUTTER.values(read, known)
+    name = values.pop("name")
     if name and any(_same(name, each.name) and not _same(name, was) for each in shop.cutters):
         read.faults.add("name", f"There is a cutter called {quoted(name)} already.")
-    cutter = _described(read, name or "?")
+    _check_step(read, values["unit"], values["step"])
+    cutter = read.take(lambda: Cutter(name=name or "?", **values))
     _finish(read)
     assert cutter is not None, "without a fault there is a cutter"
     return cutter
 
 
-def _described(read: Reader, name: str) -> Cutter | None:
-    """What the fields say; None, with faults, where that is no cutter."""
-    unit = read.choice("unit", Unit, read.unit)
-    lengths = {path: read.wanted_length(path, wish, ZERO) for path, wish in NEEDED.items()}
-    _check_step(read, unit, lengths["step"])
-    first, pitch = (read.length(path) if read.given(path) else None for path in PINS)
-    signed = {path: read.signed(path) for path in SIGNED}
-    reads = read.choice("reads", Reads, Reads.BACK_LINE)
-    stroke = read.choice("stroke", Stroke, Stroke.PULL)
-    return read.take(
-        lambda: Cutter(
-            name=name,
-            unit=unit,
-            reads=reads,
-            stroke=stroke,
-            first_pin=first,
-            pin_pitch=pitch,
-            cuts_ovals=read.given("cuts_ovals"),
-            **lengths,
-            **signed,
-        )
-    )
-
-
-def bare_unit(typed: Mapping[str, str], shop: Shop) -> Unit:
+def bare_unit(typed: Typed, shop: Shop) -> Unit:
     """The unit of a number without a mark on the page that was posted."""
     return Unit(typed["bare"]) if typed.get("bare") in set(Unit) else shop.unit
 
@@ -112,44 +210,11 @@ def _finish(read: Reader) -> None:
         raise Invalid(firsts.values())
 
 
-def cutter_typed(cutter: Cutter) -> dict[str, str]:
-    """The text of every field of the form, in the unit of the scale."""
+def cutter_typed(cutter: Cutter, shop: Shop) -> dict[str, str]:
+    """Return the text of every field of the form, in the unit of the scale, and what it carries along."""
     unit = cutter.unit
-    given: dict[str, Length | None] = {
-        path: getattr(cutter, path) for path in (*NEEDED, *PINS, *SIGNED)
-    }
-    return {
-        "bare": unit.value,
-        "was": cutter.name,
-        "name": cutter.name,
-        "unit": unit.value,
-        "reads": cutter.reads.value,
-        "stroke": cutter.stroke.value,
-        "cuts_ovals": "1" if cutter.cuts_ovals else "",
-        **{
-            path: "" if length is None else length_text(length, unit)
-            for path, length in given.items()
-        },
-    }
-
-
-def read_first_cutter(read: Reader, unit: Unit) -> tuple[Cutter, ...]:
-    """The cutter of the first-run page; none where nothing is said of it. unit: of the shop.
-
-    What is not asked for there is as the usual one has it. Faults are noted at the page's fields.
-    """
-    if not any(read.given(f"cutter.{field}") for field in ("name", "cut_length")):
-        return ()
-    scale = read.choice("cutter.unit", Unit, unit)
-    usual = usual_cutter(scale)
-    read.unit = unit
-    name = read.text("cutter.name", 200) or usual.name
-    length = read.length("cutter.cut_length", usual.cut_length)
-    try:
-        return (replace(usual, name=name, cut_length=length),)
-    except Invalid as invalid:
-        read.faults.take(invalid.under("cutter"))
-        return ()
+    typed = CUTTER.typed(values_in(cutter), In(unit, shop.currency))
+    return {"bare": unit.value, "was": cutter.name, **typed}
 
 
 def with_added(shop: Shop, cutter: Cutter) -> Shop:

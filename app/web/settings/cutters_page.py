@@ -1,61 +1,14 @@
 """The pages of the shop's mat cutters: the list, and the form of one."""
 
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from app.bench import Cutter, Reads, Stroke
-from app.errors import Fault
-from app.forms.table import Options
+from app.bench import Cutter, Reads
+from app.forms.table import In
 from app.lengths import Unit
 from app.orders import Shop
-from app.web.kit.fields import Fields, FieldView
+from app.web.kit.fields import FormView
 from app.web.kit.listing import Chip
 from app.web.kit.templating import Page
-from app.web.settings.first_run_page import UNITS
-
-READS: Options = (
-    (Reads.BACK_LINE, "the line at the back, where the blade goes in"),
-    (Reads.FACE, "the line at the face, where the blade comes out"),
-)
-STROKES: Options = (
-    (Stroke.PULL, "pulled towards you"),
-    (Stroke.PUSH, "pushed away from you"),
-)
-
-LABELS = {
-    "name": "Name",
-    "unit": "The scale is in",
-    "cut_length": "Longest cut",
-    "guide_reach": "The guide goes up to",
-    "step": "The scale is read in steps of",
-    "deepest_board": "Thickest board",
-    "reads": "The guide’s figure is the border at",
-    "stroke": "The head is",
-    "first_pin": "First hole at",
-    "pin_pitch": "then one every",
-    "guide_correction": "Add to every setting",
-    "start_offset": "Cuts begin past the corner by",
-    "end_offset": "Cuts end past the corner by",
-    "cuts_ovals": "It cuts ovals and round tops too",
-}
-
-HINTS = {
-    "name": "As tickets call it.",
-    "cut_length": "How far the head runs, end to end.",
-    "guide_reach": "The largest figure it can be set to.",
-    "step": "The finest that you trust yourself to read.",
-    "deepest_board": "That the blade goes through in one cut.",
-    "reads": "Cut a border, measure it on both sides of the board, and see which one agrees.",
-    "stroke": "With the guide to the left of the bar; with a guide to the right, choose the other.",
-    "first_pin": "Blank without holes for a pin.",
-    "pin_pitch": "From hole to hole.",
-    "guide_correction": "Minus takes away; blank for none.",
-    "start_offset": "Minus for short of it; blank for none.",
-    "end_offset": "Minus for short of it; blank for none.",
-}
-
-_OPTIONS: dict[str, Options] = {"unit": UNITS, "reads": READS, "stroke": STROKES}
-_NEEDED = frozenset({"name", "cut_length", "guide_reach", "step", "deepest_board"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +46,7 @@ class CutterPage(Page):
     bare: str
     bare_word: str
     other_scale: str | None
-    fields: Mapping[str, FieldView]
+    fields: FormView[In]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,21 +89,6 @@ def corrections_of(cutter: Cutter) -> list[tuple[str, str]]:
         ("cuts end past the corner", cutter.end_offset),
     )
     return [(what, cutter.say(length)) for what, length in named if length]
-
-
-def cutter_fields(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> dict[str, FieldView]:
-    """Return every field of the form, by its path."""
-    make = Fields(typed, faults)
-    return {
-        path: make.field(
-            path,
-            label,
-            hint=HINTS.get(path),
-            options=_OPTIONS.get(path, ()),
-            required=path in _NEEDED,
-        )
-        for path, label in LABELS.items()
-    }
 
 
 def word_of(unit: Unit) -> str:

@@ -6,13 +6,15 @@ from starlette.responses import Response
 
 from app.bench import Cutter, usual_cutter
 from app.errors import Fault, Invalid, NotFound
+from app.forms.table import In, Typed
 from app.lengths import Unit
 from app.orders import Shop
 from app.services import shop as shops
 from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
-from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
+from app.web.kit.edit_conflict import two_versions
+from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import render, see
 from app.web.settings import cutter_form as forms
 from app.web.settings import cutters_page as page_of
@@ -21,8 +23,6 @@ from app.web.settings.page import nav_sections
 router = APIRouter(prefix="/settings/cutters")
 
 LIST = "/settings/cutters"
-
-Typed = dict[str, str]
 
 
 @router.get("")
@@ -45,7 +45,7 @@ def show_all(here: Here) -> HTMLResponse:
 def show_new(here: Here, unit: str = "") -> HTMLResponse:
     """Show a cutter to describe, as the usual one in a unit to begin with."""
     scale = Unit(unit) if unit in set(Unit) else here.shop.unit
-    begun = forms.cutter_typed(usual_cutter(scale)) | {"name": "", "was": ""}
+    begun = forms.cutter_typed(usual_cutter(scale), here.shop) | {"name": "", "was": ""}
     return _show(here, None, begun)
 
 
@@ -66,7 +66,7 @@ def add(here: Here, form: TypedForm) -> Response:
 @router.get("/{number}")
 def show(here: Here, number: Id) -> HTMLResponse:
     """Show a cutter to change."""
-    return _show(here, number, forms.cutter_typed(cutter_at(here.shop, number)))
+    return _show(here, number, forms.cutter_typed(cutter_at(here.shop, number), here.shop))
 
 
 @router.post("/{number}")
@@ -143,12 +143,9 @@ def _show(
         bare=bare.value,
         bare_word=page_of.word_of(bare),
         other_scale=None if number or faults else other.value,
-        fields=page_of.cutter_fields(typed, faults),
+        fields=FormView(forms.CUTTER, In(bare, here.shop.currency), Fields(typed, faults)),
     )
     return render(here, "pages/settings/cutter.html", page, 422 if faults else 200)
-
-
-_NOT_FIELDS = ("version", "action", "bare", "was")
 
 
 def _two_tabs(
@@ -157,20 +154,16 @@ def _two_tabs(
     """Both versions; a cutter that is gone by its name can be kept as a new one."""
     was = form.get("was", "").casefold()
     found = [n for n, each in enumerate(kept.value.cutters, 1) if each.name.casefold() == was]
-    stored = forms.cutter_typed(cutter_at(kept.value, found[0])) if found else {}
-    action = f"{LIST}/{found[0] if found else 'new'}"
-    page = EditConflictPage(
+    stored = forms.cutter_typed(cutter_at(kept.value, found[0]), kept.value) if found else {}
+    known = In(forms.bare_unit(form, kept.value), kept.value.currency)
+    return two_versions(
+        here,
+        stale,
+        stored,
+        form,
+        lambda make: FormView(forms.CUTTER, known, make),
         title="Two versions: the cutter",
         section="Settings",
-        message=stale.message,
-        pairs=pairs_of(_fields_of(stored), _fields_of(form), page_of.LABELS),
-        action=action,
-        typed=posted_again(form),
-        version=kept.version,
+        action=f"{LIST}/{found[0] if found else 'new'}",
         back=LIST,
     )
-    return render(here, "pages/edit_conflict.html", page, 409)
-
-
-def _fields_of(typed: Typed) -> Typed:
-    return {path: text for path, text in typed.items() if path not in _NOT_FIELDS}

@@ -1,58 +1,79 @@
 """How the shop cuts up sticks and sheets, from its form and back (C1 to C3)."""
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 from app.cutting import Together
-from app.forms.reader import Reader, length_text, size_text
-from app.lengths import Example, Examples, Length, Size, inches, mm
+from app.forms.table import LENGTH, SIZE, Field, Form, Options, Typed, choice, values_in, whole
+from app.lengths import Example, Size, inches, mm
 from app.orders import CuttingHabits, Shop
 from app.orders.cutting_habits import KEEP_LENGTH, STAGES
 
-EXAMPLES: Examples = {
-    "end_trim": Example(mm(10), inches("1/2")),
-    "sheet_trim": Example(mm(5), inches("1/4")),
-    "keep_length": Example.of(KEEP_LENGTH.__getitem__),
-    "keep": Example(Size(mm(300), mm(200)), Size(inches(12), inches(8))),
-}
+TOGETHERS: Options = (
+    (Together.PREFERRED, "from one stick where that costs no further one"),
+    (Together.ALWAYS, "from one stick, even where that costs a further one"),
+    (Together.NO_MATTER, "from any sticks"),
+)
+STAGE_COUNTS: Options = tuple(
+    (str(count), f"{count}, as is usual" if count == CuttingHabits().stages else str(count))
+    for count in STAGES
+)
 
 
-def read_cutting(typed: Mapping[str, str], shop: Shop) -> Shop:
+CUTTING = Form[Shop](
+    Field(
+        "end_trim",
+        "Trim of sticks",
+        LENGTH,
+        "Cut off at each end. Usual: {usual}.",
+        like=Example(mm(10), inches("1/2")),
+    ),
+    Field(
+        "keep_length",
+        "Keep sticks from",
+        LENGTH,
+        "Shorter ones are waste. Usual: {usual}.",
+        like=Example.of(KEEP_LENGTH.__getitem__),
+        beside=True,
+    ),
+    Field("together", "Rails of one frame", choice(Together, TOGETHERS, "radios")),
+    Field(
+        "sheet_trim",
+        "Trim of sheets",
+        LENGTH,
+        "Cut off at each edge. Usual: {usual}.",
+        like=Example(mm(5), inches("1/4")),
+    ),
+    Field(
+        "keep",
+        "Keep sheets from",
+        replace(SIZE, control="size"),
+        "Offcuts and fallouts, either way round.",
+        usual=lambda shop: shop.keep,
+        like=Example(Size(mm(300), mm(200)), Size(inches(12), inches(8))),
+        beside=True,
+    ),
+    Field(
+        "stages",
+        "Stages of cuts on a sheet",
+        replace(
+            whole("number of stages", STAGES[0], STAGES[-1]), control="select", options=STAGE_COUNTS
+        ),
+        "One for each direction in turn: across, down, across.",
+    ),
+    usual=lambda shop: values_in(CuttingHabits.usual(shop.unit)),
+)
+
+
+def read_cutting(typed: Typed, shop: Shop) -> Shop:
     """The shop with the habits of a form; blank is the usual one, but the keep size stays.
 
     Usual habits follow the shop into another unit, since they are not written down.
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(typed, shop.unit, shop.currency, EXAMPLES)
-    usual = CuttingHabits.usual(shop.unit)
-
-    def length(name: str) -> Length:
-        return read.length(name, getattr(usual, name))
-
-    given = {
-        "end_trim": length("end_trim"),
-        "sheet_trim": length("sheet_trim"),
-        "keep_length": length("keep_length"),
-        "stages": read.whole(
-            "stages", "number of stages", usual.stages, low=STAGES[0], high=STAGES[-1]
-        ),
-        "together": read.choice("together", Together, usual.together),
-    }
-    keep = read.size("keep", shop.keep)
-    habits = read.take(lambda: CuttingHabits(**given))  # type: ignore[arg-type]
+    read = CUTTING.reader(typed, shop)
+    values = CUTTING.values(read, shop)
+    keep = values.pop("keep")
+    habits = read.take(lambda: CuttingHabits(**values))
     read.faults.finish()
+    usual = CuttingHabits.usual(shop.unit)
     return replace(shop, cutting_habits=None if habits == usual else habits, keep=keep)
-
-
-def cutting_typed(shop: Shop) -> dict[str, str]:
-    """The text of every field of the form."""
-    habits = shop.cutting
-    lengths = {
-        name: length_text(getattr(habits, name), shop.unit)
-        for name in ("end_trim", "sheet_trim", "keep_length")
-    }
-    return lengths | {
-        "keep": size_text(shop.keep, shop.unit),
-        "stages": str(habits.stages),
-        "together": habits.together.value,
-    }

@@ -1,90 +1,148 @@
 """The first-run page: what a shop cannot start without, or the sample shop to look around in."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Any
 
+from app.bench import Cutter, usual_cutter
 from app.errors import Fault, Invalid
-from app.forms.table import Options
+from app.forms.reader import Reader
+from app.forms.table import (
+    LENGTH,
+    MONEY,
+    PERCENT,
+    Field,
+    Form,
+    In,
+    Options,
+    Typed,
+    choice,
+    optional,
+    text_of,
+    value_of,
+)
 from app.lengths import Unit
 from app.money import TaxRate, currency, parse_percent
-from app.orders import Paper
-from app.web.kit.fields import Fields, FieldView
+from app.orders import Paper, Shop, usual_shop
+from app.web.kit.fields import Fields, FormView
 from app.web.kit.stating import Stated, at
 from app.web.kit.templating import Page
-from app.web.settings.tax_form import PriceMode as Stating
+from app.web.settings.cutter_form import CUTTER
+from app.web.settings.shop_form import CURRENCY, NAME, NO_CURRENCY, NO_NAME, PAPERS, UNITS
+from app.web.settings.tax_form import STATED, PriceMode
 
-UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches and fractions"))
 SCALES: Options = (("", "the same unit"), *UNITS)
-PAPERS: Options = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"), (Paper.A5, "A5"))
-STATED: Options = (
-    (Stating.WITH, "Tax is in the prices"),
-    (Stating.WITHOUT, "Tax comes on top of the prices"),
-)
 
-EURO = currency("EUR")
-"""What stands in until a currency can be read; nothing is told of an amount then."""
+BLANK = In(Unit.MM, currency("EUR"))
+"""What stands in until unit and currency can be read; nothing is told of an amount then."""
 
 UNTOUCHED = {
     "unit": Unit.MM.value,
     "cutter.unit": "",
-    "stated": Stating.WITH.value,
+    "stated": PriceMode.WITH.value,
     "paper": Paper.A4.value,
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FirstRunPage(Page):
-    """The page of one form."""
-
-    title: str = "Welcome"
-    name: FieldView
-    unit: FieldView
-    currency: FieldView
-    tax: FieldView
-    stated: FieldView
-    paper: FieldView
-    cutter_name: FieldView
-    cut_length: FieldView
-    scale: FieldView
-    hourly_rate: FieldView
-
-
-def _as_chosen(typed: Mapping[str, str]) -> Stated:
+def _as_chosen(_known: In, typed: Typed) -> Stated:
     """How the shop's prices are stated by what is chosen on this page, and what they are the other way."""
     words = "stated as your prices are"
     try:
         chosen = currency(typed.get("currency", ""))
         tax = parse_percent(typed.get("tax", "") or "0")
     except Invalid:
-        return Stated(currency=EURO, words=words)
-    with_tax = typed.get("stated") != Stating.WITHOUT
+        return Stated(currency=BLANK.currency, words=words)
+    with_tax = typed.get("stated") != PriceMode.WITHOUT
     otherwise = at(TaxRate("standard", "Tax", tax), with_tax=with_tax) if tax else None
     return Stated(currency=chosen, words=words, otherwise=otherwise)
 
 
-def first_run_page(typed: Mapping[str, str], faults: Iterable[Fault] = ()) -> FirstRunPage:
+FIRST_RUN = Form[In](
+    Field("name", "Name of the shop", NAME, "It heads every quote.", needed=True, wish=NO_NAME),
+    Field("unit", "Work in", choice(Unit, UNITS, "across"), usual=lambda known: known.unit),
+    Field("currency", "Currency", CURRENCY, "EUR, GBP, USD …", needed=True, wish=NO_CURRENCY),
+    Field("tax", "Tax rate, %", PERCENT, "Blank for none.", usual=Fraction(0), beside=True),
+    Field(
+        "stated", "Prices", choice(PriceMode, STATED, "radios"), usual=lambda _known: PriceMode.WITH
+    ),
+    Field("paper", "Paper", choice(Paper, PAPERS, "across")),
+    Field(
+        "cutter.name",
+        "Your mat cutter",
+        text_of(200),
+        "What you call it. Blank for now: tickets take a usual one, Settings describes yours.",
+    ),
+    Field(
+        "cutter.cut_length",
+        "Longest cut",
+        optional(LENGTH),
+        'As 1016 mm or 40".',
+        like=CUTTER.at["cut_length"].like,
+    ),
+    Field("cutter.unit", "Its scale is in", choice(Unit, SCALES), beside=True),
+    Field(
+        "hourly_rate",
+        "Hourly rate you charge",
+        optional(MONEY),
+        "36 to start with; every price rests on it, so set your own.",
+        stated=_as_chosen,
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FirstRunPage(Page):
+    """The page of one form."""
+
+    fields: FormView[In]
+
+
+def first_run_page(typed: Typed, faults: tuple[Fault, ...] = ()) -> FirstRunPage:
     """Return the page with what was typed."""
-    faults = tuple(faults)
-    make = Fields(typed, faults)
-    return FirstRunPage(
-        faults=faults,
-        name=make.field("name", "Name of the shop", hint="It heads every quote.", required=True),
-        unit=make.field("unit", "Work in", options=UNITS),
-        currency=make.field("currency", "Currency", hint="EUR, GBP, USD …", required=True),
-        tax=make.field("tax", "Tax rate, %", hint="Blank for none."),
-        stated=make.field("stated", "Prices", options=STATED),
-        paper=make.field("paper", "Paper", options=PAPERS),
-        cutter_name=make.field(
-            "cutter.name",
-            "Your mat cutter",
-            hint="What you call it. Blank for now: tickets take a usual one, Settings describes yours.",
-        ),
-        cut_length=make.field("cutter.cut_length", "Longest cut", hint='As 1016 mm or 40".'),
-        scale=make.field("cutter.unit", "Its scale is in", options=SCALES),
-        hourly_rate=make.amount(
-            "hourly_rate",
-            "Hourly rate you charge",
-            _as_chosen(typed),
-            hint="36 to start with; every price rests on it, so set your own.",
-        ),
+    fields = FormView(FIRST_RUN, BLANK, Fields(typed, faults))
+    return FirstRunPage(title="Welcome", faults=faults, fields=fields)
+
+
+def read_first_run(typed: Typed) -> Shop:
+    """Return the shop of the first-run page. Raises: Invalid with every fault, at the page's fields."""
+    read = FIRST_RUN.reader(typed, BLANK)
+
+    def value(path: str) -> Any:
+        return value_of(FIRST_RUN.at[path], read, BLANK)
+
+    name, unit = value("name"), value("unit")
+    read.currency = value("currency") or BLANK.currency
+    shop = usual_shop(name or "?", unit, read.currency.code, value("tax"))
+    included = value("stated") is PriceMode.WITH
+    paper = value("paper") or shop.paper
+    rate = value("hourly_rate")
+    cutters = _cutters(read, unit, value)
+    read.faults.finish()
+    return replace(
+        shop,
+        paper=paper,
+        cutters=cutters,
+        tax_policy=replace(shop.tax_policy, included=included),
+        labour=shop.labour if rate is None else replace(shop.labour, hourly_rate=rate),
     )
+
+
+def _cutters(read: Reader, unit: Unit, value: Callable[[str], Any]) -> tuple[Cutter, ...]:
+    """The cutter of the page; none where nothing is said of it. unit: of the shop.
+
+    What is not asked for there is as the usual one has it. Faults are noted at the page's fields.
+    """
+    if not read.given("cutter.name") and not read.given("cutter.cut_length"):
+        return ()
+    usual = usual_cutter(value("cutter.unit") or unit)
+    read.unit = unit
+    name = value("cutter.name") or usual.name
+    length = value("cutter.cut_length")
+    made = read.take(
+        lambda: replace(
+            usual, name=name, cut_length=usual.cut_length if length is None else length
+        ),
+        "cutter",
+    )
+    return (made,) if made else ()

@@ -10,8 +10,7 @@ from app.services import sample
 from app.services import shop as shops
 from app.web.kit.context import Ctx, Doing, TypedForm
 from app.web.kit.templating import render, see
-from app.web.settings.first_run_page import UNTOUCHED, first_run_page
-from app.web.settings.shop_form import read_first_run
+from app.web.settings.first_run_page import UNTOUCHED, first_run_page, read_first_run
 
 router = APIRouter()
 

@@ -1,56 +1,92 @@
 """The hourly rate and the table of operations from their form, and back."""
 
-from collections.abc import Mapping
 from dataclasses import replace
+from fractions import Fraction
+from functools import partial
 
-from app.errors import Invalid
-from app.forms.reader import Reader, number_text
-from app.forms.rows import code_from, filled_rows
-from app.money import show_money
+from app.forms.reader import number_text
+from app.forms.rows import kept_code
+from app.forms.table import MONEY, Field, Form, Kind, Options, Rows, Typed, choice, text_of
 from app.orders import Labour, Shop
 from app.pricing import Operation, When
+from app.web.kit import stating
 
-TIMES = ("fixed", "per_metre", "per_layer", "per_window", "per_m2")
+WHENS: Options = (
+    (When.ALWAYS, "every piece"),
+    (When.FRAME, "each frame"),
+    (When.MAT, "a mat"),
+    (When.BEHIND_MAT, "each artwork behind a mat"),
+    (When.FLOAT, "each artwork that floats"),
+    (When.OBJECT, "each object in a box"),
+    (When.FILLET, "each window with a fillet"),
+    (When.GLAZING, "glazing"),
+    (When.SPACER, "spacers"),
+    (When.MOUNT_BOARD, "a mount board"),
+    (When.BACKING, "a backing"),
+    (When.CANVAS, "a canvas in a rebate"),
+    (When.TRAY, "a canvas in a tray"),
+    (When.HANGING, "hanging parts"),
+)
+
+CODE: Kind[str] = text_of(24, "hidden")
+"""Of what is named in a row, carried along."""
+
+_MINUTES = Kind[Fraction](
+    control="number",
+    read=lambda read, path, _usual: read.number(path, "time in minutes"),
+    text=lambda minutes, _known: number_text(minutes) if minutes else "",
+)
+
+OPERATION = Form[Shop](
+    Field("code", "Code", CODE),
+    Field("name", "What is done", text_of(80), needed=True),
+    Field("when", "For", choice(When, WHENS), usual=When.ALWAYS, beside=True),
+    Field("fixed", "each time", _MINUTES, part="minutes"),
+    Field("per_metre", "a metre of frame", _MINUTES, part="minutes"),
+    Field("per_layer", "a layer", _MINUTES, part="minutes"),
+    Field("per_window", "a window", _MINUTES, part="minutes"),
+    Field("per_m2", "a m²", _MINUTES, part="minutes"),
+)
+
+LABOUR = Form[Shop](
+    Field(
+        "hourly_rate",
+        "Hourly rate you charge",
+        MONEY,
+        lambda shop: shop.currency.code,
+        needed=True,
+        stated=lambda shop, typed: stating.prices(
+            shop, shop.rules.rate_of(typed.get("labour_tax") or shop.labour.tax)
+        ),
+    ),
+    Field(
+        "labour_tax",
+        "Tax on work",
+        text_of(24, "select"),
+        usual=lambda shop: shop.labour.tax,
+        options=lambda shop: tuple((rate.code, rate.name) for rate in shop.tax_rates),
+        beside=True,
+    ),
+    repeats=(Rows("operations", "Operation", OPERATION, label="Operations"),),
+)
 
 
-def read_labour(typed: Mapping[str, str], shop: Shop) -> Shop:
+def read_labour(typed: Typed, shop: Shop) -> Shop:
     """The shop with the labour of a form. Raises: Invalid with every fault, at the form's fields."""
-    read = Reader(typed, shop.unit, shop.currency)
-    rate = read.money("hourly_rate")
+    read = LABOUR.reader(typed, shop)
+    values = LABOUR.values(read, shop)
     operations: list[Operation] = []
-    for _, path in filled_rows(typed, "operations", ("name", *TIMES)):
-        operation = _operation(read, path, {each.code for each in operations})
+    for row in LABOUR.rows_filled("operations", read):
+        given = row.values(read, shop)
+        code = kept_code(given.pop("code"), given["name"], {each.code for each in operations})
+        operation = read.take(partial(Operation, code=code, **given), row.root)
         if operation is not None:
             operations.append(operation)
-    tax = read.text("labour_tax", 24) or shop.labour.tax
+    tax = values["labour_tax"]
     if shop.rules.rate_of(tax) is None:
         read.faults.add("labour_tax", shop.rules.no_such_rate(tax))
     read.faults.finish()
-    return replace(shop, labour=Labour(hourly_rate=rate, operations=tuple(operations), tax=tax))
-
-
-def _operation(read: Reader, path: str, taken: set[str]) -> Operation | None:
-    name = read.text(f"{path}.name", 80)
-    code = read.text(f"{path}.code", 24)
-    times = {field: read.number(f"{path}.{field}", "time in minutes") for field in TIMES}
-    when = read.choice(f"{path}.when", When, When.ALWAYS)
-    if not code or code in taken:
-        code = code_from(name, taken)
-    try:
-        return Operation(code=code, name=name, when=when, **times)
-    except Invalid as invalid:
-        read.faults.take(invalid.under(path))
-        return None
-
-
-def labour_typed(shop: Shop) -> dict[str, str]:
-    """The text of every field of the form."""
-    typed = {"hourly_rate": show_money(shop.labour.hourly_rate), "labour_tax": shop.labour.tax}
-    for row, operation in enumerate(shop.labour.operations):
-        path = f"operations.{row}"
-        typed[f"{path}.code"] = operation.code
-        typed[f"{path}.name"] = operation.name
-        typed[f"{path}.when"] = operation.when.value
-        for field, minutes in operation.times():
-            typed[f"{path}.{field}"] = number_text(minutes) if minutes else ""
-    return typed
+    return replace(
+        shop,
+        labour=Labour(hourly_rate=values["hourly_rate"], operations=tuple(operations), tax=tax),
+    )

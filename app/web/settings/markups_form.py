@@ -1,114 +1,155 @@
 """The rules of selling from their form, and back: rounding step, markup tables, loss at the saw."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from app.errors import Invalid
-from app.forms.reader import Reader, counted, length_text, number_text
-from app.forms.rows import code_from, filled_rows
-from app.lengths import Example, Examples, inches
+from app.forms.reader import Reader, counted
+from app.forms.rows import kept_code
+from app.forms.table import (
+    LENGTH,
+    MONEY,
+    Field,
+    Form,
+    Rows,
+    Typed,
+    number,
+    optional,
+    otherwise,
+    text_of,
+)
+from app.lengths import Example, inches
 from app.money import Money, show_money
 from app.orders import Shop
 from app.pricing import MarkupStep, MarkupTable, loss_at_saw
 from app.pricing.rules import DEFAULT_KERF, DEFAULT_SAW_LOSS
+from app.web.kit import stating
+from app.web.settings.labour_form import CODE
 
 MOST_STEPS = 8
-STEP_FIELDS = tuple(
-    f"steps.{step}.{name}" for step in range(MOST_STEPS) for name in ("up_to", "factor")
+LEAST_STEPS = 4
+
+STEP = Form[Shop](
+    Field(
+        "up_to", "Unit cost up to", optional(MONEY), stated=lambda shop, _typed: stating.costs(shop)
+    ),
+    Field(
+        "factor",
+        lambda shop: f"Cost × = price {stating.prices(shop, None).words}".rstrip(),
+        otherwise(number("markup"), Fraction(1)),
+        wish="Type what the cost is multiplied by, as 2.5",
+        beside=True,
+    ),
 )
 
-EXAMPLES: Examples = {
-    "saw_loss": Example(DEFAULT_SAW_LOSS, inches("3/8")),
-    "kerf": Example(DEFAULT_KERF, inches("1/8")),
-}
+TABLE = Form[Shop](
+    Field("code", "Code", CODE),
+    Field(
+        "name",
+        "Name of the table",
+        text_of(60),
+        needed=True,
+        wish="Name the table; materials are given it by its name",
+    ),
+    repeats=(Rows("steps", "Step", STEP, first=("factor",), least=LEAST_STEPS, most=MOST_STEPS),),
+)
+
+MARKUPS = Form[Shop](
+    Field(
+        "rounding_step",
+        "Round the price of a piece to steps of",
+        replace(MONEY, text=lambda step, _known: show_money(step) if step else ""),
+        "As 0.50; blank for none.",
+        usual=lambda shop: Money.zero(shop.currency),
+        stated=lambda shop, _typed: stating.prices(shop, None),
+    ),
+    Field(
+        "saw_loss",
+        "Length lost with each rail",
+        LENGTH,
+        "Charged with every rail of a frame.",
+        usual=lambda shop: shop.saw_loss,
+        like=Example(DEFAULT_SAW_LOSS, inches("3/8")),
+    ),
+    Field(
+        "kerf",
+        "or width of the saw's cut",
+        optional(LENGTH),
+        "Then the loss is twice that × √2.",
+        like=Example(DEFAULT_KERF, inches("1/8")),
+        beside=True,
+    ),
+    repeats=(Rows("tables", "Table", TABLE, label="Markup tables"),),
+)
 
 
-def read_markups(typed: Mapping[str, str], shop: Shop, used: Mapping[str, int]) -> Shop:
+def read_markups(typed: Typed, shop: Shop, used: Mapping[str, int]) -> Shop:
     """The shop with the rules of a form. used: how many materials sell by each table, by its code.
 
     A kerf that is typed wins over the loss beside it (C1). Raises: Invalid with every fault, at the
     form's fields.
     """
-    read = Reader(typed, shop.unit, shop.currency, EXAMPLES)
-    rounding = read.money("rounding_step", Money.zero(shop.currency))
-    loss = read.length("saw_loss", shop.saw_loss)
-    if read.given("kerf"):
-        loss = loss_at_saw(read.length("kerf"))
+    read = MARKUPS.reader(typed, shop)
+    values = MARKUPS.values(read, shop)
+    kerf = values["kerf"]
     tables: list[MarkupTable] = []
-    for _, path in filled_rows(typed, "tables", ("name", *STEP_FIELDS)):
-        table = _table(read, path, {each.code for each in tables})
+    kept = set()
+    for row in MARKUPS.rows_filled("tables", read):
+        table = _table(read, row, shop, {each.code for each in tables})
         if table is not None:
             tables.append(table)
-    _check_kept(read, typed, shop, used)
+        if read.given(row.at["name"].path):
+            kept.add(read.raw(row.at["code"].path))
+    _check_kept(read, kept, shop, used)
     read.faults.finish()
-    return replace(shop, rounding_step=rounding, saw_loss=loss, markup_tables=tuple(tables))
+    return replace(
+        shop,
+        rounding_step=values["rounding_step"],
+        saw_loss=values["saw_loss"] if kerf is None else loss_at_saw(kerf),
+        markup_tables=tuple(tables),
+    )
 
 
-def _table(read: Reader, path: str, taken: set[str]) -> MarkupTable | None:
-    name = read.required(f"{path}.name", "Name the table; materials are given it by its name.", 60)
-    code = read.text(f"{path}.code", 24)
-    if not code or code in taken:
-        code = code_from(name, taken)
+def _table(read: Reader, row: Form[Shop], shop: Shop, taken: set[str]) -> MarkupTable | None:
     before = len(read.faults.faults)
-    found = {row: _step(read, f"{path}.steps.{row}") for row in range(MOST_STEPS)}
-    steps = {row: step for row, step in found.items() if step is not None}
-    if len(read.faults.faults) > before or not name:
+    values = row.values(read, shop)
+    rows = tuple(row.rows_filled("steps", read))
+    steps = [_step(read, each, shop) for each in rows]
+    if len(read.faults.faults) > before:
         return None
+    code = kept_code(values["code"], values["name"], taken)
     try:
-        return MarkupTable(code=code, name=name, steps=tuple(steps.values()))
+        return MarkupTable(
+            code=code, name=values["name"], steps=tuple(step for step in steps if step)
+        )
     except Invalid as invalid:
-        read.faults.take(_at_rows(invalid, list(steps)).under(path))
+        read.faults.take(_at_rows(invalid, row, rows))
         return None
 
 
-def _at_rows(invalid: Invalid, rows: list[int]) -> Invalid:
+def _at_rows(invalid: Invalid, row: Form[Shop], rows: Sequence[Form[Shop]]) -> Invalid:
     """Each fault at the row of the form in which its step was typed; of all steps at the first.
 
     rows: of the steps that were typed, in their order; a row between may have been left blank.
     """
-    at = {f"steps.{place}.up_to": f"steps.{row}.up_to" for place, row in enumerate(rows)}
-    at["steps"] = f"steps.{rows[0] if rows else 0}.up_to"
-    return Invalid(replace(fault, path=at.get(fault.path, fault.path)) for fault in invalid.faults)
+    first = rows[0].root if rows else f"{row.root}steps.0."
+    at = {f"steps.{place}.up_to": f"{each.root}up_to" for place, each in enumerate(rows)}
+    at["steps"] = f"{first}up_to"
+    return Invalid(
+        replace(fault, path=at.get(fault.path, f"{row.root}{fault.path}"))
+        for fault in invalid.faults
+    )
 
 
-def _step(read: Reader, path: str) -> MarkupStep | None:
-    if not read.given(f"{path}.up_to") and not read.given(f"{path}.factor"):
-        return None
-    up_to = read.money(f"{path}.up_to") if read.given(f"{path}.up_to") else None
-    if not read.given(f"{path}.factor"):
-        read.faults.add(f"{path}.factor", "Type what the cost is multiplied by, as 2.5.", "empty")
-    factor = read.number(f"{path}.factor", "markup", Fraction(1))
-    try:
-        return MarkupStep(up_to=up_to, factor=factor)
-    except Invalid as invalid:
-        read.faults.take(invalid.under(path))
-        return None
+def _step(read: Reader, row: Form[Shop], shop: Shop) -> MarkupStep | None:
+    values = row.values(read, shop)
+    return read.take(lambda: MarkupStep(**values), row.root)
 
 
-def _check_kept(
-    read: Reader, typed: Mapping[str, str], shop: Shop, used: Mapping[str, int]
-) -> None:
+def _check_kept(read: Reader, kept: set[str], shop: Shop, used: Mapping[str, int]) -> None:
     """A table by which materials sell must stay."""
-    kept = {typed.get(f"{path}.code", "") for _, path in filled_rows(typed, "tables", ("name",))}
     for table in shop.markup_tables:
         if table.code not in kept and used.get(table.code):
             count = counted(used[table.code], "material sells", "materials sell")
             read.faults.add("tables", f"{count} by “{table.name}”; give another markup first.")
-
-
-def markups_typed(shop: Shop) -> dict[str, str]:
-    """The text of every field of the form."""
-    typed = {
-        "rounding_step": show_money(shop.rounding_step) if shop.rounding_step else "",
-        "saw_loss": length_text(shop.saw_loss, shop.unit),
-        "kerf": "",
-    }
-    for row, table in enumerate(shop.markup_tables):
-        typed[f"tables.{row}.code"] = table.code
-        typed[f"tables.{row}.name"] = table.name
-        for place, step in enumerate(table.steps):
-            path = f"tables.{row}.steps.{place}"
-            typed[f"{path}.up_to"] = show_money(step.up_to) if step.up_to else ""
-            typed[f"{path}.factor"] = number_text(step.factor)
-    return typed

@@ -7,6 +7,7 @@ from starlette.responses import FileResponse, Response
 from app.errors import Fault, Invalid, NotFound, quoted
 from app.forms.reader import faults_while_typing
 from app.forms.rows import edited_rows
+from app.forms.table import Typed
 from app.lengths import Unit
 from app.orders import Shop
 from app.services import backups, price_book, sample
@@ -14,14 +15,12 @@ from app.services import shop as shops
 from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, RequestContext, TypedForm
-from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
+from app.web.kit.edit_conflict import two_versions
 from app.web.kit.fields import Fields
 from app.web.kit.templating import render, see
 from app.web.settings import page as page_of
 
 router = APIRouter(prefix="/settings")
-
-Typed = dict[str, str]
 
 
 @router.get("")
@@ -55,9 +54,7 @@ def ask_to_remove_sample(here: Here) -> HTMLResponse:
     """Show what removing the sample means, before it is done."""
     if not here.shop.sample:
         raise NotFound("This shop is no sample; there is nothing to remove.")
-    page = page_of.RemoveSamplePage(
-        contents=sample.contents(here.store),
-    )
+    page = page_of.RemoveSamplePage(contents=sample.contents(here.store))
     return render(here, "pages/settings/remove_sample.html", page)
 
 
@@ -126,6 +123,7 @@ def _show(
 ) -> HTMLResponse:
     """The section with what was typed."""
     kept = shops.get(here.store)
+    make = Fields(typed, faults)
     page = page_of.SettingsPage(
         title=section.title,
         faults=faults,
@@ -135,14 +133,11 @@ def _show(
         live=f"/settings/{section.slug}?live=1" if section.slug in page_of.WITH_AMOUNTS else "",
         version=typed.get("version", str(kept.version)),
         unit="inches" if here.shop.unit is Unit.IN else "mm",
-        fields=section.fields(Fields(typed, faults), here.shop),
-        rows=page_of.rows_of(section, typed, faults),
-        blank=page_of.blank_of(section),
-        tables=page_of.tables_of(section, typed, faults, here.shop),
-        blank_table=page_of.blank_table(here.shop),
+        fields=section.fields(make, here.shop),
+        confirm=make.field("confirm", "Yes, change it"),
         asks=asks,
     )
-    return render(here, f"pages/settings/{section.slug}.html", page, 422 if faults else 200)
+    return render(here, f"pages/settings/{section.template}.html", page, 422 if faults else 200)
 
 
 def _two_tabs(
@@ -150,17 +145,13 @@ def _two_tabs(
 ) -> HTMLResponse:
     stored = stale.stored
     assert isinstance(stored, Versioned)
-    typed = {path: text for path, text in form.items() if path not in ("version", "action")}
-    page = EditConflictPage(
+    return two_versions(
+        here,
+        stale,
+        section.typed(stored.value),
+        form,
+        lambda make: section.fields(make, here.shop),
         title=f"Two versions: {section.title}",
         section="Settings",
-        message=stale.message,
-        pairs=pairs_of(
-            section.typed(stored.value), typed, page_of.labels_of(section, here.shop, typed)
-        ),
         action=f"/settings/{section.slug}",
-        typed=posted_again(form),
-        version=stored.version,
-        back=f"/settings/{section.slug}",
     )
-    return render(here, "pages/edit_conflict.html", page, 409)

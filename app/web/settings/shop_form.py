@@ -1,119 +1,125 @@
 """The shop's own settings from their forms, and back: who it is, its allowances, its promises."""
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 from app.errors import quoted
-from app.forms.reader import Reader, length_text, percent_text
-from app.framing import UnderWay
-from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Examples, Length, Unit, inches, mm
+from app.forms.reader import Reader, length_text
+from app.forms.table import (
+    LENGTH,
+    PERCENT,
+    Field,
+    Form,
+    Kind,
+    Options,
+    Typed,
+    choice,
+    optional,
+    otherwise,
+    percent,
+    text_of,
+    values_in,
+    whole,
+)
+from app.framing import DEFAULTS, UnderWay
+from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Length, Unit, inches, mm
 from app.money import currency
-from app.orders import Allowances, MatWord, Paper, Promise, Shop, usual_shop
+from app.orders import Allowances, MatWord, Paper, Promise, Shop
 from app.orders.change_of_currency import shop_in
-from app.web.settings.cutter_form import FIRST_EXAMPLES, read_first_cutter
-from app.web.settings.tax_form import PriceMode
 
 MOST_PEOPLE = 12
 LONGEST_PERSON = 40
 
-LENGTHS = (
-    "overlap",
-    "gap",
-    "canvas_gap",
-    "reveal",
-    "border",
-    "weighting",
-    "allowance",
-    "spacer_width",
-    "object_clearance",
-    "under_trim",
-    "glazing_trim",
-    "backing_trim",
+UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches and fractions"))
+PAPERS: Options = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"), (Paper.A5, "A5"))
+MAT_WORDS: Options = ((MatWord.MAT, "mat"), (MatWord.MOUNT, "mount"))
+WAYS: Options = (
+    (UnderWay.ATTACHED, "Attached: fixed behind the cut layer above, by its edges"),
+    (UnderWay.OWN_EDGES, "Own edges: cut for itself, trimmed at each edge"),
 )
-"""The lengths among the allowances."""
 
-_TRIM = Example(mm(1), inches("1/32"))
-
-
-def _usual(name: str) -> Example:
-    return Example.of(lambda unit: getattr(Allowances.usual(unit), name))
-
-
-EXAMPLES: Examples = {name: _usual(name) for name in LENGTHS} | {
-    "weighting": Example(mm(10), inches("3/8")),
-    "glazing_trim": _TRIM,
-    "backing_trim": _TRIM,
-    "step": Example.of(DEFAULT_STEP.__getitem__),
-}
-"""Of each length what is usual; where that is nothing, a figure that a shop may have."""
-
-LIMITS = ("smallest_border", "least_bridge")
-"""Lengths below which a notice is given; blank follows the unit."""
+NAME: Kind[str] = text_of(80)
+NO_NAME = "The shop's name is empty; it heads every quote"
+CURRENCY = Kind[Any](
+    control="text",
+    read=lambda read, path, _usual: (
+        read.take(lambda: currency(read.raw(path))) if read.given(path) else None
+    ),
+    text=lambda money, _known: money.code,
+)
+NO_CURRENCY = "Type the currency as three letters, as EUR, GBP or USD"
 
 
-def read_first_run(typed: Mapping[str, str]) -> Shop:
-    """The shop of the first-run page. Raises: Invalid with every fault, at the page's fields."""
-    money = currency("EUR")
-    read = Reader(typed, Unit.MM, money, FIRST_EXAMPLES)
-    name = read.required("name", "The shop's name is empty; it heads every quote.", 80)
-    if read.given("currency"):
-        money = read.take(lambda: currency(typed["currency"])) or money
-    else:
-        sentence = "Type the currency as three letters, as EUR, GBP or USD."
-        read.faults.add("currency", sentence, "empty")
-    read.currency = money
-    unit = read.choice("unit", Unit, Unit.MM)
-    shop = usual_shop(name or "?", unit, money.code, read.percent("tax"))
-    included = read.choice("stated", PriceMode, PriceMode.WITH) is PriceMode.WITH
-    paper = read.choice("paper", Paper, shop.paper)
-    rate = read.money("hourly_rate", shop.labour.hourly_rate)
-    cutters = read_first_cutter(read, unit)
-    read.faults.finish()
-    return replace(
-        shop,
-        paper=paper,
-        cutters=cutters,
-        tax_policy=replace(shop.tax_policy, included=included),
-        labour=replace(shop.labour, hourly_rate=rate),
-    )
+def _people(read: Reader, path: str, _usual: object) -> tuple[str, ...]:
+    people = tuple(dict.fromkeys(read.lines(path)))
+    for person in people:
+        if len(person) > LONGEST_PERSON:
+            read.faults.add(
+                path, f"{quoted(person)} is too long; at most {LONGEST_PERSON} characters are."
+            )
+    if len(people) > MOST_PEOPLE:
+        read.faults.add(
+            path, f"{len(people)} people were typed; at most {MOST_PEOPLE} can be named."
+        )
+    return people
 
 
-def read_identity(typed: Mapping[str, str], shop: Shop) -> Shop:
+IDENTITY = Form[Shop](
+    Field("name", "Name of the shop", NAME, needed=True, wish=NO_NAME),
+    Field("address", "Address", text_of(400, "lines"), "As it stands on quotes."),
+    Field(
+        "contact",
+        "Phone, e-mail, web",
+        text_of(200, "lines"),
+        "As they stand on quotes.",
+        beside=True,
+    ),
+    Field(
+        "tax_number",
+        "Tax number",
+        text_of(60),
+        "Stands on invoices, where most countries ask for one; check local law.",
+    ),
+    Field(
+        "people",
+        "Who works here",
+        Kind(control="lines", read=_people, text=lambda people, _known: "\n".join(people)),
+        "A name a line; whoever is at the screen is noted with each change.",
+    ),
+    Field("unit", "Work in", choice(Unit, UNITS), usual=lambda shop: shop.unit),
+    Field(
+        "currency",
+        "Currency",
+        CURRENCY,
+        "Three letters.",
+        needed=True,
+        wish=NO_CURRENCY,
+        beside=True,
+    ),
+    Field("paper", "Paper", choice(Paper, PAPERS, "across"), usual=lambda shop: shop.paper),
+    Field(
+        "mat_word",
+        "A window board is called",
+        choice(MatWord, MAT_WORDS, "across"),
+        usual=lambda shop: shop.mat_word,
+        beside=True,
+    ),
+)
+
+
+def read_identity(typed: Typed, shop: Shop) -> Shop:
     """The shop with the name, unit, currency and so on of a form.
 
     Another unit takes that unit's cutting step, and its usual allowances where the shop had the usual
     ones; another currency keeps every figure as far as its decimals go. Raises: Invalid with every fault.
     """
-    read = Reader(typed, shop.unit, shop.currency)
-    name = read.required("name", "The shop's name is empty; it heads every quote.", 80)
-    money = read.take(lambda: currency(typed.get("currency", ""))) or shop.currency
-    unit = read.choice("unit", Unit, shop.unit)
-    changed = {
-        "name": name or shop.name,
-        "address": read.text("address", 400),
-        "contact": read.text("contact", 200),
-        "tax_number": read.text("tax_number", 60),
-        "paper": read.choice("paper", Paper, shop.paper),
-        "mat_word": read.choice("mat_word", MatWord, shop.mat_word),
-        "people": _people(read),
-    }
+    read = IDENTITY.reader(typed, shop)
+    values = IDENTITY.values(read, shop)
+    unit, money = values.pop("unit"), values.pop("currency") or shop.currency
     moved = read.take(lambda: shop_in(shop, money)) or shop
     read.faults.finish()
-    return replace(_in_unit(moved, unit), **changed)  # type: ignore[arg-type]
-
-
-def _people(read: Reader) -> tuple[str, ...]:
-    people = tuple(dict.fromkeys(read.lines("people")))
-    for person in people:
-        if len(person) > LONGEST_PERSON:
-            read.faults.add(
-                "people", f"{quoted(person)} is too long; at most {LONGEST_PERSON} characters are."
-            )
-    if len(people) > MOST_PEOPLE:
-        read.faults.add(
-            "people", f"{len(people)} people were typed; at most {MOST_PEOPLE} can be named."
-        )
-    return people
+    return replace(_in_unit(moved, unit), **values)
 
 
 def _in_unit(shop: Shop, unit: Unit) -> Shop:
@@ -128,90 +134,121 @@ def _in_unit(shop: Shop, unit: Unit) -> Shop:
     )
 
 
-def identity_typed(shop: Shop) -> dict[str, str]:
-    """The text of every field of the form."""
-    return {
-        "name": shop.name,
-        "address": shop.address,
-        "contact": shop.contact,
-        "tax_number": shop.tax_number,
-        "people": "\n".join(shop.people),
-        "unit": shop.unit.value,
-        "currency": shop.currency.code,
-        "paper": shop.paper.value,
-        "mat_word": shop.mat_word.value,
-    }
-
-
-def read_allowances(typed: Mapping[str, str], shop: Shop) -> Shop:
-    """The shop with the allowances and the cutting step of a form; blank is the usual one.
-
-    Raises: Invalid with every fault, at the form's fields.
-    """
-    read = Reader(typed, shop.unit, shop.currency, EXAMPLES)
-    usual = Allowances.usual(shop.unit)
-    lengths = {name: read.length(name, getattr(usual, name)) for name in LENGTHS}
-    way = read.choice("under_way", UnderWay, UnderWay.ATTACHED)
-    step = _step(read, shop)
-    read.faults.finish()
-    return replace(
-        shop,
-        allowances=Allowances(
-            under_way=way,
-            smallest_border=_limit(read, "smallest_border"),
-            least_bridge=_limit(read, "least_bridge"),
-            **lengths,
-        ),
-        step=step,
-    )
-
-
-def _limit(read: Reader, name: str) -> Length | None:
-    return read.length(name) if read.given(name) else None
-
-
-def _step(read: Reader, shop: Shop) -> Length:
+def _step(read: Reader, path: str, usual: Length) -> Length:
     """One of the steps of the shop's unit."""
-    step = read.length("step", shop.step)
-    if step not in ALLOWED_STEPS[shop.unit]:
-        allowed = " or ".join(length_text(each, shop.unit) for each in ALLOWED_STEPS[shop.unit])
-        read.faults.add("step", f"The cutting step must be {allowed} {shop.unit.value}.")
+    step = read.length(path, usual)
+    if step not in ALLOWED_STEPS[read.unit]:
+        allowed = " or ".join(length_text(each, read.unit) for each in ALLOWED_STEPS[read.unit])
+        read.faults.add(path, f"The cutting step must be {allowed} {read.unit.value}.")
     return step
 
 
-def allowances_typed(shop: Shop) -> dict[str, str]:
-    """The text of every field of the form."""
-    given = {name: getattr(shop.allowances, name) for name in (*LENGTHS, *LIMITS)}
-    typed = {
-        name: "" if length is None else length_text(length, shop.unit)
-        for name, length in given.items()
-    }
-    return typed | {
-        "under_way": shop.allowances.under_way.value,
-        "step": length_text(shop.step, shop.unit),
-    }
+def _steps(shop: Shop) -> Options:
+    texts = (length_text(step, shop.unit) for step in ALLOWED_STEPS[shop.unit])
+    return tuple((text, f"{text} {shop.unit.value}") for text in texts)
 
 
-def read_promises(typed: Mapping[str, str], shop: Shop) -> Shop:
+def _usual(unit: Unit) -> Callable[[str], Any]:
+    """What is usual; below what a notice is given follows the handbook."""
+    own, handbook = values_in(Allowances.usual(unit)), values_in(DEFAULTS[unit])
+    return lambda name: handbook(name) if own(name) is None else own(name)
+
+
+def _length(
+    name: str,
+    label: str,
+    hint: str,
+    kind: Kind[Any] = LENGTH,
+    *,
+    like: Example | None = None,
+    beside: bool = False,
+) -> Field[Shop]:
+    """A length among the allowances. like: an example where what is usual is none."""
+    like = like or Example.of(lambda unit: _usual(unit)(name))
+    return Field(name, label, kind, f"{hint} Usual: {{usual}}.", like=like, beside=beside)
+
+
+_LIMIT = optional(LENGTH)
+"""Below which a notice is given; blank follows the unit."""
+
+_TRIM = Example(mm(1), inches("1/32"))
+
+ALLOWANCES = Form[Shop](
+    _length("overlap", "Overlap at each edge", "How far a window covers the artwork."),
+    _length("gap", "Gap at each edge", "Around an artwork that floats in a window.", beside=True),
+    _length("border", "Border to start from", "From the edge to the window."),
+    _length(
+        "weighting",
+        "More at the bottom",
+        "Added to the bottom border.",
+        like=Example(mm(10), inches("3/8")),
+        beside=True,
+    ),
+    _length("reveal", "Reveal", "How much of an under layer shows."),
+    _length("canvas_gap", "Gap in a tray", "Around a canvas that floats in a frame.", beside=True),
+    _length("spacer_width", "Width of spacers", "As seen from the front."),
+    _length(
+        "object_clearance",
+        "Room over an object",
+        "Between the glazing and an object that stands in a box.",
+        beside=True,
+    ),
+    _length("allowance", "Allowance in all", "Rebate size over package size."),
+    Field("under_way", "Under layers", choice(UnderWay, WAYS, "radios"), usual=UnderWay.ATTACHED),
+    _length("under_trim", "Trim of under layers", "At each edge, where they have their own."),
+    _length("glazing_trim", "Trim of glazing", "At each edge.", like=_TRIM, beside=True),
+    _length("backing_trim", "Trim of backing", "At each edge.", like=_TRIM, beside=True),
+    _length(
+        "smallest_border",
+        "Smallest border",
+        "A narrower one gets a notice; teaching hand-outs have 2 to 3 in.",
+        _LIMIT,
+    ),
+    _length(
+        "least_bridge",
+        "Least board between windows",
+        "Less of it gets a notice; common practice.",
+        _LIMIT,
+        beside=True,
+    ),
+    Field(
+        "step",
+        "Cut in steps of",
+        replace(LENGTH, control="select", read=_step),
+        usual=lambda shop: shop.step,
+        like=Example.of(DEFAULT_STEP.__getitem__),
+        options=_steps,
+    ),
+    usual=lambda shop: _usual(shop.unit),
+)
+
+
+def read_allowances(typed: Typed, shop: Shop) -> Shop:
+    """Return the shop with the allowances and the cutting step of a form; blank is the usual one.
+
+    Raises: Invalid with every fault, at the form's fields.
+    """
+    values = ALLOWANCES.read(typed, shop)
+    return replace(shop, step=values.pop("step"), allowances=Allowances(**values))
+
+
+_DAYS, _HABIT = "number of days", Promise()
+
+PROMISES = Form[Shop](
+    Field(
+        "valid_days", "A quote holds for, days", otherwise(whole(_DAYS, 1, 366), _HABIT.valid_days)
+    ),
+    Field(
+        "ready_days",
+        "A piece is ready in, days",
+        otherwise(whole(_DAYS, high=366), _HABIT.ready_days),
+        beside=True,
+    ),
+    Field("deposit", "Deposit, % of the total", otherwise(PERCENT, _HABIT.deposit)),
+    Field("rush", "Rush adds, %", otherwise(percent(500), _HABIT.rush), beside=True),
+)
+
+
+def read_promises(typed: Typed, shop: Shop) -> Shop:
     """The shop with the promises of a form; blank is the usual one. Raises: Invalid."""
-    read = Reader(typed, shop.unit, shop.currency)
-    usual = Promise()
-    promise = Promise(
-        valid_days=read.whole("valid_days", "number of days", usual.valid_days, low=1, high=366),
-        ready_days=read.whole("ready_days", "number of days", usual.ready_days, high=366),
-        deposit=read.percent("deposit", usual.deposit),
-        rush=read.percent("rush", usual.rush, high=500),
-    )
-    read.faults.finish()
-    return replace(shop, promise=promise)
-
-
-def promises_typed(shop: Shop) -> dict[str, str]:
-    """The text of every field of the form."""
-    promise = shop.promise
-    return {
-        "valid_days": str(promise.valid_days),
-        "ready_days": str(promise.ready_days),
-        "deposit": percent_text(promise.deposit),
-        "rush": percent_text(promise.rush),
-    }
+    return replace(shop, promise=Promise(**PROMISES.read(typed, shop)))

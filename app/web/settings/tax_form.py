@@ -3,11 +3,14 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from enum import StrEnum
+from fractions import Fraction
 
-from app.forms.reader import Reader, counted, percent_text
-from app.forms.rows import code_from, filled_rows
+from app.forms.reader import Reader, counted
+from app.forms.rows import kept_code
+from app.forms.table import PERCENT, Field, Form, Options, Rows, Typed, choice, text_of
 from app.money import TaxPolicy, TaxRate, TaxRounding
 from app.orders import Shop
+from app.web.settings.labour_form import CODE
 
 STANDARD = "standard"
 
@@ -19,35 +22,65 @@ class PriceMode(StrEnum):
     WITHOUT = "without"
 
 
-def read_tax(typed: Mapping[str, str], shop: Shop, used: Mapping[str, int]) -> Shop:
+STATED: Options = (
+    (PriceMode.WITH, "Tax is in the prices"),
+    (PriceMode.WITHOUT, "Tax comes on top of the prices"),
+)
+ROUNDINGS: Options = (
+    (TaxRounding.BY_DOCUMENT, "once for a whole quote or order"),
+    (TaxRounding.BY_LINE, "at each line"),
+)
+
+RATE = Form[Shop](
+    Field("code", "Code", CODE),
+    Field(
+        "name",
+        "Name on the quote",
+        text_of(40),
+        needed=True,
+        wish="Name the rate, as it stands on a quote",
+    ),
+    Field(
+        "percent",
+        "Rate, %",
+        PERCENT,
+        usual=Fraction(0),
+        needed=True,
+        wish="Type the rate, as 20 or 7.5; 0 for none",
+    ),
+)
+
+TAX = Form[Shop](
+    Field(
+        "stated", "Prices", choice(PriceMode, STATED, "radios"), usual=lambda _shop: PriceMode.WITH
+    ),
+    Field(
+        "rounding",
+        "Tax is rounded",
+        choice(TaxRounding, ROUNDINGS, "radios"),
+        usual=TaxRounding.BY_DOCUMENT,
+    ),
+    repeats=(Rows("rates", "Rate", RATE, label="Rates"),),
+)
+
+
+def read_tax(typed: Typed, shop: Shop, used: Mapping[str, int]) -> Shop:
     """The shop with the tax of a form. used: how many materials bear each rate, by its code.
 
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(typed, shop.unit, shop.currency)
-    policy = TaxPolicy(
-        included=read.choice("stated", PriceMode, PriceMode.WITH) is PriceMode.WITH,
-        rounding=read.choice("rounding", TaxRounding, TaxRounding.BY_DOCUMENT),
-    )
-    rates = _rates(read, typed)
+    read = TAX.reader(typed, shop)
+    values = TAX.values(read, shop)
+    rates: list[TaxRate] = []
+    for row in TAX.rows_filled("rates", read):
+        given = row.values(read, shop)
+        taken = {rate.code for rate in rates}
+        code = kept_code(given["code"], given["name"], taken, never={STANDARD})
+        rates.append(TaxRate(code, given["name"], given["percent"]))
     _check_kept(read, shop, {rate.code for rate in rates}, used)
     read.faults.finish()
+    policy = TaxPolicy(included=values["stated"] is PriceMode.WITH, rounding=values["rounding"])
     return replace(shop, tax_policy=policy, tax_rates=tuple(rates))
-
-
-def _rates(read: Reader, typed: Mapping[str, str]) -> list[TaxRate]:
-    rates: list[TaxRate] = []
-    for _, path in filled_rows(typed, "rates", ("name", "percent")):
-        name = read.required(f"{path}.name", "Name the rate, as it stands on a quote.", 40)
-        if not read.given(f"{path}.percent"):
-            read.faults.add(f"{path}.percent", "Type the rate, as 20 or 7.5; 0 for none.", "empty")
-        percent = read.percent(f"{path}.percent")
-        taken = {rate.code for rate in rates}
-        code = read.text(f"{path}.code", 24)
-        if not code or code in taken:
-            code = code_from(name, taken | {STANDARD})
-        rates.append(TaxRate(code, name, percent))
-    return rates
 
 
 def _check_kept(read: Reader, shop: Shop, kept: set[str], used: Mapping[str, int]) -> None:
@@ -68,12 +101,6 @@ def _why_it_stays(rate: TaxRate, shop: Shop, used: Mapping[str, int]) -> str:
     return ""
 
 
-def tax_typed(shop: Shop) -> dict[str, str]:
-    """The text of every field of the form."""
-    stated = PriceMode.WITH if shop.tax_policy.included else PriceMode.WITHOUT
-    typed = {"stated": stated.value, "rounding": shop.tax_policy.rounding.value}
-    for row, rate in enumerate(shop.tax_rates):
-        typed[f"rates.{row}.code"] = rate.code
-        typed[f"rates.{row}.name"] = rate.name
-        typed[f"rates.{row}.percent"] = percent_text(rate.percent)
-    return typed
+def stated_by(shop: Shop) -> PriceMode:
+    """Return how a shop states its prices."""
+    return PriceMode.WITH if shop.tax_policy.included else PriceMode.WITHOUT

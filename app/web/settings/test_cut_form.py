@@ -4,13 +4,15 @@ The four borders asked for are equal, so that the board may lie as it will: edge
 lies, back up, and no name has to be exchanged.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator
+from dataclasses import replace
 
 from app.bench import Cutter, MatToCut, Measured, NamedWindow
 from app.errors import Fault, Invalid
-from app.forms.reader import Reader, length_text, size_text
+from app.forms.reader import Reader
+from app.forms.table import ABOVE_ZERO, LENGTH, SIGNED, SIZE, Field, Form, In, Typed
 from app.framing import Edges
-from app.lengths import ZERO, Example, Examples, Length, Size, Unit, inches, mm
+from app.lengths import ZERO, Example, Length, Size, Unit, inches, mm
 from app.money import Currency
 
 SIDES = ("left", "top", "right", "bottom")
@@ -20,42 +22,89 @@ _BORDER = {Unit.MM: mm(50), Unit.IN: inches(2)}
 _BOARD_THICKNESS = {Unit.MM: mm("1.4"), Unit.IN: inches("1/16")}
 """A piece of waste that most shops have; all of it our own choice, boards from common practice."""
 
-EXAMPLES: Examples = {
-    "board": Example.of(_BOARD.__getitem__),
-    "border": Example.of(_BORDER.__getitem__),
-    "thickness": Example.of(_BOARD_THICKNESS.__getitem__),
-    **{f"borders.{side}": Example.of(_BORDER.__getitem__) for side in SIDES},
-    "window.width": Example(mm(140), inches(6)),
-    "window.height": Example(mm(100), inches(4)),
-    **{
-        f"{end}.{side}": Example(mm("0.5"), inches("1/64"))
-        for end in ("past_start", "past_end")
-        for side in SIDES
-    },
-}
+
+TEST_MAT = Form[In](
+    Field(
+        "board",
+        "Board",
+        replace(SIZE, control="size"),
+        "A square-cut piece of waste.",
+        like=Example.of(_BOARD.__getitem__),
+    ),
+    Field(
+        "border",
+        "All four borders",
+        ABOVE_ZERO,
+        "To the line at the back.",
+        like=Example.of(_BORDER.__getitem__),
+        beside=True,
+    ),
+    Field(
+        "thickness",
+        "Thickness of the board",
+        ABOVE_ZERO,
+        like=Example.of(_BOARD_THICKNESS.__getitem__),
+        beside=True,
+    ),
+)
+
+
+def _measured(path: str, label: str, like: Example, part: str = "") -> Field[In]:
+    """A length that must be measured."""
+    return Field(
+        path,
+        label,
+        LENGTH,
+        within=f"{part.capitalize()} edge" if part else "",
+        usual=ZERO,
+        like=like,
+        needed=True,
+        wish="Type what was measured.",
+        part=part,
+    )
+
+
+def _edges() -> Iterator[Field[In]]:
+    for side in SIDES:
+        yield _measured(f"borders.{side}", "Border", Example.of(_BORDER.__getitem__), side)
+        for end in ("start", "end"):
+            yield Field(
+                f"past_{end}.{side}",
+                f"Past at its {end}",
+                SIGNED,
+                within=f"{side.capitalize()} edge",
+                like=Example(mm("0.5"), inches("1/64")),
+                part=side,
+            )
+
+
+MEASURED = Form[In](
+    *_edges(),
+    _measured("window.width", "Window, width", Example(mm(140), inches(6))),
+    replace(_measured("window.height", "Window, height", Example(mm(100), inches(4))), beside=True),
+)
 """What such a mat comes to, and how far a cut may run past its corner."""
 
 
-def proposed(cutter: Cutter) -> dict[str, str]:
+def proposed(cutter: Cutter, currency: Currency) -> dict[str, str]:
     """The fields of a test mat that this cutter can cut."""
     unit = cutter.unit
-    border = min(_BORDER[unit], cutter.on_scale(cutter.guide_reach / 2))
-    return {
-        "board": size_text(_BOARD[unit], unit),
-        "border": length_text(border, unit),
-        "thickness": length_text(min(_BOARD_THICKNESS[unit], cutter.deepest_board), unit),
+    mat = {
+        "board": _BOARD[unit],
+        "border": min(_BORDER[unit], cutter.on_scale(cutter.guide_reach / 2)),
+        "thickness": min(_BOARD_THICKNESS[unit], cutter.deepest_board),
     }
+    return TEST_MAT.typed(mat.__getitem__, In(unit, currency))
 
 
-def read_test_mat(typed: Mapping[str, str], cutter: Cutter, currency: Currency) -> MatToCut:
+def read_test_mat(typed: Typed, cutter: Cutter, currency: Currency) -> MatToCut:
     """The mat that is cut, with one window; a bare number is in the unit of the scale.
 
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(proposed(cutter) | _filled(typed), cutter.unit, currency, EXAMPLES)
-    board = read.size("board", _BOARD[cutter.unit])
-    border = read.length("border", zero_ok=False)
-    thickness = read.length("thickness", zero_ok=False)
+    known = In(cutter.unit, currency)
+    read = TEST_MAT.reader(proposed(cutter, currency) | _filled(typed), known)
+    board, border, thickness = TEST_MAT.values(read, known).values()
     _check_border(read, cutter, board, border)
     read.faults.finish()
     window = NamedWindow(
@@ -76,7 +125,7 @@ def read_test_mat(typed: Mapping[str, str], cutter: Cutter, currency: Currency) 
     )
 
 
-def _filled(typed: Mapping[str, str]) -> dict[str, str]:
+def _filled(typed: Typed) -> dict[str, str]:
     return {path: text for path, text in typed.items() if text.strip()}
 
 
@@ -90,27 +139,19 @@ def _check_border(read: Reader, cutter: Cutter, board: Size, border: Length) -> 
         )
 
 
-def read_measured(typed: Mapping[str, str], cutter: Cutter, currency: Currency) -> Measured:
+def read_measured(typed: Typed, cutter: Cutter, currency: Currency) -> Measured:
     """What was measured; a blank corner is a clean one. Raises: Invalid at the form's fields."""
-    read = Reader(typed, cutter.unit, currency, EXAMPLES)
-    borders = {side: _needed(read, f"borders.{side}") for side in SIDES}
-    width, height = (_needed(read, f"window.{side}") for side in ("width", "height"))
-    start = {side: read.signed(f"past_start.{side}") for side in SIDES}
-    end = {side: read.signed(f"past_end.{side}") for side in SIDES}
-    read.faults.finish()
+    values = MEASURED.read(typed, In(cutter.unit, currency))
+
+    def edges(name: str) -> Edges:
+        return Edges(**{side: values[f"{name}.{side}"] for side in SIDES})
+
     return Measured(
-        borders=Edges(**borders),
-        window=Size(width, height),
-        past_start=Edges(**start),
-        past_end=Edges(**end),
+        borders=edges("borders"),
+        window=Size(values["window.width"], values["window.height"]),
+        past_start=edges("past_start"),
+        past_end=edges("past_end"),
     )
-
-
-def _needed(read: Reader, path: str) -> Length:
-    if not read.given(path):
-        read.faults.add(path, "Type what was measured.", "empty")
-        return ZERO
-    return read.length(path)
 
 
 _OF_CUTTER = {"guide_correction", "start_offset", "end_offset"}

@@ -1,39 +1,19 @@
 """The page of a test cut: what to cut, what to measure, and the corrections that follow (B7)."""
 
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from markupsafe import Markup
 
-from app.bench import (
-    Correction,
-    Cutter,
-    MatToCut,
-    cuts_of,
-    limit_notices,
-    marks_of,
-    plan_settings,
-)
+from app.bench import Correction, Cutter, MatToCut, cuts_of, limit_notices, marks_of, plan_settings
 from app.drawings import back_marks
-from app.errors import Fault
+from app.forms.table import In
 from app.framing import Edges, Notice
 from app.lengths import ZERO, Length, show_size
-from app.web.kit.fields import Fields, FieldView
+from app.web.kit.fields import FormView
 from app.web.kit.listing import Chip
 from app.web.kit.templating import Page
 from app.web.pieces.cutter_panel import GuidePanel, MatMarks, guide_panel, mat_marks
 from app.web.settings.test_cut_form import SIDES
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EdgeFields:
-    """What is measured at one edge of the window."""
-
-    edge: str
-    border: FieldView
-    start: FieldView
-    end: FieldView
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,43 +59,12 @@ class TestCutPage(Page):
     name: str
     version: str
     unit_word: str
-    board: FieldView
-    border: FieldView
-    thickness: FieldView
-    edges: tuple[EdgeFields, ...]
-    window: tuple[FieldView, FieldView]
+    mat_fields: FormView[In]
+    measured: FormView[In]
+    sides: tuple[str, ...] = SIDES
     mat: MatShown | None
     found: CorrectionResult | None
     typed: tuple[tuple[str, str], ...]
-
-
-def fields_of(typed: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, Any]:
-    """Return every field of the page."""
-    make = Fields(typed, faults)
-    return {
-        "board": make.field("board", "Board", hint="A square-cut piece of waste."),
-        "border": make.field("border", "All four borders", hint="To the line at the back."),
-        "thickness": make.field("thickness", "Thickness of the board"),
-        "edges": tuple(
-            EdgeFields(
-                edge=side,
-                border=make.within(f"{side.capitalize()} edge").field(
-                    f"borders.{side}", "Border", required=True
-                ),
-                start=make.within(f"{side.capitalize()} edge").field(
-                    f"past_start.{side}", "Past at its start"
-                ),
-                end=make.within(f"{side.capitalize()} edge").field(
-                    f"past_end.{side}", "Past at its end"
-                ),
-            )
-            for side in SIDES
-        ),
-        "window": (
-            make.field("window.width", "Window, width", required=True),
-            make.field("window.height", "Window, height", required=True),
-        ),
-    }
 
 
 def mat_shown(mat: MatToCut, cutter: Cutter, word: str) -> MatShown:

@@ -8,10 +8,12 @@ from starlette.responses import Response
 
 from app.bench import Correction, Cutter, MatToCut, Measured, correct
 from app.errors import Fault, Invalid
+from app.forms.table import In, Typed
 from app.services import shop as shops
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import posted_again
+from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import render, see
 from app.web.settings import test_cut_form as forms
 from app.web.settings import test_cut_page as page_of
@@ -21,8 +23,6 @@ from app.web.settings.cutters_routes import cutter_at
 from app.web.settings.page import nav_sections
 
 router = APIRouter(prefix="/settings/cutters/{number}/test")
-
-Typed = dict[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +37,7 @@ class Compared:
 @router.get("")
 def propose(here: Here, number: Id) -> HTMLResponse:
     """Show a test mat that this cutter can cut, and its settings."""
-    return _show(here, number, forms.proposed(cutter_at(here.shop, number)))
+    return _show(here, number, forms.proposed(cutter_at(here.shop, number), here.shop.currency))
 
 
 @router.post("")
@@ -90,6 +90,7 @@ def _show(
     """The page with what was typed: settings where the mat can be read, corrections where asked for."""
     kept = shops.get(here.store)
     cutter = cutter_at(kept.value, number)
+    known = In(cutter.unit, here.shop.currency)
     mat, found = None, None
     try:
         read = forms.read_test_mat(typed, cutter, here.shop.currency)
@@ -98,6 +99,7 @@ def _show(
             found = _found(here, cutter, typed)
     except Invalid as invalid:
         faults = (*faults, *invalid.faults)
+    make = Fields(typed, faults)
     page = page_of.TestCutPage(
         title=f"Test cut: {cutter.name}",
         faults=faults,
@@ -109,7 +111,8 @@ def _show(
         mat=mat,
         found=found,
         typed=posted_again(typed),
-        **page_of.fields_of(typed, faults),
+        mat_fields=FormView(forms.TEST_MAT, known, make),
+        measured=FormView(forms.MEASURED, known, make),
     )
     return render(here, "pages/settings/test_cut.html", page, status if faults else 200)
 

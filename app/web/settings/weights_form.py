@@ -1,95 +1,156 @@
 """What a shop sets about weight and hanging, from its form and back (D2 to D5, D8)."""
 
-from collections.abc import Mapping
-from dataclasses import replace
-from fractions import Fraction
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, replace
+from typing import Any
 
-from app.forms.reader import Reader, length_text, number_text
-from app.framing.mass import mass_text
-from app.framing.notices.artwork_weight import HEAVIEST, WHOLE_FIGURES, ArtworkFigures, Support
+from app.forms.reader import Reader, number_text
+from app.forms.table import (
+    LENGTH,
+    MASS,
+    Field,
+    Form,
+    Kind,
+    Options,
+    Typed,
+    number,
+    values_in,
+    whole,
+)
+from app.framing.notices.artwork_weight import HEAVIEST, ArtworkFigures, Support
 from app.framing.notices.weight import HangingRules
 from app.orders import ArtworkKind, Shop
+from app.orders.quoting.form import SUPPORTS
 from app.orders.weight_rules import MOST_FIXINGS_GRAMS, WeightRules
 
-MASSES = ("no_wire_above_kg", "competent_person_above_kg", "lift_above_kg")
-LENGTHS = ("no_wire_above_width", "wire_below_top")
-NUMBERS = ("factor", "fixings_down", "least_drop")
-"""The fields of the rules of hanging by how they are typed."""
+MEMORY, COMMON = "from memory", "common practice"
 
-ESTIMATED_KINDS = tuple(kind for kind in ArtworkKind if kind is not ArtworkKind.OBJECT)
+ESTIMATED_KINDS = tuple(
+    ArtworkKind(kind)
+    for kind in (
+        *("watercolour", "drawing", "print", "document", "pastel"),
+        *("photograph", "oil", "canvas", "textile", "other"),
+    )
+)
 """Every kind but an object, which is never estimated."""
 
 ASKED = "asked"
 """Chosen for a kind that is made of nothing usual."""
 
+MADE_OF: Options = (*SUPPORTS[1:], (ASKED, "not estimated: ask each time"))
 
-def kind_path(kind: ArtworkKind) -> str:
-    """The field that says what artworks of a kind are usually made of."""
-    return f"supports.{kind.value}"
+_SHARE = replace(
+    number("number"), text=lambda share, _known: str(share) if share < 1 else number_text(share)
+)
+"""A share as people say it: "1/3", "1/10"; a factor as "4" or "2.5"."""
+
+_FIGURE = whole("figure", 1, HEAVIEST)
+_FIXINGS = whole("weight in g", high=MOST_FIXINGS_GRAMS)
 
 
-def read_weights(typed: Mapping[str, str], shop: Shop) -> Shop:
+def _rule(
+    path: str, label: str, source: str, kind: Kind[Any], *, beside: bool = False, part: str = ""
+) -> Field[Shop]:
+    """A figure, with what is usual and where that is from."""
+    return Field(path, label, kind, f"Usual: {{usual}} ({source}).", beside=beside, part=part)
+
+
+def values_of(rules: WeightRules) -> tuple[object, ...]:
+    """Return where the values of the form stand."""
+    supports = {kind.value: rules.support_of(kind) or ASKED for kind in ESTIMATED_KINDS}
+    return {"supports": supports}, rules.hanging, rules.figures, rules
+
+
+def _support(read: Reader, path: str, usual: Support | str) -> Support | str:
+    return ASKED if read.text(path) == ASKED else read.choice(path, Support, usual)
+
+
+_MADE_OF = Kind[Support | str](
+    control="select", read=_support, text=lambda made_of, _known: str(made_of), options=MADE_OF
+)
+
+
+def _kinds() -> Iterator[Field[Shop]]:
+    for place, kind in enumerate(ESTIMATED_KINDS):
+        yield Field(
+            f"supports.{kind.value}",
+            kind.value.capitalize(),
+            _MADE_OF,
+            usual=WeightRules().support_of(kind) or Support.PAPER,
+            beside=place % 2 == 1,
+            part="made of",
+        )
+
+
+def _figures() -> Iterator[Field[Shop]]:
+    figures: tuple[tuple[str, str, str, Kind[Any]], ...] = (
+        ("paper", "Paper, g a m²", MEMORY, _FIGURE),
+        ("board", "Paper or photograph on board, g a m²", MEMORY, _FIGURE),
+        ("textile", "Cloth, g a m²", MEMORY, _FIGURE),
+        ("canvas", "Canvas, g a m²", MEMORY, _FIGURE),
+        ("bar", "Bar of a stretcher, g a metre", MEMORY, _FIGURE),
+        ("cross_bar_over", "A cross bar for sides over", COMMON, LENGTH),
+        ("hardboard", "Hardboard, kg a m³", MEMORY, _FIGURE),
+        ("mdf", "MDF, kg a m³", "public data, 600 to 800", _FIGURE),
+        ("wood", "Wood, kg a m³", MEMORY, _FIGURE),
+        ("acrylic", "Acrylic, kg a m³", "public data on cast sheet", _FIGURE),
+        ("glass", "Glass, kg a m³", "EN 572-1, as quoted publicly", _FIGURE),
+        ("aluminium", "Aluminium composite, kg a m³", MEMORY, _FIGURE),
+        ("fixings_grams", "Points, tape and hanging parts, g", MEMORY, _FIXINGS),
+    )
+    for place, (path, label, source, kind) in enumerate(figures):
+        yield _rule(path, label, source, kind, beside=place % 2 == 1, part="weighs")
+
+
+WEIGHTS = Form[Shop](
+    _rule(
+        "factor",
+        "Load of a part over what it carries",
+        f"{MEMORY}; sources differ, one asks for 2",
+        _SHARE,
+    ),
+    _rule(
+        "competent_person_above_kg", "Ask for a competent person above", COMMON, MASS, beside=True
+    ),
+    _rule("no_wire_above_kg", "No wire above a weight of", COMMON, MASS),
+    _rule("no_wire_above_width", "No wire above a width of", COMMON, LENGTH, beside=True),
+    _rule(
+        "fixings_down",
+        "Fixings sit down the side, share of the height",
+        f"{COMMON}, 1/4 to 1/3; also 1/5",
+        _SHARE,
+    ),
+    _rule("wire_below_top", "The wire ends below the top edge", COMMON, LENGTH, beside=True),
+    _rule("least_drop", "It drops at least, share of the distance apart", COMMON, _SHARE),
+    _rule("lift_above_kg", "Two people lift above", MEMORY, MASS, beside=True),
+    *_figures(),
+    *_kinds(),
+    usual=lambda _shop: values_in(*values_of(WeightRules())),
+)
+
+
+def read_weights(typed: Typed, shop: Shop) -> Shop:
     """The shop with the rules of a form; blank is the usual one.
 
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(typed, shop.unit, shop.currency)
-    usual = WeightRules()
-    hanging, figures = _hanging(read, usual.hanging), _figures(read, usual.figures)
-    supports = tuple(
-        (kind, support)
-        for kind in ESTIMATED_KINDS
-        if (support := _support(read, kind, usual)) is not None
-    )
-    fixings = read.whole(
-        "fixings_grams", "weight in g", usual.fixings_grams, high=MOST_FIXINGS_GRAMS
-    )
+    read = WEIGHTS.reader(typed, shop)
+    values = WEIGHTS.values(read, shop)
+    hanging = read.take(lambda: HangingRules(**_of(HangingRules, values)))
+    figures = read.take(lambda: ArtworkFigures(**_of(ArtworkFigures, values)))
     read.faults.finish()
     assert hanging is not None, "what has no fault was made"
     assert figures is not None, "what has no fault was made"
-    rules = WeightRules(hanging=hanging, figures=figures, supports=supports, fixings_grams=fixings)
+    supports = tuple(
+        (kind, support)
+        for kind in ArtworkKind
+        if (support := values.get(f"supports.{kind.value}", ASKED)) != ASKED
+    )
+    rules = WeightRules(
+        hanging=hanging, figures=figures, supports=supports, fixings_grams=values["fixings_grams"]
+    )
     return replace(shop, weights=rules)
 
 
-def _hanging(read: Reader, usual: HangingRules) -> HangingRules | None:
-    values: dict[str, object] = {
-        **{name: read.number(name, "number", getattr(usual, name)) for name in NUMBERS},
-        **{name: read.mass(name, getattr(usual, name)) for name in MASSES},
-        **{name: read.length(name, getattr(usual, name)) for name in LENGTHS},
-    }
-    return read.take(lambda: HangingRules(**values))  # type: ignore[arg-type]
-
-
-def _figures(read: Reader, usual: ArtworkFigures) -> ArtworkFigures | None:
-    whole = {
-        name: read.whole(name, "figure", getattr(usual, name), low=1, high=HEAVIEST)
-        for name in WHOLE_FIGURES
-    }
-    over = read.length("cross_bar_over", usual.cross_bar_over)
-    return read.take(lambda: ArtworkFigures(cross_bar_over=over, **whole))
-
-
-def _support(read: Reader, kind: ArtworkKind, usual: WeightRules) -> Support | None:
-    path = kind_path(kind)
-    if read.text(path) == ASKED:
-        return None
-    return read.choice(path, Support, usual.support_of(kind) or Support.PAPER)
-
-
-def weights_typed(shop: Shop) -> dict[str, str]:
-    """The text of every field of the form."""
-    rules = shop.weights
-    return {
-        **{name: _number(getattr(rules.hanging, name)) for name in NUMBERS},
-        **{name: mass_text(getattr(rules.hanging, name), shop.unit) for name in MASSES},
-        **{name: length_text(getattr(rules.hanging, name), shop.unit) for name in LENGTHS},
-        **{name: str(getattr(rules.figures, name)) for name in WHOLE_FIGURES},
-        "cross_bar_over": length_text(rules.figures.cross_bar_over, shop.unit),
-        "fixings_grams": str(rules.fixings_grams),
-        **{kind_path(kind): rules.support_of(kind) or ASKED for kind in ESTIMATED_KINDS},
-    }
-
-
-def _number(number: Fraction) -> str:
-    """A share as people say it: "1/3", "1/10"; a factor as "4" or "2.5"."""
-    return str(number) if number < 1 else number_text(number)
+def _of(made: type[HangingRules | ArtworkFigures], values: Mapping[str, Any]) -> dict[str, Any]:
+    return {each.name: values[each.name] for each in fields(made)}

@@ -1,25 +1,30 @@
 """Routes that change the stock: receive, keep, take, take back, edit, set levels."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Fault, Invalid
+from app.forms.table import Typed, values_in
 from app.services import price_book, stock
 from app.stock.items import Item
 from app.stock.wording import counted
 from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
-from app.web.kit.edit_conflict import EditConflictPage, pairs_of, posted_again
-from app.web.kit.fields import Fields, FieldView
+from app.web.kit.edit_conflict import two_versions
+from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.listing import items_of
 from app.web.kit.templating import render, see
 from app.web.stock import form_page as form_of
 from app.web.stock.form import (
+    EDIT,
+    LEVELS,
+    OFFCUT,
+    RECEIVED,
+    OfMaterial,
     read_edit,
     read_ids,
     read_levels,
@@ -31,8 +36,6 @@ from app.web.stock.items_page import heading_of
 from app.web.stock.routes import item_page
 
 router = APIRouter(prefix="/stock")
-
-type Typed = dict[str, str]
 
 
 @router.get("/receive")
@@ -65,9 +68,15 @@ def _receive_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...])
         action="/stock/receive",
         yes="Put it on the rack",
         back="/stock",
-        fields=form_of.receive_fields(typed, faults, here.shop, known),
+        fields=FormView(RECEIVED, OfMaterial(here.shop, known), Fields(typed, faults)),
+        focus=_focus(typed, faults, "count"),
     )
-    return render(here, "pages/stock/receive.html", page, 422 if faults else 200)
+    return render(here, "pages/stock/edit.html", page, 422 if faults else 200)
+
+
+def _focus(typed: Typed, faults: tuple[Fault, ...], after: str) -> str:
+    """Where one begins: at the material, or after it once it is typed; at the list of faults where there is one."""
+    return "" if faults else after if typed.get("material") else "material"
 
 
 def _known(here: RequestContext, typed: Mapping[str, str]) -> stock.Meant | None:
@@ -138,11 +147,12 @@ def _offcut_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...]) 
         action="/stock/offcuts/new",
         yes="Keep it",
         back="/stock",
-        fields=form_of.offcut_fields(typed, faults, here.shop, _known(here, typed)),
+        fields=FormView(OFFCUT, OfMaterial(here.shop, _known(here, typed)), Fields(typed, faults)),
+        focus=_focus(typed, faults, "size"),
         hidden=(("item", typed.get("item", "")),),
         cut_up=_cut_up_field(here, typed),
     )
-    return render(here, "pages/stock/offcut.html", page, 422 if faults else 200)
+    return render(here, "pages/stock/edit.html", page, 422 if faults else 200)
 
 
 @router.post("/items/{item_id}/take")
@@ -167,7 +177,7 @@ def take_back(here: Here, item_id: Id, movement_id: Id) -> Response:
 def ask_edit(here: Here, item_id: Id) -> HTMLResponse:
     """Show the form of what may be changed of an item."""
     looked = stock.look(here.store, item_id)
-    return _edit_form(here, looked, form_of.typed_of_item(looked.kept.item), ())
+    return _edit_form(here, looked, _typed_of(here, looked), ())
 
 
 @router.post("/items/{item_id}/edit")
@@ -179,16 +189,23 @@ def edit(here: Here, item_id: Id, form: TypedForm) -> Response:
         return _edit_form(here, stock.look(here.store, item_id), form, invalid.faults)
     except Stale as stale:
         looked = stock.look(here.store, item_id)
-        stored = form_of.typed_of_item(looked.kept.item)
-        action = f"/stock/items/{item_id}/edit"
-        return _two_tabs(
+        known = OfMaterial(here.shop, of=looked.material)
+        return two_versions(
             here,
             stale,
-            _Versions(stored, form, looked.kept.version),
-            action,
-            form_of.edit_labels(here.shop),
+            _typed_of(here, looked),
+            form,
+            lambda make: FormView(EDIT, known, make),
+            title="Two versions",
+            section="Stock",
+            action=f"/stock/items/{item_id}/edit",
         )
     return see(f"/stock/items/{item_id}", "Kept.")
+
+
+def _typed_of(here: RequestContext, looked: stock.Looked) -> dict[str, str]:
+    """Return the text that the form of an item begins with."""
+    return EDIT.typed(values_in(looked.kept.item), OfMaterial(here.shop))
 
 
 def _edit_form(
@@ -205,7 +222,7 @@ def _edit_form(
         action=f"{address}/edit",
         yes="Keep",
         back=address,
-        fields=form_of.edit_fields(typed, faults, here.shop, looked.material),
+        fields=FormView(EDIT, OfMaterial(here.shop, of=looked.material), Fields(typed, faults)),
         hidden=(("version", typed.get("version", str(looked.kept.version))),),
     )
     return render(here, "pages/stock/edit.html", page, 422 if faults else 200)
@@ -215,7 +232,7 @@ def _edit_form(
 def ask_levels(here: Here, code: str) -> HTMLResponse:
     """Show the form of a material's levels."""
     kept = stock.levels(here.store, code)
-    return _levels_form(here, code, form_of.typed_of_levels(kept.value), ())
+    return _levels_form(here, code, LEVELS.typed(values_in(kept.value), here.shop), ())
 
 
 @router.post("/levels/{code:path}")
@@ -229,9 +246,16 @@ def set_levels(here: Here, code: str, form: TypedForm) -> Response:
     except Stale as stale:
         stored = stale.stored
         assert isinstance(stored, Versioned)
-        typed = form_of.typed_of_levels(stored.value)
-        versions = _Versions(typed, form, stored.version)
-        return _two_tabs(here, stale, versions, f"/stock/levels/{code}", form_of.LEVEL_LABELS)
+        return two_versions(
+            here,
+            stale,
+            LEVELS.typed(values_in(stored.value), here.shop),
+            form,
+            lambda make: FormView(LEVELS, here.shop, make),
+            title="Two versions",
+            section="Stock",
+            action=f"/stock/levels/{code}",
+        )
     return see(items_of(code), f"The levels of {code} are kept.")
 
 
@@ -247,33 +271,7 @@ def _levels_form(
         action=f"/stock/levels/{material.code}",
         yes="Keep",
         back=items_of(material.code),
-        fields=form_of.level_fields(typed, faults),
+        fields=FormView(LEVELS, here.shop, Fields(typed, faults)),
         hidden=(("version", typed.get("version", str(stock.levels(here.store, code).version))),),
     )
     return render(here, "pages/stock/edit.html", page, 422 if faults else 200)
-
-
-@dataclass(frozen=True, slots=True)
-class _Versions:
-    """What is stored now, what was typed over an older version, and the version that is stored."""
-
-    stored: Mapping[str, str]
-    typed: Typed
-    version: int
-
-
-def _two_tabs(
-    here: RequestContext, stale: Stale, versions: _Versions, action: str, labels: Mapping[str, str]
-) -> HTMLResponse:
-    typed = {path: versions.typed.get(path, "") for path in labels}
-    page = EditConflictPage(
-        title="Two versions",
-        section="Stock",
-        message=stale.message,
-        pairs=pairs_of(versions.stored, typed, labels),
-        action=action,
-        typed=posted_again(versions.typed),
-        version=versions.version,
-        back=action,
-    )
-    return render(here, "pages/edit_conflict.html", page, 409)

@@ -4,25 +4,29 @@ A blank cost is the price book's, a blank place the usual one, a blank size the 
 """
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from app.errors import Fault, Invalid, quoted
-from app.forms.reader import Reader
-from app.lengths import Example, Length, Size, inches, mm, show, show_size, to_grains
-from app.money import Money
+from app.forms.reader import Reader, length_text, size_text
+from app.forms.table import MONEY, TEXT, Field, Form, Kind, Typed, optional, text_of, whole
+from app.lengths import Example, Length, Size, Unit, inches, mm, show, show_size, to_grains
+from app.money import Currency, Money, show_money
 from app.orders import Shop
 from app.pricing import Material
 from app.services.stock import Edit, Meant, Received, Withdrawal
-from app.stock.costs import cost_by_book, part_cost, usual_length, usual_size
-from app.stock.items import Form, Item, form_of
+from app.stock.costs import cost_by_book, part_cost, usual_length, usual_size, whole_cost
+from app.stock.items import Form as ItemForm
+from app.stock.items import Item, form_of
 from app.stock.levels import LARGEST_COUNT, Levels
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
+from app.web.kit.stating import Stated, costs
 from app.web.materials.fields import EXAMPLES
 
 TAKEN = {MovementKind.SPOILED: "spoiled", MovementKind.CUT: "cut without a plan"}
 
 WHOLE = (EXAMPLES["profile.stick"], EXAMPLES["sheet.size"])
-OFFCUT = (
+OFFCUT_LIKE = (
     Example(mm(740), inches(29)),
     Example(Size(mm(400), mm(300)), Size(inches(16), inches(12))),
 )
@@ -32,34 +36,199 @@ type Finder = Callable[[str], Meant]
 """Which material a typed text means; Invalid at "material" where none does."""
 
 
-def read_received(typed: Mapping[str, str], shop: Shop, meant: Finder) -> Received:
+@dataclass(frozen=True, slots=True)
+class OfMaterial:
+    """The shop, and the material once it is known, for what a blank field means and which tax its cost bears."""
+
+    shop: Shop
+    meant: Meant | None = None
+    of: Material | None = None
+
+    @property
+    def unit(self) -> Unit:
+        """The shop's."""
+        return self.shop.unit
+
+    @property
+    def currency(self) -> Currency:
+        """The shop's."""
+        return self.shop.currency
+
+    @property
+    def material(self) -> Material | None:
+        """The material."""
+        return self.meant.material if self.meant else self.of
+
+
+def _stated(known: OfMaterial, _typed: Typed) -> Stated:
+    rates = known.shop.rules
+    return costs(known.shop, rates.rate_of(known.material.tax) if known.material else None)
+
+
+def _pack_hint(known: OfMaterial) -> str:
+    if known.meant is None or known.meant.levels.pack == 1:
+        return ""
+    return f"Bought by {known.meant.levels.pack}; type what came, one by one."
+
+
+def _size_hint(known: OfMaterial) -> str:
+    if known.material is None:
+        return "Blank for what the price book says."
+    length, size = usual_length(known.material), usual_size(known.material)
+    form = form_of(known.material)
+    if form is ItemForm.STICK and length is not None:
+        return f"Blank for the usual stick, {length_text(length, known.unit)}."
+    if form is ItemForm.SHEET and size is not None:
+        return f"Blank for the usual sheet, {size_text(size, known.unit)}."
+    return "Leave it blank: this is counted."
+
+
+def _cost_hint(known: OfMaterial) -> str:
+    if known.material is None:
+        return "Blank for the price book’s."
+    usual = show_money(whole_cost(known.material))
+    return f"Blank for the price book’s, {usual} for the usual one."
+
+
+def _place_hint(known: OfMaterial) -> str:
+    if known.meant is None or not known.meant.levels.place:
+        return ""
+    return f"Blank for the usual place, {known.meant.levels.place}."
+
+
+MATERIAL = Kind[str](control="finder", read=TEXT.read, text=TEXT.text)
+"""Any material, by its code or a part of its name."""
+
+_MEASURE = Kind[str](control="size", read=TEXT.read, text=TEXT.text)
+"""A length or a size, whichever the material asks for (`_measure`)."""
+
+_COUNT = whole("count", 1, LARGEST_COUNT)
+_WORD, _NOTE = text_of(60), text_of(500, "area")
+_COST = optional(MONEY)
+
+_MATERIAL = Field[OfMaterial](
+    "material", "Material", MATERIAL, "Part of a code or a name.", needed=True
+)
+_BATCH = Field[OfMaterial]("batch", "Batch or finish lot", _WORD)
+_PLACE = Field[OfMaterial]("place", "Place", _WORD, _place_hint)
+_REMARK = Field[OfMaterial]("note", "Note", _NOTE)
+
+RECEIVED = Form[OfMaterial](
+    _MATERIAL,
+    Field("count", "How many", _COUNT, _pack_hint, usual=1, needed=True, wish="How many came?"),
+    Field(
+        "size",
+        lambda known: f"Size, if not the usual ({known.unit.value})",
+        _MEASURE,
+        _size_hint,
+        beside=True,
+    ),
+    Field("unit_cost", "Cost of one", _COST, _cost_hint, stated=_stated),
+    replace(_BATCH, beside=True),
+    _PLACE,
+    _REMARK,
+)
+
+OFFCUT = Form[OfMaterial](
+    _MATERIAL,
+    Field(
+        "size",
+        lambda known: f"Size ({known.unit.value})",
+        _MEASURE,
+        "Length of a stick, width x height of a sheet.",
+        needed=True,
+        wish="Say how large it is: the length of a stick, width x height of a sheet.",
+    ),
+    replace(_PLACE, beside=True),
+    _BATCH,
+    Field(
+        "unit_cost",
+        "Value",
+        _COST,
+        "Blank for its share of the whole one’s cost.",
+        stated=_stated,
+        beside=True,
+    ),
+    _REMARK,
+)
+
+EDIT = Form[OfMaterial](
+    Field("place", "Place", _WORD),
+    _BATCH,
+    Field("unit_cost", "Cost of one", MONEY, needed=True, stated=_stated),
+    _REMARK,
+)
+
+LEVELS = Form[Shop](
+    Field(
+        "reorder_at",
+        "Buy when so many or fewer are free",
+        optional(whole("reorder level", high=LARGEST_COUNT)),
+        "Whole ones that no plan has taken; blank where it need not be watched.",
+    ),
+    Field(
+        "pack",
+        "Bought by",
+        replace(
+            whole("pack", 1, LARGEST_COUNT), text=lambda pack, _known: str(pack) if pack > 1 else ""
+        ),
+        "How many come together, as in a pack of 10; blank for 1.",
+        usual=1,
+    ),
+    Field("place", "Usual place", _WORD, "Where new stock goes unless something else is typed."),
+)
+
+
+def _why(read: Reader, path: str, _usual: None) -> MovementKind | None:
+    kind = next((each for each in TAKEN if each.value == read.raw(path)), None)
+    if kind is None:
+        read.faults.add(path, "Say whether it was spoiled or cut.")
+    return kind
+
+
+TAKING = Form[Shop](
+    Field("count", "How many", _COUNT, usual=1, needed=True, wish="How many?"),
+    Field(
+        "kind",
+        "Why",
+        Kind(
+            control="select",
+            read=_why,
+            text=lambda kind, _known: str(kind),
+            options=tuple((kind.value, word) for kind, word in TAKEN.items()),
+        ),
+        beside=True,
+    ),
+    Field("note", "Note", text_of(500)),
+)
+
+
+def read_received(typed: Typed, shop: Shop, meant: Finder) -> Received:
     """Whole stock that came in. Raises: Invalid with every fault, at the form's fields."""
-    read = Reader(typed, shop.unit, shop.currency)
+    read = RECEIVED.reader(typed, OfMaterial(shop))
     known = read.take(lambda: meant(typed.get("material", "")))
-    count = _count(read, "How many came?")
-    note, batch, place = read.text("note", 500), read.text("batch", 60), read.text("place", 60)
+    values = RECEIVED.values(read, OfMaterial(shop))
     length, size = _measure(read, known.material, WHOLE) if known else (None, None)
-    cost = read.money("unit_cost", Money.zero(shop.currency))
-    received = None
-    if known is not None and not read.faults:
-        material = known.material
-        if not read.given("unit_cost"):
-            cost = cost_by_book(material, length=length, size=size)
-        received = read.take(
-            lambda: Received(
-                item=Item(
-                    material=material.code,
-                    form=form_of(material),
-                    unit_cost=cost,
-                    length=length,
-                    size=size,
-                    batch=batch,
-                    place=place or known.levels.place,
-                ),
-                count=count,
-                note=note,
-            )
+    if known is None or read.faults:
+        raise Invalid(_on_the_form(read.faults.faults))
+    cost = values["unit_cost"]
+    received = read.take(
+        lambda: Received(
+            item=Item(
+                material=known.material.code,
+                form=form_of(known.material),
+                unit_cost=cost_by_book(known.material, length=length, size=size)
+                if cost is None
+                else cost,
+                length=length,
+                size=size,
+                batch=values["batch"],
+                place=values["place"] or known.levels.place,
+            ),
+            count=values["count"],
+            note=values["note"],
         )
+    )
     return _finished(read, received)
 
 
@@ -69,12 +238,12 @@ def _measure(
     """The length or the size that was typed, or the usual one. like: of a stick, of a sheet."""
     stick_like, sheet_like = like
     form = form_of(material)
-    if form is Form.STICK:
+    if form is ItemForm.STICK:
         usual = usual_length(material)
         if usual is None or read.given("size"):
             usual = read.length("size", zero_ok=False, like=stick_like)
         return _keepable(read, usual), None
-    if form is Form.SHEET:
+    if form is ItemForm.SHEET:
         usual_sheet = usual_size(material)
         assert usual_sheet is not None, "a sheet material has its sheet"
         size = read.size("size", usual_sheet, like=sheet_like)
@@ -92,41 +261,36 @@ def _keepable(read: Reader, length: Length) -> Length:
     return length
 
 
-def read_offcut(
-    typed: Mapping[str, str], shop: Shop, meant: Finder, source: Item | None = None
-) -> Offcut:
+def read_offcut(typed: Typed, shop: Shop, meant: Finder, source: Item | None = None) -> Offcut:
     """An offcut to be kept. source: what it was cut from, whose cost it shares.
 
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = Reader(typed, shop.unit, shop.currency)
+    read = OFFCUT.reader(typed, OfMaterial(shop))
     known = read.take(lambda: meant(typed.get("material", "")))
-    note, batch, place = read.text("note", 500), read.text("batch", 60), read.text("place", 60)
-    cost = read.money("unit_cost", Money.zero(shop.currency))
-    read.required("size", "Say how large it is: the length of a stick, width x height of a sheet.")
+    values = OFFCUT.values(read, OfMaterial(shop))
     length, size = (None, None)
     if known is not None and read.given("size"):
-        if form_of(known.material) is Form.EACH:
+        if form_of(known.material) is ItemForm.EACH:
             read.faults.add("material", f"{known.material.code} is counted; it leaves no offcuts.")
         else:
-            length, size = _measure(read, known.material, OFFCUT)
+            length, size = _measure(read, known.material, OFFCUT_LIKE)
             _check_part(read, known.material, source, length, size)
         _check_source(read, known.material, source)
-    offcut = None
-    if known is not None and not read.faults:
-        if not read.given("unit_cost"):
-            cost = _share(known.material, source, length, size)
-        offcut = read.take(
-            lambda: Offcut(
-                material=known.material.code,
-                unit_cost=cost,
-                length=length,
-                size=size,
-                batch=batch,
-                place=place or known.levels.place,
-                note=note,
-            )
+    if known is None or read.faults:
+        raise Invalid(_on_the_form(read.faults.faults))
+    cost = values["unit_cost"]
+    offcut = read.take(
+        lambda: Offcut(
+            material=known.material.code,
+            unit_cost=_share(known.material, source, length, size) if cost is None else cost,
+            length=length,
+            size=size,
+            batch=values["batch"],
+            place=values["place"] or known.levels.place,
+            note=values["note"],
         )
+    )
     return _finished(read, offcut)
 
 
@@ -149,11 +313,7 @@ def _check_source(read: Reader, material: Material, source: Item | None) -> None
 
 
 def _check_part(
-    read: Reader,
-    material: Material,
-    source: Item | None,
-    length: Length | None,
-    size: Size | None,
+    read: Reader, material: Material, source: Item | None, length: Length | None, size: Size | None
 ) -> None:
     """An offcut is no larger than what it was cut from, or than the usual stick or sheet."""
     ours = source if source is not None and source.material == material.code else None
@@ -178,41 +338,20 @@ def _fits(part: Size, sheet: Size) -> bool:
     return any(way.width <= sheet.width and way.height <= sheet.height for way in (part, turned))
 
 
-def read_taken(typed: Mapping[str, str], shop: Shop) -> Withdrawal:
+def read_taken(typed: Typed, shop: Shop) -> Withdrawal:
     """What left the rack. Raises: Invalid with every fault."""
-    read = Reader(typed, shop.unit, shop.currency)
-    count = _count(read, "How many?")
-    chosen = typed.get("kind", "")
-    kind = next((each for each in TAKEN if each.value == chosen), None)
-    if kind is None:
-        read.faults.add("kind", "Say whether it was spoiled or cut.")
-    note = read.text("note", 500)
-    taken = None
-    if kind is not None and not read.faults:
-        taken = read.take(lambda: Withdrawal(kind=kind, count=count, note=note))
-    return _finished(read, taken)
+    values = TAKING.read(typed, shop)
+    return Withdrawal(**values)
 
 
-def read_edit(typed: Mapping[str, str], shop: Shop) -> Edit:
+def read_edit(typed: Typed, shop: Shop) -> Edit:
     """What was changed of an item. Raises: Invalid with every fault."""
-    read = Reader(typed, shop.unit, shop.currency)
-    edit = Edit(
-        place=read.text("place", 60),
-        batch=read.text("batch", 60),
-        note=read.text("note", 500),
-        unit_cost=read.money("unit_cost"),
-    )
-    return _finished(read, edit)
+    return Edit(**EDIT.read(typed, OfMaterial(shop)))
 
 
-def read_levels(typed: Mapping[str, str], shop: Shop) -> Levels:
+def read_levels(typed: Typed, shop: Shop) -> Levels:
     """The levels of a material. Raises: Invalid with every fault."""
-    read = Reader(typed, shop.unit, shop.currency)
-    at = read.whole("reorder_at", "reorder level", 0, high=LARGEST_COUNT)
-    pack = read.whole("pack", "pack", 1, low=1, high=LARGEST_COUNT)
-    place = read.text("place", 60)
-    levels = Levels(reorder_at=at if read.given("reorder_at") else None, pack=pack, place=place)
-    return _finished(read, levels)
+    return Levels(**LEVELS.read(typed, shop))
 
 
 def read_counts(typed: Mapping[str, str], shop: Shop, ids: Iterable[int]) -> dict[int, int]:
@@ -260,11 +399,6 @@ def read_ids(text: str, most: int) -> tuple[int, ...]:
             f"{quoted(text)} names no items; numbers such as 4,7,12 do, up to {most} of them.",
         )
     return tuple(dict.fromkeys(map(int, words)))
-
-
-def _count(read: Reader, question: str) -> int:
-    read.required("count", question, 80)
-    return read.whole("count", "count", 1, low=1, high=LARGEST_COUNT)
 
 
 def _finished[T](read: Reader, made: T | None) -> T:

@@ -9,6 +9,7 @@ from app.framing import Notice
 from app.journal import taken_back
 from app.lengths import Unit, show, show_size
 from app.money import Money, show_money
+from app.orders import Shop
 from app.pricing import Kind
 from app.services.stock import Looked
 from app.stock.balances import Balance, notices_of_item
@@ -16,7 +17,7 @@ from app.stock.items import Item
 from app.stock.movements import MovementKind
 from app.stock.wording import counted, figure, signed
 from app.storage import StockFilter, StockLine
-from app.web.kit.fields import FieldView
+from app.web.kit.fields import FormView
 from app.web.kit.listing import ChipRow, Listing, ListQuery, choice, flag, words, yes_or_no
 from app.web.stock.parts import StockPage
 
@@ -184,7 +185,7 @@ class ItemPage(StockPage):
     facts: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
     movements: tuple[MovementRow, ...]
-    taking: Mapping[str, FieldView]
+    taking: FormView[Shop]
     cuttable: bool
 
 

@@ -8,11 +8,12 @@ from app.errors import Fault
 from app.services import price_book, stock
 from app.stock.balances import notices_of
 from app.web.kit.context import Here, Id, RequestContext
+from app.web.kit.fields import Fields, FormView
 from app.web.kit.listing import items_of, part_of, search_field
 from app.web.kit.templating import render, see
-from app.web.stock import form_page as form_of
 from app.web.stock import items_page as item_of
 from app.web.stock import page as list_of
+from app.web.stock.form import TAKING
 from app.web.stock.stock_file import write_stock
 
 router = APIRouter(prefix="/stock")
@@ -116,7 +117,7 @@ def item_page(
         facts=item_of.facts_of(looked, unit),
         notices=item_of.notices_about(looked),
         movements=item_of.movement_rows(looked),
-        taking=form_of.taking_fields(typed, faults),
+        taking=FormView(TAKING, here.shop, Fields(typed, faults)),
         cuttable=item.length is not None or item.size is not None,
     )
     return render(here, "pages/stock/item.html", page, 422 if faults else 200)
