@@ -3,11 +3,12 @@
 The reading and the arithmetic are the domain's; here they meet the shop's price book and are kept.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from app.errors import Fault
+from app.forms.table import Typed
 from app.lengths import LONGEST_SHEET, Length
 from app.orders import Agreed, Order, Piece, Shop
 from app.orders.quoting.agreement import freeze
@@ -20,8 +21,6 @@ from app.services.customers import CustomerRequest, known_or_new
 from app.services.order_transaction import OrderAt, piece_of
 from app.services.orders import NewPiece, QuoteHead, add_quote, replace_piece
 from app.storage import Stamp, Store, UnitOfWork
-
-type Typed = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from app.errors import Fault, Invalid
+from app.forms.table import Typed
 from app.framing import Dimensions
 from app.framing.checks.objects import AS_CANVAS, TOUCHES_GLAZING
 from app.lengths import Size, Steps, mm
@@ -41,8 +42,6 @@ _PLAIN = "a plain one"
 
 USUAL_MAT = mm("1.4")
 """How thick a plain mat is drawn. Common practice: a board of four plies."""
-
-type Typed = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from app.errors import Fault
-from app.forms.table import Options
+from app.forms.table import Options, Typed
 from app.framing import Notice
 from app.journal import standing, taken_back
 from app.lengths import show_size
@@ -394,16 +394,16 @@ def order_fields(
 
 
 def form_fields(
-    order: Order, shop: Shop, today: date, typed: dict[str, str], faults: tuple[Fault, ...]
+    order: Order, shop: Shop, today: date, typed: Typed, faults: tuple[Fault, ...]
 ) -> dict[str, Any]:
     """Return the account and the forms beside it: as typed, else with the shop's habits."""
     account = account_of(order, Money.zero(shop.currency))
     due = order.due.isoformat() if order.due else ""
     ready = order.due or today + timedelta(days=shop.promise.ready_days)
-    take = Fields({"due": ready.isoformat(), "method": Method.CASH.value} | typed, faults)
-    pay = Fields(_pay_defaults(account) | typed, faults)
+    take = Fields({"due": ready.isoformat(), "method": Method.CASH.value, **typed}, faults)
+    pay = Fields({**_pay_defaults(account), **typed}, faults)
     off = Fields(typed, faults)
-    terms = Fields({"terms.due": due, "terms.note": order.note} | typed, faults)
+    terms = Fields({"terms.due": due, "terms.note": order.note, **typed}, faults)
     return {
         "account": account,
         "reductions": reduction_views(order, account),
@@ -428,7 +428,7 @@ AMOUNTS = ("deposit", "payment.amount", "goodwill.amount")
 
 
 def amounts_there(
-    order: Order, shop: Shop, today: date, typed: dict[str, str], faults: tuple[Fault, ...]
+    order: Order, shop: Shop, today: date, typed: Typed, faults: tuple[Fault, ...]
 ) -> tuple[FieldView, ...]:
     """Return the amounts of the form that was posted, each with what it is the other way."""
     forms = form_fields(order, shop, today, typed, faults)

@@ -8,6 +8,7 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, quoted
 from app.forms.reader import Reader
+from app.forms.table import Typed
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, Order, Piece, Stage
 from app.orders.reductions import LONGEST_REASON
@@ -36,7 +37,6 @@ from app.web.pieces.planned import PlannedView, planned_view
 
 router = APIRouter(prefix="/orders/{order_id}")
 
-Typed = dict[str, str]
 
 NO_REASON = "The reason is empty; type it as the customer is to read it."
 

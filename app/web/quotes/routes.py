@@ -8,6 +8,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid
+from app.forms.table import Typed
 from app.orders import Agreed, ArtworkRecord, Customer, Order
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
@@ -38,8 +39,6 @@ router = APIRouter()
 
 PAGE = "pages/quotes/edit.html"
 PARTS = "pages/quotes/parts.html"
-
-Typed = dict[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +88,7 @@ def show_refused(
     It goes on from the order's present version, so that saving again is a choice.
     """
     fault = Fault(path="", message=conflict.message, code=conflict.code)
-    return show_typed(here, sheet, form | {"version": str(sheet.version)}, (fault,), 409)
+    return show_typed(here, sheet, {**form, "version": str(sheet.version)}, (fault,), 409)
 
 
 def show_typed(
