@@ -51,6 +51,11 @@ def rules_linked(page: Shown) -> list[str]:
 
 def test_fields_and_price_lines_lead_to_the_rules_that_they_rest_on(counter: Counter) -> None:
     page = counter.post("/quotes?live=1", TYPED)
+    allowances = rules_linked(counter.get("/settings/allowances"))
+    assert {"L2", "G1", "G2", "G3", "G4", "G7", "G11", "G14", "G17", "G22"} <= set(allowances)
+    assert {"G11", "G12", "D1", "P1", "P4"} <= set(
+        rules_linked(counter.get("/materials/LIN-20/edit"))
+    )
     linked = rules_linked(page)
     assert set(linked) <= set(BY_NUMBER)
     # An overlap, a gap, the reveals of two under mats; rails, their length, labour.

@@ -96,10 +96,12 @@ class Fields:
         faults: Iterable[Fault] = (),
         understood: Mapping[str, str] | None = None,
         questions: Mapping[str, Question] | None = None,
+        rules: Mapping[str, str] | None = None,
     ) -> None:
         self._typed = typed
         self._understood = understood or {}
         self._questions = questions or {}
+        self._rules = rules or {}
         self._errors: dict[str, list[str]] = {}
         for fault in faults:
             self._errors.setdefault(fault.path, []).append(fault.message)
@@ -142,7 +144,7 @@ class Fields:
             question=self._questions.get(field.path, Question()) if field.asked else None,
             control=field.kind.control,
             find=field.kind.find,
-            rule=field.rule,
+            rule=field.rule or self._rules.get(field.path, ""),
         )
         return self._stated(view, field.stated(known, self._typed)) if field.stated else view
 

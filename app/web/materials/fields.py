@@ -438,7 +438,7 @@ FIELDS: tuple[MaterialField, ...] = (
         prose=True,
     ),
     MaterialField("name", "Name", TEXT, needs=_ALL, prose=True),
-    MaterialField("cost", "Cost", MONEY, needs=_ALL, stated=_costs),
+    MaterialField("cost", "Cost", MONEY, needs=_ALL, stated=_costs, rule="P4"),
     MaterialField(
         "per",
         "Cost is for",
@@ -454,6 +454,7 @@ FIELDS: tuple[MaterialField, ...] = (
         usual=lambda known: known.by,
         options=lambda known: tuple((by.value, RULES[by]) for by in CHARGES[known.kind]),
         choices=RULE_CHOICES,
+        rule="P1",
     ),
     MaterialField(
         "charge.waste",
@@ -461,6 +462,7 @@ FIELDS: tuple[MaterialField, ...] = (
         otherwise(percent(200), Fraction(0)),
         "For what a cut leaves over.",
         counts=_wasted,
+        rule="P2",
     ),
     MaterialField(
         "charge.minimum_length",
@@ -469,6 +471,7 @@ FIELDS: tuple[MaterialField, ...] = (
         "Blank for none.",
         like=Example(mm(600), inches(24)),
         counts=_by_length,
+        rule="P2",
     ),
     MaterialField(
         "charge.step",
@@ -484,6 +487,7 @@ FIELDS: tuple[MaterialField, ...] = (
         _written(otherwise(number("minimum area"), Fraction(0)), _by_area),
         "Blank for none.",
         counts=_by_area,
+        rule="P3",
     ),
     MaterialField(
         "charge.shares",
@@ -513,6 +517,7 @@ FIELDS: tuple[MaterialField, ...] = (
         counts=lambda known: bool(known.way),
         choices=WAY_CHOICES,
         head="Sells by",
+        rule="P4",
     ),
     MaterialField(
         "selling.markup",
@@ -535,7 +540,9 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField(
         "selling.price", "Sell price", MONEY, needs=_ALL, stated=_prices, counts=_sold("price")
     ),
-    MaterialField("tax", "Tax", otherwise(text_of(24, "select"), "standard"), options=_rates),
+    MaterialField(
+        "tax", "Tax", otherwise(text_of(24, "select"), "standard"), options=_rates, rule="M2"
+    ),
     MaterialField(
         "profile.face",
         "Face width",
@@ -544,6 +551,7 @@ FIELDS: tuple[MaterialField, ...] = (
         like=Example(mm(20), inches("3/4")),
         counts=_section,
         part="section",
+        rule="G12",
     ),
     MaterialField(
         "profile.lip",
@@ -555,6 +563,7 @@ FIELDS: tuple[MaterialField, ...] = (
         counts=_section,
         beside=True,
         part="section",
+        rule="G11",
     ),
     MaterialField(
         "profile.rebate_depth",
@@ -565,6 +574,7 @@ FIELDS: tuple[MaterialField, ...] = (
         counts=_section,
         beside=True,
         part="section",
+        rule="D1",
     ),
     MaterialField(
         "profile.stick",
@@ -583,6 +593,7 @@ FIELDS: tuple[MaterialField, ...] = (
         counts=_section,
         beside=True,
         part="section",
+        rule="D2",
     ),
     MaterialField(
         "sheet.size",
@@ -602,6 +613,7 @@ FIELDS: tuple[MaterialField, ...] = (
         counts=_sheet,
         beside=True,
         part="sheet",
+        rule="D1",
     ),
     MaterialField(
         "sheet.matter",
@@ -624,6 +636,7 @@ FIELDS: tuple[MaterialField, ...] = (
         counts=_sheet,
         beside=True,
         part="sheet",
+        rule="D2",
     ),
     MaterialField(
         "sheet.traits",
@@ -659,6 +672,7 @@ FIELDS: tuple[MaterialField, ...] = (
         of=lambda material: material.hanging and material.hanging.load_kg,
         beside=True,
         part="hanging",
+        rule="D3",
     ),
     MaterialField(
         "colour",

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from app.forms.reader import counted
 from app.forms.table import Form, Typed, values_in
+from app.handbook import RULES
 from app.lengths import Unit
 from app.money import Money, show_money
 from app.orders import Shop
@@ -172,6 +173,13 @@ SECTIONS: tuple[SettingsSection, ...] = (
 
 WITH_AMOUNTS = frozenset({"work"})
 """The sections with amounts that are something else with tax than without."""
+
+
+def rules_of(slug: str) -> dict[str, str]:
+    """Return the first rule of the handbook that each field of a section goes by."""
+    settings = ((name, rule.number) for rule in reversed(RULES) for name in rule.settings)
+    named = ((name.partition("."), number) for name, number in settings)
+    return {path: number for (of, _, path), number in named if of == slug}
 
 
 def section_of(slug: str) -> SettingsSection | None:

@@ -123,7 +123,7 @@ def _show(
 ) -> HTMLResponse:
     """The section with what was typed."""
     kept = shops.get(here.store)
-    make = Fields(typed, faults)
+    make = Fields(typed, faults, rules=page_of.rules_of(section.slug))
     page = page_of.SettingsPage(
         title=section.title,
         faults=faults,
