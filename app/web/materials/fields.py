@@ -265,19 +265,26 @@ class MaterialTyped:
 
 type _When = Callable[[MaterialTyped], bool]
 
+_COUNTS: Mapping[str, _When] = {
+    "section": lambda known: known.has_section,
+    "sheet": lambda known: known.kind.is_sheet,
+    "hanging": lambda known: known.kind is Kind.HARDWARE,
+}
+"""When the fields of a part of the page are read."""
+
 
 @dataclass(frozen=True, slots=True)
 class MaterialField(Field[MaterialTyped]):
     """One field. A bare number of a length or size is in the shop's unit, which the label names.
 
-    needs: the kinds for which a blank field is refused wherever it is asked. counts: when it is read. of: the value in
-    a material, where the path does not say it. choices: of a select, with what a file may say for each. prose:
+    needs: the kinds for which a blank field is refused wherever it is asked. counts: when it is read, where its part
+    does not say it. of: the value in a material, where the path does not say it. choices: of a select, with what a file may say for each. prose:
     whatever somebody cares to write. head: what its column is called where the label needs what stands around it.
     cell: the fields that its cell in a file fills, where it is several.
     """
 
     needs: Collection[Kind] = frozenset()
-    counts: _When = lambda _known: True
+    counts: _When | None = None
     of: Callable[[Material], Any] | None = None
     choices: tuple[Choice, ...] = ()
     prose: bool = False
@@ -297,6 +304,11 @@ class MaterialField(Field[MaterialTyped]):
                 filter(None, (self.plain, self.stated(MaterialTyped(shop, {}), {}).words))
             )
         return f"{self.plain}, {shop.unit.value}" if self.like else self.plain
+
+    def is_read(self, known: MaterialTyped) -> bool:
+        """Return whether it counts with what was typed in the others."""
+        counts = self.counts or _COUNTS.get(self.part)
+        return not self.cell and (counts is None or counts(known))
 
     def for_kind(self, kind: Kind) -> "MaterialField":
         """Return the field on the form of a kind."""
@@ -347,18 +359,6 @@ def _sold(way: str) -> _When:
     return lambda known: known.way == way
 
 
-def _section(known: MaterialTyped) -> bool:
-    return known.has_section
-
-
-def _sheet(known: MaterialTyped) -> bool:
-    return known.kind.is_sheet
-
-
-def _hardware(known: MaterialTyped) -> bool:
-    return known.kind is Kind.HARDWARE
-
-
 def _shares(read: Reader, path: str, _usual: object) -> tuple[Fraction, ...]:
     """The parts of a sheet on offer, as "1/8, 1/4, 1/2, 1"; blank is the usual ones."""
     usual = Charge(by=ChargeBy.SHEET_SHARE).shares
@@ -404,7 +404,7 @@ def _rates(known: MaterialTyped) -> Options:
     )
 
 
-_GRAMS_A_METRE = otherwise(whole("weight in g a metre", high=50_000), 0)
+_MEASURE = otherwise(ABOVE_ZERO, mm(1))
 
 BANDS = Rows[MaterialTyped](
     "charge.bands",
@@ -413,7 +413,7 @@ BANDS = Rows[MaterialTyped](
         Field(
             "up_to",
             "Width + height up to",
-            otherwise(ABOVE_ZERO, mm(1)),
+            _MEASURE,
             like=Example(mm(1200), inches(48)),
             wish="This band has a price but no size; type the largest width + height.",
         ),
@@ -546,10 +546,9 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField(
         "profile.face",
         "Face width",
-        otherwise(ABOVE_ZERO, mm(1)),
+        _MEASURE,
         needs=_MOULDINGS,
         like=Example(mm(20), inches("3/4")),
-        counts=_section,
         part="section",
         rule="G12",
     ),
@@ -560,7 +559,6 @@ FIELDS: tuple[MaterialField, ...] = (
         "How far it covers what lies in the rebate; 0 for a tray, which has none.",
         needs=_MOULDINGS,
         like=Example(mm(6), inches("1/4")),
-        counts=_section,
         beside=True,
         part="section",
         rule="G11",
@@ -568,10 +566,9 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField(
         "profile.rebate_depth",
         "Rebate depth",
-        otherwise(ABOVE_ZERO, mm(1)),
+        _MEASURE,
         needs=_MOULDINGS,
         like=Example(mm(15), inches("5/8")),
-        counts=_section,
         beside=True,
         part="section",
         rule="D1",
@@ -579,18 +576,16 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField(
         "profile.stick",
         "Length of a stick",
-        otherwise(ABOVE_ZERO, mm(1)),
+        _MEASURE,
         needs=_MOULDINGS,
         like=Example(mm(3000), inches(120)),
-        counts=_section,
         part="section",
     ),
     MaterialField(
         "profile.grams_per_metre",
         "Weight, g a metre",
-        _GRAMS_A_METRE,
+        otherwise(whole("weight in g a metre", high=50_000), 0),
         "For the weight of the piece; blank where you do not know.",
-        counts=_section,
         beside=True,
         part="section",
         rule="D2",
@@ -601,16 +596,14 @@ FIELDS: tuple[MaterialField, ...] = (
         otherwise(replace(SIZE, control="size"), Size(mm(1000), mm(1000))),
         needs=_SHEETS,
         like=Example(Size(mm(1120), mm(815)), Size(inches(40), inches(32))),
-        counts=_sheet,
         part="sheet",
     ),
     MaterialField(
         "sheet.thickness",
         "Thickness",
-        otherwise(ABOVE_ZERO, mm(1)),
+        _MEASURE,
         needs=_SHEETS,
         like=Example(mm("1.5"), inches("1/16")),
-        counts=_sheet,
         beside=True,
         part="sheet",
         rule="D1",
@@ -624,7 +617,6 @@ FIELDS: tuple[MaterialField, ...] = (
             text=TEXT.text,
             options=(("", "something else"), *((name, name) for name in DENSITIES)),
         ),
-        counts=_sheet,
         of=lambda _material: None,
         part="sheet",
     ),
@@ -633,7 +625,6 @@ FIELDS: tuple[MaterialField, ...] = (
         "Weight, g a m²",
         optional(whole("weight in g a m²", high=200_000)),
         "Blank to work it out from what it is made of.",
-        counts=_sheet,
         beside=True,
         part="sheet",
         rule="D2",
@@ -659,7 +650,6 @@ FIELDS: tuple[MaterialField, ...] = (
         "hanging.bears",
         "What hangs by it",
         optional(choice(Bears, tuple((each.value, each.label) for each in BEARS_CHOICES))),
-        counts=_hardware,
         choices=BEARS_CHOICES,
         part="hanging",
     ),
@@ -668,7 +658,6 @@ FIELDS: tuple[MaterialField, ...] = (
         "Working load of one",
         MASS,
         "As its maker gives it: 15 kg, 33 lb. Blank where you do not know.",
-        counts=_hardware,
         of=lambda material: material.hanging and material.hanging.load_kg,
         beside=True,
         part="hanging",
@@ -706,7 +695,7 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField("notes", "Notes", TEXT, prose=True),
     MaterialField("active", "On offer in quotes", TICK, choices=YES_OR_NO),
 )
-"""Every field of a material, in the order of the page and of the file; a further trait stands in the part "is"."""
+"""Every field of a material, in the order of the page and of the file. A further trait stands in the part "is"."""
 
 MATERIAL_FIELDS: tuple[str, ...] = tuple(
     dict.fromkeys(path for each in FIELDS for path in each.cell or (each.path,))

@@ -57,7 +57,7 @@ def read_with_use(typed: Typed, shop: Shop) -> tuple[Material, frozenset[str]]:
     values = {
         each.path: value_of(form.at[each.path], read, known)
         for each in FIELDS
-        if not each.cell and each.counts(known)
+        if each.is_read(known)
     }
     if known.by is ChargeBy.SIZE_BAND:
         values["charge.bands"] = _bands(read, known)
