@@ -376,26 +376,30 @@ def values_in(*values: object) -> Callable[[str], Any]:
     A value has it as an attribute; a mapping as a key, a row of values as a number, a set as a member.
     """
 
+    beneath: dict[str, Callable[[str], Any]] = {}
+
     def value_at(path: str) -> Any:
         name, _, rest = path.partition(".")
-        value = _value(next(each for each in values if _has(each, name)), name)
-        return values_in(value)(rest) if rest and value is not None else value
+        if rest and name in beneath:
+            return beneath[name](rest)
+        value = next(found for each in values if (found := _value(each, name)) is not _MISSING)
+        if not rest or value is None:
+            return value
+        beneath[name] = values_in(value)
+        return beneath[name](rest)
 
     return value_at
 
 
-def _has(value: object, name: str) -> bool:
-    if isinstance(value, Mapping):
-        return name in value
-    return isinstance(value, tuple | frozenset) or hasattr(value, name)
+_MISSING = object()
 
 
 def _value(value: Any, name: str) -> Any:
-    if isinstance(value, Mapping):
-        return value[name]
+    if isinstance(value, dict):
+        return value.get(name, _MISSING)
     if isinstance(value, tuple):
         return value[int(name)] if int(name) < len(value) else None
-    return name in value if isinstance(value, frozenset) else getattr(value, name)
+    return name in value if isinstance(value, frozenset) else getattr(value, name, _MISSING)
 
 
 def _with_usual[C](field: Field[C], usual: Callable[[C], Callable[[str], Any]]) -> Field[C]:

@@ -7,7 +7,7 @@ words on the form, and what else the trade says for the same.
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 from typing import Any
 
 from app.forms.reader import Reader
@@ -209,41 +209,41 @@ def rule_of(typed: Typed) -> ChargeBy:
     return ChargeBy(typed["charge.by"]) if typed.get("charge.by") in set(ChargeBy) else rules[0]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class MaterialTyped:
     """What the form of a material follows from: the shop, and what was typed in its other fields."""
 
     shop: Shop
     typed: Typed
 
-    @property
+    @cached_property
     def unit(self) -> Unit:
         """The shop's."""
         return self.shop.unit
 
-    @property
+    @cached_property
     def currency(self) -> Currency:
         """The shop's."""
         return self.shop.currency
 
-    @property
+    @cached_property
     def kind(self) -> Kind:
         """As typed."""
         return kind_of(self.typed)
 
-    @property
+    @cached_property
     def by(self) -> ChargeBy:
         """The charge rule."""
         return rule_of(self.typed)
 
-    @property
+    @cached_property
     def amounts(self) -> ChargeBy:
         """Whether a least length and a step count, or a least area: of opened sticks and sheets as well."""
         if self.by is not ChargeBy.OPENED:
             return self.by
         return ChargeBy.AREA if self.kind.is_sheet else ChargeBy.LENGTH
 
-    @property
+    @cached_property
     def way(self) -> str:
         """Of selling: the one that is chosen, "" for a size band, which has its prices."""
         if self.by is ChargeBy.SIZE_BAND:
@@ -251,13 +251,13 @@ class MaterialTyped:
         way = self.typed.get("selling", "").strip()
         return way if way in SELLING_WAYS else SELLING_WAYS[0]
 
-    @property
+    @cached_property
     def has_section(self) -> bool:
         """A moulding has; an extra where any of it is typed (a slip or spacer strip)."""
         given = any(self.typed.get(path, "").strip() for path in SECTION)
         return self.kind is Kind.MOULDING or (self.kind is Kind.EXTRA and given)
 
-    @property
+    @cached_property
     def rate(self) -> TaxRate | None:
         """The tax that it bears, as far as that is known."""
         return self.shop.rules.rate_of(self.typed.get("tax", ""))
