@@ -10,7 +10,7 @@ from app.lengths import Unit, parse_length, parse_size
 from app.pricing import Material
 from app.services.stock import put_offcut_on_rack, put_on_rack
 from app.stock.costs import cost_by_book, usual_length, usual_size
-from app.stock.items import Form, Item, form_of
+from app.stock.items import Item, StockForm, form_of
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind, NewMovement
 from app.stock.offcuts import Offcut
@@ -75,7 +75,7 @@ def _put(work: UnitOfWork, line: Line, material: Material, today: date) -> int:
 def _offcut(line: Line, materials: Mapping[str, Material]) -> Offcut:
     material = materials[line["material"]]
     length = size = None
-    if form_of(material) is Form.STICK:
+    if form_of(material) is StockForm.STICK:
         length = parse_length(line["size"], unit=Unit.MM)
     else:
         size = parse_size(line["size"], unit=Unit.MM)

@@ -13,7 +13,7 @@ from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, mar
 from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
 from app.bench.scale import Scale, rule_in
 from app.bench.settings import GuidePlan, Setting, plan_settings
-from app.bench.step import Job, StageOffer, Step, StepCode, StepPart
+from app.bench.step import StageOffer, Step, StepCode, StepJob, StepPart
 from app.bench.work import order_of_work, step_after
 
 __all__ = [
@@ -27,7 +27,6 @@ __all__ = [
     "Edge",
     "GuideLine",
     "GuidePlan",
-    "Job",
     "Limit",
     "Mark",
     "Marks",
@@ -40,6 +39,7 @@ __all__ = [
     "StageOffer",
     "Step",
     "StepCode",
+    "StepJob",
     "StepPart",
     "Stroke",
     "can_cut",

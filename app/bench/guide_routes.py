@@ -36,7 +36,7 @@ def merge(chains: tuple[Chain, ...], start: int, *, most_states: int = MOST_STAT
     if len(waiting) <= 1:
         return Merged(_alone(waiting, free, start), proven=True)
     level_by_level = along_with_free(_levels(waiting), free, start)
-    search = _Search.of((*waiting, *((frozenset({stop}),) for stop in sorted(free))))
+    search = _RouteSearch.of((*waiting, *((frozenset({stop}),) for stop in sorted(free))))
     return search.better_than(search.without_idle(level_by_level, start), start, most_states)
 
 
@@ -53,7 +53,7 @@ def _levels(chains: tuple[Chain, ...]) -> Chain:
 
 
 @dataclass(frozen=True, slots=True)
-class _Search:
+class _RouteSearch:
     """Best first over (where the guide stands, what is left). values: the settings, rising.
 
     needs: kept for each rest of a chain, since the same ones come again and again.
@@ -64,7 +64,7 @@ class _Search:
     needs: dict[Masks, tuple[int, int]] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, chains: tuple[Chain, ...]) -> "_Search":
+    def of(cls, chains: tuple[Chain, ...]) -> "_RouteSearch":
         """The search for chains; free settings are chains of one group."""
         values = tuple(sorted(frozenset[int]().union(*(group for c in chains for group in c))))
         bit = {value: 1 << at for at, value in enumerate(values)}

@@ -100,7 +100,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class StepJob:
     """One piece at the bench. Raises: Invalid where its mats are not those of the piece.
 
     cut: in the shop's steps. mats: layer 1 first. plan: the settings, of this piece or of several;

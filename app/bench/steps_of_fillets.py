@@ -5,12 +5,12 @@ Source: handbook G12, G19; common practice for the order, since a fillet is fitt
 
 from collections.abc import Iterator
 
-from app.bench.step import Job, Step, StepCode, StepPart
+from app.bench.step import Step, StepCode, StepJob, StepPart
 from app.framing import FilletRails
 from app.framing.notices.care import Work
 
 
-def steps_of_fillets(job: Job) -> Iterator[Step]:
+def steps_of_fillets(job: StepJob) -> Iterator[Step]:
     """Everything between the mats and the glazing."""
     if not job.cut.fillets:
         return
@@ -19,7 +19,7 @@ def steps_of_fillets(job: Job) -> Iterator[Step]:
     yield _in(job)
 
 
-def _rails(job: Job, rails: FilletRails) -> Step:
+def _rails(job: StepJob, rails: FilletRails) -> Step:
     """All rails of one length; equal ones of several windows are cut together."""
     length = job.say(rails.long).replace(" ", "-").replace("/", "-")
     names = f" for {', '.join(rails.names)}" if len(job.cut.fillets) > 1 else ""
@@ -33,7 +33,7 @@ def _rails(job: Job, rails: FilletRails) -> Step:
     )
 
 
-def _in(job: Job) -> Step:
+def _in(job: StepJob) -> Step:
     fillets, fillet = job.cut.fillets, job.cut.spec.fillet
     several = len(fillets) > 1
     tucked = f", {job.say_on_rule(fillet.tuck)} tucked all round" if fillet else ""

@@ -9,11 +9,11 @@ from dataclasses import replace
 from app.bench.cuts import Cut
 from app.bench.mats import MatToCut
 from app.bench.settings import GuidePlan, Setting
-from app.bench.step import Job, Step, StepCode, StepPart
+from app.bench.step import Step, StepCode, StepJob, StepPart
 from app.framing.notices.care import Work
 
 
-def steps_of_mats(job: Job) -> Iterator[Step]:
+def steps_of_mats(job: StepJob) -> Iterator[Step]:
     """Every step until the mats lie ready, in the order of the settings."""
     if not job.mats:
         return
@@ -34,7 +34,7 @@ def steps_of_mats(job: Job) -> Iterator[Step]:
         )
 
 
-def _size(job: Job) -> Step:
+def _size(job: StepJob) -> Step:
     parts = tuple(
         StepPart(name=job.mat(mat.layer), lengths=(mat.blank.width, mat.blank.height))
         for mat in job.mats
@@ -49,7 +49,7 @@ def _size(job: Job) -> Step:
     )
 
 
-def _marking(job: Job, mats: Iterable[MatToCut]) -> str:
+def _marking(job: StepJob, mats: Iterable[MatToCut]) -> str:
     backs = [job.mat(mat.layer) for mat in mats if mat.back_up]
     faces = [job.mat(mat.layer) for mat in mats if not mat.back_up]
     texts = []
@@ -62,14 +62,14 @@ def _marking(job: Job, mats: Iterable[MatToCut]) -> str:
     return "; ".join(texts)
 
 
-def _by_straight_edge(job: Job) -> Iterator[Step]:
+def _by_straight_edge(job: StepJob) -> Iterator[Step]:
     for mat in job.mats:
         yield from _begin(job, mat)
         yield _cut_step(job, mat, 1, f"cut {job.mat(mat.layer)} by straight-edge on a slip sheet")
         yield _drop_out(job, mat)
 
 
-def _by_plan(job: Job, plan: GuidePlan) -> Iterator[Step]:
+def _by_plan(job: StepJob, plan: GuidePlan) -> Iterator[Step]:
     """Setting by setting; a mat without straight cuts comes where its layer stands."""
     own = plan.of_piece(job.piece)
     left = {
@@ -99,7 +99,7 @@ def _by_mat(cuts: tuple[Cut, ...]) -> Iterator[tuple[MatToCut, tuple[Cut, ...]]]
         yield mat, tuple(cut for cut in cuts if cut.mat == mat)
 
 
-def _begin(job: Job, mat: MatToCut) -> Iterator[Step]:
+def _begin(job: StepJob, mat: MatToCut) -> Iterator[Step]:
     if mat.attached:
         above = mat.layer - 1
         yield Step(
@@ -111,7 +111,7 @@ def _begin(job: Job, mat: MatToCut) -> Iterator[Step]:
         )
 
 
-def _cut_step(job: Job, mat: MatToCut, number: int, text: str) -> Step:
+def _cut_step(job: StepJob, mat: MatToCut, number: int, text: str) -> Step:
     return Step(
         id=f"mat-{mat.layer}-cut-{number}",
         code=StepCode.CUT_WINDOW,
@@ -122,7 +122,7 @@ def _cut_step(job: Job, mat: MatToCut, number: int, text: str) -> Step:
 
 
 def _cut_text(
-    job: Job, plan: GuidePlan, setting: Setting, cuts: tuple[Cut, ...], *, stays: bool
+    job: StepJob, plan: GuidePlan, setting: Setting, cuts: tuple[Cut, ...], *, stays: bool
 ) -> str:
     """As "set the guide to 76 (pin 70 + 6): mat 2 left, top, right, on a slip sheet"."""
     at = plan.text(setting.at)
@@ -140,13 +140,13 @@ def _cut_text(
     return f"{guide}: {job.mat(mat.layer)} {edges}, on a slip sheet"
 
 
-def _curved(job: Job, mats: Iterable[MatToCut]) -> Iterator[Step]:
+def _curved(job: StepJob, mats: Iterable[MatToCut]) -> Iterator[Step]:
     for mat in mats:
         yield from _begin(job, mat)
         yield from _finish(job, mat)
 
 
-def _finish(job: Job, mat: MatToCut) -> Iterator[Step]:
+def _finish(job: StepJob, mat: MatToCut) -> Iterator[Step]:
     curves = [window for window in mat.windows if not window.straight]
     if curves:
         names = ", ".join(
@@ -161,7 +161,7 @@ def _finish(job: Job, mat: MatToCut) -> Iterator[Step]:
     yield _drop_out(job, mat)
 
 
-def _drop_out(job: Job, mat: MatToCut) -> Step:
+def _drop_out(job: StepJob, mat: MatToCut) -> Step:
     what = "the windows" if len(mat.windows) > 1 else "the window"
     return Step(
         id=f"mat-{mat.layer}-drop",

@@ -5,12 +5,12 @@ Source: handbook B6, G12, G14; common practice where no rule is named.
 
 from collections.abc import Iterator
 
-from app.bench.step import Job, Step, StepCode, StepPart
+from app.bench.step import Step, StepCode, StepJob, StepPart
 from app.framing import FrameSizes, Presentation
 from app.framing.notices.care import Work
 
 
-def steps_of_package(job: Job) -> Iterator[Step]:
+def steps_of_package(job: StepJob) -> Iterator[Step]:
     """Everything after the mats, in the order of the work."""
     yield from _glazing(job)
     yield from _boards(job)
@@ -22,13 +22,13 @@ def steps_of_package(job: Job) -> Iterator[Step]:
     yield from _closing(job)
 
 
-def _frame_name(job: Job, number: int) -> str:
+def _frame_name(job: StepJob, number: int) -> str:
     if number == 1 and job.cut.spec.presentation is Presentation.CANVAS_FLOAT:
         return "tray"
     return f"frame {number}" if len(job.cut.frames) > 1 else "frame"
 
 
-def _glazing(job: Job) -> Iterator[Step]:
+def _glazing(job: StepJob) -> Iterator[Step]:
     size = job.cut.glazing
     if size is None:
         return
@@ -42,7 +42,7 @@ def _glazing(job: Job) -> Iterator[Step]:
     )
 
 
-def _boards(job: Job) -> Iterator[Step]:
+def _boards(job: StepJob) -> Iterator[Step]:
     for id, name, size in (
         ("mount-board-cut", "mount board", job.cut.mount_board),
         ("backing-cut", "backing", job.cut.backing),
@@ -56,7 +56,7 @@ def _boards(job: Job) -> Iterator[Step]:
             )
 
 
-def _spacers(job: Job) -> Iterator[Step]:
+def _spacers(job: StepJob) -> Iterator[Step]:
     if job.cut.spacers:
         strips = ", ".join(f"{count} of {job.say(length)}" for length, count in job.cut.spacers)
         yield Step(
@@ -70,7 +70,7 @@ def _spacers(job: Job) -> Iterator[Step]:
         )
 
 
-def _rails(job: Job, number: int, frame: FrameSizes) -> Iterator[Step]:
+def _rails(job: StepJob, number: int, frame: FrameSizes) -> Iterator[Step]:
     """Two rails of each length, the longer ones first."""
     name = _frame_name(job, number)
     pairs = zip(("top-bottom", "left-right"), frame.long_points, frame.short_points, strict=True)
@@ -85,7 +85,7 @@ def _rails(job: Job, number: int, frame: FrameSizes) -> Iterator[Step]:
         )
 
 
-def _join(job: Job, number: int, frame: FrameSizes) -> Step:
+def _join(job: StepJob, number: int, frame: FrameSizes) -> Step:
     name = _frame_name(job, number)
     return Step(
         id=f"frame-{number}-join",
@@ -97,7 +97,7 @@ def _join(job: Job, number: int, frame: FrameSizes) -> Step:
     )
 
 
-def _closing(job: Job) -> Iterator[Step]:
+def _closing(job: StepJob) -> Iterator[Step]:
     yield from _object_in(job) if job.cut.spec.boxed else _artwork_in(job)
     yield Step(id="fit", code=StepCode.FIT, text=_fitting(job), work=Work.FIT)
     if len(job.cut.frames) > 1:
@@ -116,11 +116,11 @@ def _closing(job: Job) -> Iterator[Step]:
     yield Step(id="label", code=StepCode.LABEL, text="label with number and name")
 
 
-def _artwork_in(job: Job) -> Iterator[Step]:
+def _artwork_in(job: StepJob) -> Iterator[Step]:
     yield Step(id="artwork-place", code=StepCode.PLACE, text=_placing(job))
 
 
-def _object_in(job: Job) -> Iterator[Step]:
+def _object_in(job: StepJob) -> Iterator[Step]:
     """An object is mounted and never hinged; its spacers hold mats and glazing off it (G22).
 
     Source: common practice; held so that it can be taken off again, as D6 has it of originals.
@@ -151,11 +151,11 @@ def _object_in(job: Job) -> Iterator[Step]:
         )
 
 
-def _placing(job: Job) -> str:
+def _placing(job: StepJob) -> str:
     return f"artwork: condition as noted; {_how_it_is_placed(job)}"
 
 
-def _how_it_is_placed(job: Job) -> str:
+def _how_it_is_placed(job: StepJob) -> str:
     match job.cut.spec.presentation:
         case Presentation.WINDOW:
             return "place it behind the window, held without strain"
@@ -172,7 +172,7 @@ def _how_it_is_placed(job: Job) -> str:
 _CLEAN = "clean both faces of the glazing"
 
 
-def _closing_box(job: Job) -> str:
+def _closing_box(job: StepJob) -> str:
     """The board with its object goes in last, behind mats and spacers that are in already."""
     dust = "no dust on glazing and object; " if job.cut.glazing else ""
     points = ", points in" if job.cut.frames else ""
@@ -180,7 +180,7 @@ def _closing_box(job: Job) -> str:
     return f"{dust}lay the board with the object in behind the spacers{points}{seal}"
 
 
-def _fitting(job: Job) -> str:
+def _fitting(job: StepJob) -> str:
     if job.cut.spec.boxed and job.cut.spacers:
         return _closing_box(job)
     clean = f"{_CLEAN}, no dust behind it; " if job.cut.glazing else ""

@@ -7,14 +7,14 @@ by the steps' ids.
 from collections.abc import Iterable
 from dataclasses import replace
 
-from app.bench.step import Job, StageOffer, Step
+from app.bench.step import StageOffer, Step, StepJob
 from app.bench.steps_of_fillets import steps_of_fillets
 from app.bench.steps_of_mats import steps_of_mats
 from app.bench.steps_of_package import steps_of_package
 from app.framing.notices.care import Work, cautions_for
 
 
-def order_of_work(job: Job) -> tuple[Step, ...]:
+def order_of_work(job: StepJob) -> tuple[Step, ...]:
     """Every step of a piece, in the order in which it is done.
 
     The last step that cuts a part offers the stage "cut" (the first step of a piece that has none
@@ -29,7 +29,7 @@ def step_after(steps: Iterable[Step], ticked: frozenset[str]) -> Step | None:
     return next((step for step in steps if step.id not in ticked), None)
 
 
-def _warning(steps: tuple[Step, ...], job: Job) -> tuple[Step, ...]:
+def _warning(steps: tuple[Step, ...], job: StepJob) -> tuple[Step, ...]:
     """Each caution at its step; lifting is at the fitting, and none is ever lost."""
     at: dict[int, list[str]] = {}
     for work, caution in cautions_for(job.facts):

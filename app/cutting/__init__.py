@@ -5,13 +5,13 @@ but `solver_sticks` and `solver_sheets`, which alone speak to a library.
 """
 
 from app.cutting.plan import (
-    Cut,
     LaidPart,
     LaidRail,
     Maker,
     OpenedSheet,
     OpenedStick,
     Plan,
+    SheetCut,
     SheetPlan,
     SheetRest,
     StickPlan,
@@ -34,7 +34,6 @@ from app.cutting.problem import (
 __all__ = [
     "MOST_PARTS",
     "Asked",
-    "Cut",
     "LaidPart",
     "LaidRail",
     "Maker",
@@ -42,6 +41,7 @@ __all__ = [
     "OpenedStick",
     "Plan",
     "Sheet",
+    "SheetCut",
     "SheetPart",
     "SheetPlan",
     "SheetProblem",

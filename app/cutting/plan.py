@@ -71,7 +71,7 @@ class Way(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cut:
+class SheetCut:
     """One edge-to-edge cut, in the order of work.
 
     at: how far its near side is from the top (across) or from the left (down) edge of the sheet; the
@@ -115,7 +115,7 @@ class OpenedSheet:
 
     stock: str
     copy: int
-    cuts: tuple[Cut, ...]
+    cuts: tuple[SheetCut, ...]
     parts: tuple[LaidPart, ...]
     offcuts: tuple[SheetRest, ...] = ()
 

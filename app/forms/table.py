@@ -40,7 +40,7 @@ class HowStated(Protocol):
         """What a typed amount is the other way; None while it cannot be read."""
 
 
-class Known(Protocol):
+class FormContext(Protocol):
     """What every form knows: what a bare number is in."""
 
     @property
@@ -61,7 +61,7 @@ class In:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Kind[T]:
+class FieldKind[T]:
     """What a field holds.
 
     control: what it is typed into, a name that the pages print by. read: the value of what was typed, the given one
@@ -71,20 +71,20 @@ class Kind[T]:
 
     control: str
     read: Callable[[Reader, str, Any], T]
-    text: Callable[[T, Known], str]
+    text: Callable[[T, FormContext], str]
     options: Options = ()
     find: str = ""
 
 
-def _plain(value: str, _known: Known) -> str:
+def _plain(value: str, _known: FormContext) -> str:
     return value
 
 
-TEXT = Kind[str](
+TEXT = FieldKind[str](
     control="text", read=lambda read, path, usual: read.text(path) or usual or "", text=_plain
 )
-AREA = Kind[str](control="area", read=TEXT.read, text=_plain)
-LENGTH = Kind[Length](
+AREA = FieldKind[str](control="area", read=TEXT.read, text=_plain)
+LENGTH = FieldKind[Length](
     control="length", read=Reader.length, text=lambda value, known: length_text(value, known.unit)
 )
 ABOVE_ZERO = replace(
@@ -95,28 +95,28 @@ ABOVE_ZERO = replace(
 )
 SIGNED = replace(LENGTH, read=lambda read, path, _usual: read.signed(path))
 """A length that may be less than zero."""
-SIZE = Kind[Size](
+SIZE = FieldKind[Size](
     control="length", read=Reader.size, text=lambda value, known: size_text(value, known.unit)
 )
-MASS = Kind[Fraction | None](
+MASS = FieldKind[Fraction | None](
     control="text",
     read=Reader.mass,
     text=lambda kg, known: "" if kg is None else mass_text(kg, known.unit),
 )
-MONEY = Kind[Money](
+MONEY = FieldKind[Money](
     control="money", read=Reader.money, text=lambda value, _known: show_money(value)
 )
-PERCENT = Kind[Fraction](
+PERCENT = FieldKind[Fraction](
     control="number", read=Reader.percent, text=lambda value, _known: percent_text(value)
 )
-TICK = Kind[bool](
+TICK = FieldKind[bool](
     control="checkbox",
     read=lambda read, path, _usual: read.ticked(path),
     text=lambda value, _known: "1" if value else "",
 )
 
 
-def optional(kind: Kind[Any]) -> Kind[Any]:
+def optional(kind: FieldKind[Any]) -> FieldKind[Any]:
     """The same, of which a blank is None, whatever is usual then."""
 
     def read(read: Reader, path: str, usual: Any) -> Any:
@@ -125,50 +125,50 @@ def optional(kind: Kind[Any]) -> Kind[Any]:
     return replace(kind, read=read)
 
 
-def otherwise(kind: Kind[Any], value: object) -> Kind[Any]:
+def otherwise(kind: FieldKind[Any], value: object) -> FieldKind[Any]:
     """The same, of which a blank is a value that goes without saying."""
     return replace(kind, read=lambda read, path, _usual: kind.read(read, path, value))
 
 
-def text_of(longest: int, control: str = "text") -> Kind[str]:
+def text_of(longest: int, control: str = "text") -> FieldKind[str]:
     """A text of at most so many characters."""
-    return Kind(
+    return FieldKind(
         control=control,
         read=lambda read, path, usual: read.text(path, longest) or usual or "",
         text=_plain,
     )
 
 
-def number(what: str) -> Kind[Fraction]:
+def number(what: str) -> FieldKind[Fraction]:
     """A number of zero or more. what: its name in a sentence."""
-    return Kind(
+    return FieldKind(
         control="number",
         read=lambda read, path, usual: read.number(path, what, usual),
         text=lambda value, _known: number_text(value),
     )
 
 
-def percent(high: int) -> Kind[Fraction]:
+def percent(high: int) -> FieldKind[Fraction]:
     """A share, typed per cent, of at most so much."""
-    return Kind(
+    return FieldKind(
         control="number",
         read=lambda read, path, usual: read.percent(path, usual, high=high),
         text=PERCENT.text,
     )
 
 
-def whole(what: str, low: int = 0, high: int = 10**6) -> Kind[int]:
+def whole(what: str, low: int = 0, high: int = 10**6) -> FieldKind[int]:
     """A whole number between two bounds, both allowed. what: its name in a sentence."""
-    return Kind(
+    return FieldKind(
         control="number",
         read=lambda read, path, usual: read.whole(path, what, usual, low=low, high=high),
         text=lambda value, _known: str(value),
     )
 
 
-def choice[E: StrEnum](of: type[E], options: Options, control: str = "select") -> Kind[E]:
+def choice[E: StrEnum](of: type[E], options: Options, control: str = "select") -> FieldKind[E]:
     """One of some choices, with the label of each."""
-    return Kind(
+    return FieldKind(
         control=control,
         read=lambda read, path, usual: read.choice(path, of, usual),
         text=lambda value, _known: value.value if value is not None else "",
@@ -192,7 +192,7 @@ class Field[C]:
 
     path: str
     label: Said[C]
-    kind: Kind[Any]
+    kind: FieldKind[Any]
     hint: Said[C] = ""
     _: KW_ONLY
     within: Said[C] = ""
@@ -209,7 +209,7 @@ class Field[C]:
     stated: Callable[[C, Typed], HowStated] | None = None
 
 
-class Form[C: Known]:
+class Form[C: FormContext]:
     """The fields of a form, in the order of the page.
 
     grows: names of the numbered rows that a page grows by. repeats: rows of fields as many as there are. usual: what a
@@ -311,7 +311,7 @@ class Form[C: Known]:
 
 
 @dataclass(frozen=True, slots=True)
-class Rows[C: Known]:
+class Rows[C: FormContext]:
     """Numbered rows of the same fields, as many as there are.
 
     name: of the rows in paths. one: what one is called, "Rate" of "Rate 2". form: of one. label: of all of them. first:
@@ -363,7 +363,7 @@ class Rows[C: Known]:
         return (row for row in self.of(read.typed) if row.filled(read))
 
 
-def value_of[C: Known](field: Field[C], read: Reader, known: C) -> Any:
+def value_of[C: FormContext](field: Field[C], read: Reader, known: C) -> Any:
     """The value of a field, what is usual where it is blank or unreadable; the faults stay with the reader."""
     if field.wish and (not callable(field.needed) or field.needed(known)):
         read.need(field.path, field.wish)
@@ -418,7 +418,7 @@ def usual_of[C](field: Field[C], known: C) -> Any:
     return field.usual(known) if callable(field.usual) else field.usual
 
 
-def hint_of[C: Known](field: Field[C], known: C) -> str:
+def hint_of[C: FormContext](field: Field[C], known: C) -> str:
     """The hint with what is usual in its place: of a choice and of what is needed nothing is."""
     hint = said(field.hint, known)
     chosen = field.kind.options or field.options or field.needed is True

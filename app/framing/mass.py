@@ -50,7 +50,7 @@ _PART = re.compile(
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 
 
-class _Unreadable(Exception):
+class _UnreadableMass(Exception):
     """Why a text is no weight; the sentence goes on after what was typed is quoted."""
 
 
@@ -62,13 +62,15 @@ def parse_mass(text: str, *, bare: Unit | None, path: str = "weight") -> Fractio
     """
     try:
         if len(text) > LONGEST_TEXT:
-            raise _Unreadable(f"is {len(text)} characters long; at most {LONGEST_TEXT} are read")
+            raise _UnreadableMass(
+                f"is {len(text)} characters long; at most {LONGEST_TEXT} are read"
+            )
         kg = _sum_of(_parts(plain(text)), bare)
         if not kg:
-            raise _Unreadable("is zero; more than zero is wanted")
+            raise _UnreadableMass("is zero; more than zero is wanted")
         if kg > HEAVIEST_KG:
-            raise _Unreadable(f"is more than {HEAVIEST_KG} kg, the most that is read")
-    except _Unreadable as error:
+            raise _UnreadableMass(f"is more than {HEAVIEST_KG} kg, the most that is read")
+    except _UnreadableMass as error:
         wanted = "a weight such as 2.3 kg, 850 g or 5 lb 4 oz"
         if not text.strip():
             raise Invalid.at(path, f"Nothing was typed; type {wanted}.", "empty") from None
@@ -83,24 +85,26 @@ def _parts(typed: str) -> list[tuple[Fraction, str]]:
     while at < len(typed):
         match = _PART.match(typed, at)
         if match is None:
-            raise _Unreadable("cannot be read as a weight")
+            raise _UnreadableMass("cannot be read as a weight")
         parts.append((_number(match), next((mark for mark in _WORDS if match[mark]), "")))
         at = match.end()
     if not parts:
-        raise _Unreadable("cannot be read as a weight")
+        raise _UnreadableMass("cannot be read as a weight")
     return parts
 
 
 def _number(match: re.Match[str]) -> Fraction:
     if decimal := match["decimal"]:
         if _THOUSANDS.fullmatch(decimal):
-            raise _Unreadable("has a comma that may mean thousands or decimals; leave it out")
+            raise _UnreadableMass("has a comma that may mean thousands or decimals; leave it out")
         return Fraction(decimal.replace(",", ".").rstrip(".") or "0")
     over, under = int(match["over"]), int(match["under"])
     if not under:
-        raise _Unreadable("has a fraction over 0; the lower number is 1 or more")
+        raise _UnreadableMass("has a fraction over 0; the lower number is 1 or more")
     if match["whole"] and over >= under:
-        raise _Unreadable("has a fraction of 1 or more after a whole number; less than 1 is wanted")
+        raise _UnreadableMass(
+            "has a fraction of 1 or more after a whole number; less than 1 is wanted"
+        )
     return int(match["whole"] or 0) + Fraction(over, under)
 
 
@@ -109,7 +113,7 @@ def _sum_of(parts: list[tuple[Fraction, str]], bare: Unit | None) -> Fraction:
     (first, mark), *rest = parts
     if not mark:
         if bare is None:
-            raise _Unreadable("has no mark that says what it is in, as kg, g, lb or oz")
+            raise _UnreadableMass("has no mark that says what it is in, as kg, g, lb or oz")
         mark = USUAL_MARK[bare]
     kg = first * KG_PER_MARK[mark]
     if not rest:
@@ -117,12 +121,12 @@ def _sum_of(parts: list[tuple[Fraction, str]], bare: Unit | None) -> Fraction:
     (second, of_second), *more = rest
     following = _FOLLOWING.get(mark, "")
     if more or not following or of_second not in ("", following) or not parts[0][1]:
-        raise _Unreadable("has two numbers that do not go together")
+        raise _UnreadableMass("has two numbers that do not go together")
     if first.denominator != 1:
-        raise _Unreadable("has a fraction before its last number; only the last may have one")
+        raise _UnreadableMass("has a fraction before its last number; only the last may have one")
     smaller = second * KG_PER_MARK[following]
     if smaller >= KG_PER_MARK[mark]:
-        raise _Unreadable(
+        raise _UnreadableMass(
             f"has too many {following} after the {mark}; less than 1 {mark} is wanted"
         )
     return kg + smaller

@@ -54,7 +54,7 @@ _PERCENT = re.compile(
 )
 
 
-class _Unreadable(Exception):
+class _UnreadableAmount(Exception):
     """Why a text is no amount; the message goes on after what was typed is quoted."""
 
 
@@ -80,10 +80,10 @@ def parse_money(
             raise Invalid.at(path, f"Nothing was typed. {wanted}", "empty")
         money = _money(typed, currency)
         if money.minor < 0 and not negative_ok:
-            raise _Unreadable("is less than zero; zero or more is wanted")
+            raise _UnreadableAmount("is less than zero; zero or more is wanted")
         if not money and not zero_ok:
-            raise _Unreadable("is zero; more than zero is wanted")
-    except _Unreadable as error:
+            raise _UnreadableAmount("is zero; more than zero is wanted")
+    except _UnreadableAmount as error:
         raise Invalid.at(path, f"{quoted(text)} {error}. {wanted}") from None
     return money
 
@@ -102,11 +102,11 @@ def parse_percent(
             raise Invalid.at(path, f"Nothing was typed. {wanted}", "empty")
         match = _PERCENT.fullmatch(typed)
         if match is None:
-            raise _Unreadable("cannot be read as a percentage")
+            raise _UnreadableAmount("cannot be read as a percentage")
         percent = _decimal(match["number"]) * (-1 if match["minus"] else 1)
         if not low <= percent <= high:
-            raise _Unreadable(f"is {'less' if percent < low else 'more'} than is allowed")
-    except _Unreadable as error:
+            raise _UnreadableAmount(f"is {'less' if percent < low else 'more'} than is allowed")
+    except _UnreadableAmount as error:
         raise Invalid.at(path, f"{quoted(text)} {error}. {wanted}") from None
     return percent / 100
 
@@ -118,7 +118,7 @@ def _bound(percent: int | Fraction) -> str:
 def _typed(text: str) -> str:
     """Lower case in plain characters and single blanks, once it is known to be short."""
     if len(text) > LONGEST_TEXT:
-        raise _Unreadable(f"is {len(text)} characters long; at most {LONGEST_TEXT} are read")
+        raise _UnreadableAmount(f"is {len(text)} characters long; at most {LONGEST_TEXT} are read")
     kept = (char for char in text if char.isspace() or char.isprintable())
     return " ".join("".join(kept).translate(_PLAIN_CHARS).casefold().split())
 
@@ -126,15 +126,17 @@ def _typed(text: str) -> str:
 def _money(typed: str, currency: Currency) -> Money:
     match = _AMOUNT.fullmatch(typed)
     if match is None:
-        raise _Unreadable("cannot be read as an amount")
+        raise _UnreadableAmount("cannot be read as an amount")
     minus, before = _without_minus(match["before"].strip())
     for mark in (before, match["after"].strip()):
         if mark and not stands_for(mark, currency):
-            raise _Unreadable(f"has {quoted(mark)} beside the number, which is in {currency.code}")
+            raise _UnreadableAmount(
+                f"has {quoted(mark)} beside the number, which is in {currency.code}"
+            )
     number = _number(match["number"].strip(), currency)
     largest = LARGEST_UNITS * (1000 if currency.code in _SMALL_UNITS else 1)
     if number > largest:
-        raise _Unreadable(f"is more than {largest:,}, the most allowed")
+        raise _UnreadableAmount(f"is more than {largest:,}, the most allowed")
     minor = int(number * currency.minor_per_unit)
     return Money(-minor if minus else minor, currency)
 
@@ -153,10 +155,10 @@ def _number(typed: str, currency: Currency) -> Fraction:
     else:
         match = _UNGROUPED.fullmatch(typed)
     if match is None:
-        raise _Unreadable("cannot be read as an amount")
+        raise _UnreadableAmount("cannot be read as an amount")
     if len(match["decimals"] or "") > currency.digits:
         allowed = f"at most {currency.digits}" if currency.digits else "no"
-        raise _Unreadable(f"has too many decimals; {currency.code} has {allowed} decimals")
+        raise _UnreadableAmount(f"has too many decimals; {currency.code} has {allowed} decimals")
     return _decimal(typed)
 
 
@@ -168,7 +170,7 @@ def _is_decimal(grouped: re.Match[str], currency: Currency) -> bool:
     if grouped["group"] == "." and currency.digits == 3:
         return True
     if grouped["group"] == "." or currency.digits == 3:
-        raise _Unreadable("may mean thousands or decimals; leave the mark of thousands out")
+        raise _UnreadableAmount("may mean thousands or decimals; leave the mark of thousands out")
     return False
 
 

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from app.bench import (
     Cutter,
     GuidePlan,
-    Job,
     MatToCut,
     Step,
+    StepJob,
     limit_notices,
     mats_to_cut,
     order_of_work,
@@ -45,7 +45,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
     cutter = shop.cutter
     mats = mats_to_cut(found.cut)
     plan = plan_settings(mats, cutter, ticket=agreed.spec.unit) if mats else None
-    job = Job(
+    job = StepJob(
         cut=found.cut,
         facts=found.facts,
         mats=mats,

@@ -19,7 +19,7 @@ from app.cutting.sheets.simple import settled_sheet_plan, simple_sheet_plan
 from app.cutting.sticks.simple import settled_stick_plan, simple_stick_plan
 from app.errors import Invalid
 from app.services.cutting_child import Children, CrashedError, NoAnswerError, StoppedError
-from app.services.cutting_messages import ANSWER, JOB, Job
+from app.services.cutting_messages import ANSWER, JOB, SolverJob
 
 __all__ = ["NamedProblem", "StoppedError", "planned", "plans", "solver_version", "usual_seconds"]
 
@@ -124,7 +124,7 @@ def plans(
     progress: is told how many are done, of how many, and the name of the next one ("" at the end).
     Raises: StoppedError once stop is set; what was done is dropped.
     """
-    run = _Run(problems, stop or threading.Event(), progress, children)
+    run = _ProcessRun(problems, stop or threading.Event(), progress, children)
     with children.kept():
         others = [threading.Thread(target=run.work, daemon=True) for _ in range(children.most - 1)]
         for each in others:
@@ -135,7 +135,7 @@ def plans(
     return run.plans()
 
 
-class _Run:
+class _ProcessRun:
     """Problems shared out among threads, as many as children may live."""
 
     def __init__(
@@ -186,7 +186,7 @@ class _Run:
 
 def _solved(asked: Asked, seconds: int, stop: threading.Event, children: Children) -> Plan:
     """A child's plan. Raises: NoAnswerError where there is none that holds, StoppedError."""
-    job = JOB.write(Job(asked=asked, seconds=seconds))
+    job = JOB.write(SolverJob(asked=asked, seconds=seconds))
     try:
         plan = ANSWER.read(children.answer(job, seconds, stop))
     except Invalid as error:

@@ -7,12 +7,12 @@ from app.cutting import Asked, Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class SolverJob:
     """A question, and how many seconds the solver is given for it."""
 
     asked: Asked
     seconds: int
 
 
-JOB: Codec[Job] = Codec("job", Job)
+JOB: Codec[SolverJob] = Codec("job", SolverJob)
 ANSWER: Codec[Plan] = Codec("plan", Plan)

@@ -1,6 +1,6 @@
 """The child process that cutting plans are made in: a question as JSON in, the plan as JSON out.
 
-`python -m app.services.cutting_worker` reads one `Job` from each line of its standard input and writes
+`python -m app.services.cutting_worker` reads one `SolverJob` from each line of its standard input and writes
 one line with the plan. It imports the cutting half only, so that it starts at once, and it ends by itself
 where whoever started it is gone.
 """
@@ -15,13 +15,13 @@ from typing import TextIO
 from app.cutting import Plan, StickProblem
 from app.cutting.sheets.planner import plan_sheets
 from app.cutting.sticks.planner import plan_sticks
-from app.services.cutting_messages import ANSWER, JOB, Job
+from app.services.cutting_messages import ANSWER, JOB, SolverJob
 
 GRACE = 5
 """Seconds beyond its limit after which a solver is taken for lost. Source: ours."""
 
 
-def answer(job: Job) -> Plan:
+def answer(job: SolverJob) -> Plan:
     """The plan that a job asks for."""
     with _ended_after(job.seconds + GRACE):
         if isinstance(job.asked, StickProblem):

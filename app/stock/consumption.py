@@ -11,7 +11,7 @@ from math import ceil
 
 from app.pricing import Material
 from app.pricing.measure import natural_measure
-from app.stock.items import Form, StockItem, form_of
+from app.stock.items import StockForm, StockItem, form_of
 from app.stock.planning.parts import CountedNeed
 from app.stock.wording import counted, unit_word
 
@@ -68,7 +68,7 @@ def may_be_taken(need: CountedNeed, material: Material) -> bool:
 
     Not where the rack counts something else than was agreed: metres then and hundreds now.
     """
-    return form_of(material) is Form.EACH and natural_measure(material.per) is need.measure
+    return form_of(material) is StockForm.EACH and natural_measure(material.per) is need.measure
 
 
 def taken_off(

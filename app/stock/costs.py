@@ -9,7 +9,7 @@ from app.lengths import Length, Size
 from app.money import Money
 from app.pricing import CostPer, Material
 from app.pricing.measure import FOOT, SQUARE_FOOT_M2
-from app.stock.items import Form, Item, form_of
+from app.stock.items import Item, StockForm, form_of
 
 
 def whole_cost(material: Material) -> Money:
@@ -36,7 +36,7 @@ def costs_in_one(material: Material) -> Fraction:
 
 def usual_length(material: Material) -> Length | None:
     """The length of a stick as it is bought; None for what comes in no sticks."""
-    sticks = form_of(material) is Form.STICK
+    sticks = form_of(material) is StockForm.STICK
     return material.profile.stick if sticks and material.profile else None
 
 

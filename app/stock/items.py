@@ -12,7 +12,7 @@ from app.money import Money
 from app.pricing import Kind, Material
 
 
-class Form(StrEnum):
+class StockForm(StrEnum):
     """How a material lies in the shop."""
 
     STICK = "stick"
@@ -20,13 +20,13 @@ class Form(StrEnum):
     EACH = "each"
 
 
-def form_of(material: Material) -> Form:
+def form_of(material: Material) -> StockForm:
     """The form of a material: what has a profile comes in sticks; what has a sheet, in sheets."""
     if material.kind.is_sheet:
-        return Form.SHEET
+        return StockForm.SHEET
     if material.profile is not None and material.kind in (Kind.MOULDING, Kind.EXTRA):
-        return Form.STICK
-    return Form.EACH
+        return StockForm.STICK
+    return StockForm.EACH
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +40,7 @@ class Item:
     """
 
     material: str
-    form: Form
+    form: StockForm
     unit_cost: Money
     length: Length | None = None
     size: Size | None = None
@@ -52,9 +52,9 @@ class Item:
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
-        if (self.length is not None) != (self.form is Form.STICK):
+        if (self.length is not None) != (self.form is StockForm.STICK):
             faults.add("length", "A stick has its length, and nothing else has one.")
-        if (self.size is not None) != (self.form is Form.SHEET):
+        if (self.size is not None) != (self.form is StockForm.SHEET):
             faults.add("size", "A sheet has its size, and nothing else has one.")
         if self.length is not None and self.length <= ZERO:
             faults.add("length", "The length must be above zero.")
@@ -62,7 +62,7 @@ class Item:
             faults.add("size", "Width and height must be above zero.")
         if self.whole and self.label:
             faults.add("label", "Only an offcut has a label of its own.")
-        if not self.whole and (not self.label or self.form is Form.EACH):
+        if not self.whole and (not self.label or self.form is StockForm.EACH):
             faults.add("label", "An offcut is of a stick or a sheet, and has a label of its own.")
         if self.unit_cost.minor < 0:
             faults.add("unit_cost", "The cost must be zero or more.")

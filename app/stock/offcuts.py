@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from app.lengths import Length, Size
 from app.money import Money
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 
 _UNLABELLED = "K-"
 
@@ -31,7 +31,7 @@ class Offcut:
         """The item that it becomes."""
         return Item(
             material=self.material,
-            form=Form.STICK if self.size is None else Form.SHEET,
+            form=StockForm.STICK if self.size is None else StockForm.SHEET,
             unit_cost=self.unit_cost,
             length=self.length,
             size=self.size,

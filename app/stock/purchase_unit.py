@@ -12,7 +12,7 @@ from app.lengths import Length, Size
 from app.money import Money
 from app.pricing import CostPer, Material
 from app.stock.costs import costs_in_one, usual_length, usual_size
-from app.stock.items import Form, form_of
+from app.stock.items import StockForm, form_of
 from app.stock.levels import NO_LEVELS, Levels
 
 HUNDRED = 100
@@ -75,7 +75,7 @@ class BoughtAs:
     are rounded up to multiples of it. length, size: of one stick or sheet.
     """
 
-    form: Form
+    form: StockForm
     unit: BuyingUnit
     cost: Money
     cost_for: int
@@ -124,9 +124,9 @@ def _cost_for(material: Material) -> int:
 def unit_of(material: Material) -> BuyingUnit:
     """What is counted of a material: on the rack as on a supplier's order."""
     match form_of(material):
-        case Form.STICK:
+        case StockForm.STICK:
             return BuyingUnit.STICK
-        case Form.SHEET:
+        case StockForm.SHEET:
             return BuyingUnit.SHEET
-        case Form.EACH:
+        case StockForm.EACH:
             return _LOOSE.get(material.per, BuyingUnit.EACH)

@@ -15,7 +15,7 @@ from app.services import stages as progress
 from app.services import stock as racks
 from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
@@ -105,7 +105,7 @@ def fill_rack(store: Store, act: Stamp) -> None:
     """Sticks of which more were cut than came, with a batch and a place as long as they get; an offcut."""
     sticks = Item(
         material="LIN-20",
-        form=Form.STICK,
+        form=StockForm.STICK,
         unit_cost=euro("12.00"),
         length=mm(3000),
         batch="finish-lot-" + "9" * 49,

@@ -10,7 +10,7 @@ from app.lengths import mm
 from app.services import plans, stock
 from app.services.cutting_runs import PlanRuns
 from app.services.stock import Received
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.stock.planning.plans import standing
 from app.storage import DATABASE_NAME, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, visiting
@@ -41,7 +41,7 @@ def plan_shop(tmp_path: Path, planner: Planner) -> Iterator[Shop]:
         ordered(store)
         sticks = Item(
             material="LIN-20",
-            form=Form.STICK,
+            form=StockForm.STICK,
             unit_cost=euro("28.20"),
             length=mm(3000),
             place="Rack A",

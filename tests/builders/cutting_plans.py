@@ -3,13 +3,13 @@
 from fractions import Fraction
 
 from app.cutting import (
-    Cut,
     LaidPart,
     LaidRail,
     Maker,
     OpenedSheet,
     OpenedStick,
     Sheet,
+    SheetCut,
     SheetPart,
     SheetPlan,
     SheetProblem,
@@ -37,8 +37,8 @@ def laid(
     return LaidPart(id=id, copy=copy, x=mm(x), y=mm(y), size=lies, turned=turned)
 
 
-def cut(stage: int, way: Way, at: str, start: str, end: str) -> Cut:
-    return Cut(stage=stage, way=way, at=mm(at), start=mm(start), end=mm(end))
+def cut(stage: int, way: Way, at: str, start: str, end: str) -> SheetCut:
+    return SheetCut(stage=stage, way=way, at=mm(at), start=mm(start), end=mm(end))
 
 
 STICKS = StickProblem(

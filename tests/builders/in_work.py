@@ -8,7 +8,7 @@ from app.orders import Agreed
 from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
 from app.pricing import Material
-from app.stock.items import Form, Item, StockItem
+from app.stock.items import Item, StockForm, StockItem
 from app.stock.planning.parts import PieceRef
 from app.stock.planning.problems import OnRack
 from tests.builders.values import TODAY, euro, finder
@@ -37,7 +37,7 @@ def stick(
 ) -> OnRack:
     item = Item(
         material=code,
-        form=Form.STICK,
+        form=StockForm.STICK,
         unit_cost=euro("1.00"),
         length=length,
         whole=whole,
@@ -53,7 +53,7 @@ def sheet(
 ) -> OnRack:
     item = Item(
         material=code,
-        form=Form.SHEET,
+        form=StockForm.SHEET,
         unit_cost=euro("1.00"),
         size=size,
         whole=whole,

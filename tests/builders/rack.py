@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 from app.lengths import Length, mm
 from app.pricing import CostPer, Kind
-from app.stock.items import Form, Item, StockItem
+from app.stock.items import Item, StockForm, StockItem
 from tests.builders.materials import (
     BY_LENGTH,
     counted,
@@ -34,14 +34,14 @@ STICK = mm(3000)
 
 
 def sticks(item_id: int, on_hand: int, length: Length = STICK, cost: str = "28.20") -> StockItem:
-    item = Item(material="LIN-20", form=Form.STICK, unit_cost=euro(cost), length=length)
+    item = Item(material="LIN-20", form=StockForm.STICK, unit_cost=euro(cost), length=length)
     return StockItem(id=item_id, version=1, item=item, on_hand=on_hand)
 
 
 def offcut(item_id: int, length: Length, cost: str, on_hand: int = 1) -> StockItem:
     item = Item(
         material="LIN-20",
-        form=Form.STICK,
+        form=StockForm.STICK,
         unit_cost=euro(cost),
         length=length,
         whole=False,

@@ -20,7 +20,7 @@ from app.orders import Paper, usual_shop
 from app.services import plans, stock
 from app.services.open_work import WorkFilter
 from app.services.stock import Received
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.storage import DATABASE_NAME, Store
 from tests.builders.kept import ACT, BOOK, NOW, SHOP, piece
 from tests.builders.values import euro
@@ -67,7 +67,7 @@ def shop(tmp_path: Path) -> Iterator[Printed]:
 def sticks(store: Store, count: int) -> None:
     item = Item(
         material="LIN-20",
-        form=Form.STICK,
+        form=StockForm.STICK,
         unit_cost=euro("28.20"),
         length=mm(3000),
         place="Rack A",

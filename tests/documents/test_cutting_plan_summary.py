@@ -15,7 +15,7 @@ from app.cutting import (
 )
 from app.documents.cutting_plan.summary import percent, summary_of
 from app.lengths import ZERO, Unit, mm
-from app.stock.items import Form, Item, StockItem
+from app.stock.items import Item, StockForm, StockItem
 from tests.builders.kept import MOULDING
 from tests.builders.values import euro
 
@@ -63,7 +63,7 @@ PLAN = StickPlan(
 def item(id: int, *, whole: bool) -> StockItem:
     kept = Item(
         material="LIN-20",
-        form=Form.STICK,
+        form=StockForm.STICK,
         unit_cost=euro("28.20"),
         length=mm(3000) if whole else mm(2000),
         whole=whole,

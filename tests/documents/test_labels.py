@@ -9,7 +9,7 @@ from app.documents.kit.page_code import page_code
 from app.documents.labels import CutLabel, LabelPrinting, ToLabel, labels_html, labels_pdf
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper
-from app.stock.items import Form, Item, StockItem
+from app.stock.items import Item, StockForm, StockItem
 from tests.builders.rack import offcut, sticks
 from tests.builders.values import euro
 from tests.documents.reading import page_sizes, squeezed, text_of
@@ -22,7 +22,7 @@ BOARD = StockItem(
     on_hand=1,
     item=Item(
         material="M-101",
-        form=Form.SHEET,
+        form=StockForm.SHEET,
         unit_cost=euro("2.00"),
         size=Size(inches("51/2"), inches(16)),
         whole=False,

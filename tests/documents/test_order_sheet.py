@@ -9,7 +9,7 @@ from app.documents.order_sheet import order_sheet_page, order_sheet_pdf
 from app.lengths import Size, Unit, mm
 from app.orders import Paper
 from app.stock.buying.supplier_orders import NewLine, OrderLine, SupplierOrder, SupplierStage
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.purchase_unit import BuyingUnit
 from tests.builders.printed import a_shop
 from tests.builders.values import euro
@@ -20,7 +20,7 @@ pytestmark = [pytest.mark.documents, pytest.mark.poppler]
 STICKS = NewLine(
     material="SEDGE-20",
     name="Sedge block 20, raw oak",
-    form=Form.STICK,
+    form=StockForm.STICK,
     unit=BuyingUnit.STICK,
     quantity=12,
     cost=euro("16.80"),
@@ -30,7 +30,7 @@ STICKS = NewLine(
 SHEETS = NewLine(
     material="SALT14",
     name="Salt",
-    form=Form.SHEET,
+    form=StockForm.SHEET,
     unit=BuyingUnit.SHEET,
     quantity=1,
     cost=euro("9.40"),
@@ -39,7 +39,7 @@ SHEETS = NewLine(
 RINGS = NewLine(
     material="RING1",
     name="Hanging ring, one screw",
-    form=Form.EACH,
+    form=StockForm.EACH,
     unit=BuyingUnit.EACH,
     quantity=250,
     cost=euro("9.60"),

@@ -11,10 +11,10 @@ from fractions import Fraction
 from random import Random
 
 from app.cutting import (
-    Cut,
     OpenedSheet,
     OpenedStick,
     Sheet,
+    SheetCut,
     SheetPart,
     SheetPlan,
     Stick,
@@ -346,7 +346,7 @@ def _edges(each) -> tuple[Length, Length, Length, Length]:
     return each.x, each.y, each.x + each.size.width, each.y + each.size.height
 
 
-def _borders(cut: Cut, opened: OpenedSheet, kerf: Length, *, before: bool = True) -> bool:
+def _borders(cut: SheetCut, opened: OpenedSheet, kerf: Length, *, before: bool = True) -> bool:
     """Whether a part or an offcut borders on a cut. before: on its near side too."""
     for each in (*opened.parts, *opened.offcuts):
         left, top, right, bottom = _edges(each)
@@ -507,7 +507,7 @@ def _a_cut_is_of_another_stage(plan, chance):
 def _a_cut_goes_the_other_way(plan, chance):
     """In a sheet that is not square the same numbers cross no piece, or another than they freed."""
 
-    def other(cut: Cut) -> tuple[Cut]:
+    def other(cut: SheetCut) -> tuple[SheetCut]:
         return (replace(cut, way=Way.DOWN if cut.way is Way.ACROSS else Way.ACROSS),)
 
     squares = [each for each in plan.asked.stock if each.size.width == each.size.height]

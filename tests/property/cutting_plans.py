@@ -12,13 +12,13 @@ from random import Random
 from hypothesis import strategies as st
 
 from app.cutting import (
-    Cut,
     LaidPart,
     LaidRail,
     Maker,
     OpenedSheet,
     OpenedStick,
     Sheet,
+    SheetCut,
     SheetPart,
     SheetPlan,
     SheetProblem,
@@ -126,7 +126,7 @@ class Saw:
     trim: int
     stages: int | None
 
-    def cut_up(self, width: int, height: int) -> tuple[list[Cut], list[Leaf]]:
+    def cut_up(self, width: int, height: int) -> tuple[list[SheetCut], list[Leaf]]:
         """A sheet cut at random: its cuts in an order that can be worked, and what comes of it."""
         cuts = self._trims(width, height)
         inner = (self.trim, self.trim, width - self.trim, height - self.trim)
@@ -149,7 +149,7 @@ class Saw:
             (done if last else open_).extend(made)
         return cuts, done
 
-    def _trims(self, width: int, height: int) -> list[Cut]:
+    def _trims(self, width: int, height: int) -> list[SheetCut]:
         if not self.trim:
             return []
         trim, near = self.trim, max(self.trim - self.kerf, 0)
@@ -164,10 +164,10 @@ class Saw:
             self._cut(0, Way.DOWN, width - trim, right),
         ]
 
-    def _cut(self, stage: int, way: Way, at: int, leaf: Leaf) -> Cut:
+    def _cut(self, stage: int, way: Way, at: int, leaf: Leaf) -> SheetCut:
         ends = (leaf.left, leaf.right) if way is Way.ACROSS else (leaf.top, leaf.bottom)
         start, end = (self.step * each for each in ends)
-        return Cut(stage=stage, way=way, at=self.step * at, start=start, end=end)
+        return SheetCut(stage=stage, way=way, at=self.step * at, start=start, end=end)
 
     def _halves(self, leaf: Leaf, way: Way, at: int, how: tuple[int, int]) -> list[Leaf]:
         depth, last = how

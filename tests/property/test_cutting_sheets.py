@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.cutting import Cut, Maker, Sheet, SheetPart, SheetPlan, SheetProblem, Way
+from app.cutting import Maker, Sheet, SheetCut, SheetPart, SheetPlan, SheetProblem, Way
 from app.cutting.checker import faults_of_sheet_plan
 from app.cutting.sheets.bound import lower_bound
 from app.cutting.sheets.planner import plan_sheets
@@ -124,7 +124,7 @@ type Corners = tuple[Length, Length, Length, Length]
 """Left, right, top, bottom."""
 
 
-def _kerf_of(cut: Cut, kerf: Length, edges: Corners) -> Corners:
+def _kerf_of(cut: SheetCut, kerf: Length, edges: Corners) -> Corners:
     """What a cut takes away, as far as it is on the sheet."""
     _, right, _, bottom = edges
     if cut.way is Way.ACROSS:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from app.cutting import SheetPlan, StickPlan, StickProblem, Together
 from app.errors import Invalid
-from app.services.cutting_messages import ANSWER, JOB, Job
+from app.services.cutting_messages import ANSWER, JOB, SolverJob
 from tests.builders.cutting_plans import STICK_PLAN
 from tests.property.cutting_plans import sheet_plans, stick_plans
 
@@ -28,7 +28,7 @@ def test_a_plan_reads_back_as_it_was_written(plan: StickPlan | SheetPlan) -> Non
 
 @given(PLANS)
 def test_a_question_reads_back_as_it_was_written(plan: StickPlan | SheetPlan) -> None:
-    job = Job(asked=plan.asked, seconds=2)
+    job = SolverJob(asked=plan.asked, seconds=2)
     assert JOB.read(JOB.write(job)) == job
 
 
@@ -41,7 +41,7 @@ def test_choices_and_odd_numbers_are_kept(plan: StickPlan, together: Together, c
     asked = StickProblem(
         unit=plan.asked.unit, stock=stock, parts=plan.asked.parts, together=together
     )
-    job = Job(asked=asked, seconds=2)
+    job = SolverJob(asked=asked, seconds=2)
     assert JOB.read(JOB.write(job)) == job
 
 

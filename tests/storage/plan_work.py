@@ -11,11 +11,11 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from app.cutting import (
-    Cut,
     LaidPart,
     Maker,
     OpenedSheet,
     Plan,
+    SheetCut,
     SheetPlan,
     SheetProblem,
     SheetRest,
@@ -82,8 +82,8 @@ def one_mat(problem: PlanningProblem) -> SheetPlan:
         stock=problem.asked.stock[-1].id,
         copy=1,
         cuts=(
-            Cut(stage=1, way=Way.ACROSS, at=mm(429), start=ZERO, end=mm(1120)),
-            Cut(stage=2, way=Way.DOWN, at=mm(542), start=ZERO, end=mm(429)),
+            SheetCut(stage=1, way=Way.ACROSS, at=mm(429), start=ZERO, end=mm(1120)),
+            SheetCut(stage=2, way=Way.DOWN, at=mm(542), start=ZERO, end=mm(429)),
         ),
         parts=(LaidPart(id=part.id, copy=1, x=ZERO, y=ZERO, size=part.size),),
         offcuts=(

@@ -22,7 +22,7 @@ from app.services.plan_bookings import ToKeep, book_bin, take_back_booking
 from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, PlanAt, keep_plan
 from app.services.stock import Received, Withdrawal
-from app.stock.items import Form, Item, StockItem
+from app.stock.items import Item, StockForm, StockItem
 from app.stock.movements import MovementKind
 from app.stock.planning.open_work import PartState
 from app.stock.planning.plans import BinAt, PlanStage, unbooked
@@ -40,7 +40,7 @@ RAILS = frozenset({"LIN-20"})
 def sticks(store: Store, count: int = 1, batch: str = "") -> int:
     item = Item(
         material="LIN-20",
-        form=Form.STICK,
+        form=StockForm.STICK,
         unit_cost=euro("28.20"),
         length=mm(3000),
         batch=batch,
@@ -51,7 +51,7 @@ def sticks(store: Store, count: int = 1, batch: str = "") -> int:
 
 def sheets(store: Store, count: int = 1) -> int:
     size = Size(mm(1120), mm(815))
-    item = Item(material="M-101", form=Form.SHEET, unit_cost=euro("12.00"), size=size)
+    item = Item(material="M-101", form=StockForm.SHEET, unit_cost=euro("12.00"), size=size)
     return stock.receive(store, Received(item=item, count=count), ACT)
 
 
@@ -381,7 +381,7 @@ def test_a_piece_is_moved_to_cut_by_people_not_by_a_booking(store: Store) -> Non
 def test_a_turned_sheet_of_the_usual_size_is_taken_for_a_whole_one(store: Store) -> None:
     turned = Item(
         material="M-101",
-        form=Form.SHEET,
+        form=StockForm.SHEET,
         unit_cost=euro("12.00"),
         size=Size(mm(815), mm(1120)),
     )

@@ -8,7 +8,7 @@ from app.services.open_work import WorkFilter
 from app.services.plan_bookings import book_bin, take_back_booking
 from app.services.plans import BinAtPlan, PlanAt
 from app.services.stock import Received, Withdrawal
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
 from app.stock.planning.plans import BinAt
@@ -26,7 +26,7 @@ def offcut(store: Store, length: str) -> int:
 
 
 def sticks(store: Store, count: int) -> int:
-    item = Item(material="LIN-20", form=Form.STICK, unit_cost=euro("28.20"), length=mm(3000))
+    item = Item(material="LIN-20", form=StockForm.STICK, unit_cost=euro("28.20"), length=mm(3000))
     return stock.receive(store, Received(item=item, count=count), ACT)
 
 

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import pytest
 
 from app.services import stock
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.movements import MovementKind
 from app.storage import DATABASE_NAME, StockFilter, StockLine, Store
 from seed_demo.build import build_demo
@@ -28,7 +28,7 @@ def lines(sample: Store) -> tuple[StockLine, ...]:
 
 
 def test_every_form_is_there_and_every_item_has_its_place(lines: tuple[StockLine, ...]) -> None:
-    assert {line.kept.item.form for line in lines if line.kept.item.whole} == set(Form)
+    assert {line.kept.item.form for line in lines if line.kept.item.whole} == set(StockForm)
     assert all(line.kept.item.place for line in lines)
     assert all(line.kept.on_hand > 0 for line in lines)  # what was framed before today took nothing
 

@@ -23,7 +23,7 @@ from app.services.open_work import (
 from app.services.orders import OrderAt
 from app.services.plans import PlanAt, keep_plan
 from app.services.stock import Received, Withdrawal
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.stock.material_states import MaterialState
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
@@ -55,7 +55,7 @@ def stick_plan(store: Store) -> StickPlan:
 
 
 def sticks(store: Store, count: int, length: str = "3000") -> int:
-    item = Item(material="LIN-20", form=Form.STICK, unit_cost=euro("28.20"), length=mm(length))
+    item = Item(material="LIN-20", form=StockForm.STICK, unit_cost=euro("28.20"), length=mm(length))
     return stock.receive(store, Received(item=item, count=count), ACT)
 
 
@@ -151,7 +151,11 @@ def test_whole_sticks_on_the_rack_are_taken_the_oldest_first_and_the_rest_is_to_
     old = sticks(store, 1)
     # Another lot, so another item of the same length.
     item = Item(
-        material="LIN-20", form=Form.STICK, unit_cost=euro("30.00"), length=mm(3000), batch="B2"
+        material="LIN-20",
+        form=StockForm.STICK,
+        unit_cost=euro("30.00"),
+        length=mm(3000),
+        batch="B2",
     )
     young = stock.receive(store, Received(item=item, count=1), ACT)
     ordered(store, piece(), piece(), piece())

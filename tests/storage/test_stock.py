@@ -17,7 +17,7 @@ from app.lengths import Length, Size, inches, mm
 from app.money import currency
 from app.pricing import Kind
 from app.services import shop as shops
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, MovementKind, NewMovement
 from app.storage import (
@@ -35,7 +35,7 @@ from tests.builders.values import euro
 
 STICKS = Item(
     material="LIN-20",
-    form=Form.STICK,
+    form=StockForm.STICK,
     unit_cost=euro("28.20"),
     length=mm(3000),
     batch="Lot 7",
@@ -43,12 +43,12 @@ STICKS = Item(
 )
 SHEETS = Item(
     material="M-101",
-    form=Form.SHEET,
+    form=StockForm.SHEET,
     unit_cost=euro("12.00"),
     size=Size(mm(1120), mm(815)),
     place="Drawer 2",
 )
-WIRES = Item(material="W-1", form=Form.EACH, unit_cost=euro("0.85"), place="Box 4")
+WIRES = Item(material="W-1", form=StockForm.EACH, unit_cost=euro("0.85"), place="Box 4")
 
 
 def moved(kind: MovementKind, change: int, takes_back: int | None = None) -> NewMovement:
@@ -355,8 +355,8 @@ def test_a_watched_material_of_which_there_is_nothing_is_listed(rack: Store) -> 
     [
         (StockFilter(), ["", "K-2026-0002", "K-2026-0001", "", ""]),
         (StockFilter(offcuts=True), ["K-2026-0002", "K-2026-0001"]),
-        (StockFilter(offcuts=False, form=Form.STICK), [""]),
-        (StockFilter(form=Form.EACH), [""]),
+        (StockFilter(offcuts=False, form=StockForm.STICK), [""]),
+        (StockFilter(form=StockForm.EACH), [""]),
         (StockFilter(text="k-2026-0002"), ["K-2026-0002"]),
         (StockFilter(text="linden bin"), ["K-2026-0002"]),
         (StockFilter(text="?!"), []),

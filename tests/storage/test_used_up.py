@@ -22,7 +22,7 @@ from app.services.consumption import used_by_pieces
 from app.services.orders import OrderAt
 from app.services.shortages import what_to_buy
 from app.stock.consumption import UsedUp
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind
 from app.storage import NewPiece, Stamp, Store, check_database
@@ -165,7 +165,13 @@ def test_tape_by_the_metre_leaves_by_the_whole_metre_and_what_is_open_serves_the
     """The package is 542 × 429 (`plan_work`), so that 2 × (542 + 429) = 1942 mm run round it."""
     price_book.add(store, TAPE, ACT)
     roll = receive(
-        store, 50, material="T-1", form=Form.EACH, length=None, unit_cost=euro("0.40"), batch=""
+        store,
+        50,
+        material="T-1",
+        form=StockForm.EACH,
+        length=None,
+        unit_cost=euro("0.40"),
+        batch="",
     )
     one, two = (ordered(store, taped("420 x 297")) for _ in range(2))
     (first,) = move(store, one, Stage.CUT, Stage.FRAMED)

@@ -16,7 +16,7 @@ from app.services import customers, orders, price_book, quotes, stock
 from app.services import shop as shops
 from app.services.customers import CustomerRequest
 from app.services.stock import Received
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.stock.offcuts import Offcut
 from app.storage import Stamp, Store
 from tests.builders.values import euro
@@ -147,7 +147,11 @@ def test_a_rail_that_neither_new_stick_nor_rack_holds_is_a_risk_at_the_counter(
         "nothing on the rack holds it either."
     )
     item = Item(
-        material="LIN-20", form=Form.STICK, unit_cost=euro("9.00"), length=mm(3600), place="Bay 9"
+        material="LIN-20",
+        form=StockForm.STICK,
+        unit_cost=euro("9.00"),
+        length=mm(3600),
+        place="Bay 9",
     )
     stock.receive(stocked, Received(item=item, count=2), ACT)
     shown = counter.post("/quotes", LONG)

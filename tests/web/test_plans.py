@@ -19,7 +19,7 @@ from app.services import plans, stock
 from app.services.cutting import NamedProblem, StoppedError
 from app.services.cutting_runs import PlanRuns
 from app.services.stock import Received
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.stock.planning.plans import PlanStage
 from app.storage import DATABASE_NAME, PageRequest, StockFilter, Store
 from app.web.app import create_app
@@ -92,7 +92,7 @@ def counter(shop: Store, planner: Planner) -> Iterator[Counter]:
 def sticks(store: Store, count: int) -> int:
     item = Item(
         material="LIN-20",
-        form=Form.STICK,
+        form=StockForm.STICK,
         unit_cost=euro("28.20"),
         length=mm(3000),
         place="Rack A",

@@ -7,7 +7,7 @@ from bisect import bisect_right, insort
 from collections import defaultdict
 from dataclasses import dataclass, replace
 
-from app.cutting.plan import Cut, Way
+from app.cutting.plan import SheetCut, Way
 from app.cutting.problem import SheetProblem
 from app.lengths import ZERO, Length, Size, say
 
@@ -64,7 +64,7 @@ class Pieces:
         """The pieces that are there now."""
         return {piece.corners: piece for piece in self._at.values()}
 
-    def cut(self, cut: Cut) -> None:
+    def cut(self, cut: SheetCut) -> None:
         """Make one cut. Raises: WrongCutError; the pieces are then as before."""
         self._made += 1
         piece = self._crossed(cut)
@@ -81,7 +81,7 @@ class Pieces:
         if cut.at + self._asked.kerf < end:
             self._put(cuts.between(cut.way, cut.at + self._asked.kerf, end))
 
-    def _crossed(self, cut: Cut) -> CutPiece:
+    def _crossed(self, cut: SheetCut) -> CutPiece:
         """The one piece that a cut crosses from edge to edge."""
         at = max(cut.at, ZERO) if cut.stage == 0 else cut.at
         row = self._rows[cut.way].get((cut.start, cut.end), [])
@@ -93,7 +93,7 @@ class Pieces:
                 return piece
         raise WrongCutError(f"{self.named(cut)} does not cross one piece from edge to edge.")
 
-    def _trimmed(self, piece: CutPiece, cut: Cut) -> CutPiece:
+    def _trimmed(self, piece: CutPiece, cut: SheetCut) -> CutPiece:
         """The piece without the edge of the sheet that a cut of stage 0 takes off."""
         begin, end = piece.span(cut.way)
         width, height = self._sheet.width, self._sheet.height
@@ -108,7 +108,7 @@ class Pieces:
             f"{say(trim, self._asked.unit)}."
         )
 
-    def _staged(self, piece: CutPiece, cut: Cut) -> CutPiece:
+    def _staged(self, piece: CutPiece, cut: SheetCut) -> CutPiece:
         """The piece as those that come of it stand in the stages."""
         depth = piece.depth + (piece.way is not cut.way)
         if cut.stage != depth:
@@ -134,7 +134,7 @@ class Pieces:
         self._rows[Way.ACROSS][left, right].remove(top)
         self._rows[Way.DOWN][top, bottom].remove(left)
 
-    def named(self, cut: Cut) -> str:
+    def named(self, cut: SheetCut) -> str:
         """A cut as messages name it."""
         at, start, end = (say(each, self._asked.unit) for each in (cut.at, cut.start, cut.end))
         given = f"stage {cut.stage}, {cut.way} at {at} from {start} to {end}"

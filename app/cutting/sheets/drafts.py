@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from heapq import nlargest
 
-from app.cutting.plan import Cut, LaidPart, Maker, OpenedSheet, SheetPlan, SheetRest, Way
+from app.cutting.plan import LaidPart, Maker, OpenedSheet, SheetCut, SheetPlan, SheetRest, Way
 from app.cutting.problem import SheetProblem
 from app.cutting.sheets.cut_tree import CutLayout, Keep, Region, Slab, TreeCut, lay, row_of
 from app.cutting.sheets.task import SheetOffer, SheetTask, left_out
@@ -162,12 +162,12 @@ class _Draft:
     def _at(self, ticks: int) -> Length:
         return self._ticks.length(ticks) + self._asked.trim
 
-    def _cut(self, cut: TreeCut) -> Cut:
+    def _cut(self, cut: TreeCut) -> SheetCut:
         box, kerf = cut.box, self._asked.kerf
         across = cut.way is Way.ACROSS
         begin, start = (box.y, box.x) if across else (box.x, box.y)
         end = start + (box.width if across else box.height)
-        return Cut(
+        return SheetCut(
             stage=cut.stage,
             way=cut.way,
             at=self._at(begin + cut.ends) - kerf,
@@ -189,7 +189,7 @@ class _Draft:
         )
 
 
-def _trims(asked: SheetProblem, sheet: Size) -> Iterable[Cut]:
+def _trims(asked: SheetProblem, sheet: Size) -> Iterable[SheetCut]:
     """The four edges trimmed first. The kerf of the left and top cuts lies within the trim."""
     trim, width, height = asked.trim, sheet.width, sheet.height
     if not trim:
@@ -202,5 +202,5 @@ def _trims(asked: SheetProblem, sheet: Size) -> Iterable[Cut]:
         (Way.ACROSS, height - trim, trim, width - trim),
     )
     return tuple(
-        Cut(stage=0, way=way, at=at, start=start, end=end) for way, at, start, end in spans
+        SheetCut(stage=0, way=way, at=at, start=start, end=end) for way, at, start, end in spans
     )

@@ -53,12 +53,12 @@ def plan_sheets(
     Parts that fit no sheet, or for which none is left, come back under `unplaced`. It never costs more
     than the simple plan. solve: in place of the solver library, as `with_library`.
     """
-    search = _Search(asked, seconds, solve)
+    search = _SheetSearch(asked, seconds, solve)
     search.run()
     return search.plan()
 
 
-class _Search:
+class _SheetSearch:
     """The best draft so far, and the runs that look for a better one.
 
     The shares of the time add up to four fifths; the rest is for what is reckoned here, on a busy

@@ -106,7 +106,7 @@ class _Shelf:
 
 
 @dataclass(slots=True)
-class _Sheet:
+class _OpenSheet:
     """room: what is left for further shelves."""
 
     offer: SheetOffer
@@ -129,8 +129,8 @@ class _Shelves:
         opened: Counter[int] | None = None,
     ) -> None:
         self._task, self._way, self._lying = task, way, lying
-        self._sheets: list[_Sheet] = []
-        self._shelves: list[tuple[_Sheet, _Shelf]] = []
+        self._sheets: list[_OpenSheet] = []
+        self._shelves: list[tuple[_OpenSheet, _Shelf]] = []
         self._offers = offers
         opened = opened or Counter[int]()
         self._left = [each.copies - opened[each.index] for each in self._offers]
@@ -196,7 +196,7 @@ class _Shelves:
         if place is None:
             return False
         offer = self._offers[place]
-        sheet = _Sheet(offer, offer.height if self._way is Way.ACROSS else offer.width)
+        sheet = _OpenSheet(offer, offer.height if self._way is Way.ACROSS else offer.width)
         self._shelved(sheet, ways)
         self._sheets.append(sheet)
         self._left[place] -= 1
@@ -204,7 +204,7 @@ class _Shelves:
             self._closed.gone(place)
         return True
 
-    def _shelved(self, sheet: _Sheet, ways: Sequence[tuple[int, int, Slab]]) -> bool:
+    def _shelved(self, sheet: _OpenSheet, ways: Sequence[tuple[int, int, Slab]]) -> bool:
         whole = sheet.offer.width if self._way is Way.ACROSS else sheet.offer.height
         for along, deep, block in ways:
             if along <= whole and deep <= sheet.room:

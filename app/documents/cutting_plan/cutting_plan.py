@@ -15,7 +15,7 @@ from app.documents.kit.pictures import data_uri
 from app.documents.kit.printing import Figures, page_html
 from app.lengths import Steps
 from app.orders import Paper
-from app.stock.items import Form, StockItem
+from app.stock.items import StockForm, StockItem
 from app.stock.planning.plans import CuttingPlan
 
 ACROSS = {
@@ -136,7 +136,7 @@ def _take(works: tuple[SectionWork, ...]) -> tuple[TakeRow, ...]:
 
 
 def _section(work: SectionWork) -> PrintedSection:
-    sticks = work.form is Form.STICK
+    sticks = work.form is StockForm.STICK
     return PrintedSection(
         work=work,
         sticks=sticks,

@@ -17,7 +17,7 @@ from app.drawings.plans.stick import StickToCut, stick_plan
 from app.framing.notices.care import CAUTIONS, Work
 from app.lengths import Length
 from app.pricing import Kind, Trait
-from app.stock.items import Form, StockItem
+from app.stock.items import StockForm, StockItem
 from app.stock.planning.cut_sequence import GuideSetting, guide_settings, stop_settings
 from app.stock.planning.plans import BinAt, CuttingPlan, PlannedPart, PlanSection
 
@@ -102,7 +102,7 @@ class SectionWork:
     number: int
     code: str
     name: str
-    form: Form
+    form: StockForm
     cautions: tuple[str, ...]
     summary: PlanTotals
     bins: tuple[BinWork, ...]
@@ -308,7 +308,7 @@ def taken_in_words(section: PlanSection, item: StockItem | None) -> str:
 
 def cautions_of(section: PlanSection) -> tuple[str, ...]:
     """What to beware of while a material is cut (D5)."""
-    if section.form is Form.STICK:
+    if section.form is StockForm.STICK:
         return (CAUTIONS[Work.RAILS],)
     material = section.material
     if material.kind is Kind.GLAZING:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class _Run:
+class _LabelRun:
     """Neighbours that touch: they move together about the middle of what they want."""
 
     first: float
@@ -22,7 +22,7 @@ def spread(wishes: Sequence[float], widths: Sequence[float]) -> tuple[float, ...
 
     Least squares from the middles wished for, which rise; by pooling neighbours that collide.
     """
-    runs: list[_Run] = []
+    runs: list[_LabelRun] = []
     for wish, width in zip(wishes, widths, strict=True):
         run = _run((width,), (wish,))
         while runs and runs[-1].end > run.first:
@@ -32,16 +32,16 @@ def spread(wishes: Sequence[float], widths: Sequence[float]) -> tuple[float, ...
     return tuple(middle for run in runs for middle in _middles(run))
 
 
-def _run(widths: tuple[float, ...], wishes: tuple[float, ...]) -> _Run:
+def _run(widths: tuple[float, ...], wishes: tuple[float, ...]) -> _LabelRun:
     """Touching labels, placed where the sum of their squared shifts is least."""
     offset, starts = 0.0, []
     for width, wish in zip(widths, wishes, strict=True):
         starts.append(wish - offset - width / 2)
         offset += width
-    return _Run(sum(starts) / len(starts), widths, wishes)
+    return _LabelRun(sum(starts) / len(starts), widths, wishes)
 
 
-def _middles(run: _Run) -> tuple[float, ...]:
+def _middles(run: _LabelRun) -> tuple[float, ...]:
     at, middles = run.first, []
     for width in run.widths:
         middles.append(at + width / 2)

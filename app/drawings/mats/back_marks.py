@@ -35,8 +35,8 @@ def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> str:
     mat = MarkedMat(marks, plan, unit)
     across = next((n for most, n in _ACROSS if len(mat.windows) <= most), _ACROSS[-1][1])
     notes = mat.notes()
-    font = fitted_with_notes(mat.edges, lambda font: _Sheet(mat, font).room, notes, across)
-    sheet = _Sheet(mat, font)
+    font = fitted_with_notes(mat.edges, lambda font: _MarkedSheet(mat, font).room, notes, across)
+    sheet = _MarkedSheet(mat, font)
     room, written = written_under(sheet.room, notes, font)
     return drawing(
         room.inset(-font * 0.5),
@@ -52,7 +52,7 @@ def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> str:
     )
 
 
-class _Sheet:
+class _MarkedSheet:
     """The drawing at one letter height."""
 
     def __init__(self, mat: MarkedMat, font: float) -> None:

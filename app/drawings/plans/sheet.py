@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
-from app.cutting import Cut, LaidPart, OpenedSheet, SheetProblem, Way
+from app.cutting import LaidPart, OpenedSheet, SheetCut, SheetProblem, Way
 from app.drawings.canvas.boxes import Box, coordinate, rectangle
 from app.drawings.canvas.canvas import INK, drawing
 from app.drawings.canvas.svg import Markup, Point, group, line
@@ -32,7 +32,7 @@ class SheetToCut:
     opened: OpenedSheet
     asked: SheetProblem
     pieces: Mapping[str, str]
-    cuts: Sequence[Cut]
+    cuts: Sequence[SheetCut]
     steps: Steps | None = None
 
     @property
@@ -145,7 +145,7 @@ class _DrawnSheet:
             taken.append(at)
             yield numbered(number, at, self.font)
 
-    def _line(self, cut: Cut) -> Markup:
+    def _line(self, cut: SheetCut) -> Markup:
         """A cut; as broad as its kerf where that shows."""
         at, start, end = (coordinate(each) for each in (cut.at, cut.start, cut.end))
         kerf = coordinate(self.sheet.asked.kerf)
@@ -155,7 +155,7 @@ class _DrawnSheet:
         width = max(kerf, self.font * 0.08)
         return line(*ends, stroke=INK, stroke_width=width, class_="plan-line")
 
-    def _free(self, cut: Cut, taken: Sequence[Point]) -> Point:
+    def _free(self, cut: SheetCut, taken: Sequence[Point]) -> Point:
         """A place for a cut's number: outside where the cut begins at the edge, else on its line."""
         ring = radius(self.font)
         at, start, end = (coordinate(each) for each in (cut.at, cut.start, cut.end))

@@ -51,16 +51,16 @@ def section(dimensions: Dimensions, unit: Unit) -> str:
 
 def _fitted(
     dimensions: Dimensions, profile: SectionProfile, depths: tuple[Depth, ...], unit: Unit
-) -> "_Sheet":
+) -> "_SectionCanvas":
     """The parts of the drawing with letters that suit its size."""
     font = max(profile.end, profile.bottom - profile.top) / 24
     for _ in range(4):
-        room = _Sheet(dimensions, profile, depths, unit, font).room
+        room = _SectionCanvas(dimensions, profile, depths, unit, font).room
         font = max(room.width, room.height) / _ACROSS
-    return _Sheet(dimensions, profile, depths, unit, font)
+    return _SectionCanvas(dimensions, profile, depths, unit, font)
 
 
-class _Sheet:
+class _SectionCanvas:
     """The section with labels on both sides and widths above, at one letter height."""
 
     def __init__(

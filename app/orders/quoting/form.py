@@ -18,12 +18,12 @@ from app.forms.table import (
     TEXT,
     TICK,
     Field,
+    FieldKind,
     Form,
     Options,
     choice,
     whole,
 )
-from app.forms.table import Kind as FieldKind
 from app.framing import DEFAULTS, MOST_WINDOWS, Align, Presentation, Shape, window_letter
 from app.framing.notices.artwork_weight import Support
 from app.framing.spec import Core

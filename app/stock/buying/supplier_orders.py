@@ -13,7 +13,7 @@ from app.errors import Conflict, FaultCollector, Invalid
 from app.journal import Contrary, Written, standing
 from app.lengths import Length, Size
 from app.money import Currency, Money, show_money
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.levels import LARGEST_COUNT
 from app.stock.purchase_unit import BuyingUnit
 
@@ -52,7 +52,7 @@ class NewLine:
 
     material: str
     name: str
-    form: Form
+    form: StockForm
     unit: BuyingUnit
     quantity: int
     cost: Money

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from app.money import Money
 from app.pricing import Material
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.planning.parts import PieceRef
 from app.stock.purchase_unit import BoughtAs, BuyingUnit, bought_as
@@ -24,7 +24,7 @@ class Demand:
     """
 
     material: str
-    form: Form
+    form: StockForm
     whole: int
     pieces: tuple[PieceRef, ...] = ()
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby
 
-from app.cutting import Cut, OpenedSheet, OpenedStick, SheetProblem, Way
+from app.cutting import OpenedSheet, OpenedStick, SheetCut, SheetProblem, Way
 from app.lengths import ZERO, Length, Size
 
 type _Place = tuple[Length, Length, Length, Length]
@@ -26,7 +26,7 @@ class StripCut:
     strip: str
     size: Size
     frees: tuple[str, ...]
-    cut: Cut
+    cut: SheetCut
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,7 +130,7 @@ class _Bench:
             right, bottom = laid.x + laid.size.width, laid.y + laid.size.height
             self.parts[laid.x, laid.y, right, bottom] = laid.id
 
-    def cut(self, cut: Cut) -> _Made:
+    def cut(self, cut: SheetCut) -> _Made:
         """Make a cut; what comes off and what is left are pieces in hand from then on."""
         strip = next(each for each in self.strips if _crosses(each.place, cut))
         begin, end = _span(strip.place, cut.way)
@@ -151,7 +151,7 @@ class _Bench:
         done = StripCut(strip=strip.name, size=size, frees=tuple(filter(None, frees)), cut=cut)
         return _Made(cut.at - begin, done, off.name)
 
-    def _trim(self, strip: _Strip, cut: Cut, size: Size) -> _Made:
+    def _trim(self, strip: _Strip, cut: SheetCut, size: Size) -> _Made:
         begin, end = _span(strip.place, cut.way)
         first = cut.at <= begin + self.asked.trim
         kept = (self.asked.trim, end) if first else (begin, cut.at)
@@ -176,7 +176,7 @@ def _size(place: _Place) -> Size:
     return Size(right - left, bottom - top)
 
 
-def _crosses(place: _Place, cut: Cut) -> bool:
+def _crosses(place: _Place, cut: SheetCut) -> bool:
     other = Way.DOWN if cut.way is Way.ACROSS else Way.ACROSS
     begin, end = _span(place, cut.way)
     at = max(cut.at, ZERO)

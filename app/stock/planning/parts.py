@@ -16,7 +16,7 @@ from app.orders import Agreed
 from app.pricing import ChargeBy, Chosen, Material, Trait
 from app.pricing.measure import Measure, area_in_measure, in_measure, natural_measure
 from app.pricing.uses import LineGroup, Use, uses_of
-from app.stock.items import Form, form_of
+from app.stock.items import StockForm, form_of
 
 SIDES = ("top", "bottom", "left", "right")
 """The rails of a frame: the first two run along the width."""
@@ -75,9 +75,9 @@ class PartToCut:
         return f"{self.piece.piece_id}/{self.frame}" if self.frame else ""
 
     @property
-    def form(self) -> Form:
+    def form(self) -> StockForm:
         """What it is cut from."""
-        return Form.STICK if self.length is not None else Form.SHEET
+        return StockForm.STICK if self.length is not None else StockForm.SHEET
 
     @property
     def turn(self) -> bool:
@@ -157,12 +157,12 @@ def _flat(ref: PieceRef, chosen: Chosen, cut: Dimensions) -> Iterator[PartToCut]
 
 
 def _strips(ref: PieceRef, chosen: Chosen, cut: Dimensions) -> Iterator[PartToCut]:
-    if chosen.fillet is not None and form_of(chosen.fillet) is Form.STICK:
+    if chosen.fillet is not None and form_of(chosen.fillet) is StockForm.STICK:
         for number, fillet in enumerate(cut.fillets, start=1):
             of_window = f" of window {fillet.name}" if fillet.name else ""
             rails = _Rails(f"fillet-{number}", f"fillet{of_window}", chosen.fillet)
             yield from rails.parts(ref, fillet.long_points)
-    if chosen.spacer is not None and form_of(chosen.spacer) is Form.STICK and cut.spacers:
+    if chosen.spacer is not None and form_of(chosen.spacer) is StockForm.STICK and cut.spacers:
         strips = _Rails("spacer", "spacer", chosen.spacer, frame=False)
         yield from strips.parts(ref, [length for length, _ in cut.spacers])
     several = len(cut.frames) > 1
@@ -200,7 +200,7 @@ def _counted(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> Iterator[Counted
     for use in uses_of(cut, agreed.chosen):
         strip = use.group in (LineGroup.SPACER, LineGroup.FILLET)
         if use.group in (LineGroup.HARDWARE, LineGroup.EXTRAS) or (
-            strip and form_of(use.material) is not Form.STICK
+            strip and form_of(use.material) is not StockForm.STICK
         ):
             quantity, measure = _quantity(use)
             yield CountedNeed(piece=ref, material=use.material, quantity=quantity, measure=measure)

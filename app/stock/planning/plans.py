@@ -15,7 +15,7 @@ from app.cutting import OpenedSheet, OpenedStick, Plan, StickPlan
 from app.errors import Conflict, Invalid, NotFound
 from app.journal import Contrary, Noted, Written, standing_by
 from app.pricing import Material
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.planning.parts import PartToCut, PieceRef
 from app.stock.planning.problems import WHOLE, OnRack, PlanningProblem, is_usual
 
@@ -83,9 +83,9 @@ class PlanSection:
             raise Invalid.at("parts", "The parts of a section are those that lie in its plan.")
 
     @property
-    def form(self) -> Form:
+    def form(self) -> StockForm:
         """Sticks or sheets."""
-        return Form.STICK if isinstance(self.plan, StickPlan) else Form.SHEET
+        return StockForm.STICK if isinstance(self.plan, StickPlan) else StockForm.SHEET
 
     @property
     def bins(self) -> tuple[Opened, ...]:

@@ -13,7 +13,7 @@ from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickPart, StickP
 from app.lengths import ZERO, Size
 from app.orders import Shop
 from app.pricing import Material
-from app.stock.items import Form, Item, StockItem, form_of
+from app.stock.items import Item, StockForm, StockItem, form_of
 from app.stock.planning.parts import PartToCut, may_turn
 
 WHOLE = "whole"
@@ -51,9 +51,9 @@ class PlanningProblem:
     rack: tuple[OnRack, ...]
 
     @property
-    def form(self) -> Form:
+    def form(self) -> StockForm:
         """Whether sticks or sheets are asked for."""
-        return Form.STICK if isinstance(self.asked, StickProblem) else Form.SHEET
+        return StockForm.STICK if isinstance(self.asked, StickProblem) else StockForm.SHEET
 
 
 def problems_of(
@@ -77,8 +77,8 @@ def problems_of(
 
 def _by_material(
     parts: Iterable[PartToCut],
-) -> Iterable[tuple[tuple[str, Form], Sequence[PartToCut]]]:
-    grouped: dict[tuple[str, Form], list[PartToCut]] = defaultdict(list)
+) -> Iterable[tuple[tuple[str, StockForm], Sequence[PartToCut]]]:
+    grouped: dict[tuple[str, StockForm], list[PartToCut]] = defaultdict(list)
     for part in parts:
         grouped[part.material.code, part.form].append(part)
     return sorted(grouped.items())
@@ -95,7 +95,7 @@ def _problem(
         for each in sorted(items, key=lambda each: each.kept.id)
         if each.available > 0 and each.kept.item.form is form
     )
-    ask = _sticks if form is Form.STICK else _sheets
+    ask = _sticks if form is StockForm.STICK else _sheets
     return PlanningProblem(
         material=material,
         in_book=in_book,

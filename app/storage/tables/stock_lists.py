@@ -24,7 +24,7 @@ from app.errors import NotFound
 from app.money import CURRENCIES, Money
 from app.pricing import Kind
 from app.stock.balances import Balance
-from app.stock.items import Form, StockItem
+from app.stock.items import StockForm, StockItem
 from app.stock.levels import NO_LEVELS
 from app.stock.planning.plans import PlanStage
 from app.stock.planning.problems import OnRack
@@ -48,7 +48,7 @@ class StockFilter:
     text: str = ""
     material: str = ""
     kind: Kind | None = None
-    form: Form | None = None
+    form: StockForm | None = None
     offcuts: bool | None = None
     place: str = ""
     gone: bool = False

@@ -11,7 +11,7 @@ from pydantic import AliasPath, BaseModel, BeforeValidator, ConfigDict, Field, V
 from app.lengths import Length, Unit, exact_text
 
 
-class Answer(BaseModel):
+class JsonAnswer(BaseModel):
     """A part of an answer. More members may come to the whole; those named stay."""
 
     model_config = ConfigDict(extra="forbid", from_attributes=True, frozen=True)
@@ -41,7 +41,7 @@ def read_from(first: str, *further: str, description: str | None = None) -> Any:
     return Field(validation_alias=path, description=description)
 
 
-class SizeAnswered(Answer):
+class SizeAnswered(JsonAnswer):
     """Width by height."""
 
     width: Exact

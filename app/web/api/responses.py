@@ -5,11 +5,11 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, ConfigDict, Field
 
 from app.framing.notices.artwork_weight import Support
-from app.web.api.answer import Answer, Exact, SizeAnswered, read_from
+from app.web.api.answer import Exact, JsonAnswer, SizeAnswered, read_from
 from app.web.api.responses_bench import BenchAnswered, NoticeAnswered
 
 
-class WindowAnswered(Answer):
+class WindowAnswered(JsonAnswer):
     """A hole in a mat, at the back of the board; its face hole is the one at the front."""
 
     layer: int
@@ -27,7 +27,7 @@ class WindowAnswered(Answer):
     rise: Exact | None = Field(description="of an arch's round top")
 
 
-class BordersAnswered(Answer):
+class BordersAnswered(JsonAnswer):
     """From each edge to the nearest window."""
 
     left: Exact
@@ -36,7 +36,7 @@ class BordersAnswered(Answer):
     bottom: Exact
 
 
-class LayerAnswered(Answer):
+class LayerAnswered(JsonAnswer):
     """A mat's blank and its borders as they are set on the cutter."""
 
     layer: int
@@ -44,14 +44,14 @@ class LayerAnswered(Answer):
     borders: BordersAnswered
 
 
-class GapsAnswered(Answer):
+class GapsAnswered(JsonAnswer):
     """Between neighbouring windows of the top mat; null where no two are neighbours."""
 
     across: Exact | None
     down: Exact | None
 
 
-class FalloutAnswered(Answer):
+class FalloutAnswered(JsonAnswer):
     """What drops out of a window, by its larger side; sound is whole through the board."""
 
     layer: int
@@ -62,7 +62,7 @@ class FalloutAnswered(Answer):
     shape: Literal["rectangle", "oval", "arch"]
 
 
-class GrooveAnswered(Answer):
+class GrooveAnswered(JsonAnswer):
     """A decorative line in the face of the top mat around a window, in place as that is."""
 
     id: str = read_from("name")
@@ -74,7 +74,7 @@ class GrooveAnswered(Answer):
     rise: Exact | None
 
 
-class FrameAnswered(Answer):
+class FrameAnswered(JsonAnswer):
     """One frame; points are those of the rails along the width and along the height.
 
     In the shop's steps the outside is rounded; the rest is what rails of those long points make.
@@ -87,7 +87,7 @@ class FrameAnswered(Answer):
     short_points: tuple[Exact, Exact]
 
 
-class FilletAnswered(Answer):
+class FilletAnswered(JsonAnswer):
     """The fillet of one window: outside behind the mat, sight inside it; points as those of a frame,
     two rails of each."""
 
@@ -102,14 +102,14 @@ def _strips(pair: object) -> object:
     return {"length": pair[0], "count": pair[1]} if isinstance(pair, tuple) else pair
 
 
-class SpacerAnswered(Answer):
+class SpacerAnswered(JsonAnswer):
     """Strips of one length."""
 
     length: Exact
     count: int
 
 
-class PartsAnswered(Answer):
+class PartsAnswered(JsonAnswer):
     """Every part. Layer 1 (top) first, within a layer in the order asked for; inner frame first."""
 
     windows: list[WindowAnswered]
@@ -130,7 +130,7 @@ class PartsAnswered(Answer):
     stack: Exact
 
 
-class ArtworkWeightAnswered(Answer):
+class ArtworkWeightAnswered(JsonAnswer):
     """What the artwork weighs, by the handbook's figures where it was not typed."""
 
     kg: str | None = Field(description="exact; null where it is missing")

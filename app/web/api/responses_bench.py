@@ -8,12 +8,12 @@ from typing import Literal
 
 from pydantic import Field
 
-from app.web.api.answer import Answer
+from app.web.api.answer import JsonAnswer
 
 Edge = Literal["left", "top", "right", "bottom"]
 
 
-class CutAnswered(Answer):
+class CutAnswered(JsonAnswer):
     """One straight edge of one window."""
 
     layer: int
@@ -22,7 +22,7 @@ class CutAnswered(Answer):
     seen: Edge = Field(description="the same edge as seen from the front")
 
 
-class SettingAnswered(Answer):
+class SettingAnswered(JsonAnswer):
     """One move of the guide, in the order of work."""
 
     number: int
@@ -35,7 +35,7 @@ class SettingAnswered(Answer):
     cuts: list[CutAnswered]
 
 
-class MarkAnswered(Answer):
+class MarkAnswered(JsonAnswer):
     """A place along a cut: how far from an edge of the board, less than zero beyond it."""
 
     edge: Edge
@@ -45,14 +45,14 @@ class MarkAnswered(Answer):
     )
 
 
-class PointAnswered(Answer):
+class PointAnswered(JsonAnswer):
     """A point of the board as it lies, exact, in the unit of the scale."""
 
     x: str
     y: str
 
 
-class GuideLineAnswered(Answer):
+class GuideLineAnswered(JsonAnswer):
     """A line right across the board, so far from an edge."""
 
     edge: Edge
@@ -60,7 +60,7 @@ class GuideLineAnswered(Answer):
     check: str = Field(description="the same in the other unit; never to be marked by")
 
 
-class CutLineAnswered(Answer):
+class CutLineAnswered(JsonAnswer):
     """One cut in the direction of the stroke, with the cutter's offsets."""
 
     window: str
@@ -72,7 +72,7 @@ class CutLineAnswered(Answer):
     ends: PointAnswered
 
 
-class MarksAnswered(Answer):
+class MarksAnswered(JsonAnswer):
     """The marks of one mat; width and height, exact in the unit of the scale, are those of the edges that
     borders are measured from."""
 
@@ -84,7 +84,7 @@ class MarksAnswered(Answer):
     cuts: list[CutLineAnswered]
 
 
-class NoticeAnswered(Answer):
+class NoticeAnswered(JsonAnswer):
     """Something worth saying."""
 
     code: str
@@ -92,7 +92,7 @@ class NoticeAnswered(Answer):
     concern: Literal["note", "look", "risk"]
 
 
-class BenchAnswered(Answer):
+class BenchAnswered(JsonAnswer):
     """Settings, marks and limits of the mats in the shop's steps.
 
     Lengths are in the unit of the cutter's scale, which a request may set to another one than its own:

@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, ConfigDict, Field
 
 from app.lengths import Length, Unit, exact_text
-from app.web.api.answer import Answer, Exact, read_from
+from app.web.api.answer import Exact, JsonAnswer, read_from
 
 
 def _share(value: object) -> object:
@@ -36,7 +36,7 @@ Number = Annotated[str, BeforeValidator(_number)]
 Copy = Annotated[int, Field(description="from 1, of those of its id")]
 
 
-class UnplacedAnswered(Answer):
+class UnplacedAnswered(JsonAnswer):
     """Parts that are in no stick or sheet, and why."""
 
     id: str
@@ -45,7 +45,7 @@ class UnplacedAnswered(Answer):
     reason: str
 
 
-class _PlanAnswered(Answer):
+class _PlanAnswered(JsonAnswer):
     """More members may come; those named here stay."""
 
     model_config = ConfigDict(extra="allow")
@@ -69,13 +69,13 @@ class _PlanAnswered(Answer):
     unplaced: list[UnplacedAnswered]
 
 
-class StickCutAnswered(Answer):
+class StickCutAnswered(JsonAnswer):
     """One cut, after a part; trimming the near end comes before them."""
 
     at: Exact = Field(description="its near side from the left end; the kerf lies beyond it")
 
 
-class RailAnswered(Answer):
+class RailAnswered(JsonAnswer):
     """A part on a stick, from the left end of that."""
 
     id: str
@@ -84,14 +84,14 @@ class RailAnswered(Answer):
     length: Exact
 
 
-class StickRestAnswered(Answer):
+class StickRestAnswered(JsonAnswer):
     """An offcut of a stick that is worth keeping."""
 
     at: Exact
     length: Exact
 
 
-class StickAnswered(Answer):
+class StickAnswered(JsonAnswer):
     """One stick that is opened, and what is cut from it."""
 
     stock: str
@@ -109,7 +109,7 @@ class SticksAnswered(_PlanAnswered):
     bins: list[StickAnswered]
 
 
-class SheetCutAnswered(Answer):
+class SheetCutAnswered(JsonAnswer):
     """One edge-to-edge cut, in the order of work."""
 
     stage: int = Field(
@@ -125,7 +125,7 @@ class SheetCutAnswered(Answer):
     end: Exact
 
 
-class LaidAnswered(Answer):
+class LaidAnswered(JsonAnswer):
     """A part on a sheet by its left-top corner; width and height as it lies."""
 
     id: str
@@ -137,7 +137,7 @@ class LaidAnswered(Answer):
     turned: bool
 
 
-class SheetRestAnswered(Answer):
+class SheetRestAnswered(JsonAnswer):
     """An offcut of a sheet that is worth keeping."""
 
     x: Exact
@@ -146,7 +146,7 @@ class SheetRestAnswered(Answer):
     height: Exact = read_from("size", "height")
 
 
-class SheetAnswered(Answer):
+class SheetAnswered(JsonAnswer):
     """One sheet that is opened, its cuts and what they free."""
 
     stock: str

@@ -1,10 +1,10 @@
 """A customer from the form, and back."""
 
-from app.forms.table import TICK, Field, Form, Kind, Typed, text_of
+from app.forms.table import TICK, Field, FieldKind, Form, Typed, text_of
 from app.orders import Customer, Shop
 
 
-def _text(control: str = "text") -> Kind[str]:
+def _text(control: str = "text") -> FieldKind[str]:
     """How long a text may be is the customer's business."""
     return text_of(1_000_000, control)
 

@@ -8,7 +8,17 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cached_property
 
 from app.errors import Fault
-from app.forms.table import Field, Form, HowStated, Known, Options, Rows, called, hint_of, said
+from app.forms.table import (
+    Field,
+    Form,
+    FormContext,
+    HowStated,
+    Options,
+    Rows,
+    called,
+    hint_of,
+    said,
+)
 from app.web.kit.stating import Stated
 
 
@@ -129,7 +139,7 @@ class Fields:
             there=path in self._typed,
         )
 
-    def of[C: Known](self, field: Field[C], known: C) -> FieldView:
+    def of[C: FormContext](self, field: Field[C], known: C) -> FieldView:
         """The view of a declared field."""
         view = replace(
             self.field(
@@ -176,7 +186,7 @@ class Fields:
         """Whether anything was typed in any of some fields."""
         return any(self._typed.get(path, "") for path in paths)
 
-    def rows_of[C: Known](self, rows: Rows[C], known: C) -> "RowsView[C]":
+    def rows_of[C: FormContext](self, rows: Rows[C], known: C) -> "RowsView[C]":
         """Return the views of numbered rows, as many as were typed."""
         return RowsView(
             name=rows.path,
@@ -201,7 +211,7 @@ class RowView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RowsView[C: Known]:
+class RowsView[C: FormContext]:
     """Numbered rows of the same fields. all: where faults of all of them stand. blank: one that a button adds."""
 
     name: str
@@ -210,7 +220,7 @@ class RowsView[C: Known]:
     blank: "FormView[C]"
 
 
-class FormView[C: Known](Mapping[str, FieldView]):
+class FormView[C: FormContext](Mapping[str, FieldView]):
     """The fields of a form by their paths, each made when it is asked for."""
 
     def __init__(self, form: Form[C], known: C, make: Fields) -> None:

@@ -20,6 +20,7 @@ from app.forms.table import (
     TEXT,
     TICK,
     Field,
+    FieldKind,
     Form,
     Options,
     Rows,
@@ -32,7 +33,6 @@ from app.forms.table import (
     text_of,
     whole,
 )
-from app.forms.table import Kind as FieldKind
 from app.framing.notices.weight import DENSITIES
 from app.lengths import Example, Examples, Size, Unit, inches, mm
 from app.money import Currency, TaxRate, show_percent

@@ -6,7 +6,7 @@ from datetime import date
 from app.cutting import Together
 from app.errors import FaultCollector, Invalid, quoted
 from app.forms.reader import Reader
-from app.forms.table import Field, Form, Kind, Options, Typed
+from app.forms.table import Field, FieldKind, Form, Options, Typed
 from app.orders import Shop
 from app.services.open_work import OpenWork, WorkFilter
 from app.services.plan_bookings import ToKeep
@@ -69,13 +69,13 @@ PLANNING = Form[Shop](
     Field(
         "together",
         "The rails of one frame",
-        Kind(control="radios", read=_together, text=lambda way, _known: str(way)),
+        FieldKind(control="radios", read=_together, text=lambda way, _known: str(way)),
         options=_ways,
     ),
     Field(
         "seconds",
         "Seconds for each material",
-        Kind(control="number", read=_seconds, text=lambda seconds, _known: str(seconds)),
+        FieldKind(control="number", read=_seconds, text=lambda seconds, _known: str(seconds)),
         f"Blank for the usual 2, or 10 above 150 parts; at most {MOST_SECONDS}.",
     ),
 )

@@ -6,7 +6,7 @@ from functools import partial
 
 from app.forms.reader import number_text
 from app.forms.rows import kept_code
-from app.forms.table import MONEY, Field, Form, Kind, Options, Rows, Typed, choice, text_of
+from app.forms.table import MONEY, Field, FieldKind, Form, Options, Rows, Typed, choice, text_of
 from app.orders import Labour, Shop
 from app.pricing import Operation, When
 from app.web.kit import stating
@@ -28,10 +28,10 @@ WHENS: Options = (
     (When.HANGING, "hanging parts"),
 )
 
-CODE: Kind[str] = text_of(24, "hidden")
+CODE: FieldKind[str] = text_of(24, "hidden")
 """Of what is named in a row, carried along."""
 
-_MINUTES = Kind[Fraction](
+_MINUTES = FieldKind[Fraction](
     control="number",
     read=lambda read, path, _usual: read.number(path, "time in minutes"),
     text=lambda minutes, _known: number_text(minutes) if minutes else "",

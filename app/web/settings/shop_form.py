@@ -10,8 +10,8 @@ from app.forms.table import (
     LENGTH,
     PERCENT,
     Field,
+    FieldKind,
     Form,
-    Kind,
     Options,
     Typed,
     choice,
@@ -39,9 +39,9 @@ WAYS: Options = (
     (UnderWay.OWN_EDGES, "Own edges: cut for itself, trimmed at each edge"),
 )
 
-NAME: Kind[str] = text_of(80)
+NAME: FieldKind[str] = text_of(80)
 NO_NAME = "The shop's name is empty; it heads every quote"
-CURRENCY = Kind[Any](
+CURRENCY = FieldKind[Any](
     control="text",
     read=lambda read, path, _usual: (
         read.take(lambda: currency(read.raw(path))) if read.given(path) else None
@@ -84,7 +84,7 @@ IDENTITY = Form[Shop](
     Field(
         "people",
         "Who works here",
-        Kind(control="lines", read=_people, text=lambda people, _known: "\n".join(people)),
+        FieldKind(control="lines", read=_people, text=lambda people, _known: "\n".join(people)),
         "A name a line; whoever is at the screen is noted with each change.",
     ),
     Field("unit", "Work in", choice(Unit, UNITS), usual=lambda shop: shop.unit),
@@ -158,7 +158,7 @@ def _length(
     name: str,
     label: str,
     hint: str,
-    kind: Kind[Any] = LENGTH,
+    kind: FieldKind[Any] = LENGTH,
     *,
     like: Example | None = None,
     beside: bool = False,

@@ -9,8 +9,8 @@ from app.forms.table import (
     LENGTH,
     MASS,
     Field,
+    FieldKind,
     Form,
-    Kind,
     Options,
     Typed,
     number,
@@ -49,7 +49,13 @@ _FIXINGS = whole("weight in g", high=MOST_FIXINGS_GRAMS)
 
 
 def _rule(
-    path: str, label: str, source: str, kind: Kind[Any], *, beside: bool = False, part: str = ""
+    path: str,
+    label: str,
+    source: str,
+    kind: FieldKind[Any],
+    *,
+    beside: bool = False,
+    part: str = "",
 ) -> Field[Shop]:
     """A figure, with what is usual and where that is from."""
     return Field(path, label, kind, f"Usual: {{usual}} ({source}).", beside=beside, part=part)
@@ -65,7 +71,7 @@ def _support(read: Reader, path: str, usual: Support | str) -> Support | str:
     return ASKED if read.text(path) == ASKED else read.choice(path, Support, usual)
 
 
-_MADE_OF = Kind[Support | str](
+_MADE_OF = FieldKind[Support | str](
     control="select", read=_support, text=lambda made_of, _known: str(made_of), options=MADE_OF
 )
 
@@ -83,7 +89,7 @@ def _kinds() -> Iterator[Field[Shop]]:
 
 
 def _figures() -> Iterator[Field[Shop]]:
-    figures: tuple[tuple[str, str, str, Kind[Any]], ...] = (
+    figures: tuple[tuple[str, str, str, FieldKind[Any]], ...] = (
         ("paper", "Paper, g a m²", MEMORY, _FIGURE),
         ("board", "Paper or photograph on board, g a m²", MEMORY, _FIGURE),
         ("textile", "Cloth, g a m²", MEMORY, _FIGURE),

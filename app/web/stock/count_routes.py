@@ -44,7 +44,7 @@ def show(here: Here) -> HTMLResponse:
 def count(here: Here, form: TypedForm) -> Response:
     """Look at the differences; at a second post write them down."""
     lines = stock.lines(here.store, read_ids(form.get("items", ""), stock.MOST_AT_ONCE))
-    sheet = _Sheet(ItemQuery.read(form), lines, form)
+    sheet = _CountForm(ItemQuery.read(form), lines, form)
     if form.get("action") == "edit":
         return _page(here, sheet.wanted, lines, form, ())
     try:
@@ -56,7 +56,7 @@ def count(here: Here, form: TypedForm) -> Response:
     return _write_down(here, sheet, counts)
 
 
-def _write_down(here: RequestContext, sheet: "_Sheet", counts: dict[int, int]) -> Response:
+def _write_down(here: RequestContext, sheet: "_CountForm", counts: dict[int, int]) -> Response:
     seen, note = read_seen(sheet.typed.get("seen", "")), sheet.typed.get("note", "").strip()
     try:
         done = stock.count(here.store, counts, seen, here.act, note=note)
@@ -95,7 +95,7 @@ def _page(
 
 
 @dataclass(frozen=True, slots=True)
-class _Sheet:
+class _CountForm:
     """A count sheet that was posted: of what, and what was typed."""
 
     wanted: ItemQuery
@@ -104,7 +104,7 @@ class _Sheet:
 
 
 def _differences(
-    here: RequestContext, sheet: _Sheet, counts: dict[int, int], faults: tuple[Fault, ...] = ()
+    here: RequestContext, sheet: _CountForm, counts: dict[int, int], faults: tuple[Fault, ...] = ()
 ) -> HTMLResponse:
     """What the count would change, before it does."""
     found = stock.preview_count(here.store, counts)

@@ -8,15 +8,15 @@ from dataclasses import dataclass, replace
 
 from app.errors import Fault, Invalid, quoted
 from app.forms.reader import Reader, length_text, size_text
-from app.forms.table import MONEY, TEXT, Field, Form, Kind, Typed, optional, text_of, whole
+from app.forms.table import MONEY, TEXT, Field, FieldKind, Form, Typed, optional, text_of, whole
 from app.lengths import Example, Length, Size, Unit, inches, mm, show, show_size, to_grains
 from app.money import Currency, Money, show_money
 from app.orders import Shop
 from app.pricing import Material
 from app.services.stock import Edit, Meant, Received, Withdrawal
 from app.stock.costs import cost_by_book, part_cost, usual_length, usual_size, whole_cost
-from app.stock.items import Form as ItemForm
 from app.stock.items import Item, form_of
+from app.stock.items import StockForm as ItemForm
 from app.stock.levels import LARGEST_COUNT, Levels
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
@@ -96,10 +96,10 @@ def _place_hint(known: OfMaterial) -> str:
     return f"Blank for the usual place, {known.meant.levels.place}."
 
 
-MATERIAL = Kind[str](control="finder", read=TEXT.read, text=TEXT.text)
+MATERIAL = FieldKind[str](control="finder", read=TEXT.read, text=TEXT.text)
 """Any material, by its code or a part of its name."""
 
-_MEASURE = Kind[str](control="size", read=TEXT.read, text=TEXT.text)
+_MEASURE = FieldKind[str](control="size", read=TEXT.read, text=TEXT.text)
 """A length or a size, whichever the material asks for (`_measure`)."""
 
 _COUNT = whole("count", 1, LARGEST_COUNT)
@@ -191,7 +191,7 @@ TAKING = Form[Shop](
     Field(
         "kind",
         "Why",
-        Kind(
+        FieldKind(
             control="select",
             read=_why,
             text=lambda kind, _known: str(kind),

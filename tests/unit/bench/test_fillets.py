@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from app.bench import Job, StepCode, mats_to_cut, order_of_work, plan_settings
+from app.bench import StepCode, StepJob, mats_to_cut, order_of_work, plan_settings
 from app.framing import Arrangement, Fillet, Frame, Opening, Spec, in_steps, work_out
 from app.framing.notices.care import CAUTIONS, Work, WorkFacts
 from app.lengths import Size, Steps, Unit, inches, mm
@@ -18,10 +18,10 @@ LINED = replace(
 """Innermost window 410 × 287: fillet 418 × 295 outside, 398 × 275 inside."""
 
 
-def job(spec: Spec = LINED, facts: WorkFacts = FACTS, steps: Steps = HALF) -> Job:
+def job(spec: Spec = LINED, facts: WorkFacts = FACTS, steps: Steps = HALF) -> StepJob:
     cut = in_steps(work_out(spec), steps)
     mats = mats_to_cut(cut)
-    return Job(cut=cut, facts=facts, mats=mats, plan=plan_settings(mats, CUTTER))
+    return StepJob(cut=cut, facts=facts, mats=mats, plan=plan_settings(mats, CUTTER))
 
 
 def test_a_fillet_is_cut_and_glued_once_its_window_is_cut() -> None:

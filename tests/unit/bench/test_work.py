@@ -7,11 +7,11 @@ import pytest
 
 from app.bench import (
     Cutter,
-    Job,
     MatToCut,
     StageOffer,
     Step,
     StepCode,
+    StepJob,
     mats_to_cut,
     order_of_work,
     plan_settings,
@@ -39,7 +39,7 @@ WHOLE = WorkFacts(mats=True, glass=True, acrylic=False, frame=True, heavy=True)
 MATS_ONLY = WorkFacts(mats=True, glass=False, acrylic=False, frame=False, heavy=False)
 
 
-def sketch(facts: WorkFacts = WHOLE, cutter: Cutter = CUTTER) -> Job:
+def sketch(facts: WorkFacts = WHOLE, cutter: Cutter = CUTTER) -> StepJob:
     """The watercolour of 420 x 297 with two mats, glass, backing and a frame of 26.5 face, 6 lip."""
     spec = replace(
         piece_cut("6", trim="3").spec,
@@ -49,7 +49,7 @@ def sketch(facts: WorkFacts = WHOLE, cutter: Cutter = CUTTER) -> Job:
     )
     cut = in_steps(work_out(spec), HALF)
     mats = mats_to_cut(cut)
-    return Job(cut=cut, facts=facts, mats=mats, plan=plan_settings(mats, cutter))
+    return StepJob(cut=cut, facts=facts, mats=mats, plan=plan_settings(mats, cutter))
 
 
 def unmatted(presentation: Presentation, **parts: object) -> Dimensions:
@@ -67,7 +67,7 @@ def ids(steps: Iterable[Step]) -> list[str]:
     return [step.id for step in steps]
 
 
-def texts(job: Job) -> dict[str, str]:
+def texts(job: StepJob) -> dict[str, str]:
     return {step.id: step.text for step in order_of_work(job)}
 
 
@@ -135,7 +135,7 @@ def test_every_caution_of_the_piece_stands_at_its_step_and_only_there() -> None:
 
 
 def test_a_caution_without_a_step_of_its_own_is_read_before_the_work() -> None:
-    bare = Job(cut=unmatted(Presentation.CLOSE), facts=replace(WHOLE, mats=False))
+    bare = StepJob(cut=unmatted(Presentation.CLOSE), facts=replace(WHOLE, mats=False))
     first = order_of_work(bare)[0]
     assert CAUTIONS[Work.GLASS] in first.cautions
 
@@ -147,7 +147,7 @@ def test_the_last_cut_offers_cut_and_the_last_step_framed() -> None:
 
 def test_a_piece_with_nothing_to_cut_still_offers_both_stages() -> None:
     cut = unmatted(Presentation.CLOSE)
-    steps = order_of_work(Job(cut=cut, facts=replace(MATS_ONLY, mats=False)))
+    steps = order_of_work(StepJob(cut=cut, facts=replace(MATS_ONLY, mats=False)))
     assert [(step.id, step.offers) for step in steps] == [
         ("artwork-place", StageOffer.CUT),
         ("fit", None),
@@ -159,7 +159,7 @@ def test_mats_without_a_frame_end_with_the_last_window_as_the_last_cut() -> None
     cut = piece_cut("6")
     mats = mats_to_cut(cut)
     steps = order_of_work(
-        Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
+        StepJob(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
     )
     assert [step.id for step in steps if step.offers is StageOffer.CUT] == ["mat-2-drop"]
     assert "close the package" in {step.text for step in steps}
@@ -185,7 +185,7 @@ def test_a_setting_that_serves_two_layers_stays_while_the_under_mat_is_fixed() -
     """By hand: borders 70 70 70 76, then 76 76 76 82."""
     cut = piece_cut("6", borders=("70", "70", "70", "76"))
     mats = mats_to_cut(cut)
-    job = Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
+    job = StepJob(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
     assert ids(order_of_work(job))[2:8] == [
         "mat-1-cut-1",
         "mat-1-cut-2",
@@ -200,7 +200,7 @@ def test_a_setting_that_serves_two_layers_stays_while_the_under_mat_is_fixed() -
 def test_mats_on_their_own_edges_are_cut_in_any_order_and_then_brought_together() -> None:
     cut = piece_cut("6", trim="6", way=UnderWay.OWN_EDGES)
     mats = mats_to_cut(cut)
-    job = Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
+    job = StepJob(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
     assert ids(order_of_work(job))[:9] == [
         "mats-size",
         "mats-mark",
@@ -221,7 +221,7 @@ def test_edges_are_named_as_they_lie_and_windows_by_their_names() -> None:
     two = mat(
         "500", "300", window("A", "60", "80", "100", "120"), window("B", "300", "90", "130", "50")
     )
-    job = Job(cut=cut, facts=MATS_ONLY, mats=(two,), plan=plan_settings([two], CUTTER))
+    job = StepJob(cut=cut, facts=MATS_ONLY, mats=(two,), plan=plan_settings([two], CUTTER))
     said = list(texts(job).values())
     assert any(
         "set the guide to 60 (pin 60): the mat A right, on a slip sheet" in text for text in said
@@ -236,7 +236,7 @@ def test_curved_windows_are_cut_where_their_layer_stands() -> None:
         mat("500", "400", window("A", "96", "96", "300", "200"), layer=2, attached=True),
         mat("500", "400", oval("A", "100", "100", "290", "190"), layer=3, attached=True),
     )
-    job = Job(cut=cut, facts=MATS_ONLY, mats=layers, plan=plan_settings(layers, CUTTER))
+    job = StepJob(cut=cut, facts=MATS_ONLY, mats=layers, plan=plan_settings(layers, CUTTER))
     mats = [id for id in ids(order_of_work(job)) if id.startswith("mat-")]
     assert mats[:3] == ["mat-1-curves", "mat-1-drop", "mat-2-fix"]
     assert mats[-4:] == ["mat-2-drop", "mat-3-fix", "mat-3-curves", "mat-3-drop"]
@@ -245,7 +245,7 @@ def test_curved_windows_are_cut_where_their_layer_stands() -> None:
 
 def test_a_reverse_bevel_is_marked_where_it_drops_out() -> None:
     reverse = mat("500", "400", window("A", "90", "90", "320", "220"), reverse=True)
-    job = Job(
+    job = StepJob(
         cut=piece_cut(), facts=MATS_ONLY, mats=(reverse,), plan=plan_settings([reverse], CUTTER)
     )
     assert texts(job)["mats-mark"] == (
@@ -255,7 +255,7 @@ def test_a_reverse_bevel_is_marked_where_it_drops_out() -> None:
 
 def test_without_a_cutter_mats_are_cut_by_straight_edge_in_order() -> None:
     cut = piece_cut("6")
-    job = Job(cut=cut, facts=MATS_ONLY, mats=mats_to_cut(cut))
+    job = StepJob(cut=cut, facts=MATS_ONLY, mats=mats_to_cut(cut))
     assert ids(order_of_work(job))[2:7] == [
         "mat-1-cut-1",
         "mat-1-drop",
@@ -271,7 +271,7 @@ def test_a_plan_for_several_pieces_gives_each_its_own_steps() -> None:
     one, other = mats_to_cut(cut, piece="7/1"), mats_to_cut(cut, piece="7/2")
     plan = plan_settings([*one, *other], CUTTER)
     for mats in (one, other):
-        job = Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan)
+        job = StepJob(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan)
         cuts = [step for step in order_of_work(job) if step.code is StepCode.CUT_WINDOW]
         assert ids(cuts) == ["mat-1-cut-1", "mat-1-cut-2"]
 
@@ -279,7 +279,9 @@ def test_a_plan_for_several_pieces_gives_each_its_own_steps() -> None:
 def test_a_scale_in_the_other_unit_shows_its_unit() -> None:
     cut = piece_cut(borders=("70", "70", "70", "70"))
     mats = mats_to_cut(cut)
-    job = Job(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, usual_cutter(Unit.IN)))
+    job = StepJob(
+        cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, usual_cutter(Unit.IN))
+    )
     assert texts(job)["mat-1-cut-1"].startswith('set the guide to 2 3/4": the mat ')
 
 
@@ -314,7 +316,7 @@ def test_each_presentation_is_placed_and_fitted_in_its_way(
         backing=Panel(thickness=mm(3)),
         frames=(Frame(face=mm(20), lip=ZERO, rebate_depth=ZERO, allowance=ZERO),),
     )
-    said = texts(Job(cut=cut, facts=replace(WHOLE, mats=False)))
+    said = texts(StepJob(cut=cut, facts=replace(WHOLE, mats=False)))
     assert said["artwork-place"].endswith(placed)
     assert said["fit"] == fitted
 
@@ -325,7 +327,7 @@ def test_rails_come_longest_first_with_frames_from_the_inner_one_out() -> None:
     cut = unmatted(
         Presentation.CANVAS_FLOAT, artwork=Size(mm(300), mm(400)), frames=(moulding, moulding)
     )
-    steps = order_of_work(Job(cut=cut, facts=replace(WHOLE, mats=False)))
+    steps = order_of_work(StepJob(cut=cut, facts=replace(WHOLE, mats=False)))
     rails = [step for step in steps if step.code is StepCode.RAILS]
     assert ids(rails) == [
         "frame-1-rails-left-right",
@@ -352,12 +354,12 @@ def test_spacers_and_mount_board_are_cut_between_glazing_and_rails() -> None:
         spacer=Spacer(depth=mm(6), width=mm(5)),
         mount_board=Panel(thickness=mm(2)),
     )
-    steps = order_of_work(Job(cut=cut, facts=replace(MATS_ONLY, mats=False)))
+    steps = order_of_work(StepJob(cut=cut, facts=replace(MATS_ONLY, mats=False)))
     assert ids(steps)[:2] == ["mount-board-cut", "spacers-cut"]
     assert steps[1].text == "cut the spacers: 2 of 400, 2 of 290"
 
 
-def boxed(**parts: object) -> Job:
+def boxed(**parts: object) -> StepJob:
     """An object of 400 x 300 floating in a frame, on a mount board, within spacers, under glass."""
     given = {
         "artwork_thickness": mm(20),
@@ -370,7 +372,7 @@ def boxed(**parts: object) -> Job:
     }
     cut = unmatted(Presentation.FLOAT, **(given | parts))
     framed = bool(cut.frames)
-    return Job(cut=cut, facts=replace(MATS_ONLY, mats=False, boxed=True, frame=framed))
+    return StepJob(cut=cut, facts=replace(MATS_ONLY, mats=False, boxed=True, frame=framed))
 
 
 def test_an_object_is_mounted_and_its_spacers_are_fixed_before_it_goes_in() -> None:
@@ -414,7 +416,7 @@ def test_an_object_without_mount_board_spacers_or_frame_is_still_mounted() -> No
 )
 def test_a_job_has_the_mats_of_its_piece(mats: tuple[MatToCut, ...]) -> None:
     with pytest.raises(Invalid) as raised:
-        Job(cut=piece_cut(), facts=MATS_ONLY, mats=mats)
+        StepJob(cut=piece_cut(), facts=MATS_ONLY, mats=mats)
     assert [fault.path for fault in raised.value.faults] == ["mats"]
 
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.cutting import Cut, LaidPart, SheetPart, SheetPlan, SheetRest, Unplaced, Way
+from app.cutting import LaidPart, SheetCut, SheetPart, SheetPlan, SheetRest, Unplaced, Way
 from app.cutting.checker import faults_of_sheet_plan
 from app.lengths import mm
 from tests.builders.cutting_plans import SHEET_PLAN, TRIMMED, cut, laid, size
@@ -275,5 +275,5 @@ def test_four_in_a_ring_fit_a_square_but_no_cut_goes_through() -> None:
         assert not any("overlap" in fault for fault in faults)
 
 
-def _straight_cuts() -> list[Cut]:
+def _straight_cuts() -> list[SheetCut]:
     return [cut(1, way, at, "0", "100") for way in Way for at in ("20", "40", "50", "60", "80")]

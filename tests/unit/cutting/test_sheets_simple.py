@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.cutting import Cut, LaidPart, Maker, Sheet, SheetPart, SheetRest, Way
+from app.cutting import LaidPart, Maker, Sheet, SheetCut, SheetPart, SheetRest, Way
 from app.cutting.checker import faults_of_sheet_plan
 from app.cutting.sheets.simple import settled_sheet_plan, simple_sheet_plan
 from app.lengths import ZERO, mm
@@ -36,11 +36,11 @@ def test_the_cuts_come_in_the_order_of_work() -> None:
     # By hand: the wide rest first, then both rows from the top on, then each row at 500.
     plan = simple_sheet_plan(asked_for(FOUR))
     assert plan.bins[0].cuts == (
-        Cut(stage=1, way=Way.DOWN, at=mm(1000), start=ZERO, end=mm(815)),
-        Cut(stage=2, way=Way.ACROSS, at=mm(400), start=ZERO, end=mm(1000)),
-        Cut(stage=2, way=Way.ACROSS, at=mm(800), start=ZERO, end=mm(1000)),
-        Cut(stage=3, way=Way.DOWN, at=mm(500), start=ZERO, end=mm(400)),
-        Cut(stage=3, way=Way.DOWN, at=mm(500), start=mm(400), end=mm(800)),
+        SheetCut(stage=1, way=Way.DOWN, at=mm(1000), start=ZERO, end=mm(815)),
+        SheetCut(stage=2, way=Way.ACROSS, at=mm(400), start=ZERO, end=mm(1000)),
+        SheetCut(stage=2, way=Way.ACROSS, at=mm(800), start=ZERO, end=mm(1000)),
+        SheetCut(stage=3, way=Way.DOWN, at=mm(500), start=ZERO, end=mm(400)),
+        SheetCut(stage=3, way=Way.DOWN, at=mm(500), start=mm(400), end=mm(800)),
     )
 
 
@@ -69,10 +69,10 @@ def test_edges_are_trimmed_first_and_every_place_lies_within() -> None:
     part = SheetPart(id="P", size=size(200, 100))
     plan = simple_sheet_plan(asked_for(part, stock=[sheet], kerf=mm(2), trim=mm(5)))
     assert plan.bins[0].cuts == (
-        Cut(stage=0, way=Way.DOWN, at=mm(3), start=ZERO, end=mm(110)),
-        Cut(stage=0, way=Way.DOWN, at=mm(205), start=ZERO, end=mm(110)),
-        Cut(stage=0, way=Way.ACROSS, at=mm(3), start=mm(5), end=mm(205)),
-        Cut(stage=0, way=Way.ACROSS, at=mm(105), start=mm(5), end=mm(205)),
+        SheetCut(stage=0, way=Way.DOWN, at=mm(3), start=ZERO, end=mm(110)),
+        SheetCut(stage=0, way=Way.DOWN, at=mm(205), start=ZERO, end=mm(110)),
+        SheetCut(stage=0, way=Way.ACROSS, at=mm(3), start=mm(5), end=mm(205)),
+        SheetCut(stage=0, way=Way.ACROSS, at=mm(105), start=mm(5), end=mm(205)),
     )
     assert plan.bins[0].parts[0].x == plan.bins[0].parts[0].y == mm(5)
     assert not faults_of_sheet_plan(plan)

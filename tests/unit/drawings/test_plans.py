@@ -7,12 +7,12 @@ from xml.etree.ElementTree import Element
 import pytest
 
 from app.cutting import (
-    Cut,
     LaidPart,
     LaidRail,
     OpenedSheet,
     OpenedStick,
     Sheet,
+    SheetCut,
     SheetPart,
     SheetProblem,
     SheetRest,
@@ -62,8 +62,8 @@ MAT = SheetToCut(
         stock="whole",
         copy=1,
         cuts=(
-            Cut(stage=1, way=Way.ACROSS, at=mm(429), start=ZERO, end=mm(1120)),
-            Cut(stage=2, way=Way.DOWN, at=mm(542), start=ZERO, end=mm(429)),
+            SheetCut(stage=1, way=Way.ACROSS, at=mm(429), start=ZERO, end=mm(1120)),
+            SheetCut(stage=2, way=Way.DOWN, at=mm(542), start=ZERO, end=mm(429)),
         ),
         parts=(LaidPart(id="7/mat-1", copy=1, x=ZERO, y=ZERO, size=Size(mm(542), mm(429))),),
         offcuts=(
@@ -78,8 +78,8 @@ MAT = SheetToCut(
     ),
     pieces={"7/mat-1": "2026-0148/1"},
     cuts=(
-        Cut(stage=1, way=Way.ACROSS, at=mm(429), start=ZERO, end=mm(1120)),
-        Cut(stage=2, way=Way.DOWN, at=mm(542), start=ZERO, end=mm(429)),
+        SheetCut(stage=1, way=Way.ACROSS, at=mm(429), start=ZERO, end=mm(1120)),
+        SheetCut(stage=2, way=Way.DOWN, at=mm(542), start=ZERO, end=mm(429)),
     ),
 )
 

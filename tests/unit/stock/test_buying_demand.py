@@ -21,7 +21,7 @@ from app.stock.buying.demand import (
     whole_opened,
 )
 from app.stock.buying.to_buy import Demand
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.planning.parts import CountedNeed, parts_to_cut
 from app.stock.planning.plans import (
     BinAt,
@@ -55,7 +55,7 @@ def wanted(question: PlanningProblem) -> Demand:
 
 def test_two_frames_want_two_sticks() -> None:
     found = wanted(problem("LIN-20"))
-    assert (found.material, found.form, found.whole) == ("LIN-20", Form.STICK, 2)
+    assert (found.material, found.form, found.whole) == ("LIN-20", StockForm.STICK, 2)
     assert found.pieces == (HARBOUR, HERONS)
 
 
@@ -122,9 +122,9 @@ def test_what_is_counted_is_added_up_and_then_rounded_up() -> None:
 
 
 def test_everything_wanted_of_a_material_is_one() -> None:
-    one = Demand(material="A", form=Form.STICK, whole=2, pieces=(HARBOUR,))
-    more = Demand(material="A", form=Form.STICK, whole=1, pieces=(HARBOUR, HERONS))
-    other = Demand(material="B", form=Form.SHEET, whole=4)
+    one = Demand(material="A", form=StockForm.STICK, whole=2, pieces=(HARBOUR,))
+    more = Demand(material="A", form=StockForm.STICK, whole=1, pieces=(HARBOUR, HERONS))
+    other = Demand(material="B", form=StockForm.SHEET, whole=4)
     found = in_all((one, other, more))
     assert found["A"] == replace(one, whole=3, pieces=(HARBOUR, HERONS))
     assert found["B"] == other

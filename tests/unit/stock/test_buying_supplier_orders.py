@@ -23,7 +23,7 @@ from app.stock.buying.supplier_orders import (
     check_move,
     settled_stage,
 )
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.purchase_unit import BuyingUnit
 from tests.builders.values import EUR, euro
 from tests.builders.watercolour import PROFILE, mat, moulding
@@ -38,7 +38,7 @@ def ordered(
     return NewLine(
         material=code,
         name="Walnut hollow",
-        form=Form.STICK,
+        form=StockForm.STICK,
         unit=BuyingUnit.STICK,
         quantity=quantity,
         cost=euro(cost),

@@ -8,7 +8,7 @@ from app.lengths import mm
 from app.money import Money
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Selling
 from app.stock.buying.to_buy import Demand, Supply, purchase_of
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.levels import Levels
 from app.stock.planning.parts import PieceRef
 from app.stock.purchase_unit import BuyingUnit, bought_as, in_the_price_book
@@ -41,7 +41,7 @@ def by(*numbers: int) -> tuple[PieceRef, ...]:
 
 
 def sticks(whole: int, *pieces: int) -> Demand:
-    return Demand(material="W25", form=Form.STICK, whole=whole, pieces=by(*pieces))
+    return Demand(material="W25", form=StockForm.STICK, whole=whole, pieces=by(*pieces))
 
 
 def test_a_purchase_is_wanted_less_free_less_on_order_in_packs_and_says_so() -> None:
@@ -111,7 +111,7 @@ def test_a_sheet_of_what_is_costed_by_the_area_costs_that_times_its_area() -> No
 def test_what_is_costed_by_the_hundred_is_bought_in_hundreds_unless_the_shop_says_otherwise() -> (
     None
 ):
-    wanted = Demand(material="RING", form=Form.EACH, whole=130, pieces=by(1))
+    wanted = Demand(material="RING", form=StockForm.EACH, whole=130, pieces=by(1))
     found = purchase_of(RINGS, wanted, Supply(free=20))
     assert (found.short, found.quantity, found.cost) == (110, 200, euro("19.20"))
     of_25 = purchase_of(RINGS, wanted, Supply(free=20), Levels(pack=25))
@@ -119,7 +119,7 @@ def test_what_is_costed_by_the_hundred_is_bought_in_hundreds_unless_the_shop_say
 
 
 def test_wire_is_bought_by_the_metre() -> None:
-    wanted = Demand(material="WIRE", form=Form.EACH, whole=3)
+    wanted = Demand(material="WIRE", form=StockForm.EACH, whole=3)
     found = purchase_of(WIRE, wanted, Supply())
     assert found.cost == euro("1.02")
     assert found.why == "3 metres wanted, 0 free on the rack: 3 short."
@@ -142,7 +142,7 @@ def test_an_unchanged_cost_comes_back_as_it_was(cost: Money) -> None:
 
 
 def test_what_is_counted_has_no_word_for_one_since_a_piece_is_an_artwork() -> None:
-    wanted = Demand(material="RING", form=Form.EACH, whole=2, pieces=by(1))
+    wanted = Demand(material="RING", form=StockForm.EACH, whole=2, pieces=by(1))
     assert purchase_of(RINGS, wanted, Supply(free=5)).why == (
         "2 wanted by 1 piece, 5 free on the rack: nothing short."
     )

@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from app.errors import Conflict, Invalid
 from app.money import Money, currency
 from app.stock.consumption import taken_off
-from app.stock.items import Form, Item, StockItem
+from app.stock.items import Item, StockForm, StockItem
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
 
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
-RINGS = Item(material="R-1", form=Form.EACH, unit_cost=Money(12, currency("EUR")))
+RINGS = Item(material="R-1", form=StockForm.EACH, unit_cost=Money(12, currency("EUR")))
 
 
 def rack(*on_hand: int) -> tuple[StockItem, ...]:

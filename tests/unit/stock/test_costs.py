@@ -11,7 +11,7 @@ from app.errors import Invalid
 from app.lengths import Size, mm
 from app.pricing import CostPer, Material
 from app.stock.costs import cost_by_book, part_cost, whole_cost
-from app.stock.items import Form, Item
+from app.stock.items import Item, StockForm
 from app.stock.offcuts import Offcut
 from app.stock.wording import counted
 from tests.builders.rack import MAT, MOULDING, TAPE, WIRE, sticks
@@ -49,7 +49,10 @@ def test_an_offcut_keeps_its_share_of_the_cost() -> None:
     stick = sticks(1, 1).item
     assert part_cost(stick, length=mm(740)) == euro("6.96")  # 28.20 × 740/3000 = 6.956
     sheet = Item(
-        material="M-101", form=Form.SHEET, unit_cost=euro("12.00"), size=Size(mm(1120), mm(815))
+        material="M-101",
+        form=StockForm.SHEET,
+        unit_cost=euro("12.00"),
+        size=Size(mm(1120), mm(815)),
     )
     # 400 × 300 = 0.12 m² of 0.9128 m²: 12.00 × 0.131463… = 1.5776
     assert part_cost(sheet, size=Size(mm(400), mm(300))) == euro("1.58")
@@ -71,7 +74,7 @@ def test_an_offcut_becomes_an_item_with_its_label() -> None:
     offcut = Offcut(material="LIN-20", unit_cost=euro("6.96"), length=mm(740), place="Bin 1")
     item = offcut.labelled("K-2026-0007")
     assert (item.form, item.whole, item.label, item.place) == (
-        Form.STICK,
+        StockForm.STICK,
         False,
         "K-2026-0007",
         "Bin 1",

@@ -1,12 +1,12 @@
 """The order of cuts at the bench, by hand."""
 
 from app.cutting import (
-    Cut,
     LaidPart,
     LaidRail,
     OpenedSheet,
     OpenedStick,
     Sheet,
+    SheetCut,
     SheetPart,
     SheetProblem,
     Way,
@@ -15,8 +15,8 @@ from app.lengths import ZERO, Length, Size, Unit, mm
 from app.stock.planning.cut_sequence import GuideSetting, StopSetting, guide_settings, stop_settings
 
 
-def cut(stage: int, way: Way, at: int, start: int, end: int) -> Cut:
-    return Cut(stage=stage, way=way, at=mm(at), start=mm(start), end=mm(end))
+def cut(stage: int, way: Way, at: int, start: int, end: int) -> SheetCut:
+    return SheetCut(stage=stage, way=way, at=mm(at), start=mm(start), end=mm(end))
 
 
 def laid(id: str, x: int, y: int, width: int, height: int) -> LaidPart:
@@ -32,7 +32,7 @@ def asked(parts: tuple[LaidPart, ...], *, trim: Length = ZERO) -> SheetProblem:
     )
 
 
-def opened(parts: tuple[LaidPart, ...], *cuts: Cut) -> OpenedSheet:
+def opened(parts: tuple[LaidPart, ...], *cuts: SheetCut) -> OpenedSheet:
     return OpenedSheet(stock="whole", copy=1, parts=parts, cuts=cuts)
 
 

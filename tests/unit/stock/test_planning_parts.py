@@ -9,7 +9,7 @@ from app.errors import Invalid
 from app.lengths import ZERO, Length, Size, mm
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Profile, Selling, Trait
 from app.pricing.measure import Measure
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.planning.parts import PartToCut, needs_of, parts_to_cut
 from tests.builders.in_work import REF, made
 from tests.builders.values import euro
@@ -39,13 +39,13 @@ def test_every_rail_and_blank_is_a_part_of_its_own_at_the_size_worked_by_hand() 
 def test_a_part_says_which_piece_it_is_for_and_what_it_is_of() -> None:
     parts = {part.key: part for part in parts_to_cut(REF, *made())}
     rail, under = parts["frame-1.left"], parts["mat-2"]
-    assert (rail.id, rail.group, rail.form) == ("17/frame-1.left", "17/frame-1", Form.STICK)
+    assert (rail.id, rail.group, rail.form) == ("17/frame-1.left", "17/frame-1", StockForm.STICK)
     assert (rail.words, rail.piece.name, rail.material.code) == (
         "frame, left",
         "2026-0148/2",
         "LIN-20",
     )
-    assert (under.id, under.group, under.form) == ("17/mat-2", "", Form.SHEET)
+    assert (under.id, under.group, under.form) == ("17/mat-2", "", StockForm.SHEET)
     assert under.what == "M-140 594 × 494"
     assert rail.what == "LIN-20 530"
 

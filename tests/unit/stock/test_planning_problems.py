@@ -7,7 +7,7 @@ from app.cutting import Sheet, SheetProblem, Stick, StickProblem, Together
 from app.lengths import ZERO, Size, mm
 from app.orders import CuttingHabits
 from app.pricing import Trait
-from app.stock.items import Form
+from app.stock.items import StockForm
 from app.stock.planning.parts import parts_to_cut
 from app.stock.planning.problems import WHOLE, problems_of
 from tests.builders.in_work import REF, by_code, made, ref, sheet, stick
@@ -20,7 +20,7 @@ def sticks_asked(*rack: object, shop: object = SHOP) -> StickProblem:
     (problem,) = [
         each
         for each in problems_of(PARTS, by_code(*BOOK), rack, shop)  # type: ignore[arg-type]
-        if each.form is Form.STICK
+        if each.form is StockForm.STICK
     ]
     assert isinstance(problem.asked, StickProblem)
     return problem.asked
@@ -129,7 +129,7 @@ def test_a_board_said_to_have_a_direction_today_lets_no_part_turn() -> None:
 def test_a_part_larger_than_any_stock_stays_in_the_question() -> None:
     wide = parts_to_cut(ref(18), *made(artwork__size="2990 x 310"))
     (problem,) = [
-        each for each in problems_of(wide, by_code(*BOOK), (), SHOP) if each.form is Form.STICK
+        each for each in problems_of(wide, by_code(*BOOK), (), SHOP) if each.form is StockForm.STICK
     ]
     assert len(problem.parts) == len(problem.asked.parts) == 4
 
