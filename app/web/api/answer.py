@@ -9,6 +9,7 @@ from typing import Annotated, Any, Self
 from pydantic import AliasPath, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
 
 from app.lengths import Length, Unit, exact_text
+from app.money import Currency
 
 
 class JsonAnswer(BaseModel):
@@ -17,9 +18,9 @@ class JsonAnswer(BaseModel):
     model_config = ConfigDict(extra="forbid", from_attributes=True, frozen=True)
 
     @classmethod
-    def of(cls, value: object, unit: Unit) -> Self:
-        """The answer that a domain value is, its lengths in a unit."""
-        return cls.model_validate(value, context=unit)
+    def of(cls, value: object, said_in: Unit | Currency | None = None) -> Self:
+        """The answer that a domain value is, its lengths in a unit, or prices of a unit in a currency."""
+        return cls.model_validate(value, context=said_in)
 
     def plain(self) -> dict[str, Any]:
         """As JSON has it."""
@@ -27,8 +28,10 @@ class JsonAnswer(BaseModel):
 
 
 def _exact(value: object, info: ValidationInfo) -> object:
-    unit: Unit = info.context or Unit.MM
-    return exact_text(value, unit) if isinstance(value, Length) else value
+    if not isinstance(value, Length):
+        return value
+    assert isinstance(info.context, Unit), "lengths are said in a unit"
+    return exact_text(value, info.context)
 
 
 Exact = Annotated[str, BeforeValidator(_exact)]

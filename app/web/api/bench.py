@@ -62,7 +62,7 @@ def _tree(
 
 def notices_json(notices: tuple[Notice, ...]) -> list[Mapping[str, str]]:
     """Notices as the contract has them, with how each is meant."""
-    return [NoticeAnswered.model_validate(notice).plain() for notice in notices]
+    return [NoticeAnswered.of(notice).plain() for notice in notices]
 
 
 class _Texts:

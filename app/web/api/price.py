@@ -13,19 +13,15 @@ from fastapi import APIRouter
 from pydantic import BeforeValidator, Field
 
 from app.errors import Fault, FaultCollector, Invalid
-from app.forms.reader import number_text, percent_text
+from app.forms.reader import number_text
 from app.framing import MOST_WINDOWS
 from app.framing.mass import exact_text, parse_mass
 from app.framing.notices.artwork_weight import Support
-from app.framing.notices.weight import Hanging
 from app.framing.spec import Core
 from app.lengths import Unit
-from app.lengths import exact_text as length_text
-from app.money import Money, TaxPart
 from app.orders import ArtworkKind
 from app.orders.piece_report import Findings, findings
 from app.orders.quoting.form import MOST_FRAMES, MOST_MATS, MOST_ROWS, PIECE, STANDS_IN_BOX
-from app.pricing import CustomerLine, CustomerPrice
 from app.services import quotes
 from app.services.boxes import from_price_book
 from app.services.price_book import hardware
@@ -34,6 +30,7 @@ from app.web.api.dimensions import LengthText, dimensions_json, notices_json
 from app.web.api.refusal import INVALID, NO_SHOP
 from app.web.api.requests_lengths import MassText, RequestModel
 from app.web.api.requests_windows import ArrangementAsked, WindowAsked
+from app.web.api.responses_price import HangingAnswered, PieceAnswered, PriceAnswered
 from app.web.api.typed_windows import (
     check_windows,
     request_path,
@@ -227,53 +224,6 @@ def in_the_request(faults: Iterable[Fault], asked: PriceAsked) -> Invalid:
     )
 
 
-def amount_text(money: Money) -> str:
-    """An amount as a plain decimal with all its places: "-12.50"."""
-    units, rest = divmod(abs(money.minor), money.currency.minor_per_unit)
-    places = f".{rest:0{money.currency.digits}d}" if money.currency.digits else ""
-    return f"{'-' if money.minor < 0 else ''}{units}{places}"
-
-
-def price_json(price: CustomerPrice) -> dict[str, Any]:
-    """The price, itemised. Every amount is a decimal; a price of one unit is exact."""
-    currency = price.total.currency
-    return {
-        "currency": currency.code,
-        "tax_included": price.tax_included,
-        "lines": [_line_json(line, currency.minor_per_unit) for line in price.lines],
-        "subtotal": amount_text(price.subtotal),
-        "discount": amount_text(price.discount),
-        "rush": amount_text(price.rush),
-        "rounding": amount_text(price.rounding),
-        "net": amount_text(price.tax.net),
-        "taxes": [_tax_json(part) for part in price.tax.taxes],
-        "tax": amount_text(price.tax.tax),
-        "total": amount_text(price.tax.gross),
-    }
-
-
-def _line_json(line: CustomerLine, minor_per_unit: int) -> dict[str, Any]:
-    return {
-        "label": line.label,
-        "group": line.group.value,
-        "part": line.part,
-        "quantity": number_text(line.quantity),
-        "measure": line.measure.value,
-        "unit_price": number_text(line.unit_price / minor_per_unit),
-        "amount": amount_text(line.amount),
-        "why": list(line.why),
-    }
-
-
-def _tax_json(part: TaxPart) -> dict[str, str]:
-    return {
-        "name": part.rate.name,
-        "percent": percent_text(part.rate.percent),
-        "net": amount_text(part.net),
-        "tax": amount_text(part.tax),
-    }
-
-
 def found_json(found: Findings, unit: Unit) -> Mapping[str, Any]:
     """Dimensions as `/api/dimensions` answers them, weight, how it may hang, notices.
 
@@ -292,27 +242,15 @@ def found_json(found: Findings, unit: Unit) -> Mapping[str, Any]:
             "at_least": found.weight.at_least,
             "artwork": artwork_weight_json(found.artwork),
         },
-        "hanging": found.hanging and _hanging_json(found.hanging, unit),
+        "hanging": found.hanging and HangingAnswered.of(found.hanging, unit).plain(),
         "notices": notices_json(found.notices),
-    }
-
-
-def _hanging_json(hanging: Hanging, unit: Unit) -> Mapping[str, Any]:
-    return {
-        "way": hanging.way.value,
-        "at_least": hanging.at_least,
-        "load_newton": hanging.load,
-        "pull_newton": hanging.pull,
-        "angle_degrees": hanging.angle,
-        "fixings_down": length_text(hanging.fixings_down, unit),
-        "fixings_apart": length_text(hanging.fixings_apart, unit),
     }
 
 
 router = APIRouter(prefix="/api", tags=["price"])
 
 
-@router.post("/price", responses={**INVALID, **NO_SHOP})
+@router.post("/price", responses={200: {"model": PieceAnswered}, **INVALID, **NO_SHOP})
 def price(here: Here, asked: PriceAsked) -> dict[str, Any]:
     """Dimensions and price of a piece with materials of the price book, at today's prices."""
     unit = Unit(asked.unit) if asked.unit else here.shop.unit
@@ -325,7 +263,8 @@ def price(here: Here, asked: PriceAsked) -> dict[str, Any]:
         raise in_the_request(invalid.faults, asked) from invalid
     found = findings(piece.artwork, piece.agreed, here.shop, hardware(here.store))
     named = from_price_book(here.store, piece.agreed)
+    priced = piece.agreed.price.customer_view()
     return {
         **found_json(replace(found, notices=(*found.notices, *named)), unit),
-        "price": price_json(piece.agreed.price.customer_view()),
+        "price": PriceAnswered.of(priced, here.shop.currency).plain(),
     }
