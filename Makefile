@@ -30,8 +30,8 @@ test: setup-test ## set up and run every test
 	@sh .make/packages test
 	@$(PY) -m pytest -n auto --dist loadfile $(ARGS)
 
-quick: setup-test ## the fast tests: no browser, no documents
-	@BEVELBOOK_EXAMPLES=quick $(PY) -m pytest -q -m "not browser and not documents and not poppler and not slow" -n auto --dist loadfile $(ARGS)
+quick: setup-test ## the unit tests and the laws, in a minute
+	@BEVELBOOK_EXAMPLES=quick $(PY) -m pytest -q -m "not documents and not poppler and not slow" -n auto --dist loadfile tests/unit tests/property $(ARGS)
 
 check: setup-test ## lint, format, types, and which part may import which
 	@$(PY) -m ruff check .
