@@ -1,6 +1,13 @@
 """What stands around every page: a notice is said once, by the next page, and by no part of one."""
 
-from tests.web.shown import Counter
+from dataclasses import replace
+
+import pytest
+
+from app.services import shop as shops
+from app.storage import Stamp, Store
+from tests.web.conftest import NOW
+from tests.web.shown import Counter, Shown
 
 NOTICE = "Customer added."
 
@@ -31,3 +38,40 @@ def test_a_part_names_no_navigation(counter: Counter) -> None:
     page = counter.get("/customers").text
     assert 'href="/customers" aria-current="page"' in page
     assert "aria-current" not in counter.get("/customers/find?q=a").text
+
+
+@pytest.fixture
+def staffed(counter: Counter, stocked: Store) -> Counter:
+    """A counter of a shop in which more than one may be at the screen."""
+    kept = shops.get(stocked)
+    people = replace(kept.value, people=("Ilse", "Jun"))
+    shops.save(stocked, people, kept.version, Stamp(who="Ilse", now=NOW))
+    return counter
+
+
+def next_of(page: Shown) -> str:
+    return page.form("/who")["next"]
+
+
+def test_who_works_here_is_set_on_the_list_as_it_is_narrowed(staffed: Counter) -> None:
+    assert next_of(staffed.get("/orders?stage=cut&sort=due")) == "/orders?stage=cut&sort=due"
+
+
+def test_after_a_refused_form_it_leads_to_the_page_that_the_form_was_sent_from(
+    staffed: Counter,
+) -> None:
+    refused = staffed.post(
+        "/customers", {"name": ""}, referer=f"{staffed.client.base_url}/customers/new?name=x"
+    )
+    assert refused.status == 422
+    assert next_of(refused) == "/customers/new?name=x"
+    elsewhere = staffed.post("/customers", {"name": ""}, referer="http://shop.example/customers")
+    assert next_of(elsewhere) == "/"
+
+
+def test_where_only_forms_are_sent_says_so_with_its_own_status(counter: Counter) -> None:
+    page = counter.get("/orders/1/entries")
+    assert page.status == 405
+    assert page.heading == "Nothing to look at here"
+    assert "405" in page.main
+    assert "422" not in page.main

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cache
 from pathlib import Path
-from urllib.parse import quote, unquote
+from urllib.parse import quote, unquote, urlsplit
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse
@@ -154,6 +154,16 @@ def environment() -> Environment:
     return env
 
 
+def _way_back(request: Request) -> str:
+    """Return the page to be on after who works here was set: this one, or the one that a form was sent from."""
+    if request.method in ("GET", "HEAD"):
+        return path_and_query(request)
+    sent_from = urlsplit(request.headers.get("referer", ""))
+    if sent_from.netloc != request.url.netloc:
+        return "/"
+    return f"{sent_from.path}?{sent_from.query}" if sent_from.query else sent_from.path
+
+
 def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
     return Chrome(
         shop_name=shop.name if shop else "",
@@ -163,7 +173,7 @@ def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
         ),
         people=shop.people if shop else (),
         who=get_who(request, shop),
-        path=request.url.path,
+        path=_way_back(request),
         notice=unquote(request.cookies.get(NOTICE_COOKIE, "")),
     )
 
@@ -236,7 +246,7 @@ def render_error(
     own: the page for this very error, where the one of its status would say something else. again: the
     fields of the form that was sent, where sending it again may do.
     """
-    template = f"errors/{own or (status if status in (404, 409, 422, 500) else 422)}.html"
+    template = f"errors/{own or (status if status in (404, 405, 409, 422, 500) else 422)}.html"
     page = ErrorPage(
         title=_TITLES.get(own or str(status), "That did not work"),
         message=message,
@@ -249,6 +259,7 @@ def render_error(
 
 _TITLES = {
     "404": "Not found",
+    "405": "Nothing to look at",
     "409": "The change does not fit",
     "422": "Not readable",
     "500": "Something went wrong",
