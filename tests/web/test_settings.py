@@ -197,6 +197,14 @@ def test_a_markup_table_slides_over_the_cost(page: TestClient, store: Store) -> 
     assert form(page, "prices")["tables.0.steps.1.factor"] == "2.6"
 
 
+def test_a_cut_of_the_saw_that_no_blade_makes_is_refused(page: TestClient, store: Store) -> None:
+    shown = keep(page, "prices", kerf="4000")
+    assert shown.errors["kerf"] == ("The saw's cut is 4000 mm; at most 25.4 mm or 1\" is read.")
+    assert form(page, "prices")["saw_loss"] == "8.5"
+    keep(page, "prices", kerf="1 in")
+    assert shop_of(store).saw_loss == mm("71.9")  # 2 × 25.4 × 1.41421 = 71.842, up to 0.1 mm
+
+
 def test_a_table_by_which_something_sells_stays(page: TestClient, store: Store) -> None:
     keep(page, "prices", tables__0__name="Boards", tables__0__steps__0__factor="3")
     price_book.add(store, mat(), ACT)

@@ -309,7 +309,7 @@ def _gap(known: PieceTyped) -> Length:
 
 
 def _shown() -> Iterator[PieceField]:
-    yield PieceField("presentation", "Shown", choice(Presentation, PRESENTATIONS), rule="G15")
+    yield PieceField("presentation", "Shown", choice(Presentation, PRESENTATIONS), rule="G1")
     yield PieceField(
         "overlap",
         "Overlap at each edge",
@@ -322,7 +322,7 @@ def _shown() -> Iterator[PieceField]:
         "gap", "Gap at each edge", LENGTH, like=_handbook("gap"), usual=_gap, rule="G2"
     )
     role = _Role(sizes=True, drawn=False)
-    yield PieceField("sizing", "Given", choice(Sizing, SIZINGS), role=role, rule="G6")
+    yield PieceField("sizing", "Given", choice(Sizing, SIZINGS), role=role, rule="G5")
 
 
 def _mats() -> Iterator[PieceField]:

@@ -98,13 +98,14 @@ class Page:
         if not self.faults:
             return ()
         called = {field.path: field.called for field in fields_in(self)}
+        place = {path: number for number, path in enumerate(called)}
         return tuple(
             ErrorSummaryItem(
                 field=called.get(fault.path, ""),
                 sentence=fault.message,
                 anchor=id_of(fault.path),
             )
-            for fault in self.faults
+            for fault in sorted(self.faults, key=lambda fault: place.get(fault.path, -1))
         )
 
 

@@ -19,7 +19,7 @@ from app.forms.table import (
     otherwise,
     text_of,
 )
-from app.lengths import Example, inches
+from app.lengths import Example, Unit, inches, show
 from app.money import Money, show_money
 from app.orders import Shop
 from app.pricing import MarkupStep, MarkupTable, loss_at_saw
@@ -42,6 +42,9 @@ STEP = Form[Shop](
         beside=True,
     ),
 )
+
+WIDEST_KERF = inches(1)
+"""Blades for mouldings cut 2 to 4 mm; more than this is a slip of the finger. Source: common practice."""
 
 TABLE = Form[Shop](
     Field("code", "Code", CODE),
@@ -93,6 +96,11 @@ def read_markups(typed: Typed, shop: Shop, used: Mapping[str, int]) -> Shop:
     read = MARKUPS.reader(typed, shop)
     values = MARKUPS.values(read, shop)
     kerf = values["kerf"]
+    if kerf is not None and kerf > WIDEST_KERF:
+        most = f"{show(WIDEST_KERF, Unit.MM, mark=True)} or {show(WIDEST_KERF, Unit.IN, mark=True)}"
+        read.faults.add(
+            "kerf", f"The saw's cut is {show(kerf, shop.unit, mark=True)}; at most {most} is read."
+        )
     tables: list[MarkupTable] = []
     kept = set()
     for row in MARKUPS.rows_filled("tables", read):
