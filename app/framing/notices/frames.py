@@ -182,9 +182,3 @@ def _stack_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
             f"{say(dimensions.stack + room, spec.unit)} would hold it.",
             concern=Concern.RISK,
         )
-
-
-def depth_left(dimensions: Dimensions) -> Length | None:
-    """Rebate depth less the stack: what is left behind it; None without a frame (D1)."""
-    frames = dimensions.spec.frames
-    return frames[0].rebate_depth - dimensions.stack if frames else None

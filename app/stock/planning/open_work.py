@@ -16,9 +16,6 @@ from app.stock.planning.plans import BinAt, PlanStage
 CUT_BY_HAND = frozenset({Stage.CUT, Stage.FRAMED, Stage.COLLECTED})
 """A piece that was moved here counts as cut, whatever plans say; but for what was spoiled since."""
 
-NOT_YET = frozenset({Stage.QUOTED, Stage.DECLINED, Stage.CANCELLED})
-"""Here a piece wants nothing."""
-
 
 class PartState(StrEnum):
     """How it stands with a part."""
