@@ -154,8 +154,9 @@ class Reader:
         """A whole number between two bounds, both allowed."""
 
         def read(text: str) -> int:
-            if text.isascii() and text.isdigit() and len(text) < 10 and low <= int(text) <= high:
-                return int(text)
+            number = whole_number(text, digits=9)
+            if number is not None and low <= number <= high:
+                return number
             raise Invalid.at(
                 path, f"The {what} is {quoted(text)}; a whole number from {low} to {high} is read."
             )
@@ -220,6 +221,12 @@ def faults_while_typing(read: Callable[[], object], typed: Mapping[str, str]) ->
     except Invalid as invalid:
         return tuple(fault for fault in invalid.faults if typed.get(fault.path, "").strip())
     return ()
+
+
+def whole_number(text: str, *, digits: int) -> int | None:
+    """A whole number in plain digits, at most so many; None where the text is anything else."""
+    plain = text.isascii() and text.isdigit() and len(text) <= digits
+    return int(text) if plain else None
 
 
 def read_number(text: str, what: str, *, path: str) -> Fraction:

@@ -8,6 +8,8 @@ import re
 import unicodedata
 from collections.abc import Collection, Mapping
 
+from app.forms.reader import whole_number
+
 MOST_ROWS = 60
 LONGEST_CODE = 24
 
@@ -26,8 +28,9 @@ def edited_rows(typed: Mapping[str, str], action: str) -> dict[str, str] | None:
         row = min(rows_in(typed, rest), MOST_ROWS - 1)
         return {**typed, f"{rest}.{row}.name": typed.get(f"{rest}.{row}.name", "")}
     name, _, row_text = rest.rpartition(":")
-    if verb == "remove" and name and row_text.isascii() and row_text.isdigit():
-        return _without_row(typed, name, int(row_text))
+    dropped = whole_number(row_text, digits=4)
+    if verb == "remove" and name and dropped is not None:
+        return _without_row(typed, name, dropped)
     return None
 
 

@@ -7,6 +7,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from app.forms.reader import whole_number
 from app.framing import (
     MOST_WINDOWS,
     Align,
@@ -222,4 +223,5 @@ def _rows(read: PieceReader, count: int) -> tuple[int, ...]:
 
 def is_count(text: str, most: int) -> bool:
     """Whether a text is a whole number from 1 up to a most."""
-    return text.isascii() and text.isdigit() and len(text) < 9 and 1 <= int(text) <= most
+    number = whole_number(text, digits=8)
+    return number is not None and 1 <= number <= most

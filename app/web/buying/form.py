@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from app.errors import Fault, Invalid
-from app.forms.reader import Reader
+from app.forms.reader import Reader, whole_number
 from app.forms.table import MONEY, Field, Form, Typed, otherwise, text_of, values_in, whole
 from app.money import Money
 from app.orders import Shop
@@ -200,9 +200,10 @@ def read_taken_costs(typed: Typed) -> dict[str, int]:
         if not name.startswith("cost."):
             continue
         code, _, version = value.rpartition(":")
-        if not code or not version.isascii() or not version.isdigit() or len(version) > 12:
+        number = whole_number(version, digits=12)
+        if not code or number is None:
             raise Invalid.at("", "The list of costs is not readable; look at it again.")
-        seen[code] = int(version)
+        seen[code] = number
     return seen
 
 

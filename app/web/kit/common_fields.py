@@ -4,12 +4,13 @@ from collections.abc import Mapping
 from datetime import date
 
 from app.errors import FaultCollector, quoted
+from app.forms.reader import whole_number
 
 
 def read_version(form: Mapping[str, str], name: str = "version") -> int:
     """Read the version that a form was made from; -1, which is never current, where it is unreadable."""
-    text = form.get(name, "")
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 12 else -1
+    version = whole_number(form.get(name, ""), digits=11)
+    return -1 if version is None else version
 
 
 def read_day(form: Mapping[str, str], path: str, faults: FaultCollector) -> date | None:

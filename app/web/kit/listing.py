@@ -10,6 +10,7 @@ from enum import StrEnum
 from typing import Any, ClassVar, Self
 from urllib.parse import urlencode
 
+from app.forms.reader import whole_number
 from app.storage import ListPage, PageRequest
 from app.web.kit.fields import FieldView
 
@@ -212,7 +213,8 @@ def search_field(text: str, hint: str) -> FieldView:
 
 def _page_number(text: str) -> int:
     """Read the page that an address asks for; the first where it cannot be read."""
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 1
+    page = whole_number(text, digits=6)
+    return 1 if page is None else page
 
 
 def with_query(path: str, values: Mapping[str, object]) -> str:

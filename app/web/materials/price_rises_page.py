@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from app.errors import Fault, Invalid
+from app.forms.reader import whole_number
 from app.forms.table import Options
 from app.money import Money, parse_percent
 from app.orders import Shop
@@ -111,7 +112,8 @@ def read_seen(text: str) -> dict[str, int]:
     seen = {}
     for part in text.split():
         code, _, version = part.rpartition(":")
-        if not version.isascii() or not version.isdigit():
+        number = whole_number(version, digits=12)
+        if number is None:
             raise Invalid.at("", "The list of prices is not readable; look at it again.")
-        seen[code] = int(version)
+        seen[code] = number
     return seen

@@ -9,6 +9,7 @@ from starlette.responses import Response
 from app.documents.window_files import WindowFile, window_dxf, window_svg
 from app.drawings.mats.outlines import HoleAt, SeenFrom
 from app.errors import FaultCollector, quoted
+from app.forms.reader import whole_number
 from app.framing import Dimensions
 from app.orders.piece_report import findings
 from app.services import orders
@@ -21,13 +22,14 @@ def read_file(side: str = "back", line: str = "back", layer: str = "") -> Window
     found = FaultCollector()
     _one_of(SeenFrom, "side", "A file can be seen from the", side, found)
     _one_of(HoleAt, "line", "The line of a window can be at the", line, found)
-    if layer and not (layer.isascii() and layer.isdigit() and len(layer) < 4):
+    number = whole_number(layer, digits=3)
+    if layer and number is None:
         found.add(
             "layer",
             f"{quoted(layer)} is no number of a mat; give 1 for the top one, or none for all.",
         )
     found.finish()
-    return WindowFile(side=SeenFrom(side), hole=HoleAt(line), layer=int(layer) if layer else None)
+    return WindowFile(side=SeenFrom(side), hole=HoleAt(line), layer=number)
 
 
 RequestedFile = Annotated[WindowFile, Depends(read_file)]

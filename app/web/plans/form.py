@@ -5,7 +5,7 @@ from datetime import date
 
 from app.cutting import Together
 from app.errors import FaultCollector, Invalid, quoted
-from app.forms.reader import Reader
+from app.forms.reader import Reader, whole_number
 from app.forms.table import Field, FieldKind, Form, Options, Typed
 from app.orders import Shop
 from app.services.open_work import OpenWork, WorkFilter
@@ -31,13 +31,14 @@ def _seconds(read: Reader, path: str, _usual: None) -> int | None:
     text = read.raw(path)
     if not text:
         return None
-    if not (text.isascii() and text.isdigit() and 1 <= len(text) <= 4):
+    seconds = whole_number(text, digits=4)
+    if seconds is None:
         read.faults.add(
             path,
             f"{quoted(text)} is no number of seconds; 1 to {MOST_SECONDS} are allowed for a material, or none.",
         )
         return None
-    if not 1 <= int(text) <= MOST_SECONDS:
+    if not 1 <= seconds <= MOST_SECONDS:
         read.faults.add(
             path,
             f"{int(text)} seconds were asked for; 1 to {MOST_SECONDS} are allowed for a material.",

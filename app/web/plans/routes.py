@@ -7,6 +7,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, NotFound
+from app.forms.reader import whole_number
 from app.services import plans
 from app.services.cutting_runs import RunState
 from app.services.open_work import WorkFilter, open_work
@@ -83,10 +84,9 @@ def _asking(
 def _narrowed(here: RequestContext) -> WorkFilter:
     """What the address narrows the open work to; what cannot be read there is left out."""
     query = here.request.query_params
-    piece = query.get("piece", "")
-    one = piece.isascii() and piece.isdigit() and len(piece) < 16
+    piece = whole_number(query.get("piece", ""), digits=15)
     return WorkFilter(
-        pieces=frozenset({int(piece)}) if one else None, due_by=read_due(query.get("due", ""))
+        pieces=None if piece is None else frozenset({piece}), due_by=read_due(query.get("due", ""))
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from app.errors import Fault, Invalid, quoted
-from app.forms.reader import Reader, length_text, size_text
+from app.forms.reader import Reader, length_text, size_text, whole_number
 from app.forms.table import MONEY, TEXT, Field, FieldKind, Form, Typed, optional, text_of, whole
 from app.lengths import Example, Length, Size, Unit, inches, mm, show, show_size, to_grains
 from app.money import Currency, Money, show_money
@@ -376,13 +376,11 @@ def read_seen(text: str) -> dict[int, int]:
     seen: dict[int, int] = {}
     for word in text.split()[:1000]:
         item_id, _, on_hand = word.partition(":")
-        if _is_number(item_id) and _is_number(on_hand.removeprefix("-")):
-            seen[int(item_id)] = int(on_hand)
+        item = whole_number(item_id, digits=15)
+        count = whole_number(on_hand.removeprefix("-"), digits=15)
+        if item is not None and count is not None:
+            seen[item] = -count if on_hand.startswith("-") else count
     return seen
-
-
-def _is_number(text: str) -> bool:
-    return text.isascii() and text.isdigit() and len(text) < 16
 
 
 def seen_text(seen: Mapping[int, int]) -> str:
@@ -393,12 +391,13 @@ def seen_text(seen: Mapping[int, int]) -> str:
 def read_ids(text: str, most: int) -> tuple[int, ...]:
     """The items that an address names, "4,7,12", each once. Raises: Invalid at "items"."""
     words = [word.strip() for word in text.replace(" ", ",").split(",") if word.strip()]
-    if not words or len(words) > most or not all(map(_is_number, words)):
+    items = [item for word in words if (item := whole_number(word, digits=15)) is not None]
+    if not words or len(words) > most or len(items) < len(words):
         raise Invalid.at(
             "items",
             f"{quoted(text)} names no items; numbers such as 4,7,12 do, up to {most} of them.",
         )
-    return tuple(dict.fromkeys(map(int, words)))
+    return tuple(dict.fromkeys(items))
 
 
 def _finished[T](read: Reader, made: T | None) -> T:
