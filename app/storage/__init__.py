@@ -25,6 +25,7 @@ from app.storage.reset import empty
 from app.storage.search_text import digits_of, words_of
 from app.storage.tables.customers import ERASED_NAME, CustomerSummary
 from app.storage.tables.invoices import Issued, MonthOfInvoices, standing_invoice
+from app.storage.tables.numbered import NumberedPaper, PaperKind
 from app.storage.tables.order_lists import (
     ANY_ORDER,
     DeskView,
@@ -65,10 +66,12 @@ __all__ = [
     "NewerDatabase",
     "NotInPlace",
     "NotOurDatabase",
+    "NumberedPaper",
     "OrderFilter",
     "OrderSort",
     "OrderSummary",
     "PageRequest",
+    "PaperKind",
     "PlanSummary",
     "Series",
     "Stale",

@@ -6,6 +6,7 @@ from app.storage.memo import Memo
 from app.storage.tables.customers import Customers
 from app.storage.tables.invoices import Invoices
 from app.storage.tables.materials import Materials
+from app.storage.tables.numbered import NumberedPapers
 from app.storage.tables.order_lists import Desk, OrderLists
 from app.storage.tables.orders import Orders
 from app.storage.tables.pieces import OpenPieces, StepTicks
@@ -33,6 +34,7 @@ class UnitOfWork:
         self.numbers = Numbers(session)
         self.orders = Orders(session)
         self.invoices = Invoices(session)
+        self.papers = NumberedPapers(session)
         self.ticks = StepTicks(session)
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)

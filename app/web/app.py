@@ -42,6 +42,7 @@ from app.web.plans import bench_routes as plan_bench
 from app.web.plans import routes as plans
 from app.web.quotes import routes as quotes
 from app.web.rest import fold_at_rest
+from app.web.search import routes as searching
 from app.web.settings import cutters_routes as cutters
 from app.web.settings import first_run_routes as first_run
 from app.web.settings import routes as settings
@@ -57,6 +58,7 @@ JSON = (dimensions.router, cutting.router, price.router)
 
 PAGES = (
     desk.router,
+    searching.router,
     order_lists.router,
     handbook.router,
     quotes.router,

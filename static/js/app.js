@@ -29,3 +29,12 @@ document.getElementById("menu")?.addEventListener("click", (event) => {
   const menu = event.currentTarget;
   if (event.target.closest("a") && menu.matches(":popover-open")) menu.hidePopover();
 });
+
+// "/" goes to the field that finds, unless one is typing.
+document.addEventListener("keydown", (event) => {
+  const find = document.getElementById("find");
+  if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || !find || event.target.closest("input, select, textarea")) return;
+  event.preventDefault();
+  find.focus();
+  find.select();
+});

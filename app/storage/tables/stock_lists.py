@@ -85,8 +85,16 @@ class StockLists:
         self, wanted: StockFilter = ANY_STOCK, page: PageRequest | None = None
     ) -> ListPage[StockLine]:
         """Return one page of the items that are wanted: by material, whole ones first, then the longest."""
-        page = page or PageRequest()
-        conditions = _conditions(wanted, _has)
+        return self._page_of(_conditions(wanted, _has), page or PageRequest())
+
+    def marked(self, text: str, page: PageRequest | None = None) -> ListPage[StockLine]:
+        """Return one page of the items with every typed word in label, place or batch, none for no word."""
+        conditions = _conditions(StockFilter(text=text), _is_marked) if text.strip() else None
+        return self._page_of(conditions, page or PageRequest())
+
+    def _page_of(
+        self, conditions: list[ColumnElement[bool]] | None, page: PageRequest
+    ) -> ListPage[StockLine]:
         if conditions is None:
             return ListPage.of((), 0, page)
         counted = (
@@ -257,13 +265,15 @@ def _named(word: str) -> ColumnElement[bool]:
     return func.instr(MaterialRow.words, word) > 0
 
 
-def _has(word: str) -> ColumnElement[bool]:
-    """Whether a word stands in the material's words, the label, the place or the batch."""
+def _is_marked(word: str) -> ColumnElement[bool]:
+    """Whether a word stands in the label, the place or the batch."""
     own = (StockItemRow.label, StockItemRow.place, StockItemRow.batch)
-    return or_(
-        _named(word),
-        *(func.instr(func.lower(func.coalesce(text, "")), word) > 0 for text in own),
-    )
+    return or_(*(func.instr(func.lower(func.coalesce(text, "")), word) > 0 for text in own))
+
+
+def _has(word: str) -> ColumnElement[bool]:
+    """Whether a word stands in the material's words, or in the item's own."""
+    return or_(_named(word), _is_marked(word))
 
 
 def _items() -> Select[StockItemRow, str]:

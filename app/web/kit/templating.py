@@ -34,6 +34,9 @@ STATIC = ROOT / "static"
 
 NOTICE_COOKIE = "bevelbook_notice"
 
+FIND = "/find"
+"""The address that the field in the head asks."""
+
 NAV = (
     ("Desk", "/"),
     ("Quotes", "/quotes"),
@@ -68,7 +71,7 @@ class Chrome:
     """What stands around every page and is none of its own: head, notice and foot.
 
     nav: empty before the shop is set up. people: who may be working here; who: who is. path: where
-    choosing another person leads back to. notice: a word that is said once.
+    choosing another person leads back to. notice: a word that is said once. find: what is looked for.
     """
 
     shop_name: str
@@ -77,6 +80,7 @@ class Chrome:
     who: str
     path: str
     notice: str
+    find: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,6 +180,7 @@ def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
         who=get_who(request, shop),
         path=_way_back(request),
         notice=unquote(request.cookies.get(NOTICE_COOKIE, "")),
+        find=request.query_params.get("q", "")[:200] if request.url.path == FIND else "",
     )
 
 
