@@ -37,6 +37,7 @@ from app.storage.tables.order_lists import (
 from app.storage.tables.orders import Frozen, NewPiece, NewQuote
 from app.storage.tables.pieces import KeptPiece
 from app.storage.tables.plans import PlanSummary
+from app.storage.tables.sent_forms import SENT, SentBefore, SentForm
 from app.storage.tables.shop import Series
 from app.storage.tables.stock_lists import ANY_STOCK, StockFilter, StockLine
 from app.storage.tables.supplier_orders import Coming, SupplierOrderSummary
@@ -49,6 +50,7 @@ __all__ = [
     "DATABASE_NAME",
     "ERASED_NAME",
     "SCHEMA",
+    "SENT",
     "CannotWrite",
     "Coming",
     "CustomerSummary",
@@ -73,6 +75,8 @@ __all__ = [
     "PageRequest",
     "PaperKind",
     "PlanSummary",
+    "SentBefore",
+    "SentForm",
     "Series",
     "Stale",
     "Stamp",

@@ -24,6 +24,7 @@ from app.storage.memo import Memo
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.place import Seen
 from app.storage.privacy import keep_private
+from app.storage.tables.sent_forms import SENT, SentForm
 from app.storage.unit_of_work import UnitOfWork
 
 DATABASE_NAME = "bevelbook.sqlite3"
@@ -126,7 +127,8 @@ class Store:
     def writing(self) -> Iterator[UnitOfWork]:
         """Open the repositories for writing, in one transaction.
 
-        Raises: CannotWrite when the disk refuses; NotInPlace when the file is not the one that was opened.
+        Raises: CannotWrite when the disk refuses; NotInPlace when the file is not the one that was opened;
+        SentBefore where the form that asks for it was kept before.
         """
         me = threading.get_ident()
         if self._writer == me:
@@ -137,13 +139,23 @@ class Store:
                 self._check_in_place()
                 with self._told_plainly(), Session(self._writers) as session:
                     work = UnitOfWork(session)
+                    form = SENT.get()
                     with session.begin():
+                        if form is not None and not form.kept:
+                            work.sent_forms.keep(form)
                         yield work
+                    if form is not None:
+                        form.kept = True
                 self._books += work.materials.changed
                 self._writes += 1
                 self._written()
             finally:
                 self._writer = None
+
+    def led_to(self, form: SentForm, path: str) -> None:
+        """Note the page that a form led to which was kept."""
+        with self.writing() as work:
+            work.sent_forms.led_to(form, path)
 
     def _written(self) -> None:
         """After every write: it counts only where its file is still in its place. Raises: NotInPlace."""

@@ -11,6 +11,7 @@ from app.storage.tables.order_lists import Desk, OrderLists
 from app.storage.tables.orders import Orders
 from app.storage.tables.pieces import OpenPieces, StepTicks
 from app.storage.tables.plans import Plans
+from app.storage.tables.sent_forms import SentForms
 from app.storage.tables.shop import Numbers, ShopKeeping
 from app.storage.tables.stock import Stock
 from app.storage.tables.stock_lists import Rack, StockLists
@@ -30,6 +31,7 @@ class UnitOfWork:
         self.lasting = lasting or Memo()
         self.session = session
         self.shop = ShopKeeping(session)
+        self.sent_forms = SentForms(session)
         self.customers = Customers(session)
         self.numbers = Numbers(session)
         self.orders = Orders(session)

@@ -29,6 +29,7 @@ from app.web.kit.body_limit import BodyLimit
 from app.web.kit.context import AppContext, Clock
 from app.web.kit.guard import Guard
 from app.web.kit.head import HeadAsGet
+from app.web.kit.sent_once import WhereItLed
 from app.web.kit.templating import STATIC
 from app.web.materials import price_file_routes as price_file
 from app.web.materials import price_rises_routes as price_rises
@@ -149,6 +150,7 @@ def create_app(
         app.include_router(router)
     for router in PAGES:
         app.include_router(router, include_in_schema=False)
+    app.add_middleware(WhereItLed, store=store)
     app.add_middleware(HeadAsGet)
     app.add_middleware(BodyLimit, limit=LARGEST_BODY)
     app.add_middleware(Guard, hosts=tuple(hosts))

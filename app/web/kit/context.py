@@ -14,6 +14,7 @@ from app.services import shop as shops
 from app.services.plan_drafts import PlanDrafts
 from app.storage import Stamp, Store
 from app.web.kit.cleaning import cleaned
+from app.web.kit.sent_once import note_sent
 
 Clock = Callable[[], datetime]
 
@@ -106,10 +107,13 @@ def get_visit(request: Request) -> RequestContext:
 async def get_typed(request: Request) -> dict[str, str]:
     """Read every field of a posted form as text; of a repeated field the last one counts.
 
-    Control characters are left out, but for tabs and ends of lines.
+    Control characters are left out, but for tabs and ends of lines. A form that is to be kept once is known
+    to what the request writes.
     """
     async with request.form(max_fields=500, max_files=0) as form:
-        return {name: cleaned(value) for name, value in form.items() if isinstance(value, str)}
+        typed = {name: cleaned(value) for name, value in form.items() if isinstance(value, str)}
+    note_sent(request, typed)
+    return typed
 
 
 LARGEST_ID = 2**63 - 1

@@ -21,7 +21,7 @@ from starlette.responses import Response
 from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Fault, Invalid, NotFound
 from app.forms.table import Typed
-from app.storage import CannotWrite, DiskFull, NotInPlace, is_full
+from app.storage import CannotWrite, DiskFull, NotInPlace, SentBefore, is_full
 from app.web.kit.context import NotSetUp
 from app.web.kit.guard import HEADERS
 from app.web.kit.malformed import fault_of
@@ -39,6 +39,7 @@ STATUS: dict[type[AppError], int] = {
     DiskFull: 507,
     NotInPlace: 410,
     CannotWrite: 503,
+    SentBefore: 409,
 }
 """The first that an error is counts."""
 
@@ -48,6 +49,7 @@ OWN_PAGES: dict[type[AppError], str] = {
     DiskFull: "disk-full",
     NotInPlace: "not-in-place",
     CannotWrite: "cannot-write",
+    SentBefore: "sent-before",
 }
 """Pages of errors of which the one of their status would say something else."""
 
@@ -81,7 +83,8 @@ async def on_app_error(request: Request, error: Exception) -> Response:
         status_of(error),
         error.message,
         own=next((page for kind, page in OWN_PAGES.items() if isinstance(error, kind)), ""),
-        again=await _typed_again(request) if isinstance(error, CannotWrite) else (),
+        again=await _typed_again(request) if isinstance(error, CannotWrite | SentBefore) else (),
+        leads_to=error.led_to if isinstance(error, SentBefore) else "",
     )
 
 

@@ -229,10 +229,11 @@ def _html(template: str, status: int, **values: object) -> HTMLResponse:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ErrorPage(Page):
     """A page that says what went wrong. reference: of a bug, in the log. action, again: where the form that
-    was sent goes, and its fields, where sending it again may do.
+    was sent goes, and its fields, where sending it again may do. leads_to: the page to look at first.
     """
 
     message: str
+    leads_to: str = ""
     reference: str = ""
     action: str = ""
     again: tuple[tuple[str, str], ...] = ()
@@ -246,16 +247,18 @@ def render_error(
     reference: str = "",
     own: str = "",
     again: tuple[tuple[str, str], ...] = (),
+    leads_to: str = "",
 ) -> HTMLResponse:
     """Render the error page of a status, with the navigation where the shop can be read.
 
     own: the page for this very error, where the one of its status would say something else. again: the
-    fields of the form that was sent, where sending it again may do.
+    fields of the form that was sent, where sending it again may do. leads_to: the page to look at first.
     """
     template = f"errors/{own or (status if status in (404, 405, 409, 422, 500) else 422)}.html"
     page = ErrorPage(
         title=_TITLES.get(own or str(status), "That did not work"),
         message=message,
+        leads_to=leads_to,
         reference=reference,
         action=path_and_query(request),
         again=again,
@@ -272,6 +275,7 @@ _TITLES = {
     "unending": "Too much for this paper",
     "pdf-unavailable": "No PDF can be made here yet",
     "disk-full": "The disk is full",
+    "sent-before": "Saved already",
     "not-in-place": "The file is not in its place",
     "cannot-write": "Nothing was saved",
 }
