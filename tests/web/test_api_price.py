@@ -181,6 +181,7 @@ def test_a_package_gives_equal_borders(page: TestClient) -> None:
         ({"windows": TWO, "arrangement": {"across": "0"}}, {"arrangement.across"}),
         ({"windows": TWO * 13}, {"windows"}),
         ({"groove": "1e9"}, {"groove"}),
+        ({"mats": [], "windows": [TWO[0] | {"x": "5", "y": "5"}]}, {"mats.0.material"}),
     ],
 )  # fmt: skip
 def test_every_fault_stands_at_the_path_of_the_request(

@@ -72,11 +72,11 @@ def read_windows(
 def at_their_places(spec: Spec, places: tuple[Place, ...]) -> tuple[Opening, ...]:
     """The openings of a spec in rows, moved to where they were typed to be.
 
-    What is blank of a place is as the rows have it. Empty where nothing was typed, and where the
-    rows cannot be laid out, for which the spec has faults of its own.
+    What is blank of a place is as the rows have it. Empty where nothing was typed, and where there is no
+    mat or the rows cannot be laid out, for which the spec has faults of its own.
     """
     layout = lay_out(spec)
-    if layout is None or all(place == (None, None) for place in places):
+    if layout is None or not layout.holes or all(place == (None, None) for place in places):
         return ()
     windows = [hole for hole in layout.holes if not hole.slot]
     return tuple(
