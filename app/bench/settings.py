@@ -24,14 +24,16 @@ class Setting:
     """One move of the guide. number: from 1, in the order of work.
 
     at: on the scale, in its steps. pin: the hole at or below it, None where there is none; rest:
-    what is left beyond the pin (B2). cuts: in the order of work; an under
-    mat's follow those of the mat that it is fixed behind.
+    what is left beyond the pin (B2); rest_read: the same, counted from where the scale reads the pin, whose
+    hole may lie between its steps. cuts: in the order of work; an under mat's follow those of the mat that it is
+    fixed behind.
     """
 
     number: int
     at: Length
     pin: Length | None
     rest: Length
+    rest_read: Length
     cuts: tuple[Cut, ...]
 
     @property
@@ -81,14 +83,10 @@ class GuidePlan:
         return self.cutter.scale.text(length)
 
     def rest_text(self, setting: Setting) -> str:
-        """What is left to read off the scale beyond the pin, empty where there is nothing.
-
-        Of holes that lie between the steps it is counted from where the scale reads them.
-        """
-        if setting.pin is None:
+        """What is left to read off the scale beyond the pin, empty where there is nothing."""
+        if setting.pin is None or not setting.rest_read:
             return ""
-        rest = setting.at - self.cutter.on_scale(setting.pin)
-        return self.text(rest) if rest else ""
+        return self.text(setting.rest_read)
 
     def check_text(self, length: Length) -> str:
         """The same in the other unit, as a check and never to be set (L3)."""
@@ -174,8 +172,14 @@ def _settings(
     for number, at in enumerate(order, start=1):
         cuts = tuple(cut for queue in queues for cut in _taken(queue, at, cutter))
         pin = cutter.pin_at(at)
+        hole = ZERO if pin is None else pin
         yield Setting(
-            number=number, at=at, pin=pin, rest=at if pin is None else at - pin, cuts=cuts
+            number=number,
+            at=at,
+            pin=pin,
+            rest=at - hole,
+            rest_read=at - cutter.on_scale(hole),
+            cuts=cuts,
         )
 
 

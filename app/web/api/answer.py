@@ -9,7 +9,6 @@ from typing import Annotated, Any, Self
 from pydantic import AliasPath, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
 
 from app.lengths import Length, Unit, exact_text
-from app.money import Currency
 
 
 class JsonAnswer(BaseModel):
@@ -18,8 +17,10 @@ class JsonAnswer(BaseModel):
     model_config = ConfigDict(extra="forbid", from_attributes=True, frozen=True)
 
     @classmethod
-    def of(cls, value: object, said_in: Unit | Currency | None = None) -> Self:
-        """The answer that a domain value is, its lengths in a unit, or prices of a unit in a currency."""
+    def of(cls, value: object, said_in: object = None) -> Self:
+        """The answer that a domain value is. said_in: the unit of its lengths, the currency of prices of a unit, or
+        what else its members are said by.
+        """
         return cls.model_validate(value, context=said_in)
 
     def plain(self) -> dict[str, Any]:
