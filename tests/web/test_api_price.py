@@ -170,7 +170,19 @@ def test_a_package_gives_equal_borders(page: TestClient) -> None:
             {"windows.0"},
         ),
         ({"windows": [{"artwork": {"width": "x", "height": "9"}}]}, {"windows.0.artwork.width"}),
-        ({"windows": [{"width": "80", "height": "90", "overlap": "-1"}]}, {"windows.0"}),
+        ({"windows": [{"width": "80", "height": "90", "overlap": "-1"}]}, {"windows.0.overlap"}),
+        ({"windows": [{"size": "80 x 90", "edge": "-1"}]}, {"windows.0.edge"}),
+        ({"windows": [{"size": "80 x"}]}, {"windows.0.size"}),
+        ({"windows": [{"size": "80 x 90", "width": "80", "height": "90"}]}, {"windows.0"}),
+        ({"windows": [{"size": "80 x 90", "kind": "frame"}]}, {"windows.0.kind"}),
+        ({"windows": [{"size": "80 x 90", "overlap": "3", "edge": "3"}]}, {"windows.0.overlap"}),
+        (
+            {"windows": [{"size": "80 x 90", "name": "A", "id": "A", "shown": "float", "presentation": "float"}]},
+            {"windows.0.id", "windows.0.presentation"},
+        ),
+        ({"windows": [{"size": "80 x 90", "slot": "60", "slot_gap": "x"}]}, {"windows.0.slot.size", "windows.0.slot_gap"}),
+        ({"windows": [{"size": "80 x 90", "slot": SLOT, "slot_gap": "20"}]}, {"windows.0.slot_gap"}),
+        ({"windows": [{"size": "80 x 90", "slot": {"gap": "20"}}]}, {"windows.0.slot.width", "windows.0.slot.height"}),
         ({"windows": [{"width": "80", "height": "90", "x": "5"}]}, {"windows.0"}),
         (
             {"windows": [{"width": "80", "height": "90", "slot": SLOT | {"gap": "a"}}]},
@@ -215,6 +227,36 @@ def test_several_windows_are_laid_out_as_on_the_quote_page(page: TestClient) -> 
         ("B", "223.6", "95", "72", "62"),
     ]
     assert [w["shape"] for w in top] == ["oval", "rectangle"]
+
+
+@pytest.mark.usefixtures("book")
+def test_a_window_in_the_words_of_the_form_is_the_one_in_those_of_a_spec(page: TestClient) -> None:
+    """Each window once by its spec and once as it is typed; the slot's usual gap is 20 mm (G9)."""
+    by_spec = [
+        {"id": "left", "width": "80", "height": "90", "shape": "arch", "rise": "30", "slot": SLOT},
+        {"artwork": {"width": "70", "height": "60"}, "overlap": "4"},
+        {"artwork": {"width": "70", "height": "60"}, "presentation": "float", "gap": "7"},
+    ]
+    as_typed = [
+        {
+            "name": "left",
+            "size": "80 x 90",
+            "kind": "hole",
+            "shape": "arch",
+            "rise": "30",
+            "slot": "40 x 10",
+        },
+        {"size": "70 x 60", "edge": "4", "shown": "piece"},
+        {"size": "70 x 60", "edge": "7", "shown": "float"},
+    ]
+    answer, other = (
+        page.post("/api/price", json=asked(windows=windows)) for windows in (by_spec, as_typed)
+    )
+    assert answer.status_code == 200
+    assert other.json() == answer.json()
+    # Of the innermost mat: 80 and the slot's 40, 70 less twice 4 (G1), 70 and twice 7 (G2).
+    holes = [w["width"] for w in answer.json()["dimensions"]["windows"] if w["layer"] == 2]
+    assert holes == ["80", "40", "62", "84"]
 
 
 @pytest.mark.usefixtures("book")

@@ -6,6 +6,7 @@ from pydantic import Field
 
 from app.framing import MOST_WINDOWS
 from app.web.api.requests_lengths import LengthText, RequestModel, SizeAsked
+from app.web.api.typed_fields import FormModel, TypedFields
 
 Count = Annotated[int, Field(strict=True, ge=1, le=MOST_WINDOWS)]
 
@@ -18,8 +19,8 @@ class SlotAsked(RequestModel):
     gap: LengthText = Field(description="from the window to the slot, in the top mat")
 
 
-class WindowAsked(RequestModel):
-    """One window: either width and height of the innermost window, or the artwork behind it."""
+class WindowBase(FormModel):
+    """A window but for its slot."""
 
     id: str | None = Field(
         default=None,
@@ -52,10 +53,15 @@ class WindowAsked(RequestModel):
         description="height of an arch's round top, half an oval as wide as the window; by default "
         "half the width, a half circle",
     )
+
+
+class WindowAsked(WindowBase):
+    """One window: either width and height of the innermost window, or the artwork behind it."""
+
     slot: SlotAsked | None = None
 
 
-class ArrangementAsked(RequestModel):
+class ArrangementAsked(FormModel):
     """Windows in rows from the top, in the order in which they are given.
 
     A gap that is not given follows from the package: between the borders where both are given,
@@ -75,3 +81,11 @@ class ArrangementAsked(RequestModel):
         default=None, description="gap between neighbours in a row, in the top mat"
     )
     down: LengthText | None = Field(default=None, description="gap between rows, in the top mat")
+
+    def type_into(self, typed: TypedFields, path: str = "") -> None:
+        """Rows are typed as the form has them, by their numbers or by how many stand in each."""
+        super().type_into(typed, path)
+        rows = ", ".join(map(str, self.rows)) if self.rows else None
+        typed.say(f"{path}.rows", rows)
+        columns = None if self.columns is None else str(self.columns)
+        typed.say(f"{path}.columns", columns, f"{path}.rows")

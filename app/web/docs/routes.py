@@ -14,6 +14,7 @@ from app.web.api import dimensions, price
 from app.web.api.cutting import sheet_plan_json, stick_plan_json
 from app.web.api.reading_cutting import read_sheets, read_sticks
 from app.web.api.requests_cutting import SheetsRequested, SticksRequested
+from app.web.api.requests_price import PriceAsked
 from app.web.docs import page as page_of
 from app.web.kit.context import Here, RequestContext
 from app.web.kit.templating import render
@@ -104,7 +105,7 @@ def _price(here: RequestContext) -> page_of.RequestExample:
         **{name: one[0] for name, one in sheets.items() if one},
     }
     try:
-        answer = price.price(here, price.PriceAsked.model_validate(asked))
+        answer = price.price(here, PriceAsked.model_validate(asked))
     except Invalid:
         return page_of.RequestExample.of(asked)
     return page_of.RequestExample.of(asked, answer)
