@@ -1,131 +1,132 @@
-"""Reading a request's lengths: every unreadable one is gathered before the rules are asked."""
+"""From parts of a request to values of the domain: each field is the member of its name.
 
-from app.errors import FaultCollector, Invalid
-from app.framing import DEFAULTS, Bevel, Edges, Fillet, Frame, Mat, Panel
-from app.lengths import (
-    ALLOWED_STEPS,
-    DEFAULT_STEP,
-    ZERO,
-    Length,
-    Size,
-    Steps,
-    Unit,
-    parse_length,
-    show,
-)
-from app.web.api.requests import (
-    ArtworkAsked,
-    BordersAsked,
-    FilletAsked,
-    FrameAsked,
-    MatAsked,
-    PanelAsked,
-)
-from app.web.api.requests_lengths import SizeAsked
+Lengths are read, and every unreadable one is gathered before the rules are asked. What does not go by name is said
+where it is read.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import fields, is_dataclass
+from fractions import Fraction
+from functools import cache
+from typing import Any, get_args, get_type_hints
+
+from app.errors import FaultCollector, Invalid, quoted
+from app.lengths import ZERO, Length, Unit, parse_length
+from app.web.api.requests_lengths import RequestModel
 
 
 class RequestReader:
-    """Reads the lengths of a request, gathering the faults of all that cannot be read."""
+    """Reads the parts of a request. unit: of its bare lengths.
+
+    lengths, costs: all that were read so far.
+    """
 
     def __init__(self, unit: Unit) -> None:
         self.unit = unit
         self.faults = FaultCollector()
+        self.lengths: list[Length] = []
+        self.costs: list[Fraction] = []
+
+    def part[T](
+        self, made: type[T], asked: RequestModel, path: str = "", usual: object = None, **own: Any
+    ) -> T:
+        """A value of the domain from a part of the request; as `fields`."""
+        return made(**self.fields(made, asked, path, usual, **own))
+
+    def fields(
+        self, made: type, asked: RequestModel, path: str = "", usual: object = None, **own: Any
+    ) -> dict[str, Any]:
+        """The fields of a value. A field that is made of members, as a size of width and height, is read from these.
+
+        usual: has by the same names what stands in for members that are left out. own: fields that do not go by name.
+        """
+        read = dict(own)
+        for name, kind in _kinds(made).items():
+            value = None
+            if name in own:
+                continue
+            if name in type(asked).model_fields:
+                value = self._value(kind, getattr(asked, name), _at(path, name), usual)
+                value = getattr(usual, name, None) if value is None else value
+            elif _is_made_of(kind, type(asked)):
+                value = self._together(kind, asked, path)
+            if value is not None:
+                read[name] = value
+        return read
 
     def length(self, path: str, text: str | None, default: Length = ZERO) -> Length:
         """A length; the default where nothing was given or nothing can be read."""
         if text is None:
             return default
         try:
-            return parse_length(text, unit=self.unit, path=path, zero_ok=True, negative_ok=True)
+            length = parse_length(text, unit=self.unit, path=path, zero_ok=True, negative_ok=True)
         except Invalid as invalid:
             self.faults.take(invalid)
             return default
+        self.lengths.append(length)
+        return length
 
-    def optional(self, path: str, text: str | None) -> Length | None:
-        """A length, or None where nothing was given."""
-        return None if text is None else self.length(path, text)
-
-    def size(self, path: str, asked: SizeAsked | ArtworkAsked) -> Size:
-        """Width by height."""
-        return Size(
-            width=self.length(f"{path}.width", asked.width),
-            height=self.length(f"{path}.height", asked.height),
-        )
-
-    def panel(self, path: str, asked: PanelAsked | None) -> Panel | None:
-        """Glazing, mount board or backing."""
-        if asked is None:
+    def _value(self, kind: Any, said: Any, path: str, usual: object) -> Any:
+        if said is None:
             return None
-        return Panel(
-            thickness=self.length(f"{path}.thickness", asked.thickness),
-            trim=self.length(f"{path}.trim", asked.trim),
-        )
-
-    def mats(self, asked: tuple[MatAsked, ...]) -> tuple[Mat, ...]:
-        """Every mat, with the usual reveal for under mats that name none."""
-        usual = DEFAULTS[self.unit].reveal
-        return tuple(
-            Mat(
-                thickness=self.length(f"mats.{index}.thickness", mat.thickness),
-                reveal=self._reveal(index, mat.reveal, usual),
-                bevel=self._bevel(index, mat),
+        if isinstance(said, tuple):
+            (of, _) = get_args(kind)
+            return tuple(
+                self._value(of, each, _at(path, row), usual) for row, each in enumerate(said)
             )
-            for index, mat in enumerate(asked)
-        )
+        if kind is Length:
+            return self.length(path, said)
+        if kind is Fraction:
+            return self._cost(path, said)
+        return self.part(kind, said, path, usual) if _has_fields(kind) else kind(said)
 
-    def _reveal(self, index: int, text: str | None, usual: Length) -> Length | None:
-        if text is None:
-            return None if index == 0 else usual
-        return self.length(f"mats.{index}.reveal", text)
+    def _together(self, kind: Any, asked: RequestModel, path: str) -> Any:
+        """A value made of lengths that go together; None where none of them was given."""
+        given = [name for name in _kinds(kind) if getattr(asked, name) is not None]
+        if not given:
+            return None
+        missing = _kinds(kind).keys() - given
+        for name in missing:
+            self.faults.add(
+                _at(path, name), f"This field is missing; it goes with {given[0]}.", "missing"
+            )
+        return self.part(kind, asked, path, **dict.fromkeys(missing, ZERO))
 
-    def _bevel(self, index: int, mat: MatAsked) -> Bevel:
+    def _cost(self, path: str, text: str) -> Fraction:
+        """A cost, which is an exact number as exact lengths are written, without any unit."""
         try:
-            return Bevel(degrees=mat.bevel, reverse=mat.reverse)
-        except Invalid as invalid:
-            self.faults.take(invalid.under(f"mats.{index}"))
-            return Bevel()
-
-    def frames(self, asked: tuple[FrameAsked, ...]) -> tuple[Frame, ...]:
-        """Every frame, with the usual allowance."""
-        usual = DEFAULTS[self.unit].allowance
-        return tuple(
-            Frame(
-                face=self.length(f"frames.{index}.face", frame.face),
-                lip=self.length(f"frames.{index}.lip", frame.lip),
-                rebate_depth=self.length(f"frames.{index}.rebate_depth", frame.rebate_depth),
-                allowance=self.length(f"frames.{index}.allowance", frame.allowance, usual),
+            cost = Length.of(text.strip(), Unit.MM).mm
+        except ValueError:
+            self.faults.add(
+                path,
+                f'{quoted(text)} is no cost; it is a plain number such as "48.50", zero or more.',
             )
-            for index, frame in enumerate(asked)
-        )
+            return Fraction(0)
+        self.costs.append(cost)
+        return cost
 
-    def fillet(self, asked: FilletAsked | None) -> Fillet | None:
-        """A fillet; one that names no tuck is tucked by its lip."""
-        if asked is None:
-            return None
-        lip = self.length("fillet.lip", asked.lip)
-        return Fillet(
-            face=self.length("fillet.face", asked.face),
-            lip=lip,
-            tuck=self.length("fillet.tuck", asked.tuck, lip),
-            thickness=self.length("fillet.thickness", asked.thickness),
-        )
 
-    def borders(self, asked: BordersAsked | None) -> Edges | None:
-        """The borders of the top mat."""
-        if asked is None:
-            return None
-        return Edges(
-            left=self.length("borders.left", asked.left),
-            right=self.length("borders.right", asked.right),
-            top=self.length("borders.top", asked.top),
-            bottom=self.length("borders.bottom", asked.bottom),
-        )
+def _at(path: str, name: object) -> str:
+    return f"{path}.{name}" if path else str(name)
 
-    def steps(self, text: str | None) -> Steps:
-        """The shop's cutting steps."""
-        step = self.length("step", text, DEFAULT_STEP[self.unit])
-        if step not in ALLOWED_STEPS[self.unit]:
-            allowed = " or ".join(show(s, self.unit, mark=True) for s in ALLOWED_STEPS[self.unit])
-            self.faults.add("step", f"The cutting step is {text}; it must be {allowed}.")
-            step = DEFAULT_STEP[self.unit]
-        return Steps(unit=self.unit, step=step)
+
+def _found_kinds(made: type) -> Mapping[str, Any]:
+    """The type of each field, without the None that may stand there instead."""
+    hints = get_type_hints(made)
+    return {field.name: _sole(hints[field.name]) for field in fields(made)}
+
+
+_kinds: Callable[[type], Mapping[str, Any]] = cache(_found_kinds)
+
+
+def _sole(hint: Any) -> Any:
+    others = [each for each in get_args(hint) if each is not type(None)]
+    return others[0] if len(others) == 1 else hint
+
+
+def _is_made_of(kind: Any, asked: type[RequestModel]) -> bool:
+    return _has_fields(kind) and set(_kinds(kind)) <= set(asked.model_fields)
+
+
+def _has_fields(kind: Any) -> bool:
+    return is_dataclass(kind)

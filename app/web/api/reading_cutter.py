@@ -1,6 +1,6 @@
 """From the cutter of a request to a `Cutter`, as the usual one where nothing is said."""
 
-from app.bench import Cutter, Reads, Stroke, usual_cutter
+from app.bench import Cutter, usual_cutter
 from app.errors import Fault, Invalid
 from app.lengths import Unit
 from app.web.api.reading import RequestReader
@@ -22,34 +22,22 @@ def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
         return usual_cutter(unit)
     read = RequestReader(unit)
     scale = Unit(asked.unit) if asked.unit else unit
-    usual = usual_cutter(scale)
     found = asked.corrections or CorrectionsAsked()
     pins = asked.pins
-    lengths = {
-        "cut_length": read.length("cutter.cut_length", asked.cut_length, usual.cut_length),
-        "guide_reach": read.length("cutter.guide_reach", asked.guide_reach, usual.guide_reach),
-        "step": read.length("cutter.step", asked.step, usual.step),
-        "deepest_board": read.length(
-            "cutter.deepest_board", asked.deepest_board, usual.deepest_board
-        ),
-        "guide_correction": read.length("cutter.corrections.guide", found.guide),
-        "start_offset": read.length("cutter.corrections.start", found.start),
-        "end_offset": read.length("cutter.corrections.end", found.end),
-    }
-    first = read.length("cutter.pins.first", pins.first) if pins else None
-    pitch = read.length("cutter.pins.pitch", pins.pitch) if pins else None
+    fields = read.fields(
+        Cutter,
+        asked,
+        "cutter",
+        usual_cutter(scale),
+        first_pin=read.length("cutter.pins.first", pins.first) if pins else None,
+        pin_pitch=read.length("cutter.pins.pitch", pins.pitch) if pins else None,
+        guide_correction=read.length("cutter.corrections.guide", found.guide),
+        start_offset=read.length("cutter.corrections.start", found.start),
+        end_offset=read.length("cutter.corrections.end", found.end),
+    )
     read.faults.finish()
     try:
-        return Cutter(
-            name=asked.name,
-            unit=scale,
-            reads=Reads(asked.reads),
-            stroke=Stroke(asked.stroke),
-            first_pin=first,
-            pin_pitch=pitch,
-            cuts_ovals=asked.cuts_ovals,
-            **lengths,
-        )
+        return Cutter(**fields)
     except Invalid as invalid:
         raise _at_the_request(invalid) from invalid
 

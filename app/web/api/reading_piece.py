@@ -1,7 +1,12 @@
-"""From a request to a `Spec`, with the usual lengths where none was given."""
+"""From a request to a `Spec`, whose fields are its members; here is what differs, and what is usual."""
 
+from app.errors import Invalid
 from app.framing import (
     DEFAULTS,
+    Arrangement,
+    Bevel,
+    Fillet,
+    Mat,
     ObjectInBox,
     Opening,
     Presentation,
@@ -9,11 +14,13 @@ from app.framing import (
     Spec,
     UnderMats,
     UnderWay,
+    rows_of,
+    window_letter,
 )
-from app.lengths import ZERO, Length, Size, Steps, Unit
+from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, ZERO, Size, Steps, Unit, show
 from app.web.api.reading import RequestReader
-from app.web.api.reading_windows import read_arrangement, read_openings
-from app.web.api.requests import ArtworkAsked, DimensionsAsked
+from app.web.api.requests import ArtworkAsked, DimensionsAsked, FilletAsked, MatAsked
+from app.web.api.requests_windows import ArrangementAsked, WindowAsked
 
 
 def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
@@ -21,37 +28,26 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
     unit = Unit(asked.unit)
     usual = DEFAULTS[unit]
     read = RequestReader(unit)
-    presentation = Presentation(asked.presentation)
-    usual_gap = usual.canvas_gap if presentation is Presentation.CANVAS_FLOAT else usual.gap
-    trim = read.length("under_trim", asked.under_trim)
-    way = asked.under_way or ("own-edges" if trim else "attached")
-    spacer = read.length("spacer", asked.spacer)
-    spacer_width = read.length("spacer_width", asked.spacer_width, usual.spacer_width)
-    openings = read_openings(read, asked.windows)
-    spec = Spec(
-        unit=unit,
+    tray = Presentation(asked.presentation) is Presentation.CANVAS_FLOAT
+    thickness = asked.artwork.thickness if asked.artwork else None
+    boxed = asked.artwork is not None and asked.artwork.object
+    openings = tuple(_opening(read, row, each) for row, each in enumerate(asked.windows))
+    spec = read.part(
+        Spec,
+        asked,
+        usual=usual,
         artwork=_artwork(read, asked.artwork, openings),
-        artwork_thickness=_thickness(read, asked.artwork),
-        presentation=presentation,
-        overlap=read.length("overlap", asked.overlap, usual.overlap),
-        gap=read.length("gap", asked.gap, usual_gap),
-        mats=read.mats(asked.mats),
-        borders=read.borders(asked.borders),
-        package=read.size("package", asked.package) if asked.package else None,
-        weighting=read.length("weighting", asked.weighting),
-        under=UnderMats(way=UnderWay(way), trim=trim),
-        frames=read.frames(asked.frames),
-        glazing=read.panel("glazing", asked.glazing),
-        spacer=Spacer(depth=spacer, width=spacer_width) if spacer else None,
-        mount_board=read.panel("mount_board", asked.mount_board),
-        backing=read.panel("backing", asked.backing),
+        artwork_thickness=read.length("artwork.thickness", thickness),
+        gap=read.length("gap", asked.gap, usual.canvas_gap if tray else usual.gap),
+        mats=tuple(_mat(read, row, mat) for row, mat in enumerate(asked.mats)),
+        under=_under(read, asked),
+        spacer=_spacer(read, asked),
         openings=openings,
-        arrangement=read_arrangement(read, asked.arrangement, len(openings) or 1),
-        groove=read.optional("groove", asked.groove),
-        fillet=read.fillet(asked.fillet),
-        boxed=ObjectInBox(clearance=usual.object_clearance) if _is_object(asked.artwork) else None,
+        arrangement=_arrangement(read, asked.arrangement, len(openings) or 1),
+        fillet=_fillet(read, asked.fillet),
+        boxed=ObjectInBox(clearance=usual.object_clearance) if boxed else None,
     )
-    steps = read.steps(asked.step)
+    steps = _steps(read, asked.step)
     read.faults.finish()
     return spec, steps
 
@@ -61,7 +57,7 @@ def _artwork(
 ) -> Size:
     """The artwork, or what lies in the first window."""
     if asked is not None:
-        return read.size("artwork", asked)
+        return read.part(Size, asked, "artwork")
     if not openings:
         read.faults.add(
             "artwork",
@@ -72,9 +68,70 @@ def _artwork(
     return openings[0].artwork or openings[0].window or Size(ZERO, ZERO)
 
 
-def _is_object(asked: ArtworkAsked | None) -> bool:
-    return asked is not None and asked.object
+def _mat(read: RequestReader, row: int, asked: MatAsked) -> Mat:
+    """With the usual reveal where an under mat names none."""
+    path = f"mats.{row}"
+    bevel = Bevel()
+    try:
+        bevel = Bevel(degrees=asked.bevel, reverse=asked.reverse)
+    except Invalid as invalid:
+        read.faults.take(invalid.under(path))
+    return read.part(Mat, asked, path, DEFAULTS[read.unit] if row else None, bevel=bevel)
 
 
-def _thickness(read: RequestReader, asked: ArtworkAsked | None) -> Length:
-    return ZERO if asked is None else read.length("artwork.thickness", asked.thickness)
+def _under(read: RequestReader, asked: DimensionsAsked) -> UnderMats:
+    trim = read.length("under_trim", asked.under_trim)
+    way = UnderWay.OWN_EDGES if trim else UnderWay.ATTACHED
+    return UnderMats(way=UnderWay(asked.under_way) if asked.under_way else way, trim=trim)
+
+
+def _spacer(read: RequestReader, asked: DimensionsAsked) -> Spacer | None:
+    depth = read.length("spacer", asked.spacer)
+    width = read.length("spacer_width", asked.spacer_width, DEFAULTS[read.unit].spacer_width)
+    return Spacer(depth=depth, width=width) if depth else None
+
+
+def _fillet(read: RequestReader, asked: FilletAsked | None) -> Fillet | None:
+    """A fillet that names no tuck is tucked by its lip."""
+    if asked is None:
+        return None
+    tuck = read.length("fillet.tuck", asked.lip if asked.tuck is None else asked.tuck)
+    return read.part(Fillet, asked, "fillet", tuck=tuck)
+
+
+def _opening(read: RequestReader, row: int, asked: WindowAsked) -> Opening:
+    """A window without a name is known by its letter."""
+    return read.part(
+        Opening,
+        asked,
+        f"windows.{row}",
+        name=window_letter(row) if asked.id is None else asked.id,
+        floats=None if asked.presentation is None else asked.presentation == "float",
+    )
+
+
+def _arrangement(
+    read: RequestReader, asked: ArrangementAsked | None, windows: int
+) -> Arrangement | None:
+    """The rows, as given or by columns; one row where neither was given."""
+    if asked is None:
+        return None
+    if asked.rows is not None and asked.columns is not None:
+        read.faults.add(
+            "arrangement.columns",
+            "Rows and columns were both given; one of them says how the windows stand.",
+        )
+    rows = asked.rows
+    if rows is None:
+        rows = (windows,) if asked.columns is None else rows_of(windows, asked.columns)
+    return read.part(Arrangement, asked, "arrangement", rows=rows)
+
+
+def _steps(read: RequestReader, text: str | None) -> Steps:
+    """The shop's cutting steps."""
+    step = read.length("step", text, DEFAULT_STEP[read.unit])
+    if step not in ALLOWED_STEPS[read.unit]:
+        allowed = " or ".join(show(s, read.unit, mark=True) for s in ALLOWED_STEPS[read.unit])
+        read.faults.add("step", f"The cutting step is {text}; it must be {allowed}.")
+        step = DEFAULT_STEP[read.unit]
+    return Steps(unit=read.unit, step=step)
