@@ -1,4 +1,4 @@
-"""Reads typed fields one by one and gathers what is wrong with each.
+"""Reads the typed fields of a form one by one and gathers what is wrong with each.
 
 What a value may be is the domain's business; here text becomes lengths, amounts, numbers and choices.
 """
@@ -32,11 +32,14 @@ _NUMBER = re.compile(
 
 
 class Reader:
-    """One form. unit, currency: of numbers without a mark. examples: of its lengths, for sentences.
+    """Reads the fields of one form.
 
-    Every method answers a usable value, the default where a field cannot be read; `faults` then has
-    the reason. A blank field is the default as well. used: the paths of the fields that were read,
-    so that a field which counts for nothing can be told.
+    Every method returns a usable value: the default where a field is blank or cannot be read. Where it
+    cannot be read, `faults` has the reason.
+
+    unit, currency: those of a number that is typed without a mark. examples: the lengths that a
+    sentence about a fault quotes. used: the paths of the fields that were read, so that a field which
+    counts for nothing can be told.
     """
 
     def __init__(
@@ -54,20 +57,20 @@ class Reader:
         self.used: set[str] = set()
 
     def raw(self, path: str) -> str:
-        """What was typed, without the blanks around it."""
+        """Return what was typed in a field, without the blanks around it."""
         return self.typed.get(path, "").strip()
 
     def given(self, path: str) -> bool:
-        """Whether anything was typed, for a field that may not be asked for at all."""
+        """Tell whether anything was typed in a field; this does not count as reading it."""
         return bool(self.raw(path))
 
     def ticked(self, path: str) -> bool:
-        """Whether a box is ticked."""
+        """Tell whether a box is ticked."""
         self.used.add(path)
         return self.given(path)
 
     def text(self, path: str, longest: int = 2000) -> str:
-        """The text without the blanks around it; empty, with a fault, where it is too long."""
+        """Read a text, without the blanks around it; it is empty, with a fault, where it is too long."""
         self.used.add(path)
         text = self.raw(path)
         if len(text) <= longest:
@@ -79,14 +82,17 @@ class Reader:
         return ""
 
     def required(self, path: str, sentence: str, longest: int = 2000) -> str:
-        """A text that must not be blank. sentence: what to type, where it is."""
+        """Read a text that must not be blank.
+
+        sentence: what is said where it is blank.
+        """
         if not self.given(path):
             self.faults.add(path, sentence, "empty")
             return ""
         return self.text(path, longest)
 
     def lines(self, path: str, longest: int = 2000) -> tuple[str, ...]:
-        """The lines of a text, blank ones left out."""
+        """Read the lines of a text, leaving blank ones out."""
         lines = (line.strip() for line in self.text(path, longest).splitlines())
         return tuple(line for line in lines if line)
 
@@ -98,7 +104,10 @@ class Reader:
         zero_ok: bool = True,
         like: Example | None = None,
     ) -> Length:
-        """A length. like: an example where the form has none for the field."""
+        """Read a length.
+
+        like: an example where the form has none for the field.
+        """
         such_as = self.such_as(path, like)
         return self._read(
             path,
@@ -109,7 +118,7 @@ class Reader:
         )
 
     def signed(self, path: str) -> Length:
-        """A length that may be less than zero, as a correction is."""
+        """Read a length that may be less than zero, as a correction is."""
         return self._read(
             path,
             ZERO,
@@ -124,14 +133,17 @@ class Reader:
         )
 
     def size(self, path: str, default: Size, *, like: Example | None = None) -> Size:
-        """A width and a height. like: an example where the form has none for the field."""
+        """Read a width and a height.
+
+        like: an example where the form has none for the field.
+        """
         such_as = self.such_as(path, like)
         return self._read(
             path, default, lambda text: parse_size(text, unit=self.unit, path=path, such_as=such_as)
         )
 
     def money(self, path: str, default: Money | None = None) -> Money:
-        """An amount of zero or more. Without a default a blank field is a fault."""
+        """Read an amount of zero or more. Without a default a blank field is a fault."""
         zero = Money.zero(self.currency) if default is None else default
         if default is None and not self.given(path):
             self.take(lambda: parse_money("", self.currency, path=path))
@@ -141,17 +153,23 @@ class Reader:
     def percent(
         self, path: str, default: Fraction = Fraction(0), *, low: int = 0, high: int = 100
     ) -> Fraction:
-        """A percentage as a share."""
+        """Read a percentage and return it as a share: 20 is 1/5."""
         return self._read(
             path, default, lambda text: parse_percent(text, path=path, low=low, high=high)
         )
 
     def number(self, path: str, what: str, default: Fraction = Fraction(0)) -> Fraction:
-        """A number of zero or more: "2.5", "2,5", "5/2". what: its name in a sentence."""
+        """Read a number of zero or more: "2.5", "2,5", "5/2".
+
+        what: its name in a sentence.
+        """
         return self._read(path, default, lambda text: read_number(text, what, path=path))
 
     def whole(self, path: str, what: str, default: int, *, low: int = 0, high: int) -> int:
-        """A whole number between two bounds, both allowed."""
+        """Read a whole number between two bounds, both allowed.
+
+        what: its name in a sentence.
+        """
 
         def read(text: str) -> int:
             number = whole_number(text, digits=9)
@@ -165,16 +183,18 @@ class Reader:
 
     @property
     def bare_mass(self) -> Unit:
-        """Which shop's usual unit a weight without a mark is in."""
+        """The unit system that a weight without a mark is taken in: pounds with inches, kilograms with
+        millimetres.
+        """
         return self.unit
 
     def mass(self, path: str, default: Fraction | None = None) -> Fraction | None:
-        """A weight in kg."""
+        """Read a weight and return it in kg."""
         bare = self.bare_mass
         return self._read(path, default, lambda text: parse_mass(text, bare=bare, path=path))
 
     def choice[E: StrEnum, D](self, path: str, choices: type[E], default: D) -> E | D:
-        """One of the choices on offer."""
+        """Read one of the choices on offer."""
 
         def read(text: str) -> E:
             if text in set(choices):
@@ -185,7 +205,9 @@ class Reader:
         return self._read(path, default, read)
 
     def take[T](self, make: Callable[[], T], under: str = "") -> T | None:
-        """What is made; None, with its faults, beneath a path, where that is impossible."""
+        """Call a function and return what it makes; where it refuses, note its faults beneath a path
+        and return None.
+        """
         try:
             return make()
         except Invalid as invalid:
@@ -193,7 +215,10 @@ class Reader:
             return None
 
     def need(self, path: str, sentence: str) -> None:
-        """A fault where a field is blank. sentence: whole, or without its stop up to the field's example."""
+        """Note a fault where a field is blank.
+
+        sentence: what to type. Without its full stop, the field's example is added to it.
+        """
         if not self.given(path):
             such_as = self.such_as(path)
             such = f", such as {such_as}" if such_as else ""
@@ -201,7 +226,7 @@ class Reader:
             self.faults.add(path, whole, "empty")
 
     def such_as(self, path: str, like: Example | None = None) -> str:
-        """The example of a field as it would be typed, in both units: '3 mm or 1/8"'; "" where it has none."""
+        """Return the example of a field as one would type it, in both units: '3 mm or 1/8"'; "" where it has none."""
         like = like or example_at(self._examples, path)
         return like.said(self.unit) if like else ""
 
@@ -215,7 +240,7 @@ class Reader:
 
 
 def faults_while_typing(read: Callable[[], object], typed: Mapping[str, str]) -> tuple[Fault, ...]:
-    """What is wrong with a form while one types: only what was typed; what is blank is asked for at the end."""
+    """Return what is wrong with a form that is not finished: faults of what was typed, not of what is still blank."""
     try:
         read()
     except Invalid as invalid:
@@ -224,13 +249,13 @@ def faults_while_typing(read: Callable[[], object], typed: Mapping[str, str]) ->
 
 
 def whole_number(text: str, *, digits: int) -> int | None:
-    """A whole number in plain digits, at most so many; None where the text is anything else."""
+    """Return a whole number in plain digits; None where the text is anything else or has more digits."""
     plain = text.isascii() and text.isdigit() and len(text) <= digits
     return int(text) if plain else None
 
 
 def read_number(text: str, what: str, *, path: str) -> Fraction:
-    """A number of zero or more as typed, with a decimal point or comma, or as a fraction.
+    """Read a number of zero or more, typed with a decimal point or comma, or as a fraction.
 
     Raises: Invalid at the path.
     """
@@ -243,7 +268,7 @@ def read_number(text: str, what: str, *, path: str) -> Fraction:
 
 
 def number_text(number: Fraction) -> str:
-    """A number for its field: "2.5"; "1/3" where the decimal does not end within six places."""
+    """Write a number for its field: "2.5"; "1/3" where the decimal does not end within six places."""
     millionths = number * 1_000_000
     if millionths.denominator != 1:
         return str(number)
@@ -253,12 +278,12 @@ def number_text(number: Fraction) -> str:
 
 
 def percent_text(share: Fraction) -> str:
-    """A share for its field: 1/8 is "12.5"."""
+    """Write a share for its field as a percentage: 1/8 is "12.5"."""
     return number_text(share * 100)
 
 
 def length_text(length: Length, unit: Unit) -> str:
-    """A length for its field, in whichever writing reads back as exactly this length."""
+    """Write a length for its field, in the first notation that reads back as exactly this length."""
     for text in (show(length, unit), *(show(length, each, mark=True) for each in Unit)):
         if parse_length(text, unit=unit, zero_ok=True, negative_ok=True) == length:
             return text
@@ -266,7 +291,7 @@ def length_text(length: Length, unit: Unit) -> str:
 
 
 def size_text(size: Size, unit: Unit) -> str:
-    """A size for its field, reading back exactly."""
+    """Write a size for its field, in the first notation that reads back as exactly this size."""
     for text in (show_size(size, unit), *(show_size(size, each, mark=True) for each in Unit)):
         if parse_size(text, unit=unit) == size:
             return text
@@ -274,5 +299,5 @@ def size_text(size: Size, unit: Unit) -> str:
 
 
 def counted(count: int, one: str, many: str) -> str:
-    """A count with its word: "1 material", "12 materials"."""
+    """Write a count with its word: "1 material", "12 materials"."""
     return f"{count} {one if count == 1 else many}"

@@ -15,14 +15,14 @@ LONGEST_CODE = 24
 
 
 def rows_in(typed: Mapping[str, str], name: str) -> int:
-    """How many rows of a name a form has, at most MOST_ROWS."""
+    """Return how many rows of a name a form has, at most MOST_ROWS."""
     pattern = re.compile(rf"{re.escape(name)}\.([0-9]{{1,2}})\.")
     rows = [int(match[1]) + 1 for path in typed if (match := pattern.match(path))]
     return min(max(rows, default=0), MOST_ROWS)
 
 
 def edited_rows(typed: Mapping[str, str], action: str) -> dict[str, str] | None:
-    """The form with the row added or dropped that a button asks for; None for another button."""
+    """Return the form with the row added or removed that a button asks for; None for any other button."""
     verb, _, rest = action.partition(":")
     if verb == "add" and rest:
         row = min(rows_in(typed, rest), MOST_ROWS - 1)
@@ -35,7 +35,7 @@ def edited_rows(typed: Mapping[str, str], action: str) -> dict[str, str] | None:
 
 
 def _without_row(typed: Mapping[str, str], name: str, dropped: int) -> dict[str, str]:
-    """The rows after the dropped one move up."""
+    """Return the form without one row; the rows after it move up."""
     pattern = re.compile(rf"{re.escape(name)}\.([0-9]{{1,2}})\.(.+)")
     kept = {}
     for path, text in typed.items():
@@ -49,7 +49,7 @@ def _without_row(typed: Mapping[str, str], name: str, dropped: int) -> dict[str,
 
 
 def code_from(name: str, taken: Collection[str]) -> str:
-    """A code for something that was given only a name: "Wash the glass" is "wash-the-glass"."""
+    """Make a code from a name: "Wash the glass" is "wash-the-glass"."""
     plain = unicodedata.normalize("NFKD", name.casefold())
     words = re.findall(r"[a-z0-9]+", plain)
     stem = "-".join(words)[: LONGEST_CODE - 3].strip("-") or "row"
@@ -60,8 +60,9 @@ def code_from(name: str, taken: Collection[str]) -> str:
 def kept_code(
     code: str, name: str, taken: Collection[str], never: Collection[str] = frozenset()
 ) -> str:
-    """The code that a row carries along; one from its name where it has none yet, or that of another row.
+    """Return the code that a row carries along. A new one is made of its name where it has none yet, or
+    where its code is that of another row.
 
-    never: codes that are made of no name.
+    never: codes that are not made of a name.
     """
     return code if code and code not in taken else code_from(name, {*taken, *never})

@@ -30,31 +30,31 @@ type Said[C] = str | Callable[[C], str]
 
 
 class HowStated(Protocol):
-    """How an amount is stated."""
+    """Whether an amount is stated with tax or without, and how it reads the other way."""
 
     @property
     def words(self) -> str:
-        """ "with tax", "without tax"; "" where nothing is ever taxed."""
+        """The words for it: "with tax", "without tax"; "" where nothing is ever taxed."""
 
     def told(self, text: str) -> str | None:
-        """What a typed amount is the other way; None while it cannot be read."""
+        """Return a typed amount as it is the other way; None while it cannot be read."""
 
 
 class FormContext(Protocol):
-    """What every form knows: what a bare number is in."""
+    """What every form knows of its surroundings: the unit and the currency of a number without a mark."""
 
     @property
     def unit(self) -> Unit:
-        """Of lengths and sizes."""
+        """The unit of lengths and sizes."""
 
     @property
     def currency(self) -> Currency:
-        """Of amounts."""
+        """The currency of amounts."""
 
 
 @dataclass(frozen=True, slots=True)
 class In:
-    """What a bare number is in, where a form follows from nothing else."""
+    """The unit and the currency of a number without a mark, for a form that follows from nothing else."""
 
     unit: Unit
     currency: Currency
@@ -62,11 +62,11 @@ class In:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FieldKind[T]:
-    """What a field holds.
+    """What a field holds: how its value is read and written, and what it is typed into.
 
-    control: what it is typed into, a name that the pages print by. read: the value of what was typed, the given one
-    where that is blank or, with a fault, unreadable. text: a value as typed, reading back exactly. find: the
-    materials that a finder looks among.
+    control: the name by which the pages print what it is typed into. read: returns the value of what
+    was typed, or the given default where that is blank or, with a fault, unreadable. text: writes a
+    value so that it reads back exactly. find: the materials that a finder looks among.
     """
 
     control: str
@@ -117,7 +117,7 @@ TICK = FieldKind[bool](
 
 
 def optional(kind: FieldKind[Any]) -> FieldKind[Any]:
-    """The same, of which a blank is None, whatever is usual then."""
+    """Return the same kind of field, whose value is None where it is blank, whatever is usual then."""
 
     def read(read: Reader, path: str, usual: Any) -> Any:
         return kind.read(read, path, usual) if read.given(path) else None
@@ -126,12 +126,12 @@ def optional(kind: FieldKind[Any]) -> FieldKind[Any]:
 
 
 def otherwise(kind: FieldKind[Any], value: object) -> FieldKind[Any]:
-    """The same, of which a blank is a value that goes without saying."""
+    """Return the same kind of field with a fixed value for a blank one, which its hint does not mention."""
     return replace(kind, read=lambda read, path, _usual: kind.read(read, path, value))
 
 
 def text_of(longest: int, control: str = "text") -> FieldKind[str]:
-    """A text of at most so many characters."""
+    """Return the kind of field for a text of limited length."""
     return FieldKind(
         control=control,
         read=lambda read, path, usual: read.text(path, longest) or usual or "",
@@ -140,7 +140,10 @@ def text_of(longest: int, control: str = "text") -> FieldKind[str]:
 
 
 def number(what: str) -> FieldKind[Fraction]:
-    """A number of zero or more. what: its name in a sentence."""
+    """Return the kind of field for a number of zero or more.
+
+    what: its name in a sentence.
+    """
     return FieldKind(
         control="number",
         read=lambda read, path, usual: read.number(path, what, usual),
@@ -149,7 +152,10 @@ def number(what: str) -> FieldKind[Fraction]:
 
 
 def percent(high: int) -> FieldKind[Fraction]:
-    """A share, typed per cent, of at most so much."""
+    """Return the kind of field for a share that is typed in percent.
+
+    high: the highest percentage allowed.
+    """
     return FieldKind(
         control="number",
         read=lambda read, path, usual: read.percent(path, usual, high=high),
@@ -158,7 +164,10 @@ def percent(high: int) -> FieldKind[Fraction]:
 
 
 def whole(what: str, low: int = 0, high: int = 10**6) -> FieldKind[int]:
-    """A whole number between two bounds, both allowed. what: its name in a sentence."""
+    """Return the kind of field for a whole number between two bounds, both allowed.
+
+    what: its name in a sentence.
+    """
     return FieldKind(
         control="number",
         read=lambda read, path, usual: read.whole(path, what, usual, low=low, high=high),
@@ -167,7 +176,10 @@ def whole(what: str, low: int = 0, high: int = 10**6) -> FieldKind[int]:
 
 
 def choice[E: StrEnum](of: type[E], options: Options, control: str = "select") -> FieldKind[E]:
-    """One of some choices, with the label of each."""
+    """Return the kind of field for a choice among some values.
+
+    options: the value and the label of each.
+    """
     return FieldKind(
         control=control,
         read=lambda read, path, usual: read.choice(path, of, usual),
@@ -180,14 +192,16 @@ def choice[E: StrEnum](of: type[E], options: Options, control: str = "select") -
 class Field[C]:
     """One field of a form.
 
-    hint: beside the field, "{usual}" in it standing for what a blank is taken for; where there is none, that
-    alone. within: the part of the form that its label takes for granted, "Border" of "left". usual: the value that a
-    blank stands for, or what that follows from; where a blank is refused, what stands in for it. like: a value that
-    would do, for the sentence that asks for one. options: of a choice that follows from what is known. needed: whether a blank
-    is refused. wish: the sentence that refuses it, whole or up to the example. asked: whether something may be asked
-    back about what was typed. apart: whether it stands outside of its numbered row. rule: the number of the rule in
-    the handbook that says what it is. beside: whether it stands beside the field before it on the page. part: of the
-    page that it stands in, "" for the first. stated: how an amount is, by all that was typed.
+    hint: stands beside the field. "{usual}" in it is replaced by the usual value; where there is no
+    hint, the usual value alone is printed. within: the part of the form that its label takes for
+    granted, "Border" of "left". usual: the value that a blank stands for, or a function that returns
+    it; where a blank is refused, it stands in for the missing value. like: an example for the sentence
+    that asks for a value. options: returns the choices where they follow from what is known. needed:
+    whether a blank is refused. wish: the sentence that refuses it, whole or up to the example. asked:
+    whether the app may ask back about what was typed. apart: whether it stands outside of its numbered
+    row. rule: the number of the handbook's rule that explains it. beside: whether it stands beside the
+    field before it on the page. part: the part of the page that it stands in, "" for the first. stated:
+    returns whether its amount is with tax or without, by all that was typed.
     """
 
     path: str
@@ -212,8 +226,9 @@ class Field[C]:
 class Form[C: FormContext]:
     """The fields of a form, in the order of the page.
 
-    grows: names of the numbered rows that a page grows by. repeats: rows of fields as many as there are. usual: what a
-    blank stands for by its path, where its field does not say so. root: beneath which path it stands in another form.
+    grows: names of the numbered rows that a page grows by. repeats: rows of fields, as many as there
+    are. usual: returns what a blank stands for by its path, for fields that do not say so themselves.
+    root: the path beneath which the form stands in another one.
     """
 
     def __init__(
@@ -231,7 +246,7 @@ class Form[C: FormContext]:
 
     @cached_property
     def at(self) -> Mapping[str, Field[C]]:
-        """The fields by their paths, as the form itself has them."""
+        """The fields by their paths within this form."""
         return {field.path.removeprefix(self.root): field for field in self.fields}
 
     @cached_property
@@ -240,7 +255,10 @@ class Form[C: FormContext]:
         return tuple(self.at)
 
     def under(self, path: str, within: str = "") -> "Form[C]":
-        """The same form beneath a path of another one. within: the part of that which its labels take for granted."""
+        """Return the same form beneath a path of another one.
+
+        within: the part of that form which its labels take for granted.
+        """
         return Form(
             *(
                 replace(field, path=f"{path}.{field.path}", within=within or field.within)
@@ -252,7 +270,7 @@ class Form[C: FormContext]:
 
     @cached_property
     def examples(self) -> Examples:
-        """The examples of lengths and sizes, whichever row they stand in."""
+        """The examples of lengths and sizes, by path without the numbers of rows."""
         fields = (*self.fields, *(each for rows in self.repeats for each in rows.at(0).fields))
         return {
             ".".join(part for part in field.path.split(".") if not part.isdigit()): field.like
@@ -272,33 +290,33 @@ class Form[C: FormContext]:
         return {name: tuple(tuple(each) for each in of.values()) for name, of in rows.items()}
 
     def reader(self, typed: Typed, known: C) -> Reader:
-        """Reads what was typed, with the examples of the form."""
+        """Return a reader of what was typed, which knows the examples of the form."""
         return Reader(typed, known.unit, known.currency, self.examples)
 
     def values(self, read: Reader, known: C) -> dict[str, Any]:
-        """The value of every field; the faults stay with the reader."""
+        """Read the value of every field; the faults stay with the reader."""
         return {path: value_of(field, read, known) for path, field in self.at.items()}
 
     def read(self, typed: Typed, known: C) -> dict[str, Any]:
-        """The value of every field. Raises: Invalid with every fault, at its field."""
+        """Read the value of every field. Raises: Invalid with every fault, at its field."""
         read = self.reader(typed, known)
         values = self.values(read, known)
         read.faults.finish()
         return values
 
     def filled(self, read: Reader) -> bool:
-        """Whether anything was typed, choices and what is carried along aside."""
+        """Tell whether anything was typed. Choices and hidden fields do not count."""
         chosen = ("hidden", "select")
         return any(
             read.given(field.path) for field in self.fields if field.kind.control not in chosen
         ) or any(row.filled(read) for rows in self.repeats for row in rows.of(read.typed))
 
     def rows_filled(self, name: str, read: Reader) -> "Iterator[Form[C]]":
-        """The forms of the rows of a name in which anything was typed."""
+        """Return the forms of the rows of a name in which anything was typed."""
         return next(rows for rows in self.repeats if rows.name == name).filled(read)
 
     def typed(self, value_at: Callable[[str], Any], known: C) -> dict[str, str]:
-        """The text that each field begins with; blank where its value is None."""
+        """Return the text that each field begins with; it is blank where the value is None."""
         values = ((field, value_at(path)) for path, field in self.at.items())
         typed = {
             field.path: "" if value is None else field.kind.text(value, known)
@@ -314,8 +332,9 @@ class Form[C: FormContext]:
 class Rows[C: FormContext]:
     """Numbered rows of the same fields, as many as there are.
 
-    name: of the rows in paths. one: what one is called, "Rate" of "Rate 2". form: of one. label: of all of them. first:
-    fields that only the first row needs. least, most: how many a page shows.
+    name: the name of the rows in paths. one: what a single row is called, "Rate" of "Rate 2". form: the
+    form of a single row. label: what all of them are called. first: fields that only the first row
+    needs. least, most: how many rows a page shows.
     """
 
     name: str
@@ -331,15 +350,15 @@ class Rows[C: FormContext]:
 
     @property
     def path(self) -> str:
-        """Of all rows together."""
+        """The path of all rows together."""
         return f"{self.root}{self.name}"
 
     def under(self, path: str, within: str) -> "Rows[C]":
-        """The same rows within a row of others."""
+        """Return the same rows within a row of others."""
         return replace(self, root=f"{path}.", within=within)
 
     def at(self, number: int) -> Form[C]:
-        """The form of a row."""
+        """Return the form of the row of a number, from 0."""
         row = self.form.under(
             f"{self.path}.{number}", called(f"{self.one} {number + 1}", self.within)
         )
@@ -354,26 +373,30 @@ class Rows[C: FormContext]:
         return self.form.under(f"{self.path}.__row__")
 
     def of(self, typed: Typed) -> "Iterator[Form[C]]":
-        """The forms of the rows that were typed, filled or not, and of those that a page shows anyway."""
+        """Return the forms of the rows that were typed, filled or not, and of those that a page shows anyway."""
         count = min(max(rows_in(typed, self.path), self.least), self.most)
         return (self.at(number) for number in range(count))
 
     def filled(self, read: Reader) -> "Iterator[Form[C]]":
-        """The forms of the rows in which anything was typed."""
+        """Return the forms of the rows in which anything was typed."""
         return (row for row in self.of(read.typed) if row.filled(read))
 
 
 def value_of[C: FormContext](field: Field[C], read: Reader, known: C) -> Any:
-    """The value of a field, what is usual where it is blank or unreadable; the faults stay with the reader."""
+    """Read the value of a field, or take the usual one where it is blank or unreadable; faults stay
+    with the reader.
+    """
     if field.wish and (not callable(field.needed) or field.needed(known)):
         read.need(field.path, field.wish)
     return field.kind.read(read, field.path, usual_of(field, known))
 
 
 def values_in(*values: object) -> Callable[[str], Any]:
-    """What stands at a path, "profile.face", in the first value that has it; None beneath None.
+    """Return a function that finds the value at a path, "profile.face", in the first object that has
+    it.
 
-    A value has it as an attribute; a mapping as a key, a row of values as a number, a set as a member.
+    It looks for an attribute of an object, a key of a mapping, a number in a tuple, a member of a set
+    (True or False). Beneath None everything is None.
     """
 
     beneath: dict[str, Callable[[str], Any]] = {}
@@ -409,17 +432,17 @@ def _with_usual[C](field: Field[C], usual: Callable[[C], Callable[[str], Any]]) 
 
 
 def said[C](words: Said[C], known: C) -> str:
-    """Words, or those that follow from what is known."""
+    """Return words as they are, or as they follow from what is known."""
     return words if isinstance(words, str) else words(known)
 
 
 def usual_of[C](field: Field[C], known: C) -> Any:
-    """What a blank field stands for; None where nothing is usual."""
+    """Return the value that a blank field stands for; None where nothing is usual."""
     return field.usual(known) if callable(field.usual) else field.usual
 
 
 def hint_of[C: FormContext](field: Field[C], known: C) -> str:
-    """The hint with what is usual in its place: of a choice and of what is needed nothing is."""
+    """Return the hint with the usual value in its place. A choice and a field that is needed have no usual value."""
     hint = said(field.hint, known)
     chosen = field.kind.options or field.options or field.needed is True
     if field.usual is None or chosen or (hint and "{usual}" not in hint):
@@ -429,5 +452,5 @@ def hint_of[C: FormContext](field: Field[C], known: C) -> str:
 
 
 def called(label: str, within: str) -> str:
-    """How a field is called away from its place on the form: "Border left"."""
+    """Return what a field is called away from its place on the form: "Border left"."""
     return f"{within} {label[:1].lower()}{label[1:]}" if within else label

@@ -14,7 +14,7 @@ from app.documents.ticket.work import Todo, Words
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutPart:
-    """A group of the cut list, and what to look at and beware of behind it."""
+    """A group of the cut list, with the cautions and notices that are printed behind it."""
 
     group: CutGroup
     words: Words
@@ -22,7 +22,10 @@ class CutPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TicketPage:
-    """Everything that one piece's ticket says. exchanged: whether every mat lies with its back up."""
+    """Everything that the workshop ticket of one piece says.
+
+    exchanged: whether every mat lies with its back up, so that left and right are exchanged.
+    """
 
     lang: str
     title: str

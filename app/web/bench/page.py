@@ -1,6 +1,6 @@
-"""The page of one piece, for the workshop: the steps to tick, what to set and cut, what comes next.
+"""The page of one piece for the workshop: the steps to tick, what to set and cut, what comes next.
 
-It is where a ticket's QR leads once phones reach the app, on a phone beside the cutter.
+The QR code of a ticket leads here once phones reach the app: it is made for a phone beside the cutter.
 """
 
 from collections.abc import Sequence
@@ -42,8 +42,10 @@ class BorderRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BenchPage(Page):
-    """views: (value, label, address, current). acts: (stage, words) that may follow
-    beside what a ticked step offers.
+    """The bench page of a piece.
+
+    views: (value, label, address, current). acts: (stage, words) that may follow beside what a ticked
+    step offers.
 
     tickable: whether its steps can be ticked now. panel: None for a piece without mats.
     """
@@ -86,7 +88,7 @@ class BenchPage(Page):
 def bench_fields(
     at: AtBench, shop: Shop, view: DrawingView, rack: Sequence[OnRack] = ()
 ) -> dict[str, Any]:
-    """Return the page's own fields: from what was frozen with the piece, the cutter and the rack of today."""
+    """Return the page's own fields, which follow from the frozen piece and from today's cutter and stock."""
     order, piece, found = at.order, at.piece, at.found
     figures = Figures(steps=piece.agreed.steps)
     uncut = piece.stage in CHANGEABLE
@@ -131,7 +133,7 @@ def bench_fields(
 
 
 def _acts(stage: Stage, work: StepList) -> tuple[tuple[str, str], ...]:
-    """(stage, words) that may follow, without what a ticked step offers already."""
+    """Return (stage, words) of what may follow, without what a ticked step offers already."""
     offered = {step.offer.stage for step in work.steps if step.offer}
     return tuple(
         (following.value, NEXT_ACT[following])
@@ -145,7 +147,7 @@ def _naming(mat_word: str, count: int) -> Naming:
 
 
 def _work(at: AtBench, figures: Figures, name: Naming) -> dict[str, Any]:
-    """Steps, settings and marks."""
+    """Return the fields for the steps, the settings and the marks."""
     plan = at.bench.plan
     return {
         "tickable": at.tickable,
@@ -165,7 +167,7 @@ def _work(at: AtBench, figures: Figures, name: Naming) -> dict[str, Any]:
 
 
 def _marks(at: AtBench, mat: MatToCut, unit: Unit) -> Markup:
-    """The mat as it lies on the cutter; without settings, its plan alone."""
+    """Draw the mat as it lies on the cutter; where nothing can be set there, draw its plan alone."""
     plan = at.bench.plan
     if plan is None:
         return Markup(mat_plan(at.found.cut, mat.layer, unit, from_back=mat.back_up))

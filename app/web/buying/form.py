@@ -60,7 +60,7 @@ def _costs(shop: Shop, _typed: Typed) -> Stated:
 
 
 def draft_line(line: OrderLine) -> Form[Shop]:
-    """Return what may be changed of a line of a draft."""
+    """Return the form of one line of a draft, whose quantity, cost and note may be changed."""
     ordered = line.ordered
     return Form[Shop](
         Field(
@@ -79,7 +79,7 @@ def draft_line(line: OrderLine) -> Form[Shop]:
 
 
 def came_line(line: OrderLine) -> Form[Shop]:
-    """Return what came of a line. A blank cost is that of the order."""
+    """Return the form for what came of one line. A blank cost is that of the order."""
     ordered = line.ordered
     return Form[Shop](
         Field("came", f"{_how_many(ordered)} came", _COUNT),
@@ -98,12 +98,15 @@ def _how_many(ordered: NewLine) -> str:
 
 
 def row_path(number: int, field: str) -> str:
-    """Where a field of a row of what is short stands."""
+    """Return the path of a field in a row of the shopping list."""
     return f"buy.{number}.{field}"
 
 
 def read_chosen(typed: Typed, shop: Shop) -> tuple[ToOrder, ...]:
-    """What is ticked, with how many. Raises: Invalid with every fault, at "buy.<row>.quantity"."""
+    """Read the rows that are ticked, each with its quantity.
+
+    Raises: Invalid with every fault, at "buy.<row>.quantity".
+    """
     read = Reader(typed, shop.unit, shop.currency)
     supplier = read.text("supplier", LONGEST_SUPPLIER)
     wanted: list[ToOrder] = []
@@ -126,12 +129,12 @@ def read_chosen(typed: Typed, shop: Shop) -> tuple[ToOrder, ...]:
 
 
 def read_added(typed: Typed, shop: Shop, code: str) -> ToOrder:
-    """A material that is put on a draft. Raises: Invalid at "add.quantity"."""
+    """Read the quantity of a material that is added to a draft. Raises: Invalid at "add.quantity"."""
     return ToOrder(material=code, quantity=ADDED.read(typed, shop)["quantity"])
 
 
 def draft_typed(order: SupplierOrder, shop: Shop) -> dict[str, str]:
-    """Return the text that the form of a draft begins with."""
+    """Return the text that each field of a draft's form begins with."""
     typed = HEAD.typed(values_in(order), shop)
     for line in order.lines:
         typed |= draft_line(line).typed(values_in(line.ordered), shop)
@@ -139,7 +142,7 @@ def draft_typed(order: SupplierOrder, shop: Shop) -> dict[str, str]:
 
 
 def read_draft(typed: Typed, order: SupplierOrder, shop: Shop) -> DraftEdit:
-    """A draft as it was typed; a quantity of 0 takes a line off. Raises: Invalid with every fault."""
+    """Read a draft as it was typed; a quantity of 0 removes the line. Raises: Invalid with every fault."""
     read = HEAD.reader(typed, shop)
     forms = {line.id: draft_line(line) for line in order.lines}
     edit = DraftEdit(
@@ -155,7 +158,7 @@ def read_draft(typed: Typed, order: SupplierOrder, shop: Shop) -> DraftEdit:
 
 
 def read_came(typed: Typed, order: SupplierOrder, shop: Shop) -> tuple[tuple[CameOfLine, ...], str]:
-    """What came, and the note to it; lines with no number did not come.
+    """Read what came of each line, and the note to it; lines without a number did not come.
 
     Raises: Invalid with every fault, at "lines.<id>.<field>", "came.note".
     """
@@ -185,15 +188,15 @@ def _came_of(line_id: int, values: Mapping[str, Any], read: Reader) -> CameOfLin
 
 
 def usual_cost(line: OrderLine) -> Money:
-    """What a further part of a line probably costs: as the last one, else as was ordered."""
+    """Return the cost that the form for a delivery begins with: the last one paid, else the one ordered at."""
     last = line.last_paid
     return line.ordered.cost if last is None else last.cost
 
 
 def read_taken_costs(typed: Typed) -> dict[str, int]:
-    """The materials whose costs are to be taken over, with their versions as they were shown.
+    """Read the materials whose costs go into the price book, with the versions that were shown.
 
-    Raises: Invalid where a version is no number: somebody else wrote it.
+    Raises: Invalid where a version is no number, since the page never posts that.
     """
     seen: dict[str, int] = {}
     for name, value in typed.items():
@@ -208,7 +211,7 @@ def read_taken_costs(typed: Typed) -> dict[str, int]:
 
 
 def faults_at_fields(faults: Iterable[Fault]) -> tuple[Fault, ...]:
-    """Faults of what came, at the fields in which it is typed: the domain's words are others there."""
+    """Move the domain's faults of a delivery to the fields in which it is typed, which have other names."""
     named = {"quantity": "came", "cost": "paid"}
     return tuple(_moved(fault, named) for fault in faults)
 
@@ -221,6 +224,6 @@ def _moved(fault: Fault, named: Mapping[str, str]) -> Fault:
 
 
 def _count(read: Reader, path: str) -> int:
-    """A whole number from 1; 1, with a fault, where it is blank or unreadable."""
+    """Read a whole number from 1; it is 1, with a fault, where it is blank or unreadable."""
     read.need(path, _ORDERED)
     return _COUNT.read(read, path, 1)

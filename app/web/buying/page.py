@@ -1,4 +1,4 @@
-"""The pages of buying: what is short, and the list of orders to suppliers."""
+"""The pages of buying: the shopping list of what is short, and the list of orders to suppliers."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -27,9 +27,11 @@ ORDERS = "/buying/orders"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PurchaseRow:
-    """One material that is short. unit: what its quantity counts. code_path, coming_path: hidden fields.
+    """One material that is short.
 
-    coming: how many are in drafts and on order as this is shown. pieces: (words, address) of those that want it; more: how many are not named.
+    unit: what its quantity counts. code_path, coming_path: the names of its hidden fields. coming: how
+    many are in drafts and on order as the page shows it. pieces: (words, address) of those that want
+    it. more: how many such pieces are not named.
     """
 
     code: str
@@ -50,7 +52,10 @@ class PurchaseRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SupplierGroup:
-    """What is short of one supplier. supplier: "" for materials that have none. total: at cost."""
+    """The rows of one supplier.
+
+    supplier: "" for materials that have none. total: at cost.
+    """
 
     supplier: str
     rows: tuple[PurchaseRow, ...]
@@ -59,9 +64,10 @@ class SupplierGroup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShortPage(StockPage):
-    """What is short. supplier: the field for materials without one. more: rows that are not shown.
+    """The shopping list of what is short.
 
-    gone: sentences on what is wanted of materials that have left the price book.
+    supplier: the field for the supplier of materials that have none. more: rows that are not shown.
+    gone: sentences about materials that are wanted and have left the price book.
     """
 
     title: str = "What is short"
@@ -76,7 +82,7 @@ class ShortPage(StockPage):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrdersPage(StockPage):
-    """A page of the list of orders."""
+    """The list of orders to suppliers, a page at a time."""
 
     title: str = "Orders to suppliers"
     wide: bool = True
@@ -86,7 +92,7 @@ class OrdersPage(StockPage):
 
 
 def views(current: str) -> tuple[Chip, ...]:
-    """Return the two sides of buying."""
+    """Link to the two pages of buying: what is short, and the orders."""
     links = (("What is short", "/buying"), ("Orders to suppliers", ORDERS))
     return tuple(Chip(label=label, href=href, current=href == current) for label, href in links)
 
@@ -94,9 +100,10 @@ def views(current: str) -> tuple[Chip, ...]:
 def groups_of(
     short: Shortages, typed: Typed, faults: Iterable[Fault]
 ) -> tuple[tuple[SupplierGroup, ...], int]:
-    """Return the groups with their fields, and how many rows had no room.
+    """Return the rows by supplier with their fields, and how many rows found no room.
 
-    typed: of the form that was refused, numbered as the rows are (`renumbered`); empty at first sight.
+    typed: the form that was refused, numbered as the rows are now (see `renumbered`); empty when the
+    page is opened.
     """
     rows = numbered_rows(short)
     make = Fields({**_at_first(rows, ticked=not typed), **typed}, faults)
@@ -110,7 +117,7 @@ def groups_of(
 
 
 def numbered_rows(short: Shortages) -> tuple[tuple[int, Purchase], ...]:
-    """Return the rows of the page, as many as there is room for, with their numbers."""
+    """Return the rows of the page with their numbers, as many as there is room for."""
     purchases = (each for group in short.suppliers for each in group.purchases)
     return tuple(enumerate(islice(purchases, MOST_ROWS)))
 
@@ -126,7 +133,8 @@ def _at_first(rows: Iterable[tuple[int, Purchase]], *, ticked: bool) -> dict[str
 def renumbered(
     short: Shortages, typed: Typed, faults: Iterable[Fault]
 ) -> tuple[dict[str, str], tuple[Fault, ...]]:
-    """Return a form that was refused, and its faults, as the rows are numbered now: by the material's code.
+    """Return a refused form and its faults with the rows numbered as they stand now, matched by the
+    material's code.
 
     What is short may have changed since the form was made; a fault of a row that is gone has no field.
     """
@@ -189,7 +197,7 @@ def piece_href(piece: PieceRef) -> str:
 
 
 def gone_words(wanted: Iterable[Demand]) -> tuple[str, ...]:
-    """Return what is said of materials that are wanted and can no longer be ordered by their code."""
+    """Return sentences about materials that are wanted and can no longer be ordered by their code."""
     return tuple(
         f"{each.material} is wanted by {counted(len(each.pieces), 'piece', 'pieces')}, but it has "
         "left the price book; add it again to order it."
@@ -199,18 +207,18 @@ def gone_words(wanted: Iterable[Demand]) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SupplierOrderQuery(ListQuery):
-    """What the address of the list asks for."""
+    """The filters, the search and the page that the address of the list asks for."""
 
     path: ClassVar[str] = ORDERS
     stage: SupplierStage | None = choice(SupplierStage)
 
     @property
     def stages(self) -> frozenset[SupplierStage]:
-        """The stages that are wanted; none for all of them."""
+        """The stages that are wanted; empty for all of them."""
         return frozenset() if self.stage is None else frozenset({self.stage})
 
     def chips(self, counts: Mapping[SupplierStage, int]) -> ChipRow:
-        """Return a filter for each stage with how many there are."""
+        """Return a filter for each stage, with how many orders stand at it."""
         stages = ((stage, f"{stage} {counts[stage]}") for stage in SupplierStage)
         every = (None, f"all {sum(counts.values())}")
         return ChipRow(label="Stages", chips=self.choices("stage", (every, *stages)))

@@ -1,4 +1,4 @@
-"""The page of one order to a supplier: its lines, what came, and every act on it."""
+"""The page of one order to a supplier: its lines, its deliveries, and every action on it."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -29,7 +29,10 @@ from app.web.stock.parts import StockPage
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineRow:
-    """One line. cost: "12.40 a sheet", "9.60 for 100". fields: of its part of the form, by name."""
+    """One line of the order.
+
+    cost: "12.40 a sheet", "9.60 for 100". fields: its part of the form, by name.
+    """
 
     id: int
     code: str
@@ -48,7 +51,10 @@ class LineRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DeliveryView:
-    """An entry of the record. what: "6 sheets of M-101 at 12.40". may_take_back: by the button beside it."""
+    """One entry of the record of deliveries.
+
+    what: "6 sheets of M-101 at 12.40". may_take_back: whether the button beside it takes it back.
+    """
 
     id: int
     what: str
@@ -62,7 +68,10 @@ class DeliveryView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SupplierOrderPage(StockPage):
-    """An order. waits: what is outstanding, in words. differing: costs that are not the price book's."""
+    """One order to a supplier.
+
+    waits: what is outstanding, in words. differing: costs paid that differ from the price book.
+    """
 
     wide: bool = True
     part: str = "Buying"
@@ -87,13 +96,16 @@ class SupplierOrderPage(StockPage):
 
     @property
     def href(self) -> str:
-        """Its address."""
+        """The address of the order."""
         return f"{ORDERS}/{self.id}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CostRow:
-    """A cost that was paid and is not the price book's. value: "CODE:version", to be posted back."""
+    """A cost that was paid and differs from the price book.
+
+    value: "CODE:version", to be posted back.
+    """
 
     field: FieldView
     value: str
@@ -107,7 +119,7 @@ class CostRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CostsPage(StockPage):
-    """What taking costs over would do."""
+    """The page that shows what taking costs paid into the price book would change."""
 
     part: str = "Buying"
     number: str
@@ -118,7 +130,10 @@ class CostsPage(StockPage):
 def line_rows(
     order: SupplierOrder, shop: Shop, typed: Typed, faults: Iterable[Fault]
 ) -> tuple[LineRow, ...]:
-    """Return the lines with the fields that go with the order's stage. typed: of the form that was refused."""
+    """Return the lines with the fields that the stage of the order calls for.
+
+    typed: the form that was refused, empty when the page is opened.
+    """
     is_draft = order.stage is SupplierStage.DRAFT
     form_of = draft_line if is_draft else came_line
     begun = draft_typed(order, shop) if is_draft else _came_typed(order)
@@ -127,7 +142,7 @@ def line_rows(
 
 
 def _came_typed(order: SupplierOrder) -> dict[str, str]:
-    """What a further part of each line probably costs."""
+    """Return the cost that the form for a delivery begins with, for each line."""
     return {came_line(line).at["paid"].path: show_money(usual_cost(line)) for line in order.lines}
 
 
@@ -158,14 +173,14 @@ def size_of(ordered: NewLine, unit: Unit) -> str:
 
 
 def cost_words(ordered: NewLine, cost: Money) -> str:
-    """Return "12.40 a sheet", "9.60 for 100"."""
+    """Write a cost with what it is for: "12.40 a sheet", "9.60 for 100"."""
     if ordered.cost_for > 1:
         return f"{show_money(cost)} for {ordered.cost_for}"
     return f"{show_money(cost)} {ordered.unit.per_one}"
 
 
 def record_of(order: SupplierOrder) -> tuple[DeliveryView, ...]:
-    """Everything that came or was taken back, the newest first."""
+    """Return everything that came or was taken back, the newest first."""
     entries = [(line, delivery) for line in order.lines for delivery in line.deliveries]
     entries.sort(key=lambda each: each[1].id, reverse=True)
     return tuple(_entry(line, delivery) for line, delivery in entries)
@@ -193,7 +208,7 @@ def _entry(line: OrderLine, delivery: Delivery) -> DeliveryView:
 
 
 def waits_words(order: SupplierOrder) -> str:
-    """Return what is outstanding, in a sentence."""
+    """Say in a sentence what is outstanding."""
     left = [line for line in order.lines if line.outstanding]
     if not left:
         return "All of it has come."
@@ -208,7 +223,7 @@ def waits_words(order: SupplierOrder) -> str:
 
 
 def cost_rows(found: Iterable[CostReceived], shop: Shop, typed: Typed) -> tuple[CostRow, ...]:
-    """Return the rows of the costs that were paid, all ticked at first sight."""
+    """Return the rows of the costs that were paid; all are ticked when the page is opened."""
     rows: list[CostRow] = []
     for number, each in enumerate(found):
         old, new = each.change.old, each.change.new

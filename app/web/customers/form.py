@@ -1,11 +1,11 @@
-"""A customer from the form, and back."""
+"""Reads a customer from the form, and writes the form's text from a customer."""
 
 from app.forms.table import TICK, Field, FieldKind, Form, Typed, text_of
 from app.orders import Customer, Shop
 
 
 def _text(control: str = "text") -> FieldKind[str]:
-    """How long a text may be is the customer's business."""
+    """Return the kind of field for a text; how long it may be is said by the customer itself."""
     return text_of(1_000_000, control)
 
 
@@ -27,6 +27,6 @@ CUSTOMER = Form[Shop](
 
 
 def read_customer(typed: Typed, shop: Shop) -> Customer:
-    """Return the customer of a form. Raises: Invalid with every fault, at the form's fields."""
+    """Read the customer of a form. Raises: Invalid with every fault, at the form's fields."""
     values = CUSTOMER.read(typed, shop)
     return Customer(**{**values, "name": " ".join(values["name"].split())})

@@ -1,4 +1,4 @@
-"""The pages of customers: the list, one with the orders, the form, and removing one."""
+"""The pages of customers: the list, a customer with the orders, the form, and removing a customer."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -17,7 +17,7 @@ from app.web.orders.invoices_page import InvoiceView
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerQuery(ListQuery):
-    """What the address of the list asks for."""
+    """The search and the page that the address of the list asks for."""
 
     path: ClassVar[str] = "/customers"
     text: str = words("q", 200)
@@ -25,7 +25,7 @@ class CustomerQuery(ListQuery):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomersPage(Page):
-    """A page of the list."""
+    """The list of customers, a page at a time."""
 
     title: str = "Customers"
     section: str = "Customers"
@@ -35,8 +35,9 @@ class CustomersPage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerPage(Page):
-    """One customer. total, owed: over all orders, an amount a currency. removed: of the record.
+    """One customer.
 
+    total, owed: over all orders, one amount for each currency. removed: whether the record was emptied.
     invoices: with the credit notes, the latest first.
     """
 
@@ -68,7 +69,7 @@ class CustomerFormPage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RemoveCustomerPage(Page):
-    """Asks before a customer's record is removed."""
+    """The page that asks before a customer's record is removed."""
 
     section: str = "Customers"
     id: int
@@ -77,7 +78,7 @@ class RemoveCustomerPage(Page):
 
 
 def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:
-    """Return the matches under the customer field of a quote."""
+    """Return the customers that the field of a quote offers while one types."""
     return tuple(
         Option(
             value=label(each.id, each.name),
@@ -89,7 +90,7 @@ def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:
 
 
 def facts_of(customer: Customer) -> tuple[tuple[str, str], ...]:
-    """Return what is known of a customer, blanks left out."""
+    """Return what is known of a customer as (what, text) pairs, blanks left out."""
     known = (
         ("phone", customer.phone),
         ("e-mail", customer.email),
@@ -100,7 +101,7 @@ def facts_of(customer: Customer) -> tuple[tuple[str, str], ...]:
 
 
 def sums(amounts: Iterable[Money]) -> tuple[Money, ...]:
-    """Return the sum of each currency; nothing for those that come to nothing."""
+    """Return the sum of each currency, without those that come to nothing."""
     by_currency: dict[str, Money] = {}
     for amount in amounts:
         before = by_currency.get(amount.currency.code, Money.zero(amount.currency))

@@ -12,9 +12,10 @@ from app.web.kit.templating import Page
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TrayView:
-    """One tray of the desk. all_href: the list of all of it. money: show what is owed.
+    """One tray of the desk, with the orders that wait for the same step.
 
-    act: (words, address) of what can be done for all that lies there; None for nothing.
+    all_href: the address of the list of all of them. money: whether to show what is owed. act: (words,
+    address) of what can be done for all that lies there; None for nothing.
     """
 
     title: str
@@ -28,13 +29,16 @@ class TrayView:
 
     @property
     def more(self) -> int:
-        """How many are not shown."""
+        """How many orders of the tray are not shown."""
         return self.total - len(self.orders)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DeskPage(Page):
-    """The first page of the day. counts: (stage, how many, link) along the way of the work."""
+    """The first page of the day.
+
+    counts: (stage, how many orders, link) for each stage of the work.
+    """
 
     title: str = "Desk"
     section: str = "Desk"
@@ -77,7 +81,7 @@ def trays(desk: DeskView) -> tuple[TrayView, ...]:
 
 
 def counts(desk: DeskView) -> tuple[tuple[Stage, int, str], ...]:
-    """Return how many orders stand at each stage of the way."""
+    """Return how many orders stand at each stage of the work, with a link to their list."""
     return tuple((stage, desk.counts[stage], _list_of(stage)) for stage in WAY)
 
 

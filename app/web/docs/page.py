@@ -1,4 +1,4 @@
-"""The JSON described, read off the app's own OpenAPI, so that it cannot say anything else."""
+"""The page that describes the JSON. It is read off the app's own OpenAPI, so that it cannot say anything else."""
 
 import json
 from collections.abc import Iterator, Mapping
@@ -15,7 +15,10 @@ DEEPEST = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FieldRow:
-    """One field of a request. path: dotted, with [] for each of a list."""
+    """One field of a request.
+
+    path: dotted, with [] for each element of a list.
+    """
 
     path: str
     type: str
@@ -26,20 +29,20 @@ class FieldRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RequestExample:
-    """A request and what it is answered; answer is empty where this shop cannot answer it."""
+    """A request with its answer, which is empty where this shop cannot answer it."""
 
     request: str
     answer: str
 
     @classmethod
     def of(cls, request: object, answer: object = None) -> "RequestExample":
-        """Both as JSON for reading."""
+        """Make an example of a request and its answer, both as readable JSON."""
         return cls(request=as_text(request), answer="" if answer is None else as_text(answer))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Endpoint:
-    """One address of the JSON."""
+    """One address of the JSON with what it takes."""
 
     id: str
     method: str
@@ -52,7 +55,10 @@ class Endpoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DocsPage(Page):
-    """The page. refusal: an example of the one shape of errors."""
+    """The page that describes the JSON.
+
+    refusal: an example of the one shape of errors.
+    """
 
     title: str = "JSON"
     endpoints: tuple[Endpoint, ...]
@@ -69,12 +75,12 @@ REFUSAL = {
 
 
 def as_text(value: object) -> str:
-    """JSON for reading."""
+    """Write a value as readable JSON."""
     return json.dumps(value, indent=1, ensure_ascii=False)
 
 
 def endpoints(openapi: Schema, examples: Mapping[str, RequestExample]) -> tuple[Endpoint, ...]:
-    """Return what the app answers under /api, in the order in which it was put together."""
+    """Return every address under /api, in the order in which the app was put together."""
     return tuple(
         _endpoint(openapi, method, path, said, examples.get(path))
         for path, methods in openapi["paths"].items()
@@ -100,7 +106,7 @@ def _endpoint(
 
 
 def _fields(openapi: Schema, schema: Schema, before: str, depth: int = 0) -> Iterator[FieldRow]:
-    """The fields of an object and of the objects within it."""
+    """Return the fields of an object and of the objects within it."""
     whole = _resolved(openapi, schema)
     needed = whole.get("required", ())
     for name, field in whole.get("properties", {}).items():
@@ -118,7 +124,7 @@ def _fields(openapi: Schema, schema: Schema, before: str, depth: int = 0) -> Ite
 
 
 def _resolved(openapi: Schema, schema: Schema) -> Schema:
-    """A schema with its reference followed."""
+    """Return a schema with its reference followed."""
     if "$ref" not in schema:
         return schema
     named: Schema = openapi["components"]["schemas"][schema["$ref"].rpartition("/")[2]]
@@ -126,7 +132,7 @@ def _resolved(openapi: Schema, schema: Schema) -> Schema:
 
 
 def _choices(openapi: Schema, field: Schema) -> list[Schema]:
-    """What a field may be, null left out."""
+    """Return the schemas that a field may have, without null."""
     whole = _resolved(openapi, field)
     parts = whole.get("anyOf") or whole.get("allOf")
     if parts is None:
@@ -135,7 +141,7 @@ def _choices(openapi: Schema, field: Schema) -> list[Schema]:
 
 
 def _inner(openapi: Schema, field: Schema) -> tuple[Schema | None, bool]:
-    """The object in a field, if there is one, and whether it is one of a list."""
+    """Return the object in a field, if there is one, and whether it is an element of a list."""
     for part in _choices(openapi, field):
         if "properties" in part:
             return part, False

@@ -1,4 +1,4 @@
-"""The handbook as a page: rules by subject, with the shop's own figures beside the usual ones."""
+"""The page of the handbook: rules by subject, with the shop's own figures beside the usual ones."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -13,7 +13,10 @@ from app.web.settings.page import SettingsSection, section_of
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ExampleValue:
-    """What a shop may set about a rule. value: as the shop has it; usual: where the shop has another."""
+    """A setting of the shop that a rule goes by.
+
+    value: the shop's own. usual: the handbook's, where the shop has another.
+    """
 
     label: str
     href: str
@@ -23,7 +26,10 @@ class ExampleValue:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleView:
-    """A rule, ready to print. own: its example with the shop's figures, where they differ."""
+    """A rule of the handbook, ready to print.
+
+    own: its example worked with the shop's figures, where that comes out otherwise.
+    """
 
     number: str
     title: str
@@ -47,7 +53,10 @@ class SubjectView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandbookPage(Page):
-    """query: what was looked for; found: how many rules have it."""
+    """The handbook, whole or searched.
+
+    query: what was looked for. found: how many rules have it.
+    """
 
     title: str = "Handbook"
     query: str
@@ -72,7 +81,7 @@ def _text_of(rule: Rule) -> str:
 
 
 def rule_view(rule: Rule, shop: Shop) -> RuleView:
-    """Return a rule with the shop's own figures."""
+    """Return a rule with its example and settings, worked with the shop's own figures where these differ."""
     example = rule.example.sentence() if rule.example else ""
     own = _own_example(rule, shop)
     return RuleView(
@@ -89,7 +98,7 @@ def rule_view(rule: Rule, shop: Shop) -> RuleView:
 
 
 def _own_example(rule: Rule, shop: Shop) -> str:
-    """The example with the shop's figures; empty where there is none or they make it impossible."""
+    """Return the example worked with the shop's figures; empty where there is none or they make it impossible."""
     if rule.example is None:
         return ""
     try:

@@ -1,4 +1,4 @@
-"""Reads the fields that many forms have: its version, and days."""
+"""Reads fields that many forms have: the version that a form was made from, and days."""
 
 from collections.abc import Mapping
 from datetime import date
@@ -8,7 +8,7 @@ from app.forms.reader import whole_number
 
 
 def read_version(form: Mapping[str, str], name: str = "version") -> int:
-    """Read the version that a form was made from; -1, which is never current, where it is unreadable."""
+    """Read the version that a form was made from; it is -1, which is never current, where it is unreadable."""
     version = whole_number(form.get(name, ""), digits=11)
     return -1 if version is None else version
 

@@ -24,9 +24,9 @@ from app.web.kit.stating import Stated
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """A button that answers what is asked about a field: its text, which it types into the field.
+    """A button that answers a question about a field by typing its text into the field.
 
-    fill: that as JSON, for a form that is live. action: the same for the server.
+    fill: that field and text as JSON, for a form that is live. action: the same for the server.
     """
 
     text: str
@@ -36,7 +36,7 @@ class Answer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """What is asked back about what was typed in a field; nothing where there are no answers."""
+    """A question that is asked back about what was typed in a field. Without answers nothing is asked."""
 
     sentence: str = ""
     answers: tuple[Answer, ...] = ()
@@ -44,14 +44,15 @@ class Question:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FieldView:
-    """One field. options: (value, label) of a choice. understood: what the machine read.
+    """One field, ready to print.
 
-    question: what is asked about what was typed; None for a field about which nothing ever is.
-    within: the part of the form that its label takes for granted, "Border" of "Left". mode: how an
-    amount is stated, "with tax". required: whether a blank is refused; by_others: whether that follows
-    from what other fields say, so that a live form renews the mark.
-    there: whether the form that was posted had it, filled or not. control: what it is typed into; find: which
-    materials a finder looks among. rule: that of the handbook which says what it is.
+    options: (value, label) of a choice. understood: what the typed text was read as. question: what is
+    asked back about the typed text; None for a field about which nothing is ever asked. within: the
+    part of the form that its label takes for granted, "Border" of "Left". mode: how an amount is
+    stated, "with tax". required: whether a blank is refused. by_others: whether that follows from other
+    fields, so that a live form renews the mark. there: whether the form that was posted had the field,
+    filled or not. control: what it is typed into. find: the materials that a finder looks among. rule:
+    the number of the handbook's rule that explains it.
     """
 
     path: str
@@ -73,32 +74,32 @@ class FieldView:
 
     @property
     def called(self) -> str:
-        """How it is called away from its place on the form: "Border left"."""
+        """The name of the field away from its place on the form: "Border left"."""
         return called(self.label, self.within)
 
     @property
     def filled(self) -> bool:
-        """Whether anything is typed there, or wrong."""
+        """Whether the field has text or a fault."""
         return bool(self.value or self.error)
 
     @property
     def id(self) -> str:
-        """The element's id: the path with dashes."""
+        """The id of its element: the path with dashes."""
         return id_of(self.path)
 
     @property
     def checked(self) -> bool:
-        """Whether a checkbox of this field is ticked."""
+        """Whether the box of this field is ticked."""
         return bool(self.value)
 
 
 def id_of(path: str) -> str:
-    """The id of the element of a field's path."""
+    """Return the id of the element of a field: its path with dashes."""
     return path.replace(".", "-").replace("_", "-")
 
 
 class Fields:
-    """Makes the views of one form's fields from what was typed and what was wrong with it."""
+    """Makes the views of a form's fields from what was typed and from its faults."""
 
     def __init__(
         self,
@@ -125,7 +126,7 @@ class Fields:
         options: Options = (),
         required: bool = False,
     ) -> FieldView:
-        """The view of the field at a path."""
+        """Return the view of the field at a path."""
         errors = self._errors.get(path)
         return FieldView(
             path=path,
@@ -140,7 +141,7 @@ class Fields:
         )
 
     def of[C: FormContext](self, field: Field[C], known: C) -> FieldView:
-        """The view of a declared field."""
+        """Return the view of a declared field."""
         view = replace(
             self.field(
                 field.path,
@@ -163,7 +164,7 @@ class Fields:
         return replace(view, mode=stated.words, understood=told)
 
     def asked_about(self, path: str, label: str, *, hint: str, required: bool = False) -> FieldView:
-        """The view of a field about which something may be asked back."""
+        """Return the view of a field about which something may be asked back."""
         field = self.field(path, label, hint=hint, required=required)
         return replace(field, question=self._questions.get(path, Question()))
 
@@ -176,14 +177,15 @@ class Fields:
         hint: str | None = None,
         required: bool = False,
     ) -> FieldView:
-        """The view of a field for an amount: it says how it is stated, with tax or without (M5).
+        """Return the view of a field for an amount, which says whether it is stated with tax or without
+        (M5).
 
-        Beside it stands what was typed the other way.
+        Beside it stands the typed amount stated the other way.
         """
         return self._stated(self.field(path, label, hint=hint, required=required), stated)
 
     def fill(self, paths: Iterable[str]) -> bool:
-        """Whether anything was typed in any of some fields."""
+        """Tell whether anything was typed in any of some fields."""
         return any(self._typed.get(path, "") for path in paths)
 
     def rows_of[C: FormContext](self, rows: Rows[C], known: C) -> "RowsView[C]":
@@ -198,7 +200,10 @@ class Fields:
 
 @dataclass(frozen=True, slots=True)
 class RowView:
-    """The fields of one numbered row. shown: not folded away."""
+    """The fields of one numbered row.
+
+    shown: whether it is open, not folded away.
+    """
 
     number: int
     fields: tuple[FieldView, ...]
@@ -212,7 +217,10 @@ class RowView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowsView[C: FormContext]:
-    """Numbered rows of the same fields. all: where faults of all of them stand. blank: one that a button adds."""
+    """Numbered rows of the same fields.
+
+    all: the field at which faults of all rows together stand. blank: the row that a button adds.
+    """
 
     name: str
     all: FieldView
@@ -221,7 +229,7 @@ class RowsView[C: FormContext]:
 
 
 class FormView[C: FormContext](Mapping[str, FieldView]):
-    """The fields of a form by their paths, each made when it is asked for."""
+    """The views of a form's fields by their paths, each made when it is asked for."""
 
     def __init__(self, form: Form[C], known: C, make: Fields) -> None:
         self._form = form
@@ -241,7 +249,11 @@ class FormView[C: FormContext](Mapping[str, FieldView]):
         return len(self._form.paths)
 
     def rows(self, name: str, at_least: int = 1, *, more: int = 1) -> tuple[RowView, ...]:
-        """Numbered rows of which the first few are shown, all up to the last that is filled, and some to go on."""
+        """Return the numbered rows of a name.
+
+        The first `at_least` are shown, and with them all up to the last filled one and `more` beyond
+        it.
+        """
         rows = self._form.rows[name]
         filled = (number for number, row in enumerate(rows, 1) if self._make.fill(row))
         last = max(filled, default=0)
@@ -252,7 +264,7 @@ class FormView[C: FormContext](Mapping[str, FieldView]):
         )
 
     def filled(self, *paths: str) -> bool:
-        """Whether anything is typed, or wrong, in any of some fields."""
+        """Tell whether any of some fields has text or a fault."""
         return any(self[path].filled for path in paths)
 
     @cached_property
@@ -261,7 +273,7 @@ class FormView[C: FormContext](Mapping[str, FieldView]):
         return {rows.name: self._make.rows_of(rows, self._known) for rows in self._form.repeats}
 
     def lines(self, part: str = "") -> tuple[tuple[FieldView, ...], ...]:
-        """Return the fields of a part of the page, those in one tuple that stand beside each other."""
+        """Return the fields of a part of the page line by line: a tuple holds fields that stand beside each other."""
         lines: list[list[FieldView]] = []
         for path, field in self._form.at.items():
             if field.part == part:
@@ -272,7 +284,7 @@ class FormView[C: FormContext](Mapping[str, FieldView]):
 
     @property
     def on_the_page(self) -> Iterator[FieldView]:
-        """The fields that a posted page has: all but those of rows that it has not grown to."""
+        """The fields that the posted page had: all but those of rows that it has not grown to."""
         grown = {
             path: row[0]
             for name in self._form.grows
@@ -283,7 +295,7 @@ class FormView[C: FormContext](Mapping[str, FieldView]):
 
 
 def fields_in(model: object) -> Iterator[FieldView]:
-    """Every field of a page model, however deep it stands in models, tuples and mappings of this floor."""
+    """Find every field of a page model, however deep it stands in models, tuples and mappings of the web package."""
     if isinstance(model, FieldView):
         yield model
     elif isinstance(model, Mapping):

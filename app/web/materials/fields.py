@@ -98,7 +98,10 @@ BEARS: dict[Bears, str] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """One choice of a select. label: on the form; also: what a file may say for it."""
+    """One choice of a select.
+
+    label: its words on the form. also: other words that a file may have for it.
+    """
 
     value: str
     label: str
@@ -106,7 +109,10 @@ class Choice:
 
 
 def _also(labels: Mapping[Any, str], **also: str) -> tuple[Choice, ...]:
-    """Choices with what else may be said for each, by its value with underscores: "ft, foot"."""
+    """Return choices with the other words that a file may have for each.
+
+    also: those words, "ft, foot", by the choice's value with underscores.
+    """
     return tuple(
         Choice(
             value=str(value),
@@ -199,53 +205,56 @@ SECTION = ("profile.face", "profile.rebate_depth", "profile.stick")
 
 
 def kind_of(typed: Typed) -> Kind:
-    """Return the kind that a form is for; a moulding where it says none."""
+    """Return the kind that a form is for; it is a moulding where the form says none."""
     return Kind(typed["kind"]) if typed.get("kind") in set(Kind) else Kind.MOULDING
 
 
 def rule_of(typed: Typed) -> ChargeBy:
-    """Return the charge rule chosen, or the usual one of the kind."""
+    """Return the charge rule that was chosen, or the usual one of the kind."""
     rules = CHARGES[kind_of(typed)]
     return ChargeBy(typed["charge.by"]) if typed.get("charge.by") in set(ChargeBy) else rules[0]
 
 
 @dataclass(frozen=True)
 class MaterialTyped:
-    """What the form of a material follows from: the shop, and what was typed in its other fields."""
+    """The shop and all that was typed in the form of a material, from which its fields follow."""
 
     shop: Shop
     typed: Typed
 
     @cached_property
     def unit(self) -> Unit:
-        """The shop's."""
+        """The unit of the shop."""
         return self.shop.unit
 
     @cached_property
     def currency(self) -> Currency:
-        """The shop's."""
+        """The currency of the shop."""
         return self.shop.currency
 
     @cached_property
     def kind(self) -> Kind:
-        """As typed."""
+        """The kind of the material, as typed."""
         return kind_of(self.typed)
 
     @cached_property
     def by(self) -> ChargeBy:
-        """The charge rule."""
+        """The charge rule that was chosen, or the usual one of the kind."""
         return rule_of(self.typed)
 
     @cached_property
     def amounts(self) -> ChargeBy:
-        """Whether a least length and a step count, or a least area: of opened sticks and sheets as well."""
+        """The rule whose amounts are asked: by length a least length and a step, by area a least area.
+
+        A material that is charged by what is opened is asked for those of its sticks or sheets.
+        """
         if self.by is not ChargeBy.OPENED:
             return self.by
         return ChargeBy.AREA if self.kind.is_sheet else ChargeBy.LENGTH
 
     @cached_property
     def way(self) -> str:
-        """Of selling: the one that is chosen, "" for a size band, which has its prices."""
+        """The way of selling that was chosen; "" for a size band, which has prices of its own."""
         if self.by is ChargeBy.SIZE_BAND:
             return ""
         way = self.typed.get("selling", "").strip()
@@ -253,13 +262,15 @@ class MaterialTyped:
 
     @cached_property
     def has_section(self) -> bool:
-        """A moulding has; an extra where any of it is typed (a slip or spacer strip)."""
+        """Whether it has a section: a moulding always has, an extra (a slip or spacer strip) if any of
+        it is typed.
+        """
         given = any(self.typed.get(path, "").strip() for path in SECTION)
         return self.kind is Kind.MOULDING or (self.kind is Kind.EXTRA and given)
 
     @cached_property
     def rate(self) -> TaxRate | None:
-        """The tax that it bears, as far as that is known."""
+        """The tax rate that it bears; None while that is not known."""
         return self.shop.rules.rate_of(self.typed.get("tax", ""))
 
 
@@ -275,12 +286,14 @@ _COUNTS: Mapping[str, _When] = {
 
 @dataclass(frozen=True, slots=True)
 class MaterialField(Field[MaterialTyped]):
-    """One field. A bare number of a length or size is in the shop's unit, which the label names.
+    """One field of a material. A length or size without a mark is in the shop's unit, which the label
+    names.
 
-    needs: the kinds for which a blank field is refused wherever it is asked. counts: when it is read, where its part
-    does not say it. of: the value in a material, where the path does not say it. choices: of a select, with what a file may say for each. prose:
-    whatever somebody cares to write. head: what its column is called where the label needs what stands around it.
-    cell: the fields that its cell in a file fills, where it is several.
+    needs: the kinds for which a blank field is refused wherever it is asked. counts: tells when it is
+    read, where its part does not say so. of: returns its value in a material, where the path does not
+    say so. choices: those of a select, with the words that a file may have for each. prose: whether it
+    holds free text. head: the head of its column, where the label alone would not be understood. cell:
+    the fields that its cell in a file fills, where there are several.
     """
 
     needs: Collection[Kind] = frozenset()
@@ -293,12 +306,12 @@ class MaterialField(Field[MaterialTyped]):
 
     @property
     def plain(self) -> str:
-        """The label alone."""
+        """The label without unit or tax."""
         assert isinstance(self.label, str), "no label of a material follows from anything"
         return self.label
 
     def named(self, shop: Shop) -> str:
-        """Return the label with the shop's unit, where a bare number is in it, or with how amounts are stated."""
+        """Return the label with the shop's unit for a length or size, or with how an amount is stated."""
         if self.stated is not None:
             return ", ".join(
                 filter(None, (self.plain, self.stated(MaterialTyped(shop, {}), {}).words))
@@ -306,12 +319,12 @@ class MaterialField(Field[MaterialTyped]):
         return f"{self.plain}, {shop.unit.value}" if self.like else self.plain
 
     def is_read(self, known: MaterialTyped) -> bool:
-        """Return whether it counts with what was typed in the others."""
+        """Tell whether the field counts, given what was typed in the others."""
         counts = self.counts or _COUNTS.get(self.part)
         return not self.cell and (counts is None or counts(known))
 
     def for_kind(self, kind: Kind) -> "MaterialField":
-        """Return the field on the form of a kind."""
+        """Return the field as it stands on the form of a kind."""
         needed: bool | _When = kind in self.needs
         if kind is Kind.EXTRA and self.path in SECTION:
             needed = lambda known: known.has_section  # noqa: E731
@@ -331,7 +344,7 @@ def _prices(known: MaterialTyped, _typed: Typed) -> Stated:
 
 
 def _written(kind: FieldKind[Any], when: _When) -> FieldKind[Any]:
-    """The same, written only where it counts."""
+    """Return the same kind of field, whose text is left blank where the field does not count."""
 
     def text(value: Any, known: Any) -> str:
         return kind.text(value, known) if when(known) else ""
@@ -360,7 +373,7 @@ def _sold(way: str) -> _When:
 
 
 def _shares(read: Reader, path: str, _usual: object) -> tuple[Fraction, ...]:
-    """The parts of a sheet on offer, as "1/8, 1/4, 1/2, 1"; blank is the usual ones."""
+    """Read the shares of a sheet that may be sold, "1/8, 1/4, 1/2, 1"; blank stands for the usual ones."""
     usual = Charge(by=ChargeBy.SHEET_SHARE).shares
     parts = read.text(path, 200).replace(",", " ").replace(";", " ").split()
     shares = []
@@ -704,7 +717,7 @@ MATERIAL_FIELDS: tuple[str, ...] = tuple(
 
 @cache
 def form_for(kind: Kind) -> Form[MaterialTyped]:
-    """Return the form of a kind of material."""
+    """Return the form for materials of a kind."""
     fields = (each.for_kind(kind) for each in FIELDS if each.path != BANDS.path)
     return Form(*fields, repeats=(BANDS,))
 

@@ -1,4 +1,4 @@
-"""A material of the price book from its form, and the text that its form begins with.
+"""Reads a material of the price book from its form, and writes the text that the form begins with.
 
 Only the fields that make sense for the kind and the charge rule are read; text in others is kept on the
 page and ignored. The CSV of the price book has the same fields.
@@ -42,12 +42,13 @@ _PLACE_SHEET = SheetStock(size=Size(mm(1000), mm(1000)), thickness=mm(1), grams_
 
 
 def read_material(typed: Typed, shop: Shop) -> Material:
-    """The material of a form. Raises: Invalid with every fault, at the form's fields."""
+    """Read the material of a form. Raises: Invalid with every fault, at the form's fields."""
     return read_with_use(typed, shop)[0]
 
 
 def read_with_use(typed: Typed, shop: Shop) -> tuple[Material, frozenset[str]]:
-    """The material of a form, and the fields that it rests on; the others count for nothing with it.
+    """Read the material of a form, and return with it the fields that it rests on; no other field
+    counts for it.
 
     Raises: Invalid with every fault, at the form's fields.
     """
@@ -70,7 +71,7 @@ def read_with_use(typed: Typed, shop: Shop) -> tuple[Material, frozenset[str]]:
 
 
 def _made(read: Reader, values: dict[str, Any], known: MaterialTyped) -> Material | None:
-    """The material of its fields, each part of it of those beneath its name."""
+    """Make the material of its values; the fields beneath a name, "sheet.thickness", make the part of that name."""
 
     def part[T](name: str, make: Callable[..., T | None], place: T | None = None) -> T | None:
         below = f"{name}."
@@ -96,7 +97,7 @@ def _made(read: Reader, values: dict[str, Any], known: MaterialTyped) -> Materia
 
 
 def on_the_form(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
-    """Faults of a material moved to the fields of its form, each sentence once per field."""
+    """Move faults of a material to the fields of its form, each sentence once for a field."""
 
     def path(of: str) -> str:
         if of == "profile":
@@ -113,7 +114,7 @@ def on_the_form(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
 
 
 def _check_choices(read: Reader, shop: Shop, material: Material | None) -> None:
-    """What only the shop knows: its tax rates and its markup tables."""
+    """Check the tax rate and the markup table, which only the shop knows."""
     if material is None:
         return
     if shop.rules.rate_of(material.tax) is None:
@@ -130,7 +131,7 @@ def _bands(read: Reader, known: MaterialTyped) -> tuple[SizeBand, ...]:
 
 
 def _sheet(matter: str, grams_per_m2: int | None, **of: Any) -> SheetStock:
-    """The weight typed, else thickness × density of what the sheet is made of, else none (D2)."""
+    """Make the sheet; its weight is the typed one, else thickness × density of what it is made of, else 0 (D2)."""
     traits = frozenset(trait for trait in Trait if of.pop(f"traits.{trait.value}", False))
     if grams_per_m2 is None:
         grams_per_m2 = weight_of(of["thickness"], DENSITIES[matter]) if matter else 0
@@ -140,7 +141,7 @@ def _sheet(matter: str, grams_per_m2: int | None, **of: Any) -> SheetStock:
 def _hanging(
     known: MaterialTyped, bears: Bears | None, load: Fraction | None
 ) -> HangingPart | None:
-    """How it carries a piece. Of a load alone that is plain: what is charged by length is a wire."""
+    """Make what the hardware bears. Where only a load is typed, a wire is what is charged by length, else a ring."""
     if load is None and bears is None:
         return None
     usual = Bears.WIRE if known.by is ChargeBy.LENGTH else Bears.RING
@@ -148,7 +149,7 @@ def _hanging(
 
 
 def typed_of(material: Material, shop: Shop) -> dict[str, str]:
-    """The text of every field of a material; `read_material` makes the same material of it."""
+    """Return the text of every field of a material; `read_material` makes the same material of it."""
     known = MaterialTyped(shop, {"kind": material.kind, "charge.by": material.charge.by})
     own = {each.path: each.of for each in FIELDS if each.of is not None}
     value_at = values_in(material)
@@ -163,7 +164,7 @@ _USUAL_MATTER = {Kind.MAT: "mat board", Kind.GLAZING: "float glass"}
 
 
 def usual_typed(kind: Kind, shop: Shop) -> dict[str, str]:
-    """What the form of a new material begins with: the usual charge rule and cost basis."""
+    """Return the text that the form of a new material begins with: the usual charge rule and cost basis."""
     by = CHARGES[kind][0]
     tables = shop.markup_tables
     return {

@@ -1,4 +1,4 @@
-"""The form of one material, with what it will sell for beside it."""
+"""The page of the form of one material, with what it will sell for beside it."""
 
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
@@ -20,7 +20,10 @@ from app.web.materials.page import kind_word, price_of
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PricePreview:
-    """What the material sells for. bands: (up to, price) where it is priced so."""
+    """What the typed material would sell for.
+
+    bands: (up to, price) for each size band, where it is priced by these.
+    """
 
     sells: str
     why: tuple[str, ...]
@@ -30,9 +33,10 @@ class PricePreview:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialPage(Page):
-    """The form. code: of the material it changes, "" for a new one. live: works out, keeps nothing.
+    """The form of one material.
 
-    on_rack: what is on hand, "" for a new one; rack: the address of its items.
+    code: of the material that is changed, "" for a new one. live: the address that works the form out
+    and keeps nothing. on_rack: what is on hand, "" for a new one. rack: the address of its items.
     """
 
     section: str = "Materials"
@@ -91,7 +95,7 @@ def form_fields(typed: Typed, faults: Iterable[Fault], shop: Shop) -> FormView[M
 
 
 def _understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
-    """What nothing means where it is easily overlooked: no waste is charged, no lip covers anything."""
+    """Say what a blank stands for where that is easily overlooked: no waste is charged, no lip covers anything."""
     said: dict[str, str] = {}
     with suppress(Invalid):
         if not parse_percent(typed.get("charge.waste", "").strip() or "0", high=200):
@@ -103,7 +107,7 @@ def _understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
 
 
 def trait_fields(fields: Mapping[str, FieldView], kind: Kind) -> tuple[FieldView, ...]:
-    """Return the ticks of what may be said of a kind of sheet."""
+    """Return the boxes for the traits that a kind of sheet may have."""
     return tuple(fields[f"sheet.traits.{trait.value}"] for trait in TRAITS_OF.get(kind, ()))
 
 
@@ -114,5 +118,5 @@ def heading_of(kind: Kind, shop: Shop) -> str:
 
 
 def as_new(typed: Mapping[str, str]) -> dict[str, str]:
-    """Return the form of a copy: everything but the code, which each material has for itself."""
+    """Return the form of a copy: everything but the code, which no two materials share."""
     return {**typed, "code": "", "active": "1"}

@@ -19,7 +19,7 @@ from app.web.materials.fields import PER
 
 
 def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:
-    """Return the shop's word for a kind."""
+    """Return the shop's word for a kind of material."""
     one = {
         Kind.MOULDING: "moulding",
         Kind.MAT: "mount" if shop.mat_word is MatWord.MOUNT else "mat",
@@ -34,7 +34,10 @@ def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:
 def kind_labels(
     shop: Shop, counted: Callable[[Kind | None], str] = lambda kind: ""
 ) -> Iterator[tuple[Kind | None, str]]:
-    """Name every kind as a filter does, and all of them first. counted: what is said after the word."""
+    """Return each kind with its name in a filter, and before them all the name for every kind.
+
+    counted: what is said after the word.
+    """
     yield None, f"all{counted(None)}"
     for kind in Kind:
         yield kind, f"{kind_word(kind, shop, many=True)}{counted(kind)}"
@@ -42,7 +45,10 @@ def kind_labels(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialView:
-    """One material of the list. href: of its form. sells: the price of a unit, or of the bands."""
+    """One material of the list.
+
+    href: the address of its form. sells: the price of a unit, or of the size bands.
+    """
 
     code: str
     name: str
@@ -58,7 +64,10 @@ class MaterialView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialQuery(ListQuery):
-    """What the address of the list asks for. retired: also what is off offer."""
+    """The filters, the search and the page that the address of the list asks for.
+
+    retired: whether to list also what is off offer.
+    """
 
     path: ClassVar[str] = "/materials"
     kind: Kind | None = choice(Kind)
@@ -66,7 +75,7 @@ class MaterialQuery(ListQuery):
     retired: bool = flag()
 
     def chips(self, counts: Mapping[Kind, int], shop: Shop) -> ChipRow:
-        """Return a filter for each kind, with how many there are, and one that is wider."""
+        """Return a filter for each kind, with how many there are, and one that lists also what is off offer."""
         kinds = kind_labels(shop, lambda kind: f" {counts[kind] if kind else sum(counts.values())}")
         wider = self.toggles("retired", [(True, "also what is off offer")])
         return ChipRow(label="Kinds", chips=(*self.choices("kind", kinds), *wider))
@@ -74,7 +83,10 @@ class MaterialQuery(ListQuery):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialsPage(Page):
-    """A page of the list. new: a link for each kind."""
+    """The price book, a page at a time.
+
+    new: a link for each kind.
+    """
 
     title: str = "Materials"
     section: str = "Materials"
@@ -86,7 +98,7 @@ class MaterialsPage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RemoveMaterialPage(Page):
-    """Asks before a material is taken out."""
+    """The page that asks before a material is taken out of the price book."""
 
     section: str = "Materials"
     material: Material
@@ -113,7 +125,7 @@ def rows_of(materials: Iterable[Material], shop: Shop) -> tuple[MaterialView, ..
 
 
 def details_of(material: Material, unit: Unit) -> str:
-    """Return what matters of the stock: face, lip, rebate and stick, sheet and thickness, or working load."""
+    """Describe the stock in short: face, lip, rebate and stick; sheet and thickness; or working load."""
     if (profile := material.profile) is not None:
         face, lip = show(profile.face, unit), show(profile.lip, unit)
         depth = show(profile.rebate_depth, unit, mark=True)
@@ -127,13 +139,13 @@ def details_of(material: Material, unit: Unit) -> str:
 
 
 def _bears(material: Material, unit: Unit) -> str:
-    """What one hanging part bears; empty where that is not known."""
+    """Say what one hanging part bears; empty where that is not known."""
     load = None if material.hanging is None else material.hanging.load_kg
     return "" if load is None else f"bears {mass_text(load, unit)}"
 
 
 def price_of(material: Material, shop: Shop) -> UnitPrice | None:
-    """Return what a unit sells for; None for what is priced by size band or cannot be priced today."""
+    """Return the price of a unit; None for what is priced by size band or cannot be priced today."""
     if material.charge.by is ChargeBy.SIZE_BAND or material.cost.currency != shop.currency:
         return None
     try:
@@ -143,7 +155,7 @@ def price_of(material: Material, shop: Shop) -> UnitPrice | None:
 
 
 def sells_for(material: Material, shop: Shop) -> str:
-    """Return the sell price for the list; a dash where it cannot be worked out."""
+    """Write the sell price for the list; a dash where it cannot be worked out."""
     if material.charge.by is ChargeBy.SIZE_BAND:
         prices = [band.price for band in material.charge.bands]
         least, most = show_money(min(prices)), show_money(max(prices))
@@ -153,7 +165,7 @@ def sells_for(material: Material, shop: Shop) -> str:
 
 
 def options(found: Iterable[Material], shop: Shop) -> tuple[Option, ...]:
-    """Return the matches under a field that finds a material."""
+    """Return the materials that a field for a material offers while one types."""
     return tuple(
         Option(
             value=material.code,
@@ -176,7 +188,7 @@ def _short_details(material: Material, unit: Unit) -> str:
 
 
 def on_rack(balance: Balance) -> str:
-    """Return what is on hand, in a sentence’s part: "7 sticks and 2 offcuts"."""
+    """Say what is on hand, as part of a sentence: "7 sticks and 2 offcuts"."""
     whole = counted(balance.whole, balance.material)
     if not balance.offcuts:
         return whole

@@ -1,4 +1,4 @@
-"""The price book as a file: given, read, and what bringing one in would do."""
+"""The page of the price book as a file: giving it out, reading one, and what bringing it in would do."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -15,7 +15,10 @@ SHOWN_AT_ONCE = 20
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialInFile:
-    """A material of the file. changes: what is said of it, fields with their old and new text."""
+    """A material of the file.
+
+    changes: fields with their old and new text.
+    """
 
     row: int
     code: str
@@ -25,24 +28,25 @@ class MaterialInFile:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialsInFile:
-    """Materials of the file: the first ones, and the rest to be unfolded."""
+    """Materials of the file: the first ones are shown, the rest can be unfolded."""
 
     first: tuple[MaterialInFile, ...]
     rest: tuple[MaterialInFile, ...]
 
     @property
     def total(self) -> int:
-        """How many there are."""
+        """How many materials there are."""
         return len(self.first) + len(self.rest)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FilePreview:
-    """What a file would do. fields: how many materials change in each field.
+    """What bringing in a file would do.
 
-    same: codes that stay although the file names them; absent: how many it does not name.
-    unknown: heads that name no column, each with the one that may have been meant, or "".
-    idle: cells that count for nothing with their material. mark: see `FileRead.mark`.
+    fields: how many materials change in each field. same: codes of materials in the file that stay as
+    they are. absent: how many materials the file does not name. unknown: heads that name no column,
+    each with the one that may have been meant, or "". idle: cells that count for nothing with their
+    material. mark: see `FileRead.mark`.
     """
 
     separator: str
@@ -58,9 +62,11 @@ class FilePreview:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PriceFilePage(Page):
-    """preview: of the file that was read, whose text is carried along; None before one was.
+    """The page of the price file.
 
-    more: how many faults are not shown. again: why a file that was to be brought in is shown again.
+    preview: what the file that was read would do; None before one was. text: the text of that file,
+    carried along. more: how many faults are not shown. again: why a file that was to be brought in is
+    shown again.
     """
 
     section: str = "Materials"

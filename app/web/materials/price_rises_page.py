@@ -1,4 +1,4 @@
-"""Raising many prices: what is meant, by how much, and what it would come to."""
+"""The page that raises many prices: which materials, by how much, and what their prices become."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -24,7 +24,10 @@ ASKED = ("kind", "q", "supplier", "percent", "what")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RaisedRow:
-    """One material before and after. The sell prices are texts with their unit."""
+    """One material with its cost and sell price before and after.
+
+    The sell prices are texts with their unit.
+    """
 
     code: str
     name: str
@@ -36,7 +39,10 @@ class RaisedRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RaisePage(Page):
-    """rows: None until something readable was asked. seen: the versions that the rows show."""
+    """The page that raises prices.
+
+    rows: None until something readable was asked. seen: the versions that the rows show.
+    """
 
     title: str = "Raise prices"
     section: str = "Materials"
@@ -47,7 +53,7 @@ class RaisePage(Page):
 
 
 def read_raise(typed: Mapping[str, str]) -> Raise:
-    """Return what is asked. Raises: Invalid at "percent"."""
+    """Read what to raise and by how much. Raises: Invalid at "percent"."""
     text = typed.get("percent", "")
     share = parse_percent(text, path="percent", low=-99, high=LARGEST_RAISE * 100)
     what = typed.get("what", "")
@@ -81,7 +87,7 @@ def form_fields(
 
 
 def suppliers_of(materials: Iterable[Material]) -> tuple[str, ...]:
-    """Return the suppliers in the price book, each once in any case, by name."""
+    """Return the suppliers in the price book, sorted by name; names that differ only in case are one."""
     names = {material.supplier.strip().casefold(): material.supplier for material in materials}
     names.pop("", None)
     return tuple(names[key] for key in sorted(names))
@@ -103,12 +109,12 @@ def rows_of(raising: Iterable[Raising], shop: Shop) -> tuple[RaisedRow, ...]:
 
 
 def seen_text(raising: Iterable[Raising]) -> str:
-    """Return the versions of a preview, to be posted back: "SALT14:3 SALT24:1"."""
+    """Write the versions of a preview, to be posted back: "SALT14:3 SALT24:1"."""
     return " ".join(f"{each.new.code}:{each.old.version}" for each in raising)
 
 
 def read_seen(text: str) -> dict[str, int]:
-    """Return the versions that were posted back. Raises: Invalid where somebody else wrote them."""
+    """Read the versions that were posted back. Raises: Invalid where they are unreadable."""
     seen = {}
     for part in text.split():
         code, _, version = part.rpartition(":")

@@ -17,9 +17,10 @@ from app.web.kit.templating import Page
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InvoiceView:
-    """An invoice or a credit note. words: "Invoice R-2026-0001". stands: it was not taken back.
+    """An invoice or a credit note.
 
-    about: what it takes back, or what took it back; empty for an invoice that stands.
+    words: "Invoice R-2026-0001". stands: whether it was not taken back. about: the number of what it
+    takes back, or of what took it back; empty for an invoice that stands.
     """
 
     words: str
@@ -33,9 +34,10 @@ class InvoiceView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InvoicesView:
-    """What was issued for an order, and what may be. fields: of the form that issues.
+    """What was issued for an order, and the form that issues the next invoice.
 
-    unfolded: the form stands open, since it was posted or the order differs.
+    fields: of that form. unfolded: whether the form stands open, since it was posted or the order
+    differs from its last invoice.
     """
 
     rows: tuple[InvoiceView, ...]
@@ -50,7 +52,7 @@ class InvoicesView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ListedInvoice:
-    """A row of the list of a month."""
+    """One row of the list of a month."""
 
     invoice: InvoiceView
     order_id: int
@@ -62,7 +64,10 @@ class ListedInvoice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InvoiceListPage(Page):
-    """The invoices and credit notes of a month. month: its first day, None where there is none yet."""
+    """The invoices and credit notes of a month.
+
+    month: its first day; None while nothing was issued yet.
+    """
 
     title: str = "Invoices"
     section: str = "Orders"
@@ -77,7 +82,7 @@ class InvoiceListPage(Page):
 def invoices_view(
     order: Order, found: OrderInvoices, typed: Mapping[str, str], faults: Iterable[Fault]
 ) -> InvoicesView:
-    """Return the invoices of an order with the form of the next one, as typed."""
+    """Return the invoices of an order, and the form of the next one as it was typed."""
     posted = any(path.startswith("invoice.") for path in typed)
     return InvoicesView(
         rows=invoice_views(found.issued),
@@ -101,7 +106,7 @@ def _fields(order: Order, make: Fields) -> tuple[FieldView, ...]:
 
 
 def invoice_views(issued: Sequence[Issued]) -> tuple[InvoiceView, ...]:
-    """Invoices and credit notes, the oldest first."""
+    """Return invoices and credit notes, the oldest first."""
     taken_back_by = {each.corrects: each.invoice.number for each in issued if each.corrects}
     return tuple(_view(each, taken_back_by.get(each.id, "")) for each in issued)
 

@@ -29,7 +29,10 @@ SORTS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderQuery(ListQuery):
-    """What the address of the orders asks for. stages: those that the list may hold."""
+    """The filters, the search and the page that the address of the orders asks for.
+
+    stages: those that the list may hold.
+    """
 
     path: ClassVar[str] = "/orders"
     stages: ClassVar[tuple[Stage, ...]] = (
@@ -72,7 +75,7 @@ class OrderQuery(ListQuery):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuoteQuery(OrderQuery):
-    """What the address of the quotes asks for."""
+    """The filters, the search and the page that the address of the quotes asks for."""
 
     path: ClassVar[str] = "/quotes"
     stages: ClassVar[tuple[Stage, ...]] = (Stage.QUOTED, Stage.DECLINED)
@@ -83,7 +86,10 @@ class QuoteQuery(OrderQuery):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderListPage(Page):
-    """A page of a list. quotes: it is the one of quotes."""
+    """The list of quotes or of orders, a page at a time.
+
+    quotes: whether it is the one of quotes.
+    """
 
     wide: bool = True
     today: date

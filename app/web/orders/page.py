@@ -1,4 +1,4 @@
-"""The page of a quote or order: its pieces, what may happen next, the money, the record."""
+"""The page of a quote or order: its pieces, what may happen next, the money, the record of changes."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -62,7 +62,7 @@ KINDS: Options = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeView:
-    """One line of the record."""
+    """One line of the record of changes."""
 
     at: datetime
     what: str
@@ -71,7 +71,10 @@ class ChangeView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceCard:
-    """A piece on its order's page. acts: (stage, words) that may follow now."""
+    """A piece on its order's page.
+
+    acts: (stage, words) that may follow now.
+    """
 
     number: int
     title: str
@@ -94,7 +97,10 @@ class PieceCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EntryView:
-    """One line of the ledger. may_correct: it stands and was no correction."""
+    """One line of the ledger.
+
+    may_correct: whether it stands and was no correction.
+    """
 
     id: int
     at: datetime
@@ -108,9 +114,10 @@ class EntryView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReductionView:
-    """One line of what was taken off out of goodwill. stands: it was not undone and undoes none.
+    """One line of what was taken off as goodwill.
 
-    amount: as it was stated. mode: how that was, and what it is the other way, where it stands.
+    stands: whether it was not undone and undoes none. amount: as it was stated. mode: whether that was
+    with tax, and what it is the other way, where it stands.
     """
 
     id: int
@@ -124,17 +131,18 @@ class ReductionView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AmountsPart:
-    """The fields of the amounts that were typed in one of the forms, for its live answer."""
+    """The fields of the amounts that were typed in one of the forms, for the live answer to it."""
 
     amounts: tuple[FieldView, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderPage(Page):
-    """take, pay, goodwill, terms: the fields of the forms; take is None unless the quote can be ordered.
+    """The page of a quote or order.
 
-    unfolded: which of the folded forms stand open, "payment", "goodwill" and "terms". stands: how it stands with
-    the materials of each piece, by its number. counted: how many pieces are charged.
+    take, pay, goodwill, terms: the fields of the forms; take is None unless the quote can be ordered.
+    unfolded: which of the folded forms stand open, "payment", "goodwill" and "terms". stands: the state
+    of the materials of each piece, by its number. counted: how many pieces are charged.
     """
 
     wide: bool = True
@@ -173,7 +181,7 @@ class OrderPage(Page):
 
 
 def may_add_design(order: Order) -> bool:
-    """Tell whether another design of a piece may stand beside it: until one of them is taken.
+    """Tell whether another design of a piece may be added, which is until one of them is ordered.
 
     On an order it would be one more piece, made and charged.
     """
@@ -189,8 +197,8 @@ def piece_card(
 ) -> PieceCard:
     """Return a piece with its drawing and price, from what was frozen.
 
-    Until it is cut, what the shop's cutter cannot do with it and what no stock holds stands among the
-    notices, and the offcuts that fit are named.
+    Until it is cut, its notices also say what the shop's cutter cannot do and what no stock holds, and
+    the offcuts that fit are named.
     """
     found = findings(piece.artwork, piece.agreed, shop, hardware)
     uncut = piece.stage in CHANGEABLE
@@ -218,7 +226,7 @@ def piece_card(
 
 
 def _acts_of_piece(order: Order, piece: Piece) -> tuple[tuple[str, str], ...]:
-    """(stage, words) that may follow; the only piece of a quote is declined with its quote."""
+    """Return (stage, words) of what may follow. The only piece of a quote is declined with its quote."""
     if piece.stage is Stage.QUOTED and len(order.pieces) == 1:
         return ()
     return tuple((s.value, NEXT_ACT[s]) for s in MAY_FOLLOW[piece.stage] if s in NEXT_ACT)
@@ -249,7 +257,7 @@ def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:
 
 
 def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
-    """The ledger, oldest first."""
+    """Return the lines of the ledger, the oldest first."""
     corrected = taken_back(entries)
     stand = standing(entries)
     return tuple(
@@ -268,7 +276,7 @@ def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
 
 
 def reduction_views(order: Order, account: Account) -> tuple[ReductionView, ...]:
-    """Return what was taken off and what of that was undone, oldest first; amounts as they change the sum."""
+    """Return the reductions and what undid them, oldest first; amounts have the sign by which they change the sum."""
     stand = standing(order.reductions)
     lowered = {each.id: each for each in account.lowered}
     return tuple(
@@ -288,7 +296,9 @@ def reduction_views(order: Order, account: Account) -> tuple[ReductionView, ...]
 
 
 def _mode_of(lowered: Lowered | None, account: Account) -> str:
-    """ "without tax, −12.00 with tax"; empty where no tax is charged."""
+    """Say how a reduction was stated and what it is the other way: "without tax, −12.00 with tax";
+    empty without tax.
+    """
     if lowered is None or not account.agreed.tax:
         return ""
     other = not lowered.with_tax
@@ -301,7 +311,7 @@ type Histories = Mapping[int, Sequence[Frozen]]
 
 
 def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
-    """Return every change of every piece, of its stage and of what was agreed, the latest first."""
+    """Return every change of stage and every new agreement of each piece, the latest first."""
     several = len(order.pieces) > 1
     views = [
         ChangeView(
@@ -332,7 +342,7 @@ def _of_piece(number: int, several: bool) -> str:
 
 
 def _said_anew(old: Frozen, new: Frozen) -> str:
-    """What became of an agreement: the artwork alone described anew, or a price that is another's."""
+    """Say what a new agreement changed: the description of the artwork alone, or the price."""
     before, now = old.agreed, new.agreed
     if before.price == now.price and before.priced_on == now.priced_on:
         changed = [
@@ -346,7 +356,7 @@ def _said_anew(old: Frozen, new: Frozen) -> str:
 
 
 def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
-    """Return what may happen to all pieces at once: what may follow for every one still on the way."""
+    """Return (stage, words) of what may happen to all pieces at once: what may follow for every unfinished one."""
     stages = {piece.stage for piece in order.pieces}
     on_the_way = [set(MAY_FOLLOW[stage]) for stage in stages if MAY_FOLLOW[stage]]
     if len(order.pieces) < 2 or not on_the_way:
@@ -364,9 +374,10 @@ def order_fields(
     *,
     hardware: Hardware = NO_HARDWARE,
 ) -> dict[str, Any]:
-    """Return the page's fields that follow from the order. rack: what is free of its materials.
+    """Return the page's fields that follow from the order.
 
-    histories: of the pieces that were agreed more than once. hardware: of the price book.
+    rack: what is free of its materials. histories: of the pieces that were agreed more than once.
+    hardware: of the price book.
     """
     return {
         "id": order.id,
@@ -396,7 +407,7 @@ def order_fields(
 def form_fields(
     order: Order, shop: Shop, today: date, typed: Typed, faults: tuple[Fault, ...]
 ) -> dict[str, Any]:
-    """Return the account and the forms beside it: as typed, else with the shop's habits."""
+    """Return the account and the forms beside it, filled as they were typed, else as is usual in the shop."""
     account = account_of(order, Money.zero(shop.currency))
     due = order.due.isoformat() if order.due else ""
     ready = order.due or today + timedelta(days=shop.promise.ready_days)
@@ -430,14 +441,16 @@ AMOUNTS = ("deposit", "payment.amount", "goodwill.amount")
 def amounts_there(
     order: Order, shop: Shop, today: date, typed: Typed, faults: tuple[Fault, ...]
 ) -> tuple[FieldView, ...]:
-    """Return the amounts of the form that was posted, each with what it is the other way."""
+    """Return the amounts of the form that was posted, each with what it is stated the other way."""
     forms = form_fields(order, shop, today, typed, faults)
     every = (*(forms["take"] or ()), *forms["pay"], *forms["goodwill"])
     return tuple(field for field in every if field.path in AMOUNTS and field.path in typed)
 
 
 def _unfolded(order: Order, typed: Mapping[str, str]) -> frozenset[str]:
-    """The folded forms that are wanted now: what was posted, and the payment at collection."""
+    """Return the folded forms that stand open: those that were posted, and the payment when a piece can
+    be collected.
+    """
     posted = {path.partition(".")[0] for path in typed} & {"payment", "goodwill", "terms"}
     return frozenset(posted | ({"payment"} if order.stage is Stage.FRAMED else set()))
 
@@ -453,7 +466,7 @@ def _take_fields(make: Fields, shop: Shop, account: Account) -> tuple[FieldView,
 
 
 def _asked(shop: Shop, account: Account) -> str | None:
-    """The deposit by the shop's habit, as the order is stated. It is only said: what is typed was received."""
+    """Say the shop's usual deposit, stated as the order is. It is not filled in: what is typed was received."""
     deposit = account.to_pay.times(shop.promise.deposit) - account.received
     if deposit.minor <= 0:
         return None

@@ -30,7 +30,7 @@ type Naming = Callable[[int], str]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MatCuts:
-    """What is cut of one mat at one setting."""
+    """The cuts of one mat at one setting of the guide."""
 
     mat: str
     edges: str
@@ -38,7 +38,10 @@ class MatCuts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SettingView:
-    """Where the guide stands. pin, rest: empty without holes; check: in the other unit, never set."""
+    """One setting of the guide.
+
+    pin, rest: empty for a cutter without holes. check: the figure in the other unit, for checking only.
+    """
 
     number: int
     at: str
@@ -50,7 +53,10 @@ class SettingView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GuidePanel:
-    """Every setting in the order of work. moves: in words, with the way that the guide goes."""
+    """The settings of the guide in the order of work.
+
+    moves: in words, how often the guide moves and how far in all.
+    """
 
     cutter: str
     unit: str
@@ -63,7 +69,7 @@ class GuidePanel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MarkRow:
-    """One cut: the board edge against the guide, the line from it, where the cut starts and ends."""
+    """The marks of one cut: the board edge against the guide, the line from it, where the cut starts and ends."""
 
     window: str
     edge: str
@@ -74,8 +80,11 @@ class MarkRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MatMarks:
-    """The marks of one mat as it lies. unit: that of the scale, which its figures are in; check_unit: of
-    those in brackets, "" where there are none. drawing: None where only figures are wanted."""
+    """The marks of one mat as it lies on the cutter.
+
+    unit: that of the scale, in which the figures are. check_unit: that of the figures in brackets, ""
+    where there are none. drawing: None where only figures are wanted.
+    """
 
     layer: int
     mat: str
@@ -87,7 +96,10 @@ class MatMarks:
 
 
 def guide_panel(plan: GuidePlan, name: Naming) -> GuidePanel:
-    """Make the panel of a plan. name: of each mat by its layer."""
+    """Make the panel of a plan.
+
+    name: returns what a mat is called by its layer.
+    """
     unit = plan.cutter.unit
     return GuidePanel(
         cutter=plan.cutter.name,
@@ -122,7 +134,7 @@ def setting_view(
 
 
 def _edges(cuts: Iterable[Cut]) -> str:
-    """As "left, top, right"; of several windows as "left of A, B; top of A"."""
+    """Name the edges that are cut: "left, top, right"; of several windows "left of A, B; top of A"."""
     by_edge: dict[str, list[str]] = {}
     for cut in cuts:
         by_edge.setdefault(cut.edge_as_it_lies.value, []).append(cut.window.name)
@@ -133,7 +145,7 @@ def _edges(cuts: Iterable[Cut]) -> str:
 
 
 def _about(cutter: Cutter) -> str:
-    """What the figures are made of, where that is not plain."""
+    """Say what the scale's figures refer to, where that is not obvious."""
     said = []
     if cutter.reads is Reads.FACE:
         said.append("the scale reads the line at the face")
@@ -153,7 +165,10 @@ def _moves(plan: GuidePlan) -> str:
 def mat_marks(
     mat: MatToCut, cutter: Cutter, ticket: Unit, *, name: str, drawing: Markup | None = None
 ) -> MatMarks:
-    """Make the marks of a mat as the cutter's scale reads. ticket: the unit of their check values (L3)."""
+    """Make the marks of a mat as the cutter's scale reads.
+
+    ticket: the unit of their check values (L3).
+    """
     marks = marks_of(mat, cutter)
     several = len(mat.windows) > 1
     rows = _MarkRows(cutter.scale, ticket, several)
@@ -170,7 +185,10 @@ def mat_marks(
 
 @dataclass(frozen=True, slots=True)
 class _MarkRows:
-    """Writes marks as a scale reads them. named: whether windows are told apart."""
+    """Writes marks as the scale reads.
+
+    named: whether a row says its window.
+    """
 
     scale: Scale
     ticket: Unit
@@ -187,7 +205,7 @@ class _MarkRows:
         )
 
     def _from(self, mark: Mark) -> str:
-        """As "70 from the top"; a cut that begins beyond the board says so."""
+        """Say from where a mark is measured: "70 from the top"; a cut that begins beyond the board says so."""
         if mark.distance < ZERO:
             return f"{self.scale.mark(-mark.distance, self.ticket)} past the {mark.edge.value}"
         return f"{self.scale.mark(mark.distance, self.ticket)} from the {mark.edge.value}"

@@ -24,8 +24,10 @@ SHAPES = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialStand:
-    """One material. words: how it stands. shape: of its badge. href: where one sees more: the rack, or what
-    is short.
+    """The state of one material of a piece.
+
+    words: the state in words. shape: the shape of its badge. href: where one sees more: the stock, or
+    the list of what is short.
     """
 
     name: str
@@ -36,7 +38,7 @@ class MaterialStand:
 
 
 def stands_of(chosen: Chosen, states: Mapping[str, MaterialState]) -> tuple[MaterialStand, ...]:
-    """List the materials of a piece that are cut from stock, in the order of the ticket, each once."""
+    """List the materials of a piece that are cut from stock, each once, in the order of the ticket."""
     by_code = {material.code: material for material in _cut_from_stock(chosen)}
     return tuple(
         _stand(material, states[code]) for code, material in by_code.items() if code in states

@@ -36,7 +36,7 @@ from app.web.pieces.window_facts import windows_facts
 
 
 class DrawingView(StrEnum):
-    """The views of a piece's drawing."""
+    """The ways in which a piece can be drawn."""
 
     SEEN = "seen"
     MEASURED = "measured"
@@ -52,9 +52,10 @@ VIEW_LABELS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineView:
-    """One line of a price. why: for anyone; shop_why: with cost and markup, for the shop.
+    """One line of a price.
 
-    rules: the numbers of the handbook's rules that it rests on.
+    why: the sum for anyone. shop_why: the sum with cost and markup, for the shop. rules: the numbers of
+    the handbook's rules that it rests on.
     """
 
     label: str
@@ -69,7 +70,10 @@ class LineView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PriceView:
-    """A piece's price. total is what the customer pays; earnings are the shop's own view."""
+    """The price of a piece.
+
+    total: what the customer pays. cost, margin, margin_share, hourly: for the shop alone.
+    """
 
     total: Money
     tax_included: bool
@@ -86,9 +90,10 @@ class PriceView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceView:
-    """A piece worked out. facts: (what, figure) pairs in the piece's unit.
+    """A worked-out piece, ready to print.
 
-    artwork_weighs: in short; asked_of_artwork: what it takes to know that, empty where nothing.
+    facts: (what, figure) pairs in the piece's unit. artwork_weighs: the weight of the artwork in short.
+    asked_of_artwork: what has to be said for that weight to be known; empty where nothing has.
     """
 
     drawing: Markup
@@ -162,7 +167,7 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
 
 
 def _fillet(cut: Dimensions) -> tuple[tuple[str, str], ...]:
-    """What of a fillet shows, and for a single window what is seen inside it (G19)."""
+    """Return how much of a fillet shows and, for a single window, the size that is seen inside it (G19)."""
     fillet, fillets = cut.spec.fillet, cut.fillets
     if fillet is None or not fillets:
         return ()
@@ -174,7 +179,7 @@ def _fillet(cut: Dimensions) -> tuple[tuple[str, str], ...]:
 
 
 def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:
-    """The borders of the top mat where the package was given; else they are as typed (G5)."""
+    """Return the borders of the top mat where they follow from a given package; else they are as typed (G5)."""
     if cut.spec.package is None or not cut.layers:
         return ()
     unit, borders = cut.spec.unit, dict(cut.layers[0].borders.sides())
@@ -187,7 +192,7 @@ def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:
 
 
 def _box(exact: Dimensions) -> tuple[tuple[str, str], ...]:
-    """How deep the box of an object is, whatever was asked of it (D7)."""
+    """Return how deep the box of an object is, whichever way its depth was given (D7)."""
     spec = exact.spec
     if spec.boxed is None:
         return ()
@@ -202,8 +207,8 @@ def _stack(agreed: Agreed, found: Findings) -> str:
 
 
 def understood_size(size_text: str, unit: Unit) -> str:
-    """Say what a typed size was understood as: in the piece's unit where it was typed otherwise, and
-    the check value in the other one.
+    """Say what a typed size was read as: in the piece's unit where another was typed, and in the other
+    unit to check.
 
     Raises: Invalid as `parse_size` does.
     """
@@ -266,7 +271,7 @@ _RULES = {
 
 
 def _rules_of(line: PriceLine) -> tuple[str, ...]:
-    """The rules that a line rests on; of a frame also how long its rails are."""
+    """Return the rules that a line rests on; for the rails of a frame also the one for how long they are."""
     rails = ("G12",) if line.group is LineGroup.FRAME and line.measure is not Measure.EACH else ()
     return (*rails, *_RULES[line.measure])
 
@@ -274,9 +279,9 @@ def _rules_of(line: PriceLine) -> tuple[str, ...]:
 def _adjustments(
     price: PiecePrice, rush_label: str, *, included: bool
 ) -> tuple[tuple[str, Money], ...]:
-    """What leads from the lines to the total; included: whether the lines hold the tax.
+    """Return what leads from the lines to the total.
 
-    A tax-free customer does not pay the tax in them (M2).
+    included: whether the lines hold the tax, which a tax-free customer does not pay (M2).
     """
     untaxed = price.tax.gross - price.total if included else Money.zero(price.total.currency)
     named = (

@@ -8,7 +8,7 @@ from app.services.plan_bench import PlannedPiece, PlanOfPiece
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanLink:
-    """A plan that has to do with a piece: "3 to cut, 5 cut in P-2026-0007"."""
+    """A plan that holds parts of a piece: "3 to cut, 5 cut in P-2026-0007"."""
 
     href: str
     number: str
@@ -17,8 +17,11 @@ class PlanLink:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedView:
-    """How it stands with the cutting of a piece. to_plan: what is in no plan, in words; plan_href: where
-    it is planned. all_cut: whether the stage "cut" may be taken now."""
+    """How far a piece is planned and cut.
+
+    to_plan: the parts in no plan, in words. plan_href: where they are planned. all_cut: whether the
+    stage "cut" may be taken now.
+    """
 
     plans: tuple[PlanLink, ...]
     to_plan: str
@@ -27,7 +30,10 @@ class PlannedView:
 
 
 def planned_view(piece_id: int, stage: Stage, planned: PlannedPiece | None) -> PlannedView | None:
-    """Say how it stands with the cutting of a piece; None where there is nothing to say: no part is cut from stock, or the piece is not on the way."""
+    """Say how far a piece is planned and cut.
+
+    It is None where there is nothing to say: no part is cut from stock, or the piece is not in work.
+    """
     if planned is None or not planned.parts:
         return None
     if not planned.plans and not planned.open:

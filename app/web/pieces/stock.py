@@ -27,7 +27,10 @@ _THIS = PieceRef(piece_id=0, order_id=0, order_number="", number=1)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OffcutView:
-    """An offcut for parts of the piece. what: those parts; href: of its page."""
+    """An offcut that fits parts of the piece.
+
+    what: those parts. href: the address of its page.
+    """
 
     what: str
     label: str
@@ -39,7 +42,10 @@ class OffcutView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UseView:
-    """What a material is really used for. short: what of its cost the price does not count on."""
+    """What a piece takes of a material in fact.
+
+    short: the part of its cost that the price does not cover.
+    """
 
     name: str
     opens: str
@@ -50,7 +56,10 @@ class UseView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FromRack:
-    """What the rack has for a piece. notices: what no new stick or sheet holds."""
+    """What the stock has for a piece.
+
+    notices: parts that fit no new stick or sheet.
+    """
 
     offcuts: tuple[OffcutView, ...]
     notices: tuple[Notice, ...]
@@ -62,7 +71,10 @@ NOTHING_FROM_RACK = FromRack(offcuts=(), notices=())
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReallyUsed:
-    """Each material's real use. short: of all together; None where the price counts on all."""
+    """What a piece takes of every material in fact.
+
+    short: the cost in all that the price does not cover; None where it covers everything.
+    """
 
     uses: tuple[UseView, ...]
     short: Money | None
@@ -142,12 +154,12 @@ def _sheets(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
 
 
 def _counted(count: int, one: str) -> str:
-    """ "no stick", "1 stick", "2 sticks"."""
+    """Write a count with its word: "no stick", "1 stick", "2 sticks"."""
     return f"{count or 'no'} {one if count < 2 else one + 's'}"
 
 
 def _beyond(opened: int, beyond: int, than: str) -> str:
-    """ ", since 2 parts are longer": parts that no new stick or sheet holds; empty where there are none."""
+    """Say which parts fit no new stick or sheet: ", since 2 parts are longer"; empty where all fit."""
     if not beyond:
         return ""
     parts = "1 part is" if beyond == 1 else f"{beyond} parts are"
@@ -163,7 +175,9 @@ def _goes(in_parts: str, lost: str, kept: str) -> Iterable[str]:
 
 
 def _charged(lines: Sequence[PriceLine]) -> str:
-    """What the price charges of it: "2.4 m"; of what is priced by its size only that it is so."""
+    """Say how much of a material the price charges: "2.4 m"; where that follows from the size alone,
+    "by its size".
+    """
     measures = {line.measure for line in lines}
     if len(measures) != 1 or Measure.BAND in measures:
         return "by its size"

@@ -27,7 +27,7 @@ def windows_facts(exact: Dimensions, cut: Dimensions, steps: Steps) -> tuple[Fac
 
 
 def _alike(windows: Iterable[Window]) -> tuple[tuple[Window, ...], ...]:
-    """Windows of one size and shape together, in the order of the first of each."""
+    """Group windows of one size and shape, in the order of the first of each."""
     groups: dict[object, list[Window]] = {}
     for window in windows:
         groups.setdefault((window.size, window.shape, window.rise), []).append(window)
@@ -54,7 +54,7 @@ def _figure(window: Window, unit: Unit) -> str:
 
 
 def _gaps(exact: Dimensions, steps: Steps) -> Iterator[Fact]:
-    """The gaps; one that is not on a step is cut now on the one and now on the other side of it."""
+    """Return the gaps between windows; a gap that is not on a step is rounded and said to be about that wide."""
     if exact.gaps is None:
         return
     named = (("across", exact.gaps.across), ("down", exact.gaps.down))

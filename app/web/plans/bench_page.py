@@ -24,7 +24,10 @@ MOST_RENEWED = 24
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartLine:
-    """A part with its box. tickable: whether it can be ticked now. outdated: what has changed since."""
+    """A part with its box to tick.
+
+    tickable: whether it can be ticked now. outdated: how the piece has changed since.
+    """
 
     part: PlanPart
     element: str
@@ -36,13 +39,13 @@ class PartLine:
 
     @property
     def done(self) -> bool:
-        """Whether it is ticked as cut."""
+        """Whether the part is ticked as cut."""
         return self.tick is not None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeepLine:
-    """Something that may be kept of a stick or sheet: its size, whether, and where."""
+    """A rest of a stick or sheet that may be kept: its size, a box to keep it, and its place."""
 
     words: str
     keep: FieldView
@@ -51,7 +54,7 @@ class KeepLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptLine:
-    """Something that was kept: its label, its size, its place."""
+    """A rest that was kept: its label, its size, its place."""
 
     label: str
     measure: str
@@ -61,7 +64,10 @@ class KeptLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BookedView:
-    """A booking that stands. labels: where those of what was kept are printed; "" for none."""
+    """A booking that stands.
+
+    labels: the address at which labels of what was kept are printed; "" for none.
+    """
 
     at: datetime
     by: str
@@ -71,7 +77,10 @@ class BookedView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BinView:
-    """A stick or sheet. path: of its acts. open: whether it can be booked. unticked: how many parts."""
+    """A stick or sheet to cut up.
+
+    path: the address of its actions. open: whether it can be booked.
+    """
 
     work: BinWork
     element: str
@@ -85,13 +94,16 @@ class BinView:
 
     @property
     def unticked(self) -> int:
-        """Parts without a tick that are not spoiled."""
+        """How many parts are neither ticked nor spoiled."""
         return sum(not line.done and line.spoiled is None for line in self.parts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionView:
-    """One material. buy: how many of it are to be bought, in words; "" for none."""
+    """The sticks or sheets of one material.
+
+    to_buy: how many of them are to be bought.
+    """
 
     work: SectionWork
     bins: tuple[BinView, ...]
@@ -100,10 +112,11 @@ class SectionView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPage(StockPage):
-    """The page of a plan. cut: parts that are ticked or booked; of: all but the spoiled ones.
+    """The page of a kept plan.
 
-    ticked: the stick or sheet of the part that was just ticked; None for a page that is opened.
-    most_renewed: of so many sticks and sheets all are renewed with it, so that what others ticked shows.
+    cut: how many parts are ticked or booked. of: how many there are without the spoiled ones. ticked:
+    the stick or sheet whose part was just ticked; None when the page is opened. most_renewed: in a plan
+    of at most so many sticks and sheets, a tick renews all of them, so that ticks of others show.
     """
 
     part: str = "Plans"
@@ -128,7 +141,7 @@ class PlanPage(StockPage):
 
     @property
     def next(self) -> tuple[str, str] | None:
-        """The first stick or sheet that is still to be cut: (its element, its words)."""
+        """The first stick or sheet still to be cut, as (id of its element, its words)."""
         for section in self.sections:
             for each in section.bins:
                 if each.open:
@@ -138,7 +151,7 @@ class PlanPage(StockPage):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RefusedBooking:
-    """A booking that was not carried out: what was typed, and why."""
+    """A booking that was refused: what was typed, and its faults."""
 
     typed: Mapping[str, str]
     faults: tuple[Fault, ...]
@@ -152,7 +165,7 @@ def plan_fields(
 
 
 def element_of(at: BinAt) -> str:
-    """Return the id of a stick or sheet on the page."""
+    """Return the id of the element of a stick or sheet."""
     return f"bin-{at.section}-{at.bin}"
 
 

@@ -84,7 +84,7 @@ PLANNING = Form[Shop](
 
 
 def read_due(text: str) -> date | None:
-    """Return a day in an address; None where there is none or it cannot be read."""
+    """Read the day in an address; it is None where there is none or it cannot be read."""
     try:
         return date.fromisoformat(text.strip())
     except ValueError:
@@ -92,7 +92,7 @@ def read_due(text: str) -> date | None:
 
 
 def read_wish(typed: Typed, work: OpenWork, shop: Shop) -> Wish:
-    """Return what is to be planned, of the open work. Raises: Invalid with every fault."""
+    """Read which pieces and materials of the open work to plan, and how. Raises: Invalid with every fault."""
     read = PLANNING.reader(typed, shop)
     pieces = frozenset(
         piece.ref.piece_id for piece in work.pieces if typed.get(f"{PIECE}{piece.ref.piece_id}")
@@ -109,12 +109,14 @@ def read_wish(typed: Typed, work: OpenWork, shop: Shop) -> Wish:
 
 
 def prefix_of(at: BinAt) -> str:
-    """How the fields of a stick or sheet begin, so that each has a name of its own on the page."""
+    """Return how the paths of a stick's or sheet's fields begin, so that no two on the page are alike."""
     return f"bin.{at.section}.{at.bin}"
 
 
 def read_to_keep(typed: Typed, at: BinAt, offcuts: int, fallouts: Sequence[str]) -> ToKeep:
-    """What is kept of a stick or sheet, and where. fallouts: the ids of those on offer.
+    """Read which rests of a stick or sheet are kept, and where.
+
+    offcuts: how many offcuts are on offer. fallouts: the ids of those on offer.
 
     Raises: Invalid at the fields of places.
     """
@@ -143,7 +145,7 @@ def read_to_keep(typed: Typed, at: BinAt, offcuts: int, fallouts: Sequence[str])
 
 
 def read_part(typed: Typed) -> str:
-    """The id of a part that a form is about. Raises: Invalid where there is none."""
+    """Read the id of the part that a form is about. Raises: Invalid where there is none."""
     part = typed.get("part", "").strip()
     if not part:
         raise Invalid.at("part", "No part was chosen.")

@@ -1,4 +1,4 @@
-"""A cutting plan that is being made: how far it is, and what was found, before it is kept."""
+"""The pages of a cutting plan that is not kept yet: how far the making of it is, and what was found."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -17,9 +17,10 @@ from app.web.stock.parts import StockPage
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MakingPage(StockPage):
-    """While it is being made, or where that came to nothing. now: the material in work.
+    """The page while a plan is being made, or where none came of it.
 
-    watching: whether the page is to look again. sentence: what happened, where it ended otherwise.
+    now: the material in work. watching: whether the page is to look again. sentence: what happened,
+    where the making ended without a plan.
     """
 
     title: str = "Planning"
@@ -43,7 +44,7 @@ SENTENCES = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnplacedRow:
-    """A part that is in no stick or sheet, and why."""
+    """A part that found no place in a stick or sheet, and why."""
 
     part: str
     piece: str
@@ -52,8 +53,11 @@ class UnplacedRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundPlan:
-    """The plan found for one material. take: what is opened, as "Offcut K-2026-0004 at Shelf 3",
-    with how many of it; work: its sticks and sheets with their drawings."""
+    """The plan found for one material.
+
+    take: what is opened, "Offcut K-2026-0004 at Shelf 3", with how many of it. work: its sticks and
+    sheets with their drawings.
+    """
 
     code: str
     name: str
@@ -65,7 +69,10 @@ class FoundPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundPage(StockPage):
-    """What was found, not kept yet. cuttable: whether there is anything to keep."""
+    """What was found and is not kept yet.
+
+    cuttable: whether there is anything to keep.
+    """
 
     title: str = "A plan was found"
     part: str = "Plans"
@@ -78,7 +85,7 @@ class FoundPage(StockPage):
 
 
 def found_plans(draft: Draft, shop: Shop) -> tuple[FoundPlan, ...]:
-    """Return what a draft that is done comes to, material by material."""
+    """Return the plan of each material of a finished draft."""
     pairs = zip(draft.problems, draft.plans, strict=True)
     return tuple(
         _found(problem, plan, number, Figures(steps=shop.steps))

@@ -27,7 +27,10 @@ MOST_PIECES = 300
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanRow:
-    """A plan in the list. done: as "3 of 5 cut"."""
+    """A plan in the list.
+
+    done: how many sticks and sheets are cut, "3 of 5".
+    """
 
     href: str
     number: str
@@ -41,7 +44,7 @@ class PlanRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlansPage(StockPage):
-    """The list."""
+    """The list of cutting plans."""
 
     title: str = "Cutting plans"
     part: str = "Plans"
@@ -51,18 +54,18 @@ class PlansPage(StockPage):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanQuery(ListQuery):
-    """What the address of the list asks for."""
+    """The filters and the page that the address of the list asks for."""
 
     path: ClassVar[str] = "/plans"
     stage: PlanStage | None = choice(PlanStage)
 
     @property
     def stages(self) -> frozenset[PlanStage]:
-        """What the store is asked for; none for all."""
+        """The stages that are wanted; empty for all of them."""
         return frozenset({self.stage} if self.stage else ())
 
     def chips(self) -> ChipRow:
-        """All, open, done, dropped."""
+        """Return the filters: all, open, done, dropped."""
         stages = ((stage, stage.capitalize()) for stage in PlanStage)
         chips = self.choices("stage", ((None, "All"), *stages))
         return ChipRow(label="Where a plan stands", chips=chips)
@@ -87,7 +90,10 @@ def plan_rows(listed: Iterable[PlanSummary]) -> tuple[PlanRow, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceChoice:
-    """A piece that may be planned. parts: as "4 rails, 2 mats". again: parts that were spoiled."""
+    """A piece that may be planned.
+
+    parts: "4 rails, 2 mats". again: whether it has parts that were spoiled.
+    """
 
     field: FieldView
     name: str
@@ -102,7 +108,10 @@ class PieceChoice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialChoice:
-    """A material that parts are of. longest: the longest of them."""
+    """A material of which there are parts to cut.
+
+    parts: how many. longest: the longest or largest of them, in words.
+    """
 
     field: FieldView
     parts: int
@@ -111,7 +120,10 @@ class MaterialChoice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NewPlanPage(StockPage):
-    """What to plan. more: pieces that are not listed. due: the field of the filter above."""
+    """The page that asks what to plan.
+
+    more: how many pieces are not listed. due: the field of the filter above the list.
+    """
 
     part: str = "Plans"
     wide: bool = True
@@ -127,7 +139,10 @@ class NewPlanPage(StockPage):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choosing:
-    """What a form of a new plan is made of. typed: None where nothing was posted yet."""
+    """What the page of a new plan is made of.
+
+    typed: None when the page is opened, where everything is ticked.
+    """
 
     work: OpenWork
     shop: Shop
@@ -137,7 +152,7 @@ class Choosing:
 
     @property
     def listed(self) -> tuple[PieceInWork, ...]:
-        """The pieces that have something to plan, those that are shown."""
+        """The pieces with open parts, as many as the page lists."""
         return self.plannable[:MOST_PIECES]
 
     @property
@@ -147,7 +162,7 @@ class Choosing:
 
     @property
     def fields(self) -> Fields:
-        """The form's fields; everything is ticked until something was posted."""
+        """The maker of the form's fields; everything is ticked until something was posted."""
         if self.typed is not None:
             return Fields(self.typed, self.faults)
         ticked = {f"{PIECE}{piece.ref.piece_id}": "1" for piece in self.listed}
@@ -155,7 +170,7 @@ class Choosing:
         return Fields({"together": HABIT, **ticked}, self.faults)
 
     def pieces(self) -> tuple[PieceChoice, ...]:
-        """Return the pieces, the first due first."""
+        """Return the pieces with their boxes, the first due first."""
         make = self.fields
         return tuple(
             PieceChoice(
@@ -173,7 +188,7 @@ class Choosing:
         )
 
     def materials(self) -> tuple[MaterialChoice, ...]:
-        """Return the materials of the parts, mouldings first, by code."""
+        """Return the materials of the parts with their boxes, mouldings first, by code."""
         make = self.fields
         by_code: dict[str, list[PartToCut]] = {}
         for part in self.work.parts:
@@ -194,7 +209,7 @@ class Choosing:
         )
 
     def planning(self) -> FormView[Shop]:
-        """Return how it is planned."""
+        """Return the fields that say how to plan."""
         return FormView(PLANNING, self.shop, self.fields)
 
 
@@ -208,7 +223,7 @@ def _largest(parts: Iterable[PartToCut], shop: Shop) -> str:
 
 
 def parts_in_words(parts: Iterable[PartToCut], shop: Shop) -> str:
-    """As "4 rails, 2 mats, 1 glazing": what a piece still wants."""
+    """Count the parts in words: "4 rails, 2 mats, 1 glazing"."""
     counts: Counter[str] = Counter()
     for part in parts:
         counts["rail" if part.length is not None else _kind(part, shop)] += 1
@@ -218,5 +233,5 @@ def parts_in_words(parts: Iterable[PartToCut], shop: Shop) -> str:
 
 
 def _kind(part: PartToCut, shop: Shop) -> str:
-    """Mats of every layer by one word, the rest by its own."""
+    """Return the word for a part: mats of every layer have the same one."""
     return kind_word(Kind.MAT, shop) if part.material.kind is Kind.MAT else part.words

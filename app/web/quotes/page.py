@@ -27,7 +27,7 @@ from app.web.quotes.windows import WindowsView
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerFields:
-    """Who the quote is for, where it is not yet known."""
+    """The fields that say who the quote is for, where that is not known yet."""
 
     finder: FieldView
     phone: FieldView
@@ -41,16 +41,17 @@ class CustomerFields:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Who:
-    """Who may be meant by what was typed of a customer. fitting: the known customers whom it fits.
+    """The known customers who may be meant by what was typed.
 
-    alike: the label of the only known one of a name like it, where it fits none.
+    fitting: those whom it fits. alike: where it fits none, the label of the only one with a similar
+    name.
     """
 
     fitting: tuple[Customer, ...] = ()
     alike: str | None = None
 
     def said(self, typed: str) -> str:
-        """Return what a typed name was understood as; the name where it was reached by something else."""
+        """Say what a typed name was read as: the name of the known customer where something else was typed for it."""
         if len(self.fitting) != 1:
             return f"{len(self.fitting)} of this name" if self.fitting else "new customer"
         name = self.fitting[0].name
@@ -60,13 +61,13 @@ class Who:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """What came of working out what was typed.
+    """What working out the typed form came to.
 
-    needed: what is still to be typed, which is no fault while one types. asked: what is asked about
-    sizes; all else is as if the likeliest answer were given. result, stock, used: None where something
-    is wrong or needed; so_far: what can be told all the same.
-    names: of materials and the like, at the fields where they were meant.
-    kept_since: the day of the price, where it is the one that was agreed.
+    needed: what is still to be typed, which is no fault while one types. asked: questions about sizes,
+    for which the likeliest answer is taken until they are answered. result, stock, used: None where
+    something is wrong or needed. so_far: what can be told all the same. names: the names of materials,
+    beside the fields where a code was typed. kept_since: the day of the agreed price, where that price
+    is kept.
     """
 
     faults: tuple[Fault, ...] = ()
@@ -81,25 +82,22 @@ class Outcome:
     kept_since: date | None = None
 
     def unsaid(self, typed: Mapping[str, str]) -> tuple[str, ...]:
-        """Return what is said of fields in which nothing was typed."""
+        """Return what is said about fields that are still blank."""
         said = (*self.needed, *self.faults)
         return tuple(fault.message for fault in said if not typed.get(fault.path, "").strip())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuotePage(Page):
-    """result: None while the piece cannot be worked out; faults and needed then say why, and so_far
-    shows what can be told all the same.
+    """The page of a quote's piece.
 
-    stock, used: what the rack has for the piece and what it really uses up, for the shop alone.
-
-    unsaid: what of that stands at empty fields, where a live form keeps it back while one types.
-
-    kept_since: the day of the agreed price, which stays while only the artwork is described anew.
-
-    taken: what doubtful sizes are drawn and priced as, until their unit is said; empty where none is.
-
-    action: where the form is posted; live: where it is worked out without being kept.
+    result: None while the piece cannot be worked out; faults and needed then say why, and so_far shows
+    what can be told all the same. stock, used: what the stock has for the piece and what it takes in
+    fact, for the shop alone. unsaid: faults and needs at blank fields, which a live form keeps back
+    while one types. kept_since: the day of the agreed price, which stays while only the artwork is
+    described anew. taken: what doubtful sizes are taken as until their unit is said; empty where none
+    is doubtful. action: the address that the form is posted to. live: the address that works it out and
+    keeps nothing.
     """
 
     section: str = "Quotes"
@@ -129,12 +127,12 @@ class QuotePage(Page):
 
     @property
     def fields_there(self) -> tuple[FieldView, ...]:
-        """The fields that the page which was posted has."""
+        """The fields that the posted page had."""
         return (*(self.customer.all if self.customer else ()), *self.piece.on_the_page)
 
     @property
     def asked_of_artwork(self) -> str:
-        """What is to be said of the artwork before the piece can be weighed; empty where enough is."""
+        """What has to be said of the artwork before the piece can be weighed; empty where nothing has."""
         return self.result.asked_of_artwork if self.result else ""
 
     def needed_at(self, path: str) -> str:
@@ -196,9 +194,11 @@ def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
 
 
 def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
-    """Return the name of each material that was typed by its code or a part of it, at its field.
+    """Return the name of each material that was typed by its code or a part of it, by the path of its
+    field.
 
-    Mats and fillet stay typed while another way of showing the artwork has no use for them, and say so.
+    Where the artwork is shown in a way that uses no mats or fillet, what was typed of these stays, and
+    is said to count for nothing.
     """
     rows = {
         "mats": chosen.mats,
@@ -223,7 +223,7 @@ def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
 
 
 def weight_guessed(view: PieceView, typed: Mapping[str, str]) -> dict[str, str]:
-    """Return what stands beside a blank field of the artwork's weight."""
+    """Return what is said beside a blank field of the artwork's weight."""
     return {} if typed.get(_WEIGHT, "").strip() else {_WEIGHT: view.artwork_weighs}
 
 
@@ -231,21 +231,21 @@ _WEIGHT = "artwork.weight"
 
 
 def names_so_far(told: SoFar) -> dict[str, str]:
-    """Return the same of a piece with faults; nothing at the fields that are passed over."""
+    """Return the names of materials of a piece with faults, none for fields that are passed over."""
     names = names_of(told.chosen, told.fields)
     return {path: name for path, name in names.items() if path not in told.left_out}
 
 
 @cache
 def _material_fields(part: str) -> tuple[str, ...]:
-    """The fields of a part's materials in their order; blank rows are skipped by whoever reads."""
+    """Return the paths of the fields of a part's materials, in their order; whoever reads them skips blank rows."""
     return tuple(
         path for path in PIECE_FIELDS if path.startswith(f"{part}.") and path.endswith(".material")
     )
 
 
 def default_typed(shop: Shop) -> dict[str, str]:
-    """Return what an untouched form starts with."""
+    """Return what the form of a new quote begins with."""
     return {
         "unit": shop.unit.value,
         "presentation": Presentation.WINDOW.value,
@@ -255,7 +255,7 @@ def default_typed(shop: Shop) -> dict[str, str]:
 
 
 def tax_word(shop: Shop, *, tax_free: bool) -> str:
-    """Return what the large price is: with tax, or without for a tax-free customer."""
+    """Return the heading of the total, which says whether tax is in it."""
     if tax_free:
         return "Price, tax-free customer"
     return "Price with tax" if any(rate.percent for rate in shop.tax_rates) else "Price"

@@ -1,7 +1,8 @@
-"""A mat cutter from its form, and back; and the shop with a cutter more, changed or gone.
+"""Reads a mat cutter from its form, and writes the form's text; adds, changes and removes the shop's
+cutters.
 
-A bare number is in the unit that the page was shown in, `bare`, whatever unit is chosen on it for the
-scale: what stands in the other fields does not change its meaning by that choice.
+A number without a mark is in the unit that the page was shown in, `bare`, whatever unit is chosen on it
+for the scale: choosing another scale does not change what stands in the other fields.
 """
 
 from dataclasses import replace
@@ -42,7 +43,7 @@ _FINEST = {Unit.MM: mm("0.1"), Unit.IN: inches("1/64")}
 def _needed(
     name: str, label: str, hint: str, wish: str, *, beside: bool = False, part: str = ""
 ) -> Field[In]:
-    """A length that every cutter has."""
+    """Return the field of a length that every cutter has."""
     return Field(
         name,
         label,
@@ -163,7 +164,9 @@ CUTTER = Form[In](
 
 
 def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
-    """The cutter of a form. was: its name before, which it may keep.
+    """Read the cutter of a form.
+
+    was: its name before, which it may keep.
 
     Raises: Invalid with every fault, at the form's fields.
     """
@@ -181,7 +184,7 @@ def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
 
 
 def bare_unit(typed: Typed, shop: Shop) -> Unit:
-    """The unit of a number without a mark on the page that was posted."""
+    """Return the unit of a number without a mark on the page that was posted."""
     return Unit(typed["bare"]) if typed.get("bare") in set(Unit) else shop.unit
 
 
@@ -190,7 +193,7 @@ def _same(one: str, other: str) -> bool:
 
 
 def _check_step(read: Reader, unit: Unit, step: Length) -> None:
-    """A scale is read in whole parts of its own unit."""
+    """Check that the scale's step is a whole multiple of the finest division of its unit."""
     if step.mm / _FINEST[unit].mm % 1:
         such = "1/16, 1/32 or 1/64" if unit is Unit.IN else "0.5 or 1"
         in_unit = "inches" if unit is Unit.IN else "millimetres"
@@ -202,7 +205,7 @@ def _check_step(read: Reader, unit: Unit, step: Length) -> None:
 
 
 def _finish(read: Reader) -> None:
-    """Raise the faults, of each field the first: a blank length is also no length above zero."""
+    """Raise the first fault of each field: a blank length would also be refused as not above zero."""
     firsts: dict[str, Fault] = {}
     for fault in read.faults.faults:
         firsts.setdefault(fault.path, fault)
@@ -211,14 +214,14 @@ def _finish(read: Reader) -> None:
 
 
 def cutter_typed(cutter: Cutter, shop: Shop) -> dict[str, str]:
-    """Return the text of every field of the form, in the unit of the scale, and what it carries along."""
+    """Return the text of every field of the form, in the unit of the scale, and its hidden fields."""
     unit = cutter.unit
     typed = CUTTER.typed(values_in(cutter), In(unit, shop.currency))
     return {"bare": unit.value, "was": cutter.name, **typed}
 
 
 def with_added(shop: Shop, cutter: Cutter) -> Shop:
-    """The shop with a cutter more, its last one. Raises: Invalid where it has enough."""
+    """Return the shop with one more cutter, its last. Raises: Invalid where the shop has as many as are kept."""
     if len(shop.cutters) >= MOST_CUTTERS:
         raise Invalid.at(
             "name", f"The shop has {len(shop.cutters)} cutters; at most {MOST_CUTTERS} are kept."
@@ -227,19 +230,19 @@ def with_added(shop: Shop, cutter: Cutter) -> Shop:
 
 
 def with_changed(shop: Shop, number: int, cutter: Cutter) -> Shop:
-    """The shop with the cutter of a number, from 1, described anew."""
+    """Return the shop with the cutter of a number, from 1, replaced."""
     cutters = list(shop.cutters)
     cutters[number - 1] = cutter
     return replace(shop, cutters=tuple(cutters))
 
 
 def without(shop: Shop, number: int) -> Shop:
-    """The shop without the cutter of a number."""
+    """Return the shop without the cutter of a number."""
     left = (cutter for at, cutter in enumerate(shop.cutters, start=1) if at != number)
     return replace(shop, cutters=tuple(left))
 
 
 def with_first(shop: Shop, number: int) -> Shop:
-    """The shop whose tickets speak of the cutter of a number."""
+    """Return the shop with the cutter of a number moved to the front, so that tickets are made for it."""
     first = shop.cutters[number - 1]
     return replace(shop, cutters=(first, *without(shop, number).cutters))

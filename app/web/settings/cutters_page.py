@@ -13,7 +13,10 @@ from app.web.kit.templating import Page
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutterCard:
-    """A cutter in the list. number: from 1; the first is the one that tickets speak of."""
+    """A cutter in the list.
+
+    number: from 1; tickets are made for the first one.
+    """
 
     number: int
     name: str
@@ -22,7 +25,10 @@ class CutterCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttersPage(Page):
-    """The list. usual: what tickets take until a cutter is described."""
+    """The list of the shop's cutters.
+
+    usual: the cutter that tickets are made for until one is described.
+    """
 
     title: str = "Cutters"
     section: str = "Settings"
@@ -34,7 +40,10 @@ class CuttersPage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutterPage(Page):
-    """The form of one. number: None for a new one. bare: what a number without a mark is in."""
+    """The form of one cutter.
+
+    number: None for a new one. bare: the unit of a number without a mark.
+    """
 
     section: str = "Settings"
     nav_sections: tuple[Chip, ...]
@@ -51,7 +60,10 @@ class CutterPage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RemoveCutterPage(Page):
-    """Asks before a cutter goes. then: what tickets speak of after it."""
+    """The page that asks before a cutter is removed.
+
+    then: which cutter tickets are made for afterwards.
+    """
 
     title: str = "Remove a cutter"
     section: str = "Settings"
@@ -82,7 +94,7 @@ def cutter_card(number: int, cutter: Cutter) -> CutterCard:
 
 
 def corrections_of(cutter: Cutter) -> list[tuple[str, str]]:
-    """Return the corrections that there are."""
+    """Return the corrections that differ from zero as (what, length) pairs."""
     named = (
         ("added to settings", cutter.guide_correction),
         ("cuts begin past the corner", cutter.start_offset),
@@ -92,12 +104,12 @@ def corrections_of(cutter: Cutter) -> list[tuple[str, str]]:
 
 
 def word_of(unit: Unit) -> str:
-    """Return a unit in a word."""
+    """Return the word for a unit."""
     return "millimetres" if unit is Unit.MM else "inches"
 
 
 def after_removal(shop: Shop, number: int) -> str:
-    """Return what tickets speak of once a cutter is gone."""
+    """Say which cutter tickets are made for once another is gone; empty where that does not change."""
     left = [cutter.name for at, cutter in enumerate(shop.cutters, start=1) if at != number]
     if not left:
         return "Tickets then take a usual cutter, until one is described."

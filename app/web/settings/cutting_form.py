@@ -1,4 +1,4 @@
-"""How the shop cuts up sticks and sheets, from its form and back (C1 to C3)."""
+"""Reads how the shop cuts up sticks and sheets from its form, and writes the form's text (C1 to C3)."""
 
 from dataclasses import replace
 
@@ -65,9 +65,11 @@ CUTTING = Form[Shop](
 
 
 def read_cutting(typed: Typed, shop: Shop) -> Shop:
-    """The shop with the habits of a form; blank is the usual one, but the keep size stays.
+    """Return the shop with the habits of a form. A blank stands for the usual one, but the keep size
+    stays.
 
-    Usual habits follow the shop into another unit, since they are not written down.
+    A usual habit is not written down, so that it follows the shop into another unit.
+
     Raises: Invalid with every fault, at the form's fields.
     """
     read = CUTTING.reader(typed, shop)

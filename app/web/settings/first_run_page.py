@@ -1,4 +1,4 @@
-"""The first-run page: what a shop cannot start without, or the sample shop to look around in."""
+"""The first-run page, which asks what a shop cannot start without, or opens the sample shop to look around in."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -46,7 +46,7 @@ UNTOUCHED = {
 
 
 def _as_chosen(_known: In, typed: Typed) -> Stated:
-    """How the shop's prices are stated by what is chosen on this page, and what they are the other way."""
+    """Return whether the shop's prices are stated with tax, by what is chosen on this page, and the other way."""
     words = "stated as your prices are"
     try:
         chosen = currency(typed.get("currency", ""))
@@ -93,7 +93,7 @@ FIRST_RUN = Form[In](
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FirstRunPage(Page):
-    """The page of one form."""
+    """The first-run page with its form."""
 
     fields: FormView[In]
 
@@ -105,7 +105,7 @@ def first_run_page(typed: Typed, faults: tuple[Fault, ...] = ()) -> FirstRunPage
 
 
 def read_first_run(typed: Typed) -> Shop:
-    """Return the shop of the first-run page. Raises: Invalid with every fault, at the page's fields."""
+    """Read the shop of the first-run page. Raises: Invalid with every fault, at the page's fields."""
     read = FIRST_RUN.reader(typed, BLANK)
 
     def value(path: str) -> Any:
@@ -129,9 +129,10 @@ def read_first_run(typed: Typed) -> Shop:
 
 
 def _cutters(read: Reader, unit: Unit, value: Callable[[str], Any]) -> tuple[Cutter, ...]:
-    """The cutter of the page; none where nothing is said of it. unit: of the shop.
+    """Read the cutter of the page; there is none where nothing is said of it.
 
-    What is not asked for there is as the usual one has it. Faults are noted at the page's fields.
+    What the page does not ask is taken from the usual cutter. Faults are noted at the page's fields.
+    unit: that of the shop.
     """
     if not read.given("cutter.name") and not read.given("cutter.cut_length"):
         return ()

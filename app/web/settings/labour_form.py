@@ -1,4 +1,4 @@
-"""The hourly rate and the table of operations from their form, and back."""
+"""Reads the hourly rate and the table of operations from their form, and writes the form's text."""
 
 from dataclasses import replace
 from fractions import Fraction
@@ -72,7 +72,7 @@ LABOUR = Form[Shop](
 
 
 def read_labour(typed: Typed, shop: Shop) -> Shop:
-    """The shop with the labour of a form. Raises: Invalid with every fault, at the form's fields."""
+    """Return the shop with the labour of a form. Raises: Invalid with every fault, at the form's fields."""
     read = LABOUR.reader(typed, shop)
     values = LABOUR.values(read, shop)
     operations: list[Operation] = []

@@ -1,4 +1,4 @@
-"""The rules of selling from their form, and back: rounding step, markup tables, loss at the saw."""
+"""Reads the rules of selling from their form, and writes its text: rounding step, markup tables, loss at the saw."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -88,10 +88,12 @@ MARKUPS = Form[Shop](
 
 
 def read_markups(typed: Typed, shop: Shop, used: Mapping[str, int]) -> Shop:
-    """The shop with the rules of a form. used: how many materials sell by each table, by its code.
+    """Return the shop with the rules of a form.
 
-    A kerf that is typed wins over the loss beside it (C1). Raises: Invalid with every fault, at the
-    form's fields.
+    A kerf that is typed takes precedence over the loss beside it (C1). used: how many materials sell by
+    each table, by its code.
+
+    Raises: Invalid with every fault, at the form's fields.
     """
     read = MARKUPS.reader(typed, shop)
     values = MARKUPS.values(read, shop)
@@ -137,9 +139,10 @@ def _table(read: Reader, row: Form[Shop], shop: Shop, taken: set[str]) -> Markup
 
 
 def _at_rows(invalid: Invalid, row: Form[Shop], rows: Sequence[Form[Shop]]) -> Invalid:
-    """Each fault at the row of the form in which its step was typed; of all steps at the first.
+    """Move each fault of a table to the row in which its step was typed; a fault of all steps goes to
+    the first.
 
-    rows: of the steps that were typed, in their order; a row between may have been left blank.
+    rows: those of the steps that were typed, in their order. A row between may have been left blank.
     """
     first = rows[0].root if rows else f"{row.root}steps.0."
     at = {f"steps.{place}.up_to": f"{each.root}up_to" for place, each in enumerate(rows)}
@@ -156,7 +159,7 @@ def _step(read: Reader, row: Form[Shop], shop: Shop) -> MarkupStep | None:
 
 
 def _check_kept(read: Reader, kept: set[str], shop: Shop, used: Mapping[str, int]) -> None:
-    """A table by which materials sell must stay."""
+    """Check that no table is dropped by which materials sell."""
     for table in shop.markup_tables:
         if table.code not in kept and used.get(table.code):
             count = counted(used[table.code], "material sells", "materials sell")

@@ -1,4 +1,4 @@
-"""The pages of settings: one form a section, all of them in one list beside it."""
+"""The pages of settings: one form for each section, with a list of all sections beside it."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -26,9 +26,10 @@ from app.web.settings import weights_form as weights
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SettingsPage(Page):
-    """A section. asks: what a change of unit or currency means, for a yes in confirm; empty where nothing is asked.
+    """One section of the settings.
 
-    live: what tells of its amounts while one types; empty where it has none.
+    asks: what a change of unit or currency means, which the user confirms; empty where nothing is
+    asked. live: the address that restates its amounts while one types; empty where it has none.
     """
 
     section: str = "Settings"
@@ -45,7 +46,7 @@ class SettingsPage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DataPage(Page):
-    """The shop's data as a whole."""
+    """The page of the shop's data: where it is, backups, and the sample."""
 
     title: str = "Data"
     section: str = "Settings"
@@ -57,7 +58,7 @@ class DataPage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RemoveSamplePage(Page):
-    """Asks before the sample goes."""
+    """The page that asks before the sample is removed."""
 
     title: str = "Remove the sample shop"
     section: str = "Settings"
@@ -66,9 +67,10 @@ class RemoveSamplePage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SettingsSection:
-    """A section: its form, how it is read, and where the values stand that it begins with.
+    """A section of the settings.
 
-    template: its own, where its fields are not just printed in their order.
+    read: returns the shop with the values of a form. values: returns the objects whose attributes the
+    form begins with. template: its own one, where its fields are not just printed in their order.
     """
 
     slug: str
@@ -84,11 +86,11 @@ class SettingsSection:
         return self.form.typed(values_in(*self.values(shop)), shop)
 
     def fields(self, make: Fields, shop: Shop) -> FormView[Shop]:
-        """Return the views of the fields."""
+        """Return the views of the section's fields."""
         return FormView(self.form, shop, make)
 
     def blank(self, path: str, shop: Shop) -> FieldView:
-        """Return the view of a field, or of all rows of a name, with nothing typed."""
+        """Return the view of a field, or of all rows of a name, as it is while nothing is typed."""
         views = self.fields(Fields({}), shop)
         return views.repeats[path].all if path in views.repeats else views[path]
 
@@ -176,14 +178,14 @@ WITH_AMOUNTS = frozenset({"work"})
 
 
 def rules_of(slug: str) -> dict[str, str]:
-    """Return the first rule of the handbook that each field of a section goes by."""
+    """Return the number of the first rule that goes by each field of a section."""
     settings = ((name, rule.number) for rule in reversed(RULES) for name in rule.settings)
     named = ((name.partition("."), number) for name, number in settings)
     return {path: number for (of, _, path), number in named if of == slug}
 
 
 def section_of(slug: str) -> SettingsSection | None:
-    """Return the section of an address."""
+    """Return the section at an address."""
     return next((section for section in SECTIONS if section.slug == slug), None)
 
 
@@ -200,7 +202,7 @@ def nav_sections(slug: str) -> tuple[Chip, ...]:
 
 
 def questions(old: Shop, new: Shop, contents: Contents) -> tuple[str, ...]:
-    """Return what a change of unit or currency means, where there is already something it touches."""
+    """Say what a change of unit or currency means for quotes, orders and materials that exist already."""
     asks = []
     kept = counted(contents.orders, "quote or order stays", "quotes and orders stay")
     book = counted(contents.materials, "material keeps its figure", "materials keep their figures")

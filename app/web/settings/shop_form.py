@@ -1,4 +1,4 @@
-"""The shop's own settings from their forms, and back: who it is, its allowances, its promises."""
+"""Reads the shop's own settings from their forms, and writes their text: who it is, allowances, promises."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -109,10 +109,12 @@ IDENTITY = Form[Shop](
 
 
 def read_identity(typed: Typed, shop: Shop) -> Shop:
-    """The shop with the name, unit, currency and so on of a form.
+    """Return the shop with the name, unit, currency and so on of a form.
 
-    Another unit takes that unit's cutting step, and its usual allowances where the shop had the usual
-    ones; another currency keeps every figure as far as its decimals go. Raises: Invalid with every fault.
+    With another unit the shop takes that unit's cutting step, and its usual allowances where it had the
+    usual ones; with another currency every figure stays as far as the currency's decimals allow.
+
+    Raises: Invalid with every fault.
     """
     read = IDENTITY.reader(typed, shop)
     values = IDENTITY.values(read, shop)
@@ -135,7 +137,7 @@ def _in_unit(shop: Shop, unit: Unit) -> Shop:
 
 
 def _step(read: Reader, path: str, usual: Length) -> Length:
-    """One of the steps of the shop's unit."""
+    """Read a cutting step; only some are allowed, by the shop's unit."""
     step = read.length(path, usual)
     if step not in ALLOWED_STEPS[read.unit]:
         allowed = " or ".join(length_text(each, read.unit) for each in ALLOWED_STEPS[read.unit])
@@ -149,7 +151,7 @@ def _steps(shop: Shop) -> Options:
 
 
 def _usual(unit: Unit) -> Callable[[str], Any]:
-    """What is usual; below what a notice is given follows the handbook."""
+    """Return a function that finds the usual value of a field; for the limits of notices it is the handbook's."""
     own, handbook = values_in(Allowances.usual(unit)), values_in(DEFAULTS[unit])
     return lambda name: handbook(name) if own(name) is None else own(name)
 
@@ -163,7 +165,10 @@ def _length(
     like: Example | None = None,
     beside: bool = False,
 ) -> Field[Shop]:
-    """A length among the allowances. like: an example where what is usual is none."""
+    """Return the field of a length among the allowances.
+
+    like: an example where there is no usual value.
+    """
     like = like or Example.of(lambda unit: _usual(unit)(name))
     return Field(name, label, kind, f"{hint} Usual: {{usual}}.", like=like, beside=beside)
 
@@ -224,7 +229,8 @@ ALLOWANCES = Form[Shop](
 
 
 def read_allowances(typed: Typed, shop: Shop) -> Shop:
-    """Return the shop with the allowances and the cutting step of a form; blank is the usual one.
+    """Return the shop with the allowances and the cutting step of a form; a blank stands for the usual
+    value.
 
     Raises: Invalid with every fault, at the form's fields.
     """
@@ -250,5 +256,5 @@ PROMISES = Form[Shop](
 
 
 def read_promises(typed: Typed, shop: Shop) -> Shop:
-    """The shop with the promises of a form; blank is the usual one. Raises: Invalid."""
+    """Return the shop with the promises of a form; a blank stands for the usual value. Raises: Invalid."""
     return replace(shop, promise=Promise(**PROMISES.read(typed, shop)))

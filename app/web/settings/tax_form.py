@@ -1,4 +1,4 @@
-"""Tax rates and how prices are stated, from their form, and back."""
+"""Reads the tax rates, and whether prices are stated with tax, from their form, and writes the form's text."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -65,7 +65,9 @@ TAX = Form[Shop](
 
 
 def read_tax(typed: Typed, shop: Shop, used: Mapping[str, int]) -> Shop:
-    """The shop with the tax of a form. used: how many materials bear each rate, by its code.
+    """Return the shop with the tax of a form.
+
+    used: how many materials bear each rate, by its code.
 
     Raises: Invalid with every fault, at the form's fields.
     """
@@ -84,7 +86,7 @@ def read_tax(typed: Typed, shop: Shop, used: Mapping[str, int]) -> Shop:
 
 
 def _check_kept(read: Reader, shop: Shop, kept: set[str], used: Mapping[str, int]) -> None:
-    """What is still borne by something must stay."""
+    """Check that no rate is dropped that a material or the labour still bears, nor the standard rate."""
     for rate in shop.tax_rates:
         if rate.code not in kept and (why := _why_it_stays(rate, shop, used)):
             read.faults.add("rates", why)
@@ -102,5 +104,5 @@ def _why_it_stays(rate: TaxRate, shop: Shop, used: Mapping[str, int]) -> str:
 
 
 def stated_by(shop: Shop) -> PriceMode:
-    """Return how a shop states its prices."""
+    """Return whether a shop states its prices with tax or without."""
     return PriceMode.WITH if shop.tax_policy.included else PriceMode.WITHOUT

@@ -1,7 +1,7 @@
-"""A test cut from its form: the mat that is cut, and what was measured on it.
+"""Reads a test cut from its form: the mat that is cut, and what was measured on it.
 
-The four borders asked for are equal, so that the board may lie as it will: edges are named as it
-lies, back up, and no name has to be exchanged.
+The four borders are equal, so that the board may lie any way round: edges are named as it lies, back
+up, and no name has to be exchanged.
 """
 
 from collections.abc import Iterator
@@ -50,7 +50,7 @@ TEST_MAT = Form[In](
 
 
 def _measured(path: str, label: str, like: Example, part: str = "") -> Field[In]:
-    """A length that must be measured."""
+    """Return the field of a length that must be measured."""
     return Field(
         path,
         label,
@@ -87,7 +87,7 @@ MEASURED = Form[In](
 
 
 def proposed(cutter: Cutter, currency: Currency) -> dict[str, str]:
-    """The fields of a test mat that this cutter can cut."""
+    """Return the fields of a test mat that this cutter can cut."""
     unit = cutter.unit
     mat = {
         "board": _BOARD[unit],
@@ -98,7 +98,8 @@ def proposed(cutter: Cutter, currency: Currency) -> dict[str, str]:
 
 
 def read_test_mat(typed: Typed, cutter: Cutter, currency: Currency) -> MatToCut:
-    """The mat that is cut, with one window; a bare number is in the unit of the scale.
+    """Read the mat that is cut, which has one window; a number without a mark is in the unit of the
+    scale.
 
     Raises: Invalid with every fault, at the form's fields.
     """
@@ -140,7 +141,7 @@ def _check_border(read: Reader, cutter: Cutter, board: Size, border: Length) -> 
 
 
 def read_measured(typed: Typed, cutter: Cutter, currency: Currency) -> Measured:
-    """What was measured; a blank corner is a clean one. Raises: Invalid at the form's fields."""
+    """Read what was measured; a blank at a corner means that it is clean. Raises: Invalid at the form's fields."""
     values = MEASURED.read(typed, In(cutter.unit, currency))
 
     def edges(name: str) -> Edges:
@@ -158,7 +159,7 @@ _OF_CUTTER = {"guide_correction", "start_offset", "end_offset"}
 
 
 def at_the_page(invalid: Invalid) -> tuple[Fault, ...]:
-    """Faults of a correction; what a corrected cutter cannot be has no field on this page."""
+    """Move faults of a correction to the page's fields; a fault of the corrected cutter has no field there."""
     return tuple(
         Fault(path="" if fault.path in _OF_CUTTER else fault.path, message=fault.message)
         for fault in invalid.faults

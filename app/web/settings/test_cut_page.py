@@ -18,7 +18,10 @@ from app.web.settings.test_cut_form import SIDES
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MatShown:
-    """The test mat as it is to be cut. limits: why this cutter cannot."""
+    """The test mat as it is to be cut.
+
+    limits: why this cutter cannot cut it.
+    """
 
     window: str
     panel: GuidePanel
@@ -28,7 +31,7 @@ class MatShown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CorrectionChange:
-    """One figure of the cutter before and after, and why."""
+    """One figure of the cutter before and after the correction, and why it changes."""
 
     what: str
     before: str
@@ -38,7 +41,10 @@ class CorrectionChange:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CorrectionResult:
-    """What a test cut found. changes_anything: whether there is anything to keep."""
+    """What a test cut found.
+
+    changes_anything: whether there is a correction to keep.
+    """
 
     changes: tuple[CorrectionChange, ...]
     notices: tuple[Notice, ...]
@@ -48,9 +54,11 @@ class CorrectionResult:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TestCutPage(Page):
-    """mat: None while the fields of the test mat cannot be read. found: None until it is compared.
+    """The page of a test cut.
 
-    typed: (name, text) of all that was typed, to be posted again when the corrections are kept.
+    mat: None while the fields of the test mat cannot be read. found: None until what was measured is
+    compared. typed: (name, text) of all that was typed, to be posted again when the corrections are
+    kept.
     """
 
     section: str = "Settings"
@@ -87,7 +95,10 @@ def mat_shown(mat: MatToCut, cutter: Cutter, word: str) -> MatShown:
 def found_by(
     before: Cutter, mat: MatToCut, past: tuple[Edges, Edges], found: Correction
 ) -> CorrectionResult:
-    """Return the corrections explained. past: how far cuts ran past their corners at start and end."""
+    """Return the corrections with their reasons.
+
+    past: how far cuts ran past their corners at start and end.
+    """
     after, say = found.cutter, before.say
     at_start, at_end = past
     changes = (
@@ -126,7 +137,7 @@ def found_by(
 
 
 def _setting(cutter: Cutter, mat: MatToCut) -> Length:
-    """Where the guide is set for the one border of a test mat."""
+    """Return where the guide is set for the one border of a test mat."""
     return cutter.on_scale(cuts_of(mat, cutter)[0].wanted)
 
 
@@ -141,7 +152,10 @@ def _why_guide(cutter: Cutter, found: Correction) -> str:
 
 
 def _why_end(cutter: Cutter, past: Edges, change: Length, words: tuple[str, str]) -> str:
-    """Why one end of the cuts is corrected. words: as ("began", "begin")."""
+    """Say why one end of the cuts is corrected.
+
+    words: ("began", "begin") or ("ended", "end").
+    """
     was, now = words
     each = ", ".join(f"{side} {_signed(cutter, length)}" for side, length in past.sides())
     if not change:

@@ -1,4 +1,4 @@
-"""What a shop sets about weight and hanging, from its form and back (D2 to D5, D8)."""
+"""Reads what a shop sets about weight and hanging from its form, and writes its text (D2 to D5, D8)."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
@@ -57,12 +57,12 @@ def _rule(
     beside: bool = False,
     part: str = "",
 ) -> Field[Shop]:
-    """A figure, with what is usual and where that is from."""
+    """Return the field of a figure, whose hint says what is usual and by which source."""
     return Field(path, label, kind, f"Usual: {{usual}} ({source}).", beside=beside, part=part)
 
 
 def values_of(rules: WeightRules) -> tuple[object, ...]:
-    """Return where the values of the form stand."""
+    """Return the objects whose attributes the form begins with."""
     supports = {kind.value: rules.support_of(kind) or ASKED for kind in ESTIMATED_KINDS}
     return {"supports": supports}, rules.hanging, rules.figures, rules
 
@@ -136,7 +136,7 @@ WEIGHTS = Form[Shop](
 
 
 def read_weights(typed: Typed, shop: Shop) -> Shop:
-    """The shop with the rules of a form; blank is the usual one.
+    """Return the shop with the rules of a form; a blank stands for the usual value.
 
     Raises: Invalid with every fault, at the form's fields.
     """

@@ -1,6 +1,6 @@
-"""What is typed on the pages of the stock, read into what the services ask for.
+"""Reads what is typed on the pages of the stock into what the services ask for.
 
-A blank cost is the price book's, a blank place the usual one, a blank size the usual one.
+A blank cost is the price book's; a blank place and a blank size are the material's usual ones.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -38,7 +38,10 @@ type Finder = Callable[[str], Meant]
 
 @dataclass(frozen=True, slots=True)
 class OfMaterial:
-    """The shop, and the material once it is known, for what a blank field means and which tax its cost bears."""
+    """The shop, and the material once it is known.
+
+    The material decides what a blank field stands for and which tax its cost bears.
+    """
 
     shop: Shop
     meant: Meant | None = None
@@ -46,17 +49,17 @@ class OfMaterial:
 
     @property
     def unit(self) -> Unit:
-        """The shop's."""
+        """The unit of the shop."""
         return self.shop.unit
 
     @property
     def currency(self) -> Currency:
-        """The shop's."""
+        """The currency of the shop."""
         return self.shop.currency
 
     @property
     def material(self) -> Material | None:
-        """The material."""
+        """The material; None until it is known."""
         return self.meant.material if self.meant else self.of
 
 
@@ -204,7 +207,7 @@ TAKING = Form[Shop](
 
 
 def read_received(typed: Typed, shop: Shop, meant: Finder) -> Received:
-    """Whole stock that came in. Raises: Invalid with every fault, at the form's fields."""
+    """Read whole sticks, sheets or pieces that came in. Raises: Invalid with every fault, at the form's fields."""
     read = RECEIVED.reader(typed, OfMaterial(shop))
     known = read.take(lambda: meant(typed.get("material", "")))
     values = RECEIVED.values(read, OfMaterial(shop))
@@ -235,7 +238,10 @@ def read_received(typed: Typed, shop: Shop, meant: Finder) -> Received:
 def _measure(
     read: Reader, material: Material, like: tuple[Example, Example]
 ) -> tuple[Length | None, Size | None]:
-    """The length or the size that was typed, or the usual one. like: of a stick, of a sheet."""
+    """Read the length of a stick or the size of a sheet; blank is the usual one.
+
+    like: examples for a stick and for a sheet.
+    """
     stick_like, sheet_like = like
     form = form_of(material)
     if form is ItemForm.STICK:
@@ -256,13 +262,15 @@ def _measure(
 
 
 def _keepable(read: Reader, length: Length) -> Length:
-    """The length, with a fault where it is too fine to be kept exactly."""
+    """Return the length, noting a fault where it is too fine to be kept exactly."""
     read.take(lambda: to_grains(length, path="size"))
     return length
 
 
 def read_offcut(typed: Typed, shop: Shop, meant: Finder, source: Item | None = None) -> Offcut:
-    """An offcut to be kept. source: what it was cut from, whose cost it shares.
+    """Read an offcut to be kept.
+
+    source: what it was cut from, whose cost it shares.
 
     Raises: Invalid with every fault, at the form's fields.
     """
@@ -303,7 +311,7 @@ def _share(
 
 
 def _check_source(read: Reader, material: Material, source: Item | None) -> None:
-    """Only what an offcut was cut from is used up by it."""
+    """Check that what is said to be used up is of the offcut's own material."""
     if source is not None and source.material != material.code and read.given("cut_up"):
         read.faults.add(
             "material",
@@ -315,7 +323,7 @@ def _check_source(read: Reader, material: Material, source: Item | None) -> None
 def _check_part(
     read: Reader, material: Material, source: Item | None, length: Length | None, size: Size | None
 ) -> None:
-    """An offcut is no larger than what it was cut from, or than the usual stick or sheet."""
+    """Check that an offcut is no larger than what it was cut from, or than the usual stick or sheet."""
     ours = source if source is not None and source.material == material.code else None
     stick = ours.length if ours else usual_length(material)
     if length is not None and stick is not None and length > stick:
@@ -339,23 +347,23 @@ def _fits(part: Size, sheet: Size) -> bool:
 
 
 def read_taken(typed: Typed, shop: Shop) -> Withdrawal:
-    """What left the rack. Raises: Invalid with every fault."""
+    """Read what left the rack. Raises: Invalid with every fault."""
     values = TAKING.read(typed, shop)
     return Withdrawal(**values)
 
 
 def read_edit(typed: Typed, shop: Shop) -> Edit:
-    """What was changed of an item. Raises: Invalid with every fault."""
+    """Read what was changed of an item. Raises: Invalid with every fault."""
     return Edit(**EDIT.read(typed, OfMaterial(shop)))
 
 
 def read_levels(typed: Typed, shop: Shop) -> Levels:
-    """The levels of a material. Raises: Invalid with every fault."""
+    """Read the levels of a material. Raises: Invalid with every fault."""
     return Levels(**LEVELS.read(typed, shop))
 
 
 def read_counts(typed: Mapping[str, str], shop: Shop, ids: Iterable[int]) -> dict[int, int]:
-    """What was counted, by the item's id; what was left blank was not counted.
+    """Read what was counted, by the item's id; a blank was not counted.
 
     Raises: Invalid with every fault, at "count.<id>"; at "" where nothing was counted.
     """
@@ -372,7 +380,7 @@ def read_counts(typed: Mapping[str, str], shop: Shop, ids: Iterable[int]) -> dic
 
 
 def read_seen(text: str) -> dict[int, int]:
-    """What was on hand of each item when its count was looked at: "12:5 13:-1"."""
+    """Read what was on hand of each item, by its id, when its count was looked at: "12:5 13:-1"."""
     seen: dict[int, int] = {}
     for word in text.split()[:1000]:
         item_id, _, on_hand = word.partition(":")
@@ -384,12 +392,12 @@ def read_seen(text: str) -> dict[int, int]:
 
 
 def seen_text(seen: Mapping[int, int]) -> str:
-    """The text that `read_seen` reads."""
+    """Write the text that `read_seen` reads."""
     return " ".join(f"{item_id}:{on_hand}" for item_id, on_hand in seen.items())
 
 
 def read_ids(text: str, most: int) -> tuple[int, ...]:
-    """The items that an address names, "4,7,12", each once. Raises: Invalid at "items"."""
+    """Read the items that an address names, "4,7,12", each once. Raises: Invalid at "items"."""
     words = [word.strip() for word in text.replace(" ", ",").split(",") if word.strip()]
     items = [item for word in words if (item := whole_number(word, digits=15)) is not None]
     if not words or len(words) > most or len(items) < len(words):
@@ -408,7 +416,7 @@ def _finished[T](read: Reader, made: T | None) -> T:
 
 
 def _on_the_form(faults: Iterable[Fault]) -> tuple[Fault, ...]:
-    """Faults of an item at the fields of the form: one field is for length and size."""
+    """Move faults of an item to the fields of the form, where one field is for length and size."""
     moved = (
         Fault(path="size" if fault.path == "length" else fault.path, message=fault.message)
         for fault in faults

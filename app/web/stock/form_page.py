@@ -21,8 +21,10 @@ from app.web.stock.parts import StockPage
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockFormPage(StockPage):
-    """A form. hidden: what it carries along. cut_up: of an offcut, whether its source is used up. focus: the path of
-    the field that one begins at.
+    """A page with one form.
+
+    hidden: (name, text) of what it carries along. cut_up: for an offcut, the box that says its source
+    is used up. focus: the path of the field that one begins at.
     """
 
     heading: str
@@ -38,7 +40,10 @@ class StockFormPage(StockPage):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CountRow:
-    """One item on the count sheet. field: where its count is typed. noted: what the record says."""
+    """One item on the count sheet.
+
+    field: where its count is typed. noted: how many the record says there are.
+    """
 
     name: str
     label: str
@@ -50,7 +55,7 @@ class CountRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Difference:
-    """One item of which there are more or fewer than were noted."""
+    """One item of which more or fewer were counted than the record says."""
 
     name: str
     details: str
@@ -64,8 +69,9 @@ class Difference:
 class CountPage(StockPage):
     """The count sheet, or the differences once it was looked at.
 
-    ready: whether what is to be counted was chosen. more: items beyond what one sheet holds.
-    hidden: what was typed, carried along. found, missing: worth at cost.
+    ready: whether it was chosen what to count. more: how many items do not fit on the sheet. hidden:
+    (name, text) of what was typed, carried along. agreed: how many counts agree with the record. found,
+    missing: what is there beyond the record, and what is not, at cost.
     """
 
     wide: bool = True
@@ -132,5 +138,5 @@ def differences_of(
 
 
 def kind_options(words: Mapping[Kind, str]) -> tuple[tuple[str, str], ...]:
-    """Return the choice of a kind to count."""
+    """Return the choices of what to count: everything, or one kind of material."""
     return (("", "everything"), *((kind.value, word) for kind, word in words.items()))

@@ -34,7 +34,10 @@ WORDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemQuery(ListQuery):
-    """What the address of the items asks for. offcuts: only these, only what is whole, or both."""
+    """The filters, the search and the page that the address of the items asks for.
+
+    offcuts: True for offcuts, False for whole items, None for both.
+    """
 
     path: ClassVar[str] = "/stock/items"
     material: str = words("material", 40)
@@ -46,7 +49,7 @@ class ItemQuery(ListQuery):
 
     @property
     def filter(self) -> StockFilter:
-        """What the store is asked for."""
+        """The filter that the store is asked with."""
         return StockFilter(
             material=self.material,
             text=self.text,
@@ -57,7 +60,7 @@ class ItemQuery(ListQuery):
         )
 
     def chips(self) -> ChipRow:
-        """Return the filters that narrow it, and one that is wider."""
+        """Return the filters for whole items and offcuts, and one that lists also what is gone."""
         forms = self.choices("offcuts", ((None, "all"), (False, "whole"), (True, "offcuts")))
         gone = self.toggles("gone", [(True, "also what is gone")])
         return ChipRow(label="Narrowed", chips=(*forms, *gone))
@@ -65,7 +68,10 @@ class ItemQuery(ListQuery):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemRow:
-    """One item of the list. measure: "3000 mm", "" for what is counted."""
+    """One item of the list.
+
+    measure: "3000 mm", "" for what is counted.
+    """
 
     id: int
     name: str
@@ -84,9 +90,10 @@ class ItemRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemsPage(StockPage):
-    """A page of the list. code: of the material whose items they are, with what is said of it.
+    """The items of the stock, a page at a time.
 
-    labels: the address of the labels of this page, "" where nothing is listed.
+    code: the material whose items they are, "" for all; notices and figures are about that. labels: the
+    address of the labels for the items listed, "" where there are none.
     """
 
     wide: bool = True
@@ -130,12 +137,12 @@ def measure_of(item: Item, unit: Unit) -> str:
 
 
 def labels_href(rows: Sequence[ItemRow]) -> str:
-    """Return the address of the labels of some items."""
+    """Return the address at which the labels of some items are printed; "" for no items."""
     return f"/stock/labels?items={','.join(str(row.id) for row in rows)}" if rows else ""
 
 
 def figures_of(balance: Balance) -> tuple[tuple[str, str], ...]:
-    """Return what is there of a material, for its page."""
+    """Return what there is of a material as (what, figure) pairs."""
     material, levels = balance.material, balance.levels
     at = levels.reorder_at
     pairs = (
@@ -152,10 +159,11 @@ def figures_of(balance: Balance) -> tuple[tuple[str, str], ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MovementRow:
-    """One movement. change: with its sign. undo: whether it can be taken back.
+    """One movement of an item.
 
-    piece, order: (what it is called, its address) of the piece it was for, of the supplier's order it came
-    of; None where there is none. What came of an order is taken back there.
+    change: with its sign. undo: whether it can be taken back; what came of a supplier's order is taken
+    back on that order. piece, order: (name, address) of the piece it was for, and of the supplier's
+    order it came of; None where there is none.
     """
 
     id: int
@@ -173,7 +181,10 @@ class MovementRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemPage(StockPage):
-    """One item. taking: the fields of what leaves the rack. on_hand: how many are, in words."""
+    """One item with its record.
+
+    taking: the fields for what leaves the rack. on_hand: how many there are, in words.
+    """
 
     wide: bool = True
     id: int
@@ -211,12 +222,12 @@ def facts_of(looked: Looked, unit: Unit) -> tuple[tuple[str, str], ...]:
 
 
 def notices_about(looked: Looked) -> tuple[Notice, ...]:
-    """Return what ought to be looked at of an item."""
+    """Return notices about an item."""
     return notices_of_item(looked.kept, looked.material, looked.reserved)
 
 
 def movement_rows(looked: Looked) -> tuple[MovementRow, ...]:
-    """The record, the newest first."""
+    """Return the movements of an item, the newest first."""
     undone = taken_back(looked.movements)
     return tuple(
         MovementRow(
@@ -250,7 +261,7 @@ def _order(looked: Looked, line_id: int | None) -> tuple[str, str] | None:
 
 
 def on_hand_of(looked: Looked) -> str:
-    """Return how many are on hand."""
+    """Say how many are on hand."""
     on_hand = looked.kept.on_hand
     if not looked.kept.item.whole:
         return "on the rack" if on_hand == 1 else f"{figure(on_hand)} on the rack"

@@ -18,7 +18,10 @@ from app.web.stock.parts import StockPage
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockQuery(ListQuery):
-    """What the address of the list asks for. low: to be bought. offcuts: of which there are some."""
+    """The filters, the search and the page that the address of the list asks for.
+
+    low: only what has to be bought. offcuts: only materials with offcuts.
+    """
 
     path: ClassVar[str] = "/stock"
     kind: Kind | None = choice(Kind)
@@ -29,13 +32,13 @@ class StockQuery(ListQuery):
 
     @property
     def filter(self) -> StockFilter:
-        """What the store is asked for."""
+        """The filter that the store is asked with."""
         return StockFilter(
             kind=self.kind, text=self.text, place=self.place, offcuts=self.offcuts or None
         )
 
     def chips(self, shop: Shop) -> tuple[ChipRow, ...]:
-        """Return a filter for each kind, and those that narrow it."""
+        """Return a filter for each kind, and those that narrow the list."""
         low = self.toggles("low", [(True, "to buy")])
         offcuts = self.toggles("offcuts", [(True, "with offcuts")])
         return (
@@ -46,7 +49,10 @@ class StockQuery(ListQuery):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockRow:
-    """One material of the list. flags: words for what ought to be looked at."""
+    """One material of the list.
+
+    flags: short warnings.
+    """
 
     code: str
     name: str
@@ -62,9 +68,10 @@ class StockRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockListPage(StockPage):
-    """A page of the list. value: of all that is wanted, over every page.
+    """The stock by material, a page at a time.
 
-    empty_rack: nothing was ever noted. empty_book: nor is there a material that could be.
+    value: of every material that fits the filters. empty_rack: whether nothing was ever noted.
+    empty_book: whether the price book has no material either.
     """
 
     title: str = "Stock"
@@ -77,7 +84,7 @@ class StockListPage(StockPage):
 
 
 def wanted_of(balances: Iterable[Balance], wanted: StockQuery) -> tuple[Balance, ...]:
-    """Return the balances that the list holds."""
+    """Return the balances that fit the filters."""
     return tuple(each for each in balances if each.low or not wanted.low)
 
 
@@ -99,7 +106,7 @@ def row_of(balance: Balance) -> StockRow:
 
 
 def flags_of(balance: Balance) -> tuple[str, ...]:
-    """Short words for what ought to be looked at."""
+    """Return short warnings about the stock of a material."""
     flags = {
         "below zero": balance.below_zero > 0,
         "plans take more than there is": balance.overdrawn,
@@ -109,13 +116,13 @@ def flags_of(balance: Balance) -> tuple[str, ...]:
 
 
 def value_of(balances: Iterable[Balance], currency: Currency) -> Money:
-    """Return what all of it is worth at cost."""
+    """Return the value of all of it at cost, in one currency."""
     values = (each.value for each in balances if each.value.currency == currency)
     return sum(values, Money.zero(currency))
 
 
 def place_field(place: str, places: Iterable[str]) -> FieldView:
-    """Return the choice of a place."""
+    """Return the field that filters by place."""
     known = tuple(dict.fromkeys((*places, *((place,) if place else ()))))
     return FieldView(
         path="place",
