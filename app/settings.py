@@ -91,17 +91,17 @@ class Settings(BaseModel):
 
     @property
     def own_name(self) -> str:
-        """The name in the address that is opened in a browser."""
+        """The host name of the address that is opened in a browser."""
         return f"[{self.host}]" if ":" in self.host else self.host
 
     @property
     def database(self) -> Path:
-        """The file that holds the shop."""
+        """The file of the database."""
         return self.data / "bevelbook.sqlite3"
 
     @property
     def backups(self) -> Path:
-        """Where backups go unless told otherwise."""
+        """The folder of backups, unless another is named."""
         return self.data / BACKUPS
 
 

@@ -45,7 +45,7 @@ class Cut:
 
     @property
     def length(self) -> Length:
-        """How far the head runs from start to end."""
+        """The length of the cut, which the head runs from start to end."""
         reference = self.mat.reference
         across = reference.height if self.edge.upright else reference.width
         return across - self.start.distance - self.end.distance

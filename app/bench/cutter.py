@@ -80,7 +80,7 @@ class Cutter:
 
     @property
     def scale(self) -> Scale:
-        """What is set and marked on it, as it is read."""
+        """The scale on which the cutter is set and its marks are read."""
         return Scale(Steps(unit=self.unit, step=self.step))
 
     def on_scale(self, length: Length) -> Length:

@@ -82,7 +82,7 @@ class NamedWindow:
 
     @property
     def size(self) -> Size:
-        """Width and height at the back line."""
+        """The width and height at the back line."""
         return Size(self.width, self.height)
 
 
@@ -120,17 +120,19 @@ class MatToCut:
 
     @property
     def key(self) -> tuple[str, int]:
-        """What tells it from every other mat on the bench."""
+        """The piece and the layer, by which no two mats on the bench are alike."""
         return (self.piece, self.layer)
 
     @property
     def back_up(self) -> bool:
-        """How it lies on the cutter: back up, or face up for a reverse bevel (common practice)."""
+        """Whether it lies back up on the cutter, as all do but those with a reverse bevel (common practice)."""
         return not self.reverse
 
     @property
     def trim(self) -> Size:
-        """What the blank is short of the edges that count, at each edge."""
+        """The width and height by which the blank falls short, at each edge, of the edges that sizes
+        are measured from.
+        """
         return Size(
             (self.reference.width - self.blank.width) / 2,
             (self.reference.height - self.blank.height) / 2,

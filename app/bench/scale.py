@@ -29,7 +29,7 @@ class Scale:
 
     @property
     def unit(self) -> Unit:
-        """The unit that its figures are in."""
+        """The unit of its figures."""
         return self.steps.unit
 
     @property

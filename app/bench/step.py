@@ -42,7 +42,7 @@ class StepCode(StrEnum):
 
     @property
     def cutting(self) -> bool:
-        """Whether a part comes out of it cut."""
+        """Whether the step cuts a part."""
         return self in _CUTTING
 
 
@@ -123,7 +123,7 @@ class StepJob:
 
     @property
     def piece(self) -> str:
-        """The name that the mats of the piece carry."""
+        """The name of the piece, which its mats carry."""
         return self.mats[0].piece if self.mats else ""
 
     def mat(self, layer: int) -> str:

@@ -132,12 +132,12 @@ class _Plan[Asked: (StickProblem, SheetProblem), Opened: (OpenedStick, OpenedShe
 
     @property
     def opened(self) -> Mapping[str, int]:
-        """How many of each stock are opened, by id, in the order they come."""
+        """How many of each stock are opened, by its id, in the order of the plan."""
         return Counter(each.stock for each in self.bins)
 
     @property
     def cost(self) -> Fraction:
-        """What the opened stock costs."""
+        """The cost of the opened stock."""
         costs = {each.id: each.cost for each in self.asked.stock}
         return sum((costs[each.stock] for each in self.bins), Fraction(0))
 
@@ -148,12 +148,12 @@ class _Plan[Asked: (StickProblem, SheetProblem), Opened: (OpenedStick, OpenedShe
 
     @property
     def waste_share(self) -> Fraction:
-        """The share of what is opened that is in no part; offcuts worth keeping count in."""
+        """The share of the opened stock that is in no part, offcuts worth keeping included."""
         return 1 - self._in_parts() / self._in_all() if self.bins else Fraction(0)
 
     @property
     def kept_share(self) -> Fraction:
-        """The share of what is opened that is kept as offcuts."""
+        """The share of the opened stock that is kept as offcuts."""
         return self._in_offcuts() / self._in_all() if self.bins else Fraction(0)
 
     def _in_all(self) -> Fraction:

@@ -42,7 +42,7 @@ class WindowFile:
 
     @property
     def in_words(self) -> str:
-        """As "mat 1 from the back"."""
+        """What the file shows: "mat 1 from the back"."""
         which = "all mats" if self.layer is None else f"mat {self.layer}"
         face = ", at the face" if self.hole is HoleAt.FACE else ""
         return f"{which} from the {self.side.value}{face}"

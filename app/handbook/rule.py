@@ -61,7 +61,7 @@ class Rule:
 
     @property
     def subject(self) -> str:
-        """The letter of its subject."""
+        """The letter of the subject that it belongs to."""
         return self.number[0]
 
 

@@ -28,5 +28,5 @@ class Size:
 
     @property
     def united(self) -> Length:
-        """Width + height, the measure of a price by size band. Source: P1."""
+        """The width and the height together, by which size bands are priced. Source: P1."""
         return self.width + self.height

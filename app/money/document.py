@@ -19,22 +19,22 @@ class Taxed:
 
     @property
     def taxes(self) -> tuple[TaxPart, ...]:
-        """What each rate comes to, in the order the rates first come up."""
+        """The net and the tax of each rate, in the order in which the rates first come up."""
         return by_rate(self.rounded)
 
     @property
     def net(self) -> Money:
-        """Without tax."""
+        """The sum without tax."""
         return sum((part.net for part in self.rounded), self.untaxed)
 
     @property
     def tax(self) -> Money:
-        """All tax."""
+        """The tax in all."""
         return sum((part.tax for part in self.rounded), Money.zero(self.untaxed.currency))
 
     @property
     def gross(self) -> Money:
-        """With tax."""
+        """The sum with tax."""
         return self.net + self.tax
 
     def stated(self, *, with_tax: bool) -> Money:

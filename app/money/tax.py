@@ -58,7 +58,7 @@ class TaxPart:
 
     @property
     def gross(self) -> Money:
-        """Net and tax together."""
+        """The net and the tax together."""
         return self.net + self.tax
 
 

@@ -49,7 +49,7 @@ class ArtworkWeight:
 
     @property
     def at_least(self) -> bool:
-        """Whether the piece weighs more than is known."""
+        """Whether the weight of the piece is only a lower bound, since that of its artwork is not fully known."""
         return self.known in (Known.LEAST, Known.MISSING)
 
     def counts_in(self, whole: PieceWeight) -> bool:

@@ -169,22 +169,22 @@ class Shop:
 
     @property
     def cutter(self) -> Cutter:
-        """The cutter that tickets speak of: the first one, the usual one until it is described."""
+        """The cutter that tickets are made for: the first one, or the usual one until one is described."""
         return self.cutters[0] if self.cutters else usual_cutter(self.unit)
 
     @property
     def cutting(self) -> CuttingHabits:
-        """How sticks and sheets are cut up: as the shop says, as is usual until it does."""
+        """The habits of cutting up sticks and sheets: the shop's own, or the usual ones until it says any."""
         return self.cutting_habits or CuttingHabits.usual(self.unit)
 
     @property
     def steps(self) -> Steps:
-        """The rounding of this shop."""
+        """The cutting step and unit by which this shop rounds."""
         return Steps(unit=self.unit, step=self.step)
 
     @property
     def rules(self) -> PriceRules:
-        """What pricing needs of the shop."""
+        """The rules of the shop that pricing needs."""
         return PriceRules(
             currency=self.currency,
             length_unit=self.unit,

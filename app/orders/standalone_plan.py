@@ -53,14 +53,14 @@ class CutAlone:
 
     @property
     def plan(self) -> StickPlan | SheetPlan:
-        """The simple plan."""
+        """The plan for these parts alone, made by the shop's simple rule."""
         if isinstance(self.asked, StickProblem):
             return simple_stick_plan(self.asked)
         return simple_sheet_plan(self.asked)
 
     @property
     def opened(self) -> Opened:
-        """What the simple plan opens, keeps and cannot place; at once where that needs no plan."""
+        """What the simple plan opens, keeps and cannot place. Where that can be told without a plan, none is made."""
         if isinstance(self.asked, StickProblem):
             return _opened_sticks(self.asked)
         return _opened_sheets(self.asked)

@@ -54,27 +54,27 @@ class Account:
 
     @property
     def gross(self) -> Money:
-        """The pieces together, with tax."""
+        """The sum of the pieces, with tax."""
         return self.agreed.gross
 
     @property
     def reduced(self) -> Money:
-        """By how much that was lowered out of goodwill, with tax."""
+        """The reductions given as goodwill, with tax."""
         return self.agreed.gross - self.charged.gross
 
     @property
     def to_pay(self) -> Money:
-        """What the order comes to, with tax."""
+        """The total of the order, with tax."""
         return self.charged.gross
 
     @property
     def taxes(self) -> tuple[TaxPart, ...]:
-        """The taxes within what the order comes to, one a rate."""
+        """The tax of each rate within the total of the order."""
         return self.charged.taxes
 
     @property
     def balance(self) -> Money:
-        """Still to pay."""
+        """The amount that is still to be paid."""
         return self.to_pay - self.received
 
     def lowered_by(self, off: Money) -> Money:

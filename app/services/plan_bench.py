@@ -91,7 +91,7 @@ class PlannedPiece:
 
     @property
     def all_cut(self) -> bool:
-        """Whether every part is cut."""
+        """Whether every part of the piece is cut."""
         return self.parts > 0 and self.cut == self.parts
 
 

@@ -142,7 +142,7 @@ class Looked:
 
     @property
     def kept(self) -> StockItem:
-        """The item."""
+        """The item as it is kept."""
         return self.line.kept
 
 

@@ -35,33 +35,33 @@ class Balance:
 
     @property
     def reserved(self) -> int:
-        """How many items open cutting plans have taken."""
+        """How many items are reserved by open cutting plans."""
         return self.reserved_whole + self.reserved_offcuts
 
     @property
     def free(self) -> int:
-        """How many whole ones no plan has taken."""
+        """How many whole items no plan has reserved."""
         return self.whole - self.reserved_whole
 
     @property
     def overdrawn(self) -> bool:
-        """Whether plans have taken more than is on hand."""
+        """Whether plans have reserved more than is on hand."""
         return self.whole_overdrawn or self.reserved_offcuts > max(self.offcuts, 0)
 
     @property
     def whole_overdrawn(self) -> bool:
-        """Whether plans have taken more whole ones than are on hand."""
+        """Whether plans have reserved more whole items than are on hand."""
         return self.reserved_whole > max(self.whole, 0)
 
     @property
     def low(self) -> bool:
-        """Whether it is time to buy: at or under the reorder level."""
+        """Whether it is time to buy: the stock is at the reorder level or under it."""
         at = self.levels.reorder_at
         return at is not None and self.free <= at
 
     @property
     def to_buy(self) -> int:
-        """The fewest, in whole packs, that bring what is free above the level; 0 where it is."""
+        """The fewest to buy, in whole packs, that bring what is free above the reorder level; 0 where it is above."""
         if not self.low or self.levels.reorder_at is None:
             return 0
         missing = self.levels.reorder_at + 1 - self.free

@@ -39,7 +39,7 @@ class UsedUp:
 
     @property
     def words(self) -> str:
-        """ "2 × Hanging ring", "1 m of Brass wire"."""
+        """The amount and the material in words: "2 × Hanging ring", "1 m of Brass wire"."""
         if unit_word(self.material):
             return f"{counted(self.count, self.material)} of {self.material.name}"
         return f"{self.count} × {self.material.name}"

@@ -24,12 +24,12 @@ class CountedItem:
 
     @property
     def change(self) -> int:
-        """How many more there are than were noted; below zero for less."""
+        """How many more were counted than are on record; below zero for fewer."""
         return self.counted - self.kept.on_hand
 
     @property
     def value(self) -> Money:
-        """What the change is worth at cost."""
+        """The value of the change at cost."""
         return self.kept.item.unit_cost * self.change
 
     def movement(self, *, at: datetime, by: str, note: str = "") -> NewMovement:
@@ -47,12 +47,12 @@ class StockCount:
 
     @property
     def changed(self) -> tuple[CountedItem, ...]:
-        """The items of which there are more or fewer than were noted."""
+        """The items whose count differs from the record."""
         return tuple(each for each in self.items if each.change)
 
     @property
     def value(self) -> Money:
-        """What the stock is worth more than before, below zero for less."""
+        """By how much the count raises the value of the stock; below zero where it lowers it."""
         return self.found - self.missing
 
 

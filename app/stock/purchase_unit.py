@@ -47,12 +47,12 @@ class BuyingUnit(StrEnum):
 
     @property
     def sign(self) -> str:
-        """The word of a list of stock: "m" of wire, "" for plain things."""
+        """The word after an amount in a list of stock: "m" for wire, "" for things that are counted."""
         return _SIGNS.get(self, self.value)
 
     @property
     def per_one(self) -> str:
-        """After a cost: "a stick", "each"."""
+        """The words after a cost: "a stick", "each"."""
         return self.value if self is BuyingUnit.EACH else f"a {self.value}"
 
 

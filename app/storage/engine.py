@@ -224,7 +224,7 @@ class Store:
 
     @property
     def resting(self) -> float | None:
-        """For how many seconds nothing was written since the log was last folded in; None where it is."""
+        """The seconds since the last write that is not folded in yet; None where all writes are folded in."""
         wrote_at = self._wrote_at
         return None if wrote_at is None else time.monotonic() - wrote_at
 

@@ -42,7 +42,7 @@ class Stamp:
 
     @property
     def today(self) -> date:
-        """The day on the shop's wall."""
+        """The date of the stamp in the shop's time zone."""
         return self.now.date()
 
 
@@ -59,7 +59,7 @@ class PageRequest:
 
     @property
     def offset(self) -> int:
-        """How many rows come before it."""
+        """How many rows come before the page."""
         return (self.number - 1) * self.size
 
 

@@ -154,7 +154,9 @@ class CutLayout:
 
     @property
     def merit(self) -> tuple[int, int, int, int]:
-        """The better layout of the same parts has the greater one: one large rest, much of it, few cuts."""
+        """The merit by which layouts of the same parts compare: one large rest, much of it, few cuts.
+        Greater is better.
+        """
         settings = len({cut.setting for cut in self.cuts})
         largest = self.areas[0] if self.areas else 0
         return (largest, sum(self.areas), -settings, -len(self.cuts))

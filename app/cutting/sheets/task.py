@@ -39,7 +39,7 @@ class SheetOffer:
 
     @property
     def area(self) -> int:
-        """In square ticks."""
+        """The area in square ticks."""
         return self.width * self.height
 
     def holds(self, sides: Sides) -> bool:
@@ -63,12 +63,12 @@ class TaskPart:
 
     @property
     def area(self) -> int:
-        """Of one, in square ticks."""
+        """The area of one part in square ticks."""
         return self.width * self.height
 
     @property
     def ways(self) -> tuple[Sides, ...]:
-        """As which it may lie, in ticks, a kerf included."""
+        """The sizes in ticks, a kerf included, as which it may lie: one, or two where it may be turned."""
         straight = (self.width, self.height)
         return (straight, straight[::-1]) if self.turn else (straight,)
 
@@ -88,18 +88,18 @@ class SheetTask:
 
     @property
     def parts(self) -> int:
-        """How many parts there are."""
+        """How many parts there are in all."""
         return sum(each.copies for each in self.wanted)
 
     @property
     def owned(self) -> tuple[SheetOffer, ...]:
-        """The sheets that cost nothing, smallest first."""
+        """The sheets that cost nothing, the smallest first."""
         free = (offer for offer in self.offers if not offer.cost)
         return tuple(sorted(free, key=lambda offer: offer.area))
 
     @property
     def to_buy(self) -> tuple[SheetOffer, ...]:
-        """The sheets that cost something, by what an area of them costs."""
+        """The sheets that cost something, the cheapest by area first."""
         dear = [offer for offer in self.offers if offer.cost]
         rate = rate_among(dear)
         return tuple(sorted(dear, key=lambda offer: (rate(offer), -offer.area)))

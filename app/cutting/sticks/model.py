@@ -35,7 +35,7 @@ class Bar:
 
     @property
     def owned(self) -> bool:
-        """Whether it costs nothing to open one."""
+        """Whether opening one costs nothing."""
         return self.cost == 0
 
 
@@ -60,7 +60,7 @@ class Load:
 
     @property
     def ticks(self) -> int:
-        """What the rails take."""
+        """The ticks that its rails take."""
         return sum(rail.ticks for rail in self.rails)
 
 
@@ -94,7 +94,7 @@ class Task:
 
     @property
     def groups(self) -> dict[str, Block]:
-        """The rails that belong together, by group, in the order asked for."""
+        """The rails of each frame or other group that belongs together, by its name, in the order asked for."""
         found: dict[str, list[Rail]] = {}
         for rail in sorted(self.rails, key=lambda rail: rail.part):
             if rail.group:

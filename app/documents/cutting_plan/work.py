@@ -67,7 +67,7 @@ class PlanSetting:
 
     @property
     def cuts(self) -> str:
-        """The numbers of its cuts, as "1, 2"."""
+        """The numbers of the cuts at this setting: "1, 2"."""
         return ", ".join(map(str, self.numbers))
 
 
@@ -89,7 +89,7 @@ class BinWork:
 
     @property
     def svg(self) -> str:
-        """Its drawing."""
+        """The drawing as SVG."""
         if isinstance(self.lying, StickToCut):
             return stick_plan(self.lying, self.across.sticks)
         return sheet_plan(self.lying, self.across.sheets)
@@ -159,7 +159,7 @@ class _Sections:
 
     @property
     def pieces(self) -> Mapping[str, str]:
-        """The piece that each part is for."""
+        """The name of the piece that each part is for, by the part's id."""
         return {part.id: part.piece.name for part in self.section.parts}
 
     def _bins(self) -> Iterator[BinWork]:

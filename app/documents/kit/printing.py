@@ -60,12 +60,12 @@ class Figures:
 
     @property
     def unit_name(self) -> str:
-        """The unit in a word."""
+        """The word for the unit of the page."""
         return "millimetres" if self.unit is Unit.MM else "inches"
 
     @property
     def check_name(self) -> str:
-        """The unit of the check values."""
+        """The word for the unit of the check values."""
         return "inches" if self.unit is Unit.MM else "mm"
 
     def length(self, length: Length) -> str:

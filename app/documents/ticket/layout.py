@@ -26,7 +26,7 @@ class Density:
 
     @property
     def pages(self) -> int:
-        """How many pages it is made for."""
+        """For how many pages of ticket the density is made."""
         return 1 if self.in_columns else 2
 
 

@@ -40,7 +40,7 @@ class Table:
 
     @property
     def parts(self) -> tuple["Table", ...]:
-        """The same in parts of a few rows, to stand side by side."""
+        """The table split into parts of a few rows, to stand side by side."""
         return tuple(
             replace(self, rows=self.rows[start : start + _ROWS_OF_PART])
             for start in range(0, len(self.rows), _ROWS_OF_PART)
@@ -65,7 +65,7 @@ class LyingMats:
 
     @property
     def in_units(self) -> str:
-        """As ", in mm (inches)" where marks have check values; else empty."""
+        """The units of the marks, ", in mm (inches)", where they have check values; else empty."""
         scale, ticket = self._scale, self.figures.unit
         if scale.unit is ticket:
             return ""

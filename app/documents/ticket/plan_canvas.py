@@ -37,7 +37,7 @@ class PlanSheet:
 
     @property
     def scale(self) -> float:
-        """Millimetres of paper for one of the mat."""
+        """How many millimetres of paper stand for one of the mat."""
         size = self.marks.size
         return min(
             (self.room[0] - 2 * BESIDE) / coordinate(size.width),
@@ -46,17 +46,17 @@ class PlanSheet:
 
     @property
     def edges(self) -> Box:
-        """The edges that count."""
+        """The edges that sizes are measured from."""
         return self.box(Lying(name="", at=Spot(x=ZERO, y=ZERO), size=self.marks.size))
 
     @property
     def width(self) -> float:
-        """Of the whole drawing."""
+        """The width of the whole drawing."""
         return self.edges.right + BESIDE
 
     @property
     def height(self) -> float:
-        """Of the whole drawing."""
+        """The height of the whole drawing."""
         return self.edges.bottom + BESIDE
 
     def at(self, spot: Spot) -> Point:

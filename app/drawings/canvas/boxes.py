@@ -27,22 +27,22 @@ class Box:
 
     @property
     def right(self) -> float:
-        """The right side."""
+        """The x of the right side."""
         return self.x + self.width
 
     @property
     def bottom(self) -> float:
-        """The lower side."""
+        """The y of the lower side."""
         return self.y + self.height
 
     @property
     def centre(self) -> Point:
-        """The middle."""
+        """The middle of the box."""
         return (self.x + self.width / 2, self.y + self.height / 2)
 
     @property
     def corners(self) -> tuple[Point, Point, Point, Point]:
-        """Left-top, right-top, right-bottom, left-bottom."""
+        """The corners: left-top, right-top, right-bottom, left-bottom."""
         return (
             (self.x, self.y),
             (self.right, self.y),

@@ -35,17 +35,17 @@ class Colour:
 
     @property
     def parts(self) -> tuple[int, int, int]:
-        """Red, green, blue."""
+        """The red, green and blue parts."""
         return (self.red, self.green, self.blue)
 
     @property
     def hex(self) -> str:
-        """As "#rrggbb"."""
+        """The colour as "#rrggbb"."""
         return f"#{self.red:02x}{self.green:02x}{self.blue:02x}"
 
     @property
     def luma(self) -> int:
-        """How light it looks, 0 to 255. Source: ITU-R BT.601 weights, in whole thousandths."""
+        """The perceived lightness, 0 to 255. Source: ITU-R BT.601 weights, in whole thousandths."""
         return (self.red * 299 + self.green * 587 + self.blue * 114) // 1000
 
     def mixed(self, other: "Colour", percent: int) -> "Colour":

@@ -51,7 +51,7 @@ class LabelColumn:
 
     @property
     def boxes(self) -> tuple[Box, ...]:
-        """Where each label stands."""
+        """The box of each label."""
         boxes = []
         for label, middle in zip(self.labels, self.middles, strict=True):
             width = width_of(label.text, self.font) * (1.08 if label.bold else 1)
@@ -61,7 +61,7 @@ class LabelColumn:
 
     @property
     def room(self) -> Box:
-        """The room of all labels."""
+        """The box around all labels."""
         return union(self.boxes) if self.labels else Box(self.edge, 0, 0, 0)
 
     def marks(self) -> Iterator[Markup]:

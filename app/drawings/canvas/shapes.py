@@ -33,7 +33,7 @@ class Outline:
 
     @property
     def inside(self) -> Box:
-        """A rectangle well inside, for words."""
+        """A rectangle well inside the outline, for words."""
         match self.shape:
             case Shape.RECTANGLE:
                 return self.box
@@ -49,7 +49,7 @@ class Outline:
 
     @property
     def strokes(self) -> str:
-        """The outline as the data of a path, clockwise."""
+        """The outline as the data of an SVG path, clockwise."""
         box = self.box
         match self.shape:
             case Shape.RECTANGLE:

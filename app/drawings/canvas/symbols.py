@@ -28,7 +28,7 @@ class Sign:
 
     @property
     def room(self) -> float:
-        """Letter heights that it takes beside a figure."""
+        """The width that it takes beside a figure, in letter heights."""
         return 1.45 if self.kind is SymbolKind.SETTING else 0.95
 
     def drawn(self, at: Point, font: float, *, turned: bool) -> Markup:

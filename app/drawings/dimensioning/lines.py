@@ -42,12 +42,12 @@ class DimensionLines:
 
     @property
     def figures(self) -> tuple[Box, ...]:
-        """Where each figure stands."""
+        """The box of each figure."""
         return tuple(box for edge in self._edges for box in edge.figure_boxes())
 
     @property
     def room(self) -> Box:
-        """The object with everything about it."""
+        """The box around the object and everything about it."""
         return union((self._target, *self.figures, *(edge.reach() for edge in self._edges)))
 
     def marks(self) -> Markup:

@@ -58,7 +58,7 @@ class Reading:
 
     @property
     def signed(self) -> bool:
-        """Whether any sign stands there."""
+        """Whether it has any sign."""
         return any(part.sign for part in self.parts)
 
     def placed(self, font: float, *, two_lines: bool) -> Iterator[PlacedReading]:

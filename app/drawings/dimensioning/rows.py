@@ -39,12 +39,12 @@ class PlacedFigure:
 
     @property
     def first(self) -> float:
-        """Where it begins along the side."""
+        """Where the figure begins along the side."""
         return self.middle - self.width / 2
 
     @property
     def last(self) -> float:
-        """Where it ends along the side."""
+        """Where the figure ends along the side."""
         return self.middle + self.width / 2
 
 

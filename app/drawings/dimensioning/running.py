@@ -103,12 +103,12 @@ class Running:
 
     @property
     def _long(self) -> float:
-        """How far out what stands beside a place reaches from where it begins."""
+        """How far a figure reaches outwards from where it begins."""
         return self.font * 2.4 if self.upright else self.longest
 
     @property
     def depth(self) -> float:
-        """How far out the figures reach."""
+        """How far from the edge the figures reach."""
         return self._begins(self.rows - 1) + self._long + self.font * 0.2 if self.readings else 0
 
     def at(self, along: float, out: float) -> Point:

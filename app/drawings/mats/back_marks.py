@@ -79,7 +79,7 @@ class _MarkedSheet:
 
     @property
     def room(self) -> Box:
-        """Everything but the notes."""
+        """The box around everything but the notes."""
         return union((self.around, self.heading()[0]))
 
     def board(self) -> Markup:

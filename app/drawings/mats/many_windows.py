@@ -45,7 +45,7 @@ class ManyWindows:
 
     @property
     def room(self) -> Box:
-        """Everything but the notes."""
+        """The box around everything but the notes."""
         return union((self.around.room, self.heading[0]))
 
     def _readings(self, *, down: bool) -> Iterable[Reading]:

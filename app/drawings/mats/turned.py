@@ -53,18 +53,18 @@ class TurnedMat:
 
     @property
     def whole(self) -> Size:
-        """What the edges that it is measured from span: its own, or the top mat's (G7)."""
+        """The size that its edges are measured from: its own, or that of the top mat (G7)."""
         own = self.dimensions.spec.under.way is UnderWay.OWN_EDGES
         return self.layer.blank if own else self.dimensions.package
 
     @property
     def title(self) -> str:
-        """As "Back of mat 1"."""
+        """The title of the drawing: "Back of mat 1"."""
         return f"{'Back' if self.from_back else 'Front'} of mat {self.layer.layer}"
 
     @property
     def trimmed(self) -> bool:
-        """Whether the blank is smaller than the edges it is measured from."""
+        """Whether the blank is smaller than the size that its edges are measured from."""
         return self.layer.blank != self.whole
 
     def borders(self) -> Edges:

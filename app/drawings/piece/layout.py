@@ -51,12 +51,12 @@ class HolePlace:
 
     @property
     def name(self) -> str:
-        """What it is called; "" for the one window of a piece that names none."""
+        """The name of the window; "" for the one window of a piece that names none."""
         return self.sizes.name
 
     @property
     def seen(self) -> Outline:
-        """What it leaves open, seen from the front: the smaller of its two outlines."""
+        """The opening as it is seen from the front: the smaller of its two outlines."""
         return self.window if self.window.box.width <= self.face.box.width else self.face
 
 
@@ -106,7 +106,7 @@ class DrawingLayout:
 
     @property
     def sight(self) -> Box:
-        """What the innermost frame leaves open, or the package where there is no frame."""
+        """The opening of the innermost frame, or the package where there is no frame."""
         return self.frames[0].sight if self.frames else self.package
 
     def windows_before(self, opening: int) -> tuple[HolePlace, ...]:

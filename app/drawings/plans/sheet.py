@@ -37,12 +37,12 @@ class SheetToCut:
 
     @property
     def size(self) -> Size:
-        """Of the whole sheet."""
+        """The size of the whole sheet."""
         return next(each.size for each in self.asked.stock if each.id == self.opened.stock)
 
     @property
     def kept(self) -> tuple[str, ...]:
-        """The sizes that are left over and kept, as they are measured."""
+        """The sizes of the rests that are kept, as they are measured."""
         return tuple(self._measured(each.size) for each in self.opened.offcuts)
 
     def _measured(self, size: Size) -> str:

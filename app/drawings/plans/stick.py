@@ -46,12 +46,12 @@ class StickToCut:
 
     @property
     def length(self) -> Length:
-        """Of the whole stick."""
+        """The length of the whole stick."""
         return next(each.length for each in self.asked.stock if each.id == self.opened.stock)
 
     @property
     def kept(self) -> str:
-        """The length that is left over and kept, as it is measured; "" for none."""
+        """The length of the rest that is kept, as it is measured; "" for none."""
         rest = self.opened.offcut
         if rest is None:
             return ""

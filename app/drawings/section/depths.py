@@ -23,7 +23,7 @@ class Tone(Enum):
 
     @property
     def strong(self) -> bool:
-        """Whether it is what the section is looked at for."""
+        """Whether it is what one looks at the section for."""
         return self is not Tone.MEASURE
 
 

@@ -38,12 +38,12 @@ class SectionProfile:
 
     @property
     def top(self) -> float:
-        """The depth of what stands foremost."""
+        """The depth of its foremost point."""
         return min([y for _, y in self.moulding] + [strip.top for strip in self.strips])
 
     @property
     def bottom(self) -> float:
-        """The depth of what lies hindmost."""
+        """The depth of its hindmost point."""
         return max([y for _, y in self.moulding] + [strip.bottom for strip in self.strips])
 
 

@@ -86,7 +86,7 @@ class _SectionCanvas:
 
     @property
     def room(self) -> Box:
-        """Everything but the notes."""
+        """The box around everything but the notes."""
         return union((self.body, self.names.room, self.figures.room, self.widths.room))
 
     def marks(self) -> Iterator[Markup]:

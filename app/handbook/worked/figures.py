@@ -19,12 +19,12 @@ class Given:
 
     @property
     def unit(self) -> Unit:
-        """The unit of every figure."""
+        """The unit of every figure in the examples."""
         return self.shop.unit
 
     @property
     def allowances(self) -> Allowances:
-        """What the shop works with."""
+        """The allowances of the shop."""
         return self.shop.allowances
 
     def length(self, metric: str, imperial: str) -> Length:
@@ -38,22 +38,22 @@ class Given:
 
     @property
     def artwork(self) -> Size:
-        """An A3 sheet, or 11 × 17 in, upright."""
+        """The size of the artwork in the examples: A3, or 11 × 17 in, upright."""
         return self.size(("297", "420"), ("11", "17"))
 
     @property
     def package(self) -> Size:
-        """A package of a round size."""
+        """The size of the package in the examples, which is round."""
         return self.size(("400", "500"), ("16", "20"))
 
     @property
     def board(self) -> Length:
-        """The thickness of a mat board of four plies."""
+        """The thickness of the mat board in the examples, which has four plies."""
         return self.length("1.4", "1/16")
 
     @property
     def profile(self) -> Frame:
-        """A moulding of round figures, with the shop's allowance."""
+        """The moulding of the examples: round figures, with the shop's allowance."""
         return Frame(
             face=self.length("25", "1"),
             lip=self.length("6", "1/4"),

@@ -75,7 +75,7 @@ class Charged:
 
     @property
     def zero(self) -> Money:
-        """Nothing, in its currency."""
+        """An amount of nothing in its currency."""
         return Money.zero(self.currency)
 
     @property
@@ -85,7 +85,7 @@ class Charged:
 
     @property
     def off(self) -> Money:
-        """All that is taken off, zero or below (BT-107 with its sign, where without tax)."""
+        """The reductions together, zero or below (BT-107 with its sign, where without tax)."""
         return _sum((each.amount for each in self.taken_off), self.zero)
 
     @property
@@ -174,14 +174,14 @@ class Invoice:
 
     @property
     def paid(self) -> Money:
-        """What was paid already (BT-113)."""
+        """The amount that was paid already (BT-113)."""
         return _sum((each.amount for each in self.received), self.charged.zero)
 
     @property
     def due(self) -> Money:
-        """What is due for payment (BT-115); below zero: to return.
+        """The amount due for payment (BT-115); below zero it is to be returned.
 
-        With a credit note nothing is charged any more, so what was received is to return; where a new
+        A credit note charges nothing any more, so what was received is to be returned. Where a new
         invoice follows, that one says what was received.
         """
         is_invoice = self.kind is InvoiceKind.INVOICE

@@ -79,7 +79,7 @@ class NewLine:
 
     @property
     def total(self) -> Money:
-        """What the line comes to, half up."""
+        """The cost of the line, rounded half up."""
         return cost_of(self.quantity, self.cost, self.cost_for)
 
 
@@ -147,7 +147,7 @@ class OrderLine:
 
     @property
     def paid(self) -> Money:
-        """What was paid for what came, each entry half up."""
+        """The amount paid for what came, each entry rounded half up."""
         zero = Money.zero(self.ordered.cost.currency)
         entries = (delivery.entry for delivery in self.deliveries)
         costs = (cost_of(each.quantity, each.cost, each.cost_for) for each in entries)
@@ -155,7 +155,7 @@ class OrderLine:
 
     @property
     def last_paid(self) -> NewDelivery | None:
-        """The last entry that stands: what the material costs now."""
+        """The last entry that was not taken back, which tells what the material costs now."""
         stand = standing(self.deliveries)
         return stand[-1].entry if stand else None
 
@@ -183,19 +183,19 @@ class SupplierOrder:
 
     @property
     def outstanding(self) -> int:
-        """How many of all lines are still to come; none of an order that is not under way."""
+        """How many of all lines are still to come; 0 for an order that is not under way."""
         if self.stage is not SupplierStage.SENT:
             return 0
         return sum(line.outstanding for line in self.lines)
 
     @property
     def total(self) -> Money:
-        """What the order comes to at the costs that were noted with it."""
+        """The total of the order at the costs that were noted with it."""
         return sum((line.ordered.total for line in self.lines), Money.zero(self.currency))
 
     @property
     def paid(self) -> Money:
-        """What was paid for what came."""
+        """The amount paid for what came."""
         return sum((line.paid for line in self.lines), Money.zero(self.currency))
 
     def line(self, line_id: int) -> OrderLine:

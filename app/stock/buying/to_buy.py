@@ -43,7 +43,7 @@ class Supply:
 
     @property
     def coming(self) -> int:
-        """On its way, or about to be ordered."""
+        """How many are on order or in drafts."""
         return self.on_order + self.drafted
 
 
@@ -65,12 +65,12 @@ class Purchase:
 
     @property
     def cost(self) -> Money:
-        """What the quantity costs by the price book, half up."""
+        """The cost of the quantity by the price book, rounded half up."""
         return self.bought.cost.times(Fraction(self.quantity, self.bought.cost_for))
 
     @property
     def why(self) -> str:
-        """The sum in words: "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: 2 short."."""
+        """The reckoning in words: "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: 2 short."."""
         said = [_wanted_words(self.bought.unit, self.wanted, len(self.pieces))]
         said += _supply_words(self.supply)
         if self.levels.reorder_at is not None:

@@ -41,12 +41,12 @@ class PartInPlan:
 
     @property
     def held(self) -> bool:
-        """Whether an open plan is still to cut it."""
+        """Whether an open plan is still to cut the part."""
         return self.plan_stage is PlanStage.OPEN and not self.booked and not self.spoiled
 
     @property
     def cut(self) -> bool:
-        """Whether it was cut by its plan, and is whole."""
+        """Whether its plan has cut the part, and it was not spoiled."""
         return self.booked and not self.spoiled
 
 
@@ -76,7 +76,7 @@ class PieceInWork:
 
     @property
     def open_parts(self) -> tuple[PartToCut, ...]:
-        """The parts that no plan holds and that are not cut."""
+        """The parts that are neither cut nor held by a plan."""
         return tuple(each.part for each in self.parts if each.state is PartState.OPEN)
 
     @property

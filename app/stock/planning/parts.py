@@ -36,7 +36,7 @@ class PieceRef:
 
     @property
     def name(self) -> str:
-        """As "2026-0148/2"."""
+        """The name of the piece: "2026-0148/2"."""
         return f"{self.order_number}/{self.number}"
 
 
@@ -66,27 +66,27 @@ class PartToCut:
 
     @property
     def id(self) -> str:
-        """As "17/frame-1.top"."""
+        """The id of the part: "17/frame-1.top"."""
         return f"{self.piece.piece_id}/{self.key}"
 
     @property
     def group(self) -> str:
-        """What it belongs together with, "17/frame-1"; "" for nothing."""
+        """The id of the frame that it is a rail of, "17/frame-1"; "" for a part of none."""
         return f"{self.piece.piece_id}/{self.frame}" if self.frame else ""
 
     @property
     def form(self) -> StockForm:
-        """What it is cut from."""
+        """Whether it is cut from a stick or a sheet."""
         return StockForm.STICK if self.length is not None else StockForm.SHEET
 
     @property
     def turn(self) -> bool:
-        """Whether it may lie turned on its sheet, by its material as agreed."""
+        """Whether it may be turned on its sheet, by its material as agreed."""
         return may_turn(self.material)
 
     @property
     def what(self) -> str:
-        """What it is, for comparing: material and exact size in mm, "M-101 400 × 500"."""
+        """Its material and exact size in mm, for comparing parts: "M-101 400 × 500"."""
         sizes = (self.length,) if self.size is None else (self.size.width, self.size.height)
         shown = " × ".join(exact_text(each, Unit.MM) for each in sizes if each is not None)
         return f"{self.material.code} {shown}"

@@ -56,7 +56,7 @@ class PlannedPart:
 
     @property
     def id(self) -> str:
-        """As "17/frame-1.top"."""
+        """The id of the part: "17/frame-1.top"."""
         return f"{self.piece.piece_id}/{self.key}"
 
 
@@ -84,17 +84,17 @@ class PlanSection:
 
     @property
     def form(self) -> StockForm:
-        """Sticks or sheets."""
+        """Whether it is about sticks or sheets."""
         return StockForm.STICK if isinstance(self.plan, StickPlan) else StockForm.SHEET
 
     @property
     def bins(self) -> tuple[Opened, ...]:
-        """Its sticks or sheets in their order."""
+        """The sticks or sheets in their order."""
         return self.plan.bins
 
     @property
     def to_buy(self) -> int:
-        """How many sticks or sheets it takes beyond those on the rack."""
+        """How many sticks or sheets are needed beyond those on the rack."""
         return sum(1 for source in self.sources if source is None)
 
     def part(self, part_id: str) -> PlannedPart:

@@ -31,7 +31,7 @@ class OnRack:
 
     @property
     def id(self) -> str:
-        """What it is called in a question: "item-7"."""
+        """The id by which the item stands in a planning problem: "item-7"."""
         return f"item-{self.kept.id}"
 
 

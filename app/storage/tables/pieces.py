@@ -50,7 +50,7 @@ class KeptPiece:
 
     @property
     def agreed(self) -> Agreed:
-        """What was agreed, its materials under the codes of today; read anew each time."""
+        """What was agreed, with its materials under the codes of today; it is read from the snapshot each time."""
         agreed = AGREED.read(self.written)
         chosen = self.codes.chosen(agreed.chosen)
         return agreed if chosen is agreed.chosen else replace(agreed, chosen=chosen)

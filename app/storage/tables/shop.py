@@ -99,7 +99,7 @@ class Series(StrEnum):
 
     @property
     def prefix(self) -> str:
-        """What stands before the year; nothing for the number that is used most."""
+        """The text before the year in a number; empty for the series that is used most."""
         return _PREFIXES.get(self, "")
 
     def number(self, year: int, sequence: int) -> str:

@@ -70,7 +70,7 @@ class StockLine:
 
     @property
     def value(self) -> Money:
-        """What is on hand, at cost; below zero where that is."""
+        """The value of what is on hand, at cost; below zero where that is."""
         return self.kept.item.unit_cost * self.kept.on_hand
 
 

@@ -153,7 +153,7 @@ class Coming:
 
     @property
     def in_all(self) -> int:
-        """On order and in drafts together."""
+        """How many are on order or in drafts."""
         return self.on_order + self.drafted
 
 

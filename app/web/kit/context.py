@@ -35,7 +35,7 @@ class AppContext:
 
     @property
     def today(self) -> date:
-        """The date on the shop's wall."""
+        """The date in the shop's time zone."""
         return self.now().date()
 
 
@@ -85,17 +85,17 @@ class RequestContext:
 
     @property
     def store(self) -> Store:
-        """The shop's data."""
+        """The store with the shop's data."""
         return self.context.store
 
     @property
     def today(self) -> date:
-        """The date on the shop's wall."""
+        """The date in the shop's time zone."""
         return self.context.today
 
     @property
     def act(self) -> Stamp:
-        """Stamp a change with who makes it, and when."""
+        """A stamp for a change: who makes it, and when."""
         return Stamp(who=get_who(self.request, self.shop), now=self.context.now())
 
 

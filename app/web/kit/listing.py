@@ -139,7 +139,7 @@ class ListQuery:
 
     @property
     def narrowed(self) -> bool:
-        """Whether it asks for anything but all."""
+        """Whether the list is narrowed by any filter."""
         return any(self.texts().values())
 
     def href(self, path: str = "", /, **changes: object) -> str:

@@ -98,7 +98,7 @@ class Page:
 
     @property
     def to_mend(self) -> tuple[ErrorSummaryItem, ...]:
-        """List what is wrong with the form, each fault with its field as the form calls it."""
+        """The summary of what is wrong with the form: each fault, with the name of its field on the form."""
         if not self.faults:
             return ()
         called = {field.path: field.called for field in fields_in(self)}

@@ -45,7 +45,7 @@ class Column:
 
     @property
     def is_figures(self) -> bool:
-        """Whether its cells hold figures, and neither words of somebody's own nor a choice."""
+        """Whether its cells hold figures; free text and choices are not figures."""
         return not (self.prose or self.choices or self.name in _SHOPS_OWN)
 
     def written(self, typed: Mapping[str, str]) -> str:

@@ -70,7 +70,7 @@ class FileRow:
 
     @property
     def is_new(self) -> bool:
-        """Whether the price book has no such material yet."""
+        """Whether the price book does not have the material yet."""
         return self.arriving.version is None
 
 
@@ -88,12 +88,12 @@ class FileRead:
 
     @property
     def does(self) -> tuple[FileRow, ...]:
-        """The rows that add or change something."""
+        """The rows that add or change a material."""
         return tuple(row for row in self.rows if row.is_new or row.changes)
 
     @property
     def mark(self) -> str:
-        """What tells this answer from another one to the same file: all that it would do."""
+        """A digest of all that the file would do, to notice when the price book has changed since it was shown."""
         done = [
             (row.arriving.material.code, row.arriving.version, row.changes) for row in self.does
         ]

@@ -18,7 +18,7 @@ class StockPage(Page):
 
     @property
     def parts(self) -> tuple[Chip, ...]:
-        """The parts as links."""
+        """Links to the pages of the stock."""
         return tuple(
             Chip(label=label, href=href, current=label == self.part) for label, href in PARTS
         )
