@@ -258,15 +258,16 @@ class Store:
         return folded
 
     def remembered[T](self, key: str, make: Callable[[], T]) -> T:
-        """Return what was made under a key since the last write; made anew after each.
+        """Return what was made under a key since the last write; after a write it is made anew.
 
-        For what takes long to work out of what is kept alone and is read by many pages.
+        It is for what takes long to work out, follows from the stored data alone, and is read by many
+        pages.
         """
         # Counted first: what is made of what an older moment shows goes where nobody looks any more.
         return self._memory.of(key, self._writes, make, most=1)
 
     def current_shop(self) -> Shop | None:
-        """Return the shop, None before the first run; read anew only when it has changed."""
+        """Return the shop, None before the first run. It is read again only when it has changed."""
         with self.reading() as work:
             version = work.shop.version()
             if version is None:

@@ -32,7 +32,7 @@ log = logging.getLogger("bevelbook.storage")
 
 
 def beside(database: Path, ending: str) -> Path:
-    """Return the file of SQLite's beside another."""
+    """Return the path of a file that SQLite keeps beside the database, such as its log."""
     return database.with_name(database.name + ending)
 
 

@@ -69,11 +69,11 @@ class Flag(TypeDecorator[bool]):
     cache_ok = True
 
     def process_bind_param(self, value: bool | None, dialect: Dialect) -> int | None:
-        """Return the number of the answer."""
+        """Return 1 for true and 0 for false."""
         return None if value is None else int(value)
 
     def process_result_value(self, value: int | None, dialect: Dialect) -> bool | None:
-        """Return the answer of the number."""
+        """Return whether the number is 1."""
         return None if value is None else bool(value)
 
 
@@ -205,7 +205,9 @@ def _unless_null(column: str, read: Reader) -> Reader:
 
 
 def columns_of(value: Any, *, but: Collection[str] = (), path: str = "") -> Columns:
-    """Return the columns of a value. but: fields that do not go by name.
+    """Return the columns of a value by name.
+
+    but: fields that do not go by name.
 
     Raises: Invalid at the name of the field, or at the path, where a length is too fine to be kept.
     """
@@ -236,7 +238,10 @@ def _written(field: _Field, value: Any, path: str) -> Columns:
 
 
 def value_of[T](type_: type[T], row: Any, **given: Any) -> T:
-    """Return the value of a row. given: fields that do not go by name."""
+    """Return the value that a row stands for.
+
+    given: fields that do not go by name.
+    """
     named = {field.name: field.read(row) for field in _fields(type_) if field.name not in given}
     return type_(**named, **given)
 

@@ -24,9 +24,10 @@ class Memo:
         self._lock = Lock()
 
     def of[T](self, kind: str, key: Hashable, make: Callable[[], T], *, most: int = 0) -> T:
-        """Return the answer of a key, made where it is not known. most: of this kind, where it is fewer.
+        """Return the answer for a key; where it is not known yet, make and keep it.
 
-        What makes it may fail; then nothing is kept.
+        most: how many answers of this kind are kept, where that is fewer than usual. If making it
+        fails, nothing is kept.
         """
         answers = self._answers(kind)
         with self._lock:

@@ -25,7 +25,7 @@ MIGRATIONS = Path(__file__).resolve().parents[2] / "migrations"
 
 
 def schema_of(path: Path) -> str | None:
-    """Return the step that a file stands at; None where there is no file or an empty one.
+    """Return the migration that a file stands at; None where there is no file or an empty one.
 
     Raises: NotOurDatabase, NewerDatabase.
     """

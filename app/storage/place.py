@@ -24,7 +24,7 @@ class Seen:
 
     @classmethod
     def of(cls, database: Path) -> "Seen":
-        """Return what can be seen now. Raises: NotInPlace."""
+        """Return the identity of the file and its log as they can be seen now. Raises: NotInPlace."""
         try:
             found = database.stat()
         except OSError:
@@ -36,7 +36,7 @@ class Seen:
         return cls(file=file, log=_log_of(database))
 
     def check(self, database: Path) -> "Seen":
-        """Return what is seen now, which is the same file with the same log. Raises: NotInPlace."""
+        """Return what is seen now, provided that it is the same file with the same log. Raises: NotInPlace."""
         now = Seen.of(database)
         if now.file != self.file or (self.log is not None and now.log != self.log):
             raise NotInPlace(database)

@@ -102,13 +102,13 @@ class LastingFiles(StaticFiles):
 
 
 def local_now() -> datetime:
-    """Return the time on the shop's wall, with its zone."""
+    """Return the time in the shop's time zone."""
     return datetime.now().astimezone()
 
 
 @asynccontextmanager
 async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
-    """The log is folded in at rest; nothing that is being planned is left behind when the app ends."""
+    """Fold the log while the shop rests; when the app ends, give up the cutting plans that are being made."""
     context: AppContext = app.state.context
     resting = asyncio.create_task(fold_at_rest(context.store))
     yield
@@ -128,8 +128,8 @@ def create_app(
 ) -> FastAPI:
     """Build the whole app on one store.
 
-    hosts: further names under which it may be called. runs: who makes its cutting plans. phone_url:
-    where phones reach it, None while they do not: papers bear a QR code of their page only with it.
+    hosts: further host names by which it may be called. runs: makes its cutting plans. phone_url: the
+    address at which phones reach it; None where they do not, and papers then bear no QR code.
     """
     app = FastAPI(
         lifespan=_while_it_runs,

@@ -12,7 +12,10 @@ LOOK = 10.0
 
 
 async def fold_at_rest(store: Store, *, rest: float = REST, look: float = LOOK) -> None:
-    """Fold the log whenever the shop rests, for as long as the app runs. rest, look: seconds."""
+    """Fold the log whenever the shop rests, for as long as the app runs.
+
+    rest: after how many seconds without a write. look: how often to look, in seconds.
+    """
     while True:
         await asyncio.sleep(look)
         resting = store.resting

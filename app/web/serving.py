@@ -35,7 +35,7 @@ GRACE = 2
 
 
 def leave_in_order() -> None:
-    """From now on whatever asks this process to stop is met as Ctrl+C is, once: nothing is left half done."""
+    """Treat every signal to stop this process as Ctrl+C is treated, once, so that nothing is left half done."""
     _meet_with(_interrupt)
 
 

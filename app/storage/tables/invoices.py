@@ -103,7 +103,7 @@ class Invoices:
         return _issued(row)
 
     def get(self, order_id: int, number: str) -> Issued:
-        """Return the one of a number, of an order. Raises: NotFound."""
+        """Return the invoice of an order with a number. Raises: NotFound."""
         found = self._found(
             select(InvoiceRow).where(InvoiceRow.order_id == order_id, InvoiceRow.number == number)
         )
@@ -112,21 +112,23 @@ class Invoices:
         return found[0]
 
     def of_order(self, order_id: int) -> tuple[Issued, ...]:
-        """Return all of an order, the oldest first."""
+        """Return the invoices of an order, the oldest first."""
         return self._found(select(InvoiceRow).where(InvoiceRow.order_id == order_id))
 
     def of_customer(self, customer_id: int) -> tuple[Issued, ...]:
-        """Return all for the orders of a customer, the oldest first."""
+        """Return the invoices for the orders of a customer, the oldest first."""
         theirs = select(OrderRow.id).where(OrderRow.customer_id == customer_id)
         return self._found(select(InvoiceRow).where(InvoiceRow.order_id.in_(theirs)))
 
     def in_days(self, first: date, before: date) -> tuple[Issued, ...]:
-        """Return all that were issued on or after a day and before another, in the order of their numbers."""
+        """Return the invoices that were issued on or after a day and before another, in the order of
+        their numbers.
+        """
         then = InvoiceRow.issued_on >= first, InvoiceRow.issued_on < before
         return self._found(select(InvoiceRow).where(*then))
 
     def months(self) -> tuple[MonthOfInvoices, ...]:
-        """Return the months in which something was issued, the latest first."""
+        """Return the months in which an invoice was issued, the latest first."""
         month = func.substr(InvoiceRow.issued_on, 1, 7, type_=InvoiceRow.number.type)
         counted = select(month, func.count()).group_by(month).order_by(month.desc())
         return tuple(
@@ -135,7 +137,7 @@ class Invoices:
         )
 
     def last_issued_on(self) -> date | None:
-        """Return the day of the latest one, None before the first."""
+        """Return the day on which the latest invoice was issued; None before the first."""
         return self._session.scalars(select(func.max(InvoiceRow.issued_on))).one()
 
     def _found(self, wanted: Select[InvoiceRow]) -> tuple[Issued, ...]:
@@ -144,7 +146,7 @@ class Invoices:
 
 
 def columns_of_invoice(invoice: Invoice) -> Columns:
-    """Return the columns that follow from what an invoice says."""
+    """Return the columns that repeat what an invoice says, for lists and for uniqueness."""
     gross = invoice.charged.gross
     return {
         "number": invoice.number,

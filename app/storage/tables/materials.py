@@ -77,7 +77,9 @@ class FormerCodeRow(Row):
 
 
 def material_row(session: Session, code: str) -> MaterialRow:
-    """Return the material of a code, any case; of a code of today before a former one. Raises: NotFound."""
+    """Return the row of a material by its code in any case; a present code goes before a former one.
+    Raises: NotFound.
+    """
     now = select(MaterialRow).where(MaterialRow.code == code.strip())
     row = session.scalars(now).one_or_none()
     if row is None:
@@ -89,7 +91,7 @@ def material_row(session: Session, code: str) -> MaterialRow:
 
 
 def codes_now(session: Session) -> Codes:
-    """Return the codes of today of every material that was called otherwise."""
+    """Return the present code of every material that had another one, by the former code."""
     found = session.execute(
         select(FormerCodeRow.code, MaterialRow.code)
         .join(MaterialRow, MaterialRow.id == FormerCodeRow.material_id)
@@ -148,7 +150,7 @@ def _check_grains(value: Any, path: str) -> None:
 
 
 def material_of(row: MaterialRow, lasting: Memo) -> Material:
-    """Return the material of a row; read once for each of its versions."""
+    """Return the material of a row, which is read only once for each of its versions."""
     return lasting.of("material", (row.id, row.version), lambda: MATERIAL.read(row.says))
 
 
@@ -181,20 +183,23 @@ class Materials:
         self.changed = False
 
     def get(self, code: str) -> Versioned[Material]:
-        """Return the material of a code, any case, or of one that it had before. Raises: NotFound."""
+        """Return the material with a code, in any case, or with a former one. Raises: NotFound."""
         row = self._row(code)
         return Versioned(id=row.id, version=row.version, value=self._value(row))
 
     def several(self, codes: Iterable[str]) -> dict[str, Material]:
-        """Return the materials of some codes of today, by these; those that the book does not have are left out."""
+        """Return the materials of some present codes, by code; codes that the price book does not have
+        are left out.
+        """
         asked = {code.casefold(): code for code in codes}
         rows = self._session.scalars(select(MaterialRow).where(MaterialRow.code.in_(asked)))
         return {asked[row.code.casefold()]: self._value(row) for row in rows}
 
     def named(self, text: str, kind: Kind) -> Material | None:
-        """Return the material whose code or whole name this is, any case; None where there is none.
+        """Return the material with this code or whole name, in any case; None where there is none.
 
-        A code goes before a former one, and that before a name. Of several that share a name an active one comes first.
+        A present code goes before a former one, and that before a name. Of several that share a name an
+        active one comes first.
         """
         ours = select(MaterialRow).where(MaterialRow.kind == kind.value)
         by_code = self._session.scalars(ours.where(MaterialRow.code == text.strip())).first()
@@ -210,10 +215,10 @@ class Materials:
         return next((self._value(row) for row in rows if words_of(row.name) == words), None)
 
     def meant(self, text: str, kind: Kind) -> Material | None:
-        """Return the material that a typed text means; None where it may be any or none.
+        """Return the material that a typed text means; None where it fits none or several.
 
-        A code or a whole name wins; else the only active material that matches the text. A page
-        asks for the same handful with every key that is pressed, so answers are remembered.
+        A code or a whole name wins; else the only active material that matches the text. A page asks
+        for the same handful with every key that is pressed, so answers are remembered.
         """
         if self._book is None:
             return self._looked_up(text, kind)
@@ -245,7 +250,7 @@ class Materials:
         return tuple(map(self._value, self._session.scalars(ranked)))
 
     def all(self, kind: Kind | None = None, *, inactive: bool = False) -> tuple[Material, ...]:
-        """Return the price book, or one kind of it, by code."""
+        """Return the price book, or the materials of one kind, by code."""
         rows = self._session.scalars(_listed(kind, inactive).order_by(MaterialRow.code))
         return tuple(map(self._value, rows))
 
@@ -257,7 +262,7 @@ class Materials:
         )
 
     def codes(self) -> Codes:
-        """Return the codes of today of materials that were called otherwise."""
+        """Return the present codes of materials that had another one, by the former code."""
         return codes_now(self._session)
 
     def counts(self) -> dict[Kind, int]:

@@ -139,7 +139,7 @@ class OrderLists:
         sort: OrderSort = OrderSort.NEWEST,
         page: PageRequest | None = None,
     ) -> ListPage[OrderSummary]:
-        """Return one page of the orders that are wanted."""
+        """Return one page of the orders that fit the filter."""
         page = page or PageRequest()
         if wanted.text.strip() and beginnings(wanted.text) is None:
             return ListPage.of((), 0, page)
@@ -147,7 +147,7 @@ class OrderLists:
         return ListPage.of(self.summaries(ids), self.count(wanted), page)
 
     def count(self, wanted: OrderFilter = ANY_ORDER) -> int:
-        """Return how many orders are wanted."""
+        """Return how many orders fit the filter."""
         if wanted == OrderFilter(stages=wanted.stages):
             counts = self.stage_counts()
             return sum(counts[stage] for stage in wanted.stages or Stage)
@@ -367,7 +367,7 @@ def _some(rows: int, order: ColumnElement[Any], *conditions: ColumnElement[bool]
 
 
 def sums_owed() -> Select[str, int]:
-    """Return what is owed in all, by currency."""
+    """Return the sum that is owed, one amount for each currency."""
     return (
         select(OrderRow.currency, func.sum(OrderRow.owed_minor))
         .where(OWING)

@@ -77,11 +77,11 @@ class OpenPieces:
         return self._found(there & PieceRow.removed_at.is_(None))
 
     def get(self, piece_ids: Iterable[int]) -> tuple[KeptPiece, ...]:
-        """Return some pieces wherever they stand, removed ones too."""
+        """Return some pieces at whatever stage they are, removed ones too."""
         return self._found(PieceRow.id.in_(tuple(piece_ids)))
 
     def refs(self, piece_ids: Iterable[int]) -> Mapping[int, PieceRef]:
-        """Return what some pieces are called, wherever they stand, by their ids."""
+        """Return the names of some pieces, at whatever stage they are, by their ids."""
         named = (
             select(*_NAMED)
             .join(OrderRow, OrderRow.id == PieceRow.order_id)

@@ -57,11 +57,11 @@ class MovedList(TypeDecorator[tuple[Moved, ...]]):
     cache_ok = True
 
     def process_bind_param(self, value: Iterable[Moved] | None, dialect: Dialect) -> Any:
-        """Return the pairs."""
+        """Return the movements as pairs."""
         return None if value is None else [[each.item_id, each.movement_id] for each in value]
 
     def process_result_value(self, value: Any, dialect: Dialect) -> tuple[Moved, ...]:
-        """Return the movements of the pairs."""
+        """Return the movements that the pairs stand for."""
         return tuple(Moved(item_id=item, movement_id=movement) for item, movement in value)
 
 
@@ -257,7 +257,7 @@ class Plans:
         return sum((reserved_by(plan) for plan in self.open()), Counter())
 
     def spoken_for(self) -> Counter[str]:
-        """Return how many sticks or sheets open plans are still to buy or find, by the material's code."""
+        """Return how many sticks or sheets open plans need beyond those on the rack, by the material's code."""
         found: Counter[str] = Counter()
         for plan in self.open():
             for at in unbooked(plan):
@@ -266,7 +266,7 @@ class Plans:
         return found
 
     def holds(self, material_id: int) -> str:
-        """Return why a material has to stay: what an open plan is to cut is booked from its stock; "" otherwise."""
+        """Return why a material must stay, since an open plan is to be booked from its stock; "" where none is."""
         codes = (
             select(MaterialRow.code)
             .where(MaterialRow.id == material_id)
@@ -285,7 +285,7 @@ class Plans:
         )
 
     def parts_of(self, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartInPlan, ...]]:
-        """Return what plans hold or have cut of some pieces, by the piece's id; the oldest plan first."""
+        """Return the parts of some pieces that plans hold or have cut, by the piece's id; the oldest plan first."""
         found = self._session.execute(
             select(PlanPartRow, CuttingPlanRow.number, CuttingPlanRow.stage)
             .join(CuttingPlanRow, CuttingPlanRow.id == PlanPartRow.plan_id)
@@ -313,7 +313,7 @@ class Plans:
         return {piece_id: tuple(each) for piece_id, each in parts.items()}
 
     def spoiled_pieces(self) -> frozenset[int]:
-        """Return the ids of pieces of which a part was ever spoiled and that was not taken back."""
+        """Return the ids of pieces with a part that was spoiled, where that was not taken back."""
         return frozenset(int(part.partition("/")[0]) for _, part in self._spoiled())
 
     def claim(self, plan_id: int, expected_version: int) -> CuttingPlan:

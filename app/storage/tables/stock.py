@@ -177,7 +177,7 @@ class Stock:
         return tuple(item_of(row, code) for row, code in rows)
 
     def places(self) -> tuple[str, ...]:
-        """Return every place where something lies, in order."""
+        """Return every place in use, sorted."""
         found = select(StockItemRow.place).where(StockItemRow.on_hand != 0).distinct()
         return tuple(sorted(filter(None, self._session.scalars(found)), key=str.casefold))
 
@@ -196,15 +196,15 @@ class Stock:
         return tuple(Movement(id=each.id, item_id=item_id, entry=each.entry) for each in record)
 
     def used_by(self, piece_ids: Iterable[int]) -> tuple[Movement, ...]:
-        """Return what pieces used and what was not taken back, the oldest first."""
+        """Return what pieces used of the stock and did not put back, the oldest first."""
         ours = _USED.where(StockMovementRow.piece_id.in_(tuple(piece_ids)))
         rows = self._session.scalars(ours.order_by(StockMovementRow.id))
         return tuple(map(_movement_of, rows))
 
     def opened(self, code: str) -> Fraction:
-        """Return how much of what pieces took off the rack of a material none of them used.
+        """Return how much of a material was taken off the rack for pieces and is used by none of them.
 
-        A part of a metre, as a rule; below zero where the piece that opened it was taken back.
+        It is part of a metre as a rule; below zero where the piece that opened it was taken back.
         """
         ours = (
             _USED.with_only_columns(StockMovementRow.change, StockMovementRow.used)
@@ -259,7 +259,7 @@ class Stock:
         return self._session.scalars(ours.limit(1)).first() is not None
 
     def holds(self, material_id: int) -> str:
-        """Return why a material has to stay: what lay on the rack keeps its record, and the record its material."""
+        """Return why a material must stay, since items of it have a record; "" where there are none."""
         items = select(StockItemRow.id).where(StockItemRow.material_id == material_id)
         if self._session.scalars(items.limit(1)).first() is None:
             return ""

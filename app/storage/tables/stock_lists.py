@@ -84,7 +84,7 @@ class StockLists:
     def listed(
         self, wanted: StockFilter = ANY_STOCK, page: PageRequest | None = None
     ) -> ListPage[StockLine]:
-        """Return one page of the items that are wanted: by material, whole ones first, then the longest."""
+        """Return one page of the items that fit the filter: by material, whole ones first, then the longest."""
         return self._page_of(_conditions(wanted, _has), page or PageRequest())
 
     def marked(self, text: str, page: PageRequest | None = None) -> ListPage[StockLine]:
@@ -109,7 +109,7 @@ class StockLists:
         )
 
     def every(self, wanted: StockFilter = ANY_STOCK) -> tuple[StockLine, ...]:
-        """Return all items that are wanted, in the order of the list."""
+        """Return all items that fit the filter, in the order of the list."""
         conditions = _conditions(wanted, _has)
         if conditions is None:
             return ()
@@ -125,7 +125,7 @@ class StockLists:
     def balances(
         self, wanted: StockFilter = ANY_STOCK, reserved: Mapping[int, int] | None = None
     ) -> tuple[Balance, ...]:
-        """Return what is there of each material, by code: of which something is on hand, or that is watched.
+        """Return the stock of each material that is on hand or has a reorder level, by code.
 
         reserved: how many of each item open cutting plans have taken, by the item's id.
         """
@@ -322,10 +322,11 @@ class Rack:
         self._session = session
 
     def free(self, codes: Collection[str]) -> tuple[OnRack, ...]:
-        """Return the items of some materials of which one is on hand that no open plan has taken, oldest first.
+        """Return the items of some materials that are on hand and that no open plan has reserved,
+        oldest first.
 
-        Whole stock that open plans are to buy is not looked at. Codes that the price book does not
-        have have no items; those of a material that is called otherwise now stand under the code asked for.
+        Whole stock that open plans are to buy does not count. Codes that the price book does not have
+        have no items; those of a material that has another code now stand under the code asked for.
         """
         now = codes_now(self._session)
         asked = {now.current(code): code for code in codes}

@@ -254,7 +254,7 @@ class SupplierOrders:
         return self._deliveries.add(line_id, entry)
 
     def item_of(self, delivery: Delivery) -> int:
-        """Return the id of the item of stock that a delivery lies with."""
+        """Return the id of the stock item that a delivery went to."""
         found = select(StockMovementRow.item_id).where(
             StockMovementRow.id == delivery.entry.movement_id
         )
@@ -270,7 +270,7 @@ class SupplierOrders:
         return {line_id: (order_id, number) for line_id, order_id, number in rows}
 
     def coming(self) -> dict[str, Coming]:
-        """Return what is on order and in drafts, by the material's code."""
+        """Return how many are on order and in drafts, by the material's code."""
         rows = self._session.execute(
             select(MaterialRow.code, SupplierOrderRow.stage, func.sum(_OUTSTANDING))
             .select_from(SupplierOrderLineRow)
@@ -316,7 +316,7 @@ class SupplierOrders:
         return {stage: found.get(stage, 0) for stage in SupplierStage}
 
     def holds(self, material_id: int) -> str:
-        """Return why a material has to stay: a supplier's order keeps its lines, and each its material."""
+        """Return why a material must stay, since a supplier's order names it; "" where none does."""
         lines = select(SupplierOrderLineRow.id).where(
             SupplierOrderLineRow.material_id == material_id
         )

@@ -34,7 +34,7 @@ def show(
 
 @router.post("/orders/{order_id}/pieces/{number}/steps")
 def tick(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
-    """Tick a step, or take its tick back; a page that renews itself in place gets the steps alone."""
+    """Tick a step, or take its tick back. A page that renews itself in place gets the steps alone."""
     at, step = PieceAt(order_id=order_id, number=number), form.get("step", "")
     try:
         bench.tick(here.store, at, step, here.act, ticked=form.get("ticked") == "1")

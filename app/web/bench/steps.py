@@ -76,7 +76,10 @@ class StepList:
 
 
 def steps_of(at: AtBench, figures: Figures, name: Naming) -> StepList:
-    """Return the steps of a piece at the bench, with their ticks; name: of each mat by its layer."""
+    """Return the steps of a piece at the bench, with their ticks.
+
+    name: returns what a mat is called by its layer.
+    """
     ticks = standing(at.ticks)
     views = tuple(_StepViews(at, ticks, figures, name).all())
     following = step_after(at.bench.steps, frozenset(ticks))
@@ -89,7 +92,7 @@ def steps_of(at: AtBench, figures: Figures, name: Naming) -> StepList:
 
 
 def capital(text: str) -> str:
-    """Return the text with a large first letter, as a sentence of its own has it."""
+    """Return the text with its first letter in upper case, to begin a sentence."""
     return text[:1].upper() + text[1:]
 
 
@@ -132,7 +135,7 @@ class _StepViews:
         return setting_view(plan, step.setting, step.cuts, self.name)
 
     def _parts(self, parts: Iterable[StepPart]) -> Iterator[PartView]:
-        """Those that have a size; several of one size, as the fallouts of equal windows, as one."""
+        """Return the parts that have a size; several of one size, as the fallouts of equal windows, are one line."""
         by_size: dict[tuple[Length, ...], list[StepPart]] = {}
         for part in parts:
             if part.lengths:
@@ -148,7 +151,7 @@ class _StepViews:
             )
 
     def _keep(self, step: Step) -> tuple[str, ...]:
-        """What drops out at a step and is kept, equal ones together."""
+        """Return what drops out at a step and is kept; several of one size are one line."""
         if step.code is not StepCode.DROP_OUT:
             return ()
         kept = Counter(
@@ -163,7 +166,7 @@ class _StepViews:
         )
 
     def _offer(self, step: Step) -> OfferView | None:
-        """The stage that may follow now, and how many steps of the same kind are still open."""
+        """Return the stage that may follow now, and how many steps of the same kind are still open."""
         if step.offers is None:
             return None
         stage = Stage(step.offers.value)
@@ -174,7 +177,7 @@ class _StepViews:
         )
 
     def _still_open(self, offer: StageOffer) -> str:
-        """How many of the steps that the stage stands for are not ticked, as a sentence."""
+        """Say how many of the steps that the stage stands for are not ticked."""
         cutting = offer is StageOffer.CUT
         steps = (step for step in self.at.bench.steps if step.code.cutting or not cutting)
         count = sum(step.id not in self.ticks for step in steps)
@@ -185,7 +188,7 @@ class _StepViews:
 
 
 def _record(at: AtBench) -> Iterator[TickLine]:
-    """Every tick and taking back, the latest first; a step that is gone by what it said."""
+    """Return every tick and every taking back, the latest first; a step that is gone keeps the words it had."""
     texts = {step.id: capital(step.text) for step in at.bench.steps}
     for tick in reversed(at.ticks):
         text = texts.get(tick.step, capital(tick.words))

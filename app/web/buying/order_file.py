@@ -29,7 +29,10 @@ COSTS = ("cost", "cost_for", "total", "currency")
 
 
 def write_order(order: SupplierOrder, shop: Shop, *, costs: bool) -> str:
-    """Return the order as CSV, with a head. costs: with what each line is expected to cost."""
+    """Return the order as CSV with a head row.
+
+    costs: whether to say what each line is expected to cost.
+    """
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(COLUMNS + COSTS if costs else COLUMNS)

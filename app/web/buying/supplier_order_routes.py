@@ -46,7 +46,7 @@ NOTHING_REFUSED = RefusedAct(typed={}, faults=(), status=200)
 def _show(
     here: RequestContext, order_id: int, refused: RefusedAct = NOTHING_REFUSED
 ) -> HTMLResponse:
-    """Return the page as things stand now; with what was typed in one of its forms and why it was refused."""
+    """Show the page as things stand now; a form that was refused keeps what was typed, and says why."""
     order = buying.get(here.store, order_id)
     typed, faults = refused.typed, refused.faults
     begun = {**HEAD.typed(values_in(order), here.shop), ADDED.at["quantity"].path: "1"}
@@ -118,7 +118,7 @@ def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 
 def _two_versions(here: RequestContext, order: SupplierOrder, form: Typed) -> HTMLResponse:
-    """A draft as it is kept beside what was typed over an older one."""
+    """Show a draft as it is kept beside what was typed over an older version of it."""
     return two_versions(
         here,
         Stale(f"Order {order.number}", order),
@@ -187,7 +187,7 @@ def take_back(here: Here, form: TypedForm, order_id: Id, delivery_id: Id) -> Res
 
 @router.post("/close")
 def close(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """Await nothing more."""
+    """Close an order, so that nothing more is awaited."""
 
     def act(at: SupplierOrderAt) -> str:
         left = buying.close(here.store, at, here.act)
@@ -265,7 +265,7 @@ def _costs(
 
 
 def _closed(order: SupplierOrder) -> str:
-    """What is said of an order after a delivery."""
+    """Say after a delivery what is still to come, or that the order is closed."""
     if order.stage is SupplierStage.CLOSED:
         return "All of it has come; the order is closed."
     return page_of.waits_words(order)

@@ -103,7 +103,7 @@ def save(here: Here, customer_id: Id, form: TypedForm) -> Response:
 
 @router.get("/{customer_id}/export")
 def export(here: Here, customer_id: Id) -> Response:
-    """Everything that is kept about a customer, as a file for the customer."""
+    """Give everything that is kept about a customer as a file, for that customer."""
     return Response(
         customers.export(here.store, customer_id),
         media_type="application/json",
@@ -147,7 +147,10 @@ def _form(
     kept: Versioned[Customer] | None,
     faults: tuple[Fault, ...] = (),
 ) -> HTMLResponse:
-    """The form with what was typed. kept: the customer it changes, if any."""
+    """Show the form with what was typed.
+
+    kept: the customer that it changes, if any.
+    """
     heading = f"Change {kept.value.name}" if kept else "A new customer"
     path = f"/customers/{kept.id}" if kept else "/customers"
     page = page_of.CustomerFormPage(

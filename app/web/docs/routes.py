@@ -88,13 +88,13 @@ def _sticks() -> page_of.RequestExample:
 
 
 def _sheets() -> page_of.RequestExample:
-    """As for sticks."""
+    """Ask for sheets what the example above asks for sticks."""
     asked = read_sheets(SheetsRequested.model_validate(SHEETS))
     return page_of.RequestExample.of(SHEETS, sheet_plan_json(simple_sheet_plan(asked)))
 
 
 def _price(here: RequestContext) -> page_of.RequestExample:
-    """With the first materials of this shop's own price book."""
+    """Ask for a price with the first materials of this shop's own price book."""
     mats = _first(here, Kind.MAT)
     sheets = {"glazing": _first(here, Kind.GLAZING), "backing": _first(here, Kind.BOARD)}
     asked: dict[str, Any] = {
@@ -112,6 +112,6 @@ def _price(here: RequestContext) -> page_of.RequestExample:
 
 
 def _first(here: RequestContext, kind: Kind) -> list[dict[str, str]]:
-    """The first material of a kind, as a request names it; none where there is none."""
+    """Name the first material of a kind, as a request does; nothing where there is none."""
     found = price_book.find(here.store, "", kind=kind, limit=1)
     return [{"material": material.code} for material in found]

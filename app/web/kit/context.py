@@ -63,15 +63,17 @@ def get_shop(request: Request) -> Shop:
 
 
 def get_who(request: Request, shop: Shop | None) -> str:
-    """Return who works at this screen, as chosen in the footer; empty where nobody was chosen or it is none
-    of the shop's people: what a browser sends is never written down as it is.
+    """Return who works at this screen, as chosen in the footer.
+
+    It is empty where nobody was chosen, or somebody who does not work here: what a browser sends is
+    never written into a record unchecked.
     """
     who = unquote(request.cookies.get(WHO_COOKIE, ""))
     return who if shop is not None and who in shop.people else ""
 
 
 def get_act(request: Request) -> Stamp:
-    """Stamp the first run, before which nobody has a name."""
+    """Stamp the first run, which nobody's name stands behind yet."""
     return Stamp(who="", now=get_context(request).now())
 
 

@@ -49,9 +49,10 @@ def two_versions(
     action: str,
     back: str = "",
 ) -> HTMLResponse:
-    """Return the answer to a form that was made from an older version. stale: with what is stored now, which has a version.
+    """Return the answer to a form that was made from an older version.
 
-    stored: as a form of it would begin. fields: the views of the form, or of whatever has them.
+    stale: the error, which knows the version stored now. stored: the text with which a form of that
+    would begin. fields: the views of the form, or of whatever has them.
     """
     labels = labels_of(fields(Fields({**stored, **form})))
     page = EditConflictPage(
@@ -68,7 +69,7 @@ def two_versions(
 
 
 def labels_of(model: object) -> dict[str, str]:
-    """Return what each field in a model is called, an amount with how it is stated, by its path."""
+    """Return what each field in a model is called, by its path; of an amount also whether it is with tax."""
     return {
         field.path: ", ".join(filter(None, (field.called, field.mode)))
         for field in fields_in(model)

@@ -55,7 +55,7 @@ OWN_PAGES: dict[type[AppError], str] = {
 
 
 def status_of(error: AppError) -> int:
-    """Return the status that an error of ours is answered with."""
+    """Return the HTTP status that answers an error of ours."""
     return next((code for kind, code in STATUS.items() if isinstance(error, kind)), 400)
 
 
@@ -89,7 +89,7 @@ async def on_app_error(request: Request, error: Exception) -> Response:
 
 
 async def _typed_again(request: Request) -> tuple[tuple[str, str], ...]:
-    """Every field of a form that could not be kept, to be sent again; none where it holds a file."""
+    """Return every field of a form that could not be kept, to be sent again; none where it holds a file."""
     if request.method != "POST":
         return ()
     typed = (await request.form()).multi_items()
@@ -118,7 +118,7 @@ async def on_unreadable(request: Request, error: Exception) -> Response:
 
 
 def _body_of(request: Request) -> type[BaseModel] | None:
-    """The model that the body of a request is read by."""
+    """Return the model by which the body of a request is read."""
     body = getattr(request.scope.get("route"), "body_field", None)
     model = body.field_info.annotation if body is not None else None
     return model if isinstance(model, type) and issubclass(model, BaseModel) else None

@@ -79,7 +79,7 @@ def host_name(host: str) -> str:
 
 
 def _ours(headers: Headers, scheme: str, host: str) -> bool:
-    """Whether a write comes from our own pages or from a program that is no browser."""
+    """Tell whether a write comes from our own pages, or from a program that is no browser."""
     site = headers.get("sec-fetch-site")
     if site is not None:
         return site == "same-origin"

@@ -111,7 +111,7 @@ def _wrong_type(path: str, given: object, wanted: str) -> str:
 
 
 def _kind_of(given: object) -> str:
-    """What a value of JSON is, in words."""
+    """Say in words what a value of JSON is."""
     match given:
         case None:
             return "null"
@@ -136,7 +136,7 @@ def _listed(names: list[str]) -> str:
 
 
 def _around(location: Location, model: type[BaseModel] | None) -> type[BaseModel] | None:
-    """The model that a field belongs to, or would; None where it cannot be told."""
+    """Return the model that a field belongs to, or would belong to; None where it cannot be told."""
     for part in location[:-1]:
         if model is None:
             return None
@@ -148,7 +148,7 @@ def _around(location: Location, model: type[BaseModel] | None) -> type[BaseModel
 
 
 def _model_in(annotation: object) -> type[BaseModel] | None:
-    """The one model within an annotation, as in `tuple[Mat, ...]` or `Size | None`."""
+    """Return the one model within an annotation, as in `tuple[Mat, ...]` or `Size | None`."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     return next(filter(None, map(_model_in, get_args(annotation))), None)

@@ -9,7 +9,7 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def is_formula(text: str) -> bool:
-    """Whether a spreadsheet would take a text for a formula."""
+    """Tell whether a spreadsheet would take a text for a formula."""
     return text.lstrip("'").startswith(FORMULA)
 
 

@@ -20,7 +20,7 @@ UNTAXED = "no tax is charged"
 
 
 def words_of(*, with_tax: bool) -> str:
-    """ "with tax" or "without tax"."""
+    """Return "with tax" or "without tax"."""
     return WITH if with_tax else WITHOUT
 
 
@@ -33,7 +33,7 @@ class Stated:
     otherwise: Callable[[Money], str] | None = None
 
     def told(self, text: str) -> str | None:
-        """What a typed amount is the other way: "30.00 without tax"; None while it cannot be read."""
+        """Write a typed amount as it is stated the other way: "30.00 without tax"; None while it cannot be read."""
         if self.otherwise is None:
             return None
         try:
@@ -43,12 +43,15 @@ class Stated:
 
 
 def prices(shop: Shop, rate: TaxRate | None) -> Stated:
-    """What is sold, as the shop prices (M2). rate: what it bears; None while that is not known."""
+    """Return how the shop states its prices (M2).
+
+    rate: the tax rate of what is sold; None while it is not known.
+    """
     return _at_rate(shop, rate, with_tax=shop.tax_policy.included)
 
 
 def costs(shop: Shop, rate: TaxRate | None = None) -> Stated:
-    """What the shop pays for what it sells, without tax."""
+    """Return how costs are stated: without tax."""
     return _at_rate(shop, rate, with_tax=False)
 
 
@@ -73,7 +76,10 @@ def at(rate: TaxRate, *, with_tax: bool) -> Callable[[Money], str]:
 
 
 def goodwill(account: Account) -> Stated:
-    """What is taken off an order, as its prices are stated; more than it comes to is told nothing of."""
+    """Return how goodwill is stated: as the order's prices are.
+
+    An amount above the order's total is not restated.
+    """
     with_tax = account.with_tax
 
     def otherwise(amount: Money) -> str:
@@ -85,12 +91,12 @@ def goodwill(account: Account) -> Stated:
 
 
 def deposit(account: Account) -> Stated:
-    """A deposit on an order, as its prices are stated."""
+    """Return how a deposit is stated: as the order's prices are."""
     return _of_order(account, with_tax=account.with_tax, otherwise=_share_of(account))
 
 
 def payment(account: Account) -> Stated:
-    """Money that changes hands, which is with tax whatever the prices are."""
+    """Return how a payment is stated: with tax, whatever the prices are."""
     stated = _of_order(account, with_tax=True, otherwise=_share_of(account, with_tax=True))
     return replace(stated, words=AS_PAID) if stated.words == WITH else stated
 

@@ -160,7 +160,7 @@ def environment() -> Environment:
 
 
 def _way_back(request: Request) -> str:
-    """Return the page to be on after who works here was set: this one, or the one that a form was sent from."""
+    """Return the page to show once it is set who works here: this one, or the one that a form was sent from."""
     if request.method in ("GET", "HEAD"):
         return path_and_query(request)
     sent_from = urlsplit(request.headers.get("referer", ""))
@@ -288,7 +288,7 @@ def path_and_query(request: Request) -> str:
 
 
 def _shop_or_none(request: Request) -> Shop | None:
-    """The shop, where there is one and it can be read: an error in that must not hide a first one."""
+    """Return the shop if there is one and it can be read. A page that reports an error must not fail on the shop."""
     try:
         return current_shop(get_context(request).store)
     except Exception:

@@ -26,6 +26,6 @@ def set_who(shop: OurShop, form: TypedForm) -> Response:
 
 
 def _page_of_ours(path: str) -> str:
-    """The page to go back to; the desk where the path could lead away from this app."""
+    """Return the page to go back to; it is the desk where the path could lead away from this app."""
     ours = path.startswith("/") and not path.startswith(("//", "/\\")) and path.isprintable()
     return path if ours else "/"

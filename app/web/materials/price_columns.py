@@ -49,12 +49,12 @@ class Column:
         return not (self.prose or self.choices or self.name in _SHOPS_OWN)
 
     def written(self, typed: Mapping[str, str]) -> str:
-        """Return the cell of a material's fields, as a spreadsheet may have it; blank where there is none."""
+        """Return the text of a material's cell, safe for a spreadsheet; blank where it has nothing to say."""
         text = self.said(typed)
         return safe(text) if self.prose else text
 
     def said(self, typed: Mapping[str, str]) -> str:
-        """Return the same for people, without the apostrophe that spreadsheets ask for."""
+        """Return the text of a cell for people, without the apostrophe that keeps spreadsheets from reckoning."""
         if self.name == BANDS:
             rows = (typed[path].strip() for path in self.fields)
             return "; ".join(f"{up_to}: {price}" for up_to, price in _pairs(rows) if up_to)
@@ -65,11 +65,11 @@ class Column:
         return typed[self.name]
 
     def label_of(self, said: str) -> str:
-        """Return what a value is called on the form, where it is one of a few."""
+        """Return the label that the form has for a value of a choice; other values are returned as they are."""
         return next((each.label for each in self.choices if each.value == said), said)
 
     def read(self, cell: str, kind: Kind, shop: Shop) -> dict[str, str]:
-        """Return what a cell that is not blank fills its fields with. Raises: Invalid at the column."""
+        """Return the text of each field that a filled cell stands for. Raises: Invalid at the column."""
         if cell in CLEARS:
             return self._cleared()
         if self.name == BANDS:
@@ -97,7 +97,7 @@ _SHOPS_OWN = ("tax", "selling.table")
 
 
 def _columns() -> tuple[Column, ...]:
-    """Bands and traits are several fields in one cell; what a sheet is made of only helps its form."""
+    """Return the columns. Size bands and traits each share one cell; what a sheet is made of only helps the form."""
     within = {path for each in FIELDS for path in each.cell}
     return tuple(
         Column(
@@ -117,9 +117,10 @@ COLUMNS: tuple[Column, ...] = _columns()
 
 
 def _names() -> dict[str, Column]:
-    """Every way of naming a column that names only one: its name, and its label with or without unit.
+    """Return the column for every name that means only one: its own name, and its label with or without
+    unit.
 
-    A supplier's "price" is the shop's cost, so no word is taken that might be meant otherwise.
+    A supplier's "price" is the shop's cost, so no name is taken that might be meant otherwise.
     """
     named: dict[str, list[Column]] = {}
     for column in COLUMNS:
@@ -148,7 +149,7 @@ def nearest_name(head: str) -> str:
 
 
 def _of_the_shop(name: str, shop: Shop) -> tuple[Choice, ...]:
-    """The choices of a select that each shop sets up for itself."""
+    """Return the choices of a select that each shop sets up for itself."""
     if name == "tax":
         return tuple(Choice(value=rate.code, label=rate.name) for rate in shop.tax_rates)
     if name == "selling.table":
@@ -160,7 +161,7 @@ _BEFORE = re.compile(r"^(?:per|by|for|a|an|the|/) ?\b|^/ ?")
 
 
 def _word(text: str) -> str:
-    """A word of a select in plain letters: "Per m²" is "m2", "a sq. ft" is "sq ft"."""
+    """Return a word of a select in plain letters: "Per m²" is "m2", "a sq. ft" is "sq ft"."""
     plain = text.casefold().replace("²", "2").replace("×", "x").replace(".", " ")
     plain = " ".join(plain.replace("-", " ").replace("_", " ").split())
     while (shorter := _BEFORE.sub("", plain, count=1).strip()) and shorter != plain:
@@ -169,7 +170,7 @@ def _word(text: str) -> str:
 
 
 def _chosen(path: str, label: str, cell: str, choices: Iterable[Choice]) -> str:
-    """The value that a cell means. Raises: Invalid at the path."""
+    """Return the value that a cell means. Raises: Invalid at the path."""
     found = _meant(cell, choices := tuple(choices))
     if found is None:
         allowed = ", ".join(each.label for each in choices)
@@ -205,7 +206,7 @@ def _pairs(values: Iterable[str]) -> Iterator[tuple[str, str]]:
 
 
 def _bands(cell: str) -> dict[str, str]:
-    """Prices by size: "800: 4.00; 1200: 6.00". Raises: Invalid for more than a form has lines."""
+    """Read prices by size: "800: 4.00; 1200: 6.00". Raises: Invalid for more bands than the form has rows."""
     bands = [band.partition(":") for band in cell.split(";") if band.strip()]
     if len(bands) > MOST_BANDS:
         raise Invalid.at(BANDS, f"{len(bands)} sizes are listed; at most {MOST_BANDS} are read.")
@@ -219,7 +220,7 @@ def _bands(cell: str) -> dict[str, str]:
 
 
 def _traits(cell: str, kind: Kind) -> dict[str, str]:
-    """What is said of a sheet, with commas or blanks between. Raises: Invalid for what is not said so."""
+    """Read the traits of a sheet, with commas or blanks between. Raises: Invalid for an unknown trait."""
     known = TRAITS_OF.get(kind, ())
     whole = re.split(r"[,;]", cell) if re.search(r"[,;]", cell) else [cell]
     words = (

@@ -101,7 +101,7 @@ class FileRead:
 
 
 def write_file(materials: Iterable[Material], shop: Shop) -> str:
-    """Return the price book as CSV, with a head."""
+    """Return the price book as CSV with a head row."""
     out = io.StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow([column.name for column in COLUMNS])
@@ -112,7 +112,7 @@ def write_file(materials: Iterable[Material], shop: Shop) -> str:
 
 
 def read_file(text: str, shop: Shop, book: Book) -> FileRead:
-    """Return what a file says of a price book: its rows, or what is wrong with them."""
+    """Read a file against a price book, and return its rows, or what is wrong with them."""
     try:
         table = read_table(text, lambda cell: column_named(cell) is not None)
         heads = _heads(table)
@@ -133,7 +133,7 @@ def _not_known(near: str) -> str:
 
 
 def _heads(table: TextTable) -> tuple[tuple[str, Column | None], ...]:
-    """The columns of the file, None for an unknown one. Raises: Invalid without a code, or for two alike."""
+    """Return the columns of the file, None for an unknown one. Raises: Invalid without a code, or for two alike."""
     cells = table.rows[0][1] if table.rows else ()
     heads = tuple((cell, column_named(cell)) for cell in cells)
     names = [column.name for _, column in heads if column is not None]
@@ -167,7 +167,7 @@ class _Rows:
         self._codes: dict[str, int] = {}
 
     def read(self) -> FileRead:
-        """Everything that the file says."""
+        """Read all rows of the file."""
         read = (self._row(number, cells) for number, cells in self._table.rows[1:])
         rows = tuple(row for row in read if row is not None)
         unknown = tuple(
@@ -186,7 +186,7 @@ class _Rows:
         return any(at < len(cells) and cells[at] for _, cells in self._table.rows[1:])
 
     def _row(self, number: int, cells: tuple[str, ...]) -> FileRow | None:
-        """A row; None where something is wrong with it."""
+        """Read one row; it is None where something is wrong with it."""
         try:
             return self._arriving(number, cells)
         except Invalid as invalid:
@@ -194,7 +194,7 @@ class _Rows:
             return None
 
     def _fault(self, number: int, fault: Fault) -> RowFault:
-        """A fault at the column that it speaks of, by the name that the file has for it."""
+        """Return a fault at its column, called as the file calls it."""
         of = (column for column in COLUMNS if fault.path in (column.name, *column.fields))
         near = next(of, None) or next((c for c in COLUMNS if fault.path.startswith(c.name)), None)
         named = {column.name: head for head, column in self._heads if column is not None}
@@ -218,7 +218,7 @@ class _Rows:
         )
 
     def _given(self, cells: tuple[str, ...]) -> dict[Column, str]:
-        """The cells that are not blank, by their columns. Raises: Invalid for cells beyond the head."""
+        """Return the cells that are not blank, by their columns. Raises: Invalid for cells beyond the head row."""
         beyond = [cell for cell in cells[len(self._heads) :] if cell]
         if beyond:
             comma = " A decimal comma needs quotes here." if self._table.separator == "," else ""
@@ -233,13 +233,15 @@ class _Rows:
         }
 
     def _with_point(self, column: Column, cell: str) -> str:
-        """A number with a decimal point, where semicolons leave the comma to the decimals."""
+        """Return a number with a decimal point, where a file with semicolons may have a decimal comma."""
         if self._table.separator != ";" or not column.is_figures or "." in cell:
             return cell
         return re.sub(r"(?<![\d,])(\d+),(\d+)(?![\d,])", r"\1.\2", cell)
 
     def _old(self, number: int, given: Mapping[Column, str]) -> Versioned[Material] | None:
-        """The material of the row's code. Raises: Invalid without a code, or with one that was there."""
+        """Return the material of the row's code. Raises: Invalid without a code, or with one that an
+        earlier row had.
+        """
         code = given.get(_CODE, "").casefold()
         if not code or code in CLEARS:
             raise Invalid.at("code", "The code is empty; it tells which material the row is about.")
@@ -266,7 +268,7 @@ class _Rows:
     def _filled(
         self, given: Mapping[Column, str], before: Mapping[str, str], kind: Kind
     ) -> dict[str, str]:
-        """The fields that the row fills; a cell that says what is there already fills none."""
+        """Return the fields that the row changes; a cell that says what is there already changes none."""
         filled: dict[str, str] = {}
         faults: list[Fault] = []
         for column, cell in given.items():
@@ -281,7 +283,7 @@ class _Rows:
         return {**filled, "kind": kind.value, **_way_of(given)}
 
     def _begun(self, kind: Kind, filled: Mapping[str, str]) -> dict[str, str]:
-        """What a new material begins with: as its form does, and on sale."""
+        """Return what a new material begins with: the same as on its form, and on sale."""
         usual = usual_typed(kind, self._shop)
         by = rule_of({**usual, **filled})
         return usual | {"charge.by": by.value, "per": cost_bases(kind, by)[0].value}
@@ -289,7 +291,7 @@ class _Rows:
     def _changes(
         self, before: Mapping[str, str], after: Mapping[str, str]
     ) -> tuple[FieldChange, ...]:
-        """The columns whose cells differ; all that are filled where there was nothing before."""
+        """Return the columns whose cells differ; for a new material, all that are filled."""
         pairs = (
             (column, column.said(before) if before else "", column.said(after))
             for column in COLUMNS
@@ -307,7 +309,7 @@ class _Rows:
     def _idle(
         self, given: Mapping[Column, str], used: frozenset[str], after: Mapping[str, str]
     ) -> tuple[FieldChange, ...]:
-        """The cells that no field of the material was read from."""
+        """Return the cells that no field of the material was read from."""
         return tuple(
             FieldChange(label=column.named(self._shop), old="", new=cell)
             for column, cell in given.items()
@@ -323,7 +325,7 @@ _SELLING = next(column for column in COLUMNS if column.name == "selling")
 
 
 def _way_of(given: Mapping[Column, str]) -> dict[str, str]:
-    """The way of selling that a row means by what it gives, where it does not say. Raises: Invalid."""
+    """Return the way of selling that a row means by the cells it fills, where it does not say. Raises: Invalid."""
     if _SELLING in given:
         return {}
     names = {column.name for column, cell in given.items() if cell not in CLEARS}
@@ -337,5 +339,5 @@ def _way_of(given: Mapping[Column, str]) -> dict[str, str]:
 
 
 def _same(cell: str, written: str) -> bool:
-    """Whether a cell is what would be written there; ends of lines may have changed on the way."""
+    """Tell whether a cell says what would be written there; line ends may have changed on the way."""
     return cell.split() == written.split() if "\n" in written else cell == written.strip()

@@ -157,7 +157,10 @@ def _form(
     kept: Versioned[Material] | None,
     faults: tuple[Fault, ...] = (),
 ) -> HTMLResponse:
-    """The form with what was typed. kept: the material it changes, if any."""
+    """Show the form with what was typed.
+
+    kept: the material that it changes, if any.
+    """
     kind = kind_of(typed)
     heading = (
         f"{kept.value.code} {kept.value.name}" if kept else form_of.heading_of(kind, here.shop)
@@ -204,5 +207,5 @@ def _two_tabs(here: RequestContext, form: Typed, stale: Stale) -> HTMLResponse:
 
 
 def _begun(material: Material, shop: Shop) -> dict[str, str]:
-    """What the form of a material begins with: of the prices by size the lines that it has and no others."""
+    """Return what the form of a material begins with. Of prices by size it has as many lines as the material has."""
     return {path: text for path, text in typed_of(material, shop).items() if text}

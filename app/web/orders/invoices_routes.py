@@ -108,7 +108,7 @@ def file(here: Here, month: str = "") -> Response:
 
 
 def _wanted(form: dict[str, str], read: Reader) -> invoices.InvoiceRequest:
-    """What is typed for an invoice; what is wrong with it is gathered by the reader."""
+    """Read what is typed for an invoice; the reader gathers what is wrong with it."""
     return invoices.InvoiceRequest(
         pay_by=read_day(form, "invoice.pay_by", read.faults),
         note=read.text("invoice.note", LONGEST_NOTE),
@@ -116,7 +116,7 @@ def _wanted(form: dict[str, str], read: Reader) -> invoices.InvoiceRequest:
 
 
 def _month(text: str) -> date:
-    """The first day of a month as "2026-11". Raises: NotFound where it is none."""
+    """Read the first day of a month, typed "2026-11". Raises: NotFound where it is no month."""
     try:
         first = date.fromisoformat(f"{text}-01")
     except ValueError:

@@ -240,7 +240,7 @@ def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
 
 @router.post("/entries")
 def add_entry(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
-    """Money received or given back."""
+    """Write down money that was received or given back."""
     if only_asks(form, live):
         return tell(here, order_id, form, live)
     read = _reader(here, orders.get(here.store, order_id), form)
@@ -259,7 +259,7 @@ def add_entry(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Resp
 
 
 def _kind(read: Reader) -> EntryKind:
-    """A kind that a person writes down; a correction has a button at the entry that it undoes."""
+    """Read the kind of an entry. A correction is no choice: it has a button at the entry that it undoes."""
     kind = read.choice("payment.kind", EntryKind, EntryKind.PAYMENT)
     if kind is EntryKind.CORRECTION:
         read.faults.add("payment.kind", "Correct an entry by the button beside it.")
@@ -292,7 +292,7 @@ def correct_entry(here: Here, form: TypedForm, order_id: Id, entry_id: Id) -> Re
 
 @router.post("/reductions")
 def reduce(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
-    """Goodwill: the order comes to less from now on."""
+    """Take an amount off as goodwill, so that the order comes to less from now on."""
     if only_asks(form, live):
         return tell(here, order_id, form, live)
     read = _reader(here, orders.get(here.store, order_id), form)
@@ -324,7 +324,7 @@ def undo_reduction(here: Here, form: TypedForm, order_id: Id, reduction_id: Id) 
 
 
 def _to_return(here: RequestContext, order_id: int) -> str:
-    """A word where more was received than the order comes to now."""
+    """Say how much is to be returned, where more was received than the order now comes to."""
     balance = account_now(orders.get(here.store, order_id)).balance
     if balance.minor >= 0:
         return ""
@@ -332,7 +332,7 @@ def _to_return(here: RequestContext, order_id: int) -> str:
 
 
 def _still_owed(here: RequestContext, order_id: int, stage: Stage) -> str:
-    """A word where work leaves the shop before it is paid."""
+    """Say what is still owed, where work leaves the shop before it is paid."""
     if stage is not Stage.COLLECTED:
         return ""
     balance = account_now(orders.get(here.store, order_id)).balance
@@ -340,7 +340,7 @@ def _still_owed(here: RequestContext, order_id: int, stage: Stage) -> str:
 
 
 def _stage(form: Typed) -> Stage:
-    """The stage that a button asks for. Raises: Conflict where it is none."""
+    """Read the stage that a button asks for. Raises: Conflict where it is none."""
     if form.get("stage") in set(Stage):
         return Stage(form["stage"])
     raise Conflict(f"{quoted(form.get('stage', ''))} is not a stage.")
@@ -352,6 +352,6 @@ def at_version(order_id: int, form: Typed) -> OrderAt:
 
 
 def _back(order_id: int, number: int, form: Typed) -> str:
-    """Where an act on a piece was asked for: its own page or its order's."""
+    """Return the page on which a button of a piece was pressed: its own page, or its order's."""
     order = f"/orders/{order_id}"
     return f"{order}/pieces/{number}" if form.get("back") == "piece" else order

@@ -53,7 +53,7 @@ def dxf(here: Here, order_id: Id, number: Id, file: RequestedFile) -> Response:
 
 
 def _piece(here: RequestContext, order_id: int, number: int) -> tuple[str, Dimensions]:
-    """What a file is called by, and the piece in the steps that its ticket has."""
+    """Return the name for a file, and the piece rounded in steps as its ticket has it."""
     order = orders.get(here.store, order_id)
     piece = piece_of(order, number)
     return f"{order.number} piece {number}", findings(piece.artwork, piece.agreed, here.shop).cut

@@ -37,7 +37,7 @@ def show(here: Here, plan_id: Id) -> HTMLResponse:
 
 @router.post("/ticks")
 def tick(here: Here, form: TypedForm, plan_id: Id) -> Response:
-    """Tick a part as cut, or take its tick back; a page that renews itself gets the parts alone."""
+    """Tick a part as cut, or take its tick back. A page that renews itself in place gets the parts alone."""
     part = form.get("part", "")
 
     def act() -> None:
@@ -85,7 +85,7 @@ def whole(here: Here, form: TypedForm, plan_id: Id) -> Response:
 
 @router.post("/bins/{section}/{number}/book")
 def book(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id) -> Response:
-    """Book a stick or sheet as cut: it goes out of the stock, and what is kept comes in under its labels."""
+    """Book a stick or sheet as cut: it leaves the stock, and what is kept of it comes in under labels of its own."""
     which = BinAtPlan(plan_id=plan_id, at=BinAt(section=section, bin=number))
     booked: list[Booked] = []
 
@@ -217,7 +217,7 @@ def _bin_of(here: RequestContext, plan_id: int, part: str) -> str:
 
 
 def _offcuts(plan: CuttingPlan, at: BinAt) -> int:
-    """How many offcuts a stick or sheet leaves that are worth keeping."""
+    """Return how many offcuts worth keeping a stick or sheet leaves."""
     opened = plan.opened(at)
     if isinstance(opened, OpenedSheet):
         return len(opened.offcuts)
@@ -225,7 +225,7 @@ def _offcuts(plan: CuttingPlan, at: BinAt) -> int:
 
 
 def _said(plan: CuttingPlan, at: BinAt, booked: Booked) -> str:
-    """What a booking did, in words."""
+    """Say what a booking did."""
     section = plan.section(at.section)
     said = [
         f"{section.form.value.capitalize()} {at.bin} of {section.material.code} is booked as cut."

@@ -82,7 +82,7 @@ def _asking(
 
 
 def _narrowed(here: RequestContext) -> WorkFilter:
-    """What the address narrows the open work to; what cannot be read there is left out."""
+    """Return the filter that the address asks for; what cannot be read there is left out."""
     query = here.request.query_params
     piece = whole_number(query.get("piece", ""), digits=15)
     return WorkFilter(

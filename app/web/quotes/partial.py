@@ -74,7 +74,9 @@ def _caption(left_out: Mapping[str, str], unknown: Mapping[str, str], called: Ca
 
 
 def _part_of(path: str) -> str:
-    """What is spoken of once: frames from the first that is not drawn, each other part, each field."""
+    """Return the part of the piece about which only one fault is told: all frames from the first
+    undrawn one, else the part or the field.
+    """
     part = path.partition(".")[0]
     return part if part in ("frames", *_PARTS) else path
 

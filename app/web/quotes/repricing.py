@@ -55,7 +55,7 @@ def price_again_page(priced: PricedAgain) -> PriceAgainPage:
 
 
 def _between(old: PiecePrice, new: PiecePrice) -> tuple[Between, ...]:
-    """Only what is not zero on both sides. Tax that the lines contain is not added once more."""
+    """Return the amounts that are not zero on both sides. Tax that the lines contain is not added once more."""
     pairs = (
         Between(label="Discount", old=old.discount, new=new.discount),
         Between(label="Rush", old=old.rush, new=new.rush),

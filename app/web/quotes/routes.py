@@ -119,7 +119,10 @@ def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLRespo
 def _outcome(
     here: RequestContext, sheet: QuoteForm, form: Typed, faults: tuple[Fault, ...] = ()
 ) -> page_of.Outcome:
-    """faults: for which the form was refused; what is needed or asked is a fault of the same kind then."""
+    """Work out the form.
+
+    faults: those for which it was refused; what is needed or asked is then a fault as well.
+    """
     typed = piece_typed(form)
     try:
         piece = quotes.worked_out(
@@ -152,7 +155,7 @@ def _outcome(
 def _viewed(
     here: RequestContext, artwork: ArtworkRecord, agreed: Agreed, view: DrawingView
 ) -> PieceView:
-    """The view of a piece, with what the price book has for an object in a box."""
+    """Return the view of a piece, with what the price book has for an object in a box."""
     seen = piece_view(artwork, agreed, here.shop, view, hardware=hardware(here.store))
     return replace(seen, notices=(*seen.notices, *from_price_book(here.store, agreed)))
 
@@ -160,7 +163,7 @@ def _viewed(
 def _faulty(
     here: RequestContext, typed: Typed, refused: tuple[Fault, ...], of_piece: tuple[Fault, ...]
 ) -> page_of.Outcome:
-    """What can be told of a piece that cannot be worked out."""
+    """Return what can be told of a piece that cannot be worked out."""
     found = tuple(dict.fromkeys((*refused, *of_piece)))
     needed = () if refused else tuple(fault for fault in found if fault.code == NEEDED)
     told = quotes.told_so_far(here.store, typed, of_piece, here.shop)
@@ -221,7 +224,7 @@ def only_asks(form: Typed, live: str) -> bool:
 
 
 def _new_quote(who: page_of.Who) -> QuoteForm:
-    """The quote is for the only known customer who may be meant."""
+    """Make the quote for the only known customer who may be meant."""
     customer = who.fitting[0] if len(who.fitting) == 1 else None
     return QuoteForm(
         heading="A new quote",
@@ -384,7 +387,7 @@ def price_again(here: Here, order_id: Id, number: Id) -> Response:
 
 @router.post("/orders/{order_id}/pieces/{number}/price-again")
 def keep_new_price(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
-    """Today's price takes the place of the old one, which stays in the record."""
+    """Agree today's price in place of the old one, which stays in the record."""
     at = _at(order_id, form)
     try:
         quotes.keep_new_price(here.store, at, number, here.shop, here.act)
@@ -394,7 +397,7 @@ def keep_new_price(here: Here, form: TypedForm, order_id: Id, number: Id) -> Res
 
 
 def _to_be_changed(order_id: int, number: int) -> Response:
-    """Where a piece can no longer be made as typed, its own form says why, at the fields."""
+    """Send to the form of a piece that can no longer be made as typed, which says why at its fields."""
     return see(f"/orders/{order_id}/pieces/{number}/change")
 
 

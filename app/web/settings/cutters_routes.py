@@ -128,7 +128,7 @@ def cutter_at(shop: Shop, number: int) -> Cutter:
 def _show(
     here: RequestContext, number: int | None, typed: Typed, faults: tuple[Fault, ...] = ()
 ) -> HTMLResponse:
-    """The form with what was typed."""
+    """Show the form with what was typed."""
     bare = forms.bare_unit(typed, here.shop)
     other = Unit.IN if bare is Unit.MM else Unit.MM
     page = page_of.CutterPage(
@@ -151,7 +151,7 @@ def _show(
 def _two_tabs(
     here: RequestContext, form: Typed, stale: Stale, kept: Versioned[Shop]
 ) -> HTMLResponse:
-    """Both versions; a cutter that is gone by its name can be kept as a new one."""
+    """Show both versions; a cutter that is gone can be kept as a new one."""
     was = form.get("was", "").casefold()
     found = [n for n, each in enumerate(kept.value.cutters, 1) if each.name.casefold() == was]
     stored = forms.cutter_typed(cutter_at(kept.value, found[0]), kept.value) if found else {}

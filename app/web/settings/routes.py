@@ -32,7 +32,7 @@ def show_first(here: Here) -> HTMLResponse:
 
 @router.get("/data")
 def show_data(here: Here) -> HTMLResponse:
-    """Where the data are, a copy of them, and the end of the sample."""
+    """Show where the data are, with buttons that copy them and that remove the sample."""
     page = page_of.DataPage(
         nav_sections=page_of.nav_sections("data"),
         path_of_data=here.store.path,
@@ -121,7 +121,7 @@ def _show(
     faults: tuple[Fault, ...] = (),
     asks: tuple[str, ...] = (),
 ) -> HTMLResponse:
-    """The section with what was typed."""
+    """Show the section with what was typed."""
     kept = shops.get(here.store)
     make = Fields(typed, faults, rules=page_of.rules_of(section.slug))
     page = page_of.SettingsPage(

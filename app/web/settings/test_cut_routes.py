@@ -87,7 +87,7 @@ def _show(
     asked_to_compare: bool = True,
     status: int = 422,
 ) -> HTMLResponse:
-    """The page with what was typed: settings where the mat can be read, corrections where asked for."""
+    """Show the page with what was typed: settings once the mat can be read, corrections once they are asked for."""
     kept = shops.get(here.store)
     cutter = cutter_at(kept.value, number)
     known = In(cutter.unit, here.shop.currency)

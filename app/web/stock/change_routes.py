@@ -75,12 +75,12 @@ def _receive_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...])
 
 
 def _focus(typed: Typed, faults: tuple[Fault, ...], after: str) -> str:
-    """Where one begins: at the material, or after it once it is typed; at the list of faults where there is one."""
+    """Return the path of the field to begin at: the material, or the one named once that is typed; "" with faults."""
     return "" if faults else after if typed.get("material") else "material"
 
 
 def _known(here: RequestContext, typed: Mapping[str, str]) -> stock.Meant | None:
-    """The material that was typed, where it can be told."""
+    """Return the material that was typed; None where it cannot be told."""
     if not typed.get("material", "").strip():
         return None
     try:
@@ -120,7 +120,7 @@ def keep_offcut(here: Here, form: TypedForm) -> Response:
 
 
 def _cut_up_field(here: RequestContext, typed: Mapping[str, str]) -> FieldView | None:
-    """Whether one of what it was cut from is used up; None where that is not said."""
+    """Return the box that says one of what it was cut from is used up; None where that is not known."""
     source = _source(here, typed.get("item", ""))
     if source is None:
         return None
@@ -129,7 +129,7 @@ def _cut_up_field(here: RequestContext, typed: Mapping[str, str]) -> FieldView |
 
 
 def _source(here: RequestContext, item: str) -> Item | None:
-    """What an offcut was cut from; None where nothing readable was said."""
+    """Return the item that an offcut was cut from; None where nothing readable was said."""
     try:
         (item_id,) = read_ids(item, 1)
     except Invalid:

@@ -78,7 +78,7 @@ def _page(
     more: int = 0,
     chosen: bool = False,
 ) -> HTMLResponse:
-    """The choice, and the sheet of what was chosen."""
+    """Show the choice of what to count, with the sheet of what was chosen."""
     gone = wanted.href(PATH, gone=not wanted.gone)
     page = form_of.CountPage(
         title="Count the stock",
@@ -106,7 +106,7 @@ class _CountForm:
 def _differences(
     here: RequestContext, sheet: _CountForm, counts: dict[int, int], faults: tuple[Fault, ...] = ()
 ) -> HTMLResponse:
-    """What the count would change, before it does."""
+    """Show what the count would change, before anything is changed."""
     found = stock.preview_count(here.store, counts)
     seen = {each.kept.id: each.kept.on_hand for each in found.items}
     counted = tuple((f"count.{item_id}", str(number)) for item_id, number in counts.items())
@@ -141,6 +141,6 @@ def _choice(here: RequestContext, wanted: ItemQuery) -> tuple[FieldView, ...]:
 
 
 def _carried(wanted: ItemQuery, lines: tuple[StockLine, ...]) -> tuple[tuple[str, str], ...]:
-    """What the sheet is of, for the way back to it."""
+    """Return the choice that the sheet was made for, as hidden fields."""
     items = ",".join(str(line.kept.id) for line in lines)
     return (*((("items", items),) if items else ()), *wanted.carried())

@@ -60,7 +60,7 @@ def _words(line: StockLine) -> dict[str, str]:
 
 
 def _figures(line: StockLine, reserved: int, shop: Shop) -> dict[str, str]:
-    """Our own numbers, which a spreadsheet may reckon with."""
+    """Return the columns of our own numbers, which a spreadsheet may reckon with."""
     item = line.kept.item
     lengths = {
         "length": item.length,
