@@ -5,6 +5,7 @@ What a value may be is the domain's business; here text becomes lengths, amounts
 
 import re
 from collections.abc import Callable, Mapping
+from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
@@ -192,6 +193,24 @@ class Reader:
         """Read a weight and return it in kg."""
         bare = self.bare_mass
         return self._read(path, default, lambda text: parse_mass(text, bare=bare, path=path))
+
+    def day(self, path: str) -> date | None:
+        """Read a date as browsers post it; it is None where it is blank."""
+
+        def read(text: str) -> date:
+            try:
+                day = date.fromisoformat(text)
+            except ValueError:
+                raise Invalid.at(
+                    path, f"{quoted(text)} is not a date; type it as 2026-12-10."
+                ) from None
+            if not 2000 <= day.year <= 2200:
+                raise Invalid.at(
+                    path, f"{quoted(text)} lies too far away; years from 2000 to 2200 are kept."
+                )
+            return day
+
+        return self._read(path, None, read)
 
     def choice[E: StrEnum, D](self, path: str, choices: type[E], default: D) -> E | D:
         """Read one of the choices on offer."""

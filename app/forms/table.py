@@ -9,6 +9,7 @@ A line may follow from what else is known, `C`: the shop, or the shop with all t
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import KW_ONLY, dataclass, replace
+from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 from functools import cached_property
@@ -108,6 +109,11 @@ MONEY = FieldKind[Money](
 )
 PERCENT = FieldKind[Fraction](
     control="number", read=Reader.percent, text=lambda value, _known: percent_text(value)
+)
+DAY = FieldKind[date | None](
+    control="date",
+    read=lambda read, path, _usual: read.day(path),
+    text=lambda value, _known: value.isoformat() if value else "",
 )
 TICK = FieldKind[bool](
     control="checkbox",

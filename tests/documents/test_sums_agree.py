@@ -33,6 +33,7 @@ from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
 from app.orders.quoting.agreement import agree
 from app.orders.reductions import NewReduction, Reduction
 from app.orders.totals import account_of, stated_with_tax
+from app.web.orders.form import of_order
 from app.web.orders.page import form_fields
 from tests.builders.photograph import find
 from tests.builders.printed import in_stage
@@ -237,7 +238,7 @@ def test_every_paper_and_page_agrees_with_the_cents(pieces: tuple[Priced, ...]) 
     confirmation = quote_page(order, AMBER, SHOP, today=TODAY)
     check_paper(confirmation, to_pay, taxes)
     assert confirmation.payments[-1].amount.minor == to_pay - 2000
-    account = form_fields(order, SHOP, TODAY, {}, ())["account"]
+    account = form_fields(of_order(order, SHOP, TODAY), {}, ())["account"]
     assert (account.gross.minor, account.to_pay.minor) == (to_pay, to_pay)
     assert [int(p.rate.percent * 100) for p in account.taxes if p.tax] == list(taxes)
     assert (account.received.minor, account.balance.minor) == (2000, to_pay - 2000)

@@ -234,6 +234,19 @@ def test_a_percentage_that_makes_no_sense_is_refused(page: TestClient, percent: 
     assert set(Page(answer.text).errors) == {"percent"}
 
 
+@pytest.mark.parametrize(("path", "text"), [("kind", "mouldings"), ("what", "everything")])
+def test_a_raise_of_what_there_is_not_is_refused(
+    page: TestClient, book: Store, path: str, text: str
+) -> None:
+    asked = {"percent": "10", path: text}
+    answer = Page(page.get("/materials/raise", params=asked).text)
+    assert f"“{text}” is not a choice here" in answer.errors[path]
+    seen = Page(page.get("/materials/raise?percent=10").text).values["seen"]
+    posted = page.post("/materials/raise", data=asked | {"seen": seen})
+    assert posted.status_code == 422
+    assert price_book.get(book, "W25").value.cost.minor == 1500
+
+
 def test_long_lists_come_in_pages(page: TestClient, store: Store) -> None:
     for number in range(51):
         price_book.add(store, moulding(code=f"W{number:03}", name=f"Profile {number:03}"), ACT)

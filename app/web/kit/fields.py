@@ -19,7 +19,26 @@ from app.forms.table import (
     hint_of,
     said,
 )
-from app.web.kit.stating import Stated
+from app.lengths import Unit
+from app.money import Currency
+from app.orders import Shop
+
+
+@dataclass(frozen=True, slots=True)
+class OfShop:
+    """The shop that a form follows from; a form that follows from more has a subclass of this."""
+
+    shop: Shop
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of the shop."""
+        return self.shop.unit
+
+    @property
+    def currency(self) -> Currency:
+        """The currency of the shop."""
+        return self.shop.currency
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,22 +186,6 @@ class Fields:
         """Return the view of a field about which something may be asked back."""
         field = self.field(path, label, hint=hint, required=required)
         return replace(field, question=self._questions.get(path, Question()))
-
-    def amount(
-        self,
-        path: str,
-        label: str,
-        stated: Stated,
-        *,
-        hint: str | None = None,
-        required: bool = False,
-    ) -> FieldView:
-        """Return the view of a field for an amount, which says whether it is stated with tax or without
-        (M5).
-
-        Beside it stands the typed amount stated the other way.
-        """
-        return self._stated(self.field(path, label, hint=hint, required=required), stated)
 
     def fill(self, paths: Iterable[str]) -> bool:
         """Tell whether anything was typed in any of some fields."""

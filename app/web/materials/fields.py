@@ -34,8 +34,8 @@ from app.forms.table import (
     whole,
 )
 from app.framing.notices.weight import DENSITIES
-from app.lengths import Example, Examples, Size, Unit, inches, mm
-from app.money import Currency, TaxRate, show_percent
+from app.lengths import Example, Examples, Size, inches, mm
+from app.money import TaxRate, show_percent
 from app.orders import Shop
 from app.pricing import (
     CHARGES,
@@ -51,6 +51,7 @@ from app.pricing import (
     cost_bases,
 )
 from app.web.kit import stating
+from app.web.kit.fields import OfShop
 from app.web.kit.stating import Stated
 
 MOST_BANDS = 12
@@ -216,21 +217,10 @@ def rule_of(typed: Typed) -> ChargeBy:
 
 
 @dataclass(frozen=True)
-class MaterialTyped:
+class MaterialTyped(OfShop):
     """The shop and all that was typed in the form of a material, from which its fields follow."""
 
-    shop: Shop
     typed: Typed
-
-    @cached_property
-    def unit(self) -> Unit:
-        """The unit of the shop."""
-        return self.shop.unit
-
-    @cached_property
-    def currency(self) -> Currency:
-        """The currency of the shop."""
-        return self.shop.currency
 
     @cached_property
     def kind(self) -> Kind:

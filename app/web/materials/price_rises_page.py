@@ -1,16 +1,17 @@
 """The page that raises many prices: which materials, by how much, and what their prices become."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from app.errors import Fault, Invalid
-from app.forms.reader import whole_number
-from app.forms.table import Options
+from app.forms.reader import Reader, whole_number
+from app.forms.table import PERCENT, TEXT, Field, Form, Options, Typed, choice
 from app.money import Money, parse_percent
 from app.orders import Shop
 from app.pricing import Kind, Material, Raised
 from app.services.price_book import LARGEST_RAISE, Raise, Raising, Selection
-from app.web.kit.fields import Fields, FieldView
+from app.web.kit.fields import Fields, FormView, OfShop
 from app.web.kit.templating import Page
 from app.web.materials.page import kind_word, sells_for
 
@@ -19,7 +20,43 @@ WHAT: Options = (
     (Raised.PRICE, "Prices given outright and by size"),
     (Raised.BOTH, "Both"),
 )
-ASKED = ("kind", "q", "supplier", "percent", "what")
+
+
+@dataclass(frozen=True, slots=True)
+class OfSuppliers(OfShop):
+    """The shop and the suppliers of its price book, which are only needed to show the form."""
+
+    suppliers: tuple[str, ...] = ()
+
+
+def _kinds(known: OfSuppliers) -> Options:
+    named = ((kind.value, kind_word(kind, known.shop, many=True)) for kind in Kind)
+    return ("", "all materials"), *named
+
+
+def _suppliers(known: OfSuppliers) -> Options:
+    return ("", "any supplier"), *((name, name) for name in known.suppliers)
+
+
+def _share(read: Reader, path: str, _usual: None) -> Fraction:
+    """Read by how much prices rise, below zero where they fall; a blank is refused."""
+    text, high = read.raw(path), LARGEST_RAISE * 100
+    return read.take(lambda: parse_percent(text, path=path, low=-99, high=high)) or Fraction(0)
+
+
+RAISE = Form[OfSuppliers](
+    Field("kind", "Which", choice(Kind, ()), options=_kinds),
+    Field("supplier", "From", replace(TEXT, control="select"), options=_suppliers, beside=True),
+    Field("q", "With the words", TEXT, "Part of code, name, finish; blank for all."),
+    Field(
+        "percent",
+        "By, %",
+        replace(PERCENT, read=_share),
+        "5 raises by a twentieth, -5 lowers.",
+        needed=True,
+    ),
+    Field("what", "What changes", choice(Raised, WHAT, "radios"), usual=Raised.COST),
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,44 +83,22 @@ class RaisePage(Page):
 
     title: str = "Raise prices"
     section: str = "Materials"
-    fields: Mapping[str, FieldView]
+    fields: FormView[OfSuppliers]
     rows: tuple[RaisedRow, ...] | None
     seen: str
     asked: tuple[tuple[str, str], ...]
 
 
-def read_raise(typed: Mapping[str, str]) -> Raise:
-    """Read what to raise and by how much. Raises: Invalid at "percent"."""
-    text = typed.get("percent", "")
-    share = parse_percent(text, path="percent", low=-99, high=LARGEST_RAISE * 100)
-    what = typed.get("what", "")
-    return Raise(
-        selection=Selection(
-            kind=Kind(typed["kind"]) if typed.get("kind") in set(Kind) else None,
-            text=typed.get("q", ""),
-            supplier=typed.get("supplier", ""),
-        ),
-        share=share,
-        what=Raised(what) if what in set(Raised) else Raised.COST,
-    )
+def read_raise(typed: Typed, shop: Shop) -> Raise:
+    """Read what to raise and by how much. Raises: Invalid with every fault, at the form's fields."""
+    values = RAISE.read(typed, OfSuppliers(shop))
+    selection = Selection(kind=values["kind"], text=values["q"], supplier=values["supplier"])
+    return Raise(selection=selection, share=values["percent"], what=values["what"])
 
 
-def form_fields(
-    typed: Mapping[str, str], faults: Iterable[Fault], shop: Shop, suppliers: Iterable[str]
-) -> dict[str, FieldView]:
-    """Return the fields of the form."""
-    make = Fields({"what": Raised.COST.value, **typed}, faults)
-    kinds = ((kind.value, kind_word(kind, shop, many=True)) for kind in Kind)
-    names = ((name, name) for name in suppliers)
-    return {
-        "kind": make.field("kind", "Which", options=(("", "all materials"), *kinds)),
-        "supplier": make.field("supplier", "From", options=(("", "any supplier"), *names)),
-        "q": make.field("q", "With the words", hint="Part of code, name, finish; blank for all."),
-        "percent": make.field(
-            "percent", "By, %", hint="5 raises by a twentieth, -5 lowers.", required=True
-        ),
-        "what": make.field("what", "What changes", options=WHAT),
-    }
+def form_fields(typed: Typed, faults: Iterable[Fault], known: OfSuppliers) -> FormView[OfSuppliers]:
+    """Return the fields of the form; costs are chosen to begin with."""
+    return FormView(RAISE, known, Fields({"what": Raised.COST.value, **typed}, faults))
 
 
 def suppliers_of(materials: Iterable[Material]) -> tuple[str, ...]:

@@ -24,7 +24,7 @@ def look(here: Here) -> HTMLResponse:
 def carry_out(here: Here, form: TypedForm) -> Response:
     """Raise the prices that were looked at."""
     try:
-        asked, seen = page_of.read_raise(form), page_of.read_seen(form.get("seen", ""))
+        asked, seen = page_of.read_raise(form, here.shop), page_of.read_seen(form.get("seen", ""))
         count = price_book.raise_prices(here.store, asked, seen, here.act)
     except Invalid as invalid:
         return _show(here, form, asked=False, faults=invalid.faults)
@@ -41,16 +41,16 @@ def _show(
     status = 409 if asked and faults else 422
     if asked:
         try:
-            raising = price_book.preview_raise(here.store, page_of.read_raise(typed))
+            raising = price_book.preview_raise(here.store, page_of.read_raise(typed, here.shop))
         except Invalid as invalid:
             faults = (*faults, *invalid.faults)
     materials = price_book.listed(here.store, inactive=True)
-    suppliers = page_of.suppliers_of(materials)
+    known = page_of.OfSuppliers(here.shop, page_of.suppliers_of(materials))
     page = page_of.RaisePage(
         faults=faults,
-        fields=page_of.form_fields(typed, faults, here.shop, suppliers),
+        fields=page_of.form_fields(typed, faults, known),
         rows=None if raising is None else page_of.rows_of(raising, here.shop),
         seen=page_of.seen_text(raising or ()),
-        asked=tuple((name, typed.get(name, "")) for name in page_of.ASKED),
+        asked=tuple((name, typed.get(name, "")) for name in page_of.RAISE.paths),
     )
     return render(here, "pages/materials/raise.html", page, status if faults else 200)

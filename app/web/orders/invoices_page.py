@@ -1,18 +1,19 @@
 """The invoices on the page of their order, and the page that lists a month of them."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from app.documents.invoice import heading_of
 from app.errors import Fault
+from app.forms.table import Typed
 from app.money import Money
-from app.orders import Order
 from app.services.invoices import Next, OrderInvoices
 from app.storage import Issued, MonthOfInvoices
-from app.web.kit.fields import Fields, FieldView
+from app.web.kit.fields import Fields, FormView
 from app.web.kit.listing import Chip
 from app.web.kit.templating import Page
+from app.web.orders.form import INVOICE, OfOrder
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +47,7 @@ class InvoicesView:
     differs: tuple[str, ...]
     readdressed: bool
     lacking: str
-    fields: tuple[FieldView, ...]
+    fields: FormView[OfOrder]
     unfolded: bool
 
 
@@ -80,7 +81,7 @@ class InvoiceListPage(Page):
 
 
 def invoices_view(
-    order: Order, found: OrderInvoices, typed: Mapping[str, str], faults: Iterable[Fault]
+    known: OfOrder, found: OrderInvoices, typed: Typed, faults: Iterable[Fault]
 ) -> InvoicesView:
     """Return the invoices of an order, and the form of the next one as it was typed."""
     posted = any(path.startswith("invoice.") for path in typed)
@@ -91,17 +92,8 @@ def invoices_view(
         differs=found.differs,
         readdressed=found.readdressed,
         lacking=" and ".join(f"no {what}" for what in found.lacking),
-        fields=_fields(order, Fields(typed, faults)),
+        fields=FormView(INVOICE, known, Fields(typed, faults)),
         unfolded=posted or bool(found.differs),
-    )
-
-
-def _fields(order: Order, make: Fields) -> tuple[FieldView, ...]:
-    free = any(piece.agreed.tax_free for piece in order.pieces)
-    why = "Say why no tax is charged, as local law asks." if free else "Printed beside the sums."
-    return (
-        make.field("invoice.pay_by", "Pay by", hint="Blank for at collection, or on receipt."),
-        make.field("invoice.note", "Note on the invoice", hint=why),
     )
 
 

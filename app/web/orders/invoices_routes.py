@@ -8,15 +8,13 @@ from starlette.responses import Response
 
 from app.documents.invoice import invoice_pdf
 from app.errors import Invalid, NotFound, quoted
-from app.forms.reader import Reader
-from app.orders.invoices.invoice import LONGEST_NOTE
 from app.services import invoices
-from app.web.kit.common_fields import read_day
 from app.web.kit.context import Here, Id, TypedForm
 from app.web.kit.templating import render
 from app.web.orders import invoices_page as page_of
+from app.web.orders.form import INVOICE
 from app.web.orders.invoice_file import write_invoices
-from app.web.orders.routes import act_on, at_version
+from app.web.orders.routes import act_on, at_version, order_of
 from app.web.papers.routes import pdf
 
 router = APIRouter(prefix="/invoices")
@@ -26,11 +24,10 @@ issuing = APIRouter(prefix="/orders/{order_id}/invoices")
 @issuing.post("")
 def issue(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Issue the invoice of an order."""
-    read = Reader(form, here.shop.unit, here.shop.currency)
-    wanted = _wanted(form, read)
+    known = order_of(here, order_id)
 
     def act() -> str:
-        read.faults.finish()
+        wanted = invoices.InvoiceRequest(**INVOICE.read(form, known))
         try:
             number = invoices.issue(here.store, at_version(order_id, form), wanted, here.act)
         except Invalid as invalid:
@@ -43,11 +40,10 @@ def issue(here: Here, form: TypedForm, order_id: Id) -> Response:
 @issuing.post("/correct")
 def correct(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Issue a credit note for the invoice that stands, and a new invoice."""
-    read = Reader(form, here.shop.unit, here.shop.currency)
-    wanted = _wanted(form, read)
+    known = order_of(here, order_id)
 
     def act() -> str:
-        read.faults.finish()
+        wanted = invoices.InvoiceRequest(**INVOICE.read(form, known))
         try:
             numbers = invoices.correct(here.store, at_version(order_id, form), wanted, here.act)
         except Invalid as invalid:
@@ -104,14 +100,6 @@ def file(here: Here, month: str = "") -> Response:
             "content-disposition": f'attachment; filename="invoices-{first:%Y-%m}.csv"',
             "cache-control": "no-store",
         },
-    )
-
-
-def _wanted(form: dict[str, str], read: Reader) -> invoices.InvoiceRequest:
-    """Read what is typed for an invoice; the reader gathers what is wrong with it."""
-    return invoices.InvoiceRequest(
-        pay_by=read_day(form, "invoice.pay_by", read.faults),
-        note=read.text("invoice.note", LONGEST_NOTE),
     )
 
 

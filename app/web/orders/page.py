@@ -2,13 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from itertools import pairwise
 from types import MappingProxyType
 from typing import Any
 
 from app.errors import Fault
-from app.forms.table import Options, Typed
+from app.forms.table import Typed
 from app.framing import Notice
 from app.journal import standing, taken_back
 from app.lengths import show_size
@@ -17,8 +17,6 @@ from app.orders import (
     MAY_FOLLOW,
     Customer,
     Entry,
-    EntryKind,
-    Method,
     Order,
     Piece,
     Shop,
@@ -27,15 +25,16 @@ from app.orders import (
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import findings
 from app.orders.quoting.form import ARTWORK_FACTS
-from app.orders.totals import Account, Lowered, account_of
+from app.orders.totals import Account, Lowered
 from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
 from app.stock.planning.problems import OnRack
 from app.storage import Frozen
-from app.web.kit import stating
-from app.web.kit.fields import Fields, FieldView
+from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.stating import words_of
 from app.web.kit.templating import Page
+from app.web.orders import form as forms
+from app.web.orders.form import OfOrder
 from app.web.orders.invoices_page import InvoicesView
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
@@ -51,13 +50,6 @@ NEXT_ACT: dict[Stage, str] = {
     Stage.QUOTED: "Quote it again",
 }
 """What a person says when a piece comes to a stage. Ordering has a form of its own."""
-
-METHODS: Options = tuple((method.value, method.value.capitalize()) for method in Method)
-KINDS: Options = (
-    (EntryKind.PAYMENT.value, "Payment"),
-    (EntryKind.DEPOSIT.value, "Deposit"),
-    (EntryKind.REFUND.value, "Refund"),
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,10 +159,10 @@ class OrderPage(Page):
     entries: tuple[EntryView, ...]
     reductions: tuple[ReductionView, ...]
     record: tuple[ChangeView, ...]
-    take: tuple[FieldView, ...] | None
-    pay: tuple[FieldView, ...]
-    goodwill: tuple[FieldView, ...]
-    terms: tuple[FieldView, ...]
+    take: FormView[OfOrder] | None
+    pay: FormView[OfOrder]
+    goodwill: FormView[OfOrder]
+    terms: FormView[OfOrder]
     unfolded: frozenset[str]
     may_add_piece: bool
     may_add_design: bool
@@ -404,90 +396,28 @@ def order_fields(
     }
 
 
-def form_fields(
-    order: Order, shop: Shop, today: date, typed: Typed, faults: tuple[Fault, ...]
-) -> dict[str, Any]:
+def form_fields(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> dict[str, Any]:
     """Return the account and the forms beside it, filled as they were typed, else as is usual in the shop."""
-    account = account_of(order, Money.zero(shop.currency))
-    due = order.due.isoformat() if order.due else ""
-    ready = order.due or today + timedelta(days=shop.promise.ready_days)
-    take = Fields({"due": ready.isoformat(), "method": Method.CASH.value, **typed}, faults)
-    pay = Fields({**_pay_defaults(account), **typed}, faults)
-    off = Fields(typed, faults)
-    terms = Fields({"terms.due": due, "terms.note": order.note, **typed}, faults)
+    make = Fields({**forms.beginning(known), **typed}, faults)
+    quoted = known.order.stage is Stage.QUOTED
     return {
-        "account": account,
-        "reductions": reduction_views(order, account),
-        "take": _take_fields(take, shop, account) if order.stage is Stage.QUOTED else None,
-        "pay": _pay_fields(pay, account),
-        "goodwill": (
-            off.amount("goodwill.amount", "Taken off", stating.goodwill(account), required=True),
-            off.field(
-                "goodwill.reason",
-                "Why",
-                hint="The customer reads it on the confirmation.",
-                required=True,
-            ),
-        ),
-        "terms": (terms.field("terms.due", "Ready on"), terms.field("terms.note", "Note")),
-        "unfolded": _unfolded(order, typed),
+        "account": known.account,
+        "reductions": reduction_views(known.order, known.account),
+        "take": FormView(forms.TAKE, known, make) if quoted else None,
+        "pay": FormView(forms.PAYMENT, known, make),
+        "goodwill": FormView(forms.GOODWILL, known, make),
+        "terms": FormView(forms.TERMS, known, make),
+        "unfolded": _unfolded(known.order, typed),
     }
 
 
-AMOUNTS = ("deposit", "payment.amount", "goodwill.amount")
-"""The fields of the order's page that an amount is typed in."""
-
-
-def amounts_there(
-    order: Order, shop: Shop, today: date, typed: Typed, faults: tuple[Fault, ...]
-) -> tuple[FieldView, ...]:
+def amounts_there(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> tuple[FieldView, ...]:
     """Return the amounts of the form that was posted, each with what it is stated the other way."""
-    forms = form_fields(order, shop, today, typed, faults)
-    every = (*(forms["take"] or ()), *forms["pay"], *forms["goodwill"])
-    return tuple(field for field in every if field.path in AMOUNTS and field.path in typed)
+    make = Fields(typed, faults)
+    return tuple(make.of(field, known) for field in forms.AMOUNTS if field.path in typed)
 
 
-def _unfolded(order: Order, typed: Mapping[str, str]) -> frozenset[str]:
-    """Return the folded forms that stand open: those that were posted, and the payment when a piece can
-    be collected.
-    """
+def _unfolded(order: Order, typed: Typed) -> frozenset[str]:
+    """Return the folded forms that stand open: those that were posted, and the payment when a piece can be collected."""
     posted = {path.partition(".")[0] for path in typed} & {"payment", "goodwill", "terms"}
     return frozenset(posted | ({"payment"} if order.stage is Stage.FRAMED else set()))
-
-
-def _take_fields(make: Fields, shop: Shop, account: Account) -> tuple[FieldView, ...]:
-    stated = stating.deposit(account)
-    asked = _asked(shop, account)
-    return (
-        make.field("due", "Ready on"),
-        make.amount("deposit", "Deposit received", stated, hint=asked),
-        make.field("method", "Paid by", options=METHODS),
-    )
-
-
-def _asked(shop: Shop, account: Account) -> str | None:
-    """Say the shop's usual deposit, stated as the order is. It is not filled in: what is typed was received."""
-    deposit = account.to_pay.times(shop.promise.deposit) - account.received
-    if deposit.minor <= 0:
-        return None
-    if not account.with_tax:
-        deposit = account.share_otherwise(deposit, with_tax=True)
-    return f"Blank for none; usual is {show_money(deposit)}."
-
-
-def _pay_fields(make: Fields, account: Account) -> tuple[FieldView, ...]:
-    return (
-        make.field("payment.kind", "What", options=KINDS),
-        make.amount("payment.amount", "Amount", stating.payment(account), required=True),
-        make.field("payment.method", "Paid by", options=METHODS),
-        make.field("payment.note", "Note"),
-    )
-
-
-def _pay_defaults(account: Account) -> dict[str, str]:
-    balance = account.balance
-    return {
-        "payment.kind": EntryKind.PAYMENT.value,
-        "payment.amount": show_money(balance) if balance.minor > 0 else "",
-        "payment.method": Method.CASH.value,
-    }

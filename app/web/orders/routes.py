@@ -7,23 +7,22 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, quoted
-from app.forms.reader import Reader
 from app.forms.table import Typed
-from app.money import Money, show_money
-from app.orders import EntryKind, Method, Order, Piece, Stage
-from app.orders.reductions import LONGEST_REASON
+from app.money import show_money
+from app.orders import EntryKind, Piece, Stage
 from app.services import customers, invoices, orders, payments, reductions
 from app.services import stages as progress
 from app.services.consumption import used_by_pieces
 from app.services.on_rack import free_for
-from app.services.order_transaction import OrderAt, account_now, currency_of
+from app.services.order_transaction import OrderAt, account_now
 from app.services.plan_bench import planned_pieces
 from app.services.price_book import hardware
 from app.services.shortages import states_of_piece
-from app.web.kit.common_fields import read_day, read_version
+from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.errors import RefusedAct
 from app.web.kit.templating import render, render_part, see
+from app.web.orders import form as forms
 from app.web.orders import page as page_of
 from app.web.orders.invoices_page import invoices_view
 from app.web.pieces.material_states import (
@@ -38,9 +37,6 @@ from app.web.pieces.planned import PlannedView, planned_view
 router = APIRouter(prefix="/orders/{order_id}")
 
 
-NO_REASON = "The reason is empty; type it as the customer is to read it."
-
-
 def show_order(
     here: RequestContext, order_id: int, refused: RefusedAct | None = None
 ) -> HTMLResponse:
@@ -50,6 +46,7 @@ def show_order(
     rack = free_for(here.store, *uncut)
     faults = refused.faults if refused else ()
     typed = refused.typed if refused else {}
+    known = forms.of_order(order, here.shop, here.today)
     page = page_of.OrderPage(
         title=f"{order.number} {order.customer_name}",
         section="Orders" if order.order_number else "Quotes",
@@ -57,7 +54,7 @@ def show_order(
         customer=customers.get(here.store, order.customer_id).value,
         stands={piece.number: stands_now(here, piece) for piece in order.pieces},
         planned=planned_now(here, order.pieces),
-        invoices=invoices_view(order, invoices.of_order(here.store, order), typed, faults),
+        invoices=invoices_view(known, invoices.of_order(here.store, order), typed, faults),
         **page_of.order_fields(
             order,
             here.shop,
@@ -66,7 +63,7 @@ def show_order(
             orders.agreed_anew(here.store, order_id),
             hardware=hardware(here.store),
         ),
-        **page_of.form_fields(order, here.shop, here.today, typed, faults),
+        **page_of.form_fields(known, typed, faults),
     )
     return render(here, "pages/orders/show.html", page, refused.status if refused else 200)
 
@@ -112,25 +109,19 @@ def only_asks(form: Typed, live: str) -> bool:
 
 def tell(here: RequestContext, order_id: int, form: Typed, live: str) -> HTMLResponse:
     """Return the amounts of a form as typed, each beside what it is the other way (M5); nothing is done."""
-    order = orders.get(here.store, order_id)
-    read = _reader(here, order, form)
-    for path in page_of.AMOUNTS:
-        if read.given(path):
-            read.money(path)
-    faults = read.faults.faults
+    known = order_of(here, order_id)
+    faults = forms.faults_of_amounts(form, known)
     if not live:
         return show_order(
             here, order_id, RefusedAct(typed=form, faults=faults, status=422 if faults else 200)
         )
-    page = page_of.AmountsPart(
-        amounts=page_of.amounts_there(order, here.shop, here.today, form, faults),
-    )
+    page = page_of.AmountsPart(amounts=page_of.amounts_there(known, form, faults))
     return render_part("pages/orders/amounts.html", page)
 
 
-def _reader(here: RequestContext, order: Order, form: Typed) -> Reader:
-    """Reads a form of an order, whose amounts are in its own currency."""
-    return Reader(form, here.shop.unit, currency_of(order))
+def order_of(here: RequestContext, order_id: int) -> forms.OfOrder:
+    """Return the order with what its forms follow from. Raises: NotFound."""
+    return forms.of_order(orders.get(here.store, order_id), here.shop, here.today)
 
 
 @router.get("")
@@ -144,21 +135,15 @@ def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
     """Take the quote as an order: number, date and deposit in one."""
     if only_asks(form, live):
         return tell(here, order_id, form, live)
-    order = orders.get(here.store, order_id)
-    read = _reader(here, order, form)
-    account = account_now(order)
-    received = account.as_paid(read.money("deposit", Money.zero(read.currency)))
-    terms = progress.Terms(
-        due=read_day(form, "due", read.faults),
-        deposit=received or None,
-        method=read.choice("method", Method, Method.CASH),
-    )
+    known = order_of(here, order_id)
 
     def act() -> str:
-        read.faults.finish()
+        values = forms.TAKE.read(form, known)
+        received = known.account.as_paid(values["deposit"]) if values["deposit"] else None
+        terms = progress.Terms(due=values["due"], deposit=received, method=values["method"])
         number = progress.take_order(here.store, at_version(order_id, form), terms, here.act)
         said = f"Order {number} is taken."
-        if received and not account.with_tax:
+        if received and not known.account.with_tax:
             said += f" {show_money(received)} is received, with tax."
         return said
 
@@ -226,13 +211,12 @@ def remove_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respo
 @router.post("/terms")
 def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Keep the due date and the note."""
-    read = Reader(form, here.shop.unit, here.shop.currency)
-    due = read_day(form, "terms.due", read.faults)
-    note = read.text("terms.note", orders.LONGEST_NOTE)
+    known = order_of(here, order_id)
 
     def act() -> str:
-        read.faults.finish()
-        orders.set_due_and_note(here.store, at_version(order_id, form), due, note, here.act)
+        terms = forms.TERMS.read(form, known)
+        at = at_version(order_id, form)
+        orders.set_due_and_note(here.store, at, terms["due"], terms["note"], here.act)
         return "Date and note are kept."
 
     return act_on(here, order_id, form, act)
@@ -243,27 +227,13 @@ def add_entry(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Resp
     """Write down money that was received or given back."""
     if only_asks(form, live):
         return tell(here, order_id, form, live)
-    read = _reader(here, orders.get(here.store, order_id), form)
-    payment = payments.Payment(
-        amount=read.money("payment.amount"),
-        kind=_kind(read),
-        method=read.choice("payment.method", Method, Method.CASH),
-        note=read.text("payment.note", payments.LONGEST_NOTE),
-    )
+    known = order_of(here, order_id)
 
     def act() -> str:
-        read.faults.finish()
+        payment = payments.Payment(**forms.PAYMENT.read(form, known))
         return _keep_entry(here, at_version(order_id, form), payment)
 
     return act_on(here, order_id, form, act)
-
-
-def _kind(read: Reader) -> EntryKind:
-    """Read the kind of an entry. A correction is no choice: it has a button at the entry that it undoes."""
-    kind = read.choice("payment.kind", EntryKind, EntryKind.PAYMENT)
-    if kind is EntryKind.CORRECTION:
-        read.faults.add("payment.kind", "Correct an entry by the button beside it.")
-    return kind
 
 
 def _keep_entry(here: RequestContext, at: OrderAt, payment: payments.Payment) -> str:
@@ -295,14 +265,10 @@ def reduce(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Respons
     """Take an amount off as goodwill, so that the order comes to less from now on."""
     if only_asks(form, live):
         return tell(here, order_id, form, live)
-    read = _reader(here, orders.get(here.store, order_id), form)
-    goodwill = reductions.Goodwill(
-        amount=read.money("goodwill.amount"),
-        reason=read.required("goodwill.reason", NO_REASON, LONGEST_REASON),
-    )
+    known = order_of(here, order_id)
 
     def act() -> str:
-        read.faults.finish()
+        goodwill = reductions.Goodwill(**forms.GOODWILL.read(form, known))
         try:
             reductions.reduce(here.store, at_version(order_id, form), goodwill, here.act)
         except Invalid as invalid:

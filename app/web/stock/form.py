@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from app.errors import Fault, Invalid, quoted
 from app.forms.reader import Reader, length_text, size_text, whole_number
 from app.forms.table import MONEY, TEXT, Field, FieldKind, Form, Typed, optional, text_of, whole
-from app.lengths import Example, Length, Size, Unit, inches, mm, show, show_size, to_grains
-from app.money import Currency, Money, show_money
+from app.lengths import Example, Length, Size, inches, mm, show, show_size, to_grains
+from app.money import Money, show_money
 from app.orders import Shop
 from app.pricing import Material
 from app.services.stock import Edit, Meant, Received, Withdrawal
@@ -20,6 +20,7 @@ from app.stock.items import StockForm as ItemForm
 from app.stock.levels import LARGEST_COUNT, Levels
 from app.stock.movements import MovementKind
 from app.stock.offcuts import Offcut
+from app.web.kit.fields import OfShop
 from app.web.kit.stating import Stated, costs
 from app.web.materials.fields import EXAMPLES
 
@@ -37,25 +38,14 @@ type Finder = Callable[[str], Meant]
 
 
 @dataclass(frozen=True, slots=True)
-class OfMaterial:
+class OfMaterial(OfShop):
     """The shop, and the material once it is known.
 
     The material decides what a blank field stands for and which tax its cost bears.
     """
 
-    shop: Shop
     meant: Meant | None = None
     of: Material | None = None
-
-    @property
-    def unit(self) -> Unit:
-        """The unit of the shop."""
-        return self.shop.unit
-
-    @property
-    def currency(self) -> Currency:
-        """The currency of the shop."""
-        return self.shop.currency
 
     @property
     def material(self) -> Material | None:

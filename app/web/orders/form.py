@@ -1,0 +1,167 @@
+"""Reads the forms on an order's page: taking the quote, payments, goodwill, date and note, the invoice."""
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from app.errors import Fault
+from app.forms.reader import Reader
+from app.forms.table import (
+    DAY,
+    MONEY,
+    Field,
+    Form,
+    Options,
+    Typed,
+    choice,
+    optional,
+    text_of,
+    value_of,
+    values_in,
+)
+from app.money import Currency, Money, show_money
+from app.orders import EntryKind, Method, Order, Shop
+from app.orders.invoices import invoice
+from app.orders.reductions import LONGEST_REASON
+from app.orders.totals import Account, account_of
+from app.services import orders, payments
+from app.web.kit import stating
+from app.web.kit.fields import OfShop
+
+METHODS: Options = tuple((method.value, method.value.capitalize()) for method in Method)
+KINDS: Options = (
+    (EntryKind.PAYMENT.value, "Payment"),
+    (EntryKind.DEPOSIT.value, "Deposit"),
+    (EntryKind.REFUND.value, "Refund"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class OfOrder(OfShop):
+    """The order that the forms are about, with its account, its shop and the date."""
+
+    order: Order
+    account: Account
+    today: date
+
+    @property
+    def currency(self) -> Currency:
+        """The currency of the order, which may be an earlier one of the shop."""
+        return self.account.to_pay.currency
+
+
+def of_order(order: Order, shop: Shop, today: date) -> OfOrder:
+    """Return what the forms of an order follow from."""
+    return OfOrder(shop, order, account_of(order, Money.zero(shop.currency)), today)
+
+
+def _usual_deposit(known: OfOrder) -> str:
+    """Say the shop's usual deposit, stated as the order is. It is not filled in: what is typed was received."""
+    account = known.account
+    deposit = account.to_pay.times(known.shop.promise.deposit) - account.received
+    if deposit.minor <= 0:
+        return ""
+    if not account.with_tax:
+        deposit = account.share_otherwise(deposit, with_tax=True)
+    return f"Blank for none; usual is {show_money(deposit)}."
+
+
+def _kind(read: Reader, path: str, usual: EntryKind) -> EntryKind:
+    """Read the kind of an entry. A correction is no choice: it has a button at the entry that it undoes."""
+    kind = read.choice(path, EntryKind, usual)
+    if kind is EntryKind.CORRECTION:
+        read.faults.add(path, "Correct an entry by the button beside it.")
+    return kind
+
+
+def _on_the_invoice(known: OfOrder) -> str:
+    if any(piece.agreed.tax_free for piece in known.order.pieces):
+        return "Say why no tax is charged, as local law asks."
+    return "Printed beside the sums."
+
+
+_METHOD = choice(Method, METHODS)
+
+TAKE = Form[OfOrder](
+    Field("due", "Ready on", DAY),
+    Field(
+        "deposit",
+        "Deposit received",
+        optional(MONEY),
+        _usual_deposit,
+        stated=lambda known, _typed: stating.deposit(known.account),
+    ),
+    Field("method", "Paid by", _METHOD, usual=Method.CASH, beside=True),
+)
+
+PAYMENT = Form[OfOrder](
+    Field("kind", "What", replace(choice(EntryKind, KINDS), read=_kind), usual=EntryKind.PAYMENT),
+    Field(
+        "amount",
+        "Amount",
+        MONEY,
+        needed=True,
+        beside=True,
+        stated=lambda known, _typed: stating.payment(known.account),
+    ),
+    Field("method", "Paid by", _METHOD, usual=Method.CASH),
+    Field("note", "Note", text_of(payments.LONGEST_NOTE), beside=True),
+).under("payment")
+
+GOODWILL = Form[OfOrder](
+    Field(
+        "amount",
+        "Taken off",
+        MONEY,
+        needed=True,
+        stated=lambda known, _typed: stating.goodwill(known.account),
+    ),
+    Field(
+        "reason",
+        "Why",
+        text_of(LONGEST_REASON),
+        "The customer reads it on the confirmation.",
+        needed=True,
+        wish="The reason is empty; type it as the customer is to read it.",
+    ),
+).under("goodwill")
+
+TERMS = Form[OfOrder](
+    Field("due", "Ready on", DAY),
+    Field("note", "Note", text_of(orders.LONGEST_NOTE, "lines")),
+).under("terms")
+
+INVOICE = Form[OfOrder](
+    Field("pay_by", "Pay by", DAY, "Blank for at collection, or on receipt."),
+    Field("note", "Note on the invoice", text_of(invoice.LONGEST_NOTE, "area"), _on_the_invoice),
+).under("invoice")
+
+AMOUNTS = tuple(
+    field for form in (TAKE, PAYMENT, GOODWILL) for field in form.fields if field.stated
+)
+"""The fields in which an amount of the order is typed."""
+
+
+def beginning(known: OfOrder) -> dict[str, str]:
+    """Return the text that the forms begin with: the shop's habits, and what the order says."""
+    ready = known.order.due or known.today + timedelta(days=known.shop.promise.ready_days)
+    balance = known.account.balance
+    payment = {
+        "kind": EntryKind.PAYMENT,
+        "amount": balance if balance.minor > 0 else None,
+        "method": Method.CASH,
+        "note": "",
+    }
+    return {
+        **TAKE.typed(values_in({"due": ready, "deposit": None, "method": Method.CASH}), known),
+        **PAYMENT.typed(values_in(payment), known),
+        **TERMS.typed(values_in(known.order), known),
+    }
+
+
+def faults_of_amounts(typed: Typed, known: OfOrder) -> tuple[Fault, ...]:
+    """Return what is wrong with the amounts that were typed; a blank one is not asked for yet."""
+    read = Reader(typed, known.unit, known.currency)
+    for field in AMOUNTS:
+        if read.given(field.path):
+            value_of(field, read, known)
+    return read.faults.faults
