@@ -182,11 +182,6 @@ class Fields:
         told = None if view.error else stated.told(view.value)
         return replace(view, mode=stated.words, understood=told)
 
-    def asked_about(self, path: str, label: str, *, hint: str, required: bool = False) -> FieldView:
-        """Return the view of a field about which something may be asked back."""
-        field = self.field(path, label, hint=hint, required=required)
-        return replace(field, question=self._questions.get(path, Question()))
-
     def fill(self, paths: Iterable[str]) -> bool:
         """Tell whether anything was typed in any of some fields."""
         return any(self._typed.get(path, "") for path in paths)

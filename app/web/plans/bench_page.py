@@ -8,14 +8,15 @@ from typing import Any
 from app.documents.cutting_plan.work import BinWork, PlanPart, SectionWork, sections_of
 from app.documents.kit.printing import Figures
 from app.errors import Fault
+from app.forms.table import values_in
 from app.framing import Shape
 from app.lengths import Unit, show, show_size
 from app.orders import Shop
 from app.services.plan_bench import PlanAtBench, ReadyPiece
 from app.stock.items import StockItem
 from app.stock.planning.plans import BinAt, Booking, PartMark, PlanStage
-from app.web.kit.fields import Fields, FieldView
-from app.web.plans.form import prefix_of
+from app.web.kit.fields import Fields, FormView
+from app.web.plans.form import kept_rest, prefix_of
 from app.web.stock.parts import StockPage
 
 MOST_RENEWED = 24
@@ -41,15 +42,6 @@ class PartLine:
     def done(self) -> bool:
         """Whether the part is ticked as cut."""
         return self.tick is not None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeepLine:
-    """A rest of a stick or sheet that may be kept: its size, a box to keep it, and its place."""
-
-    words: str
-    keep: FieldView
-    place: FieldView
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +80,7 @@ class BinView:
     item_href: str
     parts: tuple[PartLine, ...]
     open: bool
-    keeps: tuple[KeepLine, ...]
+    keeps: tuple[FormView[Shop], ...]
     booked: BookedView | None
     spoilable: tuple[tuple[str, str], ...]
 
@@ -237,7 +229,7 @@ class _Views:
             outdated=self.at.looked.outdated.get(part.id, ""),
         )
 
-    def _keeps(self, work: BinWork) -> Iterator[KeepLine]:
+    def _keeps(self, work: BinWork) -> Iterator[FormView[Shop]]:
         source = None if work.source is None else self.at.looked.sources.get(work.source)
         place = source.item.place if source else ""
         prefix = prefix_of(work.at)
@@ -250,18 +242,15 @@ class _Views:
             words = f"Fallout {show_size(each.sound, unit)} of the {of}{inside}"
             yield self._keep(f"{prefix}.fallout.{number}", words, place)
 
-    def _keep(self, path: str, words: str, place: str) -> KeepLine:
-        usual = {f"{path}.keep": "1", f"{path}.place": place}
+    def _keep(self, path: str, words: str, place: str) -> FormView[Shop]:
+        rest = kept_rest(path, words)
+        usual = rest.typed(values_in({"keep": True, "place": place}), self.shop)
         posted = self.refused is not None and any(
             name.startswith(path.rsplit(".", 2)[0] + ".") for name in self.refused.typed
         )
         typed = self.refused.typed if self.refused is not None and posted else usual
         make = Fields(typed, self.refused.faults if self.refused else ())
-        return KeepLine(
-            words=words,
-            keep=make.field(f"{path}.keep", f"Keep: {words}"),
-            place=make.field(f"{path}.place", "Place"),
-        )
+        return FormView(rest, self.shop, make)
 
     def _booking(self, at: BinAt, booking: Booking) -> BookedView:
         kept = self.at.kept.get(at, ())

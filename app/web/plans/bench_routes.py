@@ -92,7 +92,7 @@ def book(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id) -> R
     def act() -> None:
         plan = plans.get(here.store, plan_id)
         offered = [each.id for each in fallouts_on_offer(here.store, which)]
-        keep = read_to_keep(form, which.at, _offcuts(plan, which.at), offered)
+        keep = read_to_keep(form, here.shop, which.at, _offcuts(plan, which.at), offered)
         booked.append(book_bin(here.store, which, here.act, keep))
 
     refused = _refused(here, plan_id, form, act)

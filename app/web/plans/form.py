@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from app.cutting import Together
-from app.errors import FaultCollector, Invalid, quoted
+from app.errors import Invalid, quoted
 from app.forms.reader import Reader, whole_number
-from app.forms.table import Field, FieldKind, Form, Options, Typed
+from app.forms.table import TICK, Field, FieldKind, Form, Options, Typed, text_of
 from app.orders import Shop
 from app.services.open_work import OpenWork, WorkFilter
 from app.services.plan_bookings import ToKeep
@@ -113,26 +113,31 @@ def prefix_of(at: BinAt) -> str:
     return f"bin.{at.section}.{at.bin}"
 
 
-def read_to_keep(typed: Typed, at: BinAt, offcuts: int, fallouts: Sequence[str]) -> ToKeep:
+def kept_rest(path: str, rest: str = "") -> Form[Shop]:
+    """Return the form of a rest that may be kept, beneath a path.
+
+    rest: what it is, in words.
+    """
+    return Form[Shop](
+        Field("keep", f"Keep: {rest}", TICK), Field("place", "Place", text_of(LONGEST_PLACE))
+    ).under(path, rest)
+
+
+def read_to_keep(
+    typed: Typed, shop: Shop, at: BinAt, offcuts: int, fallouts: Sequence[str]
+) -> ToKeep:
     """Read which rests of a stick or sheet are kept, and where.
 
     offcuts: how many offcuts are on offer. fallouts: the ids of those on offer.
 
     Raises: Invalid at the fields of places.
     """
-    faults = FaultCollector()
+    read = Reader(typed, shop.unit, shop.currency)
     prefix = prefix_of(at)
 
     def place(path: str) -> str | None:
-        if not typed.get(f"{path}.keep"):
-            return None
-        text = typed.get(f"{path}.place", "").strip()
-        if len(text) > LONGEST_PLACE:
-            faults.add(
-                f"{path}.place",
-                f"The place has {len(text)} characters; at most {LONGEST_PLACE} are kept.",
-            )
-        return text
+        kept = read.ticked(f"{path}.keep")
+        return kept_rest(path).values(read, shop)["place"] if kept else None
 
     kept = tuple(place(f"{prefix}.offcut.{number}") for number in range(offcuts))
     dropped = {
@@ -140,7 +145,7 @@ def read_to_keep(typed: Typed, at: BinAt, offcuts: int, fallouts: Sequence[str])
         for number, id in enumerate(fallouts)
         if (where := place(f"{prefix}.fallout.{number}")) is not None
     }
-    faults.finish()
+    read.faults.finish()
     return ToKeep(offcuts=kept, fallouts=dropped)
 
 

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cache
 
 from app.errors import Fault, Invalid
-from app.forms.table import LENGTH, MASS, SIZE
+from app.forms.table import LENGTH, MASS, SIZE, TEXT, Field, Form, Typed
 from app.framing import Presentation
 from app.framing.mass import mass_text, parse_mass, usual_text
 from app.lengths import parse_length, show
@@ -15,7 +15,7 @@ from app.orders import ArtworkKind, Customer, Shop
 from app.orders.quoting.form import PIECE, PIECE_FIELDS, PieceTyped, Sizing, unit_of
 from app.orders.quoting.partial import SoFar
 from app.pricing import Chosen
-from app.web.kit.fields import Fields, FieldView, FormView, Question
+from app.web.kit.fields import Fields, FieldView, FormView, OfShop, Question
 from app.web.kit.templating import Page
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, PieceView, understood_size
 from app.web.pieces.stock import FromRack, ReallyUsed
@@ -24,19 +24,19 @@ from app.web.quotes.said import is_it
 from app.web.quotes.sizes import OffersView
 from app.web.quotes.windows import WindowsView
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CustomerFields:
-    """The fields that say who the quote is for, where that is not known yet."""
-
-    finder: FieldView
-    phone: FieldView
-    email: FieldView
-
-    @property
-    def all(self) -> tuple[FieldView, ...]:
-        """Every field of the customer."""
-        return (self.finder, self.phone, self.email)
+CUSTOMER = Form[OfShop](
+    Field(
+        "customer",
+        "Customer",
+        TEXT,
+        "Part of a name, phone or e-mail; an unknown name is a new customer.",
+        needed=True,
+        asked=True,
+    ),
+    Field("customer.phone", "Phone", replace(TEXT, control="tel")),
+    Field("customer.email", "E-mail", replace(TEXT, control="email"), beside=True),
+)
+"""The fields that find or make a customer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,7 +109,7 @@ class QuotePage(Page):
     save_label: str
     version: str
     unit: str
-    customer: CustomerFields | None
+    customer: FormView[OfShop] | None
     piece: FormView[PieceTyped]
     is_object: bool
     windows: WindowsView
@@ -128,7 +128,7 @@ class QuotePage(Page):
     @property
     def fields_there(self) -> tuple[FieldView, ...]:
         """The fields that the posted page had."""
-        return (*(self.customer.all if self.customer else ()), *self.piece.on_the_page)
+        return (*(self.customer.values() if self.customer else ()), *self.piece.on_the_page)
 
     @property
     def asked_of_artwork(self) -> str:
@@ -145,22 +145,15 @@ def views(current: DrawingView) -> tuple[tuple[str, str, bool], ...]:
     return tuple((view.value, label, view is current) for view, label in VIEW_LABELS.items())
 
 
-def customer_fields(typed: Mapping[str, str], faults: Iterable[Fault], who: Who) -> CustomerFields:
+def customer_fields(
+    shop: Shop, typed: Typed, faults: Iterable[Fault], who: Who
+) -> FormView[OfShop]:
     """Return the fields that find or make a customer."""
     name = typed.get("customer", "").strip()
     make = Fields(
         typed, faults, {"customer": who.said(name)} if name else {}, {"customer": is_it(who.alike)}
     )
-    return CustomerFields(
-        finder=make.asked_about(
-            "customer",
-            "Customer",
-            hint="Part of a name, phone or e-mail; an unknown name is a new customer.",
-            required=True,
-        ),
-        phone=make.field("customer.phone", "Phone"),
-        email=make.field("customer.email", "E-mail"),
-    )
+    return FormView(CUSTOMER, OfShop(shop), make)
 
 
 def piece_fields(

@@ -199,7 +199,9 @@ def _page(
         version=form.get("version", str(sheet.version)),
         unit=unit_of(typed, here.shop).value,
         customer=(
-            page_of.customer_fields(form, faults, sheet.who) if sheet.asks_customer else None
+            page_of.customer_fields(here.shop, form, faults, sheet.who)
+            if sheet.asks_customer
+            else None
         ),
         piece=piece,
         is_object=is_object(typed),
