@@ -61,7 +61,7 @@ class InvoicePage:
 
 
 def invoice_pdf(invoice: Invoice, *, paper: Paper) -> bytes:
-    """An invoice or a credit note. Raises: PdfUnavailable."""
+    """Make the PDF of an invoice or a credit note. Raises: PdfUnavailable."""
     names = sheets_for(paper, "quote", "quote-piece").names
     narrow = ("invoice-a5",) if paper is Paper.A5 else ()
     html = page_html("invoice.html", invoice_page(invoice))
@@ -69,12 +69,12 @@ def invoice_pdf(invoice: Invoice, *, paper: Paper) -> bytes:
 
 
 def heading_of(invoice: Invoice) -> str:
-    """ "Invoice" or "Credit note"."""
+    """Return "Invoice" or "Credit note"."""
     return "Invoice" if invoice.kind is InvoiceKind.INVOICE else "Credit note"
 
 
 def invoice_page(invoice: Invoice) -> InvoicePage:
-    """The page model of an invoice or a credit note."""
+    """Return the page model of an invoice or a credit note."""
     charged, seller, buyer = invoice.charged, invoice.seller, invoice.buyer
     heading = heading_of(invoice)
     tax_number = (f"Tax number {seller.tax_number}",) if seller.tax_number else ()
@@ -117,7 +117,7 @@ def _dates(invoice: Invoice) -> tuple[tuple[str, str], ...]:
 
 
 def _about(invoice: Invoice) -> str:
-    """What a credit note takes back; nothing on an invoice."""
+    """Say which invoice a credit note takes back; nothing on an invoice."""
     wrong = invoice.corrects
     if wrong is None:
         return ""
@@ -138,7 +138,7 @@ def _lines(lines: tuple[InvoiceLine, ...]) -> Iterator[LineOnPaper]:
 
 
 def _sums(charged: Charged) -> Iterator[Sum]:
-    """From the lines to the total with tax."""
+    """Return the lines from the sum of the items to the total with tax."""
     if charged.taken_off:
         yield Sum(label="Pieces together", amount=charged.together)
         for each in charged.taken_off:
@@ -159,7 +159,7 @@ _NAMED = {
 
 
 def _payments(invoice: Invoice) -> Iterator[Sum]:
-    """What was paid already, and what is due. With a credit note only where something is to return."""
+    """Return what was paid already and what is due. A credit note has this only where something is to be returned."""
     is_invoice = invoice.kind is InvoiceKind.INVOICE
     if not is_invoice and not invoice.due:
         return
@@ -178,7 +178,7 @@ def _of_receipt(receipt: Receipt) -> str:
 
 
 def _taxes(charged: Charged) -> Iterator[TaxOnPaper]:
-    """A row a rate, one for what is not taxed, and the totals where there are several."""
+    """Return a row for each rate, one for what is not taxed, and the totals where there are several rows."""
     rows = [
         TaxOnPaper(
             name=f"{part.rate.name} {show_percent(part.rate.percent)}",
@@ -202,7 +202,7 @@ def _taxes(charged: Charged) -> Iterator[TaxOnPaper]:
 
 
 def _terms(invoice: Invoice) -> Iterator[str]:
-    """The note, then how what is due is to be paid (BT-20) where no day says it."""
+    """Return the note, then how what is due is to be paid (BT-20), where no day is set for it."""
     yield from (line.strip() for line in invoice.note.splitlines() if line.strip())
     if invoice.kind is InvoiceKind.INVOICE and invoice.due.minor > 0 and invoice.pay_by is None:
         yield "Payable on receipt." if invoice.collected_on else "Payable at collection."

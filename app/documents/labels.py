@@ -72,12 +72,12 @@ class LabelPrinting:
 
 
 def labels_pdf(items: Sequence[ToLabel], printing: LabelPrinting) -> bytes:
-    """The labels of some items, in their order. Raises: PdfUnavailable."""
+    """Make the PDF of the labels of some items, in their order. Raises: PdfUnavailable."""
     return to_pdf(labels_html(items, printing), _sheets(printing))
 
 
 def labels_html(items: Sequence[ToLabel], printing: LabelPrinting) -> str:
-    """The document before it is set."""
+    """Write the HTML of which the PDF is made."""
     labels = tuple(_label(item, printing) for item in items)
     page = LabelsPage(
         lang="en",

@@ -51,7 +51,9 @@ class OrderSheetPage:
 
 
 def order_sheet_pdf(order: SupplierOrder, shop: Shop, *, paper: Paper, costs: bool) -> bytes:
-    """The sheet of an order as PDF. costs: with what each line is expected to cost.
+    """Make the PDF of an order's sheet.
+
+    costs: whether to say what each line is expected to cost.
 
     Raises: PdfUnavailable.
     """
@@ -60,7 +62,7 @@ def order_sheet_pdf(order: SupplierOrder, shop: Shop, *, paper: Paper, costs: bo
 
 
 def order_sheet_page(order: SupplierOrder, shop: Shop, *, costs: bool) -> OrderSheetPage:
-    """The page model of an order sheet."""
+    """Return the page model of an order sheet."""
     sent = order.sent_on
     return OrderSheetPage(
         lang="en",

@@ -48,18 +48,18 @@ class WindowFile:
         return f"{which} from the {self.side.value}{face}"
 
     def sheet(self, cut: Dimensions) -> OutlineSheet:
-        """Its outlines. Raises: NotFound for a mat that the piece has not, or where it has none."""
+        """Return the outlines. Raises: NotFound for a mat that the piece does not have, or where it has none."""
         return outlines_of(cut, side=self.side, hole=self.hole, layer=self.layer)
 
 
 def window_svg(cut: Dimensions, file: WindowFile, *, title: str) -> bytes:
-    """The file as SVG in UTF-8. Raises: NotFound as `WindowFile.sheet` does."""
+    """Return the file as SVG in UTF-8. Raises: NotFound as `WindowFile.sheet` does."""
     svg = outlines_svg(file.sheet(cut), title=f"{title}, {file.in_words}")
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{svg}\n'.encode()
 
 
 def window_dxf(cut: Dimensions, file: WindowFile) -> bytes:
-    """The file as DXF. Raises: NotFound as `WindowFile.sheet` does."""
+    """Return the file as DXF. Raises: NotFound as `WindowFile.sheet` does."""
     sheet = file.sheet(cut)
     document = import_module("ezdxf").new(_VERSION, units=_MILLIMETRES)
     document.header["$MEASUREMENT"] = _METRIC
@@ -87,7 +87,7 @@ class _Pen:
         self.layers, self.space, self.height = document.layers, document.modelspace(), height
 
     def draw(self, one: CutOutline, layer: str) -> None:
-        """An outline on a layer, which is made with its first one."""
+        """Draw an outline on a layer, which is made with its first one."""
         if layer not in self.layers:
             self.layers.add(layer, color=len(self.layers))
         to = {"layer": layer}
@@ -103,7 +103,7 @@ class _Pen:
         return _mm(self.height - y)
 
     def _corners(self, one: CutOutline) -> list[tuple[float, float]]:
-        """Counterclockwise from the left-bottom one."""
+        """Return the corners counterclockwise from the left-bottom one."""
         left, right = _mm(one.x), _mm(one.x + one.width)
         foot, top = self._up(one.y + one.height), self._up(one.y)
         return [(left, foot), (right, foot), (right, top), (left, top)]
@@ -116,7 +116,7 @@ class _Pen:
             self._ellipse(centre, (one.width / 2, one.height / 2), to)
 
     def _arch(self, one: CutOutline, to: dict[str, str]) -> None:
-        """One outline where the top is half a circle, else straight sides and half an ellipse."""
+        """Draw one outline where the top is half a circle, else straight sides and half an ellipse."""
         assert one.rise is not None
         left, right = _mm(one.x), _mm(one.x + one.width)
         spring, foot = self._up(one.y + one.rise), self._up(one.y + one.height)
@@ -142,7 +142,7 @@ class _Pen:
         *,
         upper: bool = False,
     ) -> None:
-        """An ellipse by its half axes across and up, or its upper half alone.
+        """Draw an ellipse by its half axes across and up, or its upper half alone.
 
         DXF counts turns from the end of the longer axis, and never takes the shorter one for it.
         """

@@ -95,7 +95,12 @@ class CuttingPlanPage:
 def cutting_plan_pdf(
     plan: CuttingPlan, sources: Mapping[int, StockItem], printing: PlanPrinting
 ) -> bytes:
-    """The plan on paper. sources: the items that it takes, by id. Raises: PdfUnavailable."""
+    """Make the PDF of a plan.
+
+    sources: the items of stock that it takes, by id.
+
+    Raises: PdfUnavailable.
+    """
     sheets = sheets_for(printing.paper, "cutting-plan", "cutting-plan-bins")
     return to_pdf(cutting_plan_html(plan, sources, printing), sheets)
 
@@ -103,7 +108,7 @@ def cutting_plan_pdf(
 def cutting_plan_html(
     plan: CuttingPlan, sources: Mapping[int, StockItem], printing: PlanPrinting
 ) -> str:
-    """The document before it is set."""
+    """Write the HTML of which the PDF is made."""
     figures = Figures(steps=printing.steps)
     works = sections_of(plan, sources, figures, across=ACROSS[printing.paper])
     page = CuttingPlanPage(
@@ -152,7 +157,7 @@ def _section(work: SectionWork) -> PrintedSection:
 
 
 def _stops(work: BinWork) -> tuple[StopRow, ...]:
-    """The rails of a stick by the setting of the stop, in their order."""
+    """Group the rails of a stick by the setting of the stop, in the order of the settings."""
     by_number = {part.number: part for part in work.parts}
     return tuple(
         StopRow(

@@ -62,7 +62,7 @@ def _facts(
 
 
 def percent(share: Fraction) -> str:
-    """A share to a tenth of a percent, half up."""
+    """Write a share to a tenth of a percent, rounded half up."""
     tenths = int(share * 1000 + Fraction(1, 2))
     return f"{tenths // 10}.{tenths % 10} %"
 
@@ -81,7 +81,7 @@ def _goodness(plan: Plan, material: Material) -> str:
 
 
 def _split(plan: Plan, pieces: Mapping[str, str]) -> Iterator[str]:
-    """Frames whose rails lie on more than one stick, by the names of their pieces."""
+    """Name the pieces with a frame whose rails lie on more than one stick."""
     if not isinstance(plan, StickPlan):
         return
     group = {part.id: part.group for part in plan.asked.parts if part.group}

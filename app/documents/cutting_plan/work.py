@@ -115,7 +115,7 @@ def sections_of(
     *,
     across: Across = ON_A_PHONE,
 ) -> tuple[SectionWork, ...]:
-    """The work of every section."""
+    """Return the work of every section of a plan."""
     return tuple(
         section_work(section, number, sources, figures, across=across)
         for number, section in enumerate(plan.sections, start=1)
@@ -130,7 +130,10 @@ def section_work(
     *,
     across: Across = ON_A_PHONE,
 ) -> SectionWork:
-    """The work of one section; number: its own, from 1."""
+    """Return the work of one section.
+
+    number: its number in the plan, from 1.
+    """
     return _Sections(section, number, sources, figures, across).work()
 
 
@@ -297,7 +300,7 @@ def _how(setting: GuideSetting) -> str:
 
 
 def taken_in_words(section: PlanSection, item: StockItem | None) -> str:
-    """What a stick or sheet is cut from: "Offcut K-2026-0004 at Shelf 3"."""
+    """Say what a stick or sheet is cut from: "Offcut K-2026-0004 at Shelf 3"."""
     if item is None:
         return "To buy"
     kept = item.item
@@ -307,7 +310,7 @@ def taken_in_words(section: PlanSection, item: StockItem | None) -> str:
 
 
 def cautions_of(section: PlanSection) -> tuple[str, ...]:
-    """What to beware of while a material is cut (D5)."""
+    """Return the cautions for cutting a material (D5)."""
     if section.form is StockForm.STICK:
         return (CAUTIONS[Work.RAILS],)
     material = section.material

@@ -18,7 +18,9 @@ class PageCode:
 
 
 def page_code(phone_url: str | None, path: str) -> PageCode | None:
-    """The code of a page of ours. phone_url: where phones reach the app, None while they do not.
+    """Make the QR code of a page of ours; None where phones do not reach the app.
+
+    phone_url: the address at which they do.
 
     Source: ISO/IEC 18004, error correction level M.
     """

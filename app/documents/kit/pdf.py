@@ -62,7 +62,7 @@ class StyleSheets:
 
 
 def sheets_for(paper: Paper, *names: str) -> StyleSheets:
-    """The sheets of a document on a paper: the common ones, its own, then what A5 asks of it."""
+    """Return the style sheets of a document on a paper: the common ones, its own, then those for A5."""
     narrow = (f"{names[0]}-a5",) if paper is Paper.A5 else ()
     return StyleSheets(names=("document", f"paper-{paper.value.lower()}", *names, *narrow))
 
@@ -78,7 +78,10 @@ class _Engine:
     styles: dict[tuple[str, ...], Any] = field(default_factory=dict)
 
     def style(self, *names: str) -> Any:
-        """Style sheets as one, read once: every element is held against each sheet that there is."""
+        """Return style sheets parsed as one, each combination only once.
+
+        One sheet is faster: every element is matched against each sheet that there is.
+        """
         if names not in self.styles:
             folder = STATIC / "css" / "print"
             text = "\n".join((folder / f"{name}.css").read_text("utf-8") for name in names)
@@ -92,7 +95,7 @@ class _Engine:
 
 
 def to_pdf(html: str, sheets: StyleSheets) -> bytes:
-    """One document as PDF. Raises: PdfUnavailable."""
+    """Make a PDF of one document. Raises: PdfUnavailable."""
     return joined([fit((PageSetting(html=html),), sheets)])
 
 
@@ -153,7 +156,7 @@ def _rendered(html: str, sheets: StyleSheets, most: int) -> Any:
 
 @cache
 def _engine() -> _Engine:
-    """WeasyPrint with our fetcher. Raises: PdfUnavailable, with what to install."""
+    """Return WeasyPrint with our fetcher. Raises: PdfUnavailable, with what to install."""
     try:
         weasyprint = import_module("weasyprint")
         fonts = import_module("weasyprint.text.fonts")
@@ -184,7 +187,7 @@ class _Bound(logging.Filter):
     most = MOST_PAGES
 
     def filter(self, record: logging.LogRecord) -> bool:
-        """Raises: Unending at the page after the last that is allowed."""
+        """Stop at the page after the last that is allowed. Raises: Unending."""
         if "layout" in str(record.msg) and isinstance(record.args, tuple):
             pages = [number for number in record.args if isinstance(number, int)]
             if pages and pages[-1] > self.most:
@@ -193,7 +196,7 @@ class _Bound(logging.Filter):
 
 
 def _bound_on_pages() -> _Bound:
-    """A bound on the progress that WeasyPrint tells; nothing of it is printed."""
+    """Limit the pages by listening to the progress that WeasyPrint logs; nothing of that is printed."""
     bound = _Bound()
     progress = logging.getLogger("weasyprint.progress")
     progress.setLevel(logging.INFO)
@@ -203,7 +206,7 @@ def _bound_on_pages() -> _Bound:
 
 
 def _fetcher_of(urls: Any) -> Any:
-    """A fetcher that opens data addresses and our own static files, and refuses the rest."""
+    """Return a fetcher that opens data addresses and our own static files, and refuses the rest."""
 
     class OnlyOurs(urls.URLFetcher):  # type: ignore[misc]
         def __init__(self) -> None:
@@ -221,7 +224,7 @@ def _fetcher_of(urls: Any) -> Any:
 
 
 def static_file(url: str) -> Path:
-    """The file that an address of ours names.
+    """Return the file that an address of ours names.
 
     Raises: ValueError for one that leaves the static folder or is of a kind no document needs.
     """

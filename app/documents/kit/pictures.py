@@ -10,7 +10,7 @@ from app.pricing import Chosen, Material
 
 
 def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
-    """Colours and finishes of a piece from its materials."""
+    """Return the colours and finishes of a piece, from its materials."""
     board = chosen.mount_board or chosen.backing
     usual = Look()
     return Look(
@@ -27,16 +27,16 @@ def _moulding(material: Material) -> FrameLook:
 
 
 def front_image(artwork: ArtworkRecord, chosen: Chosen, dimensions: Dimensions) -> str:
-    """The piece from the front, as the address of an image."""
+    """Draw the piece from the front, and return the picture as an address for an image."""
     return data_uri(front(dimensions, look_of(artwork, chosen), view=FrontView.ALONE))
 
 
 def in_words(dimensions: Dimensions) -> str:
-    """What the front shows, for whoever cannot see it."""
+    """Say what the front shows, for whoever cannot see it."""
     unit = dimensions.spec.unit
     return f"{outside_in_words(dimensions, unit)}. {piece_in_words(dimensions, unit)}"
 
 
 def data_uri(svg: str) -> str:
-    """An SVG as the address of an image; the document needs no other file."""
+    """Return an SVG as an address for an image, so that the document needs no other file."""
     return f"data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}"

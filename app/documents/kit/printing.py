@@ -69,78 +69,78 @@ class Figures:
         return "inches" if self.unit is Unit.MM else "mm"
 
     def length(self, length: Length) -> str:
-        """A length, bare."""
+        """Write a length without its unit."""
         return show(length, self.unit)
 
     def size(self, size: Size) -> str:
-        """A size, bare."""
+        """Write a size without its unit."""
         return show_size(size, self.unit)
 
     def on_rule(self, length: Length) -> str:
-        """A length that follows from those that are cut, bare, as it is read off a rule."""
+        """Write a length that follows from those that are cut, as it is read off a rule, without its unit."""
         return show_on_rule(length, self.unit)
 
     def size_on_rule(self, size: Size) -> str:
-        """The same of a size."""
+        """Write a size that follows from those that are cut, as it is read off a rule, without its unit."""
         return show_size_on_rule(size, self.unit)
 
     def marked(self, length: Length) -> str:
-        """A length with its unit."""
+        """Write a length with its unit."""
         return show(length, self.unit, mark=True)
 
     def check(self, length: Length) -> str:
-        """The nearest 1/32 in, or the nearest 0.1 mm, half up."""
+        """Write a length in the other unit, to the nearest 1/32 in or 0.1 mm, rounded half up."""
         if self.unit is Unit.MM:
             return nearest_fraction_text(length)
         return show(_TENTHS.nearest(length), Unit.MM)
 
     def of_length(self, length: Length) -> PrintedFigure:
-        """A length to cut."""
+        """Return the figures of a length to cut."""
         return PrintedFigure(text=self.length(length), check=self.check(length))
 
     def of_rule(self, length: Length) -> PrintedFigure:
-        """A length that follows from one that is cut."""
+        """Return the figures of a length that follows from one that is cut."""
         return PrintedFigure(text=self.on_rule(length), check=self.check(length))
 
     def of_size(self, size: Size) -> PrintedFigure:
-        """A size to cut."""
+        """Return the figures of a size to cut."""
         return PrintedFigure(
             text=self.size(size), check=f"{self.check(size.width)} {_BY} {self.check(size.height)}"
         )
 
     def weight(self, kg: Fraction) -> str:
-        """A weight to a tenth, at least 0.1, with pounds beside it on a page in inches."""
+        """Write a weight to a tenth, at least 0.1, with pounds beside it on a page in inches."""
         return show_kg(kg, self.unit)
 
     def load(self, newton: int) -> str:
-        """A working load: newton, and the kilograms or pounds that parts are sold by, rounded up."""
+        """Write a working load in newton, and rounded up in the kilograms or pounds that parts are sold by."""
         kg = newton / STANDARD_GRAVITY
         sold = f"{ceil(kg)} kg" if self.unit is Unit.MM else f"{ceil(kg / KG_PER_POUND)} lb"
         return f"{newton} N ({sold})"
 
 
 def day(value: date) -> str:
-    """A date as "Thu 10 Dec 2026"."""
+    """Write a date as "Thu 10 Dec 2026"."""
     return f"{value:%a} {value.day} {value:%b %Y}"
 
 
 def money(value: Money) -> str:
-    """An amount; minus signs are those of figures."""
+    """Write an amount, with the minus sign of figures."""
     return show_money(value)
 
 
 def kept(text: str) -> str:
-    """Words in which no figure or size is broken over two lines."""
+    """Return words in which no figure or size is broken over two lines."""
     return _INSIDE_FIGURE.sub("\N{NO-BREAK SPACE}", text)
 
 
 def unbroken(text: str) -> str:
-    """Words that stay on one line."""
+    """Return words that stay on one line."""
     return text.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def strict_environment() -> Environment:
-    """A new environment over our templates that escapes all and forgives no unknown name."""
+    """Return a new environment for our templates that escapes everything and forgives no unknown name."""
     return Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
@@ -153,14 +153,14 @@ def strict_environment() -> Environment:
 
 @cache
 def environment() -> Environment:
-    """The templates of documents."""
+    """Return the templates of documents."""
     env = strict_environment()
     env.filters.update(day=day, money=money, kept=kept, unbroken=unbroken)
     return env
 
 
 def page_html(template: str, page: object) -> str:
-    """A document of a template under templates/documents and its page model.
+    """Fill a template under templates/documents with its page model.
 
     Line breaks between tags, which say nothing and take time to read, are left out.
     """

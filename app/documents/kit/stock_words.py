@@ -12,7 +12,9 @@ from app.pricing.sheetshare import fits
 
 
 def sheet_text(material: Material, size: Size, figures: Figures) -> str:
-    """Code and name of a mat, glazing or board; its sheet where that is too small for the part."""
+    """Write code and name of a mat, glazing or board, and the size of its sheet where that is too small
+    for the part.
+    """
     text = f"{material.code} {material.name}"
     if material.sheet is None or fits(size, material.sheet.size):
         return text
@@ -24,9 +26,9 @@ def sheet_text(material: Material, size: Size, figures: Figures) -> str:
 def moulding_text(
     material: Material, long_points: tuple[Length, Length], loss: Length, figures: Figures
 ) -> str:
-    """Code, name, the length that four rails take, and of how many sticks.
+    """Write code, name, the length that four rails take, and from how many sticks.
 
-    Length: all long points and the loss at the saw of each (P2), up to the shop's step.
+    That length is all long points with the loss at the saw of each (P2), rounded up to the shop's step.
     """
     needed = sum(long_points, ZERO) * 2 + loss * 4
     text = f"{material.code} {material.name}: take {figures.length(figures.steps.up(needed))}"
@@ -42,9 +44,9 @@ def moulding_text(
 def rails_text(
     material: Material, rails: Sequence[tuple[Length, int]], loss: Length, figures: Figures
 ) -> str:
-    """Code, name and the length that any number of rails take. rails: (long point, count).
+    """Write code, name and the length that any number of rails take.
 
-    How many sticks hold them is for a cutting plan to say.
+    rails: (long point, count). How many sticks hold them is for a cutting plan to say.
     """
     needed = sum(((long + loss) * count for long, count in rails), ZERO)
     text = f"{material.code} {material.name}: take {figures.length(figures.steps.up(needed))}"

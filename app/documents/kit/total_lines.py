@@ -69,7 +69,7 @@ def sums_of_piece(
 
 
 def _up_to_stated(price: CustomerPrice, stated: Money | None) -> Iterator[Sum]:
-    """The total of a piece, after the tax that leads from its own price mode to its order's."""
+    """Return the lines that lead from a piece's own price mode to the total in that of its order, through its tax."""
     if stated is not None and stated != price.total:
         mode = "With tax" if price.tax_included else "Without tax"
         yield Sum(label=mode, amount=price.total)
@@ -94,7 +94,7 @@ def sums_of_account(order: Order, account: Account) -> tuple[Sum, ...]:
 
 
 def _held(order: Order, account: Account) -> Iterator[Sum]:
-    """Up to the total, where the amounts hold the tax."""
+    """Return the lines up to the total, where the amounts hold the tax."""
     total = account.gross if is_mixed(order) else _as_priced(order, account)
     off = tuple(_reduced_by(account, account.lowered, with_tax=True))
     if total != account.gross or off:
@@ -106,7 +106,7 @@ def _held(order: Order, account: Account) -> Iterator[Sum]:
 
 
 def _added(order: Order, account: Account) -> Iterator[Sum]:
-    """Up to the total, where tax is added to the amounts."""
+    """Return the lines up to the total, where tax is added to the amounts."""
     without = [each for each in account.lowered if not each.with_tax]
     within = [each for each in account.lowered if each.with_tax]
     taxes = [part for part in account.between.taxes if part.tax]
@@ -123,18 +123,18 @@ def _added(order: Order, account: Account) -> Iterator[Sum]:
 
 
 def is_mixed(order: Order) -> bool:
-    """Whether some of the pieces that count were priced with tax and some without."""
+    """Tell whether some of the pieces that count were priced with tax and some without."""
     return len({piece.agreed.tax_policy.included for piece in order.counting}) > 1
 
 
 def _as_priced(order: Order, account: Account) -> Money:
-    """The pieces' totals in their price mode, with the tax too that a tax-free customer does not pay."""
+    """Return the pieces' totals in their price mode, including the tax that a tax-free customer does not pay."""
     totals = (piece.agreed.price.total for piece in order.counting)
     return sum(totals, Money.zero(account.to_pay.currency))
 
 
 def _reduced_by(account: Account, lowered: Sequence[Lowered], *, with_tax: bool) -> Iterator[Sum]:
-    """What was taken off out of goodwill, with the reason; one line where it was all that was left."""
+    """Return a line for each reduction given as goodwill, with its reason; one line where nothing is left to pay."""
     if not account.to_pay and len(lowered) > 1:
         zero = Money.zero(account.to_pay.currency)
         whole = sum((each.stated(with_tax=with_tax) for each in lowered), zero)
@@ -158,9 +158,9 @@ def _rate(rate: TaxRate) -> str:
 
 
 def payments_of(order: Order, account: Account) -> tuple[Sum, ...]:
-    """What was received and given back, day by day, and what is still to pay.
+    """Return what was received and given back, day by day, and what is still to be paid.
 
-    An entry that was a mistake never happened, and neither did its correction.
+    An entry that was a mistake is left out, and so is its correction.
     """
     entries = standing(order.entries)
     if not entries and not account.reduced:

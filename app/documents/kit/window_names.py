@@ -7,7 +7,7 @@ _LEAST_RUN = 3
 
 
 def in_short(names: Iterable[str]) -> str:
-    """As "A–D, F": letters that follow one another by their first and last, all others as they are."""
+    """Write names in short: "A–D, F" for letters that follow one another, all others as they are."""
     runs: list[list[str]] = []
     for name in names:
         if runs and _follows(name, runs[-1][-1]):

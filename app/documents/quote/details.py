@@ -42,7 +42,7 @@ class Detail:
 
 
 def details_of(piece: Piece, found: Findings, mat_word: str) -> tuple[Detail, ...]:
-    """What the customer gets, from the artwork outwards."""
+    """Describe what the customer gets, from the artwork outwards."""
     said = (
         *_artwork(piece, found),
         *_in_front(piece.agreed, mat_word),
@@ -53,7 +53,7 @@ def details_of(piece: Piece, found: Findings, mat_word: str) -> tuple[Detail, ..
 
 
 def good_to_know(found: Findings) -> tuple[str, ...]:
-    """The notices for the customer, without the words that are for the shop."""
+    """Return the notices for the customer, without the words that are for the shop."""
     return tuple(
         notice.message.replace(_FOR_THE_SHOP, ".")
         for notice in found.notices
@@ -74,7 +74,7 @@ def _artwork(piece: Piece, found: Findings) -> Iterator[tuple[str, str]]:
 
 
 def _in_front(agreed: Agreed, mat_word: str) -> Iterator[tuple[str, str]]:
-    """How the artwork is shown, its mats and its glazing."""
+    """Describe how the artwork is shown, its mats and its glazing."""
     figures, chosen, spec = Figures(agreed.steps), agreed.chosen, agreed.spec
     yield "Shown", _SHOWN[spec.presentation] if spec.boxed is None else _BOXED[spec.presentation]
     reveals = [mat.reveal or ZERO for mat in spec.mats]
@@ -88,7 +88,7 @@ def _in_front(agreed: Agreed, mat_word: str) -> Iterator[tuple[str, str]]:
 
 
 def _fillet(agreed: Agreed, figures: Figures) -> str:
-    """As "Gilt bead, 6 mm showing inside the window"; of several windows "… each window"."""
+    """Describe the fillet: "Gilt bead, 6 mm showing inside the window"; of several windows "… each window"."""
     material, fillet = agreed.chosen.fillet, agreed.spec.fillet
     if material is None or fillet is None:
         return ""
@@ -118,7 +118,7 @@ def _mat(name: str, reveal: Length, figures: Figures) -> str:
 
 
 def _around(agreed: Agreed) -> Iterator[tuple[str, str]]:
-    """Frames, boards, and what it hangs by."""
+    """Describe frames, boards, and what the piece hangs by."""
     chosen = agreed.chosen
     frames = [each.name for each in chosen.frames]
     yield "Frames" if len(frames) > 1 else "Frame", ", inside ".join(frames)

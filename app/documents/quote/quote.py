@@ -56,7 +56,7 @@ class QuotePaper:
 
 
 def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, today: date) -> bytes:
-    """The quote of an order, or its confirmation once it is ordered.
+    """Make the PDF of an order's quote, or of its confirmation once it is ordered.
 
     Raises: Conflict where no piece is left to quote; PdfUnavailable.
     """
@@ -65,7 +65,7 @@ def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, tod
 
 
 def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> QuotePaper:
-    """The page model of a quote or confirmation. Raises: Conflict where no piece is left."""
+    """Return the page model of a quote or confirmation. Raises: Conflict where no piece is left."""
     pieces = order.counting
     if not pieces:
         raise Conflict(f"{order.number} has no piece to quote; add one, or quote one again.")
@@ -108,14 +108,14 @@ def _dates(order: Order, *, quoted: bool) -> tuple[tuple[str, str], ...]:
 
 
 def _out_of_date(order: Order, today: date) -> str:
-    """What is said on a quote past its validity (P7)."""
+    """Say that a quote is past its validity (P7); empty while it is not."""
     if not order.out_of_date(today):
         return ""
     return f"This quote was valid until {day(order.valid_until)}; ask us whether its prices still hold."
 
 
 def _stated(order: Order, like: Money) -> dict[int, Money]:
-    """By its number, what each piece comes to with tax, as an invoice would state it."""
+    """Return what each piece comes to with tax, as an invoice would state it, by the piece's number."""
     zero = Money.zero(like.currency)
     stated: dict[int, Money] = {}
     for line in charged_for(order, zero).lines:

@@ -101,7 +101,7 @@ class _BackDrawing:
         self.alone = len(sheet.marks.windows) == 1
 
     def board(self) -> Iterator[Markup]:
-        """Guide lines right across; the blank in full lines, dashed the edges that count (G7)."""
+        """Draw guide lines right across, the blank in full lines, and the edges that count dashed (G7)."""
         at, marks = self.sheet.at, self.marks
         if marks.guide_lines:
             lines = ((at(one.begins), at(one.ends)) for one in marks.guide_lines)
@@ -112,7 +112,7 @@ class _BackDrawing:
         yield rectangle(self.sheet.box(marks.blank), **_INK, stroke_width=PLAIN)
 
     def windows(self) -> Iterator[Markup]:
-        """Their outlines, and the middle of the oval that a curved one is cut by (G20)."""
+        """Draw the outlines of windows, and the middle of the oval that a curved one is cut by (G20)."""
         for window, lying in zip(self.marks.mat.windows, self.marks.windows, strict=True):
             rise = 0.0 if window.rise is None else coordinate(window.rise) * self.sheet.scale
             outline = Outline(self.sheet.box(lying), window.shape, rise)
@@ -124,7 +124,7 @@ class _BackDrawing:
                 yield path(*strokes, **_INK, stroke_width=FINE)
 
     def ends(self) -> Iterator[Markup]:
-        """Cuts that begin and end off the crossings run from a dot to a bar (B5)."""
+        """Mark cuts that begin or end off the crossings of lines: from a dot to a bar (B5)."""
         for one in self.marks.cut_lines if self.offset else ():
             yield from self._ends(one)
 
@@ -135,7 +135,7 @@ class _BackDrawing:
         yield path(((x2 - across, y2 - down), (x2 + across, y2 + down)), **_INK, stroke_width=BOLD)
 
     def borders(self) -> Iterator[Markup]:
-        """A line across each border; its figure beside the mat, its setting's number in a ring."""
+        """Draw a line across each border, its figure beside the mat, and its setting's number in a ring."""
         (lying,) = self.marks.windows
         window, edges = self.sheet.box(lying), self.sheet.edges
         x, y = window.centre
@@ -159,7 +159,7 @@ class _BackDrawing:
             yield from ringed(numbered)
 
     def _border(self, lying: Lying, edge: Edge, centre: Point) -> tuple[Markup, tuple[str, Point]]:
-        """A figure that reads along its side, and the number and place of the ring before it."""
+        """Write a figure along its side, and return the number and the place of the ring before it."""
         text = self.scale.text(border_as_it_lies(self.marks, lying, edge))
         ring = self._number_at(edge)
         wide = width_of(text, FIGURE) * _LETTER + (2 * RING + 1 if ring else 0)
@@ -173,12 +173,12 @@ class _BackDrawing:
         return written(text, (x + behind, down + FIGURE * 0.34)), (ring, (x - before, down))
 
     def _number_at(self, edge: Edge) -> str:
-        """The setting of the cut at an edge; empty for one that is not cut along the guide."""
+        """Return the setting of the cut at an edge; empty for one that is not cut along the guide."""
         cuts = (line.cut for line in self.marks.cut_lines)
         return next((self.numbers[cut] for cut in cuts if cut.edge_as_it_lies is edge), "")
 
     def rings(self) -> Iterator[Markup]:
-        """The number of its setting beside one end of every guide line, kept apart."""
+        """Draw the number of the setting beside one end of every guide line, kept apart."""
         strokes, numbered = [], []
         for edge in Edge:
             lines = [line for line in self.marks.guide_lines if line.edge is edge]
@@ -197,7 +197,7 @@ class _BackDrawing:
             yield from ringed(numbered)
 
     def _beside(self, edge: Edge) -> tuple[float, float]:
-        """Where the lines of an edge leave the board, and where their rings stand."""
+        """Return where the lines of an edge leave the board, and where their rings stand."""
         if RULE_OF[edge] in (Side.TOP, Side.LEFT):
             return BESIDE, RING + 0.2
         whole = self.sheet.height if edge.upright else self.sheet.width
@@ -208,7 +208,7 @@ class _BackDrawing:
         return x if line.edge.upright else y
 
     def names(self, caption: str) -> Iterator[Markup]:
-        """The names of several windows, or the caption in the one, where there is room."""
+        """Write the names of several windows, or the caption in the only one where there is room."""
         for window, lying in zip(self.marks.mat.windows, self.marks.windows, strict=True):
             text, box = caption if self.alone else lying.name, self.sheet.box(lying)
             x, y = box.centre
@@ -218,7 +218,7 @@ class _BackDrawing:
                 yield written(text, (x, y + low), size=CAPTION, weight=400)
 
     def said(self) -> str:
-        """The same for whoever cannot see it."""
+        """Say what is drawn, for whoever cannot see it."""
         if not self.alone:
             windows, lines = len(self.marks.windows), len(self.marks.guide_lines)
             return f"{windows} windows, {lines} guide lines."

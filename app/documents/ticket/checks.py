@@ -26,7 +26,7 @@ class Check:
 
 
 def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check, ...]:
-    """The checks of a piece, in the order in which they are made."""
+    """Return the checks of a piece, in the order in which they are made."""
     if not found.cut.frames:
         return (
             *_object(found, figures),
@@ -44,7 +44,7 @@ def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check,
 
 
 def _package(found: Findings, figures: Figures) -> Iterator[Check]:
-    """What goes into the inner frame, and the room there by the rails as they are cut (L2)."""
+    """Check what goes into the inner frame against the room there by the rails as they are cut (L2)."""
     cut, spec = found.cut, found.cut.spec
     inside = cut.package if cut.layers else found.exact.package
     if spec.presentation is Presentation.CANVAS_FLOAT:
@@ -64,7 +64,7 @@ def _package(found: Findings, figures: Figures) -> Iterator[Check]:
 
 
 def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]:
-    """The depth of what lies in the rebate against the rebate (D1)."""
+    """Check the depth of what lies in the rebate against the rebate (D1)."""
     depth, stack = agreed.spec.frames[0].rebate_depth, found.exact.stack
     if not stack or not depth:
         return
@@ -78,7 +78,7 @@ def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]
 
 
 def stacked(spec: Spec) -> tuple[tuple[str, Length], ...]:
-    """(what, thickness) from the front to the back, without what has none."""
+    """Return (what, thickness) from the front to the back, without what has no thickness."""
     panels = [
         ("glazing", spec.glazing.thickness if spec.glazing else ZERO),
         *_before_the_board(spec),
@@ -89,7 +89,7 @@ def stacked(spec: Spec) -> tuple[tuple[str, Length], ...]:
 
 
 def _before_the_board(spec: Spec) -> tuple[tuple[str, Length], ...]:
-    """Spacers, mats and artwork; of an object in a box what is higher, it or its walls (G22)."""
+    """Return spacers, mats and artwork; for an object in a box the higher of the object and its walls (G22)."""
     walls = (
         ("spacer", spec.spacer.depth if spec.spacer else ZERO),
         ("mats", sum((mat.thickness for mat in spec.mats), ZERO)),
@@ -101,7 +101,7 @@ def _before_the_board(spec: Spec) -> tuple[tuple[str, Length], ...]:
 
 
 def _object(found: Findings, figures: Figures) -> Iterator[Check]:
-    """The room of an object from the glazing to its mount board (G22, D7)."""
+    """Check the room of an object from the glazing to its mount board (G22, D7)."""
     spec = found.exact.spec
     if spec.boxed is None:
         return
@@ -120,7 +120,7 @@ def _object(found: Findings, figures: Figures) -> Iterator[Check]:
 
 
 def _fillet(found: Findings, figures: Figures) -> Iterator[Check]:
-    """How a fillet divides its face, and what is seen inside it (G19)."""
+    """Check how a fillet divides its face, and what is seen inside it (G19)."""
     fillet, fillets = found.cut.spec.fillet, found.cut.fillets
     if fillet is None or not fillets:
         return
@@ -144,7 +144,7 @@ def _seen(found: Findings, figures: Figures) -> Iterator[Check]:
 
 
 def _weight(found: Findings, figures: Figures) -> Check:
-    """What the piece weighs, and how the artwork's part of it is known where that counts (D8)."""
+    """Say what the piece weighs, and how the artwork's part of it is known where that counts (D8)."""
     counts = found.artwork.counts_in(found.weight)
     return Check(
         name="Weight",
@@ -154,7 +154,7 @@ def _weight(found: Findings, figures: Figures) -> Check:
 
 
 def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
-    """Weight, what carries it and where its fixings go, to the nearest step (D3, D4)."""
+    """Say the weight, what carries it and where its fixings go, to the nearest step (D3, D4)."""
     yield _weight(found, figures)
     hanging = found.hanging
     if hanging is None:
@@ -181,7 +181,7 @@ def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
 
 
 def hardware_to_take(agreed: Agreed, cut: Dimensions, figures: Figures) -> tuple[str, ...]:
-    """Hanging parts and extras to take, as "2 × R1 Hanging ring"; wire with what it spans."""
+    """List hanging parts and extras to take, as "2 × R1 Hanging ring"; wire with what it spans."""
     across = f", {figures.length(cut.outside.width)} across and its turns"
     return (
         *(

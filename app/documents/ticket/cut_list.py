@@ -56,7 +56,9 @@ class CutListBasis:
 
 
 def cut_list(cutting: CutListBasis) -> tuple[CutGroup, ...]:
-    """Mats from the top one down, fillet, glazing, boards, spacers, frames from the inner one out."""
+    """Return the groups: mats from the top one down, fillet, glazing, boards, spacers, frames from the
+    inner one out.
+    """
     return (
         *_mats(cutting),
         *_fillets(cutting),
@@ -67,7 +69,7 @@ def cut_list(cutting: CutListBasis) -> tuple[CutGroup, ...]:
 
 
 def numbered(word: str, number: int, count: int) -> str:
-    """As "Mat 2", or "Mat" where there is one."""
+    """Number a word: "Mat 2", or "Mat" where there is only one."""
     return f"{word} {number}" if count > 1 else word
 
 
@@ -88,7 +90,7 @@ def _mats(cutting: CutListBasis) -> Iterator[CutGroup]:
 
 
 def _windows(cut: Dimensions, windows: tuple[Window, ...], figures: Figures) -> Iterator[CutRow]:
-    """The windows of a mat, equal ones in one row (G9)."""
+    """Return the windows of a mat, equal ones in one row (G9)."""
     slots = {opening.slot_name: opening.name for opening in cut.spec.openings if opening.slot}
     alike: dict[tuple[bool, Size, Shape, Length | None], list[str]] = {}
     for window in windows:
@@ -109,7 +111,7 @@ def window_label(names: Sequence[str], shape: Shape) -> str:
 
 
 def slot_label(names: Sequence[str]) -> str:
-    """As "2 title slots under D, E"."""
+    """Name title slots: "2 title slots under D, E"."""
     return f"{_counted('title slot', names)} under {in_short(names)}"
 
 
@@ -118,7 +120,7 @@ def _counted(word: str, names: Sequence[str]) -> str:
 
 
 def _fillets(cutting: CutListBasis) -> Iterator[CutGroup]:
-    """One group for the fillets of all windows; equal rails of several are cut together (G19)."""
+    """Return one group for the fillets of all windows; equal rails of several are cut together (G19)."""
     material, fillets = cutting.agreed.chosen.fillet, cutting.cut.fillets
     if material is None or not fillets:
         return
@@ -164,7 +166,7 @@ def _panels(cutting: CutListBasis) -> Iterator[CutGroup]:
 
 
 def _then(material: Material) -> str:
-    """What is done with glazing at once."""
+    """Say what is done with glazing at once after the cut."""
     traits = material.sheet.traits if material.sheet else frozenset()
     if Trait.ACRYLIC in traits:
         return "film on"
@@ -209,7 +211,7 @@ def _take(material: Material, sizes: FrameSizes, cutting: CutListBasis) -> str:
 
 
 def _rails(sizes: FrameSizes | FilletSizes, figures: Figures) -> tuple[CutRow, ...]:
-    """Two rails of each length, the longer ones first, as they are cut."""
+    """Return two rails of each length, the longer ones first, as they are cut."""
     places = ("top, bottom", "left, right")
     rows = zip(sizes.long_points, sizes.short_points, places, strict=True)
     return tuple(

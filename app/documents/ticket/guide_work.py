@@ -64,7 +64,7 @@ class GuideWork:
 
 
 def guide_work(bench: Workbench, figures: Figures, mat_word: str) -> GuideWork | None:
-    """The work at the cutter; None for a piece without mats."""
+    """Return the work at the cutter; None for a piece without mats."""
     plan = bench.plan
     if plan is None:
         return None
@@ -79,12 +79,12 @@ def guide_work(bench: Workbench, figures: Figures, mat_word: str) -> GuideWork |
 
 
 def in_words(unit: Unit) -> str:
-    """A unit in a word."""
+    """Return the word for a unit."""
     return "millimetres" if unit is Unit.MM else "inches"
 
 
 def short_name(unit: Unit) -> str:
-    """A unit in as few letters as are read without fail."""
+    """Return the shortest name of a unit that is not misread."""
     return "mm" if unit is Unit.MM else "inches"
 
 
@@ -117,7 +117,7 @@ def _stand(plan: GuidePlan, setting: Setting, *, stays: bool) -> Stand:
 
 
 def _pin(plan: GuidePlan, setting: Setting) -> str:
-    """As "pin 70 + 6" (B2)."""
+    """Write the pin and the rest of a setting: "pin 70 + 6" (B2)."""
     if setting.pin is None:
         return ""
     rest = plan.rest_text(setting)
@@ -125,7 +125,7 @@ def _pin(plan: GuidePlan, setting: Setting) -> str:
 
 
 def edges_in_words(cuts: Iterable[Cut]) -> str:
-    """As "left, top, right"; of several windows as "left of A–C; top of A"."""
+    """Name the edges that are cut: "left, top, right"; of several windows "left of A–C; top of A"."""
     cuts = tuple(cuts)
     by_edge: dict[str, list[str]] = {}
     for cut in cuts:
@@ -156,7 +156,7 @@ def _loud(plan: GuidePlan, figures: Figures) -> str:
 
 
 def _more(step: Step, bench: Workbench, figures: Figures) -> str:
-    """What a step says besides: a slip sheet for the cuts to come, the fallouts to keep."""
+    """Say what else a step needs: a slip sheet for the cuts to come, the fallouts to keep."""
     match step.code:
         case StepCode.MARK if bench.plan and bench.plan.settings:
             return "; a waste slip sheet under every cut"
@@ -167,7 +167,7 @@ def _more(step: Step, bench: Workbench, figures: Figures) -> str:
 
 
 def _kept_at(step: Step, kept: tuple[KeptFallout, ...], figures: Figures) -> str:
-    """What is kept of what drops out, equal pieces together (C5)."""
+    """Say what is kept of what drops out, equal pieces together (C5)."""
     together: dict[str, int] = {}
     for each in kept:
         if step.id == f"mat-{each.layer}-drop":

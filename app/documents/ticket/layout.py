@@ -73,7 +73,7 @@ class _Type:
     care: float
 
     def lines(self, text: str, wide: float) -> int:
-        """About how many lines a text takes in a width."""
+        """Estimate how many lines a text takes in a width."""
         return ceil(len(text) * self.letter / wide)
 
 
@@ -106,7 +106,7 @@ _MOST_FRONT, _MOST_PLAN = 66, 62
 
 
 def densities_for(said: Said, paper: Paper) -> tuple[Density, ...]:
-    """The densities to try: the roomiest that may fit one page first, then those over two pages,
+    """Return the densities to try: first the roomiest that may fit one page, then those over two pages,
     last the one that takes the fewest.
     """
     in_columns = () if paper is Paper.A5 else tuple(_in_columns(said, paper))
@@ -116,8 +116,8 @@ def densities_for(said: Said, paper: Paper) -> tuple[Density, ...]:
 
 
 def _flowing(said: Said, of: _Type, wide: float) -> Density:
-    """Over several pages: on A4 and Letter the drawings of the mats beside the guide, as they fit a
-    page; on A5 above it.
+    """Lay the ticket out over several pages: on A4 and Letter with the drawings of the mats beside the
+    guide, as they fit a page; on A5 above it.
     """
     if wide < _NARROW_PAPER:
         return _stacked(said, of, wide)
@@ -132,7 +132,7 @@ def _flowing(said: Said, of: _Type, wide: float) -> Density:
 
 
 def _stacked(said: Said, of: _Type, wide: float) -> Density:
-    """Over as few pages as can be, the drawings of the mats side by side above the guide."""
+    """Lay the ticket out over as few pages as can be, with the drawings of the mats side by side above the guide."""
     plan = (min(int(wide / max(len(said.mats), 1)) - 2, 64), 43)
     return Density(classes=of.classes, front=45, plan=plan, in_columns=False)
 
@@ -145,7 +145,7 @@ def _in_columns(said: Said, paper: Paper) -> Iterator[Density]:
 
 
 def _foreseen(said: Said, of: _Type, paper: Paper) -> Density | None:
-    """The drawings as large as the page leaves room for; None where it has not enough."""
+    """Return the drawings as large as the page leaves room for; None where it has not enough."""
     wide, high = _ROOM[paper]
     columns = high - of.head - _below(said, of, wide)
     main = _main(said, of, wide * of.wide)
@@ -168,7 +168,7 @@ def _foreseen(said: Said, of: _Type, paper: Paper) -> Density | None:
 
 
 def _main(said: Said, of: _Type, wide: float) -> float:
-    """The wide column: cut list and guide."""
+    """Estimate the height of the wide column: cut list and guide."""
     return (
         of.heading * (2 if said.mats else 1)
         + said.figures * of.figure
@@ -181,12 +181,14 @@ def _main(said: Said, of: _Type, wide: float) -> float:
 
 
 def _beside(said: Said, of: _Type) -> float:
-    """What stands in the narrow column with the drawings: a line under each mat, small tables."""
+    """Estimate the height of what stands with the drawings in the narrow column: a line under each mat,
+    small tables.
+    """
     return len(said.mats) * (of.care + 0.6) + said.beside * of.small
 
 
 def _below(said: Said, of: _Type, wide: float) -> float:
-    """What stands under the columns."""
+    """Estimate the height of what stands under the columns."""
     half = wide * 0.486
     checks = sum(of.lines(text, half - 19) for text in said.checks) * of.line
     work = sum(of.lines(text, half - 6) * of.line + 1 for text in said.work)

@@ -56,11 +56,11 @@ class LyingMats:
     word: str
 
     def marks(self) -> tuple[Marks, ...]:
-        """The marks of every mat."""
+        """Return the marks of every mat."""
         return tuple(marks_of(mat, self.bench.cutter) for mat in self.bench.mats)
 
     def mark(self, distance: Length) -> str:
-        """A mark as the cutter's scale reads; on a ticket in the other unit with its check value."""
+        """Write a mark as the cutter's scale reads; on a ticket in the other unit with its check value."""
         return self._scale.mark(distance, self.figures.unit)
 
     @property
@@ -77,12 +77,15 @@ class LyingMats:
         return plan.marked_on(ticket) if plan else rule_in(ticket)
 
     def name(self, marks: Marks) -> str:
-        """A mat's name on its ticket."""
+        """Return the name of a mat on its ticket."""
         return numbered(self.word, marks.mat.layer, len(self.bench.mats))
 
 
 def mat_plans(mats: LyingMats, *, room: tuple[float, float]) -> tuple[MatPlan, ...]:
-    """The drawing of every mat. room: of each, mm."""
+    """Draw every mat.
+
+    room: that of each drawing, in mm.
+    """
     return tuple(_plans(mats, room))
 
 
@@ -102,7 +105,7 @@ def _plans(mats: LyingMats, room: tuple[float, float]) -> Iterator[MatPlan]:
 
 
 def places_of(mats: LyingMats) -> tuple[Table, ...]:
-    """Where the windows of a mat lie, if it has several or a curved one (G9, G10)."""
+    """Return where the windows of a mat lie, if it has several or a curved one (G9, G10)."""
     return tuple(
         _places(mats, marks)
         for marks in mats.marks()
@@ -137,7 +140,7 @@ def _middle(lying: BoardBox, shape: Shape, rise: Length | None) -> tuple[Length,
 
 
 def ends_of(mats: LyingMats) -> tuple[Table, ...]:
-    """Where cuts start and end, where that is not at the crossings of the lines (B5)."""
+    """Return where cuts start and end, where that is not at the crossings of the lines (B5)."""
     cutter = mats.bench.cutter
     offset = bool(cutter.start_offset or cutter.end_offset)
     return tuple(
@@ -165,7 +168,7 @@ def _ends(mats: LyingMats, marks: Marks) -> Table:
 
 
 def _from(mats: LyingMats, mark: Mark) -> str:
-    """As "68.5 from top"; a cut that begins beyond the board says so."""
+    """Say from where a mark is measured: "68.5 from top"; a cut that begins beyond the board says so."""
     if mark.distance < ZERO:
         return f"{mats.mark(-mark.distance)} past {mark.edge.value}"
     return f"{mats.mark(mark.distance)} from {mark.edge.value}"

@@ -60,12 +60,12 @@ class PlanSheet:
         return self.edges.bottom + BESIDE
 
     def at(self, spot: Spot) -> Point:
-        """A point of the mat."""
+        """Return where a point of the mat lies on the paper."""
         scale = self.scale
         return (BESIDE + coordinate(spot.x) * scale, BESIDE + coordinate(spot.y) * scale)
 
     def box(self, lying: Lying) -> Box:
-        """A rectangle of the mat."""
+        """Return where a rectangle of the mat lies on the paper."""
         scale, size = self.scale, lying.size
         return Box(
             *self.at(lying.at), coordinate(size.width) * scale, coordinate(size.height) * scale
@@ -73,7 +73,7 @@ class PlanSheet:
 
 
 def border_as_it_lies(marks: Marks, window: Lying, edge: Edge) -> Length:
-    """From an edge of the mat to a window, both as they lie."""
+    """Return the length from an edge of the mat to a window, both as they lie."""
     match edge:
         case Edge.LEFT:
             return window.at.x
@@ -86,7 +86,7 @@ def border_as_it_lies(marks: Marks, window: Lying, edge: Edge) -> Length:
 
 
 def ringed(numbers: Sequence[tuple[str, Point]]) -> Iterator[Markup]:
-    """Numbers of settings, each in its ring; the rings are one path, which is drawn sooner."""
+    """Draw numbers of settings, each in its ring; the rings are one path, which is drawn sooner."""
     spots = (
         Outline(Box(x - RING, y - RING, 2 * RING, 2 * RING), Shape.OVAL) for _, (x, y) in numbers
     )
@@ -98,7 +98,10 @@ def ringed(numbers: Sequence[tuple[str, Point]]) -> Iterator[Markup]:
 def written(
     text: str, at: Point, *, size: float = FIGURE, turned: bool = False, weight: int = 600
 ) -> Markup:
-    """A line of text about a point of its baseline; turned reads from the right-hand side."""
+    """Draw a line of text about a point of its baseline.
+
+    turned: reads from the right-hand side.
+    """
     x, y = at
     return element(
         "text",

@@ -45,7 +45,7 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
 
 
 def _begins_rails(before: CutGroup | None, group: CutGroup | None) -> bool:
-    """Whether the columns of rails are named above it."""
+    """Tell whether the columns of rails are named above the group."""
     return group is not None and group.rails and not (before is not None and before.rails)
 
 

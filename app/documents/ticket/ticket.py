@@ -72,7 +72,7 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
 
 
 def pieces_to_print(order: Order, pieces: Sequence[int] | None) -> tuple[Piece, ...]:
-    """The pieces asked for. Raises: Conflict, NotFound."""
+    """Return the pieces asked for. Raises: Conflict, NotFound."""
     if pieces is None:
         chosen = order.counting
         if not chosen:
@@ -97,7 +97,7 @@ def _settings_of(
 def ticket_pages(
     order: Order, piece: Piece, printing: Printing, paper: Paper
 ) -> Iterator[TicketPage]:
-    """The ticket of one piece in every density to try, each made when it is asked for."""
+    """Return the ticket of one piece in every density to try, each made when it is asked for."""
     making = _Making.of(order, piece, printing)
     page = making.page()
     lying = [mat.reference for mat in making.bench.mats]
@@ -140,7 +140,7 @@ class _Making:
         return LyingMats(bench=self.bench, figures=self.figures, word=self.word)
 
     def page(self) -> TicketPage:
-        """The ticket without its drawings of the mats, which are made to the room they have."""
+        """Return the ticket without the drawings of its mats, which are made for the room that is left."""
         order, piece, figures, found = self.order, self.piece, self.figures, self.found
         words = words_by_place(self.bench.steps, self._notices())
         guide = guide_work(self.bench, figures, self.word)
@@ -180,8 +180,9 @@ class _Making:
         )
 
     def _notices(self) -> Iterator[Notice]:
-        """Of the piece, of the shop's cutter, of its settings; what is said loudly, or stands among the
-        checks, is not repeated.
+        """Return notices of the piece, of the shop's cutter and of its settings.
+
+        What is said loudly, or stands among the checks, is not repeated.
         """
         of_piece = notices_at_shop(self.found, self.printing.shop)
         yield from (one for one in of_piece if one.code not in SAID_IN_CHECKS)
@@ -189,7 +190,7 @@ class _Making:
         yield from (one for one in (plan.notices if plan else ()) if one.code != "two-scales")
 
     def _cuts(self, words: dict[TicketPlace, Words]) -> Iterator[CutPart]:
-        """The cut list; words stand behind the last group of their place."""
+        """Return the cut list; words stand behind the last group of their place."""
         groups = cut_list(
             CutListBasis(
                 agreed=self.piece.agreed,
@@ -205,7 +206,7 @@ class _Making:
             yield CutPart(group=group, words=words[group.place] if behind else Words())
 
     def _reminders(self) -> Iterator[Check]:
-        """What to take from the drawers, and what was written down."""
+        """Return what to take from the drawers, and what was written down."""
         take = hardware_to_take(self.piece.agreed, self.found.cut, self.figures)
         for name, text in (
             ("Take", " · ".join(take)),
@@ -217,7 +218,7 @@ class _Making:
 
 
 def _unit_line(figures: Figures, guide: GuideWork | None) -> str:
-    """The one unit of a ticket, said loudly, and that of a guide's scale where it is another (L3)."""
+    """Say the one unit of the ticket, and that of the guide's scale where it is another (L3)."""
     if guide is None or not guide.loud:
         return f"Every figure on this ticket is in {figures.unit_name}"
     return f"In {figures.unit_name}, but the guide’s settings and marks in {guide.scale}"

@@ -161,12 +161,12 @@ class Todo:
 
 
 def place_of(step: Step) -> TicketPlace:
-    """Where a step is ticked."""
+    """Return where a step is ticked."""
     return _STEP_AT.get(step.code, TicketPlace.CUTTER)
 
 
 def words_by_place(steps: Iterable[Step], notices: Iterable[Notice]) -> dict[TicketPlace, Words]:
-    """Cautions and notices by their place; a place that the piece has not leaves its notices to
+    """Return cautions and notices by their place. Where the piece has no such place, its notices go to
     the beginning.
     """
     cautions: dict[TicketPlace, list[str]] = {}
@@ -184,8 +184,9 @@ def words_by_place(steps: Iterable[Step], notices: Iterable[Notice]) -> dict[Tic
 
 
 def put_together(steps: Iterable[Step], words: Mapping[TicketPlace, Words]) -> Iterator[Todo]:
-    """The steps that cut nothing, in the order of the work. A caution stands behind its step, a
-    notice behind the first one of its place.
+    """Return the steps that cut nothing, in the order of the work.
+
+    A caution stands behind its step, a notice behind the first step of its place.
     """
     said: set[TicketPlace] = set()
     for step in steps:
