@@ -457,6 +457,8 @@ def test_a_place_that_is_too_long_comes_back_with_what_was_typed(
     assert answer.status == 422
     assert "61 characters; at most 60 are kept" in answer.error("bin.3.1.offcut.0.place")
     assert answer.fields["bin.3.1.offcut.0.place"] == far
+    ((line, anchor),) = answer.links("error-summary").items()
+    assert (line.partition(":")[0], anchor) == ("Offcut 900 place", "#bin-3-1-offcut-0-place")
 
 
 def test_a_stick_is_booked_once(counter: Counter, shop: Store) -> None:
