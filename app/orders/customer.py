@@ -1,9 +1,10 @@
 """A customer as the shop knows one."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from app.errors import FaultCollector
+from app.errors import Conflict, FaultCollector
+from app.journal import Noted
 
 LONGEST_NAME = 120
 LONGEST_NOTE = 2000
@@ -44,6 +45,41 @@ class Customer:
         if self.phone and len(self.phone) <= 40 and not re.search(r"\d.*\d.*\d", self.phone):
             faults.add("phone", f"“{self.phone}” is not a phone number: it needs digits.")
         faults.finish()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CustomerJoin(Noted):
+    """Another record that was joined into a customer's. joined_id: of that one; orders: how many came with it."""
+
+    joined_id: int
+    orders: int
+
+
+def joined(kept: Customer, other: Customer) -> Customer:
+    """One record of two: what the kept one lacks is taken from the other, what differs goes into its notes.
+
+    Raises: Conflict where one is priced without tax and the other is not; Invalid at "notes" where they
+    become too long.
+    """
+    if kept.tax_free != other.tax_free:
+        raise Conflict(
+            "One of the two is priced without tax and the other with it. Say of both what holds, then join them."
+        )
+    taken = {
+        field: getattr(other, field)
+        for field in ("phone", "email", "address")
+        if not getattr(kept, field)
+    }
+    named = (("name", "name"), ("phone", "phone"), ("email", "e-mail"), ("address", "address"))
+    differing = [
+        f"{word}: {getattr(other, field)}"
+        for field, word in named
+        if getattr(other, field)
+        and getattr(other, field) not in (getattr(kept, field), taken.get(field))
+    ]
+    also = f"Also {'; '.join(differing)}" if differing else ""
+    notes = "\n".join(filter(None, (kept.notes, also, other.notes)))
+    return replace(kept, **taken, notes=notes)
 
 
 def _looks_like_email(text: str) -> bool:

@@ -5,12 +5,13 @@ import re
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 
-from app.errors import Invalid, quoted
+from app.errors import Conflict, FaultCollector, Invalid, quoted
 from app.framing.mass import exact_text
 from app.money import show_money
 from app.orders import Customer, Entry, Order, Piece
+from app.orders.customer import CustomerJoin, joined
 from app.orders.invoices.invoice import Invoice
-from app.services.order_transaction import account_now
+from app.services.order_transaction import OrderAt, account_now, changing
 from app.storage import (
     CustomerSummary,
     ListPage,
@@ -20,6 +21,7 @@ from app.storage import (
     UnitOfWork,
     Versioned,
     digits_of,
+    standing_invoice,
     words_of,
 )
 
@@ -98,6 +100,108 @@ def erase(store: Store, customer_id: int, act: Stamp) -> None:
         work.customers.erase(customer_id, now=act.now)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joining:
+    """Two records of one person, before they are joined. result: what the kept one becomes."""
+
+    kept: Versioned[Customer]
+    other: Versioned[Customer]
+    result: Customer
+    orders: int
+
+
+def joining(store: Store, customer_id: int, other: CustomerRequest) -> Joining:
+    """What joining another record into a customer's means, before it is done.
+
+    Raises: NotFound; Invalid at "customer" where the other is nobody, several, or the same; Conflict.
+    """
+    with store.reading() as work:
+        return _joining(work, customer_id, other)
+
+
+def _joining(work: UnitOfWork, customer_id: int, asked: CustomerRequest) -> Joining:
+    kept = work.customers.get(customer_id)
+    other = known(work, asked)
+    if other.id == kept.id:
+        raise Invalid.at("customer", "This is the same record; choose the other one.")
+    return Joining(
+        kept=kept,
+        other=other,
+        result=joined(kept.value, other.value),
+        orders=len(work.order_lists.ids_of_customer(other.id)),
+    )
+
+
+def join(
+    store: Store, customer_id: int, version: int, other: CustomerRequest, act: Stamp
+) -> Joining:
+    """Join another record into a customer's: its orders come over, and it is removed.
+
+    Raises: NotFound, Stale, Invalid at "customer", Conflict.
+    """
+    with store.writing() as work:
+        found = _joining(work, customer_id, other)
+        work.customers.save(customer_id, found.result, version, now=act.now)
+        moved = work.orders.give(found.other.id, customer_id, now=act.now)
+        work.customers.erase(found.other.id, now=act.now)
+        work.customers.add_join(
+            customer_id,
+            CustomerJoin(joined_id=found.other.id, orders=moved, at=act.now, by=act.who),
+        )
+    return found
+
+
+def give_order(store: Store, at: OrderAt, asked: CustomerRequest, act: Stamp) -> Customer:
+    """Give a quote or an order to another customer who is known. Returns the customer.
+
+    Raises: NotFound, Stale, Invalid at "customer"; Conflict where an invoice stands, or where one of the two is
+    priced without tax.
+    """
+    with changing(store, at, act) as (work, order):
+        other, now = known(work, asked), work.customers.get(order.customer_id).value
+        issued = standing_invoice(work.invoices.of_order(order.id))
+        if issued is not None:
+            raise Conflict(
+                f"{issued.invoice.number} was issued to {now.name} for it. Take the invoice back with a credit note first."
+            )
+        if other.value.tax_free != now.tax_free:
+            raise Conflict(
+                f"{now.name} and {other.value.name} are not priced alike: one of them is without tax. Make a new "
+                "quote for the other one."
+            )
+        work.orders.write_head(replace(order, customer_id=other.id))
+    return other.value
+
+
+def known(work: UnitOfWork, asked: CustomerRequest) -> Versioned[Customer]:
+    """The one customer who is known and meant. Raises: Invalid at "customer"."""
+    same = _same(work, asked)
+    if len(same) == 1:
+        return same[0]
+    if same:
+        raise Invalid.at(
+            "customer", f"{len(same)} customers are called so; choose one from the list."
+        )
+    raise Invalid.at(
+        "customer",
+        f"{quoted(asked.name)} is nobody who is known; type a part of a name and choose from the list."
+        if asked.name
+        else "Nobody was chosen; type a part of a name and choose from the list.",
+    )
+
+
+def joins(store: Store, customer_id: int) -> tuple[CustomerJoin, ...]:
+    """What was joined into a customer's record, the oldest first."""
+    with store.reading() as work:
+        return work.customers.joins(customer_id)
+
+
+def joined_into(store: Store, customer_id: int) -> int | None:
+    """The customer whose record this one went into; None where it went into none."""
+    with store.reading() as work:
+        return work.customers.joined_into(customer_id)
+
+
 def fitting(store: Store, asked: CustomerRequest) -> tuple[Customer, ...]:
     """The customers who may be meant by what was typed: none is somebody new, several are asked about."""
     with store.reading() as work:
@@ -122,9 +226,13 @@ def alike(store: Store, asked: CustomerRequest) -> str | None:
 def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
     """The id of the customer who is meant, added where nobody of that name is known.
 
-    Somebody with the same name but another phone or e-mail is somebody new.
+    Somebody with the same name but another phone or e-mail is somebody new; of somebody who was chosen from
+    the list, what was not known yet is noted.
     Raises: Invalid at "customer", "customer.phone", "customer.email".
     """
+    chosen = _chosen(work, asked)
+    if chosen is not None:
+        return _noted(work, chosen, asked, act)
     same = _same(work, asked)
     if len(same) == 1:
         return same[0].id
@@ -140,6 +248,41 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
     except Invalid as invalid:
         raise _at_the_form(invalid) from invalid
     return work.customers.add(customer, now=act.now)
+
+
+def _chosen(work: UnitOfWork, asked: CustomerRequest) -> Versioned[Customer] | None:
+    """The customer whose label stands in the field."""
+    labelled = _LABEL.fullmatch(asked.name)
+    if labelled is None:
+        return None
+    named = work.customers.named(labelled["name"])
+    return next((kept for kept in named if kept.id == int(labelled["id"])), None)
+
+
+def _noted(work: UnitOfWork, kept: Versioned[Customer], asked: CustomerRequest, act: Stamp) -> int:
+    """Write down a phone or an e-mail that was not known of somebody. Raises: Invalid where another one is."""
+    customer, faults = kept.value, FaultCollector()
+    if digits_of(asked.phone) not in ("", digits_of(customer.phone)) and customer.phone:
+        faults.add("customer.phone", _knows(customer, "phone", "the phone number", asked.phone))
+    if asked.email.casefold() not in ("", customer.email.casefold()) and customer.email:
+        faults.add("customer.email", _knows(customer, "email", "the e-mail address", asked.email))
+    faults.finish()
+    try:
+        changed = replace(
+            customer, phone=customer.phone or asked.phone, email=customer.email or asked.email
+        )
+    except Invalid as invalid:
+        raise _at_the_form(invalid) from invalid
+    if changed != customer:
+        work.customers.save(kept.id, changed, kept.version, now=act.now)
+    return kept.id
+
+
+def _knows(customer: Customer, field: str, what: str, given: str) -> str:
+    return (
+        f"{quoted(given)} was typed, but {customer.name} has {what} {quoted(getattr(customer, field))}. Leave this "
+        f"blank and change it on the customer's page, or take the # off the name for somebody else who is called so."
+    )
 
 
 def _same(work: UnitOfWork, asked: CustomerRequest) -> tuple[Versioned[Customer], ...]:

@@ -70,6 +70,7 @@ PAGES = (
     bench.router,
     window_files.router,
     customers.router,
+    customers.giving,
     price_rises.router,
     price_file.router,
     materials.router,

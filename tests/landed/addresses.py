@@ -21,6 +21,8 @@ PLAIN = (
     "/customers?q=fin",
     "/customers/find?q=a",
     "/customers/new",
+    "/find",
+    "/find?q=a",
     "/invoices",
     "/materials",
     "/materials?retired=1",
@@ -72,6 +74,7 @@ _FEW = "ORDER BY code LIMIT 5"
 
 OF_ROWS: tuple[tuple[str, str], ...] = (
     ("/orders/{}", _ORDERS),
+    ("/orders/{}/customer", f"{_ORDERS} LIMIT 2"),
     ("/orders/{}/quote.pdf", _ORDERS),
     ("/orders/{}/tickets.pdf", "SELECT order_id FROM pieces WHERE stage IN ('ordered', 'cut')"),
     ("/orders/{}/pieces/new", "SELECT id FROM orders WHERE stage = 'quoted'"),
@@ -90,6 +93,7 @@ OF_ROWS: tuple[tuple[str, str], ...] = (
     ("/customers/{}", _CUSTOMERS),
     ("/customers/{}/export", _CUSTOMERS),
     ("/customers/{}/edit", f"{_CUSTOMERS} LIMIT 5"),
+    ("/customers/{}/join", f"{_CUSTOMERS} LIMIT 2"),
     ("/customers/{}/remove", f"{_CUSTOMERS} LIMIT 5"),
     ("/quotes/new?customer={}", f"{_CUSTOMERS} LIMIT 2"),
     ("/materials/{}/edit", "SELECT code FROM materials"),

@@ -57,9 +57,10 @@ class Shown:
 
     @property
     def fields(self) -> dict[str, str]:
-        """Every field of the page by name with what stands in it; of twins the first counts."""
+        """Every field of the page by name with what stands in it; of twins the first counts. That of the head is none."""
         values: dict[str, str] = {}
-        for element in self.tree.iter():
+        inside = next(self.tree.iter("main"), self.tree)
+        for element in inside.iter():
             name = element.get("name")
             if name and element.tag in ("input", "textarea", "select") and name not in values:
                 values[name] = _value(element)

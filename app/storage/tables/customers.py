@@ -6,6 +6,7 @@ from typing import Any
 
 from sqlalchemy import (
     ColumnElement,
+    ForeignKey,
     Index,
     Integer,
     Select,
@@ -21,6 +22,8 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import Conflict, NotFound
 from app.orders import Customer
+from app.orders.customer import CustomerJoin
+from app.storage.journal import Journal, JournalRow
 from app.storage.mapping import (
     STRICT,
     Columns,
@@ -56,6 +59,20 @@ class CustomerRow(Row):
     updated_at: Mapped[datetime]
 
 
+class CustomerJoinRow(JournalRow, Row):
+    """A record that was joined into a customer's, written once."""
+
+    __tablename__ = "customer_joins"
+    __table_args__ = (
+        Index("customer_joins_by_customer", "customer_id"),
+        Index("customer_joins_by_joined", "joined_id", unique=True),
+        STRICT,
+    )
+    customer_id: Mapped[int] = mapped_column(ForeignKey("customers.id"))
+    joined_id: Mapped[int] = mapped_column(ForeignKey("customers.id"))
+    orders: Mapped[int]
+
+
 ERASED_NAME = "removed customer"
 
 _WORD_INDEXES = ("customer_words", "customer_parts", "order_words")
@@ -84,6 +101,21 @@ class Customers:
 
     def __init__(self, session: Session) -> None:
         self._session = session
+        self._joins = Journal(session, CustomerJoin, CustomerJoinRow, CustomerJoinRow.customer_id)
+
+    def joins(self, customer_id: int) -> tuple[CustomerJoin, ...]:
+        """Return what was joined into a customer's record, the oldest first."""
+        return tuple(each.entry for each in self._joins.of(customer_id))
+
+    def joined_into(self, customer_id: int) -> int | None:
+        """Return the customer whose record one went into, last of all; None where it went into none."""
+        into = select(CustomerJoinRow.customer_id).where(CustomerJoinRow.joined_id == customer_id)
+        found = self._session.scalars(into).one_or_none()
+        return found if found is None else self.joined_into(found) or found
+
+    def add_join(self, customer_id: int, join: CustomerJoin) -> None:
+        """Write down that another record went into a customer's."""
+        self._joins.add(customer_id, join)
 
     def get(self, customer_id: int) -> Versioned[Customer]:
         """Return the customer of an id; one that was erased has only the name that says so.

@@ -30,3 +30,15 @@ def read_customer(typed: Typed, shop: Shop) -> Customer:
     """Read the customer of a form. Raises: Invalid with every fault, at the form's fields."""
     values = CUSTOMER.read(typed, shop)
     return Customer(**{**values, "name": " ".join(values["name"].split())})
+
+
+OTHER = Form[Shop](
+    Field(
+        "customer",
+        "Who",
+        text_of(200),
+        "A part of a name, phone or e-mail, chosen from the list.",
+        needed=True,
+    ),
+)
+"""Names somebody who is known."""

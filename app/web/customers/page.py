@@ -7,9 +7,10 @@ from typing import ClassVar
 
 from app.money import Money
 from app.orders import Customer, Shop
-from app.services.customers import label
+from app.orders.customer import CustomerJoin
+from app.services.customers import Joining, label
 from app.storage import CustomerSummary, OrderSummary
-from app.web.kit.fields import FormView
+from app.web.kit.fields import FieldView, FormView
 from app.web.kit.listing import Listing, ListQuery, Option, words
 from app.web.kit.templating import Page
 from app.web.orders.invoices_page import InvoiceView
@@ -53,6 +54,7 @@ class CustomerPage(Page):
     owed: tuple[Money, ...]
     more: bool
     removed: bool
+    joins: tuple[CustomerJoin, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +77,25 @@ class RemoveCustomerPage(Page):
     id: int
     customer: Customer
     orders: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChooseCustomerPage(Page):
+    """Chooses somebody who is known, to join two records or to give an order away.
+
+    text: what it is for. joining: what joining means, once the other one is chosen.
+    """
+
+    section: str = "Customers"
+    wide: bool = False
+    text: str
+    action: str
+    back: str
+    yes: str
+    version: int
+    field: FieldView
+    joining: Joining | None = None
+    result: tuple[tuple[str, str], ...] = ()
 
 
 def options(found: Iterable[CustomerSummary]) -> tuple[Option, ...]:

@@ -4,13 +4,14 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.errors import Fault, Invalid
-from app.forms.table import values_in
-from app.orders import Customer
+from app.errors import Conflict, Fault, Invalid
+from app.forms.table import Typed, values_in
+from app.orders import Customer, Order
 from app.services import customers, invoices, orders
+from app.services.order_transaction import OrderAt
 from app.storage import ERASED_NAME, OrderFilter, PageRequest, Stale, Versioned
 from app.web.customers import page as page_of
-from app.web.customers.form import CUSTOMER, read_customer
+from app.web.customers.form import CUSTOMER, OTHER, read_customer
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import two_versions
@@ -20,6 +21,7 @@ from app.web.kit.templating import render, render_part, see
 from app.web.orders.invoices_page import invoice_views
 
 router = APIRouter(prefix="/customers")
+giving = APIRouter(prefix="/orders/{order_id}/customer")
 
 SHOWN_ORDERS = 100
 
@@ -57,8 +59,11 @@ def add(here: Here, form: TypedForm) -> Response:
 
 
 @router.get("/{customer_id}")
-def show(here: Here, customer_id: Id) -> HTMLResponse:
-    """Show one customer with quotes, orders and sums."""
+def show(here: Here, customer_id: Id) -> Response:
+    """Show one customer with quotes, orders and sums; a record that was joined leads to the other one."""
+    into = customers.joined_into(here.store, customer_id)
+    if into is not None:
+        return see(f"/customers/{into}", "That record was joined with this one.")
     kept = customers.get(here.store, customer_id)
     wanted = OrderFilter(customer_id=customer_id)
     listed = orders.listed(here.store, wanted, page=PageRequest(size=SHOWN_ORDERS))
@@ -74,6 +79,7 @@ def show(here: Here, customer_id: Id) -> HTMLResponse:
         owed=page_of.sums(order.owed for order in listed.rows),
         more=listed.total > len(listed.rows),
         removed=_is_removed(kept.value),
+        joins=customers.joins(here.store, customer_id),
     )
     return render(here, "pages/customers/show.html", page)
 
@@ -137,6 +143,55 @@ def remove(here: Here, customer_id: Id) -> Response:
     return see("/customers", "The customer's name, address and notes are removed.")
 
 
+@router.get("/{customer_id}/join")
+def choose_to_join(here: Here, customer_id: Id) -> HTMLResponse:
+    """Ask for the other record of a customer."""
+    return _joining(here, customers.get(here.store, customer_id), {})
+
+
+@router.post("/{customer_id}/join")
+def join(here: Here, customer_id: Id, form: TypedForm) -> Response:
+    """Show what joining two records means, or join them."""
+    kept = customers.get(here.store, customer_id)
+    other = customers.CustomerRequest.of(form)
+    try:
+        if form.get("action") != "join":
+            return _joining(here, kept, form, customers.joining(here.store, customer_id, other))
+        version = read_version(form)
+        done = customers.join(here.store, customer_id, version, other, here.act)
+    except Invalid as invalid:
+        return _joining(here, kept, form, faults=invalid.faults)
+    except (Stale, Conflict) as conflict:
+        return _joining(
+            here, kept, form, faults=(Fault(path="customer", message=conflict.message),)
+        )
+    name = done.other.value.name
+    return see(f"/customers/{customer_id}", f"The record of {name} is joined with this one.")
+
+
+def _joining(
+    here: RequestContext,
+    kept: Versioned[Customer],
+    typed: Typed,
+    joining: customers.Joining | None = None,
+    faults: tuple[Fault, ...] = (),
+) -> HTMLResponse:
+    path, name = f"/customers/{kept.id}", kept.value.name
+    page = page_of.ChooseCustomerPage(
+        title=f"Join with {name}",
+        text=f"Quotes and orders of the other record come to {name}; what it says more is kept in the notes.",
+        faults=faults,
+        action=f"{path}/join",
+        back=path,
+        yes="Show what comes of it",
+        version=kept.version,
+        field=FormView(OTHER, here.shop, Fields(typed, faults))["customer"],
+        joining=joining,
+        result=page_of.facts_of(joining.result) if joining else (),
+    )
+    return render(here, "pages/customers/choose.html", page, 422 if faults else 200)
+
+
 def _is_removed(customer: Customer) -> bool:
     return customer == Customer(name=ERASED_NAME, tax_free=customer.tax_free)
 
@@ -184,3 +239,39 @@ def _two_tabs(
 
 def _typed_of(here: RequestContext, customer: Customer) -> dict[str, str]:
     return CUSTOMER.typed(values_in(customer), here.shop)
+
+
+@giving.get("")
+def choose_to_give(here: Here, order_id: Id) -> HTMLResponse:
+    """Ask for whom a quote or an order is instead."""
+    return _giving(here, orders.get(here.store, order_id), {})
+
+
+@giving.post("")
+def give(here: Here, order_id: Id, form: TypedForm) -> Response:
+    """Give a quote or an order to another customer."""
+    asked, at = customers.CustomerRequest.of(form), OrderAt(id=order_id, version=read_version(form))
+    try:
+        customer = customers.give_order(here.store, at, asked, here.act)
+    except Invalid as invalid:
+        return _giving(here, orders.get(here.store, order_id), form, invalid.faults)
+    except Conflict as conflict:
+        fault = Fault(path="customer", message=conflict.message)
+        return _giving(here, orders.get(here.store, order_id), form, (fault,))
+    return see(f"/orders/{order_id}", f"It is for {customer.name} now.")
+
+
+def _giving(
+    here: RequestContext, order: Order, typed: Typed, faults: tuple[Fault, ...] = ()
+) -> HTMLResponse:
+    page = page_of.ChooseCustomerPage(
+        title=f"{order.number} for another customer",
+        text=f"It is for {order.customer_name}. Prices and all that was agreed stay as they are.",
+        faults=faults,
+        action=f"/orders/{order.id}/customer",
+        back=f"/orders/{order.id}",
+        yes="Give it over",
+        version=order.version,
+        field=FormView(OTHER, here.shop, Fields(typed, faults))["customer"],
+    )
+    return render(here, "pages/customers/choose.html", page, 422 if faults else 200)
