@@ -7,6 +7,9 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
+from app.web.api.reading_cutting import read_sheets
+from app.web.api.requests_cutting import SheetsRequested
+
 CASES: list[dict[str, Any]] = json.loads(
     (Path(__file__).parents[1] / "cases" / "cutting.json").read_text(encoding="utf-8")
 )["cases"]
@@ -125,6 +128,13 @@ def test_without_stock_everything_is_left_out(api: TestClient) -> None:
         plan = answer(api, kind, asked | {"stock": []})
         assert plan["bins"] == []
         assert [each["id"] for each in plan["unplaced"]] == [each["id"] for each in asked["parts"]]
+
+
+def test_null_stages_are_any_number_and_those_left_out_the_usual_three() -> None:
+    usual = {key: value for key, value in SHEETS.items() if key != "stages"}
+    any_number = usual | {"stages": None}
+    asked = [SheetsRequested.model_validate(each) for each in (usual, any_number)]
+    assert [read_sheets(each).stages for each in asked] == [3, None]
 
 
 def test_without_parts_nothing_is_opened(api: TestClient) -> None:

@@ -42,16 +42,13 @@ class RequestReader:
         """
         read = dict(own)
         for name, kind in _kinds(made).items():
-            value = None
             if name in own:
                 continue
             if name in type(asked).model_fields:
-                value = self._value(kind, getattr(asked, name), _at(path, name), usual)
-                value = getattr(usual, name, None) if value is None else value
+                said = self._value(kind, getattr(asked, name), _at(path, name), usual)
+                read[name] = getattr(usual, name, None) if said is None else said
             elif _is_made_of(kind, type(asked)):
-                value = self._together(kind, asked, path)
-            if value is not None:
-                read[name] = value
+                read[name] = self._together(kind, asked, path)
         return read
 
     def length(self, path: str, text: str | None, default: Length = ZERO) -> Length:

@@ -1,19 +1,21 @@
 """From the cutter of a request to a `Cutter`, as the usual one where nothing is said."""
 
+from dataclasses import replace
+
 from app.bench import Cutter, usual_cutter
-from app.errors import Fault, Invalid
+from app.errors import Invalid
 from app.lengths import Unit
 from app.web.api.reading import RequestReader
-from app.web.api.requests_bench import CorrectionsAsked, CutterAsked
+from app.web.api.requests_bench import CutterAsked
 
-_PATHS = {
+_WITHIN = {
     "first_pin": "pins.first",
     "pin_pitch": "pins.pitch",
     "guide_correction": "corrections.guide",
     "start_offset": "corrections.start",
     "end_offset": "corrections.end",
 }
-"""Where a field of a cutter stands in a request."""
+"""Where a field of a cutter stands in a request, if not under its name."""
 
 
 def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
@@ -21,33 +23,23 @@ def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
     if asked is None:
         return usual_cutter(unit)
     read = RequestReader(unit)
-    scale = Unit(asked.unit) if asked.unit else unit
-    found = asked.corrections or CorrectionsAsked()
-    pins = asked.pins
-    fields = read.fields(
-        Cutter,
-        asked,
-        "cutter",
-        usual_cutter(scale),
-        first_pin=read.length("cutter.pins.first", pins.first) if pins else None,
-        pin_pitch=read.length("cutter.pins.pitch", pins.pitch) if pins else None,
-        guide_correction=read.length("cutter.corrections.guide", found.guide),
-        start_offset=read.length("cutter.corrections.start", found.start),
-        end_offset=read.length("cutter.corrections.end", found.end),
-    )
+    usual = usual_cutter(Unit(asked.unit) if asked.unit else unit)
+    within = {
+        name: read.length(f"cutter.{path}", said)
+        for name, path in _WITHIN.items()
+        if (said := _said(asked, path)) is not None
+    }
+    fields = read.fields(Cutter, asked, "cutter", usual, **within)
     read.faults.finish()
     try:
         return Cutter(**fields)
     except Invalid as invalid:
-        raise _at_the_request(invalid) from invalid
+        raise Invalid(
+            replace(fault, path=_WITHIN.get(fault.path, fault.path)) for fault in invalid.faults
+        ).under("cutter") from invalid
 
 
-def _at_the_request(invalid: Invalid) -> Invalid:
-    return Invalid(
-        Fault(
-            path=f"cutter.{_PATHS.get(fault.path, fault.path)}",
-            message=fault.message,
-            code=fault.code,
-        )
-        for fault in invalid.faults
-    )
+def _said(asked: CutterAsked, path: str) -> str | None:
+    """What stands at a path; None where there is nothing above it."""
+    above, name = path.split(".")
+    return getattr(getattr(asked, above), name, None)
