@@ -119,10 +119,14 @@ class CountedAsked(MaterialAsked):
 
 
 class SlotToPrice(SizedAsked):
-    """A title slot, centred under its window and cut through every layer; in the innermost mat, as a window's."""
+    """A title slot, centred under its window and cut through every layer; a text alone is its size.
+
+    Its size is in the innermost mat, as a window's.
+    """
 
     gap: LengthText | None = Field(
-        default=None, description="as `slot_gap` of the window; by default the shop's usual one"
+        default=None,
+        description="as `slot_gap` of the window; by default the least that is usual between windows",
     )
 
     def type_into(self, typed: TypedFields, path: str = "") -> None:
@@ -140,7 +144,7 @@ class WindowToPrice(WindowBase):
     """
 
     name: str | None = Field(default=None, max_length=200, description="as `id`")
-    size: SizeText | None = None
+    size: SizeText | None = Field(default=None, description="as said, of what `kind` says")
     kind: Literal["artwork", "hole"] | None = Field(
         default=None, description="what `size` is that of; by default the artwork"
     )
