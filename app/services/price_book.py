@@ -94,6 +94,16 @@ def add(store: Store, material: Material, act: Stamp) -> None:
         work.materials.add(material, now=act.now)
 
 
+def add_all(store: Store, materials: Sequence[Material], act: Stamp) -> None:
+    """Add several materials, all or none. Raises: Invalid at "" naming the code that is taken."""
+    with store.writing() as work:
+        for material in materials:
+            try:
+                work.materials.add(material, now=act.now)
+            except Invalid as invalid:
+                raise Invalid.at("", f"{material.code}: {invalid.message}", "taken") from invalid
+
+
 def save(store: Store, code: str, material: Material, expected_version: int, act: Stamp) -> None:
     """Replace the material of a code; its code may change. Raises: NotFound, Stale, Invalid."""
     with store.writing() as work:

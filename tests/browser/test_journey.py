@@ -101,7 +101,7 @@ def test_from_the_first_run_to_the_last_payment(first_page: Page, new_shop: Shop
     page.goto("/")
     expect(page.locator("h1")).to_have_text("Your shop, set up in a minute")
     set_up_the_shop(keyboard)
-    expect(page).to_have_url(f"{new_shop.address}/materials")
+    expect(page).to_have_url(f"{new_shop.address}/materials/start")
     stock(new_shop.store)  # a price book of round figures; its pages have tests of their own
 
     # The quote, by keyboard alone; drawing and price follow while typing.

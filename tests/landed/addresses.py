@@ -30,6 +30,7 @@ PLAIN = (
     "/materials/price-book",
     "/materials/price-book.csv",
     "/materials/new",
+    "/materials/start",
     "/materials/raise",
     "/materials/raise?percent=5",
     "/stock",

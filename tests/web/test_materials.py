@@ -30,7 +30,7 @@ def book(store: Store) -> Store:
 def test_an_empty_book_teaches_with_one_action(page: TestClient) -> None:
     shown = Page(page.get("/materials").text)
     assert "The price book is empty" in shown.text
-    assert shown.links["Add a moulding"] == "/materials/new?kind=moulding"
+    assert shown.links["Begin with the usual materials"] == "/materials/start"
 
 
 @pytest.mark.usefixtures("book")

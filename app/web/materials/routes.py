@@ -5,7 +5,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Fault, Invalid
-from app.forms.reader import faults_while_typing
+from app.forms.reader import counted, faults_while_typing
 from app.forms.rows import edited_rows
 from app.forms.table import Typed
 from app.orders import Shop
@@ -20,6 +20,7 @@ from app.web.kit.listing import items_of, part_of, search_field
 from app.web.kit.templating import render, render_part, see
 from app.web.materials import form_page as form_of
 from app.web.materials import page as list_of
+from app.web.materials import starting as start_of
 from app.web.materials.fields import MaterialTyped, form_for, kind_of
 from app.web.materials.form import read_material, typed_of, usual_typed
 
@@ -75,6 +76,34 @@ def add(here: Here, form: TypedForm, live: str = "") -> Response:
     except Invalid as invalid:
         return _form(here, form, None, invalid.faults)
     return see(f"/materials?kind={material.kind}", f"{material.code} is in the price book.")
+
+
+@router.get("/start")
+def start(here: Here) -> HTMLResponse:
+    """Show the starting list of a price book, with the costs to fill in."""
+    return _start(here, {})
+
+
+@router.post("/start")
+def add_start(here: Here, form: TypedForm) -> Response:
+    """Add the materials whose cost was filled in."""
+    try:
+        materials = start_of.read_start(form, here.shop)
+        price_book.add_all(here.store, materials, here.act)
+    except Invalid as invalid:
+        return _start(here, form, invalid.faults)
+    count = counted(len(materials), "material", "materials")
+    if form.get("action") == "more":
+        return see("/materials/start", f"{count} added. Fill in the next.")
+    return see("/materials", f"{count} added to the price book.")
+
+
+def _start(here: RequestContext, form: Typed, faults: tuple[Fault, ...] = ()) -> HTMLResponse:
+    kept = frozenset(
+        material.code.casefold() for material in price_book.listed(here.store, inactive=True)
+    )
+    page = start_of.start_page(form, here.shop, kept, faults)
+    return render(here, "pages/materials/start.html", page, 422 if faults else 200)
 
 
 @router.get("/{code:path}/edit")

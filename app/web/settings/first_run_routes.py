@@ -35,7 +35,7 @@ def set_up(request: Request, ctx: Ctx, act: Doing, form: TypedForm, live: str = 
         shops.set_up(ctx.store, read_first_run(form), act)
     except Invalid as invalid:
         return render(request, PAGE, first_run_page(form, invalid.faults), 422)
-    return see("/materials", "Your shop is set up. Next come the materials that you sell.")
+    return see("/materials/start", "Your shop is set up. Next come the materials that you sell.")
 
 
 @router.post("/welcome/sample")
