@@ -92,6 +92,7 @@ def _order(past: PastOrder) -> Columns:
         "stage": order.stage.value,
         "currency": past.total.currency.code,
         "total_minor": past.total.minor,
+        "most_minor": None,
         "paid_minor": received,
         "owed_minor": past.owed.minor,
         "updated_at": past.changed_at,
@@ -106,6 +107,7 @@ def _pieces(past: PastOrder) -> Iterator[Columns]:
             "number": piece.number,
             "stage": piece.stage.value,
             "removed_at": None,
+            "counted_design": piece.counted.number,
             **columns_of(piece.artwork),
         }
 
@@ -114,6 +116,7 @@ def _snapshots(past: PastOrder) -> Iterator[Columns]:
     for piece in past.order.pieces:
         yield {
             "piece_id": piece.id,
+            "design": piece.counted.number,
             "priced_on": piece.agreed.priced_on,
             "agreed": AGREED.write(piece.agreed),
             "at": past.quoted_at,

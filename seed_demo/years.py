@@ -7,7 +7,7 @@ from itertools import chain
 from random import Random
 
 from app.money import Money
-from app.orders import Customer, Order, Piece, Stage, StageChange
+from app.orders import Customer, Order, Piece, Stage, StageChange, sole_design
 from app.orders.totals import account_of
 from app.services.order_transaction import owed
 from seed_demo.courses import VALID_DAYS, Asked, Course, follow
@@ -133,7 +133,7 @@ class _Writer:
                 id=self._piece + place,
                 number=place + 1,
                 artwork=artwork,
-                agreed=agreed,
+                designs=sole_design(agreed),
                 stage=changes[-1].new if changes else Stage.QUOTED,
                 changes=changes,
             )

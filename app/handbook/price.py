@@ -96,4 +96,29 @@ RULES = (
         text="Costs, margins and what an hour earns are seen by the shop and never printed for the customer.",
         sources=(Source(COMMON),),
     ),
+    Rule(
+        number="P10",
+        title="Designs to choose from",
+        text="A piece is one artwork, for which several designs may stand side by side on a quote. It is counted once, at the design that is "
+        "taken; before that its price is from the least to the most. What is not taken is in no total, plan or list of needs, and stays "
+        "readable.",
+        formulas=(
+            "least = least price of each piece, together",
+            "most = highest price of each piece, together",
+        ),
+        sources=(Source(COMMON),),
+        example=WorkedExample(
+            text="One piece of {one}, and one with designs of {first}, {second} and {third}: the quote is from {least} to {most}. With the "
+            "first design taken it comes to {taken}.",
+            figures={
+                "one": "116.00",
+                "first": "104.00",
+                "second": "90.00",
+                "third": "121.50",
+                "least": "206.00",
+                "most": "237.50",
+                "taken": "220.00",
+            },
+        ),
+    ),
 )

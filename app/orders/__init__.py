@@ -6,7 +6,19 @@ Pure values and their transitions. Nothing here stores, prints or asks what day 
 from app.orders.customer import Customer
 from app.orders.cutting_habits import CuttingHabits
 from app.orders.ledger import Entry, EntryKind, Method, NewEntry, check_refund, correction_of, paid
-from app.orders.order import Agreed, ArtworkKind, ArtworkRecord, Order, Piece, StageChange
+from app.orders.order import (
+    Agreed,
+    ArtworkKind,
+    ArtworkRecord,
+    Design,
+    DesignAct,
+    DesignChange,
+    Order,
+    Piece,
+    StageChange,
+    design_letter,
+    sole_design,
+)
 from app.orders.shop import Allowances, Labour, MatWord, Paper, Promise, Shop, usual_shop
 from app.orders.stages import (
     LEFT_THE_WAY,
@@ -27,6 +39,9 @@ __all__ = [
     "ArtworkRecord",
     "Customer",
     "CuttingHabits",
+    "Design",
+    "DesignAct",
+    "DesignChange",
     "Entry",
     "EntryKind",
     "Labour",
@@ -43,7 +58,9 @@ __all__ = [
     "check_move",
     "check_refund",
     "correction_of",
+    "design_letter",
     "paid",
+    "sole_design",
     "stage_of_order",
     "usual_shop",
 ]

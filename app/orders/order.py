@@ -4,12 +4,12 @@ An order begins as a quote and keeps its id when it is ordered. Each piece keeps
 was agreed and priced on the day (P7): nothing here is worked out again from a later price book.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
-from app.errors import FaultCollector
+from app.errors import FaultCollector, NotFound
 from app.framing import Spec
 from app.framing.mass import HEAVIEST_KG
 from app.framing.notices.artwork_weight import Support
@@ -91,6 +91,47 @@ class Agreed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """One of the ways to frame the artwork of a piece. number: from 1 within its piece, never used again."""
+
+    number: int
+    agreed: Agreed
+
+    @property
+    def letter(self) -> str:
+        """What people call it: A to Z, then AA."""
+        return design_letter(self.number)
+
+
+def design_letter(number: int) -> str:
+    """What the design of a number is called: A to Z, then AA, AB and so on."""
+    before, place = divmod(number - 1, 26)
+    return (design_letter(before) if before else "") + chr(ord("A") + place)
+
+
+def sole_design(agreed: Agreed) -> tuple[Design, ...]:
+    """The designs of a piece that has one."""
+    return (Design(number=1, agreed=agreed),)
+
+
+class DesignAct(StrEnum):
+    """What happens to a design of a piece. Left open: none of its designs is taken any more."""
+
+    ADDED = "added"
+    TAKEN = "taken"
+    LEFT_OPEN = "left open"
+    REMOVED = "removed"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DesignChange(Noted):
+    """One act on a design of a piece. design: its number."""
+
+    design: int
+    act: DesignAct
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StageChange(Noted):
     """One change of a piece's stage. takes_back: undoes the one before it."""
 
@@ -102,14 +143,48 @@ class StageChange(Noted):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """One artwork and its agreed design. number: from 1, within its order."""
+    """One artwork and its designs, of which one counts (P10). number: from 1, within its order.
+
+    designs: by number, at least one. taken: the number of the one that the customer took; None while
+    nobody chose, which is no choice where there is one.
+    """
 
     id: int
     number: int
     artwork: ArtworkRecord
-    agreed: Agreed
+    designs: tuple[Design, ...]
+    taken: int | None = None
     stage: Stage = Stage.QUOTED
     changes: tuple[StageChange, ...] = ()
+    design_changes: tuple[DesignChange, ...] = ()
+
+    @property
+    def counted(self) -> Design:
+        """The design that everything follows: the taken one, the only one, or the first while none is taken."""
+        return next((each for each in self.designs if each.number == self.taken), self.designs[0])
+
+    @property
+    def agreed(self) -> Agreed:
+        """What was agreed for the design that counts."""
+        return self.counted.agreed
+
+    @property
+    def undecided(self) -> bool:
+        """Whether one of several designs is still to be taken."""
+        return len(self.designs) > 1 and self.taken is None
+
+    @property
+    def others(self) -> tuple[Design, ...]:
+        """The designs that do not count."""
+        return tuple(each for each in self.designs if each is not self.counted)
+
+    def by_design(self, number: int | None) -> "Piece":
+        """The piece as it is with one of its designs taken; as it stands for None. Raises: NotFound."""
+        if number is None:
+            return self
+        if all(each.number != number for each in self.designs):
+            raise NotFound(f"Piece {self.number} has no design {design_letter(max(number, 1))}.")
+        return replace(self, taken=number)
 
     @property
     def last_change(self) -> StageChange | None:

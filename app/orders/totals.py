@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from app.journal import standing
 from app.money import Money, Taxed, TaxPart, shared
+from app.orders.designs import at_least, at_most
 from app.orders.ledger import paid
 from app.orders.order import Agreed, Order, Piece
 from app.orders.reductions import Reduction
@@ -101,6 +102,19 @@ class Account:
         return amount.times(Fraction(other.minor, whole.minor)) if whole else whole
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceRange:
+    """What an order comes to from the least to the most: alike once a design of each piece is taken (P10)."""
+
+    least: Account
+    most: Account
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it may still come to more than the least."""
+        return self.least.to_pay != self.most.to_pay
+
+
 def terms_of(agreed: Agreed) -> TaxTerms:
     """The tax rules that a piece was priced under."""
     return TaxTerms(
@@ -124,8 +138,18 @@ def stated_with_tax(order: Order) -> bool:
     return any(piece.agreed.tax_policy.included for piece in order.counting or order.pieces)
 
 
+def range_of(order: Order, zero: Money) -> PriceRange:
+    """From what to what an order comes, while designs of its pieces are still to be taken (P10)."""
+    return PriceRange(
+        least=account_of(at_least(order), zero), most=account_of(at_most(order), zero)
+    )
+
+
 def account_of(order: Order, zero: Money) -> Account:
-    """The account of an order, in the currency of its pieces. zero: for an order without pieces."""
+    """The account of an order, in the currency of its pieces. zero: for an order without pieces.
+
+    A piece is counted once, at its design that counts; see `range_of` while none is taken.
+    """
     if order.pieces:
         zero = Money.zero(order.pieces[0].agreed.price.currency)
     documents = (

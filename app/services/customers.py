@@ -8,10 +8,10 @@ from dataclasses import asdict, dataclass, replace
 from app.errors import Conflict, FaultCollector, Invalid, quoted
 from app.framing.mass import exact_text
 from app.money import show_money
-from app.orders import Customer, Entry, Order, Piece
+from app.orders import Customer, Design, Entry, Order, Piece
 from app.orders.customer import CustomerJoin, joined
 from app.orders.invoices.invoice import Invoice
-from app.services.order_transaction import OrderAt, account_now, changing
+from app.services.order_transaction import OrderAt, changing, range_now
 from app.storage import (
     CustomerSummary,
     ListPage,
@@ -350,7 +350,8 @@ def export(store: Store, customer_id: int) -> str:
 
 
 def _order(order: Order) -> Plain:
-    account = account_now(order)
+    found = range_now(order)
+    account = found.least
     return {
         "quote": order.quote_number,
         "order": order.order_number,
@@ -360,6 +361,7 @@ def _order(order: Order) -> Plain:
         "due": order.due.isoformat() if order.due else None,
         "note": order.note,
         "to_pay": show_money(account.to_pay),
+        "to_pay_at_most": show_money(found.most.to_pay) if found.is_open else None,
         "received": show_money(account.received),
         "pieces": [_piece(piece) for piece in order.pieces],
         "payments": [_entry(entry) for entry in order.entries],
@@ -388,10 +390,21 @@ def _piece(piece: Piece) -> Plain:
         "stage": piece.stage.value,
         "typed": piece.agreed.typed,
         "to_pay": show_money(piece.agreed.price.to_pay),
+        "designs": [_design(piece, each) for each in piece.designs if len(piece.designs) > 1],
         "changes": [
             {"to": change.new.value, "at": change.at.isoformat(), "by": change.by}
             for change in piece.changes
         ],
+    }
+
+
+def _design(piece: Piece, design: Design) -> Plain:
+    """One of several designs of a piece."""
+    return {
+        "design": design.letter,
+        "taken": design.number == piece.taken,
+        "typed": design.agreed.typed,
+        "to_pay": show_money(design.agreed.price.to_pay),
     }
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from app.errors import NotFound
 from app.money import Currency, Money
 from app.orders import Order, Piece, Stage
-from app.orders.totals import Account, account_of
+from app.orders.totals import Account, PriceRange, range_of
 from app.storage import Stamp, Store, UnitOfWork
 
 
@@ -17,6 +17,18 @@ class OrderAt:
 
     id: int
     version: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DesignAt:
+    """A piece of an order and one of its designs, by their numbers; the design that counts for None."""
+
+    piece: int
+    design: int | None = None
+
+    def of(self, order: Order) -> Piece:
+        """The piece as it is with that design taken. Raises: NotFound."""
+        return piece_of(order, self.piece).by_design(self.design)
 
 
 @contextmanager
@@ -33,8 +45,15 @@ def changing(store: Store, at: OrderAt, act: Stamp) -> Iterator[tuple[UnitOfWork
 def settle(work: UnitOfWork, order_id: int, act: Stamp) -> None:
     """Bring what lists show of an order up to date with its pieces and its ledger."""
     order = work.orders.get(order_id)
-    account = account_now(order)
-    work.orders.settle(order, total=account.to_pay, owed=owed(order, account), now=act.now)
+    found = range_now(order)
+    least = found.least
+    work.orders.settle(
+        order,
+        total=least.to_pay,
+        most=found.most.to_pay if found.is_open else None,
+        owed=owed(order, least),
+        now=act.now,
+    )
 
 
 def currency_of(order: Order) -> Currency:
@@ -43,8 +62,13 @@ def currency_of(order: Order) -> Currency:
 
 
 def account_now(order: Order) -> Account:
-    """What an order comes to and what was received."""
-    return account_of(order, Money.zero(currency_of(order)))
+    """What an order comes to and what was received; the least while a design is still to be taken (P10)."""
+    return range_now(order).least
+
+
+def range_now(order: Order) -> PriceRange:
+    """From what to what an order comes (P10)."""
+    return range_of(order, Money.zero(currency_of(order)))
 
 
 def owed(order: Order, account: Account) -> Money:

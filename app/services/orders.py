@@ -8,9 +8,16 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from app.errors import Conflict, Invalid
-from app.orders import Order, Piece, Stage, StageChange
-from app.orders.quoting.artwork import retyped
-from app.services.order_transaction import OrderAt, changing, currency_of, piece_of, settle
+from app.orders import Design, Order, Piece, Stage, StageChange
+from app.orders.quoting.artwork import carried, retyped
+from app.services.order_transaction import (
+    DesignAt,
+    OrderAt,
+    changing,
+    currency_of,
+    piece_of,
+    settle,
+)
 from app.storage import (
     ANY_ORDER,
     Frozen,
@@ -37,11 +44,15 @@ __all__ = [
     "add_piece",
     "add_quote",
     "agreed_anew",
+    "carry_artwork",
+    "check_currency",
     "find_by_number",
     "get",
+    "keep_design",
     "listed",
     "price_history",
     "remove_piece",
+    "replace_design",
     "replace_piece",
     "save_quote",
     "set_due",
@@ -96,8 +107,8 @@ def price_history(store: Store, order_id: int, number: int) -> tuple[Frozen, ...
         return work.orders.history(piece_of(work.orders.get(order_id), number).id)
 
 
-def agreed_anew(store: Store, order_id: int) -> Mapping[int, tuple[Frozen, ...]]:
-    """By number, all that was ever agreed for the pieces that were changed, the oldest first."""
+def agreed_anew(store: Store, order_id: int) -> Mapping[tuple[int, int], tuple[Frozen, ...]]:
+    """By numbers of piece and design, all that was ever agreed for designs that were changed, the oldest first."""
     with store.reading() as work:
         return work.orders.agreed_anew(order_id)
 
@@ -135,7 +146,7 @@ def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Stamp) -> int:
     """
     with changing(store, at, act) as (work, order):
         _check_changeable(order.stage, f"{order.number} is")
-        _check_currency(order, piece)
+        check_currency(order, piece)
         number = work.orders.add_piece(order.id, piece, act)
         if order.stage is Stage.ORDERED:
             added = piece_of(work.orders.get(order.id), number)
@@ -145,14 +156,35 @@ def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Stamp) -> int:
 
 
 def replace_piece(store: Store, at: OrderAt, number: int, piece: NewPiece, act: Stamp) -> None:
-    """Agree a piece anew, before it is cut; what was agreed before stays in its history.
+    """Agree a piece anew by the design that counts; see `replace_design`."""
+    replace_design(store, at, DesignAt(piece=number), piece, act)
+
+
+def replace_design(store: Store, at: OrderAt, which: DesignAt, piece: NewPiece, act: Stamp) -> None:
+    """Agree a design of a piece anew, before it is cut; what was agreed before stays in its history.
 
     Raises: NotFound, Stale, Conflict.
     """
     with changing(store, at, act) as (work, order):
-        old = _changeable_piece(order, number)
-        _check_currency(order, piece)
-        work.orders.replace_piece(old.id, piece, act)
+        old = which.of(order)
+        _check_changeable(old.stage, f"Piece {old.number} is")
+        check_currency(order, piece)
+        keep_design(work, old, replace(old.counted, agreed=piece.agreed), act)
+        work.orders.write_artwork(old.id, piece.artwork)
+
+
+def keep_design(work: UnitOfWork, piece: Piece, design: Design, act: Stamp) -> None:
+    """Freeze a design; what it says of the artwork beside its size is carried to the piece's others."""
+    work.orders.agree_design(piece.id, design, act)
+    carry_artwork(work, piece, design, act)
+
+
+def carry_artwork(work: UnitOfWork, piece: Piece, design: Design, act: Stamp) -> None:
+    """Say of the artwork in the other designs what one says: a piece has one artwork. No price changes."""
+    for other in piece.designs:
+        agreed = carried(other.agreed, design.agreed.typed)
+        if other.number != design.number and agreed is not other.agreed:
+            work.orders.agree_design(piece.id, replace(other, agreed=agreed), act)
 
 
 def remove_piece(store: Store, at: OrderAt, number: int, act: Stamp) -> None:
@@ -203,7 +235,8 @@ def set_place(store: Store, at: OrderAt, number: int, place: str, act: Stamp) ->
         piece = piece_of(order, number)
         artwork = replace(piece.artwork, place=place.strip())
         agreed = retyped(piece.agreed, {"artwork.place": artwork.place})
-        work.orders.replace_piece(piece.id, NewPiece(artwork=artwork, agreed=agreed), act)
+        keep_design(work, piece, replace(piece.counted, agreed=agreed), act)
+        work.orders.write_artwork(piece.id, artwork)
 
 
 def _check_note(note: str) -> None:
@@ -221,13 +254,8 @@ def _check_changeable(stage: Stage, what: str) -> None:
         )
 
 
-def _changeable_piece(order: Order, number: int) -> Piece:
-    piece = piece_of(order, number)
-    _check_changeable(piece.stage, f"Piece {number} is")
-    return piece
-
-
-def _check_currency(order: Order, piece: NewPiece) -> None:
+def check_currency(order: Order, piece: NewPiece) -> None:
+    """Raises: Conflict for a piece that is priced in another currency than its order."""
     theirs, ours = piece.agreed.price.currency, currency_of(order)
     if theirs != ours:
         raise Conflict(

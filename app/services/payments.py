@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from app.errors import Conflict, Invalid
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, NewEntry, Order, check_refund, correction_of
-from app.services.order_transaction import OrderAt, account_now, changing, currency_of
+from app.services.order_transaction import OrderAt, account_now, changing, currency_of, range_now
 from app.storage import Stamp, Store, UnitOfWork
 
 LONGEST_NOTE = 200
@@ -33,11 +33,14 @@ def add_payment(store: Store, at: OrderAt, payment: Payment, act: Stamp) -> int:
 def receive(
     work: UnitOfWork, order: Order, payment: Payment, act: Stamp, *, path: str = "amount"
 ) -> int:
-    """As `add_payment`, within a transaction that does more. path: of the amount's field."""
+    """As `add_payment`, within a transaction that does more. path: of the amount's field.
+
+    While a design is still to be taken, up to the most that the quote may come to (P10).
+    """
     if payment.kind not in (EntryKind.PAYMENT, EntryKind.DEPOSIT):
         raise ValueError("only a payment or a deposit is received")
     _check(order, payment, path)
-    balance = account_now(order).balance
+    balance = range_now(order).most.balance
     if balance.minor < 0:
         raise Invalid.at(path, f"Nothing is still to pay; {show_money(-balance)} is to return.")
     if payment.amount > balance:

@@ -18,8 +18,8 @@ from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_agreed
 from app.pricing import Repricing, compare
 from app.services.customers import CustomerRequest, known_or_new
-from app.services.order_transaction import OrderAt, piece_of
-from app.services.orders import NewPiece, QuoteHead, add_quote, replace_piece
+from app.services.order_transaction import DesignAt, OrderAt
+from app.services.orders import NewPiece, QuoteHead, add_quote, replace_design
 from app.storage import Stamp, Store, UnitOfWork
 
 
@@ -44,9 +44,9 @@ class PricedAgain:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Retyped:
-    """A piece of an order as it is typed now."""
+    """A design of a piece of an order as it is typed now."""
 
-    number: int
+    which: DesignAt
     typed: Typed
 
 
@@ -125,7 +125,7 @@ def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: S
     """
     with store.reading() as work:
         order = work.orders.get(at.id)
-        old = _as_agreed(work, piece_of(order, changed.number), shop)
+        old = _as_agreed(work, changed.which.of(order), shop)
         kept = same_design(old, changed.typed)
         if kept:
             piece = _described_anew(old, changed.typed, shop)
@@ -134,7 +134,7 @@ def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: S
             terms = _Terms(today=act.today, tax_free=tax_free)
             piece = _worked_out(work, changed.typed, shop, terms)
     # Whoever changes the order in between makes the version stale, so that nothing old is kept.
-    replace_piece(store, at, changed.number, piece, act)
+    replace_design(store, at, changed.which, piece, act)
     return kept
 
 
@@ -144,15 +144,15 @@ def _described_anew(agreed: Agreed, typed: Typed, shop: Shop) -> NewPiece:
 
 
 def price_again(
-    store: Store, order_id: int, number: int, shop: Shop, *, today: date
+    store: Store, order_id: int, which: DesignAt, shop: Shop, *, today: date
 ) -> PricedAgain:
-    """A piece at today's price book and rules, beside what was agreed; keeps nothing (P7).
+    """A design of a piece at today's price book and rules, beside what was agreed; keeps nothing (P7).
 
     Raises: NotFound, Invalid where it can no longer be made as it was typed.
     """
     with store.reading() as work:
         order = work.orders.get(order_id)
-        piece = piece_of(order, number)
+        piece = which.of(order)
         old = _as_agreed(work, piece, shop)
         new = _worked_out(work, old.typed, shop, _Terms(today=today, tax_free=old.tax_free))
     return PricedAgain(
@@ -163,12 +163,11 @@ def price_again(
     )
 
 
-def keep_new_price(store: Store, at: OrderAt, number: int, shop: Shop, act: Stamp) -> None:
-    """Agree a piece anew at today's prices, as typed; the old price stays in its history.
+def keep_new_price(store: Store, at: OrderAt, which: DesignAt, shop: Shop, act: Stamp) -> None:
+    """Agree a design of a piece anew at today's prices, as typed; the old price stays in its history.
 
     Raises: NotFound, Stale, Conflict, Invalid.
     """
-    priced = price_again(store, at.id, number, shop, today=act.today)
-    replace_piece(
-        store, at, number, NewPiece(artwork=priced.piece.artwork, agreed=priced.agreed), act
-    )
+    priced = price_again(store, at.id, which, shop, today=act.today)
+    piece = NewPiece(artwork=priced.piece.artwork, agreed=priced.agreed)
+    replace_design(store, at, which, piece, act)

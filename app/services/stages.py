@@ -4,14 +4,15 @@ Every change is written down with who and when. A change is never wiped out: tak
 further change.
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 
-from app.errors import Conflict
+from app.errors import Conflict, Fault, Invalid, quoted
 from app.money import Money
 from app.orders import (
     MAY_FOLLOW,
+    DesignAct,
     EntryKind,
     Method,
     Order,
@@ -20,6 +21,7 @@ from app.orders import (
     StageChange,
     check_move,
 )
+from app.orders.designs import undecided, with_taken
 from app.services.consumption import put_back_used, take_used
 from app.services.order_transaction import OrderAt, changing, piece_of
 from app.services.payments import Payment, receive
@@ -29,21 +31,23 @@ from app.storage import Series, Stamp, Store, UnitOfWork
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Terms:
-    """What is agreed when a quote is taken as an order."""
+    """What is agreed when a quote is taken as an order. designs: those that are taken with it, by their piece."""
 
     due: date | None = None
     deposit: Money | None = None
     method: Method = Method.CASH
+    designs: Mapping[int, int] = field(default_factory=dict)
 
 
 def take_order(store: Store, at: OrderAt, terms: Terms, act: Stamp) -> str:
     """Turn a quote into an order: number, due date and deposit together. Returns the number.
 
     Declined pieces stay behind. A quote that was an order before keeps its number.
-    Raises: NotFound, Stale, Conflict, Invalid at "deposit".
+    Raises: NotFound, Stale, Conflict, Invalid at "deposit", or at "design.2" where no design of piece 2 is taken.
     """
-    with changing(store, at, act) as (work, order):
-        check_move(order.stage, Stage.ORDERED)
+    with changing(store, at, act) as (work, quote):
+        check_move(quote.stage, Stage.ORDERED)
+        order = _with_designs(work, quote, terms.designs, act)
         number = order.order_number or work.numbers.take(Series.ORDER, act.today.year)
         ordered_on = order.ordered_on or act.today
         work.orders.write_head(
@@ -126,12 +130,39 @@ def _move(
 ) -> tuple[UsedUp, ...]:
     """Move those that may come to a stage; what is framed takes what it uses off the rack."""
     moving = [piece for piece in pieces if stage in MAY_FOLLOW[piece.stage]]
+    if stage is Stage.ORDERED and (open_ones := [p for p in moving if p.undecided]):
+        raise Conflict(_untaken(open_ones[0]).message)
     for piece in moving:
         change = StageChange(old=piece.stage, new=stage, at=act.now, by=act.who)
         work.orders.add_change(piece.id, change)
     if stage is not Stage.FRAMED:
         return ()
     return take_used(work, [piece.id for piece in moving], act)
+
+
+def _with_designs(work: UnitOfWork, order: Order, designs: Mapping[int, int], act: Stamp) -> Order:
+    """The order with a design of each piece taken (P10). Raises: Invalid where none of several is, NotFound."""
+    chosen = with_taken(order, designs)
+    if faults := untaken_designs(chosen):
+        raise Invalid(faults)
+    for before, piece in zip(order.pieces, chosen.pieces, strict=True):
+        if piece.taken is not None and piece.taken != before.taken:
+            work.orders.note_design(piece.id, piece.taken, DesignAct.TAKEN, act)
+    return chosen
+
+
+def untaken_designs(order: Order) -> tuple[Fault, ...]:
+    """Return a fault at "design.2" where none of several designs of a quoted piece 2 is taken."""
+    return tuple(_untaken(piece) for piece in undecided(order) if piece.stage is Stage.QUOTED)
+
+
+def _untaken(piece: Piece) -> Fault:
+    title = quoted(piece.artwork.title) if piece.artwork.title else f"Piece {piece.number}"
+    return Fault(
+        path=f"design.{piece.number}",
+        message=f"{title} has {len(piece.designs)} designs and none of them is taken; say which one it is to be.",
+        code="design",
+    )
 
 
 def _check_has_number(order: Order, stage: Stage) -> None:

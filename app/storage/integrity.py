@@ -35,7 +35,9 @@ _STAGES = """
 """
 _WITHOUT_AGREEMENT = """
     SELECT o.quote_number, p.number FROM pieces p JOIN orders o ON o.id = p.order_id
-    WHERE NOT EXISTS (SELECT 1 FROM piece_snapshots s WHERE s.piece_id = p.id)
+    WHERE NOT EXISTS (
+        SELECT 1 FROM piece_snapshots s WHERE s.piece_id = p.id AND s.design = p.counted_design
+    )
 """
 
 _MATERIALS = """

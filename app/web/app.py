@@ -34,6 +34,7 @@ from app.web.kit.templating import STATIC
 from app.web.materials import price_file_routes as price_file
 from app.web.materials import price_rises_routes as price_rises
 from app.web.materials import routes as materials
+from app.web.orders import designs_routes as designs
 from app.web.orders import invoices_routes as invoices
 from app.web.orders import list_routes as order_lists
 from app.web.orders import routes as orders
@@ -64,6 +65,7 @@ PAGES = (
     handbook.router,
     quotes.router,
     orders.router,
+    designs.router,
     invoices.router,
     invoices.issuing,
     documents.router,

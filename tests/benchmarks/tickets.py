@@ -6,7 +6,7 @@ from time import process_time
 
 from app.documents.kit.pdf import PageSetting, StyleSheets, fit, to_pdf
 from app.documents.ticket.ticket import ticket_pdf
-from app.orders import Order, Paper, Piece, Stage
+from app.orders import Order, Paper, Piece, Stage, sole_design
 from app.orders.quoting.agreement import agree
 from seed_demo.price_book import price_book
 from seed_demo.quoting import finder
@@ -81,5 +81,9 @@ def _order() -> Order:
         order_number="2026-0148",
         ordered_on=TODAY,
         due=date(2026, 12, 10),
-        pieces=(Piece(id=1, number=1, artwork=artwork, agreed=agreed, stage=Stage.ORDERED),),
+        pieces=(
+            Piece(
+                id=1, number=1, artwork=artwork, designs=sole_design(agreed), stage=Stage.ORDERED
+            ),
+        ),
     )

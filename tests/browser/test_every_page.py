@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page
 
 from app.lengths import mm
 from app.orders import Stage
-from app.services import buying, deliveries, invoices, quotes, reductions
+from app.services import buying, deliveries, designs, invoices, quotes, reductions
 from app.services import stages as progress
 from app.services import stock as racks
 from app.services.customers import CustomerRequest
@@ -41,6 +41,13 @@ PAGES = (
     "/orders/1/pieces/1/change",
     "/orders/1/pieces/1/price-again",
     "/orders/1/pieces/new",
+    "/orders/4",
+    "/orders/4/pieces/1",
+    "/orders/4/pieces/1/designs",
+    "/orders/4/pieces/1/designs/new",
+    "/orders/4/pieces/1/change?design=2",
+    "/orders/5",
+    "/orders/5/pieces/1/designs/1/take",
     "/materials",
     "/materials/new?kind=moulding",
     "/stock",
@@ -97,6 +104,7 @@ def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
         issue_invoices(store, order)
         fill_rack(store, act)
         order_material(store)
+        offer_designs(store)
         with opened(store) as shop:
             yield shop
 
@@ -156,6 +164,18 @@ def order_material(store: Store) -> None:
     buying.make_orders(store, wanted[:2], act)
     order = quotes.save_new(store, CustomerRequest(name="Amber Quill"), TYPED, SHOP, act)
     progress.take_order(store, OrderAt(id=order, version=1), progress.Terms(), act)
+
+
+def offer_designs(store: Store) -> None:
+    """A quote with three designs, and an order with one that was not taken."""
+    act = Stamp(who="Ilse", now=NOW)
+    for changed in ({"glazing.material": "A-3"}, {"artwork.size": "400 x 310"}):
+        typed = TYPED | changed
+        order = quotes.save_new(store, CustomerRequest(name="Amber Quill"), TYPED, SHOP, act)
+        piece = quotes.worked_out(store, typed, SHOP, today=NOW.date())
+        designs.add(store, OrderAt(id=order, version=1), 1, piece, act)
+        designs.add(store, OrderAt(id=order, version=2), 1, piece, act)
+    progress.take_order(store, OrderAt(id=order, version=3), progress.Terms(designs={1: 2}), act)
 
 
 @pytest.fixture(scope="module", params=["light", "dark"])

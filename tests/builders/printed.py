@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from app.lengths import Unit
-from app.orders import Order, Piece, Shop, Stage, usual_shop
+from app.orders import Order, Piece, Shop, Stage, sole_design, usual_shop
 from app.orders.quoting.agreement import agree
 from app.pricing import Charge, CostPer, Kind, Material, Trait
 from tests.builders.materials import (
@@ -129,7 +129,13 @@ def an_order(
     for number, typed in enumerate(pieces, start=1):
         artwork, agreed = agree(typed, shop, find, today=TODAY, tax_free=tax_free)
         made.append(
-            Piece(id=number, number=number, artwork=artwork, agreed=agreed, stage=Stage.ORDERED)
+            Piece(
+                id=number,
+                number=number,
+                artwork=artwork,
+                designs=sole_design(agreed),
+                stage=Stage.ORDERED,
+            )
         )
     return replace(
         Order(

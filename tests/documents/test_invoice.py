@@ -14,7 +14,17 @@ from pypdf import PdfReader
 
 from app.documents.invoice import invoice_pdf
 from app.money import TaxPolicy, TaxRate, TaxRounding
-from app.orders import Customer, Entry, EntryKind, Labour, Method, NewEntry, Paper, Shop
+from app.orders import (
+    Customer,
+    Entry,
+    EntryKind,
+    Labour,
+    Method,
+    NewEntry,
+    Paper,
+    Shop,
+    sole_design,
+)
 from app.orders.invoices.invoice import Invoice
 from app.orders.invoices.issue import Head, buyer_of, credit_note_of, invoice_of, seller_of
 from app.orders.reductions import NewReduction, Reduction
@@ -145,7 +155,7 @@ def test_two_rates_of_tax_stand_apart_and_together() -> None:
         for line in price.lines
     )
     agreed = replace(piece.agreed, price=replace(price, lines=lines))
-    said = text(issued(pieces=(replace(piece, agreed=agreed),)))
+    said = text(issued(pieces=(replace(piece, designs=sole_design(agreed)),)))
     for line in (
         "20 % 86.91",
         "10 % 12.62",

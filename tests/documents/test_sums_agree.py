@@ -28,6 +28,7 @@ from app.orders import (
     Piece,
     Shop,
     Stage,
+    sole_design,
 )
 from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
 from app.orders.quoting.agreement import agree
@@ -81,7 +82,13 @@ def order_of(*pieces: Priced, off: str = "", with_tax: bool | None = None) -> Or
         typed = TYPED | {"discount": str(how.discount)} | ({"rush": "1"} if how.rush else {})
         artwork, agreed = agree(typed, shop_of(how), find, today=TODAY, tax_free=how.free)
         made.append(
-            Piece(id=number, number=number, artwork=artwork, agreed=agreed, stage=Stage.ORDERED)
+            Piece(
+                id=number,
+                number=number,
+                artwork=artwork,
+                designs=sole_design(agreed),
+                stage=Stage.ORDERED,
+            )
         )
     order = Order(
         id=1,

@@ -127,6 +127,10 @@ NOT_OF_THE_DATA = {
     "/welcome": "is for a shop that is not set up",
     "/settings/data/remove-sample": "is of a sample alone",
     "/plans/making/{draft_id}": "is of a plan that is being made, which no file holds",
+    "/orders/{order_id}/pieces/{number}/designs": "compares designs, of which no kept shop has several",
+    "/orders/{order_id}/pieces/{number}/designs/new": "is the form of a piece, which begins as /change",
+    "/orders/{order_id}/pieces/{number}/designs/{design}/take": "is of a piece with several designs",
+    "/orders/{order_id}/pieces/{number}/designs.pdf": "compares designs, of which no kept shop has several",
     "/static/css/all.css": "is a file of the program",
 }
 """Pages that are none of the data, with the reason."""

@@ -15,6 +15,7 @@ from app.cutting import Plan, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.lengths import mm
+from app.orders import DesignAct
 from app.services import plans, stock
 from app.services.cutting import NamedProblem, StoppedError
 from app.services.cutting_runs import PlanRuns
@@ -486,6 +487,36 @@ def test_when_all_of_a_piece_is_cut_the_plan_offers_to_move_it(
     action = f"/orders/{order_id}/pieces/1/stage"
     moved = counter.go(action, page.form(action, stage="cut"))
     assert "Piece 1 is cut." in moved.main
+
+
+def test_taking_another_design_says_what_is_cut_and_planned_of_the_present_one(
+    counter: Counter, shop: Store
+) -> None:
+    """Of 8 parts, 4 rails, 2 mats, glass and backing, two are cut. The other design has no under mat; all else is alike."""
+    order_id = ordered(shop)
+    (piece_id,) = piece_ids(shop, order_id)
+    other = piece(
+        mats__1__material="",
+        mats__1__reveal="",
+        borders__left="66",
+        borders__right="66",
+        borders__top="66",
+        borders__bottom="76",
+    )
+    with shop.writing() as work:
+        work.orders.add_design(piece_id, other.agreed, ACT)
+        work.orders.note_design(piece_id, 1, DesignAct.TAKEN, ACT)
+    address = kept(counter)
+    for section in (1, 2):
+        action = f"{address}/bins/{section}/1/book"
+        counter.go(action, counter.get(address).form(action))
+    take = f"/orders/{order_id}/pieces/1/designs/2/take"
+    page = counter.get(take)
+    assert page.words("stands") == "cut Float glass 2 mm G-2 cut Backing board B-3"
+    assert "P-2026-0001 : 6 to cut, 2 cut." in page.main
+    after = counter.go(take, page.form(take))
+    assert "cut Float glass 2 mm G-2 cut Backing board B-3" in after.words("stands")
+    assert "P-2026-0001 : 5 to cut, 2 cut." in after.main
 
 
 def test_a_spoiled_part_goes_back_to_open_work_and_may_be_whole_after_all(

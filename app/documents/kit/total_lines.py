@@ -4,7 +4,7 @@ Everything comes from the customer's view of a price, which has no place for cos
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.documents.kit.printing import day
 from app.journal import standing
@@ -31,10 +31,14 @@ WITHOUT_TAX = "Without tax"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sum:
-    """One line of sums. strong: a total; apart: said beside the sums and not added to them."""
+    """One line of sums. strong: a total; apart: said beside the sums and not added to them.
+
+    most: what it may come to, where a design is still to be taken; amount is the least then (P10).
+    """
 
     label: str
     amount: Money
+    most: Money | None = None
     strong: bool = False
     apart: bool = False
 
@@ -77,6 +81,17 @@ def _up_to_stated(price: CustomerPrice, stated: Money | None) -> Iterator[Sum]:
         adds = named[0] if len(named) == 1 else "Tax"
         yield Sum(label=adds if stated > price.total else NOT_CHARGED, amount=stated - price.total)
     yield Sum(label="This piece", amount=price.total if stated is None else stated, strong=True)
+
+
+def from_to(least: Sequence[Sum], most: Sequence[Sum]) -> tuple[Sum, ...]:
+    """Return sums from the least to the most (P10); where they do not say the same, the totals alone."""
+    if [each.label for each in least] != [each.label for each in most]:
+        least = [each for each in least if each.strong]
+        most = [each for each in most if each.strong]
+    return tuple(
+        replace(one, most=other.amount) if one.amount != other.amount else one
+        for one, other in zip(least, most, strict=True)
+    )
 
 
 def sums_of_account(order: Order, account: Account) -> tuple[Sum, ...]:

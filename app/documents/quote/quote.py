@@ -4,25 +4,36 @@ Its page model has no field for cost, margin or codes (P9): what a customer may 
 printed by mistake.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import front_image, in_words
 from app.documents.kit.printing import day, page_html
-from app.documents.kit.total_lines import Sum, is_mixed, payments_of, sums_of_account, sums_of_piece
+from app.documents.kit.total_lines import (
+    Sum,
+    from_to,
+    is_mixed,
+    payments_of,
+    sums_of_account,
+    sums_of_piece,
+)
+from app.documents.quote.comparison import Comparison, across_on, compare_designs
 from app.documents.quote.details import Detail, details_of, good_to_know
 from app.errors import Conflict
 from app.money import Money, show_money, show_percent
 from app.orders import Customer, Order, Paper, Piece, Shop, Stage
+from app.orders.designs import at_least, at_most
 from app.orders.invoices.lines import charged_for
 from app.orders.piece_report import findings
-from app.orders.totals import account_of
+from app.orders.totals import PriceRange, range_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuotedPiece:
-    """One piece as its customer sees it. front: address of its picture."""
+    """One piece as its customer sees it. front: address of its picture. compared: its designs, where one is still to
+    be taken; details, notes and sums are then what they have in common, and their prices (P10).
+    """
 
     number: int
     title: str
@@ -31,11 +42,16 @@ class QuotedPiece:
     details: tuple[Detail, ...]
     notes: tuple[str, ...]
     sums: tuple[Sum, ...]
+    compared: Comparison | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuotePaper:
-    """Everything that a quote or a confirmation says. dates: (what, day) beside the address."""
+    """Everything that a quote or a confirmation says. dates: (what, day) beside the address.
+
+    compared: the pieces of which a design is still to be taken, each on a page of its own; across: how many
+    designs stand beside each other there at most.
+    """
 
     lang: str
     title: str
@@ -53,6 +69,12 @@ class QuotePaper:
     payments: tuple[Sum, ...]
     terms: tuple[str, ...]
     to_sign: bool
+    across: int = 3
+
+    @property
+    def compared(self) -> tuple[Comparison, ...]:
+        """Return the designs of each piece of which none is taken yet."""
+        return tuple(piece.compared for piece in self.pieces if piece.compared is not None)
 
 
 def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, today: date) -> bytes:
@@ -60,8 +82,11 @@ def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, tod
 
     Raises: Conflict where no piece is left to quote; PdfUnavailable.
     """
-    html = page_html("quote.html", quote_page(order, customer, shop, today=today))
-    return to_pdf(html, sheets_for(paper, "quote", "quote-piece"))
+    page = replace(quote_page(order, customer, shop, today=today), across=across_on(paper))
+    designs = ("designs",) if page.compared else ()
+    return to_pdf(
+        page_html("quote.html", page), sheets_for(paper, "quote", "quote-piece", *designs)
+    )
 
 
 def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> QuotePaper:
@@ -69,7 +94,8 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
     pieces = order.counting
     if not pieces:
         raise Conflict(f"{order.number} has no piece to quote; add one, or quote one again.")
-    account = account_of(order, Money.zero(shop.currency))
+    found = range_of(order, Money.zero(shop.currency))
+    account = found.least
     stated = _stated(order, account.to_pay) if is_mixed(order) else {}
     quoted = order.stage is Stage.QUOTED
     heading = "Quote" if quoted else "Order confirmation"
@@ -79,25 +105,29 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
         heading=heading,
         number=order.number,
         shop_name=shop.name,
-        shop_lines=_lines(shop.address, shop.contact),
+        shop_lines=lines_of(shop.address, shop.contact),
         customer=customer.name,
-        customer_lines=_lines(customer.address, customer.phone, customer.email),
-        dates=_dates(order, quoted=quoted),
+        customer_lines=lines_of(customer.address, customer.phone, customer.email),
+        dates=dates_of(order, quoted=quoted),
         currency=account.to_pay.currency.code,
-        warning=_out_of_date(order, today),
+        warning=out_of_date(order, today),
         pieces=tuple(_piece(piece, shop, stated.get(piece.number)) for piece in pieces),
-        sums=sums_of_account(order, account),
-        payments=payments_of(order, account),
-        terms=_terms(order, shop, account.to_pay, holds=quoted and not order.out_of_date(today)),
+        sums=from_to(
+            sums_of_account(at_least(order), account), sums_of_account(at_most(order), found.most)
+        ),
+        payments=from_to(payments_of(order, account), payments_of(order, found.most)),
+        terms=_terms(order, shop, found, holds=quoted and not order.out_of_date(today)),
         to_sign=quoted and not order.out_of_date(today),
     )
 
 
-def _lines(*texts: str) -> tuple[str, ...]:
+def lines_of(*texts: str) -> tuple[str, ...]:
+    """Return the lines of addresses and the like that say something."""
     return tuple(line.strip() for text in texts for line in text.splitlines() if line.strip())
 
 
-def _dates(order: Order, *, quoted: bool) -> tuple[tuple[str, str], ...]:
+def dates_of(order: Order, *, quoted: bool) -> tuple[tuple[str, str], ...]:
+    """Return (what, day) of an order's days. quoted: whether it is only quoted."""
     named = (
         ("Quoted on", order.quoted_on),
         ("Valid until", order.valid_until if quoted else None),
@@ -107,7 +137,7 @@ def _dates(order: Order, *, quoted: bool) -> tuple[tuple[str, str], ...]:
     return tuple((name, day(value)) for name, value in named if value is not None)
 
 
-def _out_of_date(order: Order, today: date) -> str:
+def out_of_date(order: Order, today: date) -> str:
     """Say that a quote is past its validity (P7); empty while it is not."""
     if not order.out_of_date(today):
         return ""
@@ -124,6 +154,8 @@ def _stated(order: Order, like: Money) -> dict[int, Money]:
 
 
 def _piece(piece: Piece, shop: Shop, stated: Money | None) -> QuotedPiece:
+    if piece.undecided:
+        return _to_choose(piece, shop)
     found = findings(piece.artwork, piece.agreed, shop)
     mat_word = shop.mat_word.value
     return QuotedPiece(
@@ -137,10 +169,32 @@ def _piece(piece: Piece, shop: Shop, stated: Money | None) -> QuotedPiece:
     )
 
 
-def _terms(order: Order, shop: Shop, to_pay: Money, *, holds: bool) -> tuple[str, ...]:
+def _to_choose(piece: Piece, shop: Shop) -> QuotedPiece:
+    """Describe a piece of which a design is still to be taken: what its designs have in common, and their prices."""
+    compared = compare_designs(piece, shop)
+    prices = sorted((each.price for each in compared.designs), key=lambda price: price.minor)
+    ranged = prices[-1] if prices[-1] != prices[0] else None
+    return QuotedPiece(
+        number=piece.number,
+        title=compared.title,
+        front="",
+        front_words="",
+        details=compared.same,
+        notes=compared.notes,
+        sums=(
+            *(Sum(label=f"Design {each.letter}", amount=each.price) for each in compared.designs),
+            Sum(label="This piece", amount=prices[0], most=ranged, strong=True),
+        ),
+        compared=compared,
+    )
+
+
+def _terms(order: Order, shop: Shop, found: PriceRange, *, holds: bool) -> tuple[str, ...]:
     """The terms line. holds: whether it is a quote whose prices still stand."""
     share = shop.promise.deposit
-    deposit = show_money(to_pay.times(share), code=True)
+    deposit = show_money(found.least.to_pay.times(share), code=True)
+    if found.is_open:
+        deposit += f" to {show_money(found.most.to_pay.times(share))}"
     said = []
     if holds:
         said.append(f"These prices hold until {day(order.valid_until)}.")

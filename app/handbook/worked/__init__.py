@@ -54,6 +54,7 @@ WORKED: Mapping[str, Callable[[Given], Figures]] = {
     "P4": price.sell_price,
     "P5": price.labour,
     "P6": price.piece,
+    "P10": price.designs,
     "C1": cutting.mitre,
     "C3": cutting.offcuts_first,
     "C5": cutting.fallout,

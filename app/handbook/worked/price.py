@@ -1,16 +1,30 @@
 """The examples of the rules of prices, worked. Amounts are in a currency of hundredths."""
 
 from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 
-from app.framing import frame_around
+from app.framing import Presentation, frame_around, work_out
 from app.handbook.worked.figures import Figures, Given
 from app.lengths import Length, Size, Unit, mm
-from app.money import Money, currency, parse_money, show_money, show_percent
+from app.money import (
+    Money,
+    TaxPolicy,
+    TaxRounding,
+    currency,
+    parse_money,
+    show_money,
+    show_percent,
+)
+from app.orders import Agreed, ArtworkRecord, Design, Order, Piece
+from app.orders.designs import with_taken
+from app.orders.totals import account_of, range_of
 from app.pricing import (
     Adjustments,
     Charge,
     ChargeBy,
+    Chosen,
+    ChosenCount,
     CostPer,
     Kind,
     LineGroup,
@@ -21,6 +35,7 @@ from app.pricing import (
     Use,
     charged_in,
     handbook_length,
+    price_piece,
     unit_price,
 )
 from app.pricing.adjusting import adjust
@@ -154,3 +169,70 @@ def piece(_given: Given) -> Figures:
         "step": show_money(step),
         "price": show_money(found.total),
     }
+
+
+def designs(given: Given) -> Figures:
+    """P10."""
+    single, choice = ("116.00",), ("104.00", "90.00", "121.50")
+    quote = Order(
+        id=1,
+        version=1,
+        customer_id=1,
+        customer_name="",
+        quote_number="",
+        quoted_on=date.min,
+        valid_until=date.min,
+        pieces=(_piece(given, 1, *single), _piece(given, 2, *choice)),
+    )
+    found = range_of(quote, Money.zero(EUR))
+    taken = account_of(with_taken(quote, {2: 1}), Money.zero(EUR))
+    return {
+        "one": single[0],
+        "first": choice[0],
+        "second": choice[1],
+        "third": choice[2],
+        "least": show_money(found.least.to_pay),
+        "most": show_money(found.most.to_pay),
+        "taken": show_money(taken.to_pay),
+    }
+
+
+def _piece(given: Given, number: int, *prices: str) -> Piece:
+    """A piece with a design of each price."""
+    offered = (_agreed(given, amount(price)) for price in prices)
+    designs = tuple(Design(number=n, agreed=each) for n, each in enumerate(offered, start=1))
+    return Piece(id=number, number=number, artwork=ArtworkRecord(), designs=designs)
+
+
+def _agreed(given: Given, price: Money) -> Agreed:
+    """What costs so much as a whole."""
+    rules = replace(
+        given.shop.rules,
+        currency=EUR,
+        rounding_step=Money.zero(EUR),
+        hourly_rate=Money.zero(EUR),
+        markup_tables=(),
+        tax_policy=TaxPolicy(included=True, rounding=TaxRounding.BY_DOCUMENT),
+    )
+    whole = Material(
+        code="whole",
+        name="Whole piece",
+        kind=Kind.EXTRA,
+        cost=price,
+        per=CostPer.EACH,
+        charge=Charge(by=ChargeBy.EACH),
+        selling=Selling(price=price),
+        tax=rules.tax_rates[0].code,
+    )
+    chosen = Chosen(extras=(ChosenCount(material=whole),))
+    spec = given.spec(presentation=Presentation.CLOSE, mats=(), borders=None)
+    return Agreed(
+        typed={},
+        spec=spec,
+        steps=given.shop.steps,
+        chosen=chosen,
+        price=price_piece(work_out(spec), chosen, rules),
+        priced_on=date.min,
+        tax_policy=rules.tax_policy,
+        tax_rates=rules.tax_rates,
+    )

@@ -51,6 +51,19 @@ def retyped(agreed: Agreed, typed: Mapping[str, str]) -> Agreed:
     return replace(agreed, typed={**agreed.typed, **typed})
 
 
+def carried(agreed: Agreed, typed: Mapping[str, str]) -> Agreed:
+    """What was agreed for another design of an artwork that is described anew; the price stays.
+
+    What makes the artwork an object or not stays with the design that was worked out for it (G22); whoever
+    opens that design is shown the artwork as it is now, so that saving works it out anew.
+    """
+    facts = {path: typed[path] for path in ARTWORK_FACTS if path in typed}
+    if is_object(agreed.typed | facts) is not is_object(agreed.typed):
+        facts = {path: text for path, text in facts.items() if path != "artwork.kind"}
+    same = all(_said(agreed.typed, path, {}) == _said(facts, path, {}) for path in facts)
+    return agreed if same else retyped(agreed, facts)
+
+
 def _said(typed: Mapping[str, str], path: str, usual: Mapping[str, str]) -> str:
     return typed.get(path, "").strip() or usual.get(path, "")
 

@@ -74,7 +74,8 @@ ANY_ORDER = OrderFilter()
 class OrderSummary:
     """An order in a list.
 
-    number: the order's, or the quote's until it is ordered. total: with tax. owed: what is still to
+    number: the order's, or the quote's until it is ordered. total: with tax. most: where a design is still to
+    be taken, what it may come to at most; total is the least then (P10). owed: what is still to
     be paid, below zero where too much was. pieces: how many count, which the declined and cancelled ones
     do not; all of them where none does any more. titles, places: of these, in their order, blanks left
     out.
@@ -96,6 +97,7 @@ class OrderSummary:
     ordered_on: date | None
     due: date | None
     total: Money
+    most: Money | None
     paid: Money
     owed: Money
     updated_at: datetime

@@ -4,10 +4,12 @@ A writer first claims an order at the version it was read in; then it writes wha
 settles what lists show. What happened - agreements, changes of stage, payments - is only added.
 """
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
+from typing import Any
 
 from sqlalchemy import Computed, ForeignKey, Index, func, select, text
 from sqlalchemy.orm import Mapped, Session, mapped_column
@@ -17,6 +19,9 @@ from app.money import Money
 from app.orders import (
     Agreed,
     ArtworkRecord,
+    Design,
+    DesignAct,
+    DesignChange,
     NewEntry,
     Order,
     Piece,
@@ -24,6 +29,7 @@ from app.orders import (
     StageChange,
     paid,
 )
+from app.orders.designs import standing_designs, taken_of
 from app.orders.reductions import NewReduction
 from app.storage.journal import ContraryRow, Journal, JournalRow
 from app.storage.mapping import STRICT, Row, columns_of, value_of, write
@@ -33,7 +39,10 @@ from app.storage.tables.customers import CustomerRow
 
 
 class OrderRow(Row):
-    """A quote and the order that it becomes."""
+    """A quote and the order that it becomes.
+
+    most_minor: what it may come to at most where a design is still to be taken; total_minor is the least then.
+    """
 
     __tablename__ = "orders"
     __table_args__ = (
@@ -64,6 +73,7 @@ class OrderRow(Row):
     stage: Mapped[str]
     currency: Mapped[str]
     total_minor: Mapped[int]
+    most_minor: Mapped[int | None]
     paid_minor: Mapped[int]
     owed_minor: Mapped[int]
     updated_at: Mapped[datetime]
@@ -73,6 +83,7 @@ class PieceRow(Row):
     """A piece and its artwork. A removed piece keeps its number and its snapshots.
 
     support: what the artwork is made of, if anybody said. weight_kg: as it was weighed, if it was.
+    counted_design: the number of the design that everything follows.
     """
 
     __tablename__ = "pieces"
@@ -90,16 +101,28 @@ class PieceRow(Row):
     weight_kg: Mapped[Fraction | None]
     stage: Mapped[str]
     removed_at: Mapped[datetime | None]
+    counted_design: Mapped[int]
 
 
 class PieceSnapshotRow(JournalRow, Row):
-    """What was agreed for a piece, written once; the last one holds."""
+    """What was agreed for a design of a piece, written once; the last one of each design holds."""
 
     __tablename__ = "piece_snapshots"
     __table_args__ = (Index("piece_snapshots_by_piece", "piece_id"), STRICT)
     piece_id: Mapped[int] = mapped_column(ForeignKey("pieces.id"))
+    design: Mapped[int]
     priced_on: Mapped[date]
     agreed: Mapped[str]
+
+
+class DesignChangeRow(JournalRow, Row):
+    """One act on a design of a piece, written once."""
+
+    __tablename__ = "design_changes"
+    __table_args__ = (Index("design_changes_by_piece", "piece_id"), STRICT)
+    piece_id: Mapped[int] = mapped_column(ForeignKey("pieces.id"))
+    design: Mapped[int]
+    act: Mapped[str]
 
 
 class StageChangeRow(JournalRow, Row):
@@ -167,8 +190,9 @@ class NewQuote:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frozen:
-    """What was agreed for a piece at some time, and who froze it."""
+    """What was agreed for a design of a piece at some time, and who froze it."""
 
+    design: int
     agreed: Agreed
     at: datetime
     by: str
@@ -182,6 +206,9 @@ class Orders:
         self._ledger = Journal(session, NewEntry, LedgerEntryRow, LedgerEntryRow.order_id)
         self._reductions = Journal(session, NewReduction, ReductionRow, ReductionRow.order_id)
         self._changes = Journal(session, StageChange, StageChangeRow, StageChangeRow.piece_id)
+        self._design_changes = Journal(
+            session, DesignChange, DesignChangeRow, DesignChangeRow.piece_id
+        )
 
     def get(self, order_id: int) -> Order:
         """Return the whole order. Raises: NotFound."""
@@ -211,13 +238,13 @@ class Orders:
         ours = select(PieceSnapshotRow).where(PieceSnapshotRow.piece_id == piece_id)
         return tuple(map(_frozen, self._session.scalars(ours.order_by(PieceSnapshotRow.id))))
 
-    def agreed_anew(self, order_id: int) -> dict[int, tuple[Frozen, ...]]:
-        """By piece number, the history of each piece for which more than one was agreed."""
+    def agreed_anew(self, order_id: int) -> dict[tuple[int, int], tuple[Frozen, ...]]:
+        """By numbers of piece and design, the history of each design that was agreed more than once."""
         changed = (
             select(PieceSnapshotRow.piece_id)
             .join(PieceRow, PieceRow.id == PieceSnapshotRow.piece_id)
             .where(PieceRow.order_id == order_id, PieceRow.removed_at.is_(None))
-            .group_by(PieceSnapshotRow.piece_id)
+            .group_by(PieceSnapshotRow.piece_id, PieceSnapshotRow.design)
             .having(func.count() > 1)
         )
         rows = self._session.execute(
@@ -226,10 +253,10 @@ class Orders:
             .where(PieceSnapshotRow.piece_id.in_(changed))
             .order_by(PieceSnapshotRow.id)
         )
-        histories: dict[int, tuple[Frozen, ...]] = {}
+        histories: dict[tuple[int, int], tuple[Frozen, ...]] = defaultdict(tuple)
         for number, row in rows:
-            histories[number] = (*histories.get(number, ()), _frozen(row))
-        return histories
+            histories[number, row.design] += (_frozen(row),)
+        return {key: history for key, history in histories.items() if len(history) > 1}
 
     def add(self, quote: NewQuote, pieces: Sequence[NewPiece], act: Stamp) -> int:
         """Keep a new quote with its pieces, all in the currency of the first. Returns the id.
@@ -248,6 +275,7 @@ class Orders:
             stage=Stage.QUOTED.value,
             currency=pieces[0].agreed.price.currency.code,
             total_minor=0,
+            most_minor=None,
             paid_minor=0,
             owed_minor=0,
             updated_at=act.now,
@@ -288,8 +316,13 @@ class Orders:
         self._session.flush()
         return len(given)
 
-    def settle(self, order: Order, *, total: Money, owed: Money, now: datetime) -> None:
-        """Keep what lists show of an order as it stands: stage, total, paid, owed."""
+    def settle(
+        self, order: Order, *, total: Money, owed: Money, now: datetime, most: Money | None = None
+    ) -> None:
+        """Keep what lists show of an order as it stands: stage, total, paid, owed.
+
+        most: where a design is still to be taken, the most that it may come to; total is the least then.
+        """
         row = self._row(order.id)
         row.stage, row.updated_at = order.stage.value, now
         row.currency, row.total_minor, row.owed_minor = (
@@ -297,6 +330,7 @@ class Orders:
             total.minor,
             owed.minor,
         )
+        row.most_minor = most.minor if most else None
         row.paid_minor = paid(order.entries, Money.zero(total.currency)).minor
         self._session.flush()
 
@@ -309,17 +343,48 @@ class Orders:
             order_id=order_id,
             number=(last or 0) + 1,
             stage=Stage.QUOTED.value,
+            counted_design=1,
             **columns_of(piece.artwork),
         )
         self._session.add(row)
         self._session.flush()
-        self._freeze(row.id, piece.agreed, act)
+        self.agree_design(row.id, Design(number=1, agreed=piece.agreed), act)
         return row.number
 
-    def replace_piece(self, piece_id: int, piece: NewPiece, act: Stamp) -> None:
-        """Agree a piece anew; what was agreed before stays in its history."""
-        self.write_artwork(piece_id, piece.artwork)
-        self._freeze(piece_id, piece.agreed, act)
+    def agree_design(self, piece_id: int, design: Design, act: Stamp) -> None:
+        """Agree a design anew; what was agreed before stays in its history."""
+        self._session.add(
+            PieceSnapshotRow(
+                piece_id=piece_id,
+                design=design.number,
+                priced_on=design.agreed.priced_on,
+                agreed=AGREED.write(design.agreed),
+                at=act.now,
+                by=act.who,
+            )
+        )
+        self._session.flush()
+
+    def add_design(self, piece_id: int, agreed: Agreed, act: Stamp) -> int:
+        """Put a further design beside those of a piece. Returns its number, one that none of its designs ever had."""
+        last = select(func.max(PieceSnapshotRow.design)).where(
+            PieceSnapshotRow.piece_id == piece_id
+        )
+        design = Design(number=self._session.scalars(last).one() + 1, agreed=agreed)
+        self.agree_design(piece_id, design, act)
+        self.note_design(piece_id, design.number, DesignAct.ADDED, act)
+        return design.number
+
+    def note_design(self, piece_id: int, design: int, what: DesignAct, act: Stamp) -> None:
+        """Write an act on a design down; the piece counts by the design that it leaves."""
+        change = DesignChange(design=design, act=what, at=act.now, by=act.who)
+        self._design_changes.add(piece_id, change)
+        changes = tuple(each.entry for each in self._design_changes.of(piece_id))
+        every = select(PieceSnapshotRow.design).where(PieceSnapshotRow.piece_id == piece_id)
+        numbers = standing_designs(self._session.scalars(every), changes)
+        row = self._session.get_one(PieceRow, piece_id)
+        row.counted_design = taken_of(numbers, changes) or numbers[0]
+        self._session.flush()
 
     def write_artwork(self, piece_id: int, artwork: ArtworkRecord) -> None:
         """Keep what is known of an artwork, such as its place."""
@@ -352,18 +417,6 @@ class Orders:
             raise NotFound(f"There is no order with the id {order_id}.")
         return row
 
-    def _freeze(self, piece_id: int, agreed: Agreed, act: Stamp) -> None:
-        self._session.add(
-            PieceSnapshotRow(
-                piece_id=piece_id,
-                priced_on=agreed.priced_on,
-                agreed=AGREED.write(agreed),
-                at=act.now,
-                by=act.who,
-            )
-        )
-        self._session.flush()
-
     def _pieces(self, order_id: int) -> tuple[Piece, ...]:
         rows = self._session.scalars(
             select(PieceRow)
@@ -371,26 +424,45 @@ class Orders:
             .order_by(PieceRow.number)
         ).all()
         ids = [row.id for row in rows]
-        snapshots, changes = self._last_snapshots(ids), self._changes.by_owner(ids)
+        designs, changes = self._last_snapshots(ids), self._changes.by_owner(ids)
+        acts = self._design_changes.by_owner(ids)
         return tuple(
             value_of(
                 Piece,
                 row,
                 artwork=value_of(ArtworkRecord, row),
-                agreed=AGREED.read(snapshots[row.id].agreed),
                 changes=tuple(each.entry for each in changes[row.id]),
+                **_designs(designs[row.id], tuple(each.entry for each in acts[row.id])),
             )
             for row in rows
         )
 
-    def _last_snapshots(self, piece_ids: Sequence[int]) -> dict[int, PieceSnapshotRow]:
+    def _last_snapshots(self, piece_ids: Sequence[int]) -> dict[int, tuple[Design, ...]]:
+        """What holds of each design that some pieces ever had, by the piece's id and in order."""
         last = (
             select(func.max(PieceSnapshotRow.id))
             .where(PieceSnapshotRow.piece_id.in_(piece_ids))
-            .group_by(PieceSnapshotRow.piece_id)
+            .group_by(PieceSnapshotRow.piece_id, PieceSnapshotRow.design)
         )
-        rows = self._session.scalars(select(PieceSnapshotRow).where(PieceSnapshotRow.id.in_(last)))
-        return {row.piece_id: row for row in rows}
+        rows = self._session.scalars(
+            select(PieceSnapshotRow)
+            .where(PieceSnapshotRow.id.in_(last))
+            .order_by(PieceSnapshotRow.design)
+        )
+        found: dict[int, tuple[Design, ...]] = defaultdict(tuple)
+        for row in rows:
+            found[row.piece_id] += (Design(number=row.design, agreed=AGREED.read(row.agreed)),)
+        return found
+
+
+def _designs(designs: Sequence[Design], changes: tuple[DesignChange, ...]) -> dict[str, Any]:
+    """Return the fields of a piece that follow from all designs that it ever had and what happened to them."""
+    numbers = standing_designs((each.number for each in designs), changes)
+    return {
+        "designs": tuple(each for each in designs if each.number in numbers),
+        "taken": taken_of(numbers, changes),
+        "design_changes": changes,
+    }
 
 
 def _frozen(row: PieceSnapshotRow) -> Frozen:

@@ -37,7 +37,7 @@ class StepTickRow(JournalRow, Row):
 class KeptPiece:
     """A piece wherever it stands. removed: taken off its order since.
 
-    written: what was agreed, as it was written once under the snapshot's id. codes: those of today of
+    written: what was agreed for the design that counts, as it was written once under the snapshot's id. codes: those of today of
     materials that are called otherwise now.
     """
 
@@ -94,7 +94,10 @@ class OpenPieces:
         """Columns alone: rows with all that an ORM does take three times as long."""
         last = (
             select(func.max(PieceSnapshotRow.id))
-            .where(PieceSnapshotRow.piece_id == PieceRow.id)
+            .where(
+                PieceSnapshotRow.piece_id == PieceRow.id,
+                PieceSnapshotRow.design == PieceRow.counted_design,
+            )
             .correlate(PieceRow)
             .scalar_subquery()
         )

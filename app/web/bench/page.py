@@ -16,7 +16,7 @@ from app.documents.ticket.cut_list import CutGroup, CutListBasis, cut_list, numb
 from app.drawings import back_marks, mat_plan
 from app.framing import Notice
 from app.lengths import Unit, show
-from app.orders import MAY_FOLLOW, Shop, Stage
+from app.orders import MAY_FOLLOW, Piece, Shop, Stage
 from app.orders.piece_report import Findings
 from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
@@ -24,7 +24,8 @@ from app.services.orders import CHANGEABLE
 from app.stock.planning.problems import OnRack
 from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
-from app.web.orders.page import NEXT_ACT, materials_of
+from app.web.orders.page import NEXT_ACT
+from app.web.pieces.chosen import materials_of
 from app.web.pieces.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, draw, facts_of
@@ -47,6 +48,7 @@ class BenchPage(Page):
     views: (value, label, address, current). acts: (stage, words) that may follow beside what a ticked
     step offers.
 
+    to_choose: why this is not settled yet, where a design is still to be taken.
     tickable: whether its steps can be ticked now. panel: None for a piece without mats.
     """
 
@@ -65,6 +67,7 @@ class BenchPage(Page):
     stage: Stage
     due: date | None
     is_order: bool
+    to_choose: str
     unit_name: str
     check_name: str
     tickable: bool
@@ -108,6 +111,7 @@ def bench_fields(
         "stage": piece.stage,
         "due": order.due,
         "is_order": order.order_number is not None,
+        "to_choose": _to_choose(piece),
         "unit_name": figures.unit_name,
         "check_name": figures.check_name,
         **work,
@@ -124,12 +128,22 @@ def bench_fields(
         ),
         "borders": _borders(found, shop.mat_word.value),
         "facts": facts_of(piece.agreed, found),
-        "materials": materials_of(piece),
+        "materials": materials_of(piece.agreed.chosen),
         "notices": (*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
         "offcuts": stock.offcuts,
         "acts": _acts(piece.stage, work["work"]),
         "may_take_back": piece.last_change is not None,
     }
+
+
+def _to_choose(piece: Piece) -> str:
+    """Say that a design is still to be taken; empty where none is."""
+    if not piece.undecided:
+        return ""
+    return (
+        f"This piece has {len(piece.designs)} designs and none of them is taken yet; "
+        f"what stands here is design {piece.counted.letter}."
+    )
 
 
 def _acts(stage: Stage, work: StepList) -> tuple[tuple[str, str], ...]:

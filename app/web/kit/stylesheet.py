@@ -39,6 +39,7 @@ SHEETS = (
     "components/icons",
     "pages/quote",
     "pages/order",
+    "pages/designs",
     "pages/desk",
     "pages/bench",
     "pages/forms",

@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from fractions import Fraction
+from typing import Any
 
-from app.errors import Fault
+from app.errors import Fault, Invalid
 from app.forms.reader import Reader
 from app.forms.table import (
     DAY,
@@ -18,14 +20,16 @@ from app.forms.table import (
     value_of,
     values_in,
 )
-from app.money import Currency, Money, show_money
-from app.orders import EntryKind, Method, Order, Shop
+from app.money import Currency, Money, show_money, show_percent
+from app.orders import EntryKind, Method, Order, Shop, Stage
+from app.orders.designs import undecided
 from app.orders.invoices import invoice
 from app.orders.reductions import LONGEST_REASON
-from app.orders.totals import Account, account_of
+from app.orders.totals import Account, range_of
 from app.services import orders, payments
+from app.services.stages import untaken_designs
 from app.web.kit import stating
-from app.web.kit.fields import OfShop
+from app.web.kit.fields import Fields, FieldView, OfShop
 
 METHODS: Options = tuple((method.value, method.value.capitalize()) for method in Method)
 KINDS: Options = (
@@ -37,11 +41,15 @@ KINDS: Options = (
 
 @dataclass(frozen=True, slots=True)
 class OfOrder(OfShop):
-    """The order that the forms are about, with its account, its shop and the date."""
+    """The order that the forms are about, with its account, its shop and the date.
+
+    account: the least while a design is still to be taken; most: what it may come to then, None where it is settled (P10).
+    """
 
     order: Order
     account: Account
     today: date
+    most: Account | None = None
 
     @property
     def currency(self) -> Currency:
@@ -51,18 +59,27 @@ class OfOrder(OfShop):
 
 def of_order(order: Order, shop: Shop, today: date) -> OfOrder:
     """Return what the forms of an order follow from."""
-    return OfOrder(shop, order, account_of(order, Money.zero(shop.currency)), today)
+    found = range_of(order, Money.zero(shop.currency))
+    return OfOrder(shop, order, found.least, today, found.most if found.is_open else None)
 
 
 def _usual_deposit(known: OfOrder) -> str:
     """Say the shop's usual deposit, stated as the order is. It is not filled in: what is typed was received."""
-    account = known.account
-    deposit = account.to_pay.times(known.shop.promise.deposit) - account.received
-    if deposit.minor <= 0:
+    share = known.shop.promise.deposit
+    deposit = _deposit(known.most or known.account, share)
+    if deposit is None:
         return ""
-    if not account.with_tax:
-        deposit = account.share_otherwise(deposit, with_tax=True)
+    if known.most:
+        return f"Blank for none; usual is {show_percent(share)} of what it comes to, up to {show_money(deposit)}."
     return f"Blank for none; usual is {show_money(deposit)}."
+
+
+def _deposit(account: Account, share: Fraction) -> Money | None:
+    """Return the usual deposit less what was received; None where nothing is asked."""
+    deposit = account.to_pay.times(share) - account.received
+    if deposit.minor <= 0:
+        return None
+    return deposit if account.with_tax else account.share_otherwise(deposit, with_tax=True)
 
 
 def _kind(read: Reader, path: str, usual: EntryKind) -> EntryKind:
@@ -145,9 +162,10 @@ def beginning(known: OfOrder) -> dict[str, str]:
     """Return the text that the forms begin with: the shop's habits, and what the order says."""
     ready = known.order.due or known.today + timedelta(days=known.shop.promise.ready_days)
     balance = known.account.balance
+    settled = balance.minor > 0 and known.most is None
     payment = {
         "kind": EntryKind.PAYMENT,
-        "amount": balance if balance.minor > 0 else None,
+        "amount": balance if settled else None,
         "method": Method.CASH,
         "note": "",
     }
@@ -165,3 +183,45 @@ def faults_of_amounts(typed: Typed, known: OfOrder) -> tuple[Fault, ...]:
         if read.given(field.path):
             value_of(field, read, known)
     return read.faults.faults
+
+
+def taken_in(typed: Typed, order: Order) -> dict[int, int]:
+    """Return the designs that the form of ordering takes, by the numbers of their pieces."""
+    return {
+        piece.number: each.number
+        for piece in order.pieces
+        for each in piece.designs
+        if typed.get(f"design.{piece.number}") == str(each.number)
+    }
+
+
+def design_fields(make: Fields, order: Order) -> tuple[FieldView, ...]:
+    """Return a choice of one design for each piece that is ordered with the quote and of which none is taken."""
+    return tuple(
+        make.field(
+            f"design.{piece.number}",
+            piece.artwork.title or f"Piece {piece.number}",
+            options=tuple(
+                (str(each.number), f"Design {each.letter}, {show_money(each.agreed.price.to_pay)}")
+                for each in piece.designs
+            ),
+            required=True,
+        )
+        for piece in undecided(order)
+        if piece.stage is Stage.QUOTED
+    )
+
+
+def read_taking(typed: Typed, known: OfOrder) -> dict[str, Any]:
+    """Read the form of ordering. known: with the designs that it takes.
+
+    Raises: Invalid with every fault, also where no design of a piece is taken.
+    """
+    untaken = untaken_designs(known.order)
+    try:
+        values = TAKE.read(typed, known)
+    except Invalid as invalid:
+        raise Invalid((*untaken, *invalid.faults)) from invalid
+    if untaken:
+        raise Invalid(untaken)
+    return values

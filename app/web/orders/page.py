@@ -16,11 +16,14 @@ from app.money import Money, show_money
 from app.orders import (
     MAY_FOLLOW,
     Customer,
+    DesignAct,
+    DesignChange,
     Entry,
     Order,
     Piece,
     Shop,
     Stage,
+    design_letter,
 )
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import findings
@@ -34,8 +37,10 @@ from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.stating import words_of
 from app.web.kit.templating import Page
 from app.web.orders import form as forms
+from app.web.orders.designs_page import DesignsView, designs_view
 from app.web.orders.form import OfOrder
 from app.web.orders.invoices_page import InvoicesView
+from app.web.pieces.chosen import materials_of
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
 from app.web.pieces.planned import PlannedView
@@ -65,7 +70,8 @@ class ChangeView:
 class PieceCard:
     """A piece on its order's page.
 
-    acts: (stage, words) that may follow now.
+    acts: (stage, words) that may follow now. designs: of a piece that has several; while none of them is
+    taken the rest is the first one's.
     """
 
     number: int
@@ -84,7 +90,9 @@ class PieceCard:
     may_change: bool
     may_take_back: bool
     may_remove: bool
+    may_add_design: bool
     priced_on: date
+    designs: DesignsView | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,8 +141,10 @@ class OrderPage(Page):
     """The page of a quote or order.
 
     take, pay, goodwill, terms: the fields of the forms; take is None unless the quote can be ordered.
+    choose: those that take a design with the order, of each piece of which none is taken.
     unfolded: which of the folded forms stand open, "payment", "goodwill" and "terms". stands: the state
-    of the materials of each piece, by its number. counted: how many pieces are charged.
+    of the materials of each piece, by its number. counted: how many pieces are charged. account: the least while a
+    design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
 
     wide: bool = True
@@ -156,16 +166,17 @@ class OrderPage(Page):
     counted: int
     acts: tuple[tuple[str, str], ...]
     account: Account
+    most: Account | None
     entries: tuple[EntryView, ...]
     reductions: tuple[ReductionView, ...]
     record: tuple[ChangeView, ...]
     take: FormView[OfOrder] | None
+    choose: tuple[FieldView, ...]
     pay: FormView[OfOrder]
     goodwill: FormView[OfOrder]
     terms: FormView[OfOrder]
     unfolded: frozenset[str]
     may_add_piece: bool
-    may_add_design: bool
     may_take_back: bool
     stands: Mapping[int, tuple[MaterialStand, ...]]
     planned: Mapping[int, PlannedView | None]
@@ -173,10 +184,7 @@ class OrderPage(Page):
 
 
 def may_add_design(order: Order) -> bool:
-    """Tell whether another design of a piece may be added, which is until one of them is ordered.
-
-    On an order it would be one more piece, made and charged.
-    """
+    """Tell whether further designs of its pieces may be added, which is until it is ordered (P10)."""
     return order.stage is Stage.QUOTED
 
 
@@ -205,7 +213,7 @@ def piece_card(
         stage=piece.stage,
         drawing=draw(DrawingView.SEEN, piece.artwork, piece.agreed, found),
         facts=facts_of(piece.agreed, found),
-        materials=materials_of(piece),
+        materials=materials_of(piece.agreed.chosen),
         notices=(*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
         offcuts=stock.offcuts,
         price=price_view(piece.agreed),
@@ -213,7 +221,9 @@ def piece_card(
         may_change=uncut,
         may_take_back=piece.last_change is not None,
         may_remove=piece.stage is Stage.QUOTED and len(order.pieces) > 1,
+        may_add_design=may_add_design(order) and piece.stage is Stage.QUOTED,
         priced_on=piece.agreed.priced_on,
+        designs=designs_view(piece, shop, hardware),
     )
 
 
@@ -222,30 +232,6 @@ def _acts_of_piece(order: Order, piece: Piece) -> tuple[tuple[str, str], ...]:
     if piece.stage is Stage.QUOTED and len(order.pieces) == 1:
         return ()
     return tuple((s.value, NEXT_ACT[s]) for s in MAY_FOLLOW[piece.stage] if s in NEXT_ACT)
-
-
-def materials_of(piece: Piece) -> tuple[tuple[str, str], ...]:
-    """Return (part, material) of a piece in the order of the work."""
-    chosen = piece.agreed.chosen
-    named = [
-        *((f"mat {n}", mat) for n, mat in enumerate(chosen.mats, start=1)),
-        ("fillet", chosen.fillet),
-        *(
-            ("moulding" if len(chosen.frames) == 1 else f"frame {n}", frame)
-            for n, frame in enumerate(chosen.frames, start=1)
-        ),
-        ("glazing", chosen.glazing),
-        ("mount board", chosen.mount_board),
-        ("backing", chosen.backing),
-        ("spacers", chosen.spacer),
-    ]
-    single = [(part, f"{m.name} ({m.code})") for part, m in named if m]
-    counted = [
-        (what, f"{taken.count} × {taken.material.name} ({taken.material.code})")
-        for what, several in (("hardware", chosen.hardware), ("extra", chosen.extras))
-        for taken in several
-    ]
-    return (*single, *counted)
 
 
 def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
@@ -298,14 +284,19 @@ def _mode_of(lowered: Lowered | None, account: Account) -> str:
     return f"{words_of(with_tax=lowered.with_tax)}, {amount} {words_of(with_tax=other)}"
 
 
-type Histories = Mapping[int, Sequence[Frozen]]
-"""By the number of a piece, all that was ever agreed for it."""
+type Histories = Mapping[tuple[int, int], Sequence[Frozen]]
+"""By the numbers of a piece and a design, all that was ever agreed for it."""
 
 
 def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
-    """Return every change of stage and every new agreement of each piece, the latest first."""
+    """Return every change of stage, of designs and every new agreement of each piece, the latest first."""
     several = len(order.pieces) > 1
     views = [
+        ChangeView(at=act.at, what=_of_piece(piece.number, several) + _of_design(act), by=act.by)
+        for piece in order.pieces
+        for act in piece.design_changes
+    ]
+    views += [
         ChangeView(
             at=change.at,
             what=_of_piece(piece.number, several)
@@ -320,11 +311,14 @@ def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
         for piece in order.pieces
         for change in piece.changes
     ]
-    views += [
-        ChangeView(at=new.at, what=_of_piece(number, several) + _said_anew(old, new), by=new.by)
-        for number, history in histories.items()
+    views += dict.fromkeys(
+        ChangeView(
+            at=new.at, what=_of_piece(number, several) + _said_anew(old, new, letter), by=new.by
+        )
+        for (number, design), history in histories.items()
+        for letter in [design_letter(design) if number in _with_designs(order) else ""]
         for old, new in pairwise(history)
-    ]
+    )
     oldest_first = sorted(views, key=lambda view: view.at)
     return tuple(oldest_first[::-1])
 
@@ -333,8 +327,24 @@ def _of_piece(number: int, several: bool) -> str:
     return f"Piece {number}: " if several else ""
 
 
-def _said_anew(old: Frozen, new: Frozen) -> str:
-    """Say what a new agreement changed: the description of the artwork alone, or the price."""
+def _with_designs(order: Order) -> frozenset[int]:
+    """Return the numbers of the pieces that have, or had, several designs."""
+    return frozenset(piece.number for piece in order.pieces if piece.design_changes)
+
+
+def _of_design(act: DesignChange) -> str:
+    """Say what happened to a design, as "design B taken"."""
+    letter = design_letter(act.design)
+    if act.act is DesignAct.LEFT_OPEN:
+        return f"none taken after all, design {letter} was"
+    return f"design {letter} {act.act}"
+
+
+def _said_anew(old: Frozen, new: Frozen, letter: str = "") -> str:
+    """Say what a new agreement changed: the description of the artwork alone, or the price.
+
+    letter: of the design that was agreed anew, where there are several; the artwork is that of all.
+    """
     before, now = old.agreed, new.agreed
     if before.price == now.price and before.priced_on == now.priced_on:
         changed = [
@@ -344,7 +354,7 @@ def _said_anew(old: Frozen, new: Frozen) -> str:
         ]
         return f"{', '.join(changed) or 'nothing'} changed, price as agreed"
     prices = f"{show_money(before.price.to_pay)} → {show_money(now.price.to_pay)}"
-    return f"agreed anew, {prices}"
+    return f"{f'design {letter} ' if letter else ''}agreed anew, {prices}"
 
 
 def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
@@ -391,7 +401,6 @@ def order_fields(
         "entries": entry_views(order.entries),
         "record": record_of(order, histories),
         "may_add_piece": order.stage in CHANGEABLE,
-        "may_add_design": may_add_design(order),
         "may_take_back": any(piece.last_change for piece in order.pieces),
     }
 
@@ -402,6 +411,8 @@ def form_fields(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> dict
     quoted = known.order.stage is Stage.QUOTED
     return {
         "account": known.account,
+        "most": known.most,
+        "choose": forms.design_fields(make, known.order),
         "reductions": reduction_views(known.order, known.account),
         "take": FormView(forms.TAKE, known, make) if quoted else None,
         "pay": FormView(forms.PAYMENT, known, make),

@@ -1,6 +1,7 @@
 """Routes of a quote or order: its page, and every act on it."""
 
 from collections.abc import Callable, Sequence
+from types import MappingProxyType
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -10,6 +11,7 @@ from app.errors import Conflict, Fault, Invalid, quoted
 from app.forms.table import Typed
 from app.money import show_money
 from app.orders import EntryKind, Piece, Stage
+from app.orders.designs import with_taken
 from app.services import customers, invoices, orders, payments, reductions
 from app.services import stages as progress
 from app.services.consumption import used_by_pieces
@@ -36,13 +38,20 @@ from app.web.pieces.planned import PlannedView, planned_view
 
 router = APIRouter(prefix="/orders/{order_id}")
 
+NOTHING_TYPED: Typed = MappingProxyType({})
+
 
 def show_order(
     here: RequestContext, order_id: int, refused: RefusedAct | None = None
 ) -> HTMLResponse:
     """Return the page as things stand now; with what was typed in one of its forms and why it was refused."""
     order = orders.get(here.store, order_id)
-    uncut = (piece.agreed.chosen for piece in order.pieces if piece.stage in orders.CHANGEABLE)
+    uncut = (
+        design.agreed.chosen
+        for piece in order.pieces
+        for design in piece.designs
+        if piece.stage in orders.CHANGEABLE
+    )
     rack = free_for(here.store, *uncut)
     faults = refused.faults if refused else ()
     typed = refused.typed if refused else {}
@@ -109,7 +118,7 @@ def only_asks(form: Typed, live: str) -> bool:
 
 def tell(here: RequestContext, order_id: int, form: Typed, live: str) -> HTMLResponse:
     """Return the amounts of a form as typed, each beside what it is the other way (M5); nothing is done."""
-    known = order_of(here, order_id)
+    known = order_of(here, order_id, form)
     faults = forms.faults_of_amounts(form, known)
     if not live:
         return show_order(
@@ -119,9 +128,11 @@ def tell(here: RequestContext, order_id: int, form: Typed, live: str) -> HTMLRes
     return render_part("pages/orders/amounts.html", page)
 
 
-def order_of(here: RequestContext, order_id: int) -> forms.OfOrder:
-    """Return the order with what its forms follow from. Raises: NotFound."""
-    return forms.of_order(orders.get(here.store, order_id), here.shop, here.today)
+def order_of(here: RequestContext, order_id: int, form: Typed = NOTHING_TYPED) -> forms.OfOrder:
+    """Return the order with what its forms follow from. form: may take designs of its pieces. Raises: NotFound."""
+    order = orders.get(here.store, order_id)
+    taken = with_taken(order, forms.taken_in(form, order))
+    return forms.of_order(taken, here.shop, here.today)
 
 
 @router.get("")
@@ -135,12 +146,17 @@ def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
     """Take the quote as an order: number, date and deposit in one."""
     if only_asks(form, live):
         return tell(here, order_id, form, live)
-    known = order_of(here, order_id)
+    known = order_of(here, order_id, form)
 
     def act() -> str:
-        values = forms.TAKE.read(form, known)
+        values = forms.read_taking(form, known)
         received = known.account.as_paid(values["deposit"]) if values["deposit"] else None
-        terms = progress.Terms(due=values["due"], deposit=received, method=values["method"])
+        terms = progress.Terms(
+            due=values["due"],
+            deposit=received,
+            method=values["method"],
+            designs=forms.taken_in(form, known.order),
+        )
         number = progress.take_order(here.store, at_version(order_id, form), terms, here.act)
         said = f"Order {number} is taken."
         if received and not known.account.with_tax:

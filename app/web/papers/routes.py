@@ -1,8 +1,11 @@
 """Routes of documents as PDF: the customer's quote or confirmation, and workshop tickets."""
 
-from fastapi import APIRouter
+from typing import Annotated
+
+from fastapi import APIRouter, Query
 from starlette.responses import Response
 
+from app.documents.quote.designs import Offered, designs_pdf
 from app.documents.quote.quote import quote_pdf
 from app.documents.ticket.ticket import ticket_pdf
 from app.orders import Order
@@ -21,6 +24,21 @@ def quote(here: Here, order_id: Id) -> Response:
     customer = customers.get(here.store, order.customer_id).value
     content = quote_pdf(order, customer, here.shop, paper=here.shop.paper, today=here.today)
     return pdf(content, f"{order.number}.pdf")
+
+
+@router.get("/pieces/{number}/designs.pdf")
+def designs(
+    here: Here,
+    order_id: Id,
+    number: Id,
+    wanted: Annotated[tuple[int, ...], Query(alias="of", max_length=50)] = (),
+) -> Response:
+    """Give designs of a piece beside each other, all of them where none is named."""
+    order = orders.get(here.store, order_id)
+    customer = customers.get(here.store, order.customer_id).value
+    offered = Offered(order=order, piece=piece_of(order, number), numbers=wanted)
+    content = designs_pdf(offered, customer, here.shop, paper=here.shop.paper, today=here.today)
+    return pdf(content, f"{order.number} piece {number} designs.pdf")
 
 
 @router.get("/tickets.pdf")

@@ -26,28 +26,35 @@ class Between:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PriceAgainPage(Page):
-    """A piece's old price beside today's, line by line; lines + between = to pay, on each side."""
+    """A piece's old price beside today's, line by line; lines + between = to pay, on each side.
+
+    of_design: what the address of a design that does not count is called by, "?design=2".
+    """
 
     section: str = "Quotes"
     order_id: int
     order_number: str
     version: int
     number: int
+    of_design: str
     heading: str
     priced_on: date
     repricing: Repricing
     between: tuple[Between, ...]
 
 
-def price_again_page(priced: PricedAgain) -> PriceAgainPage:
+def price_again_page(priced: PricedAgain, of_design: str = "") -> PriceAgainPage:
     """Return the page of a piece that was priced again."""
+    piece = priced.piece
+    which = f", design {piece.counted.letter}" if of_design else ""
     return PriceAgainPage(
         title=f"Price again: {priced.order.number}",
         order_id=priced.order.id,
         order_number=priced.order.number,
         version=priced.order.version,
         number=priced.piece.number,
-        heading=priced.piece.artwork.title or f"Piece {priced.piece.number}",
+        of_design=of_design,
+        heading=f"{piece.artwork.title or f'Piece {piece.number}'}{which}",
         priced_on=priced.piece.agreed.priced_on,
         repricing=priced.repricing,
         between=_between(priced.piece.agreed.price, priced.agreed.price),
@@ -70,8 +77,8 @@ class TwoVersionsPage(Page):
     """What is stored now beside what was typed in this tab; either can be kept."""
 
     section: str = "Quotes"
+    action: str
     order_id: int
-    number: int
     message: str
     version: int
     pairs: tuple[VersionPair, ...]
@@ -79,17 +86,24 @@ class TwoVersionsPage(Page):
     stored_price: Money | None
 
 
-def two_versions(stale: Stale, number: int, form: Mapping[str, str], shop: Shop) -> TwoVersionsPage:
-    """Return the page for the second of two tabs. Nothing that was typed is lost."""
+def two_versions(
+    stale: Stale, number: int, form: Mapping[str, str], shop: Shop, design: int | None = None
+) -> TwoVersionsPage:
+    """Return the page for the second of two tabs. Nothing that was typed is lost.
+
+    design: which of the piece's; the one that counts for None.
+    """
     order = stale.stored
     assert isinstance(order, Order)
     piece = next((piece for piece in order.pieces if piece.number == number), None)
+    if piece and design in [each.number for each in piece.designs]:
+        piece = piece.by_design(design)
     stored = piece.agreed.typed if piece else {}
     typed = {path: form[path] for path in PIECE.paths if path in form}
     return TwoVersionsPage(
         title=f"Two versions of {order.number}",
+        action=f"/orders/{order.id}/pieces/{number}" + (f"?design={design}" if design else ""),
         order_id=order.id,
-        number=number,
         message=stale.message,
         version=order.version,
         pairs=pairs_of(

@@ -9,17 +9,17 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid
 from app.forms.table import Typed
-from app.orders import Agreed, ArtworkRecord, Customer, Order
+from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, design_letter
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
 from app.orders.quoting.form import PIECE_FIELDS, PieceTyped, is_object, unit_of
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import standard_sizes
-from app.services import customers, orders, quotes
+from app.services import customers, designs, orders, quotes
 from app.services.boxes import from_price_book
 from app.services.on_rack import free_for
-from app.services.order_transaction import OrderAt, piece_of
+from app.services.order_transaction import DesignAt, OrderAt, piece_of
 from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.kit.common_fields import read_version
@@ -39,6 +39,9 @@ router = APIRouter()
 
 PAGE = "pages/quotes/edit.html"
 PARTS = "pages/quotes/parts.html"
+
+type OfDesign = Annotated[int | None, Query(ge=1, le=LARGEST_ID)]
+"""The number of a design of a piece; the one that counts where none is named."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,7 +197,7 @@ def _page(
         heading=sheet.heading,
         subheading=sheet.subheading,
         action=sheet.action,
-        live=f"{sheet.action}?live=1",
+        live=f"{sheet.action}{'&' if '?' in sheet.action else '?'}live=1",
         save_label=sheet.save_label,
         version=form.get("version", str(sheet.version)),
         unit=unit_of(typed, here.shop).value,
@@ -287,14 +290,14 @@ def _further_piece(here: RequestContext, order: Order) -> QuoteForm:
 
 @router.get("/orders/{order_id}/pieces/new")
 def new_piece(here: Here, order_id: Id, like: int | None = None) -> HTMLResponse:
-    """Show a piece for a quote that is there: empty, or another design that begins as a piece of it.
+    """Show a further piece for a quote that is there: empty, or one that begins as a piece of it.
 
-    Raises: Conflict for another design of what is ordered.
+    Raises: Conflict for one like a piece of what is ordered.
     """
     order = orders.get(here.store, order_id)
     if like is not None and not may_add_design(order):
         raise Conflict(
-            f"{order.number} is {order.stage}, so another design would be made and charged as one more "
+            f"{order.number} is {order.stage}, so one like it would be made and charged as one more "
             "piece. Change the piece, or add a further one."
         )
     sheet = _further_piece(here, order)
@@ -327,13 +330,67 @@ def add_piece(
     return see(f"/orders/{order_id}", "The piece is added.")
 
 
-def _changed_piece(here: RequestContext, order: Order, number: int) -> QuoteForm:
-    customer = customers.get(here.store, order.customer_id).value
+def _another_design(here: RequestContext, order: Order, number: int) -> QuoteForm:
+    """Return the form of another design. Raises: Conflict for a piece that is not only quoted."""
     piece = piece_of(order, number)
+    designs.check_open(order, piece)
+    customer = customers.get(here.store, order.customer_id).value
+    return QuoteForm(
+        heading=f"Another design of {piece.artwork.title or f'piece {number}'}",
+        subheading=f"for {customer.name} · {order.number} · piece {number}",
+        action=f"/orders/{order.id}/pieces/{number}/designs",
+        save_label="Add the design",
+        version=order.version,
+        customer=customer,
+    )
+
+
+@router.get("/orders/{order_id}/pieces/{number}/designs/new")
+def new_design(here: Here, order_id: Id, number: Id, like: OfDesign = None) -> HTMLResponse:
+    """Show another design of a quoted piece, which begins as one that it has. Raises: Conflict."""
+    order = orders.get(here.store, order_id)
+    sheet = _another_design(here, order, number)
+    piece = DesignAt(piece=number, design=like).of(order)
+    return show_typed(here, sheet, _typed_of(here, piece))
+
+
+@router.post("/orders/{order_id}/pieces/{number}/designs")
+def add_design(here: Here, form: TypedForm, order_id: Id, number: Id, live: str = "") -> Response:
+    """Work another design out, or put it beside those that are there."""
+    sheet = _another_design(here, orders.get(here.store, order_id), number)
+    if only_asks(form, live):
+        return show_asked(here, sheet, form)
+    try:
+        piece = quotes.worked_out(
+            here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free
+        )
+        added = designs.add(here.store, _at(order_id, form), number, piece, here.act)
+    except Invalid as invalid:
+        return show_typed(here, sheet, form, invalid.faults)
+    except Conflict as conflict:
+        return show_refused(here, sheet, form, conflict)
+    said = f"Design {design_letter(added)} of piece {number} is added."
+    return see(f"/orders/{order_id}#piece-{number}", said)
+
+
+def _typed_of(here: RequestContext, piece: Piece) -> Typed:
+    """Return what a form of the design that counts begins with: as typed, of the artwork as it is known now."""
+    typed = dict(quotes.typed_as_agreed(here.store, piece, here.shop).typed)
+    if len(piece.designs) > 1:
+        typed["artwork.kind"] = piece.artwork.kind.value
+    return page_of.default_typed(here.shop) | typed
+
+
+def _changed_piece(
+    here: RequestContext, order: Order, number: int, design: int | None
+) -> QuoteForm:
+    customer = customers.get(here.store, order.customer_id).value
+    piece = DesignAt(piece=number, design=design).of(order)
+    which = f" · design {piece.counted.letter}" if len(piece.designs) > 1 else ""
     return QuoteForm(
         heading=piece.artwork.title or f"Piece {number}",
-        subheading=f"for {customer.name} · {order.number} · piece {number}",
-        action=f"/orders/{order.id}/pieces/{number}",
+        subheading=f"for {customer.name} · {order.number} · piece {number}{which}",
+        action=f"/orders/{order.id}/pieces/{number}{_of(design)}",
         save_label="Save the change",
         version=order.version,
         customer=customer,
@@ -341,12 +398,17 @@ def _changed_piece(here: RequestContext, order: Order, number: int) -> QuoteForm
     )
 
 
+def _of(design: int | None) -> str:
+    """Return the design of an address, where one is named."""
+    return f"?design={design}" if design else ""
+
+
 @router.get("/orders/{order_id}/pieces/{number}/change")
-def change_piece(here: Here, order_id: Id, number: Id) -> HTMLResponse:
-    """Show a piece as it was typed, to be changed."""
-    sheet = _changed_piece(here, orders.get(here.store, order_id), number)
-    agreed = sheet.agreed.typed if sheet.agreed else {}
-    return show_typed(here, sheet, page_of.default_typed(here.shop) | dict(agreed))
+def change_piece(here: Here, order_id: Id, number: Id, design: OfDesign = None) -> HTMLResponse:
+    """Show a piece as it was typed, to be changed: one of its designs, or the one that counts."""
+    order = orders.get(here.store, order_id)
+    sheet = _changed_piece(here, order, number, design)
+    return show_typed(here, sheet, _typed_of(here, DesignAt(piece=number, design=design).of(order)))
 
 
 @router.post("/orders/{order_id}/pieces/{number}")
@@ -355,52 +417,60 @@ def save_piece(
     form: TypedForm,
     order_id: Id,
     number: Id,
+    *,
     live: str = "",
+    design: OfDesign = None,
 ) -> Response:
     """Work a changed piece out, or agree it anew; a second tab is shown both."""
-    sheet = _changed_piece(here, orders.get(here.store, order_id), number)
+    sheet = _changed_piece(here, orders.get(here.store, order_id), number, design)
     if only_asks(form, live):
         return show_asked(here, sheet, form)
     try:
-        retyped = quotes.Retyped(number=number, typed=piece_typed(form))
+        retyped = quotes.Retyped(
+            which=DesignAt(piece=number, design=design), typed=piece_typed(form)
+        )
         at = _at(order_id, form)
         kept = quotes.change_piece(here.store, at, retyped, here.shop, here.act)
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
     except Stale as stale:
-        page = repricing.two_versions(stale, number, form, here.shop)
+        page = repricing.two_versions(stale, number, form, here.shop, design)
         return render(here, "pages/quotes/two_versions.html", page, 409)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
     said = "is kept; its price stays as agreed." if kept else "is agreed anew, at today's prices."
-    return see(f"/orders/{order_id}", f"Piece {number} {said}")
+    which = f"Piece {number}, design {design_letter(design)}," if design else f"Piece {number}"
+    return see(f"/orders/{order_id}", f"{which} {said}")
 
 
 @router.get("/orders/{order_id}/pieces/{number}/price-again")
-def price_again(here: Here, order_id: Id, number: Id) -> Response:
+def price_again(here: Here, order_id: Id, number: Id, design: OfDesign = None) -> Response:
     """Show the old price beside today's; a piece that needs a change first is shown to be changed."""
+    which = DesignAt(piece=number, design=design)
     try:
-        priced = quotes.price_again(here.store, order_id, number, here.shop, today=here.today)
+        priced = quotes.price_again(here.store, order_id, which, here.shop, today=here.today)
     except Invalid:
-        return _to_be_changed(order_id, number)
-    page = repricing.price_again_page(priced)
+        return _to_be_changed(order_id, number, design)
+    page = repricing.price_again_page(priced, _of(design))
     return render(here, "pages/quotes/price_again.html", page)
 
 
 @router.post("/orders/{order_id}/pieces/{number}/price-again")
-def keep_new_price(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
+def keep_new_price(
+    here: Here, form: TypedForm, order_id: Id, number: Id, design: OfDesign = None
+) -> Response:
     """Agree today's price in place of the old one, which stays in the record."""
-    at = _at(order_id, form)
+    at, which = _at(order_id, form), DesignAt(piece=number, design=design)
     try:
-        quotes.keep_new_price(here.store, at, number, here.shop, here.act)
+        quotes.keep_new_price(here.store, at, which, here.shop, here.act)
     except Invalid:
-        return _to_be_changed(order_id, number)
+        return _to_be_changed(order_id, number, design)
     return see(f"/orders/{order_id}", f"Piece {number} has today's price.")
 
 
-def _to_be_changed(order_id: int, number: int) -> Response:
+def _to_be_changed(order_id: int, number: int, design: int | None) -> Response:
     """Send to the form of a piece that can no longer be made as typed, which says why at its fields."""
-    return see(f"/orders/{order_id}/pieces/{number}/change")
+    return see(f"/orders/{order_id}/pieces/{number}/change{_of(design)}")
 
 
 def _at(order_id: int, form: Typed) -> OrderAt:

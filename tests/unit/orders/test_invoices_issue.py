@@ -24,6 +24,7 @@ from app.orders import (
     Shop,
     Stage,
     StageChange,
+    sole_design,
 )
 from app.orders.invoices.invoice import Charged, Invoice, InvoiceKind, InvoiceLine
 from app.orders.invoices.issue import (
@@ -57,7 +58,7 @@ TWO_RATES = replace(
 def pieces(*shops: Shop, tax_free: bool = False, stage: Stage = Stage.ORDERED) -> tuple[Piece, ...]:
     made = [agree(TYPED, shop, find, today=TODAY, tax_free=tax_free) for shop in shops]
     return tuple(
-        Piece(id=n, number=n, artwork=artwork, agreed=agreed, stage=stage)
+        Piece(id=n, number=n, artwork=artwork, designs=sole_design(agreed), stage=stage)
         for n, (artwork, agreed) in enumerate(made, start=1)
     )
 
@@ -325,7 +326,7 @@ def test_each_difference_is_said() -> None:
     artwork, dearer = agree(
         {**TYPED, "extras.0.material": "X-1"}, SHOP, find, today=TODAY
     )  # a brass label at 5.00
-    changed = replace(first, artwork=artwork, agreed=dearer)
+    changed = replace(first, artwork=artwork, designs=sole_design(dearer))
     gone = replace(second, stage=Stage.CANCELLED)
     new = replace(second, id=3, number=3)
     order = an_order(pieces=(changed, gone, new), reductions=(off("10"),))
@@ -341,7 +342,7 @@ def test_each_difference_is_said() -> None:
 def test_the_same_price_for_another_piece_of_work_differs_too() -> None:
     issued = invoice(an_order())
     artwork, agreed = agree({**TYPED, "artwork.title": "Two herons"}, SHOP, find, today=TODAY)
-    other = replace(an_order().pieces[0], artwork=artwork, agreed=agreed)
+    other = replace(an_order().pieces[0], artwork=artwork, designs=sole_design(agreed))
     said = "Piece 1 (Framing: Two herons) is another piece of work at the same price."
     assert differences(issued, an_order(pieces=(other,))) == (said,)
     assert differences(replace(issued, wording=0), an_order(pieces=(other,))) == ()

@@ -1,0 +1,142 @@
+"""Designs of one piece beside each other for its customer: pictures, prices and what differs (P10).
+
+Like the quote it has no field for cost, margin or codes (P9).
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import batched
+
+from app.documents.kit.pictures import front_image, in_words
+from app.documents.quote.details import Detail, details_of, good_to_know
+from app.money import Money
+from app.orders import Paper, Piece, Shop
+from app.orders.piece_report import Findings, findings
+from app.pricing import CustomerPrice
+
+NOTHING_SAID = "–"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ComparedDesign:
+    """One design. front: address of its picture. mode: how its price is stated, where tax is charged.
+
+    texts: what is said of it under each of the names that differ, in their order. notes: its own.
+    """
+
+    number: int
+    letter: str
+    front: str
+    front_words: str
+    price: Money
+    mode: str
+    taken: bool
+    texts: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """Designs that stand in one row of a page. rows: (name, texts) of what differs."""
+
+    designs: tuple[ComparedDesign, ...]
+    rows: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """Designs of a piece. same: what is said of all of them alike. names: of what differs. notes: of all alike."""
+
+    piece: int
+    title: str
+    same: tuple[Detail, ...]
+    names: tuple[str, ...]
+    notes: tuple[str, ...]
+    designs: tuple[ComparedDesign, ...]
+
+    def strips(self, across: int) -> tuple[Strip, ...]:
+        """Return the designs in rows. across: how many stand in one at most."""
+        return tuple(
+            Strip(
+                designs=designs,
+                rows=tuple(
+                    (name, tuple(each.texts[n] for each in designs))
+                    for n, name in enumerate(self.names)
+                ),
+            )
+            for designs in batched(self.designs, across)
+        )
+
+
+def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Comparison:
+    """Compare some designs of a piece, all of them where none is named; unknown ones are left out."""
+    wanted = set(numbers)
+    chosen = [each for each in piece.designs if not wanted or each.number in wanted]
+    pieces = [piece.by_design(each.number) for each in chosen or piece.designs]
+    found = [findings(each.artwork, each.agreed, shop) for each in pieces]
+    said = [
+        _by_name(details_of(each, its, shop.mat_word.value))
+        for each, its in zip(pieces, found, strict=True)
+    ]
+    names = tuple(dict.fromkeys(name for each in said for name in each))
+    differing = tuple(name for name in names if len({each.get(name) for each in said}) > 1)
+    notes = [good_to_know(each) for each in found]
+    common = tuple(note for note in notes[0] if all(note in each for each in notes))
+    return Comparison(
+        piece=piece.number,
+        title=piece.artwork.title or "Untitled",
+        same=tuple(detail for name, detail in said[0].items() if name not in differing),
+        names=tuple(_called(name, said) for name in differing),
+        notes=common,
+        designs=tuple(
+            _design(
+                each,
+                its,
+                taken=each.counted.number == piece.taken,
+                texts=tuple(
+                    ours[name].text if name in ours else NOTHING_SAID for name in differing
+                ),
+                notes=tuple(note for note in own if note not in common),
+            )
+            for each, its, ours, own in zip(pieces, found, said, notes, strict=True)
+        ),
+    )
+
+
+def _by_name(details: Iterable[Detail]) -> dict[str, Detail]:
+    """Return what is said by its name; one frame and two frames are said under one."""
+    return {detail.name.removesuffix("s"): detail for detail in details}
+
+
+def _called(name: str, said: Sequence[dict[str, Detail]]) -> str:
+    """Return the heading of what differs: in the plural where any of them is."""
+    return max((each[name].name for each in said if name in each), key=len)
+
+
+def _design(
+    piece: Piece, found: Findings, *, taken: bool, texts: tuple[str, ...], notes: tuple[str, ...]
+) -> ComparedDesign:
+    price = piece.agreed.price.customer_view()
+    return ComparedDesign(
+        number=piece.counted.number,
+        letter=piece.counted.letter,
+        front=front_image(piece.artwork, piece.agreed.chosen, found.exact),
+        front_words=in_words(found.exact),
+        price=price.total,
+        mode=mode_of(price),
+        taken=taken,
+        texts=texts,
+        notes=notes,
+    )
+
+
+def mode_of(price: CustomerPrice) -> str:
+    """Say how a price is stated; empty where no tax is charged."""
+    if not any(part.tax for part in price.tax.taxes):
+        return ""
+    return "with tax" if price.tax_included else "without tax"
+
+
+def across_on(paper: Paper) -> int:
+    """Return how many designs stand beside each other on a paper and are still seen well. Source: ours."""
+    return 2 if paper is Paper.A5 else 3

@@ -1,0 +1,156 @@
+"""Designs on paper: the open quote from the least to the most, and the page that compares them; read back as PDF.
+
+Prices of the worked piece (see `tests/unit/orders/test_designs.py`): A 103.51, B 89.91 with one mat, C 118.51 with acrylic.
+"""
+
+from dataclasses import fields, replace
+from datetime import date
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from app.documents.quote.comparison import ComparedDesign, compare_designs
+from app.documents.quote.designs import Offered, designs_pdf
+from app.documents.quote.quote import quote_pdf
+from app.documents.ticket.ticket import ticket_pdf
+from app.money import TaxPolicy, TaxRounding
+from app.orders import Customer, Order, Paper, Piece, Stage
+from app.orders.designs import with_taken
+from app.orders.quoting.agreement import agree
+from tests.builders.values import TODAY, finder
+from tests.builders.worked import BOOK, SHOP, TYPED
+from tests.documents.reading import overlapping, page_sizes, text_of, words_of
+from tests.unit.orders.test_designs import ACRYLIC, THREE, a_piece, a_quote
+
+pytestmark = [pytest.mark.documents, pytest.mark.poppler]
+
+AMBER = Customer(name="Amber Quill", address="12 Heron Walk\nEastmere")
+OPEN = a_quote(a_piece({}), replace(THREE, id=2, number=2))
+ALONE = a_quote(THREE)
+
+
+def quoted(order: Order, paper: Paper = Paper.A4) -> bytes:
+    return quote_pdf(order, AMBER, SHOP, paper=paper, today=TODAY)
+
+
+def compared(*numbers: int, piece: Piece = THREE, paper: Paper = Paper.A4) -> bytes:
+    offered = Offered(order=a_quote(piece), piece=piece, numbers=numbers)
+    return designs_pdf(offered, AMBER, SHOP, paper=paper, today=TODAY)
+
+
+# 103.51 + 89.91 = 193.42, its sixth 32.24; 103.51 + 118.51 = 222.02, its sixth 37.00; half of both 96.71 and 111.01.
+def test_an_open_quote_is_from_the_least_to_the_most() -> None:
+    said = text_of(quoted(OPEN))
+    for line in (
+        "This piece 103.51",
+        "Design A 103.51",
+        "Design B 89.91",
+        "Design C 118.51",
+        "This piece 89.91 to 118.51",
+        "Total 193.42 to 222.02",
+        "of which Tax 20 % 32.24 to 37.00",
+        "Without tax 161.18 to 185.02",
+        "A deposit of EUR 96.71 to 111.01 (50 %)",
+        "I accept this quote with the designs that are ticked above.",
+    ):
+        assert line in said
+
+
+@pytest.mark.parametrize(
+    ("taken", "total", "tax"), [(1, "207.02", "34.50"), (2, "193.42", "32.24")]
+)
+def test_with_one_taken_the_quote_is_of_that_alone(taken: int, total: str, tax: str) -> None:
+    said = text_of(quoted(with_taken(OPEN, {2: taken})))
+    assert f"Total {total} of which Tax 20 % {tax}" in said
+    assert "Design" not in said
+    assert " to " not in said.partition("Total")[2].partition("These prices")[0]
+    assert "I accept this quote." in said
+
+
+def test_a_quote_without_tax_in_its_prices_tells_the_taxes_from_to() -> None:
+    shop = replace(SHOP, tax_policy=TaxPolicy(included=False, rounding=TaxRounding.BY_DOCUMENT))
+    made = [agree({**TYPED, **d}, shop, finder(BOOK), today=TODAY)[1] for d in ({}, ACRYLIC)]
+    designs = tuple(replace(d, agreed=a) for d, a in zip(THREE.designs[:2], made, strict=True))
+    order = a_quote(replace(THREE, designs=designs))
+    # a fifth of 103.51 is 20.702, of 118.51 23.702
+    said = text_of(quote_pdf(order, AMBER, shop, paper=Paper.A4, today=TODAY))
+    assert "Pieces together 103.51 to 118.51" in said
+    assert "Tax 20 % 20.70 to 23.70" in said
+    assert "Total 124.21 to 142.21" in said
+    assert "103.51 without tax 118.51 without tax" in said
+
+
+@pytest.mark.parametrize("paper", Paper)
+def test_the_designs_stand_on_a_page_of_their_own(paper: Paper) -> None:
+    pdf = quoted(ALONE, paper)
+    pages = PdfReader(BytesIO(pdf)).pages
+    last = " ".join(page.extract_text() for page in pages[1:])
+    assert "3 designs" in last
+    assert "I accept this quote" not in last
+    assert "3 designs to choose from" in pages[0].extract_text()
+    assert not [found for page in words_of(pdf) if (found := overlapping(page))]
+
+
+def test_the_comparison_says_only_what_differs_and_once_what_does_not() -> None:
+    said = text_of(compared())
+    assert "Design A Design B Design C" in said
+    assert "Price EUR 103.51 with tax 89.91 with tax 118.51 with tax" in said
+    assert said.count("Acrylic 3 mm") == 1
+    assert said.count("Linden, limewashed") == 1
+    head, _, same = said.partition("The same in all")
+    assert "Linden" in same
+    assert "Chalk white" in head
+
+
+def test_only_some_are_compared_where_some_are_named() -> None:
+    said = text_of(compared(1, 3))
+    assert "Design A Design C" in said
+    assert "89.91" not in said
+    assert "The same in both" in said
+    assert said.count("Slate blue") == 1
+
+
+@pytest.mark.parametrize(("paper", "pages"), [(Paper.A4, 1), (Paper.LETTER, 1), (Paper.A5, 2)])
+def test_three_designs_fit_a_page(paper: Paper, pages: int) -> None:
+    pdf = compared(paper=paper)
+    assert len(page_sizes(pdf)) == pages
+    assert not [found for page in words_of(pdf) if (found := overlapping(page))]
+
+
+def test_many_designs_go_on_below() -> None:
+    many = a_piece(*({"artwork.title": "Harbour", "borders.left": f"{90 + n}"} for n in range(7)))
+    said = text_of(compared(piece=many))
+    assert "7 designs" in said
+    assert all(f"Design {letter}" in said for letter in "ABCDEFG")
+
+
+def test_nothing_of_the_shop_can_be_printed() -> None:
+    assert not {"cost", "margin", "code", "codes", "chosen", "minutes"} & {
+        field.name for field in fields(ComparedDesign)
+    }
+    said = text_of(compared())
+    for own in ("M-101", "A-3", "LIN-20", "margin", "cost"):
+        assert own not in said
+
+
+def test_one_frame_and_two_are_said_under_one_name() -> None:
+    mats = compare_designs(THREE, SHOP)
+    assert mats.names == ("Mats", "Glazing", "Outside")
+    assert mats.designs[1].texts[0] == "Chalk white"
+
+
+def test_the_confirmation_and_the_tickets_know_only_the_taken_one() -> None:
+    piece = replace(THREE, taken=3, stage=Stage.ORDERED)
+    order = replace(
+        a_quote(piece), order_number="2026-0001", ordered_on=TODAY, due=date(2026, 12, 9)
+    )
+    said = text_of(quoted(order))
+    assert "Order confirmation 2026-0001" in said
+    assert "Total 118.51" in said
+    assert "Acrylic" in said
+    assert "Float glass" not in said
+    assert "Design" not in said
+    ticket = text_of(ticket_pdf(order, SHOP, None, paper=Paper.A4, phone_url=None, today=TODAY))
+    assert "Acrylic" in ticket
+    assert "Float glass" not in ticket
