@@ -12,6 +12,7 @@ from app.errors import Conflict, Invalid
 from app.orders import Customer, Shop
 from app.storage import Store, UnitOfWork
 from seed_demo.buying import order_from_suppliers
+from seed_demo.choices import offer_designs
 from seed_demo.customers import customers
 from seed_demo.invoicing import issue_invoices
 from seed_demo.keeping import keep, number_them
@@ -60,6 +61,7 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
     issue_invoices(store, first, dict(people.known), day)
     make_plans(store, day)
     order_from_suppliers(store, day)
+    offer_designs(store)
 
 
 def _open_shop(work: UnitOfWork, shop: Shop, known: tuple[Customer, ...], today: date) -> People:
