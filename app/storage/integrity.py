@@ -40,6 +40,10 @@ _WITHOUT_AGREEMENT = """
     )
 """
 
+_OPEN = """
+    SELECT quote_number FROM orders WHERE most_minor IS NOT NULL AND stage <> 'quoted'
+"""
+
 _MATERIALS = """
     SELECT code FROM materials WHERE says ->> '$.material.code' IS NOT code
         OR says ->> '$.material.name' IS NOT name OR says ->> '$.material.kind' IS NOT kind
@@ -159,6 +163,8 @@ def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
         yield f"{kept} orders are counted at “{stage}”, but there are {found}."
     for number, piece in connection.execute(_WITHOUT_AGREEMENT):
         yield f"{number}: nothing was ever agreed for piece {piece}."
+    for (number,) in connection.execute(_OPEN):
+        yield f"{number} is said to come to more at most, but no design is to be taken any more."
     yield from _wrong_stages(connection)
     for (code,) in connection.execute(_MATERIALS):
         yield f"{code} does not say of itself what the price book has noted of it."

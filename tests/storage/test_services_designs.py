@@ -11,6 +11,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from sqlalchemy import text
 
 from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer, DesignAct, Order, Piece, Stage
@@ -281,6 +282,22 @@ def test_an_open_quote_takes_money_up_to_the_most_that_it_may_come_to(
     payments.add_payment(store, at(store, quote), Payment(amount=euro("222.02")), ACT)
     designs.take(store, at(store, quote), 2, 2, ACT)
     assert account_now(order(store, quote)).balance == -euro("28.60")
+
+
+def test_an_order_that_is_said_to_be_open_still_is_found_by_the_check(
+    store: Store, quote: int
+) -> None:
+    progress.take_order(store, at(store, quote), Terms(designs={2: 2}), ACT)
+
+    def note(most: str) -> None:
+        with store.writing() as work:
+            work.session.execute(text(f"UPDATE orders SET most_minor = {most}"))
+
+    note("22202")
+    assert check_database(store) == (
+        "Q-2026-0001 is said to come to more at most, but no design is to be taken any more.",
+    )
+    note("NULL")
 
 
 def test_a_further_design_beside_a_taken_one_changes_no_choice(store: Store, quote: int) -> None:
