@@ -7,6 +7,7 @@ the paper is today's. Terms by EN 16931, see `app.orders.invoices.invoice`.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from app.documents.kit.party import PartyPaper
 from app.documents.kit.pdf import StyleSheets, sheets_for, to_pdf
 from app.documents.kit.printing import day, page_html
 from app.documents.kit.total_lines import NOT_CHARGED, Sum
@@ -38,20 +39,10 @@ class TaxOnPaper:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class InvoicePage:
+class InvoicePage(PartyPaper):
     """Everything that an invoice or a credit note says. stated: how the amounts of lines are."""
 
-    lang: str
-    title: str
-    heading: str
-    number: str
-    shop_name: str
-    shop_lines: tuple[str, ...]
-    customer: str
-    customer_lines: tuple[str, ...]
-    dates: tuple[tuple[str, str], ...]
     about: str
-    currency: str
     stated: str
     lines: tuple[LineOnPaper, ...]
     sums: tuple[Sum, ...]

@@ -3,28 +3,19 @@
 from dataclasses import dataclass
 from datetime import date
 
+from app.documents.kit.party import PartyPaper
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.printing import page_html
 from app.documents.quote.comparison import Comparison, across_on, compare_designs
-from app.documents.quote.quote import dates_of, lines_of, out_of_date
-from app.orders import Customer, Order, Paper, Piece, Shop, Stage
+from app.documents.quote.quote import head_of, out_of_date
+from app.orders import Customer, Order, Paper, Piece, Shop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DesignsPaper:
+class DesignsPaper(PartyPaper):
     """Everything that the paper says. across: how many designs stand beside each other at most."""
 
-    lang: str
-    title: str
-    heading: str
-    number: str
-    shop_name: str
-    shop_lines: tuple[str, ...]
-    customer: str
-    customer_lines: tuple[str, ...]
-    dates: tuple[tuple[str, str], ...]
     warning: str
-    currency: str
     compared: Comparison
     across: int
 
@@ -53,17 +44,8 @@ def designs_page(
 ) -> DesignsPaper:
     """Return the page model of that paper."""
     order, piece = offered.order, offered.piece
-    heading = "Designs to choose from"
     return DesignsPaper(
-        lang="en",
-        title=f"{heading}, {order.number}, {shop.name}",
-        heading=heading,
-        number=order.number,
-        shop_name=shop.name,
-        shop_lines=lines_of(shop.address, shop.contact),
-        customer=customer.name,
-        customer_lines=lines_of(customer.address, customer.phone, customer.email),
-        dates=dates_of(order, quoted=order.stage is Stage.QUOTED),
+        **head_of("Designs to choose from", order, customer, shop),
         warning=out_of_date(order, today),
         currency=piece.agreed.price.currency.code,
         compared=compare_designs(piece, shop, offered.numbers),

@@ -6,7 +6,9 @@ printed by mistake.
 
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import Any
 
+from app.documents.kit.party import PartyPaper
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import front_image, in_words
 from app.documents.kit.printing import day, page_html
@@ -46,23 +48,13 @@ class QuotedPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class QuotePaper:
-    """Everything that a quote or a confirmation says. dates: (what, day) beside the address.
+class QuotePaper(PartyPaper):
+    """Everything that a quote or a confirmation says.
 
     compared: the pieces of which a design is still to be taken, each on a page of its own; across: how many
     designs stand beside each other there at most.
     """
 
-    lang: str
-    title: str
-    heading: str
-    number: str
-    shop_name: str
-    shop_lines: tuple[str, ...]
-    customer: str
-    customer_lines: tuple[str, ...]
-    dates: tuple[tuple[str, str], ...]
-    currency: str
     warning: str
     pieces: tuple[QuotedPiece, ...]
     sums: tuple[Sum, ...]
@@ -100,15 +92,7 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
     quoted = order.stage is Stage.QUOTED
     heading = "Quote" if quoted else "Order confirmation"
     return QuotePaper(
-        lang="en",
-        title=f"{heading} {order.number}, {shop.name}",
-        heading=heading,
-        number=order.number,
-        shop_name=shop.name,
-        shop_lines=lines_of(shop.address, shop.contact),
-        customer=customer.name,
-        customer_lines=lines_of(customer.address, customer.phone, customer.email),
-        dates=dates_of(order, quoted=quoted),
+        **head_of(heading, order, customer, shop),
         currency=account.to_pay.currency.code,
         warning=out_of_date(order, today),
         pieces=tuple(_piece(piece, shop, stated.get(piece.number)) for piece in pieces),
@@ -121,13 +105,26 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
     )
 
 
-def lines_of(*texts: str) -> tuple[str, ...]:
-    """Return the lines of addresses and the like that say something."""
+def head_of(heading: str, order: Order, customer: Customer, shop: Shop) -> dict[str, Any]:
+    """Return the head of a paper of an order, as fields of `PartyPaper`."""
+    return {
+        "lang": "en",
+        "title": f"{heading} {order.number}, {shop.name}",
+        "heading": heading,
+        "number": order.number,
+        "shop_name": shop.name,
+        "shop_lines": _lines(shop.address, shop.contact),
+        "customer": customer.name,
+        "customer_lines": _lines(customer.address, customer.phone, customer.email),
+        "dates": _dates(order, quoted=order.stage is Stage.QUOTED),
+    }
+
+
+def _lines(*texts: str) -> tuple[str, ...]:
     return tuple(line.strip() for text in texts for line in text.splitlines() if line.strip())
 
 
-def dates_of(order: Order, *, quoted: bool) -> tuple[tuple[str, str], ...]:
-    """Return (what, day) of an order's days. quoted: whether it is only quoted."""
+def _dates(order: Order, *, quoted: bool) -> tuple[tuple[str, str], ...]:
     named = (
         ("Quoted on", order.quoted_on),
         ("Valid until", order.valid_until if quoted else None),
