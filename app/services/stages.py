@@ -131,7 +131,9 @@ def _move(
     """Move those that may come to a stage; what is framed takes what it uses off the rack."""
     moving = [piece for piece in pieces if stage in MAY_FOLLOW[piece.stage]]
     if stage is Stage.ORDERED and (open_ones := [p for p in moving if p.undecided]):
-        raise Conflict(_untaken(open_ones[0]).message)
+        piece = open_ones[0]
+        title = quoted(piece.artwork.title) if piece.artwork.title else f"Piece {piece.number}"
+        raise Conflict(f"{title}: {_untaken(piece).message}")
     for piece in moving:
         change = StageChange(old=piece.stage, new=stage, at=act.now, by=act.who)
         work.orders.add_change(piece.id, change)
@@ -157,10 +159,9 @@ def untaken_designs(order: Order) -> tuple[Fault, ...]:
 
 
 def _untaken(piece: Piece) -> Fault:
-    title = quoted(piece.artwork.title) if piece.artwork.title else f"Piece {piece.number}"
     return Fault(
         path=f"design.{piece.number}",
-        message=f"{title} has {len(piece.designs)} designs and none of them is taken; say which one it is to be.",
+        message=f"{len(piece.designs)} designs are offered and none of them is taken; say which one it is to be.",
         code="design",
     )
 

@@ -224,8 +224,9 @@ def test_ordering_without_a_choice_asks_in_words_and_keeps_what_was_typed(
 ) -> None:
     answer = counter.post(f"{three}/take", filled(counter, three, "take") | {"deposit": "40"})
     assert answer.status == 422
-    assert "has 3 designs and none of them is taken; say which one it is to be" in answer.error(
-        "design.1"
+    assert (
+        "3 designs are offered and none of them is taken; say which one it is to be"
+        in answer.error("design.1")
     )
     assert answer.fields["deposit"] == "40"
     assert counter.get(three).heading == "Quote Q-2026-0001"
