@@ -357,3 +357,16 @@ def test_a_part_of_what_was_collected_is_invoiced_and_one_invoice_corrected(
     assert credit.corrects is not None
     assert credit.corrects.number == past[-1].number
     assert past[-1].charged.gross - again.charged.gross == Money(1000, again.charged.currency)
+
+
+def test_one_quote_has_designs_to_choose_from_and_one_order_has_one_that_was_not_taken(
+    orders: tuple[Order, ...],
+) -> None:
+    several = [(order, piece) for order in orders for piece in order.pieces if piece.others]
+    (quote, offered), (order, made) = sorted(several, key=lambda each: bool(each[0].order_number))
+    assert quote.stage is Stage.QUOTED
+    assert offered.undecided
+    assert len({each.agreed.chosen.frames[0].code for each in offered.designs}) == 3
+    assert order.stage is Stage.ORDERED
+    assert (made.taken, len(made.others)) == (1, 1)
+    assert made.design_changes[-1].at == made.changes[0].at
