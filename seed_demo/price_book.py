@@ -15,6 +15,7 @@ from app.pricing import (
     Charge,
     ChargeBy,
     CostPer,
+    FrameStock,
     HangingPart,
     Kind,
     Material,
@@ -34,6 +35,7 @@ TABLES: tuple[tuple[str, Kind], ...] = (
     ("boards", Kind.BOARD),
     ("hardware", Kind.HARDWARE),
     ("extras", Kind.EXTRA),
+    ("ready_made", Kind.READY_MADE),
 )
 
 _RULES = {
@@ -66,6 +68,7 @@ def _material(line: Line, kind: Kind) -> Material:
         colour=line.get("colour") or "#c8c2b4",
         profile=_profile(line) if kind is Kind.MOULDING else None,
         sheet=_sheet(line, kind) if kind.is_sheet else None,
+        frame=_frame(line) if kind is Kind.READY_MADE else None,
         hanging=_hanging(line) if kind is Kind.HARDWARE else None,
         tags=tuple(line.get("tags", "").split()),
     )
@@ -117,6 +120,19 @@ def _profile(line: Line) -> Profile:
         rebate_depth=mm(line["rebate"]),
         stick=mm(line["stick"]),
         grams_per_metre=int(line["grams"]),
+    )
+
+
+def _frame(line: Line) -> FrameStock:
+    """width, height: of the rebate. outside: width x height."""
+    wide, high = line["outside"].split(" x ")
+    return FrameStock(
+        rebate=Size(mm(line["width"]), mm(line["height"])),
+        depth=mm(line["depth"]),
+        outside=Size(mm(wide), mm(high)),
+        face=mm(line["face"]),
+        lip=mm(line["lip"]),
+        grams=int(line["grams"]),
     )
 
 

@@ -12,6 +12,7 @@ from app.pricing import Kind, Material
 from seed_demo.artworks import brought_in
 from seed_demo.customers import TRADE_DISCOUNT
 from seed_demo.designs import Fields, design
+from seed_demo.given_frames import with_given_frames
 
 type Made = tuple[ArtworkRecord, Agreed]
 
@@ -84,7 +85,7 @@ class Quoter:
         self._shop = shop
         self._find = find
         arriving = designs(random)
-        self._typed = tuple(next(arriving) for _ in range(different))
+        self._typed = with_given_frames(tuple(next(arriving) for _ in range(different)))
         self._made: dict[tuple[tuple[str, str], ...], Made] = {}
 
     def quote(self, number: int, terms: Terms, quoted_on: date) -> tuple[Made, ...]:

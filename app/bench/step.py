@@ -28,6 +28,8 @@ class StepCode(StrEnum):
     MATS_TOGETHER = "mats-together"
     FILLET_RAILS = "fillet-rails"
     FILLET_IN = "fillet-in"
+    TAKE_APART = "take-apart"
+    CLEAN = "clean"
     GLAZING = "glazing"
     BOARD = "board"
     SPACERS = "spacers"

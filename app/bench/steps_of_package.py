@@ -12,6 +12,7 @@ from app.framing.notices.care import Work
 
 def steps_of_package(job: StepJob) -> Iterator[Step]:
     """Everything after the mats, in the order of the work."""
+    yield from _apart(job)
     yield from _glazing(job)
     yield from _boards(job)
     yield from _spacers(job)
@@ -26,6 +27,33 @@ def _frame_name(job: StepJob, number: int) -> str:
     if number == 1 and job.cut.spec.presentation is Presentation.CANVAS_FLOAT:
         return "tray"
     return f"frame {number}" if len(job.cut.frames) > 1 else "frame"
+
+
+def _apart(job: StepJob) -> Iterator[Step]:
+    """A frame that is the customer's own is taken apart before anything is cut for it (G24).
+
+    Source: common practice; what is measured again then is worth more than what was measured closed.
+    """
+    given = job.cut.spec.given_frame
+    if given is None or not given.own:
+        return
+    back = "; what is in it put by flat, as it lay" if _as_it_came(job) else ""
+    yield Step(
+        id="frame-apart",
+        code=StepCode.TAKE_APART,
+        text="before anything is cut take the customer's frame apart: old points and tape out, glass out on its edge"
+        f"{back}; measure the rebate again: {job.say_size(given.counted)}",
+        work=Work.APART,
+    )
+    yield Step(
+        id="frame-clean",
+        code=StepCode.CLEAN,
+        text="clean frame and rebate, look at the corners, fix what is loose; dents and losses noted",
+    )
+
+
+def _as_it_came(job: StepJob) -> bool:
+    return job.cut.spec.presentation is Presentation.AS_IT_CAME
 
 
 def _glazing(job: StepJob) -> Iterator[Step]:
@@ -106,7 +134,7 @@ def _closing(job: StepJob) -> Iterator[Step]:
             code=StepCode.FRAMES_TOGETHER,
             text="fix the frames into each other, from the inner one out",
         )
-    if job.cut.frames:
+    if job.cut.surrounds:
         yield Step(
             id="hang",
             code=StepCode.HANG,
@@ -142,12 +170,12 @@ def _object_in(job: StepJob) -> Iterator[Step]:
         ]
         clean = f"{_CLEAN}; " if job.cut.glazing else ""
         lay = f"{clean}lay {' and '.join(above)} in, then " if above else ""
-        walls = "walls of the rebate" if job.cut.frames else "edges of the package"
+        walls = "walls of the rebate" if job.cut.surrounds else "edges of the package"
         yield Step(
             id="spacers-fix",
             code=StepCode.SPACERS_IN,
             text=f"{lay}fix the spacers along the {walls}",
-            work=Work.FIT if job.cut.frames else None,
+            work=Work.FIT if job.cut.surrounds else None,
         )
 
 
@@ -167,6 +195,8 @@ def _how_it_is_placed(job: StepJob) -> str:
             return "keys and corners sound"
         case Presentation.CANVAS_FLOAT:
             return f"centre it in the tray, {job.say(job.cut.spec.gap)} all round"
+        case Presentation.AS_IT_CAME:
+            return "lay what was in the frame back as it lay"
 
 
 _CLEAN = "clean both faces of the glazing"
@@ -175,8 +205,8 @@ _CLEAN = "clean both faces of the glazing"
 def _closing_box(job: StepJob) -> str:
     """The board with its object goes in last, behind mats and spacers that are in already."""
     dust = "no dust on glazing and object; " if job.cut.glazing else ""
-    points = ", points in" if job.cut.frames else ""
-    seal = ", seal the back" if job.cut.backing is not None and job.cut.frames else ""
+    points = ", points in" if job.cut.surrounds else ""
+    seal = ", seal the back" if job.cut.backing is not None and job.cut.surrounds else ""
     return f"{dust}lay the board with the object in behind the spacers{points}{seal}"
 
 
@@ -184,8 +214,8 @@ def _fitting(job: StepJob) -> str:
     if job.cut.spec.boxed and job.cut.spacers:
         return _closing_box(job)
     clean = f"{_CLEAN}, no dust behind it; " if job.cut.glazing else ""
-    seal = ", seal the back" if job.cut.backing is not None and job.cut.frames else ""
-    if not job.cut.frames:
+    seal = ", seal the back" if job.cut.backing is not None and job.cut.surrounds else ""
+    if not job.cut.surrounds:
         return f"{clean}close the package"
     match job.cut.spec.presentation:
         case Presentation.CANVAS_FLOAT:

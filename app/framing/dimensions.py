@@ -7,6 +7,7 @@ Owns the result types and the arithmetic from a spec to parts (G3 to G19). All l
 from dataclasses import dataclass
 
 from app.framing.fillets import FilletRails, FilletSizes, fillets_in, rails_of
+from app.framing.given_frame import GivenFrame
 from app.framing.layout import Layout, lay_out
 from app.framing.notice import Notice
 from app.framing.objects import in_front_of_board
@@ -86,8 +87,29 @@ class Dimensions:
         return rails_of(self.fillets)
 
     @property
+    def surrounds(self) -> tuple[FrameSizes, ...]:
+        """What surrounds the package, as of `Spec.profiles`: frames that are made, or the one given (G24).
+
+        Of that one sight and outside are as it is drawn where they were not measured.
+        """
+        given = self.spec.given_frame
+        return self.frames if given is None else (sizes_of_given(self.spec, given),)
+
+    @property
+    def drawn_outside(self) -> Size:
+        """The outside as it is drawn; only of a frame that is given may it differ from what is known of it."""
+        surrounds = self.surrounds
+        return surrounds[-1].outside if surrounds else self.package
+
+    @property
     def outside(self) -> Size:
-        """The outside of the outermost frame, or of the package where there is none."""
+        """The outside of the outermost frame, or of the package where there is none.
+
+        Of a frame that is given only what was measured counts: the outside, else the rebate.
+        """
+        given = self.spec.given_frame
+        if given is not None:
+            return given.outside or given.counted
         return self.frames[-1].outside if self.frames else self.package
 
     def windows_of(self, layer: int) -> tuple[Window, ...]:
@@ -144,6 +166,16 @@ def frame_within(outside: Size, frame: Frame, *, tray: bool = False) -> FrameSiz
         rebate=grown(outside, _wall(frame, tray=tray) * -2),
         sight=grown(outside, frame.face * -2),
         outside=outside,
+    )
+
+
+def sizes_of_given(spec: Spec, given: GivenFrame) -> FrameSizes:
+    """Rebate, sight and outside of a frame that is given (G24); as drawn where they were not measured."""
+    (frame,), rebate = spec.profiles, given.counted
+    return FrameSizes(
+        rebate=rebate,
+        sight=grown(rebate, frame.lip * -2),
+        outside=given.outside or grown(rebate, _wall(frame, tray=False) * 2),
     )
 
 

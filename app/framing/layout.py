@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from app.framing.arrangement import MOST_WINDOWS, Align, Arrangement, Opening, Point, split_in_rows
 from app.framing.axis import Axis, Line, Room, solve
 from app.framing.blocks import Block, Hole, block_of
-from app.framing.openings import arrangement_of, artwork_opening, openings_of
+from app.framing.openings import arrangement_of, artwork_opening, openings_of, package_asked
 from app.framing.spec import Edges, Spec
 from app.lengths import ZERO, Length, Size
 
@@ -43,11 +43,11 @@ class Layout:
 def lay_out(spec: Spec) -> Layout | None:
     """The windows in place; None where too little, or what contradicts itself, was given."""
     if not spec.mats:
-        return Layout(package=spec.package or artwork_opening(spec))
+        return Layout(package=package_asked(spec) or artwork_opening(spec))
     openings = openings_of(spec)
     if not 1 <= len(openings) <= MOST_WINDOWS or not _each_is_sized(openings):
         return None
-    if spec.borders is None and spec.package is None:
+    if spec.borders is None and package_asked(spec) is None:
         return None
     blocks = tuple(block_of(spec, index, opening) for index, opening in enumerate(openings))
     if spec.arrangement is None and all(opening.at for opening in openings):
@@ -66,8 +66,9 @@ def _by_places(spec: Spec, blocks: tuple[Block, ...]) -> Layout:
     holes = tuple(
         hole for block in blocks if block.opening.at for hole in block.placed(block.opening.at)
     )
-    if spec.package is not None:
-        return Layout(package=spec.package, holes=holes)
+    package = package_asked(spec)
+    if package is not None:
+        return Layout(package=package, holes=holes)
     assert spec.borders is not None
     package = Size(
         width=max(hole.right for hole in holes) + spec.borders.right,
@@ -79,7 +80,7 @@ def _by_places(spec: Spec, blocks: tuple[Block, ...]) -> Layout:
 def _in_rows(spec: Spec, blocks: tuple[Block, ...]) -> Layout | None:
     """Rows centred in the field; the field between the borders."""
     asked = arrangement_of(spec)
-    if not _can_be_filled(asked, len(blocks), spec.package is not None):
+    if not _can_be_filled(asked, len(blocks), package_asked(spec) is not None):
         return None
     rows = tuple(split_in_rows(blocks, asked.rows))
     across = solve(
@@ -125,9 +126,9 @@ def _row(row: Sequence[Block], align: Align, y: Length, across: Axis) -> Iterato
 
 
 def _room_across(spec: Spec) -> Room:
-    borders = spec.borders
+    borders, package = spec.borders, package_asked(spec)
     return Room(
-        whole=spec.package.width if spec.package else None,
+        whole=package.width if package else None,
         before=borders.left if borders else ZERO,
         after=borders.right if borders else ZERO,
         open_borders=borders is None,
@@ -135,9 +136,9 @@ def _room_across(spec: Spec) -> Room:
 
 
 def _room_down(spec: Spec) -> Room:
-    borders = spec.borders
+    borders, package = spec.borders, package_asked(spec)
     return Room(
-        whole=spec.package.height if spec.package else None,
+        whole=package.height if package else None,
         before=borders.top if borders else ZERO,
         after=borders.bottom if borders else spec.weighting,
         open_borders=borders is None,

@@ -31,8 +31,26 @@ def artwork_opening(spec: Spec) -> Size:
             return grown(spec.artwork, spec.overlap * -2)
         case Presentation.FLOAT | Presentation.CANVAS_FLOAT:
             return grown(spec.artwork, spec.gap * 2)
-        case Presentation.CLOSE | Presentation.CANVAS:
+        case Presentation.CLOSE | Presentation.CANVAS | Presentation.AS_IT_CAME:
             return spec.artwork
+
+
+def frames_take(spec: Spec) -> Length:
+    """What frames, the lips left out, and allowances take of the outside in each dimension (G11, G12)."""
+    return sum(((each.face - each.lip) * 2 + each.allowance for each in spec.frames), ZERO)
+
+
+def package_asked(spec: Spec) -> Size | None:
+    """The package where it does not follow from borders or artwork, but is given.
+
+    As typed; or what a frame that is given leaves, its rebate less the allowance (G24); or what the outside
+    leaves, with each frame taken off in turn: outside - 2 × (face - lip) - allowance (G23).
+    """
+    if spec.given_frame is not None:
+        return spec.given_frame.package
+    if spec.outside is not None:
+        return grown(spec.outside, -frames_take(spec))
+    return spec.package
 
 
 def openings_of(spec: Spec) -> tuple[Opening, ...]:
@@ -67,7 +85,7 @@ def window_remains(spec: Spec) -> bool:
 
     Only one window in a piece can be what remains, and only where its artwork does not have to set it.
     """
-    if spec.borders is None or spec.package is None:
+    if spec.borders is None or package_asked(spec) is None:
         return False
     openings = openings_of(spec)
     return len(openings) == 1 and openings[0].window is None and openings[0].at is None
@@ -87,10 +105,11 @@ def innermost_window(spec: Spec, opening: Opening) -> Size:
 
 def _remaining(spec: Spec, opening: Opening) -> Size:
     """What borders, and a title slot, leave of a package for the window of the top mat."""
-    assert spec.package is not None
+    package = package_asked(spec)
+    assert package is not None
     assert spec.borders is not None
-    height = spec.package.height - spec.borders.top - spec.borders.bottom
+    height = package.height - spec.borders.top - spec.borders.bottom
     if opening.slot is not None:
         slot = grown(opening.slot.size, revealed(spec) * 2)
         height = height - opening.slot.gap - slot.height
-    return Size(width=spec.package.width - spec.borders.left - spec.borders.right, height=height)
+    return Size(width=package.width - spec.borders.left - spec.borders.right, height=height)

@@ -85,7 +85,7 @@ def _tightness(cut: Dimensions, goes_in: Size) -> tuple[Notice, ...]:
     spec = cut.spec
     notices = []
     inside = goes_in
-    for index, (frame, sizes) in enumerate(zip(spec.frames, cut.frames, strict=True)):
+    for index, (frame, sizes) in enumerate(zip(spec.profiles, cut.surrounds, strict=True)):
         rebate = sizes.rebate
         clearance = min(rebate.width - inside.width, rebate.height - inside.height)
         if not is_tray(spec, index) and clearance < frame.allowance / 2:
@@ -95,7 +95,7 @@ def _tightness(cut: Dimensions, goes_in: Size) -> tuple[Notice, ...]:
 
 
 def _tight(spec: Spec, number: int, clearance: Length) -> Notice:
-    allowance = show(spec.frames[number - 1].allowance, spec.unit, mark=True)
+    allowance = show(spec.profiles[number - 1].allowance, spec.unit, mark=True)
     by = show(abs(clearance), spec.unit, mark=True)
     says = (
         f"frame {number} is {by} too small for what goes into it, which does not enter"

@@ -12,17 +12,22 @@ from math import radians, tan
 
 from app.errors import Invalid
 from app.framing.arrangement import Arrangement, Opening
+from app.framing.given_frame import DRAWN_FACE, DRAWN_LIP, GivenFrame
 from app.lengths import ZERO, Length, Size, Unit, inches, mm
 
 
 class Presentation(StrEnum):
-    """How the artwork is shown."""
+    """How the artwork is shown.
+
+    AS_IT_CAME: what is in a frame that is given goes back into it unopened; nobody measured it.
+    """
 
     WINDOW = "window"
     FLOAT = "float"
     CLOSE = "close"
     CANVAS = "canvas"
     CANVAS_FLOAT = "canvas-float"
+    AS_IT_CAME = "as-it-came"
 
     @property
     def matted(self) -> bool:
@@ -242,6 +247,9 @@ class Spec:
     smallest_border, least_bridge: below which a notice is given; None as is usual.
 
     boxed: where the artwork is an object; None of all that lies flat behind the mats.
+
+    outside: of the outermost frame, which gives the package (G23). given_frame: in the place of frames
+    that are made; it gives the package too (G24). Either stands in the place of `package`.
     """
 
     unit: Unit
@@ -265,5 +273,28 @@ class Spec:
     groove: Length | None = None
     fillet: Fillet | None = None
     boxed: ObjectInBox | None = None
+    outside: Size | None = None
+    given_frame: GivenFrame | None = None
     smallest_border: Length | None = None
     least_bridge: Length | None = None
+
+    @property
+    def profiles(self) -> tuple[Frame, ...]:
+        """What surrounds the piece, the inner one first: frames that are made, or the one given.
+
+        Of that one face and lip are as it is drawn where nobody measured them.
+        """
+        given = self.given_frame
+        return self.frames if given is None else (_as_drawn(given),)
+
+
+def _as_drawn(given: GivenFrame) -> Frame:
+    """Its profile; a face that was not measured is as the outside has it, else a plain one."""
+    lip = given.known_lip
+    face = given.face
+    if face is None and given.outside is not None:
+        face = (given.outside.width - given.counted.width) / 2 + (lip or DRAWN_LIP)
+    if face is None:
+        face = max(DRAWN_FACE, (lip or ZERO) * 2)
+    lip = min(DRAWN_LIP, face / 2) if lip is None else lip
+    return Frame(face=face, lip=lip, rebate_depth=given.depth, allowance=given.allowance)

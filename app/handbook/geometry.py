@@ -410,4 +410,49 @@ RULES = (
             },
         ),
     ),
+    Rule(
+        number="G23",
+        title="The outside is given",
+        text="The outside of the outermost frame may be what is wanted; package and borders follow from it. With several frames each is taken "
+        "off in turn, the outer one first. Borders that come out uneven are told, with the nearest outside that makes them equal.",
+        formulas=("package = outside − 2 × (face − lip) − allowance",),
+        sources=(_ARITHMETIC,),
+        example=WorkedExample(
+            text="An outside of {outside} with a face of {face}, a lip of {lip} and an allowance of {allowance} leaves a package of {package}.",
+            figures={
+                "outside": "500 × 400 mm",
+                "face": "20 mm",
+                "lip": "6 mm",
+                "allowance": "3 mm",
+                "package": "469 × 369 mm",
+            },
+        ),
+    ),
+    Rule(
+        number="G24",
+        title="The frame is given",
+        text="A ready-made frame, or one that the customer brings, is measured and not made: width, height and depth of its rebate. Out of square, "
+        "of two opposite sides the smaller counts; the diagonals tell how far it leans, and what is cut square enters only where the allowance is "
+        "no less than that. Borders follow from the package. No rails are cut; the outside is said only where it was measured. Without a "
+        "frame the package is what is handed over.",
+        formulas=(
+            "package = rebate − allowance",
+            "lean = |falling² − rising²| ÷ (4 × longer side), of the two diagonals",
+        ),
+        sources=(
+            Source(COMMON),
+            Source(DERIVED, "the lean, and that four sides and one diagonal leave the other"),
+        ),
+        example=WorkedExample(
+            text="A rebate of {first} along the top and the left and {opposite} along the bottom and the right counts as {counted}; less an "
+            "allowance of {allowance} the package is {package}.",
+            figures={
+                "first": "402 × 302 mm",
+                "opposite": "400 × 302 mm",
+                "counted": "400 × 302 mm",
+                "allowance": "3 mm",
+                "package": "397 × 299 mm",
+            },
+        ),
+    ),
 )

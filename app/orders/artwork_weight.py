@@ -79,6 +79,10 @@ def weigh_artwork(artwork: ArtworkRecord, exact: Dimensions, rules: WeightRules)
     if never_guessed(artwork, exact.spec):
         return _missing("An object is not estimated: weigh it and type what it weighs.")
     spec = exact.spec
+    if spec.presentation is Presentation.AS_IT_CAME:
+        return _missing(
+            "What is in the frame is as it came: weigh the piece when it is closed again."
+        )
     support = artwork.support or _usual(artwork.kind, spec.presentation, rules)
     if support is None:
         return _missing("Say what it is made of, or type what it weighs.")

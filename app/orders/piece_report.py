@@ -19,6 +19,7 @@ from app.framing.notices.weight import (
     hanging_notices,
     weigh,
 )
+from app.lengths import ZERO
 from app.orders.artwork_weight import ArtworkWeight, artwork_weight_notices, weigh_artwork
 from app.orders.dimensions_memo import as_cut, worked_out
 from app.orders.hanging_parts import (
@@ -44,6 +45,14 @@ ON_PAPER = frozenset(
 )
 PAPER = frozenset({Support.PAPER, Support.BOARD})
 """What a work on paper is made of; the same picture on metal or wood needs no glazing."""
+
+
+OWN_FRAME_WEIGHS = Notice(
+    code="own-frame-not-weighed",
+    message="The customer's own frame is not weighed, so weight and loads are “at least”: weigh the piece "
+    "when it is closed, before hanging parts are chosen.",
+)
+"""Source: D2; nobody knows what a frame weighs that is brought in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +86,9 @@ def findings(
     its_own = weigh_artwork(artwork, exact, shop.weights)
     masses = masses_of(agreed.chosen, its_own.kg, shop.weights.fixings_grams)
     unweighed = _unweighed(agreed.chosen)
-    weight = weigh(exact, masses, at_least=bool(unweighed) or its_own.at_least)
+    own_frame = bool(exact.spec.given_frame and exact.spec.given_frame.own)
+    less_known = bool(unweighed) or its_own.at_least or own_frame
+    weight = weigh(exact, masses, at_least=less_known)
     hung = _hanging(exact, weight, shop)
     parts = bearing_parts(agreed.chosen.hardware, hardware)
     unit = agreed.spec.unit
@@ -94,6 +105,7 @@ def findings(
             *(hanging_notices(exact, weight, shop.weights.hanging) if hung else ()),
             *(hanging_part_notices(hung, parts, hardware, unit) if hung else ()),
             *_weight_notices(unweighed),
+            *((OWN_FRAME_WEIGHS,) if own_frame else ()),
             *care_notices(care_facts(artwork, agreed)),
         ),
         cautions=cautions_for(facts),
@@ -112,6 +124,8 @@ def _work_facts(agreed: Agreed, exact: Dimensions, *, heavy: bool) -> WorkFacts:
         heavy=heavy,
         fillet=bool(exact.fillets),
         boxed=agreed.spec.boxed is not None,
+        apart=bool(exact.spec.given_frame and exact.spec.given_frame.own),
+        fitted=exact.spec.given_frame is not None,
     )
 
 
@@ -121,9 +135,10 @@ def _is(material: Material | None, trait: Trait) -> bool:
 
 def _hanging(exact: Dimensions, weight: PieceWeight, shop: Shop) -> Hanging | None:
     """What is asked of the hanging parts of a framed piece."""
-    if not exact.frames:
+    if not exact.surrounds:
         return None
-    face, rules = exact.spec.frames[-1].face, shop.weights.hanging
+    given, rules = exact.spec.given_frame, shop.weights.hanging
+    face = exact.spec.frames[-1].face if given is None else given.face or ZERO
     return hanging(exact.outside, face, weight.kg, rules, at_least=weight.at_least)
 
 
@@ -136,6 +151,7 @@ def masses_of(chosen: Chosen, artwork_kg: Fraction, fixings_grams: int) -> Masse
         mount_board=_per_m2(chosen.mount_board),
         backing=_per_m2(chosen.backing),
         artwork_kg=artwork_kg,
+        given_frame_kg=Fraction(_grams_of_frame(chosen.ready_made), 1000),
         fixed_grams=fixings_grams,
         fillet=_per_metre(chosen.fillet),
     )
@@ -149,12 +165,22 @@ def _per_metre(material: Material | None) -> int:
     return material.profile.grams_per_metre if material and material.profile else 0
 
 
+def _grams_of_frame(material: Material | None) -> int:
+    return material.frame.grams if material and material.frame else 0
+
+
 def _unweighed(chosen: Chosen) -> list[str]:
     """The names of what weighs nothing only because the price book does not say what it weighs (D2)."""
     sheets = (*chosen.mats, chosen.glazing, chosen.mount_board, chosen.backing)
     unweighed = [sheet.name for sheet in sheets if sheet and not _per_m2(sheet)]
     mouldings = (*chosen.frames, chosen.fillet)
-    return unweighed + [m.name for m in mouldings if m and not _per_metre(m)]
+    unweighed += [m.name for m in mouldings if m and not _per_metre(m)]
+    ready_made = chosen.ready_made
+    return (
+        [*unweighed, ready_made.name]
+        if ready_made and not _grams_of_frame(ready_made)
+        else unweighed
+    )
 
 
 def _weight_notices(unweighed: list[str]) -> tuple[Notice, ...]:
@@ -177,15 +203,16 @@ def care_facts(artwork: ArtworkRecord, agreed: Agreed) -> CareFacts:
     if next_to_artwork is not None:
         boards.append((f"“{next_to_artwork.name}”", _is(next_to_artwork, Trait.ACID_FREE)))
     on_canvas = spec.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
+    as_it_came = spec.presentation is Presentation.AS_IT_CAME
     return CareFacts(
         on_paper=artwork.kind in ON_PAPER
         and not on_canvas
         and (artwork.support is None or artwork.support in PAPER),
         loose_surface=artwork.kind is ArtworkKind.PASTEL,
-        glazed=chosen.glazing is not None,
+        glazed=chosen.glazing is not None or as_it_came,
         acrylic=_is(chosen.glazing, Trait.ACRYLIC),
-        uv_filter=_is(chosen.glazing, Trait.UV_FILTER),
-        kept_clear=bool(chosen.mats) or spec.spacer is not None,
+        uv_filter=_is(chosen.glazing, Trait.UV_FILTER) or (as_it_came and chosen.glazing is None),
+        kept_clear=bool(chosen.mats) or spec.spacer is not None or as_it_came,
         boards=tuple(boards),
         adhesive=any("adhesive" in extra.material.tags for extra in chosen.extras),
         fillet=chosen.fillet is not None,

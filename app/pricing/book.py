@@ -13,13 +13,14 @@ from app.pricing.charge import Charge, ChargeBy, CostPer, SizeBand
 from app.pricing.codes import check_code
 from app.pricing.kinds import CHARGES, Kind, cost_bases, shown
 from app.pricing.markup import MarkupStep, MarkupTable, Selling
-from app.pricing.stock import Bears, HangingPart, Profile, SheetStock, Trait
+from app.pricing.stock import Bears, FrameStock, HangingPart, Profile, SheetStock, Trait
 
 __all__ = [
     "Bears",
     "Charge",
     "ChargeBy",
     "CostPer",
+    "FrameStock",
     "HangingPart",
     "Kind",
     "MarkupStep",
@@ -38,7 +39,7 @@ class Material:
     """One entry of the price book.
 
     code: the shop's own, unique over the book, any case. colour: "#rrggbb" for the drawing.
-    hanging: of hardware; None where nobody said whether a piece hangs by it.
+    hanging: of hardware; None where nobody said whether a piece hangs by it. frame: of a ready-made one.
     tax: code of a tax rate. Raises: Invalid with every fault, each at its field of the form.
     """
 
@@ -59,6 +60,7 @@ class Material:
     active: bool = True
     tags: tuple[str, ...] = field(default=())
     hanging: HangingPart | None = None
+    frame: FrameStock | None = None
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
@@ -91,6 +93,10 @@ class Material:
             faults.add("profile", f"No moulding profile goes with {self.kind.with_article}.")
         if self.sheet is not None and not self.kind.is_sheet:
             faults.add("sheet", f"No sheet size goes with {self.kind.with_article}.")
+        if self.kind is Kind.READY_MADE and self.frame is None:
+            faults.add("frame", "A ready-made frame needs the size and the depth of its rebate.")
+        if self.frame is not None and self.kind is not Kind.READY_MADE:
+            faults.add("frame", f"No rebate goes with {self.kind.with_article}.")
         if self.hanging is not None and self.kind is not Kind.HARDWARE:
             faults.add("hanging.load", f"No load goes with {self.kind.with_article}.")
 

@@ -33,6 +33,8 @@ class ChosenCount:
 class Chosen:
     """The materials of a piece. frames: the inner one first. mats: the top one first.
 
+    ready_made: a frame that is bought as it is, in the place of frames that are made (G24).
+
     Sequences run as in the piece's spec. Raises: Invalid where a material is of the wrong kind.
     """
 
@@ -45,6 +47,7 @@ class Chosen:
     hardware: tuple[ChosenCount, ...] = ()
     extras: tuple[ChosenCount, ...] = ()
     fillet: Material | None = None
+    ready_made: Material | None = None
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
@@ -67,6 +70,7 @@ class Chosen:
         return [
             *((f"frames.{i}", each, Kind.MOULDING) for i, each in enumerate(self.frames)),
             *((f"mats.{i}", each, Kind.MAT) for i, each in enumerate(self.mats)),
+            *([("given_frame", self.ready_made, Kind.READY_MADE)] if self.ready_made else []),
             *([("glazing", self.glazing, Kind.GLAZING)] if self.glazing else []),
             *((path, each, Kind.BOARD) for path, each in boards if each),
             *((f"hardware.{i}", x.material, Kind.HARDWARE) for i, x in enumerate(self.hardware)),
@@ -111,7 +115,14 @@ def misfits(chosen: Chosen, dimensions: Dimensions) -> tuple[Fault, ...]:
     faults = FaultCollector()
     _compare_counts(faults, "frames", "frame", (len(chosen.frames), len(dimensions.frames)))
     _compare_counts(faults, "mats", "mat", (len(chosen.mats), len(dimensions.layers)))
+    given = dimensions.spec.given_frame
     pairs = (
+        (
+            "given_frame",
+            "a ready-made frame",
+            chosen.ready_made,
+            given is not None and not given.own,
+        ),
         ("glazing", "glazing", chosen.glazing, dimensions.glazing is not None),
         ("mount_board", "mount board", chosen.mount_board, dimensions.mount_board is not None),
         ("backing", "backing", chosen.backing, dimensions.backing is not None),

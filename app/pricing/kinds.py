@@ -15,6 +15,7 @@ class Kind(StrEnum):
     BOARD = "board"
     HARDWARE = "hardware"
     EXTRA = "extra"
+    READY_MADE = "ready-made"
 
     @property
     def is_sheet(self) -> bool:
@@ -25,7 +26,12 @@ class Kind(StrEnum):
     def with_article(self) -> str:
         """For a sentence: "a mat", "an extra", "glazing"."""
         articles = {Kind.GLAZING: "", Kind.HARDWARE: "", Kind.EXTRA: "an "}
-        return f"{articles.get(self, 'a ')}{self.value}"
+        return f"{articles.get(self, 'a ')}{self.called}"
+
+    @property
+    def called(self) -> str:
+        """For a sentence, without an article: "mat", "ready-made frame"."""
+        return "ready-made frame" if self is Kind.READY_MADE else self.value
 
 
 _SHEET_RULES = (
@@ -43,6 +49,7 @@ CHARGES: dict[Kind, tuple[ChargeBy, ...]] = {
     Kind.BOARD: _SHEET_RULES,
     Kind.HARDWARE: (ChargeBy.EACH, ChargeBy.LENGTH),
     Kind.EXTRA: (ChargeBy.EACH, ChargeBy.LENGTH, ChargeBy.AREA, ChargeBy.SIZE_BAND),
+    Kind.READY_MADE: (ChargeBy.EACH,),
 }
 """The charge rules on offer for each kind, the usual one first. Source: common practice.
 

@@ -18,7 +18,8 @@ from app.pricing.wording import decimal, quantity_text
 class Worked:
     """What a piece asks of the labour table.
 
-    times: how often each kind of operation is done. metres: of all frames, along the outside.
+    times: how often each kind of operation is done. metres: of all frames, along the outside; of one that is given, of which that was not
+    measured, along the rebate.
     area: of the package, in m².
     """
 
@@ -37,10 +38,14 @@ def worked(dimensions: Dimensions, chosen: Chosen) -> Worked:
     """The counts of a piece that its labour follows."""
     presentation, boxed = dimensions.spec.presentation, dimensions.spec.boxed is not None
     artworks = max(len(dimensions.spec.openings), 1)
+    given = dimensions.spec.given_frame
     outsides = [frame.outside for frame in dimensions.frames]
+    outsides += [dimensions.outside] if given is not None else []
     needed = {
         When.ALWAYS: 1,
         When.FRAME: len(dimensions.frames),
+        When.GIVEN_FRAME: given is not None,
+        When.OWN_FRAME: given is not None and given.own,
         When.MAT: bool(dimensions.layers),
         When.BEHIND_MAT: artworks if dimensions.layers and not boxed else 0,
         When.FLOAT: 0 if boxed else floating(dimensions.spec),

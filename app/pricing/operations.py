@@ -18,13 +18,16 @@ LONGEST_MINUTES = 24 * 60
 class When(StrEnum):
     """Which pieces an operation belongs to.
 
-    A frame operation is done once for each frame, one behind a mat once for each artwork there, a
+    A frame operation is done once for each frame that is made, one for a given frame once for one that is bought
+    ready-made or brought, one for the customer's own once for that alone (G24), one behind a mat once for each artwork there, a
     float once for each artwork that floats, a fillet once for each window that it lines. An object in a
     box is mounted, so nothing is hinged or floated for it.
     """
 
     ALWAYS = "always"
     FRAME = "frame"
+    GIVEN_FRAME = "given-frame"
+    OWN_FRAME = "own-frame"
     MAT = "mat"
     BEHIND_MAT = "behind-mat"
     FLOAT = "float"
@@ -169,6 +172,27 @@ DEFAULT_OPERATIONS: tuple[Operation, ...] = (
         code="fit",
         name="Fit into the frame and fix the points",
         when=When.FRAME,
+        fixed=Fraction(3),
+        per_metre=Fraction(1, 2),
+    ),
+    Operation(
+        code="take-apart",
+        name="Take the customer’s frame apart",
+        when=When.OWN_FRAME,
+        fixed=Fraction(8),
+        per_metre=Fraction(2),
+    ),
+    Operation(
+        code="clean-frame",
+        name="Clean the frame and its rebate",
+        when=When.OWN_FRAME,
+        fixed=Fraction(4),
+        per_metre=Fraction(2),
+    ),
+    Operation(
+        code="refit",
+        name="Fit into the ready-made or the customer’s frame",
+        when=When.GIVEN_FRAME,
         fixed=Fraction(3),
         per_metre=Fraction(1, 2),
     ),

@@ -91,6 +91,51 @@ class SheetStock:
         faults.finish()
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrameStock:
+    """A ready-made frame as bought (G24). outside, face, lip: None where they were not measured.
+
+    grams: of one, 0 where it is not known. Raises: Invalid with every fault, at "frame.rebate", "frame.depth",
+    "frame.outside", "frame.face", "frame.lip", "frame.grams".
+    """
+
+    rebate: Size
+    depth: Length
+    outside: Size | None = None
+    face: Length | None = None
+    lip: Length | None = None
+    grams: int = 0
+
+    def __post_init__(self) -> None:
+        faults = FaultCollector()
+        shorter = min(self.rebate.width, self.rebate.height)
+        above_zero(faults, "frame.rebate", "rebate's shorter side", shorter)
+        above_zero(faults, "frame.depth", "rebate depth", self.depth)
+        if self.face is not None:
+            above_zero(faults, "frame.face", "face width", self.face)
+        if self.lip is not None and self.lip < ZERO:
+            faults.add("frame.lip", f"The lip is {spoken(self.lip)}; zero or more is allowed.")
+        elif self.lip is not None and self.lip * 2 >= shorter > ZERO:
+            faults.add(
+                "frame.lip",
+                f"The lip is {spoken(self.lip)} on both sides, which leaves nothing of the rebate's shorter "
+                f"side, {spoken(shorter)}; it must be narrower.",
+            )
+        elif self.lip is not None and self.face is not None and self.lip >= self.face > ZERO:
+            faults.add(
+                "frame.lip",
+                f"The lip is {spoken(self.lip)}, but the whole face is {spoken(self.face)}; the lip "
+                "must be narrower.",
+            )
+        if self.outside is not None and (
+            self.outside.width <= self.rebate.width or self.outside.height <= self.rebate.height
+        ):
+            faults.add("frame.outside", "The outside must be larger than the rebate within it.")
+        if self.grams < 0:
+            faults.add("frame.grams", f"The weight is {self.grams} g; zero or more is allowed.")
+        faults.finish()
+
+
 class Bears(StrEnum):
     """How a piece of hardware carries the framed piece, if it does."""
 

@@ -72,6 +72,8 @@ def uses_of(dimensions: Dimensions, chosen: Chosen) -> tuple[Use, ...]:
 
 def _frames(dimensions: Dimensions, chosen: Chosen) -> Iterator[Use]:
     package = dimensions.package
+    if chosen.ready_made is not None:
+        yield Use(material=chosen.ready_made, group=LineGroup.FRAME, part="frame", size=package)
     several = len(chosen.frames) > 1
     frames = zip(chosen.frames, dimensions.frames, dimensions.spec.frames, strict=True)
     for number, (material, frame, asked) in enumerate(frames, start=1):

@@ -40,6 +40,7 @@ class Codes:
             hardware=tuple(map(self._taken, chosen.hardware)),
             extras=tuple(map(self._taken, chosen.extras)),
             fillet=self._maybe(chosen.fillet),
+            ready_made=self._maybe(chosen.ready_made),
         )
 
     def what(self, what: str) -> str:

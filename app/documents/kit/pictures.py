@@ -14,7 +14,7 @@ def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
     board = chosen.mount_board or chosen.backing
     usual = Look()
     return Look(
-        frames=tuple(_moulding(each) for each in chosen.frames),
+        frames=tuple(map(_moulding, chosen.frames or filter(None, (chosen.ready_made,)))),
         mats=tuple(Colour.parse(mat.colour) for mat in chosen.mats),
         mount_board=Colour.parse(board.colour) if board else usual.mount_board,
         kind=artwork.kind.value,

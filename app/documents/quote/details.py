@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from app.documents.kit.printing import Figures
 from app.framing import Presentation
 from app.framing.notices.weight import HangingWay
-from app.lengths import ZERO, Length, show_size
+from app.lengths import ZERO, Length, show_size, show_size_on_rule
 from app.money import show_money
 from app.orders import Agreed, Piece
+from app.orders.artwork_size import artwork_size
 from app.orders.piece_report import Findings
 
 GOOD_TO_KNOW = frozenset(
@@ -63,7 +64,7 @@ def good_to_know(found: Findings) -> tuple[str, ...]:
 
 def _artwork(piece: Piece, found: Findings) -> Iterator[tuple[str, str]]:
     spec, artwork = piece.agreed.spec, piece.artwork
-    yield "Artwork", f"{artwork.kind.value}, {show_size(spec.artwork, spec.unit, mark=True)}"
+    yield "Artwork", f"{artwork.kind.value}, {artwork_size(spec)}"
     several = [
         f"{name} {show_size(size, spec.unit, mark=True)}" for name, size in found.exact.artworks
     ]
@@ -102,6 +103,7 @@ _SHOWN = {
     Presentation.CLOSE: "close in the frame",
     Presentation.CANVAS: "stretched canvas in the frame",
     Presentation.CANVAS_FLOAT: "canvas floating in a tray frame",
+    Presentation.AS_IT_CAME: "goes back into the frame as it came",
 }
 
 
@@ -121,11 +123,21 @@ def _around(agreed: Agreed) -> Iterator[tuple[str, str]]:
     """Describe frames, boards, and what the piece hangs by."""
     chosen = agreed.chosen
     frames = [each.name for each in chosen.frames]
-    yield "Frames" if len(frames) > 1 else "Frame", ", inside ".join(frames)
+    yield "Frames" if len(frames) > 1 else "Frame", ", inside ".join(frames) or _given(agreed)
     boards = [board.name for board in (chosen.mount_board, chosen.backing) if board]
     yield "Boards", ", ".join(boards)
     yield "Hanging parts", ", ".join(_counted(t.count, t.material.name) for t in chosen.hardware)
     yield "Extras", ", ".join(_counted(t.count, t.material.name) for t in chosen.extras)
+
+
+def _given(agreed: Agreed) -> str:
+    """A frame that is given, by its rebate as measured (G24); empty without one."""
+    given, ready_made = agreed.spec.given_frame, agreed.chosen.ready_made
+    if given is None:
+        return ""
+    name = ready_made.name if ready_made else "your own frame"
+    rebate = show_size_on_rule(given.counted, agreed.spec.unit, mark=True)
+    return f"{name}, rebate {rebate}"
 
 
 def _counted(count: int, name: str) -> str:
@@ -134,7 +146,11 @@ def _counted(count: int, name: str) -> str:
 
 def _whole(agreed: Agreed, found: Findings) -> Iterator[tuple[str, str]]:
     figures = Figures(agreed.steps)
-    outside = show_size(found.cut.outside, figures.unit, mark=True)
-    yield "Outside", f"{outside}, {found.weight.how} {figures.weight(found.weight.kg)}"
+    given = agreed.spec.given_frame
+    weighs = f"{found.weight.how} {figures.weight(found.weight.kg)}"
+    if given is None or given.outside is not None:
+        yield "Outside", f"{show_size(found.cut.outside, figures.unit, mark=True)}, {weighs}"
+    else:
+        yield "Weight", weighs
     if found.hanging is not None and found.hanging.way is HangingWay.STRAPS:
         yield "Hangs by", "two straps or a wooden cleat, on two wall fixings"

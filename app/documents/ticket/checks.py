@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from app.documents.kit.printing import Figures
 from app.framing import Dimensions, Presentation, Spec
+from app.framing.given_frame import GivenFrame
 from app.framing.notices.weight import HangingWay
 from app.framing.objects import room_over_object, walls_of
 from app.lengths import ZERO, Length
@@ -27,7 +28,7 @@ class Check:
 
 def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check, ...]:
     """Return the checks of a piece, in the order in which they are made."""
-    if not found.cut.frames:
+    if not found.cut.surrounds:
         return (
             *_object(found, figures),
             *_fillet(found, figures),
@@ -54,7 +55,7 @@ def _package(found: Findings, figures: Figures) -> Iterator[Check]:
             detail=f"gap {figures.length(spec.gap)} at each edge",
         )
         return
-    rebate = cut.frames[0].rebate
+    rebate = cut.surrounds[0].rebate
     room = min(rebate.width - inside.width, rebate.height - inside.height)
     yield Check(
         name="Package",
@@ -65,7 +66,7 @@ def _package(found: Findings, figures: Figures) -> Iterator[Check]:
 
 def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]:
     """Check the depth of what lies in the rebate against the rebate (D1)."""
-    depth, stack = agreed.spec.frames[0].rebate_depth, found.exact.stack
+    depth, stack = agreed.spec.profiles[0].rebate_depth, found.exact.stack
     if not stack or not depth:
         return
     left = depth - stack
@@ -133,6 +134,10 @@ def _fillet(found: Findings, figures: Figures) -> Iterator[Check]:
 
 
 def _seen(found: Findings, figures: Figures) -> Iterator[Check]:
+    given = found.cut.spec.given_frame
+    if given is not None:
+        yield _given(given, figures)
+        return
     outer = found.cut.frames[-1]
     yield Check(
         name="Frame",
@@ -140,6 +145,22 @@ def _seen(found: Findings, figures: Figures) -> Iterator[Check]:
         detail=f"{figures.size_on_rule(found.cut.frames[0].sight)} inside the lip"
         if found.cut.spec.presentation is not Presentation.CANVAS_FLOAT
         else "",
+    )
+
+
+def _given(given: GivenFrame, figures: Figures) -> Check:
+    """A frame that is given, with what was measured of it (G24)."""
+    whose = "the customer's own frame" if given.own else "a ready-made frame"
+    measured = [
+        f"outside {figures.size(given.outside)}" if given.outside else "",
+        f"diagonals {figures.length(given.diagonals.falling)} and {figures.length(given.diagonals.rising)}"
+        if given.diagonals
+        else "",
+    ]
+    return Check(
+        name="Frame",
+        text=f"{whose}, rebate {figures.size(given.counted)} measured",
+        detail="; ".join(filter(None, measured)),
     )
 
 
@@ -172,6 +193,9 @@ def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
         + ("" if least else " or more")
         + (f"; load of {', '.join(unknown)} not known" if unknown else ""),
     )
+    given = found.cut.spec.given_frame
+    if given is not None and (given.outside is None or given.face is None):
+        return
     nearest = figures.steps.nearest
     yield Check(
         name="Fixings",
@@ -182,8 +206,10 @@ def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
 
 def hardware_to_take(agreed: Agreed, cut: Dimensions, figures: Figures) -> tuple[str, ...]:
     """List hanging parts and extras to take, as "2 × R1 Hanging ring"; wire with what it spans."""
+    ready_made = agreed.chosen.ready_made
     across = f", {figures.length(cut.outside.width)} across and its turns"
     return (
+        *((f"1 × {ready_made.code} {ready_made.name}",) if ready_made else ()),
         *(
             _taken(each) + (across if each.material.charge.by is ChargeBy.LENGTH else "")
             for each in agreed.chosen.hardware

@@ -24,6 +24,7 @@ from app.documents.ticket.work import TicketPlace, Words, put_together, words_by
 from app.errors import Conflict, NotFound
 from app.framing import Notice
 from app.orders import Order, Paper, Piece, Shop
+from app.orders.artwork_size import artwork_size
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import Findings, findings
 from app.orders.workbench import Workbench, notices_at_shop, workbench
@@ -154,7 +155,7 @@ class _Making:
             count=count,
             customer=order.customer_name,
             artwork=" · ".join(filter(None, (piece.artwork.title, piece.artwork.kind.value))),
-            artwork_size=figures.size(piece.agreed.spec.artwork),
+            artwork_size=artwork_size(piece.agreed.spec, mark=False),
             place=piece.artwork.place,
             due=order.due,
             rush=bool(piece.agreed.price.rush),

@@ -17,6 +17,7 @@ class TicketPlace(StrEnum):
     """A place on the ticket, in the order of the work (B6)."""
 
     BEFORE = "before"
+    APART = "apart"
     CUTTER = "cutter"
     FILLET = "fillet"
     LINING = "lining"
@@ -31,11 +32,20 @@ class TicketPlace(StrEnum):
 
 
 TOGETHER = frozenset(
-    {TicketPlace.LINING, TicketPlace.JOIN, TicketPlace.ARTWORK, TicketPlace.FIT, TicketPlace.HANG}
+    {
+        TicketPlace.APART,
+        TicketPlace.LINING,
+        TicketPlace.JOIN,
+        TicketPlace.ARTWORK,
+        TicketPlace.FIT,
+        TicketPlace.HANG,
+    }
 )
 """Where steps are ticked that cut nothing."""
 
 _STEP_AT = {
+    StepCode.TAKE_APART: TicketPlace.APART,
+    StepCode.CLEAN: TicketPlace.APART,
     StepCode.FILLET_RAILS: TicketPlace.FILLET,
     StepCode.FILLET_IN: TicketPlace.LINING,
     StepCode.GLAZING: TicketPlace.GLAZING,
@@ -65,6 +75,7 @@ _NOTICE_AT = {
             "bridge-below-least",
             "grooves-cross",
             "needs-oval-cutter",
+            "borders-uneven",
             "reveal-only-bevel",
             "oval-reveal-narrows",
             "window-off-for-even-reveals",
@@ -117,6 +128,7 @@ _NOTICE_AT = {
         ),
         TicketPlace.RAILS,
     ),
+    "frame-out-of-square": TicketPlace.APART,
     **dict.fromkeys(
         (
             "artwork-covered-by-lip",

@@ -199,7 +199,7 @@ def _grooves(layout: DrawingLayout, face: Colour, core: Colour) -> Markup:
 
 def _lip_height(dimensions: Dimensions) -> float:
     """How far the lip's shadow reaches: the less of a third of the rebate's depth and the face."""
-    frame = dimensions.spec.frames[0]
+    frame = dimensions.spec.profiles[0]
     return min(coordinate(frame.rebate_depth) * 0.35, coordinate(frame.face) * 0.5)
 
 

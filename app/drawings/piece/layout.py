@@ -126,7 +126,7 @@ class DrawingLayout:
 
 def lay_out(dimensions: Dimensions) -> DrawingLayout:
     """Every part in place."""
-    outside = _at_origin(dimensions.outside)
+    outside = _at_origin(dimensions.drawn_outside)
     package = outside.around(dimensions.package)
     mats = tuple(_mat(dimensions, package, layer) for layer in dimensions.layers)
     return DrawingLayout(
@@ -138,7 +138,7 @@ def lay_out(dimensions: Dimensions) -> DrawingLayout:
                 rebate=outside.around(frame.rebate),
                 sight=outside.around(frame.sight),
             )
-            for frame in dimensions.frames
+            for frame in dimensions.surrounds
         ),
         mats=mats,
         artworks=tuple(_artworks(dimensions, package, mats)),

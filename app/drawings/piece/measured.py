@@ -81,7 +81,7 @@ def _outer_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterat
     elif layout.mats:
         yield _border_lane(cut, layout, ruler)
     package = (cut.package.width, cut.package.height)
-    if layout.frames:
+    if layout.frames and _is_measured(cut, "outside"):
         outside = (cut.outside.width, cut.outside.height)
         yield (ruler.whole("outside", outside, layout.outside),)
     if cut.package != cut.spec.artwork or not layout.frames:
@@ -110,7 +110,7 @@ def _inner_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterat
         yield tuple(_reveals(layout, ruler))
     else:
         yield from _artwork_lanes(cut, layout, ruler)
-    for index, (place, sizes) in enumerate(zip(layout.frames, cut.frames, strict=True)):
+    for index, (place, sizes) in enumerate(zip(layout.frames, cut.surrounds, strict=True)):
         if index or not is_tray(cut):
             which = f" {index + 1}:" if len(layout.frames) > 1 else ""
             rebate = (sizes.rebate.width, sizes.rebate.height)
@@ -128,6 +128,8 @@ def _artwork_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iter
         window = ruler.whole(name, (size.width, size.height), layout.mats[-1].window)
         yield (*_reveals(layout, ruler), window)
     yield tuple(_fillet(cut, layout, ruler))
+    if cut.spec.presentation is Presentation.AS_IT_CAME:
+        return
     size = layout.artworks[0].size
     artwork = ruler.whole("artwork", (size.width, size.height), layout.artwork)
     yield (*_gap(layout, ruler), artwork)
@@ -179,22 +181,30 @@ def _gap(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
 
 def _face_lane(cut: Dimensions, layout: DrawingLayout, ruler: Ruler, index: int) -> Lane:
     """The face on one side, and the sight."""
-    place, sizes = layout.frames[index], cut.frames[index]
-    which = f" {index + 1}:" if len(cut.frames) > 1 else ""
+    place, sizes = layout.frames[index], cut.surrounds[index]
+    which = f" {index + 1}:" if len(layout.frames) > 1 else ""
     tray = index == 0 and is_tray(cut)
     spans = []
-    if ruler.side is Side.BOTTOM:
+    if ruler.side is Side.BOTTOM and _is_measured(cut, "face"):
         ends = (place.outside.x, place.sight.x)
-        face = cut.spec.frames[index].face
+        face = cut.spec.profiles[index].face
         spans.append(ruler.span(f"{'wall' if tray else 'face'}{which}", face, ends, place.outside))
     sight = ruler.whole(f"sight{which}", (sizes.sight.width, sizes.sight.height), place.sight)
-    return tuple(spans) if tray else (*spans, sight)
+    return tuple(spans) if tray or not _is_measured(cut, "known_lip") else (*spans, sight)
+
+
+def _is_measured(cut: Dimensions, what: str) -> bool:
+    """Whether a measure of the frame is known: of one that is made it is, of one that is given it may not be."""
+    given = cut.spec.given_frame
+    return given is None or getattr(given, what) is not None
 
 
 def _notes(cut: Dimensions, layout: DrawingLayout, unit: Unit) -> tuple[str, ...]:
     """What figures mean, then the windows and artworks where there are several."""
     spec = cut.spec
     said = ["All figures in millimetres." if unit is Unit.MM else "All figures in inches."]
+    if spec.given_frame is not None:
+        said.append("The frame is given: its rebate is as measured.")
     if spec.mats:
         said.append("Windows are measured at the back of the board.")
     if several(layout):
@@ -205,7 +215,7 @@ def _notes(cut: Dimensions, layout: DrawingLayout, unit: Unit) -> tuple[str, ...
         with_it = spec.fillet and show_on_rule(covered + shown_of(spec.fillet), unit)
         more = f", mat and fillet {with_it}" if with_it else ""
         said.append(f"The mat covers {show(covered, unit)} {each}{more} at each edge.")
-    if (cut.frames and not is_tray(cut)) or cut.fillets:
+    if (layout.frames and not is_tray(cut)) or cut.fillets:
         said.append("Dashed: hidden by a lip or a mat.")
     return (" ".join(said), *legend_or_less(tuple(_legend(cut, layout, unit))))
 

@@ -24,8 +24,9 @@ def counted(count: int, noun: str) -> str:
 
 def outside_in_words(dimensions: Dimensions, unit: Unit) -> str:
     """As "A landscape piece, 603 × 490 mm outside"."""
-    outside = dimensions.outside
-    return f"A {way_round(outside)} piece, {show_size(outside, unit, mark=True)} outside"
+    outside, given = dimensions.outside, dimensions.spec.given_frame
+    what = "outside" if given is None or given.outside is not None else "in the rebate of its frame"
+    return f"A {way_round(outside)} piece, {show_size(outside, unit, mark=True)} {what}"
 
 
 def piece_in_words(dimensions: Dimensions, unit: Unit) -> str:
@@ -55,6 +56,8 @@ def _artwork(dimensions: Dimensions, unit: Unit) -> str:
             )
         case Presentation.CANVAS_FLOAT:
             said += f"stands in a tray with {show(spec.gap, unit, mark=True)} all round."
+        case Presentation.AS_IT_CAME:
+            said = "What is in the frame goes back as it came."
         case Presentation.CANVAS:
             said += "is a canvas without a mat."
         case _:
@@ -87,6 +90,10 @@ def _fillet(dimensions: Dimensions, unit: Unit) -> str:
 
 
 def _frames(dimensions: Dimensions, unit: Unit) -> str:
+    given = dimensions.spec.given_frame
+    if given is not None:
+        whose = "The customer's own frame" if given.own else "A ready-made frame"
+        return f"{whose}, rebate {show_size(given.counted, unit, mark=True)} measured."
     frames = dimensions.spec.frames
     if not frames:
         return "There is no frame."

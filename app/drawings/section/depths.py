@@ -41,11 +41,11 @@ class Depth:
 def depths_of(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
     """The depths beside a section, as the presentation asks."""
     spec = dimensions.spec
-    if not spec.frames:
+    if not spec.profiles:
         return (_stack(dimensions, profile, unit), *_over_object(dimensions, profile, unit))
     tray = is_tray(dimensions)
     rebate = Depth(
-        text=f"{'tray' if tray else 'rebate'} {show(spec.frames[0].rebate_depth, unit)}",
+        text=f"{'tray' if tray else 'rebate'} {show(spec.profiles[0].rebate_depth, unit)}",
         top=profile.front,
         bottom=profile.back,
         line=0,
@@ -70,7 +70,7 @@ def _package(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tup
     """Stack, room left and the room for fixing points; or the overrun (D1)."""
     spec = dimensions.spec
     fixing = FIXING_ROOM
-    left = spec.frames[0].rebate_depth - fixing - dimensions.stack
+    left = spec.profiles[0].rebate_depth - fixing - dimensions.stack
     stack, limit = _stack(dimensions, profile, unit), profile.back - coordinate(fixing)
     if left < ZERO:
         over = Depth(
@@ -113,7 +113,7 @@ def _over_object(dimensions: Dimensions, profile: SectionProfile, unit: Unit) ->
 def _canvas(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
     """Canvas and backing, and how far they stand out behind (G16)."""
     stack = _stack(dimensions, profile, unit)
-    past = dimensions.stack - dimensions.spec.frames[0].rebate_depth
+    past = dimensions.stack - dimensions.spec.profiles[0].rebate_depth
     return (
         stack,
         *_difference("past rebate", "room left", past, (profile.back, stack.bottom), unit),
@@ -125,7 +125,7 @@ def _tray(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[
     spec = dimensions.spec
     canvas, front = profile.strips[0], profile.strips[0].top
     text = f"canvas {show(spec.artwork_thickness, unit)}"
-    proud = spec.artwork_thickness - spec.frames[0].rebate_depth
+    proud = spec.artwork_thickness - spec.profiles[0].rebate_depth
     return (
         Depth(text=text, top=front, bottom=canvas.bottom, line=1),
         *_difference("proud of rim", "below rim", proud, (front, profile.front), unit),

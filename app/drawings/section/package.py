@@ -124,7 +124,9 @@ class Shelf:
         spec = self.spec
         if spec.presentation is not Presentation.CANVAS:
             extent = (self.artwork, self.end)
-            return self._strip("artwork", ARTWORK, spec.artwork_thickness, extent)
+            as_it_came = spec.presentation is Presentation.AS_IT_CAME
+            name = "what is in it" if as_it_came else "artwork"
+            return self._strip(name, ARTWORK, spec.artwork_thickness, extent)
         bar = min(coordinate(spec.artwork_thickness) * BAR, self.widths.depth)
         extent = (self.artwork, self.artwork + bar)
         return self._strip("canvas on bars", CANVAS_BAR, spec.artwork_thickness, extent)

@@ -50,7 +50,8 @@ class SectionProfile:
 def profile_of(dimensions: Dimensions) -> SectionProfile:
     """The section through one side of the innermost frame, or of the package by itself."""
     widths = Widths(dimensions)
-    frame = dimensions.spec.frames[0] if dimensions.spec.frames else None
+    profiles = dimensions.spec.profiles
+    frame = profiles[0] if profiles else None
     if frame is None:
         return _assemble(dimensions, widths, Rebate(0.0, 0.0, 0.0, 0.0, 0.0), ())
     if is_tray(dimensions):

@@ -202,9 +202,10 @@ def _spot(strip: Strip, font: float) -> Point:
 def _widths(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> list[Lane]:
     """Lip and face above the section, or the tray's wall and gap."""
     spec = dimensions.spec
-    if not spec.frames:
+    given = spec.given_frame
+    if not spec.profiles or (given is not None and (given.face is None or given.known_lip is None)):
         return []
-    face = show_on_rule(spec.frames[0].face, unit)
+    face = show_on_rule(spec.profiles[0].face, unit)
     if is_tray(dimensions):
         gap = (profile.wall, profile.strips[0].front[0])
         return [
@@ -213,7 +214,7 @@ def _widths(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> list
                 Span(start=gap[0], end=gap[1], text=f"gap {show_on_rule(spec.gap, unit)}"),
             )
         ]
-    lip = f"lip {show_on_rule(spec.frames[0].lip, unit)}"
+    lip = f"lip {show_on_rule(spec.profiles[0].lip, unit)}"
     return [
         (Span(start=profile.wall, end=profile.lip, text=lip, reach=-profile.top),),
         (Span(start=0, end=profile.lip, text=f"face {face}"),),

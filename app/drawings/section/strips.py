@@ -62,7 +62,7 @@ class Widths:
     """Draws widths true as far as a limit, and remembers whether one was shortened."""
 
     def __init__(self, dimensions: Dimensions) -> None:
-        frames = dimensions.spec.frames
+        frames = dimensions.spec.profiles
         deepest = max(dimensions.stack, frames[0].rebate_depth if frames else ZERO)
         self.depth, self.shortened = max(coordinate(deepest), 10.0), False
 

@@ -33,6 +33,8 @@ def section_notes(
         said.append(f"Not all to scale: {' and '.join(odd)}.")
     if is_tray(dimensions):
         said.append("The tray's floor is only indicated.")
+    elif dimensions.spec.given_frame is not None:
+        said.append("The frame is given: its rebate is as measured, its shape only indicated.")
     elif dimensions.spec.frames:
         said.append("The moulding's shape in front of the rebate is only indicated.")
     if len(dimensions.spec.frames) > 1:

@@ -8,6 +8,7 @@ from app.errors import Fault
 from app.framing.checks.fault_list import FaultList, by_dimension
 from app.framing.checks.fillets import check_fillet
 from app.framing.checks.frames import check_frames, check_panels, check_spacer
+from app.framing.checks.given_frame import check_given_frame
 from app.framing.checks.layout import check_groove, check_layout
 from app.framing.checks.mats import check_mats, check_under_mats
 from app.framing.checks.objects import check_object
@@ -34,6 +35,7 @@ def faults_of(spec: Spec) -> tuple[Fault, ...]:
     check_groove(found)
     check_fillet(found)
     check_frames(found)
+    check_given_frame(found)
     check_panels(found)
     check_spacer(found)
     check_object(found)

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from app.framing.blocks import Hole
 from app.framing.checks.fault_list import FaultList
 from app.framing.layout import Layout
+from app.framing.openings import package_asked
 from app.framing.pairs import Pair, close_pairs
 from app.framing.windows import face_grown, groove_lines, holes_of
 from app.lengths import ZERO, Length
@@ -27,7 +28,7 @@ def check_layout(found: FaultList) -> None:
 def _check_solved_gaps(found: FaultList) -> None:
     """G9: borders and windows must leave something of the package for the gaps."""
     spec, layout = found.spec, found.layout
-    if layout is None or spec.borders is None or spec.package is None:
+    if layout is None or spec.borders is None or package_asked(spec) is None:
         return
     left, right, top, bottom = (length for _, length in spec.borders.sides())
     for way, axis, borders in (

@@ -14,6 +14,7 @@ from app.framing.openings import (
     innermost_window,
     openings_of,
     overlap_of,
+    package_asked,
     window_remains,
 )
 from app.lengths import ZERO, Length
@@ -194,7 +195,7 @@ def _check_rows(found: FaultList, asked: Arrangement) -> None:
         found.add(
             "arrangement.rows", f"The rows hold {rows}{in_all} windows, but {count} were given."
         )
-    elif found.spec.package is None:
+    elif package_asked(found.spec) is None:
         _check_gap_given(found, "across", asked.across, max(asked.rows))
         _check_gap_given(found, "down", asked.down, len(asked.rows))
 

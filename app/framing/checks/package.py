@@ -1,10 +1,18 @@
 """What makes borders and package of a spec impossible: rules G4 to G6, G15."""
 
+from dataclasses import dataclass
 from itertools import islice
 
 from app.framing.axis import Axis
 from app.framing.checks.fault_list import FaultList, by_dimension
-from app.framing.openings import artwork_opening, innermost_window, openings_of, window_remains
+from app.framing.openings import (
+    artwork_opening,
+    frames_take,
+    innermost_window,
+    openings_of,
+    package_asked,
+    window_remains,
+)
 from app.framing.spec import Presentation, Spec
 from app.lengths import ZERO, Length, Size, StandardSize, sizes_that_hold
 
@@ -17,9 +25,10 @@ def check_borders_and_package(found: FaultList) -> None:
     spec = found.spec
     if spec.borders is not None:
         _check_borders(found)
-    if spec.package is not None:
-        _check_package(found, spec.package)
-    if spec.mats and spec.borders is None and spec.package is None:
+    package = package_asked(spec)
+    if package is not None and _is_one(found):
+        _check_package(found, package)
+    if spec.mats and spec.borders is None and package is None:
         found.add(
             "borders", "Neither borders nor a package size were given; one of them is needed."
         )
@@ -40,23 +49,94 @@ def _check_borders(found: FaultList) -> None:
         found.above_zero(f"borders.{side}", f"The {side} border", length)
 
 
+def _is_one(found: FaultList) -> bool:
+    """Whether the package is given in one way; a fault where it is given in two."""
+    spec = found.spec
+    ways = (("package", spec.package), ("outside", spec.outside))
+    given = [(path, size) for path, size in ways if size is not None]
+    if spec.given_frame is None:
+        given = given[1:]
+    other = "the frame" if spec.given_frame is not None else "the package"
+    for path, size in given:
+        found.add(
+            path,
+            f"The {path} of {found.say_size(size)} was given and {other} too; the package follows from "
+            "one of them, so leave the other out.",
+        )
+    return not given
+
+
+def _path(spec: Spec) -> str:
+    """What the package was given by."""
+    if spec.given_frame is not None:
+        return "given_frame.rebate" if spec.given_frame.own else "given_frame"
+    return "package" if spec.outside is None else "outside"
+
+
+def _is(found: FaultList, name: str, package: Length) -> str:
+    """How large the package is in a dimension, and where that is from."""
+    spec = found.spec
+    if spec.given_frame is not None:
+        rebate = dict(by_dimension(spec.given_frame.counted))[name]
+        return f"The rebate is {found.say(rebate)} in {name} and leaves a package of {found.say(package)}"
+    if spec.outside is not None:
+        outside = dict(by_dimension(spec.outside))[name]
+        return f"The outside is {found.say(outside)} in {name} and leaves a package of {found.say(package)}"
+    return f"The package is {found.say(package)} in {name}"
+
+
 def _check_package(found: FaultList, package: Size) -> None:
     spec = found.spec
-    if spec.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT):
-        found.add(
-            "package",
-            f"A package of {found.say_size(package)} was given, but a canvas sets the size of "
-            "its frame; leave the package out.",
-        )
+    if spec.presentation in _canvases(spec):
+        found.add(_path(spec), _refused_to_canvas(found, package))
         return
-    for name, length in by_dimension(package):
-        found.above_zero(f"package.{name}", f"The package's {name}", length)
+    if not _is_above_zero(found, package):
+        return
     if spec.mats and window_remains(spec):
         _check_window_remains(found, package)
     elif spec.mats:
         _check_borders_remain(found, package)
     elif spec.presentation is not Presentation.WINDOW:
         _check_artwork_fits(found, package)
+
+
+def _canvases(spec: Spec) -> tuple[Presentation, ...]:
+    """The ways of showing a canvas that set the size of the frame: in one that is given only the tray's."""
+    trays = (Presentation.CANVAS_FLOAT,)
+    return trays if spec.given_frame is not None else (Presentation.CANVAS, *trays)
+
+
+def _refused_to_canvas(found: FaultList, package: Size) -> str:
+    spec = found.spec
+    if spec.given_frame is not None:
+        return (
+            "A canvas floats in a tray that is made to its size; in a frame that is given it is shown in the "
+            "rebate."
+        )
+    size, word = (package, "package") if spec.outside is None else (spec.outside, "outside")
+    return (
+        f"{'A' if word == 'package' else 'An'} {word} of {found.say_size(size)} was given, but a canvas sets "
+        f"the size of its frame; leave the {word} out."
+    )
+
+
+def _is_above_zero(found: FaultList, package: Size) -> bool:
+    """Whether something is left for a package; a fault for each dimension in which nothing is."""
+    spec = found.spec
+    for name, length in by_dimension(package):
+        if length > ZERO:
+            continue
+        if spec.given_frame is None and spec.outside is not None:
+            outside = length + frames_take(spec)
+            found.add(
+                f"outside.{name}",
+                f"The outside is {found.say(outside)} in {name}, but the frame with its allowance takes "
+                f"{found.say(frames_take(spec))} of it and leaves nothing for a package; it must be larger.",
+                TOO_SMALL,
+            )
+        elif spec.given_frame is None:
+            found.above_zero(f"package.{name}", f"The package's {name}", length)
+    return min(package.width, package.height) > ZERO or spec.package is not None
 
 
 def _check_window_remains(found: FaultList, package: Size) -> None:
@@ -66,8 +146,8 @@ def _check_window_remains(found: FaultList, package: Size) -> None:
         taken = length - innermost[name]
         if innermost[name] <= ZERO:
             found.add(
-                f"package.{name}",
-                f"The package is {found.say(length)} in {name}, but its borders and reveals take "
+                f"{_path(found.spec)}.{name}",
+                f"{_is(found, name, length)}, but its borders and reveals take "
                 f"{found.say(taken)} and leave no window; it must be over {found.say(taken)}, or "
                 "they smaller.",
                 TOO_SMALL,
@@ -85,14 +165,8 @@ def _check_borders_remain(found: FaultList, package: Size) -> None:
     for name, length in by_dimension(package):
         if length <= least[name]:
             sizes = _sizes_with_a_border(needed, spec.weighting)
-            found.add(
-                f"package.{name}",
-                f"The package is {found.say(length)} in {name}, "
-                f"{_too_small(found, least[name] - length)} for {_what_lies_in_it(spec)}, "
-                f"{found.say(least[name])}.{_offer(sizes)}",
-                TOO_SMALL,
-                _typed(sizes, needed),
-            )
+            windows = _Needed(size=needed, what=_what_lies_in_it(spec), sizes=sizes)
+            _add_too_small(found, name, length, windows)
         elif spec.borders is not None:
             _check_borders_are_left(found, name, axes[name])
     above_and_below = package.height - needed.height
@@ -122,8 +196,8 @@ def _check_borders_are_left(found: FaultList, name: str, axis: Axis) -> None:
     if gap_is_left and min(axis.start, axis.end) <= ZERO:
         short = -min(axis.start, axis.end) * 2
         found.add(
-            f"package.{name}",
-            f"The package is {found.say(axis.whole)} in {name}, but with windows and gaps of "
+            f"{_path(found.spec)}.{name}",
+            f"{_is(found, name, axis.whole)}, but with windows and gaps of "
             f"{found.say(axis.field)} and the borders given one border would be "
             f"{found.say(-short / 2)}; it must be over {found.say(axis.whole + short)}, or they "
             "smaller.",
@@ -140,14 +214,37 @@ def _check_artwork_fits(found: FaultList, package: Size) -> None:
     for name, length in by_dimension(package):
         if length < needed[name]:
             sizes = sizes_that_hold(content, limit=SIZES_OFFERED)
-            found.add(
-                f"package.{name}",
-                f"The package is {found.say(length)} in {name}, "
-                f"{_too_small(found, needed[name] - length)} for the {what}, "
-                f"{found.say(needed[name])}.{_offer(sizes)}",
-                TOO_SMALL,
-                _typed(sizes, content),
-            )
+            artwork = _Needed(size=content, what=f"the {what}", sizes=sizes)
+            _add_too_small(found, name, length, artwork)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Needed:
+    """What lies in a package: its size, how it is called, and standard sizes that hold it."""
+
+    size: Size
+    what: str
+    sizes: tuple[StandardSize, ...]
+
+
+def _add_too_small(found: FaultList, name: str, length: Length, needed: _Needed) -> None:
+    """A package that is too small in a dimension, and what would do: sizes are offered where one was typed."""
+    by_package = _path(found.spec) == "package"
+    least = dict(by_dimension(needed.size))[name]
+    found.add(
+        f"{_path(found.spec)}.{name}",
+        f"{_is(found, name, length)}, {_too_small(found, least - length)} for {needed.what}, "
+        f"{found.say(least)}.{_offer(needed.sizes) if by_package else _would_do(found, least)}",
+        TOO_SMALL,
+        _typed(needed.sizes, needed.size) if by_package else (),
+    )
+
+
+def _would_do(found: FaultList, least: Length) -> str:
+    spec = found.spec
+    if spec.given_frame is not None:
+        return f" The rebate must be over {found.say(least + spec.given_frame.allowance)}."
+    return f" The outside must be over {found.say(least + frames_take(spec))}."
 
 
 def _too_small(found: FaultList, by: Length) -> str:

@@ -86,6 +86,7 @@ def _care(facts: CareFacts) -> Iterator[Notice]:
 class Work(StrEnum):
     """Steps of the work at which someone can be hurt."""
 
+    APART = "apart"
     MATS = "mats"
     GLASS = "glass"
     ACRYLIC = "acrylic"
@@ -98,6 +99,8 @@ class Work(StrEnum):
 
 
 CAUTIONS: dict[Work, str] = {
+    Work.APART: "Old frames: gloves and eye protection for glass and points; old glass may be thin or cracked. "
+    "Old paint and gilding may hold lead: no dry sanding, wash hands; where in doubt ask who is trained for it.",
     Work.MATS: "Fresh blade, cut away from the hand, blade in or covered between cuts.",
     Work.GLASS: "Glass edges cut: gloves and eye protection, carry upright, dull the edges.",
     Work.ACRYLIC: "Score and snap away from you; eye protection against splinters.",
@@ -117,7 +120,10 @@ They do not replace the maker's instructions, local codes or licensed practice."
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WorkFacts:
-    """Which steps a piece has. boxed: an object is mounted in a box."""
+    """Which steps a piece has. boxed: an object is mounted in a box.
+
+    frame: one that is made; fitted: one that is given is; apart: that is taken apart first.
+    """
 
     mats: bool
     glass: bool
@@ -126,19 +132,23 @@ class WorkFacts:
     heavy: bool
     fillet: bool = False
     boxed: bool = False
+    apart: bool = False
+    fitted: bool = False
 
 
 def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
     """The cautions of the steps that a piece has, in the order of the work."""
+    in_a_frame = facts.frame or facts.fitted
     steps = (
+        (Work.APART, facts.apart),
         (Work.MATS, facts.mats),
         (Work.GLASS, facts.glass),
         (Work.ACRYLIC, facts.acrylic),
         (Work.RAILS, facts.frame or facts.fillet),
         (Work.JOIN, facts.frame or facts.fillet),
         (Work.OBJECT, facts.boxed),
-        (Work.FIT, facts.frame),
+        (Work.FIT, in_a_frame),
         (Work.LIFT, facts.heavy),
-        (Work.HANG, facts.frame),
+        (Work.HANG, in_a_frame),
     )
     return tuple((step, CAUTIONS[step]) for step, present in steps if present)

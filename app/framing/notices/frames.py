@@ -35,12 +35,12 @@ def seen_inside_lip(width: Length, frame: Frame) -> Length:
 
 def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
     spec = dimensions.spec
-    if not spec.mats or not spec.frames:
+    if not spec.mats or not _lip_is_known(spec):
         return
     hidden = [
         (side, border, seen)
         for side, border in dimensions.layers[0].borders.sides()
-        if (seen := seen_inside_lip(border, spec.frames[0])) < border * LEAST_SEEN
+        if (seen := seen_inside_lip(border, spec.profiles[0])) < border * LEAST_SEEN
     ]
     if hidden:
         which = ", ".join(
@@ -52,8 +52,14 @@ def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
         )
 
 
+def _lip_is_known(spec: Spec) -> bool:
+    """Whether there is a frame, and one that is given was measured so far."""
+    given = spec.given_frame
+    return bool(spec.frames) if given is None else given.known_lip is not None
+
+
 def _lips(spec: Spec) -> Iterator[Notice]:
-    for number, frame in enumerate(spec.frames, start=1):
+    for number, frame in enumerate(spec.profiles if _lip_is_known(spec) else (), start=1):
         if number > 1 or spec.presentation is not Presentation.CANVAS_FLOAT:
             yield from _lip_holds(spec, number, frame)
         elif frame.lip or frame.allowance:
@@ -65,7 +71,7 @@ def _lips(spec: Spec) -> Iterator[Notice]:
 
 
 def _lip_holds(spec: Spec, number: int, frame: Frame) -> Iterator[Notice]:
-    which = "" if len(spec.frames) == 1 else f" of frame {number}"
+    which = "" if len(spec.profiles) == 1 else f" of frame {number}"
     if frame.lip <= frame.allowance / 2:
         yield Notice(
             code="lip-does-not-hold",
@@ -86,9 +92,10 @@ def _lip_holds(spec: Spec, number: int, frame: Frame) -> Iterator[Notice]:
 def _lip_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
     """G15: the lip covers a close artwork less where the package is larger than it."""
     spec = dimensions.spec
-    if spec.presentation not in (Presentation.CLOSE, Presentation.CANVAS) or not spec.frames:
+    close = spec.presentation in (Presentation.CLOSE, Presentation.CANVAS)
+    if not close or not _lip_is_known(spec):
         return
-    covers = -seen_inside_lip(ZERO, spec.frames[0])
+    covers = -seen_inside_lip(ZERO, spec.profiles[0])
     package = dimensions.package
     loose = (
         ("width", (package.width - spec.artwork.width) / 2),
@@ -137,9 +144,9 @@ def _frames_in_frames(spec: Spec) -> Iterator[Notice]:
 
 def _depth(dimensions: Dimensions) -> Iterator[Notice]:
     spec = dimensions.spec
-    if not spec.frames:
+    if not spec.profiles:
         return
-    depth = spec.frames[0].rebate_depth
+    depth = spec.profiles[0].rebate_depth
     if not depth:
         return
     match spec.presentation:
@@ -178,7 +185,14 @@ def _stack_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
             code="stack-too-deep",
             message=f"The stack is {say(dimensions.stack, spec.unit)} and needs "
             f"{in_both(room, spec.unit)} behind it for the fixing points: {say(over, spec.unit)} more than "
-            f"the rebate of {say(depth, spec.unit)}. A moulding with a rebate of at least "
+            f"the rebate of {say(depth, spec.unit)}. {_would_hold(spec)} of at least "
             f"{say(dimensions.stack + room, spec.unit)} would hold it.",
             concern=Concern.RISK,
         )
+
+
+def _would_hold(spec: Spec) -> str:
+    """What is deep enough where the frame is not: another moulding, or what a frame that is given can take."""
+    if spec.given_frame is None:
+        return "A moulding with a rebate"
+    return "A frame with a rebate, or this one with a strip on its back to make one,"

@@ -11,6 +11,7 @@ from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
 from app.framing.notices.fillets import remarks_on_fillets
 from app.framing.notices.frames import remarks_on_frames
+from app.framing.notices.given_size import remarks_on_given_size
 from app.framing.notices.objects import remarks_on_objects
 from app.framing.notices.windows import remarks_on_windows
 from app.framing.openings import floats, openings_of, reveals, window_remains
@@ -23,6 +24,7 @@ def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
     """The notices of a piece in the order of the work: mats, package, frames, depth."""
     return (
         *_borders(dimensions),
+        *remarks_on_given_size(dimensions),
         *remarks_on_windows(dimensions),
         *_reveals(dimensions.spec),
         *_cover(dimensions),

@@ -97,7 +97,7 @@ class Masses:
     """What the materials of a piece weigh: sheets in g/m², mouldings in g per metre of rail.
 
     Order as in the spec: mats top first, frames inner first. fixed_grams: points, tape, hanging parts.
-    artwork_kg: exact, zero where it is not known.
+    artwork_kg: exact, zero where it is not known. given_frame_kg: the same of a frame that is given.
     """
 
     mats: tuple[int, ...] = ()
@@ -108,6 +108,7 @@ class Masses:
     fixed_grams: int = 0
     fillet: int = 0
     artwork_kg: Fraction = Fraction(0)
+    given_frame_kg: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,6 +151,8 @@ def weigh(dimensions: Dimensions, masses: Masses, *, at_least: bool = False) -> 
     ):
         rails = sum(frame.long_points, mm(0)) * 2
         parts.append((f"frame {number}", rails.mm * per_metre / 1_000_000))
+    if masses.given_frame_kg:
+        parts.append(("frame", masses.given_frame_kg))
     if dimensions.fillets:
         rails = sum((one.long * one.count for one in dimensions.fillet_rails), mm(0))
         parts.append(("fillet", rails.mm * masses.fillet / 1_000_000))
@@ -248,7 +251,7 @@ def _up(force: Fraction) -> int:
 
 def _why_no_wire(dimensions: Dimensions, weight: PieceWeight, rules: HangingRules) -> str:
     """What about the piece rules a wire out; empty where nothing does."""
-    outside, frames = dimensions.outside, dimensions.spec.frames
+    outside, frames = dimensions.outside, dimensions.spec.profiles
     unit = dimensions.spec.unit
     if weight.kg > rules.no_wire_above_kg:
         return f"{weight.how} {show_kg(weight.kg, unit)}"

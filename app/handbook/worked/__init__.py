@@ -37,6 +37,8 @@ WORKED: Mapping[str, Callable[[Given], Figures]] = {
     "G19": geometry.fillet,
     "G21": geometry.turned,
     "G22": geometry.box,
+    "G23": geometry.outside,
+    "G24": geometry.given_frame,
     "D1": depth.stack,
     "D2": depth.weight,
     "D3": depth.wire,

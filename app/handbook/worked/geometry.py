@@ -21,6 +21,7 @@ from app.framing import (
     frame_around,
     mirrored,
 )
+from app.framing.given_frame import GivenFrame
 from app.framing.notices.frames import seen_inside_lip
 from app.framing.objects import room_over_object
 from app.handbook.worked.figures import Figures, Given
@@ -330,4 +331,42 @@ def box(given: Given) -> Figures:
         "glass": given.say(glass),
         "board": given.say(board),
         "stack": given.say(piece.stack),
+    }
+
+
+def outside(given: Given) -> Figures:
+    """G23."""
+    whole = given.size(("500", "400"), ("20", "16"))
+    frame = replace(given.profile, face=given.length("20", "3/4"))
+    piece = given.worked(
+        artwork=given.size(("420", "297"), ("17", "11")),
+        borders=None,
+        outside=whole,
+        frames=(frame,),
+    )
+    return {
+        "outside": given.say(whole),
+        "face": given.say(frame.face),
+        "lip": given.say(frame.lip),
+        "allowance": given.say(frame.allowance),
+        "package": given.say(piece.package),
+    }
+
+
+def given_frame(given: Given) -> Figures:
+    """G24."""
+    frame = GivenFrame(
+        rebate=given.size(("402", "302"), ("16 1/8", "12 1/8")),
+        opposite=given.size(("400", "302"), ("16", "12 1/8")),
+        allowance=given.allowances.allowance,
+    )
+    piece = given.worked(
+        artwork=given.size(("300", "200"), ("12", "8")), borders=None, given_frame=frame
+    )
+    return {
+        "first": given.say(frame.rebate),
+        "opposite": given.say(frame.opposite or frame.rebate),
+        "counted": given.say(piece.surrounds[0].rebate),
+        "allowance": given.say(frame.allowance),
+        "package": given.say(piece.package),
     }

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from app.errors import Conflict
-from app.lengths import show_size
 from app.money import Money, TaxRate, shared
+from app.orders.artwork_size import artwork_size
 from app.orders.invoices.invoice import Charged, DocumentAllowance, InvoiceLine
 from app.orders.order import Order, Piece
 from app.orders.totals import Account, account_of, charged_together
@@ -123,7 +123,7 @@ def described(piece: Piece) -> tuple[str, str]:
     mats = ", under it ".join(each.name for each in chosen.mats)
     others = (chosen.glazing, chosen.mount_board, chosen.backing, chosen.fillet)
     parts = (
-        f"{artwork.kind.value} {show_size(spec.artwork, spec.unit, mark=True)}",
+        f"{artwork.kind.value} {artwork_size(spec)}",
         frames,
         mats,
         *(material.name for material in others if material),

@@ -7,6 +7,7 @@ other hints and examples are common practice in round figures.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 from app.forms.table import (
     AREA,
@@ -49,11 +50,26 @@ USUAL_SLOT_GAP: dict[Unit, Length] = {unit: usual.least_bridge for unit, usual i
 
 
 class Sizing(StrEnum):
-    """What is given and what follows: borders, the package, or both with the window following."""
+    """What is given and what follows: borders, the package, both with the window following, or the outside."""
 
     BORDERS = "borders"
     PACKAGE = "package"
     BOTH = "both"
+    OUTSIDE = "outside"
+
+
+class FrameSource(StrEnum):
+    """Where the frame of a piece comes from (G24); where nothing is chosen it is made."""
+
+    MADE = "made"
+    READY_MADE = "ready-made"
+    OWN = "own"
+    NONE = "none"
+
+    @property
+    def given(self) -> bool:
+        """Whether it is measured and not made, so that the package follows from it."""
+        return self in (FrameSource.READY_MADE, FrameSource.OWN)
 
 
 class Of(StrEnum):
@@ -99,11 +115,19 @@ PRESENTATIONS: Options = (
     (Presentation.CLOSE, "Close fit, no mat"),
     (Presentation.CANVAS, "Canvas in a rebate"),
     (Presentation.CANVAS_FLOAT, "Canvas floating in a tray"),
+    (Presentation.AS_IT_CAME, "As it came, in a frame that is given"),
 )
 SIZINGS: Options = (
     (Sizing.BORDERS, "Borders; the package follows"),
     (Sizing.PACKAGE, "Package; equal borders follow"),
     (Sizing.BOTH, "Both; the window follows"),
+    (Sizing.OUTSIDE, "Outside of the frame; equal borders follow"),
+)
+FRAME_SOURCES: Options = (
+    ("", "made from moulding"),
+    (FrameSource.READY_MADE, "ready-made, from the price book"),
+    (FrameSource.OWN, "the customer’s own, brought in"),
+    (FrameSource.NONE, "no frame, the package is handed over"),
 )
 CORES: Options = (
     ("", "white"),
@@ -200,6 +224,23 @@ class PieceTyped:
         """Whether the artwork is shown in a window."""
         return self.presentation in (Presentation.WINDOW, Presentation.FLOAT)
 
+    @property
+    def canvas(self) -> bool:
+        """Whether the artwork is a canvas, which sets the size of a frame that is made for it."""
+        return self.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
+
+    @property
+    def sizing(self) -> Sizing:
+        """What is given; borders where it is not said."""
+        said = self.typed.get("sizing", "").strip()
+        return Sizing(said) if said in set(Sizing) else Sizing.BORDERS
+
+    @property
+    def source(self) -> FrameSource:
+        """Where the frame comes from; made where it is not said."""
+        said = self.typed.get("frame.source", "").strip()
+        return FrameSource(said) if said in set(FrameSource) else FrameSource.MADE
+
     def given(self, *paths: str) -> bool:
         """Whether anything was typed in any of some fields."""
         return any(self.typed.get(path, "").strip() for path in paths)
@@ -240,7 +281,7 @@ def _material(kind: Kind) -> FieldKind[Material | None]:
     )
 
 
-_MOULDING, _MAT, _GLAZING, _BOARD, _HARDWARE, _EXTRA = (_material(kind) for kind in Kind)
+_MOULDING, _MAT, _GLAZING, _BOARD, _HARDWARE, _EXTRA, _READY_MADE = map(_material, Kind)
 
 
 def _or_as_a(row: int, options: Options) -> Options:
@@ -262,6 +303,11 @@ def _handbook(name: str) -> Example:
 type _Words = Callable[[PieceTyped], str]
 
 
+def _artwork_needed(known: PieceTyped) -> bool:
+    as_it_came = known.presentation == Presentation.AS_IT_CAME
+    return not as_it_came and not known.given("windows.0.size")
+
+
 def _artwork() -> Iterator[PieceField]:
     yield PieceField(
         "unit",
@@ -273,7 +319,7 @@ def _artwork() -> Iterator[PieceField]:
         "Size, as said",
         SIZE,
         hint=lambda known: SIZE_HINTS[known.unit],
-        needed=lambda known: not known.given("windows.0.size"),
+        needed=_artwork_needed,
         asked=True,
         speaks_for=("artwork",),
         role=_PART,
@@ -363,8 +409,12 @@ def _mats() -> Iterator[PieceField]:
 
 
 def _package_needed(known: PieceTyped) -> bool:
-    canvas = known.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
-    return known.typed.get("sizing") in (Sizing.PACKAGE, Sizing.BOTH) and not canvas
+    by_package = known.sizing in (Sizing.PACKAGE, Sizing.BOTH)
+    return by_package and not known.canvas and not known.source.given
+
+
+def _outside_needed(known: PieceTyped) -> bool:
+    return known.sizing is Sizing.OUTSIDE and not known.canvas and not known.source.given
 
 
 def _borders() -> Iterator[PieceField]:
@@ -378,6 +428,7 @@ def _borders() -> Iterator[PieceField]:
             usual=lambda known: known.usual.border,
             hint=hint,
             within="Border",
+            asked=side == "left",
             speaks_for=("borders",) if side == "left" else (),
         )
     yield PieceField(
@@ -386,6 +437,7 @@ def _borders() -> Iterator[PieceField]:
         LENGTH,
         like=Example(mm(10), inches("3/8")),
         usual=lambda known: known.usual.weighting,
+        asked=True,
         rule="G4",
     )
     yield PieceField(
@@ -397,6 +449,16 @@ def _borders() -> Iterator[PieceField]:
         asked=True,
         speaks_for=("package",),
         rule="G5",
+    )
+    yield PieceField(
+        "outside.size",
+        "Outside of the frame",
+        SIZE,
+        hint="from edge to edge, as said",
+        needed=_outside_needed,
+        asked=True,
+        speaks_for=("outside",),
+        rule="G23",
     )
 
 
@@ -521,17 +583,73 @@ def _fillet() -> Iterator[PieceField]:
     )
 
 
+def _given_frame() -> Iterator[PieceField]:
+    """Of a frame that is not made: which one of the price book, or what is measured of the customer's own (G24)."""
+
+    def is_own(known: PieceTyped) -> bool:
+        return known.source is FrameSource.OWN
+
+    def measure(
+        name: str, label: str, kind: FieldKind[Any], like: Example, hint: str = ""
+    ) -> PieceField:
+        needed = is_own if name in ("rebate", "depth") else False
+        path = f"given_frame.{name}"
+        return PieceField(
+            path, label, kind, like=like, hint=hint, within="Frame", needed=needed, asked=True
+        )
+
+    rebate = Example(Size(mm(402), mm(502)), Size(inches("129/8"), inches("161/8")))
+    yield PieceField(
+        "frame.source",
+        "The frame is",
+        choice(FrameSource, FRAME_SOURCES),
+        rule="G24",
+    )
+    yield PieceField(
+        "given_frame.material",
+        "Ready-made frame",
+        _READY_MADE,
+        needed=lambda known: known.source is FrameSource.READY_MADE,
+        speaks_for=("given_frame",),
+        asked=True,
+    )
+    yield measure(
+        "rebate", "Rebate, width × height", SIZE, rebate, "measured at the top and the left"
+    )
+    yield measure("depth", "Rebate depth", LENGTH, Example(mm(15), inches("5/8")))
+    yield measure(
+        "opposite", "The same at the bottom and the right", SIZE, rebate, "where it differs"
+    )
+    yield measure(
+        "diagonals",
+        "Diagonals, falling × rising",
+        SIZE,
+        Example(Size(mm(645), mm(641)), Size(inches("203/8"), inches("101/4"))),
+        "from the left top, then from the left bottom",
+    )
+    outside = Example(Size(mm(430), mm(530)), Size(inches("69/4"), inches("85/4")))
+    yield measure("outside", "Outside, measured", SIZE, outside)
+    yield measure("face", "Face, as seen", LENGTH, Example(mm(20), inches("3/4")))
+    yield measure("lip", "Lip", LENGTH, Example(mm(6), inches("1/4")))
+
+
 def _frame() -> Iterator[PieceField]:
+    yield from _given_frame()
     for row, label in enumerate(("Moulding", "Frame around it", "Outermost frame")):
         path = f"frames.{row}"
-        yield PieceField(f"{path}.material", label, _MOULDING, speaks_for=(path,), role=_PART)
+        yield PieceField(
+            f"{path}.material", label, _MOULDING, speaks_for=(path,), role=_PART, asked=True
+        )
     yield PieceField(
         "allowance",
         "Allowance in all",
         LENGTH,
         like=_handbook("allowance"),
         usual=lambda known: known.usual.allowance,
-        speaks_for=tuple(f"frames.{row}.allowance" for row in range(MOST_FRAMES)),
+        speaks_for=(
+            *(f"frames.{row}.allowance" for row in range(MOST_FRAMES)),
+            "given_frame.allowance",
+        ),
         role=_PART,
         rule="G11",
     )

@@ -168,8 +168,10 @@ def _gone_with(path: str) -> tuple[str, ...]:
             return (f"{part}.",)
         case [("hardware" | "extras") as part, row, _]:
             return (f"{part}.{row}.",)
-        case ["package", "size"]:
+        case [("package" | "outside"), "size"]:
             return (path, "sizing")
+        case ["given_frame", ("material" | "rebate" | "depth")]:
+            return ("given_frame.", "frame.source")
     return (path,) if path else ()
 
 

@@ -122,7 +122,7 @@ class PieceReader(Reader):
         if found is None:
             self.faults.add(
                 path,
-                f"“{text[:40]}” is not one {kind} of the price book; type its code or "
+                f"“{text[:40]}” is not one {kind.called} of the price book; type its code or "
                 "more of its name.",
                 code=NOT_FOUND,
             )

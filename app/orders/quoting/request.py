@@ -20,6 +20,7 @@ from app.framing import (
     Spec,
     UnderMats,
 )
+from app.framing.given_frame import GivenFrame
 from app.framing.notices.artwork_weight import Support
 from app.framing.spec import Core
 from app.lengths import ZERO, Length, Size
@@ -30,10 +31,12 @@ from app.orders.quoting.form import (
     MOST_MATS,
     MOST_ROWS,
     OBJECT_HEIGHT,
+    FrameSource,
     PieceTyped,
     Sizing,
     is_object,
 )
+from app.orders.quoting.given_frame import given_frame_of, ready_made_frame
 from app.orders.quoting.reader import NEEDED, FindMaterial, PieceReader
 from app.orders.quoting.windows import AskedWindows, at_their_places, first_corner, read_windows
 from app.orders.shop import Shop
@@ -65,20 +68,32 @@ def read_piece(
     """
     read = PieceReader(PieceTyped(shop, typed), find, longest)
     artwork = artwork_of(read)
-    size = _size(read)
     presentation = read.choice("presentation", Presentation, Presentation.WINDOW)
+    read.choice(
+        "frame.source", FrameSource, FrameSource.MADE
+    )  # what else is typed there is refused
     chosen = _chosen(read, presentation, shop.mat_word.value)
+    given = given_frame_of(read, chosen.ready_made)
     _needs_a_mat(read, presentation, shop.mat_word.value)
     adjustments = _adjustments(read, shop, tax_free=tax_free)
-    spec = _spec(read, presentation, size or Size(width=ZERO, height=ZERO), chosen)
+    size = _size(read, presentation, given) or Size(width=ZERO, height=ZERO)
+    spec = _spec(read, presentation, size, chosen, given)
     if read.faults:
         # What two parts of a spec follow from is read for each; its fault is one.
         raise Invalid(dict.fromkeys(read.faults.faults))
     return PieceRequest(artwork=artwork, spec=spec, chosen=chosen, adjustments=adjustments)
 
 
-def _size(read: PieceReader) -> Size | None:
-    """The artwork's size; where only window A has one, that."""
+def _size(read: PieceReader, presentation: Presentation, given: GivenFrame | None) -> Size | None:
+    """The artwork's size; where only window A has one, that; what nobody measured in a frame fills it."""
+    if presentation is Presentation.AS_IT_CAME and not read.given("artwork.size"):
+        if given is None and not read.known.source.given:
+            read.faults.add(
+                "frame.source",
+                "What goes back as it came is in a frame that is given: say which, ready-made or the customer’s own.",
+                NEEDED,
+            )
+        return None if given is None else given.package
     if not read.given("artwork.size") and read.given("windows.0.size"):
         return read.said_size("windows.0.size", "size of window A")
     return read.said_size("artwork.size", "size of the artwork")
@@ -111,11 +126,13 @@ def artwork_of(read: PieceReader) -> ArtworkRecord:
 
 
 def _chosen(read: PieceReader, presentation: Presentation, mat: str) -> Chosen:
+    made = read.known.source is FrameSource.MADE
     mats: tuple[Material, ...] = ()
     if presentation.matted:
         mats = _rows(read, "mats", MOST_MATS, mat)
     return Chosen(
-        frames=_rows(read, "frames", MOST_FRAMES, "frame"),
+        frames=_rows(read, "frames", MOST_FRAMES, "frame") if made else (),
+        ready_made=ready_made_frame(read),
         mats=mats,
         glazing=read.at("glazing.material"),
         mount_board=read.at("mount_board.material"),
@@ -160,22 +177,29 @@ def _adjustments(read: PieceReader, shop: Shop, *, tax_free: bool) -> Adjustment
     return Adjustments(discount=discount, rush=rush, tax_free=tax_free)
 
 
-def _spec(read: PieceReader, presentation: Presentation, artwork: Size, chosen: Chosen) -> Spec:
+def _spec(
+    read: PieceReader,
+    presentation: Presentation,
+    artwork: Size,
+    chosen: Chosen,
+    given: GivenFrame | None,
+) -> Spec:
     usual = read.known.usual
     tray = presentation is Presentation.CANVAS_FLOAT
     sizing = read.choice("sizing", Sizing, Sizing.BORDERS)
-    by_package = sizing is not Sizing.BORDERS and presentation not in (
-        Presentation.CANVAS,
-        Presentation.CANVAS_FLOAT,
-    )
-    by_borders = sizing is not Sizing.PACKAGE and bool(chosen.mats)
+    sized = not read.known.canvas and not read.known.source.given
+    by_package = sized and sizing in (Sizing.PACKAGE, Sizing.BOTH)
+    borders_follow = sizing in (Sizing.PACKAGE, Sizing.OUTSIDE) or read.known.source.given
+    by_borders = bool(chosen.mats) and (sizing is Sizing.BOTH or not borders_follow)
     windows = read_windows(
         read,
         artwork,
         floats=presentation is Presentation.FLOAT,
         gaps_follow=sizing is Sizing.BOTH,
     )
-    boxed = ObjectInBox(clearance=usual.object_clearance) if is_object(read.known.typed) else None
+    as_it_came = presentation is Presentation.AS_IT_CAME
+    stands = is_object(read.known.typed) and not as_it_came
+    boxed = ObjectInBox(clearance=usual.object_clearance) if stands else None
     spec = Spec(
         unit=read.unit,
         artwork=artwork,
@@ -188,7 +212,10 @@ def _spec(read: PieceReader, presentation: Presentation, artwork: Size, chosen: 
         mats=_mats(read, chosen.mats),
         borders=_borders(read) if by_borders else None,
         package=read.said_size("package.size", "size of the package") if by_package else None,
-        weighting=read.at("weighting") if sizing is Sizing.PACKAGE else ZERO,
+        outside=read.said_size("outside.size", "outside of the frame")
+        if sized and sizing is Sizing.OUTSIDE
+        else None,
+        weighting=ZERO if by_borders or not borders_follow else read.at("weighting"),
         under=UnderMats(way=usual.under_way, trim=usual.under_trim),
         smallest_border=usual.smallest_border,
         least_bridge=usual.least_bridge,
@@ -202,6 +229,7 @@ def _spec(read: PieceReader, presentation: Presentation, artwork: Size, chosen: 
         groove=windows.groove,
         fillet=read_fillet(read, chosen.fillet) if presentation.matted else None,
         boxed=boxed,
+        given_frame=given,
     )
     return _placed(read, spec, windows) if windows.places else spec
 

@@ -3,8 +3,10 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from app.forms.reader import size_text
 from app.framing import Dimensions, Spec, snapped_up
-from app.lengths import Family, Length, Unit, exact_text, sizes_that_hold
+from app.framing.notices.given_size import even_outsides
+from app.lengths import Family, Length, Steps, Unit, exact_text, show, sizes_that_hold
 from app.orders.quoting.form import USUAL_GAP, Sizing
 from app.orders.shop import Shop
 
@@ -14,10 +16,11 @@ _FAMILY = {Unit.MM: Family.FRAME_MM, Unit.IN: Family.FRAME_IN}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SizeOffer:
-    """A standard size that can be taken: its text, and every field that is typed with it."""
+    """A size that can be taken: its text, and every field that is typed with it. words: what is said before it."""
 
     size: str
     fields: Mapping[str, str]
+    words: str = ""
 
 
 def standard_sizes(dimensions: Dimensions, shop: Shop) -> tuple[SizeOffer, ...]:
@@ -25,10 +28,10 @@ def standard_sizes(dimensions: Dimensions, shop: Shop) -> tuple[SizeOffer, ...]:
 
     Windows and gaps stay as they are; what the package gains goes to the borders. Sizes are those
     of the piece's unit. None without a mat, whose borders would give way; the size that the package
-    was given is not offered again.
+    was given is not offered again. Nor where a frame that is given, or the outside, gives the size.
     """
     spec, package = dimensions.spec, dimensions.package
-    if not spec.mats:
+    if not spec.mats or spec.given_frame is not None or spec.outside is not None:
         return ()
     holding = sizes_that_hold(package, _FAMILY[spec.unit], OFFERED + 1)
     given = spec.package is not None
@@ -40,6 +43,19 @@ def standard_sizes(dimensions: Dimensions, shop: Shop) -> tuple[SizeOffer, ...]:
             size = standard.typed_as(package)
             offers.append(SizeOffer(size=size, fields=dict(_fields(snapped.spec, size, shop))))
     return tuple(offers)
+
+
+def even_sizes(dimensions: Dimensions, steps: Steps) -> tuple[SizeOffer, ...]:
+    """The nearest outsides that make uneven borders equal, the nearest first (G23)."""
+    unit = dimensions.spec.unit
+    return tuple(
+        SizeOffer(
+            size=(size := size_text(even.outside, unit)),
+            fields={"outside.size": size},
+            words=f"Equal borders of {show(even.border, unit, mark=True)}",
+        )
+        for even in even_outsides(dimensions, steps)
+    )
 
 
 def taking(size: str) -> SizeOffer:

@@ -199,9 +199,10 @@ class _Rails:
 def _counted(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> Iterator[CountedNeed]:
     for use in uses_of(cut, agreed.chosen):
         strip = use.group in (LineGroup.SPACER, LineGroup.FILLET)
-        if use.group in (LineGroup.HARDWARE, LineGroup.EXTRAS) or (
-            strip and form_of(use.material) is not StockForm.STICK
-        ):
+        of_sticks = form_of(use.material) is StockForm.STICK
+        counted = use.group in (LineGroup.HARDWARE, LineGroup.EXTRAS)
+        bought = use.group is LineGroup.FRAME or strip
+        if counted or (bought and not of_sticks):
             quantity, measure = _quantity(use)
             yield CountedNeed(piece=ref, material=use.material, quantity=quantity, measure=measure)
 

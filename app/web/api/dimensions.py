@@ -34,7 +34,10 @@ __all__ = [
 
 def dimensions_json(dimensions: Dimensions) -> dict[str, Any]:
     """The answer's tree of one set of dimensions, lengths as exact text."""
-    return PartsAnswered.of(dimensions, dimensions.spec.unit).plain()
+    plain = PartsAnswered.of(dimensions, dimensions.spec.unit).plain()
+    if plain["given_frame"] is None:
+        del plain["given_frame"]
+    return plain
 
 
 def _worked(asked: DimensionsAsked) -> tuple[Dimensions, Steps]:

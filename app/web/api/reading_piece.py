@@ -17,9 +17,10 @@ from app.framing import (
     rows_of,
     window_letter,
 )
+from app.framing.given_frame import GivenFrame
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, ZERO, Size, Steps, Unit, show
 from app.web.api.reading import RequestReader
-from app.web.api.requests import ArtworkAsked, DimensionsAsked, FilletAsked, MatAsked
+from app.web.api.requests import DimensionsAsked, FilletAsked, MatAsked
 from app.web.api.requests_windows import ArrangementAsked, WindowAsked
 
 
@@ -32,16 +33,18 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
     thickness = asked.artwork.thickness if asked.artwork else None
     boxed = asked.artwork is not None and asked.artwork.object
     openings = tuple(_opening(read, row, each) for row, each in enumerate(asked.windows))
+    given = _given_frame(read, asked)
     spec = read.part(
         Spec,
         asked,
         usual=usual,
-        artwork=_artwork(read, asked.artwork, openings),
+        artwork=_artwork(read, asked, openings, given),
         artwork_thickness=read.length("artwork.thickness", thickness),
         gap=read.length("gap", asked.gap, usual.canvas_gap if tray else usual.gap),
         mats=tuple(_mat(read, row, mat) for row, mat in enumerate(asked.mats)),
         under=_under(read, asked),
         spacer=_spacer(read, asked),
+        given_frame=given,
         openings=openings,
         arrangement=_arrangement(read, asked.arrangement, len(openings) or 1),
         fillet=_fillet(read, asked.fillet),
@@ -52,12 +55,24 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
     return spec, steps
 
 
+def _given_frame(read: RequestReader, asked: DimensionsAsked) -> GivenFrame | None:
+    if asked.given_frame is None:
+        return None
+    return read.part(GivenFrame, asked.given_frame, "given_frame", DEFAULTS[read.unit])
+
+
 def _artwork(
-    read: RequestReader, asked: ArtworkAsked | None, openings: tuple[Opening, ...]
+    read: RequestReader,
+    asked: DimensionsAsked,
+    openings: tuple[Opening, ...],
+    given: GivenFrame | None,
 ) -> Size:
-    """The artwork, or what lies in the first window."""
-    if asked is not None:
-        return read.part(Size, asked, "artwork")
+    """The artwork, or what lies in the first window; what is in a frame as it came fills it."""
+    artwork = asked.artwork
+    if artwork is not None:
+        return read.part(Size, artwork, "artwork")
+    if given is not None and Presentation(asked.presentation) is Presentation.AS_IT_CAME:
+        return given.package
     if not openings:
         read.faults.add(
             "artwork",

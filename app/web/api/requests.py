@@ -55,6 +55,32 @@ class FrameAsked(RequestModel):
     allowance: LengthText | None = None
 
 
+class DiagonalsAsked(RequestModel):
+    """From corner to corner of a rebate: falling from the left top, rising from the left bottom."""
+
+    falling: LengthText
+    rising: LengthText
+
+
+class GivenFrameAsked(RequestModel):
+    """A frame that is measured and not made. Depth 0: not known; what was not measured is left out."""
+
+    rebate: SizeAsked = Field(description="between its walls, along the top and at the left")
+    opposite: SizeAsked | None = Field(
+        default=None,
+        description="along the bottom and at the right; of two sides the smaller counts",
+    )
+    diagonals: DiagonalsAsked | None = None
+    depth: LengthText = "0"
+    allowance: LengthText | None = Field(default=None, description="in all, per dimension")
+    outside: SizeAsked | None = None
+    face: LengthText | None = None
+    lip: LengthText | None = None
+    own: bool = Field(
+        default=True, strict=True, description="the customer's own; else it is bought ready-made"
+    )
+
+
 class FilletAsked(RequestModel):
     """A narrow moulding tucked behind the last layer in every window; windows are rectangles then."""
 
@@ -82,20 +108,28 @@ class DimensionsAsked(RequestModel):
 
     unit: Literal["mm", "in"]
     artwork: ArtworkAsked | None = Field(
-        default=None, description="may be left out where windows are given"
+        default=None,
+        description="may be left out where windows are given, and of what is in a frame as it came",
     )
-    presentation: Literal["window", "float", "close", "canvas", "canvas-float"]
+    presentation: Literal["window", "float", "close", "canvas", "canvas-float", "as-it-came"]
     overlap: LengthText | None = None
     gap: LengthText | None = None
     mats: tuple[MatAsked, ...] = ()
     borders: BordersAsked | None = None
     package: SizeAsked | None = None
+    outside: SizeAsked | None = Field(
+        default=None,
+        description="of the outermost frame, in the place of a package, which follows from it",
+    )
     weighting: LengthText = "0"
     under_trim: LengthText = "0"
     under_way: Literal["attached", "own-edges"] | None = Field(
         default=None, description="by default attached where under_trim is 0, else own-edges"
     )
     frames: tuple[FrameAsked, ...] = ()
+    given_frame: GivenFrameAsked | None = Field(
+        default=None, description="in the place of frames; the package follows from its rebate"
+    )
     glazing: PanelAsked | None = None
     spacer: LengthText = "0"
     spacer_width: LengthText | None = None

@@ -13,7 +13,14 @@ from app.framing.mass import parse_mass
 from app.framing.notices.artwork_weight import Support
 from app.framing.spec import Core
 from app.orders import ArtworkKind
-from app.orders.quoting.form import MOST_FRAMES, MOST_MATS, MOST_ROWS, STANDS_IN_BOX, form_path
+from app.orders.quoting.form import (
+    MOST_FRAMES,
+    MOST_MATS,
+    MOST_ROWS,
+    STANDS_IN_BOX,
+    FrameSource,
+    form_path,
+)
 from app.web.api.requests_lengths import LengthText, MassText
 from app.web.api.requests_windows import ArrangementAsked, WindowBase
 from app.web.api.typed_fields import FormModel, TypedFields
@@ -112,6 +119,44 @@ class FilletToPrice(MaterialAsked):
     depth: LengthText = Field(description="its thickness behind the mat")
 
 
+class DiagonalsToPrice(FormModel):
+    """From corner to corner of a rebate: falling from the left top, rising from the left bottom."""
+
+    falling: LengthText
+    rising: LengthText
+
+    def type_into(self, typed: TypedFields, path: str = "") -> None:
+        """Both stand in one field."""
+        typed.say_size(path, self.falling, self.rising, ("falling", "rising"))
+
+
+class GivenFrameToPrice(FormModel):
+    """A ready-made frame of the price book by its code; or the customer's own, as it was measured.
+
+    Of the customer's own rebate and depth are needed; all else as of `/api/dimensions`.
+    """
+
+    material: Code | None = None
+    rebate: SizedAsked | None = None
+    depth: LengthText | None = None
+    opposite: SizedAsked | None = None
+    diagonals: DiagonalsToPrice | None = None
+    outside: SizedAsked | None = None
+    face: LengthText | None = None
+    lip: LengthText | None = None
+
+    def type_into(self, typed: TypedFields, path: str = "") -> None:
+        """What is given says where the frame comes from."""
+        super().type_into(typed, path)
+        source = FrameSource.OWN if self.material is None else FrameSource.READY_MADE
+        typed.say(path, source.value, "frame.source")
+        if self.material is not None and len(self.model_fields_set) > 1:
+            typed.faults.add(
+                f"{path}.material",
+                "A ready-made frame has its measures in the price book; leave them out of the request.",
+            )
+
+
 class CountedAsked(MaterialAsked):
     """So many of a material."""
 
@@ -189,12 +234,17 @@ class PriceAsked(FormModel):
 
     unit: Literal["mm", "in"] | None = Field(default=None, description="the shop's, if left out")
     artwork: ArtworkToPrice
-    presentation: Literal["window", "float", "close", "canvas", "canvas-float"] = "window"
+    presentation: Literal["window", "float", "close", "canvas", "canvas-float", "as-it-came"] = (
+        "window"
+    )
     overlap: LengthText | None = None
     gap: LengthText | None = None
     mats: tuple[MatToPrice, ...] = Field(default=(), max_length=MOST_MATS)
     borders: BordersToPrice | None = None
     package: SizedAsked | None = None
+    outside: SizedAsked | None = Field(
+        default=None, description="of the outermost frame; package and borders follow from it"
+    )
     weighting: LengthText | None = None
     windows: tuple[WindowToPrice, ...] = Field(default=(), max_length=MOST_WINDOWS)
     arrangement: ArrangementAsked | None = Field(
@@ -205,6 +255,9 @@ class PriceAsked(FormModel):
     groove: LengthText | None = None
     fillet: FilletToPrice | None = None
     frames: tuple[MaterialAsked, ...] = Field(default=(), max_length=MOST_FRAMES)
+    given_frame: GivenFrameToPrice | None = Field(
+        default=None, description="in the place of frames, package and outside"
+    )
     allowance: LengthText | None = None
     glazing: OneMaterial | None = None
     mount_board: OneMaterial | None = None
@@ -224,12 +277,30 @@ class PriceAsked(FormModel):
         typed.say("windows", str(len(placed) or ""))
         typed.say("arrangement", "free" if any(placed) else "")
         self._check_places(typed.faults)
+        self._check_one_size(typed.faults)
 
     @property
     def _sizing(self) -> str:
-        if self.package is None:
+        if self.outside is not None:
+            return "outside"
+        if self.package is None and self.given_frame is None:
             return "borders"
         return "package" if self.borders is None else "both"
+
+    def _check_one_size(self, faults: FaultCollector) -> None:
+        """What the package follows from is one of package, outside and a frame that is given."""
+        besides: dict[str, bool] = {}
+        if self.given_frame is not None:
+            besides = {
+                "package": self.package is not None,
+                "outside": self.outside is not None,
+                "frames": bool(self.frames),
+            }
+        elif self.outside is not None:
+            besides = {"package": self.package is not None, "borders": self.borders is not None}
+        by = "the outside" if self.given_frame is None else "a frame"
+        for path in (path for path, there in besides.items() if there):
+            faults.add(path, f"The {path} and {by} were given; leave one of them out.")
 
     def _check_places(self, faults: FaultCollector) -> None:
         """What a request can say by half or against itself, and the quote page cannot."""

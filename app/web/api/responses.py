@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, ConfigDict, Field
+from pydantic import AliasPath, BeforeValidator, ConfigDict, Field
 
 from app.framing.notices.artwork_weight import Support
 from app.web.api.answer import Exact, JsonAnswer, SizeAnswered, read_from
@@ -87,6 +87,16 @@ class FrameAnswered(JsonAnswer):
     short_points: tuple[Exact, Exact]
 
 
+class GivenFrameAnswered(JsonAnswer):
+    """A frame that is given. rebate: what counts, of opposite sides the smaller; lip: as measured, or as
+    outside and face have it. lean: what a package with square corners needs of allowance."""
+
+    rebate: SizeAnswered = read_from("counted")
+    outside: SizeAnswered | None
+    lip: Exact | None = read_from("known_lip")
+    lean: Exact
+
+
 class FilletAnswered(JsonAnswer):
     """The fillet of one window: outside behind the mat, sight inside it; points as those of a frame,
     two rails of each."""
@@ -123,6 +133,11 @@ class PartsAnswered(JsonAnswer):
     fillets: list[FilletAnswered]
     package: SizeAnswered
     frames: list[FrameAnswered]
+    given_frame: GivenFrameAnswered | None = Field(
+        default=None,
+        validation_alias=AliasPath("spec", "given_frame"),
+        description="in the place of frames, and only where one is given",
+    )
     glazing: SizeAnswered | None
     mount_board: SizeAnswered | None
     backing: SizeAnswered | None

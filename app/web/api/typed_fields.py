@@ -37,10 +37,16 @@ class TypedFields:
         elif text:
             self.texts[field] = text
 
-    def say_size(self, at: str, width: str | None, height: str | None) -> None:
+    def say_size(
+        self,
+        at: str,
+        width: str | None,
+        height: str | None,
+        names: tuple[str, str] = ("width", "height"),
+    ) -> None:
         """Type a size that is given by its sides, each read for itself: a mark is for its own side."""
         sides = []
-        for name, side in (("width", width), ("height", height)):
+        for name, side in zip(names, (width, height), strict=True):
             try:
                 length = parse_length(side or "", unit=self.unit, path=f"{at}.{name}")
                 sides.append(exact_text(length, self.unit))

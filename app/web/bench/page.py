@@ -17,6 +17,7 @@ from app.drawings import back_marks, mat_plan
 from app.framing import Notice
 from app.lengths import Unit, show
 from app.orders import MAY_FOLLOW, Piece, Shop, Stage
+from app.orders.artwork_size import artwork_size
 from app.orders.piece_report import Findings
 from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
@@ -104,7 +105,7 @@ def bench_fields(
         "number": piece.number,
         "called": order.called(piece),
         "heading": piece.artwork.title or "Untitled",
-        "artwork": f"{piece.artwork.kind.value}, {figures.size(piece.agreed.spec.artwork)}",
+        "artwork": f"{piece.artwork.kind.value}, {artwork_size(piece.agreed.spec, mark=False)}",
         "place": piece.artwork.place,
         "condition": piece.artwork.condition,
         "customer_name": order.customer_name,

@@ -118,7 +118,10 @@ def id_of(path: str) -> str:
 
 
 class Fields:
-    """Makes the views of a form's fields from what was typed and from its faults."""
+    """Makes the views of a form's fields from what was typed and from its faults.
+
+    hints: of fields whose blank stands for something else than the form says.
+    """
 
     def __init__(
         self,
@@ -127,11 +130,14 @@ class Fields:
         understood: Mapping[str, str] | None = None,
         questions: Mapping[str, Question] | None = None,
         rules: Mapping[str, str] | None = None,
+        *,
+        hints: Mapping[str, str] | None = None,
     ) -> None:
         self._typed = typed
         self._understood = understood or {}
         self._questions = questions or {}
         self._rules = rules or {}
+        self._hints = hints or {}
         self._errors: dict[str, list[str]] = {}
         for fault in faults:
             self._errors.setdefault(fault.path, []).append(fault.message)
@@ -165,7 +171,7 @@ class Fields:
             self.field(
                 field.path,
                 said(field.label, known),
-                hint=hint_of(field, known) or None,
+                hint=self._hints.get(field.path) or hint_of(field, known) or None,
                 options=field.options(known) if field.options else field.kind.options,
                 required=field.needed(known) if callable(field.needed) else field.needed,
             ),

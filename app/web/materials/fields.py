@@ -197,6 +197,7 @@ YES_OR_NO = (
 
 _ALL = frozenset(Kind)
 _MOULDINGS = frozenset({Kind.MOULDING})
+_READY_MADE = frozenset({Kind.READY_MADE})
 _SHEETS = frozenset(kind for kind in Kind if kind.is_sheet)
 
 
@@ -269,6 +270,7 @@ type _When = Callable[[MaterialTyped], bool]
 _COUNTS: Mapping[str, _When] = {
     "section": lambda known: known.has_section,
     "sheet": lambda known: known.kind.is_sheet,
+    "frame": lambda known: known.kind is Kind.READY_MADE,
     "hanging": lambda known: known.kind is Kind.HARDWARE,
 }
 """When the fields of a part of the page are read."""
@@ -591,6 +593,61 @@ FIELDS: tuple[MaterialField, ...] = (
         "For the weight of the piece; blank where you do not know.",
         beside=True,
         part="section",
+        rule="D2",
+    ),
+    MaterialField(
+        "frame.rebate",
+        "Rebate, width × height",
+        otherwise(replace(SIZE, control="size"), Size(mm(1000), mm(1000))),
+        "The room between its walls, measured: a frame for 40 × 50 cm is a little larger.",
+        needs=_READY_MADE,
+        like=Example(Size(mm(402), mm(502)), Size(inches("129/8"), inches("161/8"))),
+        part="frame",
+        rule="G24",
+    ),
+    MaterialField(
+        "frame.depth",
+        "Depth of its rebate",
+        _MEASURE,
+        needs=_READY_MADE,
+        like=Example(mm(15), inches("5/8")),
+        beside=True,
+        part="frame",
+        rule="D1",
+    ),
+    MaterialField(
+        "frame.outside",
+        "Outside size",
+        optional(replace(SIZE, control="size")),
+        "Blank where nobody measured it.",
+        like=Example(Size(mm(430), mm(530)), Size(inches("69/4"), inches("85/4"))),
+        part="frame",
+    ),
+    MaterialField(
+        "frame.face",
+        "Face, as seen",
+        optional(LENGTH),
+        "For the drawing.",
+        like=Example(mm(20), inches("3/4")),
+        beside=True,
+        part="frame",
+    ),
+    MaterialField(
+        "frame.lip",
+        "Lip of the frame",
+        optional(LENGTH),
+        "How far it covers what lies in it.",
+        like=Example(mm(6), inches("1/4")),
+        part="frame",
+        rule="G13",
+    ),
+    MaterialField(
+        "frame.grams",
+        "Weight of one, g",
+        otherwise(whole("weight in g", high=100_000), 0),
+        "Blank where you do not know.",
+        beside=True,
+        part="frame",
         rule="D2",
     ),
     MaterialField(

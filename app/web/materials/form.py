@@ -22,6 +22,7 @@ from app.pricing import (
     Bears,
     Charge,
     ChargeBy,
+    FrameStock,
     HangingPart,
     Kind,
     Material,
@@ -37,6 +38,7 @@ from app.web.materials.fields import BANDS, FIELDS, MATERIAL_FIELDS, MaterialTyp
 _PLACE_PROFILE = Profile(
     face=mm(20), lip=mm(5), rebate_depth=mm(15), stick=mm(3000), grams_per_metre=0
 )
+_PLACE_FRAME = FrameStock(rebate=Size(mm(1000), mm(1000)), depth=mm(15))
 _PLACE_SHEET = SheetStock(size=Size(mm(1000), mm(1000)), thickness=mm(1), grams_per_m2=0)
 """What stands in for what could not be read, so that it causes no second fault."""
 
@@ -90,6 +92,7 @@ def _made(read: Reader, values: dict[str, Any], known: MaterialTyped) -> Materia
         "selling": part("selling", Selling, Selling(markup=Fraction(1))) or Selling(),
         "profile": part("profile", Profile, _PLACE_PROFILE),
         "sheet": part("sheet", _sheet, _PLACE_SHEET),
+        "frame": part("frame", FrameStock, _PLACE_FRAME),
         "hanging": part("hanging", lambda bears, load: _hanging(known, bears, load)),
     }
     own = {path: value for path, value in values.items() if "." not in path and path != "selling"}
@@ -102,6 +105,8 @@ def on_the_form(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
     def path(of: str) -> str:
         if of == "profile":
             return "profile.face"
+        if of == "frame":
+            return "frame.rebate"
         if of == "sheet":
             return "sheet.size"
         if of == "charge.bands":

@@ -47,6 +47,7 @@ class MaterialPage(Page):
     is_sheet: bool
     has_profile: bool
     hangs: bool
+    is_frame: bool
     rules: tuple[str, ...]
     fields: FormView[MaterialTyped]
     traits: tuple[FieldView, ...]

@@ -27,6 +27,7 @@ def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:
         Kind.BOARD: "board",
         Kind.HARDWARE: "hardware",
         Kind.EXTRA: "extra",
+        Kind.READY_MADE: "ready-made frame",
     }[kind]
     return one if not many or kind in (Kind.GLAZING, Kind.HARDWARE) else f"{one}s"
 
@@ -76,9 +77,16 @@ class MaterialQuery(ListQuery):
 
     def chips(self, counts: Mapping[Kind, int], shop: Shop) -> ChipRow:
         """Return a filter for each kind, with how many there are, and one that lists also what is off offer."""
-        kinds = kind_labels(shop, lambda kind: f" {counts[kind] if kind else sum(counts.values())}")
+        labels = kind_labels(
+            shop, lambda kind: f" {counts[kind] if kind else sum(counts.values())}"
+        )
+        kinds = [each for each in labels if each[0] is not Kind.READY_MADE or self._has(counts)]
         wider = self.toggles("retired", [(True, "also what is off offer")])
         return ChipRow(label="Kinds", chips=(*self.choices("kind", kinds), *wider))
+
+    def _has(self, counts: Mapping[Kind, int]) -> bool:
+        """Whether ready-made frames are asked for, or there are any: few shops have them."""
+        return self.kind is Kind.READY_MADE or counts[Kind.READY_MADE] > 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,6 +143,9 @@ def details_of(material: Material, unit: Unit) -> str:
     if (sheet := material.sheet) is not None:
         thickness = show(sheet.thickness, unit, mark=True)
         return f"{thickness} thick; sheet {show_size(sheet.size, unit, mark=True)}"
+    if (frame := material.frame) is not None:
+        outside = f"; outside {show_size(frame.outside, unit, mark=True)}" if frame.outside else ""
+        return f"rebate {show_size(frame.rebate, unit)}, {show(frame.depth, unit, mark=True)} deep{outside}"
     return _bears(material, unit)
 
 
@@ -184,6 +195,8 @@ def _short_details(material: Material, unit: Unit) -> str:
         return f"{show(material.profile.face, unit, mark=True)} wide"
     if material.sheet is not None:
         return show(material.sheet.thickness, unit, mark=True)
+    if material.frame is not None:
+        return f"rebate {show_size(material.frame.rebate, unit, mark=True)}"
     return _bears(material, unit)
 
 

@@ -205,6 +205,7 @@ def _form(
         is_sheet=kind.is_sheet,
         has_profile=kind in (Kind.MOULDING, Kind.EXTRA),
         hangs=kind is Kind.HARDWARE,
+        is_frame=kind is Kind.READY_MADE,
         rules=tuple(value for value, _ in fields["charge.by"].options),
         fields=fields,
         traits=form_of.trait_fields(fields, kind),

@@ -11,7 +11,6 @@ from app.errors import Fault
 from app.forms.table import Typed
 from app.framing import Notice
 from app.journal import standing, taken_back
-from app.lengths import show_size
 from app.money import Money, show_money
 from app.orders import (
     MAY_FOLLOW,
@@ -25,6 +24,7 @@ from app.orders import (
     Stage,
     design_letter,
 )
+from app.orders.artwork_size import artwork_size
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import findings
 from app.orders.quoting.form import ARTWORK_FACTS
@@ -203,11 +203,10 @@ def piece_card(
     found = findings(piece.artwork, piece.agreed, shop, hardware)
     uncut = piece.stage in CHANGEABLE
     stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
-    unit = piece.agreed.spec.unit
     return PieceCard(
         number=piece.number,
         title=piece.artwork.title or "Untitled",
-        artwork=f"{piece.artwork.kind.value}, {show_size(piece.agreed.spec.artwork, unit, mark=True)}",
+        artwork=f"{piece.artwork.kind.value}, {artwork_size(piece.agreed.spec)}",
         place=piece.artwork.place,
         condition=piece.artwork.condition,
         stage=piece.stage,

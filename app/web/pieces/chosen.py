@@ -12,6 +12,7 @@ def materials_of(chosen: Chosen) -> tuple[tuple[str, str], ...]:
             ("moulding" if len(chosen.frames) == 1 else f"frame {n}", frame)
             for n, frame in enumerate(chosen.frames, start=1)
         ),
+        ("ready-made frame", chosen.ready_made),
         ("glazing", chosen.glazing),
         ("mount board", chosen.mount_board),
         ("backing", chosen.backing),

@@ -16,6 +16,7 @@ from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
 from app.framing.mass import show_kg
 from app.framing.objects import walls_of
+from app.framing.openings import package_asked
 from app.lengths import (
     Steps,
     Unit,
@@ -149,21 +150,33 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
     unit = agreed.spec.unit
     cut = found.cut
     facts = [
-        ("outside", show_size(cut.outside, unit, mark=True)),
+        *_outside(cut),
         ("package", show_size(cut.package, unit, mark=True)),
     ]
     facts += _borders_that_followed(cut)
     facts += windows_facts(found.exact, cut, agreed.steps)
     facts += _fillet(cut)
-    if cut.frames:
+    given = cut.spec.given_frame
+    if cut.frames or (given is not None and given.known_lip is not None):
         facts.append(
-            ("seen inside the lip", show_size_on_rule(cut.frames[0].sight, unit, mark=True))
+            ("seen inside the lip", show_size_on_rule(cut.surrounds[0].sight, unit, mark=True))
         )
+    if cut.surrounds:
         facts.append(("stack", _stack(agreed, found)))
     facts += _box(found.exact)
     facts.append(("weight", f"{found.weight.how} {show_kg(found.weight.kg, unit)}"))
     facts.append(("artwork weighs", found.artwork.in_words(unit)))
     return tuple(facts)
+
+
+def _outside(cut: Dimensions) -> tuple[tuple[str, str], ...]:
+    """The outside; of a frame that is given its rebate, and the outside only where it was measured (G24)."""
+    given, unit = cut.spec.given_frame, cut.spec.unit
+    outside = ("outside", show_size(cut.outside, unit, mark=True))
+    if given is None:
+        return (outside,)
+    rebate = ("rebate, measured", show_size(given.counted, unit, mark=True))
+    return (rebate, outside) if given.outside else (rebate,)
 
 
 def _fillet(cut: Dimensions) -> tuple[tuple[str, str], ...]:
@@ -179,8 +192,8 @@ def _fillet(cut: Dimensions) -> tuple[tuple[str, str], ...]:
 
 
 def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:
-    """Return the borders of the top mat where they follow from a given package; else they are as typed (G5)."""
-    if cut.spec.package is None or not cut.layers:
+    """Return the borders of the top mat where they follow from a package, an outside or a frame that is given; else they are as typed (G5)."""
+    if package_asked(cut.spec) is None or not cut.layers:
         return ()
     unit, borders = cut.spec.unit, dict(cut.layers[0].borders.sides())
     pairs = (("left", "right"), ("top", "bottom"))
@@ -202,7 +215,7 @@ def _box(exact: Dimensions) -> tuple[tuple[str, str], ...]:
 
 def _stack(agreed: Agreed, found: Findings) -> str:
     unit = agreed.spec.unit
-    depth = agreed.spec.frames[0].rebate_depth
+    depth = agreed.spec.profiles[0].rebate_depth
     return f"{show(found.exact.stack, unit)} of {show(depth, unit, mark=True)} in the rebate"
 
 

@@ -8,10 +8,12 @@ from functools import cache
 
 from app.errors import Fault, Invalid
 from app.forms.table import LENGTH, MASS, SIZE, TEXT, Field, Form, Typed
-from app.framing import Presentation
+from app.framing import Dimensions, Presentation
 from app.framing.mass import mass_text, parse_mass, usual_text
-from app.lengths import parse_length, show
-from app.orders import ArtworkKind, Customer, Shop
+from app.framing.notices.given_size import borders_left
+from app.lengths import parse_length, show, show_size
+from app.orders import Agreed, ArtworkKind, Customer, Shop
+from app.orders.dimensions_memo import as_cut
 from app.orders.quoting.form import PIECE, PIECE_FIELDS, PieceTyped, Sizing, unit_of
 from app.orders.quoting.partial import SoFar
 from app.pricing import Chosen
@@ -66,7 +68,8 @@ class Outcome:
     needed: what is still to be typed, which is no fault while one types. asked: questions about sizes,
     for which the likeliest answer is taken until they are answered. result, stock, used: None where
     something is wrong or needed. so_far: what can be told all the same. names: the names of materials,
-    beside the fields where a code was typed. kept_since: the day of the agreed price, where that price
+    beside the fields where a code was typed. echoes: what blank fields came out as, where that is not
+    what the form would take for them. kept_since: the day of the agreed price, where that price
     is kept.
     """
 
@@ -78,6 +81,7 @@ class Outcome:
     used: ReallyUsed | None = None
     so_far: SoFar | None = None
     names: Mapping[str, str] = field(default_factory=dict)
+    echoes: Mapping[str, str] = field(default_factory=dict)
     offers: OffersView = OffersView(sizes=(), next_up=True)
     kept_since: date | None = None
 
@@ -161,9 +165,11 @@ def piece_fields(
     faults: Iterable[Fault],
     understood: Mapping[str, str],
     questions: Mapping[str, Question] | None = None,
+    echoes: Mapping[str, str] | None = None,
 ) -> FormView[PieceTyped]:
     """Return the fields of the form with what was typed, understood, wrong and asked."""
-    return FormView(PIECE, known, Fields(known.typed, faults, understood, questions))
+    made = Fields(known.typed, faults, understood, questions, hints=echoes)
+    return FormView(PIECE, known, made)
 
 
 def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:
@@ -202,6 +208,7 @@ def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
         "mount_board": (chosen.mount_board,),
         "backing": (chosen.backing,),
         "spacer": (chosen.spacer,),
+        "given_frame": (chosen.ready_made,) if chosen.ready_made else (),
         "fillet": (chosen.fillet,) if chosen.fillet else (),
     }
     names: dict[str, str] = {}
@@ -213,6 +220,32 @@ def names_of(chosen: Chosen, typed: Mapping[str, str]) -> dict[str, str]:
             if material and material.name.casefold() != typed[path].strip().casefold():
                 names[path] = material.name
     return names
+
+
+def borders_that_followed(agreed: Agreed) -> dict[str, str]:
+    """Return what the borders came out as, in the shop's steps, where an outside or a frame leaves them (G23, G24)."""
+    cut = as_cut(agreed.spec, agreed.steps)
+    if borders_left(cut) is None:
+        return {}
+    return {
+        f"borders.{side}": show(length, agreed.spec.unit)
+        for side, length in cut.layers[0].borders.sides()
+    }
+
+
+def sizes_that_followed(dimensions: Dimensions, typed: Mapping[str, str]) -> dict[str, str]:
+    """Return what blank fields of package and outside came out as, where the outside or a frame is given."""
+    spec = dimensions.spec
+    if spec.outside is None and spec.given_frame is None:
+        return {}
+    came = {"package.size": dimensions.package}
+    if spec.given_frame is None or spec.given_frame.outside is not None:
+        came["outside.size"] = dimensions.outside
+    return {
+        path: show_size(size, spec.unit, mark=True)
+        for path, size in came.items()
+        if not typed.get(path, "").strip()
+    }
 
 
 def weight_guessed(view: PieceView, typed: Mapping[str, str]) -> dict[str, str]:

@@ -13,9 +13,10 @@ from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, design_let
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
 from app.orders.quoting.form import PIECE_FIELDS, PieceTyped, is_object, unit_of
+from app.orders.quoting.overruled import overruled
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
-from app.orders.quoting.standard_sizes import standard_sizes
+from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
 from app.services import customers, designs, orders, quotes
 from app.services.boxes import from_price_book
 from app.services.on_rack import free_for
@@ -31,8 +32,8 @@ from app.web.pieces.stock import from_rack, really_used
 from app.web.quotes import page as page_of
 from app.web.quotes import repricing
 from app.web.quotes.partial import so_far_view
-from app.web.quotes.said import questions_at, said, taken_for
-from app.web.quotes.sizes import TAKE, next_sizes, sizes_that_would_do, taken
+from app.web.quotes.said import not_used_at, questions_at, said, taken_for
+from app.web.quotes.sizes import TAKE, OffersView, next_sizes, sizes_that_would_do, taken
 from app.web.quotes.windows import came_out, windows_view
 
 router = APIRouter()
@@ -149,10 +150,20 @@ def _outcome(
         used=really_used(agreed, here.shop),
         names=page_of.names_of(agreed.chosen, form)
         | came_out(dimensions, typed)
+        | page_of.sizes_that_followed(dimensions, typed)
         | page_of.weight_guessed(view, typed),
-        offers=next_sizes(standard_sizes(dimensions, here.shop), matted=bool(agreed.spec.mats)),
+        echoes=page_of.borders_that_followed(agreed),
+        offers=_offers(here, agreed),
         kept_since=kept.priced_on if kept else None,
     )
+
+
+def _offers(here: RequestContext, agreed: Agreed) -> OffersView:
+    """Standard sizes of the package; where the outside is given, those that make the borders equal."""
+    dimensions, spec = worked_out(agreed.spec), agreed.spec
+    if spec.outside is not None or spec.given_frame is not None:
+        return next_sizes(even_sizes(dimensions, agreed.steps), matted=False)
+    return next_sizes(standard_sizes(dimensions, here.shop), matted=bool(spec.mats))
 
 
 def _viewed(
@@ -186,7 +197,8 @@ def _page(
     faults, asked = outcome.faults, outcome.asked
     understood = page_of.understood(as_likely(typed, asked), here.shop) | dict(outcome.names)
     known = PieceTyped(here.shop, typed)
-    piece = page_of.piece_fields(known, faults, understood, questions_at(asked))
+    questions = not_used_at(overruled(known)) | questions_at(asked)
+    piece = page_of.piece_fields(known, faults, understood, questions, outcome.echoes)
     so_far = None
     if outcome.so_far is not None:
         wrong = (*faults, *outcome.needed)

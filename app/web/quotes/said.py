@@ -1,10 +1,12 @@
 """What the quote page asks about what was said, and the buttons that answer: units of sizes, who is meant."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 
 from app.errors import Fault
 from app.orders.quoting.form import PIECE_FIELDS
+from app.orders.quoting.overruled import Overruled
 from app.web.kit.fields import Answer, Question
 
 SAY = "say"
@@ -19,6 +21,19 @@ def questions_at(asked: Iterable[Fault]) -> dict[str, Question]:
         )
         for fault in asked
     }
+
+
+def not_used_at(overruled: Iterable[Overruled]) -> dict[str, Question]:
+    """Return what is said at each field whose text is not used, with a button that uses it instead."""
+    return {
+        each.path: Question(sentence=each.why, answers=tuple(_instead(each))) for each in overruled
+    }
+
+
+def _instead(overruled: Overruled) -> Iterator[Answer]:
+    if overruled.instead is not None:
+        words, path, text = overruled.instead
+        yield replace(_answer(path, text), text=words)
 
 
 def taken_for(asked: Iterable[Fault]) -> str:

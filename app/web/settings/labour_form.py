@@ -13,7 +13,9 @@ from app.web.kit import stating
 
 WHENS: Options = (
     (When.ALWAYS, "every piece"),
-    (When.FRAME, "each frame"),
+    (When.FRAME, "each frame that is made"),
+    (When.GIVEN_FRAME, "a frame that is given"),
+    (When.OWN_FRAME, "a customer’s own frame"),
     (When.MAT, "a mat"),
     (When.BEHIND_MAT, "each artwork behind a mat"),
     (When.FLOAT, "each artwork that floats"),

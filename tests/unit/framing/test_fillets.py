@@ -21,6 +21,7 @@ from app.framing import (
     in_steps,
     work_out,
 )
+from app.framing.given_frame import GivenFrame
 from app.framing.notice import Concern
 from app.framing.notices.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
 from app.framing.notices.weight import Masses, weigh
@@ -184,7 +185,11 @@ def test_a_profile_that_cannot_be_tucked_is_a_fault(
     "presentation", [p for p in Presentation if not p.matted], ids=lambda one: one.value
 )
 def test_without_a_mat_there_is_nothing_to_tuck_it_behind(presentation: Presentation) -> None:
-    said = faults(replace(BARE, presentation=presentation, fillet=fillet()))
+    given = GivenFrame(rebate=size("302", "425"), allowance=mm(3))
+    asked = replace(BARE, presentation=presentation, fillet=fillet())
+    if presentation is Presentation.AS_IT_CAME:
+        asked = replace(asked, frames=(), given_frame=given)
+    said = faults(asked)
     assert set(said) == {"fillet"}
     assert presentation.value in said["fillet"]
 

@@ -15,6 +15,7 @@ from app.pricing import (
     Charge,
     ChargeBy,
     CostPer,
+    FrameStock,
     Kind,
     Material,
     Profile,
@@ -173,6 +174,7 @@ def test_a_charge_rule_that_makes_no_sense_for_the_kind_is_refused(
             ChargeBy.OPENED,
         },
         Kind.EXTRA: {ChargeBy.SHEET_SHARE, ChargeBy.OPENED},
+        Kind.READY_MADE: set(ChargeBy) - {ChargeBy.EACH},
     }
     assert (by not in CHARGES[kind]) == (by in senseless[kind])
     if by in senseless[kind]:
@@ -180,6 +182,27 @@ def test_a_charge_rule_that_makes_no_sense_for_the_kind_is_refused(
     else:
         for per in cost_bases(kind, by):
             assert of_kind(kind, by, per).charge.by is by
+
+
+FRAME = FrameStock(rebate=size(402, 502), depth=mm(15))
+
+
+@pytest.mark.parametrize(
+    ("changes", "paths"),
+    [
+        ({"rebate": size(0, 502)}, ["frame.rebate"]),
+        ({"depth": ZERO, "grams": -1}, ["frame.depth", "frame.grams"]),
+        ({"outside": size(402, 530)}, ["frame.outside"]),
+        ({"lip": mm(-1)}, ["frame.lip"]),
+        ({"lip": mm(201)}, ["frame.lip"]),
+        ({"face": mm(5), "lip": mm(5)}, ["frame.lip"]),
+        ({"face": ZERO}, ["frame.face"]),
+    ],
+)
+def test_a_ready_made_frame_that_cannot_be_is_refused(
+    changes: dict[str, Any], paths: list[str]
+) -> None:
+    assert paths_of(lambda: replace(FRAME, **changes)) == paths
 
 
 def of_kind(kind: Kind, by: ChargeBy, per: CostPer) -> Material:
@@ -194,6 +217,7 @@ def of_kind(kind: Kind, by: ChargeBy, per: CostPer) -> Material:
         selling=Selling() if bands else Selling(markup=Fraction(2)),
         profile=PROFILE if kind is Kind.MOULDING or per is CostPer.STICK else None,
         sheet=SHEET if kind.is_sheet else None,
+        frame=FRAME if kind is Kind.READY_MADE else None,
     )
 
 

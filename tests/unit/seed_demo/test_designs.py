@@ -6,9 +6,9 @@ from random import Random
 
 import pytest
 
-from app.framing import Presentation
+from app.framing import Presentation, work_out
 from app.framing.notice import Concern
-from app.lengths import Unit
+from app.lengths import Unit, mm
 from app.orders import Agreed, ArtworkKind, ArtworkRecord
 from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
@@ -19,9 +19,11 @@ from app.stock.planning.fitting import too_large
 from app.stock.planning.parts import PieceRef, parts_to_cut
 from seed_demo.artworks import artworks, brought_in
 from seed_demo.designs import Fields, design
+from seed_demo.given_frames import OUTSIDE, READY_MADE, REGLAZED
 from seed_demo.price_book import price_book
 from seed_demo.quoting import designs, finder
 from seed_demo.shop import euro, quillmoor
+from tests.builders.specs import size
 
 SHOP = quillmoor()
 BOOK = price_book()
@@ -38,6 +40,7 @@ def typed_pieces(seed: int) -> list[Fields]:
 
 
 TYPED = typed_pieces(1)
+GIVEN = (REGLAZED, READY_MADE, OUTSIDE)
 
 
 def test_no_title_stammers() -> None:
@@ -94,6 +97,27 @@ def test_every_piece_that_asks_more_of_its_wire_than_it_bears_says_so() -> None:
     assert told == asking > 0
 
 
+def test_a_frame_is_brought_in_one_is_ready_made_and_one_has_its_outside_given() -> None:
+    """G23, G24: 400 × 302 less 3; 302 × 402 less 3; 500 × 400 less 2 × (20 − 6) and 3."""
+    reglazed, ready_made, outside = (agreed(typed)[1] for typed in GIVEN)
+    assert work_out(reglazed.spec).package == size("397", "299")
+    assert not reglazed.spec.frames
+    assert ready_made.chosen.ready_made is not None
+    assert work_out(ready_made.spec).package == size("299", "399")
+    profile = outside.chosen.frames[0].profile
+    assert profile is not None
+    less = (profile.face - profile.lip) * 2 + mm(3)
+    assert work_out(outside.spec).package.width == mm(500) - less
+
+
+@pytest.mark.parametrize("typed", GIVEN, ids=["reglazed", "ready-made", "outside"])
+def test_pieces_in_given_sizes_earn_and_are_no_risk(typed: Fields) -> None:
+    record, piece = agreed(typed)
+    assert piece.price.margin > euro("10.00")
+    notices = findings(record, piece, SHOP).notices
+    assert [each.message for each in notices if each.concern is Concern.RISK] == []
+
+
 def test_no_sample_artwork_is_left_unweighed() -> None:
     for typed in TYPED:
         record, piece = agreed(typed)
@@ -101,7 +125,7 @@ def test_no_sample_artwork_is_left_unweighed() -> None:
 
 
 def test_all_presentations_occur_and_inches_beside_millimetres() -> None:
-    pieces = [agreed(typed)[1] for typed in TYPED]
+    pieces = [agreed(typed)[1] for typed in (*TYPED, *GIVEN)]
     assert {piece.spec.presentation for piece in pieces} == set(Presentation)
     units = Counter(piece.spec.unit for piece in pieces)
     assert units[Unit.MM] > units[Unit.IN] > 0
