@@ -1,6 +1,6 @@
 """Rules of money: rounding, tax, ledger, numbers (M)."""
 
-from app.handbook.rule import COMMON, PUBLISHED, Rule, Source, WorkedExample
+from app.handbook.rule import COMMON, OURS, PUBLISHED, Rule, Source, WorkedExample
 
 RULES = (
     Rule(
@@ -60,6 +60,25 @@ RULES = (
         example=WorkedExample(
             text="A taxable amount of {net} at {tax} bears {part} of tax.",
             figures={"net": "99.97", "tax": "20 %", "part": "19.99"},
+        ),
+    ),
+    Rule(
+        number="M7",
+        title="Printed is known",
+        text="A ticket carries its version. What is printed is noted with all that stands on it, once for each version; the same again is a copy of it. "
+        "After a change of the piece or of the cutter, order and bench say what the paper in the shop says wrongly, and the next print names the one that it "
+        "replaces. Once all parts are cut, the cutter counts no more.",
+        sources=(Source(OURS),),
+        example=WorkedExample(
+            text="Printed {first}; then the borders grow by {wider} on each side. The paper is old: “{said}”. Printed again {again} it is version "
+            "{version}, which replaces the one of {first}.",
+            figures={
+                "first": "07:02",
+                "wider": "10 mm",
+                "said": "rails: 441 / 541 are now 461 / 561",
+                "version": "2",
+                "again": "09:10",
+            },
         ),
     ),
 )

@@ -4,6 +4,7 @@ Kept by the step's id, never by its place, so that a tick stays with its step wh
 steps or the cutter change. Which steps a piece has is for `workbench`.
 """
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -11,6 +12,9 @@ from app.bench import Step
 from app.journal import Noted, standing_by
 from app.lengths import Unit, exact_text
 from app.orders.stages import Stage
+
+_PARTS = re.compile(r"; (?=\d+ × )")
+"""Where the parts begin in the words of a step."""
 
 TICKABLE = frozenset({Stage.ORDERED, Stage.CUT, Stage.FRAMED})
 """Where a piece is worked on: from the order until it is collected."""
@@ -23,6 +27,11 @@ class Tick(Noted):
     step: str
     words: str
     ticked: bool
+
+    @property
+    def text(self) -> str:
+        """What the step said then, in the unit of its ticket, without the exact sizes of its parts behind it."""
+        return _PARTS.split(self.words, maxsplit=1)[0]
 
 
 def standing(ticks: Iterable[Tick]) -> dict[str, Tick]:
@@ -39,3 +48,15 @@ def words_of(step: Step) -> str:
         if part.lengths
     ]
     return "; ".join((step.text, *parts))
+
+
+def done_before(ticks: Iterable[Tick], steps: Iterable[Step]) -> tuple[Tick, ...]:
+    """What was ticked and stands, of steps that the piece or the cutter asks no longer (M7)."""
+    now = {step.id for step in steps}
+    return tuple(tick for step, tick in standing(ticks).items() if step not in now)
+
+
+def done_otherwise(ticks: Iterable[Tick], steps: Iterable[Step]) -> tuple[Tick, ...]:
+    """What was ticked and stands, of steps that are gone or ask for something else now (M7)."""
+    now = {step.id: words_of(step) for step in steps}
+    return tuple(tick for step, tick in standing(ticks).items() if now.get(step) != tick.words)

@@ -18,7 +18,7 @@ from app.bench import (
     plan_settings,
 )
 from app.errors import Invalid
-from app.framing import Concern, Notice
+from app.framing import Concern, Dimensions, Notice
 from app.orders.fallouts import KeptFallout, fallouts_to_keep
 from app.orders.order import Agreed
 from app.orders.piece_report import Findings
@@ -43,8 +43,7 @@ class Workbench:
 def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
     """Everything that bench page and ticket say about cutting and making a piece (B1 to B6)."""
     cutter = shop.cutter
-    mats = mats_to_cut(found.cut)
-    plan = plan_settings(mats, cutter, ticket=agreed.spec.unit) if mats else None
+    mats, plan = mats_and_settings(found.cut, cutter)
     job = StepJob(
         cut=found.cut,
         facts=found.facts,
@@ -60,6 +59,17 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         steps=order_of_work(job),
         kept=fallouts_to_keep(agreed, found, shop.keep),
     )
+
+
+def mats_and_settings(
+    cut: Dimensions, cutter: Cutter
+) -> tuple[tuple[MatToCut, ...], GuidePlan | None]:
+    """The mats of a piece and where the guide is set for them; no settings without mats. cut: in steps.
+
+    Raises: Invalid where nothing is left to cut in the shop's steps.
+    """
+    mats = mats_to_cut(cut)
+    return mats, plan_settings(mats, cutter, ticket=cut.spec.unit) if mats else None
 
 
 def cutting_limits(found: Findings, shop: Shop) -> tuple[Notice, ...]:

@@ -1,4 +1,4 @@
-"""What is frozen as it was agreed, set, issued or planned, as the JSON of its row; how older forms read now."""
+"""What is frozen as it was agreed, set, issued, planned or printed, as the JSON of its row; how older forms read now."""
 
 import re
 from dataclasses import asdict
@@ -9,6 +9,7 @@ from app.framing import DEFAULTS
 from app.lengths import Length, Unit
 from app.orders import Agreed, Shop
 from app.orders.invoices.invoice import Invoice
+from app.orders.printed import TicketFacts
 from app.pricing import DEFAULT_OPERATIONS, Material, When
 from app.stock.planning.plans import PlanSection
 
@@ -79,6 +80,7 @@ AGREED: Codec[Agreed] = Codec("agreed", Agreed, {2: _with_arrangement})
 SHOP: Codec[Shop] = Codec("shop", Shop, {1: _with_objects})
 MATERIAL: Codec[Material] = Codec("material", Material)
 INVOICE: Codec[Invoice] = Codec("invoice", Invoice)
+TICKET_FACTS: Codec[TicketFacts] = Codec("facts", TicketFacts)
 SECTIONS: Codec[tuple[PlanSection, ...]] = Codec(
     "sections", tuple[PlanSection, ...], {2: _with_plain_plans}
 )

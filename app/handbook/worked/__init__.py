@@ -6,7 +6,7 @@ shows for a shop with other allowances.
 
 from collections.abc import Callable, Mapping
 
-from app.handbook.worked import bench, cutting, depth, geometry, lengths, money, price
+from app.handbook.worked import bench, cutting, depth, geometry, lengths, money, price, printed
 from app.handbook.worked.figures import Figures, Given
 
 __all__ = ["WORKED", "Figures", "Given"]
@@ -65,5 +65,6 @@ WORKED: Mapping[str, Callable[[Given], Figures]] = {
     "M2": money.tax_within,
     "M5": money.stated,
     "M6": money.of_document,
+    "M7": printed.changed_since,
 }
 """By rule: the figures of its example, worked for a shop."""

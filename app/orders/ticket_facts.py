@@ -1,0 +1,181 @@
+"""What a workshop ticket says of a piece, by which something is cut or taken: sizes, materials, settings, marks (M7).
+
+Sizes are those of the ticket, in the shop's steps and the piece's unit; settings and marks as the cutter's scale reads.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from app.bench import Cut, CutLine, GuidePlan, Mark, Setting, marks_of
+from app.framing import Dimensions, Layer, Presentation, Shape, Window
+from app.framing.spec import Core
+from app.lengths import Unit, show, show_size
+from app.orders.dimensions_memo import as_cut
+from app.orders.order import Agreed
+from app.orders.printed import FactKind, TicketFact, TicketFacts
+from app.orders.shop import Shop
+from app.orders.workbench import mats_and_settings
+from app.pricing import ChosenCount, Material
+
+
+def ticket_facts(agreed: Agreed, shop: Shop) -> TicketFacts:
+    """Everything that a ticket of an agreed piece says at the shop's cutter of today (M7).
+
+    Raises: Invalid where it cannot be cut in the shop's steps.
+    """
+    cut = as_cut(agreed.spec, agreed.steps)
+    mats, plan = mats_and_settings(cut, shop.cutter)
+    facts = _PieceFacts(agreed, cut, shop.mat_word.value)
+    at_cutter: list[TicketFact] = []
+    if plan is not None:
+        at_cutter += (fact for setting in plan.settings for fact in facts.guide(plan, setting))
+        for mat in mats:
+            at_cutter += (facts.mark(plan, line) for line in marks_of(mat, shop.cutter).cut_lines)
+    return TicketFacts((*facts.parts(), *at_cutter))
+
+
+@dataclass(frozen=True, slots=True)
+class _PieceFacts:
+    """Says the facts of one piece."""
+
+    agreed: Agreed
+    cut: Dimensions
+    word: str
+
+    @property
+    def unit(self) -> Unit:
+        return self.agreed.steps.unit
+
+    def parts(self) -> Iterator[TicketFact]:
+        """Sizes and materials, in the order of the work."""
+        unit = "millimetres" if self.unit is Unit.MM else "inches"
+        yield _fact("unit", "figures", f"in {unit}")
+        yield _fact("artwork", "artwork", show_size(self.agreed.spec.artwork, self.unit))
+        for layer in self.cut.layers:
+            yield from self._mat(layer)
+        yield from self._fillet()
+        yield from self._panels()
+        yield from self._spacers()
+        yield from self._frames()
+        chosen = self.agreed.chosen
+        for part, taken in (("hardware", chosen.hardware), ("extras", chosen.extras)):
+            if taken:
+                yield _fact(part, part, _counted(taken))
+
+    def _mat(self, layer: Layer) -> Iterator[TicketFact]:
+        number = layer.layer
+        mat, part = self._named(number), f"mat-{number}"
+        of = f" of {mat}" if len(self.cut.layers) > 1 else ""
+        core = self.cut.spec.mats[number - 1].core
+        board = _material(self.agreed.chosen.mats[number - 1])
+        cored = board if core is Core.WHITE else f"{board}, {core} core"
+        yield _fact(f"{part}-board", f"board of {mat}", cored)
+        yield _fact(part, mat.removeprefix("the "), show_size(layer.blank, self.unit))
+        for side, border in layer.borders.sides():
+            text = show(border, self.unit)
+            yield _fact(f"{part}-border-{side}", f"borders{of}", text, side=side)
+        windows = self.cut.windows_of(number)
+        for window in windows:
+            yield self._window(window, of, part, several=len(windows) > 1)
+
+    def _window(self, window: Window, of: str, part: str, *, several: bool) -> TicketFact:
+        name = f"window {window.name}" if several else "window"
+        shaped = "" if window.shape is Shape.RECTANGLE else f", {window.shape}"
+        rise = "" if window.rise is None else f" rising {show(window.rise, self.unit)}"
+        says = show_size(window.size, self.unit) + shaped + rise
+        return _fact(f"{part}-window-{window.name if several else ''}", f"{name}{of}", says)
+
+    def _fillet(self) -> Iterator[TicketFact]:
+        material = self.agreed.chosen.fillet
+        if material is not None and self.cut.fillets:
+            yield _fact("fillet-moulding", "fillet", _material(material))
+            lengths = ((rails.long, rails.count) for rails in self.cut.fillet_rails)
+            says = " / ".join(f"{count} × {show(long, self.unit)}" for long, count in lengths)
+            yield _fact("fillet", "rails of the fillet", says)
+
+    def _panels(self) -> Iterator[TicketFact]:
+        cut, chosen = self.cut, self.agreed.chosen
+        for part, material, size in (
+            ("glazing", chosen.glazing, cut.glazing),
+            ("mount board", chosen.mount_board, cut.mount_board),
+            ("backing", chosen.backing, cut.backing),
+        ):
+            if material is not None and size is not None:
+                yield _fact(f"{part}-sheet", f"sheet of the {part}", _material(material))
+                yield _fact(part, part, show_size(size, self.unit))
+
+    def _spacers(self) -> Iterator[TicketFact]:
+        material, spacer = self.agreed.chosen.spacer, self.agreed.spec.spacer
+        if material is not None and spacer is not None:
+            deep, wide = show(spacer.depth, self.unit), show(spacer.width, self.unit)
+            strip = f"{_material(material)}, {deep} deep, {wide} wide"
+            yield _fact("spacers-strip", "strip of the spacers", strip)
+            strips = self.cut.spacers
+            says = " / ".join(f"{count} × {show(length, self.unit)}" for length, count in strips)
+            yield _fact("spacers", "spacers", says)
+
+    def _frames(self) -> Iterator[TicketFact]:
+        tray = self.agreed.spec.presentation is Presentation.CANVAS_FLOAT
+        frames = zip(self.cut.frames, self.agreed.chosen.frames, strict=True)
+        for number, (sizes, material) in enumerate(frames, start=1):
+            if tray and number == 1:
+                of = " of the tray"
+            else:
+                of = f" of frame {number}" if len(self.cut.frames) > 1 else ""
+            says = " / ".join(show(long, self.unit) for long in sizes.long_points)
+            yield _fact(f"frame-{number}-moulding", f"moulding{of}", _material(material))
+            yield _fact(f"frame-{number}", f"rails{of}", says)
+
+    def guide(self, plan: GuidePlan, setting: Setting) -> Iterator[TicketFact]:
+        """Where the guide stands for each edge that is cut at a setting (B1, B2)."""
+        says = plan.text(setting.at) + self._other_unit(plan)
+        if setting.pin is not None:
+            rest = plan.rest_text(setting)
+            says += f" (pin {plan.text(setting.pin)}{rest and f' + {rest}'})"
+        for cut in setting.cuts:
+            yield self._at_edge(cut, FactKind.GUIDE, "guide for", says)
+
+    def mark(self, plan: GuidePlan, line: CutLine) -> TicketFact:
+        """Where the line of a cut runs, and where it starts and ends (B5)."""
+        scale = plan.marked_on(self.unit)
+
+        def place(mark: Mark) -> str:
+            return f"{scale.text(mark.distance)} from the {mark.edge}"
+
+        says = (
+            f"{scale.text(line.cut.distance)}, {place(line.from_start)} to {place(line.from_end)}"
+        )
+        says += self._other_unit(plan)
+        return self._at_edge(line.cut, FactKind.MARK, "marks of", says)
+
+    def _other_unit(self, plan: GuidePlan) -> str:
+        """The unit of what is set and marked, where it is not the ticket's (L3)."""
+        unit = plan.marked_on(self.unit).unit
+        return "" if unit is self.unit else f" {unit}"
+
+    def _at_edge(self, cut: Cut, kind: FactKind, what: str, says: str) -> TicketFact:
+        """A fact of one cut, its edge as the mat lies on the cutter."""
+        window = cut.window.name if len(cut.mat.windows) > 1 else ""
+        edge = cut.edge_as_it_lies
+        return TicketFact(
+            part=f"{kind}-{cut.mat.layer}-{window}-{edge}",
+            name=f"{what} {self._named(cut.mat.layer)}",
+            side=f"{window} {edge}".strip(),
+            says=says,
+            kind=kind,
+        )
+
+    def _named(self, layer: int) -> str:
+        return f"{self.word} {layer}" if len(self.cut.layers) > 1 else f"the {self.word}"
+
+
+def _fact(part: str, name: str, says: str, *, side: str = "") -> TicketFact:
+    return TicketFact(part=part, name=name, says=says, side=side)
+
+
+def _material(material: Material) -> str:
+    return f"{material.code} {material.name}"
+
+
+def _counted(taken: Iterable[ChosenCount]) -> str:
+    return ", ".join(f"{each.count} × {_material(each.material)}" for each in taken)
