@@ -3,11 +3,13 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from datetime import datetime
+from types import MappingProxyType
 from typing import Any
 
 from sqlalchemy import ForeignKey, select
 from sqlalchemy.orm import InstrumentedAttribute, Mapped, Session, declared_attr, mapped_column
 
+from app.codec import Codec
 from app.journal import Noted, Written
 from app.storage.mapping import Row, columns_of, value_of
 
@@ -32,21 +34,34 @@ class ContraryRow(JournalRow):
 
 
 class Journal[E: Noted]:
-    """Keeps one record. owner: the column of what its entries belong to, an order, a piece, a plan."""
+    """Keeps one record. owner: the column of what its entries belong to, an order, a piece, a plan.
+
+    documents: the fields that are kept as JSON, each with its codec.
+    """
 
     def __init__(
-        self, session: Session, entry: type[E], row: type[Row], owner: InstrumentedAttribute[int]
+        self,
+        session: Session,
+        entry: type[E],
+        row: type[Row],
+        owner: InstrumentedAttribute[int],
+        documents: Mapping[str, Codec[Any]] = MappingProxyType({}),
     ) -> None:
         self._session = session
         self._entry = entry
         self._row: Any = row
         self._owner = owner
+        self._documents = documents
 
     def add(self, owner_id: int, *entries: E) -> int:
         """Write entries down; returns the id of the last one, 0 where there is none."""
         last = 0
         for entry in entries:
-            row = self._row(**{self._owner.key: owner_id}, **columns_of(entry))
+            written = {
+                name: codec.write(getattr(entry, name)) for name, codec in self._documents.items()
+            }
+            named = columns_of(entry, but=self._documents)
+            row = self._row(**{self._owner.key: owner_id}, **named, **written)
             self._session.add(row)
             self._session.flush()
             last = row.id
@@ -66,4 +81,5 @@ class Journal[E: Noted]:
 
     def read(self, row: Any) -> Written[E]:
         """The entry of a row."""
-        return Written(id=row.id, entry=value_of(self._entry, row))
+        read = {name: codec.read(getattr(row, name)) for name, codec in self._documents.items()}
+        return Written(id=row.id, entry=value_of(self._entry, row, **read))

@@ -16,6 +16,7 @@ from app.storage.tables.shop import Numbers, ShopKeeping
 from app.storage.tables.stock import Stock
 from app.storage.tables.stock_lists import Rack, StockLists
 from app.storage.tables.supplier_orders import SupplierOrders
+from app.storage.tables.ticket_prints import TicketPrints
 
 
 class UnitOfWork:
@@ -38,6 +39,7 @@ class UnitOfWork:
         self.invoices = Invoices(session)
         self.papers = NumberedPapers(session)
         self.ticks = StepTicks(session)
+        self.ticket_prints = TicketPrints(session)
         self.order_lists = OrderLists(session)
         self.desk = Desk(session)
         self.stock = Stock(session)

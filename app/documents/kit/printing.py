@@ -6,7 +6,7 @@ on paper goes through `Figures`, so that one page speaks one unit.
 
 import re
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from fractions import Fraction
 from functools import cache
 from math import ceil
@@ -122,6 +122,12 @@ class Figures:
 def day(value: date) -> str:
     """Write a date as "Thu 10 Dec 2026"."""
     return f"{value:%a} {value.day} {value:%b %Y}"
+
+
+def time_of(value: datetime, today: date) -> str:
+    """When something happened, as "07:02" on the day itself, else as "Tue 24 Nov 2026, 07:02"."""
+    time = f"{value:%H:%M}"
+    return time if value.date() == today else f"{day(value)}, {time}"
 
 
 def money(value: Money) -> str:

@@ -49,9 +49,14 @@ class KeptPiece:
     removed: bool = False
 
     @property
+    def as_agreed(self) -> Agreed:
+        """What was agreed, its materials under the codes of that day; read anew each time."""
+        return AGREED.read(self.written)
+
+    @property
     def agreed(self) -> Agreed:
         """What was agreed, with its materials under the codes of today; it is read from the snapshot each time."""
-        agreed = AGREED.read(self.written)
+        agreed = self.as_agreed
         chosen = self.codes.chosen(agreed.chosen)
         return agreed if chosen is agreed.chosen else replace(agreed, chosen=chosen)
 
