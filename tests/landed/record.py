@@ -1,6 +1,7 @@
 """What the pages and papers of a landed shop say, read and kept."""
 
 import json
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,6 +16,11 @@ from tests.landed.addresses import addresses_of
 from tests.landed.figures import as_text, difference, figures_in, read, text_of_page
 from tests.landed.key_figures import key_figures
 from tests.landed.shops import LandedShop
+
+WHICH_PRINT = re.compile(r"(?:Version|Copy of version)\s\d+(?:,|\sof)\s\d\d:\d\d\b")
+"""The mark at the head of a ticket that was printed for the first time, or again, on the day of the shop: it is of
+that print and no figure of the shop's. `tests/web/test_printed_tickets.py` holds it.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +42,7 @@ def ask(browser: TestClient, address: str, folder: Path) -> Said:
     answer = browser.get(address, follow_redirects=False)
     kind = answer.headers.get("content-type", "").partition(";")[0]
     if kind == "application/pdf":
-        text = text_of(answer.content)
+        text = WHICH_PRINT.sub("", text_of(answer.content))
     elif kind == "text/html":
         text = text_of_page(answer.text) if answer.text else ""
     elif kind == "image/vnd.dxf":

@@ -70,7 +70,8 @@ def test_documents_outlive_the_materials_that_they_name(
     counter: Counter, stocked: Store, quote: str
 ) -> None:
     do(counter, quote, "take", deposit="")
-    before = text_of(counter, f"{quote}/pieces/1/ticket.pdf")
+    text_of(counter, f"{quote}/pieces/1/ticket.pdf")
+    before = text_of(counter, f"{quote}/pieces/1/ticket.pdf")  # a copy, as the one after it
     for code in ("LIN-20", "M-101", "G-2"):
         price_book.remove(stocked, code, price_book.get(stocked, code).version)
     assert text_of(counter, f"{quote}/pieces/1/ticket.pdf") == before

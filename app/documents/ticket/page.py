@@ -9,6 +9,7 @@ from app.documents.ticket.cut_list import CutGroup
 from app.documents.ticket.guide_work import GuideWork
 from app.documents.ticket.layout import Density
 from app.documents.ticket.mat_plans import MatPlan, Table
+from app.documents.ticket.version import VersionMark
 from app.documents.ticket.work import Todo, Words
 
 
@@ -25,6 +26,7 @@ class TicketPage:
     """Everything that the workshop ticket of one piece says.
 
     exchanged: whether every mat lies with its back up, so that left and right are exchanged.
+    version: which print it is; None where prints are not noted.
     """
 
     lang: str
@@ -56,4 +58,5 @@ class TicketPage:
     checks: tuple[Check, ...]
     work: tuple[Todo, ...]
     code: PageCode | None
+    version: VersionMark | None
     printed: date

@@ -5,9 +5,10 @@ steps (L2, L3); only what is set and marked at the cutter is in the unit of its 
 ticket.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from types import MappingProxyType
 
 from app.documents.kit.page_code import page_code
 from app.documents.kit.pdf import PageSetting, fit, joined, sheets_for
@@ -20,6 +21,7 @@ from app.documents.ticket.layout import Density, densities_for
 from app.documents.ticket.mat_plans import LyingMats, ends_of, mat_plans, places_of
 from app.documents.ticket.page import CutPart, TicketPage
 from app.documents.ticket.room import said_on
+from app.documents.ticket.version import UNNOTED, VersionMark, said_of_change, version_mark
 from app.documents.ticket.work import TicketPlace, Words, put_together, words_by_place
 from app.errors import Conflict, NotFound
 from app.framing import Notice
@@ -27,7 +29,11 @@ from app.orders import Order, Paper, Piece, Shop
 from app.orders.artwork_size import artwork_size
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import Findings, findings
+from app.orders.printed import TicketVersion
 from app.orders.workbench import Workbench, notices_at_shop, workbench
+
+type Versions = Mapping[int, TicketVersion | None]
+"""Which print each ticket is, by the number of its piece."""
 
 MOST_PAGES = 20
 """More than this no ticket of one piece has."""
@@ -37,13 +43,22 @@ MOST_PAGES = 20
 class Printing:
     """Whose ticket, where phones reach the app (None: they do not), and the day it is printed.
 
-    hardware: of the price book.
+    hardware: of the price book. versions: which print each piece's ticket is, by its number; None of one that could not
+    be noted, and none where prints are not noted at all.
     """
 
     shop: Shop
     phone_url: str | None
     today: date
     hardware: Hardware = NO_HARDWARE
+    versions: Versions = MappingProxyType({})
+
+    def mark(self, number: int) -> VersionMark | None:
+        """Which print the ticket of a piece is, as it stands at its head."""
+        if number not in self.versions:
+            return None
+        version = self.versions[number]
+        return version_mark(version, self.today) if version else UNNOTED
 
 
 def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, and where
@@ -55,14 +70,17 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
     phone_url: str | None,
     today: date,
     hardware: Hardware = NO_HARDWARE,
+    versions: Versions = MappingProxyType({}),
 ) -> bytes:
     """The tickets of an order's pieces, in their order; None is every piece still on the way.
 
     phone_url: where phones reach the app, None while they do not. hardware: of the price book today.
-    Raises: Conflict where no piece is left to print; NotFound for a number that the order has not;
+    versions: as `Printing` has them. Raises: Conflict where no piece is left to print; NotFound for a number that the order has not;
     Invalid for a piece that cannot be cut in its steps; PdfUnavailable.
     """
-    printing = Printing(shop=shop, phone_url=phone_url, today=today, hardware=hardware)
+    printing = Printing(
+        shop=shop, phone_url=phone_url, today=today, hardware=hardware, versions=versions
+    )
     sheets = sheets_for(paper, "ticket", "ticket-cut", "ticket-work", "ticket-tight")
     return joined(
         [
@@ -170,15 +188,22 @@ class _Making:
             plans=(),
             places=places_of(self.lying),
             ends=ends_of(self.lying),
-            before=words[TicketPlace.BEFORE],
+            before=self._before(words[TicketPlace.BEFORE]),
             cuts=tuple(self._cuts(words)),
             guide=guide,
             at_cutter=words[TicketPlace.CUTTER],
             checks=(*checks_of(piece.agreed, found, figures), *self._reminders()),
             work=tuple(put_together(self.bench.steps, words)),
             code=page_code(self.printing.phone_url, path),
+            version=self.printing.mark(piece.number),
             printed=self.printing.today,
         )
+
+    def _before(self, words: Words) -> Words:
+        """What is read before the work begins, first of all what has changed (M7)."""
+        version = self.printing.versions.get(self.piece.number)
+        changed = tuple(said_of_change(version)) if version else ()
+        return replace(words, remarks=(*changed, *words.remarks))
 
     def _notices(self) -> Iterator[Notice]:
         """Return notices of the piece, of the shop's cutter and of its settings.

@@ -31,6 +31,7 @@ from app.web.pieces.cutter_panel import GuidePanel, MatMarks, Naming, guide_pane
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, draw, facts_of
 from app.web.pieces.planned import PlannedView
+from app.web.pieces.printed import PrintedView
 from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
 
 
@@ -50,7 +51,8 @@ class BenchPage(Page):
     step offers.
 
     to_choose: why this is not settled yet, where a design is still to be taken.
-    tickable: whether its steps can be ticked now. panel: None for a piece without mats.
+    tickable: whether its steps can be ticked now. printed: None where no ticket was printed.
+    panel: None for a piece without mats.
     """
 
     section: str = "Orders"
@@ -85,6 +87,7 @@ class BenchPage(Page):
     offcuts: tuple[OffcutView, ...]
     stands: tuple[MaterialStand, ...]
     planned: PlannedView | None
+    printed: PrintedView | None
     acts: tuple[tuple[str, str], ...]
     may_take_back: bool
 

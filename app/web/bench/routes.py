@@ -11,7 +11,7 @@ from app.services.on_rack import free_for
 from app.web.bench.page import BenchPage, bench_fields
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
-from app.web.orders.routes import planned_now, stands_now
+from app.web.orders.routes import planned_now, printed_now, stands_now
 from app.web.pieces.piece import DrawingView
 
 router = APIRouter()
@@ -58,5 +58,6 @@ def _page(
         faults=faults,
         stands=stands_now(here, lying.piece),
         planned=planned_now(here, [lying.piece])[at.number],
+        printed=printed_now(here, at.order_id, [lying.piece]).get(at.number),
         **bench_fields(lying, here.shop, view, free_for(here.store, lying.piece.agreed.chosen)),
     )

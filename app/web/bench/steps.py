@@ -10,7 +10,7 @@ from app.documents.kit.printing import Figures
 from app.framing import Shape
 from app.lengths import Length
 from app.orders import MAY_FOLLOW, Stage
-from app.orders.step_ticks import Tick, standing, words_of
+from app.orders.step_ticks import Tick, done_before, standing, words_of
 from app.services.bench import AtBench
 from app.web.orders.page import NEXT_ACT
 from app.web.pieces.cutter_panel import Naming, SettingView, setting_view
@@ -67,11 +67,15 @@ class TickLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepList:
-    """The work on a piece. next: (id, text) of the first step that is not ticked; None when all are."""
+    """The work on a piece. next: (id, text) of the first step that is not ticked; None when all are.
+
+    before: what was ticked of steps that the piece has no more since it, or the cutter, was changed.
+    """
 
     steps: tuple[StepView, ...]
     done: int
     next: tuple[str, str] | None
+    before: tuple[TickLine, ...]
     record: tuple[TickLine, ...]
 
 
@@ -87,6 +91,10 @@ def steps_of(at: AtBench, figures: Figures, name: Naming) -> StepList:
         steps=views,
         done=sum(view.ticked for view in views),
         next=None if following is None else (following.id, capital(following.text)),
+        before=tuple(
+            TickLine(at=tick.at, what=capital(tick.text), by=tick.by)
+            for tick in done_before(at.ticks, at.bench.steps)
+        ),
         record=tuple(_record(at)),
     )
 

@@ -1,11 +1,13 @@
 """The desk: what is due, what can be cut, what waits for collection, who owes money."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from app.money import Money
 from app.orders import WAY, Stage
+from app.stock.planning.parts import PieceRef
 from app.storage import DeskView, OrderSummary, Tray
 from app.web.kit.templating import Page
 
@@ -34,10 +36,20 @@ class TrayView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PrintAgain:
+    """A piece whose printed ticket does not hold any more: its number, what and whose it is, its own page."""
+
+    number: str
+    what: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DeskPage(Page):
     """The first page of the day.
 
     counts: (stage, how many orders, link) for each stage of the work.
+    print_again: the tickets that were printed and do not hold any more.
     """
 
     title: str = "Desk"
@@ -48,6 +60,7 @@ class DeskPage(Page):
     trays: tuple[TrayView, ...]
     owed: tuple[Money, ...]
     any_work: bool
+    print_again: tuple[PrintAgain, ...]
 
 
 PLAN = ("Make a cutting plan", "/plans/new")
@@ -77,6 +90,18 @@ def trays(desk: DeskView) -> tuple[TrayView, ...]:
         tray("Owed", "Everything is paid.", desk.owing, "/orders?owing=1", money=True),
         tray("Open quotes", "No quote is open.", desk.quotes, "/quotes"),
         tray("Quotes out of date", "No quote has lapsed.", desk.out_of_date, "/quotes", late=True),
+    )
+
+
+def to_print_again(pieces: Sequence[PieceRef]) -> tuple[PrintAgain, ...]:
+    """Return the pieces whose printed tickets do not hold any more."""
+    return tuple(
+        PrintAgain(
+            number=f"{piece.order_number}, piece {piece.number}",
+            what=f"{piece.title or 'untitled'}, {piece.customer}",
+            href=f"/orders/{piece.order_id}/pieces/{piece.number}",
+        )
+        for piece in pieces
     )
 
 

@@ -4,6 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from app.services import desk as service
+from app.services import ticket_prints
 from app.web.desk import page as desk_page
 from app.web.kit.context import Here
 from app.web.kit.templating import render
@@ -21,5 +22,8 @@ def show_desk(here: Here) -> HTMLResponse:
         trays=desk_page.trays(desk),
         owed=desk.owed,
         any_work=any(desk.counts.values()),
+        print_again=desk_page.to_print_again(
+            ticket_prints.changed_since_printed(here.store, here.shop)
+        ),
     )
     return render(here, "pages/desk/show.html", page)

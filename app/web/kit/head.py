@@ -3,7 +3,15 @@
 A pure ASGI layer, so that every route that gives something answers it. Source: RFC 9110, 9.3.2.
 """
 
+from starlette.requests import HTTPConnection
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+_HEAD_ALONE = "bevelbook.head-alone"
+
+
+def wants_head_alone(request: HTTPConnection) -> bool:
+    """Tell whether a request asked by HEAD, and gets none of the body that is made for it."""
+    return _HEAD_ALONE in request.scope
 
 
 class HeadAsGet:
@@ -23,4 +31,4 @@ class HeadAsGet:
                 message = {**message, "body": b""}
             await send(message)
 
-        await self.app({**scope, "method": "GET"}, receive, send_head)
+        await self.app({**scope, "method": "GET", _HEAD_ALONE: True}, receive, send_head)

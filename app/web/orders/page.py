@@ -44,6 +44,7 @@ from app.web.pieces.chosen import materials_of
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
 from app.web.pieces.planned import PlannedView
+from app.web.pieces.printed import PrintedView
 from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
 
 NEXT_ACT: dict[Stage, str] = {
@@ -143,7 +144,7 @@ class OrderPage(Page):
     take, pay, goodwill, terms: the fields of the forms; take is None unless the quote can be ordered.
     choose: those that take a design with the order, of each piece of which none is taken.
     unfolded: which of the folded forms stand open, "payment", "goodwill" and "terms". stands: the state
-    of the materials of each piece, by its number. counted: how many pieces are charged. account: the least while a
+    of the materials of each piece, by its number; printed: of the pieces whose ticket was printed, whether that holds. counted: how many pieces are charged. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
 
@@ -180,6 +181,7 @@ class OrderPage(Page):
     may_take_back: bool
     stands: Mapping[int, tuple[MaterialStand, ...]]
     planned: Mapping[int, PlannedView | None]
+    printed: Mapping[int, PrintedView]
     invoices: InvoicesView
 
 

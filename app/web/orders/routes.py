@@ -12,7 +12,7 @@ from app.forms.table import Typed
 from app.money import show_money
 from app.orders import EntryKind, Piece, Stage
 from app.orders.designs import with_taken
-from app.services import customers, invoices, orders, payments, reductions
+from app.services import customers, invoices, orders, payments, reductions, ticket_prints
 from app.services import stages as progress
 from app.services.consumption import used_by_pieces
 from app.services.on_rack import free_for
@@ -35,6 +35,7 @@ from app.web.pieces.material_states import (
     took_words,
 )
 from app.web.pieces.planned import PlannedView, planned_view
+from app.web.pieces.printed import PrintedView, printed_views
 
 router = APIRouter(prefix="/orders/{order_id}")
 
@@ -63,6 +64,7 @@ def show_order(
         customer=customers.get(here.store, order.customer_id).value,
         stands={piece.number: stands_now(here, piece) for piece in order.pieces},
         planned=planned_now(here, order.pieces),
+        printed=printed_now(here, order.id, order.pieces),
         invoices=invoices_view(known, invoices.of_order(here.store, order), typed, faults),
         **page_of.order_fields(
             order,
@@ -83,6 +85,14 @@ def planned_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, Plan
     return {
         piece.number: planned_view(piece.id, piece.stage, found.get(piece.id)) for piece in pieces
     }
+
+
+def printed_now(
+    here: RequestContext, order_id: int, pieces: Sequence[Piece]
+) -> dict[int, PrintedView]:
+    """Return of which pieces a ticket was printed, and whether it still holds, by their numbers."""
+    found = ticket_prints.printed_tickets(here.store, pieces, here.shop)
+    return printed_views(found, order_id, here.context.now())
 
 
 def stands_now(here: RequestContext, piece: Piece) -> tuple[MaterialStand, ...]:

@@ -7,12 +7,10 @@ from starlette.responses import Response
 
 from app.documents.quote.designs import Offered, designs_pdf
 from app.documents.quote.quote import quote_pdf
-from app.documents.ticket.ticket import ticket_pdf
-from app.orders import Order
 from app.services import customers, orders
 from app.services.order_transaction import piece_of
-from app.services.price_book import hardware
-from app.web.kit.context import Here, Id, RequestContext
+from app.web.kit.context import Here, Id
+from app.web.papers.ticket_printing import print_tickets
 
 router = APIRouter(prefix="/orders/{order_id}")
 
@@ -43,32 +41,17 @@ def designs(
 
 @router.get("/tickets.pdf")
 def tickets(here: Here, order_id: Id) -> Response:
-    """Give the tickets of all pieces of an order."""
-    order = orders.get(here.store, order_id)
-    return _tickets(here, order, None, f"{order.number} tickets.pdf")
+    """Print the tickets of all pieces of an order."""
+    number = orders.get(here.store, order_id).number
+    return pdf(print_tickets(here, order_id), f"{number} tickets.pdf")
 
 
 @router.get("/pieces/{number}/ticket.pdf")
 def ticket(here: Here, order_id: Id, number: Id) -> Response:
-    """Give the ticket of one piece."""
+    """Print the ticket of one piece."""
     order = orders.get(here.store, order_id)
-    piece = piece_of(order, number)
-    return _tickets(here, order, (piece.number,), f"{order.number} piece {number}.pdf")
-
-
-def _tickets(
-    here: RequestContext, order: Order, pieces: tuple[int, ...] | None, name: str
-) -> Response:
-    content = ticket_pdf(
-        order,
-        here.shop,
-        pieces,
-        paper=here.shop.paper,
-        phone_url=here.context.phone_url,
-        today=here.today,
-        hardware=hardware(here.store),
-    )
-    return pdf(content, name)
+    piece_of(order, number)
+    return pdf(print_tickets(here, order_id, number), f"{order.number} piece {number}.pdf")
 
 
 def pdf(content: bytes, name: str) -> Response:

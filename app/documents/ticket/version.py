@@ -1,0 +1,41 @@
+"""Which print a ticket is, as it stands at its head, and what is said of the one that it replaces (M7)."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from app.documents.kit.printing import time_of
+from app.documents.ticket.work import Remark
+from app.orders.printed import TicketVersion, in_brief
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VersionMark:
+    """The version of a ticket and when it was printed. replaces: the ticket that it stands for now, if any."""
+
+    text: str
+    replaces: str = ""
+
+
+UNNOTED = VersionMark(text="This print is not on record")
+"""Of a ticket that was printed while nothing could be written down."""
+
+
+def version_mark(version: TicketVersion, today: date) -> VersionMark:
+    """As "Version 2, 09:10", "replaces the one of 07:02"; of a copy "Copy of version 1 of 07:02"."""
+    number, at = version.version, time_of(version.at, today)
+    text = f"Copy of version {number} of {at}" if version.copy else f"Version {number}, {at}"
+    if version.replaces is None:
+        return VersionMark(text=text)
+    return VersionMark(
+        text=text, replaces=f"replaces the one of {time_of(version.replaces, today)}"
+    )
+
+
+def said_of_change(version: TicketVersion) -> Iterator[Remark]:
+    """What differs from the ticket that this one replaces, and what was done by that one."""
+    if version.changes:
+        yield Remark(text=f"{'; '.join(in_brief(version.changes))}.", risk=True)
+    if version.done:
+        done = "; ".join(version.done)
+        yield Remark(text=f"Done before the change: {done}.", risk=False)
