@@ -7,6 +7,7 @@ from app.bench import usual_cutter
 from app.lengths import Unit, inches, mm
 from app.money import CURRENCIES, Money, TaxRate
 from app.orders import Labour, Shop, usual_shop
+from app.orders.usual_choices import UsualChoices, UsualHanging, UsualPart
 from app.pricing import MarkupStep, MarkupTable
 
 NAME = "Quillmoor Framing"
@@ -75,6 +76,28 @@ CUTTERS = (
 )
 
 
+def _hung_by(up_to_kg: str, up_to_width: str, *parts: tuple[str, int]) -> UsualHanging:
+    """A choice of hanging; an empty limit is none."""
+    return UsualHanging(
+        up_to_kg=Fraction(up_to_kg) if up_to_kg else None,
+        up_to_width=mm(up_to_width) if up_to_width else None,
+        parts=tuple(UsualPart(material=code, count=count) for code, count in parts),
+    )
+
+
+USUAL_CHOICES = UsualChoices(
+    mat="SALT14",
+    glazing="CLEAR2",
+    backing="BACK2/A",
+    hanging=(
+        _hung_by("1.5", "1000", ("RING1", 2), ("WIRE15", 1)),
+        _hung_by("3", "1000", ("RING2", 2), ("WIRE30", 1)),
+        _hung_by("12", "", ("STRAP4", 2)),
+        _hung_by("", "", ("CLEAT60", 1)),
+    ),
+)
+
+
 def quillmoor() -> Shop:
     """The sample shop: millimetres, euro, prices with tax, rounded to ten cents."""
     usual = usual_shop(NAME, Unit.MM, EURO.code, STANDARD.percent)
@@ -91,4 +114,5 @@ def quillmoor() -> Shop:
         tax_rates=(STANDARD, REDUCED, NO_TAX),
         markup_tables=MARKUP_TABLES,
         rounding_step=euro("0.10"),
+        usual_choices=USUAL_CHOICES,
     )

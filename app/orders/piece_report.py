@@ -6,14 +6,12 @@ are today, as the bench follows the cutter of today.
 """
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from app.framing import Dimensions, Notice, Presentation
 from app.framing.notices.artwork_weight import Support
 from app.framing.notices.care import CareFacts, Work, WorkFacts, care_notices, cautions_for
 from app.framing.notices.weight import (
     Hanging,
-    Masses,
     PieceWeight,
     hanging,
     hanging_notices,
@@ -30,8 +28,9 @@ from app.orders.hanging_parts import (
     loads_not_known,
 )
 from app.orders.order import Agreed, ArtworkKind, ArtworkRecord
+from app.orders.piece_weight import masses_of, unweighed
 from app.orders.shop import Shop
-from app.pricing import Chosen, Material, Trait
+from app.pricing import Material, Trait
 
 ON_PAPER = frozenset(
     {
@@ -85,9 +84,9 @@ def findings(
     cut = as_cut(agreed.spec, agreed.steps)
     its_own = weigh_artwork(artwork, exact, shop.weights)
     masses = masses_of(agreed.chosen, its_own.kg, shop.weights.fixings_grams)
-    unweighed = _unweighed(agreed.chosen)
+    no_weight = unweighed(agreed.chosen)
     own_frame = bool(exact.spec.given_frame and exact.spec.given_frame.own)
-    less_known = bool(unweighed) or its_own.at_least or own_frame
+    less_known = bool(no_weight) or its_own.at_least or own_frame
     weight = weigh(exact, masses, at_least=less_known)
     hung = _hanging(exact, weight, shop)
     parts = bearing_parts(agreed.chosen.hardware, hardware)
@@ -104,7 +103,7 @@ def findings(
             *artwork_weight_notices(its_own, weight, unit),
             *(hanging_notices(exact, weight, shop.weights.hanging) if hung else ()),
             *(hanging_part_notices(hung, parts, hardware, unit) if hung else ()),
-            *_weight_notices(unweighed),
+            *_weight_notices(no_weight),
             *((OWN_FRAME_WEIGHS,) if own_frame else ()),
             *care_notices(care_facts(artwork, agreed)),
         ),
@@ -142,51 +141,10 @@ def _hanging(exact: Dimensions, weight: PieceWeight, shop: Shop) -> Hanging | No
     return hanging(exact.outside, face, weight.kg, rules, at_least=weight.at_least)
 
 
-def masses_of(chosen: Chosen, artwork_kg: Fraction, fixings_grams: int) -> Masses:
-    """The weights by area and by length of the chosen materials, of the artwork and the fixings."""
-    return Masses(
-        mats=tuple(_per_m2(mat) for mat in chosen.mats),
-        frames=tuple(_per_metre(moulding) for moulding in chosen.frames),
-        glazing=_per_m2(chosen.glazing),
-        mount_board=_per_m2(chosen.mount_board),
-        backing=_per_m2(chosen.backing),
-        artwork_kg=artwork_kg,
-        given_frame_kg=Fraction(_grams_of_frame(chosen.ready_made), 1000),
-        fixed_grams=fixings_grams,
-        fillet=_per_metre(chosen.fillet),
-    )
-
-
-def _per_m2(material: Material | None) -> int:
-    return material.sheet.grams_per_m2 if material and material.sheet else 0
-
-
-def _per_metre(material: Material | None) -> int:
-    return material.profile.grams_per_metre if material and material.profile else 0
-
-
-def _grams_of_frame(material: Material | None) -> int:
-    return material.frame.grams if material and material.frame else 0
-
-
-def _unweighed(chosen: Chosen) -> list[str]:
-    """The names of what weighs nothing only because the price book does not say what it weighs (D2)."""
-    sheets = (*chosen.mats, chosen.glazing, chosen.mount_board, chosen.backing)
-    unweighed = [sheet.name for sheet in sheets if sheet and not _per_m2(sheet)]
-    mouldings = (*chosen.frames, chosen.fillet)
-    unweighed += [m.name for m in mouldings if m and not _per_metre(m)]
-    ready_made = chosen.ready_made
-    return (
-        [*unweighed, ready_made.name]
-        if ready_made and not _grams_of_frame(ready_made)
-        else unweighed
-    )
-
-
-def _weight_notices(unweighed: list[str]) -> tuple[Notice, ...]:
-    if not unweighed:
+def _weight_notices(no_weight: list[str]) -> tuple[Notice, ...]:
+    if not no_weight:
         return ()
-    names = ", ".join(f"“{name}”" for name in dict.fromkeys(unweighed))
+    names = ", ".join(f"“{name}”" for name in dict.fromkeys(no_weight))
     return (
         Notice(
             code="weight-not-known",

@@ -14,6 +14,7 @@ from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Size, Steps, Unit, mm, show
 from app.money import Currency, Money, TaxPolicy, TaxRate, TaxRounding, currency
 from app.orders.cutting_habits import CuttingHabits
+from app.orders.usual_choices import UsualChoices
 from app.orders.weight_rules import WeightRules
 from app.pricing import DEFAULT_OPERATIONS, MarkupTable, Operation, PriceRules
 
@@ -116,7 +117,7 @@ class Labour:
 class Shop:
     """keep: the smallest fallout that goes back into stock, either way round (C5); its default is
     our own. tax_number: as local law asks for it on invoices. cutting_habits: None until the shop has
-    its own. sample: an invented shop to look around in, which may be removed in one act.
+    its own. usual_choices: none until the shop names any. sample: an invented shop to look around in, which may be removed in one act.
 
     Raises: Invalid with every fault, at the field's name on the settings page.
     """
@@ -145,6 +146,7 @@ class Shop:
     keep: Size = Size(mm(150), mm(100))
     cutting_habits: CuttingHabits | None = None
     weights: WeightRules = field(default_factory=WeightRules)
+    usual_choices: UsualChoices = UsualChoices()
     sample: bool = False
 
     def __post_init__(self) -> None:

@@ -71,10 +71,11 @@ def _hardware(store: Store) -> Hardware:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Uses:
-    """How many materials bear each tax rate and sell by each markup table, by its code."""
+    """How many materials bear each tax rate and sell by each markup table, by its code. book: all of them."""
 
     rates: Mapping[str, int]
     tables: Mapping[str, int]
+    book: tuple[Material, ...] = ()
 
 
 def uses(store: Store) -> Uses:
@@ -85,6 +86,7 @@ def uses(store: Store) -> Uses:
     return Uses(
         rates=Counter(material.tax for material in book),
         tables=Counter(table for table in tables if table is not None),
+        book=book,
     )
 
 

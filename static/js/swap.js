@@ -4,6 +4,7 @@
 //   data-swap="mend"   only while the page shows something there (a summary of faults shrinks, but does not pop up)
 //   data-hold          stays, marked as old, while the answer is not ready (what is typed cannot be read yet)
 //   data-so-far        in the answer: takes the place of what is held, but not while its fault is in the field being typed in
+//   data-filled        in the answer: the texts of fields, as JSON by name, that the server filled in as usual
 //   data-unfold        in the answer: the folds around it are opened
 //   data-grow          in the answer's own element with an id: children not here yet are added (a further row of fields);
 //                      those with an id are hidden while the answer does not want them, and keep what was typed in them
@@ -82,12 +83,21 @@ function put(old, next) {
   keepFolds(old, next);
   old.replaceWith(next);
   if (next.hasAttribute("data-unfold")) unfold(next);
+  if (next.dataset.filled) fill(next);
   const control = document.getElementById(next.id.replace(/-(error|hint)$/, ""));
   if (control && next.dataset.inside) control.placeholder = next.dataset.inside;
   if (!control || !next.id.endsWith("-error")) return;
   if (!next.textContent) return control.removeAttribute("aria-invalid");
   control.setAttribute("aria-invalid", "true");
   unfold(control);
+}
+
+// What was changed meanwhile is not among them: any key aborts the answer.
+function fill({ dataset: { filled }, firstElementChild: { form } }) {
+  for (const [name, value] of Object.entries(JSON.parse(filled))) {
+    const field = form?.elements[name];
+    if (field && field.value !== value) field.value = value;
+  }
 }
 
 function unfold(within) {

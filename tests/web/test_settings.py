@@ -20,7 +20,7 @@ from tests.web.conftest import NOW, SHOP
 from tests.web.reading import Page
 
 ACT = Stamp(who="", now=NOW)
-SECTIONS = ("shop", "allowances", "work", "tax", "prices", "cutting", "weight", "promises")
+SECTIONS = ("shop", "allowances", "usual", "work", "tax", "prices", "cutting", "weight", "promises")
 
 
 def shop_of(store: Store) -> Shop:

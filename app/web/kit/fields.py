@@ -70,7 +70,7 @@ class FieldView:
     part of the form that its label takes for granted, "Border" of "Left". mode: how an amount is
     stated, "with tax". required: whether a blank is refused. by_others: whether that follows from other
     fields, so that a live form renews the mark. there: whether the form that was posted had the field,
-    filled or not. control: what it is typed into. find: the materials that a finder looks among. rule:
+    filled or not. by_habit: whether its text was filled in as what the shop usually takes. control: what it is typed into. find: the materials that a finder looks among. rule:
     the number of the handbook's rule that explains it.
     """
 
@@ -84,6 +84,7 @@ class FieldView:
     required: bool = False
     by_others: bool = False
     there: bool = False
+    by_habit: bool = False
     within: str = ""
     question: Question | None = None
     mode: str = ""
@@ -132,8 +133,10 @@ class Fields:
         rules: Mapping[str, str] | None = None,
         *,
         hints: Mapping[str, str] | None = None,
+        by_habit: frozenset[str] = frozenset(),
     ) -> None:
         self._typed = typed
+        self._by_habit = by_habit
         self._understood = understood or {}
         self._questions = questions or {}
         self._rules = rules or {}
@@ -163,6 +166,7 @@ class Fields:
             options=options,
             required=required,
             there=path in self._typed,
+            by_habit=path in self._by_habit,
         )
 
     def of[C: FormContext](self, field: Field[C], known: C) -> FieldView:

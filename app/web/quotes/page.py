@@ -99,7 +99,8 @@ class QuotePage(Page):
     what can be told all the same. stock, used: what the stock has for the piece and what it takes in
     fact, for the shop alone. unsaid: faults and needs at blank fields, which a live form keeps back
     while one types. kept_since: the day of the agreed price, which stays while only the artwork is
-    described anew. taken: what doubtful sizes are taken as until their unit is said; empty where none
+    described anew. usual: what the shop's habit filled in, carried along; None where it fills
+    nothing. filled: the same as a live form is to write it into its fields. taken: what doubtful sizes are taken as until their unit is said; empty where none
     is doubtful. action: the address that the form is posted to. live: the address that works it out and
     keeps nothing.
     """
@@ -128,6 +129,8 @@ class QuotePage(Page):
     views: tuple[tuple[str, str, bool], ...]
     tax_word: str
     kept_since: date | None
+    usual: str | None = None
+    filled: str = "{}"
 
     @property
     def fields_there(self) -> tuple[FieldView, ...]:
@@ -166,10 +169,11 @@ def piece_fields(
     understood: Mapping[str, str],
     questions: Mapping[str, Question] | None = None,
     echoes: Mapping[str, str] | None = None,
+    by_habit: frozenset[str] = frozenset(),
 ) -> FormView[PieceTyped]:
-    """Return the fields of the form with what was typed, understood, wrong and asked."""
-    made = Fields(known.typed, faults, understood, questions, hints=echoes)
-    return FormView(PIECE, known, made)
+    """Return the fields of the form with what was typed, understood, wrong, asked and filled in by habit."""
+    make = Fields(known.typed, faults, understood, questions, hints=echoes, by_habit=by_habit)
+    return FormView(PIECE, known, make)
 
 
 def understood(typed: Mapping[str, str], shop: Shop) -> dict[str, str]:

@@ -30,7 +30,7 @@ from app.web.orders.page import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
 from app.web.pieces.stock import from_rack, really_used
 from app.web.quotes import page as page_of
-from app.web.quotes import repricing
+from app.web.quotes import repricing, usual
 from app.web.quotes.partial import so_far_view
 from app.web.quotes.said import not_used_at, questions_at, said, taken_for
 from app.web.quotes.sizes import TAKE, OffersView, next_sizes, sizes_that_would_do, taken
@@ -114,10 +114,11 @@ def show_typed(
 def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
     """Return the page with what was typed and, where a button filled fields, with these."""
     action = form.get("action", "")
-    form = {**form, **said(action)}
+    form = usual.renewed(here, {**form, **said(action)})
     if action.partition(":")[0] != TAKE:
         return show_typed(here, sheet, form)
-    return show_typed(here, sheet, form | taken(action, _outcome(here, sheet, form).offers))
+    offered = form | taken(action, _outcome(here, sheet, form).offers)
+    return show_typed(here, sheet, usual.renewed(here, offered))
 
 
 def _outcome(
@@ -198,7 +199,8 @@ def _page(
     understood = page_of.understood(as_likely(typed, asked), here.shop) | dict(outcome.names)
     known = PieceTyped(here.shop, typed)
     questions = not_used_at(overruled(known)) | questions_at(asked)
-    piece = page_of.piece_fields(known, faults, understood, questions, outcome.echoes)
+    by_habit = usual.there(form)
+    piece = page_of.piece_fields(known, faults, understood, questions, outcome.echoes, by_habit)
     so_far = None
     if outcome.so_far is not None:
         wrong = (*faults, *outcome.needed)
@@ -232,6 +234,8 @@ def _page(
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
         kept_since=outcome.kept_since,
+        usual=form.get(usual.USUAL),
+        filled=usual.fills(form),
     )
 
 
@@ -259,7 +263,7 @@ def new_quote(
     here: Here, customer: Annotated[int | None, Query(le=LARGEST_ID)] = None
 ) -> HTMLResponse:
     """Show an empty quote page, for a customer where one is named."""
-    form = page_of.default_typed(here.shop)
+    form = usual.begun(here, page_of.default_typed(here.shop))
     if customer is None:
         return show_untouched(here, _new_quote(page_of.Who()), form)
     known = customers.get(here.store, customer).value
@@ -273,6 +277,7 @@ def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
     if only_asks(form, live):
         answered = {**form, **said(form.get("action", ""))}
         return show_asked(here, _quote_typed(here, answered), answered)
+    form = usual.renewed(here, form)
     asked = customers.CustomerRequest.of(form)
     try:
         order_id = quotes.save_new(here.store, asked, piece_typed(form), here.shop, here.act)
@@ -314,7 +319,7 @@ def new_piece(here: Here, order_id: Id, like: int | None = None) -> HTMLResponse
         )
     sheet = _further_piece(here, order)
     if like is None:
-        return show_untouched(here, sheet, page_of.default_typed(here.shop))
+        return show_untouched(here, sheet, usual.begun(here, page_of.default_typed(here.shop)))
     agreed = quotes.typed_as_agreed(here.store, piece_of(order, like), here.shop)
     return show_typed(here, sheet, page_of.default_typed(here.shop) | dict(agreed.typed))
 
@@ -330,6 +335,7 @@ def add_piece(
     sheet = _further_piece(here, orders.get(here.store, order_id))
     if only_asks(form, live):
         return show_asked(here, sheet, form)
+    form = usual.renewed(here, form)
     try:
         piece = quotes.worked_out(
             here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free

@@ -21,6 +21,7 @@ from app.web.settings import labour_form as labour
 from app.web.settings import markups_form as markups
 from app.web.settings import shop_form as shop_forms
 from app.web.settings import tax_form as tax
+from app.web.settings import usual_form as usual
 from app.web.settings import weights_form as weights
 
 
@@ -112,6 +113,15 @@ SECTIONS: tuple[SettingsSection, ...] = (
         read=lambda typed, shop, _: shop_forms.read_allowances(typed, shop),
         values=lambda shop: (shop.allowances, shop),
         template="allowances",
+    ),
+    SettingsSection(
+        slug="usual",
+        title="Usual choices",
+        about="What you take for most pieces, filled in on every new quote.",
+        form=usual.USUAL,
+        read=lambda typed, shop, uses: usual.read_usual(typed, shop, uses.book),
+        values=lambda shop: (shop.usual_choices,),
+        template="usual",
     ),
     SettingsSection(
         slug="work",
