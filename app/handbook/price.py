@@ -121,4 +121,25 @@ RULES = (
             },
         ),
     ),
+    Rule(
+        number="P14",
+        title="Price steps",
+        text="A size band, a share of a sheet, a minimum and a charge step make the price of a line stand still and then jump. Beneath such a line "
+        "stands the nearest smaller and the nearest larger size of the package at which it does, in whole cutting steps, and the difference of that "
+        "line. The size changes by the borders, the windows stay. What is charged by what a plan opens has no such size.",
+        sources=(Source(OURS, "on the charge rules of P1 to P3"),),
+        example=WorkedExample(
+            text="A backing of {blank} is {united} wide and high together, in the band up to {limit} for {price}. {by} narrower or lower it is in the band up to "
+            "{lower}: {difference}.",
+            figures={
+                "blank": "500 × 312 mm",
+                "united": "812 mm",
+                "limit": "1200 mm",
+                "price": "6.00",
+                "by": "12 mm",
+                "lower": "800 mm",
+                "difference": "−2.00",
+            },
+        ),
+    ),
 )

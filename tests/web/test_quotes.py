@@ -106,6 +106,33 @@ def test_each_line_says_how_it_came_about(counter: Counter) -> None:
     assert "62.52 min at 36.00 an hour = 37.51." in price
 
 
+def test_a_line_that_jumps_near_by_says_where_and_by_how_much(counter: Counter) -> None:
+    """The frame takes 2354 of 2400 mm: 54 less are 27 narrower, 46 more 23, so it jumps at 24; at 10.00 a metre. The mats
+    are a quarter of 1200 × 1000, which is 600 × 500 as well as they are: with the next half millimetre it is a half.
+    Glass goes evenly with its area.
+    """
+    page = counter.post("/quotes?live=1", TYPED)
+    told = [[words(item) for item in each.iter("li")] for each in page.each("price-steps")]
+    assert told[0] == [
+        "27 mm narrower or lower: 2.3 m are charged, −1.00",
+        "23.5 mm wider or higher: 2.5 m are charged, +1.00",
+    ]
+    assert told[1] == ["0.5 mm wider or higher: 1/2 of a sheet, +10.00"]
+    assert not any(
+        "Float glass" in (each.get("aria-label") or "") for each in page.each("price-steps")
+    )
+
+
+def test_a_price_that_was_agreed_before_says_nothing_of_sizes_near_by(
+    counter: Counter, stocked: Store
+) -> None:
+    order = saved(stocked)
+    form = {**counter.get(f"/orders/{order}/pieces/1/change").fields, "artwork.title": "Dusk"}
+    page = counter.post(f"/orders/{order}/pieces/1?live=1", form)
+    assert page.words("price") == TO_PAY
+    assert not page.has("price-steps")
+
+
 def test_the_button_of_a_browser_without_scripts_shows_the_same(counter: Counter) -> None:
     """What the button posts is answered with the same page as what is sent while typing."""
     live = counter.post("/quotes?live=1", TYPED)

@@ -29,9 +29,11 @@ from app.pricing import (
     Kind,
     LineGroup,
     Material,
+    PriceRules,
     Profile,
     Selling,
     SheetStock,
+    SizeBand,
     Use,
     charged_in,
     handbook_length,
@@ -39,8 +41,10 @@ from app.pricing import (
     unit_price,
 )
 from app.pricing.adjusting import adjust
+from app.pricing.lines import material_line
 from app.pricing.quantities import CuttingBasis, quantity_of
 from app.pricing.sheetshare import smallest_share
+from app.pricing.steps import steps_of
 from app.pricing.wording import decimal
 
 EUR = currency("EUR")
@@ -134,14 +138,7 @@ def area(given: Given) -> Figures:
 def sell_price(given: Given) -> Figures:
     """P4."""
     glass = _glass(given)
-    rules = replace(
-        given.shop.rules,
-        currency=EUR,
-        rounding_step=Money.zero(EUR),
-        hourly_rate=amount("36.00"),
-        markup_tables=(),
-    )
-    found = unit_price(glass, charged_in(glass), rules)
+    found = unit_price(glass, charged_in(glass), _rules(given))
     return {
         "cost": show_money(glass.cost),
         "factor": "2.5",
@@ -235,4 +232,45 @@ def _agreed(given: Given, price: Money) -> Agreed:
         priced_on=date.min,
         tax_policy=rules.tax_policy,
         tax_rates=rules.tax_rates,
+    )
+
+
+def steps(given: Given) -> Figures:
+    """P14."""
+    blank, limits = (
+        given.size(("500", "312"), ("20", "12 1/2")),
+        (given.length("800", "32"), given.length("1200", "48")),
+    )
+    prices = (amount("4.00"), amount("6.00"))
+    bands = tuple(
+        SizeBand(up_to=up_to, price=price) for up_to, price in zip(limits, prices, strict=True)
+    )
+    board = replace(
+        _glass(given),
+        kind=Kind.BOARD,
+        charge=Charge(by=ChargeBy.SIZE_BAND, bands=bands),
+        selling=Selling(),
+    )
+    use = Use(material=board, group=LineGroup.BOARDS, part="backing", size=blank)
+    line = material_line(use, _rules(given))
+    found = steps_of(use, line, given.shop.saw_loss, given.shop.step).smaller
+    assert found is not None, "a band lies below it"
+    return {
+        "blank": given.say(blank),
+        "united": given.say(blank.united),
+        "limit": given.say(limits[1]),
+        "price": show_money(line.amount),
+        "by": given.say(found.by),
+        "lower": given.say(limits[0]),
+        "difference": show_money(found.difference),
+    }
+
+
+def _rules(given: Given) -> PriceRules:
+    return replace(
+        given.shop.rules,
+        currency=EUR,
+        rounding_step=Money.zero(EUR),
+        hourly_rate=amount("36.00"),
+        markup_tables=(),
     )

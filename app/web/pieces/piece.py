@@ -56,7 +56,7 @@ class LineView:
     """One line of a price.
 
     why: the sum for anyone. shop_why: the sum with cost and markup, for the shop. rules: the numbers of
-    the handbook's rules that it rests on.
+    the handbook's rules that it rests on. steps: at which sizes near by it jumps, each in a sentence.
     """
 
     label: str
@@ -67,6 +67,7 @@ class LineView:
     below_cost: bool
     notice: str | None
     rules: tuple[str, ...]
+    steps: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

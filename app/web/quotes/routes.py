@@ -28,6 +28,7 @@ from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.page import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
+from app.web.pieces.price_steps import with_steps
 from app.web.pieces.stock import from_rack, really_used
 from app.web.quotes import page as page_of
 from app.web.quotes import repricing, usual
@@ -143,7 +144,7 @@ def _outcome(
     kept = sheet.agreed if sheet.agreed and same_design(sheet.agreed, typed) else None
     agreed = kept or piece.agreed
     dimensions = worked_out(agreed.spec)
-    view = _viewed(here, piece.artwork, agreed, view_of(form))
+    view = _viewed(here, piece.artwork, agreed, view_of(form), kept=kept is not None)
     return page_of.Outcome(
         faults=faults,
         result=view,
@@ -168,10 +169,15 @@ def _offers(here: RequestContext, agreed: Agreed) -> OffersView:
 
 
 def _viewed(
-    here: RequestContext, artwork: ArtworkRecord, agreed: Agreed, view: DrawingView
+    here: RequestContext, artwork: ArtworkRecord, agreed: Agreed, view: DrawingView, *, kept: bool
 ) -> PieceView:
-    """Return the view of a piece, with what the price book has for an object in a box."""
+    """Return the view of a piece, with what the price book has for an object in a box.
+
+    kept: whether the price is one that was agreed before; only one of today is said to jump.
+    """
     seen = piece_view(artwork, agreed, here.shop, view, hardware=hardware(here.store))
+    if not kept:
+        seen = replace(seen, price=with_steps(seen.price, agreed, here.shop))
     return replace(seen, notices=(*seen.notices, *from_price_book(here.store, agreed)))
 
 
