@@ -122,6 +122,31 @@ RULES = (
         ),
     ),
     Rule(
+        number="P13",
+        title="A target price",
+        text="Where a customer names what they want to pay, the quote is brought to it by a discount on the record, with tax and to the cent; the lines "
+        "keep their prices. It is said what is left without tax, over the cost and for an hour of work, and where that is below cost. Cheaper "
+        "choices that come near stand beside it.",
+        formulas=("discount = price − target", "margin = target without tax − material cost"),
+        sources=(Source(OURS, "on M6 and P9"),),
+        example=WorkedExample(
+            text="A quote of {price} is to cost {asked}: the discount is {off}, {share}. Without tax of {tax} {net} is left, over a material cost of {cost} "
+            "a margin of {margin}, and for {minutes} min of work {hourly} an hour.",
+            figures={
+                "price": "148.00",
+                "asked": "130.00",
+                "off": "18.00",
+                "share": "12.162 %",
+                "tax": "20 %",
+                "net": "108.33",
+                "cost": "40.00",
+                "margin": "68.33",
+                "minutes": "90",
+                "hourly": "45.55",
+            },
+        ),
+    ),
+    Rule(
         number="P14",
         title="Price steps",
         text="A size band, a share of a sheet, a minimum and a charge step make the price of a line stand still and then jump. Beneath such a line "

@@ -38,6 +38,7 @@ from app.web.orders import designs_routes as designs
 from app.web.orders import invoices_routes as invoices
 from app.web.orders import list_routes as order_lists
 from app.web.orders import routes as orders
+from app.web.orders import target_routes as targets
 from app.web.papers import routes as documents
 from app.web.papers import window_file_routes as window_files
 from app.web.plans import bench_routes as plan_bench
@@ -66,6 +67,7 @@ PAGES = (
     quotes.router,
     orders.router,
     designs.router,
+    targets.router,
     invoices.router,
     invoices.issuing,
     documents.router,

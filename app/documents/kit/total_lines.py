@@ -178,7 +178,7 @@ def payments_of(order: Order, account: Account) -> tuple[Sum, ...]:
     An entry that was a mistake is left out, and so is its correction.
     """
     entries = standing(order.entries)
-    if not entries and not account.reduced:
+    if not entries and (not account.reduced or order.order_number is None):
         return ()
     named = {
         EntryKind.DEPOSIT: "Deposit",

@@ -9,15 +9,19 @@ from app.handbook.worked.figures import Figures, Given
 from app.lengths import Length, Size, Unit, mm
 from app.money import (
     Money,
+    Taxed,
     TaxPolicy,
+    TaxRate,
     TaxRounding,
     currency,
     parse_money,
     show_money,
     show_percent,
+    taxed_parts,
 )
 from app.orders import Agreed, ArtworkRecord, Design, Order, Piece
 from app.orders.designs import with_taken
+from app.orders.target_price import met
 from app.orders.totals import account_of, range_of
 from app.pricing import (
     Adjustments,
@@ -233,6 +237,28 @@ def _agreed(given: Given, price: Money) -> Agreed:
         tax_policy=rules.tax_policy,
         tax_rates=rules.tax_rates,
     )
+
+
+def target(_given: Given) -> Figures:
+    """P13."""
+    rate = TaxRate("standard", "Tax", Fraction(1, 5))
+    policy = TaxPolicy(included=True, rounding=TaxRounding.BY_DOCUMENT)
+    price, asked, minutes = amount("148.00"), amount("130.00"), 90
+    charged = Taxed(rounded=taxed_parts([(price, rate)], policy), untaxed=Money.zero(EUR))
+    found = met(charged, asked, amount("40.00"), Fraction(minutes))
+    assert found.earned_per_hour is not None, "there is work in it"
+    return {
+        "price": show_money(found.price),
+        "asked": show_money(asked),
+        "off": show_money(found.off),
+        "share": show_percent(found.share),
+        "tax": show_percent(rate.percent),
+        "net": show_money(found.net),
+        "cost": show_money(found.cost),
+        "margin": show_money(found.margin),
+        "minutes": str(minutes),
+        "hourly": show_money(found.earned_per_hour),
+    }
 
 
 def steps(given: Given) -> Figures:

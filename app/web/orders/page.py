@@ -28,6 +28,7 @@ from app.orders.artwork_size import artwork_size
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import findings
 from app.orders.quoting.form import ARTWORK_FACTS
+from app.orders.target_price import may_be_lowered
 from app.orders.totals import Account, Lowered
 from app.orders.workbench import notices_at_shop
 from app.services.orders import CHANGEABLE
@@ -40,6 +41,7 @@ from app.web.orders import form as forms
 from app.web.orders.designs_page import DesignsView, designs_view
 from app.web.orders.form import OfOrder
 from app.web.orders.invoices_page import InvoicesView
+from app.web.orders.target import TARGET, TargetView
 from app.web.pieces.chosen import materials_of
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
@@ -143,8 +145,10 @@ class OrderPage(Page):
 
     take, pay, goodwill, terms: the fields of the forms; take is None unless the quote can be ordered.
     choose: those that take a design with the order, of each piece of which none is taken.
-    unfolded: which of the folded forms stand open, "payment", "goodwill" and "terms". stands: the state
-    of the materials of each piece, by its number; printed: of the pieces whose ticket was printed, whether that holds. counted: how many pieces are charged. account: the least while a
+    target_form: of a target price, None unless the quote may be lowered. target: what a typed one leaves.
+    unfolded: which of the folded forms stand open, "payment", "goodwill", "target" and "terms". stands: the state
+    of the materials of each piece, by its number; printed: of the pieces whose ticket was printed, whether that
+    holds. counted: how many pieces are charged. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
 
@@ -176,6 +180,8 @@ class OrderPage(Page):
     pay: FormView[OfOrder]
     goodwill: FormView[OfOrder]
     terms: FormView[OfOrder]
+    target_form: FormView[OfOrder] | None
+    target: TargetView | None = None
     unfolded: frozenset[str]
     may_add_piece: bool
     may_take_back: bool
@@ -419,6 +425,7 @@ def form_fields(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> dict
         "pay": FormView(forms.PAYMENT, known, make),
         "goodwill": FormView(forms.GOODWILL, known, make),
         "terms": FormView(forms.TERMS, known, make),
+        "target_form": FormView(TARGET, known, make) if may_be_lowered(known.order) else None,
         "unfolded": _unfolded(known.order, typed),
     }
 
@@ -431,5 +438,5 @@ def amounts_there(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> tu
 
 def _unfolded(order: Order, typed: Typed) -> frozenset[str]:
     """Return the folded forms that stand open: those that were posted, and the payment when a piece can be collected."""
-    posted = {path.partition(".")[0] for path in typed} & {"payment", "goodwill", "terms"}
+    posted = {path.partition(".")[0] for path in typed} & {"payment", "goodwill", "target", "terms"}
     return frozenset(posted | ({"payment"} if order.stage is Stage.FRAMED else set()))

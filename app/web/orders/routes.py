@@ -27,6 +27,7 @@ from app.web.kit.templating import render, render_part, see
 from app.web.orders import form as forms
 from app.web.orders import page as page_of
 from app.web.orders.invoices_page import invoices_view
+from app.web.orders.target import TargetView
 from app.web.pieces.material_states import (
     MaterialStand,
     put_back_words,
@@ -43,9 +44,14 @@ NOTHING_TYPED: Typed = MappingProxyType({})
 
 
 def show_order(
-    here: RequestContext, order_id: int, refused: RefusedAct | None = None
+    here: RequestContext,
+    order_id: int,
+    refused: RefusedAct | None = None,
+    target: TargetView | None = None,
 ) -> HTMLResponse:
-    """Return the page as things stand now; with what was typed in one of its forms and why it was refused."""
+    """Return the page as things stand now; with what was typed in one of its forms and why it was refused, or what a
+    target price leaves.
+    """
     order = orders.get(here.store, order_id)
     uncut = (
         design.agreed.chosen
@@ -66,6 +72,7 @@ def show_order(
         planned=planned_now(here, order.pieces),
         printed=printed_now(here, order.id, order.pieces),
         invoices=invoices_view(known, invoices.of_order(here.store, order), typed, faults),
+        target=target,
         **page_of.order_fields(
             order,
             here.shop,

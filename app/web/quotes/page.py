@@ -168,6 +168,7 @@ def piece_fields(
     faults: Iterable[Fault],
     understood: Mapping[str, str],
     questions: Mapping[str, Question] | None = None,
+    *,
     echoes: Mapping[str, str] | None = None,
     by_habit: frozenset[str] = frozenset(),
 ) -> FormView[PieceTyped]:

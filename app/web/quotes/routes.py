@@ -33,7 +33,7 @@ from app.web.pieces.stock import from_rack, really_used
 from app.web.quotes import page as page_of
 from app.web.quotes import repricing, usual
 from app.web.quotes.partial import so_far_view
-from app.web.quotes.said import not_used_at, questions_at, said, taken_for
+from app.web.quotes.said import SAY, not_used_at, questions_at, said, taken_for
 from app.web.quotes.sizes import TAKE, OffersView, next_sizes, sizes_that_would_do, taken
 from app.web.quotes.windows import came_out, windows_view
 
@@ -206,7 +206,9 @@ def _page(
     known = PieceTyped(here.shop, typed)
     questions = not_used_at(overruled(known)) | questions_at(asked)
     by_habit = usual.there(form)
-    piece = page_of.piece_fields(known, faults, understood, questions, outcome.echoes, by_habit)
+    piece = page_of.piece_fields(
+        known, faults, understood, questions, echoes=outcome.echoes, by_habit=by_habit
+    )
     so_far = None
     if outcome.so_far is not None:
         wrong = (*faults, *outcome.needed)
@@ -428,11 +430,17 @@ def _of(design: int | None) -> str:
 
 
 @router.get("/orders/{order_id}/pieces/{number}/change")
-def change_piece(here: Here, order_id: Id, number: Id, design: OfDesign = None) -> HTMLResponse:
-    """Show a piece as it was typed, to be changed: one of its designs, or the one that counts."""
+def change_piece(
+    here: Here, order_id: Id, number: Id, design: OfDesign = None, take: str = ""
+) -> HTMLResponse:
+    """Show a piece as it was typed, to be changed: one of its designs, or the one that counts.
+
+    take: a field that is filled, before a colon, and with what.
+    """
     order = orders.get(here.store, order_id)
     sheet = _changed_piece(here, order, number, design)
-    return show_typed(here, sheet, _typed_of(here, DesignAt(piece=number, design=design).of(order)))
+    typed = _typed_of(here, DesignAt(piece=number, design=design).of(order))
+    return show_typed(here, sheet, {**typed, **said(f"{SAY}:{take}")})
 
 
 @router.post("/orders/{order_id}/pieces/{number}")

@@ -1,0 +1,114 @@
+"""A target price on the page of a quote: its form, and what meeting it leaves (P13). All of it is for the shop."""
+
+from dataclasses import dataclass
+
+from app.errors import Invalid
+from app.forms.table import MONEY, Field, Form, Typed, text_of
+from app.money import Money, show_money, show_percent
+from app.orders.reductions import LONGEST_REASON
+from app.orders.target_price import USUAL_REASON, MetTarget, met_by
+from app.services.target_price import CheaperChoice
+from app.web.kit import stating
+from app.web.kit.fields import FormView
+from app.web.orders.form import OfOrder
+
+TARGET = Form[OfOrder](
+    Field(
+        "amount",
+        "The customer wants to pay",
+        MONEY,
+        needed=True,
+        stated=lambda known, _typed: stating.payment(known.account),
+    ),
+    Field(
+        "reason",
+        "Printed beside the discount",
+        text_of(LONGEST_REASON),
+        "Blank for “{usual}”.",
+        usual=USUAL_REASON,
+    ),
+).under("target")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoiceView:
+    """A cheaper choice. href: the page on which the piece is changed with it filled in."""
+
+    what: str
+    to_pay: Money
+    difference: str
+    notices: tuple[str, ...]
+    href: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TargetView:
+    """What meeting a target leaves. share, margin_share: in percent."""
+
+    met: MetTarget
+    share: str
+    margin_share: str
+    below_cost: str
+    choices: tuple[ChoiceView, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TargetPart:
+    """The live answer: the amount with what is wrong with it, and what it leaves. target: None while it cannot be read."""
+
+    form: FormView[OfOrder]
+    target: TargetView | None
+
+
+def read_target(typed: Typed, known: OfOrder) -> tuple[Money, str]:
+    """Return the amount and the reason. Raises: Invalid with every fault, at the form's fields."""
+    values = TARGET.read(typed, known)
+    return values["amount"], values["reason"]
+
+
+def met_in(typed: Typed, known: OfOrder) -> MetTarget:
+    """Return what a typed target leaves. Raises: Invalid at the form's fields, Conflict."""
+    amount, _ = read_target(typed, known)
+    try:
+        return met_by(known.order, amount)
+    except Invalid as invalid:
+        raise invalid.under("target") from invalid
+
+
+def target_view(
+    order_id: int, met: MetTarget, choices: tuple[CheaperChoice, ...], *, several: bool
+) -> TargetView:
+    """Return what meeting a target leaves, ready to print. several: whether the quote has several pieces."""
+    return TargetView(
+        met=met,
+        share=show_percent(round(met.share, 3)),
+        margin_share=f"{round(100 * met.margin.minor / met.net.minor)} %" if met.net else "–",
+        below_cost=_below_cost(met),
+        choices=tuple(_choice(order_id, each, met, several=several) for each in choices),
+    )
+
+
+def _below_cost(met: MetTarget) -> str:
+    """Say that less is left than the materials cost; empty where that is not so."""
+    if not met.below_cost:
+        return ""
+    return (
+        f"This is below cost: {show_money(met.net)} without tax is {show_money(-met.margin)} less than the materials "
+        "cost, and the work is not paid at all."
+    )
+
+
+def _choice(order_id: int, choice: CheaperChoice, met: MetTarget, *, several: bool) -> ChoiceView:
+    of_piece = f"Piece {choice.number}: " if several else ""
+    beyond = choice.to_pay - met.asked
+    if not beyond:
+        difference = "just that"
+    else:
+        difference = f"{show_money(abs(beyond))} {'above' if beyond.minor > 0 else 'below'}"
+    return ChoiceView(
+        what=f"{of_piece}{choice.material.name} in place of {choice.instead_of}",
+        to_pay=choice.to_pay,
+        difference=difference,
+        notices=choice.notices,
+        href=f"/orders/{order_id}/pieces/{choice.number}/change?take={choice.path}:{choice.material.code}",
+    )

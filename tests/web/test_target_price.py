@@ -1,0 +1,168 @@
+"""A quote brought to what the customer wants to pay (P13), worked by hand on the piece of tests/builders/worked.
+
+It costs 103.51 with 20 % tax, its materials 23.00, its work takes 62.52 min. To be paid are 95.00: 8.51 off, which is
+8.2 %; 95.00 / 1.2 = 79.17 without tax, 56.17 over the materials, which is 71 %; in 62.52 min, so 53.91 an hour.
+"""
+
+from dataclasses import replace
+
+import pytest
+
+from app.pricing import Kind
+from app.services import price_book, quotes
+from app.services.customers import CustomerRequest
+from app.storage import Stamp, Store
+from tests.builders.materials import marked_up, sheet
+from tests.builders.values import euro
+from tests.builders.worked import GLASS, MOULDING, SHOP, TO_PAY, TYPED
+from tests.web.conftest import NOW
+from tests.web.shown import Counter, Shown, words
+
+ACT = Stamp(who="Ilse", now=NOW)
+
+
+@pytest.fixture
+def order(counter: Counter, stocked: Store) -> str:
+    """The address of a quote of the worked piece."""
+    number = quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
+    return f"/orders/{number}"
+
+
+def asked(counter: Counter, order: str, amount: str, **more: str) -> Shown:
+    """What the button of a browser without scripts answers."""
+    form = counter.get(order).form(f"{order}/target")
+    typed = {**form, "target.amount": amount, "action": "recalculate", **more}
+    return counter.post(f"{order}/target", typed)
+
+
+def test_a_target_says_its_discount_and_what_it_leaves(counter: Counter, order: str) -> None:
+    page = asked(counter, order, "95")
+    told = page.one(id="target-told")
+    said = dict(zip(map(words, told.iter("dt")), map(words, told.iter("dd")), strict=True))
+    assert said == {
+        "discount": "8.51 (8.2 %)",
+        "left without tax": "79.17",
+        "material cost": "23.00",
+        "margin": "56.17 (71 %)",
+        "earned per hour": "53.91",
+    }
+    assert page.fields["target.amount"] == "95"
+    assert page.words("price") == TO_PAY, "nothing is taken off yet"
+
+
+def test_while_it_is_typed_the_same_is_told(counter: Counter, order: str) -> None:
+    form = {**counter.get(order).form(f"{order}/target"), "target.amount": "95"}
+    live = counter.post(f"{order}/target?live=1", form, **{"x-partial": "1"})
+    assert live.words(id="target-told") == asked(counter, order, "95").words(id="target-told")
+
+
+def test_it_is_met_by_a_discount_on_the_record(
+    counter: Counter, order: str, stocked: Store
+) -> None:
+    form = counter.get(order).form(f"{order}/target")
+    page = counter.go(f"{order}/target", {**form, "target.amount": "95", "action": "meet"})
+    assert page.words("price") == "95.00"
+    assert "as agreed" in page.words("ledger")
+    assert "−8.51" in page.words("ledger")
+    assert f"Price {TO_PAY}" in page.main, "the piece keeps its price"
+    assert "8.51 is taken off; the quote comes to 95.00." in page.text
+
+
+def test_the_discount_can_be_undone_and_its_reason_typed(counter: Counter, order: str) -> None:
+    form = counter.get(order).form(f"{order}/target")
+    typed = {**form, "target.amount": "95", "target.reason": "Two of a kind", "action": "meet"}
+    page = counter.go(f"{order}/target", typed)
+    assert "Two of a kind" in page.words("ledger")
+    undo = next(
+        each.get("action")
+        for each in page.each(tag="form")
+        if "/undo" in (each.get("action") or "")
+    )
+    page = counter.go(str(undo), page.form(str(undo)))
+    assert page.words("price") == TO_PAY
+
+
+def test_what_was_met_stays_when_it_is_ordered(counter: Counter, order: str) -> None:
+    form = counter.get(order).form(f"{order}/target")
+    page = counter.go(f"{order}/target", {**form, "target.amount": "95", "action": "meet"})
+    page = counter.go(f"{order}/take", page.form(f"{order}/take"))
+    assert page.words("price") == "95.00"
+    assert "Meet a price" not in page.main
+
+
+def test_below_cost_is_said_in_words(counter: Counter, order: str) -> None:
+    """20.00 / 1.2 = 16.67, which is 6.33 less than 23.00."""
+    told = asked(counter, order, "20").words(id="target-told")
+    assert "This is below cost: 16.67 without tax is 6.33 less than the materials cost" in told
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ("0", "0.00 would give it away; type what the customer pays, above zero and below 103.51."),
+        ("-5", "“-5”"),
+        ("free", "“free”"),
+        ("", "Nothing was typed."),
+        ("103.51", "103.51 is no less than it costs now, 103.51; nothing has to be taken off."),
+        ("1e9", "“1e9”"),
+    ],
+)
+def test_what_cannot_be_met_is_refused_and_stays_typed(
+    counter: Counter, order: str, typed: str, sentence: str
+) -> None:
+    for action in ("recalculate", "meet"):
+        page = asked(counter, order, typed, action=action)
+        assert page.status == 422
+        assert sentence in page.error("target.amount")
+        assert page.fields["target.amount"] == typed
+        assert not page.words(id="target-told")
+    assert counter.get(order).words("price") == TO_PAY
+
+
+def test_a_target_of_an_order_is_refused(counter: Counter, order: str) -> None:
+    form = {**counter.get(order).form(f"{order}/target"), "target.amount": "95"}
+    counter.go(f"{order}/take", counter.get(order).form(f"{order}/take"))
+    version = counter.get(order).fields["version"]
+    page = counter.post(f"{order}/target", {**form, "version": version, "action": "meet"})
+    assert page.status == 409
+    assert "a target price is met on a quote" in page.main
+
+
+# --- cheaper choices ---------------------------------------------------------------------------
+
+
+@pytest.fixture
+def choices(counter: Counter, stocked: Store) -> Counter:
+    """A book with cheaper mouldings of the same section, and cheaper glass.
+
+    2.4 m are charged: 5.00 a metre make 12.00 in place of 24.00, so 91.51; 7.50 make 18.00, so 97.51. Glass of
+    0.3 m² at 40.00 is 12.00 in place of 15.00, so 100.51. What is dearer is none.
+    """
+    per_m2 = sheet("G-9", "Thin glass", Kind.GLAZING, GLASS.sheet, "16.00", marked_up("5/2"))  # type: ignore[arg-type]
+    for each in (
+        replace(MOULDING, code="LIN-2", name="Linden, plain", cost=euro("2.00")),
+        replace(MOULDING, code="LIN-3", name="Linden, waxed", cost=euro("3.00")),
+        replace(MOULDING, code="LIN-9", name="Linden, gilt", cost=euro("9.00")),
+        replace(MOULDING, code="LIN-0", name="Linden, off offer", cost=euro("2.50"), active=False),
+        per_m2,
+    ):
+        price_book.add(stocked, each, ACT)
+    return counter
+
+
+def test_choices_that_come_near_are_listed_with_their_price(choices: Counter, order: str) -> None:
+    page = asked(choices, order, "95")
+    listed = [words(item) for item in page.one("target-choices").iter("li")]
+    assert listed[0].startswith("Linden, waxed in place of Linden, limewashed 97.51 2.51 above")
+    assert listed[1].startswith("Linden, plain in place of Linden, limewashed 91.51 3.49 below")
+    assert any("Thin glass in place of Float glass 2 mm 100.51" in each for each in listed)
+    assert not any("gilt" in each or "off offer" in each for each in listed)
+
+
+def test_a_choice_leads_to_the_piece_with_it_filled_in(choices: Counter, order: str) -> None:
+    page = asked(choices, order, "95")
+    href = page.links("target-choices")["Linden, waxed in place of Linden, limewashed"]
+    piece = choices.get(href)
+    assert piece.fields["frames.0.material"] == "LIN-3"
+    assert piece.words("price") == "97.51"
+    assert choices.get(order).words("price") == TO_PAY, "looking changes nothing"
