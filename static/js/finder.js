@@ -1,5 +1,6 @@
 // [data-finder="URL"] around an input: a list of matches while one types (ARIA 1.2 combobox).
 // The answer of URL?q= holds elements with role=option and data-value; the value chosen is written into the input.
+// With data-finder-form the form is posted to URL, since the answer follows from all of it.
 // The first match is taken by Enter or Tab. With data-finder-free what is typed may be new: there only Enter takes, what is
 // pointed at with the arrows or the only match of what stands in the field. Enter before the list is there waits for it
 // and takes the only match; it never sends the form. Page Up and Page Down go on by what the list shows. Escape leaves
@@ -61,7 +62,9 @@ async function look(input) {
   url.searchParams.set("q", input.value.trim());
   finder.toggleAttribute("data-busy", true);
   try {
-    const answer = await fetch(url, { headers: { "X-Partial": "1" }, signal: mine.signal });
+    const asked = { headers: { "X-Partial": "1" }, signal: mine.signal };
+    if (finder.hasAttribute("data-finder-form")) Object.assign(asked, { method: "POST", body: new URLSearchParams(new FormData(input.form)) });
+    const answer = await fetch(url, asked);
     if (!answer.ok) throw new Error(`status ${answer.status}`);
     const html = await answer.text();
     if (!mine.signal.aborted && document.activeElement === input) show(input, html, url.searchParams.get("q"));

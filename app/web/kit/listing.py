@@ -35,12 +35,13 @@ class ChipRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
-    """One match under a field that finds."""
+    """One match under a field that finds. price: what the piece costs with it, where that is asked."""
 
     value: str
     label: str
     hint: str = ""
     colour: str = ""
+    price: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.errors import Conflict, Fault, Invalid
+from app.errors import Conflict, Fault, Invalid, NotFound, quoted
 from app.forms.table import Typed
 from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, design_letter
 from app.orders.dimensions_memo import worked_out
@@ -19,6 +19,7 @@ from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
 from app.services import customers, designs, orders, quotes
 from app.services.boxes import from_price_book
+from app.services.moulding_offers import MOULDING_FIELDS, OfferTerms
 from app.services.on_rack import free_for
 from app.services.order_transaction import DesignAt, OrderAt, piece_of
 from app.services.price_book import hardware
@@ -30,8 +31,8 @@ from app.web.orders.page import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
 from app.web.pieces.price_steps import with_steps
 from app.web.pieces.stock import from_rack, really_used
+from app.web.quotes import mouldings, repricing, usual
 from app.web.quotes import page as page_of
-from app.web.quotes import repricing, usual
 from app.web.quotes.partial import so_far_view
 from app.web.quotes.said import SAY, not_used_at, questions_at, said, taken_for
 from app.web.quotes.sizes import TAKE, OffersView, next_sizes, sizes_that_would_do, taken
@@ -116,10 +117,42 @@ def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLRespo
     """Return the page with what was typed and, where a button filled fields, with these."""
     action = form.get("action", "")
     form = usual.renewed(here, {**form, **said(action)})
+    choosing = mouldings.asked_for(action)
+    if choosing is not None:
+        return _show_mouldings(here, sheet, form, choosing)
     if action.partition(":")[0] != TAKE:
         return show_typed(here, sheet, form)
     offered = form | taken(action, _outcome(here, sheet, form).offers)
     return show_typed(here, sheet, usual.renewed(here, offered))
+
+
+def _show_mouldings(
+    here: RequestContext, sheet: QuoteForm, form: Typed, choosing: tuple[str, int]
+) -> HTMLResponse:
+    """Return the page on which a moulding is chosen for a field, so many passed over."""
+    path, skip = choosing
+    terms = _offer_terms(here, form, path, tax_free=sheet.tax_free)
+    page = mouldings.mouldings_page(
+        here, form, terms, skip, heading=sheet.heading, action=sheet.action
+    )
+    return render(here, "pages/quotes/mouldings.html", page)
+
+
+def _offer_terms(here: RequestContext, form: Typed, path: str, *, tax_free: bool) -> OfferTerms:
+    return OfferTerms(
+        typed=piece_typed(form), path=path, shop=here.shop, today=here.today, tax_free=tax_free
+    )
+
+
+@router.post("/quotes/mouldings")
+def find_moulding(
+    here: Here, form: TypedForm, at: str = "", q: str = "", free: str = ""
+) -> HTMLResponse:
+    """Show the mouldings under a field that finds one, each with the price of the piece and what lies on the rack."""
+    if at not in MOULDING_FIELDS:
+        raise NotFound(f"No moulding is chosen for {quoted(at)}.")
+    terms = _offer_terms(here, form, at, tax_free=bool(free))
+    return render_part("pages/materials/find.html", mouldings.options(here, q, terms))
 
 
 def _outcome(
@@ -242,6 +275,7 @@ def _page(
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
         kept_since=outcome.kept_since,
+        mouldings=f"/quotes/mouldings?{'free=1&' if sheet.tax_free else ''}at=",
         usual=form.get(usual.USUAL),
         filled=usual.fills(form),
     )

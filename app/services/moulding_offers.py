@@ -1,0 +1,127 @@
+"""What a piece costs with each of some mouldings, and what of them lies free on the rack.
+
+For a list to choose from: only what is shown is priced.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from app.errors import Fault, Invalid
+from app.forms.table import Typed
+from app.lengths import LONGEST_SHEET, ZERO, Length
+from app.money import Money
+from app.orders import Agreed, Shop
+from app.orders.dimensions_memo import worked_out
+from app.orders.quoting.agreement import freeze
+from app.orders.quoting.form import MOST_FRAMES
+from app.orders.quoting.request import read_piece
+from app.orders.quoting.said_units import as_likely, open_questions
+from app.pricing import Kind, Material
+from app.stock.planning.problems import OnRack
+from app.storage import Store, UnitOfWork
+
+MOULDING_FIELDS = tuple(f"frames.{row}.material" for row in range(MOST_FRAMES))
+"""The fields that a moulding is chosen for."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfferTerms:
+    """The piece as it is typed, and the field that a moulding is chosen for. tax_free: whether it is priced without tax."""
+
+    typed: Typed
+    path: str
+    shop: Shop
+    today: date
+    tax_free: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MouldingOffer:
+    """A moulding for a piece.
+
+    to_pay: what the piece costs with it, with tax; None while that cannot be worked out, or not with it. why_not: what
+    is in the way with it, where the piece can be worked out without. sticks, offcuts: free on the rack; length: of all of them. needed: of
+    its rails along their long points; None while their size is not known.
+    """
+
+    material: Material
+    to_pay: Money | None
+    why_not: str
+    sticks: int
+    offcuts: int
+    length: Length
+    needed: Length | None
+
+    @property
+    def enough(self) -> bool:
+        """Whether as much of it is free as the piece needs, whatever the pieces it lies in."""
+        return self.length > ZERO and (self.needed is None or self.length >= self.needed)
+
+
+def offers(
+    store: Store, text: str, terms: OfferTerms, *, limit: int, skip: int = 0
+) -> tuple[MouldingOffer, ...]:
+    """The mouldings that match a text, the best first, each with the price of the piece; all of them for no text."""
+    with store.reading() as work:
+        found = work.materials.find(text, kind=Kind.MOULDING, limit=skip + limit)[skip:]
+        rack = work.rack.free({each.code for each in found})
+        workable = _priced(work, terms, "") if found else None
+        return tuple(_offer(work, each, terms, rack, workable) for each in found)
+
+
+def _offer(
+    work: UnitOfWork,
+    material: Material,
+    terms: OfferTerms,
+    rack: Sequence[OnRack],
+    without: Agreed | tuple[Fault, ...] | None,
+) -> MouldingOffer:
+    """without: what the piece comes to without the moulding; the faults that it has anyway are not its own."""
+    free = [each for each in rack if each.kept.item.material == material.code]
+    priced = _priced(work, terms, material.code)
+    agreed = priced if isinstance(priced, Agreed) else None
+    why_not = ""
+    if not isinstance(priced, Agreed) and isinstance(without, Agreed):
+        why_not = priced[0].message
+    return MouldingOffer(
+        material=material,
+        to_pay=agreed.price.to_pay if agreed else None,
+        why_not=why_not,
+        sticks=sum(each.available for each in free if each.kept.item.whole),
+        offcuts=sum(each.available for each in free if not each.kept.item.whole),
+        length=sum(((each.kept.item.length or ZERO) * each.available for each in free), ZERO),
+        needed=_needed(agreed, terms.path) if agreed else None,
+    )
+
+
+def _priced(work: UnitOfWork, terms: OfferTerms, code: str) -> Agreed | tuple[Fault, ...]:
+    """The piece with a moulding in the field, as it would be agreed today; else what is in the way."""
+    typed = {**terms.typed, terms.path: code}
+    try:
+        try:
+            return _frozen(work, typed, terms)
+        except Invalid as invalid:
+            asked = open_questions(invalid.faults)
+            if not asked:
+                raise
+            return _frozen(work, as_likely(typed, asked), terms)
+    except Invalid as invalid:
+        return invalid.faults
+
+
+def _frozen(work: UnitOfWork, typed: Typed, terms: OfferTerms) -> Agreed:
+    asked = read_piece(
+        typed,
+        terms.shop,
+        work.materials.meant,
+        tax_free=terms.tax_free,
+        longest=work.materials.longest_sheet() or LONGEST_SHEET,
+    )
+    return freeze(asked, typed, terms.shop, today=terms.today)
+
+
+def _needed(agreed: Agreed, path: str) -> Length:
+    frame = worked_out(agreed.spec).frames[MOULDING_FIELDS.index(path)]
+    width, height = frame.long_points
+    return (width + height) * 2

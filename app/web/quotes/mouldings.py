@@ -1,0 +1,139 @@
+"""Mouldings to choose from on a quote: what the piece costs with each, and what of it lies on the rack.
+
+Under the field while one types, and as a page of its own that goes without scripts.
+"""
+
+from dataclasses import dataclass
+
+from app.forms.reader import counted, whole_number
+from app.forms.table import Typed
+from app.lengths import Unit, show
+from app.money import show_money
+from app.pricing.measure import Measure, in_measure
+from app.pricing.wording import decimal
+from app.services.moulding_offers import MOULDING_FIELDS, MouldingOffer, OfferTerms, offers
+from app.web.kit.context import RequestContext
+from app.web.kit.fields import Fields, FieldView
+from app.web.kit.listing import Option
+from app.web.kit.templating import Page
+from app.web.quotes.said import SAY
+
+CHOOSE = "mouldings"
+"""The action of the button that asks for the page, before a colon and the field's path; more follow the page by a number."""
+
+SEARCH = "moulding.search"
+"""The field of the page that narrows its list."""
+
+IN_LIST, ON_PAGE = 12, 24
+"""How many are shown, and so priced, at a time."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MouldingView:
+    """A moulding to choose. action: of the button that takes it."""
+
+    code: str
+    name: str
+    colour: str
+    details: str
+    rack: str
+    enough: bool
+    price: str
+    why_not: str
+    action: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MouldingsPage(Page):
+    """The page on which a moulding is chosen for a quote that is being typed.
+
+    kept: every field of the quote as it was typed, by name. back, more: the actions of the buttons that lead back unchanged and on.
+    """
+
+    title: str = "Choose a moulding"
+    section: str = "Quotes"
+    wide: bool = True
+    heading: str
+    action: str
+    search: FieldView
+    find: str
+    more: str
+    kept: tuple[tuple[str, str], ...]
+    rows: tuple[MouldingView, ...]
+
+
+def asked_for(action: str) -> tuple[str, int] | None:
+    """Return the field that a pressed button chooses a moulding for, and how many to pass over; None for any other button."""
+    word, _, rest = action.partition(":")
+    path, _, skip = rest.partition(":")
+    if word != CHOOSE or path not in MOULDING_FIELDS:
+        return None
+    return path, whole_number(skip, digits=5) or 0
+
+
+def mouldings_page(
+    here: RequestContext, form: Typed, terms: OfferTerms, skip: int, *, heading: str, action: str
+) -> MouldingsPage:
+    """Make the page of the mouldings that match, so many passed over."""
+    text = form.get(SEARCH, "").strip()
+    found = offers(here.store, text, terms, limit=ON_PAGE + 1, skip=skip)
+    return MouldingsPage(
+        heading=heading,
+        action=action,
+        search=Fields({SEARCH: text}).field(SEARCH, "Part of code, name, finish, supplier"),
+        find=f"{CHOOSE}:{terms.path}",
+        more=f"{CHOOSE}:{terms.path}:{skip + ON_PAGE}" if len(found) > ON_PAGE else "",
+        kept=tuple((name, value) for name, value in form.items() if name not in ("action", SEARCH)),
+        rows=tuple(_view(each, terms) for each in found[:ON_PAGE]),
+    )
+
+
+def options(here: RequestContext, text: str, terms: OfferTerms) -> tuple[Option, ...]:
+    """Return what the field offers while one types."""
+    found = offers(here.store, text, terms, limit=IN_LIST)
+    return tuple(
+        Option(
+            value=each.material.code,
+            label=each.material.name,
+            hint=" · ".join(
+                (each.material.code, _width(each, terms), rack_words(each, terms.shop.unit))
+            ),
+            colour=each.material.colour,
+            price=show_money(each.to_pay) if each.to_pay else "",
+        )
+        for each in found
+    )
+
+
+def _view(offer: MouldingOffer, terms: OfferTerms) -> MouldingView:
+    material = offer.material
+    return MouldingView(
+        code=material.code,
+        name=material.name,
+        colour=material.colour,
+        details=" · ".join(part for part in (_width(offer, terms), material.finish) if part),
+        rack=rack_words(offer, terms.shop.unit),
+        enough=offer.enough,
+        price=show_money(offer.to_pay) if offer.to_pay else "",
+        why_not=offer.why_not,
+        action=f"{SAY}:{terms.path}:{material.code}",
+    )
+
+
+def _width(offer: MouldingOffer, terms: OfferTerms) -> str:
+    profile = offer.material.profile
+    return f"{show(profile.face, terms.shop.unit, mark=True)} wide" if profile else ""
+
+
+def rack_words(offer: MouldingOffer, unit: Unit) -> str:
+    """Say what of a moulding is free on the rack: "3 sticks, 9 m", "1 offcut, 0.8 m: order more", "to be ordered"."""
+    pieces = [
+        counted(count, one, f"{one}s")
+        for count, one in ((offer.sticks, "stick"), (offer.offcuts, "offcut"))
+        if count
+    ]
+    if not pieces:
+        return "to be ordered"
+    measure = Measure.METRE if unit is Unit.MM else Measure.FOOT
+    length = f"{decimal(in_measure(offer.length, measure), 1)} {measure}"
+    return f"{' and '.join(pieces)}, {length}{'' if offer.enough else ': order more'}"
