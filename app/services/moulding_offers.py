@@ -6,6 +6,7 @@ For a list to choose from: only what is shown is priced.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 
 from app.errors import Fault, Invalid
 from app.forms.table import Typed
@@ -17,7 +18,9 @@ from app.orders.quoting.agreement import freeze
 from app.orders.quoting.form import MOST_FRAMES
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_likely, open_questions
+from app.orders.quoting.usual import Filled, filled_in
 from app.pricing import Kind, Material
+from app.services.usual_fields import anew_in
 from app.stock.planning.problems import OnRack
 from app.storage import Store, UnitOfWork
 
@@ -27,12 +30,15 @@ MOULDING_FIELDS = tuple(f"frames.{row}.material" for row in range(MOST_FRAMES))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OfferTerms:
-    """The piece as it is typed, and the field that a moulding is chosen for. tax_free: whether it is priced without tax."""
+    """The piece as it is typed, and the field that a moulding is chosen for. before: what the shop's habit filled in of it,
+    which follows the moulding. tax_free: whether it is priced without tax.
+    """
 
     typed: Typed
     path: str
     shop: Shop
     today: date
+    before: Filled = MappingProxyType({})
     tax_free: bool = False
 
 
@@ -97,7 +103,9 @@ def _offer(
 
 def _priced(work: UnitOfWork, terms: OfferTerms, code: str) -> Agreed | tuple[Fault, ...]:
     """The piece with a moulding in the field, as it would be agreed today; else what is in the way."""
-    typed = {**terms.typed, terms.path: code}
+    typed: Typed = {**terms.typed, terms.path: code}
+    if terms.before:
+        typed = filled_in(typed, terms.before, anew_in(work, typed, terms.before, terms.shop))
     try:
         try:
             return _frozen(work, typed, terms)

@@ -18,7 +18,7 @@ from app.pricing import ChargeBy, Kind, Material, PriceLine, charged_in, unit_pr
 from app.services.order_transaction import OrderAt, changing
 from app.storage import Stamp, Store, UnitOfWork
 
-MOST_PRICED = 10
+MOST_PRICED = 14
 """Choices of each part that are priced in full; those nearest by their unit price."""
 
 MOST_SHOWN = 6
@@ -29,7 +29,7 @@ MOST_SHOWN = 6
 class CheaperChoice:
     """A material in the place of one of a piece, and what the quote then costs, with tax.
 
-    path: the field of the piece that it goes into. notices: what is to be said of the piece with it that was not before.
+    path: the field of the piece that it goes into. What would bring a notice of size or depth is no choice.
     """
 
     number: int
@@ -37,7 +37,6 @@ class CheaperChoice:
     material: Material
     instead_of: str
     to_pay: Money
-    notices: tuple[str, ...]
 
 
 def meet(store: Store, at: OrderAt, asked: Money, reason: str, act: Stamp) -> MetTarget:
@@ -93,7 +92,7 @@ def _choices(  # noqa: PLR0913, PLR0917 - what a choice follows from
     others = [each for each in work.materials.all(kind) if each.code != now.code]
     for other in _nearest(others, line, price - asked, shop):
         changed = _with(work, piece, path, other, shop, today)
-        if changed is None:
+        if changed is None or _brings_notices(piece, changed):
             continue
         pieces = tuple(changed if each.id == piece.id else each for each in order.pieces)
         to_pay = account_of(replace(order, pieces=pieces), asked).to_pay
@@ -104,7 +103,6 @@ def _choices(  # noqa: PLR0913, PLR0917 - what a choice follows from
                 material=other,
                 instead_of=now.name,
                 to_pay=to_pay,
-                notices=_new_notices(piece, changed),
             )
 
 
@@ -157,8 +155,7 @@ def _with(  # noqa: PLR0913, PLR0917 - as above
     return replace(piece, designs=designs)
 
 
-def _new_notices(old: Piece, new: Piece) -> tuple[str, ...]:
-    """What is said of sizes and depth with the new material that was not said with the old one."""
+def _brings_notices(old: Piece, new: Piece) -> bool:
+    """Whether something is to be said of sizes and depth with the new material that was not said with the old one."""
     before = {notice.code for notice in worked_out(old.agreed.spec).notices}
-    after = worked_out(new.agreed.spec).notices
-    return tuple(notice.message for notice in after if notice.code not in before)
+    return any(notice.code not in before for notice in worked_out(new.agreed.spec).notices)

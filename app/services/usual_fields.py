@@ -28,13 +28,18 @@ def anew(store: Store, typed: Typed, before: Filled, shop: Shop) -> dict[str, st
     if not before:
         return {}
     with store.reading() as work:
-        find = work.materials.meant
-        single = {path: text for path, text in before.items() if path not in HANGING}
-        filled = filled_anew(typed, single, shop, find, None)
-        piece = None
-        if any(path in before for path in HANGING):
-            piece = _weighed(work, {**typed, **filled, **dict.fromkeys(HANGING, "")}, shop)
-        return filled_anew(typed, before, shop, find, piece)
+        return anew_in(work, typed, before, shop)
+
+
+def anew_in(work: UnitOfWork, typed: Typed, before: Filled, shop: Shop) -> dict[str, str]:
+    """The same within a unit of work."""
+    find = work.materials.meant
+    single = {path: text for path, text in before.items() if path not in HANGING}
+    filled = filled_anew(typed, single, shop, find, None)
+    piece = None
+    if any(path in before for path in HANGING):
+        piece = _weighed(work, {**typed, **filled, **dict.fromkeys(HANGING, "")}, shop)
+    return filled_anew(typed, before, shop, find, piece)
 
 
 def _weighed(work: UnitOfWork, typed: Typed, shop: Shop) -> Weighed | None:

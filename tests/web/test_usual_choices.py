@@ -110,6 +110,16 @@ def test_a_live_answer_brings_the_texts_that_its_form_is_to_show(habits: Counter
     assert filled["glazing.material"] == "G-2"
 
 
+def test_a_row_that_is_filled_in_grows_on_a_live_page_that_has_it_not(habits: Counter) -> None:
+    """Four rings and a wire: the page of a new quote has one row, so the second comes with the answer, and a third one to go on."""
+    form = {**begun(habits), **SIZE, **REST, "borders.left": "140"}
+    assert "hardware.1.material" not in form
+    page = habits.post("/quotes?live=1", form, **{"x-partial": "1"})
+    grown = [each.get("name") for each in page.one(id="hardware-rows").iter("input")]
+    assert grown == [f"hardware.{row}.{name}" for row in (1, 2) for name in ("material", "count")]
+    assert page.fields["hardware.1.material"] == "W-1"
+
+
 def test_usual_hanging_follows_the_size_both_ways(habits: Counter) -> None:
     """A wider border makes it 730 wide, so the last choice holds it: four rings and a wire."""
     two = worked(habits, {**begun(habits), **SIZE, **REST})
@@ -158,6 +168,15 @@ def test_an_object_of_unknown_weight_is_given_no_parts(habits: Counter) -> None:
     form = {**begun(habits), **SIZE, "presentation": "close", "artwork.kind": "object",
             "artwork.thickness": "4", "spacer.depth": ""}  # fmt: skip
     assert worked(habits, form)["hardware.0.material"] == ""
+
+
+def test_the_list_of_mouldings_prices_the_piece_with_the_hanging_that_is_usual_then(
+    habits: Counter,
+) -> None:
+    """Without a frame nothing hangs; with the moulding two rings do, and it costs what it will cost when chosen."""
+    form = {**begun(habits), **SIZE, **REST, "frames.0.material": "lin"}
+    page = habits.post("/quotes/mouldings?at=frames.0.material&q=lin", form)
+    assert TO_PAY in page.text
 
 
 def test_saved_without_working_it_out_it_has_what_is_usual(habits: Counter) -> None:

@@ -93,13 +93,13 @@ def filled_in(typed: Typed, before: Filled, filled: Filled) -> dict[str, str]:
 
 
 def usual_there(typed: Typed, filled: Filled) -> frozenset[str]:
-    """The fields that stand as they were filled by habit."""
+    """The fields of materials that stand as they were filled by habit."""
     return frozenset(
         path
         for group in _GROUPS
         if _still_ours(group, typed, filled)
         for path in group
-        if filled.get(path)
+        if filled.get(path) and path.endswith(".material")
     )
 
 

@@ -134,9 +134,12 @@ class Fields:
         *,
         hints: Mapping[str, str] | None = None,
         by_habit: frozenset[str] = frozenset(),
+        grown: frozenset[str] = frozenset(),
     ) -> None:
+        """by_habit, grown: of fields that were filled in as usual, all of them and those that the posted form had not."""
         self._typed = typed
         self._by_habit = by_habit
+        self._grown = grown
         self._understood = understood or {}
         self._questions = questions or {}
         self._rules = rules or {}
@@ -165,7 +168,7 @@ class Fields:
             understood=None if errors else self._understood.get(path),
             options=options,
             required=required,
-            there=path in self._typed,
+            there=path in self._typed and path not in self._grown,
             by_habit=path in self._by_habit,
         )
 

@@ -101,6 +101,12 @@ def payment(account: Account) -> Stated:
     return replace(stated, words=AS_PAID) if stated.words == WITH else stated
 
 
+def paid_in_all(account: Account) -> Stated:
+    """Return how what a customer wants to pay in all is stated: with tax, as a payment is."""
+    stated = payment(account)
+    return replace(stated, words=WITH) if stated.words == AS_PAID else stated
+
+
 def _share_of(account: Account, *, with_tax: bool | None = None) -> Callable[[Money], str]:
     stated = account.with_tax if with_tax is None else with_tax
 

@@ -18,7 +18,7 @@ TARGET = Form[OfOrder](
         "The customer wants to pay",
         MONEY,
         needed=True,
-        stated=lambda known, _typed: stating.payment(known.account),
+        stated=lambda known, _typed: stating.paid_in_all(known.account),
     ),
     Field(
         "reason",
@@ -34,22 +34,21 @@ TARGET = Form[OfOrder](
 class ChoiceView:
     """A cheaper choice. href: the page on which the piece is changed with it filled in."""
 
-    what: str
+    name: str
     to_pay: Money
     difference: str
-    notices: tuple[str, ...]
     href: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TargetView:
-    """What meeting a target leaves. share, margin_share: in percent."""
+    """What meeting a target leaves. share, margin_share: in percent. choices: by what they are in place of."""
 
     met: MetTarget
     share: str
     margin_share: str
     below_cost: str
-    choices: tuple[ChoiceView, ...]
+    choices: tuple[tuple[str, tuple[ChoiceView, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +83,10 @@ def target_view(
         share=show_percent(round(met.share, 3)),
         margin_share=f"{round(100 * met.margin.minor / met.net.minor)} %" if met.net else "–",
         below_cost=_below_cost(met),
-        choices=tuple(_choice(order_id, each, met, several=several) for each in choices),
+        choices=tuple(
+            (of, tuple(_choice(order_id, each, met) for each in alike))
+            for of, alike in _by_place(choices, several=several).items()
+        ),
     )
 
 
@@ -98,17 +100,23 @@ def _below_cost(met: MetTarget) -> str:
     )
 
 
-def _choice(order_id: int, choice: CheaperChoice, met: MetTarget, *, several: bool) -> ChoiceView:
-    of_piece = f"Piece {choice.number}: " if several else ""
+def _by_place(
+    choices: tuple[CheaperChoice, ...], *, several: bool
+) -> dict[str, list[CheaperChoice]]:
+    """Return the choices by what each is in place of, the nearest first."""
+    found: dict[str, list[CheaperChoice]] = {}
+    for each in choices:
+        of_piece = f"Piece {each.number}, in" if several else "In"
+        found.setdefault(f"{of_piece} place of {each.instead_of}", []).append(each)
+    return found
+
+
+def _choice(order_id: int, choice: CheaperChoice, met: MetTarget) -> ChoiceView:
     beyond = choice.to_pay - met.asked
-    if not beyond:
-        difference = "just that"
-    else:
-        difference = f"{show_money(abs(beyond))} {'above' if beyond.minor > 0 else 'below'}"
+    side = "above" if beyond.minor > 0 else "below"
     return ChoiceView(
-        what=f"{of_piece}{choice.material.name} in place of {choice.instead_of}",
+        name=choice.material.name,
         to_pay=choice.to_pay,
-        difference=difference,
-        notices=choice.notices,
+        difference=f"{show_money(abs(beyond))} {side}" if beyond else "just that",
         href=f"/orders/{order_id}/pieces/{choice.number}/change?take={choice.path}:{choice.material.code}",
     )

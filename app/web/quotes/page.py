@@ -171,10 +171,17 @@ def piece_fields(
     questions: Mapping[str, Question] | None = None,
     *,
     echoes: Mapping[str, str] | None = None,
-    by_habit: frozenset[str] = frozenset(),
+    habit: tuple[frozenset[str], frozenset[str]] = (frozenset(), frozenset()),
 ) -> FormView[PieceTyped]:
-    """Return the fields of the form with what was typed, understood, wrong, asked and filled in by habit."""
-    make = Fields(known.typed, faults, understood, questions, hints=echoes, by_habit=by_habit)
+    """Return the fields of the form with what was typed, understood, wrong and asked.
+
+    echoes: hints that say what came out. habit: the fields that were filled in as usual, and those of them that
+    the posted form had not.
+    """
+    by_habit, grown = habit
+    make = Fields(
+        known.typed, faults, understood, questions, hints=echoes, by_habit=by_habit, grown=grown
+    )
     return FormView(PIECE, known, make)
 
 

@@ -52,7 +52,8 @@ class QuoteForm:
     """Which quote page it is: a new quote, a further piece of one, or a piece changed.
 
     who: may be meant by what was typed of a customer. agreed: what a piece that is changed
-    keeps as long as only its artwork is described anew.
+    keeps as long as only its artwork is described anew. grown: fields that the posted form had not and
+    that were filled in as usual.
     """
 
     heading: str
@@ -64,6 +65,7 @@ class QuoteForm:
     asks_customer: bool = False
     who: page_of.Who = page_of.Who()
     agreed: Agreed | None = None
+    grown: frozenset[str] = frozenset()
 
     @property
     def tax_free(self) -> bool:
@@ -116,7 +118,9 @@ def show_typed(
 def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
     """Return the page with what was typed and, where a button filled fields, with these."""
     action = form.get("action", "")
-    form = usual.renewed(here, {**form, **said(action)})
+    posted = {**form, **said(action)}
+    form = usual.renewed(here, posted)
+    sheet = replace(sheet, grown=frozenset(form.keys() - posted.keys()))
     choosing = mouldings.asked_for(action)
     if choosing is not None:
         return _show_mouldings(here, sheet, form, choosing)
@@ -140,7 +144,12 @@ def _show_mouldings(
 
 def _offer_terms(here: RequestContext, form: Typed, path: str, *, tax_free: bool) -> OfferTerms:
     return OfferTerms(
-        typed=piece_typed(form), path=path, shop=here.shop, today=here.today, tax_free=tax_free
+        typed=piece_typed(form),
+        path=path,
+        shop=here.shop,
+        today=here.today,
+        before=usual.carried(form),
+        tax_free=tax_free,
     )
 
 
@@ -238,9 +247,9 @@ def _page(
     understood = page_of.understood(as_likely(typed, asked), here.shop) | dict(outcome.names)
     known = PieceTyped(here.shop, typed)
     questions = not_used_at(overruled(known)) | questions_at(asked)
-    by_habit = usual.there(form)
+    habit = (usual.there(form), sheet.grown)
     piece = page_of.piece_fields(
-        known, faults, understood, questions, echoes=outcome.echoes, by_habit=by_habit
+        known, faults, understood, questions, echoes=outcome.echoes, habit=habit
     )
     so_far = None
     if outcome.so_far is not None:
