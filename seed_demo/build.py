@@ -16,6 +16,7 @@ from seed_demo.choices import offer_designs
 from seed_demo.customers import customers
 from seed_demo.invoicing import issue_invoices
 from seed_demo.keeping import keep, number_them
+from seed_demo.lines import sell_without_artwork
 from seed_demo.plans import make_plans
 from seed_demo.price_book import price_book
 from seed_demo.quoting import Quoter, finder
@@ -37,7 +38,7 @@ _SEED = 27_104
 def build_demo(store: Store, *, orders: int | None = None, today: date | None = None) -> None:
     """Fill an empty store with the sample shop.
 
-    orders: how many, 320 as a rule. today: the day that the sample leads up to; this one as a rule.
+    orders: how many, 320 as a rule; one of them is a sale over the counter, where there are two. today: the day that the sample leads up to; this one as a rule.
     Raises: Conflict where a shop is set up already; Invalid for a number of orders out of range.
     """
     wanted = USUAL_ORDERS if orders is None else orders
@@ -52,7 +53,7 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
     )
     with store.writing() as work:
         people = _open_shop(work, shop, customers(wanted // 6), day)
-        past = past_orders(wanted, day, people, quoter, random)
+        past = past_orders(wanted - (wanted > 1), day, people, quoter, random)
         first = number_them(work.session, tuple(past))
         keep(work.session, first[:AT_ONCE])
     for more in batched(first[AT_ONCE:], AT_ONCE):
@@ -62,6 +63,8 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
     make_plans(store, day)
     order_from_suppliers(store, day)
     offer_designs(store)
+    if wanted > 1:
+        sell_without_artwork(store, day)
 
 
 def _open_shop(work: UnitOfWork, shop: Shop, known: tuple[Customer, ...], today: date) -> People:

@@ -36,6 +36,7 @@ TABLES: tuple[tuple[str, Kind], ...] = (
     ("hardware", Kind.HARDWARE),
     ("extras", Kind.EXTRA),
     ("ready_made", Kind.READY_MADE),
+    ("goods", Kind.GOODS),
 )
 
 _RULES = {

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from app.documents.kit.party import PartyPaper
 from app.documents.kit.pdf import StyleSheets, sheets_for, to_pdf
 from app.documents.kit.printing import day, page_html
-from app.documents.kit.total_lines import NOT_CHARGED, Sum
+from app.documents.kit.total_lines import NOT_CHARGED, Sum, together
 from app.money import Money, show_percent
 from app.orders import EntryKind, Paper
 from app.orders.invoices.invoice import Charged, Invoice, InvoiceKind, InvoiceLine, Receipt
@@ -18,7 +18,7 @@ from app.orders.invoices.invoice import Charged, Invoice, InvoiceKind, InvoiceLi
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineOnPaper:
-    """One line. number: of the piece, blank where the one above is of the same piece."""
+    """One line. number: of the piece, blank where the one above is of the same piece; "L1" of a line without one."""
 
     number: str
     name: str
@@ -116,22 +116,24 @@ def _about(invoice: Invoice) -> str:
 
 
 def _lines(lines: tuple[InvoiceLine, ...]) -> Iterator[LineOnPaper]:
-    before = 0
+    before = (0, 0)
     for line in lines:
+        number = f"L{line.line}" if line.line else str(line.piece)
         yield LineOnPaper(
-            number="" if line.piece == before else str(line.piece),
+            number="" if line.of == before else number,
             name=line.name,
             details=line.details,
             rate=show_percent(line.rate.percent) if line.rate else "not charged",
             amount=line.amount,
         )
-        before = line.piece
+        before = line.of
 
 
 def _sums(charged: Charged) -> Iterator[Sum]:
     """Return the lines from the sum of the items to the total with tax."""
     if charged.taken_off:
-        yield Sum(label="Pieces together", amount=charged.together)
+        of_lines = any(line.line for line in charged.lines)
+        yield Sum(label=together(of_lines=of_lines), amount=charged.together)
         for each in charged.taken_off:
             yield Sum(label=f"Taken off: {each.reason}", amount=each.amount)
     if not charged.with_tax:

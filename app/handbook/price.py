@@ -122,6 +122,28 @@ RULES = (
         ),
     ),
     Rule(
+        number="P12",
+        title="A line without a piece",
+        text="Goods of the price book, or anything else that is typed: number × price, rounded once, at a rate of tax of its own; with minutes where "
+        "it is work. Discount, rush and the step that pieces are rounded to do not come to it. Of a gift voucher local rules decide when tax is due.",
+        formulas=("line = number × price of one",),
+        sources=(Source(COMMON),),
+        example=WorkedExample(
+            text="{number} hooks at a cost of {cost} and a factor of {factor} are {goods}; a brass plate for {work} beside them makes {together}, of which "
+            "{rate} tax is {tax}.",
+            figures={
+                "number": "12",
+                "cost": "0.33",
+                "factor": "2.5",
+                "goods": "9.90",
+                "work": "24.99",
+                "together": "34.89",
+                "rate": "20 %",
+                "tax": "5.82",
+            },
+        ),
+    ),
+    Rule(
         number="P13",
         title="A target price",
         text="Where a customer names what they want to pay, the quote is brought to it by a discount on the record, with tax and to the cent; the lines "

@@ -15,16 +15,17 @@ from app.orders.order import (
     DesignChange,
     Order,
     Piece,
-    StageChange,
     design_letter,
     sole_design,
 )
+from app.orders.order_line import LineAgreed, LineEntry, OrderLine
 from app.orders.shop import Allowances, Labour, MatWord, Paper, Promise, Shop, usual_shop
 from app.orders.stages import (
     LEFT_THE_WAY,
     MAY_FOLLOW,
     WAY,
     Stage,
+    StageChange,
     check_move,
     stage_of_order,
 )
@@ -45,10 +46,13 @@ __all__ = [
     "Entry",
     "EntryKind",
     "Labour",
+    "LineAgreed",
+    "LineEntry",
     "MatWord",
     "Method",
     "NewEntry",
     "Order",
+    "OrderLine",
     "Paper",
     "Piece",
     "Promise",

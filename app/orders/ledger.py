@@ -28,6 +28,7 @@ class Method(StrEnum):
     CASH = "cash"
     CARD = "card"
     TRANSFER = "transfer"
+    VOUCHER = "gift voucher"
     OTHER = "other"
 
 

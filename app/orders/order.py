@@ -1,4 +1,4 @@
-"""An order: who, which pieces, where each stands, what is due and what was paid.
+"""An order: who, which pieces and lines, where each stands, what is due and what was paid.
 
 An order begins as a quote and keeps its id when it is ordered. Each piece keeps, frozen, what
 was agreed and priced on the day (P7): nothing here is worked out again from a later price book.
@@ -15,10 +15,11 @@ from app.framing.mass import HEAVIEST_KG
 from app.framing.notices.artwork_weight import Support
 from app.journal import Noted, standing_last
 from app.lengths import Steps
-from app.money import Money, TaxPolicy, TaxRate
+from app.money import Currency, Money, TaxPolicy, TaxRate
 from app.orders.ledger import Entry
+from app.orders.order_line import OrderLine
 from app.orders.reductions import Reduction
-from app.orders.stages import LEFT_THE_WAY, Stage, stage_of_order
+from app.orders.stages import LEFT_THE_WAY, Stage, StageChange, stage_of_order, word_of
 from app.pricing import Chosen, PiecePrice
 
 
@@ -132,16 +133,6 @@ class DesignChange(Noted):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StageChange(Noted):
-    """One change of a piece's stage. takes_back: undoes the one before it."""
-
-    old: Stage
-    new: Stage
-    takes_back: bool = False
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
     """One artwork and its designs, of which one counts (P10). number: from 1, within its order.
 
@@ -213,16 +204,48 @@ class Order:
     pieces: tuple[Piece, ...] = ()
     entries: tuple[Entry, ...] = ()
     reductions: tuple[Reduction, ...] = ()
+    lines: tuple[OrderLine, ...] = ()
 
     @property
     def stage(self) -> Stage:
-        """The least stage of its pieces."""
-        return stage_of_order(piece.stage for piece in self.pieces)
+        """The least stage of its pieces and its lines; a line that was struck is none of them."""
+        lines = (line.holds_order_at for line in self.lines if not line.struck)
+        return stage_of_order((*(piece.stage for piece in self.pieces), *lines))
+
+    @property
+    def stage_word(self) -> str:
+        """What its stage is called."""
+        return word_of(self.stage, with_pieces=bool(self.pieces))
+
+    @property
+    def stage_of_pieces(self) -> Stage:
+        """The least stage of its pieces; where it has none, its own."""
+        return stage_of_order(piece.stage for piece in self.pieces) if self.pieces else self.stage
+
+    @property
+    def currency(self) -> Currency:
+        """That of what was agreed first, and so of all."""
+        return self.all_of_it[0].agreed.price.currency
+
+    @property
+    def all_of_it(self) -> "tuple[Piece | OrderLine, ...]":
+        """Its pieces, then its lines, whatever became of them."""
+        return (*self.pieces, *self.lines)
+
+    @property
+    def sold(self) -> "tuple[Piece | OrderLine, ...]":
+        """All that is charged: the pieces that count, then the lines that do."""
+        return (*self.counting, *(line for line in self.lines if line.counts))
 
     @property
     def counting(self) -> tuple[Piece, ...]:
         """The pieces that count: all but the declined and cancelled ones."""
         return tuple(piece for piece in self.pieces if piece.stage not in LEFT_THE_WAY)
+
+    @property
+    def has_lines(self) -> bool:
+        """Whether anything is charged that is no piece."""
+        return any(line.counts for line in self.lines)
 
     def called(self, piece: Piece) -> str:
         """A piece among those that count: "piece 2 of 3"; a number that was left out stays so."""

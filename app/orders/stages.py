@@ -1,13 +1,16 @@
-"""The stages of a piece and of an order, and the one table of what may follow what.
+"""The stages of a piece, of a line without one and of an order, and the one table of what may follow what.
 
 A piece moves; an order stands where the least of its pieces stands. Taking a change back is not a
-row of the table: it undoes the last change, whatever it was, and leaves both in the record.
+row of the table: it undoes the last change, whatever it was, and leaves both in the record. A line without a
+piece goes the same way and skips what it does not come to.
 """
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from enum import StrEnum
 
 from app.errors import Conflict
+from app.journal import Noted
 
 
 class Stage(StrEnum):
@@ -37,14 +40,53 @@ MAY_FOLLOW: dict[Stage, tuple[Stage, ...]] = {
     Stage.CANCELLED: (),
 }
 
+WORK_SKIPS = frozenset({Stage.CUT})
+"""What a line of work does not come to."""
 
-def check_move(old: Stage, new: Stage) -> None:
+GOODS_SKIP = frozenset({Stage.CUT, Stage.FRAMED})
+"""What a line of goods does not come to, which lie ready."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageChange(Noted):
+    """One change of the stage of a piece or a line. takes_back: undoes the one before it."""
+
+    old: Stage
+    new: Stage
+    takes_back: bool = False
+    note: str = ""
+
+
+def word_of(stage: Stage, *, with_pieces: bool) -> str:
+    """The word for where an order stands; one without a piece is ready where it would be framed, and never cut."""
+    words = {Stage.CUT: "ordered", Stage.FRAMED: "ready"}
+    return stage.value if with_pieces else words.get(stage, stage.value)
+
+
+def may_follow(stage: Stage, skips: frozenset[Stage] = frozenset()) -> tuple[Stage, ...]:
+    """What may follow a stage, by the one table; what is skipped is passed over."""
+    found: list[Stage] = []
+    for new in MAY_FOLLOW[stage]:
+        found += may_follow(new, skips) if new in skips else (new,)
+    return tuple(dict.fromkeys(found))
+
+
+def skipped_after(stage: Stage, skips: frozenset[Stage]) -> frozenset[Stage]:
+    """What is skipped right after a stage."""
+    passed = frozenset(MAY_FOLLOW[stage]) & skips
+    return passed.union(*(skipped_after(new, skips) for new in passed))
+
+
+def check_move(
+    old: Stage, new: Stage, *, skips: frozenset[Stage] = frozenset(), what: str = "The piece"
+) -> None:
     """Raises: Conflict with what may follow, unless `new` may follow `old`."""
-    if new in MAY_FOLLOW[old]:
+    following = may_follow(old, skips)
+    if new in following:
         return
-    allowed = " or ".join(f"“{stage}”" for stage in MAY_FOLLOW[old])
+    allowed = " or ".join(f"“{stage}”" for stage in following)
     rest = f"only {allowed} can follow." if allowed else "nothing follows it; take it back instead."
-    raise Conflict(f"The piece is “{old}” and cannot become “{new}”: {rest}")
+    raise Conflict(f"{what} is “{old}” and cannot become “{new}”: {rest}")
 
 
 def stage_of_order(pieces: Iterable[Stage]) -> Stage:

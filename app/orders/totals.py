@@ -1,6 +1,6 @@
-"""The sums of an order, from what was frozen with each of its pieces.
+"""The sums of an order, from what was frozen with each of its pieces and of its lines without one.
 
-Pieces may have been priced on different days under different tax rules: those that share them are summed
+Pieces and lines may have been priced on different days under different tax rules: those that share them are summed
 as one document (M1), and the sums are added. Declined and cancelled pieces do not count. What was taken
 off out of goodwill comes off the sums, never off a piece's price (P7).
 """
@@ -14,6 +14,7 @@ from app.money import Money, Taxed, TaxPart, shared
 from app.orders.designs import at_least, at_most
 from app.orders.ledger import paid
 from app.orders.order import Agreed, Order, Piece
+from app.orders.order_line import LineAgreed, OrderLine
 from app.orders.reductions import Reduction
 from app.pricing import TaxTerms, price_order
 
@@ -41,7 +42,7 @@ class Lowered:
 class Account:
     """What an order comes to, what was received, and what is still to pay (below zero: to return).
 
-    agreed: the pieces together. between: less what was taken off without tax. charged: less all that was
+    agreed: the pieces and lines together. between: less what was taken off without tax. charged: less all that was
     taken off. with_tax: how its amounts are stated, as the prices of its pieces are; with tax where they
     differ in it.
     """
@@ -55,7 +56,7 @@ class Account:
 
     @property
     def gross(self) -> Money:
-        """The sum of the pieces, with tax."""
+        """The sum of the pieces and lines, with tax."""
         return self.agreed.gross
 
     @property
@@ -115,27 +116,27 @@ class PriceRange:
         return self.least.to_pay != self.most.to_pay
 
 
-def terms_of(agreed: Agreed) -> TaxTerms:
-    """The tax rules that a piece was priced under."""
+def terms_of(agreed: Agreed | LineAgreed) -> TaxTerms:
+    """The tax rules that a piece or a line was priced under."""
     return TaxTerms(
         currency=agreed.price.currency, rates=agreed.tax_rates, policy=agreed.tax_policy
     )
 
 
-def charged_together(order: Order) -> dict[TaxTerms, list[Piece]]:
-    """The pieces that count, by the tax rules that they were priced under."""
-    by_terms: dict[TaxTerms, list[Piece]] = {}
-    for piece in order.counting:
-        by_terms.setdefault(terms_of(piece.agreed), []).append(piece)
+def charged_together(order: Order) -> dict[TaxTerms, list[Piece | OrderLine]]:
+    """The pieces and lines that count, by the tax rules that they were priced under."""
+    by_terms: dict[TaxTerms, list[Piece | OrderLine]] = {}
+    for each in order.sold:
+        by_terms.setdefault(terms_of(each.agreed), []).append(each)
     return by_terms
 
 
 def stated_with_tax(order: Order) -> bool:
-    """Whether the amounts of an order are stated with tax (M5): as the prices of its pieces are.
+    """Whether the amounts of an order are stated with tax (M5): as the prices of its pieces and lines are.
 
-    With tax where those differ in it. Where no piece counts any more, all do.
+    With tax where those differ in it. Where nothing counts any more, all do.
     """
-    return any(piece.agreed.tax_policy.included for piece in order.counting or order.pieces)
+    return any(each.agreed.tax_policy.included for each in order.sold or order.all_of_it)
 
 
 def range_of(order: Order, zero: Money) -> PriceRange:
@@ -146,14 +147,14 @@ def range_of(order: Order, zero: Money) -> PriceRange:
 
 
 def account_of(order: Order, zero: Money) -> Account:
-    """The account of an order, in the currency of its pieces. zero: for an order without pieces.
+    """The account of an order, in its currency. zero: for an order of nothing.
 
     A piece is counted once, at its design that counts; see `range_of` while none is taken.
     """
-    if order.pieces:
-        zero = Money.zero(order.pieces[0].agreed.price.currency)
+    if order.all_of_it:
+        zero = Money.zero(order.currency)
     documents = (
-        price_order([piece.agreed.price for piece in together], terms).charged
+        price_order([each.agreed.price for each in together], terms).charged
         for terms, together in charged_together(order).items()
     )
     agreed = sum(documents, Taxed(rounded=(), untaxed=zero))

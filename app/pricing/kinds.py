@@ -7,7 +7,7 @@ from app.pricing.stock import Trait
 
 
 class Kind(StrEnum):
-    """What a material is in a piece. Boards are mount boards and backing alike."""
+    """What a material is in a piece. Boards are mount boards and backing alike. Goods are sold without one (P12)."""
 
     MOULDING = "moulding"
     MAT = "mat"
@@ -16,6 +16,7 @@ class Kind(StrEnum):
     HARDWARE = "hardware"
     EXTRA = "extra"
     READY_MADE = "ready-made"
+    GOODS = "goods"
 
     @property
     def is_sheet(self) -> bool:
@@ -24,8 +25,8 @@ class Kind(StrEnum):
 
     @property
     def with_article(self) -> str:
-        """For a sentence: "a mat", "an extra", "glazing"."""
-        articles = {Kind.GLAZING: "", Kind.HARDWARE: "", Kind.EXTRA: "an "}
+        """For a sentence: "a mat", "an extra", "glazing", "goods"."""
+        articles = {Kind.GLAZING: "", Kind.HARDWARE: "", Kind.EXTRA: "an ", Kind.GOODS: ""}
         return f"{articles.get(self, 'a ')}{self.called}"
 
     @property
@@ -50,11 +51,13 @@ CHARGES: dict[Kind, tuple[ChargeBy, ...]] = {
     Kind.HARDWARE: (ChargeBy.EACH, ChargeBy.LENGTH),
     Kind.EXTRA: (ChargeBy.EACH, ChargeBy.LENGTH, ChargeBy.AREA, ChargeBy.SIZE_BAND),
     Kind.READY_MADE: (ChargeBy.EACH,),
+    Kind.GOODS: (ChargeBy.EACH,),
 }
 """The charge rules on offer for each kind, the usual one first. Source: common practice.
 
 Hardware by length is hanging wire and tape; an extra by length is a spacer strip, by area
 or size band a treatment of the whole piece (lining, mounting, stretching). A fillet is a moulding.
+Goods are what is sold as it is: cards, hooks, cleaner.
 """
 
 _OF_BOARDS = (Trait.ACID_FREE, Trait.ONE_WAY)

@@ -90,7 +90,7 @@ def price_piece(
     labour = labour_line(dimensions, chosen, rules)
     if labour is not None:
         lines.append(labour)
-    return _summed(lines, rules, adjustments)
+    return summed(lines, rules, adjustments)
 
 
 def known_lines(
@@ -106,19 +106,19 @@ def known_lines(
     for, and the labour. Source: handbook P4, P6.
     """
     uses = uses_of(dimensions, chosen)
-    wanted = (use for use in uses if known(use) and not any(_faults_at("", use.material, rules)))
+    wanted = (use for use in uses if known(use) and not any(faults_at("", use.material, rules)))
     return tuple(material_line(use, rules, opened_for(use, uses, opened)) for use in wanted)
 
 
 def _check(dimensions: Dimensions, chosen: Chosen, rules: PriceRules) -> None:
     faults = list(misfits(chosen, dimensions))
     for path, material in chosen.materials():
-        faults += _faults_at(path, material, rules)
+        faults += faults_at(path, material, rules)
     if faults:
         raise Invalid(faults)
 
 
-def _faults_at(path: str, material: Material, rules: PriceRules) -> Iterator[Fault]:
+def faults_at(path: str, material: Material, rules: PriceRules) -> Iterator[Fault]:
     """What the rules lack for a material."""
     if material.cost.currency != rules.currency:
         yield Fault(
@@ -133,7 +133,7 @@ def _faults_at(path: str, material: Material, rules: PriceRules) -> Iterator[Fau
         yield Fault(path=path, message=f"{material.code}: {rules.no_such_table(table)}")
 
 
-def _summed(lines: Sequence[PriceLine], rules: PriceRules, adjustments: Adjustments) -> PiecePrice:
+def summed(lines: Sequence[PriceLine], rules: PriceRules, adjustments: Adjustments) -> PiecePrice:
     """From lines to the total, the tax and what the piece brings."""
     zero = Money.zero(rules.currency)
     adjusted = adjust(sum((line.amount for line in lines), zero), adjustments, rules.rounding_step)

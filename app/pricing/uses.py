@@ -15,7 +15,7 @@ from app.pricing.chosen import Chosen, ChosenCount
 
 
 class LineGroup(StrEnum):
-    """Under which heading a line stands on a quote."""
+    """Under which heading a line stands on a quote. SOLD: what is sold without a piece (P12)."""
 
     FRAME = "frame"
     MATS = "mats"
@@ -26,6 +26,7 @@ class LineGroup(StrEnum):
     HARDWARE = "hardware"
     EXTRAS = "extras"
     LABOUR = "labour"
+    SOLD = "sold"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

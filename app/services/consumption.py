@@ -1,14 +1,17 @@
-"""What pieces use up of hardware and the like leaves the rack when they are framed, and comes back.
+"""What pieces use up of hardware and the like leaves the rack when they are framed, goods when they are handed
+over; and comes back.
 
 Only of materials of which stock is kept. Nothing is refused for going below zero; it is said.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from app.errors import NotFound
+from app.orders import OrderLine
 from app.services.open_work import pieces_in_work
 from app.stock.consumption import UsedUp, in_all, may_be_taken, taken_off
+from app.stock.items import StockForm, form_of
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
 from app.stock.planning.parts import CountedNeed
 from app.storage import Stamp, Store, UnitOfWork
@@ -26,12 +29,28 @@ def take_used(work: UnitOfWork, piece_ids: Iterable[int], act: Stamp) -> tuple[U
 
 def put_back_used(work: UnitOfWork, piece_ids: Iterable[int], act: Stamp) -> tuple[UsedUp, ...]:
     """What pieces used lies on the rack again, by contrary movements; returns it by material."""
-    back: list[Movement] = list(work.stock.used_by(piece_ids))
+    return _put_back(work, work.stock.used_by(piece_ids), act)
+
+
+def _put_back(work: UnitOfWork, back: Sequence[Movement], act: Stamp) -> tuple[UsedUp, ...]:
     for movement in back:
         record = work.stock.movements(movement.item_id)
         entry = contrary(record, movement.id, at=act.now, by=act.who)
         work.stock.move(movement.item_id, entry)
     return in_all(_used_up(work, movement) for movement in back)
+
+
+def take_sold(work: UnitOfWork, lines: Iterable[OrderLine], act: Stamp) -> tuple[UsedUp, ...]:
+    """Take the goods of lines off the rack as they are handed over; returns it by material (P12).
+
+    Of what has no stock or left the price book nothing is taken.
+    """
+    return in_all(used for line in lines for used in _sell(work, line, act))
+
+
+def put_back_sold(work: UnitOfWork, line_ids: Iterable[int], act: Stamp) -> tuple[UsedUp, ...]:
+    """What was handed over with lines lies on the rack again, by contrary movements; returns it by material."""
+    return _put_back(work, work.stock.sold_with(line_ids), act)
 
 
 def used_by_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, tuple[UsedUp, ...]]:
@@ -42,6 +61,17 @@ def used_by_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, tuple
             if movement.entry.piece_id is not None:
                 found.setdefault(movement.entry.piece_id, []).append(_used_up(work, movement))
     return {piece_id: in_all(used) for piece_id, used in found.items()}
+
+
+def sold_by_lines(store: Store, line_ids: Iterable[int]) -> Mapping[int, tuple[UsedUp, ...]]:
+    """What lines took off the rack, by their ids; of those that took nothing there is none."""
+    found: dict[int, list[UsedUp]] = {}
+    with store.reading() as work:
+        for movement in work.stock.sold_with(line_ids):
+            if movement.entry.order_line_id is not None:
+                used = _used_up(work, movement)
+                found.setdefault(movement.entry.order_line_id, []).append(used)
+    return {line_id: in_all(used) for line_id, used in found.items()}
 
 
 def _take(work: UnitOfWork, need: CountedNeed, act: Stamp) -> tuple[UsedUp, ...]:
@@ -74,11 +104,42 @@ def _take(work: UnitOfWork, need: CountedNeed, act: Stamp) -> tuple[UsedUp, ...]
     )
 
 
+def _sell(work: UnitOfWork, line: OrderLine, act: Stamp) -> tuple[UsedUp, ...]:
+    code = work.order_lines.material_of(line.id)
+    if code is None:
+        return ()
+    material = work.materials.get(code).value
+    items = [kept for kept in work.stock.of_material(code, gone=True) if kept.item.whole]
+    if not items or form_of(material) is not StockForm.EACH:
+        return ()
+    leaving = taken_off(Fraction(line.agreed.number), items)
+    for taken in leaving:
+        entry = NewMovement(
+            kind=MovementKind.SOLD,
+            change=-taken.count,
+            at=act.now,
+            by=act.who,
+            order_line_id=line.id,
+        )
+        work.stock.move(taken.item.id, entry)
+    return tuple(
+        UsedUp(
+            material=material,
+            count=taken.count,
+            used=taken.used,
+            on_hand=work.stock.get(taken.item.id).on_hand,
+        )
+        for taken in leaving
+    )
+
+
 def _used_up(work: UnitOfWork, movement: Movement) -> UsedUp:
     item = work.stock.get(movement.item_id)
     return UsedUp(
         material=work.materials.get(item.item.material).value,
         count=-movement.entry.change,
-        used=movement.entry.used or Fraction(0),
+        used=Fraction(-movement.entry.change)
+        if movement.entry.used is None
+        else movement.entry.used,
         on_hand=item.on_hand,
     )

@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass, replace
 from app.errors import Conflict, FaultCollector, Invalid, quoted
 from app.framing.mass import exact_text
 from app.money import show_money
-from app.orders import Customer, Design, Entry, Order, Piece
+from app.orders import Customer, Design, Entry, Order, OrderLine, Piece
 from app.orders.customer import CustomerJoin, joined
 from app.orders.invoices.invoice import Invoice
 from app.services.order_transaction import OrderAt, changing, range_now
@@ -364,6 +364,7 @@ def _order(order: Order) -> Plain:
         "to_pay_at_most": show_money(found.most.to_pay) if found.is_open else None,
         "received": show_money(account.received),
         "pieces": [_piece(piece) for piece in order.pieces],
+        "lines": [_line(line) for line in order.lines],
         "payments": [_entry(entry) for entry in order.entries],
         "reductions": [
             {
@@ -405,6 +406,22 @@ def _design(piece: Piece, design: Design) -> Plain:
         "taken": design.number == piece.taken,
         "typed": design.agreed.typed,
         "to_pay": show_money(design.agreed.price.to_pay),
+    }
+
+
+def _line(line: OrderLine) -> Plain:
+    agreed = line.agreed
+    return {
+        "number": line.number,
+        "what": agreed.what,
+        "quantity": agreed.quantity,
+        "to_pay": show_money(agreed.price.to_pay),
+        "stage": line.stage.value,
+        "struck": line.struck,
+        "changes": [
+            {"to": change.new.value, "at": change.at.isoformat(), "by": change.by}
+            for change in line.changes
+        ],
     }
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from app.errors import NotFound
 from app.money import Currency, Money
-from app.orders import Order, Piece, Stage
+from app.orders import Order, OrderLine, Piece, Stage
 from app.orders.totals import Account, PriceRange, range_of
 from app.storage import Stamp, Store, UnitOfWork
 
@@ -43,7 +43,7 @@ def changing(store: Store, at: OrderAt, act: Stamp) -> Iterator[tuple[UnitOfWork
 
 
 def settle(work: UnitOfWork, order_id: int, act: Stamp) -> None:
-    """Bring what lists show of an order up to date with its pieces and its ledger."""
+    """Bring what lists show of an order up to date with its pieces, its lines and its ledger."""
     order = work.orders.get(order_id)
     found = range_now(order)
     least = found.least
@@ -57,8 +57,8 @@ def settle(work: UnitOfWork, order_id: int, act: Stamp) -> None:
 
 
 def currency_of(order: Order) -> Currency:
-    """The currency of an order, which is that of its first piece."""
-    return order.pieces[0].agreed.price.currency
+    """The currency of an order."""
+    return order.currency
 
 
 def account_now(order: Order) -> Account:
@@ -82,3 +82,11 @@ def piece_of(order: Order, number: int) -> Piece:
         if piece.number == number:
             return piece
     raise NotFound(f"{order.number} has no piece {number}.")
+
+
+def line_of(order: Order, number: int) -> OrderLine:
+    """The line of a number. Raises: NotFound."""
+    for line in order.lines:
+        if line.number == number:
+            return line
+    raise NotFound(f"{order.number} has no line {number}.")

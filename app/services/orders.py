@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from app.errors import Conflict, Invalid
-from app.orders import Design, Order, Piece, Stage, StageChange
+from app.orders import LEFT_THE_WAY, Design, LineAgreed, Order, Piece, Stage, StageChange
 from app.orders.quoting.artwork import carried, retyped
 from app.services.order_transaction import (
     DesignAt,
@@ -119,10 +119,16 @@ def save_quote(store: Store, head: QuoteHead, pieces: Sequence[NewPiece], act: S
         return add_quote(work, head, pieces, act)
 
 
-def add_quote(work: UnitOfWork, head: QuoteHead, pieces: Sequence[NewPiece], act: Stamp) -> int:
-    """As `save_quote`, within a transaction that keeps more than the quote."""
+def add_quote(
+    work: UnitOfWork,
+    head: QuoteHead,
+    pieces: Sequence[NewPiece],
+    act: Stamp,
+    lines: Sequence[LineAgreed] = (),
+) -> int:
+    """As `save_quote`, within a transaction that keeps more than the quote. lines: without a piece (P12)."""
     _check_note(head.note)
-    if not 1 <= len(pieces) <= MOST_PIECES:
+    if not (0 if lines else 1) <= len(pieces) <= MOST_PIECES:
         raise Invalid.at(
             "pieces", f"A quote has 1 to {MOST_PIECES} pieces; this one has {len(pieces)}.", "count"
         )
@@ -134,7 +140,7 @@ def add_quote(work: UnitOfWork, head: QuoteHead, pieces: Sequence[NewPiece], act
         valid_until=head.valid_until,
         note=head.note,
     )
-    order_id = work.orders.add(quote, pieces, act)
+    order_id = work.orders.add(quote, pieces, act, lines)
     settle(work, order_id, act)
     return order_id
 
@@ -145,10 +151,11 @@ def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Stamp) -> int:
     Raises: NotFound, Stale, Conflict.
     """
     with changing(store, at, act) as (work, order):
-        _check_changeable(order.stage, f"{order.number} is")
+        if not may_add_piece(order):
+            _check_changeable(order.stage_of_pieces, f"{order.number} is")
         check_currency(order, piece)
         number = work.orders.add_piece(order.id, piece, act)
-        if order.stage is Stage.ORDERED:
+        if order.stage is not Stage.QUOTED:
             added = piece_of(work.orders.get(order.id), number)
             change = StageChange(old=added.stage, new=Stage.ORDERED, at=act.now, by=act.who)
             work.orders.add_change(added.id, change)
@@ -196,7 +203,7 @@ def remove_piece(store: Store, at: OrderAt, number: int, act: Stamp) -> None:
                 f"Piece {number} is {piece.stage}; only a piece that is quoted can be removed. "
                 "Cancel it instead."
             )
-        if len(order.pieces) == 1:
+        if len(order.pieces) == 1 and not any(line.counts for line in order.lines):
             raise Conflict(
                 "This is the only piece, and a quote has at least one. Decline the quote instead."
             )
@@ -237,6 +244,13 @@ def set_place(store: Store, at: OrderAt, number: int, place: str, act: Stamp) ->
         agreed = retyped(piece.agreed, {"artwork.place": artwork.place})
         keep_design(work, piece, replace(piece.counted, agreed=agreed), act)
         work.orders.write_artwork(piece.id, artwork)
+
+
+def may_add_piece(order: Order) -> bool:
+    """Whether a further piece may be added: until the first cut; where there is no piece, until it is collected."""
+    if not order.pieces:
+        return order.stage not in (Stage.COLLECTED, *LEFT_THE_WAY)
+    return order.stage_of_pieces in CHANGEABLE
 
 
 def _check_note(note: str) -> None:

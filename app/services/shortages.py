@@ -25,6 +25,7 @@ from app.stock.buying.demand import (
     wanted_by_problem,
     whole_opened,
 )
+from app.stock.buying.goods import wanted_by_lines
 from app.stock.buying.to_buy import Demand, Purchase, Supply, purchase_of
 from app.stock.levels import NO_LEVELS
 from app.stock.material_states import MaterialState
@@ -95,6 +96,7 @@ def supplies(work: UnitOfWork) -> Supplies:
             *(_wanted(work, each) for each in problems),
             *(each for plan in work.plans.open() for each in wanted_by_plan(plan)),
             *wanted_by_count(_kept_in_stock(unframed, balances)),
+            *wanted_by_lines(work.order_lines.goods_ordered()),
         )
     )
     odd = {each.material.code: odd_on_rack(each) for each in problems}

@@ -16,16 +16,17 @@ from app.orders import (
     EntryKind,
     Method,
     Order,
+    OrderLine,
     Piece,
     Stage,
     StageChange,
     check_move,
 )
 from app.orders.designs import undecided, with_taken
-from app.services.consumption import put_back_used, take_used
-from app.services.order_transaction import OrderAt, changing, piece_of
+from app.services.consumption import put_back_sold, put_back_used, take_sold, take_used
+from app.services.order_transaction import OrderAt, changing, line_of, piece_of
 from app.services.payments import Payment, receive
-from app.stock.consumption import UsedUp
+from app.stock.consumption import UsedUp, in_all
 from app.storage import Series, Stamp, Store, UnitOfWork
 
 
@@ -48,16 +49,21 @@ def take_order(store: Store, at: OrderAt, terms: Terms, act: Stamp) -> str:
     with changing(store, at, act) as (work, quote):
         check_move(quote.stage, Stage.ORDERED)
         order = _with_designs(work, quote, terms.designs, act)
-        number = order.order_number or work.numbers.take(Series.ORDER, act.today.year)
-        ordered_on = order.ordered_on or act.today
-        work.orders.write_head(
-            replace(order, order_number=number, ordered_on=ordered_on, due=terms.due)
-        )
-        _move(work, order.pieces, Stage.ORDERED, act)
+        number = take_as_order(work, order, terms.due, act)
         if terms.deposit:
             deposit = Payment(amount=terms.deposit, method=terms.method, kind=EntryKind.DEPOSIT)
             receive(work, order, deposit, act, path="deposit")
         return number
+
+
+def take_as_order(work: UnitOfWork, order: Order, due: date | None, act: Stamp) -> str:
+    """As `take_order` without a deposit, within a transaction that does more."""
+    check_move(order.stage, Stage.ORDERED)
+    number = order.order_number or work.numbers.take(Series.ORDER, act.today.year)
+    ordered_on = order.ordered_on or act.today
+    work.orders.write_head(replace(order, order_number=number, ordered_on=ordered_on, due=due))
+    _move(work, order.all_of_it, Stage.ORDERED, act)
+    return number
 
 
 def move_piece(
@@ -75,14 +81,35 @@ def move_piece(
 
 
 def move_order(store: Store, at: OrderAt, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:
-    """Move every piece that may come to a stage; those ahead or off the way stay where they are.
+    """Move every piece and line that may come to a stage; those ahead or off the way stay where they are.
 
     Returns what left the rack by that. Raises: NotFound, Stale, Conflict with what may follow.
     """
     with changing(store, at, act) as (work, order):
         check_move(order.stage, stage)
         _check_has_number(order, stage)
-        return _move(work, order.pieces, stage, act)
+        return _move(work, order.all_of_it, stage, act)
+
+
+def move_line(
+    store: Store, at: OrderAt, number: int, stage: Stage, act: Stamp
+) -> tuple[UsedUp, ...]:
+    """Move one line on; returns what left the rack by that, as goods do that are handed over.
+
+    Raises: NotFound, Stale, Conflict with what may follow.
+    """
+    with changing(store, at, act) as (work, order):
+        line = line_of(order, number)
+        if line.struck:
+            raise Conflict(f"Line {number} is struck; put it back first.")
+        check_move(line.stage, stage, skips=line.skips, what="The line")
+        _check_has_number(order, stage)
+        return _move(work, [line], stage, act)
+
+
+def move_all_to(work: UnitOfWork, order: Order, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:
+    """As `move_order` for whatever may come to a stage, within a transaction that does more."""
+    return _move(work, order.all_of_it, stage, act)
 
 
 def decline(store: Store, at: OrderAt, act: Stamp) -> None:
@@ -103,22 +130,52 @@ def cancel(store: Store, at: OrderAt, act: Stamp) -> None:
 def take_back(
     store: Store, at: OrderAt, act: Stamp, number: int | None = None
 ) -> tuple[UsedUp, ...]:
-    """Undo the last change of a piece, or the last act on the order with all pieces it moved.
+    """Undo the last change of a piece, or the last act on the order with all pieces and lines it moved.
 
-    What left the rack for a piece that was not framed after all lies there again; it is returned. Money is
-    not moved: what was received stays in the ledger. Raises: NotFound, Stale, Conflict.
+    What left the rack for a piece that was not framed after all lies there again, and goods that were not handed
+    over; it is returned. Money is not moved: what was received stays in the ledger.
+    Raises: NotFound, Stale, Conflict.
     """
     with changing(store, at, act) as (work, order):
-        pieces = order.pieces if number is None else (piece_of(order, number),)
-        standing = [(piece, last) for piece in pieces if (last := piece.last_change) is not None]
-        if not standing:
-            raise Conflict("Nothing was changed yet, so there is nothing to take back.")
-        when = max(last.at for _, last in standing)
-        undone = [(piece, last) for piece, last in standing if last.at == when]
-        for piece, last in undone:
-            work.orders.add_change(piece.id, _undoing(last, act))
-        unframed = [piece.id for piece, last in undone if last.new is Stage.FRAMED]
-        return put_back_used(work, unframed, act)
+        which = order.all_of_it if number is None else (piece_of(order, number),)
+        return _take_back(work, which, act)
+
+
+def take_line_back(store: Store, at: OrderAt, number: int, act: Stamp) -> tuple[UsedUp, ...]:
+    """Undo the last change of a line, as `take_back`. Raises: NotFound, Stale, Conflict."""
+    with changing(store, at, act) as (work, order):
+        return _take_back(work, (line_of(order, number),), act)
+
+
+def _take_back(
+    work: UnitOfWork, which: Iterable[Piece | OrderLine], act: Stamp
+) -> tuple[UsedUp, ...]:
+    standing = [
+        (each, last)
+        for each in which
+        if (last := each.last_change) is not None
+        and not (isinstance(each, OrderLine) and each.struck)
+    ]
+    if not standing:
+        raise Conflict("Nothing was changed yet, so there is nothing to take back.")
+    when = max(last.at for _, last in standing)
+    undone = [(each, last) for each, last in standing if last.at == when]
+    for each, last in undone:
+        _write(work, each, _undoing(last, act))
+    framed = [each.id for each, last in undone if _took(each, last.new) is Stage.FRAMED]
+    sold = [each.id for each, last in undone if _took(each, last.new) is Stage.COLLECTED]
+    return in_all((*put_back_used(work, framed, act), *put_back_sold(work, sold, act)))
+
+
+def _took(each: Piece | OrderLine, new: Stage) -> Stage | None:
+    """The stage, where something left the rack as it was come to: of a piece framed, of a line collected."""
+    takes = Stage.COLLECTED if isinstance(each, OrderLine) else Stage.FRAMED
+    return new if new is takes else None
+
+
+def _write(work: UnitOfWork, each: Piece | OrderLine, change: StageChange) -> None:
+    kept = work.order_lines if isinstance(each, OrderLine) else work.orders
+    kept.add_change(each.id, change)
 
 
 def _undoing(change: StageChange, act: Stamp) -> StageChange:
@@ -126,20 +183,27 @@ def _undoing(change: StageChange, act: Stamp) -> StageChange:
 
 
 def _move(
-    work: UnitOfWork, pieces: Iterable[Piece], stage: Stage, act: Stamp
+    work: UnitOfWork, which: Iterable[Piece | OrderLine], stage: Stage, act: Stamp
 ) -> tuple[UsedUp, ...]:
-    """Move those that may come to a stage; what is framed takes what it uses off the rack."""
-    moving = [piece for piece in pieces if stage in MAY_FOLLOW[piece.stage]]
-    if stage is Stage.ORDERED and (open_ones := [p for p in moving if p.undecided]):
+    """Move those that may come to a stage.
+
+    A piece that is framed takes what it uses off the rack, a line that is collected its goods.
+    """
+    moving = [each for each in which if stage in _following(each)]
+    pieces = [each for each in moving if isinstance(each, Piece)]
+    if stage is Stage.ORDERED and (open_ones := [piece for piece in pieces if piece.undecided]):
         piece = open_ones[0]
         title = quoted(piece.artwork.title) if piece.artwork.title else f"Piece {piece.number}"
         raise Conflict(f"{title}: {_untaken(piece).message}")
-    for piece in moving:
-        change = StageChange(old=piece.stage, new=stage, at=act.now, by=act.who)
-        work.orders.add_change(piece.id, change)
-    if stage is not Stage.FRAMED:
-        return ()
-    return take_used(work, [piece.id for piece in moving], act)
+    for each in moving:
+        _write(work, each, StageChange(old=each.stage, new=stage, at=act.now, by=act.who))
+    framed = [piece.id for piece in pieces if _took(piece, stage)]
+    sold = [each for each in moving if isinstance(each, OrderLine) and _took(each, stage)]
+    return in_all((*take_used(work, framed, act), *take_sold(work, sold, act)))
+
+
+def _following(each: Piece | OrderLine) -> tuple[Stage, ...]:
+    return each.may_follow if isinstance(each, OrderLine) else MAY_FOLLOW[each.stage]
 
 
 def _with_designs(work: UnitOfWork, order: Order, designs: Mapping[int, int], act: Stamp) -> Order:

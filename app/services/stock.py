@@ -11,6 +11,7 @@ from app.errors import Conflict, FaultCollector, Invalid, NotFound, quoted
 from app.money import Money
 from app.pricing import Material
 from app.stock.balances import Balance, balance_of
+from app.stock.buying.goods import LineRef
 from app.stock.counting import StockCount, compare
 from app.stock.items import Item, StockItem
 from app.stock.levels import LARGEST_COUNT, Levels
@@ -130,7 +131,7 @@ class Looked:
     """One item with its material and its record, the newest movement first.
 
     reserved: how many of it open cutting plans have taken. pieces: those that movements are for, by their
-    ids. orders: (id, number) of the suppliers' orders that movements came of, by the line's id.
+    ids; lines: the lines of orders they are for. orders: (id, number) of the suppliers' orders that movements came of, by the line's id.
     """
 
     line: StockLine
@@ -139,6 +140,7 @@ class Looked:
     reserved: int
     pieces: Mapping[int, PieceRef]
     orders: Mapping[int, tuple[int, str]]
+    lines: Mapping[int, LineRef]
 
     @property
     def kept(self) -> StockItem:
@@ -159,6 +161,9 @@ def look(store: Store, item_id: int) -> Looked:
             reserved=reserved(work).get(item_id, 0),
             pieces=work.open_pieces.refs(each.piece_id for each in entries if each.piece_id),
             orders=work.supplier_orders.of_lines(each.line_id for each in entries if each.line_id),
+            lines=work.order_lines.refs(
+                each.order_line_id for each in entries if each.order_line_id
+            ),
         )
 
 

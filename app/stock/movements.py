@@ -16,7 +16,7 @@ from app.journal import Contrary, Refusals, Written, to_take_back
 class MovementKind(StrEnum):
     """Why a count changed.
 
-    USED: by a piece that was framed. COUNTED: brought to what was counted. TAKEN_BACK: a contrary entry.
+    USED: by a piece that was framed. SOLD: handed over with a line of an order (P12). COUNTED: brought to what was counted. TAKEN_BACK: a contrary entry.
     """
 
     BOUGHT = "bought"
@@ -24,12 +24,13 @@ class MovementKind(StrEnum):
     KEPT = "kept"
     SPOILED = "spoiled"
     USED = "used"
+    SOLD = "sold"
     COUNTED = "counted"
     TAKEN_BACK = "taken back"
 
 
 ADDS = frozenset({MovementKind.BOUGHT, MovementKind.KEPT})
-TAKES = frozenset({MovementKind.CUT, MovementKind.SPOILED, MovementKind.USED})
+TAKES = frozenset({MovementKind.CUT, MovementKind.SPOILED, MovementKind.USED, MovementKind.SOLD})
 BY_HAND = frozenset({MovementKind.CUT, MovementKind.SPOILED})
 """What a person may write down as taken off the rack; the rest follows from work."""
 
@@ -42,7 +43,7 @@ class NewMovement(Contrary):
 
     used: exactly how much a piece used up, 7/5 of wire by the metre; that may open no new whole one, so
     that the change is 0. plan_id, piece_id, line_id: the cutting plan, the piece, the line of a supplier's
-    order it belongs to.
+    order it belongs to. order_line_id: the line of an order that it was sold with.
     Raises: Invalid where the change does not go with its kind.
     """
 
@@ -53,6 +54,7 @@ class NewMovement(Contrary):
     piece_id: int | None = None
     line_id: int | None = None
     used: Fraction | None = None
+    order_line_id: int | None = None
 
     def __post_init__(self) -> None:
         wrong = (
@@ -67,6 +69,8 @@ class NewMovement(Contrary):
         by_a_piece = self.used is not None and self.used > 0 and self.piece_id is not None
         if by_a_piece != (self.kind is MovementKind.USED):
             raise Invalid.at("used", "What was used says by which piece, and how much of it.")
+        if self.kind is MovementKind.SOLD and self.order_line_id is None:
+            raise Invalid.at("order_line_id", "What was sold says with which line of an order.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,5 +105,6 @@ def contrary(
         plan_id=wrong.plan_id,
         piece_id=wrong.piece_id,
         line_id=wrong.line_id,
+        order_line_id=wrong.order_line_id,
         takes_back=movement_id,
     )

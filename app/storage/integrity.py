@@ -31,7 +31,14 @@ _COUNTS = """
 """
 _STAGES = """
     SELECT o.id, o.quote_number, o.stage, p.stage FROM orders o JOIN pieces p ON p.order_id = o.id
-    WHERE p.removed_at IS NULL ORDER BY o.id
+    WHERE p.removed_at IS NULL
+    UNION ALL SELECT o.id, o.quote_number, o.stage, CASE
+        WHEN l.stage <> 'ordered' THEN l.stage
+        WHEN (SELECT a.agreed ->> '$.line.minutes' FROM line_agreements a
+            WHERE a.line_id = l.id ORDER BY a.id DESC LIMIT 1) = '0' THEN 'framed'
+        ELSE 'cut' END
+    FROM orders o JOIN order_lines l ON l.order_id = o.id WHERE NOT l.struck
+    ORDER BY 1
 """
 _WITHOUT_AGREEMENT = """
     SELECT o.quote_number, p.number FROM pieces p JOIN orders o ON o.id = p.order_id
@@ -161,8 +168,8 @@ def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
         yield f"{number}: the ledger or a reduction is in another currency."
     for stage, kept, found in connection.execute(_COUNTS):
         yield f"{kept} orders are counted at “{stage}”, but there are {found}."
-    for number, piece in connection.execute(_WITHOUT_AGREEMENT):
-        yield f"{number}: nothing was ever agreed for piece {piece}."
+    for number, what in connection.execute(_WITHOUT_AGREEMENT):
+        yield f"{number}: nothing was ever agreed for {what}."
     for (number,) in connection.execute(_OPEN):
         yield f"{number} is said to come to more at most, but no design is to be taken any more."
     yield from _wrong_stages(connection)

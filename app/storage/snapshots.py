@@ -7,7 +7,7 @@ from typing import Any
 from app.codec import Codec
 from app.framing import DEFAULTS
 from app.lengths import Length, Unit
-from app.orders import Agreed, Shop
+from app.orders import Agreed, LineAgreed, Shop
 from app.orders.invoices.invoice import Invoice
 from app.orders.printed import TicketFacts
 from app.pricing import DEFAULT_OPERATIONS, Material, When
@@ -77,6 +77,7 @@ def _folded(plain: Any, unit: Unit) -> Any:
 
 
 AGREED: Codec[Agreed] = Codec("agreed", Agreed, {2: _with_arrangement})
+LINE: Codec[LineAgreed] = Codec("line", LineAgreed)
 SHOP: Codec[Shop] = Codec("shop", Shop, {1: _with_objects})
 MATERIAL: Codec[Material] = Codec("material", Material)
 INVOICE: Codec[Invoice] = Codec("invoice", Invoice)

@@ -7,6 +7,7 @@ from app.storage.tables.customers import Customers
 from app.storage.tables.invoices import Invoices
 from app.storage.tables.materials import Materials
 from app.storage.tables.numbered import NumberedPapers
+from app.storage.tables.order_lines import OrderLines
 from app.storage.tables.order_lists import Desk, OrderLists
 from app.storage.tables.orders import Orders
 from app.storage.tables.pieces import OpenPieces, StepTicks
@@ -36,6 +37,7 @@ class UnitOfWork:
         self.customers = Customers(session)
         self.numbers = Numbers(session)
         self.orders = Orders(session)
+        self.order_lines = OrderLines(session)
         self.invoices = Invoices(session)
         self.papers = NumberedPapers(session)
         self.ticks = StepTicks(session)
@@ -48,5 +50,10 @@ class UnitOfWork:
         self.plans = Plans(session, self.lasting)
         self.open_pieces = OpenPieces(session)
         self.supplier_orders = SupplierOrders(session)
-        held_by = (self.stock.holds, self.supplier_orders.holds, self.plans.holds)
+        held_by = (
+            self.order_lines.holds,
+            self.stock.holds,
+            self.supplier_orders.holds,
+            self.plans.holds,
+        )
         self.materials = Materials(session, self.lasting, book, held_by)

@@ -31,6 +31,7 @@ from app.web.kit.guard import Guard
 from app.web.kit.head import HeadAsGet
 from app.web.kit.sent_once import WhereItLed
 from app.web.kit.templating import STATIC
+from app.web.lines import routes as lines
 from app.web.materials import price_file_routes as price_file
 from app.web.materials import price_rises_routes as price_rises
 from app.web.materials import routes as materials
@@ -65,6 +66,7 @@ PAGES = (
     order_lists.router,
     handbook.router,
     quotes.router,
+    lines.router,
     orders.router,
     designs.router,
     targets.router,

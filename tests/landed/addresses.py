@@ -132,6 +132,11 @@ NOT_OF_THE_DATA = {
     "/orders/{order_id}/pieces/{number}/designs/{design}/take": "is of a piece with several designs",
     "/orders/{order_id}/pieces/{number}/designs.pdf": "compares designs, of which no kept shop has several",
     "/static/css/all.css": "is a file of the program",
+    "/sell": "is empty until something is typed",
+    "/orders/{order_id}/lines/new": "is empty until something is typed",
+    "/orders/{order_id}/lines/{number}/change": "is of lines without a piece, which came after these shops",
+    "/orders/{order_id}/lines/{number}/job.pdf": "is of lines without a piece, which came after these shops",
+    "/orders/{order_id}/jobs.pdf": "is of lines without a piece, which came after these shops",
 }
 """Pages that are none of the data, with the reason."""
 

@@ -113,11 +113,16 @@ def _held(order: Order, account: Account) -> Iterator[Sum]:
     total = account.gross if is_mixed(order) else _as_priced(order, account)
     off = tuple(_reduced_by(account, account.lowered, with_tax=True))
     if total != account.gross or off:
-        yield Sum(label="Pieces together", amount=total)
+        yield Sum(label=together(of_lines=order.has_lines), amount=total)
     if total != account.gross:
         yield Sum(label=NOT_CHARGED, amount=account.gross - total)
     yield from off
     yield Sum(label="Total", amount=account.to_pay, strong=True)
+
+
+def together(*, of_lines: bool) -> str:
+    """Say what the sum of all is called before anything is taken off. of_lines: also of such without a piece."""
+    return "Together" if of_lines else "Pieces together"
 
 
 def _added(order: Order, account: Account) -> Iterator[Sum]:
@@ -126,7 +131,7 @@ def _added(order: Order, account: Account) -> Iterator[Sum]:
     within = [each for each in account.lowered if each.with_tax]
     taxes = [part for part in account.between.taxes if part.tax]
     if taxes or account.lowered:
-        yield Sum(label="Pieces together", amount=account.agreed.net)
+        yield Sum(label=together(of_lines=order.has_lines), amount=account.agreed.net)
     yield from _reduced_by(account, without, with_tax=False)
     if without and taxes:
         yield Sum(label=WITHOUT_TAX, amount=account.between.net)
@@ -138,13 +143,13 @@ def _added(order: Order, account: Account) -> Iterator[Sum]:
 
 
 def is_mixed(order: Order) -> bool:
-    """Tell whether some of the pieces that count were priced with tax and some without."""
-    return len({piece.agreed.tax_policy.included for piece in order.counting}) > 1
+    """Tell whether some of the pieces and lines that count were priced with tax and some without."""
+    return len({each.agreed.tax_policy.included for each in order.sold}) > 1
 
 
 def _as_priced(order: Order, account: Account) -> Money:
-    """Return the pieces' totals in their price mode, including the tax that a tax-free customer does not pay."""
-    totals = (piece.agreed.price.total for piece in order.counting)
+    """Return the totals in their price mode, including the tax that a tax-free customer does not pay."""
+    totals = (each.agreed.price.total for each in order.sold)
     return sum(totals, Money.zero(account.to_pay.currency))
 
 

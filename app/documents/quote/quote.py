@@ -24,7 +24,7 @@ from app.documents.quote.comparison import Comparison, across_on, compare_design
 from app.documents.quote.details import Detail, details_of, good_to_know
 from app.errors import Conflict
 from app.money import Money, show_money, show_percent
-from app.orders import Customer, Order, Paper, Piece, Shop, Stage
+from app.orders import Customer, Order, OrderLine, Paper, Piece, Shop, Stage
 from app.orders.designs import at_least, at_most
 from app.orders.invoices.lines import charged_for
 from app.orders.piece_report import findings
@@ -48,15 +48,28 @@ class QuotedPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class QuotedLine:
+    """What is sold without a piece. quantity: how many at what price. rate: of tax."""
+
+    what: str
+    quantity: str
+    rate: str
+    amount: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class QuotePaper(PartyPaper):
     """Everything that a quote or a confirmation says.
 
     compared: the pieces of which a design is still to be taken, each on a page of its own; across: how many
-    designs stand beside each other there at most.
+    designs stand beside each other there at most. taxed: whether the rate of tax stands beside each line without
+    a piece.
     """
 
     warning: str
     pieces: tuple[QuotedPiece, ...]
+    lines: tuple[QuotedLine, ...]
+    taxed: bool
     sums: tuple[Sum, ...]
     payments: tuple[Sum, ...]
     terms: tuple[str, ...]
@@ -72,19 +85,20 @@ class QuotePaper(PartyPaper):
 def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, today: date) -> bytes:
     """Make the PDF of an order's quote, or of its confirmation once it is ordered.
 
-    Raises: Conflict where no piece is left to quote; PdfUnavailable.
+    Raises: Conflict where nothing is left to quote; PdfUnavailable.
     """
     page = replace(quote_page(order, customer, shop, today=today), across=across_on(paper))
     designs = ("designs",) if page.compared else ()
+    sold = ("sold",) if page.lines else ()
     return to_pdf(
-        page_html("quote.html", page), sheets_for(paper, "quote", "quote-piece", *designs)
+        page_html("quote.html", page), sheets_for(paper, "quote", "quote-piece", *designs, *sold)
     )
 
 
 def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> QuotePaper:
-    """Return the page model of a quote or confirmation. Raises: Conflict where no piece is left."""
+    """Return the page model of a quote or confirmation. Raises: Conflict where nothing is left."""
     pieces = order.counting
-    if not pieces:
+    if not order.sold:
         raise Conflict(f"{order.number} has no piece to quote; add one, or quote one again.")
     found = range_of(order, Money.zero(shop.currency))
     account = found.least
@@ -95,7 +109,11 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
         **head_of(heading, order, customer, shop),
         currency=account.to_pay.currency.code,
         warning=out_of_date(order, today),
-        pieces=tuple(_piece(piece, shop, stated.get(piece.number)) for piece in pieces),
+        pieces=tuple(_piece(piece, shop, stated.get((0, piece.number))) for piece in pieces),
+        lines=tuple(
+            _line(line, stated.get((line.number, 0))) for line in order.lines if line.counts
+        ),
+        taxed=bool(account.agreed.tax),
         sums=from_to(
             sums_of_account(at_least(order), account), sums_of_account(at_most(order), found.most)
         ),
@@ -141,13 +159,24 @@ def out_of_date(order: Order, today: date) -> str:
     return f"This quote was valid until {day(order.valid_until)}; ask us whether its prices still hold."
 
 
-def _stated(order: Order, like: Money) -> dict[int, Money]:
-    """Return what each piece comes to with tax, as an invoice would state it, by the piece's number."""
+def _stated(order: Order, like: Money) -> dict[tuple[int, int], Money]:
+    """Return what each piece and line comes to with tax, as an invoice would state it, by `InvoiceLine.of`."""
     zero = Money.zero(like.currency)
-    stated: dict[int, Money] = {}
+    stated: dict[tuple[int, int], Money] = {}
     for line in charged_for(order, zero).lines:
-        stated[line.piece] = stated.get(line.piece, zero) + line.amount
+        stated[line.of] = stated.get(line.of, zero) + line.amount
     return stated
+
+
+def _line(line: OrderLine, stated: Money | None) -> QuotedLine:
+    """stated: what it comes to as the sums are stated, where prices are stated both ways."""
+    agreed = line.agreed
+    return QuotedLine(
+        what=agreed.what,
+        quantity=agreed.quantity,
+        rate="not charged" if agreed.tax_free else show_percent(agreed.rate.percent),
+        amount=agreed.price.total if stated is None else stated,
+    )
 
 
 def _piece(piece: Piece, shop: Shop, stated: Money | None) -> QuotedPiece:
@@ -197,6 +226,9 @@ def _terms(order: Order, shop: Shop, found: PriceRange, *, holds: bool) -> tuple
         said.append(f"These prices hold until {day(order.valid_until)}.")
         if share:
             said.append(f"A deposit of {deposit} ({show_percent(share)}) is asked with the order.")
-    said.append("Outside sizes are rounded to the step we cut in; weights are estimates.")
-    said.append("Wall fixings are to suit the wall and the weight; local building rules decide.")
+    if order.counting:
+        said.append("Outside sizes are rounded to the step we cut in; weights are estimates.")
+        said.append(
+            "Wall fixings are to suit the wall and the weight; local building rules decide."
+        )
     return tuple(said)

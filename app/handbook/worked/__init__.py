@@ -57,6 +57,7 @@ WORKED: Mapping[str, Callable[[Given], Figures]] = {
     "P5": price.labour,
     "P6": price.piece,
     "P10": price.designs,
+    "P12": price.lines,
     "P13": price.target,
     "P14": price.steps,
     "C1": cutting.mitre,

@@ -19,7 +19,7 @@ from app.money import (
     show_percent,
     taxed_parts,
 )
-from app.orders import Agreed, ArtworkRecord, Design, Order, Piece
+from app.orders import Agreed, ArtworkRecord, Design, Order, Piece, usual_shop
 from app.orders.designs import with_taken
 from app.orders.target_price import met
 from app.orders.totals import account_of, range_of
@@ -41,6 +41,7 @@ from app.pricing import (
     Use,
     charged_in,
     handbook_length,
+    price_order,
     price_piece,
     unit_price,
 )
@@ -48,6 +49,7 @@ from app.pricing.adjusting import adjust
 from app.pricing.lines import material_line
 from app.pricing.quantities import CuttingBasis, quantity_of
 from app.pricing.sheetshare import smallest_share
+from app.pricing.sold import Sale, price_sale
 from app.pricing.steps import steps_of
 from app.pricing.wording import decimal
 
@@ -237,6 +239,34 @@ def _agreed(given: Given, price: Money) -> Agreed:
         tax_policy=rules.tax_policy,
         tax_rates=rules.tax_rates,
     )
+
+
+def lines(_given: Given) -> Figures:
+    """P12."""
+    tax, cost, factor, plate = Fraction(1, 5), amount("0.33"), Fraction(5, 2), amount("24.99")
+    rules = replace(usual_shop("Lines", Unit.MM, "EUR", tax).rules, markup_tables=())
+    hooks = Material(
+        code="hooks",
+        name="Hooks",
+        kind=Kind.GOODS,
+        cost=cost,
+        per=CostPer.EACH,
+        charge=Charge(by=ChargeBy.EACH),
+        selling=Selling(markup=factor),
+    )
+    goods = price_sale(Sale(what="Hooks", number=12, goods=hooks), rules)
+    work = price_sale(Sale(what="Plate", number=1, each=plate), rules)
+    together = price_order([goods, work], rules.tax_terms)
+    return {
+        "number": "12",
+        "cost": show_money(cost),
+        "factor": decimal(factor),
+        "goods": show_money(goods.total),
+        "work": show_money(work.total),
+        "together": show_money(together.total),
+        "rate": show_percent(tax),
+        "tax": show_money(together.tax.tax),
+    }
 
 
 def target(_given: Given) -> Figures:

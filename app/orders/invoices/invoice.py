@@ -34,9 +34,10 @@ class Party:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InvoiceLine:
-    """What is charged for a piece at one rate of tax; rate is None where no tax is charged.
+    """What is charged for a piece, or a line without one, at one rate of tax; rate is None where no tax is charged.
 
-    piece: its number. amount: with or without tax as `Charged.with_tax` says.
+    piece: its number, 0 for a line without one. line: the number of such a line, 0 for a piece. amount: with or
+    without tax as `Charged.with_tax` says.
     """
 
     piece: int
@@ -44,6 +45,12 @@ class InvoiceLine:
     details: str
     rate: TaxRate | None
     amount: Money
+    line: int = 0
+
+    @property
+    def of(self) -> tuple[int, int]:
+        """What it is charged for; pieces come before lines without one."""
+        return self.line, self.piece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

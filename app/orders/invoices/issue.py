@@ -60,11 +60,11 @@ def _lines(*texts: str) -> tuple[str, ...]:
 def invoice_of(order: Order, seller: Party, buyer: Party, head: Head) -> Invoice:
     """The invoice for an order as it stands.
 
-    Raises: Conflict for a quote, or where no piece is left to charge; Invalid at "pay_by", "note".
+    Raises: Conflict for a quote, or where nothing is left to charge; Invalid at "pay_by", "note".
     """
     if order.order_number is None or order.stage is Stage.QUOTED:
         raise Conflict(f"{order.number} is not ordered; an invoice is for what is ordered.")
-    zero = Money.zero(order.pieces[0].agreed.price.currency)
+    zero = Money.zero(order.currency)
     collected_on = _collected_on(order, head)
     return Invoice(
         number=head.number,
@@ -106,13 +106,13 @@ def credit_note_of(invoice: Invoice, head: Head, entries: tuple[Entry, ...] = ()
 
 
 def _collected_on(order: Order, head: Head) -> date | None:
-    """The day on which the last piece was collected, once all are."""
+    """The day on which the last piece or line was collected, once all are."""
     if order.stage is not Stage.COLLECTED:
         return None
     last = [
-        piece.changes[-1].at
-        for piece in order.pieces
-        if piece.stage is Stage.COLLECTED and piece.changes
+        each.changes[-1].at
+        for each in order.all_of_it
+        if each.stage is Stage.COLLECTED and each.changes
     ]
     return head.day_of(max(last)) if last else None
 
@@ -154,28 +154,31 @@ def differences(invoice: Invoice, order: Order) -> tuple[str, ...]:
 
 def _of_pieces(before: Charged, now: Charged, *, worded_alike: bool) -> Iterator[str]:
     old, new = _by_piece(before), _by_piece(now)
-    for number in sorted(old.keys() | new.keys()):
-        if number not in old:
-            yield f"{_called(new[number])} is not on the invoice."
-        elif number not in new:
-            yield f"{_called(old[number])} is on the invoice and not charged any more."
+    for of in sorted(old.keys() | new.keys()):
+        if of not in old:
+            yield f"{_called(new[of])} is not on the invoice."
+        elif of not in new:
+            yield f"{_called(old[of])} is on the invoice and not charged any more."
         else:
-            was, comes = _sum(old[number], before), _sum(new[number], now)
+            was, comes = _sum(old[of], before), _sum(new[of], now)
             if was != comes:
-                yield f"{_called(new[number])}: {_change(was, comes)}."
-            elif worded_alike and old[number] != new[number]:
-                yield f"{_called(new[number])} is another piece of work at the same price."
+                yield f"{_called(new[of])}: {_change(was, comes)}."
+            elif worded_alike and old[of] != new[of]:
+                what = "something else" if new[of][0].line else "another piece of work"
+                yield f"{_called(new[of])} is {what} at the same price."
 
 
-def _by_piece(charged: Charged) -> dict[int, list[InvoiceLine]]:
-    by_piece: dict[int, list[InvoiceLine]] = {}
+def _by_piece(charged: Charged) -> dict[tuple[int, int], list[InvoiceLine]]:
+    by_piece: dict[tuple[int, int], list[InvoiceLine]] = {}
     for line in charged.lines:
-        by_piece.setdefault(line.piece, []).append(line)
+        by_piece.setdefault(line.of, []).append(line)
     return by_piece
 
 
 def _called(lines: list[InvoiceLine]) -> str:
-    return f"Piece {lines[0].piece} ({lines[0].name})"
+    first = lines[0]
+    which = f"Line {first.line}" if first.line else f"Piece {first.piece}"
+    return f"{which} ({first.name})"
 
 
 def _sum(lines: list[InvoiceLine], charged: Charged) -> Money:

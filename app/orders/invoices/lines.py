@@ -1,11 +1,11 @@
-"""What an invoice for an order charges, from what was frozen with each of its pieces.
+"""What an invoice for an order charges, from what was frozen with each of its pieces and lines.
 
 Nothing is priced here: the sums are those of the order's account, shared over lines that each have one
 rate of tax (EN 16931, BG-30). A tax-free customer's lines are without tax in either price mode.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from app.errors import Conflict
@@ -13,6 +13,7 @@ from app.money import Money, TaxRate, shared
 from app.orders.artwork_size import artwork_size
 from app.orders.invoices.invoice import Charged, DocumentAllowance, InvoiceLine
 from app.orders.order import Order, Piece
+from app.orders.order_line import OrderLine
 from app.orders.totals import Account, account_of, charged_together
 from app.pricing import PriceLine, TaxTerms, price_order
 
@@ -23,9 +24,9 @@ that an older invoice is not taken for one that differs from its order."""
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Part:
-    """What a piece bears at one rate. weight: in proportion to its share of what that rate comes to."""
+    """What a piece or a line bears at one rate. weight: in proportion to its share of what that rate comes to."""
 
-    piece: Piece
+    sold: Piece | OrderLine
     rate: TaxRate | None
     weight: int | Fraction
 
@@ -34,57 +35,63 @@ def charged_for(order: Order, zero: Money) -> Charged:
     """What an invoice for the order as it stands would charge.
 
     Lines are stated in the price mode of the pieces; with tax where they differ in it.
-    Raises: Conflict where no piece is left to charge.
+    Raises: Conflict where nothing is left to charge.
     """
     groups = charged_together(order)
     if not groups:
-        raise Conflict(f"No piece of {order.number} is left to charge.")
+        what = "Nothing" if order.lines else "No piece"
+        raise Conflict(f"{what} of {order.number} is left to charge.")
     account = account_of(order, zero)
     with_tax = account.with_tax
     lines = [line for group in groups.items() for line in _lines(*group, with_tax=with_tax)]
     return Charged(
         currency=account.to_pay.currency,
         with_tax=with_tax,
-        lines=tuple(sorted(lines, key=lambda line: line.piece)),
+        lines=tuple(sorted(lines, key=lambda line: line.of)),
         taken_off=_taken_off(account),
         taxes=account.taxes,
         untaxed=account.charged.untaxed,
     )
 
 
-def _lines(terms: TaxTerms, pieces: list[Piece], *, with_tax: bool) -> Iterator[InvoiceLine]:
-    """One for each piece and rate; at each rate they add up to what it comes to."""
-    charged = price_order([piece.agreed.price for piece in pieces], terms).charged
+def _lines(
+    terms: TaxTerms, together: list[Piece | OrderLine], *, with_tax: bool
+) -> Iterator[InvoiceLine]:
+    """One for each piece and rate, and for each line; at each rate they add up to what it comes to."""
+    charged = price_order([each.agreed.price for each in together], terms).charged
     comes_to: dict[TaxRate | None, Money] = {
         part.rate: part.gross if with_tax else part.net for part in charged.taxes
     }
     comes_to[None] = charged.untaxed
-    parts = [part for piece in pieces for part in _parts(piece, terms)]
+    parts = [part for each in together for part in _parts(each, terms)]
     amounts = _amounts(parts, comes_to)
-    first: set[int] = set()
+    first: set[tuple[int, int]] = set()
     for part, amount in zip(parts, amounts, strict=True):
-        name, details = described(part.piece)
-        yield InvoiceLine(
-            piece=part.piece.number,
+        sold = part.sold
+        name, details = described(sold) if isinstance(sold, Piece) else described_line(sold)
+        line = InvoiceLine(
+            piece=sold.number if isinstance(sold, Piece) else 0,
+            line=0 if isinstance(sold, Piece) else sold.number,
             name=name,
-            details="" if part.piece.number in first else details,
+            details=details,
             rate=part.rate,
             amount=amount,
         )
-        first.add(part.piece.number)
+        yield replace(line, details="") if line.of in first else line
+        first.add(line.of)
 
 
-def _parts(piece: Piece, terms: TaxTerms) -> Iterator[_Part]:
-    price = piece.agreed.price
+def _parts(sold: Piece | OrderLine, terms: TaxTerms) -> Iterator[_Part]:
+    price = sold.agreed.price
     weights: dict[TaxRate | None, int | Fraction] = {}
     for line in price.lines:
         rate = terms.rate_of(line.tax)
         key = None if price.tax_free else rate
         weights[key] = weights.get(key, 0) + _weight(line, rate, terms, free=price.tax_free)
     if not weights:
-        yield _Part(piece=piece, rate=None, weight=0)
+        yield _Part(sold=sold, rate=None, weight=0)
     for key, weight in weights.items():
-        yield _Part(piece=piece, rate=key, weight=weight)
+        yield _Part(sold=sold, rate=key, weight=weight)
 
 
 def _weight(
@@ -130,3 +137,11 @@ def described(piece: Piece) -> tuple[str, str]:
         *(taken.material.name for taken in chosen.extras),
     )
     return name, "; ".join(part for part in parts if part)
+
+
+def described_line(line: OrderLine) -> tuple[str, str]:
+    """What a line without a piece is called on an invoice, and how many at what price (BT-153, BT-129, BT-146).
+
+    The price is as the line was agreed, in its own price mode.
+    """
+    return line.agreed.what, line.agreed.quantity

@@ -281,7 +281,9 @@ def _material(kind: Kind) -> FieldKind[Material | None]:
     )
 
 
-_MOULDING, _MAT, _GLAZING, _BOARD, _HARDWARE, _EXTRA, _READY_MADE = map(_material, Kind)
+_MOULDING, _MAT, _GLAZING, _BOARD, _HARDWARE, _EXTRA, _READY_MADE = (
+    _material(kind) for kind in Kind if kind is not Kind.GOODS
+)
 
 
 def _or_as_a(row: int, options: Options) -> Options:

@@ -102,6 +102,7 @@ def in_all(wanted: Iterable[Demand]) -> Mapping[str, Demand]:
                 form=each.form,
                 whole=before.whole + each.whole,
                 pieces=_once((*before.pieces, *each.pieces)),
+                lines=(*before.lines, *each.lines),
             )
         )
     return found

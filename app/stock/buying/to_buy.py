@@ -20,13 +20,15 @@ from app.stock.wording import figure
 class Demand:
     """How many whole sticks, sheets or counted ones of a material open work takes, and which pieces.
 
-    whole: beyond what open cutting plans have reserved on the rack. material: its code.
+    whole: beyond what open cutting plans have reserved on the rack. material: its code. lines: (what it is called, id
+    of the order) of lines without a piece.
     """
 
     material: str
     form: StockForm
     whole: int
     pieces: tuple[PieceRef, ...] = ()
+    lines: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +53,7 @@ class Supply:
 class Purchase:
     """What to buy of a material.
 
-    wanted: by open work. short: how many are missing. quantity: as they are bought, in whole packs.
+    wanted: by open work, which pieces and lines are. short: how many are missing. quantity: as they are bought, in whole packs.
     """
 
     material: Material
@@ -62,6 +64,7 @@ class Purchase:
     supply: Supply
     short: int
     quantity: int
+    lines: tuple[tuple[str, int], ...] = ()
 
     @property
     def cost(self) -> Money:
@@ -71,7 +74,7 @@ class Purchase:
     @property
     def why(self) -> str:
         """The reckoning in words: "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: 2 short."."""
-        said = [_wanted_words(self.bought.unit, self.wanted, len(self.pieces))]
+        said = [_wanted_words(self.bought.unit, self.wanted, len(self.pieces), len(self.lines))]
         said += _supply_words(self.supply)
         if self.levels.reorder_at is not None:
             said.append(f"more than {self.levels.reorder_at} to stay free")
@@ -101,19 +104,22 @@ def purchase_of(
         levels=levels,
         wanted=whole,
         pieces=wanted.pieces if wanted else (),
+        lines=wanted.lines if wanted else (),
         supply=supply,
         short=short,
         quantity=quantity,
     )
 
 
-def _wanted_words(unit: BuyingUnit, whole: int, pieces: int) -> str:
+def _wanted_words(unit: BuyingUnit, whole: int, pieces: int, lines: int) -> str:
     if not whole:
         word = unit.word(many=False)
         return f"No {word} wanted by open work" if word else "None wanted by open work"
-    if not pieces:
-        return f"{unit.counted(whole)} wanted"
-    return f"{unit.counted(whole)} wanted by {pieces} {'piece' if pieces == 1 else 'pieces'}"
+    named = ((pieces, "piece"), (lines, "line"))
+    by = " and ".join(
+        f"{count} {word}{'' if count == 1 else 's'}" for count, word in named if count
+    )
+    return f"{unit.counted(whole)} wanted by {by}" if by else f"{unit.counted(whole)} wanted"
 
 
 def _supply_words(supply: Supply) -> tuple[str, ...]:

@@ -27,10 +27,12 @@ from sqlalchemy.orm import InstrumentedAttribute, Mapped, Session, mapped_column
 
 from app.money import CURRENCIES, Money
 from app.orders import LEFT_THE_WAY, Stage
+from app.orders.stages import word_of
 from app.storage.mapping import KEYED, Row, value_of
 from app.storage.paging import ListPage, PageRequest
 from app.storage.search_text import beginnings
 from app.storage.tables.customers import CustomerRow
+from app.storage.tables.order_lines import OrderLineRow
 from app.storage.tables.orders import OrderRow, PieceRow
 
 
@@ -78,7 +80,7 @@ class OrderSummary:
     be taken, what it may come to at most; total is the least then (P10). owed: what is still to
     be paid, below zero where too much was. pieces: how many count, which the declined and cancelled ones
     do not; all of them where none does any more. titles, places: of these, in their order, blanks left
-    out.
+    out; after the titles comes what is sold without a piece.
     """
 
     id: int
@@ -101,6 +103,11 @@ class OrderSummary:
     paid: Money
     owed: Money
     updated_at: datetime
+
+    @property
+    def stage_word(self) -> str:
+        """What the stage is called for this order."""
+        return word_of(self.stage, with_pieces=self.pieces > 0)
 
     def overdue(self, today: date) -> bool:
         """Tell whether work that is not finished was due on an earlier day."""
@@ -178,9 +185,24 @@ class OrderLists:
             .join(CustomerRow, CustomerRow.id == OrderRow.customer_id)
             .where(OrderRow.id.in_(ids))
         )
-        pieces = self._pieces(ids)
-        by_id = {row.id: _summary(row, name, pieces.get(row.id, [])) for row, name in rows}
+        pieces, lines = self._pieces(ids), self._lines(ids)
+        by_id = {
+            row.id: _summary(row, name, pieces.get(row.id, []), lines.get(row.id, ()))
+            for row, name in rows
+        }
         return tuple(by_id[order_id] for order_id in ids)
+
+    def _lines(self, ids: Sequence[int]) -> dict[int, tuple[str, ...]]:
+        """What is sold without a piece and not struck, by order."""
+        rows = self._session.execute(
+            select(OrderLineRow.order_id, OrderLineRow.what)
+            .where(OrderLineRow.order_id.in_(ids), OrderLineRow.struck.is_(False))
+            .order_by(OrderLineRow.order_id, OrderLineRow.number)
+        )
+        found: dict[int, tuple[str, ...]] = {}
+        for order_id, what in rows:
+            found[order_id] = (*found.get(order_id, ()), what)
+        return found
 
     def _pieces(self, ids: Sequence[int]) -> dict[int, list[tuple[str, str]]]:
         """(title, place) of every piece that counts, by order; of all where none does."""
@@ -254,7 +276,9 @@ def _conditions(wanted: OrderFilter) -> list[ColumnElement[bool]]:
     return conditions
 
 
-def _summary(row: OrderRow, customer_name: str, pieces: list[tuple[str, str]]) -> OrderSummary:
+def _summary(
+    row: OrderRow, customer_name: str, pieces: list[tuple[str, str]], lines: tuple[str, ...]
+) -> OrderSummary:
     currency = CURRENCIES[row.currency]
     return value_of(
         OrderSummary,
@@ -262,7 +286,7 @@ def _summary(row: OrderRow, customer_name: str, pieces: list[tuple[str, str]]) -
         number=row.order_number or row.quote_number,
         customer_name=customer_name,
         pieces=len(pieces),
-        titles=tuple(title for title, _ in pieces if title),
+        titles=(*(title for title, _ in pieces if title), *lines),
         places=tuple(place for _, place in pieces if place),
         total=Money(row.total_minor, currency),
         paid=Money(row.paid_minor, currency),

@@ -15,13 +15,14 @@ from sqlalchemy import Computed, ForeignKey, Index, func, select, text
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound
-from app.money import Money
+from app.money import Currency, Money
 from app.orders import (
     Agreed,
     ArtworkRecord,
     Design,
     DesignAct,
     DesignChange,
+    LineAgreed,
     NewEntry,
     Order,
     Piece,
@@ -36,6 +37,7 @@ from app.storage.mapping import STRICT, Row, columns_of, value_of, write
 from app.storage.paging import Stale, Stamp
 from app.storage.snapshots import AGREED
 from app.storage.tables.customers import CustomerRow
+from app.storage.tables.order_lines import OrderLines
 
 
 class OrderRow(Row):
@@ -209,6 +211,7 @@ class Orders:
         self._design_changes = Journal(
             session, DesignChange, DesignChangeRow, DesignChangeRow.piece_id
         )
+        self._lines = OrderLines(session)
 
     def get(self, order_id: int) -> Order:
         """Return the whole order. Raises: NotFound."""
@@ -220,6 +223,7 @@ class Orders:
             pieces=self._pieces(order_id),
             entries=self._ledger.of(order_id),
             reductions=self._reductions.of(order_id),
+            lines=self._lines.of(order_id),
         )
 
     def id_of(self, number: str) -> int:
@@ -258,8 +262,14 @@ class Orders:
             histories[number, row.design] += (_frozen(row),)
         return {key: history for key, history in histories.items() if len(history) > 1}
 
-    def add(self, quote: NewQuote, pieces: Sequence[NewPiece], act: Stamp) -> int:
-        """Keep a new quote with its pieces, all in the currency of the first. Returns the id.
+    def add(
+        self,
+        quote: NewQuote,
+        pieces: Sequence[NewPiece],
+        act: Stamp,
+        lines: Sequence[LineAgreed] = (),
+    ) -> int:
+        """Keep a new quote with its pieces and lines, all in the currency of the first. Returns the id.
 
         Raises: NotFound where there is no such customer.
         """
@@ -273,7 +283,7 @@ class Orders:
             valid_until=quote.valid_until,
             note=quote.note,
             stage=Stage.QUOTED.value,
-            currency=pieces[0].agreed.price.currency.code,
+            currency=_currency_of(pieces, lines).code,
             total_minor=0,
             most_minor=None,
             paid_minor=0,
@@ -284,6 +294,8 @@ class Orders:
         self._session.flush()
         for piece in pieces:
             self.add_piece(row.id, piece, act)
+        for line in lines:
+            self._lines.add(row.id, line, act)
         return row.id
 
     def claim(self, order_id: int, expected_version: int) -> Order:
@@ -467,3 +479,8 @@ def _designs(designs: Sequence[Design], changes: tuple[DesignChange, ...]) -> di
 
 def _frozen(row: PieceSnapshotRow) -> Frozen:
     return value_of(Frozen, row, agreed=AGREED.read(row.agreed))
+
+
+def _currency_of(pieces: Sequence[NewPiece], lines: Sequence[LineAgreed]) -> Currency:
+    first = pieces[0].agreed if pieces else lines[0]
+    return first.price.currency

@@ -64,6 +64,7 @@ class StockMovementRow(ContraryRow, Row):
     __table_args__ = (
         Index("stock_movements_by_item", "item_id"),
         Index("stock_movements_by_piece", "piece_id", sqlite_where=text("kind = 'used'")),
+        Index("stock_movements_by_order_line", "order_line_id", sqlite_where=text("kind = 'sold'")),
         Index("stock_movements_by_taken_back", "takes_back", unique=True),
         STRICT,
     )
@@ -75,6 +76,7 @@ class StockMovementRow(ContraryRow, Row):
     piece_id: Mapped[int | None] = mapped_column(ForeignKey("pieces.id"))
     line_id: Mapped[int | None]
     used: Mapped[Fraction | None]
+    order_line_id: Mapped[int | None] = mapped_column(ForeignKey("order_lines.id"))
 
 
 class StockLevelRow(Row):
@@ -198,6 +200,16 @@ class Stock:
     def used_by(self, piece_ids: Iterable[int]) -> tuple[Movement, ...]:
         """Return what pieces used of the stock and did not put back, the oldest first."""
         ours = _USED.where(StockMovementRow.piece_id.in_(tuple(piece_ids)))
+        rows = self._session.scalars(ours.order_by(StockMovementRow.id))
+        return tuple(map(_movement_of, rows))
+
+    def sold_with(self, line_ids: Iterable[int]) -> tuple[Movement, ...]:
+        """Return what was handed over with lines of orders and not taken back, the oldest first."""
+        ours = select(StockMovementRow).where(
+            literal_column("stock_movements.kind = 'sold'"),  # written out for the partial index
+            StockMovementRow.order_line_id.in_(tuple(line_ids)),
+            ~exists().where(_UNDONE.takes_back == StockMovementRow.id),
+        )
         rows = self._session.scalars(ours.order_by(StockMovementRow.id))
         return tuple(map(_movement_of, rows))
 

@@ -169,7 +169,10 @@ def _group(
 
 def _row(number: int, purchase: Purchase, make: Fields, *, without: bool) -> PurchaseRow:
     material, bought = purchase.material, purchase.bought
-    pieces = purchase.pieces
+    named = (
+        *((piece.name, piece_href(piece)) for piece in purchase.pieces),
+        *((name, f"/orders/{order_id}") for name, order_id in purchase.lines),
+    )
     return PurchaseRow(
         code=material.code,
         name=material.name,
@@ -179,8 +182,8 @@ def _row(number: int, purchase: Purchase, make: Fields, *, without: bool) -> Pur
         coming_path=row_path(number, "coming"),
         without=row_path(number, "without") if without else "",
         why=purchase.why,
-        pieces=tuple((piece.name, piece_href(piece)) for piece in pieces[:PIECES_NAMED]),
-        more=max(0, len(pieces) - PIECES_NAMED),
+        pieces=named[:PIECES_NAMED],
+        more=max(0, len(named) - PIECES_NAMED),
         chosen=make.field(row_path(number, "chosen"), f"Order {material.code}"),
         quantity=make.field(
             row_path(number, "quantity"),
@@ -199,7 +202,7 @@ def piece_href(piece: PieceRef) -> str:
 def gone_words(wanted: Iterable[Demand]) -> tuple[str, ...]:
     """Return sentences about materials that are wanted and can no longer be ordered by their code."""
     return tuple(
-        f"{each.material} is wanted by {counted(len(each.pieces), 'piece', 'pieces')}, but it has "
+        f"{each.material} is wanted by {counted(len(each.pieces) + len(each.lines), 'piece', 'pieces')}, but it has "
         "left the price book; add it again to order it."
         for each in wanted
     )

@@ -114,7 +114,7 @@ def trait_fields(fields: Mapping[str, FieldView], kind: Kind) -> tuple[FieldView
 
 def heading_of(kind: Kind, shop: Shop) -> str:
     """Return the heading of a new material's form."""
-    words = {Kind.HARDWARE: "New hardware", Kind.GLAZING: "New glazing"}
+    words = {Kind.HARDWARE: "New hardware", Kind.GLAZING: "New glazing", Kind.GOODS: "New goods"}
     return words.get(kind, f"A new {kind_word(kind, shop)}")
 
 

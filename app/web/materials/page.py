@@ -28,8 +28,9 @@ def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:
         Kind.HARDWARE: "hardware",
         Kind.EXTRA: "extra",
         Kind.READY_MADE: "ready-made frame",
+        Kind.GOODS: "goods",
     }[kind]
-    return one if not many or kind in (Kind.GLAZING, Kind.HARDWARE) else f"{one}s"
+    return one if not many or kind in (Kind.GLAZING, Kind.HARDWARE, Kind.GOODS) else f"{one}s"
 
 
 def kind_labels(
@@ -63,6 +64,10 @@ class MaterialView:
     active: bool
 
 
+SELDOM = (Kind.READY_MADE, Kind.GOODS)
+"""Kinds that many shops sell none of."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialQuery(ListQuery):
     """The filters, the search and the page that the address of the list asks for.
@@ -76,17 +81,20 @@ class MaterialQuery(ListQuery):
     retired: bool = flag()
 
     def chips(self, counts: Mapping[Kind, int], shop: Shop) -> ChipRow:
-        """Return a filter for each kind, with how many there are, and one that lists also what is off offer."""
+        """Return a filter for each kind, with how many there are, and one that lists also what is off offer.
+
+        Ready-made frames and goods are among them once there are any: many shops sell none.
+        """
         labels = kind_labels(
             shop, lambda kind: f" {counts[kind] if kind else sum(counts.values())}"
         )
-        kinds = [each for each in labels if each[0] is not Kind.READY_MADE or self._has(counts)]
+        kinds = [
+            (kind, label)
+            for kind, label in labels
+            if kind not in SELDOM or counts[kind] or kind is self.kind
+        ]
         wider = self.toggles("retired", [(True, "also what is off offer")])
         return ChipRow(label="Kinds", chips=(*self.choices("kind", kinds), *wider))
-
-    def _has(self, counts: Mapping[Kind, int]) -> bool:
-        """Whether ready-made frames are asked for, or there are any: few shops have them."""
-        return self.kind is Kind.READY_MADE or counts[Kind.READY_MADE] > 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

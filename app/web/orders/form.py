@@ -91,7 +91,7 @@ def _kind(read: Reader, path: str, usual: EntryKind) -> EntryKind:
 
 
 def _on_the_invoice(known: OfOrder) -> str:
-    if any(piece.agreed.tax_free for piece in known.order.pieces):
+    if any(each.agreed.tax_free for each in known.order.all_of_it):
         return "Say why no tax is charged, as local law asks."
     return "Printed beside the sums."
 

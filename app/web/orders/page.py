@@ -13,6 +13,7 @@ from app.framing import Notice
 from app.journal import standing, taken_back
 from app.money import Money, show_money
 from app.orders import (
+    LEFT_THE_WAY,
     MAY_FOLLOW,
     Customer,
     DesignAct,
@@ -31,7 +32,7 @@ from app.orders.quoting.form import ARTWORK_FACTS
 from app.orders.target_price import may_be_lowered
 from app.orders.totals import Account, Lowered
 from app.orders.workbench import notices_at_shop
-from app.services.orders import CHANGEABLE
+from app.services.orders import CHANGEABLE, may_add_piece
 from app.stock.planning.problems import OnRack
 from app.storage import Frozen
 from app.web.kit.fields import Fields, FieldView, FormView
@@ -41,6 +42,7 @@ from app.web.orders import form as forms
 from app.web.orders.designs_page import DesignsView, designs_view
 from app.web.orders.form import OfOrder
 from app.web.orders.invoices_page import InvoicesView
+from app.web.orders.line_cards import LineCard, happened
 from app.web.orders.target import TARGET, TargetView
 from app.web.pieces.chosen import materials_of
 from app.web.pieces.material_states import MaterialStand
@@ -167,8 +169,12 @@ class OrderPage(Page):
     due: date | None
     overdue: bool
     note: str
+    stage_word: str
     pieces: tuple[PieceCard, ...]
+    lines: tuple[LineCard, ...]
+    has_jobs: bool
     counted: int
+    counted_lines: int
     acts: tuple[tuple[str, str], ...]
     account: Account
     most: Account | None
@@ -184,6 +190,7 @@ class OrderPage(Page):
     target: TargetView | None = None
     unfolded: frozenset[str]
     may_add_piece: bool
+    may_add_line: bool
     may_take_back: bool
     stands: Mapping[int, tuple[MaterialStand, ...]]
     planned: Mapping[int, PlannedView | None]
@@ -227,7 +234,7 @@ def piece_card(
         acts=_acts_of_piece(order, piece),
         may_change=uncut,
         may_take_back=piece.last_change is not None,
-        may_remove=piece.stage is Stage.QUOTED and len(order.pieces) > 1,
+        may_remove=piece.stage is Stage.QUOTED and len(order.pieces) + order.has_lines > 1,
         may_add_design=may_add_design(order) and piece.stage is Stage.QUOTED,
         priced_on=piece.agreed.priced_on,
         designs=designs_view(piece, shop, hardware),
@@ -236,7 +243,7 @@ def piece_card(
 
 def _acts_of_piece(order: Order, piece: Piece) -> tuple[tuple[str, str], ...]:
     """Return (stage, words) of what may follow. The only piece of a quote is declined with its quote."""
-    if piece.stage is Stage.QUOTED and len(order.pieces) == 1:
+    if piece.stage is Stage.QUOTED and len(order.pieces) + order.has_lines == 1:
         return ()
     return tuple((s.value, NEXT_ACT[s]) for s in MAY_FOLLOW[piece.stage] if s in NEXT_ACT)
 
@@ -296,8 +303,8 @@ type Histories = Mapping[tuple[int, int], Sequence[Frozen]]
 
 
 def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
-    """Return every change of stage, of designs and every new agreement of each piece, the latest first."""
-    several = len(order.pieces) > 1
+    """Return every change of stage, of designs and every new agreement of each piece and line, the latest first."""
+    several = len(order.pieces) > 1 or bool(order.lines)
     views = [
         ChangeView(at=act.at, what=_of_piece(piece.number, several) + _of_design(act), by=act.by)
         for piece in order.pieces
@@ -326,6 +333,7 @@ def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
         for letter in [design_letter(design) if number in _with_designs(order) else ""]
         for old, new in pairwise(history)
     )
+    views += [ChangeView(at=each.at, what=each.what, by=each.by) for each in happened(order)]
     oldest_first = sorted(views, key=lambda view: view.at)
     return tuple(oldest_first[::-1])
 
@@ -365,13 +373,25 @@ def _said_anew(old: Frozen, new: Frozen, letter: str = "") -> str:
 
 
 def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
-    """Return (stage, words) of what may happen to all pieces at once: what may follow for every unfinished one."""
+    """Return (stage, words) of what may happen to all of it at once: what may follow for every unfinished piece.
+
+    A line goes along with what it does not come to itself, as goods do that wait while pieces are cut.
+    """
+    lines = [line for line in order.lines if line.may_follow]
     stages = {piece.stage for piece in order.pieces}
     on_the_way = [set(MAY_FOLLOW[stage]) for stage in stages if MAY_FOLLOW[stage]]
-    if len(order.pieces) < 2 or not on_the_way:
+    if len(order.pieces) + len(lines) < 2 or not (on_the_way or lines):
         return ()
-    common = set.intersection(*on_the_way)
-    return tuple((s.value, f"All: {NEXT_ACT[s].lower()}") for s in NEXT_ACT if s in common)
+    common = set.intersection(*on_the_way, *(set(line.goes_with) for line in lines))
+    moving = set().union(*on_the_way, *(line.may_follow for line in lines)) & common
+    return tuple(
+        (s.value, f"All: {_act_on_all(order, s).lower()}") for s in NEXT_ACT if s in moving
+    )
+
+
+def _act_on_all(order: Order, stage: Stage) -> str:
+    """A job is done where a piece is framed."""
+    return "Done" if stage is Stage.FRAMED and not order.pieces else NEXT_ACT[stage]
 
 
 def order_fields(
@@ -404,11 +424,15 @@ def order_fields(
         "note": order.note,
         "pieces": tuple(piece_card(order, piece, shop, rack, hardware) for piece in order.pieces),
         "counted": len(order.counting),
+        "counted_lines": sum(line.counts for line in order.lines),
+        "has_jobs": any(line.counts and line.agreed.is_work for line in order.lines),
+        "stage_word": order.stage_word,
         "acts": acts_of_order(order),
         "entries": entry_views(order.entries),
         "record": record_of(order, histories),
-        "may_add_piece": order.stage in CHANGEABLE,
-        "may_take_back": any(piece.last_change for piece in order.pieces),
+        "may_add_piece": may_add_piece(order),
+        "may_add_line": order.stage not in (Stage.COLLECTED, *LEFT_THE_WAY),
+        "may_take_back": any(each.last_change for each in order.all_of_it),
     }
 
 

@@ -10,11 +10,11 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault, Invalid, quoted
 from app.forms.table import Typed
 from app.money import show_money
-from app.orders import EntryKind, Piece, Stage
+from app.orders import EntryKind, Order, Piece, Stage
 from app.orders.designs import with_taken
-from app.services import customers, invoices, orders, payments, reductions, ticket_prints
+from app.services import customers, invoices, lines, orders, payments, reductions, ticket_prints
 from app.services import stages as progress
-from app.services.consumption import used_by_pieces
+from app.services.consumption import sold_by_lines, used_by_pieces
 from app.services.on_rack import free_for
 from app.services.order_transaction import OrderAt, account_now
 from app.services.plan_bench import planned_pieces
@@ -27,6 +27,7 @@ from app.web.kit.templating import render, render_part, see
 from app.web.orders import form as forms
 from app.web.orders import page as page_of
 from app.web.orders.invoices_page import invoices_view
+from app.web.orders.line_cards import line_cards
 from app.web.orders.target import TargetView
 from app.web.pieces.material_states import (
     MaterialStand,
@@ -71,6 +72,7 @@ def show_order(
         stands={piece.number: stands_now(here, piece) for piece in order.pieces},
         planned=planned_now(here, order.pieces),
         printed=printed_now(here, order.id, order.pieces),
+        lines=line_cards(order, _sold_by(here, order)),
         invoices=invoices_view(known, invoices.of_order(here.store, order), typed, faults),
         target=target,
         **page_of.order_fields(
@@ -84,6 +86,13 @@ def show_order(
         **page_of.form_fields(known, typed, faults),
     )
     return render(here, "pages/orders/show.html", page, refused.status if refused else 200)
+
+
+def _sold_by(here: RequestContext, order: Order) -> dict[int, tuple[MaterialStand, ...]]:
+    """Return what each line took off the rack, by its id."""
+    ids = [line.id for line in order.lines]
+    found = sold_by_lines(here.store, ids) if ids else {}
+    return {line_id: stands_of_used(used, "sold") for line_id, used in found.items()}
 
 
 def planned_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, PlannedView | None]:
@@ -163,6 +172,8 @@ def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
     """Take the quote as an order: number, date and deposit in one."""
     if only_asks(form, live):
         return tell(here, order_id, form, live)
+    if form.get("action") == "sell":
+        return _sell_at_once(here, order_id, form)
     known = order_of(here, order_id, form)
 
     def act() -> str:
@@ -183,14 +194,26 @@ def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
     return act_on(here, order_id, form, act)
 
 
+def _sell_at_once(here: RequestContext, order_id: int, form: Typed) -> Response:
+    """Sell a quote of lines alone over the counter."""
+    known = order_of(here, order_id)
+
+    def act() -> str:
+        method = forms.TAKE.read(form, known)["method"]
+        used = lines.sell_quote(here.store, at_version(order_id, form), method, here.act)
+        return f"Sold, paid and handed over.{took_words(used)}"
+
+    return act_on(here, order_id, form, act)
+
+
 @router.post("/stage")
 def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Bring every piece that may come there to a stage."""
 
     def act() -> str:
-        stage = _stage(form)
+        stage = stage_asked(form)
         used = progress.move_order(here.store, at_version(order_id, form), stage, here.act)
-        return f"The pieces are {stage}.{took_words(used)}{_still_owed(here, order_id, stage)}"
+        return f"The pieces are {stage}.{took_words(used)}{still_owed(here, order_id, stage)}"
 
     return act_on(here, order_id, form, act)
 
@@ -211,9 +234,9 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
     """Bring one piece to a stage."""
 
     def act() -> str:
-        stage = _stage(form)
+        stage = stage_asked(form)
         used = progress.move_piece(here.store, at_version(order_id, form), number, stage, here.act)
-        owed = _still_owed(here, order_id, stage)
+        owed = still_owed(here, order_id, stage)
         return f"Piece {number} is {stage}.{took_words(used)}{owed}"
 
     return act_on(here, order_id, form, act, _back(order_id, number, form))
@@ -330,7 +353,7 @@ def _to_return(here: RequestContext, order_id: int) -> str:
     return f" {show_money(-balance)} is to return; write it down as a refund when it is given back."
 
 
-def _still_owed(here: RequestContext, order_id: int, stage: Stage) -> str:
+def still_owed(here: RequestContext, order_id: int, stage: Stage) -> str:
     """Say what is still owed, where work leaves the shop before it is paid."""
     if stage is not Stage.COLLECTED:
         return ""
@@ -338,7 +361,7 @@ def _still_owed(here: RequestContext, order_id: int, stage: Stage) -> str:
     return f" {show_money(balance)} is still to pay." if balance.minor > 0 else ""
 
 
-def _stage(form: Typed) -> Stage:
+def stage_asked(form: Typed) -> Stage:
     """Read the stage that a button asks for. Raises: Conflict where it is none."""
     if form.get("stage") in set(Stage):
         return Stage(form["stage"])

@@ -45,13 +45,13 @@ def stands_of(chosen: Chosen, states: Mapping[str, MaterialState]) -> tuple[Mate
     )
 
 
-def stands_of_used(used: Iterable[UsedUp]) -> tuple[MaterialStand, ...]:
-    """List what a framed piece took off the rack."""
+def stands_of_used(used: Iterable[UsedUp], how: str = "used") -> tuple[MaterialStand, ...]:
+    """List what left the rack for a framed piece, or with a line. how: the word for it."""
     return tuple(
         MaterialStand(
             name=each.material.name,
             code=each.material.code,
-            words=f"{quantity_text(each.used, natural_measure(each.material.per))} used",
+            words=f"{quantity_text(each.used, natural_measure(each.material.per))} {how}",
             shape=SHAPES[MaterialState.CUT],
             href=items_of(each.material.code),
         )

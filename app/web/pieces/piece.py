@@ -28,7 +28,7 @@ from app.lengths import (
     show_size_on_rule,
 )
 from app.money import Money, show_percent
-from app.orders import Agreed, ArtworkRecord, Shop
+from app.orders import Agreed, ArtworkRecord, LineAgreed, Shop
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import Findings, findings
 from app.orders.workbench import notices_at_shop
@@ -237,7 +237,7 @@ def understood_size(size_text: str, unit: Unit) -> str:
     return f"{unit.value} · {other}" if as_typed else f"{shown} {unit.value} · {other}"
 
 
-def price_view(agreed: Agreed, rush_label: str = "Rush") -> PriceView:
+def price_view(agreed: Agreed | LineAgreed, rush_label: str = "Rush") -> PriceView:
     """Make the view of a price."""
     price = agreed.price
     return PriceView(
@@ -287,6 +287,8 @@ _RULES = {
 def _rules_of(line: PriceLine) -> tuple[str, ...]:
     """Return the rules that a line rests on; for the rails of a frame also the one for how long they are."""
     rails = ("G12",) if line.group is LineGroup.FRAME and line.measure is not Measure.EACH else ()
+    if line.group is LineGroup.SOLD:
+        return ("P12", "P4") if line.cost else ("P12",)
     return (*rails, *_RULES[line.measure])
 
 

@@ -27,6 +27,7 @@ WORDS = {
     MovementKind.KEPT: "kept",
     MovementKind.SPOILED: "spoiled",
     MovementKind.USED: "used",
+    MovementKind.SOLD: "sold",
     MovementKind.COUNTED: "counted",
     MovementKind.TAKEN_BACK: "taken back",
 }
@@ -162,7 +163,7 @@ class MovementRow:
     """One movement of an item.
 
     change: with its sign. undo: whether it can be taken back; what came of a supplier's order is taken
-    back on that order. piece, order: (name, address) of the piece it was for, and of the supplier's
+    back on that order. piece, order: (name, address) of the piece or the line it was for, and of the supplier's
     order it came of; None where there is none.
     """
 
@@ -238,7 +239,7 @@ def movement_rows(looked: Looked) -> tuple[MovementRow, ...]:
             by=each.entry.by,
             note=each.entry.note,
             plan_id=each.entry.plan_id,
-            piece=_piece(looked, each.entry.piece_id),
+            piece=_piece(looked, each.entry.piece_id) or _line(looked, each.entry.order_line_id),
             order=_order(looked, each.entry.line_id),
             undo=bool(each.entry.change)
             and each.entry.line_id is None
@@ -253,6 +254,11 @@ def movement_rows(looked: Looked) -> tuple[MovementRow, ...]:
 def _piece(looked: Looked, piece_id: int | None) -> tuple[str, str] | None:
     ref = looked.pieces.get(piece_id or 0)
     return None if ref is None else (ref.name, f"/orders/{ref.order_id}/pieces/{ref.number}")
+
+
+def _line(looked: Looked, line_id: int | None) -> tuple[str, str] | None:
+    ref = looked.lines.get(line_id or 0)
+    return None if ref is None else (ref.name, f"/orders/{ref.order_id}#line-{ref.number}")
 
 
 def _order(looked: Looked, line_id: int | None) -> tuple[str, str] | None:

@@ -175,6 +175,7 @@ def test_a_charge_rule_that_makes_no_sense_for_the_kind_is_refused(
         },
         Kind.EXTRA: {ChargeBy.SHEET_SHARE, ChargeBy.OPENED},
         Kind.READY_MADE: set(ChargeBy) - {ChargeBy.EACH},
+        Kind.GOODS: set(ChargeBy) - {ChargeBy.EACH},
     }
     assert (by not in CHARGES[kind]) == (by in senseless[kind])
     if by in senseless[kind]:
