@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain
 
 from lxml.html import HtmlElement as Element
 from lxml.html import HTMLParser, document_fromstring
@@ -57,10 +58,10 @@ class Shown:
 
     @property
     def fields(self) -> dict[str, str]:
-        """Every field of the page by name with what stands in it; of twins the first counts. That of the head is none."""
+        """Every field of the page by name with what stands in it; of twins the first counts, and what is not of the head."""
         values: dict[str, str] = {}
         inside = next(self.tree.iter("main"), self.tree)
-        for element in inside.iter():
+        for element in chain(inside.iter(), self.tree.iter()):
             name = element.get("name")
             if name and element.tag in ("input", "textarea", "select") and name not in values:
                 values[name] = _value(element)
