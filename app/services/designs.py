@@ -5,7 +5,7 @@ from app.orders import Design, DesignAct, Order, Piece, Stage, design_letter
 from app.orders.designs import MOST_DESIGNS
 from app.orders.stages import LEFT_THE_WAY
 from app.services.order_transaction import OrderAt, changing, piece_of
-from app.services.orders import carry_artwork, check_currency
+from app.services.orders import bring, carry_artwork, check_currency
 from app.storage import NewPiece, Stamp, Store
 
 
@@ -23,6 +23,7 @@ def add(store: Store, at: OrderAt, number: int, piece: NewPiece, act: Stamp) -> 
             raise Conflict(
                 f"Piece {number} has {len(there.designs)} designs, and no more can be compared; remove one first."
             )
+        bring(work, piece, act)
         design = work.orders.add_design(there.id, piece.agreed, act)
         carry_artwork(work, there, Design(number=design, agreed=piece.agreed), act)
         work.orders.write_artwork(there.id, piece.artwork)

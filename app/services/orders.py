@@ -44,6 +44,7 @@ __all__ = [
     "add_piece",
     "add_quote",
     "agreed_anew",
+    "bring",
     "carry_artwork",
     "check_currency",
     "find_by_number",
@@ -140,6 +141,8 @@ def add_quote(
         valid_until=head.valid_until,
         note=head.note,
     )
+    for piece in pieces:
+        bring(work, piece, act)
     order_id = work.orders.add(quote, pieces, act, lines)
     settle(work, order_id, act)
     return order_id
@@ -154,6 +157,7 @@ def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Stamp) -> int:
         if not may_add_piece(order):
             _check_changeable(order.stage_of_pieces, f"{order.number} is")
         check_currency(order, piece)
+        bring(work, piece, act)
         number = work.orders.add_piece(order.id, piece, act)
         if order.stage is not Stage.QUOTED:
             added = piece_of(work.orders.get(order.id), number)
@@ -176,6 +180,7 @@ def replace_design(store: Store, at: OrderAt, which: DesignAt, piece: NewPiece, 
         old = which.of(order)
         _check_changeable(old.stage, f"Piece {old.number} is")
         check_currency(order, piece)
+        bring(work, piece, act)
         keep_design(work, old, replace(old.counted, agreed=piece.agreed), act)
         work.orders.write_artwork(old.id, piece.artwork)
 
@@ -184,6 +189,12 @@ def keep_design(work: UnitOfWork, piece: Piece, design: Design, act: Stamp) -> N
     """Freeze a design; what it says of the artwork beside its size is carried to the piece's others."""
     work.orders.agree_design(piece.id, design, act)
     carry_artwork(work, piece, design, act)
+
+
+def bring(work: UnitOfWork, piece: NewPiece, act: Stamp) -> None:
+    """Add the material that a piece was entered with to the price book. Raises: Invalid at "code" where it is taken."""
+    if piece.brings is not None:
+        work.materials.add(piece.brings, now=act.now)
 
 
 def carry_artwork(work: UnitOfWork, piece: Piece, design: Design, act: Stamp) -> None:

@@ -14,9 +14,10 @@ from app.orders import Agreed, Order, Piece, Shop
 from app.orders.quoting.agreement import freeze
 from app.orders.quoting.artwork import read_artwork, retyped, same_design
 from app.orders.quoting.partial import SoFar, so_far
+from app.orders.quoting.reader import FindMaterial
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_agreed
-from app.pricing import Repricing, compare
+from app.pricing import Kind, Material, Repricing, compare
 from app.services.customers import CustomerRequest, known_or_new
 from app.services.order_transaction import DesignAt, OrderAt
 from app.services.orders import NewPiece, QuoteHead, add_quote, replace_design
@@ -25,11 +26,15 @@ from app.storage import Stamp, Store, UnitOfWork
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Terms:
-    """For which day a piece is priced, whether without tax, and whether its sizes are as said at a counter."""
+    """For which day a piece is priced, whether without tax, and whether its sizes are as said at a counter.
+
+    brings: a material that it was entered with, which the price book has not yet.
+    """
 
     today: date
     tax_free: bool = False
     as_said: bool = True
+    brings: Material | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,21 +49,29 @@ class PricedAgain:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Retyped:
-    """A design of a piece of an order as it is typed now."""
+    """A design of a piece of an order as it is typed now. brings: a material that it was entered with."""
 
     which: DesignAt
     typed: Typed
+    brings: Material | None = None
 
 
-def worked_out(
-    store: Store, typed: Typed, shop: Shop, *, today: date, tax_free: bool = False
+def worked_out(  # noqa: PLR0913 - what a price follows from
+    store: Store,
+    typed: Typed,
+    shop: Shop,
+    *,
+    today: date,
+    tax_free: bool = False,
+    brings: Material | None = None,
 ) -> NewPiece:
     """What a typed piece comes to today; sizes are as said, so doubtful ones are asked about.
 
-    Raises: Invalid with every fault at its field.
+    brings: a material that the piece was entered with, which the price book has not yet. Raises: Invalid with every fault at its field.
     """
     with store.reading() as work:
-        return _worked_out(work, typed, shop, _Terms(today=today, tax_free=tax_free))
+        terms = _Terms(today=today, tax_free=tax_free, brings=brings)
+        return _worked_out(work, typed, shop, terms)
 
 
 def worked_out_as_given(
@@ -76,21 +89,41 @@ def typed_as_agreed(store: Store, piece: Piece, shop: Shop) -> Agreed:
         return _as_agreed(work, piece, shop)
 
 
-def told_so_far(store: Store, typed: Typed, faults: Iterable[Fault], shop: Shop) -> SoFar | None:
-    """What can be told of a typed piece that has these faults; None where nothing can."""
+def told_so_far(
+    store: Store,
+    typed: Typed,
+    faults: Iterable[Fault],
+    shop: Shop,
+    brings: Material | None = None,
+) -> SoFar | None:
+    """What can be told of a typed piece that has these faults; None where nothing can. brings: as of `worked_out`."""
     with store.reading() as work:
-        return so_far(typed, faults, shop, work.materials.meant)
+        return so_far(typed, faults, shop, _finding(work, brings))
 
 
 def _worked_out(work: UnitOfWork, typed: Typed, shop: Shop, terms: _Terms) -> NewPiece:
     asked = read_piece(
         typed,
         shop,
-        work.materials.meant,
+        _finding(work, terms.brings),
         tax_free=terms.tax_free,
         longest=_longest(work) if terms.as_said else None,
     )
-    return NewPiece(artwork=asked.artwork, agreed=freeze(asked, typed, shop, today=terms.today))
+    return NewPiece(
+        artwork=asked.artwork,
+        agreed=freeze(asked, typed, shop, today=terms.today),
+        brings=terms.brings,
+    )
+
+
+def _finding(work: UnitOfWork, brings: Material | None) -> FindMaterial:
+    """The price book, with a material that comes into it."""
+
+    def found(text: str, kind: Kind) -> Material | None:
+        ours = brings is not None and brings.kind is kind and text == brings.code
+        return brings if ours else work.materials.meant(text, kind)
+
+    return found
 
 
 def _longest(work: UnitOfWork) -> Length:
@@ -101,15 +134,23 @@ def _as_agreed(work: UnitOfWork, piece: Piece, shop: Shop) -> Agreed:
     return as_agreed(piece.agreed, shop, work.materials.meant, _longest(work))
 
 
-def save_new(store: Store, asked: CustomerRequest, typed: Typed, shop: Shop, act: Stamp) -> int:
+def save_new(  # noqa: PLR0913, PLR0917 - a piece as it is typed, and for whom
+    store: Store,
+    asked: CustomerRequest,
+    typed: Typed,
+    shop: Shop,
+    act: Stamp,
+    brings: Material | None = None,
+) -> int:
     """Keep a new quote of one piece for a customer, who is found or added. Returns its id.
 
-    Raises: Invalid with every fault, at "customer" or the piece's fields; then nothing is kept.
+    brings: as of `worked_out`; it comes into the price book with the quote. Raises: Invalid with every fault, at "customer" or the piece's fields; then nothing is kept.
     """
     with store.writing() as work:
         customer_id = known_or_new(work, asked, act)
         tax_free = work.customers.get(customer_id).value.tax_free
-        piece = _worked_out(work, typed, shop, _Terms(today=act.today, tax_free=tax_free))
+        terms = _Terms(today=act.today, tax_free=tax_free, brings=brings)
+        piece = _worked_out(work, typed, shop, terms)
         head = QuoteHead(
             customer_id=customer_id,
             valid_until=act.today + timedelta(days=shop.promise.valid_days),
@@ -131,7 +172,7 @@ def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: S
             piece = _described_anew(old, changed.typed, shop)
         else:
             tax_free = work.customers.get(order.customer_id).value.tax_free
-            terms = _Terms(today=act.today, tax_free=tax_free)
+            terms = _Terms(today=act.today, tax_free=tax_free, brings=changed.brings)
             piece = _worked_out(work, changed.typed, shop, terms)
     # Whoever changes the order in between makes the version stale, so that nothing old is kept.
     replace_design(store, at, changed.which, piece, act)

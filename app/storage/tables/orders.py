@@ -32,6 +32,7 @@ from app.orders import (
 )
 from app.orders.designs import standing_designs, taken_of
 from app.orders.reductions import NewReduction
+from app.pricing import Material
 from app.storage.journal import ContraryRow, Journal, JournalRow
 from app.storage.mapping import STRICT, Row, columns_of, value_of, write
 from app.storage.paging import Stale, Stamp
@@ -174,10 +175,11 @@ class ReductionRow(ContraryRow, Row):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NewPiece:
-    """A piece to be kept."""
+    """A piece to be kept. brings: a material that it was entered with, which comes into the price book with it."""
 
     artwork: ArtworkRecord
     agreed: Agreed
+    brings: Material | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -45,11 +45,16 @@ def kind_labels(
         yield kind, f"{kind_word(kind, shop, many=True)}{counted(kind)}"
 
 
+FROM_QUOTE = "from-quote"
+"""The further word that marks what was entered on a quote, until somebody takes it away."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialView:
     """One material of the list.
 
-    href: the address of its form. sells: the price of a unit, or of the size bands.
+    href: the address of its form. sells: the price of a unit, or of the size bands. from_quote: whether it was entered on
+    a quote, so that the rest is to be completed.
     """
 
     code: str
@@ -62,6 +67,7 @@ class MaterialView:
     sells: str
     href: str
     active: bool
+    from_quote: bool = False
 
 
 SELDOM = (Kind.READY_MADE, Kind.GOODS)
@@ -135,6 +141,7 @@ def rows_of(materials: Iterable[Material], shop: Shop) -> tuple[MaterialView, ..
             sells=sells_for(material, shop),
             href=f"/materials/{material.code}/edit",
             active=material.active,
+            from_quote=FROM_QUOTE in material.tags,
         )
         for material in materials
     )

@@ -99,7 +99,7 @@ class QuotePage(Page):
     what can be told all the same. stock, used: what the stock has for the piece and what it takes in
     fact, for the shop alone. unsaid: faults and needs at blank fields, which a live form keeps back
     while one types. kept_since: the day of the agreed price, which stays while only the artwork is
-    described anew. mouldings: the address at which a moulding is found with its price, up to the path of the field. usual: what the shop's habit filled in, carried along; None where it fills
+    described anew. mouldings: the address at which a moulding is found with its price, up to the path of the field. new_moulding: the fields of one that the price book has not. usual: what the shop's habit filled in, carried along; None where it fills
     nothing. filled: the same as a live form is to write it into its fields. taken: what doubtful sizes are taken as until their unit is said; empty where none
     is doubtful. action: the address that the form is posted to. live: the address that works it out and
     keeps nothing.
@@ -130,13 +130,15 @@ class QuotePage(Page):
     tax_word: str
     kept_since: date | None
     mouldings: str
+    new_moulding: FormView[OfShop]
     usual: str | None = None
     filled: str = "{}"
 
     @property
     def fields_there(self) -> tuple[FieldView, ...]:
         """The fields that the posted page had."""
-        return (*(self.customer.values() if self.customer else ()), *self.piece.on_the_page)
+        customer = self.customer.values() if self.customer else ()
+        return (*customer, *self.piece.on_the_page, *self.new_moulding.values())
 
     @property
     def asked_of_artwork(self) -> str:

@@ -111,7 +111,10 @@ def two_versions(
             typed,
             labels_of(FormView(PIECE, PieceTyped(shop, typed), Fields(typed))),
         ),
-        typed=tuple(typed.items()),
+        typed=(
+            *typed.items(),
+            *((path, text) for path, text in form.items() if path.startswith("new_moulding.")),
+        ),
         stored_price=_price(piece),
     )
 

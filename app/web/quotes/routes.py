@@ -17,6 +17,7 @@ from app.orders.quoting.overruled import overruled
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
+from app.pricing import Material
 from app.services import customers, designs, orders, quotes
 from app.services.boxes import from_price_book
 from app.services.moulding_offers import MOULDING_FIELDS, OfferTerms
@@ -26,6 +27,7 @@ from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
+from app.web.kit.fields import Fields, FormView, OfShop
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.page import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
@@ -33,6 +35,7 @@ from app.web.pieces.price_steps import with_steps
 from app.web.pieces.stock import from_rack, really_used
 from app.web.quotes import mouldings, repricing, usual
 from app.web.quotes import page as page_of
+from app.web.quotes.new_moulding import NEW_MOULDING, with_new
 from app.web.quotes.partial import so_far_view
 from app.web.quotes.said import SAY, not_used_at, questions_at, said, taken_for
 from app.web.quotes.sizes import TAKE, OffersView, next_sizes, sizes_that_would_do, taken
@@ -171,15 +174,23 @@ def _outcome(
 
     faults: those for which it was refused; what is needed or asked is then a fault as well.
     """
-    typed = piece_typed(form)
+    try:
+        typed, brings = with_new(here, piece_typed(form), form)
+    except Invalid as invalid:
+        return _faulty(here, piece_typed(form), faults, invalid.faults)
     try:
         piece = quotes.worked_out(
-            here.store, typed, here.shop, today=here.today, tax_free=sheet.tax_free
+            here.store,
+            typed,
+            here.shop,
+            today=here.today,
+            tax_free=sheet.tax_free,
+            brings=brings,
         )
     except Invalid as invalid:
         asked = open_questions(invalid.faults)
         if not asked:
-            return _faulty(here, typed, faults, invalid.faults)
+            return _faulty(here, typed, faults, invalid.faults, brings)
         refused = tuple(dict.fromkeys((*faults, *asked))) if faults else ()
         likely = _outcome(here, sheet, as_likely(form, asked), refused)
         return replace(likely, asked=asked)
@@ -224,12 +235,16 @@ def _viewed(
 
 
 def _faulty(
-    here: RequestContext, typed: Typed, refused: tuple[Fault, ...], of_piece: tuple[Fault, ...]
+    here: RequestContext,
+    typed: Typed,
+    refused: tuple[Fault, ...],
+    of_piece: tuple[Fault, ...],
+    brings: Material | None = None,
 ) -> page_of.Outcome:
     """Return what can be told of a piece that cannot be worked out."""
     found = tuple(dict.fromkeys((*refused, *of_piece)))
     needed = () if refused else tuple(fault for fault in found if fault.code == NEEDED)
-    told = quotes.told_so_far(here.store, typed, of_piece, here.shop)
+    told = quotes.told_so_far(here.store, typed, of_piece, here.shop, brings)
     return page_of.Outcome(
         faults=tuple(fault for fault in found if fault not in needed),
         needed=needed,
@@ -285,6 +300,7 @@ def _page(
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
         kept_since=outcome.kept_since,
         mouldings=f"/quotes/mouldings?{'free=1&' if sheet.tax_free else ''}at=",
+        new_moulding=FormView(NEW_MOULDING, OfShop(here.shop), Fields(form, faults)),
         usual=form.get(usual.USUAL),
         filled=usual.fills(form),
     )
@@ -331,10 +347,16 @@ def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
     form = usual.renewed(here, form)
     asked = customers.CustomerRequest.of(form)
     try:
-        order_id = quotes.save_new(here.store, asked, piece_typed(form), here.shop, here.act)
+        typed, brings = with_new(here, piece_typed(form), form)
+        order_id = quotes.save_new(here.store, asked, typed, here.shop, here.act, brings)
     except Invalid as invalid:
         return show_typed(here, _quote_typed(here, form), form, invalid.faults)
-    return see(f"/orders/{order_id}", "The quote is saved.")
+    return see(f"/orders/{order_id}", f"The quote is saved.{_came(brings)}")
+
+
+def _came(brings: Material | None) -> str:
+    """Say that a moulding came into the price book, in a sentence to follow another."""
+    return f" {brings.code} is in the price book now; complete it there." if brings else ""
 
 
 def _quote_typed(here: RequestContext, form: Typed) -> QuoteForm:
@@ -388,15 +410,21 @@ def add_piece(
         return show_asked(here, sheet, form)
     form = usual.renewed(here, form)
     try:
+        typed, brings = with_new(here, piece_typed(form), form)
         piece = quotes.worked_out(
-            here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free
+            here.store,
+            typed,
+            here.shop,
+            today=here.today,
+            tax_free=sheet.tax_free,
+            brings=brings,
         )
         orders.add_piece(here.store, _at(order_id, form), piece, here.act)
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
-    return see(f"/orders/{order_id}", "The piece is added.")
+    return see(f"/orders/{order_id}", f"The piece is added.{_came(brings)}")
 
 
 def _another_design(here: RequestContext, order: Order, number: int) -> QuoteForm:
@@ -430,15 +458,21 @@ def add_design(here: Here, form: TypedForm, order_id: Id, number: Id, live: str 
     if only_asks(form, live):
         return show_asked(here, sheet, form)
     try:
+        typed, brings = with_new(here, piece_typed(form), form)
         piece = quotes.worked_out(
-            here.store, piece_typed(form), here.shop, today=here.today, tax_free=sheet.tax_free
+            here.store,
+            typed,
+            here.shop,
+            today=here.today,
+            tax_free=sheet.tax_free,
+            brings=brings,
         )
         added = designs.add(here.store, _at(order_id, form), number, piece, here.act)
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
-    said = f"Design {design_letter(added)} of piece {number} is added."
+    said = f"Design {design_letter(added)} of piece {number} is added.{_came(brings)}"
     return see(f"/orders/{order_id}#piece-{number}", said)
 
 
@@ -501,8 +535,9 @@ def save_piece(
     if only_asks(form, live):
         return show_asked(here, sheet, form)
     try:
+        typed, brings = with_new(here, piece_typed(form), form)
         retyped = quotes.Retyped(
-            which=DesignAt(piece=number, design=design), typed=piece_typed(form)
+            which=DesignAt(piece=number, design=design), typed=typed, brings=brings
         )
         at = _at(order_id, form)
         kept = quotes.change_piece(here.store, at, retyped, here.shop, here.act)
@@ -515,7 +550,7 @@ def save_piece(
         return show_refused(here, sheet, form, conflict)
     said = "is kept; its price stays as agreed." if kept else "is agreed anew, at today's prices."
     which = f"Piece {number}, design {design_letter(design)}," if design else f"Piece {number}"
-    return see(f"/orders/{order_id}", f"{which} {said}")
+    return see(f"/orders/{order_id}", f"{which} {said}{_came(brings)}")
 
 
 @router.get("/orders/{order_id}/pieces/{number}/price-again")
