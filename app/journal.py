@@ -84,12 +84,18 @@ def standing_by[E, K](
     return {key: each for key, each in last.items() if stands(each)}
 
 
-def standing_last[E](entries: Iterable[E], *, takes_back: Callable[[E], bool]) -> E | None:
-    """What stands last, where each taking back undoes what stood last before it; None for nothing."""
+def not_undone[E](entries: Iterable[E], *, takes_back: Callable[[E], bool]) -> tuple[E, ...]:
+    """What stands, the oldest first, where each taking back undoes what stood last before it."""
     stack: list[E] = []
     for each in entries:
         if takes_back(each):
             stack.pop()
         else:
             stack.append(each)
+    return tuple(stack)
+
+
+def standing_last[E](entries: Iterable[E], *, takes_back: Callable[[E], bool]) -> E | None:
+    """What stands last of that; None for nothing."""
+    stack = not_undone(entries, takes_back=takes_back)
     return stack[-1] if stack else None

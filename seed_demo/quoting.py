@@ -19,6 +19,10 @@ type Made = tuple[ArtworkRecord, Agreed]
 _HOW_MANY = ((1, 62), (2, 20), (3, 10), (4, 5), (6, 3))
 """Pieces of a quote and their shares."""
 
+_CERTIFICATES = {"artwork.title": "Certificate of the regatta", "artwork.kind": "document"}
+_OF_ONE = ("artwork.support", "artwork.weight", "artwork.declared_value", "artwork.condition")
+"""What is noted of a single artwork and of no certificate."""
+
 _OF_THE_FIRST = ("frames.", "mats.", "glazing.", "backing.", "mount_board.")
 """What the pieces of a set have in common."""
 
@@ -94,6 +98,13 @@ class Quoter:
             self._agree(typed | terms.fields, terms.customer.tax_free, quoted_on)
             for typed in self._typed[number % len(self._typed)]
         )
+
+    def alike(self, made: Made, copies: int) -> Made:
+        """The same design so many times, for certificates. Raises: Invalid where that is impossible."""
+        _, agreed = made
+        own = {path: text for path, text in agreed.typed.items() if path not in _OF_ONE}
+        typed = {**own, **_CERTIFICATES, "copies": str(copies)}
+        return self._agree(typed, agreed.tax_free, agreed.priced_on)
 
     def _agree(self, typed: Fields, tax_free: bool, quoted_on: date) -> Made:
         """The price book never changes in the sample, so a piece that comes round is priced once."""

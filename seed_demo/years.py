@@ -20,6 +20,9 @@ A_YEAR = 365
 MOST_A_YEAR = 2500
 """Above so many orders the sample reaches back further, since one shop could not make more in a year."""
 
+ALIKE = 20
+"""Pieces of the one order of many that are alike."""
+
 GROWTH = 1.3
 """1 would spread the quotes of the year evenly; more brings them nearer to its end."""
 
@@ -101,6 +104,7 @@ class _Writer:
         self._random = random
         self._piece = 1
         self._entry = 1
+        self._alike = False
 
     def write(self, number: int, quoted_on: date, last: date) -> PastOrder:
         random = self._random
@@ -112,6 +116,8 @@ class _Writer:
             number=number, quoted_on=quoted_on, pieces=len(made), rush=terms.rush, last=last
         )
         course = follow(asked, random)
+        if not self._alike and _wants_many(made, course):
+            made, self._alike = (self._quoter.alike(made[0], ALIKE),), True
         order = Order(
             id=number,
             version=1,
@@ -165,6 +171,15 @@ class _Writer:
             total=account.to_pay,
             owed=owed(settled, paid_up),
         )
+
+
+def _wants_many(made: tuple[Made, ...], course: Course) -> bool:
+    """Whether one matted piece is asked for, that is not cut yet; the first one becomes many that are alike."""
+    if len(made) != 1 or not course.changes[0]:
+        return False
+    (_, agreed) = made[0]
+    at_the_bench = course.changes[0][-1].new is Stage.ORDERED
+    return at_the_bench and bool(agreed.chosen.mats) and bool(agreed.chosen.frames)
 
 
 def _as_ordered(order: Order) -> Money:

@@ -11,20 +11,24 @@ from app.documents.kit.party import PartyPaper
 from app.documents.kit.pdf import StyleSheets, sheets_for, to_pdf
 from app.documents.kit.printing import day, page_html
 from app.documents.kit.total_lines import NOT_CHARGED, Sum, together
-from app.money import Money, show_percent
+from app.money import Money, show_money, show_percent
 from app.orders import EntryKind, Paper
 from app.orders.invoices.invoice import Charged, Invoice, InvoiceKind, InvoiceLine, Receipt
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineOnPaper:
-    """One line. number: of the piece, blank where the one above is of the same piece; "L1" of a line without one."""
+    """One line. number: of the piece, blank where the one above is of the same piece; "L1" of a line without one.
+
+    alike: of several alike how many at what price of one, "20 × 41.50"; empty for a single piece.
+    """
 
     number: str
     name: str
     details: str
     rate: str
     amount: Money
+    alike: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,8 +129,15 @@ def _lines(lines: tuple[InvoiceLine, ...]) -> Iterator[LineOnPaper]:
             details=line.details,
             rate=show_percent(line.rate.percent) if line.rate else "not charged",
             amount=line.amount,
+            alike=_alike(line),
         )
         before = line.of
+
+
+def _alike(line: InvoiceLine) -> str:
+    if line.quantity == 1:
+        return ""
+    return f"{line.quantity} × {show_money(line.each)}" if line.each else f"{line.quantity} alike"
 
 
 def _sums(charged: Charged) -> Iterator[Sum]:

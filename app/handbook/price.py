@@ -122,6 +122,39 @@ RULES = (
         ),
     ),
     Rule(
+        number="P11",
+        title="Several that are alike",
+        text="Of several pieces that are alike each takes its materials and its work; what is set up once, as the guide with its stops, is charged once. "
+        "Shares of a sheet, bands, minimum lengths and roundings are those of one piece; only by what is opened all are asked for at once. "
+        "All lines together over the number, half up, are the price of one: what the number takes off, discount, rush and the rounding to the shop's step are "
+        "taken of that, and all cost that many times the price of one, to the last minor unit. Tax is on all.",
+        formulas=(
+            "lines = number × (materials + work of each) + work done once",
+            "all = number × rounded(lines / number)",
+        ),
+        settings=(
+            "work.operations",
+            "prices.number_breaks",
+        ),
+        sources=(Source(OURS, "so that number times price is the amount that an invoice states"),),
+        example=WorkedExample(
+            text="{number} alike of {materials} of materials and {each} min each at {rate} an hour, and {once} min once: {lines}, which is {one} for one. "
+            "In steps of {step} one is {price} and all are {all}.",
+            figures={
+                "number": "20",
+                "materials": "30.00",
+                "each": "20",
+                "rate": "36.00",
+                "once": "6",
+                "lines": "843.60",
+                "one": "42.18",
+                "step": "0.50",
+                "price": "42.00",
+                "all": "840.00",
+            },
+        ),
+    ),
+    Rule(
         number="P12",
         title="A line without a piece",
         text="Goods of the price book, or anything else that is typed: number × price, rounded once, at a rate of tax of its own; with minutes where "

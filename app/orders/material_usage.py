@@ -18,6 +18,9 @@ from app.pricing import ChargeBy, Material, Measure, Opened, OpenedSheets, Opene
 from app.pricing.measure import in_measure, length_measure, unit_cost
 from app.pricing.uses import uses_of
 
+MOST_ALIKE_LOOKED_AT = 60
+"""Of how many that are alike it is told what they really use, since that is asked while somebody types. Source: ours."""
+
 _HALF = Fraction(1, 2)
 
 
@@ -39,11 +42,14 @@ class RealUse:
 def real_use(agreed: Agreed, shop: Shop) -> tuple[RealUse, ...]:
     """Each material of a piece that comes in sticks or sheets, in the order of its price.
 
-    Left out is what is charged each: its cost is of a piece, not of a sheet.
+    Left out is what is charged each: its cost is of a piece, not of a sheet. Of more than `MOST_ALIKE_LOOKED_AT`
+    nothing is told.
     """
+    if agreed.copies > MOST_ALIKE_LOOKED_AT:
+        return ()
     uses = uses_of(worked_out(agreed.spec), agreed.chosen)
     wanted = (use for use in uses if use.material.charge.by is not ChargeBy.EACH)
-    return tuple(_real_use(alone, agreed) for alone in cut_alone(wanted, shop))
+    return tuple(_real_use(alone, agreed) for alone in cut_alone(wanted, shop, agreed.copies))
 
 
 def _real_use(alone: CutAlone, agreed: Agreed) -> RealUse:
@@ -57,17 +63,17 @@ def _real_use(alone: CutAlone, agreed: Agreed) -> RealUse:
     return RealUse(
         material=alone.material,
         opened=opened,
-        lost=_lost(alone, opened),
+        lost=_lost(alone, opened, agreed.copies),
         lines=lines,
         short=_short(_cost(alone.material, opened), lines, agreed),
     )
 
 
-def _lost(alone: CutAlone, opened: Opened) -> Fraction:
+def _lost(alone: CutAlone, opened: Opened, copies: int) -> Fraction:
     if isinstance(opened, OpenedSticks):
-        in_parts = sum((use.length * use.count for use in alone.uses), ZERO)
+        in_parts = sum((use.length * use.count for use in alone.uses), ZERO) * copies
         return opened.used_up.mm - in_parts.mm
-    area = sum((use.size.area_m2 * use.count for use in alone.uses), Fraction(0))
+    area = sum((use.size.area_m2 * use.count for use in alone.uses), Fraction(0)) * copies
     return opened.used_up * opened.sheet.area_m2 - area
 
 
@@ -82,10 +88,10 @@ def _cost(material: Material, opened: Opened) -> Fraction:
 def _short(cost: Fraction, lines: Sequence[PriceLine], agreed: Agreed) -> Money | None:
     """The cost beyond that of the lines, where it is more than their rounding can explain.
 
-    Costs of lines stand rounded half up, so each may be half a minor unit above.
+    Costs of lines stand rounded half up for each copy, so each may be half a minor unit above.
     """
     counted = sum((line.cost.minor for line in lines), Fraction(0))
     missing = cost - counted
-    if missing <= _HALF * max(1, len(lines)):
+    if missing <= _HALF * max(1, sum(line.copies for line in lines)):
         return None
     return Money(round_half_up(missing), agreed.price.currency)

@@ -4,6 +4,7 @@ An order begins as a quote and keeps its id when it is ordered. Each piece keeps
 was agreed and priced on the day (P7): nothing here is worked out again from a later price book.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
@@ -13,9 +14,10 @@ from app.errors import FaultCollector, NotFound
 from app.framing import Spec
 from app.framing.mass import HEAVIEST_KG
 from app.framing.notices.artwork_weight import Support
-from app.journal import Noted, standing_last
+from app.journal import Noted, not_undone
 from app.lengths import Steps
 from app.money import Currency, Money, TaxPolicy, TaxRate
+from app.orders.copies import least, spread
 from app.orders.ledger import Entry
 from app.orders.order_line import OrderLine
 from app.orders.reductions import Reduction
@@ -77,7 +79,8 @@ class Agreed:
     """What was agreed for a piece and frozen on the day.
 
     typed: every field of the quote page as it was typed, to edit it again. steps: the unit and the
-    step that the piece is cut in. tax_rates, tax_policy: as they stood, for the order's totals.
+    step that the piece is cut in. tax_rates, tax_policy: as they stood, for the order's totals. copies: how
+    many alike; the price is that of all of them (P11).
     """
 
     typed: dict[str, str]
@@ -89,6 +92,7 @@ class Agreed:
     tax_policy: TaxPolicy
     tax_rates: tuple[TaxRate, ...]
     tax_free: bool = False
+    copies: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,6 +142,7 @@ class Piece:
 
     designs: by number, at least one. taken: the number of the one that the customer took; None while
     nobody chose, which is no choice where there is one.
+    stage: the least of all that are alike.
     """
 
     id: int
@@ -180,7 +185,27 @@ class Piece:
     @property
     def last_change(self) -> StageChange | None:
         """The last change that still stands; None where all were taken back."""
-        return standing_last(self.changes, takes_back=lambda change: change.takes_back)
+        return self.standing_changes[-1] if self.standing_changes else None
+
+    @property
+    def standing_changes(self) -> tuple[StageChange, ...]:
+        """The changes that were not taken back, the oldest first."""
+        return not_undone(self.changes, takes_back=lambda change: change.takes_back)
+
+    @property
+    def copies(self) -> int:
+        """How many are alike."""
+        return self.agreed.copies
+
+    @property
+    def stands(self) -> Mapping[Stage, int]:
+        """How many of them stand at each stage where any does; the piece's is the least (P11)."""
+        return spread(self.copies, self.stage, self.standing_changes)
+
+    def after(self, change: StageChange) -> "Piece":
+        """The piece after one more change."""
+        changed = replace(self, changes=(*self.changes, change), stage=change.new)
+        return replace(changed, stage=least(changed.stands))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,7 +16,7 @@ from app.money import Currency, Money, TaxPolicy, TaxRate, TaxRounding, currency
 from app.orders.cutting_habits import CuttingHabits
 from app.orders.usual_choices import UsualChoices
 from app.orders.weight_rules import WeightRules
-from app.pricing import DEFAULT_OPERATIONS, MarkupTable, Operation, PriceRules
+from app.pricing import DEFAULT_OPERATIONS, MarkupTable, NumberBreak, Operation, PriceRules
 
 
 class Paper(StrEnum):
@@ -117,7 +117,8 @@ class Labour:
 class Shop:
     """keep: the smallest fallout that goes back into stock, either way round (C5); its default is
     our own. tax_number: as local law asks for it on invoices. cutting_habits: None until the shop has
-    its own. usual_choices: none until the shop names any. sample: an invented shop to look around in, which may be removed in one act.
+    its own. usual_choices: none until the shop names any. number_breaks: the fewest alike first (P11). sample: an invented shop to look
+    around in, which may be removed in one act.
 
     Raises: Invalid with every fault, at the field's name on the settings page.
     """
@@ -147,6 +148,7 @@ class Shop:
     cutting_habits: CuttingHabits | None = None
     weights: WeightRules = field(default_factory=WeightRules)
     usual_choices: UsualChoices = UsualChoices()
+    number_breaks: tuple[NumberBreak, ...] = ()
     sample: bool = False
 
     def __post_init__(self) -> None:
@@ -198,6 +200,7 @@ class Shop:
             labour_tax=self.labour.tax,
             tax_policy=self.tax_policy,
             rounding_step=self.rounding_step or Money.zero(self.currency),
+            number_breaks=self.number_breaks,
         )
 
 

@@ -49,12 +49,16 @@ GOODS_SKIP = frozenset({Stage.CUT, Stage.FRAMED})
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StageChange(Noted):
-    """One change of the stage of a piece or a line. takes_back: undoes the one before it."""
+    """One change of the stage of a piece or a line. takes_back: undoes the one before it.
+
+    count: how many of those that are alike moved; None for all that stood at the old stage (P11).
+    """
 
     old: Stage
     new: Stage
     takes_back: bool = False
     note: str = ""
+    count: int | None = None
 
 
 def word_of(stage: Stage, *, with_pieces: bool) -> str:

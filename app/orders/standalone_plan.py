@@ -66,8 +66,10 @@ class CutAlone:
         return _opened_sheets(self.asked)
 
 
-def opened_alone(dimensions: Dimensions, chosen: Chosen, shop: Shop) -> Mapping[str, Opened]:
-    """What is opened of each material that is charged by that, by its code (P1).
+def opened_alone(
+    dimensions: Dimensions, chosen: Chosen, shop: Shop, copies: int = 1
+) -> Mapping[str, Opened]:
+    """What is opened of each material that is charged by that, by its code (P1), for all copies at once (P11).
 
     Nothing where none is, or where the choice does not fit the piece, which pricing refuses.
     """
@@ -76,19 +78,19 @@ def opened_alone(dimensions: Dimensions, chosen: Chosen, shop: Shop) -> Mapping[
         return NOTHING_OPENED
     uses = uses_of(dimensions, chosen)
     wanted = (use for use in uses if use.material.charge.by is ChargeBy.OPENED)
-    return {each.material.code: each.opened for each in cut_alone(wanted, shop)}
+    return {each.material.code: each.opened for each in cut_alone(wanted, shop, copies)}
 
 
-def cut_alone(uses: Iterable[Use], shop: Shop) -> tuple[CutAlone, ...]:
+def cut_alone(uses: Iterable[Use], shop: Shop, copies: int = 1) -> tuple[CutAlone, ...]:
     """Each material that comes in sticks or sheets, in the order of the uses.
 
-    shop: for kerf, trims, stages and what is worth keeping.
+    shop: for kerf, trims, stages and what is worth keeping. copies: how many alike are cut together.
     """
     by_code: dict[str, list[Use]] = defaultdict(list)
     for use in uses:
         if _is_cut(use):
             by_code[use.material.code].append(use)
-    return tuple(_alone(ours, shop) for ours in by_code.values())
+    return tuple(_alone(ours, shop, copies) for ours in by_code.values())
 
 
 def _is_cut(use: Use) -> bool:
@@ -97,22 +99,24 @@ def _is_cut(use: Use) -> bool:
     return use.material.profile is not None and use.group in _CUT_FROM_STICKS and bool(use.runs)
 
 
-def _alone(uses: Sequence[Use], shop: Shop) -> CutAlone:
+def _alone(uses: Sequence[Use], shop: Shop, copies: int) -> CutAlone:
     material = uses[0].material
     ask = _sheets_asked if material.kind.is_sheet else _sticks_asked
-    return CutAlone(material=material, uses=tuple(uses), asked=ask(material, uses, shop))
+    return CutAlone(material=material, uses=tuple(uses), asked=ask(material, uses, shop, copies))
 
 
-def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop) -> StickProblem:
+def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop, copies: int) -> StickProblem:
+    """The rails of each copy are a frame of their own."""
     assert material.profile is not None, "what is cut from sticks has its stick"
     habits = shop.cutting
     parts = (
         StickPart(
-            id=f"{number}.{run}",
+            id=f"{number}.{run}" if copy == 0 else f"{copy}.{number}.{run}",
             length=length,
             copies=count * use.count,
-            group=str(number) if use.sawn and use.pieces == _RAILS_OF_A_FRAME else "",
+            group=f"{copy}.{number}" if use.sawn and use.pieces == _RAILS_OF_A_FRAME else "",
         )
+        for copy in range(copies)
         for number, use in enumerate(uses)
         for run, (length, count) in enumerate(use.runs)
     )
@@ -127,7 +131,7 @@ def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop) -> StickP
     )
 
 
-def _sheets_asked(material: Material, uses: Sequence[Use], shop: Shop) -> SheetProblem:
+def _sheets_asked(material: Material, uses: Sequence[Use], shop: Shop, copies: int) -> SheetProblem:
     assert material.sheet is not None, "what is cut from sheets has its sheet"
     habits = shop.cutting
     turn = Trait.ONE_WAY not in material.sheet.traits
@@ -135,7 +139,7 @@ def _sheets_asked(material: Material, uses: Sequence[Use], shop: Shop) -> SheetP
         unit=shop.unit,
         stock=(Sheet(id=_NEW, size=material.sheet.size),),
         parts=tuple(
-            SheetPart(id=str(number), size=use.size, copies=use.count, turn=turn)
+            SheetPart(id=str(number), size=use.size, copies=use.count * copies, turn=turn)
             for number, use in enumerate(uses)
         ),
         trim=habits.sheet_trim,

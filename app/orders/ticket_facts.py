@@ -50,6 +50,8 @@ class _PieceFacts:
         """Sizes and materials, in the order of the work."""
         unit = "millimetres" if self.unit is Unit.MM else "inches"
         yield _fact("unit", "figures", f"in {unit}")
+        if self.agreed.copies > 1:
+            yield _fact("copies", "how many", f"{self.agreed.copies} alike")
         yield _fact("artwork", "artwork", show_size(self.agreed.spec.artwork, self.unit))
         for layer in self.cut.layers:
             yield from self._mat(layer)

@@ -1,4 +1,4 @@
-"""Discount, rush and rounding, and each line's part of them (P6).
+"""Discount, rush and rounding, and each line's part of them (P6); of several alike taken of one (P11).
 
 What is taken off or added goes to the lines in whole minor units, first over the tax rates and then
 within each, so that every sum adds up exactly. The largest remainders take the odd units.
@@ -6,17 +6,22 @@ within each, so that every sum adds up exactly. The largest remainders take the 
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
-from app.money import Money, round_to_step, shared
+from app.money import Money, round_half_up, round_to_step, shared
 from app.pricing.lines import PriceLine
 from app.pricing.rules import Adjustments
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Adjusted:
-    """subtotal + discount + rush + rounding = total. discount is zero or below."""
+    """subtotal + by_number + discount + rush + rounding = total. by_number and discount are zero or below.
+
+    Of several alike each is that of all of them.
+    """
 
     subtotal: Money
+    by_number: Money
     discount: Money
     rush: Money
     rounding: Money
@@ -24,19 +29,31 @@ class Adjusted:
     @property
     def total(self) -> Money:
         """What is left after all of them."""
-        return self.subtotal + self.discount + self.rush + self.rounding
+        return self.subtotal + self.by_number + self.discount + self.rush + self.rounding
 
 
-def adjust(subtotal: Money, adjustments: Adjustments, step: Money) -> Adjusted:
-    """Discount on the subtotal, rush on what remains, the sum to the shop's step. Source: P6."""
-    discount = -subtotal.times(adjustments.discount)
-    rush = (subtotal + discount).times(adjustments.rush)
-    before = subtotal + discount + rush
+def adjust(
+    subtotal: Money, adjustments: Adjustments, step: Money, off: Fraction = Fraction(0)
+) -> Adjusted:
+    """Discount on the subtotal, rush on what remains, the sum to the shop's step. Source: P6.
+
+    Of several alike this is done to the price of one, which is the subtotal over their number, half up to the
+    minor unit; all are that many times one, so that number × price of one is exactly the total. off: the
+    share that their number takes off, before the discount. Source: P11.
+    """
+    copies = adjustments.copies
+    one = Money(round_half_up(Fraction(subtotal.minor, copies)), subtotal.currency)
+    by_number = -one.times(off)
+    discount = -(one + by_number).times(adjustments.discount)
+    rush = (one + by_number + discount).times(adjustments.rush)
+    before = one + by_number + discount + rush
+    rounded_up = round_to_step(before, step) - before
     return Adjusted(
         subtotal=subtotal,
-        discount=discount,
-        rush=rush,
-        rounding=round_to_step(before, step) - before,
+        by_number=by_number * copies,
+        discount=discount * copies,
+        rush=rush * copies,
+        rounding=(one + rounded_up) * copies - subtotal,
     )
 
 

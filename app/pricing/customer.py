@@ -11,7 +11,7 @@ from app.pricing.uses import LineGroup
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerLine:
-    """A price line for the customer. quantity × unit_price (minor units), half up, is the amount."""
+    """A price line for the customer. quantity × unit_price (minor units), half up, times copies is the amount."""
 
     label: str
     group: LineGroup
@@ -21,11 +21,13 @@ class CustomerLine:
     unit_price: Fraction
     amount: Money
     why: tuple[str, ...]
+    copies: int = 1
+    together: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerPrice:
-    """A piece's price for the customer; the sums are those of `PiecePrice`."""
+    """A piece's price for the customer; the sums are those of `PiecePrice`. each: the price of one alike."""
 
     lines: tuple[CustomerLine, ...]
     subtotal: Money
@@ -36,6 +38,9 @@ class CustomerPrice:
     tax_included: bool
     tax_free: bool
     tax: TaxSummary
+    copies: int
+    each: Money
+    by_number: Money
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,4 +62,6 @@ def customer_line(line: PriceLine) -> CustomerLine:
         unit_price=line.unit_price,
         amount=line.amount,
         why=line.why,
+        copies=line.copies,
+        together=line.together,
     )

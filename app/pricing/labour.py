@@ -1,12 +1,13 @@
-"""The work of a piece: minutes of each operation × the hourly rate (P5)."""
+"""The work of a piece: minutes of each operation × the hourly rate (P5), and of several alike (P11)."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
 from app.framing import Dimensions, Presentation, Spec
 from app.money import Money, show_money
 from app.pricing.chosen import Chosen
-from app.pricing.lines import PriceLine, rounded
+from app.pricing.lines import PriceLine, rounded, times_text
 from app.pricing.measure import Measure
 from app.pricing.operations import Operation, When
 from app.pricing.rules import PriceRules
@@ -76,41 +77,86 @@ def floating(spec: Spec) -> int:
     return sum(shown if each.floats is None else each.floats for each in spec.openings)
 
 
-def minutes_of(operation: Operation, work: Worked) -> Fraction:
-    """Minutes of one operation: fixed + per metre + per layer + per window + per m², exact.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Timed:
+    """The minutes of an operation, exact. set_up: of its fixed part. further: of what follows the piece's counts."""
+
+    operation: Operation
+    set_up: Fraction
+    further: Fraction
+
+    @property
+    def for_all(self) -> Fraction:
+        """What is done once, however many are alike."""
+        return self.set_up if self.operation.once else Fraction(0)
+
+    @property
+    def for_each(self) -> Fraction:
+        """What is done for each of them."""
+        return self.set_up + self.further - self.for_all
+
+
+def timed(operation: Operation, work: Worked) -> Timed:
+    """The minutes of one operation: fixed, and per metre + per layer + per window + per m².
 
     The fixed part counts each time it is done; the rest follows the piece's counts once.
     Source: handbook P5.
     """
     times = work.how_often(operation.when)
     if not times:
-        return Fraction(0)
-    return (
-        operation.fixed * times
-        + operation.per_metre * work.metres
+        return Timed(operation=operation, set_up=Fraction(0), further=Fraction(0))
+    return Timed(
+        operation=operation,
+        set_up=operation.fixed * times,
+        further=operation.per_metre * work.metres
         + operation.per_layer * work.layers
         + operation.per_window * work.windows
-        + operation.per_m2 * work.area
+        + operation.per_m2 * work.area,
     )
 
 
-def labour_line(dimensions: Dimensions, chosen: Chosen, rules: PriceRules) -> PriceLine | None:
-    """The line for the work, rounded once; None where no operation takes any time.
+def minutes_of(operation: Operation, work: Worked) -> Fraction:
+    """Minutes of one operation for one piece by itself, exact. Source: handbook P5."""
+    of = timed(operation, work)
+    return of.set_up + of.further
 
-    Labour has no cost of its own: what an hour brings is its measure (P9).
+
+def labour_lines(
+    dimensions: Dimensions, chosen: Chosen, rules: PriceRules, copies: int = 1
+) -> Iterator[PriceLine]:
+    """The line for the work, rounded once; of several alike one for each of them and one for what is done once.
+
+    None where no operation takes any time. Labour has no cost of its own: what an hour brings is its
+    measure (P9). Source: handbook P5, P11.
     """
     work = worked(dimensions, chosen)
-    timed = [(each, minutes_of(each, work)) for each in rules.operations]
-    minutes = sum((time for _, time in timed), Fraction(0))
+    done = [timed(each, work) for each in rules.operations]
+    if copies == 1:
+        yield from _line([(each, each.set_up + each.further) for each in done], rules)
+        return
+    yield from _line([(each, each.for_each) for each in done], rules, copies=copies)
+    yield from _line([(each, each.for_all) for each in done], rules, together=True)
+
+
+def _line(
+    minutes_of_each: Iterable[tuple[Timed, Fraction]],
+    rules: PriceRules,
+    *,
+    copies: int = 1,
+    together: bool = False,
+) -> Iterator[PriceLine]:
+    taken = [(of.operation, time) for of, time in minutes_of_each if time]
+    minutes = sum((time for _, time in taken), Fraction(0))
     if not minutes:
-        return None
+        return
     a_minute = Fraction(rules.hourly_rate.minor, 60)
-    amount = rounded(minutes * a_minute, rules.currency)
-    return PriceLine(
+    one = rounded(minutes * a_minute, rules.currency)
+    amount = one * copies
+    yield PriceLine(
         code="work",
-        label="Work",
+        label="Work done once" if together else "Work",
         group=LineGroup.LABOUR,
-        part="work",
+        part="setting up" if together else "work",
         quantity=minutes,
         measure=Measure.MINUTE,
         unit_price=a_minute,
@@ -119,8 +165,11 @@ def labour_line(dimensions: Dimensions, chosen: Chosen, rules: PriceRules) -> Pr
         cost=Money.zero(rules.currency),
         tax=rules.labour_tax,
         why=(
-            *(f"{each.name}: {decimal(time, 1)} min." for each, time in timed if time),
+            *(f"{operation.name}: {decimal(time, 1)} min." for operation, time in taken),
             f"{quantity_text(minutes, Measure.MINUTE, a_minute)} at "
-            f"{show_money(rules.hourly_rate)} an hour = {show_money(amount)}.",
+            f"{show_money(rules.hourly_rate)} an hour = {show_money(one)}.",
+            *times_text(copies, one),
         ),
+        copies=copies,
+        together=together,
     )

@@ -23,7 +23,9 @@ class PriceLine:
     """One line of a piece's price.
 
     code: of the material, or "work". unit_price: minor units per measure, exact; quantity ×
-    unit_price, rounded half up once, is the amount. cost: without tax. tax: code of a tax rate.
+    unit_price, rounded half up once, and that times copies, is the amount. copies: for how many alike it is
+    charged, each with the quantity. together: whether the quantity is that of all that are alike at once, as
+    of what is done once. cost: of all, without tax. tax: code of a tax rate.
     settled: the amount with its part of discount, rush and rounding; what tax is worked out on.
     why: sentences for anyone; why_shop: sentences with cost and markup, never for the customer.
     below_cost: what remains of the amount without tax is less than the cost. notice: for the shop.
@@ -44,10 +46,24 @@ class PriceLine:
     why_shop: tuple[str, ...] = ()
     below_cost: bool = False
     notice: str | None = None
+    copies: int = 1
+    together: bool = False
 
     @property
     def in_short(self) -> str:
-        """Quantity and unit price: "2.442 m × 17.50 a metre"."""
+        """Quantity and unit price: "2.442 m × 17.50 a metre", "20 × 2.442 m × 17.50 a metre", "6 min, once"."""
+        said = f"{self.copies} × {self._in_short}" if self.copies > 1 else self._in_short
+        if self.together:
+            return f"{said}, {'once' if self.is_work else 'all together'}"
+        return said
+
+    @property
+    def minutes(self) -> Fraction:
+        """The work of all that are alike; nothing of a material."""
+        return self.quantity * self.copies if self.is_work else Fraction(0)
+
+    @property
+    def _in_short(self) -> str:
         if self.measure is Measure.BAND:
             return "by its size"
         quantity = quantity_text(self.quantity, self.measure, self.unit_price)
@@ -62,19 +78,26 @@ class PriceLine:
         return self.group is LineGroup.LABOUR
 
 
-def material_line(use: Use, rules: PriceRules, opened: OpenedFor | None = None) -> PriceLine:
+def material_line(
+    use: Use, rules: PriceRules, opened: OpenedFor | None = None, copies: int = 1
+) -> PriceLine:
     """The line of one material in a piece. The rules know its table and its tax rate.
 
-    opened: for this use, where the material is charged by what a plan opens.
+    opened: for this use, where the material is charged by what a plan opens; it is of all copies at once, any
+    other quantity is taken, with its minimum and its rounding, for each.
 
-    Source: handbook P4, P6.
+    Source: handbook P4, P6, P11.
     """
+    each = 1 if opened else copies
     material, currency = use.material, rules.currency
-    cutting = CuttingBasis(unit=rules.length_unit, saw_loss=rules.saw_loss, opened=opened)
+    cutting = CuttingBasis(
+        unit=rules.length_unit, saw_loss=rules.saw_loss, opened=opened, copies=copies
+    )
     quantity = quantity_of(use, cutting)
     unit = _unit_price(material, quantity, rules)
-    amount = rounded(quantity.quantity * unit.minor, currency)
+    one = rounded(quantity.quantity * unit.minor, currency)
     cost = rounded(quantity.spent * unit_cost(material, quantity.spent_measure), currency)
+    amount = one * each
     return PriceLine(
         code=material.code,
         label=material.name,
@@ -85,12 +108,22 @@ def material_line(use: Use, rules: PriceRules, opened: OpenedFor | None = None) 
         unit_price=unit.minor,
         amount=amount,
         settled=amount,
-        cost=cost,
+        cost=cost * each,
         tax=material.tax,
-        why=(*quantity.how, product_text(quantity.quantity, quantity.measure, unit.minor, amount)),
-        why_shop=(unit.why_shop, f"Cost {show_money(cost)}.", *quantity.checks),
-        below_cost=without_tax(amount, rules.rate_of(material.tax), rules) < cost.minor,
+        why=(
+            *quantity.how,
+            product_text(quantity.quantity, quantity.measure, unit.minor, one),
+            *times_text(each, one),
+        ),
+        why_shop=(
+            unit.why_shop,
+            f"Cost {show_money(cost * each)}.",
+            *quantity.checks,
+        ),
+        below_cost=without_tax(one, rules.rate_of(material.tax), rules) < cost.minor,
         notice=quantity.notice,
+        copies=each,
+        together=each < copies,
     )
 
 
@@ -127,3 +160,10 @@ def product_text(quantity: Fraction, measure: Measure, minor: Fraction, amount: 
     """ "2.22 m × 14.20 a metre = 31.52." """
     unit = unit_text(minor, amount.currency, measure)
     return f"{quantity_text(quantity, measure, minor)} × {unit} = {show_money(amount)}."
+
+
+def times_text(copies: int, one: Money) -> tuple[str, ...]:
+    """As "20 × 31.52 = 630.40."; nothing for a single one."""
+    if copies == 1:
+        return ()
+    return (f"{copies} × {show_money(one)} = {show_money(one * copies)}.",)

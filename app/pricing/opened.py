@@ -84,7 +84,10 @@ def _check(count: int, kept: Fraction, opened: Fraction) -> None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpenedFor:
-    """What is opened for one of the uses of a material. share: of what all of them take, above 0."""
+    """What is opened for one of the uses of a material. share: of what all of them take, above 0.
+
+    The uses of all pieces that are alike count at once (P11).
+    """
 
     opened: Opened
     share: Fraction = Fraction(1)

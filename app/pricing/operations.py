@@ -47,7 +47,8 @@ class Operation:
     """One operation at the bench; all times in minutes, exact.
 
     fixed: each time it is done. per_metre: of frame, along the outside. per_layer: of mat.
-    per_window: cut in a mat. per_m2: of the package.
+    per_window: cut in a mat. per_m2: of the package. once: whether the fixed time is that of setting up, which
+    is done once for all pieces that are alike (P11); the rest is done for each.
     Raises: Invalid with every fault, at "code", "name", "fixed", "per_metre" and so on.
     """
 
@@ -59,6 +60,7 @@ class Operation:
     per_layer: Fraction = Fraction(0)
     per_window: Fraction = Fraction(0)
     per_m2: Fraction = Fraction(0)
+    once: bool = False
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
@@ -103,6 +105,7 @@ DEFAULT_OPERATIONS: tuple[Operation, ...] = (
         when=When.MAT,
         fixed=Fraction(2),
         per_window=Fraction(4),
+        once=True,
     ),
     Operation(
         code="fillet",
@@ -160,6 +163,7 @@ DEFAULT_OPERATIONS: tuple[Operation, ...] = (
         when=When.FRAME,
         fixed=Fraction(4),
         per_metre=Fraction(3, 2),
+        once=True,
     ),
     Operation(
         code="join",
@@ -228,4 +232,5 @@ DEFAULT_OPERATIONS: tuple[Operation, ...] = (
         fixed=Fraction(4),
     ),
 )
-"""A table to start from. Source: common practice, no source; a shop times itself and corrects it."""
+"""A table to start from. Source: common practice, no source; a shop times itself and corrects it. Once for all that
+are alike: the guide and its stops, and the stop of the saw."""

@@ -14,20 +14,21 @@ from app.pricing.adjusting import adjust, settle
 from app.pricing.book import Material
 from app.pricing.chosen import Chosen, misfits
 from app.pricing.customer import CustomerPrice, customer_line
-from app.pricing.labour import labour_line
+from app.pricing.labour import labour_lines
 from app.pricing.lines import PriceLine, material_line
 from app.pricing.opened import NOTHING_OPENED, Opened, opened_for
-from app.pricing.rules import NO_ADJUSTMENTS, Adjustments, PriceRules, TaxTerms
+from app.pricing.rules import NO_ADJUSTMENTS, Adjustments, PriceRules, TaxTerms, off_for
 from app.pricing.uses import Use, uses_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PiecePrice:
-    """A piece's price. subtotal + discount + rush + rounding = total, to the minor unit.
+    """A piece's price. subtotal + by_number + discount + rush + rounding = total, to the minor unit.
 
     These are in the shop's price mode, with tax where tax_included. discount is zero or below. What
     is paid is tax.gross. cost: of the materials, without tax. minutes: of work, exact. margin: net
-    of tax less cost; earnings_per_hour: margin per hour of work, None without work (P9).
+    of tax less cost; earnings_per_hour: margin per hour of work, None without work (P9). copies: how many are
+    alike; every amount is that of all. by_number: what that takes off, below zero; None for nothing (P11).
     """
 
     currency: Currency
@@ -44,6 +45,13 @@ class PiecePrice:
     minutes: Fraction
     margin: Money
     earnings_per_hour: Money | None
+    copies: int = 1
+    by_number: Money | None = None
+
+    @property
+    def each(self) -> Money:
+        """The price of one: the total is exactly so many times that."""
+        return Money(self.total.minor // self.copies, self.currency)
 
     @property
     def to_pay(self) -> Money:
@@ -67,6 +75,9 @@ class PiecePrice:
             tax_included=self.tax_included,
             tax_free=self.tax_free,
             tax=self.tax,
+            copies=self.copies,
+            each=self.each,
+            by_number=self.by_number or Money.zero(self.currency),
         )
 
 
@@ -77,37 +88,35 @@ def price_piece(
     adjustments: Adjustments = NO_ADJUSTMENTS,
     opened: Mapping[str, Opened] = NOTHING_OPENED,
 ) -> PiecePrice:
-    """The itemised price of a piece.
+    """The itemised price of a piece, or of as many alike as the adjustments say.
 
-    opened: what a plan for this piece alone opens, by the code of each material charged by that.
+    opened: what a plan for this piece alone, all that are alike at once, opens, by the code of each material
+    charged by that.
     Raises: Invalid with every fault, at the paths of `Chosen`, where the choice does not fit the
     piece or asks for a tax rate, a markup table or a currency that the rules do not have. ValueError where `opened` lacks one.
-    Source: handbook P1 to P6, M1, M2.
+    Source: handbook P1 to P6, P11, M1, M2.
     """
     _check(dimensions, chosen, rules)
-    uses = uses_of(dimensions, chosen)
-    lines = [material_line(use, rules, opened_for(use, uses, opened)) for use in uses]
-    labour = labour_line(dimensions, chosen, rules)
-    if labour is not None:
-        lines.append(labour)
+    uses, copies = uses_of(dimensions, chosen), adjustments.copies
+    lines = [material_line(use, rules, opened_for(use, uses, opened), copies) for use in uses]
+    lines += labour_lines(dimensions, chosen, rules, copies)
     return summed(lines, rules, adjustments)
 
 
 def known_lines(
-    dimensions: Dimensions,
-    chosen: Chosen,
+    uses: Sequence[Use],
     rules: PriceRules,
     opened: Mapping[str, Opened],
     known: Callable[[Use], bool],
+    copies: int = 1,
 ) -> tuple[PriceLine, ...]:
     """The lines of the materials that are known, for a piece that has no price yet.
 
-    opened: as of `price_piece`. Left out is what the rules have no tax rate, markup table or currency
+    uses: all of the piece. opened, copies: as of `price_piece`. Left out is what the rules have no tax rate, markup table or currency
     for, and the labour. Source: handbook P4, P6.
     """
-    uses = uses_of(dimensions, chosen)
     wanted = (use for use in uses if known(use) and not any(faults_at("", use.material, rules)))
-    return tuple(material_line(use, rules, opened_for(use, uses, opened)) for use in wanted)
+    return tuple(material_line(use, rules, opened_for(use, uses, opened), copies) for use in wanted)
 
 
 def _check(dimensions: Dimensions, chosen: Chosen, rules: PriceRules) -> None:
@@ -136,11 +145,16 @@ def faults_at(path: str, material: Material, rules: PriceRules) -> Iterator[Faul
 def summed(lines: Sequence[PriceLine], rules: PriceRules, adjustments: Adjustments) -> PiecePrice:
     """From lines to the total, the tax and what the piece brings."""
     zero = Money.zero(rules.currency)
-    adjusted = adjust(sum((line.amount for line in lines), zero), adjustments, rules.rounding_step)
+    adjusted = adjust(
+        sum((line.amount for line in lines), zero),
+        adjustments,
+        rules.rounding_step,
+        off_for(adjustments.copies, rules.number_breaks),
+    )
     settled = settle(lines, adjusted)
     tax = tax_on(settled, rules.tax_terms, tax_free=adjustments.tax_free)
     cost = sum((line.cost for line in settled), zero)
-    minutes = sum((line.quantity for line in settled if line.is_work), Fraction(0))
+    minutes = sum((line.minutes for line in settled), Fraction(0))
     margin = tax.net - cost
     return PiecePrice(
         currency=rules.currency,
@@ -157,6 +171,8 @@ def summed(lines: Sequence[PriceLine], rules: PriceRules, adjustments: Adjustmen
         minutes=minutes,
         margin=margin,
         earnings_per_hour=earnings_per_hour(margin, minutes),
+        copies=adjustments.copies,
+        by_number=adjusted.by_number or None,
     )
 
 

@@ -5,6 +5,7 @@ stick or sheet of it holds is priced all the same; that it is so is not for a pr
 knows neither trims nor the rack.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -49,12 +50,13 @@ class Quantity:
 class CuttingBasis:
     """What a quantity needs to know of the shop. unit: of the sentences. saw_loss: for each rail.
 
-    opened: for the use in question, where it is charged by what is opened.
+    opened: for the use in question, where it is charged by what is opened. copies: how many alike that is of.
     """
 
     unit: Unit
     saw_loss: Length = ZERO
     opened: OpenedFor | None = None
+    copies: int = 1
 
 
 def quantity_of(use: Use, cutting: CuttingBasis) -> Quantity:
@@ -271,7 +273,9 @@ def _opened_length(
 
     used_up = say(opened.used_up)
     stock = f"{_sticks(opened.count)} of {say(opened.stick)}"
-    how = [_opens(stock, opened.count, [say(each) for each in opened.kept], used_up)]
+    how = [
+        _opens(stock, opened.count, [say(each) for each in opened.kept], used_up, cutting.copies)
+    ]
     how += [f"{say(each)} is longer than a stick holds." for each in opened.too_long]
     length = opened.used_up * share
     if share != 1:
@@ -284,7 +288,7 @@ def _opened_length(
         spent=quantity,
         spent_measure=measure,
         how=tuple(how),
-        checks=_handbook_check(use, unit),
+        checks=_handbook_check(use, unit) if cutting.copies == 1 else (),
     )
 
 
@@ -298,7 +302,9 @@ def _opened_sheets(
 
     stock = f"{_sheets(Fraction(opened.count))} of {say(sheet)}"
     used_up = _sheets(opened.used_up)
-    how = [_opens(stock, opened.count, [say(each) for each in opened.kept], used_up)]
+    how = [
+        _opens(stock, opened.count, [say(each) for each in opened.kept], used_up, cutting.copies)
+    ]
     how += [f"{say(each)} is larger than a sheet holds." for each in opened.too_large]
     quantity = opened.used_up * share
     if share != 1:
@@ -316,12 +322,21 @@ def _opened_sheets(
     )
 
 
-def _opens(stock: str, count: int, kept: Sequence[str], used_up: str) -> str:
+_MOST_NAMED = 3
+"""Offcuts that are named one by one; of more it is said how many of each size are kept. Source: ours."""
+
+
+def _opens(stock: str, count: int, kept: Sequence[str], used_up: str, copies: int) -> str:
     """ "Cut by itself the piece opens 1 stick of 3000 mm; 774 mm is kept: 2226 mm used up." """
     if not count:
         return f"{used_up} counted as used up."
+    if len(kept) > _MOST_NAMED:
+        kept = [f"{times} × {each}" for each, times in Counter(kept).items()]
     rest = f"{' and '.join(kept)} {'is' if len(kept) == 1 else 'are'} kept" if kept else ""
-    return f"Cut by itself the piece opens {stock}; {rest or 'nothing is kept'}: {used_up} used up."
+    opens = "Cut by itself the piece opens"
+    if copies > 1:
+        opens = f"Cut by themselves the {copies} pieces open"
+    return f"{opens} {stock}; {rest or 'nothing is kept'}: {used_up} used up."
 
 
 def _sticks(count: int) -> str:

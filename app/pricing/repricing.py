@@ -92,4 +92,4 @@ def _minor(line: PriceLine | None) -> int:
 def _figures(line: PriceLine | None) -> tuple[object, ...] | None:
     if line is None:
         return None
-    return (line.quantity, line.measure, line.unit_price, line.amount, line.tax)
+    return (line.quantity, line.measure, line.unit_price, line.amount, line.tax, line.copies)

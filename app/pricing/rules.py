@@ -3,8 +3,10 @@
 Owns rules as values, valid once they exist. A quote keeps the rules it was priced with (P7).
 """
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from math import isqrt
 
 from app.errors import FaultCollector, quoted
@@ -13,6 +15,9 @@ from app.money import Currency, Money, TaxPolicy, TaxRate, show_money, show_perc
 from app.pricing.markup import MarkupTable
 from app.pricing.operations import Operation
 from app.pricing.stock import spoken
+
+MOST_ALIKE = 999
+"""Pieces that are alike. Source: P11."""
 
 LARGEST_RUSH = Fraction(5)
 """A guard against a percentage typed as a factor. Source: ours."""
@@ -49,11 +54,54 @@ class TaxTerms:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NumberBreak:
+    """A share that is taken off the price of one from a number alike on (P11).
+
+    Raises: Invalid at "from_number", "off".
+    """
+
+    from_number: int
+    off: Fraction
+
+    def __post_init__(self) -> None:
+        faults = FaultCollector()
+        if not 2 <= self.from_number <= MOST_ALIKE:
+            faults.add(
+                "from_number",
+                f"The number is {self.from_number}; 2 to {MOST_ALIKE} alike are allowed.",
+            )
+        if not 0 < self.off < 1:
+            faults.add(
+                "off",
+                f"{show_percent(self.off)} would be taken off; more than 0 % and less than 100 % is allowed.",
+            )
+        faults.finish()
+
+
+def off_for(copies: int, breaks: Sequence[NumberBreak]) -> Fraction:
+    """The share that is taken off so many alike: that of the last row they reach; nothing before the first."""
+    reached = [each.off for each in breaks if each.from_number <= copies]
+    return reached[-1] if reached else Fraction(0)
+
+
+def breaks_out_of_order(breaks: Sequence[NumberBreak]) -> Iterator[tuple[int, str]]:
+    """(place, sentence) of each row that does not follow on the one before: more alike take more off."""
+    for place, (one, more) in enumerate(pairwise(breaks), start=1):
+        if more.from_number <= one.from_number or more.off <= one.off:
+            yield (
+                place,
+                f"{show_percent(more.off)} off from {more.from_number} alike comes after "
+                f"{show_percent(one.off)} off from {one.from_number}; each row begins at more alike and takes "
+                "more off than the one before.",
+            )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PriceRules:
     """What the shop prices with.
 
     length_unit: the one that explanations speak in. saw_loss: for each rail (P2). labour_tax: code
-    of a tax rate. rounding_step: zero rounds nothing.
+    of a tax rate. rounding_step: zero rounds nothing. number_breaks: the fewest first.
     Raises: Invalid with every fault, at "hourly_rate", "saw_loss", "labour_tax", "tax_rates",
     "operations", "markup_tables", "rounding_step".
     """
@@ -68,6 +116,7 @@ class PriceRules:
     rounding_step: Money
     markup_tables: tuple[MarkupTable, ...] = ()
     saw_loss: Length = DEFAULT_SAW_LOSS
+    number_breaks: tuple[NumberBreak, ...] = ()
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
@@ -79,6 +128,8 @@ class PriceRules:
                 f"The length lost at the saw is {spoken(self.saw_loss)}; zero or more is allowed.",
             )
         self._check_codes(faults)
+        for place, sentence in breaks_out_of_order(self.number_breaks):
+            faults.add(f"number_breaks.{place}", sentence)
         if self.rate_of(self.labour_tax) is None:
             faults.add("labour_tax", self.no_such_rate(self.labour_tax))
         faults.finish()
@@ -140,15 +191,20 @@ class PriceRules:
 class Adjustments:
     """What is agreed for one piece. discount: share taken off, 1/10 for 10 %. rush: share added.
 
-    Raises: Invalid with every fault, at "discount", "rush".
+    copies: how many alike. Raises: Invalid with every fault, at "discount", "rush", "copies".
     """
 
     discount: Fraction = Fraction(0)
     rush: Fraction = Fraction(0)
     tax_free: bool = False
+    copies: int = 1
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
+        if not 1 <= self.copies <= MOST_ALIKE:
+            faults.add(
+                "copies", f"{self.copies} alike are asked for; 1 to {MOST_ALIKE} are allowed."
+            )
         if not 0 <= self.discount <= 1:
             faults.add(
                 "discount",

@@ -116,7 +116,8 @@ class _At:
         self, way: Way, count: int, quantity: Fraction, *, begins: bool = False
     ) -> PriceStep | None:
         """The step after so many cutting steps, where the piece is still one and the line's amount differs."""
-        amount = rounded(quantity * self.line.unit_price, self.line.amount.currency)
+        one = rounded(quantity * self.line.unit_price, self.line.amount.currency)
+        amount = one * self.line.copies
         difference = amount - self.line.amount
         if not 1 <= count <= self.room(way) or not (difference or begins):
             return None
@@ -227,7 +228,7 @@ def _by_band(at: _At, way: Way) -> PriceStep | None:
         ways=(way,),
         by=at.step * count,
         to=band.up_to,
-        difference=rounded(at.use.count * Fraction((band.price - now).minor), now.currency),
+        difference=(band.price - now) * (at.use.count * at.line.copies),
     )
 
 

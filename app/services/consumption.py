@@ -5,11 +5,12 @@ Only of materials of which stock is kept. Nothing is refused for going below zer
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
 from fractions import Fraction
 
 from app.errors import NotFound
 from app.orders import OrderLine
-from app.services.open_work import pieces_in_work
+from app.services.open_work import needs_of_one
 from app.stock.consumption import UsedUp, in_all, may_be_taken, taken_off
 from app.stock.items import StockForm, form_of
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
@@ -17,19 +18,32 @@ from app.stock.planning.parts import CountedNeed
 from app.storage import Stamp, Store, UnitOfWork
 
 
-def take_used(work: UnitOfWork, piece_ids: Iterable[int], act: Stamp) -> tuple[UsedUp, ...]:
+def take_used(work: UnitOfWork, framed: Mapping[int, int], act: Stamp) -> tuple[UsedUp, ...]:
     """Take what framed pieces used off the rack; returns it by material.
 
-    What has no stock, left the price book or cannot be worked out any more takes nothing.
+    framed: how many of those that are alike, by the piece's id. What has no stock, left the price book or cannot
+    be worked out any more takes nothing.
     """
-    pieces, _ = pieces_in_work(work, work.open_pieces.get(piece_ids))
-    needs = [need for piece in pieces for need in piece.counted]
-    return in_all(used for need in needs for used in _take(work, need, act))
+    needs = needs_of_one(work, work.open_pieces.get(framed))
+    return in_all(
+        used for need in needs for used in _take(work, need.times(framed[need.piece.piece_id]), act)
+    )
 
 
-def put_back_used(work: UnitOfWork, piece_ids: Iterable[int], act: Stamp) -> tuple[UsedUp, ...]:
-    """What pieces used lies on the rack again, by contrary movements; returns it by material."""
-    return _put_back(work, work.stock.used_by(piece_ids), act)
+def put_back_used(
+    work: UnitOfWork, unframed: Mapping[int, datetime | None], act: Stamp
+) -> tuple[UsedUp, ...]:
+    """What pieces used lies on the rack again, by contrary movements; returns it by material.
+
+    unframed: by the piece's id, when those were framed that are not after all; None for all of it.
+    """
+    back = [
+        movement
+        for movement in work.stock.used_by(unframed)
+        if movement.entry.piece_id is not None
+        and unframed[movement.entry.piece_id] in (None, movement.entry.at)
+    ]
+    return _put_back(work, back, act)
 
 
 def _put_back(work: UnitOfWork, back: Sequence[Movement], act: Stamp) -> tuple[UsedUp, ...]:

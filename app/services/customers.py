@@ -389,11 +389,17 @@ def _piece(piece: Piece) -> Plain:
         "declared_value": show_money(value) if value is not None else None,
         "place": artwork.place,
         "stage": piece.stage.value,
+        **({"copies": piece.copies} if piece.copies > 1 else {}),
         "typed": piece.agreed.typed,
         "to_pay": show_money(piece.agreed.price.to_pay),
         "designs": [_design(piece, each) for each in piece.designs if len(piece.designs) > 1],
         "changes": [
-            {"to": change.new.value, "at": change.at.isoformat(), "by": change.by}
+            {
+                "to": change.new.value,
+                **({"count": change.count} if change.count else {}),
+                "at": change.at.isoformat(),
+                "by": change.by,
+            }
             for change in piece.changes
         ],
     }

@@ -1,17 +1,20 @@
 """Open work: which parts of which pieces are still to be cut, and what is on the rack for them."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
 
+from app.cutting.problem import MOST_PARTS
 from app.errors import Invalid
 from app.framing import Dimensions, in_steps
 from app.orders import Agreed, Stage
 from app.orders.dimensions_memo import worked_out
 from app.pricing import Material
 from app.stock.former_codes import Codes
+from app.stock.items import StockForm
 from app.stock.material_states import (
     MaterialState,
     Queue,
@@ -120,15 +123,25 @@ def pieces_in_work(
         except Invalid as invalid:
             troubled.append(Troubled(ref=each.ref, message=invalid.message))
             continue
+        stands = each.stands(needs.copies)
+        unframed = needs.copies - sum(stands.get(at, 0) for at in (Stage.FRAMED, Stage.COLLECTED))
+        planned = in_plans.get(each.ref.piece_id, ())
         pieces.append(
             PieceInWork(
                 ref=each.ref,
                 stage=each.stage,
-                parts=parts_standing(needs.parts, each.stage, in_plans.get(each.ref.piece_id, ())),
-                counted=needs.counted,
+                parts=parts_standing(needs.parts, each.stage, planned, stands),
+                counted=tuple(need.times(unframed) for need in needs.counted if unframed),
             )
         )
     return tuple(pieces), tuple(troubled)
+
+
+def needs_of_one(work: UnitOfWork, kept: Iterable[KeptPiece]) -> Iterator[CountedNeed]:
+    """Hardware and the like of each of some pieces, one of those that are alike; of what cannot be worked out none."""
+    for each in kept:
+        with suppress(Invalid):
+            yield from _needs(work, each).counted
 
 
 def _needs(work: UnitOfWork, kept: KeptPiece) -> PieceNeeds:
@@ -187,7 +200,8 @@ def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState
         found = open_work_in(work)
         codes = {each.part.material.code for piece in found.pieces for each in piece.parts}
         book = work.materials.several(codes)
-        problems = problems_of(found.parts, book, rack_of(work, book), work.shop.get())
+        parts = as_many_as_planned(found.parts)
+        problems = problems_of(parts, book, rack_of(work, book), work.shop.get())
         supply = _whole_stock(work, book)
 
         def states_of(queue: Queue) -> Mapping[str, MaterialState]:
@@ -196,6 +210,15 @@ def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState
 
         states = material_states(found.pieces, problems, supply, states_of)
         return _also_as_agreed(states, work.materials.codes())
+
+
+def as_many_as_planned(parts: Iterable[PartToCut]) -> Iterator[PartToCut]:
+    """The first parts of each material, as many as one plan can hold; of further ones it is said that they are to buy."""
+    counts: Counter[tuple[str, StockForm]] = Counter()
+    for part in parts:
+        counts[part.material.code, part.form] += 1
+        if counts[part.material.code, part.form] <= MOST_PARTS:
+            yield part
 
 
 def _also_as_agreed(

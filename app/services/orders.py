@@ -9,6 +9,7 @@ from datetime import date
 
 from app.errors import Conflict, Invalid
 from app.orders import LEFT_THE_WAY, Design, LineAgreed, Order, Piece, Stage, StageChange
+from app.orders.copies import in_words
 from app.orders.quoting.artwork import carried, retyped
 from app.services.order_transaction import (
     DesignAt,
@@ -40,6 +41,7 @@ __all__ = [
     "NewPiece",
     "OrderAt",
     "QuoteHead",
+    "SplitPiece",
     "Stamp",
     "add_piece",
     "add_quote",
@@ -49,6 +51,7 @@ __all__ = [
     "check_currency",
     "find_by_number",
     "get",
+    "is_changeable",
     "keep_design",
     "listed",
     "price_history",
@@ -61,6 +64,7 @@ __all__ = [
     "set_note",
     "set_place",
     "set_valid_until",
+    "split_piece",
 ]
 
 LONGEST_NOTE = 2000
@@ -158,12 +162,42 @@ def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Stamp) -> int:
             _check_changeable(order.stage_of_pieces, f"{order.number} is")
         check_currency(order, piece)
         bring(work, piece, act)
-        number = work.orders.add_piece(order.id, piece, act)
-        if order.stage is not Stage.QUOTED:
-            added = piece_of(work.orders.get(order.id), number)
-            change = StageChange(old=added.stage, new=Stage.ORDERED, at=act.now, by=act.who)
-            work.orders.add_change(added.id, change)
-        return number
+        return _added(work, order, piece, order.stage, act)
+
+
+def _added(work: UnitOfWork, order: Order, piece: NewPiece, stage: Stage, act: Stamp) -> int:
+    """The number of a piece that is added to an order; where that is ordered, so is the piece."""
+    number = work.orders.add_piece(order.id, piece, act)
+    if stage is not Stage.QUOTED:
+        added = piece_of(work.orders.get(order.id), number)
+        change = StageChange(old=added.stage, new=Stage.ORDERED, at=act.now, by=act.who)
+        work.orders.add_change(added.id, change)
+    return number
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SplitPiece:
+    """A piece of several alike made two: what stays of it, and what becomes a piece with a number of its own."""
+
+    stays: NewPiece
+    apart: NewPiece
+
+
+def split_piece(store: Store, at: OrderAt, number: int, split: SplitPiece, act: Stamp) -> int:
+    """Make two pieces of one, before it is cut; what was agreed before stays in its history.
+
+    Returns the number of the new one. Raises: NotFound, Stale, Conflict.
+    """
+    with changing(store, at, act) as (work, order):
+        piece = piece_of(order, number)
+        check_piece_changeable(piece)
+        check_currency(order, split.apart)
+        if len(piece.designs) > 1:
+            raise Conflict(
+                f"Piece {number} has {len(piece.designs)} designs; only a piece of one design is split."
+            )
+        work.orders.agree_design(piece.id, replace(piece.counted, agreed=split.stays.agreed), act)
+        return _added(work, order, split.apart, piece.stage, act)
 
 
 def replace_piece(store: Store, at: OrderAt, number: int, piece: NewPiece, act: Stamp) -> None:
@@ -178,7 +212,7 @@ def replace_design(store: Store, at: OrderAt, which: DesignAt, piece: NewPiece, 
     """
     with changing(store, at, act) as (work, order):
         old = which.of(order)
-        _check_changeable(old.stage, f"Piece {old.number} is")
+        check_piece_changeable(old)
         check_currency(order, piece)
         bring(work, piece, act)
         keep_design(work, old, replace(old.counted, agreed=piece.agreed), act)
@@ -271,11 +305,26 @@ def _check_note(note: str) -> None:
         )
 
 
+def is_changeable(piece: Piece) -> bool:
+    """Whether a piece may still be changed; of several alike none may be cut."""
+    return piece.stands.keys() <= CHANGEABLE
+
+
 def _check_changeable(stage: Stage, what: str) -> None:
     if stage not in CHANGEABLE:
         raise Conflict(
             f"{what} {stage}; pieces can be added or changed only until the first cut. Take the "
             "last change back, or make a new quote."
+        )
+
+
+def check_piece_changeable(piece: Piece) -> None:
+    """Raises: Conflict for a piece that is cut, or of which some that are alike are."""
+    _check_changeable(piece.stage, f"Piece {piece.number} is")
+    if not is_changeable(piece):
+        raise Conflict(
+            f"Of the {piece.copies} of piece {piece.number} are {in_words(piece.stands)}; they can be changed only "
+            "until the first of them is cut. Take the last change back, or add a further piece."
         )
 
 

@@ -63,8 +63,8 @@ def _of_mat(piece: KeptPiece, mat: PlannedPart, shop: Shop) -> Iterator[KeptFall
         found = findings(ArtworkRecord(), agreed, shop)  # the artwork asks for care, not for sizes
     except Invalid:
         return
-    now = {part.id: part.what for part in parts_to_cut(piece.ref, agreed, found.cut)}
-    if now.get(mat.id) == mat.what:
+    now = {part.key: part.what for part in parts_to_cut(piece.ref, agreed, found.cut)}
+    if mat.copy <= agreed.copies and now.get(mat.key) == mat.what:
         layer = int(mat.key.removeprefix(_MAT))
         kept = fallouts_to_keep(agreed, found, shop.keep)
         yield from (each for each in kept if each.layer == layer)

@@ -4,12 +4,13 @@ The reading and the arithmetic are the domain's; here they meet the shop's price
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from app.errors import Fault
+from app.errors import Fault, Invalid
 from app.forms.table import Typed
 from app.lengths import LONGEST_SHEET, Length
+from app.money import Money
 from app.orders import Agreed, Order, Piece, Shop
 from app.orders.quoting.agreement import freeze
 from app.orders.quoting.artwork import read_artwork, retyped, same_design
@@ -19,8 +20,15 @@ from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_agreed
 from app.pricing import Kind, Material, Repricing, compare
 from app.services.customers import CustomerRequest, known_or_new
-from app.services.order_transaction import DesignAt, OrderAt
-from app.services.orders import NewPiece, QuoteHead, add_quote, replace_design
+from app.services.order_transaction import DesignAt, OrderAt, piece_of
+from app.services.orders import (
+    NewPiece,
+    QuoteHead,
+    SplitPiece,
+    add_quote,
+    replace_design,
+    split_piece,
+)
 from app.storage import Stamp, Store, UnitOfWork
 
 
@@ -202,6 +210,70 @@ def price_again(
         agreed=new.agreed,
         repricing=compare(old.price, new.agreed.price),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceSplit:
+    """How many of a piece are to become one of their own."""
+
+    order_id: int
+    number: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SplitInTwo:
+    """A piece of several alike, and the two that it would become at today's prices."""
+
+    order: Order
+    piece: Piece
+    split: SplitPiece
+
+    @property
+    def difference(self) -> Money:
+        """What the two come to together less what was agreed, with the tax that is due."""
+        together = self.split.stays.agreed.price.to_pay + self.split.apart.agreed.price.to_pay
+        return together - self.piece.agreed.price.to_pay
+
+
+def look_at_split(store: Store, which: PieceSplit, shop: Shop, *, today: date) -> SplitInTwo:
+    """What a piece comes to as two; keeps nothing.
+
+    Raises: NotFound; Invalid at "count" for a number that cannot be split off, or where the piece can no longer be
+    made as it was typed.
+    """
+    with store.reading() as work:
+        order = work.orders.get(which.order_id)
+        piece = piece_of(order, which.number)
+        _check_split(piece, which.count)
+        old = _as_agreed(work, piece, shop)
+        terms = _Terms(today=today, tax_free=old.tax_free)
+
+        def alike(copies: int) -> NewPiece:
+            typed = {**old.typed, "copies": str(copies)}
+            return replace(_worked_out(work, typed, shop, terms), artwork=piece.artwork)
+
+        split = SplitPiece(stays=alike(piece.copies - which.count), apart=alike(which.count))
+    return SplitInTwo(order=order, piece=piece, split=split)
+
+
+def _check_split(piece: Piece, count: int) -> None:
+    if piece.copies == 1:
+        raise Invalid.at("count", "There is only one of this piece; nothing can be split off it.")
+    if not 1 <= count < piece.copies:
+        raise Invalid.at(
+            "count",
+            f"{count} cannot be split off {piece.copies}; a whole number from 1 to {piece.copies - 1} can.",
+        )
+
+
+def split_in_two(store: Store, at: OrderAt, which: PieceSplit, shop: Shop, act: Stamp) -> int:
+    """Make two pieces of one at today's prices; returns the number of the new one.
+
+    Raises: NotFound, Stale, Conflict, Invalid as `look_at_split`.
+    """
+    looked = look_at_split(store, which, shop, today=act.today)
+    return split_piece(store, at, which.number, looked.split, act)
 
 
 def keep_new_price(store: Store, at: OrderAt, which: DesignAt, shop: Shop, act: Stamp) -> None:

@@ -11,7 +11,7 @@ from datetime import date
 from app.errors import Conflict, Fault, Invalid, quoted
 from app.money import Money
 from app.orders import (
-    MAY_FOLLOW,
+    LEFT_THE_WAY,
     DesignAct,
     EntryKind,
     Method,
@@ -22,6 +22,7 @@ from app.orders import (
     StageChange,
     check_move,
 )
+from app.orders.copies import may_become, moving
 from app.orders.designs import undecided, with_taken
 from app.services.consumption import put_back_sold, put_back_used, take_sold, take_used
 from app.services.order_transaction import OrderAt, changing, line_of, piece_of
@@ -62,22 +63,38 @@ def take_as_order(work: UnitOfWork, order: Order, due: date | None, act: Stamp) 
     number = order.order_number or work.numbers.take(Series.ORDER, act.today.year)
     ordered_on = order.ordered_on or act.today
     work.orders.write_head(replace(order, order_number=number, ordered_on=ordered_on, due=due))
-    _move(work, order.all_of_it, Stage.ORDERED, act)
+    _move(work, _all_that_may(order.all_of_it, Stage.ORDERED), Stage.ORDERED, act)
     return number
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceMove:
+    """Where a piece is to come. count: how many of those that are alike; None for all that may."""
+
+    number: int
+    stage: Stage
+    count: int | None = None
 
 
 def move_piece(
     store: Store, at: OrderAt, number: int, stage: Stage, act: Stamp
 ) -> tuple[UsedUp, ...]:
-    """Move one piece on; returns what left the rack by that, as hardware does of what is framed.
+    """Move one piece on, all that are alike; see `move_some`."""
+    return move_some(store, at, PieceMove(number=number, stage=stage), act)
+
+
+def move_some(store: Store, at: OrderAt, move: PieceMove, act: Stamp) -> tuple[UsedUp, ...]:
+    """Move one piece on, or some that are alike; returns what left the rack, as hardware does of what is framed.
 
     Raises: NotFound, Stale, Conflict with what may follow.
     """
     with changing(store, at, act) as (work, order):
-        piece = piece_of(order, number)
-        check_move(piece.stage, stage)
-        _check_has_number(order, stage)
-        return _move(work, [piece], stage, act)
+        piece = piece_of(order, move.number)
+        if not may_become(piece.stands, move.stage):
+            _check_nobody_has_one(piece, move.stage)
+            check_move(piece.stage, move.stage)
+        _check_has_number(order, move.stage)
+        return _move(work, [(piece, moving(piece.stands, move.stage, move.count))], move.stage, act)
 
 
 def move_order(store: Store, at: OrderAt, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:
@@ -88,7 +105,10 @@ def move_order(store: Store, at: OrderAt, stage: Stage, act: Stamp) -> tuple[Use
     with changing(store, at, act) as (work, order):
         check_move(order.stage, stage)
         _check_has_number(order, stage)
-        return _move(work, order.all_of_it, stage, act)
+        for piece in order.counting:
+            if piece.stage is not Stage.COLLECTED:
+                _check_nobody_has_one(piece, stage)
+        return _move(work, _all_that_may(order.all_of_it, stage), stage, act)
 
 
 def move_line(
@@ -104,12 +124,12 @@ def move_line(
             raise Conflict(f"Line {number} is struck; put it back first.")
         check_move(line.stage, stage, skips=line.skips, what="The line")
         _check_has_number(order, stage)
-        return _move(work, [line], stage, act)
+        return _move(work, [(line, {line.stage: 1})], stage, act)
 
 
 def move_all_to(work: UnitOfWork, order: Order, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:
     """As `move_order` for whatever may come to a stage, within a transaction that does more."""
-    return _move(work, order.all_of_it, stage, act)
+    return _move(work, _all_that_may(order.all_of_it, stage), stage, act)
 
 
 def decline(store: Store, at: OrderAt, act: Stamp) -> None:
@@ -161,8 +181,15 @@ def _take_back(
     when = max(last.at for _, last in standing)
     undone = [(each, last) for each, last in standing if last.at == when]
     for each, last in undone:
-        _write(work, each, _undoing(last, act))
-    framed = [each.id for each, last in undone if _took(each, last.new) is Stage.FRAMED]
+        if isinstance(each, Piece):
+            _undo_last_act(work, each, act)
+        else:
+            work.order_lines.add_change(each.id, _undoing(last, act))
+    framed = {
+        each.id: None if last.count is None else last.at
+        for each, last in undone
+        if _took(each, last.new) is Stage.FRAMED
+    }
     sold = [each.id for each, last in undone if _took(each, last.new) is Stage.COLLECTED]
     return in_all((*put_back_used(work, framed, act), *put_back_sold(work, sold, act)))
 
@@ -173,37 +200,91 @@ def _took(each: Piece | OrderLine, new: Stage) -> Stage | None:
     return new if new is takes else None
 
 
-def _write(work: UnitOfWork, each: Piece | OrderLine, change: StageChange) -> None:
-    kept = work.order_lines if isinstance(each, OrderLine) else work.orders
-    kept.add_change(each.id, change)
-
-
 def _undoing(change: StageChange, act: Stamp) -> StageChange:
-    return StageChange(old=change.new, new=change.old, at=act.now, by=act.who, takes_back=True)
+    return StageChange(
+        old=change.new,
+        new=change.old,
+        at=act.now,
+        by=act.who,
+        takes_back=True,
+        count=change.count,
+    )
 
 
-def _move(
-    work: UnitOfWork, which: Iterable[Piece | OrderLine], stage: Stage, act: Stamp
-) -> tuple[UsedUp, ...]:
-    """Move those that may come to a stage.
+def _undo_last_act(work: UnitOfWork, piece: Piece, act: Stamp) -> None:
+    """Those that are alike may have come to the stage from several; one act brought them there."""
+    last = piece.standing_changes[-1]
+    from_stages: set[Stage] = set()
+    for change in reversed(piece.standing_changes):
+        together = (change.at, change.new) == (last.at, last.new)
+        if not together or change.old in from_stages:
+            break
+        from_stages.add(change.old)
+        undoing = _undoing(change, act)
+        piece = piece.after(undoing)
+        work.orders.add_change(piece.id, undoing, stands_at=piece.stage)
+
+
+type _Moves = Iterable[tuple[Piece | OrderLine, Mapping[Stage, int]]]
+"""Pieces and lines, and how many of each leave which stage."""
+
+
+def _all_that_may(which: Iterable[Piece | OrderLine], stage: Stage) -> _Moves:
+    return [(each, _may_become(each, stage)) for each in which]
+
+
+def _may_become(each: Piece | OrderLine, stage: Stage) -> Mapping[Stage, int]:
+    if isinstance(each, Piece):
+        return may_become(each.stands, stage)
+    return {each.stage: 1} if stage in each.may_follow else {}
+
+
+def _check_nobody_has_one(piece: Piece, stage: Stage) -> None:
+    """Of pieces that are alike none is left out of the way while a customer has some of them."""
+    collected = piece.stands.get(Stage.COLLECTED, 0)
+    if stage in LEFT_THE_WAY and collected and piece.stage is not Stage.COLLECTED:
+        raise Conflict(
+            f"{collected} of the {piece.copies} of piece {piece.number} are collected, so they cannot be "
+            f"{stage}: all are or none is. Take back what was collected, or take the rest off out of goodwill."
+        )
+
+
+def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:
+    """Move pieces and lines to a stage.
 
     A piece that is framed takes what it uses off the rack, a line that is collected its goods.
     """
-    moving = [each for each in which if stage in _following(each)]
-    pieces = [each for each in moving if isinstance(each, Piece)]
-    if stage is Stage.ORDERED and (open_ones := [piece for piece in pieces if piece.undecided]):
+    moving = [(each, leaving) for each, leaving in moves if leaving]
+    pieces = [(each, leaving) for each, leaving in moving if isinstance(each, Piece)]
+    if stage is Stage.ORDERED and (open_ones := [piece for piece, _ in pieces if piece.undecided]):
         piece = open_ones[0]
         title = quoted(piece.artwork.title) if piece.artwork.title else f"Piece {piece.number}"
         raise Conflict(f"{title}: {_untaken(piece).message}")
-    for each in moving:
-        _write(work, each, StageChange(old=each.stage, new=stage, at=act.now, by=act.who))
-    framed = [piece.id for piece in pieces if _took(piece, stage)]
-    sold = [each for each in moving if isinstance(each, OrderLine) and _took(each, stage)]
+    for piece, leaving in pieces:
+        _move_piece(work, piece, leaving, stage, act)
+    lines = [each for each, _ in moving if isinstance(each, OrderLine)]
+    for line in lines:
+        change = StageChange(old=line.stage, new=stage, at=act.now, by=act.who)
+        work.order_lines.add_change(line.id, change)
+    framed = {piece.id: sum(leaving.values()) for piece, leaving in pieces if _took(piece, stage)}
+    sold = [line for line in lines if _took(line, stage)]
     return in_all((*take_used(work, framed, act), *take_sold(work, sold, act)))
 
 
-def _following(each: Piece | OrderLine) -> tuple[Stage, ...]:
-    return each.may_follow if isinstance(each, OrderLine) else MAY_FOLLOW[each.stage]
+def _move_piece(
+    work: UnitOfWork, piece: Piece, leaving: Mapping[Stage, int], stage: Stage, act: Stamp
+) -> None:
+    moved = piece
+    for old, count in leaving.items():
+        change = StageChange(
+            old=old,
+            new=stage,
+            at=act.now,
+            by=act.who,
+            count=None if count == piece.copies else count,
+        )
+        moved = moved.after(change)
+        work.orders.add_change(piece.id, change, stands_at=moved.stage)
 
 
 def _with_designs(work: UnitOfWork, order: Order, designs: Mapping[int, int], act: Stamp) -> Order:

@@ -45,6 +45,7 @@ from app.web.papers import window_file_routes as window_files
 from app.web.plans import bench_routes as plan_bench
 from app.web.plans import routes as plans
 from app.web.quotes import routes as quotes
+from app.web.quotes import split
 from app.web.rest import fold_at_rest
 from app.web.search import routes as searching
 from app.web.settings import cutters_routes as cutters
@@ -67,6 +68,7 @@ PAGES = (
     handbook.router,
     quotes.router,
     lines.router,
+    split.router,
     orders.router,
     designs.router,
     targets.router,

@@ -228,3 +228,29 @@ def test_a_share_of_a_sheet_has_room_for_the_blank(
                 turned = blank.height <= cell[0] and blank.width <= cell[1]
                 assert not straight
                 assert not turned
+
+
+@given(dimensions=sides, choice=choices(), shop=shops, agreed=agreements, copies=st.integers(2, 60))
+def test_of_more_that_are_alike_one_never_costs_more(
+    dimensions: int,
+    choice: Chosen,
+    shop: PriceRules,
+    agreed: Adjustments,
+    copies: int,
+) -> None:
+    """For every way of charging but by what is opened, and work done once of a minor unit or more, or of none.
+
+    Number times the price of one is the total exactly; more alike never make one dearer; all never cost more than as
+    many single ones.
+    """
+    piece = work_out(sized(dimensions, 300))
+    prices = [
+        price_piece(piece, choice, shop, replace(agreed, copies=number))
+        for number in (1, copies, copies + 1)
+    ]
+    single, several, more = prices
+    assert several.each * copies == several.total
+    assert sum((line.settled for line in several.lines), Money.zero(EUR)) == several.total
+    assert more.each <= several.each <= single.each
+    assert several.total <= single.total * copies
+    assert price_piece(piece, choice, shop, agreed) == single

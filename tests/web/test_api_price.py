@@ -85,6 +85,8 @@ def test_the_watercolour_comes_to_what_was_worked_by_hand(page: TestClient) -> N
         "quantity": "2.22",
         "measure": "m",
         "unit_price": "14.2",
+        "copies": 1,
+        "together": False,
         "amount": "31.52",
         "why": [
             "2 × 603 mm + 2 × 490 mm = 2186 mm.",
@@ -92,6 +94,27 @@ def test_the_watercolour_comes_to_what_was_worked_by_hand(page: TestClient) -> N
             "2.22 m × 14.20 a metre = 31.52.",
         ],
     }
+
+
+@pytest.mark.usefixtures("book")
+def test_twenty_alike_say_what_is_each_and_what_is_once(page: TestClient) -> None:
+    """125.33 − 12.53 + 28.20 = 141.00 for one, as in the tests of pricing; × 20 and 20 % tax."""
+    price = page.post("/api/price", json=asked(copies=20)).json()["price"]
+    assert (price["copies"], price["each"], price["all"]) == (20, "141.00", "2820.00")
+    assert (price["net"], price["tax"], price["total"]) == ("2820.00", "564.00", "3384.00")
+    assert price["by_number"] == "0.00"
+    frame, *_, each, once = price["lines"]
+    assert (frame["copies"], frame["together"], frame["amount"]) == (20, False, "630.40")
+    assert (each["copies"], each["together"], each["amount"]) == (20, False, "712.60")
+    assert (once["copies"], once["together"], once["amount"]) == (1, True, "3.84")
+
+
+@pytest.mark.usefixtures("book")
+@pytest.mark.parametrize("copies", [0, -1, 1.5, 10_000, "many", None])
+def test_a_number_that_is_none_is_refused_at_its_place(page: TestClient, copies: Any) -> None:
+    answer = page.post("/api/price", json=asked(copies=copies))
+    assert answer.status_code == 422
+    assert answer.json()["error"]["fields"][0]["path"] == "copies"
 
 
 @pytest.mark.usefixtures("book")

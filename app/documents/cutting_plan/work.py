@@ -276,7 +276,7 @@ class _Sections:
             )
 
     def _mitred(self, ids: tuple[str, ...]) -> bool:
-        return any(id.partition("/")[2].startswith(MITRED) for id in ids)
+        return any(id.rpartition("/")[2].startswith(MITRED) for id in ids)
 
     def _guides(self, settings: tuple[GuideSetting, ...]) -> Iterator[PlanSetting]:
         words = {part.id: f"{part.words}, {part.piece.name}" for part in self.section.parts}

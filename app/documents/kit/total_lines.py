@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from app.documents.kit.printing import day
 from app.journal import standing
-from app.money import Money, TaxRate, show_percent
+from app.money import Money, TaxRate, show_money, show_percent
 from app.orders import EntryKind, Order
 from app.orders.totals import Account, Lowered
 from app.pricing import CustomerPrice, LineGroup
@@ -25,6 +25,7 @@ _GROUPS = {
     LineGroup.LABOUR: "Work",
 }
 
+BY_NUMBER = "Off for {} alike"
 NOT_CHARGED = "Tax not charged"
 WITHOUT_TAX = "Without tax"
 
@@ -57,6 +58,7 @@ def sums_of_piece(
         by_group[line.group] = by_group.get(line.group, zero) + line.amount
     words = {**_GROUPS, LineGroup.MATS: f"{mat_word.capitalize()}s"}
     adjusted = (
+        (BY_NUMBER.format(price.copies), price.by_number),
         ("Discount", price.discount),
         ("Rush", price.rush),
         ("Rounding", price.rounding),
@@ -80,7 +82,10 @@ def _up_to_stated(price: CustomerPrice, stated: Money | None) -> Iterator[Sum]:
         named = [_rate(part.rate) for part in price.tax.taxes if part.tax]
         adds = named[0] if len(named) == 1 else "Tax"
         yield Sum(label=adds if stated > price.total else NOT_CHARGED, amount=stated - price.total)
-    yield Sum(label="This piece", amount=price.total if stated is None else stated, strong=True)
+    alike = f"{price.copies} × {show_money(price.each)}" if price.copies > 1 else "This piece"
+    if stated is not None and stated != price.total and price.copies > 1:
+        alike = f"{price.copies} alike"
+    yield Sum(label=alike, amount=price.total if stated is None else stated, strong=True)
 
 
 def from_to(least: Sequence[Sum], most: Sequence[Sum]) -> tuple[Sum, ...]:

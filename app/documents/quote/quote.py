@@ -186,7 +186,7 @@ def _piece(piece: Piece, shop: Shop, stated: Money | None) -> QuotedPiece:
     mat_word = shop.mat_word.value
     return QuotedPiece(
         number=piece.number,
-        title=piece.artwork.title or "Untitled",
+        title=_titled(piece),
         front=front_image(piece.artwork, piece.agreed.chosen, found.exact),
         front_words=in_words(found.exact),
         details=details_of(piece, found, mat_word),
@@ -213,6 +213,12 @@ def _to_choose(piece: Piece, shop: Shop) -> QuotedPiece:
         ),
         compared=compared,
     )
+
+
+def _titled(piece: Piece) -> str:
+    """Name a piece as "20 × Harbour at dawn"; a single one by its title alone."""
+    title = piece.artwork.title or "Untitled"
+    return title if piece.copies == 1 else f"{piece.copies} × {title}"
 
 
 def _terms(order: Order, shop: Shop, found: PriceRange, *, holds: bool) -> tuple[str, ...]:

@@ -211,12 +211,17 @@ def hardware_to_take(agreed: Agreed, cut: Dimensions, figures: Figures) -> tuple
     return (
         *((f"1 × {ready_made.code} {ready_made.name}",) if ready_made else ()),
         *(
-            _taken(each) + (across if each.material.charge.by is ChargeBy.LENGTH else "")
+            _taken(each, agreed.copies)
+            + (across if each.material.charge.by is ChargeBy.LENGTH else "")
             for each in agreed.chosen.hardware
         ),
-        *(_taken(each) for each in agreed.chosen.extras),
+        *(_taken(each, agreed.copies) for each in agreed.chosen.extras),
     )
 
 
-def _taken(taken: ChosenCount) -> str:
-    return f"{taken.count} × {taken.material.code} {taken.material.name}"
+def _taken(taken: ChosenCount, copies: int) -> str:
+    """As "2 × R1 Hanging ring", of 20 alike "40 × R1 Hanging ring, 2 for each"."""
+    named = f"{taken.material.code} {taken.material.name}"
+    if copies == 1:
+        return f"{taken.count} × {named}"
+    return f"{taken.count * copies} × {named}, {taken.count} for each"

@@ -4,7 +4,7 @@ Figures come from the dimensions as they are cut (L2). Exact ones never stand he
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.documents.kit.printing import Figures, PrintedFigure
 from app.documents.kit.stock_words import moulding_text, rails_text, sheet_text
@@ -33,7 +33,8 @@ class CutRow:
 class CutGroup:
     """The parts that are cut from one material, and what to take from stock for them.
 
-    then: what is done with them at once. place: where on a ticket they are cut.
+    then: what is done with them at once. place: where on a ticket they are cut. times: of several alike how
+    often every row is cut, "× 20"; what is taken is for one.
     """
 
     name: str
@@ -42,6 +43,7 @@ class CutGroup:
     rails: bool = False
     then: str = ""
     place: TicketPlace = TicketPlace.CUTTER
+    times: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,12 +61,21 @@ def cut_list(cutting: CutListBasis) -> tuple[CutGroup, ...]:
     """Return the groups: mats from the top one down, fillet, glazing, boards, spacers, frames from the
     inner one out.
     """
-    return (
+    groups = (
         *_mats(cutting),
         *_fillets(cutting),
         *_panels(cutting),
         *_spacers(cutting),
         *_frames(cutting),
+    )
+    copies = cutting.agreed.copies
+    if copies == 1:
+        return groups
+    return tuple(
+        replace(
+            group, times=f"× {copies}", take=f"{group.take}, for one" if group.rails else group.take
+        )
+        for group in groups
     )
 
 

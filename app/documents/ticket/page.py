@@ -21,12 +21,39 @@ class CutPart:
     words: Words
 
 
+BOXES_IN_ALL = 100
+"""Boxes to tick that a head has room for. Source: ours."""
+
+_IN_A_GROUP = 5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tally:
+    """Several that are alike, to tick one by one. boxes: in groups; note: what one stands for, where not for one."""
+
+    count: int
+    boxes: tuple[str, ...]
+    note: str
+
+
+def tally_of(copies: int) -> Tally | None:
+    """Return a box for each; of more than fit one for ten, and one for the rest. None for a single piece."""
+    if copies == 1:
+        return None
+    by = 1 if copies <= BOXES_IN_ALL else 10
+    rest = copies % by
+    boxes = copies // by + bool(rest)
+    note = "" if by == 1 else f"a box is for {by}" + (f", the last for {rest}" if rest else "")
+    groups = (min(_IN_A_GROUP, boxes - at) for at in range(0, boxes, _IN_A_GROUP))
+    return Tally(count=copies, boxes=tuple("☐" * size for size in groups), note=note)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TicketPage:
     """Everything that the workshop ticket of one piece says.
 
-    exchanged: whether every mat lies with its back up, so that left and right are exchanged.
-    version: which print it is; None where prints are not noted.
+    exchanged: whether every mat lies with its back up, so that left and right are exchanged. tally: of several
+    that are alike. version: which print it is; None where prints are not noted.
     """
 
     lang: str
@@ -34,6 +61,7 @@ class TicketPage:
     density: Density
     number: str
     count: str
+    tally: Tally | None
     customer: str
     artwork: str
     artwork_size: str

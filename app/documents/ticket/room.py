@@ -9,6 +9,9 @@ from app.documents.ticket.page import TicketPage
 from app.documents.ticket.work import Words
 from app.lengths import Size
 
+_TALLY = ("of these",) * 4
+"""As much as the number of those that are alike and their boxes take."""
+
 _LINE = "long point and short point"
 """As much as a line of its own takes."""
 
@@ -32,6 +35,7 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
         steps=[row.text for row in rows if not row.stand],
         remarks=[
             *(text for words in every for text in _texts(words)),
+            *(_TALLY if page.tally else ()),
             *([page.guide.loud, page.guide.loud] if page.guide and page.guide.loud else ()),
         ],
         beside=sum(len(table.rows) + 2.5 for table in page.places),

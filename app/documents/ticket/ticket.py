@@ -19,7 +19,7 @@ from app.documents.ticket.cut_list import CutListBasis, cut_list
 from app.documents.ticket.guide_work import GuideWork, guide_work
 from app.documents.ticket.layout import Density, densities_for
 from app.documents.ticket.mat_plans import LyingMats, ends_of, mat_plans, places_of
-from app.documents.ticket.page import CutPart, TicketPage
+from app.documents.ticket.page import CutPart, TicketPage, tally_of
 from app.documents.ticket.room import said_on
 from app.documents.ticket.version import UNNOTED, VersionMark, said_of_change, version_mark
 from app.documents.ticket.work import TicketPlace, Words, put_together, words_by_place
@@ -171,6 +171,7 @@ class _Making:
             density=Density(classes="snug", front=0, plan=(0, 0)),
             number=order.number,
             count=count,
+            tally=tally_of(piece.copies),
             customer=order.customer_name,
             artwork=" · ".join(filter(None, (piece.artwork.title, piece.artwork.kind.value))),
             artwork_size=artwork_size(piece.agreed.spec, mark=False),

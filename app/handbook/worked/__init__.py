@@ -57,6 +57,7 @@ WORKED: Mapping[str, Callable[[Given], Figures]] = {
     "P5": price.labour,
     "P6": price.piece,
     "P10": price.designs,
+    "P11": price.alike,
     "P12": price.lines,
     "P13": price.target,
     "P14": price.steps,

@@ -330,3 +330,24 @@ def _rules(given: Given) -> PriceRules:
         hourly_rate=amount("36.00"),
         markup_tables=(),
     )
+
+
+def alike(_given: Given) -> Figures:
+    """P11."""
+    number, materials, each, once = 20, amount("30.00"), 20, 6
+    rate, step = amount("36.00"), amount("0.50")
+    lines = (materials + rate.times(Fraction(each, 60))) * number + rate.times(Fraction(once, 60))
+    exact = adjust(lines, Adjustments(copies=number), amount("0.01"))
+    found = adjust(lines, Adjustments(copies=number), step)
+    return {
+        "number": str(number),
+        "materials": show_money(materials),
+        "each": str(each),
+        "rate": show_money(rate),
+        "once": str(once),
+        "lines": show_money(lines),
+        "one": show_money(exact.total.times(Fraction(1, number))),
+        "step": show_money(step),
+        "price": show_money(found.total.times(Fraction(1, number))),
+        "all": show_money(found.total),
+    }

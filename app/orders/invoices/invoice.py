@@ -37,7 +37,7 @@ class InvoiceLine:
     """What is charged for a piece, or a line without one, at one rate of tax; rate is None where no tax is charged.
 
     piece: its number, 0 for a line without one. line: the number of such a line, 0 for a piece. amount: with or
-    without tax as `Charged.with_tax` says.
+    without tax as `Charged.with_tax` says; of all that are alike. quantity: how many these are (BT-129).
     """
 
     piece: int
@@ -46,6 +46,13 @@ class InvoiceLine:
     rate: TaxRate | None
     amount: Money
     line: int = 0
+    quantity: int = 1
+
+    @property
+    def each(self) -> Money | None:
+        """The price of one (BT-146); None where the amount is not so many times whole minor units."""
+        one, rest = divmod(self.amount.minor, self.quantity)
+        return None if rest else Money(one, self.amount.currency)
 
     @property
     def of(self) -> tuple[int, int]:

@@ -76,6 +76,7 @@ def _lines(
             details=details,
             rate=part.rate,
             amount=amount,
+            quantity=sold.copies if isinstance(sold, Piece) else 1,
         )
         yield replace(line, details="") if line.of in first else line
         first.add(line.of)

@@ -40,7 +40,7 @@ def freeze(asked: PieceRequest, typed: Mapping[str, str], shop: Shop, *, today: 
     """Work out and price a piece. Raises: Invalid where that is impossible."""
     try:
         dimensions = worked_out(asked.spec)
-        opened = opened_alone(dimensions, asked.chosen, shop)
+        opened = opened_alone(dimensions, asked.chosen, shop, asked.adjustments.copies)
         price = price_piece(dimensions, asked.chosen, shop.rules, asked.adjustments, opened)
     except Invalid as invalid:
         raise Invalid(on_the_form(invalid.faults)) from invalid
@@ -54,4 +54,5 @@ def freeze(asked: PieceRequest, typed: Mapping[str, str], shop: Shop, *, today: 
         tax_policy=shop.tax_policy,
         tax_rates=shop.tax_rates,
         tax_free=asked.adjustments.tax_free,
+        copies=asked.adjustments.copies,
     )

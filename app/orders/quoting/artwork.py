@@ -39,6 +39,7 @@ def same_design(agreed: Agreed, typed: Mapping[str, str]) -> bool:
         "unit": agreed.spec.unit.value,
         "presentation": Presentation.WINDOW.value,
         "sizing": Sizing.BORDERS.value,
+        "copies": "1",
     }
     alike = is_object(agreed.typed) is is_object(typed)
     return alike and all(

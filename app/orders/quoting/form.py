@@ -32,7 +32,7 @@ from app.lengths import Example, Length, Size, Unit, inches, mm
 from app.money import Currency
 from app.orders.order import ArtworkKind
 from app.orders.shop import Allowances, Shop
-from app.pricing import Kind, Material
+from app.pricing import MOST_ALIKE, Kind, Material
 
 MOST_MATS = 3
 MOST_FRAMES = 3
@@ -693,6 +693,16 @@ def _terms() -> Iterator[PieceField]:
             yield PieceField(
                 f"{path}.count", "Count", count, usual=lambda _known: 1, within=called, role=_TERM
             )
+    yield PieceField(
+        "copies",
+        "How many alike",
+        whole("number of pieces that are alike", 1, MOST_ALIKE),
+        hint="one",
+        usual=lambda _known: 1,
+        speaks_for=("parts",),
+        role=_TERM,
+        rule="P11",
+    )
     yield PieceField("discount", "Discount, %", PERCENT, role=_TERM)
     yield PieceField("rush", "Rush", TICK, role=_TERM)
 

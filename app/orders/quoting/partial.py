@@ -36,6 +36,7 @@ from app.pricing import (
     Use,
     known_lines,
 )
+from app.pricing.uses import uses_of
 
 _PLAIN = "a plain one"
 """Typed for a mat that cannot be read, so that its row keeps its place."""
@@ -101,7 +102,9 @@ def _told(
             return False
         return sized or use.material.charge.by is ChargeBy.EACH
 
-    opened = opened_alone(dimensions, asked.chosen, shop)
+    copies = asked.adjustments.copies
+    opened = opened_alone(dimensions, asked.chosen, shop, copies)
+    uses = uses_of(dimensions, asked.chosen)
     return SoFar(
         artwork=asked.artwork,
         dimensions=dimensions,
@@ -109,7 +112,7 @@ def _told(
         steps=steps_for(asked.spec.unit, shop),
         fields=fields[1],
         left_out=left_out,
-        lines=known_lines(dimensions, asked.chosen, shop.rules, opened, known),
+        lines=known_lines(uses, shop.rules, opened, known, copies),
         sized=sized,
     )
 

@@ -174,7 +174,8 @@ def _counted(read: PieceReader, name: str) -> tuple[ChosenCount, ...]:
 def _adjustments(read: PieceReader, shop: Shop, *, tax_free: bool) -> Adjustments:
     discount = read.percent("discount")
     rush = shop.promise.rush if read.given("rush") else Adjustments().rush
-    return Adjustments(discount=discount, rush=rush, tax_free=tax_free)
+    copies = read.at("copies")
+    return Adjustments(discount=discount, rush=rush, tax_free=tax_free, copies=copies)
 
 
 def _spec(

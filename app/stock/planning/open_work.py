@@ -4,10 +4,11 @@ Owns the answer from a piece's parts and what plans have done with parts of its.
 only while it is what it was: of a piece that was changed, other parts are open again.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from types import MappingProxyType
 
 from app.orders import Stage
 from app.stock.planning.parts import CountedNeed, PartToCut, PieceRef
@@ -67,7 +68,10 @@ class PartStands:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceInWork:
-    """A piece with everything it needs. stage: of the piece. counted: hardware and the like."""
+    """A piece with everything it needs. stage: of the piece. counted: hardware and the like.
+
+    Of several that are alike parts are those of all, and counted what those need that are not framed yet.
+    """
 
     ref: PieceRef
     stage: Stage
@@ -86,22 +90,37 @@ class PieceInWork:
 
 
 def parts_standing(
-    parts: Sequence[PartToCut], stage: Stage, in_plans: Iterable[PartInPlan]
+    parts: Sequence[PartToCut],
+    stage: Stage,
+    in_plans: Iterable[PartInPlan],
+    stands: Mapping[Stage, int] = MappingProxyType({}),
 ) -> tuple[PartStands, ...]:
-    """How it stands with the parts of one piece. in_plans: of that piece, in any order."""
+    """How it stands with the parts of one piece. in_plans: of that piece, in any order.
+
+    stands: of several alike, how many stand at each stage; without it all stand at the stage of the piece. As
+    many of them as were moved on count as cut: those of which plans have cut the most.
+    """
     by_id: Mapping[str, list[PartInPlan]] = defaultdict(list)
     for each in in_plans:
         by_id[each.part].append(each)
-    return tuple(_stands(part, stage, by_id.get(part.id, ())) for part in parts)
+    moved = sum(stands[at] for at in stands.keys() & CUT_BY_HAND)
+    copies = {part.copy for part in parts}
+    if not stands:
+        moved = len(copies) if stage in CUT_BY_HAND else 0
+    cut = Counter(part.copy for part in parts if any(each.cut for each in by_id[part.id]))
+    by_hand = sorted(copies, key=lambda copy: (-cut[copy], copy))[:moved]
+    return tuple(
+        _stands(part, by_id.get(part.id, ()), by_hand=part.copy in by_hand) for part in parts
+    )
 
 
-def _stands(part: PartToCut, stage: Stage, in_plans: Sequence[PartInPlan]) -> PartStands:
+def _stands(part: PartToCut, in_plans: Sequence[PartInPlan], *, by_hand: bool) -> PartStands:
     ours = [each for each in in_plans if each.what == part.what]
     other = next((x for x in in_plans if x.what != part.what and (x.held or x.cut)), None)
     cut = next((each for each in ours if each.cut), None)
     held = next((each for each in ours if each.held), None)
     spoiled = any(each.spoiled for each in ours)
-    if cut is not None or (stage in CUT_BY_HAND and not spoiled):
+    if cut is not None or (by_hand and not spoiled):
         state, by = PartState.CUT, cut
     else:
         state, by = (PartState.OPEN if held is None else PartState.PLANNED), held

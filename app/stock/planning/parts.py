@@ -5,7 +5,7 @@ by what it is: a piece that is changed has parts of the same ids that are others
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
@@ -44,7 +44,7 @@ class PieceRef:
 class PartToCut:
     """One rail, strip, blank or pane. key: what it is in its piece, "frame-1.top", "mat-2".
 
-    words: the same for people. material: as it was agreed. length: of a stick's part, a rail's long
+    copy: of which of several that are alike, from 1. words: the same for people. material: as it was agreed. length: of a stick's part, a rail's long
     point; size: of a sheet's; both in the shop's steps. frame: for rails of one frame and for nothing else.
     Raises: Invalid at "length", "size".
     """
@@ -56,6 +56,7 @@ class PartToCut:
     length: Length | None = None
     size: Size | None = None
     frame: str = ""
+    copy: int = 1
 
     def __post_init__(self) -> None:
         if (self.length is None) == (self.size is None):
@@ -66,13 +67,13 @@ class PartToCut:
 
     @property
     def id(self) -> str:
-        """The id of the part: "17/frame-1.top"."""
-        return f"{self.piece.piece_id}/{self.key}"
+        """The id of the part: "17/frame-1.top", and "17/3/frame-1.top" of the third of several alike."""
+        return part_id(self.piece.piece_id, self.copy, self.key)
 
     @property
     def group(self) -> str:
         """The id of the frame that it is a rail of, "17/frame-1"; "" for a part of none."""
-        return f"{self.piece.piece_id}/{self.frame}" if self.frame else ""
+        return part_id(self.piece.piece_id, self.copy, self.frame) if self.frame else ""
 
     @property
     def form(self) -> StockForm:
@@ -104,13 +105,26 @@ class CountedNeed:
     quantity: Fraction
     measure: Measure
 
+    def times(self, count: int) -> "CountedNeed":
+        """What so many that are alike need."""
+        return replace(self, quantity=self.quantity * count)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceNeeds:
-    """Everything that a piece needs of the rack."""
+    """Everything that a piece needs of the rack.
+
+    parts: of all that are alike. counted: of one of them. copies: how many they are.
+    """
 
     parts: tuple[PartToCut, ...]
     counted: tuple[CountedNeed, ...]
+    copies: int = 1
+
+
+def part_id(piece_id: int, copy: int, key: str) -> str:
+    """What a part is known by; the first of several alike as of a single piece, so that old plans still match."""
+    return f"{piece_id}/{key}" if copy == 1 else f"{piece_id}/{copy}/{key}"
 
 
 def may_turn(material: Material) -> bool:
@@ -125,13 +139,25 @@ def needs_of(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> PieceNeeds:
     a stick length are counted by their length.
     """
     return PieceNeeds(
-        parts=parts_to_cut(ref, agreed, cut),
+        parts=_of_all(parts_to_cut(ref, agreed, cut), agreed.copies),
         counted=tuple(_counted(ref, agreed, cut)),
+        copies=agreed.copies,
+    )
+
+
+def _of_all(parts: tuple[PartToCut, ...], copies: int) -> tuple[PartToCut, ...]:
+    """The parts of every one of several that are alike, one after the other (P11)."""
+    if copies == 1:
+        return parts
+    return tuple(
+        replace(part, copy=copy, words=f"{part.words} ({copy} of {copies})")
+        for copy in range(1, copies + 1)
+        for part in parts
     )
 
 
 def parts_to_cut(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> tuple[PartToCut, ...]:
-    """Every part of a piece that is cut from a stick or a sheet."""
+    """Every part of a piece that is cut from a stick or a sheet; of one of several that are alike."""
     return (*_flat(ref, agreed.chosen, cut), *_strips(ref, agreed.chosen, cut))
 
 

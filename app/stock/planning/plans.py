@@ -16,7 +16,7 @@ from app.errors import Conflict, Invalid, NotFound
 from app.journal import Contrary, Noted, Written, standing_by
 from app.pricing import Material
 from app.stock.items import StockForm
-from app.stock.planning.parts import PartToCut, PieceRef
+from app.stock.planning.parts import PartToCut, PieceRef, part_id
 from app.stock.planning.problems import WHOLE, OnRack, PlanningProblem, is_usual
 
 type Opened = OpenedStick | OpenedSheet
@@ -47,17 +47,18 @@ class BinAt:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedPart:
-    """A part as it was planned. key, words: as of the part. what: material and size (`PartToCut`)."""
+    """A part as it was planned. key, words, copy: as of the part. what: material and size (`PartToCut`)."""
 
     piece: PieceRef
     key: str
     words: str
     what: str
+    copy: int = 1
 
     @property
     def id(self) -> str:
         """The id of the part: "17/frame-1.top"."""
-        return f"{self.piece.piece_id}/{self.key}"
+        return part_id(self.piece.piece_id, self.copy, self.key)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -287,7 +288,9 @@ def section_of(problem: PlanningProblem, plan: Plan) -> PlanSection:
 
 def planned(part: PartToCut) -> PlannedPart:
     """A part as a plan keeps it."""
-    return PlannedPart(piece=part.piece, key=part.key, words=part.words, what=part.what)
+    return PlannedPart(
+        piece=part.piece, key=part.key, words=part.words, what=part.what, copy=part.copy
+    )
 
 
 def allocated(plan: Plan, material: Material, rack: Sequence[OnRack]) -> tuple[int | None, ...]:

@@ -58,6 +58,7 @@ class LineStageChangeRow(JournalRow, Row):
     new: Mapped[str]
     takes_back: Mapped[bool]
     note: Mapped[str]
+    count: Mapped[int | None]
 
 
 _ORDERS = table(

@@ -129,15 +129,20 @@ class DesignChangeRow(JournalRow, Row):
 
 
 class StageChangeRow(JournalRow, Row):
-    """One change of a piece's stage, written once."""
+    """One change of a piece's stage, written once. count: how many of those that are alike moved, if not all."""
 
     __tablename__ = "stage_changes"
-    __table_args__ = (Index("stage_changes_by_piece", "piece_id"), STRICT)
+    __table_args__ = (
+        Index("stage_changes_by_piece", "piece_id"),
+        Index("stage_changes_by_number", "piece_id", sqlite_where=text("count IS NOT NULL")),
+        STRICT,
+    )
     piece_id: Mapped[int] = mapped_column(ForeignKey("pieces.id"))
     old: Mapped[str]
     new: Mapped[str]
     takes_back: Mapped[bool]
     note: Mapped[str]
+    count: Mapped[int | None]
 
 
 class LedgerEntryRow(ContraryRow, Row):
@@ -411,10 +416,15 @@ class Orders:
         self._session.get_one(PieceRow, piece_id).removed_at = now
         self._session.flush()
 
-    def add_change(self, piece_id: int, change: StageChange) -> None:
-        """Write a change of stage down; the piece stands at its new stage."""
+    def add_change(
+        self, piece_id: int, change: StageChange, *, stands_at: Stage | None = None
+    ) -> None:
+        """Write a change of stage down; the piece stands at its new stage.
+
+        stands_at: the least stage of several that are alike, where not all of them moved.
+        """
         self._changes.add(piece_id, change)
-        self._session.get_one(PieceRow, piece_id).stage = change.new.value
+        self._session.get_one(PieceRow, piece_id).stage = (stands_at or change.new).value
         self._session.flush()
 
     def add_entry(self, order_id: int, entry: NewEntry) -> int:

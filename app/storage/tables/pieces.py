@@ -7,7 +7,9 @@ from typing import Any
 from sqlalchemy import ColumnElement, ForeignKey, Index, func, or_, select
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
-from app.orders import Agreed, Stage
+from app.journal import not_undone
+from app.orders import Agreed, Stage, StageChange
+from app.orders.copies import spread
 from app.orders.step_ticks import Tick
 from app.stock.former_codes import Codes
 from app.stock.planning.parts import PieceRef
@@ -19,7 +21,7 @@ from app.storage.mapping import (
 from app.storage.snapshots import AGREED
 from app.storage.tables.customers import CustomerRow
 from app.storage.tables.materials import codes_now
-from app.storage.tables.orders import OrderRow, PieceRow, PieceSnapshotRow
+from app.storage.tables.orders import OrderRow, PieceRow, PieceSnapshotRow, StageChangeRow
 
 
 class StepTickRow(JournalRow, Row):
@@ -38,7 +40,7 @@ class KeptPiece:
     """A piece wherever it stands. removed: taken off its order since.
 
     written: what was agreed for the design that counts, as it was written once under the snapshot's id. codes: those of today of
-    materials that are called otherwise now.
+    materials that are called otherwise now. changes: of its stage, where not all that are alike moved together.
     """
 
     ref: PieceRef
@@ -47,6 +49,12 @@ class KeptPiece:
     written: str
     codes: Codes
     removed: bool = False
+    changes: tuple[StageChange, ...] = ()
+
+    def stands(self, copies: int) -> Mapping[Stage, int]:
+        """Return how many of so many that are alike stand at each stage."""
+        standing = not_undone(self.changes, takes_back=lambda change: change.takes_back)
+        return spread(copies, self.stage, standing)
 
     @property
     def as_agreed(self) -> Agreed:
@@ -66,6 +74,7 @@ class OpenPieces:
 
     def __init__(self, session: Session) -> None:
         self._session = session
+        self._changes = Journal(session, StageChange, StageChangeRow, StageChangeRow.piece_id)
 
     def in_work(self, also: Iterable[int] = ()) -> tuple[KeptPiece, ...]:
         """Pieces that are ordered and not cut, and some of those that are cut or framed.
@@ -116,7 +125,23 @@ class OpenPieces:
             .order_by(OrderRow.due_key, OrderRow.id, PieceRow.number)
         )
         codes = codes_now(self._session)
-        return tuple(_piece_of(row, codes) for row in rows)
+        found = [_piece_of(row, codes) for row in rows]
+        changes = self._by_number(each.ref.piece_id for each in found)
+        return tuple(
+            replace(each, changes=changes.get(each.ref.piece_id, ())) if changes else each
+            for each in found
+        )
+
+    def _by_number(self, piece_ids: Iterable[int]) -> Mapping[int, tuple[StageChange, ...]]:
+        """Return the changes of pieces of which not all that are alike moved together, by their ids."""
+        some = select(StageChangeRow.piece_id).where(StageChangeRow.count.is_not(None)).distinct()
+        ids = set(piece_ids) & set(self._session.scalars(some))
+        if not ids:
+            return {}
+        return {
+            piece_id: tuple(each.entry for each in changes)
+            for piece_id, changes in self._changes.by_owner(ids).items()
+        }
 
 
 _NAMED = (

@@ -21,6 +21,7 @@ from app.orders.quoting.form import (
     FrameSource,
     form_path,
 )
+from app.pricing import MOST_ALIKE
 from app.web.api.requests_lengths import LengthText, MassText
 from app.web.api.requests_windows import ArrangementAsked, WindowBase
 from app.web.api.typed_fields import FormModel, TypedFields
@@ -265,6 +266,9 @@ class PriceAsked(FormModel):
     spacer: SpacerAsked | None = None
     hardware: tuple[CountedAsked, ...] = Field(default=(), max_length=MOST_ROWS)
     extras: tuple[CountedAsked, ...] = Field(default=(), max_length=MOST_ROWS)
+    copies: int = Field(
+        default=1, ge=1, le=MOST_ALIKE, description="how many alike; the answer says each and all"
+    )
     discount: str = Field(default="0", max_length=40, description="per cent")
     rush: bool = False
     tax_free: bool = False

@@ -44,7 +44,7 @@ Number = Annotated[str, BeforeValidator(_number)]
 
 
 class LineAnswered(JsonAnswer):
-    """One line of a price: quantity times unit price, rounded half up, is the amount."""
+    """One line of a price: quantity times unit price, rounded half up, times copies is the amount."""
 
     label: str
     group: str
@@ -52,6 +52,10 @@ class LineAnswered(JsonAnswer):
     quantity: Number
     measure: str = Field(description="what the quantity counts")
     unit_price: Annotated[str, BeforeValidator(_minor)] = Field(description="exact")
+    copies: int = Field(description="for how many alike the quantity counts each")
+    together: bool = Field(
+        description="whether the quantity is that of all alike at once, as of what is done once"
+    )
     amount: Amount
     why: tuple[str, ...] = Field(description="how it came about")
 
@@ -66,15 +70,21 @@ class TaxAnswered(JsonAnswer):
 
 
 class PriceAnswered(JsonAnswer):
-    """The price, itemised."""
+    """The price, itemised; of several alike each amount is that of all, but `each`."""
 
     currency: str = read_from("total", "currency", "code")
     tax_included: bool = Field(description="whether the lines hold the tax")
     lines: tuple[LineAnswered, ...]
     subtotal: Amount
+    by_number: Amount = Field(description="what a price break takes off")
     discount: Amount
     rush: Amount
     rounding: Amount
+    copies: int = Field(description="how many are alike")
+    each: Amount = Field(
+        description="the price of one, with tax as the lines are; times copies it is `all`"
+    )
+    all: Amount = read_from("total", description="of all, with tax as the lines are")
     net: Amount = read_from("tax", "net")
     taxes: tuple[TaxAnswered, ...] = read_from("tax", "taxes")
     tax: Amount = read_from("tax", "tax")

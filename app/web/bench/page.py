@@ -16,16 +16,17 @@ from app.documents.ticket.cut_list import CutGroup, CutListBasis, cut_list, numb
 from app.drawings import back_marks, mat_plan
 from app.framing import Notice
 from app.lengths import Unit, show
-from app.orders import MAY_FOLLOW, Piece, Shop, Stage
+from app.orders import Piece, Shop, Stage
 from app.orders.artwork_size import artwork_size
+from app.orders.copies import in_words
 from app.orders.piece_report import Findings
 from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
-from app.services.orders import CHANGEABLE
+from app.services.orders import is_changeable
 from app.stock.planning.problems import OnRack
 from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
-from app.web.orders.page import NEXT_ACT
+from app.web.orders.page import Act, acts_of, undo_of
 from app.web.pieces.chosen import materials_of
 from app.web.pieces.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
 from app.web.pieces.material_states import MaterialStand
@@ -47,8 +48,9 @@ class BorderRow:
 class BenchPage(Page):
     """The bench page of a piece.
 
-    views: (value, label, address, current). acts: (stage, words) that may follow beside what a ticked
-    step offers.
+    views: (value, label, address, current). acts: what may follow beside what a ticked step offers. undo: the
+    words to take the last change back. copies: how many are alike; spread: how these stand, where they do not
+    all stand at the stage.
 
     to_choose: why this is not settled yet, where a design is still to be taken.
     tickable: whether its steps can be ticked now. printed: None where no ticket was printed.
@@ -68,6 +70,8 @@ class BenchPage(Page):
     condition: str
     customer_name: str
     stage: Stage
+    copies: int
+    spread: str
     due: date | None
     is_order: bool
     to_choose: str
@@ -88,8 +92,8 @@ class BenchPage(Page):
     stands: tuple[MaterialStand, ...]
     planned: PlannedView | None
     printed: PrintedView | None
-    acts: tuple[tuple[str, str], ...]
-    may_take_back: bool
+    acts: tuple[Act, ...]
+    undo: str
 
 
 def bench_fields(
@@ -98,7 +102,7 @@ def bench_fields(
     """Return the page's own fields, which follow from the frozen piece and from today's cutter and stock."""
     order, piece, found = at.order, at.piece, at.found
     figures = Figures(steps=piece.agreed.steps)
-    uncut = piece.stage in CHANGEABLE
+    uncut = is_changeable(piece)
     stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
     work = _work(at, figures, _naming(shop.mat_word.value, len(at.bench.mats)))
     return {
@@ -113,6 +117,8 @@ def bench_fields(
         "condition": piece.artwork.condition,
         "customer_name": order.customer_name,
         "stage": piece.stage,
+        "copies": piece.copies,
+        "spread": in_words(piece.stands),
         "due": order.due,
         "is_order": order.order_number is not None,
         "to_choose": _to_choose(piece),
@@ -135,8 +141,8 @@ def bench_fields(
         "materials": materials_of(piece.agreed.chosen),
         "notices": (*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
         "offcuts": stock.offcuts,
-        "acts": _acts(piece.stage, work["work"]),
-        "may_take_back": piece.last_change is not None,
+        "acts": _acts(piece, work["work"]),
+        "undo": undo_of(piece),
     }
 
 
@@ -150,14 +156,10 @@ def _to_choose(piece: Piece) -> str:
     )
 
 
-def _acts(stage: Stage, work: StepList) -> tuple[tuple[str, str], ...]:
-    """Return (stage, words) of what may follow, without what a ticked step offers already."""
+def _acts(piece: Piece, work: StepList) -> tuple[Act, ...]:
+    """Return what may follow, without what a ticked step offers already."""
     offered = {step.offer.stage for step in work.steps if step.offer}
-    return tuple(
-        (following.value, NEXT_ACT[following])
-        for following in MAY_FOLLOW[stage]
-        if following in NEXT_ACT and following.value not in offered
-    )
+    return tuple(act for act in acts_of(piece) if act[0] not in offered)
 
 
 def _naming(mat_word: str, count: int) -> Naming:

@@ -9,10 +9,11 @@ from app.bench import StageOffer, Step, StepCode, StepPart, step_after
 from app.documents.kit.printing import Figures
 from app.framing import Shape
 from app.lengths import Length
-from app.orders import MAY_FOLLOW, Stage
+from app.orders import Stage
+from app.orders.copies import may_become
 from app.orders.step_ticks import Tick, done_before, standing, words_of
 from app.services.bench import AtBench
-from app.web.orders.page import NEXT_ACT
+from app.web.orders.page import NEXT_ACT, most_of
 from app.web.pieces.cutter_panel import Naming, SettingView, setting_view
 
 
@@ -28,11 +29,15 @@ class PartView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OfferView:
-    """The stage that a ticked step offers. words: of its button; remark: what is still open."""
+    """The stage that a ticked step offers. words: of its button; remark: what is still open.
+
+    most: of several alike how many may come to it, 0 for a single piece.
+    """
 
     stage: str
     words: str
     remark: str
+    most: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,10 +183,13 @@ class _StepViews:
         if step.offers is None:
             return None
         stage = Stage(step.offers.value)
-        if stage not in MAY_FOLLOW[self.at.piece.stage]:
+        if not may_become(self.at.piece.stands, stage):
             return None
         return OfferView(
-            stage=stage.value, words=NEXT_ACT[stage], remark=self._still_open(step.offers)
+            stage=stage.value,
+            words=NEXT_ACT[stage],
+            remark=self._still_open(step.offers),
+            most=most_of(self.at.piece, stage),
         )
 
     def _still_open(self, offer: StageOffer) -> str:

@@ -16,7 +16,7 @@ from app.orders.piece_report import Findings, findings
 from app.orders.workbench import notices_at_shop
 from app.pricing import Repricing, compare
 from app.services.order_transaction import account_now, piece_of
-from app.services.orders import CHANGEABLE
+from app.services.orders import is_changeable
 from app.stock.material_states import MaterialState
 from app.web.kit.templating import Page
 from app.web.pieces.chosen import materials_of
@@ -103,7 +103,7 @@ def _card(
     """Return the card of the design that the piece is given by."""
     design, agreed = piece.counted, piece.agreed
     found = findings(piece.artwork, agreed, shop, hardware)
-    quoted, changeable = piece.stage is Stage.QUOTED, piece.stage in CHANGEABLE
+    quoted, changeable = piece.stage is Stage.QUOTED, is_changeable(piece)
     return DesignCard(
         number=design.number,
         letter=design.letter,

@@ -23,16 +23,18 @@ from app.orders import (
     Piece,
     Shop,
     Stage,
+    StageChange,
     design_letter,
 )
 from app.orders.artwork_size import artwork_size
+from app.orders.copies import BY_NUMBER, in_words, may_become
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import findings
 from app.orders.quoting.form import ARTWORK_FACTS
 from app.orders.target_price import may_be_lowered
 from app.orders.totals import Account, Lowered
 from app.orders.workbench import notices_at_shop
-from app.services.orders import CHANGEABLE, may_add_piece
+from app.services.orders import is_changeable, may_add_piece
 from app.stock.planning.problems import OnRack
 from app.storage import Frozen
 from app.web.kit.fields import Fields, FieldView, FormView
@@ -71,12 +73,17 @@ class ChangeView:
     by: str
 
 
+type Act = tuple[str, str, int]
+"""(stage, words, most) of what may follow. most: of several alike how many may, 0 where all move together."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceCard:
     """A piece on its order's page.
 
-    acts: (stage, words) that may follow now. designs: of a piece that has several; while none of them is
-    taken the rest is the first one's.
+    acts: what may follow now. designs: of a piece that has several; while none of them is taken the rest is the
+    first one's. copies: how many are alike; spread: how these stand, where they do not all stand at the stage.
+    undo: the words to take the last change back, "" where there is none.
     """
 
     number: int
@@ -85,15 +92,17 @@ class PieceCard:
     place: str
     condition: str
     stage: Stage
+    copies: int
+    spread: str
     drawing: str
     facts: tuple[tuple[str, str], ...]
     materials: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
     price: PriceView
     offcuts: tuple[OffcutView, ...]
-    acts: tuple[tuple[str, str], ...]
+    acts: tuple[Act, ...]
     may_change: bool
-    may_take_back: bool
+    undo: str
     may_remove: bool
     may_add_design: bool
     priced_on: date
@@ -175,7 +184,7 @@ class OrderPage(Page):
     has_jobs: bool
     counted: int
     counted_lines: int
-    acts: tuple[tuple[str, str], ...]
+    acts: tuple[Act, ...]
     account: Account
     most: Account | None
     entries: tuple[EntryView, ...]
@@ -216,7 +225,7 @@ def piece_card(
     the offcuts that fit are named.
     """
     found = findings(piece.artwork, piece.agreed, shop, hardware)
-    uncut = piece.stage in CHANGEABLE
+    uncut = is_changeable(piece)
     stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
     return PieceCard(
         number=piece.number,
@@ -225,6 +234,8 @@ def piece_card(
         place=piece.artwork.place,
         condition=piece.artwork.condition,
         stage=piece.stage,
+        copies=piece.copies,
+        spread=in_words(piece.stands),
         drawing=draw(DrawingView.SEEN, piece.artwork, piece.agreed, found),
         facts=facts_of(piece.agreed, found),
         materials=materials_of(piece.agreed.chosen),
@@ -233,7 +244,7 @@ def piece_card(
         price=price_view(piece.agreed),
         acts=_acts_of_piece(order, piece),
         may_change=uncut,
-        may_take_back=piece.last_change is not None,
+        undo=undo_of(piece),
         may_remove=piece.stage is Stage.QUOTED and len(order.pieces) + order.has_lines > 1,
         may_add_design=may_add_design(order) and piece.stage is Stage.QUOTED,
         priced_on=piece.agreed.priced_on,
@@ -241,11 +252,35 @@ def piece_card(
     )
 
 
-def _acts_of_piece(order: Order, piece: Piece) -> tuple[tuple[str, str], ...]:
-    """Return (stage, words) of what may follow. The only piece of a quote is declined with its quote."""
+def _acts_of_piece(order: Order, piece: Piece) -> tuple[Act, ...]:
+    """Return what may follow. The only piece of a quote is declined with its quote."""
     if piece.stage is Stage.QUOTED and len(order.pieces) + order.has_lines == 1:
         return ()
-    return tuple((s.value, NEXT_ACT[s]) for s in MAY_FOLLOW[piece.stage] if s in NEXT_ACT)
+    return acts_of(piece)
+
+
+def acts_of(piece: Piece) -> tuple[Act, ...]:
+    """Return what may follow for a piece, or for those of several alike that stand before it."""
+    following = dict.fromkeys(new for stage in piece.stands for new in MAY_FOLLOW[stage])
+    ready = {new: sum(may_become(piece.stands, new).values()) for new in following}
+    return tuple(
+        (new.value, NEXT_ACT[new], most_of(piece, new))
+        for new, count in ready.items()
+        if count and new in NEXT_ACT
+    )
+
+
+def undo_of(piece: Piece) -> str:
+    """Return the words to take the last change back, as “cut” or “12 cut”; empty where there is none."""
+    last = piece.last_change
+    return "" if last is None else f"Take back “{_by_number(last)}{last.new}”"
+
+
+def most_of(piece: Piece, stage: Stage) -> int:
+    """Return of how many that are alike it may be said that they come to a stage; 0 where nobody asks."""
+    if piece.copies == 1 or stage not in BY_NUMBER:
+        return 0
+    return sum(may_become(piece.stands, stage).values())
 
 
 def entry_views(entries: tuple[Entry, ...]) -> tuple[EntryView, ...]:
@@ -317,7 +352,7 @@ def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
             + (
                 f"taken back, {change.old} → {change.new}"
                 if change.takes_back
-                else change.new.value
+                else _by_number(change) + change.new.value
             )
             + (f" – {change.note}" if change.note else ""),
             by=change.by,
@@ -336,6 +371,10 @@ def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
     views += [ChangeView(at=each.at, what=each.what, by=each.by) for each in happened(order)]
     oldest_first = sorted(views, key=lambda view: view.at)
     return tuple(oldest_first[::-1])
+
+
+def _by_number(change: StageChange) -> str:
+    return "" if change.count is None else f"{change.count} "
 
 
 def _of_piece(number: int, several: bool) -> str:
@@ -369,11 +408,13 @@ def _said_anew(old: Frozen, new: Frozen, letter: str = "") -> str:
         ]
         return f"{', '.join(changed) or 'nothing'} changed, price as agreed"
     prices = f"{show_money(before.price.to_pay)} → {show_money(now.price.to_pay)}"
+    if before.copies != now.copies:
+        prices = f"{before.copies} → {now.copies} alike, {prices}"
     return f"{f'design {letter} ' if letter else ''}agreed anew, {prices}"
 
 
-def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
-    """Return (stage, words) of what may happen to all of it at once: what may follow for every unfinished piece.
+def acts_of_order(order: Order) -> tuple[Act, ...]:
+    """Return what may happen to all of it at once: what may follow for every unfinished piece.
 
     A line goes along with what it does not come to itself, as goods do that wait while pieces are cut.
     """
@@ -385,7 +426,7 @@ def acts_of_order(order: Order) -> tuple[tuple[str, str], ...]:
     common = set.intersection(*on_the_way, *(set(line.goes_with) for line in lines))
     moving = set().union(*on_the_way, *(line.may_follow for line in lines)) & common
     return tuple(
-        (s.value, f"All: {_act_on_all(order, s).lower()}") for s in NEXT_ACT if s in moving
+        (s.value, f"All: {_act_on_all(order, s).lower()}", 0) for s in NEXT_ACT if s in moving
     )
 
 

@@ -8,6 +8,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, quoted
+from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.money import show_money
 from app.orders import EntryKind, Order, Piece, Stage
@@ -16,7 +17,7 @@ from app.services import customers, invoices, lines, orders, payments, reduction
 from app.services import stages as progress
 from app.services.consumption import sold_by_lines, used_by_pieces
 from app.services.on_rack import free_for
-from app.services.order_transaction import OrderAt, account_now
+from app.services.order_transaction import OrderAt, account_now, piece_of
 from app.services.plan_bench import planned_pieces
 from app.services.price_book import hardware
 from app.services.shortages import states_of_piece
@@ -235,9 +236,10 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
 
     def act() -> str:
         stage = stage_asked(form)
-        used = progress.move_piece(here.store, at_version(order_id, form), number, stage, here.act)
+        move = progress.PieceMove(number=number, stage=stage, count=_how_many(form))
+        used = progress.move_some(here.store, at_version(order_id, form), move, here.act)
         owed = still_owed(here, order_id, stage)
-        return f"Piece {number} is {stage}.{took_words(used)}{owed}"
+        return f"{_moved(here, order_id, move)} {stage}.{took_words(used)}{owed}"
 
     return act_on(here, order_id, form, act, _back(order_id, number, form))
 
@@ -359,6 +361,27 @@ def still_owed(here: RequestContext, order_id: int, stage: Stage) -> str:
         return ""
     balance = account_now(orders.get(here.store, order_id)).balance
     return f" {show_money(balance)} is still to pay." if balance.minor > 0 else ""
+
+
+def _how_many(form: Typed) -> int | None:
+    """Read of how many that are alike a button speaks; None for all. Raises: Invalid at "count"."""
+    text = form.get("count", "").strip()
+    if not text:
+        return None
+    count = whole_number(text, digits=4)
+    if count is None:
+        raise Invalid.at(
+            "count", f"How many is {quoted(text)}; a whole number is read, and blank for all."
+        )
+    return count
+
+
+def _moved(here: RequestContext, order_id: int, move: progress.PieceMove) -> str:
+    """Say what has moved: "Piece 2 is", "8 of the 20 of piece 2 are"."""
+    piece = piece_of(orders.get(here.store, order_id), move.number)
+    if move.count in (None, piece.copies):
+        return f"Piece {move.number} is"
+    return f"{move.count} of the {piece.copies} of piece {move.number} {'is' if move.count == 1 else 'are'}"
 
 
 def stage_asked(form: Typed) -> Stage:

@@ -10,7 +10,7 @@ from enum import StrEnum
 from markupsafe import Markup
 
 from app.documents.kit.pictures import look_of
-from app.documents.kit.total_lines import NOT_CHARGED
+from app.documents.kit.total_lines import BY_NUMBER, NOT_CHARGED
 from app.drawings import Look, front, measured, section
 from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
@@ -27,7 +27,7 @@ from app.lengths import (
     show_size,
     show_size_on_rule,
 )
-from app.money import Money, show_percent
+from app.money import Money, show_money, show_percent
 from app.orders import Agreed, ArtworkRecord, LineAgreed, Shop
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import Findings, findings
@@ -74,10 +74,12 @@ class LineView:
 class PriceView:
     """The price of a piece.
 
-    total: what the customer pays. cost, margin, margin_share, hourly: for the shop alone.
+    total: what the customer pays. cost, margin, margin_share, hourly: for the shop alone. each: of several alike
+    how the total comes about, "20 × 41.50"; empty for a single piece.
     """
 
     total: Money
+    each: str
     tax_included: bool
     lines: tuple[LineView, ...]
     adjustments: tuple[tuple[str, Money], ...]
@@ -165,7 +167,8 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
     if cut.surrounds:
         facts.append(("stack", _stack(agreed, found)))
     facts += _box(found.exact)
-    facts.append(("weight", f"{found.weight.how} {show_kg(found.weight.kg, unit)}"))
+    of_one = " each" if agreed.copies > 1 else ""
+    facts.append(("weight", f"{found.weight.how} {show_kg(found.weight.kg, unit)}{of_one}"))
     facts.append(("artwork weighs", found.artwork.in_words(unit)))
     return tuple(facts)
 
@@ -242,6 +245,7 @@ def price_view(agreed: Agreed | LineAgreed, rush_label: str = "Rush") -> PriceVi
     price = agreed.price
     return PriceView(
         total=price.tax.gross,
+        each=_each(price),
         tax_included=agreed.tax_policy.included,
         lines=tuple(line_view(line) for line in price.lines),
         adjustments=_adjustments(price, rush_label, included=agreed.tax_policy.included),
@@ -285,11 +289,14 @@ _RULES = {
 
 
 def _rules_of(line: PriceLine) -> tuple[str, ...]:
-    """Return the rules that a line rests on; for the rails of a frame also the one for how long they are."""
+    """Return the rules that a line rests on; for the rails of a frame also the one for how long they are, of
+    several alike the one for how they count.
+    """
+    alike = ("P11",) if line.copies > 1 or line.together else ()
     rails = ("G12",) if line.group is LineGroup.FRAME and line.measure is not Measure.EACH else ()
     if line.group is LineGroup.SOLD:
         return ("P12", "P4") if line.cost else ("P12",)
-    return (*rails, *_RULES[line.measure])
+    return (*rails, *_RULES[line.measure], *alike)
 
 
 def _adjustments(
@@ -301,12 +308,23 @@ def _adjustments(
     """
     untaxed = price.tax.gross - price.total if included else Money.zero(price.total.currency)
     named = (
+        (BY_NUMBER.format(price.copies), price.by_number),
         ("Discount", price.discount),
         (rush_label, price.rush),
         ("Rounding", price.rounding),
         (NOT_CHARGED, untaxed),
     )
     return tuple((label, amount) for label, amount in named if amount)
+
+
+def _each(price: PiecePrice) -> str:
+    """The price of one in the shop's mode, which is what the total is exactly so many times."""
+    if price.copies == 1:
+        return ""
+    said = f"{price.copies} × {show_money(price.each)}"
+    if price.total == price.tax.gross:
+        return said
+    return f"{said} {'with tax that is not charged' if price.tax_included else 'without tax'}"
 
 
 def _share(part: Money, whole: Money) -> str:

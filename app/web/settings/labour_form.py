@@ -6,7 +6,18 @@ from functools import partial
 
 from app.forms.reader import number_text
 from app.forms.rows import kept_code
-from app.forms.table import MONEY, Field, FieldKind, Form, Options, Rows, Typed, choice, text_of
+from app.forms.table import (
+    MONEY,
+    TICK,
+    Field,
+    FieldKind,
+    Form,
+    Options,
+    Rows,
+    Typed,
+    choice,
+    text_of,
+)
 from app.orders import Labour, Shop
 from app.pricing import Operation, When
 from app.web.kit import stating
@@ -48,6 +59,13 @@ OPERATION = Form[Shop](
     Field("per_layer", "a layer", _MINUTES, part="minutes"),
     Field("per_window", "a window", _MINUTES, part="minutes"),
     Field("per_m2", "a m²", _MINUTES, part="minutes"),
+    Field(
+        "once",
+        "Minutes “each time” are for setting up: once for all that are alike",
+        TICK,
+        rule="P11",
+        part="once",
+    ),
 )
 
 LABOUR = Form[Shop](

@@ -1,4 +1,6 @@
-"""Reads the rules of selling from their form, and writes its text: rounding step, markup tables, loss at the saw."""
+"""Reads the rules of selling from their form, and writes its text: rounding step, markup tables, prices by number,
+loss at the saw.
+"""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -10,6 +12,7 @@ from app.forms.rows import kept_code
 from app.forms.table import (
     LENGTH,
     MONEY,
+    PERCENT,
     Field,
     Form,
     Rows,
@@ -18,12 +21,13 @@ from app.forms.table import (
     optional,
     otherwise,
     text_of,
+    whole,
 )
 from app.lengths import Example, Unit, inches, show
 from app.money import Money, show_money
 from app.orders import Shop
-from app.pricing import MarkupStep, MarkupTable, loss_at_saw
-from app.pricing.rules import DEFAULT_KERF, DEFAULT_SAW_LOSS
+from app.pricing import MOST_ALIKE, MarkupStep, MarkupTable, NumberBreak, loss_at_saw
+from app.pricing.rules import DEFAULT_KERF, DEFAULT_SAW_LOSS, breaks_out_of_order
 from app.web.kit import stating
 from app.web.settings.labour_form import CODE
 
@@ -58,6 +62,24 @@ TABLE = Form[Shop](
     repeats=(Rows("steps", "Step", STEP, first=("factor",), least=LEAST_STEPS, most=MOST_STEPS),),
 )
 
+BREAK = Form[Shop](
+    Field(
+        "from_number",
+        "From so many alike",
+        whole("number of pieces that are alike", 2, MOST_ALIKE),
+        needed=True,
+        wish="Type from how many alike on, as 10",
+    ),
+    Field(
+        "off",
+        "Off the price of one, %",
+        PERCENT,
+        needed=True,
+        wish="Type what is taken off, as 5",
+        beside=True,
+    ),
+)
+
 MARKUPS = Form[Shop](
     Field(
         "rounding_step",
@@ -83,7 +105,10 @@ MARKUPS = Form[Shop](
         like=Example(DEFAULT_KERF, inches("1/8")),
         beside=True,
     ),
-    repeats=(Rows("tables", "Table", TABLE, label="Markup tables"),),
+    repeats=(
+        Rows("tables", "Table", TABLE, label="Markup tables"),
+        Rows("number_breaks", "Row", BREAK, label="Prices by number", most=MOST_STEPS),
+    ),
 )
 
 
@@ -112,13 +137,35 @@ def read_markups(typed: Typed, shop: Shop, used: Mapping[str, int]) -> Shop:
         if read.given(row.at["name"].path):
             kept.add(read.raw(row.at["code"].path))
     _check_kept(read, kept, shop, used)
+    breaks = _breaks(read, shop)
     read.faults.finish()
     return replace(
         shop,
         rounding_step=values["rounding_step"],
         saw_loss=values["saw_loss"] if kerf is None else loss_at_saw(kerf),
         markup_tables=tuple(tables),
+        number_breaks=breaks,
     )
+
+
+def _breaks(read: Reader, shop: Shop) -> tuple[NumberBreak, ...]:
+    """The prices by number; faults of how they follow one another stand at the row that was typed."""
+    before = len(read.faults.faults)
+    rows = tuple(MARKUPS.rows_filled("number_breaks", read))
+    breaks = [_break(read, row, shop) for row in rows]
+    kept = tuple(each for each in breaks if each)
+    if len(read.faults.faults) == before:
+        for number, fault in breaks_out_of_order(kept):
+            read.faults.add(f"{rows[number].root}from_number", fault)
+    return kept
+
+
+def _break(read: Reader, row: Form[Shop], shop: Shop) -> NumberBreak | None:
+    before = len(read.faults.faults)
+    values = row.values(read, shop)
+    if len(read.faults.faults) > before:
+        return None
+    return read.take(lambda: NumberBreak(**values), row.root)
 
 
 def _table(read: Reader, row: Form[Shop], shop: Shop, taken: set[str]) -> MarkupTable | None:

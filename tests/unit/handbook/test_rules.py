@@ -88,6 +88,7 @@ def test_the_settings_of_a_rule_are_settings(rule: Rule) -> None:
         "work.operations",
         "tax.rates",
         "prices.tables",
+        "prices.number_breaks",
     }
     assert set(rule.settings) <= paths
 

@@ -1,0 +1,146 @@
+"""Several that are alike on the pages: how many, at what price, how they stand, and one made two (P11)."""
+
+from datetime import timedelta
+
+import pytest
+
+from app.services import quotes
+from app.services import stages as progress
+from app.services.customers import CustomerRequest
+from app.services.order_transaction import OrderAt
+from app.storage import Stamp, Store
+from tests.builders.worked import SHOP, TYPED
+from tests.documents.reading import text_of
+from tests.web.conftest import NOW, Clock
+from tests.web.shown import Counter, Shown, words
+
+pytestmark = pytest.mark.slow
+
+ACT = Stamp(who="Ilse", now=NOW)
+
+
+@pytest.fixture
+def order(stocked: Store) -> str:
+    """The address of an order of twenty of the worked piece."""
+    typed = {**TYPED, "copies": "20"}
+    order_id = quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), typed, SHOP, ACT)
+    progress.take_order(stocked, OrderAt(id=order_id, version=1), progress.Terms(), ACT)
+    return f"/orders/{order_id}"
+
+
+def moved(counter: Counter, order: str, clock: Clock, stage: str, count: str = "") -> Shown:
+    clock.time += timedelta(minutes=1)
+    return counter.go(f"{order}/pieces/1/stage", to_move(counter, order, stage, count))
+
+
+def to_move(counter: Counter, order: str, stage: str, count: str) -> dict[str, str]:
+    form = counter.get(order).form(f"{order}/pieces/1/stage", stage=stage)
+    return form | {"count": count}
+
+
+@pytest.mark.parametrize("text", ["0", "-1", "1.5", "10,000", "many", "1000"])
+def test_what_is_no_number_of_pieces_is_said_and_kept(counter: Counter, text: str) -> None:
+    form = counter.get("/quotes/new").fields | dict(TYPED) | {"customer": "Wren", "copies": text}
+    shown = counter.post("/quotes", form)
+    assert shown.status == 422
+    assert shown.fields["copies"] == text
+    assert f"“{text}”; a whole number from 1 to 999 is read." in shown.error("copies")
+
+
+def test_the_quote_page_says_number_and_price_of_one(counter: Counter, order: str) -> None:
+    page = counter.get(f"{order}/pieces/1/change")
+    assert page.fields["copies"] == "20"
+    assert page.words("price-each").startswith("20 × ")
+    quantities = [words(line) for part in page.each("price-line") for line in part.iter("small")]
+    assert any(text.startswith("20 × ") and "a metre" in text for text in quantities)
+    assert any(text.endswith("min, once") for text in quantities)
+
+
+def test_some_are_framed_and_some_collected(counter: Counter, order: str, clock: Clock) -> None:
+    assert "20 alike" in counter.get(order).words("piece-card")
+    moved(counter, order, clock, "cut")
+    said = moved(counter, order, clock, "framed", "12")
+    assert "12 of the 20 of piece 1 are framed." in said.main
+    assert "20 alike : 8 cut, 12 framed" in said.words("piece-card")
+    both = {words(button) for form in said.each(tag="form") for button in form.iter("button")}
+    assert {"Framed", "Collected"} <= both
+    refused = counter.post(f"{order}/pieces/1/stage", to_move(counter, order, "framed", "9"))
+    assert refused.status == 409
+    assert "9 cannot become “framed”: of 20 only 8 “cut” are ready for it." in refused.main
+    unread = counter.post(f"{order}/pieces/1/stage", to_move(counter, order, "framed", "a few"))
+    assert "How many is “a few”; a whole number is read, and blank for all." in unread.main
+    moved(counter, order, clock, "framed")
+    shown = moved(counter, order, clock, "collected", "8")
+    assert "12 framed, 8 collected" in shown.words("piece-card")
+    assert "8 collected" in shown.words("history")
+    assert "12 framed, 8 collected" in counter.get(f"{order}/pieces/1").main
+    back = counter.go(f"{order}/pieces/1/take-back", shown.form(f"{order}/pieces/1/take-back"))
+    assert "collected" not in back.words("piece-card")
+
+
+def test_a_step_that_is_ticked_asks_how_many(counter: Counter, order: str, clock: Clock) -> None:
+    moved(counter, order, clock, "cut")
+    assert counter.get(f"{order}/pieces/1").has("how-many")
+
+
+def test_a_piece_is_split_after_a_look_at_what_that_comes_to(counter: Counter, order: str) -> None:
+    asked = counter.get(f"{order}/pieces/1/split")
+    assert "split 20 into two" in asked.heading
+    looked = counter.get(f"{order}/pieces/1/split?count=8")
+    assert "Difference of the two to what was agreed" in looked.main
+    assert "12 × " in looked.main
+    version = looked.fields["version"]
+    done = counter.go(
+        f"{order}/pieces/1/split",
+        looked.form(f"{order}/pieces/1/split", version=version, count="8"),
+    )
+    assert "8 of piece 1 are piece 2 now." in done.main
+    cards = [words(card) for card in done.each("piece-card")]
+    assert ["12 alike" in cards[0], "8 alike" in cards[1]] == [True, True]
+    assert "20 → 12 alike" in done.words("history")
+
+
+@pytest.mark.parametrize("count", ["0", "20", "-1", "1.5", "x"])
+def test_what_cannot_be_split_off_is_said_and_kept(
+    counter: Counter, order: str, count: str
+) -> None:
+    shown = counter.get(f"{order}/pieces/1/split?count={count}")
+    assert shown.status == 422
+    assert shown.fields["count"] == count
+    assert "whole number" in shown.error("count")
+
+
+def test_one_ticket_says_how_many_and_has_a_box_for_each(counter: Counter, order: str) -> None:
+    pdf = counter.client.get(f"{order}/pieces/1/ticket.pdf")
+    text = text_of(pdf.content)
+    assert "20 of these" in text
+    assert "× 20" in text
+    assert "☐☐☐☐☐" * 4 in "".join(text.split())
+
+
+def test_prices_by_number_are_kept_and_shown(counter: Counter, order: str) -> None:
+    page = counter.get("/settings/prices")
+    form = page.form("/settings/prices") | {
+        "number_breaks.0.from_number": "10",
+        "number_breaks.0.off": "5",
+        "action": "save",
+    }
+    counter.go("/settings/prices", form)
+    kept = counter.get("/settings/prices").fields
+    assert (kept["number_breaks.0.from_number"], kept["number_breaks.0.off"]) == ("10", "5")
+    assert "Off for many alike" in counter.get(f"{order}/pieces/1/price-again").main
+    wrong = form | {"number_breaks.1.from_number": "20", "number_breaks.1.off": "3"}
+    wrong["version"] = kept["version"]
+    refused = counter.post("/settings/prices", wrong)
+    assert refused.status == 422
+    assert "3 % off from 20 alike comes after 5 % off from 10" in refused.error(
+        "number_breaks.1.from_number"
+    )
+
+
+def test_an_operation_is_told_to_be_done_once(counter: Counter) -> None:
+    fields = counter.get("/settings/work").fields
+    names = {fields[path]: path for path in fields if path.endswith(".name")}
+    guide = names["Set the guide and cut the windows"].replace(".name", ".once")
+    assert fields[guide] == "1"
+    assert fields[names["Clean, check, label and wrap"].replace(".name", ".once")] == ""
