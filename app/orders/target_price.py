@@ -46,7 +46,7 @@ class MetTarget:
 
 def may_be_lowered(order: Order) -> bool:
     """Whether a target price may be met: on a quote of which every design is taken; off an order goodwill is taken."""
-    return order.stage is Stage.QUOTED and bool(order.counting) and not undecided(order)
+    return order.stage is Stage.QUOTED and bool(order.sold) and not undecided(order)
 
 
 def met_by(order: Order, asked: Money) -> MetTarget:
@@ -66,9 +66,9 @@ def met_by(order: Order, asked: Money) -> MetTarget:
     account = account_of(order, Money.zero(asked.currency))
     if asked.currency != account.to_pay.currency:
         raise Conflict(f"{order.number} is in {account.to_pay.currency.code}; the amount is not.")
-    pieces = [piece.agreed.price for piece in order.counting]
-    cost = sum((each.cost for each in pieces), Money.zero(asked.currency))
-    minutes = sum((each.minutes for each in pieces), Fraction(0))
+    prices = [each.agreed.price for each in order.sold]
+    cost = sum((each.cost for each in prices), Money.zero(asked.currency))
+    minutes = sum((each.minutes for each in prices), Fraction(0))
     return met(account.charged, asked, cost, minutes)
 
 

@@ -13,6 +13,7 @@ from app.orders.invoices.issue import Head, buyer_of, differences, invoice_of, s
 from app.orders.invoices.lines import charged_for
 from app.orders.quoting.line import same_price
 from app.orders.stages import GOODS_SKIP, WORK_SKIPS, may_follow
+from app.orders.target_price import met_by
 from app.orders.totals import account_of
 from tests.builders.kept import SHOP
 from tests.builders.lines import NOW, PLATE, VOUCHER, WITHOUT, agreed_line, order_line
@@ -220,6 +221,15 @@ def test_words_for_the_bench_leave_the_price_as_agreed() -> None:
     assert kept.tax_rates == before.tax_rates
     assert kept.price.earnings_per_hour == euro("20.82")
     assert same_price(before, agreed_line(**PLATE | {"number": "2"})) is None
+
+
+def test_a_target_price_counts_what_lines_cost_and_how_long_they_take() -> None:
+    """66.99 brought to 60.00 with tax is 50.00 without; 14.40 of cards leave 35.60 in 45 min: 47.47 an hour."""
+    cards, _, plate = three()
+    lines = tuple(replace(line, stage=Stage.QUOTED) for line in (cards, plate))
+    met = met_by(of_lines(*lines), euro("60"))
+    assert (met.off, met.net, met.cost) == (euro("6.99"), euro("50"), euro("14.40"))
+    assert (met.margin, met.minutes, met.earned_per_hour) == (euro("35.60"), 45, euro("47.47"))
 
 
 def test_an_order_of_lines_is_due_as_any_other() -> None:
