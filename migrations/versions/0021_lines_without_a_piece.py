@@ -82,9 +82,7 @@ def append_only(table: str) -> tuple[str, str]:
 
 RECORDS = (*append_only("line_agreements"), *append_only("line_stage_changes"))
 
-WIDER = (
-    ("stock_movements", "kind IN ('bought'", "kind IN ('sold', 'bought'"),
-)
+WIDER = (("stock_movements", "kind IN ('bought'", "kind IN ('sold', 'bought'"),)
 """Rules of tables that allow one word more: (table, as it stands, as it is to stand)."""
 
 WORDS = """o.note || coalesce((
