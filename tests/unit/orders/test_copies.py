@@ -10,6 +10,7 @@ from app.errors import Conflict, Invalid
 from app.orders import Piece, Stage, StageChange
 from app.orders.copies import in_words, least, may_become, moving
 from app.orders.material_usage import MOST_ALIKE_LOOKED_AT, real_use
+from app.orders.order import sole_design
 from app.orders.quoting.agreement import agree
 from app.pricing import Charge, ChargeBy, OpenedSticks
 from tests.builders.kept import BOOK, MOULDING, SHOP, TYPED, agreed
@@ -25,7 +26,7 @@ def change(old: Stage, new: Stage, count: int | None = None, *, back: bool = Fal
 
 
 def piece(*changes: StageChange) -> Piece:
-    made = Piece(id=17, number=1, artwork=ARTWORK, agreed=TWENTY)
+    made = Piece(id=17, number=1, artwork=ARTWORK, designs=sole_design(TWENTY))
     for each in changes:
         made = made.after(each)
     return made
@@ -64,7 +65,7 @@ def test_taking_back_brings_back_as_many_as_moved() -> None:
 
 def test_a_single_piece_stands_where_its_record_says() -> None:
     """As before there were several: also where the record says less than the stage."""
-    found = Piece(id=17, number=1, artwork=ARTWORK, agreed=ONE, stage=Stage.FRAMED)
+    found = Piece(id=17, number=1, artwork=ARTWORK, designs=sole_design(ONE), stage=Stage.FRAMED)
     assert found.stands == {Stage.FRAMED: 1}
     assert replace(found, stage=Stage.DECLINED).stands == {Stage.DECLINED: 1}
 
