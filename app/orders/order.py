@@ -24,6 +24,9 @@ from app.orders.reductions import Reduction
 from app.orders.stages import LEFT_THE_WAY, Stage, StageChange, stage_of_order, word_of
 from app.pricing import Chosen, PiecePrice
 
+LONGEST_NOTE = 1000
+"""Characters that a note to a piece may have."""
+
 
 class ArtworkKind(StrEnum):
     """What the customer brings, as far as care and drawing ask for it."""
@@ -93,6 +96,11 @@ class Agreed:
     tax_rates: tuple[TaxRate, ...]
     tax_free: bool = False
     copies: int = 1
+
+    @property
+    def note(self) -> str:
+        """What was noted for the workshop, as it was typed; "" for nothing."""
+        return self.typed.get("note", "").strip()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -89,12 +89,17 @@ def move_some(store: Store, at: OrderAt, move: PieceMove, act: Stamp) -> tuple[U
     Raises: NotFound, Stale, Conflict with what may follow.
     """
     with changing(store, at, act) as (work, order):
-        piece = piece_of(order, move.number)
-        if not may_become(piece.stands, move.stage):
-            _check_nobody_has_one(piece, move.stage)
-            check_move(piece.stage, move.stage)
-        _check_has_number(order, move.stage)
-        return _move(work, [(piece, moving(piece.stands, move.stage, move.count))], move.stage, act)
+        return move_some_to(work, order, move, act)
+
+
+def move_some_to(work: UnitOfWork, order: Order, move: PieceMove, act: Stamp) -> tuple[UsedUp, ...]:
+    """As `move_some`, within a transaction that does more."""
+    piece = piece_of(order, move.number)
+    if not may_become(piece.stands, move.stage):
+        _check_nobody_has_one(piece, move.stage)
+        check_move(piece.stage, move.stage)
+    _check_has_number(order, move.stage)
+    return _move(work, [(piece, moving(piece.stands, move.stage, move.count))], move.stage, act)
 
 
 def move_order(store: Store, at: OrderAt, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:

@@ -10,6 +10,7 @@ from app.storage.tables.numbered import NumberedPapers
 from app.storage.tables.order_lines import OrderLines
 from app.storage.tables.order_lists import Desk, OrderLists
 from app.storage.tables.orders import Orders
+from app.storage.tables.part_changes import PartChanges
 from app.storage.tables.pieces import OpenPieces, StepTicks
 from app.storage.tables.plans import Plans
 from app.storage.tables.sent_forms import SentForms
@@ -18,6 +19,7 @@ from app.storage.tables.stock import Stock
 from app.storage.tables.stock_lists import Rack, StockLists
 from app.storage.tables.supplier_orders import SupplierOrders
 from app.storage.tables.ticket_prints import TicketPrints
+from app.storage.tables.told import told_customers
 
 
 class UnitOfWork:
@@ -38,6 +40,8 @@ class UnitOfWork:
         self.numbers = Numbers(session)
         self.orders = Orders(session)
         self.order_lines = OrderLines(session)
+        self.told = told_customers(session)
+        self.part_changes = PartChanges(session)
         self.invoices = Invoices(session)
         self.papers = NumberedPapers(session)
         self.ticks = StepTicks(session)

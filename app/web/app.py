@@ -36,6 +36,7 @@ from app.web.materials import price_file_routes as price_file
 from app.web.materials import price_rises_routes as price_rises
 from app.web.materials import routes as materials
 from app.web.orders import designs_routes as designs
+from app.web.orders import handing_over as receipts
 from app.web.orders import invoices_routes as invoices
 from app.web.orders import list_routes as order_lists
 from app.web.orders import routes as orders
@@ -72,6 +73,7 @@ PAGES = (
     orders.router,
     designs.router,
     targets.router,
+    receipts.receipts,
     invoices.router,
     invoices.issuing,
     documents.router,

@@ -163,13 +163,12 @@ def test_from_the_first_run_to_the_last_payment(first_page: Page, new_shop: Shop
     expect(page.locator(".card", has_text="Owed")).to_contain_text("EUR 53.51 in all")
     expect(page.locator(".card", has_text="Owed")).to_contain_text("53.51 of 103.51")
 
-    # The balance is offered, paid, and the piece collected: 50.00 + 53.51 = 103.51, nothing owed.
+    # The balance is offered, taken, and the piece handed over: 50.00 + 53.51 = 103.51, nothing owed.
     page.locator(".card", has_text="To collect").get_by_role("link", name="Amber Quill").click()
-    expect(page.locator("#payment-amount")).to_have_value("53.51")
-    page.get_by_role("button", name="Write it down").click()
+    expect(page.locator("#handover-amount")).to_have_value("53.51")
+    page.get_by_role("button", name="Hand over", exact=True).click()
     expect(page.locator(".totals .price")).to_have_text("0.00")
     expect(page.locator(".ledger .amount")).to_have_text(["50.00", "53.51"])
-    page.get_by_role("button", name="Collected").click()
     expect(page.locator(".order-head .stage")).to_have_text("collected")
     expect(page.locator(".history strong")).to_have_text(["collected", "framed", "cut", "ordered"])
 
@@ -289,6 +288,7 @@ def test_the_same_without_javascript(browser: Browser, shop: Shop) -> None:
         expect(page.locator(".totals .price")).to_have_text("53.51")
         page.get_by_role("button", name="All parts are cut").click()
         page.get_by_role("button", name="Framed").click()
+        page.get_by_text("Write a payment down").click()
         page.get_by_role("button", name="Write it down").click()
         expect(page.locator(".totals .price")).to_have_text("0.00")
         page.get_by_role("button", name="Collected").click()

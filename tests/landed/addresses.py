@@ -86,6 +86,10 @@ OF_ROWS: tuple[tuple[str, str], ...] = (
     ("/orders/{}/pieces/{}/change", _PIECES),
     ("/orders/{}/pieces/{}/price-again", _PIECES),
     ("/orders/{}/pieces/{}/ticket.pdf", _PIECES),
+    (
+        "/orders/{}/receipts/{}.pdf",
+        "SELECT DISTINCT order_id, 1 FROM pieces WHERE removed_at IS NULL AND stage = 'collected'",
+    ),
     ("/orders/{}/pieces/{}/windows.svg", _MATTED),
     ("/orders/{}/pieces/{}/windows.dxf", f"{_MATTED} LIMIT 3"),
     ("/orders/{}/invoices/{}.pdf", "SELECT order_id, number FROM invoices"),

@@ -96,10 +96,12 @@ def test_its_pages_open_but_for_quotes_that_came_to_nothing() -> None:
 
 SINCE_THEN = {
     "customer_joins",
+    "customer_told",
     "design_changes",
     "line_agreements",
     "line_stage_changes",
     "order_lines",
+    "part_changes",
     "sent_forms",
     "ticket_prints",
 }

@@ -319,8 +319,9 @@ def test_a_step_that_there_is_not_is_said_on_the_page(
 def test_a_collected_piece_is_not_ticked_any_more(counter: Counter, order: str) -> None:
     whole = order.rpartition("/pieces")[0]
     form = counter.get(order).form(f"{order}/steps", step="fit")
-    for stage in ("cut", "framed", "collected"):
+    for stage in ("cut", "framed"):
         do(counter, whole, "pieces/1/stage", stage=stage)
+    do(counter, whole, "hand-over", action="owed")
     answer = counter.post(f"{order}/steps", form)
     assert answer.status == 409
     assert "The piece is “collected”" in answer.words("error-summary")

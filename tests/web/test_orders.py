@@ -165,9 +165,11 @@ def test_a_quote_that_is_an_order_cannot_be_taken_twice(counter: Counter, quote:
 
 def test_an_order_goes_its_way_to_collected(counter: Counter, quote: str) -> None:
     do(counter, quote, "take")
-    for stage in ("cut", "framed", "collected"):
+    for stage in ("cut", "framed"):
         page = do(counter, quote, "pieces/1/stage", stage=stage)
         assert f"Piece 1 is {stage}." in page.main
+    page = do(counter, quote, "hand-over", action="owed")
+    assert "Piece 1 is collected." in page.main
     assert record(page) == ["collected", "framed", "cut", "ordered"]
     assert page.buttons(f"{quote}/pieces/1/stage") == []
 
@@ -176,7 +178,7 @@ def test_work_that_leaves_unpaid_is_said_so(counter: Counter, quote: str) -> Non
     do(counter, quote, "take", deposit="50")
     for stage in ("cut", "framed"):
         assert "still to pay." not in do(counter, quote, "pieces/1/stage", stage=stage).main
-    page = do(counter, quote, "pieces/1/stage", stage="collected")
+    page = do(counter, quote, "hand-over", action="owed")
     assert "Piece 1 is collected. 53.51 is still to pay." in page.main
 
 

@@ -238,6 +238,7 @@ class _Making:
         for name, text in (
             ("Take", " · ".join(take)),
             ("Condition", self.piece.artwork.condition),
+            ("Note to the piece", self.piece.agreed.note),
             ("Note", self.order.note),
         ):
             if text:

@@ -23,6 +23,7 @@ from app.forms.table import (
     Form,
     Options,
     choice,
+    text_of,
     whole,
 )
 from app.framing import DEFAULTS, MOST_WINDOWS, Align, Presentation, Shape, window_letter
@@ -30,7 +31,7 @@ from app.framing.notices.artwork_weight import Support
 from app.framing.spec import Core
 from app.lengths import Example, Length, Size, Unit, inches, mm
 from app.money import Currency
-from app.orders.order import ArtworkKind
+from app.orders.order import LONGEST_NOTE, ArtworkKind
 from app.orders.shop import Allowances, Shop
 from app.pricing import MOST_ALIKE, Kind, Material
 
@@ -702,6 +703,13 @@ def _terms() -> Iterator[PieceField]:
         speaks_for=("parts",),
         role=_TERM,
         rule="P11",
+    )
+    yield PieceField(
+        "note",
+        "Note to the piece",
+        text_of(LONGEST_NOTE, "area"),
+        hint="For the workshop: stands on the ticket and at the bench.",
+        role=_NOTED,
     )
     yield PieceField("discount", "Discount, %", PERCENT, role=_TERM)
     yield PieceField("rush", "Rush", TICK, role=_TERM)

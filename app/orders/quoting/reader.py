@@ -65,8 +65,8 @@ class PieceReader(Reader):
         return text if len(text) <= LONGEST_FIELD else ""
 
     def text(self, path: str, longest: int = LONGEST_FIELD) -> str:
-        """The field's text; empty when it was not typed."""
-        return self.raw(path)
+        """The field's text; empty when it was not typed, and, with a fault, where it is longer than its own limit."""
+        return self.raw(path) if longest == LONGEST_FIELD else super().text(path, longest)
 
     def at(self, path: str) -> Any:
         """The value of a field of the form; what is usual where it is blank or unreadable."""

@@ -108,9 +108,10 @@ def _needs_a_mat(read: PieceReader, presentation: Presentation, mat: str) -> Non
 
 
 def artwork_of(read: PieceReader) -> ArtworkRecord:
-    """The artwork that was typed; its faults go to the reader's."""
+    """The artwork that was typed; its faults go to the reader's, and those of the note to the piece."""
     value = read.at("artwork.declared_value") if read.given("artwork.declared_value") else None
     weight = read.at("artwork.weight")
+    read.at("note")
     made = read.take(
         lambda: ArtworkRecord(
             title=read.text("artwork.title"),

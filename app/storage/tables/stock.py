@@ -65,6 +65,11 @@ class StockMovementRow(ContraryRow, Row):
         Index("stock_movements_by_item", "item_id"),
         Index("stock_movements_by_piece", "piece_id", sqlite_where=text("kind = 'used'")),
         Index("stock_movements_by_order_line", "order_line_id", sqlite_where=text("kind = 'sold'")),
+        Index(
+            "stock_movements_cut_for_piece",
+            "piece_id",
+            sqlite_where=text("kind = 'cut' AND piece_id IS NOT NULL"),
+        ),
         Index("stock_movements_by_taken_back", "takes_back", unique=True),
         STRICT,
     )

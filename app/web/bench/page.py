@@ -68,6 +68,7 @@ class BenchPage(Page):
     artwork: str
     place: str
     condition: str
+    note: str
     customer_name: str
     stage: Stage
     copies: int
@@ -115,6 +116,7 @@ def bench_fields(
         "artwork": f"{piece.artwork.kind.value}, {artwork_size(piece.agreed.spec, mark=False)}",
         "place": piece.artwork.place,
         "condition": piece.artwork.condition,
+        "note": piece.agreed.note,
         "customer_name": order.customer_name,
         "stage": piece.stage,
         "copies": piece.copies,

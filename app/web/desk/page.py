@@ -1,8 +1,9 @@
 """The desk: what is due, what can be cut, what waits for collection, who owes money."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from app.money import Money
@@ -17,7 +18,8 @@ class TrayView:
     """One tray of the desk, with the orders that wait for the same step.
 
     all_href: the address of the list of all of them. money: whether to show what is owed. act: (words,
-    address) of what can be done for all that lies there; None for nothing.
+    address) of what can be done for all that lies there; None for nothing. told: the day on which the
+    customers were told, by the id of the order; None where it does not matter.
     """
 
     title: str
@@ -28,6 +30,7 @@ class TrayView:
     money: bool = False
     late: bool = False
     act: tuple[str, str] | None = None
+    told: Mapping[int, date] | None = None
 
     @property
     def more(self) -> int:
@@ -66,8 +69,8 @@ class DeskPage(Page):
 PLAN = ("Make a cutting plan", "/plans/new")
 
 
-def trays(desk: DeskView) -> tuple[TrayView, ...]:
-    """Return the trays in the order of the day."""
+def trays(desk: DeskView, told: Mapping[int, date] = MappingProxyType({})) -> tuple[TrayView, ...]:
+    """Return the trays in the order of the day. told: when customers were told, by the id of the order."""
 
     def tray(title: str, empty: str, content: Tray, href: str, **more: Any) -> TrayView:
         return TrayView(
@@ -86,7 +89,13 @@ def trays(desk: DeskView) -> tuple[TrayView, ...]:
         ),
         tray("To cut", "Nothing waits to be cut.", desk.to_cut, "/orders?stage=ordered", act=PLAN),
         tray("To frame", "Nothing waits to be framed.", desk.to_frame, "/orders?stage=cut"),
-        tray("To collect", "Nothing waits for its owner.", desk.to_collect, "/orders?stage=framed"),
+        tray(
+            "To collect",
+            "Nothing waits for its owner.",
+            desk.to_collect,
+            "/orders?stage=framed",
+            told=told,
+        ),
         tray("Owed", "Everything is paid.", desk.owing, "/orders?owing=1", money=True),
         tray("Open quotes", "No quote is open.", desk.quotes, "/quotes"),
         tray("Quotes out of date", "No quote has lapsed.", desk.out_of_date, "/quotes", late=True),

@@ -133,6 +133,11 @@ def day(value: date | datetime | None) -> str:
     return "" if value is None else day_in_words(value)
 
 
+def short_day(value: date) -> str:
+    """Print a date as "2 Dec"."""
+    return f"{value.day} {value:%b}"
+
+
 def moment(value: datetime) -> str:
     """Print a date and time as "Thu 10 Dec 2026, 14:05"."""
     return f"{day(value)}, {value:%H:%M}"
@@ -153,6 +158,7 @@ def environment() -> Environment:
     """Return the one environment of the app."""
     env = strict_environment()
     env.filters.update(length=length, size=size, money=money, day=day, moment=moment)
+    env.filters.update(short_day=short_day)
     env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
     env.globals.update(rule_titles={number: rule.title for number, rule in BY_NUMBER.items()})

@@ -20,6 +20,7 @@ from app.forms.table import (
     value_of,
     values_in,
 )
+from app.journal import standing
 from app.money import Currency, Money, show_money, show_percent
 from app.orders import EntryKind, Method, Order, Shop, Stage
 from app.orders.designs import undecided
@@ -124,6 +125,16 @@ PAYMENT = Form[OfOrder](
     Field("note", "Note", text_of(payments.LONGEST_NOTE), beside=True),
 ).under("payment")
 
+HAND_OVER = Form[OfOrder](
+    Field(
+        "amount",
+        "Received now",
+        optional(MONEY),
+        stated=lambda known, _typed: stating.payment(known.account),
+    ),
+    Field("method", "Paid by", _METHOD, usual=Method.CASH, beside=True),
+).under("handover")
+
 GOODWILL = Form[OfOrder](
     Field(
         "amount",
@@ -153,7 +164,7 @@ INVOICE = Form[OfOrder](
 ).under("invoice")
 
 AMOUNTS = tuple(
-    field for form in (TAKE, PAYMENT, GOODWILL) for field in form.fields if field.stated
+    field for form in (TAKE, PAYMENT, HAND_OVER, GOODWILL) for field in form.fields if field.stated
 )
 """The fields in which an amount of the order is typed."""
 
@@ -163,10 +174,11 @@ def beginning(known: OfOrder) -> dict[str, str]:
     ready = known.order.due or known.today + timedelta(days=known.shop.promise.ready_days)
     balance = known.account.balance
     settled = balance.minor > 0 and known.most is None
+    returning = known.order.order_number is not None and balance.minor < 0
     payment = {
-        "kind": EntryKind.PAYMENT,
-        "amount": balance if settled else None,
-        "method": Method.CASH,
+        "kind": EntryKind.REFUND if returning else EntryKind.PAYMENT,
+        "amount": abs(balance) if settled or returning else None,
+        "method": _last_method(known.order) if returning else Method.CASH,
         "note": "",
     }
     return {
@@ -174,6 +186,14 @@ def beginning(known: OfOrder) -> dict[str, str]:
         **PAYMENT.typed(values_in(payment), known),
         **TERMS.typed(values_in(known.order), known),
     }
+
+
+def _last_method(order: Order) -> Method:
+    """Return how the last money was received that stands; it is given back the same way."""
+    received = [
+        each.entry.method for each in standing(order.entries) if each.entry.amount.minor > 0
+    ]
+    return received[-1] if received else Method.CASH
 
 
 def faults_of_amounts(typed: Typed, known: OfOrder) -> tuple[Fault, ...]:

@@ -43,9 +43,11 @@ from app.web.kit.templating import Page
 from app.web.orders import form as forms
 from app.web.orders.designs_page import DesignsView, designs_view
 from app.web.orders.form import OfOrder
+from app.web.orders.handing_over import HandOverView
 from app.web.orders.invoices_page import InvoicesView
 from app.web.orders.line_cards import LineCard, happened
 from app.web.orders.target import TARGET, TargetView
+from app.web.orders.telling import TellingView
 from app.web.pieces.chosen import materials_of
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
@@ -91,6 +93,7 @@ class PieceCard:
     artwork: str
     place: str
     condition: str
+    note: str
     stage: Stage
     copies: int
     spread: str
@@ -157,7 +160,7 @@ class OrderPage(Page):
     take, pay, goodwill, terms: the fields of the forms; take is None unless the quote can be ordered.
     choose: those that take a design with the order, of each piece of which none is taken.
     target_form: of a target price, None unless the quote may be lowered. target: what a typed one leaves.
-    unfolded: which of the folded forms stand open, "payment", "goodwill", "target" and "terms". stands: the state
+    unfolded: which of the folded forms stand open, "payment", "goodwill", "target", "terms" and "told". stands: the state
     of the materials of each piece, by its number; printed: of the pieces whose ticket was printed, whether that
     holds. counted: how many pieces are charged. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
@@ -190,6 +193,8 @@ class OrderPage(Page):
     entries: tuple[EntryView, ...]
     reductions: tuple[ReductionView, ...]
     record: tuple[ChangeView, ...]
+    hand_over: HandOverView
+    telling: TellingView
     take: FormView[OfOrder] | None
     choose: tuple[FieldView, ...]
     pay: FormView[OfOrder]
@@ -233,6 +238,7 @@ def piece_card(
         artwork=f"{piece.artwork.kind.value}, {artwork_size(piece.agreed.spec)}",
         place=piece.artwork.place,
         condition=piece.artwork.condition,
+        note=piece.agreed.note,
         stage=piece.stage,
         copies=piece.copies,
         spread=in_words(piece.stands),
@@ -416,7 +422,7 @@ def _said_anew(old: Frozen, new: Frozen, letter: str = "") -> str:
 def acts_of_order(order: Order) -> tuple[Act, ...]:
     """Return what may happen to all of it at once: what may follow for every unfinished piece.
 
-    A line goes along with what it does not come to itself, as goods do that wait while pieces are cut.
+    Handing over has a form of its own. A line goes along with what it does not come to itself, as goods do that wait while pieces are cut.
     """
     lines = [line for line in order.lines if line.may_follow]
     stages = {piece.stage for piece in order.pieces}
@@ -426,7 +432,9 @@ def acts_of_order(order: Order) -> tuple[Act, ...]:
     common = set.intersection(*on_the_way, *(set(line.goes_with) for line in lines))
     moving = set().union(*on_the_way, *(line.may_follow for line in lines)) & common
     return tuple(
-        (s.value, f"All: {_act_on_all(order, s).lower()}", 0) for s in NEXT_ACT if s in moving
+        (s.value, f"All: {_act_on_all(order, s).lower()}", 0)
+        for s in NEXT_ACT
+        if s in moving - {Stage.COLLECTED}
     )
 
 
@@ -491,7 +499,7 @@ def form_fields(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> dict
         "goodwill": FormView(forms.GOODWILL, known, make),
         "terms": FormView(forms.TERMS, known, make),
         "target_form": FormView(TARGET, known, make) if may_be_lowered(known.order) else None,
-        "unfolded": _unfolded(known.order, typed),
+        "unfolded": _unfolded(known, typed),
     }
 
 
@@ -501,7 +509,14 @@ def amounts_there(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> tu
     return tuple(make.of(field, known) for field in forms.AMOUNTS if field.path in typed)
 
 
-def _unfolded(order: Order, typed: Typed) -> frozenset[str]:
-    """Return the folded forms that stand open: those that were posted, and the payment when a piece can be collected."""
-    posted = {path.partition(".")[0] for path in typed} & {"payment", "goodwill", "target", "terms"}
-    return frozenset(posted | ({"payment"} if order.stage is Stage.FRAMED else set()))
+def _unfolded(known: OfOrder, typed: Typed) -> frozenset[str]:
+    """Return the folded forms that stand open: those that were posted, and the payment where money is to be returned."""
+    posted = {path.partition(".")[0] for path in typed} & {
+        "payment",
+        "goodwill",
+        "target",
+        "terms",
+        "told",
+    }
+    returning = known.order.order_number is not None and known.account.balance.minor < 0
+    return frozenset(posted | ({"payment"} if returning else set()))

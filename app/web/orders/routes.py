@@ -15,6 +15,7 @@ from app.orders import EntryKind, Order, Piece, Stage
 from app.orders.designs import with_taken
 from app.services import customers, invoices, lines, orders, payments, reductions, ticket_prints
 from app.services import stages as progress
+from app.services import telling as told
 from app.services.consumption import sold_by_lines, used_by_pieces
 from app.services.on_rack import free_for
 from app.services.order_transaction import OrderAt, account_now, piece_of
@@ -26,6 +27,7 @@ from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.errors import RefusedAct
 from app.web.kit.templating import render, render_part, see
 from app.web.orders import form as forms
+from app.web.orders import handing_over, telling
 from app.web.orders import page as page_of
 from app.web.orders.invoices_page import invoices_view
 from app.web.orders.line_cards import line_cards
@@ -74,6 +76,8 @@ def show_order(
         planned=planned_now(here, order.pieces),
         printed=printed_now(here, order.id, order.pieces),
         lines=line_cards(order, _sold_by(here, order)),
+        hand_over=handing_over.hand_over_view(known, typed, faults),
+        telling=telling.telling_view(known, told.of_order(here.store, order_id), typed, faults),
         invoices=invoices_view(known, invoices.of_order(here.store, order), typed, faults),
         target=target,
         **page_of.order_fields(
@@ -213,8 +217,31 @@ def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
 
     def act() -> str:
         stage = stage_asked(form)
-        used = progress.move_order(here.store, at_version(order_id, form), stage, here.act)
-        return f"The pieces are {stage}.{took_words(used)}{still_owed(here, order_id, stage)}"
+        at = at_version(order_id, form)
+        if stage is Stage.COLLECTED:
+            return handing_over.collect(here, at, None)
+        used = progress.move_order(here.store, at, stage, here.act)
+        return f"The pieces are {stage}.{took_words(used)}"
+
+    return act_on(here, order_id, form, act)
+
+
+@router.post("/told")
+def tell_customer(here: Here, form: TypedForm, order_id: Id) -> Response:
+    """Note that the customer was told that the work is ready."""
+    known = order_of(here, order_id)
+    return act_on(
+        here, order_id, form, lambda: telling.tell(here, at_version(order_id, form), known, form)
+    )
+
+
+@router.post("/told/{told_id}/take-back")
+def take_back_telling(here: Here, form: TypedForm, order_id: Id, told_id: Id) -> Response:
+    """Write a contrary entry where the customer was not told after all."""
+
+    def act() -> str:
+        told.take_back(here.store, at_version(order_id, form), told_id, here.act)
+        return "Taken back: the customer was not told."
 
     return act_on(here, order_id, form, act)
 
@@ -236,12 +263,29 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
 
     def act() -> str:
         stage = stage_asked(form)
+        at = at_version(order_id, form)
         move = progress.PieceMove(number=number, stage=stage, count=_how_many(form))
-        used = progress.move_some(here.store, at_version(order_id, form), move, here.act)
-        owed = still_owed(here, order_id, stage)
-        return f"{_moved(here, order_id, move)} {stage}.{took_words(used)}{owed}"
+        if stage is Stage.COLLECTED:
+            return handing_over.collect(here, at, number, move.count)
+        used = progress.move_some(here.store, at, move, here.act)
+        return f"{_moved(here, order_id, move)} {stage}.{took_words(used)}"
 
-    return act_on(here, order_id, form, act, _back(order_id, number, form))
+    asked = {**form, handing_over.PIECE: str(number)}
+    return act_on(here, order_id, asked, act, _back(order_id, number, form))
+
+
+@router.post("/hand-over")
+def hand_over(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
+    """Hand over what is framed, take what is paid for it, and tell of the receipt."""
+    if only_asks(form, live):
+        return tell(here, order_id, form, live)
+    return act_on(
+        here,
+        order_id,
+        form,
+        lambda: handing_over.hand_over(here, at_version(order_id, form), form),
+        f"/orders/{order_id}#hand-over",
+    )
 
 
 @router.post("/pieces/{number}/take-back")
