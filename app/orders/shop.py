@@ -14,6 +14,7 @@ from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Size, Steps, Unit, mm, show
 from app.money import Currency, Money, TaxPolicy, TaxRate, TaxRounding, currency
 from app.orders.cutting_habits import CuttingHabits
+from app.orders.open_days import OpenDays
 from app.orders.usual_choices import UsualChoices
 from app.orders.weight_rules import WeightRules
 from app.pricing import DEFAULT_OPERATIONS, MarkupTable, NumberBreak, Operation, PriceRules
@@ -143,6 +144,7 @@ class Shop:
     rounding_step: Money | None = None
     saw_loss: Length = mm("8.5")
     promise: Promise = field(default_factory=Promise)
+    open_days: OpenDays = OpenDays()
     cutters: tuple[Cutter, ...] = ()
     keep: Size = Size(mm(150), mm(100))
     cutting_habits: CuttingHabits | None = None

@@ -31,6 +31,7 @@ from app.services import orders, payments
 from app.services.stages import untaken_designs
 from app.web.kit import stating
 from app.web.kit.fields import Fields, FieldView, OfShop
+from app.web.kit.templating import day
 
 METHODS: Options = tuple((method.value, method.value.capitalize()) for method in Method)
 KINDS: Options = (
@@ -169,9 +170,22 @@ AMOUNTS = tuple(
 """The fields in which an amount of the order is typed."""
 
 
+def suggested_due(shop: Shop, today: date) -> date:
+    """Return the day for which work is promised by habit: on which the shop is open."""
+    return shop.open_days.next_open(today + timedelta(days=shop.promise.ready_days))
+
+
+def closed_then(shop: Shop, due: date | None) -> str:
+    """Say that the shop is closed on the due day, and when it is open next; nothing where it is open."""
+    if due is None or shop.open_days.open_on(due):
+        return ""
+    following = shop.open_days.next_open(due)
+    return f" The shop is closed on {day(due)}; it is open next on {day(following)}."
+
+
 def beginning(known: OfOrder) -> dict[str, str]:
     """Return the text that the forms begin with: the shop's habits, and what the order says."""
-    ready = known.order.due or known.today + timedelta(days=known.shop.promise.ready_days)
+    ready = known.order.due or suggested_due(known.shop, known.today)
     balance = known.account.balance
     settled = balance.minor > 0 and known.most is None
     returning = known.order.order_number is not None and balance.minor < 0

@@ -180,6 +180,7 @@ class OrderPage(Page):
     ordered_on: date | None
     due: date | None
     overdue: bool
+    due_closed: bool
     note: str
     stage_word: str
     pieces: tuple[PieceCard, ...]
@@ -470,6 +471,9 @@ def order_fields(
         "ordered_on": order.ordered_on,
         "due": order.due,
         "overdue": order.overdue(today),
+        "due_closed": order.due is not None
+        and order.stage in (Stage.ORDERED, Stage.CUT)
+        and not shop.open_days.open_on(order.due),
         "note": order.note,
         "pieces": tuple(piece_card(order, piece, shop, rack, hardware) for piece in order.pieces),
         "counted": len(order.counting),

@@ -191,7 +191,7 @@ def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
             designs=forms.taken_in(form, known.order),
         )
         number = progress.take_order(here.store, at_version(order_id, form), terms, here.act)
-        said = f"Order {number} is taken."
+        said = f"Order {number} is taken.{forms.closed_then(here.shop, terms.due)}"
         if received and not known.account.with_tax:
             said += f" {show_money(received)} is received, with tax."
         return said
@@ -319,7 +319,7 @@ def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
         terms = forms.TERMS.read(form, known)
         at = at_version(order_id, form)
         orders.set_due_and_note(here.store, at, terms["due"], terms["note"], here.act)
-        return "Date and note are kept."
+        return f"Date and note are kept.{forms.closed_then(here.shop, terms['due'])}"
 
     return act_on(here, order_id, form, act)
 

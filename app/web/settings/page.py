@@ -23,6 +23,7 @@ from app.web.settings import shop_form as shop_forms
 from app.web.settings import tax_form as tax
 from app.web.settings import usual_form as usual
 from app.web.settings import weights_form as weights
+from app.web.settings.open_days_form import open_days_values
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,10 +176,10 @@ SECTIONS: tuple[SettingsSection, ...] = (
     SettingsSection(
         slug="promises",
         title="Promises",
-        about="What a new quote says unless you change it.",
+        about="What a new quote says unless you change it, and on which days you are open.",
         form=shop_forms.PROMISES,
         read=lambda typed, shop, _: shop_forms.read_promises(typed, shop),
-        values=lambda shop: (shop.promise,),
+        values=lambda shop: (shop.promise, open_days_values(shop)),
     ),
 )
 

@@ -27,6 +27,7 @@ from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Length, Unit, inch
 from app.money import currency
 from app.orders import Allowances, MatWord, Paper, Promise, Shop
 from app.orders.change_of_currency import shop_in
+from app.web.settings.open_days_form import OPEN_DAYS, open_days_of
 
 MOST_PEOPLE = 12
 LONGEST_PERSON = 40
@@ -252,9 +253,14 @@ PROMISES = Form[Shop](
     ),
     Field("deposit", "Deposit, % of the total", otherwise(PERCENT, _HABIT.deposit)),
     Field("rush", "Rush adds, %", otherwise(percent(500), _HABIT.rush), beside=True),
+    *OPEN_DAYS,
 )
 
 
 def read_promises(typed: Typed, shop: Shop) -> Shop:
-    """Return the shop with the promises of a form; a blank stands for the usual value. Raises: Invalid."""
-    return replace(shop, promise=Promise(**PROMISES.read(typed, shop)))
+    """Return the shop with the promises and the open days of a form; a blank stands for the usual value.
+
+    Raises: Invalid.
+    """
+    values = PROMISES.read(typed, shop)
+    return replace(shop, open_days=open_days_of(values), promise=Promise(**values))
