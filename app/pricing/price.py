@@ -96,11 +96,22 @@ def price_piece(
     piece or asks for a tax rate, a markup table or a currency that the rules do not have. ValueError where `opened` lacks one.
     Source: handbook P1 to P6, P11, M1, M2.
     """
-    _check(dimensions, chosen, rules)
-    uses, copies = uses_of(dimensions, chosen), adjustments.copies
-    lines = [material_line(use, rules, opened_for(use, uses, opened), copies) for use in uses]
-    lines += labour_lines(dimensions, chosen, rules, copies)
+    lines = lines_of(dimensions, chosen, rules, opened, adjustments.copies)
     return summed(lines, rules, adjustments)
+
+
+def lines_of(
+    dimensions: Dimensions,
+    chosen: Chosen,
+    rules: PriceRules,
+    opened: Mapping[str, Opened],
+    copies: int = 1,
+) -> list[PriceLine]:
+    """The lines of a piece before discount, rush and rounding. copies: how many alike. Raises: as `price_piece`."""
+    _check(dimensions, chosen, rules)
+    uses = uses_of(dimensions, chosen)
+    lines = [material_line(use, rules, opened_for(use, uses, opened), copies) for use in uses]
+    return [*lines, *labour_lines(dimensions, chosen, rules, copies)]
 
 
 def known_lines(

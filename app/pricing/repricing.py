@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
-from app.money import Money
+from app.money import Currency, Money
 from app.pricing.lines import PriceLine
 from app.pricing.price import PiecePrice
 from app.pricing.uses import LineGroup
@@ -24,6 +24,10 @@ class LineChange:
     def difference(self) -> int:
         """New amount less old amount, in minor units."""
         return _minor(self.new) - _minor(self.old)
+
+    def difference_in(self, currency: Currency) -> Money:
+        """New amount less old amount."""
+        return Money(self.difference, currency)
 
     @property
     def changed(self) -> bool:

@@ -96,9 +96,7 @@ def counted_needs(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[CountedN
 def open_work_in(work: UnitOfWork, wanted: WorkFilter = ALL_WORK) -> OpenWork:
     """As `open_work`, within a transaction that does more."""
     kept = [
-        each
-        for each in work.open_pieces.in_work(also=work.plans.spoiled_pieces())
-        if wanted.wants(each)
+        each for each in work.open_pieces.in_work(also=_spoiled_pieces(work)) if wanted.wants(each)
     ]
     pieces, troubled = pieces_in_work(work, kept)
     meant = [piece for piece in pieces if piece.stage is Stage.ORDERED or piece.open_parts]
@@ -110,11 +108,17 @@ def open_work_in(work: UnitOfWork, wanted: WorkFilter = ALL_WORK) -> OpenWork:
     )
 
 
+def _spoiled_pieces(work: UnitOfWork) -> frozenset[int]:
+    """The pieces with a part that was spoiled, by a plan or without one."""
+    return work.plans.spoiled_pieces() | work.part_changes.spoiled_pieces()
+
+
 def pieces_in_work(
     work: UnitOfWork, kept: Sequence[KeptPiece]
 ) -> tuple[tuple[PieceInWork, ...], tuple[Troubled, ...]]:
     """How it stands with each part of some pieces, and those that cannot be worked out."""
-    in_plans = work.plans.parts_of(each.ref.piece_id for each in kept)
+    ids = [each.ref.piece_id for each in kept]
+    in_plans, changes = work.plans.parts_of(ids), work.part_changes.of(ids)
     pieces: list[PieceInWork] = []
     troubled: list[Troubled] = []
     for each in kept:
@@ -130,7 +134,13 @@ def pieces_in_work(
             PieceInWork(
                 ref=each.ref,
                 stage=each.stage,
-                parts=parts_standing(needs.parts, each.stage, planned, stands),
+                parts=parts_standing(
+                    needs.parts,
+                    each.stage,
+                    planned,
+                    stands,
+                    changes=changes.get(each.ref.piece_id, ()),
+                ),
                 counted=tuple(need.times(unframed) for need in needs.counted if unframed),
             )
         )

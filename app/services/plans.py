@@ -230,15 +230,18 @@ def spoil_part(store: Store, plan_id: int, part_id: str, act: Stamp, *, note: st
             "note", f"The note has {len(note)} characters; at most {LONGEST_NOTE} are kept."
         )
     with store.writing() as work:
-        plan = work.plans.get(plan_id)
-        at, now = plan.bin_of(part_id), standing(plan)
-        if part_id in now.spoiled:
-            raise Conflict("This part is noted as spoiled already.")
-        if plan.stage is PlanStage.DROPPED and at not in now.booked:
-            raise Conflict(
-                f"{plan.number} was dropped before this part was cut; it is open anyway."
-            )
-        work.plans.mark(plan_id, [_spoiled(part_id, act, stands=True, note=note.strip())])
+        spoil_in(work, plan_id, part_id, act, note=note)
+
+
+def spoil_in(work: UnitOfWork, plan_id: int, part_id: str, act: Stamp, *, note: str = "") -> None:
+    """As `spoil_part`, within a transaction that does more."""
+    plan = work.plans.get(plan_id)
+    at, now = plan.bin_of(part_id), standing(plan)
+    if part_id in now.spoiled:
+        raise Conflict("This part is noted as spoiled already.")
+    if plan.stage is PlanStage.DROPPED and at not in now.booked:
+        raise Conflict(f"{plan.number} was dropped before this part was cut; it is open anyway.")
+    work.plans.mark(plan_id, [_spoiled(part_id, act, stands=True, note=note.strip())])
 
 
 def take_back_spoiled(store: Store, plan_id: int, part_id: str, act: Stamp) -> None:

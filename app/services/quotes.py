@@ -14,6 +14,7 @@ from app.money import Money
 from app.orders import Agreed, Order, Piece, Shop
 from app.orders.quoting.agreement import freeze
 from app.orders.quoting.artwork import read_artwork, retyped, same_design
+from app.orders.quoting.keeping import FindAsAgreed, kept_of
 from app.orders.quoting.partial import SoFar, so_far
 from app.orders.quoting.reader import FindMaterial
 from app.orders.quoting.request import read_piece
@@ -37,12 +38,14 @@ class _Terms:
     """For which day a piece is priced, whether without tax, and whether its sizes are as said at a counter.
 
     brings: a material that it was entered with, which the price book has not yet.
+    keeping: the agreed piece whose prices stay as far as nothing else is asked for; None for today's prices.
     """
 
     today: date
     tax_free: bool = False
     as_said: bool = True
     brings: Material | None = None
+    keeping: Agreed | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,11 +60,15 @@ class PricedAgain:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Retyped:
-    """A design of a piece of an order as it is typed now. brings: a material that it was entered with."""
+    """A design of a piece of an order as it is typed now. brings: a material that it was entered with.
+
+    todays_prices: whether all of it is priced at today's price book.
+    """
 
     which: DesignAt
     typed: Typed
     brings: Material | None = None
+    todays_prices: bool = False
 
 
 def worked_out(  # noqa: PLR0913 - what a price follows from
@@ -80,6 +87,24 @@ def worked_out(  # noqa: PLR0913 - what a price follows from
     with store.reading() as work:
         terms = _Terms(today=today, tax_free=tax_free, brings=brings)
         return _worked_out(work, typed, shop, terms)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """A piece as it was agreed, and as it is typed now. brings: a material that it was entered with."""
+
+    agreed: Agreed
+    typed: Typed
+    brings: Material | None = None
+
+
+def worked_out_changed(
+    store: Store, change: Change, shop: Shop, *, today: date, tax_free: bool = False
+) -> NewPiece:
+    """What a changed piece comes to, where what stays keeps the price that was agreed (P7). Raises: Invalid."""
+    terms = _Terms(today=today, tax_free=tax_free, brings=change.brings, keeping=change.agreed)
+    with store.reading() as work:
+        return _worked_out(work, change.typed, shop, terms)
 
 
 def worked_out_as_given(
@@ -110,16 +135,20 @@ def told_so_far(
 
 
 def _worked_out(work: UnitOfWork, typed: Typed, shop: Shop, terms: _Terms) -> NewPiece:
+    kept = None if terms.keeping is None else kept_of(terms.keeping, shop)
+    find = _finding(work, terms.brings)
+    if kept is not None:
+        find = FindAsAgreed(find, kept, work.materials.codes().now)
     asked = read_piece(
         typed,
         shop,
-        _finding(work, terms.brings),
+        find,
         tax_free=terms.tax_free,
         longest=_longest(work) if terms.as_said else None,
     )
     return NewPiece(
         artwork=asked.artwork,
-        agreed=freeze(asked, typed, shop, today=terms.today),
+        agreed=freeze(asked, typed, shop, today=terms.today, kept=kept),
         brings=terms.brings,
     )
 
@@ -167,7 +196,7 @@ def save_new(  # noqa: PLR0913, PLR0917 - a piece as it is typed, and for whom
 
 
 def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: Stamp) -> bool:
-    """Keep a piece as it is typed now; only a changed design is priced, at today's price book.
+    """Keep a piece as it is typed now; what stays of an agreed design keeps its price, unless today's are asked for.
 
     Where nothing but the artwork is described anew, price and design stay as agreed (P7). Returns
     whether the price stayed. Raises: NotFound, Stale, Conflict, Invalid with every fault.
@@ -175,12 +204,17 @@ def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: S
     with store.reading() as work:
         order = work.orders.get(at.id)
         old = _as_agreed(work, changed.which.of(order), shop)
-        kept = same_design(old, changed.typed)
+        kept = not changed.todays_prices and same_design(old, changed.typed)
         if kept:
             piece = _described_anew(old, changed.typed, shop)
         else:
             tax_free = work.customers.get(order.customer_id).value.tax_free
-            terms = _Terms(today=act.today, tax_free=tax_free, brings=changed.brings)
+            terms = _Terms(
+                today=act.today,
+                tax_free=tax_free,
+                brings=changed.brings,
+                keeping=None if changed.todays_prices else old,
+            )
             piece = _worked_out(work, changed.typed, shop, terms)
     # Whoever changes the order in between makes the version stale, so that nothing old is kept.
     replace_design(store, at, changed.which, piece, act)

@@ -25,6 +25,7 @@ from app.orders import (
 from app.orders.copies import may_become, moving
 from app.orders.designs import undecided, with_taken
 from app.services.consumption import put_back_sold, put_back_used, take_sold, take_used
+from app.services.cut_by_hand import open_parts, put_back_cut, take_cut
 from app.services.order_transaction import OrderAt, changing, line_of, piece_of
 from app.services.payments import Payment, receive
 from app.stock.consumption import UsedUp, in_all
@@ -157,7 +158,7 @@ def take_back(
 ) -> tuple[UsedUp, ...]:
     """Undo the last change of a piece, or the last act on the order with all pieces and lines it moved.
 
-    What left the rack for a piece that was not framed after all lies there again, and goods that were not handed
+    What left the rack for a piece that was not cut or framed after all lies there again, and goods that were not handed
     over; it is returned. Money is not moved: what was received stays in the ledger.
     Raises: NotFound, Stale, Conflict.
     """
@@ -196,7 +197,18 @@ def _take_back(
         if _took(each, last.new) is Stage.FRAMED
     }
     sold = [each.id for each, last in undone if _took(each, last.new) is Stage.COLLECTED]
-    return in_all((*put_back_used(work, framed, act), *put_back_sold(work, sold, act)))
+    cut = {
+        each.id: last.at
+        for each, last in undone
+        if isinstance(each, Piece) and last.new is Stage.CUT
+    }
+    return in_all(
+        (
+            *put_back_cut(work, cut, act),
+            *put_back_used(work, framed, act),
+            *put_back_sold(work, sold, act),
+        )
+    )
 
 
 def _took(each: Piece | OrderLine, new: Stage) -> Stage | None:
@@ -257,7 +269,7 @@ def _check_nobody_has_one(piece: Piece, stage: Stage) -> None:
 def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:
     """Move pieces and lines to a stage.
 
-    A piece that is framed takes what it uses off the rack, a line that is collected its goods.
+    A piece that is cut or framed takes what it uses off the rack, a line that is collected its goods.
     """
     moving = [(each, leaving) for each, leaving in moves if leaving]
     pieces = [(each, leaving) for each, leaving in moving if isinstance(each, Piece)]
@@ -265,6 +277,7 @@ def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[Us
         piece = open_ones[0]
         title = quoted(piece.artwork.title) if piece.artwork.title else f"Piece {piece.number}"
         raise Conflict(f"{title}: {_untaken(piece).message}")
+    uncut = open_parts(work, [piece.id for piece, _ in pieces] if stage is Stage.CUT else ())
     for piece, leaving in pieces:
         _move_piece(work, piece, leaving, stage, act)
     lines = [each for each, _ in moving if isinstance(each, OrderLine)]
@@ -273,7 +286,13 @@ def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[Us
         work.order_lines.add_change(line.id, change)
     framed = {piece.id: sum(leaving.values()) for piece, leaving in pieces if _took(piece, stage)}
     sold = [line for line in lines if _took(line, stage)]
-    return in_all((*take_used(work, framed, act), *take_sold(work, sold, act)))
+    return in_all(
+        (
+            *take_cut(work, uncut, act),
+            *take_used(work, framed, act),
+            *take_sold(work, sold, act),
+        )
+    )
 
 
 def _move_piece(

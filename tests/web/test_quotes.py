@@ -539,7 +539,9 @@ def test_a_changed_piece_is_agreed_anew(counter: Counter, stocked: Store) -> Non
     """Without glass 15.00 and its 6.4 min (3.84) fall away: 62.52 − 6.4 = 56.12 min = 33.67."""
     saved(stocked)
     form = counter.get("/orders/1/pieces/1/change").form("/orders/1/pieces/1")
-    page = counter.go("/orders/1/pieces/1", {**form, "glazing.material": "", "action": "save"})
+    changed = {**form, "glazing.material": ""}
+    seen = counter.post("/orders/1/pieces/1", {**changed, "action": "recalculate"}).fields["seen"]
+    page = counter.go("/orders/1/pieces/1", {**changed, "seen": seen, "action": "save"})
     # 24 + 10 + 10 + 6 + 1 + 33.67 = 84.67
     assert page.words("price") == "84.67"
 
@@ -586,6 +588,8 @@ def test_a_kept_price_is_said_while_only_the_artwork_is_described_anew(
     assert page.words("price") == TO_PAY
     assert "as agreed Wed 25 Nov 2026" in page.words("price-label")
     again = counter.post("/orders/1/pieces/1", {**form, "discount": "10"})
+    assert again.words("price") == "93.16"  # 103.51 − 10.35, at the agreed moulding
+    again = counter.post("/orders/1/pieces/1", {**form, "discount": "10", "todays_prices": "1"})
     assert again.words("price") == "95.32"  # 105.91 − 10.59, at today's moulding
     assert "as agreed" not in again.main
 

@@ -8,11 +8,12 @@ from app.lengths import DEFAULT_STEP, Steps, Unit
 from app.orders.dimensions_memo import worked_out
 from app.orders.order import Agreed, ArtworkRecord
 from app.orders.quoting.faults import on_the_form
+from app.orders.quoting.keeping import Kept
 from app.orders.quoting.reader import FindMaterial
 from app.orders.quoting.request import PieceRequest, read_piece
 from app.orders.shop import Shop
 from app.orders.standalone_plan import opened_alone
-from app.pricing import price_piece
+from app.pricing.price import lines_of, summed
 
 
 def steps_for(unit: Unit, shop: Shop) -> Steps:
@@ -36,12 +37,27 @@ def agree(
     return asked.artwork, freeze(asked, typed, shop, today=today)
 
 
-def freeze(asked: PieceRequest, typed: Mapping[str, str], shop: Shop, *, today: date) -> Agreed:
-    """Work out and price a piece. Raises: Invalid where that is impossible."""
+def freeze(
+    asked: PieceRequest,
+    typed: Mapping[str, str],
+    shop: Shop,
+    *,
+    today: date,
+    kept: Kept | None = None,
+) -> Agreed:
+    """Work out and price a piece. kept: what a changed piece keeps of the agreed prices.
+
+    Raises: Invalid where that is impossible.
+    """
+    rules = shop.rules if kept is None else kept.rules
     try:
         dimensions = worked_out(asked.spec)
-        opened = opened_alone(dimensions, asked.chosen, shop, asked.adjustments.copies)
-        price = price_piece(dimensions, asked.chosen, shop.rules, asked.adjustments, opened)
+        copies = asked.adjustments.copies
+        opened = opened_alone(dimensions, asked.chosen, shop, copies)
+        lines = lines_of(dimensions, asked.chosen, rules, opened, copies)
+        price = summed(
+            lines if kept is None else kept.lines.kept_in(lines), rules, asked.adjustments
+        )
     except Invalid as invalid:
         raise Invalid(on_the_form(invalid.faults)) from invalid
     return Agreed(
@@ -51,8 +67,8 @@ def freeze(asked: PieceRequest, typed: Mapping[str, str], shop: Shop, *, today: 
         chosen=asked.chosen,
         price=price,
         priced_on=today,
-        tax_policy=shop.tax_policy,
-        tax_rates=shop.tax_rates,
+        tax_policy=rules.tax_policy,
+        tax_rates=rules.tax_rates,
         tax_free=asked.adjustments.tax_free,
         copies=asked.adjustments.copies,
     )

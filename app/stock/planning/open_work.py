@@ -11,6 +11,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from app.orders import Stage
+from app.stock.planning.part_changes import ChangedPart, spoiled_parts
 from app.stock.planning.parts import CountedNeed, PartToCut, PieceRef
 from app.stock.planning.plans import BinAt, PlanStage
 
@@ -94,11 +95,14 @@ def parts_standing(
     stage: Stage,
     in_plans: Iterable[PartInPlan],
     stands: Mapping[Stage, int] = MappingProxyType({}),
+    *,
+    changes: Iterable[ChangedPart] = (),
 ) -> tuple[PartStands, ...]:
     """How it stands with the parts of one piece. in_plans: of that piece, in any order.
 
     stands: of several alike, how many stand at each stage; without it all stand at the stage of the piece. As
     many of them as were moved on count as cut: those of which plans have cut the most.
+    changes: what became of its parts without a plan, the oldest first.
     """
     by_id: Mapping[str, list[PartInPlan]] = defaultdict(list)
     for each in in_plans:
@@ -109,17 +113,27 @@ def parts_standing(
         moved = len(copies) if stage in CUT_BY_HAND else 0
     cut = Counter(part.copy for part in parts if any(each.cut for each in by_id[part.id]))
     by_hand = sorted(copies, key=lambda copy: (-cut[copy], copy))[:moved]
+    spoiled = spoiled_parts(changes)
     return tuple(
-        _stands(part, by_id.get(part.id, ()), by_hand=part.copy in by_hand) for part in parts
+        _stands(
+            part,
+            by_id.get(part.id, ()),
+            by_hand=part.copy in by_hand,
+            spoiled=(part.id, part.what) in spoiled,
+        )
+        for part in parts
     )
 
 
-def _stands(part: PartToCut, in_plans: Sequence[PartInPlan], *, by_hand: bool) -> PartStands:
+def _stands(
+    part: PartToCut, in_plans: Sequence[PartInPlan], *, by_hand: bool, spoiled: bool
+) -> PartStands:
+    """spoiled: without a plan, and not cut anew."""
     ours = [each for each in in_plans if each.what == part.what]
     other = next((x for x in in_plans if x.what != part.what and (x.held or x.cut)), None)
     cut = next((each for each in ours if each.cut), None)
     held = next((each for each in ours if each.held), None)
-    spoiled = any(each.spoiled for each in ours)
+    spoiled = spoiled or any(each.spoiled for each in ours)
     if cut is not None or (by_hand and not spoiled):
         state, by = PartState.CUT, cut
     else:

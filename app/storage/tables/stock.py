@@ -208,6 +208,17 @@ class Stock:
         rows = self._session.scalars(ours.order_by(StockMovementRow.id))
         return tuple(map(_movement_of, rows))
 
+    def cut_for(self, piece_ids: Iterable[int]) -> tuple[Movement, ...]:
+        """Return what pieces took of the stock when they were cut without a plan and what was not put back."""
+        ours = select(StockMovementRow).where(
+            literal_column("stock_movements.kind = 'cut'"),  # written out for the partial index
+            StockMovementRow.piece_id.in_(tuple(piece_ids)),
+            StockMovementRow.plan_id.is_(None),
+            ~exists().where(_UNDONE.takes_back == StockMovementRow.id),
+        )
+        rows = self._session.scalars(ours.order_by(StockMovementRow.id))
+        return tuple(map(_movement_of, rows))
+
     def sold_with(self, line_ids: Iterable[int]) -> tuple[Movement, ...]:
         """Return what was handed over with lines of orders and not taken back, the oldest first."""
         ours = select(StockMovementRow).where(

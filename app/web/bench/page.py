@@ -24,6 +24,7 @@ from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
 from app.services.orders import is_changeable
 from app.stock.planning.problems import OnRack
+from app.web.bench.spoiling import SpoilingView
 from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
 from app.web.orders.page import Act, acts_of, undo_of
@@ -93,6 +94,7 @@ class BenchPage(Page):
     stands: tuple[MaterialStand, ...]
     planned: PlannedView | None
     printed: PrintedView | None
+    spoiling: SpoilingView
     acts: tuple[Act, ...]
     undo: str
 

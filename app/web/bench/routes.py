@@ -1,23 +1,32 @@
 """Routes of a piece in the workshop: its page, and the boxes that are ticked on it."""
 
+from collections.abc import Callable
+from types import MappingProxyType
+
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.errors import Conflict, Fault
-from app.services import bench
+from app.errors import Conflict, Fault, Invalid
+from app.forms.table import Typed
+from app.services import bench, cut_by_hand, orders
 from app.services.bench import PieceAt
 from app.services.on_rack import free_for
+from app.services.order_transaction import piece_of
 from app.web.bench.page import BenchPage, bench_fields
+from app.web.bench.spoiling import SPOILED, OfParts, spoiling_view
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.routes import planned_now, printed_now, stands_now
+from app.web.pieces.material_states import put_back_words, took_words
 from app.web.pieces.piece import DrawingView
 
 router = APIRouter()
 
 PAGE = "pages/bench/show.html"
 PART = "pages/bench/_steps.html"
+
+NOTHING_TYPED: Typed = MappingProxyType({})
 
 
 @router.get("/orders/{order_id}/pieces/{number}")
@@ -46,18 +55,74 @@ def tick(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     return see(f"/orders/{order_id}/pieces/{number}#step-{step}")
 
 
+@router.post("/orders/{order_id}/pieces/{number}/spoiled")
+def spoil(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
+    """Note a part as spoiled: it is open work again, and what it takes leaves the rack."""
+
+    def act(piece_id: int) -> str:
+        parts = cut_by_hand.parts_at_bench(here.store, piece_id)
+        values = SPOILED.read(form, OfParts(here.shop, parts))
+        try:
+            used = cut_by_hand.spoil(
+                here.store, piece_id, values["part"], here.act, note=values["note"]
+            )
+        except Invalid as invalid:
+            raise invalid.under("spoiled") from invalid
+        return f"The part is noted as spoiled and is open work again.{took_words(used)}"
+
+    return _act(here, PieceAt(order_id=order_id, number=number), form, act)
+
+
+@router.post("/orders/{order_id}/pieces/{number}/cut-anew")
+def cut_anew(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
+    """Note a spoiled part as cut anew without a plan."""
+
+    def act(piece_id: int) -> str:
+        used = cut_by_hand.cut_anew(here.store, piece_id, form.get("part", ""), here.act)
+        return f"The part is cut anew.{took_words(used)}"
+
+    return _act(here, PieceAt(order_id=order_id, number=number), form, act)
+
+
+@router.post("/orders/{order_id}/pieces/{number}/not-spoiled")
+def not_spoiled(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
+    """Take back that a part was spoiled."""
+
+    def act(piece_id: int) -> str:
+        back = cut_by_hand.not_spoiled(here.store, piece_id, form.get("part", ""), here.act)
+        return f"Taken back: the part is not spoiled.{put_back_words(back)}"
+
+    return _act(here, PieceAt(order_id=order_id, number=number), form, act)
+
+
+def _act(here: RequestContext, at: PieceAt, form: Typed, act: Callable[[int], str]) -> Response:
+    """Do something to a part of a piece and say what was done, or why it cannot be, with everything typed."""
+    piece = piece_of(orders.get(here.store, at.order_id), at.number)
+    try:
+        said = act(piece.id)
+    except Invalid as invalid:
+        return render(here, PAGE, _page(here, at, faults=invalid.faults, typed=form), 422)
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return render(here, PAGE, _page(here, at, faults=(fault,), typed=form), 409)
+    return see(f"/orders/{at.order_id}/pieces/{at.number}", said)
+
+
 def _page(
     here: RequestContext,
     at: PieceAt,
     view: DrawingView = DrawingView.SEEN,
     faults: tuple[Fault, ...] = (),
+    typed: Typed = NOTHING_TYPED,
 ) -> BenchPage:
     lying = bench.at_bench(here.store, at, here.shop)
+    parts = cut_by_hand.parts_at_bench(here.store, lying.piece.id)
     return BenchPage(
         title=f"{lying.order.number} · {at.number}",
         faults=faults,
         stands=stands_now(here, lying.piece),
         planned=planned_now(here, [lying.piece])[at.number],
         printed=printed_now(here, at.order_id, [lying.piece]).get(at.number),
+        spoiling=spoiling_view(here.shop, parts, typed, faults),
         **bench_fields(lying, here.shop, view, free_for(here.store, lying.piece.agreed.chosen)),
     )

@@ -22,6 +22,7 @@ from app.web.kit.templating import Page
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, PieceView, understood_size
 from app.web.pieces.stock import FromRack, ReallyUsed
 from app.web.quotes.partial import SoFarView
+from app.web.quotes.repricing import ChangeView
 from app.web.quotes.said import is_it
 from app.web.quotes.sizes import OffersView
 from app.web.quotes.windows import WindowsView
@@ -70,7 +71,7 @@ class Outcome:
     something is wrong or needed. so_far: what can be told all the same. names: the names of materials,
     beside the fields where a code was typed. echoes: what blank fields came out as, where that is not
     what the form would take for them. kept_since: the day of the agreed price, where that price
-    is kept.
+    is kept. change: the agreed price beside that of the changed piece, where it is another one.
     """
 
     faults: tuple[Fault, ...] = ()
@@ -84,6 +85,7 @@ class Outcome:
     echoes: Mapping[str, str] = field(default_factory=dict)
     offers: OffersView = OffersView(sizes=(), next_up=True)
     kept_since: date | None = None
+    change: ChangeView | None = None
 
     def unsaid(self, typed: Mapping[str, str]) -> tuple[str, ...]:
         """Return what is said about fields that are still blank."""
@@ -102,7 +104,8 @@ class QuotePage(Page):
     described anew. mouldings: the address at which a moulding is found with its price, up to the path of the field. new_moulding: the fields of one that the price book has not. usual: what the shop's habit filled in, carried along; None where it fills
     nothing. filled: the same as a live form is to write it into its fields. taken: what doubtful sizes are taken as until their unit is said; empty where none
     is doubtful. action: the address that the form is posted to. live: the address that works it out and
-    keeps nothing.
+    keeps nothing. change: of a piece that was agreed, the old price beside the new one. todays_prices: the box
+    by which all of it is priced anew; None where nothing was agreed.
     """
 
     section: str = "Quotes"
@@ -131,6 +134,8 @@ class QuotePage(Page):
     kept_since: date | None
     mouldings: str
     new_moulding: FormView[OfShop]
+    change: ChangeView | None
+    todays_prices: FieldView | None
     usual: str | None = None
     filled: str = "{}"
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from app.money import Money
-from app.orders import Order, Piece, Shop
+from app.orders import Agreed, Order, Piece, Shop
 from app.orders.quoting.form import PIECE, PieceTyped
-from app.pricing import PiecePrice, Repricing
+from app.pricing import PiecePrice, Repricing, compare
 from app.services.quotes import PricedAgain
 from app.storage import Stale
 from app.web.kit.edit_conflict import VersionPair, labels_of, pairs_of
@@ -22,6 +22,11 @@ class Between:
     label: str
     old: Money
     new: Money
+
+    @property
+    def difference(self) -> Money:
+        """New less old."""
+        return self.new - self.old
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +46,34 @@ class PriceAgainPage(Page):
     priced_on: date
     repricing: Repricing
     between: tuple[Between, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangeView:
+    """The agreed price of a piece beside that of the piece as it is typed now; lines + between = to pay.
+
+    seen: what the form says when it is saved, so that a price is saved that was looked at.
+    """
+
+    priced_on: date
+    repricing: Repricing
+    between: tuple[Between, ...]
+
+    @property
+    def seen(self) -> str:
+        """The new amount to pay, in minor units."""
+        return str(self.repricing.new_to_pay.minor)
+
+
+def change_view(agreed: Agreed, new: Agreed) -> ChangeView | None:
+    """Return old and new price side by side; None where they are in different currencies."""
+    if agreed.price.currency != new.price.currency:
+        return None
+    return ChangeView(
+        priced_on=agreed.priced_on,
+        repricing=compare(agreed.price, new.price),
+        between=_between(agreed.price, new.price),
+    )
 
 
 def price_again_page(priced: PricedAgain, of_design: str = "") -> PriceAgainPage:

@@ -23,11 +23,12 @@ from app.services.boxes import from_price_book
 from app.services.moulding_offers import MOULDING_FIELDS, OfferTerms
 from app.services.on_rack import free_for
 from app.services.order_transaction import DesignAt, OrderAt, piece_of
+from app.services.orders import NewPiece
 from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
-from app.web.kit.fields import Fields, FormView, OfShop
+from app.web.kit.fields import Fields, FieldView, FormView, OfShop
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.page import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
@@ -42,6 +43,12 @@ from app.web.quotes.sizes import TAKE, OffersView, next_sizes, sizes_that_would_
 from app.web.quotes.windows import came_out, windows_view
 
 router = APIRouter()
+
+TODAYS = "todays_prices"
+"""The box by which a changed piece is priced at today's price book."""
+
+SEEN = "seen"
+"""What is to pay by the page from which a change is saved."""
 
 PAGE = "pages/quotes/edit.html"
 PARTS = "pages/quotes/parts.html"
@@ -179,14 +186,7 @@ def _outcome(
     except Invalid as invalid:
         return _faulty(here, piece_typed(form), faults, invalid.faults)
     try:
-        piece = quotes.worked_out(
-            here.store,
-            typed,
-            here.shop,
-            today=here.today,
-            tax_free=sheet.tax_free,
-            brings=brings,
-        )
+        piece = _priced(here, sheet, form, brings)
     except Invalid as invalid:
         asked = open_questions(invalid.faults)
         if not asked:
@@ -194,7 +194,8 @@ def _outcome(
         refused = tuple(dict.fromkeys((*faults, *asked))) if faults else ()
         likely = _outcome(here, sheet, as_likely(form, asked), refused)
         return replace(likely, asked=asked)
-    kept = sheet.agreed if sheet.agreed and same_design(sheet.agreed, typed) else None
+    same = sheet.agreed is not None and same_design(sheet.agreed, typed)
+    kept = sheet.agreed if same and not form.get(TODAYS) else None
     agreed = kept or piece.agreed
     dimensions = worked_out(agreed.spec)
     view = _viewed(here, piece.artwork, agreed, view_of(form), kept=kept is not None)
@@ -210,6 +211,7 @@ def _outcome(
         echoes=page_of.borders_that_followed(agreed),
         offers=_offers(here, agreed),
         kept_since=kept.priced_on if kept else None,
+        change=repricing.change_view(sheet.agreed, agreed) if sheet.agreed and not kept else None,
     )
 
 
@@ -219,6 +221,18 @@ def _offers(here: RequestContext, agreed: Agreed) -> OffersView:
     if spec.outside is not None or spec.given_frame is not None:
         return next_sizes(even_sizes(dimensions, agreed.steps), matted=False)
     return next_sizes(standard_sizes(dimensions, here.shop), matted=bool(spec.mats))
+
+
+def _priced(
+    here: RequestContext, sheet: QuoteForm, form: Typed, brings: Material | None
+) -> NewPiece:
+    """Work a piece out: what stays of an agreed one at its price, unless today's are asked for. Raises: Invalid."""
+    store, shop, today, tax_free = here.store, here.shop, here.today, sheet.tax_free
+    typed = piece_typed(form)
+    if sheet.agreed is None or form.get(TODAYS):
+        return quotes.worked_out(store, typed, shop, today=today, tax_free=tax_free, brings=brings)
+    change = quotes.Change(agreed=sheet.agreed, typed=typed, brings=brings)
+    return quotes.worked_out_changed(store, change, shop, today=today, tax_free=tax_free)
 
 
 def _viewed(
@@ -299,6 +313,14 @@ def _page(
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
         kept_since=outcome.kept_since,
+        change=outcome.change,
+        todays_prices=(
+            None
+            if sheet.agreed is None
+            else FieldView(
+                path=TODAYS, label="Today’s prices for all of it", value=form.get(TODAYS, "")
+            )
+        ),
         mouldings=f"/quotes/mouldings?{'free=1&' if sheet.tax_free else ''}at=",
         new_moulding=FormView(NEW_MOULDING, OfShop(here.shop), Fields(form, faults)),
         usual=form.get(usual.USUAL),
@@ -534,10 +556,15 @@ def save_piece(
     sheet = _changed_piece(here, orders.get(here.store, order_id), number, design)
     if only_asks(form, live):
         return show_asked(here, sheet, form)
+    if sheet.version == read_version(form) and not _was_seen(here, sheet, form):
+        return show_typed(here, sheet, form)
     try:
         typed, brings = with_new(here, piece_typed(form), form)
         retyped = quotes.Retyped(
-            which=DesignAt(piece=number, design=design), typed=typed, brings=brings
+            which=DesignAt(piece=number, design=design),
+            typed=typed,
+            brings=brings,
+            todays_prices=bool(form.get(TODAYS)),
         )
         at = _at(order_id, form)
         kept = quotes.change_piece(here.store, at, retyped, here.shop, here.act)
@@ -548,9 +575,19 @@ def save_piece(
         return render(here, "pages/quotes/two_versions.html", page, 409)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
-    said = "is kept; its price stays as agreed." if kept else "is agreed anew, at today's prices."
+    anew = "at today's prices" if form.get(TODAYS) else "at today's prices for what is new in it"
+    said = "is kept; its price stays as agreed." if kept else f"is agreed anew, {anew}."
     which = f"Piece {number}, design {design_letter(design)}," if design else f"Piece {number}"
     return see(f"/orders/{order_id}", f"{which} {said}{_came(brings)}")
+
+
+def _was_seen(here: RequestContext, sheet: QuoteForm, form: Typed) -> bool:
+    """Tell whether the form was sent from a page that showed the price which would be kept.
+
+    A form that does not say what was seen, as that of two versions, is not held back.
+    """
+    outcome = _outcome(here, sheet, form) if SEEN in form else None
+    return outcome is None or outcome.change is None or outcome.change.seen == form[SEEN]
 
 
 @router.get("/orders/{order_id}/pieces/{number}/price-again")

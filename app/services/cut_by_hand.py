@@ -1,0 +1,287 @@
+"""What leaves the rack of a piece that is cut without a cutting plan, and comes back; parts spoiled at the bench.
+
+A piece takes what it opens by itself of whole stock (C1 to C3): how it was really cut nobody says, and what is
+left over is labelled by hand. Only of materials of which stock is kept; nothing is refused for going below zero.
+Parts that an open plan holds leave the rack when that is booked, and those that one cut have left already.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+from fractions import Fraction
+
+from app.cutting import StickProblem
+from app.cutting.sheets.simple import simple_sheet_plan
+from app.cutting.sticks.simple import simple_stick_plan
+from app.errors import Conflict, Invalid, quoted
+from app.orders import Stage
+from app.services.open_work import pieces_in_work
+from app.services.plans import spoil_in
+from app.stock.consumption import UsedUp, in_all, taken_off
+from app.stock.movements import Movement, MovementKind, NewMovement, contrary
+from app.stock.planning.open_work import PartStands, PartState, PieceInWork
+from app.stock.planning.part_changes import (
+    LONGEST_NOTE,
+    ChangedPart,
+    PartChange,
+    last_changes,
+    spoiled_parts,
+)
+from app.stock.planning.parts import PartToCut
+from app.stock.planning.plans import Moved
+from app.stock.planning.problems import PlanningProblem, is_usual, problems_of
+from app.storage import Stamp, Store, UnitOfWork
+
+_AT_WORK = (Stage.ORDERED, Stage.CUT, Stage.FRAMED)
+
+
+def open_parts(work: UnitOfWork, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartToCut, ...]]:
+    """The parts of some pieces that no plan has cut or holds, by the piece's id: before they are cut by hand."""
+    pieces, _ = pieces_in_work(work, work.open_pieces.get(piece_ids))
+    return {piece.ref.piece_id: piece.open_parts for piece in pieces}
+
+
+def take_cut(
+    work: UnitOfWork, before: Mapping[int, tuple[PartToCut, ...]], act: Stamp
+) -> tuple[UsedUp, ...]:
+    """Take off the rack what pieces open that were cut by hand; returns it by material.
+
+    before: their `open_parts`; taken is what is open no more. What was spoiled of them before is cut anew with the rest.
+    """
+    used: list[UsedUp] = []
+    for piece_id, parts in before.items():
+        spoiled = spoiled_parts(work.part_changes.of([piece_id]).get(piece_id, ()))
+        for part in parts:
+            if (part.id, part.what) in spoiled:
+                work.part_changes.add(piece_id, _changed(part, PartChange.CUT_ANEW, act))
+        left = {part.id for part in open_parts(work, [piece_id]).get(piece_id, ())}
+        cut = [part for part in parts if part.id not in left]
+        used += _take(work, cut, MovementKind.CUT, act)[0]
+    return in_all(used)
+
+
+def put_back_cut(
+    work: UnitOfWork, cut_at: Mapping[int, datetime], act: Stamp
+) -> tuple[UsedUp, ...]:
+    """What pieces opened when they were cut lies on the rack again. cut_at: when, by the piece's id."""
+    back = [
+        movement
+        for movement in work.stock.cut_for(cut_at)
+        if movement.entry.piece_id is not None
+        and movement.entry.at == cut_at[movement.entry.piece_id]
+    ]
+    return in_all([_put_back(work, movement, act) for movement in back])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartAtBench:
+    """A part of a piece as the bench sees it. by_hand: spoiled without a plan, so that it is told here what follows."""
+
+    key: str
+    words: str
+    state: PartState
+    spoiled: bool
+    by_hand: bool
+    note: str = ""
+
+
+def parts_at_bench(store: Store, piece_id: int) -> tuple[PartAtBench, ...]:
+    """The parts of a piece in work that are cut from stock; none of one that is not."""
+    with store.reading() as work:
+        piece = _piece(work, piece_id)
+        if piece is None:
+            return ()
+        last = last_changes(work.part_changes.of([piece_id]).get(piece_id, ()))
+    return tuple(_at_bench(each, last.get((each.part.id, each.part.what))) for each in piece.parts)
+
+
+def _at_bench(stands: PartStands, last: ChangedPart | None) -> PartAtBench:
+    spoiled = last is not None and last.change is PartChange.SPOILED
+    return PartAtBench(
+        key=stands.part.key,
+        words=stands.part.words,
+        state=stands.state,
+        spoiled=stands.spoiled,
+        by_hand=spoiled,
+        note=last.note if last is not None and spoiled else "",
+    )
+
+
+def spoil(
+    store: Store, piece_id: int, key: str, act: Stamp, *, note: str = ""
+) -> tuple[UsedUp, ...]:
+    """A part was spoiled: it is open work again. Returns what left the rack by that.
+
+    What a plan cut or is to cut is noted in that plan. Else the part of a piece that counts as cut has left the rack
+    already, and what is cut anew will leave it; of a piece that is not cut yet, what was spoiled leaves it now.
+    Raises: NotFound; Conflict where there is no such part or it is spoiled already; Invalid at "note".
+    """
+    if len(note) > LONGEST_NOTE:
+        raise Invalid.at(
+            "note", f"The note has {len(note)} characters; at most {LONGEST_NOTE} are kept."
+        )
+    with store.writing() as work:
+        piece, stands = _part_of(work, piece_id, key)
+        part = stands.part
+        if stands.by is not None:
+            spoil_in(work, stands.by.plan_id, part.id, act, note=note)
+            return ()
+        if (part.id, part.what) in _spoiled(work, piece):
+            raise Conflict(f"The {part.words} is noted as spoiled already and is open work.")
+        uncut = piece.stage is Stage.ORDERED
+        used, moved = _take(work, [part], MovementKind.SPOILED, act, note) if uncut else ([], [])
+        spoiled = replace(_changed(part, PartChange.SPOILED, act), note=note, moved=tuple(moved))
+        work.part_changes.add(piece_id, spoiled)
+        return in_all(used)
+
+
+def cut_anew(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp, ...]:
+    """A spoiled part was cut anew without a plan. Returns what left the rack.
+
+    Raises: NotFound; Conflict where it is not spoiled, or a plan is to cut it.
+    """
+    with store.writing() as work:
+        piece, stands = _part_of(work, piece_id, key)
+        _check_spoiled(work, piece, stands)
+        if stands.by is not None:
+            raise Conflict(
+                f"The {stands.part.words} is in {stands.by.plan_number}; book it there, so that it "
+                "leaves the rack once."
+            )
+        used, moved = _take(work, [stands.part], MovementKind.SPOILED, act)
+        anew = replace(_changed(stands.part, PartChange.CUT_ANEW, act), moved=tuple(moved))
+        work.part_changes.add(piece_id, anew)
+        return in_all(used)
+
+
+def not_spoiled(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp, ...]:
+    """A part was not spoiled after all. Returns what lies on the rack again.
+
+    Raises: NotFound; Conflict where it is not noted as spoiled, or was planned anew.
+    """
+    with store.writing() as work:
+        piece, stands = _part_of(work, piece_id, key)
+        wrong = _check_spoiled(work, piece, stands)
+        if stands.by is not None:
+            raise Conflict(
+                f"It was planned anew in {stands.by.plan_number}; that one would be cut for nothing."
+            )
+        back: list[UsedUp] = []
+        for moved in wrong.moved:
+            record = work.stock.movements(moved.item_id)
+            movement = next(each for each in record if each.id == moved.movement_id)
+            back.append(_put_back(work, movement, act))
+        work.part_changes.add(piece_id, _changed(stands.part, PartChange.TAKEN_BACK, act))
+        return in_all(back)
+
+
+def _piece(work: UnitOfWork, piece_id: int) -> PieceInWork | None:
+    kept = [each for each in work.open_pieces.get([piece_id]) if each.stage in _AT_WORK]
+    pieces, _ = pieces_in_work(work, kept)
+    return pieces[0] if pieces else None
+
+
+def _part_of(work: UnitOfWork, piece_id: int, key: str) -> tuple[PieceInWork, PartStands]:
+    piece = _piece(work, piece_id)
+    if piece is None:
+        raise Conflict("The piece is not in work, so none of its parts can be spoiled.")
+    for each in piece.parts:
+        if each.part.key == key:
+            return piece, each
+    raise Conflict(f"The piece has no part {quoted(key)} that is cut from stock.")
+
+
+def _spoiled(work: UnitOfWork, piece: PieceInWork) -> frozenset[tuple[str, str]]:
+    piece_id = piece.ref.piece_id
+    return spoiled_parts(work.part_changes.of([piece_id]).get(piece_id, ()))
+
+
+def _check_spoiled(work: UnitOfWork, piece: PieceInWork, stands: PartStands) -> ChangedPart:
+    """The change by which a part is spoiled. Raises: Conflict where it is not."""
+    piece_id, part = piece.ref.piece_id, stands.part
+    last = last_changes(work.part_changes.of([piece_id]).get(piece_id, ()))
+    wrong = last.get((part.id, part.what))
+    if wrong is None or wrong.change is not PartChange.SPOILED:
+        raise Conflict(f"The {part.words} is not noted as spoiled here.")
+    return wrong
+
+
+def _changed(part: PartToCut, change: PartChange, act: Stamp) -> ChangedPart:
+    return ChangedPart(part=part.id, what=part.what, change=change, at=act.now, by=act.who)
+
+
+def _take(
+    work: UnitOfWork,
+    parts: Iterable[PartToCut],
+    kind: MovementKind,
+    act: Stamp,
+    note: str = "",
+) -> tuple[list[UsedUp], list[Moved]]:
+    """Take what some parts of one piece open off the rack, as far as stock of it is kept."""
+    used: list[UsedUp] = []
+    moved: list[Moved] = []
+    for problem in _problems(work, tuple(parts)):
+        material = problem.material
+        whole = [
+            kept
+            for kept in work.stock.of_material(material.code, gone=True)
+            if kept.item.whole and kept.item.form is problem.form
+        ]
+        items = [kept for kept in whole if is_usual(kept.item, material)] or whole
+        opened = _opened(problem)
+        if not items or not opened:
+            continue
+        piece_id = next(iter(problem.parts.values())).piece.piece_id
+        for taken in taken_off(Fraction(opened), items):
+            if not taken.count:
+                continue
+            entry = NewMovement(
+                kind=kind,
+                change=-taken.count,
+                at=act.now,
+                by=act.who,
+                piece_id=piece_id,
+                note=note,
+            )
+            movement_id = work.stock.move(taken.item.id, entry)
+            moved.append(Moved(item_id=taken.item.id, movement_id=movement_id))
+            used.append(
+                UsedUp(
+                    material=material,
+                    count=taken.count,
+                    used=taken.used,
+                    on_hand=work.stock.get(taken.item.id).on_hand,
+                )
+            )
+    return used, moved
+
+
+def _problems(work: UnitOfWork, parts: tuple[PartToCut, ...]) -> Iterator[PlanningProblem]:
+    """A question for each material of the parts that is in the price book, on new stock alone."""
+    book = work.materials.several({part.material.code for part in parts})
+    try:
+        found = problems_of(parts, book, (), work.shop.get())
+    except Invalid:
+        return
+    yield from (each for each in found if each.in_book)
+
+
+def _opened(problem: PlanningProblem) -> int:
+    """How many sticks or sheets a simple plan opens."""
+    asked = problem.asked
+    if isinstance(asked, StickProblem):
+        return len(simple_stick_plan(asked).bins)
+    return len(simple_sheet_plan(asked).bins)
+
+
+def _put_back(work: UnitOfWork, movement: Movement, act: Stamp) -> UsedUp:
+    record = work.stock.movements(movement.item_id)
+    work.stock.move(movement.item_id, contrary(record, movement.id, at=act.now, by=act.who))
+    item = work.stock.get(movement.item_id)
+    count = -movement.entry.change
+    return UsedUp(
+        material=work.materials.get(item.item.material).value,
+        count=count,
+        used=Fraction(count),
+        on_hand=item.on_hand,
+    )

@@ -1,0 +1,147 @@
+"""Cut without a cutting plan: what a piece opens leaves the rack, and a part that is spoiled is open work again.
+
+The piece of tests/builders/worked: rails 2 × 630 + 2 × 530 = 2320 with saw and trims of one stick of 3000; a mat
+of 600 × 500 of each of two boards of 1200 × 1000; glass of a pane of 1600 × 1200; backing of a board.
+"""
+
+import pytest
+
+from app.storage import Store
+from tests.web.shown import Counter, Shown
+from tests.web.test_orders import do, quote
+from tests.web.test_stock import receive
+
+__all__ = ["quote"]
+
+pytestmark = pytest.mark.slow
+
+
+def on_hand(store: Store, *codes: str) -> list[int]:
+    """How many of some materials the rack has."""
+    with store.reading() as work:
+        return [
+            sum(item.on_hand for item in work.stock.of_material(code, gone=True)) for code in codes
+        ]
+
+
+@pytest.fixture
+def order(counter: Counter, quote: str) -> str:
+    """The ordered piece; five sticks of its moulding and two panes of its glass are on the rack, no mats."""
+    receive(counter, material="LIN-20", count="5", size="")
+    receive(counter, material="G-2", count="2", size="")
+    do(counter, quote, "take")
+    return quote
+
+
+def spoil(counter: Counter, order: str, part: str, note: str = "") -> Shown:
+    """Note a part as spoiled at the bench."""
+    form = {"spoiled.part": part, "spoiled.note": note}
+    return counter.post(f"{order}/pieces/1/spoiled", form)
+
+
+def at_bench(counter: Counter, order: str, act: str, part: str) -> Shown:
+    """Press one of the buttons beside a spoiled part."""
+    return counter.go(f"{order}/pieces/1/{act}", {"part": part})
+
+
+def test_what_a_piece_opens_leaves_the_rack_when_it_is_cut_and_comes_back(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """Of the mats and the backing no stock is kept, so nothing of them is taken."""
+    page = do(counter, order, "pieces/1/stage", stage="cut")
+    assert "Piece 1 is cut. Took 1 sheet of Float glass 2 mm, 1 stick of Linden, limewashed" in (
+        page.main
+    )
+    assert on_hand(stocked, "LIN-20", "G-2", "M-101") == [4, 1, 0]
+    page = do(counter, order, "pieces/1/take-back")
+    assert "Put 1 sheet of Float glass 2 mm, 1 stick of Linden, limewashed back on the rack." in (
+        page.main
+    )
+    assert on_hand(stocked, "LIN-20", "G-2") == [5, 2]
+    do(counter, order, "pieces/1/stage", stage="cut")
+    assert on_hand(stocked, "LIN-20", "G-2") == [4, 1]
+
+
+def test_what_was_cut_stays_off_the_rack_when_only_framing_is_taken_back(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    for stage in ("cut", "framed"):
+        do(counter, order, "pieces/1/stage", stage=stage)
+    do(counter, order, "pieces/1/take-back")
+    assert on_hand(stocked, "LIN-20", "G-2") == [4, 1]
+
+
+def test_a_part_of_a_cut_piece_that_is_spoiled_is_open_and_takes_stock_when_it_is_cut_anew(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    do(counter, order, "pieces/1/stage", stage="cut")
+    answer = spoil(counter, order, "glazing", "fell off the bench")
+    assert answer.status == 303
+    page = counter.get(f"{order}/pieces/1")
+    assert "glazing – fell off the bench, to be cut anew" in page.words(id="spoiled")
+    assert on_hand(stocked, "G-2") == [1]
+    assert "G-2" in counter.get("/plans/new").main
+    page = at_bench(counter, order, "cut-anew", "glazing")
+    assert "The part is cut anew. Took 1 sheet of Float glass 2 mm off the rack." in page.main
+    assert on_hand(stocked, "G-2") == [0]
+    assert "G-2" not in counter.get("/plans/new").main
+
+
+def test_a_part_that_was_not_spoiled_after_all_is_cut_as_before(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    do(counter, order, "pieces/1/stage", stage="cut")
+    spoil(counter, order, "frame-1.top")
+    page = at_bench(counter, order, "not-spoiled", "frame-1.top")
+    assert "Taken back: the part is not spoiled." in page.main
+    assert "LIN-20" not in counter.get("/plans/new").main
+    assert on_hand(stocked, "LIN-20") == [4]
+
+
+def test_a_part_that_is_spoiled_before_the_piece_is_cut_leaves_the_rack_at_once(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """One pane for the spoiled glass; another one when the piece is cut. A mistake puts the first one back."""
+    spoil(counter, order, "glazing")
+    assert on_hand(stocked, "G-2") == [1]
+    page = at_bench(counter, order, "not-spoiled", "glazing")
+    assert "Put 1 sheet of Float glass 2 mm back on the rack." in page.main
+    assert on_hand(stocked, "G-2") == [2]
+    spoil(counter, order, "glazing")
+    do(counter, order, "pieces/1/stage", stage="cut")
+    assert on_hand(stocked, "LIN-20", "G-2") == [4, 0]
+    assert "G-2" not in counter.get("/plans/new").main
+    assert "to be cut anew" not in counter.get(f"{order}/pieces/1").main
+
+
+@pytest.mark.parametrize(
+    ("typed", "status"),
+    [
+        (("", ""), 422),
+        (("lid", ""), 409),
+        (("x" * 200, ""), 422),
+        (("glazing", "y" * 201), 422),
+        (("\N{FRAME WITH PICTURE}", ""), 409),
+    ],
+)
+def test_what_cannot_be_is_refused_with_a_sentence_and_nothing_moves(
+    counter: Counter, stocked: Store, order: str, typed: tuple[str, str], status: int
+) -> None:
+    answer = spoil(counter, order, *typed)
+    assert answer.status == status
+    assert len(answer.words("error-summary")) > 20
+    assert on_hand(stocked, "LIN-20", "G-2") == [5, 2]
+
+
+def test_the_same_form_twice_is_noted_once(counter: Counter, stocked: Store, order: str) -> None:
+    assert spoil(counter, order, "glazing").status == 303
+    answer = spoil(counter, order, "glazing")
+    assert answer.status == 409
+    assert "spoiled already" in answer.words("error-summary")
+    assert on_hand(stocked, "G-2") == [1]
+    assert counter.post(f"{order}/pieces/1/cut-anew", {"part": "mat-1"}).status == 409
+
+
+def test_nothing_of_a_quote_is_spoiled(counter: Counter, quote: str) -> None:
+    assert spoil(counter, quote, "glazing").status == 409
+    assert not counter.get(f"{quote}/pieces/1").has(id="spoiled")
