@@ -4,16 +4,19 @@ The same day and the same number of orders give the same shop to the last cent: 
 generators with fixed seeds, and all days are counted back from `today`.
 """
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import batched
 from random import Random
 
 from app.errors import Conflict, Invalid
 from app.orders import Customer, Shop
+from app.orders.open_days import OpenDays
 from app.storage import Store, UnitOfWork
 from seed_demo.buying import order_from_suppliers
 from seed_demo.choices import offer_designs
 from seed_demo.customers import customers
+from seed_demo.happenings import let_things_happen
 from seed_demo.invoicing import issue_invoices
 from seed_demo.keeping import keep, number_them
 from seed_demo.lines import sell_without_artwork
@@ -47,7 +50,7 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
             "orders", f"{wanted} orders were asked for; 0 to {MOST_ORDERS} can be made."
         )
     day = today or datetime.now().astimezone().date()
-    shop, random = quillmoor(), Random(_SEED)
+    shop, random = replace(quillmoor(), open_days=_open_days(day)), Random(_SEED)
     quoter = Quoter(
         shop, finder(price_book()), Random(_SEED + 1), different=min(wanted, DIFFERENT_QUOTES) or 1
     )
@@ -65,6 +68,13 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
     offer_designs(store)
     if wanted > 1:
         sell_without_artwork(store, day)
+    let_things_happen(store, day)
+
+
+def _open_days(today: date) -> OpenDays:
+    """Monday to Saturday, and closed between the years."""
+    first = date(today.year, 12, 24)
+    return OpenDays(closed=tuple(first + timedelta(days=n) for n in range(10)))
 
 
 def _open_shop(work: UnitOfWork, shop: Shop, known: tuple[Customer, ...], today: date) -> People:

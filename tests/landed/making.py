@@ -66,7 +66,10 @@ class Acts:
     def came_to(self, order: int, *stages: str) -> None:
         """All pieces come to these stages, one after the other."""
         for stage in stages:
-            self.act(order, "stage", stage=stage)
+            if stage == "collected":
+                self.act(order, "hand-over", action="owed")
+            else:
+                self.act(order, "stage", stage=stage)
 
     def planned(self) -> str:
         """A cutting plan for everything that is open, kept; its address."""
