@@ -133,7 +133,7 @@ HAND_OVER = Form[OfOrder](
         optional(MONEY),
         stated=lambda known, _typed: stating.payment(known.account),
     ),
-    Field("method", "Paid by", _METHOD, usual=Method.CASH, beside=True),
+    Field("method", "Paid by", _METHOD, usual=Method.CASH),
 ).under("handover")
 
 GOODWILL = Form[OfOrder](
