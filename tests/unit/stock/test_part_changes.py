@@ -27,12 +27,12 @@ def test_the_last_change_that_was_not_taken_back_stands() -> None:
 
 def test_a_spoiled_part_of_a_cut_piece_is_open_until_it_is_cut_anew() -> None:
     spoiled = changed(PartChange.SPOILED)
-    stands = parts_standing([PART], Stage.CUT, (), spoiled)[0]
+    stands = parts_standing([PART], Stage.CUT, (), changes=spoiled)[0]
     assert (stands.state, stands.spoiled) == (PartState.OPEN, True)
     anew = changed(PartChange.SPOILED, PartChange.CUT_ANEW)
-    assert parts_standing([PART], Stage.CUT, (), anew)[0].state is PartState.CUT
+    assert parts_standing([PART], Stage.CUT, (), changes=anew)[0].state is PartState.CUT
 
 
 def test_a_part_that_is_another_one_now_is_not_spoiled() -> None:
     spoiled = changed(PartChange.SPOILED, what="OTHER 400")
-    assert parts_standing([PART], Stage.CUT, (), spoiled)[0].state is PartState.CUT
+    assert parts_standing([PART], Stage.CUT, (), changes=spoiled)[0].state is PartState.CUT
