@@ -6,9 +6,12 @@ of 600 × 500 of each of two boards of 1200 × 1000; glass of a pane of 1600 × 
 
 import pytest
 
+from app.services import quotes
+from app.services.customers import CustomerRequest
 from app.storage import Store
+from tests.builders.worked import SHOP, TYPED
 from tests.web.shown import Counter, Shown
-from tests.web.test_orders import do, quote
+from tests.web.test_orders import ACT, do, quote
 from tests.web.test_stock import receive
 
 __all__ = ["quote"]
@@ -145,3 +148,37 @@ def test_the_same_form_twice_is_noted_once(counter: Counter, stocked: Store, ord
 def test_nothing_of_a_quote_is_spoiled(counter: Counter, quote: str) -> None:
     assert spoil(counter, quote, "glazing").status == 409
     assert not counter.get(f"{quote}/pieces/1").has(id="spoiled")
+
+
+def test_of_pieces_that_are_alike_those_take_stock_that_were_cut(
+    counter: Counter, stocked: Store
+) -> None:
+    """Three alike: for two of them a stick each and one pane of 1600 × 1200 for both; for the third a stick and a pane."""
+    saved = quotes.save_new(
+        stocked, CustomerRequest(name="Bo Reed"), {**TYPED, "copies": "3"}, SHOP, ACT
+    )
+    order = f"/orders/{saved}"
+    receive(counter, material="LIN-20", count="5", size="")
+    receive(counter, material="G-2", count="3", size="")
+    do(counter, order, "take")
+    do(counter, order, "pieces/1/stage", stage="cut", count="2")
+    assert on_hand(stocked, "LIN-20", "G-2") == [3, 2]
+    do(counter, order, "pieces/1/stage", stage="cut")
+    assert on_hand(stocked, "LIN-20", "G-2") == [2, 1]
+
+
+def test_some_of_those_that_are_alike_are_handed_over_with_a_receipt_of_their_own(
+    counter: Counter, stocked: Store
+) -> None:
+    saved = quotes.save_new(
+        stocked, CustomerRequest(name="Bo Reed"), {**TYPED, "copies": "3"}, SHOP, ACT
+    )
+    order = f"/orders/{saved}"
+    do(counter, order, "take")
+    for stage in ("cut", "framed"):
+        do(counter, order, "pieces/1/stage", stage=stage)
+    do(counter, order, "entries")
+    page = do(counter, order, "pieces/1/stage", stage="collected", count="1")
+    assert "1 of the 3 of piece 1 is collected. The receipt can be printed." in page.main
+    assert page.links("hand-over")["Receipt (PDF)"] == f"{order}/receipts/1.pdf"
+    assert "Harbour at dusk (2 of 3)" in page.words(id="hand-over")
