@@ -137,6 +137,17 @@ def test_it_is_not_entered_beside_one_that_is_chosen(counter: Counter) -> None:
     assert "“LIN-20” is chosen as the moulding already" in page.error("new_moulding.name")
 
 
+@pytest.mark.parametrize("source", ["own", "ready-made", "none"])
+def test_it_is_not_entered_where_no_frame_is_made(
+    counter: Counter, stocked: Store, source: str
+) -> None:
+    page = counter.post("/quotes", {**PIECE, **NEW, **SAVE, "frame.source": source})
+    assert page.status == 422
+    assert "No frame is made for this piece" in page.error("new_moulding.name")
+    with pytest.raises(NotFound):
+        price_book.get(stocked, CODE)
+
+
 def test_a_quote_that_is_refused_leaves_no_moulding_behind(
     counter: Counter, stocked: Store
 ) -> None:

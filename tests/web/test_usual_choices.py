@@ -130,6 +130,23 @@ def test_usual_hanging_follows_the_size_both_ways(habits: Counter) -> None:
     assert (again["hardware.0.count"], again["hardware.1.material"]) == ("2", "")
 
 
+def test_a_piece_that_does_not_hang_any_more_loses_its_usual_hanging(habits: Counter) -> None:
+    """Without a frame nothing hangs; and nobody weighed a frame that the customer brings."""
+    form = worked(habits, {**begun(habits), **SIZE, **REST})
+    bare = worked(habits, form, frame__source="none")
+    assert bare["hardware.0.material"] == bare["hardware.0.count"] == ""
+    brought = {
+        "frame__source": "own", "given_frame__rebate": "600 x 500", "given_frame__depth": "20",
+        "given_frame__lip": "5", "frames__0__material": "",
+    }  # fmt: skip
+    own = worked(habits, form, **brought)
+    assert own["hardware.0.material"] == ""
+    assert (
+        worked(habits, own, frame__source="made", frames__0__material="LIN-20")["hardware.0.count"]
+        == "2"
+    )
+
+
 def test_what_was_removed_stays_removed(habits: Counter) -> None:
     form = worked(habits, {**begun(habits), **SIZE, **REST})
     form = worked(

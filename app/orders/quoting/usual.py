@@ -34,21 +34,22 @@ _GROUPS = (*((path,) for path in _SINGLE), HANGING)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weighed:
-    """A framed piece as far as its usual hanging follows from it. kg: None where something in it has no known weight."""
+    """A piece as far as its usual hanging follows from it. kg: None where it hangs by nothing or its weight is not known."""
 
     kg: Fraction | None
     width: Length
 
 
-def weighed(asked: PieceRequest, shop: Shop) -> Weighed | None:
-    """The weight and outside width of a piece; None for one without a frame, which does not hang.
+def weighed(asked: PieceRequest, shop: Shop) -> Weighed:
+    """The weight and outside width of a piece as far as they choose its hanging.
 
-    A weight that is only "at least" chooses no parts: they might be too weak. Raises: Invalid where the piece cannot be
-    made.
+    A weight that is only "at least" chooses no parts, since they might be too weak: so it is with a frame that the
+    customer brings, which nobody weighed. What has no frame does not hang. Raises: Invalid where the piece cannot be made.
     """
     exact = worked_out(asked.spec)
-    if not exact.frames:
-        return None
+    given = exact.spec.given_frame
+    if not exact.surrounds or (given is not None and given.own):
+        return Weighed(kg=None, width=exact.outside.width)
     its_own = weigh_artwork(asked.artwork, exact, shop.weights)
     masses = masses_of(asked.chosen, its_own.kg, shop.weights.fixings_grams)
     at_least = its_own.at_least or bool(unweighed(asked.chosen))

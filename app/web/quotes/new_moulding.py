@@ -12,6 +12,7 @@ from app.forms.table import LENGTH, MONEY, Field, Form, Typed, optional, otherwi
 from app.lengths import ZERO, Example, Length, Unit, inches, mm
 from app.money import Money
 from app.orders import Shop
+from app.orders.quoting.form import FrameSource, PieceTyped
 from app.orders.quoting.reader import NEEDED
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Profile, Selling
 from app.services import price_book
@@ -81,6 +82,11 @@ def with_new(here: RequestContext, typed: Typed, form: Typed) -> tuple[Typed, Ma
     if not NEW_MOULDING.filled(read):
         return typed, None
     material = read_new(here, form)
+    if PieceTyped(here.shop, typed).source is not FrameSource.MADE:
+        raise Invalid.at(
+            "new_moulding.name",
+            "No frame is made for this piece, so no moulding is cut for it; say that the frame is made, or empty these fields.",
+        )
     if typed.get(FIELD, "").strip():
         raise Invalid.at(
             "new_moulding.name",
