@@ -43,7 +43,7 @@ NEW_MOULDING = Form[OfShop](
         like=Example(mm(20), inches("3/4")),
         wish="Type its face width",
     ),
-    Field("lip", "Lip", _ASKED, like=Example(mm(6), inches("1/4")), hint="0", beside=True),
+    Field("lip", "Lip", _ASKED, like=Example(mm(6), inches("1/4")), hint="none", beside=True),
     Field(
         "rebate_depth",
         "Rebate depth",
