@@ -159,11 +159,11 @@ def test_every_size_that_a_customer_says_is_asked_about(
 def test_a_size_that_is_not_used_and_a_title_slot_are_not_asked_about(
     shared_counter: Counter,
 ) -> None:
-    """A slot of 60 × 20 mm is as large as slots are; a package counts only where it is given."""
+    """A slot of 60 × 20 mm is as large as slots are; a package counts only where it is given, and says so."""
     fields = {"package.size": "50 x 60", "windows.0.slot": "60x20", "windows.1.size": "10x15"}
     page = shared_counter.post("/quotes?live=1", {**TYPED, **fields})
     assert page.status == 200
-    assert asked(page, "package.size") == ""
+    assert asked(page, "package.size").startswith("Not used: the borders are given")
     assert asked(page, "windows.1.size") == ""
     assert "Taken as" not in page.main
 
