@@ -13,6 +13,10 @@
 const waiting = new Map();
 const soFar = new Map();
 const left = new WeakSet();
+let pressing = false;
+
+addEventListener("pointerdown", () => { pressing = true; }, true);
+for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => { pressing = false; }, true);
 
 document.addEventListener("book:swap", ({ detail: { html, unready = false } }) => {
   const answer = new DOMParser().parseFromString(html, "text/html");
@@ -29,7 +33,7 @@ document.addEventListener("book:swap", ({ detail: { html, unready = false } }) =
 
 document.addEventListener("focusout", ({ target, relatedTarget }) => {
   left.add(target);
-  if (relatedTarget?.type === "submit") return; // the answer says it; the button must not move from under the pointer
+  if (pressing && relatedTarget?.type === "submit") return; // the answer says it; the button must not move from under the pointer
   const id = `${target.id}-error`;
   if (!waiting.has(id)) return;
   put(document.getElementById(id), waiting.get(id));
