@@ -70,7 +70,13 @@ def test_some_are_framed_and_some_collected(counter: Counter, order: str, clock:
     unread = counter.post(f"{order}/pieces/1/stage", to_move(counter, order, "framed", "a few"))
     assert "How many is “a few”; a whole number is read, and blank for all." in unread.main
     moved(counter, order, clock, "framed")
-    shown = moved(counter, order, clock, "collected", "8")
+    asked = counter.post(f"{order}/pieces/1/stage", to_move(counter, order, "collected", "8"))
+    assert asked.status == 422
+    assert "Harbour at dusk (8 of 20)" in asked.words(id="hand-over")
+    form = asked.form(f"{order}/hand-over") | {"action": "owed"}
+    clock.time += timedelta(minutes=1)
+    shown = counter.go(f"{order}/hand-over", form)
+    assert "8 of the 20 of piece 1 are collected." in shown.main
     assert "12 framed, 8 collected" in shown.words("piece-card")
     assert "8 collected" in shown.words("history")
     assert "12 framed, 8 collected" in counter.get(f"{order}/pieces/1").main

@@ -130,7 +130,8 @@ def test_lines_stand_beside_a_piece_and_go_its_way(counter: Counter, quote: str)
     assert "Line 2 is done." in page.main
     assert lines(page)[1] == "Brass plate done 24.99"
     do(counter, quote, "stage", stage="framed")
-    page = do(counter, quote, "stage", stage="collected")
+    page = do(counter, quote, "hand-over", action="owed")
+    assert "Piece 1 and 2 lines are collected." in page.main
     assert page.words("order-head").count("collected") == 1
     assert "Line 2 (Brass plate): done" in record(page)
     page = do(counter, quote, "lines/1/take-back")

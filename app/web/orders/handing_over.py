@@ -1,6 +1,6 @@
 """Handing over on an order's page: what is framed leaves, the balance is taken, and there is a receipt."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from fastapi import APIRouter
@@ -29,6 +29,9 @@ OWED = "owed"
 PIECE = "handover.piece"
 """The field that names the one piece that is handed over; blank for all that are framed."""
 
+COUNT = "handover.count"
+"""The field that says how many of those that are alike; blank for all."""
+
 receipts = APIRouter(prefix="/orders/{order_id}")
 
 
@@ -45,13 +48,14 @@ class HandOverView:
     """What may be handed over and what was.
 
     asked: the fields; None where nothing is framed. titles: of what would go. piece: its number where it is
-    asked about one alone, else "". done: the oldest first. may_take_back: whether the last act on the
+    asked about one alone, else ""; count: of how many of those that are alike, "" for all. done: the oldest first. may_take_back: whether the last act on the
     order was a handing over.
     """
 
     asked: FormView[OfOrder] | None
     titles: str
     piece: str
+    count: str
     balance: Money
     done: tuple[HandedView, ...]
     may_take_back: bool
@@ -62,6 +66,10 @@ def hand_over_view(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> H
     order, balance = known.order, known.account.balance
     going = waiting(order)
     only = [each for each in going if str(each.piece.number) == typed.get(PIECE, "")]
+    count = typed.get(COUNT, typed.get("count", "")) if only else ""
+    some = whole_number(count, digits=4)
+    if only and some:
+        only = [replace(only[0], count=some)]
     titles = [each.title for each in only or going]
     if not only:
         titles += [line.agreed.what for line in lines_waiting(order)]
@@ -75,6 +83,7 @@ def hand_over_view(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> H
         else None,
         titles="; ".join(titles),
         piece=typed.get(PIECE, "") if only else "",
+        count=count,
         balance=balance,
         done=tuple(_handed(order, each) for each in done),
         may_take_back=bool(done) and done[-1].at == _last_act(order),
@@ -99,6 +108,7 @@ def hand_over(here: RequestContext, at: OrderAt, typed: Typed) -> str:
     values = {} if stays_owed else HAND_OVER.read(typed, known)
     wanted = handing.HandOver(
         number=_piece(typed.get(PIECE, "")),
+        count=_piece(typed.get(COUNT, "")),
         stays_owed=stays_owed,
         **values,
     )
@@ -106,10 +116,10 @@ def hand_over(here: RequestContext, at: OrderAt, typed: Typed) -> str:
 
 
 def _piece(text: str) -> int | None:
-    """Read the number of the one piece; None for all. Raises: Conflict where it is no number."""
+    """Read the number of the one piece, or how many of it; None for all. Raises: Conflict where it is no number."""
     number = whole_number(text, digits=6) if text else None
     if text and number is None:
-        raise Conflict(f"{quoted(text)} is not the number of a piece.")
+        raise Conflict(f"{quoted(text)} is not the number of a piece, nor of some that are alike.")
     return number
 
 
