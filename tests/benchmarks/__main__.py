@@ -14,6 +14,7 @@ from pathlib import Path
 from tests.benchmarks import (
     cutting_sheets,
     cutting_sticks,
+    keystrokes,
     lists,
     memory,
     open_work,
@@ -35,6 +36,7 @@ BENCHMARKS: Mapping[str, Callable[[Plan], Section]] = {
     "memory": memory.measure,
     "sticks": cutting_sticks.measure,
     "sheets": cutting_sheets.measure,
+    "keystrokes": keystrokes.measure,
 }
 
 
