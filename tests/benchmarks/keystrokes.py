@@ -5,11 +5,13 @@ gives the same figures. Source: Card, Moran, Newell, The Keystroke-Level Model f
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
+from app.orders.usual_choices import UsualChoices
 from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.storage import DATABASE_NAME, Stamp, Store
@@ -22,19 +24,28 @@ from tests.needs import chromium as path_of_chromium
 
 
 def known_customer(page: Page, keyboard: Keyboard) -> None:
-    """From the empty quote of somebody who was here before to the order with its deposit."""
+    """From the empty quote of somebody who was here before to the order with its deposit.
+
+    The shop's usual mat, glazing and backing are filled in and stay.
+    """
     page.goto("/quotes/new")
     keyboard.choose("customer", "amb", "Amber Quill")
     keyboard.type("artwork.size", "410x310")
-    keyboard.find("mats.0.material", "chal", "Chalk white")
     keyboard.find("frames.0.material", "lin", "Linden")
-    keyboard.find("glazing.material", "flo", "Float glass")
-    keyboard.find("backing.material", "back", "Backing board")
-    keyboard.push("save")
+    keyboard.save()
     expect(page.locator("h1")).to_have_text("Quote Q-2026-0002")
     keyboard.type("deposit", "50")
-    keyboard.press("Enter")
+    keyboard.save()
     expect(page.locator("h1")).to_have_text("Order 2026-0001")
+
+
+def twenty_alike(page: Page, keyboard: Keyboard) -> None:
+    """How many of a piece that is quoted already: one field, on the quote as it is changed."""
+    page.goto("/orders/1/pieces/1/change")
+    page.locator("#copies").focus()
+    keyboard.type("copies", "20")
+    keyboard.press("Enter")
+    expect(page.locator("main")).to_contain_text("20 ×")
 
 
 def first_day(page: Page, keyboard: Keyboard) -> None:
@@ -80,6 +91,9 @@ def first_day(page: Page, keyboard: Keyboard) -> None:
     expect(page.locator("h1")).to_have_text("Quote Q-2026-0001")
 
 
+USUAL = UsualChoices(mat="M-101", glazing="G-2", backing="B-3")
+
+
 def measure(_plan: Plan) -> Section:
     """Return the seconds of each of them."""
     with sync_playwright() as playwright:
@@ -91,6 +105,11 @@ def measure(_plan: Plan) -> Section:
                 "known customer to order with deposit",
                 _timed(browser, _shop_of_before, known_customer),
                 25,
+            ),
+            *_rows(
+                "one quoted piece to twenty alike",
+                _timed(browser, _shop_of_before, twenty_alike),
+                3,
             ),
             *_rows("first day to first saved quote", _timed(browser, _nothing, first_day), 150),
         ]
@@ -123,7 +142,7 @@ def _nothing(_store: Store) -> None:
 
 def _shop_of_before(store: Store) -> None:
     with store.writing() as work:
-        work.shop.add(SHOP, now=NOW)
+        work.shop.add(replace(SHOP, usual_choices=USUAL), now=NOW)
     stock(store)
     who = CustomerRequest(name="Amber Quill")
     quotes.save_new(store, who, TYPED, SHOP, Stamp(who="", now=NOW))

@@ -75,6 +75,11 @@ class Keyboard:
         """The matches in the list under the field."""
         return self.page.locator(f".finder-list:not([hidden]) [role=option]{which}")
 
+    def save(self) -> None:
+        """Save the form from the field that one is in."""
+        self.touched.append("save")
+        self.press("Enter")
+
     def push(self, name: str) -> None:
         """Go to a button and press it."""
         self.go_to(name)

@@ -49,6 +49,11 @@ class Shown:
         return words(self.one(css_class, tag=tag, id=id))
 
     @property
+    def address(self) -> str:
+        """The page that the answer leads to, without the place on it."""
+        return self.location.partition("#")[0]
+
+    @property
     def heading(self) -> str:
         return self.words(tag="h1")
 

@@ -71,7 +71,7 @@ def test_the_list_of_materials_says_that_it_is_to_be_completed(counter: Counter)
 
 
 def test_the_piece_is_changed_and_priced_again_as_any_other(counter: Counter) -> None:
-    order = counter.post("/quotes", {**PIECE, **NEW, **SAVE}).location
+    order = counter.post("/quotes", {**PIECE, **NEW, **SAVE}).address
     piece = counter.get(f"{order}/pieces/1/change")
     assert piece.fields["frames.0.material"] == CODE
     assert piece.fields["new_moulding.name"] == ""
@@ -161,7 +161,7 @@ def test_a_quote_that_is_refused_leaves_no_moulding_behind(
 def test_it_is_entered_on_a_further_piece_a_design_and_a_change_too(
     counter: Counter, stocked: Store
 ) -> None:
-    order = counter.post("/quotes", {**TYPED, **SAVE}).location
+    order = counter.post("/quotes", {**TYPED, **SAVE}).address
     for number, (address, name) in enumerate(
         (("pieces", "Plum"), ("pieces/1/designs", "Quince"), ("pieces/1?design=1", "Rowan"))
     ):
@@ -172,7 +172,7 @@ def test_it_is_entered_on_a_further_piece_a_design_and_a_change_too(
 
 
 def test_of_two_tabs_the_second_keeps_what_was_entered(counter: Counter, stocked: Store) -> None:
-    order = counter.post("/quotes", {**TYPED, **SAVE}).location
+    order = counter.post("/quotes", {**TYPED, **SAVE}).address
     version = counter.get(order).fields["version"]
     first = {**TYPED, "borders.left": "95", "action": "save", "version": version}
     counter.go(f"{order}/pieces/1", first)

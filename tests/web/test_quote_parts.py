@@ -104,7 +104,7 @@ def test_the_parts_are_those_of_the_whole_page(counter: Counter, form: dict[str,
 
 
 def test_the_parts_of_a_further_piece_leave_its_customer_alone(counter: Counter) -> None:
-    order = counter.post("/quotes", {**FORMS["worked out"], "action": "save"}).location
+    order = counter.post("/quotes", {**FORMS["worked out"], "action": "save"}).address
     whole = counter.post(f"{order}/pieces?live=1", TYPED)
     alone = counter.post(f"{order}/pieces?live=1", TYPED, **{"x-partial": "1"})
     assert parts(alone, TYPED) == parts(whole, TYPED)

@@ -212,7 +212,7 @@ def test_a_rush_and_a_discount_are_worked_out_on_the_sum(counter: Counter) -> No
 
 def test_a_saved_quote_is_answered_by_its_own_page_with_the_price(counter: Counter) -> None:
     answer = counter.post("/quotes", save_form())
-    assert (answer.status, answer.location) == (303, "/orders/1")
+    assert (answer.status, answer.location) == (303, "/orders/1#take")
     page = counter.get(answer.location)
     assert page.heading == "Quote Q-2026-0001"
     assert "Amber Quill" in page.words("subheading")

@@ -35,7 +35,7 @@ def test_it_may_be_meant_a_second_time(counter: Counter, stocked: Store) -> None
     asked = counter.post("/quotes", form)
     again = asked.form("/quotes")
     assert again["artwork.size"] == TYPED["artwork.size"]
-    assert counter.post("/quotes", again).location == "/orders/2"
+    assert counter.post("/quotes", again).address == "/orders/2"
     assert orders.listed(stocked).total == 2
 
 

@@ -118,7 +118,7 @@ def test_an_answer_is_a_mark_in_the_size_and_is_kept_with_the_piece(
     assert answered.fields["artwork.size"] == "41x31 cm"
     assert asked(answered) == ""
     assert answered.words("price") == TO_PAY
-    order = counter.post("/quotes", {**form, "artwork.size": "41x31 cm", "action": "save"}).location
+    order = counter.post("/quotes", {**form, "artwork.size": "41x31 cm", "action": "save"}).address
     again = counter.get(f"{order}/pieces/1/change")
     assert again.fields["artwork.size"] == "41x31 cm"
     assert asked(again) == ""

@@ -206,7 +206,7 @@ def test_saved_without_working_it_out_it_has_what_is_usual(habits: Counter) -> N
 def test_a_piece_that_was_agreed_is_not_filled(habits: Counter) -> None:
     form = {**begun(habits), **SIZE, **REST, "customer": "Amber Quill", "action": "save"}
     form = {**form, "glazing.material": "", "usual": ""}
-    order = habits.post("/quotes", form).location
+    order = habits.post("/quotes", form).address
     page = habits.get(f"{order}/pieces/1/change")
     assert page.fields["glazing.material"] == ""
     assert "usual" not in page.fields
@@ -216,7 +216,7 @@ def test_a_further_piece_begins_with_what_is_usual_and_another_design_as_its_pie
     habits: Counter,
 ) -> None:
     form = {**begun(habits), **SIZE, **REST, "customer": "Amber Quill", "action": "save"}
-    order = habits.post("/quotes", {**form, "backing.material": ""}).location
+    order = habits.post("/quotes", {**form, "backing.material": ""}).address
     assert habits.get(f"{order}/pieces/new").fields["backing.material"] == "B-3"
     assert habits.get(f"{order}/pieces/new?like=1").fields["backing.material"] == ""
 

@@ -373,7 +373,7 @@ def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
         order_id = quotes.save_new(here.store, asked, typed, here.shop, here.act, brings)
     except Invalid as invalid:
         return show_typed(here, _quote_typed(here, form), form, invalid.faults)
-    return see(f"/orders/{order_id}", f"The quote is saved.{_came(brings)}")
+    return see(f"/orders/{order_id}#take", f"The quote is saved.{_came(brings)}")
 
 
 def _came(brings: Material | None) -> str:
