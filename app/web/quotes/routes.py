@@ -186,7 +186,7 @@ def _outcome(
     except Invalid as invalid:
         return _faulty(here, piece_typed(form), faults, invalid.faults)
     try:
-        piece = _priced(here, sheet, form, brings)
+        piece = _priced(here, sheet, {**form, **typed}, brings)
     except Invalid as invalid:
         asked = open_questions(invalid.faults)
         if not asked:
