@@ -41,10 +41,13 @@ _STAGES = """
     ORDER BY 1
 """
 _WITHOUT_AGREEMENT = """
-    SELECT o.quote_number, p.number FROM pieces p JOIN orders o ON o.id = p.order_id
+    SELECT o.quote_number, 'piece ' || p.number FROM pieces p JOIN orders o ON o.id = p.order_id
     WHERE NOT EXISTS (
         SELECT 1 FROM piece_snapshots s WHERE s.piece_id = p.id AND s.design = p.counted_design
     )
+    UNION ALL
+    SELECT o.quote_number, 'line ' || l.number FROM order_lines l JOIN orders o ON o.id = l.order_id
+    WHERE NOT EXISTS (SELECT 1 FROM line_agreements a WHERE a.line_id = l.id)
 """
 
 _OPEN = """

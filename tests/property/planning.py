@@ -28,7 +28,7 @@ def plans(draw: st.DrawFn, *, presentations: tuple[str, ...] | None = None) -> P
     def grains(least_mm: float, most_mm: float) -> int:
         return draw(st.integers(int(least_mm * per_mm) + 1, int(most_mm * per_mm)))
 
-    every = tuple(presentation.value for presentation in Presentation)
+    every = tuple(each.value for each in Presentation if each is not Presentation.AS_IT_CAME)
     presentation = draw(st.sampled_from(presentations or every))
     needs_mat, may_have_mat = presentation == "window", presentation in MATTED
     layers = draw(st.integers(1 if needs_mat else 0, 3)) if may_have_mat else 0
