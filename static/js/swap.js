@@ -31,16 +31,22 @@ document.addEventListener("book:swap", ({ detail: { html, unready = false } }) =
   returnTo(place);
 });
 
+// While the pointer is pressed nothing moves from under it, and a fold that is pressed shut opens again for what is wrong in it.
 document.addEventListener("focusout", ({ target, relatedTarget }) => {
   left.add(target);
-  if (pressing && relatedTarget?.type === "submit") return; // the answer says it; the button must not move from under the pointer
+  if (!pressing) return tell(target);
+  if (relatedTarget?.type === "submit") return; // the answer says it
+  document.addEventListener("click", () => setTimeout(() => tell(target)), { once: true, capture: true });
+});
+
+function tell(target) {
   const id = `${target.id}-error`;
   if (!waiting.has(id)) return;
   put(document.getElementById(id), waiting.get(id));
   waiting.delete(id);
   for (const next of soFar.values()) put(document.getElementById(next.id), next);
   soFar.clear();
-});
+}
 
 function grow(old, next) {
   const wanted = new Map([...next.children].map((child) => [child.id, !child.hidden]));
