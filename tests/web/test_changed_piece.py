@@ -90,6 +90,28 @@ def test_more_of_what_was_agreed_is_at_its_agreed_unit_price(agreed: Counter) ->
     assert not [row for row in shown.values() if row[0] == "24.00"]
 
 
+def test_of_ten_alike_each_is_at_the_prices_that_were_agreed(agreed: Counter) -> None:
+    """Materials 24.00 + 10.00 + 10.00 + 15.00 + 6.00 + 1.00 = 66.00, ten times 660.00. Of the work 6 min are done once,
+    2 to set the guide and 4 the saw: 3.60; 56.52 min for each at 36.00 an hour = 33.91, ten times 339.10.
+    """
+    page = asked(agreed, copies="10")
+    assert page.words("price") == "1,002.70"
+    shown = change(page)
+    assert shown["To pay"] == ("103.51", "1,002.70", "899.19")
+    assert ("24.00", "240.00", "216.00") in shown.values()
+    assert shown["Work"] == ("37.51", "339.10", "301.59")
+    agreed.go(PIECE, {**page.form(PIECE), "action": "save"})
+    page = asked(agreed, copies="1")
+    assert page.words("price") == "103.51"
+
+
+def test_what_covers_another_size_too_says_the_size_of_now(agreed: Counter) -> None:
+    """Borders of 80 instead of 90: package 580 × 500, which a quarter of 1200 × 1000 covers as well."""
+    page = asked(agreed, borders__left="80", borders__right="80")
+    assert "580 × 500 mm is covered by" in page.main
+    assert "600 × 500 mm is covered by" not in page.main
+
+
 def test_a_change_is_saved_only_after_its_price_was_seen(agreed: Counter) -> None:
     form = agreed.get(f"{PIECE}/change").form(PIECE)
     changed = {**form, "glazing.material": "", "action": "save"}

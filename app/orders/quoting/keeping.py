@@ -1,8 +1,8 @@
 """A piece that is changed keeps the prices that were agreed for what stays (P7).
 
-Kept are the materials as they were frozen, their unit prices, the hourly rate and the tax rules. By the rules of the day
-are the times of the work, the allowance for waste and saw, discount, rush and rounding: they are worked out
-of the whole piece, which is another one now.
+Kept are the materials as they were frozen, their unit prices, the hourly rate and the tax rules, whatever number is
+alike. By the rules of the day are the times of the work, the allowance for waste and saw, discount, rush and
+rounding: they are worked out of the whole piece, which is another one now.
 """
 
 from dataclasses import dataclass, replace
