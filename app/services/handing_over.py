@@ -21,7 +21,8 @@ class HandOver:
     """What is handed over and what is received for it.
 
     number: of one piece; None for all that may leave. count: how many of those that are alike; None for all. amount:
-    what is received; None where nothing is. stays_owed: whether it was said that the balance stays owed.
+    what is received; None where nothing is. stays_owed: whether it was said that the balance stays owed; the
+    amount is then none or all of the balance, as the form suggests it, and is not received.
     """
 
     number: int | None = None
@@ -43,14 +44,17 @@ def hand_over(store: Store, at: OrderAt, handing: HandOver, act: Stamp) -> Done:
     """Hand over what is framed and write down what is received.
 
     Raises: NotFound, Stale, Conflict where nothing is framed, Invalid at "amount" where a balance is open and
-    nothing was said of it, or for more than is still to pay.
+    nothing was said of it, or a part of it was said to be received and all to stay owed, or for more than is
+    still to pay.
     """
     with changing(store, at, act) as (work, order):
         used = _leave(work, order, handing, act)
-        if handing.amount and not handing.stays_owed:
+        if handing.stays_owed:
+            _check_none_received(order, handing.amount)
+        elif handing.amount:
             payment = Payment(amount=handing.amount, method=handing.method, kind=EntryKind.PAYMENT)
             receive(work, order, payment, act)
-        elif not handing.stays_owed:
+        else:
             check_settled(order)
         left = handed_over(work.orders.get(order.id))
         return Done(handed=next(each for each in left if each.at == act.now), used=used)
@@ -64,6 +68,16 @@ def check_settled(order: Order) -> None:
             "amount",
             f"{show_money(balance)} is still to pay. Type what is received, or choose "
             f"“Hand over, {show_money(balance)} stays owed”.",
+        )
+
+
+def _check_none_received(order: Order, amount: Money | None) -> None:
+    balance = account_now(order).balance
+    if amount and amount != balance:
+        raise Invalid.at(
+            "amount",
+            f"{show_money(amount)} is typed as received, and {show_money(balance)} is said to stay owed. Choose "
+            f"“Hand over” to write down what is received; what is left then stays owed. Or empty the field.",
         )
 
 

@@ -66,6 +66,31 @@ def test_the_balance_stays_owed_only_where_that_is_said(counter: Counter, order:
     assert ledger(page) == [("Deposit, cash", "50.00")]
 
 
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [("30", "30.00 is typed as received, and 53.51 is said to stay owed."), ("thirty", "thirty")],
+)
+def test_a_part_that_is_typed_as_received_is_not_dropped(
+    counter: Counter, order: str, given: str, said: str
+) -> None:
+    form = filled(counter, order, "hand-over", handover__amount=given, action="owed")
+    answer = counter.post(f"{order}/hand-over", form)
+    assert answer.status == 422
+    assert said in answer.error("handover.amount")
+    assert answer.fields["handover.amount"] == given
+    page = counter.get(order)
+    assert ledger(page) == [("Deposit, cash", "50.00")]
+    assert record(page)[0] == "framed"
+
+
+@pytest.mark.parametrize("given", ["", "0"])
+def test_all_of_it_stays_owed_where_nothing_is_typed(
+    counter: Counter, order: str, given: str
+) -> None:
+    page = do(counter, order, "hand-over", handover__amount=given, action="owed")
+    assert "Piece 1 is collected. 53.51 is still to pay." in page.main
+
+
 def test_less_than_the_balance_may_be_received(counter: Counter, order: str) -> None:
     page = do(counter, order, "hand-over", handover__amount="30", action="received")
     assert "30.00 received is written down. 23.51 is still to pay." in page.main  # 53.51 − 30.00

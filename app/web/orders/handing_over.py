@@ -104,13 +104,11 @@ def _handed(order: Order, handed: HandedOver) -> HandedView:
 def hand_over(here: RequestContext, at: OrderAt, typed: Typed) -> str:
     """Hand over as the form says and tell what was done. Raises: Invalid at the form's fields."""
     known = forms.of_order(orders.get(here.store, at.id), here.shop, here.today)
-    stays_owed = typed.get("action") == OWED
-    values = {} if stays_owed else HAND_OVER.read(typed, known)
     wanted = handing.HandOver(
         number=_piece(typed.get(PIECE, "")),
         count=_piece(typed.get(COUNT, "")),
-        stays_owed=stays_owed,
-        **values,
+        stays_owed=typed.get("action") == OWED,
+        **HAND_OVER.read(typed, known),
     )
     return _done(here, at, wanted)
 
