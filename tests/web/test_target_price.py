@@ -97,6 +97,46 @@ def test_below_cost_is_said_in_words(counter: Counter, order: str) -> None:
     assert "This is below cost: 16.67 without tax is 6.33 less than the materials cost" in told
 
 
+def test_below_cost_is_met_only_after_a_second_press(counter: Counter, order: str) -> None:
+    """20.00 / 1.2 = 16.67 is less than the 23.00 of the materials; 103.51 − 20.00 = 83.51 is taken off."""
+    page = asked(counter, order, "20", action="meet")
+    assert page.status == 422
+    assert "20 is below cost. Press “Take the discount off” once more" in page.error(
+        "target.amount"
+    )
+    assert "6.33 less than the materials cost" in page.words(id="target-told")
+    assert counter.get(order).words("price") == TO_PAY
+    form = page.form(f"{order}/target") | {"action": "meet"}
+    other = counter.post(f"{order}/target", {**form, "target.amount": "19"})
+    assert other.status == 422
+    assert "19 is below cost." in other.error("target.amount")
+    met = counter.go(f"{order}/target", form)
+    assert met.words("price") == "20.00"
+    assert "83.51 is taken off; the quote comes to 20.00." in met.text
+
+
+@pytest.mark.parametrize(
+    ("discount", "said"),
+    [
+        ("100", "All of the price is taken off; nothing is to be paid."),
+        ("74", "This is below cost: what is left without tax is less than the materials cost"),
+        ("73", ""),
+    ],
+)
+def test_a_discount_that_gives_it_away_is_a_risk(
+    counter: Counter, stocked: Store, discount: str, said: str
+) -> None:
+    """26 % of 103.51 is 26.91, without tax 22.43, less than 23.00; 27 % is 27.95, without tax 23.29."""
+    typed = {**TYPED, "discount": discount}
+    form = counter.get("/quotes/new").fields | typed | {"customer": "Wren"}
+    shown = counter.post("/quotes", form | {"action": "recalculate"})
+    saved = quotes.save_new(stocked, CustomerRequest(name="Wren"), typed, SHOP, ACT)
+    for page in (shown, counter.get(f"/orders/{saved}")):
+        risks = " ".join(words(notice) for notice in page.each("notice-risk"))
+        assert said in risks
+        assert ("below cost" in risks or "nothing is to be paid" in risks) == bool(said)
+
+
 @pytest.mark.parametrize(
     ("typed", "sentence"),
     [

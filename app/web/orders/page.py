@@ -27,9 +27,10 @@ from app.orders import (
     design_letter,
 )
 from app.orders.artwork_size import artwork_size
+from app.orders.below_cost import notices_of_price
 from app.orders.copies import BY_NUMBER, in_words, may_become
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
-from app.orders.piece_report import findings
+from app.orders.piece_report import Findings, findings
 from app.orders.quoting.form import ARTWORK_FACTS
 from app.orders.target_price import may_be_lowered
 from app.orders.totals import Account, Lowered
@@ -53,7 +54,7 @@ from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
 from app.web.pieces.planned import PlannedView
 from app.web.pieces.printed import PrintedView
-from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
+from app.web.pieces.stock import NOTHING_FROM_RACK, FromRack, OffcutView, from_rack
 
 NEXT_ACT: dict[Stage, str] = {
     Stage.CUT: "All parts are cut",
@@ -246,7 +247,7 @@ def piece_card(
         drawing=draw(DrawingView.SEEN, piece.artwork, piece.agreed, found),
         facts=facts_of(piece.agreed, found),
         materials=materials_of(piece.agreed.chosen),
-        notices=(*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
+        notices=_notices(piece, found, shop, stock) if uncut else found.notices,
         offcuts=stock.offcuts,
         price=price_view(piece.agreed),
         acts=_acts_of_piece(order, piece),
@@ -257,6 +258,12 @@ def piece_card(
         priced_on=piece.agreed.priced_on,
         designs=designs_view(piece, shop, hardware),
     )
+
+
+def _notices(piece: Piece, found: Findings, shop: Shop, stock: FromRack) -> tuple[Notice, ...]:
+    """Return what is to be noticed of a piece that may still be changed."""
+    at_shop = notices_at_shop(found, shop)
+    return (*notices_of_price(piece.agreed.price), *stock.notices, *at_shop)
 
 
 def _acts_of_piece(order: Order, piece: Piece) -> tuple[Act, ...]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from app.errors import Invalid
+from app.errors import Conflict, Fault, Invalid
 from app.forms.table import MONEY, Field, Form, Typed, text_of
 from app.money import Money, show_money, show_percent
 from app.orders.reductions import LONGEST_REASON
@@ -30,6 +30,13 @@ TARGET = Form[OfOrder](
 ).under("target")
 
 
+MEET = "Take the discount off"
+"""The button by which a target is met."""
+
+BELOW = "target.below"
+"""The field that holds the amount of which it was asked whether to go below cost."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChoiceView:
     """A cheaper choice. href: the page on which the piece is changed with it filled in."""
@@ -42,13 +49,17 @@ class ChoiceView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TargetView:
-    """What meeting a target leaves. share, margin_share: in percent. choices: by what they are in place of."""
+    """What meeting a target leaves. share, margin_share: in percent. choices: by what they are in place of.
+
+    asked_below: the amount as typed where it was asked whether to go below cost; "" else.
+    """
 
     met: MetTarget
     share: str
     margin_share: str
     below_cost: str
     choices: tuple[tuple[str, tuple[ChoiceView, ...]], ...]
+    asked_below: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +83,21 @@ def met_in(typed: Typed, known: OfOrder) -> MetTarget:
         return met_by(known.order, amount)
     except Invalid as invalid:
         raise invalid.under("target") from invalid
+
+
+def asked_below_cost(typed: Typed, known: OfOrder) -> Fault | None:
+    """Return the question before a target below cost is met; None where it was asked, or where nothing can be met."""
+    try:
+        below = met_in(typed, known).below_cost
+    except (Invalid, Conflict):
+        return None
+    amount = typed["target.amount"]
+    if not below or typed.get(BELOW, "") == amount:
+        return None
+    return Fault(
+        path="target.amount",
+        message=f"{amount.strip()} is below cost. Press “{MEET}” once more to agree to it all the same.",
+    )
 
 
 def target_view(

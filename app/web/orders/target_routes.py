@@ -1,5 +1,7 @@
 """The route of a target price: told while it is typed, met as an act of its own."""
 
+from dataclasses import replace
+
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
@@ -18,6 +20,7 @@ from app.web.orders.target import (
     TARGET,
     TargetPart,
     TargetView,
+    asked_below_cost,
     met_in,
     read_target,
     target_view,
@@ -32,6 +35,13 @@ def target(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Respons
     known = order_of(here, order_id)
     if only_asks(form, live):
         return _tell(here, known, form, live)
+
+    question = asked_below_cost(form, known)
+    if question is not None:
+        told = replace(_told(here, known, form), asked_below=form["target.amount"])
+        return show_order(
+            here, order_id, RefusedAct(typed=form, faults=(question,), status=422), told
+        )
 
     def act() -> str:
         amount, reason = read_target(form, known)

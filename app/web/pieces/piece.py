@@ -29,6 +29,7 @@ from app.lengths import (
 )
 from app.money import Money, show_money, show_percent
 from app.orders import Agreed, ArtworkRecord, LineAgreed, Shop
+from app.orders.below_cost import notices_of_price
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import Findings, findings
 from app.orders.workbench import notices_at_shop
@@ -141,7 +142,7 @@ def piece_view(
         drawing=draw(view, artwork, agreed, found),
         view=view,
         facts=facts_of(agreed, found),
-        notices=notices_at_shop(found, shop),
+        notices=(*notices_of_price(agreed.price), *notices_at_shop(found, shop)),
         price=price_view(agreed, rush_label),
         artwork_weighs=found.artwork.in_short(agreed.spec.unit),
         asked_of_artwork=found.artwork.why,
