@@ -246,6 +246,14 @@ def test_nothing_is_said_of_a_tax_that_the_customer_does_not_pay(
     assert sum(rows, euro("0")) == price.total
 
 
+def test_the_facts_of_the_head_of_an_order_stand_apart(counter: Counter, stocked: Store) -> None:
+    customers.add(stocked, Customer(name="Amber Quill", tax_free=True), ACT)
+    quote = saved(stocked)
+    assert " 2026 · priced without tax" in counter.get(quote).words("order-head")
+    page = counter.go(f"{quote}/take", posted(counter, quote, "take", due="2026-12-10"))
+    assert "due Thu 10 Dec 2026 · priced without tax" in page.words("order-head")
+
+
 # What was quoted before stays in its currency; its amounts are read and shown in that.
 def test_an_order_in_another_currency_than_the_shops_goes_on_in_its_own(
     counter: Counter, stocked: Store
