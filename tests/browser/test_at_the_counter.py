@@ -312,3 +312,35 @@ def test_the_first_press_of_save_counts_though_the_field_left_is_wrong(page: Pag
     page.wait_for_timeout(800)
     page.get_by_role("button", name="Save the quote").click()
     expect(page.locator(".error-summary")).to_contain_text("Discount")
+
+
+def _line_typed_live(page: Page) -> None:
+    """Type a price, then another field, and wait for the answer: the price stays as it was typed."""
+    keyboard = Keyboard(page)
+    panel = page.locator("#line-price .price")
+    keyboard.type("price", "12.50")
+    keyboard.type("what", "Picture hook")
+    expect(panel).to_contain_text("12.50")
+    keyboard.type("number", "3")
+    expect(panel).to_contain_text("37.50")
+    price = page.locator("[name='price']")
+    expect(price).to_have_count(1)
+    expect(price).to_have_value("12.50")
+    expect(page.locator("#price")).to_have_attribute("name", "price")
+    expect(panel).to_have_count(1)
+
+
+def test_the_price_of_a_sale_stays_typed_while_the_page_says_what_it_comes_to(page: Page) -> None:
+    page.goto("/sell")
+    _line_typed_live(page)
+
+
+def test_the_price_of_a_line_of_an_order_stays_typed_as_well(page: Page, shop: Shop) -> None:
+    save(shop)
+    page.goto("/orders/1/lines/new")
+    _line_typed_live(page)
+    page.get_by_role("button", name="Add the line").click()
+    page.goto("/orders/1/lines/1/change")
+    page.locator("#number").fill("4")
+    expect(page.locator("#line-price .price")).to_contain_text("50.00")
+    expect(page.locator("[name='price']")).to_have_value("12.50")
