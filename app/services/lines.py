@@ -19,7 +19,7 @@ from app.orders import (
     Stage,
     StageChange,
 )
-from app.orders.quoting.line import LineTerms, agree_line, same_price
+from app.orders.quoting.line import GoodsMeant, LineTerms, agree_line, same_price
 from app.pricing import Kind, Material
 from app.services.customers import CustomerRequest, known_or_new
 from app.services.order_transaction import OrderAt, account_now, changing, line_of, settle
@@ -65,11 +65,22 @@ def worked_out(
 def goods_meant(store: Store, text: str) -> Material | None:
     """The goods that a typed text means; None where it may be any or none."""
     with store.reading() as work:
-        return work.materials.meant(text, Kind.GOODS) if text else None
+        return _goods_meant(work, text).goods if text else None
+
+
+def _goods_meant(work: UnitOfWork, text: str) -> GoodsMeant:
+    """A code or whole name of another kind means no goods, though some are like it."""
+    named = work.materials.named(text, Kind.GOODS)
+    if named is not None:
+        return GoodsMeant(goods=named)
+    other = work.materials.named(text)
+    if other is not None:
+        return GoodsMeant(other=other)
+    return GoodsMeant(goods=work.materials.meant(text, Kind.GOODS), similar=True)
 
 
 def _worked_out(work: UnitOfWork, typed: Typed, shop: Shop, terms: LineTerms) -> LineAgreed:
-    return agree_line(typed, shop, work.materials.meant, terms)
+    return agree_line(typed, shop, lambda text: _goods_meant(work, text), terms)
 
 
 def save_new(
@@ -116,11 +127,15 @@ def _new_quote(
 ) -> int:
     customer_id = _for_whom(work, asked, posted, shop, act)
     tax_free = work.customers.get(customer_id).value.tax_free
-    agreed = _worked_out(work, posted.typed, shop, LineTerms(today=act.today, tax_free=tax_free))
+    agreed = _worked_out(work, posted.typed, shop, _terms(posted, act, tax_free=tax_free))
     head = QuoteHead(
         customer_id=customer_id, valid_until=act.today + timedelta(days=shop.promise.valid_days)
     )
     return add_quote(work, head, (), act, (agreed,))
+
+
+def _terms(posted: LinePosted, act: Stamp, *, tax_free: bool = False) -> LineTerms:
+    return LineTerms(today=act.today, tax_free=tax_free, exact=posted.paid_by is not None)
 
 
 def _for_whom(
@@ -131,7 +146,7 @@ def _for_whom(
         return known_or_new(work, asked, act)
     except Invalid as of_customer:
         try:
-            _worked_out(work, posted.typed, shop, LineTerms(today=act.today))
+            _worked_out(work, posted.typed, shop, _terms(posted, act))
         except Invalid as of_line:
             raise Invalid((*of_customer.faults, *of_line.faults)) from of_customer
         raise

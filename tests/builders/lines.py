@@ -7,7 +7,7 @@ from typing import Any
 
 from app.money import TaxPolicy, TaxRate, TaxRounding
 from app.orders import LineAgreed, LineEntry, OrderLine, Shop, Stage
-from app.orders.quoting.line import LineTerms, agree_line
+from app.orders.quoting.line import GoodsMeant, LineTerms, agree_line
 from app.pricing import Kind
 from tests.builders.kept import SHOP
 from tests.builders.materials import counted, marked_up, sold_at
@@ -34,7 +34,12 @@ VOUCHER = {"what": "Gift voucher", "price": "50", "tax": "none"}
 
 def agreed_line(*, shop: Shop = SHOP, tax_free: bool = False, **typed: str) -> LineAgreed:
     """A line as it is agreed today."""
-    return agree_line(typed, shop, find, LineTerms(today=TODAY, tax_free=tax_free))
+    return agree_line(
+        typed,
+        shop,
+        lambda text: GoodsMeant(goods=find(text, Kind.GOODS)),
+        LineTerms(today=TODAY, tax_free=tax_free),
+    )
 
 
 def order_line(agreed: LineAgreed, number: int = 1, **more: Any) -> OrderLine:

@@ -4,11 +4,12 @@ from dataclasses import replace
 
 import pytest
 
+from app.pricing import Kind
 from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.lines import GOODS
-from tests.builders.materials import sold_at
+from tests.builders.materials import counted, sold_at
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
@@ -265,3 +266,45 @@ def test_a_rate_that_is_gone_stays_in_view_and_is_said(counter: Counter, quote: 
     page = counter.get(f"{quote}/lines/1/change")
     assert page.fields["tax"] == "none"
     assert "There is no tax rate “none”" in page.error("tax")
+
+
+@pytest.fixture
+def brass(stocked: Store) -> None:
+    """An extra whose code is in the name of goods: BRASS, and “Picture hook, brass”."""
+    label = counted("BRASS", "Label of metal", Kind.EXTRA, "2.00", sold_at("5.00"))
+    with stocked.writing() as work:
+        work.materials.add_all([label], now=NOW)
+
+
+@pytest.mark.usefixtures("brass")
+@pytest.mark.parametrize("text", ["BRASS", "brass", "label of metal"])
+@pytest.mark.parametrize("action", ["save", "sell"])
+def test_a_code_or_name_of_another_kind_is_not_sold_as_goods_that_are_like_it(
+    counter: Counter, text: str, action: str
+) -> None:
+    form = counter.get("/sell").form("/sell")
+    typed = {"customer": "Ben Alder", "goods": text, "number": "1", "action": action}
+    page = counter.post("/sell", form | typed)
+    assert page.status == 422
+    assert f"“{text}” is an extra, no goods" in page.error("goods")
+    assert page.fields["goods"] == text
+    assert "Picture hook, brass" not in page.main
+    assert "Q-2026-0001" not in counter.get("/quotes").main
+
+
+def test_goods_that_are_only_like_what_is_typed_are_asked_about_before_they_are_sold(
+    counter: Counter,
+) -> None:
+    form = counter.get("/sell").form("/sell")
+    typed = {"customer": "Ben Alder", "goods": "pict", "number": "2", "action": "sell"}
+    page = counter.post("/sell", form | typed)
+    assert page.status == 422
+    assert "Is HOOK, Picture hook, brass, meant?" in page.error("goods")
+    assert page.fields["goods"] == "pict"
+    assert "2026-0001" not in counter.get("/orders").main
+    page = counter.go("/sell", page.form("/sell") | {"goods": "HOOK", "action": "sell"})
+    assert "Sold, paid and handed over." in page.main
+
+
+def test_a_quote_still_takes_goods_by_a_part_of_their_name(counter: Counter) -> None:
+    assert lines(sell(counter, goods="heron"))[0].startswith("Greeting card, heron quoted")

@@ -1,5 +1,6 @@
 """The form of a line without a piece as a table, and how it is read (P12)."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
@@ -21,7 +22,7 @@ from app.forms.table import (
 from app.lengths import Unit
 from app.money import Currency, show_percent
 from app.orders.order_line import LineAgreed
-from app.orders.quoting.reader import NOT_FOUND, FindMaterial
+from app.orders.quoting.reader import NOT_FOUND
 from app.orders.shop import Shop
 from app.pricing import Kind, Material
 from app.pricing.price import earnings_per_hour
@@ -123,13 +124,32 @@ LINE_FIELDS = LINE.paths
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineTerms:
-    """For which day a line is priced, and whether without tax."""
+    """For which day a line is priced, and whether without tax.
+
+    exact: goods are only taken by their code or whole name, as where they are sold in one act, with no look at what was meant.
+    """
 
     today: date
     tax_free: bool = False
+    exact: bool = False
 
 
-def agree_line(typed: Typed, shop: Shop, find: FindMaterial, terms: LineTerms) -> LineAgreed:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GoodsMeant:
+    """What a typed text means: goods, at most. similar: they are only like it, by neither code nor whole name.
+
+    other: the material of another kind that has this code or name; then no goods are meant.
+    """
+
+    goods: Material | None = None
+    similar: bool = False
+    other: Material | None = None
+
+
+type FindGoods = Callable[[str], GoodsMeant]
+
+
+def agree_line(typed: Typed, shop: Shop, find: FindGoods, terms: LineTerms) -> LineAgreed:
     """The line that was typed, priced at today's price book and rules.
 
     Raises: Invalid with every fault, at the field that was typed.
@@ -137,7 +157,7 @@ def agree_line(typed: Typed, shop: Shop, find: FindMaterial, terms: LineTerms) -
     known = LineTyped(shop, typed)
     read = LINE.reader(typed, known)
     values = LINE.values(read, known)
-    goods = _goods(read, find)
+    goods = _goods(read, find, terms)
     _check_sums(read, values)
     read.faults.finish()
     sale = Sale(
@@ -163,19 +183,34 @@ def agree_line(typed: Typed, shop: Shop, find: FindMaterial, terms: LineTerms) -
     )
 
 
-def _goods(read: Reader, find: FindMaterial) -> Material | None:
+def _goods(read: Reader, find: FindGoods, terms: LineTerms) -> Material | None:
     text = read.raw("goods")
     if not text:
         return None
-    found = find(text, Kind.GOODS)
-    if found is None:
-        read.faults.add(
-            "goods",
-            f"“{text[:40]}” is not one goods of the price book; type its code or more of its name, or leave it "
-            "blank and say what is sold.",
-            NOT_FOUND,
+    meant = find(text)
+    if meant.goods is None or (meant.similar and terms.exact):
+        read.faults.add("goods", _no_goods(text, meant), NOT_FOUND)
+    return meant.goods
+
+
+def _no_goods(text: str, meant: GoodsMeant) -> str:
+    """Say why a text is not taken for goods."""
+    called = f"“{text[:40]}”"
+    if meant.other is not None:
+        return (
+            f"{called} is {meant.other.kind.with_article}, no goods; type the code of goods, or leave it blank "
+            "and say what is sold."
         )
-    return found
+    if meant.goods is not None:
+        like = meant.goods
+        return (
+            f"{called} is neither code nor name of goods. Is {like.code}, {like.name}, meant? Type its code: what "
+            "is sold at once is not guessed."
+        )
+    return (
+        f"{called} is not one goods of the price book; type its code or more of its name, or leave it blank "
+        "and say what is sold."
+    )
 
 
 def _check_sums(read: Reader, values: dict[str, Any]) -> None:

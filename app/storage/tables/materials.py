@@ -195,13 +195,15 @@ class Materials:
         rows = self._session.scalars(select(MaterialRow).where(MaterialRow.code.in_(asked)))
         return {asked[row.code.casefold()]: self._value(row) for row in rows}
 
-    def named(self, text: str, kind: Kind) -> Material | None:
-        """Return the material with this code or whole name, in any case; None where there is none.
+    def named(self, text: str, kind: Kind | None = None) -> Material | None:
+        """Return the material of a kind, or of any, with this code or whole name, in any case; None where there is none.
 
         A present code goes before a former one, and that before a name. Of several that share a name an
         active one comes first.
         """
-        ours = select(MaterialRow).where(MaterialRow.kind == kind.value)
+        ours = select(MaterialRow)
+        if kind is not None:
+            ours = ours.where(MaterialRow.kind == kind.value)
         by_code = self._session.scalars(ours.where(MaterialRow.code == text.strip())).first()
         if by_code is None:
             former = select(FormerCodeRow.material_id).where(FormerCodeRow.code == text.strip())
