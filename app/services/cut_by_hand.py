@@ -5,7 +5,7 @@ left over is labelled by hand. Only of materials of which stock is kept; nothing
 Parts that an open plan holds leave the rack when that is booked, and those that one cut have left already.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
@@ -15,9 +15,11 @@ from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.errors import Conflict, Invalid, quoted
 from app.orders import Stage
+from app.pricing import Material
 from app.services.open_work import pieces_in_work
 from app.services.plans import spoil_in
 from app.stock.consumption import UsedUp, in_all, taken_off
+from app.stock.items import StockForm, StockItem
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
 from app.stock.planning.open_work import PartStands, PartState, PieceInWork
 from app.stock.planning.part_changes import (
@@ -28,7 +30,7 @@ from app.stock.planning.part_changes import (
     spoiled_parts,
 )
 from app.stock.planning.parts import PartToCut
-from app.stock.planning.plans import Moved
+from app.stock.planning.plans import Moved, reserved_by
 from app.stock.planning.problems import PlanningProblem, is_usual, problems_of
 from app.storage import Stamp, Store, UnitOfWork
 
@@ -58,6 +60,36 @@ def take_cut(
         cut = [part for part in parts if part.id not in left]
         used += _take(work, cut, MovementKind.CUT, act)[0]
     return in_all(used)
+
+
+type OpenParts = Mapping[int, tuple[PartToCut, ...]]
+"""The open parts of some pieces, by the piece's id."""
+
+
+def open_parts_of(store: Store, piece_ids: Iterable[int]) -> OpenParts:
+    """As `open_parts`, on its own: for `not_on_rack`, before the pieces are cut by hand."""
+    with store.reading() as work:
+        return open_parts(work, piece_ids)
+
+
+def not_on_rack(store: Store, before: OpenParts) -> tuple[Material, ...]:
+    """The materials of what was cut by hand since that the rack has none of, so that nothing was taken.
+
+    before: the `open_parts_of` the pieces. None of them in a shop that writes down no stock at all.
+    """
+    with store.reading() as work:
+        if not work.stock.is_kept():
+            return ()
+        left = {part.id for parts in open_parts(work, before).values() for part in parts}
+        cut = [part for parts in before.values() for part in parts if part.id not in left]
+        book = work.materials.several({part.material.code for part in cut})
+        materials = {part.material.code: part.material for part in cut}
+        return tuple(
+            material
+            for code, material in materials.items()
+            if code not in book
+            or not _whole_of(work, code, {part.form for part in cut if part.material.code == code})
+        )
 
 
 def put_back_cut(
@@ -222,11 +254,7 @@ def _take(
     moved: list[Moved] = []
     for problem in _problems(work, tuple(parts)):
         material = problem.material
-        whole = [
-            kept
-            for kept in work.stock.of_material(material.code, gone=True)
-            if kept.item.whole and kept.item.form is problem.form
-        ]
+        whole = _whole_of(work, material.code, {problem.form})
         items = [kept for kept in whole if is_usual(kept.item, material)] or whole
         opened = _opened(problem)
         if not items or not opened:
@@ -245,15 +273,34 @@ def _take(
             )
             movement_id = work.stock.move(taken.item.id, entry)
             moved.append(Moved(item_id=taken.item.id, movement_id=movement_id))
+            left = work.stock.get(taken.item.id)
             used.append(
                 UsedUp(
                     material=material,
                     count=taken.count,
                     used=taken.used,
-                    on_hand=work.stock.get(taken.item.id).on_hand,
+                    on_hand=left.on_hand,
+                    reserved_by=_reserved_by(work, left),
                 )
             )
     return used, moved
+
+
+def _whole_of(work: UnitOfWork, code: str, forms: Collection[StockForm]) -> list[StockItem]:
+    """The whole sticks or sheets of a material that are written down, also those of which none is left."""
+    return [
+        kept
+        for kept in work.stock.of_material(code, gone=True)
+        if kept.item.whole and kept.item.form in forms
+    ]
+
+
+def _reserved_by(work: UnitOfWork, left: StockItem) -> tuple[str, ...]:
+    """The open plans that have taken more of an item than is left of it now."""
+    taken = {plan.number: reserved_by(plan)[left.id] for plan in work.plans.open()}
+    if sum(taken.values()) <= left.on_hand:
+        return ()
+    return tuple(number for number, count in taken.items() if count)
 
 
 def _problems(work: UnitOfWork, parts: tuple[PartToCut, ...]) -> Iterator[PlanningProblem]:

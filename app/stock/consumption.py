@@ -29,13 +29,15 @@ class TakenOff:
 class UsedUp:
     """What a piece used of a material. count: whole ones that left the rack.
 
-    on_hand: what the item it left stands at now; of several, the one that has least.
+    on_hand: what the item it left stands at now; of several, the one that has least. reserved_by: the numbers of
+    the open cutting plans that had taken what left the rack.
     """
 
     material: Material
     count: int
     used: Fraction
     on_hand: int
+    reserved_by: tuple[str, ...] = ()
 
     @property
     def words(self) -> str:
@@ -51,6 +53,7 @@ class UsedUp:
             count=self.count + more.count,
             used=self.used + more.used,
             on_hand=min(self.on_hand, more.on_hand),
+            reserved_by=tuple(dict.fromkeys((*self.reserved_by, *more.reserved_by))),
         )
 
 

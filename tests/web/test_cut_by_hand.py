@@ -11,10 +11,11 @@ from app.services.customers import CustomerRequest
 from app.storage import Store
 from tests.builders.worked import SHOP, TYPED
 from tests.web.shown import Counter, Shown
-from tests.web.test_orders import ACT, do, quote
+from tests.web.test_orders import ACT, do, filled, quote
+from tests.web.test_plans import kept, planner
 from tests.web.test_stock import receive
 
-__all__ = ["quote"]
+__all__ = ["planner", "quote"]
 
 pytestmark = pytest.mark.slow
 
@@ -182,3 +183,46 @@ def test_some_of_those_that_are_alike_are_handed_over_with_a_receipt_of_their_ow
     assert "1 of the 3 of piece 1 is collected. The receipt can be printed." in page.main
     assert page.links("hand-over")["Receipt (PDF)"] == f"{order}/receipts/1.pdf"
     assert "Harbour at dusk (2 of 3)" in page.words(id="hand-over")
+
+
+def test_what_the_rack_has_none_of_is_named_when_a_piece_is_cut(
+    counter: Counter, order: str
+) -> None:
+    """Glass and moulding are taken; of both mats and the backing the rack has none."""
+    page = do(counter, order, "pieces/1/stage", stage="cut")
+    assert "off the rack. Not taken, not on the rack: Chalk white" in page.main
+    said = page.main.split("Not taken, not on the rack: ")[1].split(".")[0]
+    assert "Backing board" in said
+    assert "Float glass" not in said
+    assert "Linden" not in said
+
+
+def test_it_is_named_as_well_when_all_pieces_are_cut(counter: Counter, order: str) -> None:
+    form = filled(counter, order, "pieces/1/stage", stage="cut")
+    page = counter.go(f"{order}/stage", form)
+    assert "The pieces are cut." in page.main
+    assert "Not taken, not on the rack: Chalk white" in page.main
+
+
+def test_a_shop_that_writes_down_no_stock_is_told_nothing_of_its_rack(
+    counter: Counter, quote: str
+) -> None:
+    do(counter, quote, "take")
+    page = do(counter, quote, "pieces/1/stage", stage="cut")
+    assert "Piece 1 is cut." in page.main
+    assert "not on the rack" not in page.main
+
+
+def test_what_an_open_plan_had_reserved_is_said_when_it_is_taken(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """Two panes: a plan takes one for the first piece. One is free for the second piece, none for the third."""
+    address = kept(counter)
+    number = counter.get(address).heading.split()[-1]
+    for title in ("free", "reserved"):
+        saved = quotes.save_new(stocked, CustomerRequest(name="Bo Reed"), TYPED, SHOP, ACT)
+        do(counter, f"/orders/{saved}", "take")
+        page = do(counter, f"/orders/{saved}", "pieces/1/stage", stage="cut")
+        said = f"Float glass 2 mm was reserved by {number}, which lacks it now." in page.main
+        assert said == (title == "reserved"), page.main
+    assert on_hand(stocked, "G-2") == [0]

@@ -183,6 +183,10 @@ class Stock:
         )
         return tuple(item_of(row, code) for row, code in rows)
 
+    def is_kept(self) -> bool:
+        """Return whether anything was ever written down as lying on the rack."""
+        return self._session.scalars(select(StockItemRow.id).limit(1)).first() is not None
+
     def places(self) -> tuple[str, ...]:
         """Return every place in use, sorted."""
         found = select(StockItemRow.place).where(StockItemRow.on_hand != 0).distinct()

@@ -13,7 +13,16 @@ from app.forms.table import Typed
 from app.money import show_money
 from app.orders import EntryKind, Order, Piece, Stage
 from app.orders.designs import with_taken
-from app.services import customers, invoices, lines, orders, payments, reductions, ticket_prints
+from app.services import (
+    customers,
+    cut_by_hand,
+    invoices,
+    lines,
+    orders,
+    payments,
+    reductions,
+    ticket_prints,
+)
 from app.services import stages as progress
 from app.services import telling as told
 from app.services.consumption import sold_by_lines, used_by_pieces
@@ -34,6 +43,7 @@ from app.web.orders.line_cards import line_cards
 from app.web.orders.target import TargetView
 from app.web.pieces.material_states import (
     MaterialStand,
+    not_taken_words,
     put_back_words,
     stands_of,
     stands_of_used,
@@ -211,6 +221,18 @@ def _sell_at_once(here: RequestContext, order_id: int, form: Typed) -> Response:
     return act_on(here, order_id, form, act)
 
 
+def _to_be_cut(here: RequestContext, order_id: int, stage: Stage) -> cut_by_hand.OpenParts:
+    """Return the open parts of an order's pieces, where some of these are to be cut by hand."""
+    if stage is not Stage.CUT:
+        return {}
+    pieces = orders.get(here.store, order_id).pieces
+    return cut_by_hand.open_parts_of(here.store, [piece.id for piece in pieces])
+
+
+def _not_taken(here: RequestContext, before: cut_by_hand.OpenParts) -> str:
+    return not_taken_words(cut_by_hand.not_on_rack(here.store, before)) if before else ""
+
+
 @router.post("/stage")
 def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Bring every piece that may come there to a stage."""
@@ -220,8 +242,9 @@ def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
         at = at_version(order_id, form)
         if stage is Stage.COLLECTED:
             return handing_over.collect(here, at, None)
+        cutting = _to_be_cut(here, order_id, stage)
         used = progress.move_order(here.store, at, stage, here.act)
-        return f"The pieces are {stage}.{took_words(used)}"
+        return f"The pieces are {stage}.{took_words(used)}{_not_taken(here, cutting)}"
 
     return act_on(here, order_id, form, act)
 
@@ -267,8 +290,10 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
         move = progress.PieceMove(number=number, stage=stage, count=_how_many(form))
         if stage is Stage.COLLECTED:
             return handing_over.collect(here, at, number, move.count)
+        cutting = _to_be_cut(here, order_id, stage)
         used = progress.move_some(here.store, at, move, here.act)
-        return f"{_moved(here, order_id, move)} {stage}.{took_words(used)}"
+        done = f"{_moved(here, order_id, move)} {stage}."
+        return f"{done}{took_words(used)}{_not_taken(here, cutting)}"
 
     asked = {**form, handing_over.PIECE: str(number)}
     return act_on(here, order_id, asked, act, _back(order_id, number, form))

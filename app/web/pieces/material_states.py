@@ -85,7 +85,16 @@ def took_words(used: Iterable[UsedUp]) -> str:
     below = [each for each in taken if each.on_hand < 0]
     for each in below:
         said += f" The record of {each.material.name} is below zero now; count what is there."
+    for each in taken:
+        if each.reserved_by:
+            said += f" {each.material.name} was reserved by {' and '.join(each.reserved_by)}, which lacks it now."
     return said
+
+
+def not_taken_words(missing: Iterable[Material]) -> str:
+    """Say of what was cut that nothing left the rack, which has none; "" where there is no such material."""
+    names = ", ".join(each.name for each in missing)
+    return f" Not taken, not on the rack: {names}." if names else ""
 
 
 def put_back_words(back: Iterable[UsedUp]) -> str:
