@@ -12,7 +12,6 @@ from app.framing.notices.care import Work
 
 def steps_of_package(job: StepJob) -> Iterator[Step]:
     """Everything after the mats, in the order of the work."""
-    yield from _apart(job)
     yield from _glazing(job)
     yield from _boards(job)
     yield from _spacers(job)
@@ -29,7 +28,7 @@ def _frame_name(job: StepJob, number: int) -> str:
     return f"frame {number}" if len(job.cut.frames) > 1 else "frame"
 
 
-def _apart(job: StepJob) -> Iterator[Step]:
+def steps_before_the_cut(job: StepJob) -> Iterator[Step]:
     """A frame that is the customer's own is taken apart before anything is cut for it (G24).
 
     Source: common practice; what is measured again then is worth more than what was measured closed.

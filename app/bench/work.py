@@ -10,7 +10,7 @@ from dataclasses import replace
 from app.bench.step import StageOffer, Step, StepJob
 from app.bench.steps_of_fillets import steps_of_fillets
 from app.bench.steps_of_mats import steps_of_mats
-from app.bench.steps_of_package import steps_of_package
+from app.bench.steps_of_package import steps_before_the_cut, steps_of_package
 from app.framing.notices.care import Work, cautions_for
 
 
@@ -20,7 +20,12 @@ def order_of_work(job: StepJob) -> tuple[Step, ...]:
     The last step that cuts a part offers the stage "cut" (the first step of a piece that has none
     to cut), the last of all "framed". A caution stands at the first step of its kind.
     """
-    steps = (*steps_of_mats(job), *steps_of_fillets(job), *steps_of_package(job))
+    steps = (
+        *steps_before_the_cut(job),
+        *steps_of_mats(job),
+        *steps_of_fillets(job),
+        *steps_of_package(job),
+    )
     return _offering(_warning(steps, job))
 
 

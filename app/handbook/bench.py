@@ -74,7 +74,7 @@ RULES = (
     Rule(
         number="B6",
         title="The order of work",
-        text="Cut the blanks to size; set the guide, mark the back, cut on a slip of waste, turn, cut, drop the window "
+        text="Take a frame that is brought in apart, before anything is cut; cut the blanks to size; set the guide, mark the back, cut on a slip of waste, turn, cut, drop the window "
         "out; the next mat; then glass, backing, rails with the longest first; join, fit, hang, label. The same steps stand "
         "on the ticket and on the screen, each with a box to tick.",
         sources=(Source(COMMON),),

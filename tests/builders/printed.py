@@ -273,6 +273,15 @@ EVERYTHING = {
 }
 """Three mats, three frames, spacers, boards, and a notice at nearly every station."""
 
+OWN_FRAME = {
+    **SKETCH,
+    "frames.0.material": "",
+    "frame.source": "own",
+    "given_frame.rebate": "565 x 452",
+    "given_frame.depth": "14",
+}
+"""The sketch in a frame that the customer brings."""
+
 PIECES: dict[str, dict[str, str]] = {
     "sketch": SKETCH,
     "object": OBJECT,
@@ -287,6 +296,7 @@ PIECES: dict[str, dict[str, str]] = {
     "oval": OVAL,
     "fillet": FILLET,
     "eight fillets": FILLETS,
+    "own frame": OWN_FRAME,
     "everything": EVERYTHING,
 }
 

@@ -11,7 +11,7 @@ import pytest
 from app.documents.ticket.ticket import ticket_pdf
 from app.lengths import Unit
 from app.orders import Order, Paper, Shop
-from tests.builders.printed import INCHES, SKETCH, TRAY, a_shop, an_order
+from tests.builders.printed import INCHES, OWN_FRAME, SKETCH, TRAY, a_shop, an_order
 from tests.builders.values import TODAY
 from tests.documents.reading import Run, runs, text_of
 
@@ -162,6 +162,16 @@ def test_cut_sizes_have_at_least_14_points(paper: Paper) -> None:
     figures = _cut_figures(ticket(an_order(SKETCH), paper=paper))
     assert len(figures) == 11
     assert min(run.points for run in figures) >= LEAST_CUT
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_a_frame_that_is_brought_in_is_taken_apart_before_anything_is_cut(paper: Paper) -> None:
+    """G24: what is measured again then is worth more than what was measured closed."""
+    text = " ".join(text_of(ticket(an_order(OWN_FRAME), paper=paper)).split())
+    apart = text.index("take the customer's frame apart")
+    assert apart < text.index("clean frame and rebate") < text.index("Glazing")
+    assert apart < text.index("M1 Chalk white")
+    assert text.count("measure the rebate again: 565 × 452") == 1
 
 
 def test_a_ticket_tells_no_price(sketch_text: str) -> None:

@@ -61,7 +61,7 @@ def everything_said(page: TicketPage) -> list[str]:
     for table in (*page.places, *page.ends):
         said += ["".join(row) for row in table.rows]
     said += [check.text + ("·" + check.detail if check.detail else "") for check in page.checks]
-    for todo in page.work:
+    for todo in (*page.first, *page.work):
         said.append(todo.text)
         places.append(todo.words)
     for words in places:

@@ -53,7 +53,7 @@ class TicketPage:
     """Everything that the workshop ticket of one piece says.
 
     exchanged: whether every mat lies with its back up, so that left and right are exchanged. tally: of several
-    that are alike. version: which print it is; None where prints are not noted.
+    that are alike. first: what is done before anything is cut. version: which print it is; None where prints are not noted.
     """
 
     lang: str
@@ -80,6 +80,7 @@ class TicketPage:
     places: tuple[Table, ...]
     ends: tuple[Table, ...]
     before: Words
+    first: tuple[Todo, ...]
     cuts: tuple[CutPart, ...]
     guide: GuideWork | None
     at_cutter: Words

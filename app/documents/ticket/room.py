@@ -12,6 +12,9 @@ from app.lengths import Size
 _TALLY = ("of these",) * 4
 """As much as the number of those that are alike and their boxes take."""
 
+_HEADING = ("First",) * 2
+"""As much as a heading takes."""
+
 _LINE = "long point and short point"
 """As much as a line of its own takes."""
 
@@ -22,7 +25,8 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
     single = [group for group in groups if len(group.rows) == 1 and not group.rails]
     longer = [group for group in groups if group not in single]
     rows = page.guide.rows if page.guide else ()
-    every = (page.before, page.at_cutter, *(part.words for part in page.cuts))
+    firsts = [todo.words for todo in page.first]
+    every = (page.before, *firsts, page.at_cutter, *(part.words for part in page.cuts))
     of_work = [todo.words for todo in page.work]
     return Said(
         figures=sum(len(group.rows) for group in longer),
@@ -32,10 +36,14 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
         ],
         parts=[f"{group.name} {group.take} {group.then}" for group in single],
         settings=[f"{row.mat} {row.text}" for row in rows if row.stand],
-        steps=[row.text for row in rows if not row.stand],
+        steps=[
+            *(row.text for row in rows if not row.stand),
+            *(todo.text for todo in page.first),
+        ],
         remarks=[
             *(text for words in every for text in _texts(words)),
             *(_TALLY if page.tally else ()),
+            *(_HEADING if page.first else ()),
             *([page.guide.loud, page.guide.loud] if page.guide and page.guide.loud else ()),
         ],
         beside=sum(len(table.rows) + 2.5 for table in page.places),

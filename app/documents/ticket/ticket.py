@@ -22,7 +22,7 @@ from app.documents.ticket.mat_plans import LyingMats, ends_of, mat_plans, places
 from app.documents.ticket.page import CutPart, TicketPage, tally_of
 from app.documents.ticket.room import said_on
 from app.documents.ticket.version import UNNOTED, VersionMark, said_of_change, version_mark
-from app.documents.ticket.work import TicketPlace, Words, put_together, words_by_place
+from app.documents.ticket.work import FIRST, TOGETHER, TicketPlace, Words, ticked_at, words_by_place
 from app.errors import Conflict, NotFound
 from app.framing import Notice
 from app.orders import Order, Paper, Piece, Shop
@@ -190,11 +190,12 @@ class _Making:
             places=places_of(self.lying),
             ends=ends_of(self.lying),
             before=self._before(words[TicketPlace.BEFORE]),
+            first=tuple(ticked_at(FIRST, self.bench.steps, words)),
             cuts=tuple(self._cuts(words)),
             guide=guide,
             at_cutter=words[TicketPlace.CUTTER],
             checks=(*checks_of(piece.agreed, found, figures), *self._reminders()),
-            work=tuple(put_together(self.bench.steps, words)),
+            work=tuple(ticked_at(TOGETHER, self.bench.steps, words)),
             code=page_code(self.printing.phone_url, path),
             version=self.printing.mark(piece.number),
             printed=self.printing.today,

@@ -31,9 +31,11 @@ class TicketPlace(StrEnum):
     HANG = "hang"
 
 
+FIRST = frozenset({TicketPlace.APART})
+"""Where steps are ticked before anything is cut (G24)."""
+
 TOGETHER = frozenset(
     {
-        TicketPlace.APART,
         TicketPlace.LINING,
         TicketPlace.JOIN,
         TicketPlace.ARTWORK,
@@ -41,7 +43,7 @@ TOGETHER = frozenset(
         TicketPlace.HANG,
     }
 )
-"""Where steps are ticked that cut nothing."""
+"""Where steps are ticked that cut nothing, once the parts are cut."""
 
 _STEP_AT = {
     StepCode.TAKE_APART: TicketPlace.APART,
@@ -195,15 +197,17 @@ def words_by_place(steps: Iterable[Step], notices: Iterable[Notice]) -> dict[Tic
     }
 
 
-def put_together(steps: Iterable[Step], words: Mapping[TicketPlace, Words]) -> Iterator[Todo]:
-    """Return the steps that cut nothing, in the order of the work.
+def ticked_at(
+    places: frozenset[TicketPlace], steps: Iterable[Step], words: Mapping[TicketPlace, Words]
+) -> Iterator[Todo]:
+    """Return the steps of some places, in the order of the work.
 
     A caution stands behind its step, a notice behind the first step of its place.
     """
     said: set[TicketPlace] = set()
     for step in steps:
         place = place_of(step)
-        if place in TOGETHER:
+        if place in places:
             remarks = () if place in said else words[place].remarks
             said.add(place)
             yield Todo(text=step.text, words=Words(remarks=remarks, cautions=step.cautions))

@@ -31,6 +31,7 @@ from app.framing import (
     in_steps,
     work_out,
 )
+from app.framing.given_frame import GivenFrame
 from app.framing.notices.care import CAUTIONS, Work, WorkFacts
 from app.lengths import ZERO, Size, Unit, mm
 from tests.builders.at_cutter import CUTTER, HALF, mat, oval, piece_cut, window
@@ -445,3 +446,12 @@ def test_marks_are_drawn_mat_by_mat_as_each_can_be_marked() -> None:
         if step.code in (StepCode.MARK, StepCode.FIX_BEHIND)
     ]
     assert marked == [(StepCode.MARK, (1,)), (StepCode.FIX_BEHIND, (2,))]
+
+
+def test_a_frame_that_is_brought_in_is_taken_apart_before_its_mats_are_cut() -> None:
+    """G24."""
+    job = sketch()
+    given = GivenFrame(rebate=Size(mm(565), mm(452)), allowance=mm(3), depth=mm(14))
+    spec = replace(job.cut.spec, frames=(), given_frame=given)
+    brought = replace(job, cut=in_steps(work_out(spec), HALF))
+    assert ids(order_of_work(brought))[:3] == ["frame-apart", "frame-clean", "mats-size"]
