@@ -9,7 +9,7 @@ from app.documents.ticket.version import version_mark
 from app.orders import Paper
 from app.orders.printed import TicketPrint, TicketVersion, version_of
 from app.orders.ticket_facts import ticket_facts
-from tests.builders.printed import PIECES, SKETCH, a_shop, an_order
+from tests.builders.printed import EVERYTHING, PIECES, SKETCH, a_shop, an_order
 from tests.builders.values import TODAY
 from tests.documents.reading import overlapping, runs, text_of, words_of
 
@@ -82,6 +82,33 @@ def test_a_ticket_that_replaces_one_says_so_and_loses_nothing(name: str, paper: 
         assert "rails: 603 / 490 are now 613 / 490" in text
         assert "borders, guide, marks are new" in text
         assert len(words_of(pdf)) == (2 if paper is Paper.A5 else 1)
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize("phone_url", ["http://shop.example", None], ids=["code", "no code"])
+@pytest.mark.parametrize("paper", list(Paper))
+def test_every_page_says_which_print_it_is_how_many_and_which_page(
+    paper: Paper, phone_url: str | None
+) -> None:
+    pdf = ticket_pdf(
+        an_order({**EVERYTHING, "copies": "20"}),
+        a_shop(),
+        None,
+        paper=paper,
+        phone_url=phone_url,
+        today=TODAY,
+        versions={1: TicketVersion(version=2, at=LATER, replaces=MORNING)},
+    )
+    pages = [" ".join(word.text for word in words) for words in words_of(pdf)]
+    assert len(pages) > 1
+    for number, said in enumerate(pages, start=1):
+        assert "2026-0148" in said
+        assert "Version 2, 09:10" in said
+        assert "20 of these" in said
+        assert f"page {number} of {len(pages)}" in said
+    assert all(overlapping(words) == [] for words in words_of(pdf))
+    assert all(word.top > 10 for words in words_of(pdf) for word in words)
 
 
 @pytest.mark.documents
