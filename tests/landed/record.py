@@ -79,7 +79,10 @@ def record(shop: LandedShop) -> Iterator[str]:
     with TemporaryDirectory() as made:
         folder = Path(made)
         with shop.opened(folder) as (store, browser):
-            said = {each: ask(browser, each, folder) for each in addresses_of(store.path)}
+            every = tuple(addresses_of(store.path))
+            # Pages first: what was printed is said on them from then on.
+            asked = {each: ask(browser, each, folder) for each in sorted(every, key=is_paper)}
+            said = {each: asked[each] for each in every}
             key = key_figures(store)
     yield from differences("", before["key"], key)
     now = {address: [each.status, each.figures] for address, each in said.items()}
