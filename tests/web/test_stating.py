@@ -254,6 +254,34 @@ def test_the_facts_of_the_head_of_an_order_stand_apart(counter: Counter, stocked
     assert "due Thu 10 Dec 2026 · priced without tax" in page.words("order-head")
 
 
+@pytest.mark.parametrize(
+    ("copies", "said", "to_pay"),
+    [
+        ("2", "2 × 84.76 without tax", "169.52"),
+        ("20", "20 × about 83.41 without tax", "1668.17"),
+    ],
+)
+def test_a_tax_free_customer_is_told_what_one_of_several_costs(
+    counter: Counter, stocked: Store, copies: str, said: str, to_pay: str
+) -> None:
+    """Each has 66.00 of materials and 33.91 of work, and 3.60 of it is done once.
+
+    Two: 2 × 99.91 + 3.60 = 203.42, less 33.90 of tax = 169.52, which is 2 × 84.76. Twenty: 20 × 99.91 + 3.60 =
+    2001.80, less 333.63 of tax = 1668.17, of which a twentieth is 83.4085.
+    """
+    customers.add(stocked, Customer(name="Amber Quill", tax_free=True), ACT)
+    typed = {**TYPED, "copies": copies}
+    number = quotes.save_new(
+        stocked, CustomerRequest(name="Amber Quill"), typed, shop_of(stocked), ACT
+    )
+    price = price_view(orders.get(stocked, number).pieces[0].agreed)
+    assert (price.each, price.total) == (said, euro(to_pay))
+    assert f"({said})" in counter.get(f"/orders/{number}").words("piece-card")
+    assert "that is not charged" not in counter.get(f"/orders/{number}").main
+    split = counter.get(f"/orders/{number}/pieces/1/split?count=1")
+    assert said in split.main
+
+
 # What was quoted before stays in its currency; its amounts are read and shown in that.
 def test_an_order_in_another_currency_than_the_shops_goes_on_in_its_own(
     counter: Counter, stocked: Store

@@ -6,6 +6,7 @@ own, which the customer's documents never read.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
 from markupsafe import Markup
 
@@ -27,7 +28,7 @@ from app.lengths import (
     show_size,
     show_size_on_rule,
 )
-from app.money import Money, show_money, show_percent
+from app.money import Money, round_half_up, show_money, show_percent
 from app.orders import Agreed, ArtworkRecord, LineAgreed, Shop
 from app.orders.below_cost import notices_of_price
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
@@ -246,7 +247,7 @@ def price_view(agreed: Agreed | LineAgreed, rush_label: str = "Rush") -> PriceVi
     price = agreed.price
     return PriceView(
         total=price.tax.gross,
-        each=_each(price),
+        each=each_in_words(price) if price.copies > 1 else "",
         tax_included=agreed.tax_policy.included,
         lines=tuple(line_view(line) for line in price.lines),
         adjustments=_adjustments(price, rush_label, included=agreed.tax_policy.included),
@@ -318,14 +319,19 @@ def _adjustments(
     return tuple((label, amount) for label, amount in named if amount)
 
 
-def _each(price: PiecePrice) -> str:
-    """The price of one in the shop's mode, which is what the total is exactly so many times."""
-    if price.copies == 1:
-        return ""
-    said = f"{price.copies} × {show_money(price.each)}"
+def each_in_words(price: PiecePrice) -> str:
+    """How many are alike and the price of one, which is what the total is exactly so many times.
+
+    Of a price with tax that the customer does not pay it is what the customer pays for one, about where that cannot be
+    divided without a rest.
+    """
     if price.total == price.tax.gross:
-        return said
-    return f"{said} {'with tax that is not charged' if price.tax_included else 'without tax'}"
+        return f"{price.copies} × {show_money(price.each)}"
+    if not price.tax_included:
+        return f"{price.copies} × {show_money(price.each)} without tax"
+    one = Fraction(price.to_pay.minor, price.copies)
+    shown = show_money(Money(round_half_up(one), price.currency))
+    return f"{price.copies} × {'' if one.denominator == 1 else 'about '}{shown} without tax"
 
 
 def _share(part: Money, whole: Money) -> str:

@@ -9,7 +9,7 @@ from starlette.responses import Response
 from app.errors import Fault, Invalid, quoted
 from app.forms.reader import whole_number
 from app.forms.table import Typed
-from app.money import Money, show_money
+from app.money import Money
 from app.orders import Order, Piece
 from app.services import orders, quotes
 from app.services.order_transaction import OrderAt, piece_of
@@ -17,6 +17,7 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.templating import Page, render, see
+from app.web.pieces.piece import each_in_words
 
 router = APIRouter(prefix="/orders/{order_id}/pieces/{number}/split")
 
@@ -126,7 +127,7 @@ def _rows(looked: quotes.SplitInTwo) -> tuple[SplitRow, ...]:
     return tuple(
         SplitRow(
             words=words,
-            each=f"{agreed.copies} × {show_money(agreed.price.each)}",
+            each=each_in_words(agreed.price),
             to_pay=agreed.price.to_pay,
         )
         for words, agreed in named
