@@ -146,7 +146,7 @@ class TicketVersion:
     """Which print a ticket is. at: when this version was printed first. replaces: when the one before it was.
 
     changes: in what it differs from that one. done: steps that were ticked before and that the piece has no more,
-    or asks otherwise now.
+    or asks otherwise now. spoiled: the parts that are to be cut anew, in words.
     """
 
     version: int
@@ -155,6 +155,7 @@ class TicketVersion:
     replaces: datetime | None = None
     changes: tuple[Difference, ...] = ()
     done: tuple[str, ...] = ()
+    spoiled: tuple[str, ...] = ()
 
 
 def version_of(

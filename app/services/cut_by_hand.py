@@ -5,7 +5,7 @@ left over is labelled by hand. Only of materials of which stock is kept; nothing
 Parts that an open plan holds leave the rack when that is booked, and those that one cut have left already.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
@@ -137,6 +137,53 @@ def _at_bench(stands: PartStands, last: ChangedPart | None) -> PartAtBench:
         by_hand=spoiled,
         note=last.note if last is not None and spoiled else "",
     )
+
+
+type SpoiledParts = Mapping[int, tuple[PartAtBench, ...]]
+"""Parts of pieces in work that are spoiled and not cut anew, by the piece's id; pieces without one are left out."""
+
+
+def spoiled_now(store: Store, piece_ids: Iterable[int]) -> SpoiledParts:
+    """The parts of some pieces that are spoiled, by a plan or without one, and still to be cut anew."""
+    with store.reading() as work:
+        return spoiled_in(work, piece_ids)
+
+
+def spoiled_in(work: UnitOfWork, piece_ids: Iterable[int]) -> SpoiledParts:
+    """As `spoiled_now`, within a transaction that does more."""
+    kept = [each for each in work.open_pieces.get(piece_ids) if each.stage in _AT_WORK]
+    pieces, _ = pieces_in_work(work, kept)
+    changes = work.part_changes.of([piece.ref.piece_id for piece in pieces])
+    found = {
+        piece.ref.piece_id: tuple(
+            _at_bench(each, last.get((each.part.id, each.part.what)))
+            for each in piece.parts
+            if each.spoiled and each.state is not PartState.CUT
+        )
+        for piece in pieces
+        for last in [last_changes(changes.get(piece.ref.piece_id, ()))]
+    }
+    return {piece_id: parts for piece_id, parts in found.items() if parts}
+
+
+def check_not_spoiled(work: UnitOfWork, piece_ids: Iterable[int]) -> None:
+    """Refuse to frame pieces that still have a part to be cut anew.
+
+    Only parts that were noted as spoiled without a plan count, of which the bench is told when they are cut anew.
+    Raises: Conflict.
+    """
+    for parts in spoiled_in(work, piece_ids).values():
+        if by_hand := [part.words for part in parts if part.by_hand]:
+            raise Conflict(
+                f"{spoiled_words(by_hand)}. Say at the bench that it is cut anew, or that it is not spoiled; then the "
+                "piece is framed."
+            )
+
+
+def spoiled_words(words: Sequence[str]) -> str:
+    """In words, without a full stop: "1 part is spoiled and not cut anew: glazing"."""
+    count = "1 part is" if len(words) == 1 else f"{len(words)} parts are"
+    return f"{count} spoiled and not cut anew: {', '.join(words)}"
 
 
 def spoil(

@@ -25,7 +25,7 @@ from app.orders import (
 from app.orders.copies import may_become, moving
 from app.orders.designs import undecided, with_taken
 from app.services.consumption import put_back_sold, put_back_used, take_sold, take_used
-from app.services.cut_by_hand import open_parts, put_back_cut, take_cut
+from app.services.cut_by_hand import check_not_spoiled, open_parts, put_back_cut, take_cut
 from app.services.order_transaction import OrderAt, changing, line_of, piece_of
 from app.services.payments import Payment, receive
 from app.stock.consumption import UsedUp, in_all
@@ -277,6 +277,10 @@ def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[Us
         piece = open_ones[0]
         title = quoted(piece.artwork.title) if piece.artwork.title else f"Piece {piece.number}"
         raise Conflict(f"{title}: {_untaken(piece).message}")
+    if stage is Stage.FRAMED:
+        check_not_spoiled(
+            work, [piece.id for piece, leaving in pieces if _all_left(piece, leaving)]
+        )
     uncut = open_parts(work, [piece.id for piece, _ in pieces] if stage is Stage.CUT else ())
     for piece, leaving in pieces:
         _move_piece(work, piece, leaving, stage, act)
@@ -293,6 +297,12 @@ def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[Us
             *take_sold(work, sold, act),
         )
     )
+
+
+def _all_left(piece: Piece, leaving: Mapping[Stage, int]) -> bool:
+    """Whether all that are still to be framed are; of several alike it may be the others that are whole."""
+    unframed = sum(piece.stands.get(stage, 0) for stage in (Stage.ORDERED, Stage.CUT))
+    return sum(leaving.values()) >= unframed
 
 
 def _move_piece(

@@ -5,7 +5,7 @@ that is loaded twice notes nothing.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from app.bench import Cutter
@@ -26,6 +26,7 @@ from app.orders.printed import (
 from app.orders.step_ticks import Tick, done_otherwise
 from app.orders.ticket_facts import ticket_facts
 from app.orders.workbench import workbench
+from app.services.cut_by_hand import spoiled_in
 from app.stock.planning.parts import PieceRef
 from app.storage import KeptPiece, Stamp, Store, UnitOfWork
 
@@ -61,13 +62,17 @@ def prepare(store: Store, order_id: int, number: int | None, act: Stamp) -> Prin
             work.ticket_prints.last_snapshots(ids),
         )
         ticks = {piece.id: work.ticks.of_piece(piece.id) for piece in pieces}
+        spoiled = spoiled_in(work, ids)
     versions: dict[int, TicketVersion] = {}
     notes: dict[int, TicketPrint] = {}
     for piece in pieces:
         facts = ticket_facts(piece.agreed, shop)
         before = prints.get(piece.id, ())
         done = _done(piece, shop, ticks[piece.id]) if before else ()
-        version = versions[piece.number] = version_of(before, facts, act.now, done)
+        version = versions[piece.number] = replace(
+            version_of(before, facts, act.now, done),
+            spoiled=tuple(part.words for part in spoiled.get(piece.id, ())),
+        )
         if not version.copy:
             notes[piece.id] = TicketPrint(
                 at=act.now,

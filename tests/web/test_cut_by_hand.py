@@ -10,6 +10,7 @@ from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.storage import Store
 from tests.builders.worked import SHOP, TYPED
+from tests.documents.reading import text_of
 from tests.web.shown import Counter, Shown
 from tests.web.test_orders import ACT, do, filled, quote
 from tests.web.test_plans import kept, planner
@@ -226,3 +227,64 @@ def test_what_an_open_plan_had_reserved_is_said_when_it_is_taken(
         said = f"Float glass 2 mm was reserved by {number}, which lacks it now." in page.main
         assert said == (title == "reserved"), page.main
     assert on_hand(stocked, "G-2") == [0]
+
+
+def test_a_spoiled_part_is_said_on_the_order_and_keeps_the_piece_from_being_framed(
+    counter: Counter, order: str
+) -> None:
+    do(counter, order, "pieces/1/stage", stage="cut")
+    framing = filled(counter, order, "pieces/1/stage", stage="framed")
+    spoil(counter, order, "glazing")
+    said = "1 part is spoiled and not cut anew: glazing"
+    for page in (counter.get(order), counter.get(f"{order}/pieces/1")):
+        assert f"{said}." in page.main
+        assert "Framed" not in page.buttons()
+    refused = counter.post(f"{order}/pieces/1/stage", framing)
+    assert refused.status == 409
+    assert f"{said}. Say at the bench that it is cut anew" in refused.words("error-summary")
+    spoil(counter, order, "mat-1")
+    assert "2 parts are spoiled and not cut anew: " in counter.get(order).main
+    at_bench(counter, order, "not-spoiled", "mat-1")
+    at_bench(counter, order, "cut-anew", "glazing")
+    page = counter.get(order)
+    assert "spoiled and not cut anew" not in page.main
+    assert "Framed" in page.buttons()
+    assert "Piece 1 is framed." in do(counter, order, "pieces/1/stage", stage="framed").main
+
+
+def ticket(counter: Counter, order: str) -> str:
+    return text_of(counter.client.get(f"{order}/pieces/1/ticket.pdf").content)
+
+
+def test_the_ticket_that_is_printed_for_a_spoiled_part_says_so_and_is_no_plain_copy(
+    counter: Counter, order: str
+) -> None:
+    first = ticket(counter, order)
+    assert "Version 1" in first
+    assert "Copy of version 1" in ticket(counter, order)
+    do(counter, order, "pieces/1/stage", stage="cut")
+    spoil(counter, order, "glazing")
+    again = ticket(counter, order)
+    assert "Copy of" not in again
+    assert "to cut anew" in again
+    assert "Spoiled: glazing" in again
+    at_bench(counter, order, "cut-anew", "glazing")
+    assert "Copy of version 1" in ticket(counter, order)
+
+
+def test_of_several_alike_the_others_are_framed_while_one_has_a_spoiled_part(
+    counter: Counter, stocked: Store
+) -> None:
+    saved = quotes.save_new(
+        stocked, CustomerRequest(name="Bo Reed"), {**TYPED, "copies": "3"}, SHOP, ACT
+    )
+    order = f"/orders/{saved}"
+    do(counter, order, "take")
+    do(counter, order, "pieces/1/stage", stage="cut")
+    spoil(counter, order, "glazing")
+    page = counter.get(order)
+    assert "1 part is spoiled and not cut anew: glazing" in page.main
+    page = do(counter, order, "pieces/1/stage", stage="framed", count="2")
+    assert "2 of the 3 of piece 1 are framed." in page.main
+    form = filled(counter, order, "pieces/1/stage", stage="framed")
+    assert counter.post(f"{order}/pieces/1/stage", form).status == 409

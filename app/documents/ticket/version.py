@@ -22,9 +22,15 @@ UNNOTED = VersionMark(text="This print is not on record")
 
 
 def version_mark(version: TicketVersion, today: date) -> VersionMark:
-    """As "Version 2, 09:10", "replaces the one of 07:02"; of a copy "Copy of version 1 of 07:02"."""
+    """As "Version 2, 09:10", "replaces the one of 07:02"; of a copy "Copy of version 1 of 07:02".
+
+    One that is printed for parts to be cut anew is no plain copy.
+    """
     number, at = version.version, time_of(version.at, today)
-    text = f"Copy of version {number} of {at}" if version.copy else f"Version {number}, {at}"
+    text = f"Version {number}, {at}"
+    if version.copy:
+        again = f"Version {number} of {at}, to cut anew"
+        text = again if version.spoiled else f"Copy of version {number} of {at}"
     if version.replaces is None:
         return VersionMark(text=text)
     return VersionMark(
@@ -33,7 +39,9 @@ def version_mark(version: TicketVersion, today: date) -> VersionMark:
 
 
 def said_of_change(version: TicketVersion) -> Iterator[Remark]:
-    """What differs from the ticket that this one replaces, and what was done by that one."""
+    """What is spoiled, what differs from the ticket that this one replaces, and what was done by that one."""
+    if version.spoiled:
+        yield Remark(text=f"Spoiled: {', '.join(version.spoiled)}; to cut anew.", risk=True)
     if version.changes:
         yield Remark(text=f"{'; '.join(in_brief(version.changes))}.", risk=True)
     if version.done:

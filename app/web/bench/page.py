@@ -34,6 +34,7 @@ from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, draw, facts_of
 from app.web.pieces.planned import PlannedView
 from app.web.pieces.printed import PrintedView
+from app.web.pieces.spoiled import SpoiledView
 from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
 
 
@@ -54,7 +55,8 @@ class BenchPage(Page):
     all stand at the stage.
 
     to_choose: why this is not settled yet, where a design is still to be taken.
-    tickable: whether its steps can be ticked now. printed: None where no ticket was printed.
+    tickable: whether its steps can be ticked now. printed: None where no ticket was printed; spoiled: None where
+    no part is to be cut anew.
     panel: None for a piece without mats.
     """
 
@@ -94,6 +96,7 @@ class BenchPage(Page):
     stands: tuple[MaterialStand, ...]
     planned: PlannedView | None
     printed: PrintedView | None
+    spoiled: SpoiledView | None
     spoiling: SpoilingView
     acts: tuple[Act, ...]
     undo: str

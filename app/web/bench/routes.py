@@ -17,7 +17,7 @@ from app.web.bench.page import BenchPage, bench_fields
 from app.web.bench.spoiling import SPOILED, OfParts, spoiling_view
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
-from app.web.orders.routes import planned_now, printed_now, stands_now
+from app.web.orders.routes import planned_now, printed_now, spoiled_now, stands_now
 from app.web.pieces.material_states import put_back_words, took_words
 from app.web.pieces.piece import DrawingView
 
@@ -123,6 +123,7 @@ def _page(
         stands=stands_now(here, lying.piece),
         planned=planned_now(here, [lying.piece])[at.number],
         printed=printed_now(here, at.order_id, [lying.piece]).get(at.number),
+        spoiled=spoiled_now(here, [lying.piece]).get(at.number),
         spoiling=spoiling_view(here.shop, parts, typed, faults),
         **bench_fields(lying, here.shop, view, free_for(here.store, lying.piece.agreed.chosen)),
     )

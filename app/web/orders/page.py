@@ -54,6 +54,7 @@ from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
 from app.web.pieces.planned import PlannedView
 from app.web.pieces.printed import PrintedView
+from app.web.pieces.spoiled import SpoiledView
 from app.web.pieces.stock import NOTHING_FROM_RACK, FromRack, OffcutView, from_rack
 
 NEXT_ACT: dict[Stage, str] = {
@@ -163,7 +164,7 @@ class OrderPage(Page):
     target_form: of a target price, None unless the quote may be lowered. target: what a typed one leaves.
     unfolded: which of the folded forms stand open, "payment", "goodwill", "target", "terms" and "told". stands: the state
     of the materials of each piece, by its number; printed: of the pieces whose ticket was printed, whether that
-    holds. counted: how many pieces are charged. account: the least while a
+    holds; spoiled: of those with a part to be cut anew, which. counted: how many pieces are charged. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
 
@@ -211,6 +212,7 @@ class OrderPage(Page):
     stands: Mapping[int, tuple[MaterialStand, ...]]
     planned: Mapping[int, PlannedView | None]
     printed: Mapping[int, PrintedView]
+    spoiled: Mapping[int, SpoiledView]
     invoices: InvoicesView
 
 

@@ -51,6 +51,7 @@ from app.web.pieces.material_states import (
 )
 from app.web.pieces.planned import PlannedView, planned_view
 from app.web.pieces.printed import PrintedView, printed_views
+from app.web.pieces.spoiled import SpoiledView, spoiled_view
 
 router = APIRouter(prefix="/orders/{order_id}")
 
@@ -85,6 +86,7 @@ def show_order(
         stands={piece.number: stands_now(here, piece) for piece in order.pieces},
         planned=planned_now(here, order.pieces),
         printed=printed_now(here, order.id, order.pieces),
+        spoiled=spoiled_now(here, order.pieces),
         lines=line_cards(order, _sold_by(here, order)),
         hand_over=handing_over.hand_over_view(known, typed, faults),
         telling=telling.telling_view(known, told.of_order(here.store, order_id), typed, faults),
@@ -124,6 +126,13 @@ def printed_now(
     """Return of which pieces a ticket was printed, and whether it still holds, by their numbers."""
     found = ticket_prints.printed_tickets(here.store, pieces, here.shop)
     return printed_views(found, order_id, here.context.now())
+
+
+def spoiled_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, SpoiledView]:
+    """Return which pieces have parts that are spoiled and not cut anew, by their numbers."""
+    found = cut_by_hand.spoiled_now(here.store, [piece.id for piece in pieces])
+    views = {piece.number: spoiled_view(piece, found.get(piece.id, ())) for piece in pieces}
+    return {number: view for number, view in views.items() if view is not None}
 
 
 def stands_now(here: RequestContext, piece: Piece) -> tuple[MaterialStand, ...]:
