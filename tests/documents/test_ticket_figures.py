@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import pytest
 
+from app.documents.ticket.page import tally_of
 from app.documents.ticket.ticket import ticket_pdf
 from app.lengths import Unit
 from app.orders import Order, Paper, Shop
@@ -172,6 +173,36 @@ def test_a_frame_that_is_brought_in_is_taken_apart_before_anything_is_cut(paper:
     assert apart < text.index("clean frame and rebate") < text.index("Glazing")
     assert apart < text.index("M1 Chalk white")
     assert text.count("measure the rebate again: 565 × 452") == 1
+
+
+def test_of_twenty_alike_parts_are_counted_for_all_and_what_is_taken_is_for_each() -> None:
+    """By hand of the sketch: 2 × 20 = 40; 2220 of moulding as for one."""
+    one = ticket(an_order(SKETCH))
+    text = text_of(ticket(an_order({**SKETCH, "copies": "20"})))
+    assert "40 rails (2 × 20) top, bottom 23 3/4 603" in text
+    assert "40 rails (2 × 20) left, right 19 9/32 490" in text
+    assert "take 2220 of 1 stick 3000 long for each of the 20" in text
+    assert "take 2220 of 1 stick 3000 long; pairs" in text_of(one)
+    assert "20 of these a box for each that is framed; sizes, depth and weight are of one" in text
+    assert "Glazing × 20" in text
+    assert "Frame × 20" not in text
+
+
+@pytest.mark.parametrize(
+    ("copies", "boxes", "note"),
+    [
+        (1, 0, ""),
+        (20, 20, "a box for each that is framed"),
+        (100, 100, "a box for each that is framed"),
+        (120, 12, "a box for every 10 that are framed"),
+        (125, 13, "a box for every 10 that are framed, the last for 5"),
+    ],
+)
+def test_the_boxes_of_those_that_are_alike_say_what_they_are_for(
+    copies: int, boxes: int, note: str
+) -> None:
+    tally = tally_of(copies)
+    assert (sum(map(len, tally.boxes)), tally.note) == (boxes, note) if tally else copies == 1
 
 
 def test_a_ticket_tells_no_price(sketch_text: str) -> None:

@@ -34,7 +34,7 @@ class CutGroup:
     """The parts that are cut from one material, and what to take from stock for them.
 
     then: what is done with them at once. place: where on a ticket they are cut. times: of several alike how
-    often every row is cut, "× 20"; what is taken is for one.
+    often every row is cut, "× 20"; empty where the rows count them, as rows of rails do. What is taken is for one.
     """
 
     name: str
@@ -44,6 +44,11 @@ class CutGroup:
     then: str = ""
     place: TicketPlace = TicketPlace.CUTTER
     times: str = ""
+
+    @property
+    def counted(self) -> bool:
+        """Whether each row says how many parts there are of it."""
+        return self.rails or self.place is TicketPlace.SPACERS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +60,13 @@ class CutListBasis:
     figures: Figures
     mat_word: str
     saw_loss: Length
+
+    def many(self, count: int, parts: str) -> str:
+        """Count parts of one piece for all that are alike: "2 rails", of twenty "40 rails (2 × 20)"."""
+        copies = self.agreed.copies
+        return (
+            f"{count} {parts}" if copies == 1 else f"{count * copies} {parts} ({count} × {copies})"
+        )
 
 
 def cut_list(cutting: CutListBasis) -> tuple[CutGroup, ...]:
@@ -73,7 +85,9 @@ def cut_list(cutting: CutListBasis) -> tuple[CutGroup, ...]:
         return groups
     return tuple(
         replace(
-            group, times=f"× {copies}", take=f"{group.take}, for one" if group.rails else group.take
+            group,
+            times="" if group.counted else f"× {copies}",
+            take=f"{group.take} for each of the {copies}" if group.rails else group.take,
         )
         for group in groups
     )
@@ -138,12 +152,12 @@ def _fillets(cutting: CutListBasis) -> Iterator[CutGroup]:
     figures, loss, rails = cutting.figures, cutting.saw_loss, cutting.cut.fillet_rails
     if len(fillets) == 1:
         take = moulding_text(material, fillets[0].long_points, loss, figures)
-        rows = _rails(fillets[0], figures)
+        rows = _rails(fillets[0], cutting)
     else:
         take = rails_text(material, [(each.long, each.count) for each in rails], loss, figures)
         rows = tuple(
             CutRow(
-                label=f"{each.count} rails {in_short(each.names)}",
+                label=f"{cutting.many(each.count, 'rails')} {in_short(each.names)}",
                 figure=figures.of_length(each.long),
                 short=figures.of_rule(each.short),
             )
@@ -195,7 +209,9 @@ def _spacers(cutting: CutListBasis) -> Iterator[CutGroup]:
         take=f"{material.code} {material.name}, {figures.marked(spacer.depth)} deep, "
         f"{figures.marked(spacer.width)} wide",
         rows=tuple(
-            CutRow(label=f"{count} strips {place}", figure=figures.of_length(length))
+            CutRow(
+                label=f"{cutting.many(count, 'strips')} {place}", figure=figures.of_length(length)
+            )
             for (length, count), place in zip(cutting.cut.spacers, places, strict=True)
         ),
         place=TicketPlace.SPACERS,
@@ -210,7 +226,7 @@ def _frames(cutting: CutListBasis) -> Iterator[CutGroup]:
         yield CutGroup(
             name=word if tray and number == 1 else numbered(word, number, len(cut.frames)),
             take=_take(material, sizes, cutting),
-            rows=_rails(sizes, cutting.figures),
+            rows=_rails(sizes, cutting),
             rails=True,
             then="pairs equal end to end" if number == 1 else "",
             place=TicketPlace.RAILS,
@@ -221,13 +237,13 @@ def _take(material: Material, sizes: FrameSizes, cutting: CutListBasis) -> str:
     return moulding_text(material, sizes.long_points, cutting.saw_loss, cutting.figures)
 
 
-def _rails(sizes: FrameSizes | FilletSizes, figures: Figures) -> tuple[CutRow, ...]:
+def _rails(sizes: FrameSizes | FilletSizes, cutting: CutListBasis) -> tuple[CutRow, ...]:
     """Return two rails of each length, the longer ones first, as they are cut."""
-    places = ("top, bottom", "left, right")
+    figures, places = cutting.figures, ("top, bottom", "left, right")
     rows = zip(sizes.long_points, sizes.short_points, places, strict=True)
     return tuple(
         CutRow(
-            label=f"2 rails {place}",
+            label=f"{cutting.many(2, 'rails')} {place}",
             figure=figures.of_length(long),
             short=figures.of_rule(short),
         )

@@ -29,7 +29,7 @@ _IN_A_GROUP = 5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tally:
-    """Several that are alike, to tick one by one. boxes: in groups; note: what one stands for, where not for one."""
+    """Several that are alike, to tick one by one. boxes: in groups; note: what one stands for."""
 
     count: int
     boxes: tuple[str, ...]
@@ -43,7 +43,9 @@ def tally_of(copies: int) -> Tally | None:
     by = 1 if copies <= BOXES_IN_ALL else 10
     rest = copies % by
     boxes = copies // by + bool(rest)
-    note = "" if by == 1 else f"a box is for {by}" + (f", the last for {rest}" if rest else "")
+    note = "a box for each that is framed"
+    if by > 1:
+        note = f"a box for every {by} that are framed" + (f", the last for {rest}" if rest else "")
     groups = (min(_IN_A_GROUP, boxes - at) for at in range(0, boxes, _IN_A_GROUP))
     return Tally(count=copies, boxes=tuple("☐" * size for size in groups), note=note)
 
