@@ -19,10 +19,13 @@ from app.web.pieces.cutter_panel import Naming, SettingView, setting_view
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartView:
-    """A part of a step. count: as "2 ×", empty for one. check: its size in the other unit."""
+    """A part of a step. count: as "2 ×", of several alike for all of them, empty for one. each: as ", 2 for each"
+    of several alike, else empty. check: its size in the other unit.
+    """
 
     name: str
     count: str
+    each: str
     size: str
     check: str
 
@@ -44,11 +47,13 @@ class OfferView:
 class StepView:
     """A step with its box. before: what it said when it was ticked, where that was something else.
 
+    each: "each of the 20" where the step is done for every one of several alike and no part of it says so.
     keep: the fallouts that are kept at it. layers: the mats whose marks are drawn for it.
     """
 
     id: str
     text: str
+    each: str
     parts: tuple[PartView, ...]
     setting: SettingView | None
     layers: tuple[int, ...]
@@ -117,6 +122,7 @@ class _StepViews:
     ) -> None:
         self.at, self.ticks, self.figures, self.name = at, ticks, figures, name
         self.kept = at.bench.kept
+        self.copies = at.piece.copies
 
     def all(self) -> Iterator[StepView]:
         for step in self.at.bench.steps:
@@ -126,10 +132,13 @@ class _StepViews:
         tick = self.ticks.get(step.id)
         same = tick is None or tick.words == words_of(step)
         keep = self._keep(step)
+        parts = () if keep else tuple(self._parts(step.parts))
+        said = self.copies == 1 or parts or keep
         return StepView(
             id=step.id,
             text=capital(step.text),
-            parts=() if keep else tuple(self._parts(step.parts)),
+            each="" if said else f"each of the {self.copies}",
+            parts=parts,
             setting=self._setting(step),
             layers=() if step.setting else step.layers,
             cautions=step.cautions,
@@ -154,11 +163,13 @@ class _StepViews:
             if part.lengths:
                 by_size.setdefault(part.lengths, []).append(part)
         for lengths, alike in by_size.items():
-            count = sum(part.count for part in alike)
+            of_one = sum(part.count for part in alike)
+            count = of_one * self.copies
             name = alike[0].name if len(alike) == 1 else alike[0].name.partition(" ")[0]
             yield PartView(
                 name=name,
                 count=f"{count} ×" if count > 1 else "",
+                each=f", {of_one} for each" if self.copies > 1 and of_one > 1 else "",
                 size=" × ".join(map(self.figures.length, lengths)),
                 check=" × ".join(map(self.figures.check, lengths)),
             )
@@ -173,7 +184,7 @@ class _StepViews:
             if step.id == f"mat-{each.layer}-drop"
         )
         return tuple(
-            f"{f'{count} pieces ' if count > 1 else ''}{size} of {name} ({code})"
+            f"{f'{count * self.copies} pieces ' if count * self.copies > 1 else ''}{size} of {name} ({code})"
             + ("" if shape is Shape.RECTANGLE else ", square inside the curve")
             for (size, name, code, shape), count in kept.items()
         )
