@@ -28,6 +28,19 @@ RULE_OF = {
 }
 """Beside which side stands what is measured from an edge: each edge has one of its own."""
 
+_BESIDE = {
+    Side.TOP: "above",
+    Side.RIGHT: "at the right",
+    Side.BOTTOM: "below",
+    Side.LEFT: "at the left",
+}
+
+_ENDS_OF_LINES = (
+    "Figures stand at the end of their line, not at the border: "
+    + ", ".join(f"from the {edge.value} {_BESIDE[side]}" for edge, side in RULE_OF.items())
+    + "."
+)
+"""A border on the left is a line from top to bottom, whose figure is read above it."""
 
 _MANY = 24
 """More settings than this would crowd out the drawing."""
@@ -185,6 +198,7 @@ class MarkedMat:
             said.append("." if self.free_marks else ", from crossing to crossing.")
         lines = ["".join(said)]
         if self.marks.cut_lines:
+            lines.append(_ENDS_OF_LINES)
             lines.append(f"Guide: {self.settings_in_words()}.")
         lines += self._curves()
         return tuple(lines)

@@ -144,6 +144,14 @@ def test_where_lines_cross_no_figure_is_needed_for_start_and_end():
     assert "from crossing to crossing" in " ".join(said(drawn(uneven())))
 
 
+def test_it_is_said_beside_which_side_the_figures_of_each_edge_stand():
+    """A line measured from the left runs from top to bottom, so that its figure stands above."""
+    assert (
+        "Figures stand at the end of their line, not at the border: from the left above, "
+        "from the top at the right, from the right below, from the bottom at the left."
+    ) in " ".join(said(drawn(uneven())))
+
+
 def test_offsets_have_figures_of_their_own_and_the_scale_its_correction():
     svg = drawn(uneven(), OFF)
     figures = said(svg)
