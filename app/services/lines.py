@@ -48,10 +48,14 @@ class LinePosted:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sold:
-    """The quote or order that was made. used: what left the rack by it."""
+    """The quote or order that was made, or sold at once. used: what left the rack by it.
+
+    jobs: what of it was work, called as the customer reads it, and counts as done.
+    """
 
     order_id: int
     used: tuple[UsedUp, ...] = ()
+    jobs: tuple[str, ...] = ()
 
 
 def worked_out(
@@ -94,11 +98,11 @@ def save_new(
         order_id = _new_quote(work, asked, posted, shop, act)
         if posted.paid_by is None:
             return Sold(order_id=order_id)
-        return Sold(order_id=order_id, used=_sell_at_once(work, order_id, posted.paid_by, act))
+        return _sell_at_once(work, order_id, posted.paid_by, act)
 
 
-def sell_quote(store: Store, at: OrderAt, method: Method, act: Stamp) -> tuple[UsedUp, ...]:
-    """Sell all of a quote over the counter: ordered, paid, handed over. Returns what left the rack by that.
+def sell_quote(store: Store, at: OrderAt, method: Method, act: Stamp) -> Sold:
+    """Sell all of a quote over the counter: ordered, paid, handed over.
 
     Raises: NotFound, Stale, Conflict where it is no quote, or has a piece, which takes its time.
     """
@@ -108,10 +112,8 @@ def sell_quote(store: Store, at: OrderAt, method: Method, act: Stamp) -> tuple[U
         return _sell_at_once(work, order.id, method, act)
 
 
-def _sell_at_once(
-    work: UnitOfWork, order_id: int, method: Method, act: Stamp
-) -> tuple[UsedUp, ...]:
-    """Order, pay and hand over what was just quoted; returns what left the rack by that."""
+def _sell_at_once(work: UnitOfWork, order_id: int, method: Method, act: Stamp) -> Sold:
+    """Order, pay and hand over what was just quoted; work is taken as done, since it is taken along."""
     take_as_order(work, work.orders.get(order_id), act.today, act)
     order = work.orders.get(order_id)
     if to_pay := account_now(order).to_pay:
@@ -119,7 +121,10 @@ def _sell_at_once(
     move_all_to(work, order, Stage.FRAMED, act)
     used = move_all_to(work, work.orders.get(order_id), Stage.COLLECTED, act)
     settle(work, order_id, act)
-    return used
+    jobs = tuple(
+        line.agreed.what for line in order.lines if line.agreed.is_work and not line.struck
+    )
+    return Sold(order_id=order_id, used=used, jobs=jobs)
 
 
 def _new_quote(

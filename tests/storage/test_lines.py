@@ -338,10 +338,11 @@ def test_a_piece_may_join_an_order_of_lines_and_a_line_outlive_its_piece(shop: S
 def test_a_quote_of_lines_is_sold_over_the_counter_as_a_whole(shop: Store) -> None:
     order_id = sold(shop, **TWELVE)
     add(shop, order_id, **PLATE)
-    used = lines.sell_quote(shop, at(shop, order_id), Method.CARD, later(minutes=9))
+    done = lines.sell_quote(shop, at(shop, order_id), Method.CARD, later(minutes=9))
     found = order(shop, order_id)
     assert (found.stage, account_now(found).received) == (Stage.COLLECTED, euro("66.99"))
-    assert [each.count for each in used] == [12]
+    assert [each.count for each in done.used] == [12]
+    assert done.jobs == ("Brass plate, engraved",)
     with pytest.raises(Conflict):
         lines.sell_quote(shop, at(shop, order_id), Method.CARD, later(minutes=10))
 

@@ -308,3 +308,25 @@ def test_goods_that_are_only_like_what_is_typed_are_asked_about_before_they_are_
 
 def test_a_quote_still_takes_goods_by_a_part_of_their_name(counter: Counter) -> None:
     assert lines(sell(counter, goods="heron"))[0].startswith("Greeting card, heron quoted")
+
+
+def test_work_that_is_sold_at_once_is_said_to_be_taken_as_done_and_can_be_ordered_again(
+    counter: Counter,
+) -> None:
+    page = sell(counter, "sell", **PLATE)
+    assert "Taken as done: Brass plate." in page.main
+    assert "taken back at its line until it is ordered" in page.main
+    do(counter, "/orders/1", "lines/1/take-back")
+    page = do(counter, "/orders/1", "lines/1/take-back")
+    assert lines(page) == ["Brass plate ordered 24.99"]
+
+
+def test_goods_that_are_sold_at_once_are_no_work(counter: Counter) -> None:
+    assert "Taken as done" not in sell(counter, "sell", **CARDS).main
+
+
+def test_work_of_a_quote_that_is_sold_at_once_is_named_as_well(counter: Counter) -> None:
+    sell(counter, **PLATE)
+    form = counter.get("/orders/1").form("/orders/1/take")
+    page = counter.go("/orders/1/take", form | {"action": "sell", "method": "card"})
+    assert "Sold, paid and handed over. Taken as done: Brass plate." in page.main

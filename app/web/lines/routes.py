@@ -23,7 +23,7 @@ from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.lines import page as page_of
 from app.web.orders.routes import act_on, at_version, stage_asked, still_owed
 from app.web.papers.routes import pdf
-from app.web.pieces.material_states import put_back_words, took_words
+from app.web.pieces.material_states import put_back_words, sold_words, took_words
 from app.web.pieces.piece import price_view
 from app.web.quotes.page import Who, customer_fields
 from app.web.quotes.said import said
@@ -177,8 +177,8 @@ def sell(here: Here, form: TypedForm, live: str = "") -> Response:
         sold = lines.save_new(here.store, asked, posted, here.shop, here.act)
     except Invalid as invalid:
         return show_form(here, _typed_sale(here, form), form, invalid.faults)
-    done = "Sold, paid and handed over." if at_once else "The quote is saved."
-    return see(f"/orders/{sold.order_id}", f"{done}{took_words(sold.used)}")
+    done = sold_words(sold.used, sold.jobs) if at_once else "The quote is saved."
+    return see(f"/orders/{sold.order_id}", done)
 
 
 def _typed_sale(here: RequestContext, form: Typed) -> LineForm:

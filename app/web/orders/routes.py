@@ -45,6 +45,7 @@ from app.web.pieces.material_states import (
     MaterialStand,
     not_taken_words,
     put_back_words,
+    sold_words,
     stands_of,
     stands_of_used,
     took_words,
@@ -224,8 +225,8 @@ def _sell_at_once(here: RequestContext, order_id: int, form: Typed) -> Response:
 
     def act() -> str:
         method = forms.TAKE.read(form, known)["method"]
-        used = lines.sell_quote(here.store, at_version(order_id, form), method, here.act)
-        return f"Sold, paid and handed over.{took_words(used)}"
+        sold = lines.sell_quote(here.store, at_version(order_id, form), method, here.act)
+        return sold_words(sold.used, sold.jobs)
 
     return act_on(here, order_id, form, act)
 

@@ -105,3 +105,14 @@ def put_back_words(back: Iterable[UsedUp]) -> str:
 
 def _listed(used: Iterable[UsedUp]) -> str:
     return ", ".join(each.words for each in used)
+
+
+def sold_words(used: Iterable[UsedUp], jobs: Iterable[str]) -> str:
+    """Say that something was sold over the counter, what left the rack by that, and which work is taken as done."""
+    named = ", ".join(jobs)
+    done = (
+        f" Taken as done: {named}. What is still to be done is taken back at its line until it is ordered."
+        if named
+        else ""
+    )
+    return f"Sold, paid and handed over.{took_words(used)}{done}"
