@@ -63,6 +63,9 @@ class _PieceFacts:
         for part, taken in (("hardware", chosen.hardware), ("extras", chosen.extras)):
             if taken:
                 yield _fact(part, part, _counted(taken))
+        if self.agreed.note:
+            # With a side, so that paper only says that they are new: they stand on it in full.
+            yield _fact("note", "notes", " ".join(self.agreed.note.split()), side="to the piece")
 
     def _mat(self, layer: Layer) -> Iterator[TicketFact]:
         number = layer.layer

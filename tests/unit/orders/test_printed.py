@@ -261,3 +261,15 @@ def test_settings_on_a_scale_in_the_other_unit_say_so() -> None:
 def test_what_was_printed_is_kept_and_read_again() -> None:
     facts = ticket_facts(agreed(), SHOP)
     assert TICKET_FACTS.read(TICKET_FACTS.write(facts)) == facts
+
+
+def test_another_note_to_the_piece_makes_another_ticket_and_none_says_nothing() -> None:
+    noted, other = agreed(note="Keep the old hook"), agreed(note="Keep hook\nand label")
+    none, one, two = (ticket_facts(each, SHOP) for each in (agreed(), noted, other))
+    assert not [fact for fact in none.facts if fact.part == "note"]
+    assert in_words(differences(none, one)) == ("notes to the piece: Keep the old hook are new",)
+    assert in_words(differences(one, two)) == (
+        "notes to the piece: Keep the old hook are now Keep hook and label",
+    )
+    assert in_brief(differences(one, two)) == ("notes are new",)
+    assert differences(one, one) == ()
