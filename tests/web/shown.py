@@ -143,6 +143,19 @@ class Counter:
         sent = self.client.post(path, data=form or {}, headers=headers, follow_redirects=False)
         return _shown(sent)
 
+    def sent(self, path: str, form: dict[str, str]) -> Shown:
+        """Send a changed piece, and once more where its new price is shown before it is kept."""
+        shown = self.post(path, form)
+        if shown.status != 200:
+            return shown
+        return self.post(path, shown.form(path) | {"action": "save"})
+
+    def change(self, path: str, form: dict[str, str]) -> Shown:
+        """Send a changed piece that is accepted, and look at the page that it leads to."""
+        answer = self.sent(path, form)
+        assert answer.status == 303, f"{path} answered {answer.status}: {answer.main}"
+        return self.get(answer.location)
+
     def go(self, path: str, form: dict[str, str] | None = None) -> Shown:
         """Send a form that is accepted, and look at the page that it leads to."""
         answer = self.post(path, form)

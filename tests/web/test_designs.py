@@ -136,7 +136,7 @@ def test_a_design_is_changed_by_itself(counter: Counter, three: str) -> None:
     assert "design C" in page.words("subheading")
     assert page.fields["glazing.material"] == "A-3"
     form = page.form(address) | {"glazing.material": "", "action": "save"}
-    page = counter.go(address, form)
+    page = counter.change(address, form)
     assert "Piece 1, design C, is agreed anew" in page.main
     # without glazing 15.00 and 4 + 8 × 0.3 = 6.4 min go: 56.12 min × 0.60 = 33.672; 103.51 − 15.00 − 37.51 + 33.67
     assert cards(page)[2].startswith("Design C 84.67")
@@ -197,8 +197,8 @@ def test_a_design_taken_in_two_tabs_is_taken_once(counter: Counter, three: str) 
 def test_a_design_changed_in_two_tabs_shows_both(counter: Counter, three: str) -> None:
     address = f"{three}/pieces/1?design=3"
     form = counter.get(f"{three}/pieces/1/change?design=3").form(address) | {"action": "save"}
-    counter.go(address, form | {"glazing.material": "G-2"})
-    answer = counter.post(address, form | {"glazing.material": ""})
+    counter.change(address, form | {"glazing.material": "G-2"})
+    answer = counter.sent(address, form | {"glazing.material": ""})
     assert answer.status == 409
     assert answer.heading == "Two versions"
     assert "G-2" in answer.main

@@ -43,7 +43,7 @@ def change(counter: Counter, order: str, **typed: str) -> Shown:
     page = counter.get(f"{order}/pieces/1/change")
     fields = {name.replace("__", "."): value for name, value in typed.items()}
     action = f"{order}/pieces/1"
-    return counter.go(action, page.form(action) | fields | {"action": "save"})
+    return counter.change(action, page.form(action) | fields | {"action": "save"})
 
 
 def widen(counter: Counter, order: str) -> Shown:
