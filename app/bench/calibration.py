@@ -46,7 +46,7 @@ class Correction:
 
 
 def correct(cutter: Cutter, asked: MatToCut, measured: Measured) -> Correction:
-    """The cutter corrected by one test cut.
+    """Return the cutter corrected by one test cut.
 
     asked: a mat with one rectangular window, cut with this cutter's settings and corrections. The
     guide's error is the mean over the four sides of what was measured less what the scale was set
@@ -165,7 +165,7 @@ def _check_sums(found: FaultCollector, cutter: Cutter, asked: MatToCut, measured
 
 
 def _uneven(cutter: Cutter, errors: Edges, measured: Measured) -> Iterator[Notice]:
-    """What one correction for all sides cannot cure."""
+    """Yield what one correction for all sides cannot cure."""
     doubt = cutter.step * _STEPS_OF_DOUBT
     for code, edges, says in (
         (

@@ -52,7 +52,7 @@ class Cut:
 
 
 def cuts_of(mat: MatToCut, cutter: Cutter) -> tuple[Cut, ...]:
-    """Every cut along the guide, board edge by board edge, each in the direction of the stroke.
+    """Return every cut along the guide, board edge by board edge, each in the direction of the stroke.
 
     Source: handbook B1, B3, B5; G8 for the lines on either side of the board.
     """
@@ -88,7 +88,7 @@ def _cut(mat: MatToCut, window: NamedWindow, edge: Edge, cutter: Cutter) -> Cut:
 
 
 def _begins_at(mat: MatToCut, edge: Edge, stroke: Stroke) -> Edge:
-    """The board edge from which the head comes.
+    """Return the board edge from which the head comes.
 
     With the edge against a guide on the left, the next edge clockwise lies at the far end.
     """
@@ -97,7 +97,7 @@ def _begins_at(mat: MatToCut, edge: Edge, stroke: Stroke) -> Edge:
 
 
 def _mark(mat: MatToCut, window: NamedWindow, edge: Edge, offset: Length) -> Mark:
-    """The corner moved outwards by the offset; where sides run into an arch, their end itself."""
+    """Return the corner moved outwards by the offset; where sides run into an arch, their end itself."""
     corner = line_on_top(mat, window, edge)
     if window.shape is Shape.ARCH and edge is Edge.TOP:
         return Mark(edge=edge, distance=corner + window.height - window.sides)

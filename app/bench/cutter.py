@@ -84,17 +84,17 @@ class Cutter:
         return Scale(Steps(unit=self.unit, step=self.step))
 
     def on_scale(self, length: Length) -> Length:
-        """The nearest step of the scale; half-way goes up."""
+        """Return the nearest step of the scale; half-way goes up."""
         return Steps(unit=self.unit, step=self.step).nearest(length)
 
     def pin_at(self, setting: Length) -> Length | None:
-        """The hole at or below a setting (B2); None without holes or below the first one."""
+        """Return the hole at or below a setting (B2); None without holes or below the first one."""
         if self.pin_pitch is None or self.first_pin is None or setting < self.first_pin:
             return None
         return self.first_pin + self.pin_pitch * floor((setting - self.first_pin) / self.pin_pitch)
 
     def say(self, length: Length) -> str:
-        """A length for a sentence, in the unit of the scale."""
+        """Return a length for a sentence, in the unit of the scale."""
         return show(length, self.unit, mark=True)
 
     def _check_name(self, found: FaultCollector) -> None:
@@ -156,7 +156,7 @@ class Cutter:
 
 
 def usual_cutter(unit: Unit, *, name: str = "Mat cutter") -> Cutter:
-    """A cutter to begin with, in a unit, as it comes: no holes, nothing corrected.
+    """Return a cutter to begin with, in a unit, as it comes: no holes, nothing corrected.
 
     Source: cut length common practice; reach, step and blade from memory.
     """

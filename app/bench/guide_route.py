@@ -27,12 +27,12 @@ class Route:
 
 
 def cost_of(stops: tuple[int, ...], start: int) -> Cost:
-    """How many stops, and the way from the start through all of them."""
+    """Tell how many stops, and the way from the start through all of them."""
     return len(stops), sum(abs(one - other) for one, other in pairwise((start, *stops)))
 
 
 def through(first: int, group: Group, last: int) -> tuple[int, ...]:
-    """Every stop of a group once, from the first to the last, with the least travel.
+    """Return every stop of a group once, from the first to the last, with the least travel.
 
     first, last: of the group; the same only where it is the only one. To cover a stretch of a line
     between two points on it one goes to one end, to the other end and back, so that one of these
@@ -48,7 +48,7 @@ def through(first: int, group: Group, last: int) -> tuple[int, ...]:
 
 
 def along(chain: Chain, start: int) -> Route:
-    """The best route of one chain; exact.
+    """Return the best route of one chain; exact.
 
     By stages: for every group and every stop that can be its last, the best way there. In a best
     route a group's stops are visited once each: another visit could be left out, which saves a
@@ -87,7 +87,7 @@ def _ends(group: Group, neighbour: Group) -> Group:
 
 
 def along_with_free(chain: Chain, free: Group, start: int) -> Route:
-    """The best route of one chain and of settings that may be visited at any time; exact.
+    """Return the best route of one chain and of settings that may be visited at any time; exact.
 
     What the chain visits anyway costs nothing more. Of the rest only the smallest and the largest
     can lengthen the way: each is tried in every group. All others lie between those two, so that
@@ -118,7 +118,7 @@ def _way(stops: tuple[int, ...]) -> Route:
 
 
 def _joined(before: Route, way: Route, start: int, number: int) -> Route:
-    """A route and one more group, which the stop before it may begin; not so the very start."""
+    """Return a route and one more group, which the stop before it may begin; not so the very start."""
     came_from, first = before.stops[-1] if number else start, way.stops[0]
     shared = bool(number) and came_from == first
     return Route(
@@ -140,7 +140,7 @@ def _with(chain: Chain, number: int, stop: int) -> Chain:
 
 
 def _stopping_at(stops: tuple[int, ...], stop: int, start: int) -> tuple[int, ...]:
-    """The same way with one more stop on the first leg that passes it."""
+    """Return the same way with one more stop on the first leg that passes it."""
     for at, (one, other) in enumerate(pairwise((start, *stops))):
         if min(one, other) <= stop <= max(one, other):
             return (*stops[:at], stop, *stops[at:])

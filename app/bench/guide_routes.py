@@ -30,7 +30,7 @@ class Merged:
 
 
 def merge(chains: tuple[Chain, ...], start: int, *, most_states: int = MOST_STATES) -> Merged:
-    """The best route that serves every chain from where the guide stands."""
+    """Return the best route that serves every chain from where the guide stands."""
     waiting = tuple(dict.fromkeys(chain for chain in chains if len(chain) > 1))
     free = frozenset[int]().union(*(chain[0] for chain in chains if len(chain) == 1))
     if len(waiting) <= 1:
@@ -46,7 +46,7 @@ def _alone(chains: tuple[Chain, ...], free: Group, start: int) -> Route:
 
 
 def _levels(chains: tuple[Chain, ...]) -> Chain:
-    """One chain that serves all: first every first group, then every second one, and so on."""
+    """Return one chain that serves all: first every first group, then every second one, and so on."""
     return tuple(
         frozenset[int]().union(*level) for level in zip_longest(*chains, fillvalue=frozenset[int]())
     )
@@ -65,7 +65,7 @@ class _RouteSearch:
 
     @classmethod
     def of(cls, chains: tuple[Chain, ...]) -> "_RouteSearch":
-        """The search for chains; free settings are chains of one group."""
+        """Return the search for chains; free settings are chains of one group."""
         values = tuple(sorted(frozenset[int]().union(*(group for c in chains for group in c))))
         bit = {value: 1 << at for at, value in enumerate(values)}
         return cls(
@@ -74,7 +74,7 @@ class _RouteSearch:
         )
 
     def without_idle(self, route: Route, start: int) -> Route:
-        """A route without the stops where nothing is left to cut, since an earlier one served."""
+        """Return a route without the stops where nothing is left to cut, since an earlier one served."""
         todo, stops = self.todo, list[int]()
         for stop in route.stops:
             left = dict(self._next(todo)).get(stop)
@@ -83,7 +83,7 @@ class _RouteSearch:
         return Route(tuple(stops), cost_of(tuple(stops), start))
 
     def better_than(self, known: Route, start: int, most_states: int) -> Merged:
-        """The best route, or a known one where none beats it or the search has to give up.
+        """Return the best route, or a known one where none beats it or the search has to give up.
 
         The bound of what is left is never more than it costs, so the first state with nothing left
         is the best, and what cannot beat the known route is dropped; when nothing is left to look
@@ -110,7 +110,7 @@ class _RouteSearch:
         return Merged(known, proven=False)
 
     def _next(self, todo: Todo) -> list[tuple[int, Todo]]:
-        """Every stop where something can be cut, others could be left out, and what is left then.
+        """Return every stop where something can be cut, others could be left out, and what is left then.
 
         All that can be cut at a stop is cut there: more of it never makes the rest worse.
         """
@@ -139,7 +139,7 @@ class _RouteSearch:
 
 
 def _served(chain: Masks, bit: int) -> Masks:
-    """What is left of a chain after a stop; a group that is complete lets the next one begin there."""
+    """Return what is left of a chain after a stop; a group that is complete lets the next one begin there."""
     while chain and chain[0] & bit:
         left = chain[0] ^ bit
         if left:
@@ -149,7 +149,7 @@ def _served(chain: Masks, bit: int) -> Masks:
 
 
 def _needs(chain: Masks) -> tuple[int, int]:
-    """The settings of a chain, and its fewest stops: every group's, less one wherever neighbours
+    """Return the settings of a chain, and its fewest stops: every group's, less one wherever neighbours
     have one in common."""
     settings = 0
     for group in chain:

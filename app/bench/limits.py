@@ -30,19 +30,19 @@ class Limit:
 
 
 def limits_of(mat: MatToCut, cutter: Cutter, unit: Unit) -> tuple[Limit, ...]:
-    """Everything that a cutter cannot do with a mat; sizes of the mat are said in a unit. Source: B4."""
+    """Return everything that a cutter cannot do with a mat; sizes of the mat are said in a unit. Source: B4."""
     return tuple(_limits(mat, cutter, unit))
 
 
 def can_cut(mat: MatToCut, cutter: Cutter) -> bool:
-    """Whether a cutter can size a mat and cut every window in it."""
+    """Tell whether a cutter can size a mat and cut every window in it."""
     return not limits_of(mat, cutter, cutter.unit)
 
 
 def limit_notices(
     mats: Iterable[MatToCut], cutter: Cutter, unit: Unit, *, others: Sequence[Cutter] = ()
 ) -> tuple[Notice, ...]:
-    """A notice for each limit of each mat.
+    """Return a notice for each limit of each mat.
 
     unit: of the ticket. others: the shop's other cutters; those that can cut the whole mat are
     named, and only without one it is said what else can be done.
@@ -152,7 +152,7 @@ def _curves(mat: MatToCut, cutter: Cutter) -> Iterator[Limit]:
 
 
 def _edges(cuts: Sequence[Cut], cutter: Cutter) -> str:
-    """Each of a few edges with its setting; of many, how many they are and how far they go."""
+    """Return each of a few edges with its setting; of many, how many they are and how far they go."""
     if len(cuts) <= MOST_EDGES_NAMED:
         return ", ".join(
             f"{cut.window.name} {cut.edge} at {cutter.say(cutter.on_scale(cut.wanted))}".strip()
@@ -166,6 +166,6 @@ def _edges(cuts: Sequence[Cut], cutter: Cutter) -> str:
 
 
 def _of_cutter(length: Length, cutter: Cutter, unit: Unit) -> str:
-    """A length of the cutter in its own unit, and where the ticket has the other one in that too."""
+    """Return a length of the cutter in its own unit, and where the ticket has the other one in that too."""
     said = cutter.say(length)
     return said if unit is cutter.unit else f"{said} ({show_on_rule(length, unit, mark=True)})"

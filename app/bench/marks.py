@@ -77,7 +77,7 @@ class Marks:
 
 
 def marks_of(mat: MatToCut, cutter: Cutter) -> Marks:
-    """Every mark of a mat for a cutter, exact. Source: handbook B5, G10."""
+    """Return every mark of a mat for a cutter, exact. Source: handbook B5, G10."""
     cuts = cuts_of(mat, cutter)
     trim = mat.trim
     return Marks(
@@ -91,7 +91,7 @@ def marks_of(mat: MatToCut, cutter: Cutter) -> Marks:
 
 
 def _window(mat: MatToCut, window: NamedWindow) -> BoardBox:
-    """The outline on the side that lies up; mirrored, x = width - x - width of the window."""
+    """Return the outline on the side that lies up; mirrored, x = width - x - width of the window."""
     left, top, right, bottom = (line_on_top(mat, window, edge) for edge in Edge)
     reference = mat.reference
     return BoardBox(
@@ -102,7 +102,7 @@ def _window(mat: MatToCut, window: NamedWindow) -> BoardBox:
 
 
 def _guide_lines(mat: MatToCut, cuts: tuple[Cut, ...]) -> tuple[GuideLine, ...]:
-    """One for each board edge and distance, however many cuts run on it."""
+    """Return one for each board edge and distance, however many cuts run on it."""
     on_line: dict[tuple[Edge, Length], list[Cut]] = {}
     for cut in cuts:
         on_line.setdefault((cut.edge_as_it_lies, cut.distance), []).append(cut)
@@ -136,7 +136,7 @@ def _cut_line(mat: MatToCut, cut: Cut) -> CutLine:
 
 
 def _along(board: Size, edge: Edge, distance: Length, mark: Mark) -> BoardPoint:
-    """The point on the line at a distance from one edge that a mark measures from another."""
+    """Return the point on the line at a distance from one edge that a mark measures from another."""
     across, lengthways = _in_from(board, edge, distance), _in_from(board, mark.edge, mark.distance)
     if edge.upright:
         return BoardPoint(x=across, y=lengthways)
@@ -144,7 +144,7 @@ def _along(board: Size, edge: Edge, distance: Length, mark: Mark) -> BoardPoint:
 
 
 def _in_from(board: Size, edge: Edge, distance: Length) -> Length:
-    """The coordinate of a place at a distance from an edge."""
+    """Return the coordinate of a place at a distance from an edge."""
     match edge:
         case Edge.LEFT | Edge.TOP:
             return distance

@@ -151,7 +151,7 @@ class MatToCut:
                 return self.reference.height - window.y - window.height
 
     def as_it_lies(self, edge: Edge) -> Edge:
-        """An edge as it lies on the cutter."""
+        """Return an edge as it lies on the cutter."""
         return edge.mirrored if self.back_up else edge
 
     def _check_board(self, found: FaultCollector) -> None:
@@ -193,7 +193,7 @@ class MatToCut:
 
 
 def mats_to_cut(cut: Dimensions, *, piece: str = "") -> tuple[MatToCut, ...]:
-    """The mats of a piece with all their windows, layer 1 first.
+    """Return the mats of a piece with all their windows, layer 1 first.
 
     cut: in the shop's steps, as `in_steps` answers. piece: what tells its mats from those of other
     pieces on the bench. Raises: Invalid where rounding to steps left a window no board or no size.

@@ -38,26 +38,26 @@ class Scale:
         return Unit.IN if self.unit is Unit.MM else Unit.MM
 
     def nearest(self, length: Length) -> Length:
-        """The nearest step; half-way goes up."""
+        """Return the nearest step; half-way goes up."""
         return self.steps.nearest(length)
 
     def text(self, length: Length) -> str:
-        """A setting or a mark as it is read off the scale, bare."""
+        """Return a setting or a mark as it is read off the scale, bare."""
         return show(self.nearest(length), self.unit)
 
     def checked(self, length: Length) -> Length:
-        """What is set or marked, to the nearest 1/32 in or 0.1 mm of the other unit (L3)."""
+        """Return what is set or marked, to the nearest 1/32 in or 0.1 mm of the other unit (L3)."""
         return _CHECKS[self.other].nearest(self.nearest(length))
 
     def check(self, length: Length) -> str:
-        """The same as text, bare; never to be set."""
+        """Return the same as text, bare; never to be set."""
         return show(self.checked(length), self.other)
 
     def mark(self, length: Length, ticket: Unit) -> str:
-        """A mark, and on a ticket in the other unit its check value, as "62 (2 7/16)"."""
+        """Return a mark, and on a ticket in the other unit its check value, as "62 (2 7/16)"."""
         return self.text(length) + ("" if ticket is self.unit else f" ({self.check(length)})")
 
 
 def rule_in(unit: Unit) -> Scale:
-    """A rule, for what is marked where nothing is set on a cutter."""
+    """Return a rule, for what is marked where nothing is set on a cutter."""
     return Scale(_RULES[unit])

@@ -67,7 +67,7 @@ class GuidePlan:
         return len(self.settings)
 
     def of_piece(self, piece: str) -> tuple[tuple[Setting, tuple[Cut, ...]], ...]:
-        """The settings that a piece needs, each with its cuts alone."""
+        """Return the settings that a piece needs, each with its cuts alone."""
         own = (
             (setting, tuple(cut for cut in setting.cuts if cut.mat.piece == piece))
             for setting in self.settings
@@ -75,21 +75,21 @@ class GuidePlan:
         return tuple((setting, cuts) for setting, cuts in own if cuts)
 
     def marked_on(self, ticket: Unit) -> Scale:
-        """What marks are read on: the scale, or a rule in the ticket's unit where nothing is set on it."""
+        """Return what marks are read on: the scale, or a rule in the ticket's unit where nothing is set on it."""
         return self.cutter.scale if self.settings else rule_in(ticket)
 
     def text(self, length: Length) -> str:
-        """A setting as it is read off the scale, bare."""
+        """Return a setting as it is read off the scale, bare."""
         return self.cutter.scale.text(length)
 
     def rest_text(self, setting: Setting) -> str:
-        """What is left to read off the scale beyond the pin, empty where there is nothing."""
+        """Return what is left to read off the scale beyond the pin, empty where there is nothing."""
         if setting.pin is None or not setting.rest_read:
             return ""
         return self.text(setting.rest_read)
 
     def check_text(self, length: Length) -> str:
-        """The same in the other unit, as a check and never to be set (L3)."""
+        """Return the same in the other unit, as a check and never to be set (L3)."""
         return self.cutter.scale.check(length)
 
 
@@ -100,7 +100,7 @@ def plan_settings(
     guide_at: Length | None = None,
     ticket: Unit | None = None,
 ) -> GuidePlan:
-    """The settings for all mats on the bench, of one piece or of several.
+    """Return the settings for all mats on the bench, of one piece or of several.
 
     guide_at: where the guide stands; without it, at its far end. ticket: the unit of the ticket,
     where it may differ from the scale's. Mats worked attached are cut layer by layer; all others
@@ -135,7 +135,7 @@ def _check_once(mats: Sequence[MatToCut]) -> None:
 
 
 def _chains(mats: Sequence[MatToCut], cutter: Cutter) -> Iterator[_Queue]:
-    """Each free mat for itself; attached ones behind those that they are fixed to."""
+    """Yield each free mat for itself; attached ones behind those that they are fixed to."""
     for piece in dict.fromkeys(mat.piece for mat in mats):
         waiting: list[tuple[Cut, ...]] = []
         layers = (mat for mat in mats if mat.piece == piece)
@@ -152,7 +152,7 @@ def _chains(mats: Sequence[MatToCut], cutter: Cutter) -> Iterator[_Queue]:
 def _order(
     chains: tuple[_Queue, ...], cutter: Cutter, begins_at: Length
 ) -> tuple[tuple[Length, ...], bool]:
-    """The values on the scale in the order of work, and whether it is proven best."""
+    """Return the values on the scale in the order of work, and whether it is proven best."""
     values = [[[cutter.on_scale(cut.wanted) for cut in cuts] for cuts in queue] for queue in chains]
     flat = [begins_at, *(value for queue in values for group in queue for value in group)]
     grain = lcm(*(value.mm.denominator for value in flat))
@@ -167,7 +167,7 @@ def _order(
 def _settings(
     chains: tuple[_Queue, ...], order: tuple[Length, ...], cutter: Cutter
 ) -> Iterator[Setting]:
-    """Every cut at the first setting that serves it."""
+    """Yield every cut at the first setting that serves it."""
     queues = [list(queue) for queue in chains]
     for number, at in enumerate(order, start=1):
         cuts = tuple(cut for queue in queues for cut in _taken(queue, at, cutter))
@@ -184,7 +184,7 @@ def _settings(
 
 
 def _taken(queue: list[tuple[Cut, ...]], at: Length, cutter: Cutter) -> Iterator[Cut]:
-    """What a queue has cut at a setting; a mat that is done lets the next one follow at once."""
+    """Yield what a queue has cut at a setting; a mat that is done lets the next one follow at once."""
     while queue:
         here = tuple(cut for cut in queue[0] if cutter.on_scale(cut.wanted) == at)
         left = tuple(cut for cut in queue[0] if cut not in here)

@@ -129,17 +129,17 @@ class StepJob:
         return self.mats[0].piece if self.mats else ""
 
     def mat(self, layer: int) -> str:
-        """A mat's name on its ticket: with its number only where there are several."""
+        """Return a mat's name on its ticket: with its number only where there are several."""
         return f"{self.mat_word} {layer}" if len(self.mats) > 1 else f"the {self.mat_word}"
 
     def say(self, length: Length) -> str:
-        """A length in the ticket's unit, bare."""
+        """Return a length in the ticket's unit, bare."""
         return show(length, self.cut.spec.unit)
 
     def say_on_rule(self, length: Length) -> str:
-        """A length that follows from one that is cut, as it is read off a rule."""
+        """Return a length that follows from one that is cut, as it is read off a rule."""
         return show_on_rule(length, self.cut.spec.unit)
 
     def say_size(self, size: Size) -> str:
-        """A size in the ticket's unit, bare."""
+        """Return a size in the ticket's unit, bare."""
         return show_size(size, self.cut.spec.unit)

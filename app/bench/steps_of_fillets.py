@@ -11,7 +11,7 @@ from app.framing.notices.care import Work
 
 
 def steps_of_fillets(job: StepJob) -> Iterator[Step]:
-    """Everything between the mats and the glazing."""
+    """Yield everything between the mats and the glazing."""
     if not job.cut.fillets:
         return
     for rails in job.cut.fillet_rails:
@@ -20,7 +20,7 @@ def steps_of_fillets(job: StepJob) -> Iterator[Step]:
 
 
 def _rails(job: StepJob, rails: FilletRails) -> Step:
-    """All rails of one length; equal ones of several windows are cut together."""
+    """Return all rails of one length; equal ones of several windows are cut together."""
     length = job.say(rails.long).replace(" ", "-").replace("/", "-")
     names = f" for {', '.join(rails.names)}" if len(job.cut.fillets) > 1 else ""
     return Step(

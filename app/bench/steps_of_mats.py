@@ -14,7 +14,7 @@ from app.framing.notices.care import Work
 
 
 def steps_of_mats(job: StepJob) -> Iterator[Step]:
-    """Every step until the mats lie ready, in the order of the settings."""
+    """Yield every step until the mats lie ready, in the order of the settings."""
     if not job.mats:
         return
     yield _size(job)

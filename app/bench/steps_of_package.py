@@ -11,7 +11,7 @@ from app.framing.notices.care import Work
 
 
 def steps_of_package(job: StepJob) -> Iterator[Step]:
-    """Everything after the mats, in the order of the work."""
+    """Yield everything after the mats, in the order of the work."""
     yield from _glazing(job)
     yield from _boards(job)
     yield from _spacers(job)
@@ -29,7 +29,7 @@ def _frame_name(job: StepJob, number: int) -> str:
 
 
 def steps_before_the_cut(job: StepJob) -> Iterator[Step]:
-    """A frame that is the customer's own is taken apart before anything is cut for it (G24).
+    """Yield a frame that is the customer's own is taken apart before anything is cut for it (G24).
 
     Source: common practice; what is measured again then is worth more than what was measured closed.
     """
@@ -148,7 +148,7 @@ def _artwork_in(job: StepJob) -> Iterator[Step]:
 
 
 def _object_in(job: StepJob) -> Iterator[Step]:
-    """An object is mounted and never hinged; its spacers hold mats and glazing off it (G22).
+    """Yield an object is mounted and never hinged; its spacers hold mats and glazing off it (G22).
 
     Source: common practice; held so that it can be taken off again, as D6 has it of originals.
     """
@@ -202,7 +202,7 @@ _CLEAN = "clean both faces of the glazing"
 
 
 def _closing_box(job: StepJob) -> str:
-    """The board with its object goes in last, behind mats and spacers that are in already."""
+    """Return the board with its object goes in last, behind mats and spacers that are in already."""
     dust = "no dust on glazing and object; " if job.cut.glazing else ""
     points = ", points in" if job.cut.surrounds else ""
     seal = ", seal the back" if job.cut.backing is not None and job.cut.surrounds else ""

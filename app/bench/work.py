@@ -15,7 +15,7 @@ from app.framing.notices.care import Work, cautions_for
 
 
 def order_of_work(job: StepJob) -> tuple[Step, ...]:
-    """Every step of a piece, in the order in which it is done.
+    """Return every step of a piece, in the order in which it is done.
 
     The last step that cuts a part offers the stage "cut" (the first step of a piece that has none
     to cut), the last of all "framed". A caution stands at the first step of its kind.
@@ -30,12 +30,12 @@ def order_of_work(job: StepJob) -> tuple[Step, ...]:
 
 
 def step_after(steps: Iterable[Step], ticked: frozenset[str]) -> Step | None:
-    """The first step that is not ticked; None when all are."""
+    """Return the first step that is not ticked; None when all are."""
     return next((step for step in steps if step.id not in ticked), None)
 
 
 def _warning(steps: tuple[Step, ...], job: StepJob) -> tuple[Step, ...]:
-    """Each caution at its step; lifting is at the fitting, and none is ever lost."""
+    """Return each caution at its step; lifting is at the fitting, and none is ever lost."""
     at: dict[int, list[str]] = {}
     for work, caution in cautions_for(job.facts):
         wanted = Work.FIT if work is Work.LIFT else work

@@ -24,7 +24,7 @@ class FirstFit:
             self._tree[node] = max(self._tree[2 * node], self._tree[2 * node + 1])
 
     def first(self, need: int) -> int | None:
-        """The place of the first room that is at least so much; None where there is none."""
+        """Return the place of the first room that is at least so much; None where there is none."""
         tree, node = self._tree, 1
         if tree[node] < need:
             return None
@@ -35,7 +35,7 @@ class FirstFit:
         return node - self._leaves
 
     def room(self, place: int) -> int:
-        """How much there is at a place."""
+        """Tell how much there is at a place."""
         return self._tree[self._leaves + place]
 
     def put(self, place: int, room: int) -> None:
@@ -63,7 +63,7 @@ class FirstSheet:
             self._tree[node] = self._of_both(node)
 
     def first(self, ways: Iterable[Sides]) -> int | None:
-        """The place of the first sheet that holds a part one of the ways; None where none does."""
+        """Return the place of the first sheet that holds a part one of the ways; None where none does."""
         ways, waiting = tuple(ways), [1]
         while waiting:
             node = waiting.pop()

@@ -21,24 +21,24 @@ class Grid:
     mm: Fraction
 
     def up(self, length: Length) -> int:
-        """The fewest ticks that hold a length: for parts, kerfs and trims."""
+        """Return the fewest ticks that hold a length: for parts, kerfs and trims."""
         return -self.down(-length)
 
     def down(self, length: Length) -> int:
-        """The most ticks that a length holds: for stock."""
+        """Return the most ticks that a length holds: for stock."""
         return int(length.mm // self.mm)
 
     def fit(self, length: Length) -> bool:
-        """Whether a length is a whole number of ticks."""
+        """Tell whether a length is a whole number of ticks."""
         return (length.mm / self.mm).denominator == 1
 
     def length(self, ticks: int) -> Length:
-        """The length of so many ticks."""
+        """Return the length of so many ticks."""
         return Length(self.mm * ticks)
 
 
 def exact_ticks(lengths: Iterable[Length]) -> Grid:
-    """The coarsest grid on which every length is whole; one of 1 mm where all are zero.
+    """Return the coarsest grid on which every length is whole; one of 1 mm where all are zero.
 
     It is the greatest common divisor of all, fractions of a mm included.
     """
@@ -54,7 +54,7 @@ def exact_ticks(lengths: Iterable[Length]) -> Grid:
 
 
 def small_ticks(lengths: Iterable[Length], most: int) -> Grid:
-    """The exact grid where no length comes to more than so many ticks on it, else a coarser one.
+    """Return the exact grid where no length comes to more than so many ticks on it, else a coarser one.
 
     most: 1 or more. On the coarser grid the longest comes to exactly so many.
     """

@@ -82,7 +82,7 @@ class StickProblem:
         faults.finish()
 
     def usable(self, stick: Stick) -> Length:
-        """What lies between the trimmed ends of a stick; zero or less where nothing is left."""
+        """Return what lies between the trimmed ends of a stick; zero or less where nothing is left."""
         return stick.length - self.end_trim * 2
 
 
@@ -138,12 +138,12 @@ class SheetProblem:
         faults.finish()
 
     def usable(self, sheet: Sheet) -> Size:
-        """What lies between the trimmed edges of a sheet."""
+        """Return what lies between the trimmed edges of a sheet."""
         both = self.trim * 2
         return Size(sheet.size.width - both, sheet.size.height - both)
 
     def worth_keeping(self, size: Size) -> bool:
-        """Whether an offcut of a size is kept (C3)."""
+        """Tell whether an offcut of a size is kept (C3)."""
         if self.keep is None:
             return True
         return any(

@@ -12,7 +12,7 @@ from app.lengths import ZERO, Length, Size
 
 
 def left_of_one_stick(asked: StickProblem) -> tuple[Length, ...] | None:
-    """The offcut worth keeping of one stick that holds all parts, if any (C1).
+    """Return the offcut worth keeping of one stick that holds all parts, if any (C1).
 
     None where a plan is wanted: one stick does not hold them, or there is more than one kind on offer.
     """
@@ -27,7 +27,7 @@ def left_of_one_stick(asked: StickProblem) -> tuple[Length, ...] | None:
 
 
 def left_of_one_sheet(asked: SheetProblem) -> tuple[Size, ...] | None:
-    """The offcuts worth keeping of one sheet that one blank is cut from, the largest first (C2, C3).
+    """Return the offcuts worth keeping of one sheet that one blank is cut from, the largest first (C2, C3).
 
     The blank lies in a corner, turned or not, and the first cut runs across or down, as leaves the
     largest offcut, then the most of the other. None where a plan is wanted: for more blanks than one,
@@ -48,7 +48,7 @@ def left_of_one_sheet(asked: SheetProblem) -> tuple[Size, ...] | None:
 
 
 def _rests(sheet: Size, blank: Size, kerf: Length) -> Iterator[tuple[Size, Size]]:
-    """What is beside and below a blank in the corner, cut down first, then cut across first."""
+    """Yield what is beside and below a blank in the corner, cut down first, then cut across first."""
     beside, below = sheet.width - blank.width - kerf, sheet.height - blank.height - kerf
     yield Size(beside, sheet.height), Size(blank.width, below)
     yield Size(beside, blank.height), Size(sheet.width, below)

@@ -109,6 +109,6 @@ def split_in_rows[T](windows: Sequence[T], rows: tuple[int, ...]) -> Iterator[Se
 
 
 def window_letter(index: int) -> str:
-    """The usual name of a window by its index: A, B, C, … and AA after Z."""
+    """Return the usual name of a window by its index: A, B, C, … and AA after Z."""
     before, last = divmod(index, 26)
     return (window_letter(before - 1) if before else "") + chr(ord("A") + last)

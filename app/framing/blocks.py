@@ -39,7 +39,7 @@ class Hole:
         return self.y + self.size.height
 
     def grown(self, by: Length) -> "Hole":
-        """The hole with every edge moved outwards, its round top with it."""
+        """Return the hole with every edge moved outwards, its round top with it."""
         return replace(
             self,
             x=self.x - by,
@@ -84,7 +84,7 @@ class Block:
         return self.window.height - self.above(align) + self.tail
 
     def placed(self, at: Point) -> Iterator[Hole]:
-        """The window with its left-top corner there, then the slot centred under it."""
+        """Yield the window with its left-top corner there, then the slot centred under it."""
         name = self.opening.name
         window = Hole(
             opening=self.index,
@@ -110,7 +110,7 @@ class Block:
 
 
 def block_of(spec: Spec, index: int, opening: Opening) -> Block:
-    """The window and the slot of an opening as they are in the top mat (G3)."""
+    """Return the window and the slot of an opening as they are in the top mat (G3)."""
     shown = revealed(spec)
     window = grown(innermost_window(spec, opening), shown * 2)
     rise = None

@@ -10,7 +10,7 @@ from app.framing.spec import Spec
 
 
 def work_out(spec: Spec) -> Dimensions:
-    """Every dimension of a piece, exact, with the notices that they call for.
+    """Return every dimension of a piece, exact, with the notices that they call for.
 
     Raises: Invalid with all faults of the spec, each at its path in the JSON contract.
     Source: handbook G1 to G19.

@@ -113,7 +113,7 @@ class Dimensions:
         return self.frames[-1].outside if self.frames else self.package
 
     def windows_of(self, layer: int) -> tuple[Window, ...]:
-        """The windows of one layer, in the order of the openings."""
+        """Return the windows of one layer, in the order of the openings."""
         return tuple(window for window in self.windows if window.layer == layer)
 
     @property
@@ -132,7 +132,7 @@ class Dimensions:
 
 
 def layer_borders(layout: Layout, spec: Spec) -> tuple[Edges, ...]:
-    """The borders of every layer, as they are set on the cutter (G7)."""
+    """Return the borders of every layer, as they are set on the cutter (G7)."""
     borders: list[Edges] = []
     shown = ZERO
     for layer, reveal in enumerate(reveals(spec), start=1):
@@ -180,17 +180,17 @@ def sizes_of_given(spec: Spec, given: GivenFrame) -> FrameSizes:
 
 
 def is_tray(spec: Spec, index: int) -> bool:
-    """Whether the frame of an index, the inner one being 0, is a tray (G17)."""
+    """Tell whether the frame of an index, the inner one being 0, is a tray (G17)."""
     return index == 0 and spec.presentation is Presentation.CANVAS_FLOAT
 
 
 def _wall(frame: Frame, *, tray: bool) -> Length:
-    """What of a rail stands outside the rebate; all of it in a tray, which has no lip."""
+    """Return what of a rail stands outside the rebate; all of it in a tray, which has no lip."""
     return frame.face if tray else frame.face - frame.lip
 
 
 def frames_of(spec: Spec, package: Size) -> tuple[FrameSizes, ...]:
-    """Every frame, the inner one first; each one's outside is the next one's package (G18)."""
+    """Return every frame, the inner one first; each one's outside is the next one's package (G18)."""
     frames: list[FrameSizes] = []
     for number, frame in enumerate(spec.frames):
         frames.append(frame_around(package, frame, tray=is_tray(spec, number)))
@@ -199,13 +199,13 @@ def frames_of(spec: Spec, package: Size) -> tuple[FrameSizes, ...]:
 
 
 def stack_of(spec: Spec) -> Length:
-    """All that lies one behind the other in the rebate (D1, G22)."""
+    """Return all that lies one behind the other in the rebate (D1, G22)."""
     panels = (spec.glazing, spec.mount_board, spec.backing)
     return sum((panel.thickness for panel in panels if panel), in_front_of_board(spec))
 
 
 def panel_size(package: Size, panel: Panel | None) -> Size | None:
-    """A flat part of the package, trimmed at each edge (G14)."""
+    """Return a flat part of the package, trimmed at each edge (G14)."""
     return None if panel is None else grown(package, panel.trim * -2)
 
 
@@ -223,7 +223,7 @@ def _gaps(layout: Layout) -> Gaps | None:
 
 
 def dimensions_of(spec: Spec) -> Dimensions:
-    """Every dimension of a spec that was found possible."""
+    """Return every dimension of a spec that was found possible."""
     layout = lay_out(spec)
     assert layout is not None, "a spec without faults can be laid out"
     package = layout.package

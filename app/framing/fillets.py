@@ -50,7 +50,7 @@ class FilletRails:
 
 
 def shown_of(fillet: Fillet) -> Length:
-    """How much of its face shows inside the window, at each edge."""
+    """Tell how much of its face shows inside the window, at each edge."""
     return fillet.face - fillet.tuck
 
 
@@ -61,18 +61,18 @@ def fillet_around(window: Size, fillet: Fillet, name: str = "") -> FilletSizes:
 
 
 def innermost_holes(layout: Layout, spec: Spec) -> tuple[Hole, ...]:
-    """The holes at the back of the last layer, title slots among them; none without a mat."""
+    """Return the holes at the back of the last layer, title slots among them; none without a mat."""
     *_, last = ((), *holes_of(layout, spec))
     return last
 
 
 def lined(holes: Sequence[Hole]) -> tuple[Hole, ...]:
-    """Those that have a fillet: every window, and no title slot."""
+    """Return those that have a fillet: every window, and no title slot."""
     return tuple(hole for hole in holes if not hole.slot)
 
 
 def fillets_in(layout: Layout, spec: Spec) -> tuple[FilletSizes, ...]:
-    """The fillet of every window in the order of the openings; title slots have none."""
+    """Return the fillet of every window in the order of the openings; title slots have none."""
     if spec.fillet is None:
         return ()
     return tuple(
@@ -83,7 +83,7 @@ def fillets_in(layout: Layout, spec: Spec) -> tuple[FilletSizes, ...]:
 
 
 def rails_of(fillets: Sequence[FilletSizes]) -> tuple[FilletRails, ...]:
-    """The rails of all fillets by their length, the longest first: two of each length a window."""
+    """Return the rails of all fillets by their length, the longest first: two of each length a window."""
     alike: dict[tuple[Length, Length], list[str]] = {}
     for fillet in fillets:
         for points in zip(fillet.long_points, fillet.short_points, strict=True):

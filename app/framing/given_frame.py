@@ -95,7 +95,7 @@ class GivenFrame:
         return mm(Fraction(round(lean * _GRID), _GRID))
 
     def rising_by_sides(self) -> Length | None:
-        """The rising diagonal that the sides and the falling one leave; None where no four sides meet so.
+        """Return the rising diagonal that the sides and the falling one leave; None where no four sides meet so.
 
         The falling diagonal makes two triangles with the sides; their other corners are that far apart.
         Source: elementary geometry (law of cosines).
@@ -113,12 +113,12 @@ class GivenFrame:
 
 
 def _corner(start: Fraction, end: Fraction, base: Fraction) -> tuple[Fraction, Fraction] | None:
-    """Where two sides meet over a base, from its start and from the base; None where they do not."""
+    """Tell where two sides meet over a base, from its start and from the base; None where they do not."""
     along = (start**2 + base**2 - end**2) / (2 * base)
     squared = start**2 - along**2
     return None if squared <= 0 else (along, _root(squared))
 
 
 def _root(number: Fraction) -> Fraction:
-    """The square root, rounded down to a millionth."""
+    """Return the square root, rounded down to a millionth."""
     return Fraction(isqrt(int(number * _GRID**2)), _GRID)

@@ -41,7 +41,7 @@ class Layout:
 
 
 def lay_out(spec: Spec) -> Layout | None:
-    """The windows in place; None where too little, or what contradicts itself, was given."""
+    """Return the windows in place; None where too little, or what contradicts itself, was given."""
     if not spec.mats:
         return Layout(package=package_asked(spec) or artwork_opening(spec))
     openings = openings_of(spec)

@@ -109,7 +109,7 @@ def _number(match: re.Match[str]) -> Fraction:
 
 
 def _sum_of(parts: list[tuple[Fraction, str]], bare: Unit | None) -> Fraction:
-    """One number with its mark, or two as pounds and ounces go together."""
+    """Return one number with its mark, or two as pounds and ounces go together."""
     (first, mark), *rest = parts
     if not mark:
         if bare is None:
@@ -133,7 +133,7 @@ def _sum_of(parts: list[tuple[Fraction, str]], bare: Unit | None) -> Fraction:
 
 
 def mass_text(kg: Fraction, unit: Unit) -> str:
-    """A weight for its field, with its mark, in whichever writing reads back as exactly this one.
+    """Return a weight for its field, with its mark, in whichever writing reads back as exactly this one.
 
     unit: that a shop measures in; its own marks come first.
     """
@@ -146,7 +146,7 @@ def mass_text(kg: Fraction, unit: Unit) -> str:
 
 
 def _decimal(number: Fraction, most: int) -> str | None:
-    """A number with at most so many decimals; None where it has more."""
+    """Return a number with at most so many decimals; None where it has more."""
     scaled = number * 10**most
     if scaled.denominator != 1:
         return None
@@ -161,26 +161,26 @@ def exact_text(kg: Fraction) -> str:
 
 
 def usual_text(kg: Fraction, unit: Unit) -> str:
-    """A weight in the shop's usual unit, to the gram or a hundredth of a pound: what was understood."""
+    """Return a weight in the shop's usual unit, to the gram or a hundredth of a pound: what was understood."""
     per, places = (Fraction(1), 3) if unit is Unit.MM else (KG_PER_POUND, 2)
     rounded = Fraction(int(kg / per * 10**places + Fraction(1, 2)), 10**places)
     return f"{_decimal(rounded, places)} {USUAL_MARK[unit]}"
 
 
 def tenths(number: Fraction) -> str:
-    """A number to a tenth, half up, at least 0.1."""
+    """Return a number to a tenth, half up, at least 0.1."""
     rounded = max(int(number * 10 + Fraction(1, 2)), 1)
     return f"{rounded // 10}.{rounded % 10}"
 
 
 def show_kg(kg: Fraction, unit: Unit) -> str:
-    """A weight to a tenth, at least 0.1, with pounds before it on a piece in inches."""
+    """Return a weight to a tenth, at least 0.1, with pounds before it on a piece in inches."""
     kilograms = f"{tenths(kg)} kg"
     return kilograms if unit is Unit.MM else f"{tenths(kg / KG_PER_POUND)} lb ({kilograms})"
 
 
 def show_mass(kg: Fraction, unit: Unit) -> str:
-    """A weight that may be a sheet of paper: in whole grams, or ounces, where it is light."""
+    """Return a weight that may be a sheet of paper: in whole grams, or ounces, where it is light."""
     if kg >= (1 if unit is Unit.MM else KG_PER_POUND):
         return show_kg(kg, unit)
     grams = f"{max(int(kg * 1000 + Fraction(1, 2)), 1)} g"

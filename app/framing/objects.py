@@ -9,18 +9,18 @@ from app.lengths import ZERO, Length
 
 
 def walls_of(spec: Spec) -> Length:
-    """How far mats, fillet and spacers hold what lies in front of them off the mount board."""
+    """Tell how far mats, fillet and spacers hold what lies in front of them off the mount board."""
     return sum((mat.thickness for mat in spec.mats), behind_mats(spec))
 
 
 def behind_mats(spec: Spec) -> Length:
-    """The room between the mats and the mount board: the spacers and what lines the window."""
+    """Return the room between the mats and the mount board: the spacers and what lines the window."""
     spacer = spec.spacer.depth if spec.spacer else ZERO
     return spacer + (spec.fillet.thickness if spec.fillet else ZERO)
 
 
 def in_front_of_board(spec: Spec) -> Length:
-    """What mats, spacers and artwork take between glazing and mount board.
+    """Return what mats, spacers and artwork take between glazing and mount board.
 
     An object stands within its walls and takes the more of the two; all else lies behind them.
     Source: handbook G22, D1.
@@ -37,7 +37,7 @@ def room_over_object(spec: Spec) -> Length:
 
 
 def least_spacer(spec: Spec) -> Length:
-    """The least depth of spacers that leaves an object its clearance (G22): object + clearance - the
+    """Return the least depth of spacers that leaves an object its clearance (G22): object + clearance - the
     other walls.
     """
     clearance = spec.boxed.clearance if spec.boxed else ZERO

@@ -10,22 +10,22 @@ from app.lengths import ZERO, Length, Size
 
 
 def grown(size: Size, by: Length) -> Size:
-    """A size larger by one length in each dimension."""
+    """Return a size larger by one length in each dimension."""
     return Size(width=size.width + by, height=size.height + by)
 
 
 def reveals(spec: Spec) -> tuple[Length, ...]:
-    """How much of each layer shows inside the layer above; zero for layer 1."""
+    """Tell how much of each layer shows inside the layer above; zero for layer 1."""
     return (ZERO, *(mat.reveal or ZERO for mat in spec.mats[1:]))[: len(spec.mats)]
 
 
 def revealed(spec: Spec) -> Length:
-    """How much of all under layers shows inside the top one, at each edge (G3)."""
+    """Tell how much of all under layers shows inside the top one, at each edge (G3)."""
     return sum(reveals(spec), ZERO)
 
 
 def artwork_opening(spec: Spec) -> Size:
-    """The hole that the presentation asks for around the piece's artwork (G1, G2, G15 to G17)."""
+    """Return the hole that the presentation asks for around the piece's artwork (G1, G2, G15 to G17)."""
     match spec.presentation:
         case Presentation.WINDOW:
             return grown(spec.artwork, spec.overlap * -2)
@@ -36,12 +36,12 @@ def artwork_opening(spec: Spec) -> Size:
 
 
 def frames_take(spec: Spec) -> Length:
-    """What frames, the lips left out, and allowances take of the outside in each dimension (G11, G12)."""
+    """Return what frames, the lips left out, and allowances take of the outside in each dimension (G11, G12)."""
     return sum(((each.face - each.lip) * 2 + each.allowance for each in spec.frames), ZERO)
 
 
 def package_asked(spec: Spec) -> Size | None:
-    """The package where it does not follow from borders or artwork, but is given.
+    """Return the package where it does not follow from borders or artwork, but is given.
 
     As typed; or what a frame that is given leaves, its rebate less the allowance (G24); or what the outside
     leaves, with each frame taken off in turn: outside - 2 × (face - lip) - allowance (G23).
@@ -54,34 +54,34 @@ def package_asked(spec: Spec) -> Size | None:
 
 
 def openings_of(spec: Spec) -> tuple[Opening, ...]:
-    """The openings asked for; where none is, the one without a name that the artwork calls for."""
+    """Return the openings asked for; where none is, the one without a name that the artwork calls for."""
     return spec.openings or (Opening(name="", artwork=spec.artwork),)
 
 
 def arrangement_of(spec: Spec) -> Arrangement:
-    """How the windows stand: as asked, or in one row."""
+    """Tell how the windows stand: as asked, or in one row."""
     return spec.arrangement or Arrangement(rows=(len(openings_of(spec)),))
 
 
 def floats(spec: Spec, opening: Opening) -> bool:
-    """Whether the whole artwork shows in its window (G2)."""
+    """Tell whether the whole artwork shows in its window (G2)."""
     if opening.floats is None:
         return spec.presentation in (Presentation.FLOAT, Presentation.CANVAS_FLOAT)
     return opening.floats
 
 
 def overlap_of(spec: Spec, opening: Opening) -> Length:
-    """How far the mat covers the artwork at each edge."""
+    """Tell how far the mat covers the artwork at each edge."""
     return spec.overlap if opening.overlap is None else opening.overlap
 
 
 def gap_of(spec: Spec, opening: Opening) -> Length:
-    """How far a floating artwork stays off the mat at each edge."""
+    """Tell how far a floating artwork stays off the mat at each edge."""
     return spec.gap if opening.gap is None else opening.gap
 
 
 def window_remains(spec: Spec) -> bool:
-    """Whether package and borders are to give the window (G6).
+    """Tell whether package and borders are to give the window (G6).
 
     Only one window in a piece can be what remains, and only where its artwork does not have to set it.
     """
@@ -92,7 +92,7 @@ def window_remains(spec: Spec) -> bool:
 
 
 def innermost_window(spec: Spec, opening: Opening) -> Size:
-    """The window in the mat next to the artwork, as given or by G1, G2 or G6."""
+    """Return the window in the mat next to the artwork, as given or by G1, G2 or G6."""
     if window_remains(spec):
         return grown(_remaining(spec, opening), revealed(spec) * -2)
     if opening.window is not None:
@@ -104,7 +104,7 @@ def innermost_window(spec: Spec, opening: Opening) -> Size:
 
 
 def _remaining(spec: Spec, opening: Opening) -> Size:
-    """What borders, and a title slot, leave of a package for the window of the top mat."""
+    """Return what borders, and a title slot, leave of a package for the window of the top mat."""
     package = package_asked(spec)
     assert package is not None
     assert spec.borders is not None

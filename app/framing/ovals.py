@@ -14,7 +14,7 @@ _FINEST = 1000
 
 
 def least_between(outer: tuple[Length, Length], inner: tuple[Length, Length]) -> Length:
-    """The least distance between two ellipses about one middle, the inner one lying within the outer.
+    """Return the least distance between two ellipses about one middle, the inner one lying within the outer.
 
     outer, inner: half axes across and down. Down to 1/1000 mm.
     Source: of convex outlines, one within the other, the least distance is the least difference of

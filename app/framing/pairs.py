@@ -55,7 +55,7 @@ class Pair[T]:
 
 
 def close_pairs[T: HasPlace](placed: Sequence[T], within: Length) -> list[Pair[T]]:
-    """Those no farther apart than a length in either direction, in the order they are given.
+    """Return those no farther apart than a length in either direction, in the order they are given.
 
     Going from the left, each is held only against those that begin before its own reach ends.
     """

@@ -19,7 +19,7 @@ from app.lengths import ZERO, Length, Size, Steps, show
 
 
 def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
-    """The same dimensions as the shop cuts them, with a notice where rounding makes them tight."""
+    """Return the same dimensions as the shop cuts them, with a notice where rounding makes them tight."""
     mats = with_mats_in_steps(dimensions, steps)
     rounded = replace(
         mats,
@@ -41,7 +41,7 @@ def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
 
 
 def _notices(exact: Dimensions, cut: Dimensions) -> Iterator[Notice]:
-    """Those of the piece; what is seen inside a fillet is said as its rails are cut."""
+    """Yield those of the piece; what is seen inside a fillet is said as its rails are cut."""
     of_fillets = remarks_on_fillets(exact)
     anew = remarks_on_fillets(cut)
     for notice in exact.notices:
@@ -72,13 +72,13 @@ def _fillets(mats: Dimensions, steps: Steps) -> tuple[FilletSizes, ...]:
 
 
 def _reveals(exact: Dimensions, cut: Dimensions, steps: Steps) -> Iterator[Notice]:
-    """Where whole steps, or ovals, make of reveals something else than was asked (G3, G20)."""
+    """Yield where whole steps, or ovals, make of reveals something else than was asked (G3, G20)."""
     yield from reveals_in_steps(exact, cut, steps)
     yield from reveals_of_ovals(cut, steps)
 
 
 def _tightness(cut: Dimensions, goes_in: Size) -> tuple[Notice, ...]:
-    """A notice for each frame whose clearance after rounding is under half the allowance (L2).
+    """Return a notice for each frame whose clearance after rounding is under half the allowance (L2).
 
     goes_in: what the inner frame takes: mats as they are cut, or an artwork that nobody cuts.
     """
@@ -111,7 +111,7 @@ def _tight(spec: Spec, number: int, clearance: Length) -> Notice:
 
 
 def _fillets_tight(cut: Dimensions, steps: Steps) -> tuple[Notice, ...]:
-    """A notice where the rails as cut leave two fillets no room behind the mat (G19)."""
+    """Return a notice where the rails as cut leave two fillets no room behind the mat (G19)."""
     if cut.spec.fillet is None:
         return ()
     windows = cut.windows_of(len(cut.layers))

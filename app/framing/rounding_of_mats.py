@@ -23,7 +23,7 @@ def nearest_size(size: Size, steps: Steps) -> Size:
 
 
 def with_mats_in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
-    """The same dimensions with blanks, borders, windows and grooves as they are cut."""
+    """Return the same dimensions with blanks, borders, windows and grooves as they are cut."""
     spec = dimensions.spec
     windows: list[Window] = []
     layers: list[Layer] = []
@@ -51,14 +51,14 @@ def with_mats_in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
 
 
 def reveal_in_steps(reveal: Length, steps: Steps) -> Length:
-    """What is cut to show of a mat: the nearest step, and one step at least where any is to show."""
+    """Return what is cut to show of a mat: the nearest step, and one step at least where any is to show."""
     return max(steps.nearest(reveal), steps.step) if reveal else reveal
 
 
 def _inside(
     above: Sequence[Window], exact: Sequence[Window], reveal: Length, steps: Steps
 ) -> Iterator[Window]:
-    """The windows of an under mat, each smaller than the one above by the reveal at every side (G3).
+    """Yield the windows of an under mat, each smaller than the one above by the reveal at every side (G3).
 
     Places are those of the mat above; the straight sides of an arch end on one line with its.
     """
@@ -79,7 +79,7 @@ def _inside(
 def _on_own_edges(
     windows: Sequence[Window], wanted: Edges, blank: Size, steps: Steps
 ) -> tuple[Window, ...]:
-    """The same measured from the mat's own edges, all moved together (G7).
+    """Return the same measured from the mat's own edges, all moved together (G7).
 
     wanted: the exact borders; windows keep their middle among them, an odd step to the right and
     the bottom. The mat is laid behind the one above by its reveals, which stay even.
@@ -93,7 +93,7 @@ def _on_own_edges(
 
 
 def _edges(layer: Layer, windows: tuple[Window, ...]) -> Size:
-    """What a layer's places are measured in: its blank, or the top mat's where it is attached (G7)."""
+    """Return what a layer's places are measured in: its blank, or the top mat's where it is attached (G7)."""
     return Size(
         width=max(w.x + w.size.width for w in windows) + layer.borders.right,
         height=max(w.y + w.size.height for w in windows) + layer.borders.bottom,
@@ -131,7 +131,7 @@ class _Rounding:
 def _windows(
     spec: Spec, exact: tuple[Window, ...], edges: Size, steps: Steps
 ) -> tuple[Window, ...]:
-    """The top mat's windows as they are cut, in their order."""
+    """Return the top mat's windows as they are cut, in their order."""
     cut_edges = nearest_size(edges, steps)
     rounding = _Rounding(
         steps, (cut_edges.width - edges.width) / 2, (cut_edges.height - edges.height) / 2
@@ -157,14 +157,14 @@ def _windows(
 def _stacks(
     openings: tuple[Opening, ...], windows: tuple[Window, ...]
 ) -> Iterator[tuple[Window, ...]]:
-    """Each window with its title slot where it has one."""
+    """Yield each window with its title slot where it has one."""
     left = iter(windows)
     for opening in openings:
         yield tuple(islice(left, 1 if opening.slot is None else 2))
 
 
 def _sized(window: Window, steps: Steps) -> Window:
-    """Its sizes as they are cut; an arch keeps a step of straight sides."""
+    """Return its sizes as they are cut; an arch keeps a step of straight sides."""
     size = nearest_size(window.size, steps)
     rise = window.rise
     if rise is not None:
@@ -173,12 +173,12 @@ def _sized(window: Window, steps: Steps) -> Window:
 
 
 def _as_typed(window: Window, steps: Steps) -> Window:
-    """A place that was typed stays, to the nearest step."""
+    """Return a place that was typed stays, to the nearest step."""
     return replace(_sized(window, steps), x=steps.nearest(window.x), y=steps.nearest(window.y))
 
 
 def _row(row: Sequence[Window], align: Align, rounding: _Rounding) -> Iterator[Window]:
-    """The windows of a row, which meet at tops or bottoms after rounding too.
+    """Yield the windows of a row, which meet at tops or bottoms after rounding too.
 
     The tallest keeps its middle and the others follow it; middles are kept one by one.
     """
@@ -196,7 +196,7 @@ def _row(row: Sequence[Window], align: Align, rounding: _Rounding) -> Iterator[W
 
 
 def _with_slot(stack: tuple[Window, ...], window: Window, rounding: _Rounding) -> Iterator[Window]:
-    """The window, and its title slot as far under it as asked."""
+    """Yield the window, and its title slot as far under it as asked."""
     yield window
     for exact in stack[1:]:
         above = stack[0].y + stack[0].size.height
@@ -206,7 +206,7 @@ def _with_slot(stack: tuple[Window, ...], window: Window, rounding: _Rounding) -
 
 
 def _groove(line: Groove, window: Window, steps: Steps) -> Groove:
-    """A groove about the middle of its window as that is cut."""
+    """Return a groove about the middle of its window as that is cut."""
     size = nearest_size(line.size, steps)
     return replace(
         line,

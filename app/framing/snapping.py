@@ -19,7 +19,7 @@ class Snapped:
 
 
 def snapped_up(spec: Spec, among: Family | Iterable[StandardSize] | None = None) -> Snapped | None:
-    """The piece in the next standard package that holds it; windows and gaps stay as they are.
+    """Return the piece in the next standard package that holds it; windows and gaps stay as they are.
 
     What the package gains goes to the borders: left and right become equal, and the bottom keeps
     what it has more than the top. Windows with places of their own move together. among: as for

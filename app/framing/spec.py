@@ -100,11 +100,11 @@ class Edges:
 
     @classmethod
     def equal(cls, length: Length) -> "Edges":
-        """The same on all four sides."""
+        """Return the same on all four sides."""
         return cls(left=length, right=length, top=length, bottom=length)
 
     def grown(self, by: Length) -> "Edges":
-        """Every side larger by one length (smaller, where it is negative)."""
+        """Return every side larger by one length (smaller, where it is negative)."""
         return Edges(
             left=self.left + by, right=self.right + by, top=self.top + by, bottom=self.bottom + by
         )
@@ -137,7 +137,7 @@ class Bevel:
             )
 
     def run(self, thickness: Length) -> Length:
-        """How far the edge runs sideways through a board: thickness / tan β.
+        """Tell how far the edge runs sideways through a board: thickness / tan β.
 
         Exact at 45° and 90°; other angles take 1 / tan β to six decimals.
         Source: elementary geometry.
@@ -289,7 +289,7 @@ class Spec:
 
 
 def _as_drawn(given: GivenFrame) -> Frame:
-    """Its profile; a face that was not measured is as the outside has it, else a plain one."""
+    """Return its profile; a face that was not measured is as the outside has it, else a plain one."""
     lip = given.known_lip
     face = given.face
     if face is None and given.outside is not None:

@@ -23,7 +23,7 @@ class Usual:
         return min(self.metric, self.imperial)
 
     def or_own(self, own: Length | None, unit: Unit) -> tuple[Length, str]:
-        """What a piece is measured by and how that is said: both figures, as "50 mm or 2 in".
+        """Return what a piece is measured by and how that is said: both figures, as "50 mm or 2 in".
 
         own: what the shop has set in their place, which is said in a unit.
         """
@@ -55,6 +55,6 @@ LEAST_TUCK = mm(2)
 
 
 def in_both(length: Length, unit: Unit) -> str:
-    """A figure of millimetres as said in a unit: "2 mm", or "2 mm (5/64")"."""
+    """Return a figure of millimetres as said in a unit: "2 mm", or "2 mm (5/64")"."""
     metric = show(length, Unit.MM, mark=True)
     return metric if unit is Unit.MM else f"{metric} ({show_on_rule(length, unit, mark=True)})"

@@ -46,7 +46,7 @@ class Window:
         return self._filled() * self.size.area_m2
 
     def _filled(self) -> Fraction:
-        """The share of its rectangle that the outline fills."""
+        """Return the share of its rectangle that the outline fills."""
         match self.shape:
             case Shape.RECTANGLE:
                 return Fraction(1)
@@ -58,7 +58,7 @@ class Window:
 
 
 def mirrored(window: Window, whole: Size) -> Window:
-    """The window as it lies seen from the back: x_back = whole - x - width (G10).
+    """Return the window as it lies seen from the back: x_back = whole - x - width (G10).
 
     whole: between the edges that the window's place is measured from.
     """
@@ -82,7 +82,7 @@ class Fallout:
 
 
 def fallout_of(window: Window) -> Fallout:
-    """What drops out of a window."""
+    """Return what drops out of a window."""
     reverse = window.face.width < window.size.width
     larger, smaller = (window.size, window.face) if reverse else (window.face, window.size)
     return Fallout(
@@ -125,13 +125,13 @@ class Groove:
 
 
 def face_grown(mat: Mat) -> Length:
-    """How far the hole at the face reaches out past the one at the back; negative if reverse (G8)."""
+    """Tell how far the hole at the face reaches out past the one at the back; negative if reverse (G8)."""
     run = mat.bevel.run(mat.thickness)
     return -run if mat.bevel.reverse else run
 
 
 def holes_of(layout: Layout, spec: Spec) -> Iterator[tuple[Hole, ...]]:
-    """The holes at the back of each layer, layer 1 first, in the coordinates of the package (G3)."""
+    """Yield the holes at the back of each layer, layer 1 first, in the coordinates of the package (G3)."""
     shown = ZERO
     for reveal in reveals(spec):
         shown = shown + reveal
@@ -139,7 +139,7 @@ def holes_of(layout: Layout, spec: Spec) -> Iterator[tuple[Hole, ...]]:
 
 
 def windows_in(layout: Layout, spec: Spec) -> tuple[Window, ...]:
-    """Every window, layer 1 first, within a layer in the order of the openings."""
+    """Return every window, layer 1 first, within a layer in the order of the openings."""
     windows: list[Window] = []
     for layer, (holes, mat) in enumerate(
         zip(holes_of(layout, spec), spec.mats, strict=True), start=1
@@ -164,7 +164,7 @@ def _window(hole: Hole, layer: int, trim: Length, out: Length) -> Window:
 
 
 def grooves_in(layout: Layout, spec: Spec) -> tuple[Groove, ...]:
-    """A line around each window of the top mat, title slots left out, in their order."""
+    """Return a line around each window of the top mat, title slots left out, in their order."""
     if spec.groove is None or not spec.mats:
         return ()
     return tuple(
@@ -174,6 +174,6 @@ def grooves_in(layout: Layout, spec: Spec) -> tuple[Groove, ...]:
 
 
 def groove_lines(layout: Layout, spec: Spec, distance: Length) -> tuple[Hole, ...]:
-    """The outlines of the grooves, at a distance from the edges of the windows at the face."""
+    """Return the outlines of the grooves, at a distance from the edges of the windows at the face."""
     out = face_grown(spec.mats[0]) + distance
     return tuple(hole.grown(out) for hole in layout.holes if not hole.slot)

@@ -35,7 +35,7 @@ class WorkedExample:
     figures: Mapping[str, str]
 
     def sentence(self, figures: Mapping[str, str] | None = None) -> str:
-        """The example in words, with its own figures or those of another shop."""
+        """Return the example in words, with its own figures or those of another shop."""
         return self.text.format(**(self.figures if figures is None else figures))
 
 

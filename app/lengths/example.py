@@ -20,11 +20,11 @@ class Example:
 
     @classmethod
     def of(cls, usual: Callable[[Unit], Length | Size]) -> "Example":
-        """The example that a usual value is, which there is in both units."""
+        """Return the example that a usual value is, which there is in both units."""
         return cls(usual(Unit.MM), usual(Unit.IN))
 
     def said(self, unit: Unit) -> str:
-        """Both ways of typing it, that of the unit first: '3000 mm or 120"'."""
+        """Return both ways of typing it, that of the unit first: '3000 mm or 120"'."""
         ways = {Unit.MM: _shown(self.mm, Unit.MM), Unit.IN: _shown(self.inches, Unit.IN)}
         return f"{ways.pop(unit)} or {' '.join(ways.values())}"
 
@@ -34,7 +34,7 @@ type Examples = Mapping[str, Example]
 
 
 def example_at(examples: Examples, path: str) -> Example | None:
-    """The example of a field, whichever row it stands in."""
+    """Return the example of a field, whichever row it stands in."""
     return examples.get(".".join(part for part in path.split(".") if not part.isdigit()))
 
 

@@ -15,7 +15,7 @@ GRAINS_PER_MM = 320_000
 
 
 def to_grains(length: Length, *, path: str = "length") -> int:
-    """The whole number of grains in a length. Raises: Invalid where it is not whole."""
+    """Return the whole number of grains in a length. Raises: Invalid where it is not whole."""
     grains = length.mm * GRAINS_PER_MM
     if grains.denominator != 1:
         raise Invalid.at(
@@ -28,5 +28,5 @@ def to_grains(length: Length, *, path: str = "length") -> int:
 
 
 def from_grains(grains: int) -> Length:
-    """The length of a whole number of grains."""
+    """Return the length of a whole number of grains."""
     return Length(Fraction(grains, GRAINS_PER_MM))

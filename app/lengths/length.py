@@ -45,7 +45,7 @@ class Length:
 
     @classmethod
     def of(cls, value: str | Number, unit: Unit) -> "Length":
-        """A length from a number in a unit, or from its text as `exact_text` writes it.
+        """Return a length from a number in a unit, or from its text as `exact_text` writes it.
 
         Text is a plain decimal or a fraction, as "15.75" or "63/8"; what a person typed is for
         `parse_length`. Raises: ValueError for other text, TypeError for a float.
@@ -53,7 +53,7 @@ class Length:
         return cls(_exact(value) * _MM_IN_UNIT[unit])
 
     def in_unit(self, unit: Unit) -> Fraction:
-        """The exact number of mm or inches."""
+        """Return the exact number of mm or inches."""
         return self.mm if unit is Unit.MM else self.mm / MM_PER_INCH
 
     def __add__(self, other: "Length") -> "Length":
@@ -108,10 +108,10 @@ ZERO = Length(Fraction(0))
 
 
 def mm(value: str | Number) -> Length:
-    """A length in millimetres, as mm("1.4")."""
+    """Return a length in millimetres, as mm("1.4")."""
     return Length.of(value, Unit.MM)
 
 
 def inches(value: str | Number) -> Length:
-    """A length in inches, as inches("1/8")."""
+    """Return a length in inches, as inches("1/8")."""
     return Length.of(value, Unit.IN)

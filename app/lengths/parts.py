@@ -65,7 +65,7 @@ class NumberPart:
 
 
 def read_parts(typed: str) -> tuple[NumberPart, ...]:
-    """The parts of one length, as (1 ft, 3 3/4 in); all negative after a minus.
+    """Return the parts of one length, as (1 ft, 3 3/4 in); all negative after a minus.
 
     Only the last part may be bare or have a fraction. Raises: Unreadable.
     """
@@ -85,7 +85,7 @@ def read_parts(typed: str) -> tuple[NumberPart, ...]:
 
 
 def sum_of(parts: tuple[NumberPart, ...], bare_mark: str) -> Length:
-    """The length of the parts together, bare numbers taken in the mark given."""
+    """Return the length of the parts together, bare numbers taken in the mark given."""
     lengths = (Length(part.number * MM_PER_MARK[part.mark or bare_mark]) for part in parts)
     return sum(lengths, ZERO)
 
@@ -104,7 +104,7 @@ def _number(match: re.Match[str]) -> Fraction:
 
 
 def _following(before: NumberPart, part: NumberPart) -> NumberPart:
-    """A part after another, "3" after feet taken as inches. Raises: Unreadable."""
+    """Return a part after another, "3" after feet taken as inches. Raises: Unreadable."""
     mark = part.mark or ("in" if before.mark == "ft" else "")
     if mark not in _FOLLOWING.get(before.mark, ()):
         raise Unreadable("has two numbers that do not go together")

@@ -18,7 +18,7 @@ _BY = "\N{MULTIPLICATION SIGN}"
 
 
 def exact_text(length: Length, unit: Unit) -> str:
-    """The exact number in a unit: "15.75", or "63/8" style where the decimal does not end.
+    """Return the exact number in a unit: "15.75", or "63/8" style where the decimal does not end.
 
     Reads back with `Length.of`. Inches that end as a decimal are decimals too: "7.875".
     """
@@ -30,7 +30,7 @@ def exact_text(length: Length, unit: Unit) -> str:
 
 
 def show(length: Length, unit: Unit, *, mark: bool = False) -> str:
-    """A length for people; mark adds " mm" or the inch mark.
+    """Return a length for people; mark adds " mm" or the inch mark.
 
     Millimetres: a decimal, exact within 3 places, else rounded (half up) to 0.01 without a sign
     that it was. Inches: whole and fraction in lowest terms where the denominator is a power of two
@@ -43,7 +43,7 @@ def show(length: Length, unit: Unit, *, mark: bool = False) -> str:
 
 
 def show_on_rule(length: Length, unit: Unit, *, mark: bool = False) -> str:
-    """A length as it is read off a rule; mark as for `show`.
+    """Return a length as it is read off a rule; mark as for `show`.
 
     Millimetres as `show` has them. Inches are always a fraction: the nearest 1/64 (half away from zero),
     since what follows from a moulding in millimetres lies on no inch scale.
@@ -65,21 +65,21 @@ def show_size(size: Size, unit: Unit, *, mark: bool = False) -> str:
 
 
 def say(value: Length | Size, unit: Unit) -> str:
-    """A length or a size with its unit, as a sentence has it."""
+    """Return a length or a size with its unit, as a sentence has it."""
     if isinstance(value, Size):
         return show_size(value, unit, mark=True)
     return show(value, unit, mark=True)
 
 
 def say_on_rule(value: Length | Size, unit: Unit) -> str:
-    """The same as it is read off a rule."""
+    """Return the same as it is read off a rule."""
     if isinstance(value, Size):
         return show_size_on_rule(value, unit, mark=True)
     return show_on_rule(value, unit, mark=True)
 
 
 def nearest_fraction_text(length: Length, denominator: int = 32) -> str:
-    """The nearest fraction of an inch (half up), as a check value on a metric ticket.
+    """Return the nearest fraction of an inch (half up), as a check value on a metric ticket.
 
     denominator: of the scale, 32 for 1/32 in. Source: L3.
     """
@@ -107,7 +107,7 @@ def _mixed(number: Fraction) -> str:
 
 
 def _decimal_places(number: Fraction) -> int | None:
-    """How many places write a number exactly; None where its decimal does not end."""
+    """Tell how many places write a number exactly; None where its decimal does not end."""
     rest, twos, fives = number.denominator, 0, 0
     while rest % 2 == 0:
         rest, twos = rest // 2, twos + 1
@@ -117,7 +117,7 @@ def _decimal_places(number: Fraction) -> int | None:
 
 
 def _decimal(number: Fraction, places: int) -> str:
-    """A number rounded (half away from zero) to places, without trailing zeros."""
+    """Return a number rounded (half away from zero) to places, without trailing zeros."""
     scale = int(10**places)
     whole, rest = divmod(floor(abs(number) * scale + Fraction(1, 2)), scale)
     digits = f"{rest:0{places}d}".rstrip("0") if rest else ""

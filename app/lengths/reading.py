@@ -92,7 +92,7 @@ def parse_size(text: str, *, unit: Unit, path: str = "size", such_as: str = "") 
 
 
 def is_bare_size(text: str) -> bool:
-    """Whether a text is a width and a height, both without a mark, so that a unit is taken for them."""
+    """Tell whether a text is a width and a height, both without a mark, so that a unit is taken for them."""
     try:
         words, _ = _words_and_way(text)
         if standard_size(words):
@@ -104,14 +104,14 @@ def is_bare_size(text: str) -> bool:
 
 
 def _words_and_way(text: str) -> tuple[str, str]:
-    """A size in plain characters, and "landscape", "portrait" or "" for what it is turned to."""
+    """Return a size in plain characters, and "landscape", "portrait" or "" for what it is turned to."""
     typed = _typed(text)
     way = _WAY.search(typed)
     return (typed[: way.start()], way[1]) if way else (typed, "")
 
 
 def _typed(text: str) -> str:
-    """The text in plain characters, once it is known to be short."""
+    """Return the text in plain characters, once it is known to be short."""
     if len(text) > LONGEST_TEXT:
         raise Unreadable(f"is {len(text)} characters long; at most {LONGEST_TEXT} are read")
     return plain(text)
@@ -125,7 +125,7 @@ def _two_sides(typed: str, unit: Unit) -> Size:
 
 
 def _sides(typed: str) -> tuple[_Side, _Side]:
-    """Both sides as they are labelled, in the order in which they were typed."""
+    """Return both sides as they are labelled, in the order in which they were typed."""
     texts = _BY.split(typed)
     if not typed:
         raise Unreadable("names no size")
@@ -139,7 +139,7 @@ def _sides(typed: str) -> tuple[_Side, _Side]:
 
 
 def _labelled(side: str) -> _Side:
-    """A side's label, "w", "h" or "" for none, and its parts: "16 in wide", "20h", "w 16"."""
+    """Return a side's label, "w", "h" or "" for none, and its parts: "16 in wide", "20h", "w 16"."""
     match = _LABEL.fullmatch(side)
     if match is None:
         raise Unreadable("cannot be read as a size")

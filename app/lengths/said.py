@@ -48,7 +48,7 @@ class Doubt:
 
 
 def doubt_about(text: str, *, unit: Unit, longest: Length = LONGEST_SHEET) -> Doubt | None:
-    """What is to be asked about a typed size; None where it is as it is read.
+    """Return what is to be asked about a typed size; None where it is as it is read.
 
     unit: the one that bare numbers are read in. longest: the longest sheet in the price book. Never about a
     size with a mark or a name, nor about one that cannot be read. Source: L4.
@@ -68,7 +68,7 @@ def doubt_about(text: str, *, unit: Unit, longest: Length = LONGEST_SHEET) -> Do
 
 
 def with_mark(text: str, mark: str) -> str:
-    """A bare size with a mark for both of its sides, all else as typed: "30 x 40 cm landscape"."""
+    """Return a bare size with a mark for both of its sides, all else as typed: "30 x 40 cm landscape"."""
     numbers = [at for at, char in enumerate(text) if char.isnumeric()]
     end = numbers[-1] + 1 if numbers else len(text)
     while text[end : end + 1] in (".", ","):
@@ -93,7 +93,7 @@ def _is_an_artwork(mark: str, size: Size, longest: Length) -> bool:
 
 
 def _stands(readings: Readings, artworks: list[str], unit: Unit, longest: Length) -> bool:
-    """Whether a size is a usual artwork as it is read: in bounds, and not small with usual numbers."""
+    """Tell whether a size is a usual artwork as it is read: in bounds, and not small with usual numbers."""
     size = readings.get(unit)
     if size is None or not _is_an_artwork(unit, size, longest):
         return False
@@ -102,7 +102,7 @@ def _stands(readings: Readings, artworks: list[str], unit: Unit, longest: Length
 
 
 def _rank(mark: str, size: Size, text: str) -> tuple[int, int]:
-    """The lower the likelier: a usual size, another with a name, the rest; fractions are said of inches."""
+    """Return the lower the likelier: a usual size, another with a name, the rest; fractions are said of inches."""
     named = 0 if is_one_of(size, USUAL) else 1 if is_one_of(size) else 2
     fraction = mark == "in" and "/" in plain(text)
     return named, -1 if fraction else MARKS.index(mark)

@@ -18,7 +18,7 @@ class Size:
     height: Length
 
     def turned(self) -> "Size":
-        """The same size turned by 90 degrees."""
+        """Return the same size turned by 90 degrees."""
         return Size(self.height, self.width)
 
     @property

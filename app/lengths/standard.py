@@ -39,12 +39,12 @@ class StandardSize:
     source: str
 
     def lying_as(self, other: Size) -> Size:
-        """Its size turned the way another lies: landscape for one wider than high."""
+        """Return its size turned the way another lies: landscape for one wider than high."""
         upright = Size(*sorted((self.size.width, self.size.height)))
         return upright.turned() if other.width > other.height else upright
 
     def typed_as(self, other: Size) -> str:
-        """What to type for it turned the way another lies: "40 × 50 cm landscape"."""
+        """Return what to type for it turned the way another lies: "40 × 50 cm landscape"."""
         lying = self.lying_as(other)
         return f"{self.name} landscape" if lying.width > lying.height else self.name
 
@@ -153,7 +153,7 @@ for _standard in STANDARD_SIZES:
 
 
 def standard_size(name: str) -> StandardSize | None:
-    """The standard size of a name, whatever its case and blanks: "a3", "din A3", "16 x 20 in"."""
+    """Return the standard size of a name, whatever its case and blanks: "a3", "din A3", "16 x 20 in"."""
     return _BY_KEY.get(_key(name))
 
 
@@ -164,7 +164,7 @@ for _standard in STANDARD_SIZES:
 
 
 def is_one_of(size: Size, families: Iterable[Family] = Family) -> bool:
-    """Whether a size, lying one way or the other, is exactly a standard size of some families."""
+    """Tell whether a size, lying one way or the other, is exactly a standard size of some families."""
     short, long = sorted((size.width, size.height))
     return not _FAMILIES.get((short, long), frozenset()).isdisjoint(families)
 
@@ -172,7 +172,7 @@ def is_one_of(size: Size, families: Iterable[Family] = Family) -> bool:
 def sizes_that_hold(
     size: Size, family: Family | None = None, limit: int = 3
 ) -> tuple[StandardSize, ...]:
-    """The smallest standard frame sizes, by area, that hold a size in either orientation.
+    """Return the smallest standard frame sizes, by area, that hold a size in either orientation.
 
     family: only sizes of this family; without it, frames in inches and metric.
     """
@@ -182,7 +182,7 @@ def sizes_that_hold(
 def snap_up(
     package: Size, among: Family | Iterable[StandardSize] | None = None
 ) -> StandardSize | None:
-    """The next standard size that holds a package: the smallest by area, itself where it is one.
+    """Return the next standard size that holds a package: the smallest by area, itself where it is one.
 
     among: a family, or the sizes that a shop keeps; without it, frames in inches and metric.
     None where no size holds it. It may have to be turned, see `lying_as`.
@@ -197,7 +197,7 @@ def _listed(family: Family | None) -> Iterator[StandardSize]:
 
 
 def _holding(size: Size, among: Iterable[StandardSize]) -> Iterator[StandardSize]:
-    """Those that hold a size lying one way or the other; a size of a shop may be listed landscape."""
+    """Yield those that hold a size lying one way or the other; a size of a shop may be listed landscape."""
     short, long = sorted((size.width, size.height))
     for standard in among:
         narrow, wide = sorted((standard.size.width, standard.size.height))

@@ -39,17 +39,17 @@ class Steps:
             raise ValueError("a step is more than zero")
 
     def down(self, length: Length) -> Length:
-        """The largest step that is not above the length."""
+        """Return the largest step that is not above the length."""
         return self.step * floor(length / self.step)
 
     def up(self, length: Length) -> Length:
-        """The smallest step that is not below the length."""
+        """Return the smallest step that is not below the length."""
         return self.step * ceil(length / self.step)
 
     def nearest(self, length: Length) -> Length:
-        """The nearest step; half-way goes up."""
+        """Return the nearest step; half-way goes up."""
         return self.step * floor(length / self.step + _HALF)
 
     def nearest_half_down(self, length: Length) -> Length:
-        """The nearest step; half-way goes down."""
+        """Return the nearest step; half-way goes down."""
         return self.step * ceil(length / self.step - _HALF)

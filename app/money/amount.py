@@ -10,7 +10,7 @@ from app.money.currency import Currency
 
 
 def round_half_up(value: Fraction) -> int:
-    """The nearest whole number; half-way goes away from zero.
+    """Return the nearest whole number; half-way goes away from zero.
 
     So a refund mirrors its charge: 2.5 becomes 3 and -2.5 becomes -3.
     Source: M1; HMRC internal manual VATREC12030 (below half down, half and more up).
@@ -67,7 +67,7 @@ class Money:
     __rmul__ = __mul__
 
     def times(self, factor: Fraction | int) -> "Money":
-        """The amount times a factor, rounded half up (away from zero) to the minor unit."""
+        """Return the amount times a factor, rounded half up (away from zero) to the minor unit."""
         if not isinstance(factor, Fraction | int):
             raise TypeError(f"money is multiplied by exact numbers, not {type(factor).__name__}")
         product = _half_up(self.minor * factor.numerator, factor.denominator)
@@ -105,7 +105,7 @@ class Money:
 
 
 def round_to_step(money: Money, step: Money) -> Money:
-    """The nearest multiple of a step, half-way away from zero; a zero step changes nothing.
+    """Return the nearest multiple of a step, half-way away from zero; a zero step changes nothing.
 
     Raises: ValueError for a step below zero or in another currency. Source: P6.
     """

@@ -54,7 +54,7 @@ settlement codes have no minor unit and are left out).
 
 
 def currency(code: str, *, path: str = "currency") -> Currency:
-    """The currency of a code in either case. Raises: Invalid for a code that is not in use."""
+    """Return the currency of a code in either case. Raises: Invalid for a code that is not in use."""
     known = CURRENCIES.get(code.strip().upper())
     if known is None:
         raise Invalid.at(

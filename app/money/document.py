@@ -38,14 +38,14 @@ class Taxed:
         return self.net + self.tax
 
     def stated(self, *, with_tax: bool) -> Money:
-        """The sum as it is stated, with tax or without."""
+        """Return the sum as it is stated, with tax or without."""
         return self.gross if with_tax else self.net
 
     def __add__(self, other: "Taxed") -> "Taxed":
         return Taxed(rounded=self.rounded + other.rounded, untaxed=self.untaxed + other.untaxed)
 
     def less(self, off: Money, *, with_tax: bool) -> "Taxed":
-        """The same with an amount taken off, which is stated with tax or without.
+        """Return the same with an amount taken off, which is stated with tax or without.
 
         It lowers what each rate comes to in proportion, and what is not taxed likewise; within a rate
         it lowers each amount that tax is rounded on. Without tax, the taxable amounts are lowered, and
@@ -78,7 +78,7 @@ def _stated(part: TaxPart, *, with_tax: bool) -> Money:
 
 
 def _less(part: TaxPart, off: Money, *, with_tax: bool) -> TaxPart:
-    """One taxed amount, lowered. The tax is at most what it was, however that was rounded."""
+    """Return one taxed amount, lowered. The tax is at most what it was, however that was rounded."""
     if not off:
         return part
     rate = part.rate

@@ -8,7 +8,7 @@ _MINUS = "\N{MINUS SIGN}"
 
 
 def show_money(money: Money, *, code: bool = False) -> str:
-    """An amount with all its decimals, "1,234.50"; with code, "EUR 1,234.50"."""
+    """Return an amount with all its decimals, "1,234.50"; with code, "EUR 1,234.50"."""
     units, rest = divmod(abs(money.minor), money.currency.minor_per_unit)
     decimals = f".{rest:0{money.currency.digits}d}" if money.currency.digits else ""
     before = f"{money.currency.code} " if code else ""
@@ -16,7 +16,7 @@ def show_money(money: Money, *, code: bool = False) -> str:
 
 
 def show_percent(share: Fraction) -> str:
-    """A share as a percentage with up to 3 decimals, rounded half up: "20 %", "12.5 %"."""
+    """Return a share as a percentage with up to 3 decimals, rounded half up: "20 %", "12.5 %"."""
     thousandths = round_half_up(share * 100_000)
     whole, rest = divmod(abs(thousandths), 1000)
     decimals = f".{rest:03d}".rstrip("0") if rest else ""

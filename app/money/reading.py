@@ -142,13 +142,13 @@ def _money(typed: str, currency: Currency) -> Money:
 
 
 def _without_minus(before: str) -> tuple[bool, str]:
-    """Whether one minus stands first or right at the number, and what else stands there."""
+    """Tell whether one minus stands first or right at the number, and what else stands there."""
     rest = before.removeprefix("-") if before.startswith("-") else before.removesuffix("-")
     return rest != before, rest.strip()
 
 
 def _number(typed: str, currency: Currency) -> Fraction:
-    """The exact number of units. Raises: _Unreadable where it could mean two."""
+    """Return the exact number of units. Raises: _Unreadable where it could mean two."""
     match = _GROUPED.fullmatch(typed)
     if match and not _is_decimal(match, currency):
         typed = typed.replace(match["group"], "")
@@ -163,7 +163,7 @@ def _number(typed: str, currency: Currency) -> Fraction:
 
 
 def _is_decimal(grouped: re.Match[str], currency: Currency) -> bool:
-    """Whether what looks like one group of thousands is decimals. Raises: _Unreadable in doubt."""
+    """Tell whether what looks like one group of thousands is decimals. Raises: _Unreadable in doubt."""
     one_group = not grouped["more"] and grouped["decimals"] is None
     if not one_group or grouped["group"] in "' ":
         return False

@@ -45,11 +45,11 @@ def _exact(whole: int, weights: Sequence[int | Fraction]) -> list[Fraction]:
 
 
 def _first_to_gain(shares: Sequence[int], weights: Sequence[int]) -> int:
-    """The one that bears a further unit most easily; of equal ones the first."""
+    """Return the one that bears a further unit most easily; of equal ones the first."""
     return max(range(len(shares)), key=lambda n: (Fraction(weights[n], 2 * shares[n] + 1), -n))
 
 
 def _first_to_lose(shares: Sequence[int], weights: Sequence[int]) -> int:
-    """The one whose last unit was borne least easily; of equal ones the last."""
+    """Return the one whose last unit was borne least easily; of equal ones the last."""
     given = (n for n in range(len(shares)) if shares[n])
     return min(given, key=lambda n: (Fraction(weights[n], 2 * shares[n] - 1), -n))

@@ -44,7 +44,7 @@ _CODES = {
 
 
 def stands_for(mark: str, currency: Currency) -> bool:
-    """Whether a mark, its code or a symbol in lower case, may stand beside a currency's amount."""
+    """Tell whether a mark, its code or a symbol in lower case, may stand beside a currency's amount."""
     if mark == currency.code.lower():
         return True
     return currency.code in _CODES.get(mark.removesuffix("."), "").split()

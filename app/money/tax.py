@@ -97,7 +97,7 @@ def work_out_tax(
 
 
 def taxed_parts(lines: Sequence[tuple[Money, TaxRate]], policy: TaxPolicy) -> tuple[TaxPart, ...]:
-    """The amounts that tax is rounded on: each line, or once per rate all lines of it together."""
+    """Return the amounts that tax is rounded on: each line, or once per rate all lines of it together."""
     if policy.rounding is TaxRounding.BY_DOCUMENT:
         together: dict[TaxRate, Money] = {}
         for amount, rate in lines:
@@ -107,7 +107,7 @@ def taxed_parts(lines: Sequence[tuple[Money, TaxRate]], policy: TaxPolicy) -> tu
 
 
 def by_rate(parts: Iterable[TaxPart]) -> tuple[TaxPart, ...]:
-    """What each rate comes to, in the order the rates first come up."""
+    """Return what each rate comes to, in the order the rates first come up."""
     found: dict[TaxRate, TaxPart] = {}
     for part in parts:
         had = found.get(part.rate)
@@ -118,7 +118,7 @@ def by_rate(parts: Iterable[TaxPart]) -> tuple[TaxPart, ...]:
 
 
 def taxed(stated: Money, rate: TaxRate, *, included: bool) -> TaxPart:
-    """An amount with the tax that it holds, or else that comes on top of it, rounded half up."""
+    """Return an amount with the tax that it holds, or else that comes on top of it, rounded half up."""
     if included:
         tax = stated.times(rate.within)
         return TaxPart(rate, stated - tax, tax)

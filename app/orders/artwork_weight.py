@@ -53,7 +53,7 @@ class ArtworkWeight:
         return self.known in (Known.LEAST, Known.MISSING)
 
     def counts_in(self, whole: PieceWeight) -> bool:
-        """Whether it is so much of a piece's weight that a guess would be worth a word."""
+        """Tell whether it is so much of a piece's weight that a guess would be worth a word."""
         return self.at_least or self.kg >= whole.kg * WORTH_SAYING
 
     def in_short(self, unit: Unit) -> str:
@@ -73,7 +73,7 @@ class ArtworkWeight:
 
 
 def weigh_artwork(artwork: ArtworkRecord, exact: Dimensions, rules: WeightRules) -> ArtworkWeight:
-    """The weight of everything that is framed: as it was typed, else by what it is made of and size."""
+    """Return the weight of everything that is framed: as it was typed, else by what it is made of and size."""
     if artwork.weight_kg is not None:
         return ArtworkWeight(kg=artwork.weight_kg, known=Known.TYPED, support=artwork.support)
     if never_guessed(artwork, exact.spec):
@@ -98,7 +98,7 @@ def weigh_artwork(artwork: ArtworkRecord, exact: Dimensions, rules: WeightRules)
 
 
 def never_guessed(artwork: ArtworkRecord, spec: Spec) -> bool:
-    """Whether it is an object, a thing of any shape and stuff: by its kind or standing in a box (D8, G22)."""
+    """Tell whether it is an object, a thing of any shape and stuff: by its kind or standing in a box (D8, G22)."""
     return artwork.kind is ArtworkKind.OBJECT or spec.boxed is not None
 
 
@@ -107,7 +107,7 @@ def _missing(why: str) -> ArtworkWeight:
 
 
 def _usual(kind: ArtworkKind, presentation: Presentation, rules: WeightRules) -> Support | None:
-    """What the kind says, or for one that says nothing the way it is shown."""
+    """Return what the kind says, or for one that says nothing the way it is shown."""
     on_stretcher = presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
     if kind is ArtworkKind.OTHER and on_stretcher:
         return Support.CANVAS
@@ -115,7 +115,7 @@ def _usual(kind: ArtworkKind, presentation: Presentation, rules: WeightRules) ->
 
 
 def _sizes(exact: Dimensions) -> tuple[Size, ...]:
-    """Of every artwork; of one behind a window that is given itself only that much is known."""
+    """Return that of every artwork; of one behind a window that is given itself only that much is known."""
     spec = exact.spec
     if not spec.openings:
         return (spec.artwork,)
@@ -124,7 +124,7 @@ def _sizes(exact: Dimensions) -> tuple[Size, ...]:
 
 
 def _may_be_more(kind: ArtworkKind, support: Support, exact: Dimensions) -> str:
-    """Why what is usual may be far too light for this one; empty where it may not."""
+    """Tell why what is usual may be far too light for this one; empty where it may not."""
     if kind is ArtworkKind.OIL and support is Support.CANVAS:
         return "An oil on a panel weighs more: say what it is made of, or type what it weighs."
     thickness = exact.spec.artwork_thickness
@@ -139,7 +139,7 @@ def _may_be_more(kind: ArtworkKind, support: Support, exact: Dimensions) -> str:
 def artwork_weight_notices(
     artwork: ArtworkWeight, whole: PieceWeight, unit: Unit
 ) -> tuple[Notice, ...]:
-    """That a weight is missing, or only guessed where the guess counts."""
+    """Tell that a weight is missing, or only guessed where the guess counts."""
     return tuple(_notices(artwork, whole, unit))
 
 

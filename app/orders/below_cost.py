@@ -7,7 +7,7 @@ from app.pricing import PiecePrice
 
 
 def notices_of_price(price: PiecePrice) -> Iterator[Notice]:
-    """What the shop should notice of the price of a piece: that nothing is to be paid, or that it is below cost.
+    """Yield what the shop should notice of the price of a piece: that nothing is to be paid, or that it is below cost.
 
     Neither says a cost, for a page may be printed. Source: handbook P9.
     """

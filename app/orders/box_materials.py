@@ -38,7 +38,7 @@ def suited_to_box(
 
 
 def _spacers(dimensions: Dimensions, strips: list[Material]) -> Iterator[Notice]:
-    """Where the glazing comes too close to the object, and the price book knows how deep spacers are."""
+    """Yield where the glazing comes too close to the object, and the price book knows how deep spacers are."""
     spec = dimensions.spec
     close = spec.boxed is not None and room_over_object(spec) < spec.boxed.clearance
     if strips and close and spec.glazing and spec.artwork_thickness:
@@ -52,7 +52,7 @@ def _named(
     wanted: tuple[Length, str],
     unit: Unit,
 ) -> Notice:
-    """Those that are deep enough, the shallowest first; where none is, the deepest."""
+    """Return those that are deep enough, the shallowest first; where none is, the deepest."""
     (code, word), (least, at_least) = said, wanted
     ranked = sorted(known, key=lambda each: (_depth(each), each.code))
     enough = [each for each in ranked if _depth(each) >= least]

@@ -14,13 +14,13 @@ from app.pricing import MarkupTable, Material
 
 
 def money_in(money: Money, currency: Currency) -> Money:
-    """The same figure in another currency, half up where that has fewer decimals."""
+    """Return the same figure in another currency, half up where that has fewer decimals."""
     places = Fraction(currency.minor_per_unit, money.currency.minor_per_unit)
     return Money(Money(money.minor, currency).times(places).minor, currency)
 
 
 def shop_in(shop: Shop, currency: Currency) -> Shop:
-    """The shop with its hourly rate, rounding step and markup tables in another currency.
+    """Return the shop with its hourly rate, rounding step and markup tables in another currency.
 
     Raises: Invalid at "currency" where it has too few decimals to keep the steps of a markup table apart.
     """
@@ -40,7 +40,7 @@ def shop_in(shop: Shop, currency: Currency) -> Shop:
 
 
 def _steps_that_meet(table: MarkupTable, currency: Currency) -> str:
-    """A sentence where steps would end at the same figure, or at none; empty where none do."""
+    """Return a sentence where steps would end at the same figure, or at none; empty where none do."""
     ends: dict[int, list[str]] = {0: []}
     for step in table.steps:
         if step.up_to is not None:
@@ -71,7 +71,7 @@ def _table_in(table: MarkupTable, currency: Currency) -> MarkupTable:
 
 
 def material_in(material: Material, currency: Currency) -> Material:
-    """A material with its cost and its prices in another currency."""
+    """Return a material with its cost and its prices in another currency."""
     price = material.selling.price
     bands = (replace(band, price=money_in(band.price, currency)) for band in material.charge.bands)
     return replace(

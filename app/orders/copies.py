@@ -31,7 +31,7 @@ class Moved(Protocol):
 
 
 def spread(copies: int, stage: Stage, standing: Iterable[Moved]) -> Mapping[Stage, int]:
-    """How many stand at each stage where any does, in the order of the way of the work.
+    """Tell how many stand at each stage where any does, in the order of the way of the work.
 
     stage: of the piece, where all of them stand unless changes say otherwise. standing: the changes that were not
     taken back, the oldest first.
@@ -50,7 +50,7 @@ def spread(copies: int, stage: Stage, standing: Iterable[Moved]) -> Mapping[Stag
 
 
 def may_become(stands: Mapping[Stage, int], new: Stage) -> Mapping[Stage, int]:
-    """How many of those that are alike may come to a stage now, by where they stand.
+    """Tell how many of those that are alike may come to a stage now, by where they stand.
 
     Left out of the way are all of them or none, so that one that was collected keeps the others on it.
     """
@@ -60,7 +60,7 @@ def may_become(stands: Mapping[Stage, int], new: Stage) -> Mapping[Stage, int]:
 
 
 def moving(stands: Mapping[Stage, int], new: Stage, count: int | None) -> Mapping[Stage, int]:
-    """How many leave each stage where so many come to another; None for all that may.
+    """Tell how many leave each stage where so many come to another; None for all that may.
 
     Raises: Conflict in words where that many may not.
     """
@@ -85,7 +85,7 @@ def moving(stands: Mapping[Stage, int], new: Stage, count: int | None) -> Mappin
 
 
 def least(stands: Mapping[Stage, int]) -> Stage:
-    """Where the piece stands: at the least stage of all that are alike."""
+    """Tell where the piece stands: at the least stage of all that are alike."""
     return stage_of_order(stands)
 
 

@@ -56,7 +56,7 @@ class CustomerJoin(Noted):
 
 
 def joined(kept: Customer, other: Customer) -> Customer:
-    """One record of two: what the kept one lacks is taken from the other, what differs goes into its notes.
+    """Return one record of two: what the kept one lacks is taken from the other, what differs goes into its notes.
 
     Raises: Conflict where one is priced without tax and the other is not; Invalid at "notes" where they
     become too long.

@@ -60,5 +60,5 @@ class CuttingHabits:
 
     @classmethod
     def usual(cls, unit: Unit) -> "CuttingHabits":
-        """The defaults as round figures of a unit."""
+        """Return the defaults as round figures of a unit."""
         return cls(keep_length=KEEP_LENGTH[unit])

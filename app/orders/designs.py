@@ -13,13 +13,13 @@ _CHOOSING = (DesignAct.TAKEN, DesignAct.LEFT_OPEN)
 
 
 def standing_designs(numbers: Iterable[int], changes: Iterable[DesignChange]) -> tuple[int, ...]:
-    """The numbers of the designs that were not removed, in order."""
+    """Return the numbers of the designs that were not removed, in order."""
     removed = {change.design for change in changes if change.act is DesignAct.REMOVED}
     return tuple(sorted(set(numbers) - removed))
 
 
 def taken_of(numbers: Sequence[int], changes: Sequence[DesignChange]) -> int | None:
-    """The number of the design that was taken last and stands; of one alone it is that one.
+    """Return the number of the design that was taken last and stands; of one alone it is that one.
 
     numbers: of the designs that stand. changes: the oldest first.
     """
@@ -31,7 +31,7 @@ def taken_of(numbers: Sequence[int], changes: Sequence[DesignChange]) -> int | N
 
 
 def with_taken(order: Order, taken: Mapping[int, int]) -> Order:
-    """The order as it would stand with some designs taken. taken: design by the number of its piece.
+    """Return the order as it would stand with some designs taken. taken: design by the number of its piece.
 
     Raises: NotFound for a design that its piece has not.
     """
@@ -41,27 +41,27 @@ def with_taken(order: Order, taken: Mapping[int, int]) -> Order:
 
 
 def at_least(order: Order) -> Order:
-    """The order with the design of the least price of each piece of which none is taken (P10)."""
+    """Return the order with the design of the least price of each piece of which none is taken (P10)."""
     return with_taken(order, {p.number: by_price(p)[0].number for p in undecided(order)})
 
 
 def at_most(order: Order) -> Order:
-    """The order with the design of the highest price of each piece of which none is taken (P10)."""
+    """Return the order with the design of the highest price of each piece of which none is taken (P10)."""
     return with_taken(order, {p.number: by_price(p)[-1].number for p in undecided(order)})
 
 
 def undecided(order: Order) -> tuple[Piece, ...]:
-    """The pieces that count of which one of several designs is still to be taken."""
+    """Return the pieces that count of which one of several designs is still to be taken."""
     return tuple(piece for piece in order.counting if piece.undecided)
 
 
 def by_price(piece: Piece) -> tuple[Design, ...]:
-    """The designs of a piece, that of the least price first."""
+    """Return the designs of a piece, that of the least price first."""
     return tuple(sorted(piece.designs, key=lambda each: each.agreed.price.to_pay.minor))
 
 
 def at_odds(piece: Piece) -> Iterator[str]:
-    """What the designs of a piece say otherwise of its one artwork, a sentence each with the way to mend it."""
+    """Yield what the designs of a piece say otherwise of its one artwork, a sentence each with the way to mend it."""
     ours = piece.counted
     for other in piece.others:
         theirs, own = other.agreed.spec, ours.agreed.spec

@@ -8,7 +8,7 @@ from app.lengths import Steps
 
 @lru_cache(maxsize=64)
 def worked_out(spec: Spec) -> Dimensions:
-    """The dimensions of a spec, as `app.framing.work_out` has them. Raises: Invalid as it does.
+    """Return the dimensions of a spec, as `app.framing.work_out` has them. Raises: Invalid as it does.
 
     Both are frozen and the one follows from the other alone, so the last few are remembered.
     """
@@ -17,5 +17,5 @@ def worked_out(spec: Spec) -> Dimensions:
 
 @lru_cache(maxsize=64)
 def as_cut(spec: Spec, steps: Steps) -> Dimensions:
-    """The same in steps, as the shop cuts it. Raises: Invalid as `work_out` does."""
+    """Return the same in steps, as the shop cuts it. Raises: Invalid as `work_out` does."""
     return in_steps(worked_out(spec), steps)

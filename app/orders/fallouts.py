@@ -21,7 +21,7 @@ class KeptFallout:
 
 
 def fallouts_to_keep(agreed: Agreed, found: Findings, keep: Size) -> tuple[KeptFallout, ...]:
-    """The fallouts at least the keep size, either way round, layer 1 first, in the shop's steps."""
+    """Return the fallouts at least the keep size, either way round, layer 1 first, in the shop's steps."""
     down = agreed.steps.down
     kept = (
         KeptFallout(
@@ -37,7 +37,7 @@ def fallouts_to_keep(agreed: Agreed, found: Findings, keep: Size) -> tuple[KeptF
 
 
 def _holds(size: Size, least: Size) -> bool:
-    """Whether a piece of the least size can be cut out of it."""
+    """Tell whether a piece of the least size can be cut out of it."""
     turned = least.turned()
     return any(
         size.width >= wanted.width and size.height >= wanted.height for wanted in (least, turned)

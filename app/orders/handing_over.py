@@ -56,7 +56,7 @@ class HandedOver:
 
 
 def handed_over(order: Order) -> tuple[HandedOver, ...]:
-    """Every handing over that stands, the oldest first."""
+    """Return every handing over that stands, the oldest first."""
     pieces: dict[datetime, list[HandedPiece]] = defaultdict(list)
     lines: dict[datetime, list[OrderLine]] = defaultdict(list)
     by: dict[datetime, str] = {}
@@ -77,7 +77,7 @@ def handed_over(order: Order) -> tuple[HandedOver, ...]:
 
 
 def _left(order: Order) -> Iterator[tuple[Piece, StageChange, int]]:
-    """Each change by which pieces that are alike were collected, and how many."""
+    """Yield each change by which pieces that are alike were collected, and how many."""
     for piece in order.pieces:
         before = 0
         for change in piece.standing_changes:
@@ -88,7 +88,7 @@ def _left(order: Order) -> Iterator[tuple[Piece, StageChange, int]]:
 
 
 def waiting(order: Order) -> tuple[HandedPiece, ...]:
-    """The pieces that may be handed over now: all that are framed, with how many of those that are alike."""
+    """Return the pieces that may be handed over now: all that are framed, with how many of those that are alike."""
     found = ((piece, may_become(piece.stands, Stage.COLLECTED)) for piece in order.counting)
     return tuple(
         HandedPiece(piece=piece, count=sum(ready.values())) for piece, ready in found if ready
@@ -96,7 +96,7 @@ def waiting(order: Order) -> tuple[HandedPiece, ...]:
 
 
 def lines_waiting(order: Order) -> tuple[OrderLine, ...]:
-    """The lines that may be handed over now."""
+    """Return the lines that may be handed over now."""
     return tuple(line for line in order.lines if Stage.COLLECTED in line.may_follow)
 
 
@@ -117,7 +117,7 @@ class Receipt:
 
 
 def receipt_of(order: Order, handed: HandedOver) -> Receipt:
-    """The sums of one handing over, from the entries that stand: before + of the day + since + owed = comes to."""
+    """Return the sums of one handing over, from the entries that stand: before + of the day + since + owed = comes to."""
     account = account_of(order, Money.zero(order.currency))
     zero = account.to_pay - account.to_pay
     stand = standing(order.entries)

@@ -26,49 +26,49 @@ MOST_NAMED = 3
 
 
 def bears_of(material: Material) -> Bears:
-    """How a part carries the piece; where nobody said, what is charged by length is a wire."""
+    """Tell how a part carries the piece; where nobody said, what is charged by length is a wire."""
     if material.hanging is not None:
         return material.hanging.bears
     return Bears.WIRE if material.charge.by is ChargeBy.LENGTH else Bears.RING
 
 
 def load_of(material: Material) -> Fraction | None:
-    """Its working load in kg; None where it is not known."""
+    """Return its working load in kg; None where it is not known."""
     return None if material.hanging is None else material.hanging.load_kg
 
 
 def of_today(taken: ChosenCount, hardware: Hardware) -> Material:
-    """A chosen part as the price book has it today; as it was agreed where it has it no more."""
+    """Return a chosen part as the price book has it today; as it was agreed where it has it no more."""
     return hardware.get(taken.material.code.casefold(), taken.material)
 
 
 def enough(material: Material, hanging: Hanging) -> bool:
-    """Whether a part of known load bears what is asked of every part."""
+    """Tell whether a part of known load bears what is asked of every part."""
     load = load_of(material)
     return load is not None and load * STANDARD_GRAVITY >= hanging.load
 
 
 def as_sold(newton: int, unit: Unit) -> str:
-    """A force in the kilograms or pounds that parts are sold by, rounded up."""
+    """Return a force in the kilograms or pounds that parts are sold by, rounded up."""
     kg = newton / STANDARD_GRAVITY
     return f"{ceil(kg)} kg" if unit is Unit.MM else f"{ceil(kg / KG_PER_POUND)} lb"
 
 
 def bearing_parts(taken: Iterable[ChosenCount], hardware: Hardware) -> tuple[Material, ...]:
-    """The chosen parts that the piece hangs by, each once."""
+    """Return the chosen parts that the piece hangs by, each once."""
     parts = dict.fromkeys(of_today(each, hardware) for each in taken)
     return tuple(part for part in parts if bears_of(part) is not Bears.NOTHING)
 
 
 def loads_not_known(parts: Iterable[Material]) -> tuple[Material, ...]:
-    """Those of the parts that a piece hangs by whose load nobody told."""
+    """Return those of the parts that a piece hangs by whose load nobody told."""
     return tuple(part for part in parts if load_of(part) is None)
 
 
 def hanging_part_notices(
     hanging: Hanging, parts: Sequence[Material], hardware: Hardware, unit: Unit
 ) -> tuple[Notice, ...]:
-    """What is to be said of the parts that a piece hangs by: too weak, or of unknown load."""
+    """Return what is to be said of the parts that a piece hangs by: too weak, or of unknown load."""
     offered = {part.code: part for part in hardware.values() if part.active}
     return (
         *_too_weak(hanging, parts, tuple(offered.values()), unit),
@@ -79,7 +79,7 @@ def hanging_part_notices(
 def _too_weak(
     hanging: Hanging, parts: Iterable[Material], offered: Sequence[Material], unit: Unit
 ) -> Iterator[Notice]:
-    """A risk where the part bears less even than the piece pulls, without the factor."""
+    """Yield a risk where the part bears less even than the piece pulls, without the factor."""
     for part in parts:
         load = load_of(part)
         if load is None or enough(part, hanging):
@@ -94,7 +94,7 @@ def _too_weak(
 
 
 def _would_do(part: Material, hanging: Hanging, offered: Iterable[Material], unit: Unit) -> str:
-    """Those of its kind that bear enough, the weakest first; where there can be no wire, straps or cleats."""
+    """Return those of its kind that bear enough, the weakest first; where there can be no wire, straps or cleats."""
     way = bears_of(part)
     ways = {way}
     if way is Bears.WIRE and hanging.way is HangingWay.STRAPS:

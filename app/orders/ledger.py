@@ -67,12 +67,12 @@ _REFUSALS = Refusals(
 
 
 def paid(entries: Sequence[Entry], zero: Money) -> Money:
-    """What was received in all, refunds and corrections counted."""
+    """Return what was received in all, refunds and corrections counted."""
     return sum((written.entry.amount for written in entries), zero)
 
 
 def correction_of(entries: Sequence[Entry], entry_id: int, *, at: datetime, by: str) -> NewEntry:
-    """The contrary entry of one that was a mistake.
+    """Return the contrary entry of one that was a mistake.
 
     Raises: Conflict when it is not in this ledger, is itself a correction, or was corrected.
     """

@@ -40,7 +40,7 @@ class RealUse:
 
 
 def real_use(agreed: Agreed, shop: Shop) -> tuple[RealUse, ...]:
-    """Each material of a piece that comes in sticks or sheets, in the order of its price.
+    """Return each material of a piece that comes in sticks or sheets, in the order of its price.
 
     Left out is what is charged each: its cost is of a piece, not of a sheet. Of more than `MOST_ALIKE_LOOKED_AT`
     nothing is told.
@@ -78,7 +78,7 @@ def _lost(alone: CutAlone, opened: Opened, copies: int) -> Fraction:
 
 
 def _cost(material: Material, opened: Opened) -> Fraction:
-    """What is used up costs the shop, in minor units, exact."""
+    """Return what is used up costs the shop, in minor units, exact."""
     if isinstance(opened, OpenedSheets):
         return opened.used_up * unit_cost(material, Measure.SHEET)
     measure = length_measure(material.per)
@@ -86,7 +86,7 @@ def _cost(material: Material, opened: Opened) -> Fraction:
 
 
 def _short(cost: Fraction, lines: Sequence[PriceLine], agreed: Agreed) -> Money | None:
-    """The cost beyond that of the lines, where it is more than their rounding can explain.
+    """Return the cost beyond that of the lines, where it is more than their rounding can explain.
 
     Costs of lines stand rounded half up for each copy, so each may be half a minor unit above.
     """

@@ -29,7 +29,7 @@ WEEK = tuple(Weekday)
 
 
 def weekday_of(day: date) -> Weekday:
-    """The weekday of a date."""
+    """Return the weekday of a date."""
     return WEEK[day.weekday()]
 
 
@@ -56,11 +56,11 @@ class OpenDays:
         faults.finish()
 
     def open_on(self, day: date) -> bool:
-        """Whether the shop is open on a day."""
+        """Tell whether the shop is open on a day."""
         return weekday_of(day) in self.weekdays and day not in self.closed
 
     def next_open(self, day: date) -> date:
-        """The day itself where the shop is open then, else the next day on which it is."""
+        """Return the day itself where the shop is open then, else the next day on which it is."""
         while not self.open_on(day):
             day += timedelta(days=1)
         return day

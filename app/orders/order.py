@@ -117,13 +117,13 @@ class Design:
 
 
 def design_letter(number: int) -> str:
-    """What the design of a number is called: A to Z, then AA, AB and so on."""
+    """Return what the design of a number is called: A to Z, then AA, AB and so on."""
     before, place = divmod(number - 1, 26)
     return (design_letter(before) if before else "") + chr(ord("A") + place)
 
 
 def sole_design(agreed: Agreed) -> tuple[Design, ...]:
-    """The designs of a piece that has one."""
+    """Return the designs of a piece that has one."""
     return (Design(number=1, agreed=agreed),)
 
 
@@ -183,7 +183,7 @@ class Piece:
         return tuple(each for each in self.designs if each is not self.counted)
 
     def by_design(self, number: int | None) -> "Piece":
-        """The piece as it is with one of its designs taken; as it stands for None. Raises: NotFound."""
+        """Return the piece as it is with one of its designs taken; as it stands for None. Raises: NotFound."""
         if number is None:
             return self
         if all(each.number != number for each in self.designs):
@@ -211,7 +211,7 @@ class Piece:
         return spread(self.copies, self.stage, self.standing_changes)
 
     def after(self, change: StageChange) -> "Piece":
-        """The piece after one more change."""
+        """Return the piece after one more change."""
         changed = replace(self, changes=(*self.changes, change), stage=change.new)
         return replace(changed, stage=least(changed.stands))
 
@@ -281,7 +281,7 @@ class Order:
         return any(line.counts for line in self.lines)
 
     def called(self, piece: Piece) -> str:
-        """A piece among those that count: "piece 2 of 3"; a number that was left out stays so."""
+        """Return a piece among those that count: "piece 2 of 3"; a number that was left out stays so."""
         numbers = [each.number for each in self.counting]
         if piece.number not in numbers:
             return f"piece {piece.number}"
@@ -295,10 +295,10 @@ class Order:
         return self.order_number or self.quote_number
 
     def out_of_date(self, today: date) -> bool:
-        """Whether a quote is past its validity (P7)."""
+        """Tell whether a quote is past its validity (P7)."""
         return self.stage is Stage.QUOTED and today > self.valid_until
 
     def overdue(self, today: date) -> bool:
-        """Whether work that is not finished was due on an earlier day."""
+        """Tell whether work that is not finished was due on an earlier day."""
         unfinished = self.stage in (Stage.ORDERED, Stage.CUT)
         return unfinished and self.due is not None and self.due < today

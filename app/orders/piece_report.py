@@ -75,7 +75,7 @@ class Findings:
 def findings(
     artwork: ArtworkRecord, agreed: Agreed, shop: Shop, hardware: Hardware = NO_HARDWARE
 ) -> Findings:
-    """Everything that pages and tickets say about a piece beside its price.
+    """Return everything that pages and tickets say about a piece beside its price.
 
     hardware: of the price book today; the load of a chosen part that is not in it is the one that it
     was agreed with.
@@ -114,7 +114,7 @@ def findings(
 
 
 def _work_facts(agreed: Agreed, exact: Dimensions, *, heavy: bool) -> WorkFacts:
-    """Which steps of the work a piece has at which someone can be hurt."""
+    """Tell which steps of the work a piece has at which someone can be hurt."""
     return WorkFacts(
         mats=bool(exact.layers),
         glass=_is(agreed.chosen.glazing, Trait.GLASS),
@@ -133,7 +133,7 @@ def _is(material: Material | None, trait: Trait) -> bool:
 
 
 def _hanging(exact: Dimensions, weight: PieceWeight, shop: Shop) -> Hanging | None:
-    """What is asked of the hanging parts of a framed piece."""
+    """Return what is asked of the hanging parts of a framed piece."""
     if not exact.surrounds:
         return None
     given, rules = exact.spec.given_frame, shop.weights.hanging
@@ -154,7 +154,7 @@ def _weight_notices(no_weight: list[str]) -> tuple[Notice, ...]:
 
 
 def care_facts(artwork: ArtworkRecord, agreed: Agreed) -> CareFacts:
-    """What care asks about this artwork behind these materials."""
+    """Return what care asks about this artwork behind these materials."""
     chosen, spec = agreed.chosen, agreed.spec
     boards = [(f"“{mat.name}”", _is(mat, Trait.ACID_FREE)) for mat in chosen.mats]
     next_to_artwork = chosen.mount_board or chosen.backing

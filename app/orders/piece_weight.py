@@ -7,7 +7,7 @@ from app.pricing import Chosen, Material
 
 
 def masses_of(chosen: Chosen, artwork_kg: Fraction, fixings_grams: int) -> Masses:
-    """The weights by area and by length of the chosen materials, of the artwork and the fixings."""
+    """Return the weights by area and by length of the chosen materials, of the artwork and the fixings."""
     return Masses(
         mats=tuple(_per_m2(mat) for mat in chosen.mats),
         frames=tuple(_per_metre(moulding) for moulding in chosen.frames),
@@ -34,7 +34,7 @@ def _grams_of_frame(material: Material | None) -> int:
 
 
 def unweighed(chosen: Chosen) -> list[str]:
-    """The names of what weighs nothing only because the price book does not say what it weighs (D2)."""
+    """Return the names of what weighs nothing only because the price book does not say what it weighs (D2)."""
     sheets = (*chosen.mats, chosen.glazing, chosen.mount_board, chosen.backing)
     names = [sheet.name for sheet in sheets if sheet and not _per_m2(sheet)]
     mouldings = (*chosen.frames, chosen.fillet)

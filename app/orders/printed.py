@@ -105,7 +105,7 @@ def in_words(found: Iterable[Difference]) -> tuple[str, ...]:
 
 
 def in_brief(found: Iterable[Difference]) -> tuple[str, ...]:
-    """The same for paper: what is cut or taken with its figures, and only whether borders, settings and marks differ,
+    """Return the same for paper: what is cut or taken with its figures, and only whether borders, settings and marks differ,
     which stand beside the work on the new ticket.
     """
     found = tuple(found)
@@ -116,7 +116,7 @@ def in_brief(found: Iterable[Difference]) -> tuple[str, ...]:
 
 
 def _clause(together: Sequence[Difference]) -> str:
-    """One clause of differences that have the same figures."""
+    """Return one clause of differences that have the same figures."""
     one, names = together[0], _named(together)
     several = len(names) > 1 or one.name.partition(" ")[0].endswith("s")
     verb, subject = "are" if several else "is", ", ".join(names)
@@ -161,7 +161,7 @@ class TicketVersion:
 def version_of(
     prints: Sequence[TicketPrint], facts: TicketFacts, now: datetime, done: Iterable[str] = ()
 ) -> TicketVersion:
-    """Which print a ticket with these facts is (M7). prints: of the piece, the oldest first.
+    """Tell which print a ticket with these facts is (M7). prints: of the piece, the oldest first.
 
     Times are on the clock of now.
     """
@@ -179,7 +179,7 @@ def version_of(
 
 
 def still_matter(stage: Stage, found: Iterable[Difference]) -> Iterator[Difference]:
-    """The differences that count at a stage: once all parts are cut no longer the cutter's, after that none."""
+    """Yield the differences that count at a stage: once all parts are cut no longer the cutter's, after that none."""
     if stage in (Stage.QUOTED, Stage.ORDERED):
         yield from found
     elif stage is Stage.CUT:

@@ -58,7 +58,7 @@ _REFUSALS = Refusals(
 def undoing(
     reductions: Sequence[Reduction], reduction_id: int, *, at: datetime, by: str
 ) -> NewReduction:
-    """The contrary entry of one that was a mistake.
+    """Return the contrary entry of one that was a mistake.
 
     Raises: Conflict when it is not one of these, undoes another itself, or was undone.
     """

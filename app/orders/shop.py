@@ -60,7 +60,7 @@ class Allowances:
 
     @classmethod
     def usual(cls, unit: Unit) -> "Allowances":
-        """The handbook's defaults in one unit system; the starting border is our own choice."""
+        """Return the handbook's defaults in one unit system; the starting border is our own choice."""
         usual = DEFAULTS[unit]
         none = mm(0)
         return cls(
@@ -81,7 +81,7 @@ class Allowances:
 
 
 def in_steps_of(allowances: Allowances, unit: Unit) -> Allowances:
-    """The same habits as round figures of another unit: every length at its nearest usual step.
+    """Return the same habits as round figures of another unit: every length at its nearest usual step.
 
     Below what a notice is given is only compared, never set, and stays as it is in any unit.
     """
@@ -170,7 +170,7 @@ class Shop:
         faults.finish()
 
     def allowances_in(self, unit: Unit) -> Allowances:
-        """What a piece worked in a unit starts with."""
+        """Return what a piece worked in a unit starts with."""
         return self.allowances if unit is self.unit else in_steps_of(self.allowances, unit)
 
     @property
@@ -207,7 +207,7 @@ class Shop:
 
 
 def usual_shop(name: str, unit: Unit, currency_code: str, tax: Fraction) -> Shop:
-    """A shop with the handbook's defaults, as the first-run page makes it.
+    """Return a shop with the handbook's defaults, as the first-run page makes it.
 
     The hourly rate of 36 units is only a start: every shop must set its own.
     """

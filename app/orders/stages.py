@@ -62,13 +62,13 @@ class StageChange(Noted):
 
 
 def word_of(stage: Stage, *, with_pieces: bool) -> str:
-    """The word for where an order stands; one without a piece is ready where it would be framed, and never cut."""
+    """Return the word for where an order stands; one without a piece is ready where it would be framed, and never cut."""
     words = {Stage.CUT: "ordered", Stage.FRAMED: "ready"}
     return stage.value if with_pieces else words.get(stage, stage.value)
 
 
 def may_follow(stage: Stage, skips: frozenset[Stage] = frozenset()) -> tuple[Stage, ...]:
-    """What may follow a stage, by the one table; what is skipped is passed over."""
+    """Return what may follow a stage, by the one table; what is skipped is passed over."""
     found: list[Stage] = []
     for new in MAY_FOLLOW[stage]:
         found += may_follow(new, skips) if new in skips else (new,)
@@ -76,7 +76,7 @@ def may_follow(stage: Stage, skips: frozenset[Stage] = frozenset()) -> tuple[Sta
 
 
 def skipped_after(stage: Stage, skips: frozenset[Stage]) -> frozenset[Stage]:
-    """What is skipped right after a stage."""
+    """Return what is skipped right after a stage."""
     passed = frozenset(MAY_FOLLOW[stage]) & skips
     return passed.union(*(skipped_after(new, skips) for new in passed))
 
@@ -94,7 +94,7 @@ def check_move(
 
 
 def stage_of_order(pieces: Iterable[Stage]) -> Stage:
-    """The least stage of the pieces that are still on the way.
+    """Return the least stage of the pieces that are still on the way.
 
     Where none is: declined if all were declined, else cancelled. No piece at all is quoted.
     """

@@ -69,7 +69,7 @@ class CutAlone:
 def opened_alone(
     dimensions: Dimensions, chosen: Chosen, shop: Shop, copies: int = 1
 ) -> Mapping[str, Opened]:
-    """What is opened of each material that is charged by that, by its code (P1), for all copies at once (P11).
+    """Return what is opened of each material that is charged by that, by its code (P1), for all copies at once (P11).
 
     Nothing where none is, or where the choice does not fit the piece, which pricing refuses.
     """
@@ -82,7 +82,7 @@ def opened_alone(
 
 
 def cut_alone(uses: Iterable[Use], shop: Shop, copies: int = 1) -> tuple[CutAlone, ...]:
-    """Each material that comes in sticks or sheets, in the order of the uses.
+    """Return each material that comes in sticks or sheets, in the order of the uses.
 
     shop: for kerf, trims, stages and what is worth keeping. copies: how many alike are cut together.
     """
@@ -106,7 +106,7 @@ def _alone(uses: Sequence[Use], shop: Shop, copies: int) -> CutAlone:
 
 
 def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop, copies: int) -> StickProblem:
-    """The rails of each copy are a frame of their own."""
+    """Return the rails of each copy are a frame of their own."""
     assert material.profile is not None, "what is cut from sticks has its stick"
     habits = shop.cutting
     parts = (

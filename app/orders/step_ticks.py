@@ -35,12 +35,12 @@ class Tick(Noted):
 
 
 def standing(ticks: Iterable[Tick]) -> dict[str, Tick]:
-    """The ticks that were not taken back, by step. ticks: the oldest first."""
+    """Return the ticks that were not taken back, by step. ticks: the oldest first."""
     return standing_by(ticks, lambda tick: tick.step, stands=lambda tick: tick.ticked)
 
 
 def words_of(step: Step) -> str:
-    """Everything that a step asks for, so that a change of it shows: its text and its parts."""
+    """Return everything that a step asks for, so that a change of it shows: its text and its parts."""
     parts = [
         f"{part.count} × {part.name} "
         + " × ".join(exact_text(length, Unit.MM) for length in part.lengths)
@@ -51,12 +51,12 @@ def words_of(step: Step) -> str:
 
 
 def done_before(ticks: Iterable[Tick], steps: Iterable[Step]) -> tuple[Tick, ...]:
-    """What was ticked and stands, of steps that the piece or the cutter asks no longer (M7)."""
+    """Return what was ticked and stands, of steps that the piece or the cutter asks no longer (M7)."""
     now = {step.id for step in steps}
     return tuple(tick for step, tick in standing(ticks).items() if step not in now)
 
 
 def done_otherwise(ticks: Iterable[Tick], steps: Iterable[Step]) -> tuple[Tick, ...]:
-    """What was ticked and stands, of steps that are gone or ask for something else now (M7)."""
+    """Return what was ticked and stands, of steps that are gone or ask for something else now (M7)."""
     now = {step.id: words_of(step) for step in steps}
     return tuple(tick for step, tick in standing(ticks).items() if now.get(step) != tick.words)

@@ -45,12 +45,12 @@ class MetTarget:
 
 
 def may_be_lowered(order: Order) -> bool:
-    """Whether a target price may be met: on a quote of which every design is taken; off an order goodwill is taken."""
+    """Tell whether a target price may be met: on a quote of which every design is taken; off an order goodwill is taken."""
     return order.stage is Stage.QUOTED and bool(order.sold) and not undecided(order)
 
 
 def met_by(order: Order, asked: Money) -> MetTarget:
-    """The discount that makes a quote cost what is asked for, and what it leaves.
+    """Return the discount that makes a quote cost what is asked for, and what it leaves.
 
     Raises: Conflict where it is not a quote, Invalid at "amount" for nothing, or for no less than it costs.
     Source: handbook P13.
@@ -73,7 +73,7 @@ def met_by(order: Order, asked: Money) -> MetTarget:
 
 
 def met(charged: Taxed, asked: Money, cost: Money, minutes: Fraction) -> MetTarget:
-    """The discount that makes what is charged cost what is asked for, and what is left over the cost.
+    """Return the discount that makes what is charged cost what is asked for, and what is left over the cost.
 
     Raises: Invalid at "amount" as `met_by`. Source: handbook P13; the tax by M6.
     """

@@ -19,7 +19,7 @@ from app.pricing import ChosenCount, Material
 
 
 def ticket_facts(agreed: Agreed, shop: Shop) -> TicketFacts:
-    """Everything that a ticket of an agreed piece says at the shop's cutter of today (M7).
+    """Return everything that a ticket of an agreed piece says at the shop's cutter of today (M7).
 
     Raises: Invalid where it cannot be cut in the shop's steps.
     """
@@ -132,7 +132,7 @@ class _PieceFacts:
             yield _fact(f"frame-{number}", f"rails{of}", says)
 
     def guide(self, plan: GuidePlan, setting: Setting) -> Iterator[TicketFact]:
-        """Where the guide stands for each edge that is cut at a setting (B1, B2)."""
+        """Yield where the guide stands for each edge that is cut at a setting (B1, B2)."""
         says = plan.text(setting.at) + self._other_unit(plan)
         if setting.pin is not None:
             rest = plan.rest_text(setting)
@@ -141,7 +141,7 @@ class _PieceFacts:
             yield self._at_edge(cut, FactKind.GUIDE, "guide for", says)
 
     def mark(self, plan: GuidePlan, line: CutLine) -> TicketFact:
-        """Where the line of a cut runs, and where it starts and ends (B5)."""
+        """Tell where the line of a cut runs, and where it starts and ends (B5)."""
         scale = plan.marked_on(self.unit)
 
         def place(mark: Mark) -> str:
@@ -154,12 +154,12 @@ class _PieceFacts:
         return self._at_edge(line.cut, FactKind.MARK, "marks of", says)
 
     def _other_unit(self, plan: GuidePlan) -> str:
-        """The unit of what is set and marked, where it is not the ticket's (L3)."""
+        """Return the unit of what is set and marked, where it is not the ticket's (L3)."""
         unit = plan.marked_on(self.unit).unit
         return "" if unit is self.unit else f" {unit}"
 
     def _at_edge(self, cut: Cut, kind: FactKind, what: str, says: str) -> TicketFact:
-        """A fact of one cut, its edge as the mat lies on the cutter."""
+        """Return a fact of one cut, its edge as the mat lies on the cutter."""
         window = cut.window.name if len(cut.mat.windows) > 1 else ""
         edge = cut.edge_as_it_lies
         return TicketFact(

@@ -44,11 +44,11 @@ _REFUSALS = Refusals(unknown="That is not noted with this order.", contrary=_UND
 
 
 def taking_back(told: Sequence[Told], told_id: int, *, at: datetime, by: str) -> NewTold:
-    """The contrary entry of one that was a mistake. Raises: Conflict where it does not stand."""
+    """Return the contrary entry of one that was a mistake. Raises: Conflict where it does not stand."""
     wrong = to_take_back(told, told_id, _REFUSALS)
     return NewTold(day=wrong.day, how=wrong.how, at=at, by=by, takes_back=told_id)
 
 
 def last_told(told: Sequence[Told]) -> date | None:
-    """The latest day on which the customer was told, of what stands; None where nobody did."""
+    """Return the latest day on which the customer was told, of what stands; None where nobody did."""
     return max((each.entry.day for each in standing(told)), default=None)

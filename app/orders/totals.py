@@ -89,11 +89,11 @@ class Account:
         return self.charged.stated(with_tax=other) - left.stated(with_tax=other)
 
     def as_paid(self, amount: Money) -> Money:
-        """A share of what the order comes to, stated as the order is, as money that changes hands: with tax."""
+        """Return a share of what the order comes to, stated as the order is, as money that changes hands: with tax."""
         return amount if self.with_tax else self.share_otherwise(amount, with_tax=False)
 
     def share_otherwise(self, amount: Money, *, with_tax: bool) -> Money:
-        """A share of what the order comes to, as a deposit, stated the other way, half up.
+        """Return a share of what the order comes to, as a deposit, stated the other way, half up.
 
         with_tax: how the amount is stated. Of nothing every share is nothing. Source: in proportion, as
         of every rate alike; common practice.
@@ -117,14 +117,14 @@ class PriceRange:
 
 
 def terms_of(agreed: Agreed | LineAgreed) -> TaxTerms:
-    """The tax rules that a piece or a line was priced under."""
+    """Return the tax rules that a piece or a line was priced under."""
     return TaxTerms(
         currency=agreed.price.currency, rates=agreed.tax_rates, policy=agreed.tax_policy
     )
 
 
 def charged_together(order: Order) -> dict[TaxTerms, list[Piece | OrderLine]]:
-    """The pieces and lines that count, by the tax rules that they were priced under."""
+    """Return the pieces and lines that count, by the tax rules that they were priced under."""
     by_terms: dict[TaxTerms, list[Piece | OrderLine]] = {}
     for each in order.sold:
         by_terms.setdefault(terms_of(each.agreed), []).append(each)
@@ -132,7 +132,7 @@ def charged_together(order: Order) -> dict[TaxTerms, list[Piece | OrderLine]]:
 
 
 def stated_with_tax(order: Order) -> bool:
-    """Whether the amounts of an order are stated with tax (M5): as the prices of its pieces and lines are.
+    """Tell whether the amounts of an order are stated with tax (M5): as the prices of its pieces and lines are.
 
     With tax where those differ in it. Where nothing counts any more, all do.
     """
@@ -147,7 +147,7 @@ def range_of(order: Order, zero: Money) -> PriceRange:
 
 
 def account_of(order: Order, zero: Money) -> Account:
-    """The account of an order, in its currency. zero: for an order of nothing.
+    """Return the account of an order, in its currency. zero: for an order of nothing.
 
     A piece is counted once, at its design that counts; see `range_of` while none is taken.
     """
@@ -175,7 +175,7 @@ def account_of(order: Order, zero: Money) -> Account:
 def _lowered(
     before: Taxed, reductions: tuple[Reduction, ...], *, with_tax: bool
 ) -> tuple[Taxed, dict[int, Lowered]]:
-    """What is left after the reductions that are stated so, and each one's part in it by its id.
+    """Return what is left after the reductions that are stated so, and each one's part in it by its id.
 
     A piece that was cancelled since may leave less than was taken off; then there is nothing to pay.
     """

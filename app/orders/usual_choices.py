@@ -62,7 +62,7 @@ class UsualHanging:
         return self.up_to_kg is not None or self.up_to_width is not None
 
     def holds(self, kg: Fraction, width: Length) -> bool:
-        """Whether a piece of a weight and an outside width is within its limits, which count themselves."""
+        """Tell whether a piece of a weight and an outside width is within its limits, which count themselves."""
         return (self.up_to_kg is None or kg <= self.up_to_kg) and (
             self.up_to_width is None or width <= self.up_to_width
         )
@@ -81,6 +81,6 @@ class UsualChoices:
     hanging: tuple[UsualHanging, ...] = ()
 
     def hanging_for(self, kg: Fraction, width: Length) -> tuple[UsualPart, ...]:
-        """The parts that a piece of a weight and an outside width usually hangs by; none where no choice holds it."""
+        """Return the parts that a piece of a weight and an outside width usually hangs by; none where no choice holds it."""
         fitting = (each for each in self.hanging if each.holds(kg, width))
         return next((each.parts for each in fitting), ())

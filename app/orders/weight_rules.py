@@ -55,5 +55,5 @@ class WeightRules:
         faults.finish()
 
     def support_of(self, kind: ArtworkKind) -> Support | None:
-        """What an artwork of a kind is usually made of; None where that is asked each time."""
+        """Return what an artwork of a kind is usually made of; None where that is asked each time."""
         return dict(self.supports).get(kind)

@@ -41,7 +41,7 @@ class Workbench:
 
 
 def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
-    """Everything that bench page and ticket say about cutting and making a piece (B1 to B6)."""
+    """Return everything that bench page and ticket say about cutting and making a piece (B1 to B6)."""
     cutter = shop.cutter
     mats, plan = mats_and_settings(found.cut, cutter)
     job = StepJob(
@@ -64,7 +64,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
 def mats_and_settings(
     cut: Dimensions, cutter: Cutter
 ) -> tuple[tuple[MatToCut, ...], GuidePlan | None]:
-    """The mats of a piece and where the guide is set for them; no settings without mats. cut: in steps.
+    """Return the mats of a piece and where the guide is set for them; no settings without mats. cut: in steps.
 
     Raises: Invalid where nothing is left to cut in the shop's steps.
     """
@@ -73,7 +73,7 @@ def mats_and_settings(
 
 
 def cutting_limits(found: Findings, shop: Shop) -> tuple[Notice, ...]:
-    """What the shop's cutter cannot do with a piece, said before it is promised (B4)."""
+    """Return what the shop's cutter cannot do with a piece, said before it is promised (B4)."""
     try:
         mats = mats_to_cut(found.cut)
     except Invalid as invalid:
@@ -90,7 +90,7 @@ _OF_ANY_CUTTER = {
 
 
 def notices_at_shop(found: Findings, shop: Shop) -> tuple[Notice, ...]:
-    """The notices of a piece in a shop that has to cut it: with the limits of its own cutter.
+    """Return the notices of a piece in a shop that has to cut it: with the limits of its own cutter.
 
     What they say of a cutter at large is left out where the own one can do it, or says it better.
     """

@@ -58,7 +58,7 @@ def adjust(
 
 
 def settle(lines: Sequence[PriceLine], adjusted: Adjusted) -> tuple[PriceLine, ...]:
-    """The lines with their settled amounts, which add up to the total."""
+    """Return the lines with their settled amounts, which add up to the total."""
     amounts: dict[str, int] = {}
     for line in lines:
         amounts[line.tax] = amounts.get(line.tax, 0) + line.amount.minor
@@ -77,7 +77,7 @@ def settle(lines: Sequence[PriceLine], adjusted: Adjusted) -> tuple[PriceLine, .
 
 
 def shared_out(whole: int, weights: Sequence[int]) -> tuple[int, ...]:
-    """A whole number shared out by weights in whole numbers that add up to it, by largest remainder.
+    """Return a whole number shared out by weights in whole numbers that add up to it, by largest remainder.
 
     weights: zero or more; all zero share equally.
     """

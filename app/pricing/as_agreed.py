@@ -29,7 +29,7 @@ class AgreedLines:
     anew: Sequence[PriceLine] = ()
 
     def kept_in(self, lines: Sequence[PriceLine]) -> list[PriceLine]:
-        """The lines of the changed piece, each at the agreed price where there was one for it."""
+        """Return the lines of the changed piece, each at the agreed price where there was one for it."""
         agreed, anew = _by_key(self.agreed), _by_key(self.anew)
         return [
             line if (old := agreed.get(key)) is None else _kept(line, old, anew.get(key, old))
@@ -59,7 +59,7 @@ def _kept(line: PriceLine, old: PriceLine, anew: PriceLine) -> PriceLine:
 
 
 def _alike(line: PriceLine, anew: PriceLine) -> bool:
-    """Whether a line is what the agreed piece takes by the rules of today, but for the number of pieces."""
+    """Tell whether a line is what the agreed piece takes by the rules of today, but for the number of pieces."""
     same = (line.quantity, line.measure, line.together) == (
         anew.quantity,
         anew.measure,
@@ -70,7 +70,7 @@ def _alike(line: PriceLine, anew: PriceLine) -> bool:
 
 
 def _as_many(old: PriceLine, copies: int) -> PriceLine:
-    """The agreed line for another number of pieces, each at what one came to."""
+    """Return the agreed line for another number of pieces, each at what one came to."""
     currency = old.amount.currency
     one = Money(old.amount.minor // old.copies, currency)
     cost = Money(old.cost.minor // old.copies, currency) * copies
@@ -89,12 +89,12 @@ def _as_many(old: PriceLine, copies: int) -> PriceLine:
 
 
 def _without_times(line: PriceLine) -> tuple[str, ...]:
-    """How one of those that are alike came about."""
+    """Tell how one of those that are alike came about."""
     return line.why[:-1] if line.copies > 1 else line.why
 
 
 def _workings(line: PriceLine) -> tuple[str, ...]:
-    """How its quantity came about, with the sizes that it was taken from."""
+    """Tell how its quantity came about, with the sizes that it was taken from."""
     return _without_times(line)[:-1]
 
 
@@ -103,7 +103,7 @@ def _by_key(lines: Iterable[PriceLine]) -> Mapping[_Key, PriceLine]:
 
 
 def _keyed(lines: Iterable[PriceLine]) -> list[tuple[_Key, PriceLine]]:
-    """Each line by what it is of; several of the same material in the same part in their order."""
+    """Return each line by what it is of; several of the same material in the same part in their order."""
     seen: dict[tuple[LineGroup, str, str], int] = defaultdict(int)
     keyed: list[tuple[_Key, PriceLine]] = []
     for line in lines:

@@ -108,7 +108,7 @@ class Chosen:
 
 
 def misfits(chosen: Chosen, dimensions: Dimensions) -> tuple[Fault, ...]:
-    """Where the choice and the piece do not go together; empty when they do.
+    """Tell where the choice and the piece do not go together; empty when they do.
 
     A part that the piece has needs its material, and a material needs its part.
     """

@@ -52,7 +52,7 @@ class CustomerTotals:
 
 
 def customer_line(line: PriceLine) -> CustomerLine:
-    """A line without what is the shop's own."""
+    """Return a line without what is the shop's own."""
     return CustomerLine(
         label=line.label,
         group=line.group,

@@ -75,7 +75,7 @@ _PIECES = (CostPer.EACH, CostPer.HUNDRED)
 
 
 def cost_bases(kind: Kind, by: ChargeBy) -> tuple[CostPer, ...]:
-    """The cost bases from which the charged unit's cost can be worked out, the usual one first."""
+    """Return the cost bases from which the charged unit's cost can be worked out, the usual one first."""
     if by is ChargeBy.LENGTH:
         return (CostPer.STICK, *_LENGTHS) if kind in (Kind.MOULDING, Kind.EXTRA) else _LENGTHS
     if by is ChargeBy.EACH:
@@ -92,7 +92,7 @@ def _band_bases(kind: Kind) -> tuple[CostPer, ...]:
 
 
 def shown(values: tuple[StrEnum, ...]) -> str:
-    """The choices for a sentence: "by area, sheet share, stock opened"."""
+    """Return the choices for a sentence: "by area, sheet share, stock opened"."""
     return ", ".join(_IN_WORDS.get(value, value.value.replace("-", " ")) for value in values)
 
 

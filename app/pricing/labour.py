@@ -31,12 +31,12 @@ class Worked:
     area: Fraction
 
     def how_often(self, when: When) -> int:
-        """How often an operation of that kind is done; 0 where the piece does not need it."""
+        """Tell how often an operation of that kind is done; 0 where the piece does not need it."""
         return dict(self.times).get(when, 0)
 
 
 def worked(dimensions: Dimensions, chosen: Chosen) -> Worked:
-    """The counts of a piece that its labour follows."""
+    """Return the counts of a piece that its labour follows."""
     presentation, boxed = dimensions.spec.presentation, dimensions.spec.boxed is not None
     artworks = max(len(dimensions.spec.openings), 1)
     given = dimensions.spec.given_frame
@@ -70,7 +70,7 @@ def worked(dimensions: Dimensions, chosen: Chosen) -> Worked:
 
 
 def floating(spec: Spec) -> int:
-    """How many artworks float: as each opening says, else as the piece is shown (G2)."""
+    """Tell how many artworks float: as each opening says, else as the piece is shown (G2)."""
     shown = spec.presentation is Presentation.FLOAT
     if not spec.openings:
         return int(shown)
@@ -97,7 +97,7 @@ class Timed:
 
 
 def timed(operation: Operation, work: Worked) -> Timed:
-    """The minutes of one operation: fixed, and per metre + per layer + per window + per m².
+    """Return the minutes of one operation: fixed, and per metre + per layer + per window + per m².
 
     The fixed part counts each time it is done; the rest follows the piece's counts once.
     Source: handbook P5.
@@ -124,7 +124,7 @@ def minutes_of(operation: Operation, work: Worked) -> Fraction:
 def labour_lines(
     dimensions: Dimensions, chosen: Chosen, rules: PriceRules, copies: int = 1
 ) -> Iterator[PriceLine]:
-    """The line for the work, rounded once; of several alike one for each of them and one for what is done once.
+    """Yield the line for the work, rounded once; of several alike one for each of them and one for what is done once.
 
     None where no operation takes any time. Labour has no cost of its own: what an hour brings is its
     measure (P9). Source: handbook P5, P11.

@@ -81,7 +81,7 @@ class PriceLine:
 def material_line(
     use: Use, rules: PriceRules, opened: OpenedFor | None = None, copies: int = 1
 ) -> PriceLine:
-    """The line of one material in a piece. The rules know its table and its tax rate.
+    """Return the line of one material in a piece. The rules know its table and its tax rate.
 
     opened: for this use, where the material is charged by what a plan opens; it is of all copies at once, any
     other quantity is taken, with its minimum and its rounding, for each.
@@ -128,7 +128,7 @@ def material_line(
 
 
 def _unit_price(material: Material, quantity: Quantity, rules: PriceRules) -> UnitPrice:
-    """The sell price of one unit: of the band, outright, or cost × markup (P4)."""
+    """Return the sell price of one unit: of the band, outright, or cost × markup (P4)."""
     if quantity.price is None:
         return unit_price(material, quantity.measure, rules)
     return UnitPrice(
@@ -145,12 +145,12 @@ def _band_cost(quantity: Quantity) -> str:
 
 
 def rounded(minor: Fraction, currency: Currency) -> Money:
-    """An exact number of minor units as money, half up. Source: M1."""
+    """Return an exact number of minor units as money, half up. Source: M1."""
     return Money(round_half_up(minor), currency)
 
 
 def without_tax(amount: Money, rate: TaxRate | None, rules: PriceRules) -> Fraction:
-    """What an amount in the shop's price mode is without tax, in minor units, exact."""
+    """Return what an amount in the shop's price mode is without tax, in minor units, exact."""
     if rate is None or not rules.tax_policy.included:
         return Fraction(amount.minor)
     return amount.minor / (1 + rate.percent)

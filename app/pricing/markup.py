@@ -78,7 +78,7 @@ class MarkupTable:
                 )
 
     def factor_for(self, unit_cost: Fraction) -> Fraction:
-        """The factor for a cost in minor units per charged unit; a step's end belongs to it."""
+        """Return the factor for a cost in minor units per charged unit; a step's end belongs to it."""
         for step in self.steps:
             if step.up_to is None or unit_cost <= step.up_to.minor:
                 return step.factor

@@ -37,17 +37,17 @@ def area_measure(per: CostPer) -> Measure:
 
 
 def in_measure(length: Length, measure: Measure) -> Fraction:
-    """A length in metres or feet."""
+    """Return a length in metres or feet."""
     return length / FOOT if measure is Measure.FOOT else length.mm / 1000
 
 
 def area_in_measure(area_m2: Fraction, measure: Measure) -> Fraction:
-    """An area in m² or sq ft."""
+    """Return an area in m² or sq ft."""
     return area_m2 / SQUARE_FOOT_M2 if measure is Measure.SQUARE_FOOT else area_m2
 
 
 def natural_measure(per: CostPer) -> Measure:
-    """What a cost basis counts by itself, whatever the charge rule."""
+    """Return what a cost basis counts by itself, whatever the charge rule."""
     if per in (CostPer.STICK, CostPer.METRE, CostPer.FOOT):
         return length_measure(per)
     if per in (CostPer.EACH, CostPer.HUNDRED):
@@ -56,7 +56,7 @@ def natural_measure(per: CostPer) -> Measure:
 
 
 def unit_cost(material: Material, measure: Measure) -> Fraction:
-    """What one of the measure costs, in minor units, exact.
+    """Return what one of the measure costs, in minor units, exact.
 
     The measure is one that the material's charge rule leads to. Source: P1.
     """
@@ -64,7 +64,7 @@ def unit_cost(material: Material, measure: Measure) -> Fraction:
 
 
 def _costs_in(material: Material, measure: Measure) -> Fraction:
-    """How many of the cost's own unit are in one of the measure."""
+    """Tell how many of the cost's own unit are in one of the measure."""
     match material.per:
         case CostPer.STICK if material.profile is not None:
             return Fraction(1000) / material.profile.stick.mm

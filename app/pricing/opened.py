@@ -94,7 +94,7 @@ class OpenedFor:
 
 
 def opened_for(use: Use, uses: Iterable[Use], opened: Mapping[str, Opened]) -> OpenedFor | None:
-    """A use's part of what is opened for its material, by length or area; None where it needs none.
+    """Return a use's part of what is opened for its material, by length or area; None where it needs none.
 
     uses: all of the piece. opened: by the material's code. Raises: ValueError where a material is
     charged by what is opened and nothing says what that is.
@@ -109,7 +109,7 @@ def opened_for(use: Use, uses: Iterable[Use], opened: Mapping[str, Opened]) -> O
 
 
 def taken(use: Use) -> Fraction:
-    """What a use takes of its material: mm of its runs, or m² of its blanks."""
+    """Return what a use takes of its material: mm of its runs, or m² of its blanks."""
     if use.material.kind.is_sheet:
         return use.size.area_m2 * use.count
     return (use.length * use.count).mm

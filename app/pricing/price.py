@@ -64,7 +64,7 @@ class PiecePrice:
         return self.margin.minor < 0
 
     def customer_view(self) -> CustomerPrice:
-        """The same price without cost, margin, earnings and the shop's own sentences (P9)."""
+        """Return the same price without cost, margin, earnings and the shop's own sentences (P9)."""
         return CustomerPrice(
             lines=tuple(customer_line(line) for line in self.lines),
             subtotal=self.subtotal,
@@ -88,7 +88,7 @@ def price_piece(
     adjustments: Adjustments = NO_ADJUSTMENTS,
     opened: Mapping[str, Opened] = NOTHING_OPENED,
 ) -> PiecePrice:
-    """The itemised price of a piece, or of as many alike as the adjustments say.
+    """Return the itemised price of a piece, or of as many alike as the adjustments say.
 
     opened: what a plan for this piece alone, all that are alike at once, opens, by the code of each material
     charged by that.
@@ -107,7 +107,7 @@ def lines_of(
     opened: Mapping[str, Opened],
     copies: int = 1,
 ) -> list[PriceLine]:
-    """The lines of a piece before discount, rush and rounding. copies: how many alike. Raises: as `price_piece`."""
+    """Return the lines of a piece before discount, rush and rounding. copies: how many alike. Raises: as `price_piece`."""
     _check(dimensions, chosen, rules)
     uses = uses_of(dimensions, chosen)
     lines = [material_line(use, rules, opened_for(use, uses, opened), copies) for use in uses]
@@ -121,7 +121,7 @@ def known_lines(
     known: Callable[[Use], bool],
     copies: int = 1,
 ) -> tuple[PriceLine, ...]:
-    """The lines of the materials that are known, for a piece that has no price yet.
+    """Return the lines of the materials that are known, for a piece that has no price yet.
 
     uses: all of the piece. opened, copies: as of `price_piece`. Left out is what the rules have no tax rate, markup table or currency
     for, and the labour. Source: handbook P4, P6.
@@ -139,7 +139,7 @@ def _check(dimensions: Dimensions, chosen: Chosen, rules: PriceRules) -> None:
 
 
 def faults_at(path: str, material: Material, rules: PriceRules) -> Iterator[Fault]:
-    """What the rules lack for a material."""
+    """Yield what the rules lack for a material."""
     if material.cost.currency != rules.currency:
         yield Fault(
             path=path,
@@ -188,7 +188,7 @@ def summed(lines: Sequence[PriceLine], rules: PriceRules, adjustments: Adjustmen
 
 
 def tax_on(lines: Sequence[PriceLine], terms: TaxTerms, *, tax_free: bool) -> TaxSummary:
-    """The tax on settled lines, by line or by document as the shop's policy asks (M1).
+    """Return the tax on settled lines, by line or by document as the shop's policy asks (M1).
 
     Raises: ValueError for a line whose tax rate the terms do not have.
     """
@@ -207,5 +207,5 @@ def rated(lines: Sequence[PriceLine], terms: TaxTerms) -> list[tuple[Money, TaxR
 
 
 def earnings_per_hour(margin: Money, minutes: Fraction) -> Money | None:
-    """What an hour of work brings, half up; None without work. Source: handbook P9."""
+    """Return what an hour of work brings, half up; None without work. Source: handbook P9."""
     return margin.times(60 / minutes) if minutes else None

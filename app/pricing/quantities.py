@@ -60,7 +60,7 @@ class CuttingBasis:
 
 
 def quantity_of(use: Use, cutting: CuttingBasis) -> Quantity:
-    """What is charged of a material for its use, by the charge rule of the material. Source: P1."""
+    """Return what is charged of a material for its use, by the charge rule of the material. Source: P1."""
     by_rule = {
         ChargeBy.LENGTH: charged_length,
         ChargeBy.AREA: charged_area,
@@ -95,7 +95,7 @@ def charged_length(use: Use, cutting: CuttingBasis) -> Quantity:
 
 
 def _at_least_in_steps(length: Length, charge: Charge, unit: Unit, how: list[str]) -> Length:
-    """A length brought to the minimum and up to the charge step, which `how` tells."""
+    """Return a length brought to the minimum and up to the charge step, which `how` tells."""
     if length < charge.minimum_length:
         length = charge.minimum_length
         how.append(f"At least {show(length, unit, mark=True)} is charged.")
@@ -107,7 +107,7 @@ def _at_least_in_steps(length: Length, charge: Charge, unit: Unit, how: list[str
 
 
 def _net_length(use: Use, cutting: CuttingBasis) -> tuple[Length, list[str]]:
-    """The runs with what the saw takes, before waste."""
+    """Return the runs with what the saw takes, before waste."""
     unit = cutting.unit
     runs = " + ".join(
         f"{count * use.count} × {show(length, unit, mark=True)}" for length, count in use.runs
@@ -124,7 +124,7 @@ def _net_length(use: Use, cutting: CuttingBasis) -> tuple[Length, list[str]]:
 
 
 def handbook_length(package: Size, face: Length) -> Length:
-    """The rule of thumb for a frame's moulding: 2 × (width + height) + 8 × face.
+    """Return the rule of thumb for a frame's moulding: 2 × (width + height) + 8 × face.
 
     Source: handbook P2; a moulding supplier's public how-to adds 1/4 in to it.
     """
@@ -163,7 +163,7 @@ def charged_area(use: Use, cutting: CuttingBasis) -> Quantity:
 
 
 def _spent_area(use: Use, charge: Charge, unit: Unit) -> tuple[Fraction, list[str]]:
-    """The area of one blank with its waste, in m²."""
+    """Return the area of one blank with its waste, in m²."""
     measure = area_measure(use.material.per)
     area = use.size.area_m2
     shown = decimal(area_in_measure(area, measure))
@@ -176,7 +176,7 @@ def _spent_area(use: Use, charge: Charge, unit: Unit) -> tuple[Fraction, list[st
 
 
 def charged_share(use: Use, cutting: CuttingBasis) -> Quantity:
-    """The smallest listed share of the sheet that covers the blank (P1, see `sheetshare`).
+    """Return the smallest listed share of the sheet that covers the blank (P1, see `sheetshare`).
 
     A blank that no sheet covers is charged one sheet, or by its area where that is more.
     """
@@ -203,7 +203,7 @@ def _share_name(share: Fraction) -> str:
 
 
 def charged_band(use: Use, cutting: CuttingBasis) -> Quantity:
-    """The price of the first band that reaches the united size (P1).
+    """Return the price of the first band that reaches the united size (P1).
 
     Above the last band its price stands, with a notice. The cost is counted on what is spent.
     """
@@ -232,7 +232,7 @@ def _band_for(united: Length, bands: tuple[SizeBand, ...]) -> SizeBand:
 
 
 def _spent_by_band(use: Use, cutting: CuttingBasis) -> tuple[Fraction, Measure]:
-    """What a piece uses up, in the unit its cost is quoted in, with waste but no minimum."""
+    """Return what a piece uses up, in the unit its cost is quoted in, with waste but no minimum."""
     charge, measure = use.material.charge, natural_measure(use.material.per)
     if measure is Measure.EACH:
         return Fraction(use.count), measure
@@ -250,7 +250,7 @@ def charged_each(use: Use, _cutting: CuttingBasis) -> Quantity:
 
 
 def charged_opened(use: Use, cutting: CuttingBasis) -> Quantity:
-    """What a plan for the piece alone opens less the offcuts worth keeping; no waste share on top.
+    """Return what a plan for the piece alone opens less the offcuts worth keeping; no waste share on top.
 
     Each use bears its part of it, by length or area; then the minimum and the charge step.
     Source: ours, on P1 and C3.

@@ -17,7 +17,7 @@ class Raised(StrEnum):
 
 
 def raised(material: Material, share: Fraction, what: Raised) -> Material:
-    """The material with its cost, its given prices, or both changed by a share, half up.
+    """Return the material with its cost, its given prices, or both changed by a share, half up.
 
     share: 1/20 for 5 % more, below zero for less; above -1. Prices given are the one outright and
     those of the size bands. Source: M1 for the rounding.

@@ -24,7 +24,7 @@ LARGEST_RUSH = Fraction(5)
 
 
 def loss_at_saw(kerf: Length) -> Length:
-    """The length lost with each rail at a mitre saw: 2 × kerf × √2, up to the next 0.1 mm.
+    """Return the length lost with each rail at a mitre saw: 2 × kerf × √2, up to the next 0.1 mm.
 
     Source: handbook C1, each end cut for itself.
     """
@@ -49,7 +49,7 @@ class TaxTerms:
     policy: TaxPolicy
 
     def rate_of(self, code: str) -> TaxRate | None:
-        """The tax rate of a code, if there is one."""
+        """Return the tax rate of a code, if there is one."""
         return next((rate for rate in self.rates if rate.code == code), None)
 
 
@@ -79,7 +79,7 @@ class NumberBreak:
 
 
 def off_for(copies: int, breaks: Sequence[NumberBreak]) -> Fraction:
-    """The share that is taken off so many alike: that of the last row they reach; nothing before the first."""
+    """Return the share that is taken off so many alike: that of the last row they reach; nothing before the first."""
     reached = [each.off for each in breaks if each.from_number <= copies]
     return reached[-1] if reached else Fraction(0)
 
@@ -169,20 +169,20 @@ class PriceRules:
         return TaxTerms(currency=self.currency, rates=self.tax_rates, policy=self.tax_policy)
 
     def rate_of(self, code: str) -> TaxRate | None:
-        """The tax rate of a code, if there is one."""
+        """Return the tax rate of a code, if there is one."""
         return self.tax_terms.rate_of(code)
 
     def no_such_rate(self, code: str) -> str:
-        """The sentence for a tax code that the shop does not have."""
+        """Return the sentence for a tax code that the shop does not have."""
         known = ", ".join(rate.code for rate in self.tax_rates) or "none yet"
         return f"There is no tax rate {quoted(code)}; the shop's rates are: {known}."
 
     def table_of(self, code: str) -> MarkupTable | None:
-        """The markup table of a code, if there is one."""
+        """Return the markup table of a code, if there is one."""
         return next((table for table in self.markup_tables if table.code == code), None)
 
     def no_such_table(self, code: str) -> str:
-        """The sentence for a markup table that the shop does not have."""
+        """Return the sentence for a markup table that the shop does not have."""
         known = ", ".join(table.code for table in self.markup_tables) or "none yet"
         return f"There is no markup table {quoted(code)}; the shop's tables are: {known}."
 

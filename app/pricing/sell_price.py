@@ -24,7 +24,7 @@ class UnitPrice:
 
 
 def charged_in(material: Material) -> Measure:
-    """The unit that a material's charge rule counts in (P1)."""
+    """Return the unit that a material's charge rule counts in (P1)."""
     match material.charge.by:
         case ChargeBy.LENGTH:
             return length_measure(material.per)
@@ -41,7 +41,7 @@ def charged_in(material: Material) -> Measure:
 
 
 def unit_price(material: Material, measure: Measure, rules: PriceRules) -> UnitPrice:
-    """The sell price of one unit, given outright or cost × markup (P4).
+    """Return the sell price of one unit, given outright or cost × markup (P4).
 
     For what has a way of selling; a size band has its own prices. Raises: Invalid at
     "selling.table" for a markup table that the rules do not have.
@@ -60,7 +60,7 @@ def unit_price(material: Material, measure: Measure, rules: PriceRules) -> UnitP
 
 
 def _factor(material: Material, cost: Fraction, rules: PriceRules) -> tuple[Fraction, str]:
-    """The markup and what it is called. Source: P4."""
+    """Return the markup and what it is called. Source: P4."""
     if material.selling.table is None:
         assert material.selling.markup is not None, "a material has one way of selling"
         return material.selling.markup, "markup"

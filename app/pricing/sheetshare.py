@@ -12,7 +12,7 @@ from app.lengths import Size
 
 
 def blocks(share: Fraction, sheet: Size) -> tuple[Size, ...]:
-    """Every block of the sheet that is that share of it, edge to edge."""
+    """Return every block of the sheet that is that share of it, edge to edge."""
     cells, in_all = share.numerator, share.denominator
     return tuple(
         Size(sheet.width * Fraction(wide, columns), sheet.height * Fraction(high, rows))
@@ -23,14 +23,14 @@ def blocks(share: Fraction, sheet: Size) -> tuple[Size, ...]:
 
 
 def fits(blank: Size, stock: Size) -> bool:
-    """Whether a blank lies inside a stock size, straight or turned."""
+    """Tell whether a blank lies inside a stock size, straight or turned."""
     return any(
         one.width <= stock.width and one.height <= stock.height for one in (blank, blank.turned())
     )
 
 
 def smallest_share(blank: Size, sheet: Size, shares: tuple[Fraction, ...]) -> Fraction | None:
-    """The smallest listed share that covers a blank; None when the whole sheet does not."""
+    """Return the smallest listed share that covers a blank; None when the whole sheet does not."""
     for share in shares:
         if any(fits(blank, block) for block in blocks(share, sheet)):
             return share

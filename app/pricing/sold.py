@@ -37,7 +37,7 @@ class Sale:
 
 
 def price_sale(sale: Sale, rules: PriceRules, *, tax_free: bool = False) -> PiecePrice:
-    """The price of a line without a piece, in the shop's price mode.
+    """Return the price of a line without a piece, in the shop's price mode.
 
     Raises: Invalid at "number", at "price" where nobody says what one costs, at "tax" for a rate that the shop does not
     have, and at "goods" for what the rules lack of them.
@@ -71,7 +71,7 @@ def price_sale(sale: Sale, rules: PriceRules, *, tax_free: bool = False) -> Piec
 
 
 def usual_rate(goods: Material | None, rules: PriceRules) -> str:
-    """The code of the tax rate where none is chosen: of the goods, and of anything else that of work."""
+    """Return the code of the tax rate where none is chosen: of the goods, and of anything else that of work."""
     return goods.tax if goods else rules.labour_tax
 
 
@@ -92,7 +92,7 @@ def _checked(sale: Sale, rules: PriceRules) -> TaxRate:
 
 
 def _each(sale: Sale, rules: PriceRules) -> tuple[Fraction, tuple[str, ...]]:
-    """The price of one in minor units, exact, and what the shop is told of it."""
+    """Return the price of one in minor units, exact, and what the shop is told of it."""
     if sale.goods is None:
         assert sale.each is not None, "a free text has its price"
         return Fraction(sale.each.minor), ()

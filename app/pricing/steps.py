@@ -74,7 +74,7 @@ NO_STEPS = LineSteps()
 
 
 def steps_of(use: Use, line: PriceLine, saw_loss: Length, step: Length) -> LineSteps:
-    """Where the line of a use jumps next. saw_loss: for each rail. step: the shop's cutting step.
+    """Tell where the line of a use jumps next. saw_loss: for each rail. step: the shop's cutting step.
 
     Source: handbook P14.
     """
@@ -101,21 +101,21 @@ class _At:
         return self.use.material.charge
 
     def sized(self, way: Way, count: int) -> Size:
-        """The blank, or the package around which it goes, changed by so many cutting steps."""
+        """Return the blank, or the package around which it goes, changed by so many cutting steps."""
         size, change = self.use.size, self.step * (way.sign * count)
         if way.across:
             return Size(size.width + change, size.height)
         return Size(size.width, size.height + change)
 
     def room(self, way: Way) -> int:
-        """How many cutting steps it may change that way: smaller down to one step, larger as far as it likes."""
+        """Tell how many cutting steps it may change that way: smaller down to one step, larger as far as it likes."""
         side = self.use.size.width if way.across else self.use.size.height
         return 10**6 if way.sign > 0 else ceil(side.mm / self.step.mm) - 1
 
     def found(
         self, way: Way, count: int, quantity: Fraction, *, begins: bool = False
     ) -> PriceStep | None:
-        """The step after so many cutting steps, where the piece is still one and the line's amount differs."""
+        """Return the step after so many cutting steps, where the piece is still one and the line's amount differs."""
         one = rounded(quantity * self.line.unit_price, self.line.amount.currency)
         amount = one * self.line.copies
         difference = amount - self.line.amount
@@ -130,7 +130,7 @@ type _Rule = Callable[[_At, Way], PriceStep | None]
 
 
 def _nearest(rule: _Rule, at: _At, ways: Sequence[Way]) -> PriceStep | None:
-    """The nearer of the steps that two ways lead to; both ways where they are as near and lead to the same."""
+    """Return the nearer of the steps that two ways lead to; both ways where they are as near and lead to the same."""
     found = [step for way in ways if (step := rule(at, way)) is not None]
     if not found:
         return None
@@ -148,7 +148,7 @@ def _nearest(rule: _Rule, at: _At, ways: Sequence[Way]) -> PriceStep | None:
 
 
 def _by_length(at: _At, way: Way) -> PriceStep | None:
-    """A charge step, or the end of a minimum (P2). Each cutting step changes the runs by a fixed length."""
+    """Return a charge step, or the end of a minimum (P2). Each cutting step changes the runs by a fixed length."""
     charge, use = at.charge, at.use
     each = at.step * _runs_along(use, way)
     if each <= ZERO or not (charge.step or charge.minimum_length):
@@ -174,7 +174,7 @@ def _by_length(at: _At, way: Way) -> PriceStep | None:
 
 
 def _runs_along(use: Use, way: Way) -> int:
-    """How many runs of a use are as long as the package is wide or high."""
+    """Tell how many runs of a use are as long as the package is wide or high."""
     if use.material.kind is Kind.HARDWARE:
         return use.count if way.across else 0
     return 2 * use.count
@@ -188,7 +188,7 @@ def _charged_length(net: Length, charge: Charge) -> Length:
 
 
 def _by_area(at: _At, way: Way) -> PriceStep | None:
-    """The end of a minimum (P3); below it and above it the price goes with the area."""
+    """Return the end of a minimum (P3); below it and above it the price goes with the area."""
     charge = at.charge
     area = at.use.size.area_m2 * (1 + charge.waste)
     if way.sign < 0 or area >= charge.minimum_area:
@@ -204,7 +204,7 @@ def _by_area(at: _At, way: Way) -> PriceStep | None:
 
 
 def _by_band(at: _At, way: Way) -> PriceStep | None:
-    """The next size band with another price (P1)."""
+    """Return the next size band with another price (P1)."""
     bands, united = at.charge.bands, at.use.size.united
     place = next((n for n, band in enumerate(bands) if united <= band.up_to), len(bands) - 1)
     now = bands[place].price
@@ -233,7 +233,7 @@ def _by_band(at: _At, way: Way) -> PriceStep | None:
 
 
 def _by_share(at: _At, way: Way) -> PriceStep | None:
-    """The next share of the sheet (P1). A blank that no sheet covers goes with its area and does not jump."""
+    """Return the next share of the sheet (P1). A blank that no sheet covers goes with its area and does not jump."""
     sheet = at.use.material.sheet
     assert sheet is not None, "a sheet material has its sheet"
     shares = at.charge.shares
@@ -256,7 +256,7 @@ def _by_share(at: _At, way: Way) -> PriceStep | None:
 
 
 def _reach(blank: Size, share: Fraction, sheet: Size, way: Way) -> Length | None:
-    """How far one side of a blank may go within a share of the sheet, the other one as it is; None where not at all."""
+    """Tell how far one side of a blank may go within a share of the sheet, the other one as it is; None where not at all."""
     other = blank.height if way.across else blank.width
     reached = [
         along

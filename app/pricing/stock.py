@@ -168,7 +168,7 @@ class HangingPart:
 
 
 def spoken(length: Length) -> str:
-    """A length in both units, for a value that knows no unit of its own."""
+    """Return a length in both units, for a value that knows no unit of its own."""
     return f"{show(length, Unit.MM, mark=True)} ({show(length, Unit.IN, mark=True)})"
 
 

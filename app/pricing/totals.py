@@ -33,12 +33,12 @@ class OrderTotals:
         return self.tax.gross
 
     def customer_view(self) -> CustomerTotals:
-        """The sums without cost, margin and earnings (P9)."""
+        """Return the sums without cost, margin and earnings (P9)."""
         return CustomerTotals(total=self.total, tax=self.tax)
 
 
 def price_order(pieces: Sequence[PiecePrice], terms: TaxTerms) -> OrderTotals:
-    """The sums over pieces that were priced under these terms. Pieces may differ in being tax-free.
+    """Return the sums over pieces that were priced under these terms. Pieces may differ in being tax-free.
 
     Raises: ValueError for a piece in another currency or with a tax rate unknown to them.
     """

@@ -59,7 +59,7 @@ class Use:
 
 
 def uses_of(dimensions: Dimensions, chosen: Chosen) -> tuple[Use, ...]:
-    """Every material of a piece with what the piece takes of it. The choice fits the piece."""
+    """Return every material of a piece with what the piece takes of it. The choice fits the piece."""
     return (
         *_frames(dimensions, chosen),
         *_mats(dimensions, chosen),
@@ -103,7 +103,7 @@ def _mats(dimensions: Dimensions, chosen: Chosen) -> Iterator[Use]:
 
 
 def _fillets(dimensions: Dimensions, chosen: Chosen) -> Iterator[Use]:
-    """One line for the fillets of all windows."""
+    """Yield one line for the fillets of all windows."""
     if chosen.fillet is not None:
         yield Use(
             material=chosen.fillet,

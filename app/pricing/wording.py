@@ -23,7 +23,7 @@ _MOST_DECIMALS = 6
 
 
 def decimal(number: Fraction, places: int = 3) -> str:
-    """A number of zero or more with up to so many decimals, half up: "2.22", "0.252"."""
+    """Return a number of zero or more with up to so many decimals, half up: "2.22", "0.252"."""
     scale: int = 10**places
     whole, rest = divmod(round_half_up(number * scale), scale)
     decimals = f"{rest:0{places}d}".rstrip("0")
@@ -31,7 +31,7 @@ def decimal(number: Fraction, places: int = 3) -> str:
 
 
 def quantity_text(quantity: Fraction, measure: Measure, price: Fraction = Fraction(0)) -> str:
-    """A quantity with its unit: "2.22 m", "1/4 sheet"; counted things are a bare number.
+    """Return a quantity with its unit: "2.22 m", "1/4 sheet"; counted things are a bare number.
 
     price: minor units for one; the decimals are then enough to work the amount out from what is read.
     """
@@ -54,7 +54,7 @@ def _sheets_text(quantity: Fraction, price: Fraction) -> str:
 
 
 def _places(quantity: Fraction, measure: Measure, price: Fraction) -> int:
-    """The fewest decimals whose number times the price is the amount to the minor unit."""
+    """Return the fewest decimals whose number times the price is the amount to the minor unit."""
     amount = round_half_up(quantity * price)
     for places in range(1 if measure is Measure.MINUTE else 3, _MOST_DECIMALS):
         scale: int = 10**places
@@ -64,7 +64,7 @@ def _places(quantity: Fraction, measure: Measure, price: Fraction) -> int:
 
 
 def unit_text(minor: Fraction, currency: Currency, measure: Measure) -> str:
-    """A price per unit: "14.20 a metre"; two more decimals where the minor unit is too coarse."""
+    """Return a price per unit: "14.20 a metre"; two more decimals where the minor unit is too coarse."""
     if minor.denominator == 1:
         amount = show_money(Money(minor.numerator, currency))
     else:

@@ -6,10 +6,10 @@ from app.storage import BACKUPS, Stamp, Store, back_up
 
 
 def folder_of(store: Store) -> Path:
-    """Where copies are kept."""
+    """Tell where copies are kept."""
     return store.path.parent / BACKUPS
 
 
 def make(store: Store, act: Stamp) -> Path:
-    """A checked copy. Raises: CannotWrite, Damaged, Conflict for a second one in the same second."""
+    """Return a checked copy. Raises: CannotWrite, Damaged, Conflict for a second one in the same second."""
     return back_up(store, folder_of(store), now=act.now)

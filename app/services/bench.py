@@ -43,7 +43,7 @@ class AtBench:
 
 
 def at_bench(store: Store, at: PieceAt, shop: Shop) -> AtBench:
-    """A piece with its steps and their ticks. Raises: NotFound; Invalid where nothing can be cut."""
+    """Return a piece with its steps and their ticks. Raises: NotFound; Invalid where nothing can be cut."""
     with store.reading() as work:
         order = work.orders.get(at.order_id)
         piece = piece_of(order, at.number)

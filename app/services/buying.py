@@ -64,7 +64,7 @@ class ToOrder:
 
 
 def get(store: Store, order_id: int) -> SupplierOrder:
-    """The whole order. Raises: NotFound."""
+    """Return the whole order. Raises: NotFound."""
     with store.reading() as work:
         return work.supplier_orders.get(order_id)
 
@@ -74,13 +74,13 @@ def listed(
     stages: frozenset[SupplierStage] = frozenset(),
     page: PageRequest | None = None,
 ) -> ListPage[SupplierOrderSummary]:
-    """One page of the orders at some stages, all where none is named, the newest first."""
+    """Return one page of the orders at some stages, all where none is named, the newest first."""
     with store.reading() as work:
         return work.supplier_orders.listed(stages, page)
 
 
 def stage_counts(store: Store) -> Mapping[SupplierStage, int]:
-    """How many orders stand at each stage."""
+    """Tell how many orders stand at each stage."""
     with store.reading() as work:
         return work.supplier_orders.stage_counts()
 
@@ -199,13 +199,13 @@ def drop(store: Store, at: SupplierOrderAt, act: Stamp) -> None:
 def _changing(
     store: Store, at: SupplierOrderAt, act: Stamp
 ) -> Iterator[tuple[UnitOfWork, SupplierOrder]]:
-    """The order as it stands, for changing. Raises: NotFound, Stale with the order as it is now."""
+    """Give the order as it stands, for changing. Raises: NotFound, Stale with the order as it is now."""
     with store.writing() as work:
         yield work, work.supplier_orders.claim(at.id, at.version, act)
 
 
 def _draft_for(work: UnitOfWork, supplier: str, act: Stamp) -> SupplierOrder:
-    """The supplier's draft, a new one where there is none or it is in another currency."""
+    """Return the supplier's draft, a new one where there is none or it is in another currency."""
     currency = work.shop.get().currency
     found = work.supplier_orders.draft_for(supplier)
     if found is not None:
@@ -233,7 +233,7 @@ def _put_on(work: UnitOfWork, order: SupplierOrder, material: Material, quantity
 
 
 def new_line(material: Material, quantity: int) -> NewLine:
-    """A line at the price book's cost. Raises: Invalid at "quantity"."""
+    """Return a line at the price book's cost. Raises: Invalid at "quantity"."""
     bought = bought_as(material)
     return NewLine(
         material=material.code,

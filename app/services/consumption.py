@@ -33,7 +33,7 @@ def take_used(work: UnitOfWork, framed: Mapping[int, int], act: Stamp) -> tuple[
 def put_back_used(
     work: UnitOfWork, unframed: Mapping[int, datetime | None], act: Stamp
 ) -> tuple[UsedUp, ...]:
-    """What pieces used lies on the rack again, by contrary movements; returns it by material.
+    """Return what pieces used lies on the rack again, by contrary movements; returns it by material.
 
     unframed: by the piece's id, when those were framed that are not after all; None for all of it.
     """
@@ -63,12 +63,12 @@ def take_sold(work: UnitOfWork, lines: Iterable[OrderLine], act: Stamp) -> tuple
 
 
 def put_back_sold(work: UnitOfWork, line_ids: Iterable[int], act: Stamp) -> tuple[UsedUp, ...]:
-    """What was handed over with lines lies on the rack again, by contrary movements; returns it by material."""
+    """Put what was handed over with lines on the rack again, by contrary movements; returns it by material."""
     return _put_back(work, work.stock.sold_with(line_ids), act)
 
 
 def used_by_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, tuple[UsedUp, ...]]:
-    """What pieces took off the rack, by their ids; of those that took nothing there is none."""
+    """Return what pieces took off the rack, by their ids; of those that took nothing there is none."""
     found: dict[int, list[UsedUp]] = {}
     with store.reading() as work:
         for movement in work.stock.used_by(piece_ids):
@@ -78,7 +78,7 @@ def used_by_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, tuple
 
 
 def sold_by_lines(store: Store, line_ids: Iterable[int]) -> Mapping[int, tuple[UsedUp, ...]]:
-    """What lines took off the rack, by their ids; of those that took nothing there is none."""
+    """Return what lines took off the rack, by their ids; of those that took nothing there is none."""
     found: dict[int, list[UsedUp]] = {}
     with store.reading() as work:
         for movement in work.stock.sold_with(line_ids):

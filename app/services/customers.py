@@ -52,12 +52,12 @@ class CustomerRequest:
 
 
 def label(customer_id: int, name: str) -> str:
-    """What stands in a field once a customer is chosen: "Amber Quill #12"."""
+    """Return what stands in a field once a customer is chosen: "Amber Quill #12"."""
     return f"{name} #{customer_id}"
 
 
 def get(store: Store, customer_id: int) -> Versioned[Customer]:
-    """A customer with the version. Raises: NotFound."""
+    """Return a customer with the version. Raises: NotFound."""
     with store.reading() as work:
         return work.customers.get(customer_id)
 
@@ -111,7 +111,7 @@ class Joining:
 
 
 def joining(store: Store, customer_id: int, other: CustomerRequest) -> Joining:
-    """What joining another record into a customer's means, before it is done.
+    """Return what joining another record into a customer's means, before it is done.
 
     Raises: NotFound; Invalid at "customer" where the other is nobody, several, or the same; Conflict.
     """
@@ -174,7 +174,7 @@ def give_order(store: Store, at: OrderAt, asked: CustomerRequest, act: Stamp) ->
 
 
 def known(work: UnitOfWork, asked: CustomerRequest) -> Versioned[Customer]:
-    """The one customer who is known and meant. Raises: Invalid at "customer"."""
+    """Return the one customer who is known and meant. Raises: Invalid at "customer"."""
     same = _same(work, asked)
     if len(same) == 1:
         return same[0]
@@ -191,25 +191,25 @@ def known(work: UnitOfWork, asked: CustomerRequest) -> Versioned[Customer]:
 
 
 def joins(store: Store, customer_id: int) -> tuple[CustomerJoin, ...]:
-    """What was joined into a customer's record, the oldest first."""
+    """Return what was joined into a customer's record, the oldest first."""
     with store.reading() as work:
         return work.customers.joins(customer_id)
 
 
 def joined_into(store: Store, customer_id: int) -> int | None:
-    """The customer whose record this one went into; None where it went into none."""
+    """Return the customer whose record this one went into; None where it went into none."""
     with store.reading() as work:
         return work.customers.joined_into(customer_id)
 
 
 def fitting(store: Store, asked: CustomerRequest) -> tuple[Customer, ...]:
-    """The customers who may be meant by what was typed: none is somebody new, several are asked about."""
+    """Return the customers who may be meant by what was typed: none is somebody new, several are asked about."""
     with store.reading() as work:
         return tuple(kept.value for kept in _same(work, asked))
 
 
 def alike(store: Store, asked: CustomerRequest) -> str | None:
-    """The label of the only customer whose name is like what was typed, where nobody is meant by it.
+    """Return the label of the only customer whose name is like what was typed, where nobody is meant by it.
 
     It may as well be the name of somebody new, so whoever asks offers it and does not take it.
     """
@@ -224,7 +224,7 @@ def alike(store: Store, asked: CustomerRequest) -> str | None:
 
 
 def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
-    """The id of the customer who is meant, added where nobody of that name is known.
+    """Return the id of the customer who is meant, added where nobody of that name is known.
 
     Somebody with the same name but another phone or e-mail is somebody new; of somebody who was chosen from
     the list, what was not known yet is noted.
@@ -251,7 +251,7 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
 
 
 def _chosen(work: UnitOfWork, asked: CustomerRequest) -> Versioned[Customer] | None:
-    """The customer whose label stands in the field."""
+    """Return the customer whose label stands in the field."""
     labelled = _LABEL.fullmatch(asked.name)
     if labelled is None:
         return None
@@ -286,7 +286,7 @@ def _knows(customer: Customer, field: str, what: str, given: str) -> str:
 
 
 def _same(work: UnitOfWork, asked: CustomerRequest) -> tuple[Versioned[Customer], ...]:
-    """Those whom a label, a name or a part of one phone or e-mail with what else was typed may mean."""
+    """Return those whom a label, a name or a part of one phone or e-mail with what else was typed may mean."""
     labelled = _LABEL.fullmatch(asked.name)
     named = work.customers.named(labelled["name"] if labelled else asked.name)
     return tuple(
@@ -297,7 +297,7 @@ def _same(work: UnitOfWork, asked: CustomerRequest) -> tuple[Versioned[Customer]
 
 
 def _reached_by(work: UnitOfWork, part: str) -> tuple[Versioned[Customer], ...]:
-    """The only customer whose phone or e-mail has this part; nobody is called so."""
+    """Return the only customer whose phone or e-mail has this part; nobody is called so."""
     number = digits_of(part) if not any(char.isalpha() for char in part) else ""
     if "@" not in part and len(number) < _SHORTEST_NUMBER:
         return ()
@@ -312,7 +312,7 @@ def _reached_by(work: UnitOfWork, part: str) -> tuple[Versioned[Customer], ...]:
 
 
 def _only(work: UnitOfWork, part: str) -> Versioned[Customer] | None:
-    """The only customer who is found by a part of anything."""
+    """Return the only customer who is found by a part of anything."""
     found = work.customers.find(part, limit=2)
     return work.customers.get(found[0].id) if len(found) == 1 else None
 
@@ -322,7 +322,7 @@ def _begins_a_word(word: str, name: str) -> bool:
 
 
 def _fits(customer: Customer, asked: CustomerRequest) -> bool:
-    """Whether what was typed beside the name is blank or what is known."""
+    """Tell whether what was typed beside the name is blank or what is known."""
     phone = digits_of(asked.phone) in ("", digits_of(customer.phone))
     return phone and asked.email.casefold() in ("", customer.email.casefold())
 
@@ -333,7 +333,7 @@ def _at_the_form(invalid: Invalid) -> Invalid:
 
 
 def export(store: Store, customer_id: int) -> str:
-    """Everything that is kept about a customer, as JSON for the customer. Raises: NotFound.
+    """Return everything that is kept about a customer, as JSON for the customer. Raises: NotFound.
 
     Source: GDPR art. 15 and 20. What the shop earns is the shop's own and not in it.
     """
@@ -406,7 +406,7 @@ def _piece(piece: Piece) -> Plain:
 
 
 def _design(piece: Piece, design: Design) -> Plain:
-    """One of several designs of a piece."""
+    """Return one of several designs of a piece."""
     return {
         "design": design.letter,
         "taken": design.number == piece.taken,

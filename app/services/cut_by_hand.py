@@ -38,7 +38,7 @@ _AT_WORK = (Stage.ORDERED, Stage.CUT, Stage.FRAMED)
 
 
 def open_parts(work: UnitOfWork, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartToCut, ...]]:
-    """The parts of some pieces that no plan has cut or holds, by the piece's id: before they are cut by hand."""
+    """Return the parts of some pieces that no plan has cut or holds, by the piece's id: before they are cut by hand."""
     pieces, _ = pieces_in_work(work, work.open_pieces.get(piece_ids))
     return {piece.ref.piece_id: piece.open_parts for piece in pieces}
 
@@ -73,7 +73,7 @@ def open_parts_of(store: Store, piece_ids: Iterable[int]) -> OpenParts:
 
 
 def not_on_rack(store: Store, before: OpenParts) -> tuple[Material, ...]:
-    """The materials of what was cut by hand since that the rack has none of, so that nothing was taken.
+    """Return the materials of what was cut by hand since that the rack has none of, so that nothing was taken.
 
     before: the `open_parts_of` the pieces. None of them in a shop that writes down no stock at all.
     """
@@ -95,7 +95,7 @@ def not_on_rack(store: Store, before: OpenParts) -> tuple[Material, ...]:
 def put_back_cut(
     work: UnitOfWork, cut_at: Mapping[int, datetime], act: Stamp
 ) -> tuple[UsedUp, ...]:
-    """What pieces opened when they were cut lies on the rack again. cut_at: when, by the piece's id."""
+    """Return what pieces opened when they were cut lies on the rack again. cut_at: when, by the piece's id."""
     back = [
         movement
         for movement in work.stock.cut_for(cut_at)
@@ -118,7 +118,7 @@ class PartAtBench:
 
 
 def parts_at_bench(store: Store, piece_id: int) -> tuple[PartAtBench, ...]:
-    """The parts of a piece in work that are cut from stock; none of one that is not."""
+    """Return the parts of a piece in work that are cut from stock; none of one that is not."""
     with store.reading() as work:
         piece = _piece(work, piece_id)
         if piece is None:
@@ -144,7 +144,7 @@ type SpoiledParts = Mapping[int, tuple[PartAtBench, ...]]
 
 
 def spoiled_now(store: Store, piece_ids: Iterable[int]) -> SpoiledParts:
-    """The parts of some pieces that are spoiled, by a plan or without one, and still to be cut anew."""
+    """Return the parts of some pieces that are spoiled, by a plan or without one, and still to be cut anew."""
     with store.reading() as work:
         return spoiled_in(work, piece_ids)
 
@@ -189,7 +189,7 @@ def spoiled_words(words: Sequence[str]) -> str:
 def spoil(
     store: Store, piece_id: int, key: str, act: Stamp, *, note: str = ""
 ) -> tuple[UsedUp, ...]:
-    """A part was spoiled: it is open work again. Returns what left the rack by that.
+    """Return a part was spoiled: it is open work again. Returns what left the rack by that.
 
     What a plan cut or is to cut is noted in that plan. Else the part of a piece that counts as cut has left the rack
     already, and what is cut anew will leave it; of a piece that is not cut yet, what was spoiled leaves it now.
@@ -215,7 +215,7 @@ def spoil(
 
 
 def cut_anew(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp, ...]:
-    """A spoiled part was cut anew without a plan. Returns what left the rack.
+    """Return a spoiled part was cut anew without a plan. Returns what left the rack.
 
     Raises: NotFound; Conflict where it is not spoiled, or a plan is to cut it.
     """
@@ -234,7 +234,7 @@ def cut_anew(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp,
 
 
 def not_spoiled(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp, ...]:
-    """A part was not spoiled after all. Returns what lies on the rack again.
+    """Return a part was not spoiled after all. Returns what lies on the rack again.
 
     Raises: NotFound; Conflict where it is not noted as spoiled, or was planned anew.
     """
@@ -276,7 +276,7 @@ def _spoiled(work: UnitOfWork, piece: PieceInWork) -> frozenset[tuple[str, str]]
 
 
 def _check_spoiled(work: UnitOfWork, piece: PieceInWork, stands: PartStands) -> ChangedPart:
-    """The change by which a part is spoiled. Raises: Conflict where it is not."""
+    """Return the change by which a part is spoiled. Raises: Conflict where it is not."""
     piece_id, part = piece.ref.piece_id, stands.part
     last = last_changes(work.part_changes.of([piece_id]).get(piece_id, ()))
     wrong = last.get((part.id, part.what))
@@ -334,7 +334,7 @@ def _take(
 
 
 def _whole_of(work: UnitOfWork, code: str, forms: Collection[StockForm]) -> list[StockItem]:
-    """The whole sticks or sheets of a material that are written down, also those of which none is left."""
+    """Return the whole sticks or sheets of a material that are written down, also those of which none is left."""
     return [
         kept
         for kept in work.stock.of_material(code, gone=True)
@@ -343,7 +343,7 @@ def _whole_of(work: UnitOfWork, code: str, forms: Collection[StockForm]) -> list
 
 
 def _reserved_by(work: UnitOfWork, left: StockItem) -> tuple[str, ...]:
-    """The open plans that have taken more of an item than is left of it now."""
+    """Return the open plans that have taken more of an item than is left of it now."""
     taken = {plan.number: reserved_by(plan)[left.id] for plan in work.plans.open()}
     if sum(taken.values()) <= left.on_hand:
         return ()
@@ -351,7 +351,7 @@ def _reserved_by(work: UnitOfWork, left: StockItem) -> tuple[str, ...]:
 
 
 def _problems(work: UnitOfWork, parts: tuple[PartToCut, ...]) -> Iterator[PlanningProblem]:
-    """A question for each material of the parts that is in the price book, on new stock alone."""
+    """Yield a question for each material of the parts that is in the price book, on new stock alone."""
     book = work.materials.several({part.material.code for part in parts})
     try:
         found = problems_of(parts, book, (), work.shop.get())
@@ -361,7 +361,7 @@ def _problems(work: UnitOfWork, parts: tuple[PartToCut, ...]) -> Iterator[Planni
 
 
 def _opened(problem: PlanningProblem) -> int:
-    """How many sticks or sheets a simple plan opens."""
+    """Tell how many sticks or sheets a simple plan opens."""
     asked = problem.asked
     if isinstance(asked, StickProblem):
         return len(simple_stick_plan(asked).bins)

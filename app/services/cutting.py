@@ -45,12 +45,12 @@ class WrongPlanError(Exception):
 
 
 def usual_seconds(asked: Asked) -> int:
-    """How long a solver is given: 2 seconds, 10 for more than 150 parts."""
+    """Tell how long a solver is given: 2 seconds, 10 for more than 150 parts."""
     return 10 if sum(part.copies for part in asked.parts) > MANY_PARTS else 2
 
 
 def solver_version() -> str:
-    """The solver's name and version, to be kept with a plan; empty where it is not installed."""
+    """Return the solver's name and version, to be kept with a plan; empty where it is not installed."""
     try:
         return f"packingsolver {version('packingsolver')}"
     except PackageNotFoundError:
@@ -88,7 +88,7 @@ def planned(
     stop: threading.Event | None = None,
     children: Children = CHILDREN,
 ) -> Plan:
-    """A proven plan: the solver's, or our own simple one where that gives none or is the best there is.
+    """Return a proven plan: the solver's, or our own simple one where that gives none or is the best there is.
 
     seconds: the solver's limit, None for the usual; a plan may take so much longer as it waits for its
     turn. Raises: StoppedError once stop is set.
@@ -119,7 +119,7 @@ def plans(
     progress: Callable[[int, int, str], None] = lambda _done, _of, _name: None,
     children: Children = CHILDREN,
 ) -> tuple[Plan, ...]:
-    """A plan for each problem, in their order; those of most parts are planned first.
+    """Return a plan for each problem, in their order; those of most parts are planned first.
 
     progress: is told how many are done, of how many, and the name of the next one ("" at the end).
     Raises: StoppedError once stop is set; what was done is dropped.
@@ -169,7 +169,7 @@ class _ProcessRun:
                 self._to_do.clear()
 
     def plans(self) -> tuple[Plan, ...]:
-        """What was made, once all have ended. Raises: what any of them raised."""
+        """Return what was made, once all have ended. Raises: what any of them raised."""
         if self._error is not None:
             raise self._error
         self._progress(len(self._done), len(self._problems), "")
@@ -185,7 +185,7 @@ class _ProcessRun:
 
 
 def _solved(asked: Asked, seconds: int, stop: threading.Event, children: Children) -> Plan:
-    """A child's plan. Raises: NoAnswerError where there is none that holds, StoppedError."""
+    """Return a child's plan. Raises: NoAnswerError where there is none that holds, StoppedError."""
     job = JOB.write(SolverJob(asked=asked, seconds=seconds))
     try:
         plan = ANSWER.read(children.answer(job, seconds, stop))

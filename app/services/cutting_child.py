@@ -90,7 +90,7 @@ class Children:
                 child.end()
 
     def answer(self, question: str, seconds: int, stop: threading.Event) -> str:
-        """The line that a child answers with. question: without a line break.
+        """Return the line that a child answers with. question: without a line break.
 
         It waits for its turn. Raises: StoppedError where stop is set before the answer, NoAnswerError;
         the child is gone by then.
@@ -121,7 +121,7 @@ class Children:
             self._turns.release()
 
     def _taken(self) -> "_Child":
-        """One that lives, a new one where none does. Raises: NoAnswerError, StoppedError."""
+        """Return one that lives, a new one where none does. Raises: NoAnswerError, StoppedError."""
         with self._lock:
             child = self._idle.pop() if self._idle else None
         if child is not None and not child.lives():
@@ -154,11 +154,11 @@ class _Child:
             raise StoppedError
 
     def lives(self) -> bool:
-        """Whether it can be asked."""
+        """Tell whether it can be asked."""
         return self._process.poll() is None
 
     def answer(self, question: str, limit: float, stop: threading.Event) -> str:
-        """Its next line. Raises: StoppedError, NoAnswerError; whoever gets that ends it."""
+        """Return its next line. Raises: StoppedError, NoAnswerError; whoever gets that ends it."""
         lines: list[str] = []
         hearing = threading.Thread(target=self._exchange, args=(question, lines), daemon=True)
         hearing.start()

@@ -84,7 +84,7 @@ class PlanRuns:
         return id
 
     def progress(self, id: str) -> RunProgress:
-        """How far a run is. Raises: NotFound."""
+        """Tell how far a run is. Raises: NotFound."""
         with self._lock:
             run = self._found(id)
             return RunProgress(state=run.state, done=run.done, of=run.of, name=run.name)
@@ -95,7 +95,7 @@ class PlanRuns:
             self._found(id).stop.set()
 
     def result(self, id: str) -> tuple[Plan, ...]:
-        """The plans of a run that is done, once; it is forgotten then.
+        """Return the plans of a run that is done, once; it is forgotten then.
 
         Raises: NotFound; Conflict where it goes on, was stopped or failed.
         """

@@ -22,7 +22,7 @@ GRACE = 5
 
 
 def answer(job: SolverJob) -> Plan:
-    """The plan that a job asks for."""
+    """Return the plan that a job asks for."""
     with _ended_after(job.seconds + GRACE):
         if isinstance(job.asked, StickProblem):
             return plan_sticks(job.asked, job.seconds)

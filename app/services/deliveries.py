@@ -100,7 +100,7 @@ class CostReceived:
 
 
 def costs_received(store: Store, order_id: int) -> tuple[CostReceived, ...]:
-    """What was last paid and is not what the price book says, by code. Raises: NotFound."""
+    """Return what was last paid and is not what the price book says, by code. Raises: NotFound."""
     with store.reading() as work:
         return _costs(work, order_id)
 
@@ -184,7 +184,7 @@ def _take_in(
 
 
 def _item(line: OrderLine, came: CameOfLine) -> Item:
-    """What lies on the rack of a delivery; of what is bought by the hundred, one at its share, half up."""
+    """Return what lies on the rack of a delivery; of what is bought by the hundred, one at its share, half up."""
     return Item(
         material=line.ordered.material,
         form=line.ordered.form,
@@ -197,7 +197,7 @@ def _item(line: OrderLine, came: CameOfLine) -> Item:
 
 
 def _entry(order: SupplierOrder, delivery_id: int) -> tuple[OrderLine, Delivery]:
-    """An entry that may be taken back, with its line. Raises: Conflict."""
+    """Return an entry that may be taken back, with its line. Raises: Conflict."""
     unknown = f"{order.number} has no such entry; look at it again."
     for line in order.lines:
         for delivery in line.deliveries:
@@ -215,7 +215,7 @@ _REFUSALS = Refusals(
 
 
 def _move_back(work: UnitOfWork, wrong: Delivery, act: Stamp) -> int:
-    """The contrary movement on the rack, where nobody takes a delivery back but by its order."""
+    """Return the contrary movement on the rack, where nobody takes a delivery back but by its order."""
     item_id = work.supplier_orders.item_of(wrong)
     record = work.stock.movements(item_id)
     return work.stock.move(

@@ -6,7 +6,7 @@ from app.storage import DeskView, Store
 
 
 def view(store: Store, *, today: date, days: int = 7, rows: int = 8) -> DeskView:
-    """What is due, what can be cut, what waits, who owes.
+    """Return what is due, what can be cut, what waits, who owes.
 
     days: how far ahead “soon” reaches. rows: the most in each tray.
     """

@@ -62,7 +62,7 @@ class OrderInvoices:
 
 
 def of_order(store: Store, order: Order) -> OrderInvoices:
-    """How it stands with the invoices of an order."""
+    """Tell how it stands with the invoices of an order."""
     with store.reading() as work:
         issued = work.invoices.of_order(order.id)
         standing = standing_invoice(issued)
@@ -97,7 +97,7 @@ def _is_chargeable(order: Order) -> bool:
 
 
 def _is_readdressed(work: UnitOfWork, order: Order, invoice: Invoice) -> bool:
-    """Whether the customer is called otherwise now; a record that was removed says nothing of that."""
+    """Tell whether the customer is called otherwise now; a record that was removed says nothing of that."""
     if work.customers.erased_on(order.customer_id) is not None:
         return False
     return buyer_of(work.customers.get(order.customer_id).value) != invoice.buyer
@@ -109,7 +109,7 @@ def _lacking(seller: Party) -> tuple[str, ...]:
 
 
 def get(store: Store, order_id: int, number: str) -> Invoice:
-    """An invoice or a credit note of an order, as it was issued. Raises: NotFound."""
+    """Return an invoice or a credit note of an order, as it was issued. Raises: NotFound."""
     with store.reading() as work:
         return work.invoices.get(order_id, number).invoice
 
@@ -161,7 +161,7 @@ def credit(store: Store, at: OrderAt, act: Stamp) -> str:
 
 
 def listed(store: Store, month: date) -> tuple[Issued, ...]:
-    """All that was issued in the month of a day, in the order of the numbers."""
+    """Return all that was issued in the month of a day, in the order of the numbers."""
     first = month.replace(day=1)
     before = date(first.year + first.month // 12, first.month % 12 + 1, 1)
     with store.reading() as work:
@@ -169,13 +169,13 @@ def listed(store: Store, month: date) -> tuple[Issued, ...]:
 
 
 def months(store: Store) -> tuple[MonthOfInvoices, ...]:
-    """The months in which something was issued, the latest first."""
+    """Return the months in which something was issued, the latest first."""
     with store.reading() as work:
         return work.invoices.months()
 
 
 def of_customer(store: Store, customer_id: int) -> tuple[Issued, ...]:
-    """All that was issued for the orders of a customer, the oldest first."""
+    """Return all that was issued for the orders of a customer, the oldest first."""
     with store.reading() as work:
         return work.invoices.of_customer(customer_id)
 
@@ -188,7 +188,7 @@ def _standing(work: UnitOfWork, order: Order) -> Issued:
 
 
 def _buyer(work: UnitOfWork, order: Order, before: Invoice | None) -> Party:
-    """The customer as of now; once the record is removed, as on the invoice before.
+    """Return the customer as of now; once the record is removed, as on the invoice before.
 
     Raises: Conflict where there is neither.
     """
@@ -220,7 +220,7 @@ def _take_back(
 
 
 def _take_number(work: UnitOfWork, act: Stamp) -> str:
-    """The next number. Raises: Conflict for a clock that would put days out of the order of numbers."""
+    """Return the next number. Raises: Conflict for a clock that would put days out of the order of numbers."""
     last = work.invoices.last_issued_on()
     if last is not None and act.today < last:
         raise Conflict(

@@ -61,19 +61,19 @@ class Sold:
 def worked_out(
     store: Store, typed: Typed, shop: Shop, *, today: date, tax_free: bool = False
 ) -> LineAgreed:
-    """What a typed line comes to today. Raises: Invalid with every fault at its field."""
+    """Return what a typed line comes to today. Raises: Invalid with every fault at its field."""
     with store.reading() as work:
         return _worked_out(work, typed, shop, LineTerms(today=today, tax_free=tax_free))
 
 
 def goods_meant(store: Store, text: str) -> Material | None:
-    """The goods that a typed text means; None where it may be any or none."""
+    """Return the goods that a typed text means; None where it may be any or none."""
     with store.reading() as work:
         return _goods_meant(work, text).goods if text else None
 
 
 def _goods_meant(work: UnitOfWork, text: str) -> GoodsMeant:
-    """A code or whole name of another kind means no goods, though some are like it."""
+    """Return a code or whole name of another kind means no goods, though some are like it."""
     named = work.materials.named(text, Kind.GOODS)
     if named is not None:
         return GoodsMeant(goods=named)
@@ -146,7 +146,7 @@ def _terms(posted: LinePosted, act: Stamp, *, tax_free: bool = False) -> LineTer
 def _for_whom(
     work: UnitOfWork, asked: CustomerRequest, posted: LinePosted, shop: Shop, act: Stamp
 ) -> int:
-    """The customer. Raises: Invalid with the faults of the line as well, so that all are told at once."""
+    """Return the customer. Raises: Invalid with the faults of the line as well, so that all are told at once."""
     try:
         return known_or_new(work, asked, act)
     except Invalid as of_customer:

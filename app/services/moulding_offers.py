@@ -68,7 +68,7 @@ class MouldingOffer:
 def offers(
     store: Store, text: str, terms: OfferTerms, *, limit: int, skip: int = 0
 ) -> tuple[MouldingOffer, ...]:
-    """The mouldings that match a text, the best first, each with the price of the piece; all of them for no text."""
+    """Return the mouldings that match a text, the best first, each with the price of the piece; all of them for no text."""
     with store.reading() as work:
         found = work.materials.find(text, kind=Kind.MOULDING, limit=skip + limit)[skip:]
         rack = work.rack.free({each.code for each in found})
@@ -102,7 +102,7 @@ def _offer(
 
 
 def _priced(work: UnitOfWork, terms: OfferTerms, code: str) -> Agreed | tuple[Fault, ...]:
-    """The piece with a moulding in the field, as it would be agreed today; else what is in the way."""
+    """Return the piece with a moulding in the field, as it would be agreed today; else what is in the way."""
     typed: Typed = {**terms.typed, terms.path: code}
     if terms.before:
         typed = filled_in(typed, terms.before, anew_in(work, typed, terms.before, terms.shop))

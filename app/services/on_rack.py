@@ -6,7 +6,7 @@ from app.storage import Store
 
 
 def free_for(store: Store, *pieces: Chosen) -> tuple[OnRack, ...]:
-    """The items of their materials that no open cutting plan has taken, the oldest first."""
+    """Return the items of their materials that no open cutting plan has taken, the oldest first."""
     codes = {material.code for chosen in pieces for _, material in chosen.materials()}
     with store.reading() as work:
         return work.rack.free(codes)

@@ -41,14 +41,14 @@ class WorkFilter:
     due_by: date | None = None
 
     def wants(self, piece: KeptPiece) -> bool:
-        """Whether a piece is meant."""
+        """Tell whether a piece is meant."""
         if self.pieces is not None and piece.ref.piece_id not in self.pieces:
             return False
         due = piece.ref.due
         return self.due_by is None or (due is not None and due <= self.due_by)
 
     def wants_part(self, part: PartToCut) -> bool:
-        """Whether a part of such a piece is meant."""
+        """Tell whether a part of such a piece is meant."""
         wanted = {code.strip().casefold() for code in self.materials}
         return not wanted or part.material.code.casefold() in wanted
 
@@ -80,7 +80,7 @@ class OpenWork:
 
 
 def open_work(store: Store, wanted: WorkFilter = ALL_WORK) -> OpenWork:
-    """The pieces that are ordered and not cut, and those of which a part was spoiled since."""
+    """Return the pieces that are ordered and not cut, and those of which a part was spoiled since."""
     with store.reading() as work:
         return open_work_in(work, wanted)
 
@@ -109,14 +109,14 @@ def open_work_in(work: UnitOfWork, wanted: WorkFilter = ALL_WORK) -> OpenWork:
 
 
 def _spoiled_pieces(work: UnitOfWork) -> frozenset[int]:
-    """The pieces with a part that was spoiled, by a plan or without one."""
+    """Return the pieces with a part that was spoiled, by a plan or without one."""
     return work.plans.spoiled_pieces() | work.part_changes.spoiled_pieces()
 
 
 def pieces_in_work(
     work: UnitOfWork, kept: Sequence[KeptPiece]
 ) -> tuple[tuple[PieceInWork, ...], tuple[Troubled, ...]]:
-    """How it stands with each part of some pieces, and those that cannot be worked out."""
+    """Tell how it stands with each part of some pieces, and those that cannot be worked out."""
     ids = [each.ref.piece_id for each in kept]
     in_plans, changes = work.plans.parts_of(ids), work.part_changes.of(ids)
     pieces: list[PieceInWork] = []
@@ -155,7 +155,7 @@ def needs_of_one(work: UnitOfWork, kept: Iterable[KeptPiece]) -> Iterator[Counte
 
 
 def _needs(work: UnitOfWork, kept: KeptPiece) -> PieceNeeds:
-    """What a piece needs; what was agreed is written once, so it is worked out once. Raises: Invalid."""
+    """Return what a piece needs; what was agreed is written once, so it is worked out once. Raises: Invalid."""
 
     def make() -> PieceNeeds:
         agreed = kept.agreed
@@ -165,12 +165,12 @@ def _needs(work: UnitOfWork, kept: KeptPiece) -> PieceNeeds:
 
 
 def cut_of(agreed: Agreed) -> Dimensions:
-    """A piece's dimensions in the shop's steps. Raises: Invalid where it cannot be worked out."""
+    """Return a piece's dimensions in the shop's steps. Raises: Invalid where it cannot be worked out."""
     return in_steps(worked_out(agreed.spec), agreed.steps)
 
 
 def problems_for(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[PlanningProblem, ...]:
-    """A question for each material of the open work; none where nothing is open.
+    """Return a question for each material of the open work; none where nothing is open.
 
     Raises: Invalid where more is asked than one plan can hold.
     """
@@ -186,7 +186,7 @@ def problems_in(work: UnitOfWork, parts: Iterable[PartToCut]) -> tuple[PlanningP
 
 
 def rack_of(work: UnitOfWork, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
-    """What is on the rack of some materials and what of it no open plan has taken.
+    """Return what is on the rack of some materials and what of it no open plan has taken.
 
     Whole stock that open plans were to buy counts as taken once it is there, the oldest first.
     """
@@ -202,7 +202,7 @@ def rack_of(work: UnitOfWork, book: Mapping[str, Material]) -> tuple[OnRack, ...
 
 
 def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState]]:
-    """How it stands with every material of every piece in work: by the piece's id, then by code.
+    """Tell how it stands with every material of every piece in work: by the piece's id, then by code.
 
     A material that was called otherwise stands under its former codes too.
     """
@@ -223,7 +223,7 @@ def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState
 
 
 def as_many_as_planned(parts: Iterable[PartToCut]) -> Iterator[PartToCut]:
-    """The first parts of each material, as many as one plan can hold; of further ones it is said that they are to buy."""
+    """Yield the first parts of each material, as many as one plan can hold; of further ones it is said that they are to buy."""
     counts: Counter[tuple[str, StockForm]] = Counter()
     for part in parts:
         counts[part.material.code, part.form] += 1
@@ -234,7 +234,7 @@ def as_many_as_planned(parts: Iterable[PartToCut]) -> Iterator[PartToCut]:
 def _also_as_agreed(
     states: Mapping[int, Mapping[str, MaterialState]], codes: Codes
 ) -> Mapping[int, Mapping[str, MaterialState]]:
-    """The same under the codes that materials had when a piece was agreed."""
+    """Return the same under the codes that materials had when a piece was agreed."""
     return {
         piece_id: {**{old: of[new] for old, new in codes.now if new in of}, **of}
         for piece_id, of in states.items()

@@ -27,13 +27,13 @@ class DesignAt:
     design: int | None = None
 
     def of(self, order: Order) -> Piece:
-        """The piece as it is with that design taken. Raises: NotFound."""
+        """Return the piece as it is with that design taken. Raises: NotFound."""
         return piece_of(order, self.piece).by_design(self.design)
 
 
 @contextmanager
 def changing(store: Store, at: OrderAt, act: Stamp) -> Iterator[tuple[UnitOfWork, Order]]:
-    """The order as it stands, for changing; at the end it is settled and committed.
+    """Give the order as it stands, for changing; at the end it is settled and committed.
 
     Raises: NotFound, Stale with the Order as it is kept now.
     """
@@ -57,12 +57,12 @@ def settle(work: UnitOfWork, order_id: int, act: Stamp) -> None:
 
 
 def currency_of(order: Order) -> Currency:
-    """The currency of an order."""
+    """Return the currency of an order."""
     return order.currency
 
 
 def account_now(order: Order) -> Account:
-    """What an order comes to and what was received; the least while a design is still to be taken (P10)."""
+    """Return what an order comes to and what was received; the least while a design is still to be taken (P10)."""
     return range_now(order).least
 
 
@@ -72,12 +72,12 @@ def range_now(order: Order) -> PriceRange:
 
 
 def owed(order: Order, account: Account) -> Money:
-    """What the customer owes: nothing for a quote that was not ordered. Below zero: to give back."""
+    """Return what the customer owes: nothing for a quote that was not ordered. Below zero: to give back."""
     return -account.received if order.stage is Stage.QUOTED else account.balance
 
 
 def piece_of(order: Order, number: int) -> Piece:
-    """The piece of a number. Raises: NotFound."""
+    """Return the piece of a number. Raises: NotFound."""
     for piece in order.pieces:
         if piece.number == number:
             return piece
@@ -85,7 +85,7 @@ def piece_of(order: Order, number: int) -> Piece:
 
 
 def line_of(order: Order, number: int) -> OrderLine:
-    """The line of a number. Raises: NotFound."""
+    """Return the line of a number. Raises: NotFound."""
     for line in order.lines:
         if line.number == number:
             return line

@@ -84,13 +84,13 @@ class QuoteHead:
 
 
 def get(store: Store, order_id: int) -> Order:
-    """The whole order. Raises: NotFound."""
+    """Return the whole order. Raises: NotFound."""
     with store.reading() as work:
         return work.orders.get(order_id)
 
 
 def find_by_number(store: Store, number: str) -> int:
-    """The id of the quote or order with a number, as "2026-0148". Raises: NotFound."""
+    """Return the id of the quote or order with a number, as "2026-0148". Raises: NotFound."""
     with store.reading() as work:
         return work.orders.id_of(number.strip())
 
@@ -101,13 +101,13 @@ def listed(
     sort: OrderSort = OrderSort.NEWEST,
     page: PageRequest | None = None,
 ) -> ListPage[OrderSummary]:
-    """One page of the orders that are wanted."""
+    """Return one page of the orders that are wanted."""
     with store.reading() as work:
         return work.order_lists.listed(wanted, sort, page)
 
 
 def price_history(store: Store, order_id: int, number: int) -> tuple[Frozen, ...]:
-    """Everything that was ever agreed for a piece, the oldest first. Raises: NotFound."""
+    """Return everything that was ever agreed for a piece, the oldest first. Raises: NotFound."""
     with store.reading() as work:
         return work.orders.history(piece_of(work.orders.get(order_id), number).id)
 
@@ -166,7 +166,7 @@ def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Stamp) -> int:
 
 
 def _added(work: UnitOfWork, order: Order, piece: NewPiece, stage: Stage, act: Stamp) -> int:
-    """The number of a piece that is added to an order; where that is ordered, so is the piece."""
+    """Return the number of a piece that is added to an order; where that is ordered, so is the piece."""
     number = work.orders.add_piece(order.id, piece, act)
     if stage is not Stage.QUOTED:
         added = piece_of(work.orders.get(order.id), number)
@@ -292,7 +292,7 @@ def set_place(store: Store, at: OrderAt, number: int, place: str, act: Stamp) ->
 
 
 def may_add_piece(order: Order) -> bool:
-    """Whether a further piece may be added: until the first cut; where there is no piece, until it is collected."""
+    """Tell whether a further piece may be added: until the first cut; where there is no piece, until it is collected."""
     if not order.pieces:
         return order.stage not in (Stage.COLLECTED, *LEFT_THE_WAY)
     return order.stage_of_pieces in CHANGEABLE
@@ -306,7 +306,7 @@ def _check_note(note: str) -> None:
 
 
 def is_changeable(piece: Piece) -> bool:
-    """Whether a piece may still be changed; of several alike none may be cut."""
+    """Tell whether a piece may still be changed; of several alike none may be cut."""
     return piece.stands.keys() <= CHANGEABLE
 
 

@@ -38,7 +38,7 @@ class PlanAtBench:
 
 
 def at_bench(store: Store, plan_id: int, *, offers: bool = True) -> PlanAtBench:
-    """A plan at the bench. offers: whether fallouts are looked for, which takes the most time.
+    """Return a plan at the bench. offers: whether fallouts are looked for, which takes the most time.
 
     Raises: NotFound.
     """
@@ -59,7 +59,7 @@ def at_bench(store: Store, plan_id: int, *, offers: bool = True) -> PlanAtBench:
 
 
 def _offered(work: UnitOfWork, plan: CuttingPlan) -> Mapping[BinAt, tuple[OfferedFallout, ...]]:
-    """The fallouts of what is still to be cut, all pieces read at once."""
+    """Return the fallouts of what is still to be cut, all pieces read at once."""
     at = {part.id: where for where in unbooked(plan) for part in plan.parts_in(where)}
     parts = [part for part in plan.parts() if part.id in at]
     offered: dict[BinAt, tuple[OfferedFallout, ...]] = {}
@@ -96,7 +96,7 @@ class PlannedPiece:
 
 
 def planned_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, PlannedPiece]:
-    """How it stands with the cutting of some pieces, by id; only of those that are on the way."""
+    """Tell how it stands with the cutting of some pieces, by id; only of those that are on the way."""
     with store.reading() as work:
         kept = [
             each
@@ -116,7 +116,7 @@ def planned_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, Plann
 
 
 def _plans_of(parts: Sequence[PartStands]) -> tuple[PlanOfPiece, ...]:
-    """The plans of some parts, the newest first, each with how many it holds and how many it cut."""
+    """Return the plans of some parts, the newest first, each with how many it holds and how many it cut."""
     by_plan: dict[int, list[PartInPlan]] = {}
     for each in parts:
         if each.by is not None:

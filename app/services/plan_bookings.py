@@ -70,7 +70,7 @@ class Booked:
 
 
 def book_bin(store: Store, which: BinAtPlan, act: Stamp, keep: ToKeep = KEEP_ALL) -> Booked:
-    """A stick or sheet was cut up: all its parts are cut but those spoiled, what is left over is kept.
+    """Return a stick or sheet was cut up: all its parts are cut but those spoiled, what is left over is kept.
 
     It is taken from the item that the plan has for it; where that was to be bought, from whole stock of
     its material, of which none need be known of. Raises: NotFound; Conflict where it is booked already or
@@ -137,7 +137,7 @@ class _Cutting:
             )
 
     def _item_id(self) -> int | None:
-        """The item that it is taken from; None where the rack knows of none. Raises: NotFound."""
+        """Return the item that it is taken from; None where the rack knows of none. Raises: NotFound."""
         source = self.plan.source(self.at)
         if source is not None:
             return source
@@ -229,7 +229,7 @@ class _Cutting:
         self.moved.append(Moved(item_id=item_id, movement_id=movement_id))
 
     def booked(self, booking_id: int, *, done: bool) -> Booked:
-        """What was done."""
+        """Return what was done."""
         ids = {part.piece.piece_id for part in self.plan.parts_in(self.at)}
         pieces, _ = pieces_in_work(self.work, self.work.open_pieces.get(ids))
         kept = self.moved[1:]
@@ -297,7 +297,7 @@ def _moved_back(work: UnitOfWork, booking: Booking, act: Stamp) -> Iterator[Move
 
 
 def _undone(work: UnitOfWork, moved: Moved) -> bool:
-    """Whether somebody took the movement back at the rack already."""
+    """Tell whether somebody took the movement back at the rack already."""
     return moved.movement_id in taken_back(work.stock.movements(moved.item_id))
 
 
@@ -313,7 +313,7 @@ def _settle(work: UnitOfWork, plan_id: int) -> bool:
 
 
 def _rests(opened: Opened) -> tuple[Length | Size, ...]:
-    """What is left over of a stick or sheet and worth keeping."""
+    """Return what is left over of a stick or sheet and worth keeping."""
     if isinstance(opened, OpenedStick):
         return () if opened.offcut is None else (opened.offcut.length,)
     return tuple(rest.size for rest in opened.offcuts)

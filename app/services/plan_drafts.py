@@ -93,7 +93,7 @@ class PlanDrafts:
         return id
 
     def look(self, id: str) -> Draft:
-        """A draft as it stands. Raises: NotFound."""
+        """Return a draft as it stands. Raises: NotFound."""
         with self._lock:
             kept = self._found(id)
             if kept.plans:

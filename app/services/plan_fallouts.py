@@ -29,7 +29,7 @@ class OfferedFallout:
 
 
 def fallouts_on_offer(store: Store, which: BinAtPlan) -> tuple[OfferedFallout, ...]:
-    """The fallouts of the mats on a sheet that are worth keeping. Raises: NotFound."""
+    """Return the fallouts of the mats on a sheet that are worth keeping. Raises: NotFound."""
     with store.reading() as work:
         plan = work.plans.get(which.plan_id)
         return fallouts_of(work, plan.parts_in(which.at), work.shop.get())

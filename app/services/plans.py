@@ -67,13 +67,13 @@ class LookedPlan:
 
 
 def get(store: Store, plan_id: int) -> CuttingPlan:
-    """A plan. Raises: NotFound."""
+    """Return a plan. Raises: NotFound."""
     with store.reading() as work:
         return work.plans.get(plan_id)
 
 
 def find_by_number(store: Store, number: str) -> int:
-    """The id of the plan with a number, as "P-2026-0007". Raises: NotFound."""
+    """Return the id of the plan with a number, as "P-2026-0007". Raises: NotFound."""
     with store.reading() as work:
         return work.plans.id_of(number)
 
@@ -81,13 +81,13 @@ def find_by_number(store: Store, number: str) -> int:
 def listed(
     store: Store, stages: frozenset[PlanStage] = frozenset(), page: PageRequest | None = None
 ) -> ListPage[PlanSummary]:
-    """One page of the plans at some stages, none for all, the newest first."""
+    """Return one page of the plans at some stages, none for all, the newest first."""
     with store.reading() as work:
         return work.plans.listed(stages, page)
 
 
 def look(store: Store, plan_id: int) -> LookedPlan:
-    """A plan with its pieces and its stock as they stand now. Raises: NotFound."""
+    """Return a plan with its pieces and its stock as they stand now. Raises: NotFound."""
     with store.reading() as work:
         plan = work.plans.get(plan_id)
         kept = work.open_pieces.get({part.piece.piece_id for part in plan.parts()})

@@ -27,7 +27,7 @@ class Selection:
 
 
 def get(store: Store, code: str) -> Versioned[Material]:
-    """The material of a code, any case. Raises: NotFound."""
+    """Return the material of a code, any case. Raises: NotFound."""
     with store.reading() as work:
         return work.materials.get(code)
 
@@ -43,19 +43,19 @@ def find(
 def listed(
     store: Store, selection: Selection | None = None, *, inactive: bool = False
 ) -> tuple[Material, ...]:
-    """The materials that are meant, by code."""
+    """Return the materials that are meant, by code."""
     with store.reading() as work:
         return _meant(work, selection or Selection(), inactive=inactive)
 
 
 def counts(store: Store) -> dict[Kind, int]:
-    """How many active materials there are of each kind."""
+    """Tell how many active materials there are of each kind."""
     with store.reading() as work:
         return work.materials.counts()
 
 
 def hardware(store: Store) -> Hardware:
-    """All hardware of the price book by its codes of today and of before, on offer or not."""
+    """Return all hardware of the price book by its codes of today and of before, on offer or not."""
     return store.remembered("hardware", lambda: _hardware(store))
 
 
@@ -79,7 +79,7 @@ class Uses:
 
 
 def uses(store: Store) -> Uses:
-    """What of the shop's settings the price book rests on."""
+    """Return what of the shop's settings the price book rests on."""
     with store.reading() as work:
         book = work.materials.all(inactive=True)
     tables = (material.selling.table for material in book)
@@ -157,7 +157,7 @@ class Raising:
 
 
 def preview_raise(store: Store, asked: Raise) -> tuple[Raising, ...]:
-    """What a raise would change, by code; what it leaves as it is is left out."""
+    """Return what a raise would change, by code; what it leaves as it is is left out."""
     with store.reading() as work:
         return _raising(work, asked)
 
@@ -198,7 +198,7 @@ class Arriving:
 
 
 def by_code(store: Store) -> dict[str, Versioned[Material]]:
-    """The whole price book with its versions, by code in lower case; by former codes too."""
+    """Return the whole price book with its versions, by code in lower case; by former codes too."""
     with store.reading() as work:
         book = {kept.value.code.casefold(): kept for kept in work.materials.kept()}
         former = {

@@ -80,7 +80,7 @@ def worked_out(  # noqa: PLR0913 - what a price follows from
     tax_free: bool = False,
     brings: Material | None = None,
 ) -> NewPiece:
-    """What a typed piece comes to today; sizes are as said, so doubtful ones are asked about.
+    """Return what a typed piece comes to today; sizes are as said, so doubtful ones are asked about.
 
     brings: a material that the piece was entered with, which the price book has not yet. Raises: Invalid with every fault at its field.
     """
@@ -101,7 +101,7 @@ class Change:
 def worked_out_changed(
     store: Store, change: Change, shop: Shop, *, today: date, tax_free: bool = False
 ) -> NewPiece:
-    """What a changed piece comes to, where what stays keeps the price that was agreed (P7). Raises: Invalid."""
+    """Return what a changed piece comes to, where what stays keeps the price that was agreed (P7). Raises: Invalid."""
     terms = _Terms(today=today, tax_free=tax_free, brings=change.brings, keeping=change.agreed)
     with store.reading() as work:
         return _worked_out(work, change.typed, shop, terms)
@@ -110,14 +110,14 @@ def worked_out_changed(
 def worked_out_as_given(
     store: Store, typed: Typed, shop: Shop, *, today: date, tax_free: bool = False
 ) -> NewPiece:
-    """The same for a program, which says its unit: nothing is asked about."""
+    """Return the same for a program, which says its unit: nothing is asked about."""
     terms = _Terms(today=today, tax_free=tax_free, as_said=False)
     with store.reading() as work:
         return _worked_out(work, typed, shop, terms)
 
 
 def typed_as_agreed(store: Store, piece: Piece, shop: Shop) -> Agreed:
-    """What was agreed for a piece, with its sizes typed so that none of them is asked about."""
+    """Return what was agreed for a piece, with its sizes typed so that none of them is asked about."""
     with store.reading() as work:
         return _as_agreed(work, piece, shop)
 
@@ -129,7 +129,7 @@ def told_so_far(
     shop: Shop,
     brings: Material | None = None,
 ) -> SoFar | None:
-    """What can be told of a typed piece that has these faults; None where nothing can. brings: as of `worked_out`."""
+    """Return what can be told of a typed piece that has these faults; None where nothing can. brings: as of `worked_out`."""
     with store.reading() as work:
         return so_far(typed, faults, shop, _finding(work, brings))
 
@@ -154,7 +154,7 @@ def _worked_out(work: UnitOfWork, typed: Typed, shop: Shop, terms: _Terms) -> Ne
 
 
 def _finding(work: UnitOfWork, brings: Material | None) -> FindMaterial:
-    """The price book, with a material that comes into it."""
+    """Return the price book, with a material that comes into it."""
 
     def found(text: str, kind: Kind) -> Material | None:
         ours = brings is not None and brings.kind is kind and text == brings.code
@@ -229,7 +229,7 @@ def _described_anew(agreed: Agreed, typed: Typed, shop: Shop) -> NewPiece:
 def price_again(
     store: Store, order_id: int, which: DesignAt, shop: Shop, *, today: date
 ) -> PricedAgain:
-    """A design of a piece at today's price book and rules, beside what was agreed; keeps nothing (P7).
+    """Return a design of a piece at today's price book and rules, beside what was agreed; keeps nothing (P7).
 
     Raises: NotFound, Invalid where it can no longer be made as it was typed.
     """
@@ -271,7 +271,7 @@ class SplitInTwo:
 
 
 def look_at_split(store: Store, which: PieceSplit, shop: Shop, *, today: date) -> SplitInTwo:
-    """What a piece comes to as two; keeps nothing.
+    """Return what a piece comes to as two; keeps nothing.
 
     Raises: NotFound; Invalid at "count" for a number that cannot be split off, or where the piece can no longer be
     made as it was typed.

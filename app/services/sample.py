@@ -29,7 +29,7 @@ def move_in(store: Store, build: Callable[[Store], object], act: Stamp) -> None:
 
 
 def contents(store: Store) -> Contents:
-    """How much would go."""
+    """Tell how much would go."""
     with store.reading() as work:
         return Contents(
             materials=sum(work.materials.counts().values()),

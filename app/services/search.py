@@ -99,7 +99,7 @@ def _first[Row](rows: Sequence[Row]) -> ListPage[Row]:
 
 
 def _numbers(hit: Hit) -> tuple[str, ...]:
-    """What a hit is called for certain, in lower case."""
+    """Return what a hit is called for certain, in lower case."""
     called: tuple[str | None, ...]
     match hit:
         case OrderSummary():

@@ -7,17 +7,17 @@ from app.storage import Stamp, Store, UnitOfWork, Versioned
 
 
 def exists(store: Store) -> bool:
-    """Whether the first run is done."""
+    """Tell whether the first run is done."""
     return current_shop(store) is not None
 
 
 def current_shop(store: Store) -> Shop | None:
-    """The shop, None before the first run."""
+    """Return the shop, None before the first run."""
     return store.current_shop()
 
 
 def get(store: Store) -> Versioned[Shop]:
-    """The shop with its version, for the settings page. Raises: NotFound before the first run."""
+    """Return the shop with its version, for the settings page. Raises: NotFound before the first run."""
     with store.reading() as work:
         return work.shop.kept()
 

@@ -55,7 +55,7 @@ class Shortages:
 
 
 def what_to_buy(store: Store) -> Shortages:
-    """What is short, by supplier; materials without a supplier come last."""
+    """Return what is short, by supplier; materials without a supplier come last."""
     return store.remembered("what to buy", lambda: _what_to_buy(store))
 
 
@@ -67,7 +67,7 @@ def _what_to_buy(store: Store) -> Shortages:
 
 
 def states_of_piece(store: Store, piece_id: int) -> Mapping[str, MaterialState]:
-    """How it stands with each material of a piece that is cut from stock, by its code.
+    """Tell how it stands with each material of a piece that is cut from stock, by its code.
 
     Nothing for a piece that is not in work. All pieces are looked at together, for one stick is not in
     hand for two; that is done once after each write.
@@ -85,7 +85,7 @@ class Supplies:
 
 
 def supplies(work: UnitOfWork) -> Supplies:
-    """How it stands with every material that is wanted, watched or coming."""
+    """Tell how it stands with every material that is wanted, watched or coming."""
     book = {material.code: material for material in work.materials.all(inactive=True)}
     reserved = work.plans.reserved()
     balances = {each.material.code: each for each in work.stock_lists.balances(reserved=reserved)}
@@ -118,7 +118,7 @@ def supplies(work: UnitOfWork) -> Supplies:
 
 
 def _wanted(work: UnitOfWork, problem: PlanningProblem) -> Demand:
-    """What a question wants; one that was asked before is not planned again."""
+    """Return what a question wants; one that was asked before is not planned again."""
     asked = problem.asked
     opened = work.lasting.of("opened", asked, lambda: whole_opened(asked), most=_MOST_QUESTIONS)
     return wanted_by_problem(problem, opened)
@@ -127,7 +127,7 @@ def _wanted(work: UnitOfWork, problem: PlanningProblem) -> Demand:
 def _kept_in_stock(
     pieces: Iterable[PieceInWork], balances: Mapping[str, Balance]
 ) -> Iterator[CountedNeed]:
-    """What is counted and bought: hardware, what is measured off, and of other extras those kept in stock.
+    """Yield what is counted and bought: hardware, what is measured off, and of other extras those kept in stock.
 
     An extra may be work and no material, as stretching is. Source: common practice.
     """
@@ -140,7 +140,7 @@ def _kept_in_stock(
 
 
 def _supply(balance: Balance | None, odd: int, coming: Coming | None) -> Supply:
-    """What is free in the usual size, and what is coming."""
+    """Return what is free in the usual size, and what is coming."""
     return Supply(
         free=balance.free - odd if balance else 0,
         on_order=coming.on_order if coming else 0,

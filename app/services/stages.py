@@ -212,7 +212,7 @@ def _take_back(
 
 
 def _took(each: Piece | OrderLine, new: Stage) -> Stage | None:
-    """The stage, where something left the rack as it was come to: of a piece framed, of a line collected."""
+    """Return the stage, where something left the rack as it was come to: of a piece framed, of a line collected."""
     takes = Stage.COLLECTED if isinstance(each, OrderLine) else Stage.FRAMED
     return new if new is takes else None
 
@@ -300,7 +300,7 @@ def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[Us
 
 
 def _all_left(piece: Piece, leaving: Mapping[Stage, int]) -> bool:
-    """Whether all that are still to be framed are; of several alike it may be the others that are whole."""
+    """Tell whether all that are still to be framed are; of several alike it may be the others that are whole."""
     unframed = sum(piece.stands.get(stage, 0) for stage in (Stage.ORDERED, Stage.CUT))
     return sum(leaving.values()) >= unframed
 
@@ -322,7 +322,7 @@ def _move_piece(
 
 
 def _with_designs(work: UnitOfWork, order: Order, designs: Mapping[int, int], act: Stamp) -> Order:
-    """The order with a design of each piece taken (P10). Raises: Invalid where none of several is, NotFound."""
+    """Return the order with a design of each piece taken (P10). Raises: Invalid where none of several is, NotFound."""
     chosen = with_taken(order, designs)
     if faults := untaken_designs(chosen):
         raise Invalid(faults)

@@ -38,13 +38,13 @@ LONGEST_NOTE = 500
 
 
 def balances(store: Store, wanted: StockFilter = ANY_STOCK) -> tuple[Balance, ...]:
-    """What is there of each material that is wanted, by code."""
+    """Return what is there of each material that is wanted, by code."""
     with store.reading() as work:
         return work.stock_lists.balances(wanted, reserved(work))
 
 
 def standing(store: Store, code: str) -> Balance:
-    """What is there of one material, also where that is nothing. Raises: NotFound."""
+    """Return what is there of one material, also where that is nothing. Raises: NotFound."""
     with store.reading() as work:
         return balance_of(
             work.materials.get(code).value,
@@ -57,31 +57,31 @@ def standing(store: Store, code: str) -> Balance:
 def listed(
     store: Store, wanted: StockFilter = ANY_STOCK, page: PageRequest | None = None
 ) -> ListPage[StockLine]:
-    """One page of the items that are wanted."""
+    """Return one page of the items that are wanted."""
     with store.reading() as work:
         return work.stock_lists.listed(wanted, page)
 
 
 def every(store: Store, wanted: StockFilter = ANY_STOCK) -> tuple[StockLine, ...]:
-    """All items that are wanted, in the order of the list: for a file."""
+    """Return all items that are wanted, in the order of the list: for a file."""
     with store.reading() as work:
         return work.stock_lists.every(wanted)
 
 
 def places(store: Store) -> tuple[str, ...]:
-    """Every place where something lies."""
+    """Return every place where something lies."""
     with store.reading() as work:
         return work.stock.places()
 
 
 def labelled(store: Store, label: str) -> StockItem | None:
-    """The offcut with a label, any case."""
+    """Return the offcut with a label, any case."""
     with store.reading() as work:
         return work.stock.labelled(label)
 
 
 def lines(store: Store, ids: tuple[int, ...]) -> tuple[StockLine, ...]:
-    """Some items with what is said of their materials. Raises: NotFound."""
+    """Return some items with what is said of their materials. Raises: NotFound."""
     with store.reading() as work:
         return tuple(work.stock_lists.line(item_id) for item_id in ids)
 
@@ -95,13 +95,13 @@ class Meant:
 
 
 def meant(store: Store, text: str) -> Meant:
-    """The material that a typed text means, with its levels. Raises: Invalid at "material"."""
+    """Return the material that a typed text means, with its levels. Raises: Invalid at "material"."""
     material = material_meant(store, text)
     return Meant(material=material, levels=levels(store, material.code).value)
 
 
 def material_meant(store: Store, text: str) -> Material:
-    """The material that a typed text means: by its code, or the only one that matches.
+    """Return the material that a typed text means: by its code, or the only one that matches.
 
     Raises: Invalid at "material".
     """
@@ -149,7 +149,7 @@ class Looked:
 
 
 def look(store: Store, item_id: int) -> Looked:
-    """One item with everything about it. Raises: NotFound."""
+    """Return one item with everything about it. Raises: NotFound."""
     with store.reading() as work:
         line = work.stock_lists.line(item_id)
         record = work.stock.movements(item_id)[::-1]
@@ -168,18 +168,18 @@ def look(store: Store, item_id: int) -> Looked:
 
 
 def reserved(work: UnitOfWork) -> Mapping[int, int]:
-    """How many of each item open cutting plans have taken, by the item's id."""
+    """Tell how many of each item open cutting plans have taken, by the item's id."""
     return work.plans.reserved()
 
 
 def reserved_items(store: Store) -> Mapping[int, int]:
-    """How many of each item open cutting plans have taken, by the item's id."""
+    """Tell how many of each item open cutting plans have taken, by the item's id."""
     with store.reading() as work:
         return reserved(work)
 
 
 def levels(store: Store, code: str) -> Versioned[Levels]:
-    """The levels of a material; version 0 where none were set. Raises: NotFound."""
+    """Return the levels of a material; version 0 where none were set. Raises: NotFound."""
     with store.reading() as work:
         return work.stock.levels(code)
 
@@ -262,7 +262,7 @@ def put_offcut_on_rack(
     plan_id: int | None = None,
     piece_id: int | None = None,
 ) -> int:
-    """An offcut under the next label; returns its id. For a transaction that does more than this."""
+    """Return an offcut under the next label; returns its id. For a transaction that does more than this."""
     label = work.numbers.take(Series.OFFCUT, act.today.year)
     entry = NewMovement(
         kind=MovementKind.KEPT,
@@ -353,7 +353,7 @@ def edit(store: Store, item_id: int, version: int, changed: Edit) -> None:
 
 
 def preview_count(store: Store, counts: Mapping[int, int]) -> StockCount:
-    """What a count would change. Raises: NotFound; Invalid at "count.<id>"."""
+    """Return what a count would change. Raises: NotFound; Invalid at "count.<id>"."""
     with store.reading() as work:
         return _counted(work, counts)
 

@@ -116,7 +116,7 @@ def _material_at(piece: Piece, path: str) -> Material | None:
 def _nearest(
     others: list[Material], line: PriceLine, wanted: Money, shop: Shop
 ) -> tuple[Material, ...]:
-    """Those whose unit price alone would save about what is wanted, the nearest first."""
+    """Return those whose unit price alone would save about what is wanted, the nearest first."""
     estimated: list[tuple[Fraction, str, Material]] = []
     for other in others:
         saved = _saved(other, line, shop)
@@ -143,7 +143,7 @@ def _saved(other: Material, line: PriceLine, shop: Shop) -> Fraction | None:
 def _with(  # noqa: PLR0913, PLR0917 - as above
     work: UnitOfWork, piece: Piece, path: str, other: Material, shop: Shop, today: date
 ) -> Piece | None:
-    """The piece with another material, agreed as of today; None where it cannot be made."""
+    """Return the piece with another material, agreed as of today; None where it cannot be made."""
     typed = {**piece.agreed.typed, path: other.code}
     try:
         read = read_piece(typed, shop, work.materials.meant, tax_free=piece.agreed.tax_free)
@@ -156,6 +156,6 @@ def _with(  # noqa: PLR0913, PLR0917 - as above
 
 
 def _brings_notices(old: Piece, new: Piece) -> bool:
-    """Whether something is to be said of sizes and depth with the new material that was not said with the old one."""
+    """Tell whether something is to be said of sizes and depth with the new material that was not said with the old one."""
     before = {notice.code for notice in worked_out(old.agreed.spec).notices}
     return any(notice.code not in before for notice in worked_out(new.agreed.spec).notices)

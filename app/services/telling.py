@@ -49,13 +49,13 @@ def take_back(store: Store, at: OrderAt, told_id: int, act: Stamp) -> int:
 
 
 def of_order(store: Store, order_id: int) -> tuple[Told, ...]:
-    """Everything that was noted with an order, the oldest first."""
+    """Return everything that was noted with an order, the oldest first."""
     with store.reading() as work:
         return work.told.of(order_id)
 
 
 def last_days(store: Store, order_ids: Iterable[int]) -> Mapping[int, date]:
-    """The day on which the customers of some orders were told last; of whom nobody told there is none."""
+    """Return the day on which the customers of some orders were told last; of whom nobody told there is none."""
     with store.reading() as work:
         found = work.told.by_owner(order_ids)
         days = {order_id: last_told(told) for order_id, told in found.items()}

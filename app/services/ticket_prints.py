@@ -49,7 +49,7 @@ class PrintRun:
 
 
 def prepare(store: Store, order_id: int, number: int | None, act: Stamp) -> PrintRun:
-    """The ticket of one piece, or of all still on the way: which print it is; nothing is noted yet.
+    """Return the ticket of one piece, or of all still on the way: which print it is; nothing is noted yet.
 
     Raises: NotFound; Conflict where no piece is left to print; Invalid where nothing can be cut.
     """
@@ -92,7 +92,7 @@ def prepare(store: Store, order_id: int, number: int | None, act: Stamp) -> Prin
 
 
 def _done(piece: Piece, shop: Shop, ticks: Sequence[Tick]) -> tuple[str, ...]:
-    """What was ticked and is asked for otherwise now, or not any more."""
+    """Return what was ticked and is asked for otherwise now, or not any more."""
     steps = workbench(piece.agreed, findings(piece.artwork, piece.agreed, shop), shop).steps
     return tuple(tick.text for tick in done_otherwise(ticks, steps))
 
@@ -157,7 +157,7 @@ def _changes(last: TicketPrint, stage: Stage, now: TicketFacts | None) -> tuple[
 
 
 def _facts_or_none(agreed: Agreed, shop: Shop) -> TicketFacts | None:
-    """What a ticket would say; None where nothing can be cut in the shop's steps, which its notices say."""
+    """Return what a ticket would say; None where nothing can be cut in the shop's steps, which its notices say."""
     try:
         return ticket_facts(agreed, shop)
     except Invalid:
@@ -165,7 +165,7 @@ def _facts_or_none(agreed: Agreed, shop: Shop) -> TicketFacts | None:
 
 
 def changed_since_printed(store: Store, shop: Shop) -> tuple[PieceRef, ...]:
-    """The pieces in work whose printed ticket does not hold any more, the first due first.
+    """Return the pieces in work whose printed ticket does not hold any more, the first due first.
 
     Only pieces that were agreed anew, or that were printed for another cutter, are looked at.
     """
@@ -184,7 +184,7 @@ def changed_since_printed(store: Store, shop: Shop) -> tuple[PieceRef, ...]:
 
 
 def _changed(work: UnitOfWork, piece: KeptPiece, shop: Shop) -> bool:
-    """Whether the last print does not hold, which follows from it, what is agreed, the stage and the cutter."""
+    """Tell whether the last print does not hold, which follows from it, what is agreed, the stage and the cutter."""
     piece_id = piece.ref.piece_id
     last = work.ticket_prints.of_pieces([piece_id])[piece_id][-1]
     return bool(_changes(last, piece.stage, _facts_or_none(piece.as_agreed, shop)))

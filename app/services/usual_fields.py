@@ -18,13 +18,13 @@ from app.storage import Store, UnitOfWork
 
 
 def first(store: Store, typed: Typed, shop: Shop) -> dict[str, str]:
-    """What the form of a new piece is filled with before anything is typed."""
+    """Return what the form of a new piece is filled with before anything is typed."""
     with store.reading() as work:
         return filled_first(shop, typed, work.materials.meant)
 
 
 def anew(store: Store, typed: Typed, before: Filled, shop: Shop) -> dict[str, str]:
-    """What is usual for a piece as it is typed now, of the fields that still hold what was filled in before."""
+    """Return what is usual for a piece as it is typed now, of the fields that still hold what was filled in before."""
     if not before:
         return {}
     with store.reading() as work:
@@ -32,7 +32,7 @@ def anew(store: Store, typed: Typed, before: Filled, shop: Shop) -> dict[str, st
 
 
 def anew_in(work: UnitOfWork, typed: Typed, before: Filled, shop: Shop) -> dict[str, str]:
-    """The same within a unit of work."""
+    """Return the same within a unit of work."""
     find = work.materials.meant
     single = {path: text for path, text in before.items() if path not in HANGING}
     filled = filled_anew(typed, single, shop, find, None)
@@ -43,7 +43,7 @@ def anew_in(work: UnitOfWork, typed: Typed, before: Filled, shop: Shop) -> dict[
 
 
 def _weighed(work: UnitOfWork, typed: Typed, shop: Shop) -> Weighed | None:
-    """The piece without its hanging parts, which change no weight; None while it cannot be worked out."""
+    """Return the piece without its hanging parts, which change no weight; None while it cannot be worked out."""
     try:
         return weighed(_likely(work, typed, shop), shop)
     except Invalid:
@@ -51,7 +51,7 @@ def _weighed(work: UnitOfWork, typed: Typed, shop: Shop) -> Weighed | None:
 
 
 def _likely(work: UnitOfWork, typed: Typed, shop: Shop) -> PieceRequest:
-    """What was typed, with doubtful sizes as they are taken until they are answered. Raises: Invalid."""
+    """Return what was typed, with doubtful sizes as they are taken until they are answered. Raises: Invalid."""
     longest = work.materials.longest_sheet() or LONGEST_SHEET
     try:
         return read_piece(typed, shop, work.materials.meant, longest=longest)

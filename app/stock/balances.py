@@ -74,7 +74,7 @@ def balance_of(
     levels: Levels = NO_LEVELS,
     reserved: Mapping[int, int] | None = None,
 ) -> Balance:
-    """The balance of a material's items. reserved: how many of each open plans have taken, by id."""
+    """Return the balance of a material's items. reserved: how many of each open plans have taken, by id."""
     items, taken = tuple(items), reserved or {}
 
     def total(counts: Mapping[int, int], *, whole: bool) -> int:
@@ -95,7 +95,7 @@ def balance_of(
 
 
 def notices_of(balance: Balance) -> tuple[Notice, ...]:
-    """What ought to be looked at, the worst first."""
+    """Return what ought to be looked at, the worst first."""
     return tuple(_notices(balance))
 
 
@@ -133,7 +133,7 @@ def _low(balance: Balance) -> str:
 
 
 def notices_of_item(kept: StockItem, material: Material, reserved: int = 0) -> tuple[Notice, ...]:
-    """What ought to be looked at in one item. reserved: how many of it open plans have taken."""
+    """Return what ought to be looked at in one item. reserved: how many of it open plans have taken."""
     notices: list[Notice] = []
     if kept.on_hand < 0:
         notices.append(

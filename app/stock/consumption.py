@@ -47,7 +47,7 @@ class UsedUp:
         return f"{self.count} × {self.material.name}"
 
     def and_also(self, more: "UsedUp") -> "UsedUp":
-        """Both as one, of the same material."""
+        """Return both as one, of the same material."""
         return UsedUp(
             material=self.material,
             count=self.count + more.count,
@@ -58,7 +58,7 @@ class UsedUp:
 
 
 def in_all(used: Iterable[UsedUp]) -> tuple[UsedUp, ...]:
-    """What was used of each material as one, in the order in which they come; on_hand: the least."""
+    """Return what was used of each material as one, in the order in which they come; on_hand: the least."""
     found: dict[str, UsedUp] = {}
     for each in used:
         before = found.get(each.material.code)
@@ -67,7 +67,7 @@ def in_all(used: Iterable[UsedUp]) -> tuple[UsedUp, ...]:
 
 
 def may_be_taken(need: CountedNeed, material: Material) -> bool:
-    """Whether a need can be taken off the rack of a material as the price book has it now.
+    """Tell whether a need can be taken off the rack of a material as the price book has it now.
 
     Not where the rack counts something else than was agreed: metres then and hundreds now.
     """
@@ -77,7 +77,7 @@ def may_be_taken(need: CountedNeed, material: Material) -> bool:
 def taken_off(
     used: Fraction, items: Iterable[StockItem], opened: Fraction = Fraction(0)
 ) -> tuple[TakenOff, ...]:
-    """What leaves the items for a piece: the oldest first, and never refused.
+    """Return what leaves the items for a piece: the oldest first, and never refused.
 
     used: above zero. items: whole ones of the material, at least one, by age. opened: how much of what left
     the rack before is still there. What is there of no item leaves the newest, below zero.

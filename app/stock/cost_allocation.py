@@ -33,7 +33,7 @@ class SoundFallout:
 
 
 def shared_out(cost: Money, shares: Sequence[Fraction]) -> tuple[tuple[Money, ...], Money]:
-    """An amount by shares of it, and what is left; all of them add up to it.
+    """Return an amount by shares of it, and what is left; all of them add up to it.
 
     Each share ends where the exact sum of shares so far ends, rounded half up. shares: zero or more,
     together one at most.
@@ -54,7 +54,7 @@ def cost_shares(
     kept: Sequence[bool],
     fallouts: Sequence[SoundFallout] = (),
 ) -> CostShares:
-    """The cost of a stick or sheet by length or by area. whole: its own length or size.
+    """Return the cost of a stick or sheet by length or by area. whole: its own length or size.
 
     kept: of each offcut in their order, whether it is kept; what is not is waste. A fallout's share
     comes off the part it drops out of.

@@ -13,12 +13,12 @@ from app.stock.items import Item, StockForm, form_of
 
 
 def whole_cost(material: Material) -> Money:
-    """What one stick, one sheet or one counted thing costs by the price book, as it is bought."""
+    """Return what one stick, one sheet or one counted thing costs by the price book, as it is bought."""
     return material.cost.times(costs_in_one(material))
 
 
 def costs_in_one(material: Material) -> Fraction:
-    """How many of the cost's own unit are in one as it is bought."""
+    """Tell how many of the cost's own unit are in one as it is bought."""
     match material.per:
         case CostPer.METRE if length := usual_length(material):
             return length.mm / 1000
@@ -35,20 +35,20 @@ def costs_in_one(material: Material) -> Fraction:
 
 
 def usual_length(material: Material) -> Length | None:
-    """The length of a stick as it is bought; None for what comes in no sticks."""
+    """Return the length of a stick as it is bought; None for what comes in no sticks."""
     sticks = form_of(material) is StockForm.STICK
     return material.profile.stick if sticks and material.profile else None
 
 
 def usual_size(material: Material) -> Size | None:
-    """The size of a sheet as it is bought; None for what comes in no sheets."""
+    """Return the size of a sheet as it is bought; None for what comes in no sheets."""
     return None if material.sheet is None else material.sheet.size
 
 
 def cost_by_book(
     material: Material, *, length: Length | None = None, size: Size | None = None
 ) -> Money:
-    """What a stick of a length or a sheet of a size costs by the price book, by its share of the usual one."""
+    """Return what a stick of a length or a sheet of a size costs by the price book, by its share of the usual one."""
     usual, sheet, share = usual_length(material), usual_size(material), Fraction(1)
     if length is not None and usual is not None:
         share = length / usual
@@ -58,7 +58,7 @@ def cost_by_book(
 
 
 def part_cost(item: Item, *, length: Length | None = None, size: Size | None = None) -> Money:
-    """What is left of an item's cost in a part of it: by its share of the length or of the area.
+    """Return what is left of an item's cost in a part of it: by its share of the length or of the area.
 
     Raises: ValueError where the part is not measured as the item is.
     """

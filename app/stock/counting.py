@@ -33,7 +33,7 @@ class CountedItem:
         return self.kept.item.unit_cost * self.change
 
     def movement(self, *, at: datetime, by: str, note: str = "") -> NewMovement:
-        """The movement that brings the record to what was counted."""
+        """Return the movement that brings the record to what was counted."""
         return NewMovement(kind=MovementKind.COUNTED, change=self.change, at=at, by=by, note=note)
 
 
@@ -59,7 +59,7 @@ class StockCount:
 def compare(
     items: Sequence[StockItem], counts: Mapping[int, int], currency: Currency
 ) -> StockCount:
-    """The count of some items. counts: by the item's id; what was not counted is left out.
+    """Return the count of some items. counts: by the item's id; what was not counted is left out.
 
     Raises: Invalid at "count.<id>" for a count that no rack can hold.
     """

@@ -16,17 +16,17 @@ class Codes:
     now: tuple[tuple[str, str], ...] = ()
 
     def current(self, code: str) -> str:
-        """The code of today, the same where it was never another; any case."""
+        """Return the code of today, the same where it was never another; any case."""
         folded = code.casefold()
         return next((new for old, new in self.now if old.casefold() == folded), code)
 
     def material(self, material: Material) -> Material:
-        """A material as it was, under its code of today."""
+        """Return a material as it was, under its code of today."""
         code = self.current(material.code)
         return material if code == material.code else replace(material, code=code)
 
     def chosen(self, chosen: Chosen) -> Chosen:
-        """A choice as it was made, under the codes of today."""
+        """Return a choice as it was made, under the codes of today."""
         materials = [material for _, material in chosen.materials()]
         if all(self.material(each) is each for each in materials):
             return chosen
@@ -44,7 +44,7 @@ class Codes:
         )
 
     def what(self, what: str) -> str:
-        """What a part is (`PartToCut.what`) under the code of today."""
+        """Return what a part is (`PartToCut.what`) under the code of today."""
         code, space, sizes = what.partition(" ")
         return f"{self.current(code)}{space}{sizes}"
 

@@ -21,7 +21,7 @@ class StockForm(StrEnum):
 
 
 def form_of(material: Material) -> StockForm:
-    """The form of a material: what has a profile comes in sticks; what has a sheet, in sheets."""
+    """Return the form of a material: what has a profile comes in sticks; what has a sheet, in sheets."""
     if material.kind.is_sheet:
         return StockForm.SHEET
     if material.profile is not None and material.kind in (Kind.MOULDING, Kind.EXTRA):

@@ -52,7 +52,7 @@ def material_states(
     supply: Mapping[str, Whole],
     states_of: "StatesOf | None" = None,
 ) -> Mapping[int, Mapping[str, MaterialState]]:
-    """How it stands, by the piece's id and then by the material's code.
+    """Tell how it stands, by the piece's id and then by the material's code.
 
     pieces: all in work, the first due first. problems: the questions of all their open parts. supply:
     by code, what is not named has nothing. states_of: answers a queue that was answered before without
@@ -105,7 +105,7 @@ class _Claims:
         }
 
     def state_of(self, code: str, by: PartInPlan) -> MaterialState:
-        """How it stands with a part that a plan holds; the oldest plan comes first."""
+        """Tell how it stands with a part that a plan holds; the oldest plan comes first."""
         if not by.to_buy:
             return MaterialState.PLANNED
         place, whole = self._places[code][by.plan_id, by.at], self._supply.get(code, NOTHING)
@@ -115,7 +115,7 @@ class _Claims:
         return MaterialState.ON_ORDER if place <= free + whole.on_order else MaterialState.TO_BUY
 
     def left_on_order(self, code: str) -> int:
-        """How many on order no plan waits for."""
+        """Tell how many on order no plan waits for."""
         whole = self._supply.get(code, NOTHING)
         waiting = len(self._places.get(code, ())) - max(whole.free, 0)
         return max(whole.on_order - max(waiting, 0), 0)
@@ -156,7 +156,7 @@ def _queue(problem: PlanningProblem, pieces: Sequence[PieceInWork], on_order: in
 
 
 def states_of_queue(queue: Queue) -> Mapping[str, MaterialState]:
-    """How it stands with each part that waits, by its id."""
+    """Tell how it stands with each part that waits, by its id."""
     here = _how_many_fit(queue, queue.usual)
     coming = _how_many_fit(queue, queue.usual + queue.on_order) if queue.on_order else here
     states: dict[str, MaterialState] = {}
@@ -169,7 +169,7 @@ def states_of_queue(queue: Queue) -> Mapping[str, MaterialState]:
 
 
 def _how_many_fit(queue: Queue, whole: int) -> int:
-    """How many of the first pieces find all their parts on so many whole ones and what is odd."""
+    """Tell how many of the first pieces find all their parts on so many whole ones and what is odd."""
     low, high = 0, _how_many_could(queue, whole)
     while low < high:
         middle = (low + high + 1) // 2
@@ -182,7 +182,7 @@ def _how_many_fit(queue: Queue, whole: int) -> int:
 
 
 def _how_many_could(queue: Queue, whole: int) -> int:
-    """How many of the first pieces have no more length or area than there is; more of them cannot fit."""
+    """Tell how many of the first pieces have no more length or area than there is; more of them cannot fit."""
     asked = queue.asked
     offered: Iterable[Stick | Sheet] = asked.stock
     room = Fraction(0)
@@ -200,7 +200,7 @@ def _how_many_could(queue: Queue, whole: int) -> int:
 
 
 def _measure(each: Stick | Sheet | StickPart | SheetPart) -> Fraction:
-    """The length of a stick or of a part of one, the area of a sheet or of a part of one."""
+    """Return the length of a stick or of a part of one, the area of a sheet or of a part of one."""
     return each.length.mm if isinstance(each, (Stick, StickPart)) else each.size.area_m2
 
 
@@ -218,7 +218,7 @@ def _fits(asked: StickProblem | SheetProblem, wanted: set[str], whole: int) -> b
 
 
 def _limited[S: (Stick, Sheet)](stock: Iterable[S], whole: int) -> Iterator[S]:
-    """What is on offer with only so many whole ones."""
+    """Yield what is on offer with only so many whole ones."""
     for each in stock:
         if each.id != WHOLE:
             yield each

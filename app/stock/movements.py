@@ -90,7 +90,7 @@ _REFUSALS = Refusals(
 def contrary(
     movements: Sequence[Movement], movement_id: int, *, at: datetime, by: str
 ) -> NewMovement:
-    """The movement that undoes one of an item's movements; it stays with the same plan, piece, line.
+    """Return the movement that undoes one of an item's movements; it stays with the same plan, piece, line.
 
     Raises: Conflict where that one is not among them, changed nothing, undoes another or was undone.
     """

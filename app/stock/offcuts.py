@@ -28,7 +28,7 @@ class Offcut:
         self.labelled(_UNLABELLED)
 
     def labelled(self, label: str) -> Item:
-        """The item that it becomes."""
+        """Return the item that it becomes."""
         return Item(
             material=self.material,
             form=StockForm.STICK if self.size is None else StockForm.SHEET,

@@ -85,7 +85,7 @@ class BoughtAs:
 
 
 def bought_as(material: Material, levels: Levels = NO_LEVELS) -> BoughtAs:
-    """How a material is bought (P1).
+    """Tell how a material is bought (P1).
 
     A stick of what costs so much a metre costs that × its length, a sheet so much a m² × its area, half
     up. What is sold by the hundred comes in hundreds unless the shop has set another pack.
@@ -103,7 +103,7 @@ def bought_as(material: Material, levels: Levels = NO_LEVELS) -> BoughtAs:
 
 
 def in_the_price_book(material: Material, paid: Money, paid_for: int) -> Money:
-    """What was paid for `paid_for` of the bought unit as the price book states a cost, half up.
+    """Return what was paid for `paid_for` of the bought unit as the price book states a cost, half up.
 
     Raises: Invalid where it was paid in another currency.
     """
@@ -122,7 +122,7 @@ def _cost_for(material: Material) -> int:
 
 
 def unit_of(material: Material) -> BuyingUnit:
-    """What is counted of a material: on the rack as on a supplier's order."""
+    """Return what is counted of a material: on the rack as on a supplier's order."""
     match form_of(material):
         case StockForm.STICK:
             return BuyingUnit.STICK

@@ -7,7 +7,7 @@ _MINUS = "\N{MINUS SIGN}"
 
 
 def unit_word(material: Material, count: int = 2) -> str:
-    """What is counted of a material: sticks, sheets, m of wire; "" for plain things."""
+    """Return what is counted of a material: sticks, sheets, m of wire; "" for plain things."""
     unit = unit_of(material)
     if unit in (BuyingUnit.STICK, BuyingUnit.SHEET):
         return unit.word(many=abs(count) != 1)
@@ -15,15 +15,15 @@ def unit_word(material: Material, count: int = 2) -> str:
 
 
 def counted(count: int, material: Material) -> str:
-    """A count with its word; below zero with the minus sign of figures."""
+    """Return a count with its word; below zero with the minus sign of figures."""
     return f"{figure(count)} {unit_word(material, count)}".rstrip()
 
 
 def figure(count: int) -> str:
-    """A count; below zero with the minus sign of figures, "−3"."""
+    """Return a count; below zero with the minus sign of figures, "−3"."""
     return f"{_MINUS}{-count}" if count < 0 else str(count)
 
 
 def signed(change: int) -> str:
-    """A change with its sign: "+3", "−3"."""
+    """Return a change with its sign: "+3", "−3"."""
     return f"+{change}" if change > 0 else figure(change)

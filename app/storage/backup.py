@@ -131,7 +131,7 @@ def _bring(backup: Path, part: Path) -> None:
 
 
 def _keep(database: Path, now: datetime | None) -> Path | None:
-    """A copy of the old database with all that was written last. Raises: OSError.
+    """Return a copy of the old database with all that was written last. Raises: OSError.
 
     One that cannot be read any more is copied as it lies there, with its log.
     """
@@ -164,7 +164,7 @@ def _free_name(database: Path, now: datetime | None) -> Path:
 
 
 def check_database(store: Store) -> tuple[str, ...]:
-    """Everything that is wrong with the data, a sentence each; empty when they are whole."""
+    """Return everything that is wrong with the data, a sentence each; empty when they are whole."""
     return problems_of(store.path)
 
 

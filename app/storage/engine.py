@@ -58,7 +58,7 @@ _NOT_A_BUG = {
 
 
 def _engine(path: Path, begin: str, pragmas: tuple[str, ...]) -> Engine:
-    """An engine whose transactions begin as said. It makes no file where there is none.
+    """Return an engine whose transactions begin as said. It makes no file where there is none.
 
     The driver is kept from beginning transactions of its own, so that BEGIN IMMEDIATE is really
     what a writer says: a deferred one that reads first fails whenever another wrote in between.
@@ -116,7 +116,7 @@ class Store:
 
     @contextmanager
     def reading(self) -> Iterator[UnitOfWork]:
-        """The repositories, for reading. Raises: DiskFull where sorting finds no room."""
+        """Give the repositories, for reading. Raises: DiskFull where sorting finds no room."""
         # Taken before the transaction begins: what an older one still adds goes under a number that
         # nobody asks by any more.
         memory, book = self._memory, self._books

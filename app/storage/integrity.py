@@ -119,7 +119,7 @@ _NUMBERED = (
 
 
 def problems_of(path: Path) -> tuple[str, ...]:
-    """Everything that is wrong with a database file, a sentence each; empty when it is whole.
+    """Return everything that is wrong with a database file, a sentence each; empty when it is whole.
 
     Of a file that an older version left, only what does not depend on its tables is checked.
     Raises: NotOurDatabase, NewerDatabase.

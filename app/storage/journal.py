@@ -28,7 +28,7 @@ class ContraryRow(JournalRow):
     @declared_attr
     @classmethod
     def takes_back(cls) -> Mapped[int | None]:
-        """The id of that one."""
+        """Return the id of that one."""
         table: Any = cls
         return mapped_column(ForeignKey(f"{table.__tablename__}.id"))
 
@@ -68,11 +68,11 @@ class Journal[E: Noted]:
         return last
 
     def of(self, owner_id: int) -> tuple[Written[E], ...]:
-        """The entries of one owner, the oldest first."""
+        """Return the entries of one owner, the oldest first."""
         return self.by_owner([owner_id])[owner_id]
 
     def by_owner(self, owner_ids: Iterable[int]) -> Mapping[int, tuple[Written[E], ...]]:
-        """The entries of some owners, each one's the oldest first; of who has none, nothing."""
+        """Return the entries of some owners, each one's the oldest first; of who has none, nothing."""
         ours = select(self._row).where(self._owner.in_(tuple(owner_ids)))
         found: dict[int, tuple[Written[E], ...]] = defaultdict(tuple)
         for row in self._session.scalars(ours.order_by(self._row.id)):
@@ -80,6 +80,6 @@ class Journal[E: Noted]:
         return found
 
     def read(self, row: Any) -> Written[E]:
-        """The entry of a row."""
+        """Return the entry of a row."""
         read = {name: codec.read(getattr(row, name)) for name, codec in self._documents.items()}
         return Written(id=row.id, entry=value_of(self._entry, row, **read))

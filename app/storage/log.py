@@ -105,7 +105,7 @@ def is_own_log(database: Path) -> bool:
 
 
 def _go_together(database: Path) -> bool:
-    """Whether a file and a log that bear no marks, since an older version left them, make a whole.
+    """Tell whether a file and a log that bear no marks, since an older version left them, make a whole.
 
     A file that is whole without a log and is not with it has another file's.
     """
@@ -160,7 +160,7 @@ def _mark_in(page: bytes) -> int:
 
 
 def _marks_of(filled: Path) -> Iterator[int]:
-    """The marks in the heads that a log holds, up to where an older log shows behind it."""
+    """Yield the marks in the heads that a log holds, up to where an older log shows behind it."""
     with filled.open("rb") as file:
         head = file.read(_HEAD.size)
         if len(head) < _HEAD.size:

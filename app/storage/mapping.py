@@ -163,7 +163,7 @@ _fields: Callable[[Any], tuple[_Field, ...]] = cache(_found_fields)
 
 
 def _sole(hint: Any) -> Any:
-    """The type of a hint, without the None that may stand there instead."""
+    """Return the type of a hint, without the None that may stand there instead."""
     others = [each for each in get_args(hint) if each is not type(None)]
     return others[0] if len(others) == 1 and type(None) in get_args(hint) else hint
 
@@ -183,7 +183,7 @@ def _field(name: str, hint: Any) -> _Field:
 
 
 def _converting(name: str, type_: Any) -> Reader | None:
-    """How what stands in one column in another form is read; None where it is not in another form."""
+    """Tell how what stands in one column in another form is read; None where it is not in another form."""
     convert: Reader
     if type_ is Length:
         convert = from_grains

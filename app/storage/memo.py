@@ -42,7 +42,7 @@ class Memo:
         return made
 
     def size(self, kind: str) -> int:
-        """How many answers of a kind are kept."""
+        """Tell how many answers of a kind are kept."""
         return len(self._answers(kind))
 
     def _answers(self, kind: str) -> OrderedDict[Hashable, object]:

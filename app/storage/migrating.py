@@ -46,7 +46,7 @@ def schema_of(path: Path) -> str | None:
 
 
 def _found(connection: sqlite3.Connection) -> str | None:
-    """The step; "?" for somebody else's file, None for one in which nothing was made yet."""
+    """Return the step; "?" for somebody else's file, None for one in which nothing was made yet."""
     tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
     if not tables:
         return None

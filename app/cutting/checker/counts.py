@@ -17,17 +17,17 @@ from app.errors import quoted
 
 
 def named(laid: LaidRail | LaidPart) -> str:
-    """A placed part as messages name it."""
+    """Return a placed part as messages name it."""
     return f"{quoted(laid.id)} copy {laid.copy}"
 
 
 def named_bin(opened: OpenedStick | OpenedSheet) -> str:
-    """An opened stick or sheet as messages name it."""
+    """Return an opened stick or sheet as messages name it."""
     return f"{quoted(opened.stock)} no. {opened.copy}"
 
 
 def faults_of_parts(plan: StickPlan | SheetPlan) -> Iterator[str]:
-    """Every wanted copy of each part is either placed, once, or under unplaced."""
+    """Yield every wanted copy of each part is either placed, once, or under unplaced."""
     wanted = {part.id: part.copies for part in plan.asked.parts}
     placed: defaultdict[str, list[int]] = defaultdict(list)
     for opened in plan.bins:
@@ -65,7 +65,7 @@ def _faults_of_copies(id: str, copies: int, placed: Iterable[int]) -> Iterator[s
 
 
 def faults_of_stock(plan: StickPlan | SheetPlan) -> Iterator[str]:
-    """What is opened is on offer, each once, no more of it than there is, and none for nothing."""
+    """Yield what is opened is on offer, each once, no more of it than there is, and none for nothing."""
     offered = {stock.id: stock.copies for stock in plan.asked.stock}
     opened: defaultdict[str, list[int]] = defaultdict(list)
     for each in plan.bins:
@@ -109,14 +109,14 @@ def faults_of_left_out[S: (Stick, Sheet), P: (StickPart, SheetPart)](
 
 
 def unopened_stock[S: (Stick, Sheet)](stock: Iterable[S], opened: Mapping[str, int]) -> Iterator[S]:
-    """The stock of which one more could be opened."""
+    """Yield the stock of which one more could be opened."""
     for each in stock:
         if each.copies is None or opened.get(each.id, 0) < each.copies:
             yield each
 
 
 def faults_of_bound(plan: StickPlan | SheetPlan) -> Iterator[str]:
-    """The bound is not above what the plan costs, which would disprove it."""
+    """Yield the bound is not above what the plan costs, which would disprove it."""
     offered = {stock.id: stock.cost for stock in plan.asked.stock}
     cost = sum(offered.get(each.stock, 0) for each in plan.bins)
     if plan.lower_bound > cost:

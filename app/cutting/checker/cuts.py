@@ -38,7 +38,7 @@ class CutPiece:
         return (top, bottom) if way is Way.ACROSS else (left, right)
 
     def between(self, way: Way, begin: Length, end: Length) -> "CutPiece":
-        """What lies between two cuts of a direction."""
+        """Return what lies between two cuts of a direction."""
         left, top, right, bottom = self.corners
         if way is Way.ACROSS:
             return replace(self, corners=(left, begin, right, end))
@@ -61,7 +61,7 @@ class Pieces:
         self._put(CutPiece(corners=(ZERO, ZERO, sheet.width, sheet.height)))
 
     def left(self) -> dict[Corners, CutPiece]:
-        """The pieces that are there now."""
+        """Return the pieces that are there now."""
         return {piece.corners: piece for piece in self._at.values()}
 
     def cut(self, cut: SheetCut) -> None:
@@ -82,7 +82,7 @@ class Pieces:
             self._put(cuts.between(cut.way, cut.at + self._asked.kerf, end))
 
     def _crossed(self, cut: SheetCut) -> CutPiece:
-        """The one piece that a cut crosses from edge to edge."""
+        """Return the one piece that a cut crosses from edge to edge."""
         at = max(cut.at, ZERO) if cut.stage == 0 else cut.at
         row = self._rows[cut.way].get((cut.start, cut.end), [])
         index = bisect_right(row, at) - 1
@@ -94,7 +94,7 @@ class Pieces:
         raise WrongCutError(f"{self.named(cut)} does not cross one piece from edge to edge.")
 
     def _trimmed(self, piece: CutPiece, cut: SheetCut) -> CutPiece:
-        """The piece without the edge of the sheet that a cut of stage 0 takes off."""
+        """Return the piece without the edge of the sheet that a cut of stage 0 takes off."""
         begin, end = piece.span(cut.way)
         width, height = self._sheet.width, self._sheet.height
         whole, trim = (height if cut.way is Way.ACROSS else width), self._asked.trim
@@ -109,7 +109,7 @@ class Pieces:
         )
 
     def _staged(self, piece: CutPiece, cut: SheetCut) -> CutPiece:
-        """The piece as those that come of it stand in the stages."""
+        """Return the piece as those that come of it stand in the stages."""
         depth = piece.depth + (piece.way is not cut.way)
         if cut.stage != depth:
             raise WrongCutError(f"{self.named(cut)} is of stage {depth}.")
@@ -135,12 +135,12 @@ class Pieces:
         self._rows[Way.DOWN][top, bottom].remove(left)
 
     def named(self, cut: SheetCut) -> str:
-        """A cut as messages name it."""
+        """Return a cut as messages name it."""
         at, start, end = (say(each, self._asked.unit) for each in (cut.at, cut.start, cut.end))
         given = f"stage {cut.stage}, {cut.way} at {at} from {start} to {end}"
         return f"Cut {self._made} ({given})"
 
 
 def _corner(way: Way, start: Length, begin: Length) -> tuple[Length, Length]:
-    """The left-top corner of a piece from where a cut starts on it and where its span begins."""
+    """Return the left-top corner of a piece from where a cut starts on it and where its span begins."""
     return (start, begin) if way is Way.ACROSS else (begin, start)

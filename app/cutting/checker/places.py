@@ -23,11 +23,11 @@ class NamedPlace:
 
     @classmethod
     def of(cls, name: str, x: Length, y: Length, size: Size) -> "NamedPlace":
-        """The place of something of a size, by its left-top corner."""
+        """Return the place of something of a size, by its left-top corner."""
         return cls(name=name, left=x, top=y, right=x + size.width, bottom=y + size.height)
 
     def overlaps(self, other: "NamedPlace") -> bool:
-        """Whether two share more than an edge."""
+        """Tell whether two share more than an edge."""
         across = self.left < other.right and other.left < self.right
         return across and self.top < other.bottom and other.top < self.bottom
 

@@ -20,7 +20,7 @@ from app.lengths import ZERO, Size, Unit, say, show
 
 
 def faults_of_sheet_plan(plan: SheetPlan) -> tuple[str, ...]:
-    """What is wrong with a plan, in sentences; empty where it is proven.
+    """Return what is wrong with a plan, in sentences; empty where it is proven.
 
     Proven: every wanted copy is placed once or left out for a reason, with no stock unopened that
     would hold it; stock exists and is opened once; parts have their sizes, turned only where they
@@ -51,7 +51,7 @@ def _faults(plan: SheetPlan) -> Iterator[str]:
 
 
 def _largest(sheets: Iterator[Sheet]) -> Iterator[Sheet]:
-    """Those that lie within no other: together they hold what any of them holds."""
+    """Yield those that lie within no other: together they hold what any of them holds."""
     highest = ZERO
     for sheet in sorted(sheets, key=lambda each: (-each.size.width, -each.size.height)):
         if sheet.size.height > highest:
@@ -141,7 +141,7 @@ def _faults_of_pieces(
 def _faults_of_rests(
     opened: OpenedSheet, sheet: Sheet, left: Mapping[Corners, CutPiece], asked: SheetProblem
 ) -> Iterator[str]:
-    """What is left over is an offcut exactly where it is worth keeping (C3)."""
+    """Yield what is left over is an offcut exactly where it is worth keeping (C3)."""
     for rest in opened.offcuts:
         if not asked.worth_keeping(rest.size):
             yield (
@@ -167,7 +167,7 @@ def _within_trims(corners: Corners, sheet: Sheet, asked: SheetProblem) -> Size:
 
 
 def _places(opened: OpenedSheet, asked: SheetProblem) -> list[NamedPlace]:
-    """Of every part and every offcut."""
+    """Return that of every part and every offcut."""
     rests = (_place_of_rest(rest, asked.unit) for rest in opened.offcuts)
     return [*map(_place_of_part, opened.parts), *rests]
 
@@ -184,7 +184,7 @@ def _place_of_rest(rest: SheetRest, unit: Unit) -> NamedPlace:
 
 
 def _begun(name: str) -> str:
-    """A name as a sentence begins with it."""
+    """Return a name as a sentence begins with it."""
     return name[0].upper() + name[1:]
 
 

@@ -17,7 +17,7 @@ from app.lengths import ZERO, Length, say
 
 
 def faults_of_stick_plan(plan: StickPlan) -> tuple[str, ...]:
-    """What is wrong with a plan, in sentences; empty where it is proven.
+    """Return what is wrong with a plan, in sentences; empty where it is proven.
 
     Proven: every wanted copy is placed once or left out for a reason, with no stock unopened that
     would hold it; stock exists and is opened once; parts have their lengths and follow one another

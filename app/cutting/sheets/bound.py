@@ -49,7 +49,7 @@ _MOST_ADDED = 10_000_000
 
 
 def lower_bound(task: SheetTask, reached: Fraction | None = None) -> Fraction:
-    """What no plan for all parts of a task costs less than; one that stock can come to.
+    """Return what no plan for all parts of a task costs less than; one that stock can come to.
 
     reached: what a plan for them costs; once a bound comes to that, no other one is looked for.
     Each part fits an offer, and all can be placed: what more sheets would cost that there are not is
@@ -68,7 +68,7 @@ def lower_bound(task: SheetTask, reached: Fraction | None = None) -> Fraction:
 
 
 def reached_from(bound: Fraction, costs: Iterable[Fraction]) -> Fraction:
-    """The least sum of costs, each as often as wanted, that is at least a bound."""
+    """Return the least sum of costs, each as often as wanted, that is at least a bound."""
     real = {cost for cost in costs if cost}
     if bound <= 0 or not real:
         return max(bound, Fraction(0))
@@ -90,7 +90,7 @@ def reached_from(bound: Fraction, costs: Iterable[Fraction]) -> Fraction:
 
 
 def _undominated(task: SheetTask) -> Iterator[SheetOffer]:
-    """The sheets without those in whose place one that is no smaller and no dearer can be opened.
+    """Yield the sheets without those in whose place one that is no smaller and no dearer can be opened.
 
     Every plan has another one of no more cost that does without the sheets left out.
     """
@@ -103,7 +103,7 @@ def _undominated(task: SheetTask) -> Iterator[SheetOffer]:
 
 
 def _dearest_part(task: SheetTask) -> Fraction:
-    """The part whose cheapest sheet costs the most needs at least that one."""
+    """Return the part whose cheapest sheet costs the most needs at least that one."""
     by_cost = sorted(task.offers, key=lambda offer: offer.units)
     sheets = FirstSheet([(offer.width, offer.height) for offer in by_cost])
     cheapest = (sheets.first(part.ways) for part in task.wanted)
@@ -120,7 +120,7 @@ class _Weights:
 
 
 def _weighed(task: SheetTask, weights: _Weights) -> Fraction:
-    """The bound that weights give.
+    """Return the bound that weights give.
 
     Scaled so that no sheet of which there are enough holds more weight than it costs; what scarce
     sheets hold beyond their cost is taken off. Scarce are those of which fewer are on offer than
@@ -142,7 +142,7 @@ def _weighed(task: SheetTask, weights: _Weights) -> Fraction:
 
 
 def _best_scale(total: int, scarce: Iterable[tuple[SheetOffer, int]]) -> Fraction:
-    """The scale at which the weights of parts, less what is taken off, are the most.
+    """Return the scale at which the weights of parts, less what is taken off, are the most.
 
     With the scale they grow as fast as parts weigh, less all that the sheets hold which hold more than
     they cost: up to the sheet at which those come to no less than the parts.
@@ -165,7 +165,7 @@ def _closely_held(task: SheetTask, weights: _Weights) -> Callable[[SheetOffer], 
 
 
 def _loosely_held(task: SheetTask, weights: _Weights) -> Callable[[SheetOffer], int]:
-    """The same by area alone, all parts taken to fit: little work for each sheet, however many."""
+    """Return the same by area alone, all parts taken to fit: little work for each sheet, however many."""
     finer = 2 * max(part.area for part in task.wanted).bit_length()
     weighed = [pair for pair in zip(weights.each, task.wanted, strict=True) if pair[0]]
     weighed.sort(key=lambda pair: (pair[0] << finer) // pair[1].area, reverse=True)
@@ -191,7 +191,7 @@ def _most_held(offer: SheetOffer, weights: _Weights, found: Callable[[], int]) -
 
 
 def _heaviest(task: SheetTask, offer: SheetOffer, weights: Sequence[int]) -> int:
-    """The most weight of parts that fit a sheet one by one, two by two, and by area together."""
+    """Return the most weight of parts that fit a sheet one by one, two by two, and by area together."""
     parts = [
         (weight, part)
         for weight, part in zip(weights, task.wanted, strict=True)
@@ -219,7 +219,7 @@ class _Heaviest:
         return loose if self._left < 0 else self._best
 
     def _at_most(self, index: int, room: int) -> int:
-        """What parts from an index on weigh at most, if they could be cut to fill the room."""
+        """Return what parts from an index on weigh at most, if they could be cut to fill the room."""
         weight = 0
         for part, each in zip(self._parts[index:], self._weights[index:], strict=True):
             copies = min(part.copies, room // part.area)
@@ -251,7 +251,7 @@ class _Heaviest:
             )
 
     def _beside(self, one: int, other: int) -> bool:
-        """Whether two parts can lie on one sheet."""
+        """Tell whether two parts can lie on one sheet."""
         key = (min(one, other), max(one, other))
         if key not in self._pairs:
             self._pairs[key] = _side_by_side(self._offer, self._parts[one], self._parts[other])
@@ -266,14 +266,14 @@ def _side_by_side(offer: SheetOffer, one: TaskPart, other: TaskPart) -> bool:
 
 
 def _all_weights(task: SheetTask) -> Iterator[_Weights]:
-    """The weights that are tried: areas, then the most promising of each kind of sheet."""
+    """Yield the weights that are tried: areas, then the most promising of each kind of sheet."""
     yield _Weights(tuple(part.area for part in task.wanted))
     for offer in _of_their_own(task):
         yield from _promising(task, offer)
 
 
 def _of_their_own(task: SheetTask) -> Iterable[SheetOffer]:
-    """One for each size of which there are enough; of very many sizes, those of the best value."""
+    """Return one for each size of which there are enough; of very many sizes, those of the best value."""
     parts = task.parts
     enough = [offer for offer in task.offers if offer.copies >= parts]
     own = list({(offer.width, offer.height): offer for offer in enough}.values())
@@ -284,7 +284,7 @@ def _of_their_own(task: SheetTask) -> Iterable[SheetOffer]:
 
 
 def _promising(task: SheetTask, offer: SheetOffer) -> Iterable[_Weights]:
-    """The best pairs of a function of width and one of height, by what all parts weigh in sheets."""
+    """Return the best pairs of a function of width and one of height, by what all parts weigh in sheets."""
     ways = [tuple(filter(offer.holds, part.ways)) for part in task.wanted]
     copies = [part.copies for part in task.wanted]
     # Where a part may lie only one way, or none, the second way is the first again.

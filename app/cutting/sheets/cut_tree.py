@@ -33,7 +33,7 @@ class Slab:
     depth: int = 0
 
     def along(self, way: Way) -> int:
-        """How far it reaches in the direction that cuts of a way divide."""
+        """Tell how far it reaches in the direction that cuts of a way divide."""
         return self.height if way is _ACROSS else self.width
 
 
@@ -66,7 +66,7 @@ class PlacedPart:
 
 
 def block_of(placed: Sequence[PlacedPart], first: Way) -> Slab | None:
-    """The block of parts that lie somewhere, parted by cuts of the first way wherever these can be.
+    """Return the block of parts that lie somewhere, parted by cuts of the first way wherever these can be.
 
     None where no edge-to-edge cuts free them. Gaps are closed: the block is as small as it can be.
     """
@@ -111,11 +111,11 @@ class Region:
     height: int
 
     def along(self, way: Way) -> int:
-        """How far it reaches in the direction that cuts of a way divide."""
+        """Tell how far it reaches in the direction that cuts of a way divide."""
         return self.height if way is _ACROSS else self.width
 
     def band(self, way: Way, offset: int, extent: int) -> "Region":
-        """What lies between two cuts of a way."""
+        """Return what lies between two cuts of a way."""
         if way is _ACROSS:
             return Region(self.x, self.y + offset, self.width, extent)
         return Region(self.x + offset, self.y, extent, self.height)
@@ -174,7 +174,7 @@ class _Laying:
     keep: Keep
 
     def best(self, block: Slab, box: Region, stage: int, ways: Iterable[Way]) -> CutLayout | None:
-        """A block laid in a box. stage: of its first cuts. None where the stages do not allow it."""
+        """Return a block laid in a box. stage: of its first cuts. None where the stages do not allow it."""
         if (block.width, block.height) == (box.width, box.height) and not block.blocks:
             return CutLayout(parts=(TreePart(block.part, block.turned, box.x, box.y),))
         last = stage + block.depth - 1 if block.blocks else stage - 1
@@ -239,7 +239,7 @@ def _joined(cuts: Sequence[TreeCut], within: Sequence[CutLayout], rest: CutLayou
 
 
 def lay(block: Slab, width: int, height: int, stages: int | None, keep: Keep) -> CutLayout | None:
-    """The best layout of a block on a sheet; None where that takes more stages or more room.
+    """Return the best layout of a block on a sheet; None where that takes more stages or more room.
 
     width, height: what can be used of the sheet.
     """

@@ -29,7 +29,7 @@ type Draft = tuple[DraftSheet, ...]
 
 
 def parts_of(block: Slab) -> Iterator[int]:
-    """The index of each part of a block."""
+    """Yield the index of each part of a block."""
     if not block.blocks:
         yield block.part
     for each in block.blocks:
@@ -37,17 +37,17 @@ def parts_of(block: Slab) -> Iterator[int]:
 
 
 def placed_in(draft: Draft) -> Counter[int]:
-    """How many of each part a draft holds, by index."""
+    """Tell how many of each part a draft holds, by index."""
     return Counter(part for sheet in draft for part in parts_of(sheet.block))
 
 
 def cost_of(draft: Draft) -> Fraction:
-    """What the opened sheets cost."""
+    """Return what the opened sheets cost."""
     return sum((sheet.offer.cost for sheet in draft), Fraction(0))
 
 
 def on_grid_of(task: SheetTask, draft: Draft) -> Draft:
-    """A draft of another grid on that of a task: the same order of parts, each as large as here."""
+    """Return a draft of another grid on that of a task: the same order of parts, each as large as here."""
     offers = {offer.index: offer for offer in task.offers}
     sides = {each.index: (each.width, each.height) for each in task.wanted}
 
@@ -70,7 +70,7 @@ class LaidDraft:
     layouts: tuple[CutLayout, ...]
 
     def rank(self, task: SheetTask) -> tuple[object, ...]:
-        """The better of two has the smaller one.
+        """Return the better of two has the smaller one.
 
         In this order: the most parts placed, the least cost, the largest single pieces on the rack
         afterwards (offcuts, and owned sheets that stay whole), the least opened, the fewest settings
@@ -87,7 +87,7 @@ class LaidDraft:
         )
 
     def _rack(self, task: SheetTask) -> list[int]:
-        """The areas of the three largest pieces afterwards; 0 for each that there is not."""
+        """Return the areas of the three largest pieces afterwards; 0 for each that there is not."""
         opened = Counter(sheet.offer.index for sheet in self.draft)
         whole = [
             offer.area
@@ -100,7 +100,7 @@ class LaidDraft:
 
 
 def laid(asked: SheetProblem, task: SheetTask, draft: Draft) -> LaidDraft | None:
-    """A draft with its cuts; None where a sheet cannot be cut as drafted, by room or by stages."""
+    """Return a draft with its cuts; None where a sheet cannot be cut as drafted, by room or by stages."""
     keep = _keep_of(asked, task)
     layouts = tuple(
         lay(sheet.block, sheet.offer.width, sheet.offer.height, task.stages, keep)
@@ -128,7 +128,7 @@ def _keep_of(asked: SheetProblem, task: SheetTask) -> Keep:
 def plan_of(
     asked: SheetProblem, task: SheetTask, made: LaidDraft, bound: Fraction, maker: Maker
 ) -> SheetPlan:
-    """The plan in exact lengths."""
+    """Return the plan in exact lengths."""
     drawing = _Draft(asked, task)
     together = zip(made.draft, made.layouts, strict=True)
     order = sorted(together, key=lambda pair: (not pair[0].offer.owned, pair[0].offer.index))
@@ -190,7 +190,7 @@ class _Draft:
 
 
 def _trims(asked: SheetProblem, sheet: Size) -> Iterable[SheetCut]:
-    """The four edges trimmed first. The kerf of the left and top cuts lies within the trim."""
+    """Return the four edges trimmed first. The kerf of the left and top cuts lies within the trim."""
     trim, width, height = asked.trim, sheet.width, sheet.height
     if not trim:
         return ()

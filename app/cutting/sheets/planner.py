@@ -48,7 +48,7 @@ _MOST_AGAIN = 40
 def plan_sheets(
     asked: SheetProblem, seconds: int, *, solve: SolveSheets | None = None
 ) -> SheetPlan:
-    """The best plan that is found in so many seconds; a whole one in any case.
+    """Return the best plan that is found in so many seconds; a whole one in any case.
 
     Parts that fit no sheet, or for which none is left, come back under `unplaced`. It never costs more
     than the simple plan. solve: in place of the solver library, as `with_library`.
@@ -104,7 +104,7 @@ class _SheetSearch:
         return cost_of(self._best.draft) > self._bound
 
     def _draft(self, aim: Aim, task: SheetTask, share: float, choices: int = _FEW) -> Draft | None:
-        """What the solver finds in a share of the time, on the exact grid."""
+        """Return what the solver finds in a share of the time, on the exact grid."""
         if not task.wanted or not task.offers:
             return ()
         run = SheetRun(
@@ -128,7 +128,7 @@ class _SheetSearch:
             self._best, self._maker = made, Maker.SOLVER
 
     def _is_sound(self, made: LaidDraft) -> bool:
-        """Whether no more parts are placed than wanted and no more sheets opened than there are."""
+        """Tell whether no more parts are placed than wanted and no more sheets opened than there are."""
         placed = placed_in(made.draft)
         opened = Counter(sheet.offer.index for sheet in made.draft)
         return all(placed[each.index] <= each.copies for each in self._task.wanted) and all(
@@ -153,7 +153,7 @@ class _SheetSearch:
         )
 
     def _again(self) -> Draft | None:
-        """The emptiest sheets laid anew for one large rest; the others stay as they are.
+        """Return the emptiest sheets laid anew for one large rest; the others stay as they are.
 
         The largest comes last: that is the one to leave a rest of. One more of it is on offer, so that
         the search has room to begin in.
@@ -177,7 +177,7 @@ class _SheetSearch:
         return None if found is None else (*stay, *found)
 
     def _emptiest(self) -> tuple[Draft, Draft]:
-        """The sheets with the most room that hold up to so many parts, and the others."""
+        """Return the sheets with the most room that hold up to so many parts, and the others."""
 
         def room(sheet: DraftSheet) -> int:
             return sheet.offer.area - sum(areas[part] for part in parts_of(sheet.block))

@@ -31,7 +31,7 @@ from app.cutting.sheets.task import SheetOffer, SheetTask, TaskPart, exact_task,
 
 
 def simple_sheet_plan(asked: SheetProblem) -> SheetPlan:
-    """A whole plan at once, without the solver."""
+    """Return a whole plan at once, without the solver."""
     task = exact_task(asked)
     made = best_on_shelves(asked, task)
     bound = lower_bound(task.only(placed_in(made.draft)), reached=cost_of(made.draft))
@@ -39,7 +39,7 @@ def simple_sheet_plan(asked: SheetProblem) -> SheetPlan:
 
 
 def settled_sheet_plan(asked: SheetProblem) -> SheetPlan | None:
-    """The simple plan where no plan ranks before it; None where a search may find one.
+    """Return the simple plan where no plan ranks before it; None where a search may find one.
 
     So it is where no sheet holds any part, and for a part alone where one sheet is the cheapest that holds
     it: in a corner, turned or not, with the first cut across or down, it leaves the most there is, since
@@ -54,7 +54,7 @@ def settled_sheet_plan(asked: SheetProblem) -> SheetPlan | None:
 
 
 def best_on_shelves(asked: SheetProblem, task: SheetTask) -> LaidDraft:
-    """The best draft that shelves give."""
+    """Return the best draft that shelves give."""
     drafts = list(drafts_on_shelves(task))
 
     def worth(draft: Draft) -> tuple[int, Fraction]:
@@ -67,7 +67,7 @@ def best_on_shelves(asked: SheetProblem, task: SheetTask) -> LaidDraft:
 
 
 def drafts_on_shelves(task: SheetTask) -> Iterator[Draft]:
-    """One draft for each rule; each holds all that the rule can place."""
+    """Yield one draft for each rule; each holds all that the rule can place."""
     orders = (_cheapest(task.offers), _cheapest_by_area(task.offers))
     rules = product(Way, (True, False), orders)
     yield from dict.fromkeys(
@@ -76,7 +76,7 @@ def drafts_on_shelves(task: SheetTask) -> Iterator[Draft]:
 
 
 def on_spare_sheets(task: SheetTask, draft: Draft) -> Draft:
-    """A draft with the parts it left out on sheets that it left closed, as far as they go."""
+    """Return a draft with the parts it left out on sheets that it left closed, as far as they go."""
     placed, opened = placed_in(draft), Counter(sheet.offer.index for sheet in draft)
     missing = {each.index: each.copies - placed[each.index] for each in task.wanted}
     if not any(missing.values()):

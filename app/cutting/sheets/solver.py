@@ -59,7 +59,7 @@ type SolveSheets = Callable[[SheetRun], Draft | None]
 
 
 def draft_from(solve: SolveSheets | None, run: SheetRun) -> Draft | None:
-    """A draft of a solver, the library where none is given; None where it is absent or raises."""
+    """Return a draft of a solver, the library where none is given; None where it is absent or raises."""
     try:
         return (solve or with_library)(run)
     except Exception:  # whatever a foreign library raises, our own plan serves
@@ -148,7 +148,7 @@ def _block(placed: Sequence[PlacedPart], stages: int) -> Slab:
 
 
 def solver_costs(task: SheetTask) -> tuple[Fraction, ...]:
-    """The cost of each offer as the solver is told it, above zero; the smallest step of costs is 1.
+    """Return the cost of each offer as the solver is told it, above zero; the smallest step of costs is 1.
 
     Sheets that cost nothing get a tenth of their area's worth, or less where all of them together
     would come to half a step: any two plans keep the order of their purchase costs.
@@ -166,7 +166,7 @@ def solver_costs(task: SheetTask) -> tuple[Fraction, ...]:
 
 
 def _step(costs: Iterable[Fraction]) -> Fraction:
-    """The greatest common divisor of all costs above zero; 1 where there are none."""
+    """Return the greatest common divisor of all costs above zero; 1 where there are none."""
     real = [cost for cost in costs if cost]
     if not real:
         return Fraction(1)

@@ -43,11 +43,11 @@ class SheetOffer:
         return self.width * self.height
 
     def holds(self, sides: Sides) -> bool:
-        """Whether sides lie within, not turned."""
+        """Tell whether sides lie within, not turned."""
         return sides[0] <= self.width and sides[1] <= self.height
 
     def lies_within(self, other: "SheetOffer") -> bool:
-        """Whether it is no larger than another one, not turned."""
+        """Tell whether it is no larger than another one, not turned."""
         return other.holds((self.width, self.height))
 
 
@@ -73,7 +73,7 @@ class TaskPart:
         return (straight, straight[::-1]) if self.turn else (straight,)
 
     def fits(self, offer: SheetOffer) -> bool:
-        """Whether one can be cut from a sheet."""
+        """Tell whether one can be cut from a sheet."""
         return any(offer.holds(sides) for sides in self.ways)
 
 
@@ -105,7 +105,7 @@ class SheetTask:
         return tuple(sorted(dear, key=lambda offer: (rate(offer), -offer.area)))
 
     def only(self, counts: Mapping[int, int]) -> "SheetTask":
-        """The same for so many parts of each index; those of no count are left out."""
+        """Return the same for so many parts of each index; those of no count are left out."""
         kept = tuple(
             replace(each, copies=counts[each.index])
             for each in self.wanted
@@ -115,18 +115,18 @@ class SheetTask:
 
 
 def rate_among(offers: Sequence[SheetOffer]) -> Callable[[SheetOffer], int]:
-    """What an area of each costs, in whole numbers so fine that no two unlike rates fall together."""
+    """Return what an area of each costs, in whole numbers so fine that no two unlike rates fall together."""
     finer = 2 * max((offer.area for offer in offers), default=1).bit_length()
     return lambda offer: (offer.units << finer) // offer.area
 
 
 def exact_task(asked: SheetProblem) -> SheetTask:
-    """The parts that fit at least one sheet, on the grid where every length is whole."""
+    """Return the parts that fit at least one sheet, on the grid where every length is whole."""
     return _task(asked, exact_ticks(_lengths(asked)))
 
 
 def small_task(asked: SheetProblem, most: int) -> SheetTask:
-    """The same in numbers up to about `most`; a part that just fits may not on the coarser grid."""
+    """Return the same in numbers up to about `most`; a part that just fits may not on the coarser grid."""
     return _task(asked, small_ticks(_lengths(asked), most))
 
 
@@ -179,7 +179,7 @@ class _Smallest:
         self._least_heights = list(accumulate((height for _, height in ordered), min))
 
     def fit(self, sheet: Sides) -> bool:
-        """Whether one of them, at least, lies within a sheet."""
+        """Tell whether one of them, at least, lies within a sheet."""
         narrow = bisect_right(self._widths, sheet[0])
         return narrow > 0 and self._least_heights[narrow - 1] <= sheet[1]
 
@@ -191,7 +191,7 @@ def _is_real(usable: Size) -> bool:
 def left_out(
     asked: SheetProblem, task: SheetTask, placed: Mapping[int, int]
 ) -> tuple[Unplaced, ...]:
-    """The parts of a question that are on no sheet, each with the reason. placed: how many by index."""
+    """Return the parts of a question that are on no sheet, each with the reason. placed: how many by index."""
     missing = [
         (index, part.copies - placed.get(index, 0)) for index, part in enumerate(asked.parts)
     ]

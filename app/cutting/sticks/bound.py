@@ -47,7 +47,7 @@ class StickOffer:
 
 
 def lower_bound(task: Task, loads: Iterable[Load]) -> Fraction:
-    """What the rails in a packing cost at least, in the unit of the costs.
+    """Return what the rails in a packing cost at least, in the unit of the costs.
 
     loads: any packing of them, which is the most the bound can be. Where frames must be together
     their blocks count as one rail, as they do in every plan that may be made.
@@ -59,7 +59,7 @@ def lower_bound(task: Task, loads: Iterable[Load]) -> Fraction:
 
 
 def _lengths(task: Task, loads: Sequence[Load]) -> Mapping[int, int]:
-    """How many rails of each length are to be cut, blocks that cannot be parted as one."""
+    """Tell how many rails of each length are to be cut, blocks that cannot be parted as one."""
     placed = [rail for load in loads for rail in load.rails]
     if task.asked.together is not Together.ALWAYS or len(placed) < len(task.rails):
         return Counter(rail.ticks for rail in placed)
@@ -74,7 +74,7 @@ def _maybe_apart(task: Task) -> set[str]:
 
 
 def least_cost(lengths: Mapping[int, int], bars: Sequence[tuple[int, int, int]], most: int) -> int:
-    """The best bound on the cost of rails, in whole units.
+    """Return the best bound on the cost of rails, in whole units.
 
     lengths: how many rails there are of each number of ticks. bars: ticks, cost and copies of each
     kind. most: the cost of a known packing, which is returned where nothing below it is possible.
@@ -98,7 +98,7 @@ def least_cost(lengths: Mapping[int, int], bars: Sequence[tuple[int, int, int]],
 def _undominated(
     bars: Iterable[tuple[int, int, int]], enough: int
 ) -> Sequence[tuple[int, int, int]]:
-    """The bars without those in whose place one that is no shorter and no dearer can be opened.
+    """Return the bars without those in whose place one that is no shorter and no dearer can be opened.
 
     enough: so many of a kind are there for any plan. Every plan has another one of no more cost that
     does without the bars left out, and a longer bar never weighs less than a shorter one.
@@ -174,7 +174,7 @@ def _after(first: Weighing, second: Weighing) -> Weighing:
 
 
 def cheapest_opening(need: int, offers: Sequence[StickOffer], most: int) -> int:
-    """The least cost of sticks whose weights come to the need, or `most` where that is less.
+    """Return the least cost of sticks whose weights come to the need, or `most` where that is less.
 
     Free sticks are all opened. Where there are too many openings to look at, the cost at the best
     rate of cost to weight, rounded up to a whole unit, which is never more.

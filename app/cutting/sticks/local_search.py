@@ -149,7 +149,7 @@ class Search:
         return partings
 
     def split(self) -> dict[int, list[SearchStick]]:
-        """The frames on more than one stick, with their sticks."""
+        """Return the frames on more than one stick, with their sticks."""
         on: dict[int, list[SearchStick]] = {}
         for stick in self.sticks:
             for group in self._groups_on(stick):

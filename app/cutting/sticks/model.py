@@ -69,7 +69,7 @@ type Block = tuple[Rail, ...]
 
 
 def ticks_of(block: Block) -> int:
-    """What the rails of a block take."""
+    """Return what the rails of a block take."""
     return sum(rail.ticks for rail in block)
 
 
@@ -102,22 +102,22 @@ class Task:
         return {group: tuple(rails) for group, rails in found.items()}
 
     def cost(self, loads: Iterable[Load]) -> Fraction:
-        """What the opened sticks cost."""
+        """Return what the opened sticks cost."""
         return sum(self.bars[load.bar].units for load in loads) * self.unit
 
     def largest_offcut(self, loads: Iterable[Load]) -> int:
-        """The ticks of the largest offcut worth keeping, one kerf included; 0 where there is none."""
+        """Return the ticks of the largest offcut worth keeping, one kerf included; 0 where there is none."""
         room = max((self.bars[load.bar].ticks - load.ticks for load in loads), default=0)
         return room if self.rest(room) is not None else 0
 
     def rest(self, room: int) -> int | None:
-        """The ticks of the offcut that so much room leaves beyond its kerf, if worth keeping."""
+        """Return the ticks of the offcut that so much room leaves beyond its kerf, if worth keeping."""
         kept = room - self.grid.up(self.asked.kerf)
         return kept if kept > 0 and self.grid.length(kept) >= self.asked.keep else None
 
 
 def task_of(asked: StickProblem) -> Task:
-    """A question in ticks; parts that no stick holds are set aside with the reason."""
+    """Return a question in ticks; parts that no stick holds are set aside with the reason."""
     grid = exact_ticks(_lengths_of(asked))
     wanted = sum(part.copies for part in asked.parts)
     rooms = [(stick, asked.usable(stick)) for stick in asked.stock]

@@ -39,7 +39,7 @@ class _Found:
 
 
 def plan_sticks(asked: StickProblem, seconds: int, *, solve: Solve | None = None) -> StickPlan:
-    """The best plan found for sticks within so many seconds of the solver.
+    """Return the best plan found for sticks within so many seconds of the solver.
 
     Best is, in this order: no part without a stick, least cost, frames on the fewest sticks (unless
     that does not matter), the largest single offcut worth keeping, the fewest sticks. Never worse
@@ -68,7 +68,7 @@ def plan_sticks(asked: StickProblem, seconds: int, *, solve: Solve | None = None
 def _solved(
     task: Task, simple: Packing, bound: Fraction, solving: Solving
 ) -> tuple[list[Packing], Fraction]:
-    """What the solver packed, and its bound; nothing where the simple packing cannot be bettered."""
+    """Return what the solver packed, and its bound; nothing where the simple packing cannot be bettered."""
     blocks = _blocks(task, simple)
     first = solving.pack(blocks, FIRST_LOOK)
     if first is None:
@@ -83,7 +83,7 @@ def _solved(
 
 
 def _blocks(task: Task, simple: Packing) -> tuple[Block, ...]:
-    """What the solver packs: single rails, or frames whole but for those that stock has no room for."""
+    """Return what the solver packs: single rails, or frames whole but for those that stock has no room for."""
     if task.asked.together is not Together.ALWAYS:
         return single_rails(task)
     return blocks_of(task, _apart(task, simple))
@@ -105,7 +105,7 @@ def _visits(loads: Iterable[Load]) -> dict[str, int]:
 
 
 def _with_whole_frames(task: Task, packing: Packing, solving: Solving) -> Iterator[Packing]:
-    """A packing of the same cost with as many sticks of whole frames as that cost allows.
+    """Yield a packing of the same cost with as many sticks of whole frames as that cost allows.
 
     Frames are packed whole first; of those sticks the fullest stay and the rails of the others are
     packed singly, which shows by halving how many can stay.
@@ -131,7 +131,7 @@ def _with_whole_frames(task: Task, packing: Packing, solving: Solving) -> Iterat
 
 
 def _best(task: Task, found: Sequence[_Found], sums: int) -> _Found:
-    """The best packing once rails are moved between its sticks; the simple one where no worse."""
+    """Return the best packing once rails are moved between its sticks; the simple one where no worse."""
 
     def rank(each: _Found) -> Merit:
         return merit(task, each.packing)

@@ -35,7 +35,7 @@ type Merit = tuple[int, Fraction, int, int, int]
 
 
 def merit(task: Task, packing: Packing) -> Merit:
-    """What a packing is ranked by, the least first.
+    """Return what a packing is ranked by, the least first.
 
     Rails without a stick, cost, sticks that frames are spread over beyond the least, then the
     largest offcut, then the number of sticks.
@@ -48,7 +48,7 @@ def merit(task: Task, packing: Packing) -> Merit:
 
 
 def simple_stick_plan(asked: StickProblem) -> StickPlan:
-    """A plan by first-fit decreasing; parts that fit nowhere are in it with the reason.
+    """Return a plan by first-fit decreasing; parts that fit nowhere are in it with the reason.
 
     Owned sticks are opened first, the shortest that holds the part; then new ones of that length,
     or mixture of lengths, that comes out cheapest. Source: C1, C3; first-fit decreasing is the
@@ -61,7 +61,7 @@ def simple_stick_plan(asked: StickProblem) -> StickPlan:
 
 
 def settled_stick_plan(asked: StickProblem) -> StickPlan | None:
-    """The simple plan where no plan ranks before it; None where a search may find one.
+    """Return the simple plan where no plan ranks before it; None where a search may find one.
 
     So it is where no stick holds any part, and where one stick holds all while two cost more and no
     other that holds them costs less or leaves more. Source: from the ranking of plans, see `merit`.
@@ -87,12 +87,12 @@ def _cannot_be_bettered(task: Task, packing: Packing) -> bool:
 
 
 def pack_simply(task: Task) -> Packing:
-    """The best of the simple packings of a task."""
+    """Return the best of the simple packings of a task."""
     return topped_up(task, _pack_simply(task))
 
 
 def topped_up(task: Task, packing: Packing) -> Packing:
-    """The packing with every rail that was left over and that some stick still has room for.
+    """Return the packing with every rail that was left over and that some stick still has room for.
 
     Moving loads to cheaper sticks, or keeping frames whole, may free a stick after a rail found none.
     """
@@ -126,7 +126,7 @@ def _pack_whole(task: Task) -> Packing:
 
 
 def pack_blocks(task: Task, blocks: Iterable[Block]) -> Packing:
-    """The best first-fit-decreasing packing of blocks over the lengths to buy."""
+    """Return the best first-fit-decreasing packing of blocks over the lengths to buy."""
     longest_first = sorted(blocks, key=lambda block: -ticks_of(block))
     best_value = _by_value(task.bars)[:MOST_LENGTHS]
     racks = [_Rack(task, first=place) for place in best_value] or [_Rack(task)]
@@ -141,7 +141,7 @@ def _with_cheaper_bars(task: Task, packing: Packing) -> Packing:
 
 
 def _by_value(bars: Sequence[Bar]) -> list[int]:
-    """The places of the lengths to buy, by what a tick of them costs."""
+    """Return the places of the lengths to buy, by what a tick of them costs."""
     finer = (
         2 * max((bar.ticks for bar in bars), default=1).bit_length()
     )  # no two costs fall together
@@ -178,7 +178,7 @@ class _Rack:
         )
 
     def choose(self, ticks: int, start: int) -> int | None:
-        """The place of the bar to open for a block of so many ticks; None where none is left.
+        """Return the place of the bar to open for a block of so many ticks; None where none is left.
 
         start: which of the blocks, the longest first, it is.
         """
@@ -227,7 +227,7 @@ class _BestFilled(_Rack):
 
 
 def _filled(room: int, to_place: Sequence[int], start: int) -> int:
-    """What first fit puts on one stick. to_place: ticks below zero, the longest first."""
+    """Return what first fit puts on one stick. to_place: ticks below zero, the longest first."""
     left, least, at = room, -to_place[-1], start
     while left >= least:
         at = bisect_left(to_place, -left, at)
@@ -267,7 +267,7 @@ def _first_fit(rack: _Rack, blocks: Sequence[Block], opened: Sequence[Load] = ()
 
 
 def cheaper_bars(bars: Sequence[Bar], loads: Sequence[Load]) -> list[Load]:
-    """The same loads, each moved to the cheapest and then shortest bar that holds it and is free."""
+    """Return the same loads, each moved to the cheapest and then shortest bar that holds it and is free."""
     copies = [bar.copies for bar in bars]
     for load in loads:
         copies[load.bar] -= 1

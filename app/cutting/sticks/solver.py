@@ -67,7 +67,7 @@ type Solve = Callable[[SolverQuestion, Fraction], SolverAnswer | None]
 def ask(
     question: SolverQuestion, seconds: Fraction, solve: Solve | None = None
 ) -> SolverAnswer | None:
-    """A packing that holds, or None: no time, no library, no answer, or a wrong one.
+    """Return a packing that holds, or None: no time, no library, no answer, or a wrong one.
 
     solve: asked in place of the library.
     """
@@ -81,7 +81,7 @@ def ask(
 
 
 def holds(question: SolverQuestion, answer: SolverAnswer) -> bool:
-    """Whether an answer packs every length once, on bars that are there and long enough."""
+    """Tell whether an answer packs every length once, on bars that are there and long enough."""
     packed = Counter(ticks for filled in answer.filled for ticks in filled.lengths)
     opened = Counter(filled.bar for filled in answer.filled)
     places = range(len(question.bars))
@@ -130,7 +130,7 @@ def with_packingsolver(question: SolverQuestion, seconds: Fraction) -> SolverAns
 
 
 def whole_bound(bound: float) -> int:
-    """A bound on whole prices that was reckoned in binary fractions, with room for its errors."""
+    """Return a bound on whole prices that was reckoned in binary fractions, with room for its errors."""
     if not 0 < bound < LARGEST_PRICE:
         return 0
     exact = Fraction(bound)

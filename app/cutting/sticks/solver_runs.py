@@ -80,7 +80,7 @@ class Solving:
     def pack(
         self, blocks: Sequence[Block], share: Fraction, *, fixed: Sequence[Load] = ()
     ) -> tuple[Packing, Fraction] | None:
-        """A packing of blocks beside loads that stay, and a bound on the cost of the blocks' sticks.
+        """Return a packing of blocks beside loads that stay, and a bound on the cost of the blocks' sticks.
 
         share: of the seconds that are left. None: the solver has no answer.
         """
@@ -105,7 +105,7 @@ class Solving:
         return SolverBar(ticks=ticks, price=self._prices.of_bars[place], copies=copies)
 
     def _no_stick(self, blocks: Sequence[Block]) -> tuple[SolverBar, ...]:
-        """What holds the blocks that no stick is left for, so dear that it is the last resort."""
+        """Return what holds the blocks that no stick is left for, so dear that it is the last resort."""
         if not self._short:
             return ()
         price = max(self._prices.of_bars) * (len(self._task.rails) + 1)

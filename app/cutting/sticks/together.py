@@ -19,12 +19,12 @@ first. Source: ours; a frame has four, two frames in one another eight."""
 
 
 def single_rails(task: Task) -> tuple[Block, ...]:
-    """Every rail for itself, longest first."""
+    """Return every rail for itself, longest first."""
     return tuple((rail,) for rail in task.rails)
 
 
 def blocks_of(task: Task, broken: Iterable[str] = ()) -> tuple[Block, ...]:
-    """Each frame whole, or in the fewest blocks that the longest stick holds; other rails single.
+    """Return each frame whole, or in the fewest blocks that the longest stick holds; other rails single.
 
     broken: frames that come in single rails all the same.
     """
@@ -47,7 +47,7 @@ def fewest_blocks(rails: Block, room: int) -> tuple[Block, ...]:
 
 @lru_cache(maxsize=4096)
 def _fewest(lengths: tuple[int, ...], room: int) -> tuple[tuple[int, ...], ...]:
-    """The places of the lengths, longest first, in the fewest blocks."""
+    """Return the places of the lengths, longest first, in the fewest blocks."""
     if len(lengths) > MOST_WEIGHED:
         return _first_fit(lengths, room)
     left = list(range(len(lengths)))
@@ -73,7 +73,7 @@ def _first_fit(lengths: Sequence[int], room: int) -> tuple[tuple[int, ...], ...]
 
 
 def extra_visits(task: Task, loads: Iterable[Load]) -> int:
-    """How many more sticks the frames are spread over than they need: 0 where all are together."""
+    """Tell how many more sticks the frames are spread over than they need: 0 where all are together."""
     visited: dict[str, int] = {}
     for load in loads:
         for group in {rail.group for rail in load.rails if rail.group}:
@@ -83,13 +83,13 @@ def extra_visits(task: Task, loads: Iterable[Load]) -> int:
 
 
 def least_visits(task: Task) -> dict[str, int]:
-    """The fewest sticks that the rails of each frame need, by group."""
+    """Return the fewest sticks that the rails of each frame need, by group."""
     room = task.longest
     return {group: len(fewest_blocks(rails, room)) for group, rails in task.groups.items()}
 
 
 def _fullest(lengths: Sequence[int], room: int) -> tuple[int, ...]:
-    """The places of the first length and of others that fill the room best with it."""
+    """Return the places of the first length and of others that fill the room best with it."""
     sums: dict[int, tuple[int, ...]] = {lengths[0]: (0,)}
     for place, ticks in enumerate(lengths[1:], start=1):
         for total, places in list(sums.items()):

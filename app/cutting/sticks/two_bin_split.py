@@ -31,7 +31,7 @@ class Lot:
     ways: tuple[Way, ...]
 
     def taken(self, way: int) -> tuple[int, ...]:
-        """The rails that go onto the first stick."""
+        """Return the rails that go onto the first stick."""
         counts = self.ways[way][2]
         return tuple(
             rail for same, count in zip(self.rails, counts, strict=True) for rail in same[:count]
@@ -39,7 +39,7 @@ class Lot:
 
 
 def lot_of(rails: dict[int, list[int]], *, framed: bool) -> Lot:
-    """A lot of rails by their ticks. framed: whether each stick that they are on counts."""
+    """Return a lot of rails by their ticks. framed: whether each stick that they are on counts."""
     shape = tuple((ticks, len(same)) for ticks, same in rails.items())
     return Lot(tuple(map(tuple, rails.values())), _ways(shape, framed))
 
@@ -57,7 +57,7 @@ def _ways(shape: tuple[tuple[int, int], ...], framed: bool) -> tuple[Way, ...]:
 
 
 def _choices(most: tuple[int, ...]) -> list[tuple[int, ...]]:
-    """How many of each length go onto the first stick; of too many ways only some, in order."""
+    """Tell how many of each length go onto the first stick; of too many ways only some, in order."""
     if prod(count + 1 for count in most) <= MOST_WAYS:
         return list(product(*(range(count + 1) for count in most)))
     total = sum(most)
@@ -92,15 +92,15 @@ class Partings:
             self._layers.append(_thinned(layer))
 
     def fewest_visits(self) -> int | None:
-        """The fewest visits of all partings; None where there is none."""
+        """Return the fewest visits of all partings; None where there is none."""
         return min((visits for visits, _, _ in self._layers[-1].values()), default=None)
 
     def ends(self, visits: int) -> list[int]:
-        """What the first stick may come to with so many visits, shortest first."""
+        """Return what the first stick may come to with so many visits, shortest first."""
         return sorted(end for end, (ways, _, _) in self._layers[-1].items() if ways == visits)
 
     def taken(self, end: int) -> set[int]:
-        """The rails that bring the first stick to a sum."""
+        """Return the rails that bring the first stick to a sum."""
         rails: set[int] = set()
         for lot, layer in zip(reversed(self._lots), reversed(self._layers[1:]), strict=True):
             _, before, way = layer[end]

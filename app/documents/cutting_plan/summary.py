@@ -29,7 +29,7 @@ class PlanTotals:
 def summary_of(
     plan: Plan, material: Material, taken: Sequence[StockItem | None], pieces: Mapping[str, str]
 ) -> PlanTotals:
-    """What a plan of one material comes to.
+    """Return what a plan of one material comes to.
 
     taken: of each stick or sheet the item that it is cut from, None where it is to be bought. pieces:
     the name of the piece that each part is for.

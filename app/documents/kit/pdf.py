@@ -108,7 +108,7 @@ class PageSetting:
 
 
 def fit(tries: Iterable[PageSetting], sheets: StyleSheets, *, most: int = MOST_PAGES) -> Any:
-    """The first of several settings that takes no more pages than it is made for, else the last one
+    """Return the first of several settings that takes no more pages than it is made for, else the last one
     of the fewest pages.
 
     tries: from the roomiest to the tightest; later ones are only asked for where those before did

@@ -125,7 +125,7 @@ def day(value: date) -> str:
 
 
 def time_of(value: datetime, today: date) -> str:
-    """When something happened, as "07:02" on the day itself, else as "Tue 24 Nov 2026, 07:02"."""
+    """Tell when something happened, as "07:02" on the day itself, else as "Tue 24 Nov 2026, 07:02"."""
     time = f"{value:%H:%M}"
     return time if value.date() == today else f"{day(value)}, {time}"
 

@@ -60,7 +60,7 @@ def rails_text(
 
 
 def sticks_for(long_points: tuple[Length, Length], stick: Length, loss: Length) -> int | None:
-    """The fewest new sticks for one frame; None where a rail with its loss is longer than a stick.
+    """Return the fewest new sticks for one frame; None where a rail with its loss is longer than a stick.
 
     Rails follow one another long point to long point, each with its loss. First-fit decreasing is
     the fewest for two pairs: it opens a third stick only where no two rails share one with a

@@ -47,7 +47,7 @@ class Sum:
 def sums_of_piece(
     price: CustomerPrice, mat_word: str, stated: Money | None = None
 ) -> tuple[Sum, ...]:
-    """A piece's price by group, what was taken off or added, and its total in its price mode.
+    """Return a piece's price by group, what was taken off or added, and its total in its price mode.
 
     stated: what the piece comes to as the sums of its order are stated, where its order has pieces that
     were priced both with and without tax; the tax that lies between stands as a line of its own.

@@ -131,7 +131,7 @@ def _around(agreed: Agreed) -> Iterator[tuple[str, str]]:
 
 
 def _given(agreed: Agreed) -> str:
-    """A frame that is given, by its rebate as measured (G24); empty without one."""
+    """Return a frame that is given, by its rebate as measured (G24); empty without one."""
     given, ready_made = agreed.spec.given_frame, agreed.chosen.ready_made
     if given is None:
         return ""

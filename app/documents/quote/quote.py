@@ -222,7 +222,7 @@ def _titled(piece: Piece) -> str:
 
 
 def _terms(order: Order, shop: Shop, found: PriceRange, *, holds: bool) -> tuple[str, ...]:
-    """The terms line. holds: whether it is a quote whose prices still stand."""
+    """Return the terms line. holds: whether it is a quote whose prices still stand."""
     share = shop.promise.deposit
     deposit = show_money(found.least.to_pay.times(share), code=True)
     if found.is_open:

@@ -62,7 +62,7 @@ class Picture:
 def back_plan(
     marks: Marks, plan: GuidePlan, figures: Figures, *, caption: str, room: tuple[float, float]
 ) -> Picture:
-    """One mat as large as fits a room of (width, height) mm of paper, its borders as the scale reads.
+    """Return one mat as large as fits a room of (width, height) mm of paper, its borders as the scale reads.
 
     marks, plan: of the same cutter. figures: of the ticket. caption: stands in the one window where there is room for it.
     """

@@ -149,7 +149,7 @@ def _seen(found: Findings, figures: Figures) -> Iterator[Check]:
 
 
 def _given(given: GivenFrame, figures: Figures) -> Check:
-    """A frame that is given, with what was measured of it (G24)."""
+    """Return a frame that is given, with what was measured of it (G24)."""
     whose = "the customer's own frame" if given.own else "a ready-made frame"
     measured = [
         f"outside {figures.size(given.outside)}" if given.outside else "",

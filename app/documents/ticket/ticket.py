@@ -54,7 +54,7 @@ class Printing:
     versions: Versions = MappingProxyType({})
 
     def mark(self, number: int) -> VersionMark | None:
-        """Which print the ticket of a piece is, as it stands at its head."""
+        """Tell which print the ticket of a piece is, as it stands at its head."""
         if number not in self.versions:
             return None
         version = self.versions[number]
@@ -72,7 +72,7 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
     hardware: Hardware = NO_HARDWARE,
     versions: Versions = MappingProxyType({}),
 ) -> bytes:
-    """The tickets of an order's pieces, in their order; None is every piece still on the way.
+    """Return the tickets of an order's pieces, in their order; None is every piece still on the way.
 
     phone_url: where phones reach the app, None while they do not. hardware: of the price book today.
     versions: as `Printing` has them. Raises: Conflict where no piece is left to print; NotFound for a number that the order has not;
@@ -202,7 +202,7 @@ class _Making:
         )
 
     def _before(self, words: Words) -> Words:
-        """What is read before the work begins, first of all what has changed (M7)."""
+        """Return what is read before the work begins, first of all what has changed (M7)."""
         version = self.printing.versions.get(self.piece.number)
         changed = tuple(said_of_change(version)) if version else ()
         return replace(words, remarks=(*changed, *words.remarks))

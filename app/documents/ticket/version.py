@@ -39,7 +39,7 @@ def version_mark(version: TicketVersion, today: date) -> VersionMark:
 
 
 def said_of_change(version: TicketVersion) -> Iterator[Remark]:
-    """What is spoiled, what differs from the ticket that this one replaces, and what was done by that one."""
+    """Yield what is spoiled, what differs from the ticket that this one replaces, and what was done by that one."""
     if version.spoiled:
         yield Remark(text=f"Spoiled: {', '.join(version.spoiled)}; to cut anew.", risk=True)
     if version.changes:

@@ -7,7 +7,7 @@ from app.lengths import Length, Size
 
 
 def coordinate(length: Length) -> float:
-    """An exact length as a drawing coordinate in millimetres."""
+    """Return an exact length as a drawing coordinate in millimetres."""
     return float(length.mm)
 
 
@@ -22,7 +22,7 @@ class Box:
 
     @classmethod
     def between(cls, left: float, top: float, right: float, bottom: float) -> "Box":
-        """The rectangle between four sides."""
+        """Return the rectangle between four sides."""
         return cls(left, top, right - left, bottom - top)
 
     @property
@@ -51,30 +51,30 @@ class Box:
         )
 
     def inset(self, by: float) -> "Box":
-        """The rectangle smaller on every side; never turned inside out."""
+        """Return the rectangle smaller on every side; never turned inside out."""
         across, down = min(by, self.width / 2), min(by, self.height / 2)
         return Box(self.x + across, self.y + down, self.width - 2 * across, self.height - 2 * down)
 
     def moved(self, x: float, y: float) -> "Box":
-        """The same rectangle elsewhere."""
+        """Return the same rectangle elsewhere."""
         return Box(self.x + x, self.y + y, self.width, self.height)
 
     def around(self, size: Size) -> "Box":
-        """A rectangle of a size about the same middle."""
+        """Return a rectangle of a size about the same middle."""
         width, height = coordinate(size.width), coordinate(size.height)
         x, y = self.centre
         return Box(x - width / 2, y - height / 2, width, height)
 
     def mirrored(self, width: float) -> "Box":
-        """The rectangle as seen from the back of something `width` wide (G10)."""
+        """Return the rectangle as seen from the back of something `width` wide (G10)."""
         return Box(width - self.right, self.y, self.width, self.height)
 
 
 def rectangle(box: Box, **attributes: Value) -> Markup:
-    """A rectangle."""
+    """Return a rectangle."""
     return element("rect", x=box.x, y=box.y, width=box.width, height=box.height, **attributes)
 
 
 def ring(outer: Box, inner: Box, **attributes: Value) -> Markup:
-    """What lies between two rectangles, the inner one left open."""
+    """Return what lies between two rectangles, the inner one left open."""
     return path(outer.corners, inner.corners, closed=True, fill_rule="evenodd", **attributes)

@@ -24,7 +24,7 @@ class Pencil(Enum):
     PLAIN = ("ink", None)
 
     def draws(self, *marks: Markup) -> Markup:
-        """The marks in this pencil."""
+        """Return the marks in this pencil."""
         kind, colour = self.value
         return group(marks, class_=kind, color=colour)
 
@@ -34,7 +34,7 @@ ACROSS = 42
 
 
 def drawing(view: Box, *parts: Markup, class_: str, title: str, desc: str) -> str:
-    """An SVG document that shows the box `view`, with its title and description for a reader."""
+    """Return an SVG document that shows the box `view`, with its title and description for a reader."""
     return element(
         "svg",
         element("title", words(title)),
@@ -51,7 +51,7 @@ def drawing(view: Box, *parts: Markup, class_: str, title: str, desc: str) -> st
 def lettering(
     text: str, at: Point, font: float, *, anchor: str = "middle", turned: bool = False, **more: str
 ) -> Markup:
-    """A line of text with its baseline at a point; turned reads from the right-hand side."""
+    """Return a line of text with its baseline at a point; turned reads from the right-hand side."""
     return element(
         "text",
         words(text),
@@ -65,7 +65,7 @@ def lettering(
 
 
 def union(boxes: Iterable[Box]) -> Box:
-    """The smallest rectangle around all."""
+    """Return the smallest rectangle around all."""
     every = tuple(boxes)
     return Box.between(
         min(box.x for box in every),

@@ -23,7 +23,7 @@ class Colour:
 
     @classmethod
     def parse(cls, text: str, path: str = "colour") -> "Colour":
-        """A colour from "#5a3f2b" or "#543". Raises: Invalid for anything else."""
+        """Return a colour from "#5a3f2b" or "#543". Raises: Invalid for anything else."""
         found = _HEX.fullmatch(text.strip())
         if found is None:
             raise Invalid.at(
@@ -49,7 +49,7 @@ class Colour:
         return (self.red * 299 + self.green * 587 + self.blue * 114) // 1000
 
     def mixed(self, other: "Colour", percent: int) -> "Colour":
-        """This colour with so many whole percent of another in it, each part rounded half up."""
+        """Return this colour with so many whole percent of another in it, each part rounded half up."""
         red, green, blue = (
             (mine * (100 - percent) + its * percent + 50) // 100
             for mine, its in zip(self.parts, other.parts, strict=True)

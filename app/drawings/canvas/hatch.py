@@ -37,7 +37,7 @@ BACKING = HatchMaterial(fill="#cdb48e", stroke="#94754a", lean=1, pitch=0.32)
 
 
 def cut(outline: Sequence[Point], material: HatchMaterial, font: float) -> Markup:
-    """A cut surface: its outline filled and hatched, with an edge in ink."""
+    """Return a cut surface: its outline filled and hatched, with an edge in ink."""
     hatching = tuple(_hatch(outline, material.lean, material.pitch * font)) if material.lean else ()
     strokes = path(*hatching, fill="none", stroke=material.stroke, stroke_width=font * 0.04)
     return group(
@@ -52,7 +52,7 @@ def cut(outline: Sequence[Point], material: HatchMaterial, font: float) -> Marku
 def hatched(
     outline: Sequence[Point], pitch: float, *, lean: int = 1
 ) -> tuple[tuple[Point, Point], ...]:
-    """The hatch lines of an outline alone, one every pitch."""
+    """Return the hatch lines of an outline alone, one every pitch."""
     return tuple(_hatch(outline, lean, pitch))
 
 
@@ -69,7 +69,7 @@ def _hatch(outline: Sequence[Point], lean: int, pitch: float) -> Iterator[tuple[
 
 
 def _crossings(outline: Sequence[Point], lean: int, at: float) -> Iterator[Point]:
-    """Where the line x + lean * y = at meets the outline."""
+    """Yield where the line x + lean * y = at meets the outline."""
     for (x1, y1), (x2, y2) in zip(outline, (*outline[1:], outline[0]), strict=True):
         first, second = x1 + lean * y1 - at, x2 + lean * y2 - at
         if (first < 0) != (second < 0):

@@ -9,7 +9,7 @@ from app.drawings.canvas.svg import Markup, group
 def written_above(
     room: Box, middle: float, lines: tuple[str, ...], font: float
 ) -> tuple[Box, Markup]:
-    """One or two lines about a middle, above what takes some room; the first one is larger."""
+    """Return one or two lines about a middle, above what takes some room; the first one is larger."""
     sizes = (font * 1.1, font * 0.85)
     width = max(width_of(text, size) for text, size in zip(lines, sizes, strict=False))
     foot = room.y - font * 0.6

@@ -10,7 +10,7 @@ _WIDE = frozenset("mwMW%@–—…→×+=<>−≥≤")
 
 
 def width_of(text: str, font: float) -> float:
-    """The width of a line of text at a font size, never less than what it takes."""
+    """Return the width of a line of text at a font size, never less than what it takes."""
     return font * sum(map(_em, text))
 
 
@@ -25,7 +25,7 @@ def _em(char: str) -> float:
 
 
 def lines_of(text: str, font: float, width: float) -> tuple[str, ...]:
-    """The text broken at blanks into lines no wider than a width, but for a single long word.
+    """Return the text broken at blanks into lines no wider than a width, but for a single long word.
 
     At a no-break space it is not broken.
     """

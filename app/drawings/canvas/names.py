@@ -24,7 +24,7 @@ class Inside:
 
 
 def written_inside(places: Sequence[Inside], font: float) -> Iterator[Markup]:
-    """The names, all in one size: the largest that fits in every window, or none where none does.
+    """Yield the names, all in one size: the largest that fits in every window, or none where none does.
 
     What stands under a name is left out of a window that has no room for both.
     """

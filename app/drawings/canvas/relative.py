@@ -5,10 +5,10 @@ from app.drawings.canvas.svg import Point
 
 
 def at(box: Box, x: float, y: float) -> Point:
-    """A point by its shares of the box."""
+    """Return a point by its shares of the box."""
     return (box.x + box.width * x, box.y + box.height * y)
 
 
 def part(box: Box, left: float, top: float, right: float, bottom: float) -> Box:
-    """A rectangle by the shares of its sides."""
+    """Return a rectangle by the shares of its sides."""
     return Box.between(*at(box, left, top), *at(box, right, bottom))

@@ -28,12 +28,12 @@ _INNER_STEPS = 4
 
 
 def falling(x: float, y: float) -> float:
-    """The light on a slope that faces a direction (of length 1), in tenths as `FALL` has it."""
+    """Return the light on a slope that faces a direction (of length 1), in tenths as `FALL` has it."""
     return -FALL[Side.LEFT] * x - FALL[Side.TOP] * y
 
 
 def between(outer: Box, inner: Box, side: Side) -> tuple[Point, Point, Point, Point]:
-    """The mitred strip of one side between two rectangles, outer edge first."""
+    """Return the mitred strip of one side between two rectangles, outer edge first."""
     out, ins = outer.corners, inner.corners
     first = (Side.TOP, Side.RIGHT, Side.BOTTOM, Side.LEFT).index(side)
     second = (first + 1) % 4
@@ -41,7 +41,7 @@ def between(outer: Box, inner: Box, side: Side) -> tuple[Point, Point, Point, Po
 
 
 def soft_shadow(box: Box, drop: float, strength: float) -> Iterator[Markup]:
-    """The shadow of a raised rectangle, soft at its edges: `drop` is how far it falls.
+    """Yield the shadow of a raised rectangle, soft at its edges: `drop` is how far it falls.
 
     Built from faint rectangles, one over the other, since a gradient needs an identifier and two
     drawings on a page would share it. strength: opacity in the middle, 0 to 1.
@@ -57,7 +57,7 @@ def soft_shadow(box: Box, drop: float, strength: float) -> Iterator[Markup]:
 
 
 def shadow_in(hole: Outline, depth: float, strength: float) -> Iterator[Markup]:
-    """The shadow of a hole's edge on what lies in it.
+    """Yield the shadow of a hole's edge on what lies in it.
 
     Of a round one it spills over the far edge, so whatever the hole is cut in must be drawn after.
     """
@@ -75,7 +75,7 @@ def shadow_in(hole: Outline, depth: float, strength: float) -> Iterator[Markup]:
 
 
 def inner_shadow(hole: Box, depth: float, strength: float) -> Iterator[Markup]:
-    """The shadow that the edge of a hole throws on what lies in it, along its top and left."""
+    """Yield the shadow that the edge of a hole throws on what lies in it, along its top and left."""
     for step in range(1, _INNER_STEPS + 1):
         reach = min(depth * step / _INNER_STEPS, hole.width, hole.height)
         yield polygon(

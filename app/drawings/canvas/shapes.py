@@ -20,15 +20,15 @@ class Outline:
     rise: float = 0.0
 
     def moved(self, x: float, y: float) -> "Outline":
-        """The same outline elsewhere."""
+        """Return the same outline elsewhere."""
         return replace(self, box=self.box.moved(x, y))
 
     def mirrored(self, width: float) -> "Outline":
-        """The outline as seen from the back of something `width` wide (G10)."""
+        """Return the outline as seen from the back of something `width` wide (G10)."""
         return replace(self, box=self.box.mirrored(width))
 
     def grown(self, by: float) -> "Outline":
-        """Every edge moved outwards, a round top with it."""
+        """Return every edge moved outwards, a round top with it."""
         return replace(self, box=self.box.inset(-by), rise=self.rise + by if self.rise else 0.0)
 
     @property
@@ -68,12 +68,12 @@ class Outline:
 
 
 def outlined(outlines: Iterable[Outline], **attributes: Value) -> Markup:
-    """Several outlines as one path."""
+    """Return several outlines as one path."""
     return element("path", d="".join(one.strokes for one in outlines), **attributes)
 
 
 def drawn(outline: Outline, **attributes: Value) -> Markup:
-    """One outline by the plainest element there is for it."""
+    """Return one outline by the plainest element there is for it."""
     if outline.shape is Shape.RECTANGLE:
         return rectangle(outline.box, **attributes)
     return outlined((outline,), **attributes)

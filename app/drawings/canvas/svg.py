@@ -24,7 +24,7 @@ _NEEDS_NO_ESCAPE = re.compile(r"[\w #.,%()-]*", re.ASCII)
 
 
 def number(value: float) -> str:
-    """A coordinate with two decimals at most and no trailing zeros."""
+    """Return a coordinate with two decimals at most and no trailing zeros."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
@@ -35,7 +35,7 @@ def words(text: str) -> Markup:
 
 
 def element(name: str, *children: Markup, **attributes: Value) -> Markup:
-    """One element. Attribute names: `_` stands for `-`, `class_` for `class`; None is left out."""
+    """Return one element. Attribute names: `_` stands for `-`, `class_` for `class`; None is left out."""
     written = "".join(
         f" {key.rstrip('_').replace('_', '-')}={_quoted(value)}"
         for key, value in attributes.items()
@@ -61,14 +61,14 @@ def group(children: Iterable[Markup], **attributes: Value) -> Markup:
 
 
 def polygon(points: Iterable[Point], **attributes: Value) -> Markup:
-    """A closed outline through the points."""
+    """Return a closed outline through the points."""
     return element(
         "polygon", points=" ".join(f"{number(x)},{number(y)}" for x, y in points), **attributes
     )
 
 
 def line(start: Point, end: Point, **attributes: Value) -> Markup:
-    """A straight line."""
+    """Return a straight line."""
     return element("line", x1=start[0], y1=start[1], x2=end[0], y2=end[1], **attributes)
 
 

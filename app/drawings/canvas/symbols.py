@@ -32,7 +32,7 @@ class Sign:
         return 1.45 if self.kind is SymbolKind.SETTING else 0.95
 
     def drawn(self, at: Point, font: float, *, turned: bool) -> Markup:
-        """The sign about a point; turned: beside figures that read from the right-hand side."""
+        """Return the sign about a point; turned: beside figures that read from the right-hand side."""
         match self.kind:
             case SymbolKind.SETTING:
                 return Markup(_ring(at, font) + _number(self.text, at, font))
@@ -62,19 +62,19 @@ def _number(text: str, at: Point, font: float) -> Markup:
 
 
 def dot(at: Point, radius: float) -> Markup:
-    """Where a cut begins."""
+    """Tell where a cut begins."""
     return element("circle", cx=at[0], cy=at[1], r=radius, fill=INK)
 
 
 def bar(at: Point, reach: float, *, upright: bool, width: float) -> Markup:
-    """Where a cut ends; upright across a level cut."""
+    """Tell where a cut ends; upright across a level cut."""
     (x, y), (across, down) = at, (0.0, reach) if upright else (reach, 0.0)
     ends = ((x - across, y - down), (x + across, y + down))
     return path(ends, fill="none", stroke=INK, stroke_width=width)
 
 
 def cross(at: Point, reach: float, width: float) -> Markup:
-    """The middle of an oval."""
+    """Return the middle of an oval."""
     x, y = at
     return path(
         ((x - reach, y), (x + reach, y)),

@@ -30,7 +30,7 @@ def across_for(windows: int, notes: tuple[str, ...]) -> int:
 def fitted_with_notes(
     target: Box, room_at: Callable[[float], Box], notes: tuple[str, ...], across: int
 ) -> float:
-    """The letters of a drawing whose notes take so much room that it counts.
+    """Return the letters of a drawing whose notes take so much room that it counts.
 
     room_at: what the drawing takes with letters of a height. across: letter heights that are to
     make up the longer side of the whole.

@@ -51,14 +51,14 @@ class DimensionLines:
         return union((self._target, *self.figures, *(edge.reach() for edge in self._edges)))
 
     def marks(self) -> Markup:
-        """Everything to draw."""
+        """Return everything to draw."""
         return group((mark for edge in self._edges for mark in edge.marks()), class_="dimensions")
 
 
 def _corner_room(
     target: Box, placed: Mapping[Side, list[tuple[PlacedFigure, ...]]], font: float
 ) -> dict[Side, float]:
-    """How far out the first lane of each side starts.
+    """Tell how far out the first lane of each side starts.
 
     Figures that stand past a corner push the lanes above and below out of their way.
     """
@@ -103,7 +103,7 @@ class _Edge:
             self.out += font * (_Row.gap + _Row.letters + (_Row.second - 0.3) * (rows - 1))
 
     def at(self, along: float, out: float) -> Point:
-        """A place on the drawing."""
+        """Return a place on the drawing."""
         match self.side:
             case Side.TOP:
                 return (along, self.target.y - out)
@@ -115,12 +115,12 @@ class _Edge:
                 return (self.target.right + out, along)
 
     def box(self, along: tuple[float, float], out: tuple[float, float]) -> Box:
-        """A rectangle on the drawing from two places."""
+        """Return a rectangle on the drawing from two places."""
         (x1, y1), (x2, y2) = self.at(along[0], out[0]), self.at(along[1], out[1])
         return Box.between(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))
 
     def reach(self) -> Box:
-        """The room of the lanes, as wide as the lines."""
+        """Return the room of the lanes, as wide as the lines."""
         spans = [figure.span for lane in self.lanes for figure in lane]
         if not spans:
             return self.target
@@ -131,7 +131,7 @@ class _Edge:
         return line + self.font * (_Row.second if figure.row else _Row.figure)
 
     def figure_boxes(self) -> Iterator[Box]:
-        """Where each figure stands."""
+        """Yield where each figure stands."""
         for line, lane in zip(self.lines, self.lanes, strict=True):
             for figure in filter(_is_written, lane):
                 base = self._base(line, figure)
@@ -157,7 +157,7 @@ class _Edge:
         )
 
     def _tick(self, along: float, line: float, size: float) -> tuple[Point, Point]:
-        """A slanting stroke through the end of a line, rising to the right."""
+        """Return a slanting stroke through the end of a line, rising to the right."""
         x, y = self.at(along, line)
         return ((x - size, y + size), (x + size, y - size))
 
@@ -169,7 +169,7 @@ class _Edge:
         return (self.at(middle, line), self.at(middle, past), self.at(figure.middle, end))
 
     def _letters(self, line: float, figure: PlacedFigure) -> Markup:
-        """The figure; its baseline lies near the object's side or away from it, as it reads."""
+        """Return the figure; its baseline lies near the object's side or away from it, as it reads."""
         upward = self.side in (Side.TOP, Side.LEFT)
         baseline = self._base(line, figure) + self.font * (0.24 if upward else 0.8)
         return lettering(
@@ -181,7 +181,7 @@ class _Edge:
         )
 
     def _extensions(self) -> Iterator[Markup]:
-        """A thin line from what is measured to each line's end, broken where a figure stands."""
+        """Yield a thin line from what is measured to each line's end, broken where a figure stands."""
         longest: dict[float, tuple[float, float, Span]] = {}
         for line, lane in zip(self.lines, self.lanes, strict=True):
             for span in (figure.span for figure in lane):
@@ -205,7 +205,7 @@ class _Edge:
             )
 
     def _clear(self, along: float, low: float, high: float) -> list[tuple[float, float]]:
-        """The parts of a line outwards that no figure covers."""
+        """Return the parts of a line outwards that no figure covers."""
         pad, at, parts = self.font * 0.12, low, []
         for line, lane in zip(self.lines, self.lanes, strict=True):
             for figure in filter(_is_written, lane):

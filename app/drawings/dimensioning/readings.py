@@ -24,11 +24,11 @@ class ReadingPart:
     sign: Sign | None = None
 
     def sign_room(self, font: float) -> float:
-        """How far its sign reaches outwards."""
+        """Tell how far its sign reaches outwards."""
         return self.sign.room * font if self.sign else 0.0
 
     def room(self, font: float) -> float:
-        """How far it reaches outwards."""
+        """Tell how far it reaches outwards."""
         return self.sign_room(font) + width_of(self.text, font)
 
 
@@ -62,7 +62,7 @@ class Reading:
         return any(part.sign for part in self.parts)
 
     def placed(self, font: float, *, two_lines: bool) -> Iterator[PlacedReading]:
-        """Its parts outwards one after the other, or the lesser ones under the first."""
+        """Yield its parts outwards one after the other, or the lesser ones under the first."""
         first, *lesser = self.parts
         under = two_lines and bool(lesser)
         yield PlacedReading(first, font * _ABOVE if under else 0.0, 0.0, font)
@@ -73,7 +73,7 @@ class Reading:
             out += part.room(small) + font * _GAP
 
     def long(self, font: float, *, two_lines: bool) -> float:
-        """How far its parts reach outwards."""
+        """Tell how far its parts reach outwards."""
         return max(
             one.out + one.part.room(one.font) for one in self.placed(font, two_lines=two_lines)
         )

@@ -49,7 +49,7 @@ class PlacedFigure:
 
 
 def figures_of(lane: Lane, font: float) -> tuple[PlacedFigure, ...]:
-    """The figures of a lane, none on another."""
+    """Return the figures of a lane, none on another."""
     chain = sorted(lane, key=lambda span: (span.start, span.end))
     placed, moved = [], []
     for span in chain:

@@ -12,12 +12,12 @@ ACROSS = (Side.TOP, Side.BOTTOM)
 
 
 def along(box: Box, side: Side) -> tuple[float, float]:
-    """Where a rectangle begins and ends along a side."""
+    """Tell where a rectangle begins and ends along a side."""
     return (box.x, box.right) if side in ACROSS else (box.y, box.bottom)
 
 
 def depth(box: Box, outside: Box, side: Side) -> float:
-    """How far a rectangle's edge lies inside the outside, on one side."""
+    """Tell how far a rectangle's edge lies inside the outside, on one side."""
     match side:
         case Side.TOP:
             return box.y - outside.y
@@ -43,12 +43,12 @@ class Ruler:
         return self.side in ACROSS
 
     def span(self, name: str, length: Length, ends: tuple[float, float], inside: Box) -> Span:
-        """A named dimension between two places of a rectangle's edge."""
+        """Return a named dimension between two places of a rectangle's edge."""
         figure = self.write(length, self.unit)
         return self.blank(ends, inside, f"{name} {figure}" if name else figure)
 
     def blank(self, ends: tuple[float, float], inside: Box, text: str = "") -> Span:
-        """A dimension with a text of its own, or none."""
+        """Return a dimension with a text of its own, or none."""
         return Span(
             start=ends[0],
             end=ends[1],
@@ -57,6 +57,6 @@ class Ruler:
         )
 
     def whole(self, name: str, size: tuple[Length, Length], box: Box) -> Span:
-        """A rectangle's width or height, as the side asks."""
+        """Return a rectangle's width or height, as the side asks."""
         length = size[0] if self.across else size[1]
         return self.span(name, length, along(box, self.side), box)

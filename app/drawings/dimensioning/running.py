@@ -65,7 +65,7 @@ class Running:
         return self.side in (Side.TOP, Side.BOTTOM)
 
     def _has_room_upright(self) -> bool:
-        """Whether the figures above or below, which stand square to the edge, may lie along it."""
+        """Tell whether the figures above or below, which stand square to the edge, may lie along it."""
         places = [one.at for one in self.readings]
         apart, half = self.longest + self.font * 0.8, self.longest / 2
         return (
@@ -84,7 +84,7 @@ class Running:
         return _SIGNED_PITCH if self.signed else _PITCH
 
     def _spread_out(self) -> tuple[float, ...]:
-        """Where figures stand along the edge; never past its ends where other sides have theirs."""
+        """Tell where figures stand along the edge; never past its ends where other sides have theirs."""
         pitch = self.font * self._pitch / self.rows
         middles = spread([one.at for one in self.readings], [pitch] * len(self.readings))
         if self.from_end:
@@ -112,7 +112,7 @@ class Running:
         return self._begins(self.rows - 1) + self._long + self.font * 0.2 if self.readings else 0
 
     def at(self, along: float, out: float) -> Point:
-        """A place on the drawing, along the side and out from the edge."""
+        """Return a place on the drawing, along the side and out from the edge."""
         match self.side:
             case Side.TOP:
                 return (along, self.edges.y - out)
@@ -124,7 +124,7 @@ class Running:
                 return (self.edges.right + out, along)
 
     def _begins(self, row: int) -> float:
-        """How far out the figures of a row begin."""
+        """Tell how far out the figures of a row begin."""
         return self.font * _FIGURE + row * (self._long + self.font * 0.5)
 
     @property
@@ -165,7 +165,7 @@ class Running:
         return Pencil.MEASURE.draws(inside, self._origin(), leaders, *figures)
 
     def _placed(self) -> Iterator[tuple[Reading, float, int]]:
-        """Each reading with the middle and the row of its figure."""
+        """Yield each reading with the middle and the row of its figure."""
         for index, (one, at) in enumerate(zip(self.readings, self.middles, strict=True)):
             yield one, at, index % self.rows
 
@@ -179,7 +179,7 @@ class Running:
         )
 
     def _origin(self) -> Markup:
-        """A ring at the corner that is measured from, and the line that the figures stand on."""
+        """Return a ring at the corner that is measured from, and the line that the figures stand on."""
         places = [one.at for one in self.readings]
         corner, furthest = (
             (self._last, min(places)) if self.from_end else (self._first, max(places))
@@ -202,7 +202,7 @@ class Running:
         return Markup(ring + path(ends, fill="none", stroke=INK, stroke_width=self.font * 0.055))
 
     def _figure(self, reading: Reading, middle: float, row: int) -> Markup:
-        """The parts of a reading, each sign before its figure."""
+        """Return the parts of a reading, each sign before its figure."""
         begins, marks = self._begins(row), []
         for one in reading.placed(self.font, two_lines=self.two_lines):
             out, room = begins + one.out, one.part.sign_room(one.font)
@@ -235,7 +235,7 @@ class Running:
 
 
 def _after(first: float, middles: Iterable[float], pitch: float) -> tuple[float, ...]:
-    """The same places, moved on where one would stand before the first or on its neighbour."""
+    """Return the same places, moved on where one would stand before the first or on its neighbour."""
     placed: list[float] = []
     for middle in middles:
         placed.append(max(middle, placed[-1] + pitch if placed else first))

@@ -26,7 +26,7 @@ of paper, 11 px on a phone of 320."""
 
 
 def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> str:
-    """A mat's marks as an SVG document, settings and distances as the cutter's scale reads.
+    """Return a mat's marks as an SVG document, settings and distances as the cutter's scale reads.
 
     marks, plan: of the same cutter; the plan may be of several pieces. unit: of the piece, which sizes of
     windows are in. Lines are drawn where they are exactly.
@@ -83,7 +83,7 @@ class _MarkedSheet:
         return union((self.around, self.heading()[0]))
 
     def board(self) -> Markup:
-        """The board, and guide lines right across it."""
+        """Return the board, and guide lines right across it."""
         mat, thin = self.mat, self.pen * 0.08
         dashes = f"{number(self.font * 0.55)} {number(self.font * 0.4)}"
         windows = tuple(lying.outline for lying in mat.windows)
@@ -122,7 +122,7 @@ class _MarkedSheet:
         return Markup(ink + Pencil.MEASURE.draws(guides))
 
     def rules(self) -> tuple[Markup, ...]:
-        """The figures along each side."""
+        """Return the figures along each side."""
         return tuple(rule.marks() for rule in self.along)
 
     def cuts(self) -> Markup:
@@ -159,7 +159,7 @@ class _MarkedSheet:
         )
 
     def _arrow(self, begins: Point, ends: Point) -> tuple[Markup, ...]:
-        """A head on the way, where the cut is long enough to show one."""
+        """Return a head on the way, where the cut is long enough to show one."""
         (x1, y1), (x2, y2) = begins, ends
         long = abs(x2 - x1) + abs(y2 - y1)
         if long < self.pen * 2.5:
@@ -178,13 +178,13 @@ class _MarkedSheet:
         return (polygon(head, fill=INK, stroke="none"),)
 
     def names(self) -> tuple[Inside, ...]:
-        """The windows' names and sizes inside them, where there are several."""
+        """Return the windows' names and sizes inside them, where there are several."""
         if len(self.mat.windows) < 2:
             return ()
         return tuple(self._name(lying) for lying in self.mat.windows)
 
     def _name(self, lying: LyingWindow) -> Inside:
-        """A name; below the cross where there is one."""
+        """Return a name; below the cross where there is one."""
         box = lying.outline.inside
         if lying.middle is not None:
             _, y = spot(lying.middle)
@@ -192,7 +192,7 @@ class _MarkedSheet:
         return Inside(box, lying.window.name, self.mat.size_text(lying.size))
 
     def heading(self) -> tuple[Box, Markup]:
-        """Which side lies up."""
+        """Tell which side lies up."""
         return written_above(self.around, self.mat.edges.centre[0], self.mat.heading, self.font)
 
 

@@ -49,7 +49,7 @@ class ManyWindows:
         return union((self.around.room, self.heading[0]))
 
     def _readings(self, *, down: bool) -> Iterable[Reading]:
-        """The edges of all windows in one direction, each place once."""
+        """Return the edges of all windows in one direction, each place once."""
         places: dict[Length, tuple[float, float]] = {}
         for hole in self.mat.holes:
             sizes, box = hole.sizes, hole.window.box
@@ -63,13 +63,13 @@ class ManyWindows:
             yield Reading(at=at, parts=(ReadingPart(show(place, self.mat.unit)),), reach=reach)
 
     def _heading(self) -> tuple[Box, Markup]:
-        """The side in words, above everything else."""
+        """Return the side in words, above everything else."""
         mat = self.mat
         lines = (mat.title.upper(), EXCHANGED) if mat.from_back else (mat.title,)
         return written_above(self.around.room, mat.edges.centre[0], lines, self.font)
 
     def plan(self) -> str:
-        """The SVG document."""
+        """Return the SVG document."""
         mat, font = self.mat, self.font
         room, written = written_under(self.room, self.notes(), font)
         return drawing(
@@ -87,7 +87,7 @@ class ManyWindows:
         )
 
     def notes(self) -> tuple[str, ...]:
-        """What figures mean, then the sizes of the windows."""
+        """Return what figures mean, then the sizes of the windows."""
         windows = windows_in_words(self.mat.holes, self.mat.unit)
         return (
             " ".join((*self.mat.notes(captioned=True), self._origins())),

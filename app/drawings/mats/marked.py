@@ -113,7 +113,7 @@ class MarkedMat:
                     yield FreeMark(one.cut.window, mark.edge, mark.distance, kind, spot(at))
 
     def _readings(self, edge: Edge) -> tuple[Reading, ...]:
-        """What is measured from one edge: guide lines with the marks near them, then all else."""
+        """Return what is measured from one edge: guide lines with the marks near them, then all else."""
         left = [mark for mark in self.free_marks if mark.edge is edge]
         found = []
         for line in self.marks.guide_lines:
@@ -125,7 +125,7 @@ class MarkedMat:
         return (*found, *self._of_rest(edge, left))
 
     def _of_line(self, line: GuideLine, near: list[FreeMark]) -> Reading:
-        """A guide line with its setting, then where the cuts at its corners begin and end."""
+        """Return a guide line with its setting, then where the cuts at its corners begin and end."""
         number = str(self.number_of[line.cuts[0]])
         parts = [
             ReadingPart(self.scale.text(line.distance), Sign(kind=SymbolKind.SETTING, text=number))
@@ -190,7 +190,7 @@ class MarkedMat:
         return f"FACE OF MAT {layer}", "face up for the reverse bevel"
 
     def notes(self) -> tuple[str, ...]:
-        """How to read the marks, then the settings in the order of work."""
+        """Tell how to read the marks, then the settings in the order of work."""
         said = ["Millimetres" if self.scale.unit is Unit.MM else "Inches", " from the rings"]
         said.append(" of mat 1. " if self.marks.blank.size != self.marks.size else ". ")
         if self.marks.cut_lines:
@@ -222,11 +222,11 @@ class MarkedMat:
         return ", ".join(said)
 
     def size_text(self, size: Size) -> str:
-        """A size of the piece, with its unit where that is not the one of the marks."""
+        """Return a size of the piece, with its unit where that is not the one of the marks."""
         return show_size(size, self.unit, mark=self.unit is not self.scale.unit)
 
     def _curves(self) -> Iterator[str]:
-        """The axes of every oval and round top."""
+        """Yield the axes of every oval and round top."""
         said = ", ".join(
             bound(f"{lying.window.name} {self.size_text(lying.axes)}")
             for lying in self.windows
@@ -246,5 +246,5 @@ def _box(place: Place) -> Box:
 
 
 def spot(at: Spot) -> Point:
-    """A point of the board on the drawing."""
+    """Return a point of the board on the drawing."""
     return (coordinate(at.x), coordinate(at.y))

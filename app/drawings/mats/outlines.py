@@ -45,11 +45,11 @@ class CutOutline:
     rise: Length | None = None
 
     def moved(self, x: Length, y: Length) -> "CutOutline":
-        """The same outline elsewhere."""
+        """Return the same outline elsewhere."""
         return replace(self, x=self.x + x, y=self.y + y)
 
     def grown(self, by: Length) -> "CutOutline":
-        """Every edge moved outwards, a round top with it."""
+        """Return every edge moved outwards, a round top with it."""
         return replace(
             self,
             x=self.x - by,
@@ -60,7 +60,7 @@ class CutOutline:
         )
 
     def mirrored(self, width: Length) -> "CutOutline":
-        """The outline from the other side of a sheet so wide (G10)."""
+        """Return the outline from the other side of a sheet so wide (G10)."""
         return replace(self, x=width - self.x - self.width)
 
 
@@ -85,7 +85,7 @@ class OutlineSheet:
 def outlines_of(
     dimensions: Dimensions, *, side: SeenFrom, hole: HoleAt, layer: int | None = None
 ) -> OutlineSheet:
-    """The mats of a piece, one over the other as they lie in it; or one by itself.
+    """Return the mats of a piece, one over the other as they lie in it; or one by itself.
 
     A mat by itself begins at the corner of its blank; all together at that of the top mat.
     Source: G7, G8, G10. Raises: NotFound for a mat that the piece has not, or where it has none.
@@ -116,7 +116,7 @@ def _check(dimensions: Dimensions, layer: int | None) -> None:
 
 
 def _mat(dimensions: Dimensions, layer: Layer, mat: Mat, hole: HoleAt) -> MatOutlines:
-    """One mat where it lies behind the top one, seen from the front."""
+    """Return one mat where it lies behind the top one, seen from the front."""
     package, blank = dimensions.package, layer.blank
     left, top = (package.width - blank.width) / 2, (package.height - blank.height) / 2
     own = dimensions.spec.under.way is UnderWay.OWN_EDGES

@@ -14,7 +14,7 @@ HAIR = "0.1"
 
 
 def outlines_svg(sheet: OutlineSheet, *, title: str) -> str:
-    """The sheet as an SVG document.
+    """Return the sheet as an SVG document.
 
     Ids: "mat-1" holds "mat-1-blank", "mat-1-windows" and, on a top mat with grooves, "mat-1-grooves".
     """
@@ -46,7 +46,7 @@ def _mat(mat: MatOutlines) -> Markup:
 
 
 def _outline(one: CutOutline) -> Markup:
-    """A rectangle, an ellipse, or a path for an arch."""
+    """Return a rectangle, an ellipse, or a path for an arch."""
     named = (element("title", words(one.name)),) if one.name else ()
     match one.shape:
         case Shape.RECTANGLE:

@@ -17,7 +17,7 @@ from app.lengths import Unit
 
 
 def mat_plan(dimensions: Dimensions, layer: int, unit: Unit, *, from_back: bool) -> str:
-    """One mat as an SVG document, figures in one unit; 1 is the top layer.
+    """Return one mat as an SVG document, figures in one unit; 1 is the top layer.
 
     Borders are measured as they are set on the cutter: from the mat's own edges, or from the top
     mat's where the mat is fixed behind it (G7), to the window at the back of the board. Several
@@ -69,7 +69,7 @@ def _lanes(mat: TurnedMat) -> dict[Side, list[Lane]]:
 
 
 def _caption(mat: TurnedMat, font: float) -> tuple[Markup, ...]:
-    """The side in words, in the window where it fits there."""
+    """Return the side in words, in the window where it fits there."""
     side = mat.title.upper() if mat.from_back else mat.title
     lines = (side, EXCHANGED) if mat.from_back else (side,)
     sizes = (font * 1.1, font * 0.85)

@@ -68,20 +68,20 @@ class TurnedMat:
         return self.layer.blank != self.whole
 
     def borders(self) -> Edges:
-        """The borders as they lie on this side."""
+        """Return the borders as they lie on this side."""
         own = self.layer.borders
         if not self.from_back:
             return own
         return Edges(left=own.right, right=own.left, top=own.top, bottom=own.bottom)
 
     def span(self, name: str, length: Length, start: float, end: float, reach: float = 0) -> Span:
-        """A named dimension."""
+        """Return a named dimension."""
         figure = show(length, self.unit)
         text = f"{name} {figure}" if name else figure
         return Span(start=start, end=end, text=text, reach=reach)
 
     def whole_lane(self, side: Side) -> Lane:
-        """The width, or the height, of the edges that it is measured from."""
+        """Return the width, or the height, of the edges that it is measured from."""
         name, box = "top mat" if self.trimmed else "blank", self.edges
         if side in (Side.TOP, Side.BOTTOM):
             return (self.span(name, self.whole.width, box.x, box.right),)
@@ -125,7 +125,7 @@ class TurnedMat:
         )
 
     def notes(self, *, captioned: bool) -> Iterator[str]:
-        """The side where the drawing does not say it, the unit, and what is measured from where."""
+        """Yield the side where the drawing does not say it, the unit, and what is measured from where."""
         if not captioned:
             yield f"{self.title}{f': {EXCHANGED}' if self.from_back else ''}."
         yield "Figures in millimetres." if self.unit is Unit.MM else "Figures in inches."
@@ -143,7 +143,7 @@ class TurnedMat:
             yield f"Grooves {show(groove, self.unit)} outside the windows at the face."
 
     def in_words(self) -> str:
-        """The mat in a sentence or two."""
+        """Return the mat in a sentence or two."""
         sides = ", ".join(f"{side} {show(b, self.unit)}" for side, b in self.borders().sides())
         seen = f"Seen from the back; {EXCHANGED}. " if self.from_back else ""
         blank = show_size(self.layer.blank, self.unit, mark=True)

@@ -16,7 +16,7 @@ class Finish(StrEnum):
 
     @classmethod
     def named(cls, text: str) -> "Finish":
-        """The finish that a price book's own words come closest to; satin where none is named."""
+        """Return the finish that a price book's own words come closest to; satin where none is named."""
         said = text.casefold()
         return next(
             (finish for finish, known in _FINISH_WORDS if any(w in said for w in known)), cls.SATIN
@@ -55,11 +55,11 @@ class Look:
     fillet: FrameLook | None = None
 
     def frame(self, index: int) -> FrameLook:
-        """The look of a frame, 0 for the inner one."""
+        """Return the look of a frame, 0 for the inner one."""
         return self.frames[index] if index < len(self.frames) else DEFAULT_FRAME
 
     def mat(self, index: int) -> Colour:
-        """The colour of a mat's face, 0 for the top one."""
+        """Return the colour of a mat's face, 0 for the top one."""
         return self.mats[index] if index < len(self.mats) else DEFAULT_MATS[index > 0]
 
 

@@ -19,7 +19,7 @@ _TINT_STRENGTH = 0.16
 
 
 def artwork(box: Box, look: Look, index: int = 0) -> Markup:
-    """The picture, cut to fill its box, or the placeholder for its kind.
+    """Return the picture, cut to fill its box, or the placeholder for its kind.
 
     index: which of several artworks it is, from 0.
     """
@@ -38,7 +38,7 @@ def artwork(box: Box, look: Look, index: int = 0) -> Markup:
 
 
 def _placeholder(box: Box, motif: Motif, index: int) -> Iterator[Markup]:
-    """A motif as it is, or for later artworks another composition, turned about or tinted."""
+    """Yield a motif as it is, or for later artworks another composition, turned about or tinted."""
     if motif is photograph:
         composition, turns = PHOTOGRAPHS[index % len(PHOTOGRAPHS)], index // len(PHOTOGRAPHS)
     else:
@@ -59,7 +59,7 @@ def _turned_about(box: Box) -> str:
 
 
 def title_card(box: Box) -> Markup:
-    """A card with a line of writing, behind a title slot."""
+    """Return a card with a line of writing, behind a title slot."""
     x, y = box.centre
     half, letters = box.width * 0.3, min(box.height * 0.22, 4)
     return group(

@@ -16,7 +16,7 @@ _FACETS = 24
 
 
 def bevel(hole: HolePlace, core: Colour, *, fine: bool = True) -> Iterator[Markup]:
-    """The bevel of one window; a reverse or a straight cut hides it. fine: lit side by side."""
+    """Yield the bevel of one window; a reverse or a straight cut hides it. fine: lit side by side."""
     outer, inner = hole.face, hole.window
     if outer.box.width <= inner.box.width:
         return
@@ -35,7 +35,7 @@ def bevel(hole: HolePlace, core: Colour, *, fine: bool = True) -> Iterator[Marku
 
 
 def _shade(core: Colour, fall: float) -> str:
-    """A window's bevel faces inward: it is lit where a slope facing outward is in shade."""
+    """Return a window's bevel faces inward: it is lit where a slope facing outward is in shade."""
     return core.lit(-round(fall) - 8).hex
 
 
@@ -50,7 +50,7 @@ def _straight(outer: Box, inner: Box, sides: tuple[Side, ...], core: Colour) -> 
 
 
 def _foot(arch: Outline) -> Box:
-    """The part of an arch with straight sides."""
+    """Return the part of an arch with straight sides."""
     box = arch.box
     return Box.between(box.x, box.y + arch.rise, box.right, box.bottom)
 
@@ -81,7 +81,7 @@ def _radii(outline: Outline) -> tuple[Point, float, float]:
 
 
 def _facing(outline: Outline, angle: float) -> Point:
-    """The direction, of length 1, that the curve faces outwards at an angle."""
+    """Return the direction, of length 1, that the curve faces outwards at an angle."""
     _, rx, ry = _radii(outline)
     x, y = cos(angle) * ry, sin(angle) * rx
     return (x / hypot(x, y), y / hypot(x, y))
@@ -93,7 +93,7 @@ def _facet(outer: Outline, inner: Outline, begin: float, end: float) -> str:
 
 
 def _arc(outline: Outline, begin: float, end: float) -> tuple[str, str, str, str]:
-    """Both ends of a part of the curve, and its half axes, as they are written."""
+    """Return both ends of a part of the curve, and its half axes, as they are written."""
     (x, y), rx, ry = _radii(outline)
     first, last = (f"{number(x + rx * cos(at))},{number(y + ry * sin(at))}" for at in (begin, end))
     return first, last, number(rx), number(ry)

@@ -20,7 +20,7 @@ type Row = tuple[HolePlace, ...]
 
 
 def window_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> tuple[Lane, ...]:
-    """The chains of one side; none where the opposite side says the same.
+    """Return the chains of one side; none where the opposite side says the same.
 
     Above: the first row; below: the last one that differs from it. At the left: all rows.
     """
@@ -40,7 +40,7 @@ def window_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> tuple[
 
 
 def _rows(cut: Dimensions, layout: DrawingLayout) -> tuple[Row, ...]:
-    """The windows of each row; none where they were placed one by one."""
+    """Return the windows of each row; none where they were placed one by one."""
     openings = openings_of(cut.spec)
     if any(opening.at for opening in openings):
         return ()
@@ -93,7 +93,7 @@ class _Chain:
         self.at = to
 
     def finish(self, inside: Box) -> Lane:
-        """The last border, then the whole chain."""
+        """Return the last border, then the whole chain."""
         self.go(self.whole, inside, always=True)
         return tuple(self.spans)
 
@@ -111,7 +111,7 @@ def _chain(cut: Dimensions, layout: DrawingLayout, ruler: Ruler, holes: Row) -> 
 
 
 def _around(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Lane:
-    """The borders, and between them all windows as one."""
+    """Return the borders, and between them all windows as one."""
     borders = cut.layers[0].borders
     first, last = (borders.left, borders.right) if ruler.across else (borders.top, borders.bottom)
     box = union(hole.window.box for hole in layout.mats[0].holes)

@@ -40,7 +40,7 @@ class FrontView(StrEnum):
 
 
 def front(dimensions: Dimensions, look: Look, *, view: FrontView = FrontView.SEEN) -> str:
-    """The piece from the front as an SVG document; one unit of the drawing is one millimetre.
+    """Return the piece from the front as an SVG document; one unit of the drawing is one millimetre.
 
     The left-top corner of the piece is 0, 0; parts lie one over the other as in the frame, so what
     a lip or a mat covers is drawn and hidden.
@@ -63,7 +63,7 @@ def front(dimensions: Dimensions, look: Look, *, view: FrontView = FrontView.SEE
 def _package(
     dimensions: Dimensions, look: Look, layout: DrawingLayout, *, fine: bool
 ) -> Iterator[Markup]:
-    """What lies in the frame, from the back to the front. fine: with the light on every edge."""
+    """Yield what lies in the frame, from the back to the front. fine: with the light on every edge."""
     yield _ground(dimensions, look, layout)
     yield from _artworks(dimensions, look, layout)
     yield from _titles(layout)
@@ -84,7 +84,7 @@ def _package(
 
 
 def _ground(dimensions: Dimensions, look: Look, layout: DrawingLayout) -> Markup:
-    """What shows where nothing lies on it: the mount board, or the floor of a tray."""
+    """Return what shows where nothing lies on it: the mount board, or the floor of a tray."""
     if is_tray(dimensions):
         floor = look.frame(0).colour.mixed(look.frame(0).colour.parse(SHADOW), 62)
         return rectangle(layout.package, fill=floor.hex, class_="tray")
@@ -92,7 +92,7 @@ def _ground(dimensions: Dimensions, look: Look, layout: DrawingLayout) -> Markup
 
 
 def _artworks(dimensions: Dimensions, look: Look, layout: DrawingLayout) -> Iterator[Markup]:
-    """Every artwork where it lies; the picture, where there is one, is of a single artwork."""
+    """Yield every artwork where it lies; the picture, where there is one, is of a single artwork."""
     canvas = dimensions.spec.presentation is Presentation.CANVAS
     strength = 0.75 if is_tray(dimensions) else 0.42
     shown = look if len(layout.artworks) == 1 else replace(look, image=None)
@@ -107,7 +107,7 @@ def _artworks(dimensions: Dimensions, look: Look, layout: DrawingLayout) -> Iter
 
 
 def _edge_light(box: Box) -> Markup:
-    """A lit edge at the left and top, a dark one at the right and bottom."""
+    """Return a lit edge at the left and top, a dark one at the right and bottom."""
     left_top, right_top, right_bottom, left_bottom = box.corners
     hair = (box.width + box.height) * 0.0012
     return group(
@@ -121,7 +121,7 @@ def _edge_light(box: Box) -> Markup:
 
 
 def _titles(layout: DrawingLayout) -> Iterator[Markup]:
-    """A card with a line of writing behind each title slot."""
+    """Yield a card with a line of writing behind each title slot."""
     for hole in layout.mats[-1].holes if layout.mats else ():
         if hole.slot:
             yield title_card(hole.window.box.inset(-2))
@@ -130,7 +130,7 @@ def _titles(layout: DrawingLayout) -> Iterator[Markup]:
 def _fillets(
     dimensions: Dimensions, look: Look, layout: DrawingLayout, *, fine: bool
 ) -> Iterator[Markup]:
-    """The rails of each fillet, with the shadow that they throw on the artwork."""
+    """Yield the rails of each fillet, with the shadow that they throw on the artwork."""
     fillet = dimensions.spec.fillet
     for place in layout.fillets if fillet else ():
         assert fillet is not None
@@ -143,7 +143,7 @@ def _fillets(
 def _mat(
     place: MatPlace, look: Look, index: int, shadows: Iterable[Markup], bevels: Iterable[Markup]
 ) -> Markup:
-    """One mat: its face with the windows cut out over their shadows, and the bevels on it."""
+    """Return one mat: its face with the windows cut out over their shadows, and the bevels on it."""
     hair = (place.blank.width + place.blank.height) * 0.0004
     colour = look.mat(index)
     faces = tuple(hole.face for hole in place.holes)
@@ -171,7 +171,7 @@ def _mat(
 
 
 def _core(dimensions: Dimensions, look: Look, index: int) -> Colour:
-    """The colour of a mat's core, 0 for the top one."""
+    """Return the colour of a mat's core, 0 for the top one."""
     core = dimensions.spec.mats[index].core
     return look.mat(index) if core is Core.SOLID else CORES[core]
 
@@ -198,13 +198,13 @@ def _grooves(layout: DrawingLayout, face: Colour, core: Colour) -> Markup:
 
 
 def _lip_height(dimensions: Dimensions) -> float:
-    """How far the lip's shadow reaches: the less of a third of the rebate's depth and the face."""
+    """Tell how far the lip's shadow reaches: the less of a third of the rebate's depth and the face."""
     frame = dimensions.spec.profiles[0]
     return min(coordinate(frame.rebate_depth) * 0.35, coordinate(frame.face) * 0.5)
 
 
 def _bare_edge(package: Box) -> Markup:
-    """The edge of a package that has no frame around it."""
+    """Return the edge of a package that has no frame around it."""
     return path(
         package.corners,
         closed=True,

@@ -8,7 +8,7 @@ from app.drawings.piece.layout import DrawingLayout
 
 
 def ink_lines(layout: DrawingLayout, font: float) -> Markup:
-    """The piece in ink: what is seen in full lines, what is hidden in dashes."""
+    """Return the piece in ink: what is seen in full lines, what is hidden in dashes."""
     holes = [hole for mat in layout.mats for hole in mat.holes]
     return group(
         (

@@ -110,7 +110,7 @@ class DrawingLayout:
         return self.frames[0].sight if self.frames else self.package
 
     def windows_before(self, opening: int) -> tuple[HolePlace, ...]:
-        """The windows in front of one opening's artwork, layer 1 first, without title slots."""
+        """Return the windows in front of one opening's artwork, layer 1 first, without title slots."""
         return tuple(
             hole
             for mat in self.mats
@@ -125,7 +125,7 @@ class DrawingLayout:
 
 
 def lay_out(dimensions: Dimensions) -> DrawingLayout:
-    """Every part in place."""
+    """Return every part in place."""
     outside = _at_origin(dimensions.drawn_outside)
     package = outside.around(dimensions.package)
     mats = tuple(_mat(dimensions, package, layer) for layer in dimensions.layers)
@@ -148,7 +148,7 @@ def lay_out(dimensions: Dimensions) -> DrawingLayout:
 
 
 def _fillets(dimensions: Dimensions, mats: tuple[MatPlace, ...]) -> Iterator[FilletPlace]:
-    """Each fillet about the middle of its window in the last mat (G19)."""
+    """Yield each fillet about the middle of its window in the last mat (G19)."""
     fillet = dimensions.spec.fillet
     if fillet is None or not mats:
         return
@@ -168,14 +168,14 @@ def _at_origin(size: Size) -> Box:
 
 
 def _mat(dimensions: Dimensions, package: Box, layer: Layer) -> MatPlace:
-    """A mat in place; an under mat cut on its own edges is measured from them (G7)."""
+    """Return a mat in place; an under mat cut on its own edges is measured from them (G7)."""
     blank = package.around(layer.blank)
     edges = blank if dimensions.spec.under.way is UnderWay.OWN_EDGES else package
     return MatPlace(blank=blank, edges=edges, holes=tuple(_holes(dimensions, edges, layer)))
 
 
 def _holes(dimensions: Dimensions, edges: Box, layer: Layer) -> Iterator[HolePlace]:
-    """The holes of a layer: of each opening its window, then its title slot if it has one."""
+    """Yield the holes of a layer: of each opening its window, then its title slot if it has one."""
     windows = iter(dimensions.windows_of(layer.layer))
     for index, opening in enumerate(openings_of(dimensions.spec)):
         yield _hole(next(windows), edges, index, slot=False)
@@ -216,7 +216,7 @@ def _groove(groove: Groove, package: Box) -> Outline:
 def _artworks(
     dimensions: Dimensions, package: Box, mats: tuple[MatPlace, ...]
 ) -> Iterator[ArtworkPlace]:
-    """Each artwork about the middle of the window next to it."""
+    """Yield each artwork about the middle of the window next to it."""
     spec = dimensions.spec
     holes = [hole for hole in mats[-1].holes if not hole.slot] if mats else [None]
     for hole, opening in zip(holes, openings_of(spec), strict=False):
@@ -240,11 +240,11 @@ def _artwork_size(dimensions: Dimensions, opening: Opening, hole: HolePlace | No
 
 
 def leftmost(layout: DrawingLayout) -> int:
-    """The opening whose window lies furthest to the left, the upper one of several."""
+    """Return the opening whose window lies furthest to the left, the upper one of several."""
     windows = (hole for hole in layout.mats[0].holes if not hole.slot)
     return min(windows, key=lambda hole: (hole.window.box.x, hole.window.box.y)).opening
 
 
 def is_tray(dimensions: Dimensions) -> bool:
-    """Whether the inner frame is a tray, open at the front, with no lip (G17)."""
+    """Tell whether the inner frame is a tray, open at the front, with no lip (G17)."""
     return bool(dimensions.frames) and dimensions.spec.presentation is Presentation.CANVAS_FLOAT

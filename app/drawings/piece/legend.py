@@ -16,19 +16,19 @@ MUCH = 600
 
 
 def legend_or_less(lines: tuple[str, ...], most: int = MUCH) -> tuple[str, ...]:
-    """The lines of a legend, or where they are too many one that says where the sizes are."""
+    """Return the lines of a legend, or where they are too many one that says where the sizes are."""
     if sum(map(len, lines)) <= most:
         return lines
     return ("The windows are of many sizes, which stand with the parts to cut.",)
 
 
 def several(layout: DrawingLayout) -> bool:
-    """Whether its mats have more than one hole."""
+    """Tell whether its mats have more than one hole."""
     return bool(layout.mats) and len(layout.mats[0].holes) > 1
 
 
 def bound(text: str) -> str:
-    """The text with no room for a line to break in it."""
+    """Return the text with no room for a line to break in it."""
     return text.replace(" ", _BLANK)
 
 
@@ -51,7 +51,7 @@ def _run(names: list[str]) -> str:
 
 
 def shape_in_words(hole: HolePlace, unit: Unit) -> str:
-    """Its size with what tells it from a rectangle, as "oval 100 × 150"."""
+    """Return its size with what tells it from a rectangle, as "oval 100 × 150"."""
     said = bound(show_size(hole.sizes.size, unit))
     match hole.sizes.shape:
         case Shape.RECTANGLE:
@@ -75,7 +75,7 @@ def windows_in_words(holes: Sequence[HolePlace], unit: Unit) -> str:
 
 
 def _together(said: Iterable[tuple[int, str]], names: Sequence[str]) -> Iterator[str]:
-    """What is said of each opening, once for all of which the same is."""
+    """Yield what is said of each opening, once for all of which the same is."""
     same: dict[str, list[int]] = {}
     for index, text in said:
         same.setdefault(text, []).append(index)

@@ -34,7 +34,7 @@ from app.lengths import Length, Steps, Unit, show, show_on_rule
 
 
 def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> str:
-    """The measured view as an SVG document, figures in one unit.
+    """Return the measured view as an SVG document, figures in one unit.
 
     steps: where given, figures are those that the shop cuts (L2), and what follows from them as a rule
     reads it; else the exact ones.
@@ -69,7 +69,7 @@ def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> 
 
 
 def _lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> list[Lane]:
-    """The lanes of a side, the shortest chain next to the drawing."""
+    """Return the lanes of a side, the shortest chain next to the drawing."""
     outer = ruler.side in (Side.TOP, Side.LEFT)
     lanes = list((_outer_lanes if outer else _inner_lanes)(cut, layout, ruler))
     return sorted(filter(None, lanes), key=lambda lane: lane[-1].end - lane[0].start)
@@ -119,7 +119,7 @@ def _inner_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterat
 
 
 def _artwork_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterator[Lane]:
-    """The one window's round top, the mats under it, and the artwork in it."""
+    """Yield the one window's round top, the mats under it, and the artwork in it."""
     if layout.mats:
         yield tuple(_round_top(layout, ruler))
     if len(layout.mats) > 1:
@@ -146,7 +146,7 @@ def _round_top(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
 
 
 def _fillet(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
-    """What of the one window's fillet shows, once, below, and what is seen inside it (G19)."""
+    """Yield what of the one window's fillet shows, once, below, and what is seen inside it (G19)."""
     fillet = cut.spec.fillet
     if fillet is None:
         return
@@ -158,7 +158,7 @@ def _fillet(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterator[Sp
 
 
 def _reveals(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
-    """The reveals beside the lowest window at the left, once, below."""
+    """Yield the reveals beside the lowest window at the left, once, below."""
     if ruler.side is not Side.BOTTOM or len(layout.mats) < 2:
         return
     windows = (hole for hole in layout.mats[0].holes if not hole.slot)
@@ -170,7 +170,7 @@ def _reveals(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
 
 
 def _gap(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
-    """The gap beside an artwork that floats, once, below."""
+    """Yield the gap beside an artwork that floats, once, below."""
     artwork = layout.artworks[0]
     if artwork.floats and ruler.side is Side.BOTTOM:
         opening = layout.mats[-1].window if layout.mats else layout.package
@@ -180,7 +180,7 @@ def _gap(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
 
 
 def _face_lane(cut: Dimensions, layout: DrawingLayout, ruler: Ruler, index: int) -> Lane:
-    """The face on one side, and the sight."""
+    """Return the face on one side, and the sight."""
     place, sizes = layout.frames[index], cut.surrounds[index]
     which = f" {index + 1}:" if len(layout.frames) > 1 else ""
     tray = index == 0 and is_tray(cut)
@@ -194,13 +194,13 @@ def _face_lane(cut: Dimensions, layout: DrawingLayout, ruler: Ruler, index: int)
 
 
 def _is_measured(cut: Dimensions, what: str) -> bool:
-    """Whether a measure of the frame is known: of one that is made it is, of one that is given it may not be."""
+    """Tell whether a measure of the frame is known: of one that is made it is, of one that is given it may not be."""
     given = cut.spec.given_frame
     return given is None or getattr(given, what) is not None
 
 
 def _notes(cut: Dimensions, layout: DrawingLayout, unit: Unit) -> tuple[str, ...]:
-    """What figures mean, then the windows and artworks where there are several."""
+    """Return what figures mean, then the windows and artworks where there are several."""
     spec = cut.spec
     said = ["All figures in millimetres." if unit is Unit.MM else "All figures in inches."]
     if spec.given_frame is not None:
@@ -221,7 +221,7 @@ def _notes(cut: Dimensions, layout: DrawingLayout, unit: Unit) -> tuple[str, ...
 
 
 def _covered(spec: Spec) -> Length | None:
-    """How far the mat covers every artwork; None where they differ or what remains decides it."""
+    """Tell how far the mat covers every artwork; None where they differ or what remains decides it."""
     openings = openings_of(spec)
     if spec.presentation is not Presentation.WINDOW or not spec.mats or window_remains(spec):
         return None
@@ -251,7 +251,7 @@ def _is_round(layout: DrawingLayout) -> bool:
 
 
 def _names(layout: DrawingLayout) -> tuple[Inside, ...]:
-    """The names of several windows."""
+    """Return the names of several windows."""
     if not several(layout):
         return ()
     windows = [hole for hole in layout.mats[-1].holes if not hole.slot]

@@ -15,13 +15,13 @@ type Motif = Callable[[Box], Iterator[Markup]]
 
 
 def motif_of(kind: str) -> Motif:
-    """The placeholder for a kind in the shop's words; a plain tint where none is known."""
+    """Return the placeholder for a kind in the shop's words; a plain tint where none is known."""
     said = kind.casefold()
     return next((motif for known, motif in _MOTIFS if any(w in said for w in known)), _plain)
 
 
 def _blob(box: Box, x: float, y: float, across: float, down: float, **fill: str | float) -> Markup:
-    """An ellipse by shares of the box."""
+    """Return an ellipse by shares of the box."""
     cx, cy = at(box, x, y)
     return element("ellipse", cx=cx, cy=cy, rx=box.width * across, ry=box.height * down, **fill)
 
@@ -135,7 +135,7 @@ def _document(box: Box) -> Iterator[Markup]:
 
 
 def _object(box: Box) -> Iterator[Markup]:
-    """A small jar on the mount board, which shows around it, with its shadow to the right."""
+    """Yield a small jar on the mount board, which shows around it, with its shadow to the right."""
     side = min(box.width, box.height)
     x, y = box.centre
     outline = f"M{number(x - side * 0.1)},{number(y - side * 0.34)}"

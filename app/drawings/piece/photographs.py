@@ -16,7 +16,7 @@ def photograph(box: Box) -> Iterator[Markup]:
 
 
 def _shore(box: Box) -> Iterator[Markup]:
-    """A low sun over water."""
+    """Yield a low sun over water."""
     yield rectangle(box, fill="#b9b9b5")
     yield rectangle(part(box, 0, 0.36, 1, 0.62), fill="#c9c8c2")
     x, y = at(box, 0.64, 0.45)
@@ -40,7 +40,7 @@ def _person(box: Box) -> Iterator[Markup]:
 
 
 def _hill(x: float, foot: float, half: float, height: float) -> tuple[Point, ...]:
-    """An eased hump that stands on a line."""
+    """Return an eased hump that stands on a line."""
     shares = ((-1, 0), (-0.92, 0.5), (-0.62, 0.86), (-0.2, 1), (0.2, 1), (0.62, 0.86), (0.92, 0.5))
     return (*((x + half * a, foot - height * b) for a, b in shares), (x + half, foot))
 
@@ -68,7 +68,7 @@ def _trees(box: Box) -> Iterator[Markup]:
 
 
 def _house(box: Box) -> Iterator[Markup]:
-    """A gable against the sky."""
+    """Yield a gable against the sky."""
     yield rectangle(box, fill="#bcbdbb")
     yield polygon(
         (

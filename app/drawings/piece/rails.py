@@ -38,12 +38,12 @@ _STRENGTH = {Finish.MATT: 7, Finish.SATIN: 10, Finish.GLOSS: 14, Finish.METAL: 1
 
 
 def rails(place: FramePlace, look: FrameLook) -> Markup:
-    """The four rails of one frame with the lines of their mitres and of the lip."""
+    """Return the four rails of one frame with the lines of their mitres and of the lip."""
     return group(_parts(place, look), class_="frame")
 
 
 def fillet_rails(place: FilletPlace, look: FrameLook) -> Markup:
-    """The four rails of a fillet: its flat lip, most of it hidden by the mat, and its raised face."""
+    """Return the four rails of a fillet: its flat lip, most of it hidden by the mat, and its raised face."""
     face = FramePlace(outside=place.raised, rebate=place.sight, sight=place.sight)
     return group(
         (*_band(place.outside, place.raised, _LIP, look, class_="lip"), *_parts(face, look)),
@@ -65,7 +65,7 @@ def _bands(finish: Finish) -> tuple[Band, ...]:
 
 
 def _edges(place: FramePlace, band: Band) -> tuple[Box, Box]:
-    """The band's outer and inner rectangle, between the outside and the rebate's walls."""
+    """Return the band's outer and inner rectangle, between the outside and the rebate's walls."""
     wall = (place.outside.width - place.rebate.width) / 2
     return place.outside.inset(wall * band.start / 100), place.outside.inset(wall * band.end / 100)
 
@@ -78,7 +78,7 @@ def _band(
 
 
 def shade(look: FrameLook, band: Band, side: Side) -> Colour:
-    """The colour of a band on one side, in whole percent of light.
+    """Return the colour of a band on one side, in whole percent of light.
 
     Very dark mouldings are lifted a little, so that a black frame still shows its mitres.
     """

@@ -30,7 +30,7 @@ def outside_in_words(dimensions: Dimensions, unit: Unit) -> str:
 
 
 def piece_in_words(dimensions: Dimensions, unit: Unit) -> str:
-    """What is in front of the artwork and around it, from the inside out, in full sentences."""
+    """Return what is in front of the artwork and around it, from the inside out, in full sentences."""
     parts = [_artwork(dimensions, unit), _fillet(dimensions, unit), _frames(dimensions, unit)]
     return " ".join(part for part in parts if part)
 
@@ -66,7 +66,7 @@ def _artwork(dimensions: Dimensions, unit: Unit) -> str:
 
 
 def _window(layout: DrawingLayout, unit: Unit) -> tuple[str, str]:
-    """What is cut into the mat next to the artwork, and how large its window is."""
+    """Return what is cut into the mat next to the artwork, and how large its window is."""
     window, *slots = layout.mats[-1].holes
     shape = {Shape.RECTANGLE: "window", Shape.OVAL: "oval window", Shape.ARCH: "arched window"}
     with_slot = " and title slot" if slots else ""

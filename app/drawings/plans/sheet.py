@@ -52,7 +52,7 @@ class SheetToCut:
 
 
 def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE) -> str:
-    """The sheet as an SVG document in its proportions, every size in the unit of the question."""
+    """Return the sheet as an SVG document in its proportions, every size in the unit of the question."""
     return _DrawnSheet(sheet, coordinate(max(sheet.size.width, sheet.size.height)) / across).svg()
 
 
@@ -101,7 +101,7 @@ class _DrawnSheet:
         )
 
     def _bare(self) -> Markup:
-        """The whole sheet, with its trimmed edges."""
+        """Return the whole sheet, with its trimmed edges."""
         trim = coordinate(self.sheet.asked.trim)
         inside = self.edges.inset(trim)
         return group(
@@ -136,7 +136,7 @@ class _DrawnSheet:
         )
 
     def _cuts(self) -> Iterator[Markup]:
-        """The lines first, so that no number is crossed by one."""
+        """Yield the lines first, so that no number is crossed by one."""
         for cut in self.sheet.cuts:
             yield self._line(cut)
         taken: list[Point] = []
@@ -146,7 +146,7 @@ class _DrawnSheet:
             yield numbered(number, at, self.font)
 
     def _line(self, cut: SheetCut) -> Markup:
-        """A cut; as broad as its kerf where that shows."""
+        """Return a cut; as broad as its kerf where that shows."""
         at, start, end = (coordinate(each) for each in (cut.at, cut.start, cut.end))
         kerf = coordinate(self.sheet.asked.kerf)
         middle = at + kerf / 2
@@ -156,7 +156,7 @@ class _DrawnSheet:
         return line(*ends, stroke=INK, stroke_width=width, class_="plan-line")
 
     def _free(self, cut: SheetCut, taken: Sequence[Point]) -> Point:
-        """A place for a cut's number: outside where the cut begins at the edge, else on its line."""
+        """Return a place for a cut's number: outside where the cut begins at the edge, else on its line."""
         ring = radius(self.font)
         at, start, end = (coordinate(each) for each in (cut.at, cut.start, cut.end))
         first = start - ring * 1.25 if cut.start == ZERO else start + ring * 1.1

@@ -59,7 +59,7 @@ class StickToCut:
 
 
 def stick_plan(stick: StickToCut, across: int = ON_A_PHONE) -> str:
-    """The stick as an SVG document, every size in the unit of the question.
+    """Return the stick as an SVG document, every size in the unit of the question.
 
     across: letter heights along the stick. Part n is freed by cut n, at its right end.
     """
@@ -113,7 +113,7 @@ class _DrawnStick:
         )
 
     def _bare(self) -> Markup:
-        """The whole stick, with its trimmed ends."""
+        """Return the whole stick, with its trimmed ends."""
         trim = coordinate(self.stick.asked.end_trim)
         ends = (0.0, self.band.width - trim) if trim else ()
         return group(
@@ -152,7 +152,7 @@ class _DrawnStick:
             yield offcut(box, self.stick.kept, self.font)
 
     def _cuts(self) -> Iterator[Markup]:
-        """Each cut with its number; where rings would meet, the next one stands higher."""
+        """Yield each cut with its number; where rings would meet, the next one stands higher."""
         taken, high = float("-inf"), False
         ring = radius(self.font)
         for number, laid in enumerate(self.stick.opened.parts, start=1):

@@ -33,7 +33,7 @@ class Fitted:
 
 
 def fitted(lines: Sequence[str], room: Box, font: float) -> Fitted:
-    """The largest letters up to a height in which lines fit a box, turned only where that is larger."""
+    """Return the largest letters up to a height in which lines fit a box, turned only where that is larger."""
     straight = _largest(lines, room.width, room.height, font)
     turned = _largest(lines, room.height, room.width, font)
     return Fitted(turned, True) if turned > straight * 1.15 else Fitted(straight, False)
@@ -60,7 +60,7 @@ def words_in(lines: Sequence[str], room: Box, font: float) -> Markup:
 
 
 def letters(pieces: Iterable[str]) -> Mapping[str, str]:
-    """A letter for each piece in the order of the names: A to Z, then A2 to Z2."""
+    """Return a letter for each piece in the order of the names: A to Z, then A2 to Z2."""
     named = sorted(set(pieces))
     return {name: _letter(number) for number, name in enumerate(named)}
 
@@ -71,13 +71,13 @@ def _letter(number: int) -> str:
 
 
 def key(by_piece: Mapping[str, str]) -> str:
-    """What the letters stand for, in one line."""
+    """Return what the letters stand for, in one line."""
     bound = "\N{NO-BREAK SPACE}"
     return "  ".join(f"{letter}{bound}={bound}{piece}" for piece, letter in by_piece.items())
 
 
 def offcut(box: Box, text: str, font: float) -> Markup:
-    """What is kept: hatched, its size on a blank ground."""
+    """Return what is kept: hatched, its size on a blank ground."""
     room = box.inset(font * 0.2)
     how = fitted((text,), room, font)
     long, high = width_of(text, how.font) + how.font * 0.3, how.font * ROW
@@ -118,7 +118,7 @@ def notes_under(room: Box, notes: Sequence[str], font: float) -> tuple[Box, Mark
 
 
 def numbered(number: int, at: Point, font: float) -> Markup:
-    """The number of a cut in a ring."""
+    """Return the number of a cut in a ring."""
     text = str(number)
     small = font * (0.8 if len(text) < 3 else 0.62)
     return group(
@@ -140,5 +140,5 @@ def numbered(number: int, at: Point, font: float) -> Markup:
 
 
 def radius(font: float) -> float:
-    """Of the ring around a cut's number."""
+    """Return that of the ring around a cut's number."""
     return font * 0.72

@@ -39,7 +39,7 @@ class Depth:
 
 
 def depths_of(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
-    """The depths beside a section, as the presentation asks."""
+    """Return the depths beside a section, as the presentation asks."""
     spec = dimensions.spec
     if not spec.profiles:
         return (_stack(dimensions, profile, unit), *_over_object(dimensions, profile, unit))
@@ -93,7 +93,7 @@ def _package(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tup
 
 
 def _over_object(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
-    """What stays clear between the glazing and an object (G22)."""
+    """Return what stays clear between the glazing and an object (G22)."""
     spec = dimensions.spec
     room = room_over_object(spec)
     if spec.boxed is None or spec.glazing is None or not spec.artwork_thickness:
@@ -121,7 +121,7 @@ def _canvas(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tupl
 
 
 def _tray(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[Depth, ...]:
-    """The canvas against the tray's rim (G17)."""
+    """Return the canvas against the tray's rim (G17)."""
     spec = dimensions.spec
     canvas, front = profile.strips[0], profile.strips[0].top
     text = f"canvas {show(spec.artwork_thickness, unit)}"
@@ -135,7 +135,7 @@ def _tray(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> tuple[
 def _difference(
     more: str, less: str, excess: Length, between: tuple[float, float], unit: Unit
 ) -> tuple[Depth, ...]:
-    """What one depth has over another, in the word that fits; nothing where they are equal."""
+    """Return what one depth has over another, in the word that fits; nothing where they are equal."""
     if not excess:
         return ()
     word = more if excess > ZERO else less

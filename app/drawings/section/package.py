@@ -45,7 +45,7 @@ class Shelf:
         self.end = max(window, self.artwork, inside, self.fillet[1]) + widths.depth
 
     def _windows(self, inside: float) -> Iterator[float]:
-        """Where each window begins at the back of its board, layer 1 first."""
+        """Yield where each window begins at the back of its board, layer 1 first."""
         if not self.spec.mats:
             return
         true = self.start + coordinate(self.before[0].sizes.x)
@@ -56,7 +56,7 @@ class Shelf:
             yield at
 
     def _artwork_from(self, window: float) -> float:
-        """Where the artwork begins: behind the mat, in its window, or at the rebate."""
+        """Tell where the artwork begins: behind the mat, in its window, or at the rebate."""
         spec = self.spec
         if spec.presentation.matted and self.behind.floats:
             return (window if spec.mats else self.start) + self.widths.of(self.behind.gap, 0.8)
@@ -67,7 +67,7 @@ class Shelf:
         return self.start + self.widths.of(loose, 0.8)
 
     def _fillet_from(self, window: float) -> tuple[float, float]:
-        """Where the fillet begins behind the mat and ends inside the window; at it without one."""
+        """Tell where the fillet begins behind the mat and ends inside the window; at it without one."""
         fillet = self.spec.fillet
         if fillet is None:
             return (window, window)
@@ -75,7 +75,7 @@ class Shelf:
         return (tucked, window + self.widths.of(shown_of(fillet), 0.8))
 
     def strips(self) -> Iterator[Strip]:
-        """Every part, the front one first."""
+        """Yield every part, the front one first."""
         spec, whole = self.spec, (self.start, self.end)
         if spec.glazing:
             yield self._strip("glazing", GLASS, spec.glazing.thickness, whole)
@@ -86,7 +86,7 @@ class Shelf:
             yield self._strip("backing", BACKING, spec.backing.thickness, whole)
 
     def _lying(self) -> Iterator[Strip]:
-        """What lies behind the glazing, one behind the other (D1)."""
+        """Yield what lies behind the glazing, one behind the other (D1)."""
         yield from self._spacer()
         yield from self._mats()
         yield self._artwork()
@@ -132,7 +132,7 @@ class Shelf:
         return self._strip("canvas on bars", CANVAS_BAR, spec.artwork_thickness, extent)
 
     def _mat(self, index: int, mat: Mat) -> Strip:
-        """A mat with its bevel: the hole at the face begins further out, or in on a reverse one."""
+        """Return a mat with its bevel: the hole at the face begins further out, or in on a reverse one."""
         window, run = self.windows[index], coordinate(mat.bevel.run(mat.thickness))
         trimmed = index and self.spec.under.way is UnderWay.OWN_EDGES
         first = self.start + (coordinate(self.spec.under.trim) if trimmed else 0.0)

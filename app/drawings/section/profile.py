@@ -48,7 +48,7 @@ class SectionProfile:
 
 
 def profile_of(dimensions: Dimensions) -> SectionProfile:
-    """The section through one side of the innermost frame, or of the package by itself."""
+    """Return the section through one side of the innermost frame, or of the package by itself."""
     widths = Widths(dimensions)
     profiles = dimensions.spec.profiles
     frame = profiles[0] if profiles else None
@@ -69,7 +69,7 @@ def profile_of(dimensions: Dimensions) -> SectionProfile:
 
 
 def _moulding(rebate: Rebate) -> tuple[Point, ...]:
-    """An L with an eased outer edge and a face that falls towards the lip."""
+    """Return an L with an eased outer edge and a face that falls towards the lip."""
     front, wall, lip = rebate.front, rebate.wall, rebate.lip
     return (
         (0, front * 0.25),
@@ -111,7 +111,7 @@ def _skin(bar: Strip, end: float) -> tuple[Point, ...]:
 
 
 def _tray(dimensions: Dimensions, frame: Frame, widths: Widths) -> SectionProfile:
-    """A tray: wall and floor, the canvas standing on the floor with a gap to the wall."""
+    """Return a tray: wall and floor, the canvas standing on the floor with a gap to the wall."""
     spec = dimensions.spec
     deep, canvas = coordinate(frame.rebate_depth), coordinate(spec.artwork_thickness)
     floor = max(deep, canvas)

@@ -32,7 +32,7 @@ _THINNEST = 0.24
 
 
 def section(dimensions: Dimensions, unit: Unit) -> str:
-    """The section as an SVG document, figures in one unit; one unit of the drawing is 1 mm."""
+    """Return the section as an SVG document, figures in one unit; one unit of the drawing is 1 mm."""
     profile = profile_of(dimensions)
     depths = depths_of(dimensions, profile, unit)
     sheet = _fitted(dimensions, profile, depths, unit)
@@ -52,7 +52,7 @@ def section(dimensions: Dimensions, unit: Unit) -> str:
 def _fitted(
     dimensions: Dimensions, profile: SectionProfile, depths: tuple[Depth, ...], unit: Unit
 ) -> "_SectionCanvas":
-    """The parts of the drawing with letters that suit its size."""
+    """Return the parts of the drawing with letters that suit its size."""
     font = max(profile.end, profile.bottom - profile.top) / 24
     for _ in range(4):
         room = _SectionCanvas(dimensions, profile, depths, unit, font).room
@@ -90,7 +90,7 @@ class _SectionCanvas:
         return union((self.body, self.names.room, self.figures.room, self.widths.room))
 
     def marks(self) -> Iterator[Markup]:
-        """The cut parts, then what is said about them."""
+        """Yield the cut parts, then what is said about them."""
         yield group(self._parts(), class_="section")
         yield self._break()
         for depth in self.depths:
@@ -113,7 +113,7 @@ class _SectionCanvas:
             )
 
     def _break(self) -> Markup:
-        """The line of a long break, where the package goes on."""
+        """Return the line of a long break, where the package goes on."""
         strips = [s for s in self.profile.strips if s.material is not CANVAS_BAR]
         if not strips:
             return Markup("")
@@ -134,7 +134,7 @@ class _SectionCanvas:
         return -self.font * (1.0 + 1.1 * index)
 
     def _figure(self, depth: Depth) -> ColumnLabel:
-        """A depth's label; the rebate's stands above its line, clear of the lines beside it."""
+        """Return a depth's label; the rebate's stands above its line, clear of the lines beside it."""
         x, middle = self._line(depth.line), (depth.top + depth.bottom) / 2
         at = (x, depth.top if depth.line == 0 else middle)
         wish = depth.top - self.font * 0.9 if depth.line == 0 else middle
@@ -148,7 +148,7 @@ class _SectionCanvas:
         )
 
     def _depth(self, depth: Depth) -> Markup:
-        """A dimension line with ticks, and thin lines to what it measures."""
+        """Return a dimension line with ticks, and thin lines to what it measures."""
         x, tick = self._line(depth.line), self.font * 0.26
         ends = (depth.top, depth.bottom)
         lines = group(
@@ -174,7 +174,7 @@ class _SectionCanvas:
         return depth.tone.value.draws(lines)
 
     def _limit(self, depth: Depth) -> Iterator[Markup]:
-        """Where the stack should have ended, dashed across it; on the parts, which are always light."""
+        """Yield where the stack should have ended, dashed across it; on the parts, which are always light."""
         if depth.tone is Tone.OVERRUN:
             yield line(
                 (self.profile.wall, depth.top),
@@ -186,7 +186,7 @@ class _SectionCanvas:
 
 
 def _names(profile: SectionProfile, unit: Unit, font: float) -> list[ColumnLabel]:
-    """Each part with its thickness."""
+    """Return each part with its thickness."""
     return [
         ColumnLabel(text=strip_in_words(strip, unit), at=_spot(strip, font), wish=strip.middle)
         for strip in profile.strips

@@ -36,7 +36,7 @@ class Strip:
         return (self.front[1] + self.back[1]) / 2
 
     def outline(self, least: float) -> tuple[Point, ...]:
-        """Its corners, drawn at least so thick about the same middle."""
+        """Return its corners, drawn at least so thick about the same middle."""
         half = max(self.bottom - self.top, least) / 2
         top, bottom = self.middle - half, self.middle + half
         return (
@@ -67,7 +67,7 @@ class Widths:
         self.depth, self.shortened = max(coordinate(deepest), 10.0), False
 
     def of(self, length: Length, limit: float) -> float:
-        """A width, at most `limit` times the depth of the section."""
+        """Return a width, at most `limit` times the depth of the section."""
         true, most = coordinate(length), self.depth * limit
         if true > most:
             self.shortened = True

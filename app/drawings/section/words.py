@@ -12,7 +12,7 @@ from app.lengths import Unit, show
 
 
 def strip_in_words(strip: Strip, unit: Unit) -> str:
-    """A part with its thickness."""
+    """Return a part with its thickness."""
     if not strip.thickness:
         return f"{strip.name}, no thickness"
     return f"{strip.name} {show(strip.thickness, unit)}"
@@ -25,7 +25,7 @@ def section_notes(
     least: float,
     unit: Unit,
 ) -> str:
-    """The unit, what is not to scale and why, and how a depth was counted."""
+    """Return the unit, what is not to scale and why, and how a depth was counted."""
     said = ["Figures in millimetres." if unit is Unit.MM else "Figures in inches."]
     thin = any(coordinate(strip.thickness) < least for strip in profile.strips)
     odd = [text for text, true in ((_CUT_SHORT, profile.shortened), (_THICKER, thin)) if true]
@@ -54,7 +54,7 @@ _THICKER = "the thinnest parts are drawn thicker"
 
 
 def section_in_words(profile: SectionProfile, depths: tuple[Depth, ...], unit: Unit) -> str:
-    """The section for whoever cannot see it."""
+    """Return the section for whoever cannot see it."""
     parts = ", ".join(strip_in_words(strip, unit).replace(":", "") for strip in profile.strips)
     against = "; ".join(depth.text for depth in depths)
     name = "millimetres" if unit is Unit.MM else "inches"

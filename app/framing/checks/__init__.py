@@ -22,7 +22,7 @@ from app.framing.spec import Presentation, Spec
 
 
 def faults_of(spec: Spec) -> tuple[Fault, ...]:
-    """Every fault of a spec, in the order in which its fields stand in the contract."""
+    """Return every fault of a spec, in the order in which its fields stand in the contract."""
     found = FaultList(spec)
     _check_artwork(found)
     _check_presentation(found)

@@ -35,21 +35,21 @@ class FaultList:
         self._faults.add(path, message, code, offers)
 
     def say(self, length: Length) -> str:
-        """A length for a sentence."""
+        """Return a length for a sentence."""
         return show(length, self.spec.unit, mark=True)
 
     def say_size(self, size: Size) -> str:
-        """A size for a sentence."""
+        """Return a size for a sentence."""
         return show_size(size, self.spec.unit, mark=True)
 
     def above_zero(self, path: str, what: str, length: Length) -> bool:
-        """Whether a length is above zero; a fault where it is not."""
+        """Tell whether a length is above zero; a fault where it is not."""
         if length <= ZERO:
             self.add(path, f"{what} is {self.say(length)}; it must be above zero.")
         return length > ZERO
 
     def not_negative(self, path: str, what: str, length: Length) -> bool:
-        """Whether a length is zero or more; a fault where it is not."""
+        """Tell whether a length is zero or more; a fault where it is not."""
         if length < ZERO:
             self.add(path, f"{what} is {self.say(length)}; it cannot be below zero.")
         return length >= ZERO

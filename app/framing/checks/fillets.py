@@ -38,7 +38,7 @@ def check_fillet(found: FaultList) -> None:
 
 
 def _real(holes: tuple[Hole, ...]) -> Iterator[Hole]:
-    """Those whose size is one; the others have their own fault."""
+    """Yield those whose size is one; the others have their own fault."""
     return (hole for hole in holes if min(hole.size.width, hole.size.height) > ZERO)
 
 
@@ -47,7 +47,7 @@ def _named(hole: Hole) -> str:
 
 
 def _check_profile(found: FaultList, fillet: Fillet) -> bool:
-    """Whether face and tuck are such that the rest can be worked out."""
+    """Tell whether face and tuck are such that the rest can be worked out."""
     face = found.above_zero("fillet.face", "The fillet's face", fillet.face)
     tuck = found.above_zero("fillet.tuck", "The tuck", fillet.tuck)
     found.above_zero("fillet.thickness", "The fillet's thickness", fillet.thickness)

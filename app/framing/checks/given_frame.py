@@ -32,7 +32,7 @@ def check_given_frame(found: FaultList) -> None:
 
 
 def _is_measured(found: FaultList, given: GivenFrame) -> bool:
-    """Whether all that was measured of the rebate is above zero, and the allowance leaves some of it."""
+    """Tell whether all that was measured of the rebate is above zero, and the allowance leaves some of it."""
     real = [
         found.above_zero(f"{AT}.rebate.{name}", f"The rebate's {name}", length)
         for name, length in by_dimension(given.rebate)

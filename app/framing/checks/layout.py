@@ -74,7 +74,7 @@ def _check_inside(found: FaultList, layout: Layout) -> None:
 
 
 def _real(holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
-    """Those whose size is one; the others have their own fault."""
+    """Return those whose size is one; the others have their own fault."""
     return tuple(hole for hole in holes if min(hole.size.width, hole.size.height) > ZERO)
 
 
@@ -91,7 +91,7 @@ def _check_apart(found: FaultList, layout: Layout) -> None:
 
 
 def _gap_is_at_fault(layout: Layout, pair: Pair[Hole]) -> bool:
-    """Whether they stand in rows with a gap below zero, which has its fault already."""
+    """Tell whether they stand in rows with a gap below zero, which has its fault already."""
     gaps = [axis.gap for axis in (layout.across, layout.down) if axis is not None]
     gap_is_wrong = any(gap is not None and gap <= ZERO for gap in gaps)
     return pair.one.opening != pair.other.opening and gap_is_wrong

@@ -24,7 +24,7 @@ LONGEST_NAME = 20
 
 
 def called(opening: Opening) -> str:
-    """How a sentence speaks of a window."""
+    """Tell how a sentence speaks of a window."""
     return f"window {opening.name}" if opening.name else "the window"
 
 

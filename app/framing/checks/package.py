@@ -50,7 +50,7 @@ def _check_borders(found: FaultList) -> None:
 
 
 def _is_one(found: FaultList) -> bool:
-    """Whether the package is given in one way; a fault where it is given in two."""
+    """Tell whether the package is given in one way; a fault where it is given in two."""
     spec = found.spec
     ways = (("package", spec.package), ("outside", spec.outside))
     given = [(path, size) for path, size in ways if size is not None]
@@ -67,14 +67,14 @@ def _is_one(found: FaultList) -> bool:
 
 
 def _path(spec: Spec) -> str:
-    """What the package was given by."""
+    """Return what the package was given by."""
     if spec.given_frame is not None:
         return "given_frame.rebate" if spec.given_frame.own else "given_frame"
     return "package" if spec.outside is None else "outside"
 
 
 def _is(found: FaultList, name: str, package: Length) -> str:
-    """How large the package is in a dimension, and where that is from."""
+    """Tell how large the package is in a dimension, and where that is from."""
     spec = found.spec
     if spec.given_frame is not None:
         rebate = dict(by_dimension(spec.given_frame.counted))[name]
@@ -101,7 +101,7 @@ def _check_package(found: FaultList, package: Size) -> None:
 
 
 def _canvases(spec: Spec) -> tuple[Presentation, ...]:
-    """The ways of showing a canvas that set the size of the frame: in one that is given only the tray's."""
+    """Return the ways of showing a canvas that set the size of the frame: in one that is given only the tray's."""
     trays = (Presentation.CANVAS_FLOAT,)
     return trays if spec.given_frame is not None else (Presentation.CANVAS, *trays)
 
@@ -121,7 +121,7 @@ def _refused_to_canvas(found: FaultList, package: Size) -> str:
 
 
 def _is_above_zero(found: FaultList, package: Size) -> bool:
-    """Whether something is left for a package; a fault for each dimension in which nothing is."""
+    """Tell whether something is left for a package; a fault for each dimension in which nothing is."""
     spec = found.spec
     for name, length in by_dimension(package):
         if length > ZERO:
@@ -180,7 +180,7 @@ def _check_borders_remain(found: FaultList, package: Size) -> None:
 
 
 def _least(axis: Axis) -> Length:
-    """What the windows take with their gaps; without them where the gaps were to follow."""
+    """Return what the windows take with their gaps; without them where the gaps were to follow."""
     return axis.windows if axis.solved else axis.field
 
 
@@ -268,5 +268,5 @@ def _offer(sizes: tuple[StandardSize, ...]) -> str:
 
 
 def _typed(sizes: tuple[StandardSize, ...], held: Size) -> tuple[str, ...]:
-    """The sizes as they could be typed, turned the way of what they hold."""
+    """Return the sizes as they could be typed, turned the way of what they hold."""
     return tuple(one.typed_as(held) for one in sizes)

@@ -100,7 +100,7 @@ WHOLE_FIGURES = tuple(each.name for each in fields(ArtworkFigures) if each.name 
 
 
 def bars_of(size: Size, figures: ArtworkFigures) -> Length:
-    """All bars of a stretcher: four sides, and for each pair of sides over the limit a cross bar.
+    """Return all bars of a stretcher: four sides, and for each pair of sides over the limit a cross bar.
 
     A cross bar joins the middles of two long sides, so it is as long as the sides between them: a
     canvas of 1200 x 800 has one of 800. Source: D8; which way it runs is common practice.
@@ -114,7 +114,7 @@ def bars_of(size: Size, figures: ArtworkFigures) -> Length:
 def estimated_kg(
     support: Support, sizes: Iterable[Size], thickness: Length, figures: ArtworkFigures
 ) -> Fraction | None:
-    """What artworks of these sizes weigh together, exact; None for a panel of unknown thickness (D8)."""
+    """Return what artworks of these sizes weigh together, exact; None for a panel of unknown thickness (D8)."""
     if support.is_panel and thickness <= ZERO:
         return None
     return sum((_one_kg(support, size, thickness, figures) for size in sizes), Fraction(0))

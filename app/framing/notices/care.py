@@ -137,7 +137,7 @@ class WorkFacts:
 
 
 def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
-    """The cautions of the steps that a piece has, in the order of the work."""
+    """Return the cautions of the steps that a piece has, in the order of the work."""
     in_a_frame = facts.frame or facts.fitted
     steps = (
         (Work.APART, facts.apart),

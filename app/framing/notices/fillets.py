@@ -13,7 +13,7 @@ from app.lengths import Length, Size, mm, say_on_rule, show_size_on_rule
 
 
 def remarks_on_fillets(dimensions: Dimensions) -> tuple[Notice, ...]:
-    """How the fillet is held by the mat, then what it leaves of each artwork."""
+    """Tell how the fillet is held by the mat, then what it leaves of each artwork."""
     spec = dimensions.spec
     if spec.fillet is None or not dimensions.fillets:
         return ()
@@ -52,7 +52,7 @@ def _meetings(dimensions: Dimensions) -> Iterator[_Meeting]:
 
 
 def _held(spec: Spec, fillet: Fillet) -> Iterator[Notice]:
-    """Its lip against the mat: what is tucked is meant to be the lip, and enough to glue."""
+    """Yield its lip against the mat: what is tucked is meant to be the lip, and enough to glue."""
     if fillet.tuck < LEAST_TUCK:
         yield Notice(
             code="fillet-barely-held",
@@ -76,7 +76,7 @@ def _held(spec: Spec, fillet: Fillet) -> Iterator[Notice]:
 def _together(
     meets: list[_Meeting],
 ) -> Iterator[tuple[tuple[Length, Length] | None, list[_Meeting]]]:
-    """Those that cover the same are said together."""
+    """Yield those that cover the same are said together."""
     alike: dict[tuple[Length, Length] | None, list[_Meeting]] = {}
     for one in meets:
         alike.setdefault(one.covered, []).append(one)

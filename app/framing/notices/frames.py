@@ -14,7 +14,7 @@ LEAST_SEEN = Fraction(60, 100)
 
 
 def remarks_on_frames(dimensions: Dimensions) -> tuple[Notice, ...]:
-    """The notices of frames and depth: lips first, then frames in frames, then the stack."""
+    """Return the notices of frames and depth: lips first, then frames in frames, then the stack."""
     spec = dimensions.spec
     return (
         *_hidden_borders(dimensions),
@@ -26,7 +26,7 @@ def remarks_on_frames(dimensions: Dimensions) -> tuple[Notice, ...]:
 
 
 def seen_inside_lip(width: Length, frame: Frame) -> Length:
-    """What is seen of a border, or of an inner frame's face, inside a frame's lip.
+    """Return what is seen of a border, or of an inner frame's face, inside a frame's lip.
 
     Negative where the lip reaches past it. Source: G13, border + allowance/2 - lip.
     """
@@ -53,7 +53,7 @@ def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
 
 
 def _lip_is_known(spec: Spec) -> bool:
-    """Whether there is a frame, and one that is given was measured so far."""
+    """Tell whether there is a frame, and one that is given was measured so far."""
     given = spec.given_frame
     return bool(spec.frames) if given is None else given.known_lip is not None
 
@@ -192,7 +192,7 @@ def _stack_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
 
 
 def _would_hold(spec: Spec) -> str:
-    """What is deep enough where the frame is not: another moulding, or what a frame that is given can take."""
+    """Return what is deep enough where the frame is not: another moulding, or what a frame that is given can take."""
     if spec.given_frame is None:
         return "A moulding with a rebate"
     return "A frame with a rebate, or this one with a strip on its back to make one,"

@@ -42,7 +42,7 @@ def _uneven(dimensions: Dimensions) -> Iterator[Notice]:
 
 
 def borders_left(dimensions: Dimensions) -> Edges | None:
-    """The borders that an outside or a frame leaves (G5); None where they do not follow from one."""
+    """Return the borders that an outside or a frame leaves (G5); None where they do not follow from one."""
     spec = dimensions.spec
     follows = spec.outside is not None or spec.given_frame is not None
     if not follows or spec.borders is not None or not dimensions.layers:
@@ -59,7 +59,7 @@ class EvenOutside:
 
 
 def even_outsides(dimensions: Dimensions, steps: Steps) -> tuple[EvenOutside, ...]:
-    """The nearest outsides that make the borders equal, the one that differs least first.
+    """Return the nearest outsides that make the borders equal, the one that differs least first.
 
     The borders beside the window are taken all around, or those above it; a border goes down to the shop's step. None
     where they are equal, or do not follow from an outside. Source: handbook G4, G5, G23.

@@ -12,7 +12,7 @@ from app.lengths import ZERO, Length, Size, say
 
 
 def remarks_on_objects(dimensions: Dimensions) -> tuple[Notice, ...]:
-    """The room over it, what it stands on and between, and the depth of the box."""
+    """Return the room over it, what it stands on and between, and the depth of the box."""
     spec = dimensions.spec
     if spec.boxed is None:
         return ()
@@ -116,5 +116,5 @@ def _depth(dimensions: Dimensions) -> Notice:
 
 
 def least_rebate(dimensions: Dimensions) -> Length:
-    """The least depth of a rebate that holds the stack with room for the fixing points (D1)."""
+    """Return the least depth of a rebate that holds the stack with room for the fixing points (D1)."""
     return dimensions.stack + FIXING_ROOM

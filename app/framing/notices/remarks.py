@@ -21,7 +21,7 @@ from app.lengths import ZERO, Length, Size, say
 
 
 def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
-    """The notices of a piece in the order of the work: mats, package, frames, depth."""
+    """Return the notices of a piece in the order of the work: mats, package, frames, depth."""
     return (
         *_borders(dimensions),
         *remarks_on_given_size(dimensions),
@@ -63,7 +63,7 @@ def _borders(dimensions: Dimensions) -> Iterator[Notice]:
 
 
 def _reveals(spec: Spec) -> Iterator[Notice]:
-    """A reveal is measured at the backs, so the bevel of the under mat takes its share (G3, G8)."""
+    """Yield a reveal is measured at the backs, so the bevel of the under mat takes its share (G3, G8)."""
     for layer, (mat, reveal) in enumerate(zip(spec.mats, reveals(spec), strict=True), start=1):
         run = ZERO if mat.bevel.reverse else mat.bevel.run(mat.thickness)
         if layer > 1 and reveal <= run:
@@ -75,7 +75,7 @@ def _reveals(spec: Spec) -> Iterator[Notice]:
 
 
 def _cover(dimensions: Dimensions) -> Iterator[Notice]:
-    """How the opening meets the artwork where overlap or gap do not say it (G1, G2, G6, G15)."""
+    """Yield how the opening meets the artwork where overlap or gap do not say it (G1, G2, G6, G15)."""
     spec = dimensions.spec
     if dimensions.fillets:
         return  # it is the fillet that meets the artwork
@@ -100,7 +100,7 @@ def _cover(dimensions: Dimensions) -> Iterator[Notice]:
 
 
 def _artwork_and_window(dimensions: Dimensions) -> tuple[Size, Size]:
-    """The one artwork and the window next to it."""
+    """Return the one artwork and the window next to it."""
     (_, artwork), *_ = dimensions.artworks
     return artwork, dimensions.windows_of(len(dimensions.layers))[0].size
 

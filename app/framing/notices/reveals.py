@@ -19,7 +19,7 @@ _READ = {
 
 
 def reveals_in_steps(exact: Dimensions, cut: Dimensions, steps: Steps) -> Iterator[Notice]:
-    """Where even reveals of whole steps leave the window next to the artwork more than a step off."""
+    """Yield where even reveals of whole steps leave the window next to the artwork more than a step off."""
     last, unit = len(cut.layers), cut.spec.unit
     pairs = zip(exact.windows_of(last), cut.windows_of(last), strict=True)
     off = [got - asked for wanted, made in pairs for asked, got in _sides(wanted, made)]
@@ -42,7 +42,7 @@ def _sides(wanted: Window, made: Window) -> tuple[tuple[Length, Length], tuple[L
 
 
 def reveals_of_ovals(cut: Dimensions, steps: Steps) -> Iterator[Notice]:
-    """Where ovals and round tops come nearer to each other than was asked, by more than a step."""
+    """Yield where ovals and round tops come nearer to each other than was asked, by more than a step."""
     spec = cut.spec
     asked = reveals(spec)
     for above, below in pairwise(range(1, len(cut.layers) + 1)):
@@ -64,5 +64,5 @@ def reveals_of_ovals(cut: Dimensions, steps: Steps) -> Iterator[Notice]:
 
 
 def _half_axes(window: Window) -> tuple[Length, Length]:
-    """Of its oval, or of the one that its round top is half of."""
+    """Return that of its oval, or of the one that its round top is half of."""
     return window.size.width / 2, window.rise or window.size.height / 2

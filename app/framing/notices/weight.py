@@ -130,7 +130,7 @@ class PieceWeight:
 
 
 def weigh(dimensions: Dimensions, masses: Masses, *, at_least: bool = False) -> PieceWeight:
-    """The weight of a piece: sheets by area (mats without their windows), rails by length (D2).
+    """Return the weight of a piece: sheets by area (mats without their windows), rails by length (D2).
 
     at_least: whether something of it is missing in the masses.
     """
@@ -207,7 +207,7 @@ def hanging(
     *,
     at_least: bool = False,
 ) -> Hanging:
-    """What a framed piece of this outside size and weight asks of its hanging parts (D3, D4).
+    """Return what a framed piece of this outside size and weight asks of its hanging parts (D3, D4).
 
     The fixings sit in the middle of the side rails' face, a third down; the wire ends 50 mm under
     the top edge and drops at least a tenth of the distance between them, or as the rules say. Where
@@ -250,7 +250,7 @@ def _up(force: Fraction) -> int:
 
 
 def _why_no_wire(dimensions: Dimensions, weight: PieceWeight, rules: HangingRules) -> str:
-    """What about the piece rules a wire out; empty where nothing does."""
+    """Return what about the piece rules a wire out; empty where nothing does."""
     outside, frames = dimensions.outside, dimensions.spec.profiles
     unit = dimensions.spec.unit
     if weight.kg > rules.no_wire_above_kg:
@@ -266,7 +266,7 @@ def _why_no_wire(dimensions: Dimensions, weight: PieceWeight, rules: HangingRule
 def hanging_notices(
     dimensions: Dimensions, weight: PieceWeight, rules: HangingRules = USUAL_HANGING
 ) -> tuple[Notice, ...]:
-    """What weight and width call for saying (D4)."""
+    """Return what weight and width call for saying (D4)."""
     notices = []
     if why := _why_no_wire(dimensions, weight, rules):
         notices.append(

@@ -26,7 +26,7 @@ def _cutter(given: Given, **changes: object) -> Cutter:
 
 
 def _mat(given: Given, **changes: object) -> MatToCut:
-    """The one mat of the usual piece, changed."""
+    """Return the one mat of the usual piece, changed."""
     (mat,) = mats_to_cut(given.worked(**changes))
     return mat
 

@@ -28,11 +28,11 @@ class Given:
         return self.shop.allowances
 
     def length(self, metric: str, imperial: str) -> Length:
-        """A round length: millimetres for a metric shop, inches for the other."""
+        """Return a round length: millimetres for a metric shop, inches for the other."""
         return parse_length(metric if self.unit is Unit.MM else imperial, unit=self.unit, path="")
 
     def size(self, metric: tuple[str, str], imperial: tuple[str, str]) -> Size:
-        """A round size likewise."""
+        """Return a round size likewise."""
         wide, high = zip(metric, imperial, strict=True)
         return Size(self.length(*wide), self.length(*high))
 
@@ -62,7 +62,7 @@ class Given:
         )
 
     def spec(self, **changes: object) -> Spec:
-        """The artwork in a window of one mat with the shop's allowances, changed."""
+        """Return the artwork in a window of one mat with the shop's allowances, changed."""
         usual = self.allowances
         spec = Spec(
             unit=self.unit,
@@ -80,7 +80,7 @@ class Given:
         return work_out(self.spec(**changes))
 
     def say(self, value: Length | Size) -> str:
-        """A length or a size with its unit."""
+        """Return a length or a size with its unit."""
         if isinstance(value, Size):
             return show_size(value, self.unit, mark=True)
         return show(value, self.unit, mark=True)

@@ -57,7 +57,7 @@ EUR = currency("EUR")
 
 
 def amount(text: str) -> Money:
-    """An amount of the examples."""
+    """Return an amount of the examples."""
     return parse_money(text, EUR, path="")
 
 
@@ -201,14 +201,14 @@ def designs(given: Given) -> Figures:
 
 
 def _piece(given: Given, number: int, *prices: str) -> Piece:
-    """A piece with a design of each price."""
+    """Return a piece with a design of each price."""
     offered = (_agreed(given, amount(price)) for price in prices)
     designs = tuple(Design(number=n, agreed=each) for n, each in enumerate(offered, start=1))
     return Piece(id=number, number=number, artwork=ArtworkRecord(), designs=designs)
 
 
 def _agreed(given: Given, price: Money) -> Agreed:
-    """What costs so much as a whole."""
+    """Return what costs so much as a whole."""
     rules = replace(
         given.shop.rules,
         currency=EUR,

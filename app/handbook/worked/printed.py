@@ -36,7 +36,7 @@ def changed_since(given: Given) -> Figures:
 
 
 def _rails(given: Given, package: Size) -> TicketFacts:
-    """What a ticket says of the rails around a package (G12)."""
+    """Return what a ticket says of the rails around a package (G12)."""
     wide, high = frame_around(package, given.profile).long_points
     says = f"{show(wide, given.unit)} / {show(high, given.unit)}"
     return TicketFacts((TicketFact(part="frame-1", name="rails", says=says),))

@@ -118,7 +118,7 @@ class Charged:
         return self.net + self.tax
 
     def taken_back(self) -> "Charged":
-        """The same with every amount negative."""
+        """Return the same with every amount negative."""
         return replace(
             self,
             lines=tuple(replace(line, amount=-line.amount) for line in self.lines),

@@ -35,12 +35,12 @@ class Head:
     note: str = ""
 
     def day_of(self, moment: datetime) -> date:
-        """The day on the shop's wall."""
+        """Return the day on the shop's wall."""
         return moment.astimezone(self.zone).date() if self.zone else moment.date()
 
 
 def seller_of(shop: Shop) -> Party:
-    """The shop as it heads its invoices."""
+    """Return the shop as it heads its invoices."""
     return Party(
         name=shop.name,
         lines=_lines(shop.address, shop.contact),
@@ -49,7 +49,7 @@ def seller_of(shop: Shop) -> Party:
 
 
 def buyer_of(customer: Customer) -> Party:
-    """The customer as invoices name one: by name and address; how to reach one is not part of it."""
+    """Return the customer as invoices name one: by name and address; how to reach one is not part of it."""
     return Party(name=customer.name, lines=_lines(customer.address))
 
 
@@ -58,7 +58,7 @@ def _lines(*texts: str) -> tuple[str, ...]:
 
 
 def invoice_of(order: Order, seller: Party, buyer: Party, head: Head) -> Invoice:
-    """The invoice for an order as it stands.
+    """Return the invoice for an order as it stands.
 
     Raises: Conflict for a quote, or where nothing is left to charge; Invalid at "pay_by", "note".
     """
@@ -85,7 +85,7 @@ def invoice_of(order: Order, seller: Party, buyer: Party, head: Head) -> Invoice
 
 
 def credit_note_of(invoice: Invoice, head: Head, entries: tuple[Entry, ...] = ()) -> Invoice:
-    """The credit note that takes back a whole invoice.
+    """Return the credit note that takes back a whole invoice.
 
     entries: of the order's ledger, where no new invoice follows that says what was received.
     Raises: ValueError for a credit note.
@@ -106,7 +106,7 @@ def credit_note_of(invoice: Invoice, head: Head, entries: tuple[Entry, ...] = ()
 
 
 def _collected_on(order: Order, head: Head) -> date | None:
-    """The day on which the last piece or line was collected, once all are."""
+    """Return the day on which the last piece or line was collected, once all are."""
     if order.stage is not Stage.COLLECTED:
         return None
     last = [
@@ -118,7 +118,7 @@ def _collected_on(order: Order, head: Head) -> date | None:
 
 
 def _received(entries: tuple[Entry, ...], head: Head) -> tuple[Receipt, ...]:
-    """What was received and given back; an entry that was corrected never happened."""
+    """Return what was received and given back; an entry that was corrected never happened."""
     return tuple(
         Receipt(
             kind=written.entry.kind,
@@ -131,7 +131,7 @@ def _received(entries: tuple[Entry, ...], head: Head) -> tuple[Receipt, ...]:
 
 
 def differences(invoice: Invoice, order: Order) -> tuple[str, ...]:
-    """How an order differs from what its invoice charges, a sentence each; empty where it does not.
+    """Tell how an order differs from what its invoice charges, a sentence each; empty where it does not.
 
     What was paid since is no difference: an invoice says what was paid when it was issued.
     """

@@ -32,7 +32,7 @@ class _Part:
 
 
 def charged_for(order: Order, zero: Money) -> Charged:
-    """What an invoice for the order as it stands would charge.
+    """Return what an invoice for the order as it stands would charge.
 
     Lines are stated in the price mode of the pieces; with tax where they differ in it.
     Raises: Conflict where nothing is left to charge.
@@ -57,7 +57,7 @@ def charged_for(order: Order, zero: Money) -> Charged:
 def _lines(
     terms: TaxTerms, together: list[Piece | OrderLine], *, with_tax: bool
 ) -> Iterator[InvoiceLine]:
-    """One for each piece and rate, and for each line; at each rate they add up to what it comes to."""
+    """Yield one for each piece and rate, and for each line; at each rate they add up to what it comes to."""
     charged = price_order([each.agreed.price for each in together], terms).charged
     comes_to: dict[TaxRate | None, Money] = {
         part.rate: part.gross if with_tax else part.net for part in charged.taxes
@@ -98,7 +98,7 @@ def _parts(sold: Piece | OrderLine, terms: TaxTerms) -> Iterator[_Part]:
 def _weight(
     line: PriceLine, rate: TaxRate | None, terms: TaxTerms, *, free: bool
 ) -> int | Fraction:
-    """The stated amount; without the tax that it holds where that is not charged."""
+    """Return the stated amount; without the tax that it holds where that is not charged."""
     if free and rate is not None and terms.policy.included:
         return line.settled.minor / (1 + rate.percent)
     return line.settled.minor
@@ -116,7 +116,7 @@ def _amounts(parts: list[_Part], comes_to: Mapping[TaxRate | None, Money]) -> li
 
 
 def _taken_off(account: Account) -> tuple[DocumentAllowance, ...]:
-    """Each reduction that stands, with tax or without as the lines are."""
+    """Return each reduction that stands, with tax or without as the lines are."""
     return tuple(
         DocumentAllowance(reason=each.reason, amount=-each.stated(with_tax=account.with_tax))
         for each in account.lowered
@@ -124,7 +124,7 @@ def _taken_off(account: Account) -> tuple[DocumentAllowance, ...]:
 
 
 def described(piece: Piece) -> tuple[str, str]:
-    """What a piece is called on an invoice, and what it is made of: the nature of what is sold (BT-153, BT-154)."""
+    """Return what a piece is called on an invoice, and what it is made of: the nature of what is sold (BT-153, BT-154)."""
     chosen, spec, artwork = piece.agreed.chosen, piece.agreed.spec, piece.artwork
     name = f"Framing: {artwork.title or 'untitled'}"
     frames = ", inside ".join(each.name for each in chosen.frames)
@@ -141,7 +141,7 @@ def described(piece: Piece) -> tuple[str, str]:
 
 
 def described_line(line: OrderLine) -> tuple[str, str]:
-    """What a line without a piece is called on an invoice, and how many at what price (BT-153, BT-129, BT-146).
+    """Return what a line without a piece is called on an invoice, and how many at what price (BT-153, BT-129, BT-146).
 
     The price is as the line was agreed, in its own price mode.
     """

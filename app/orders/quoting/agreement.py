@@ -17,7 +17,7 @@ from app.pricing.price import lines_of, summed
 
 
 def steps_for(unit: Unit, shop: Shop) -> Steps:
-    """The shop's own steps in its unit; the usual ones for a piece in the other."""
+    """Return the shop's own steps in its unit; the usual ones for a piece in the other."""
     return shop.steps if unit is shop.unit else Steps(unit=unit, step=DEFAULT_STEP[unit])
 
 
@@ -29,7 +29,7 @@ def agree(
     today: date,
     tax_free: bool = False,
 ) -> tuple[ArtworkRecord, Agreed]:
-    """The artwork and the agreed piece of what was typed, at today's prices and rules.
+    """Return the artwork and the agreed piece of what was typed, at today's prices and rules.
 
     Raises: Invalid with every fault, at the quote page's fields.
     """

@@ -21,7 +21,7 @@ _DESIGN = tuple(path for path in PIECE_FIELDS if path not in ARTWORK_FACTS)
 
 
 def read_artwork(typed: Mapping[str, str], shop: Shop) -> ArtworkRecord:
-    """The artwork alone, whatever else was typed. Raises: Invalid with every fault of its fields."""
+    """Return the artwork alone, whatever else was typed. Raises: Invalid with every fault of its fields."""
     facts = {path: typed[path] for path in ARTWORK_FACTS if path in typed}
     read = PieceReader(PieceTyped(shop, facts), _no_material)
     artwork = artwork_of(read)
@@ -30,7 +30,7 @@ def read_artwork(typed: Mapping[str, str], shop: Shop) -> ArtworkRecord:
 
 
 def same_design(agreed: Agreed, typed: Mapping[str, str]) -> bool:
-    """Whether what is typed asks for the design that was agreed, whatever it says of the artwork.
+    """Tell whether what is typed asks for the design that was agreed, whatever it says of the artwork.
 
     Texts are compared, not what they come to today: what a blank field stood for was frozen too. An
     object stands in a box and all else lies flat, so that much of the kind is design (G22).
@@ -48,12 +48,12 @@ def same_design(agreed: Agreed, typed: Mapping[str, str]) -> bool:
 
 
 def retyped(agreed: Agreed, typed: Mapping[str, str]) -> Agreed:
-    """What was agreed, with fields as they are typed now: those of a `same_design`, or of the artwork."""
+    """Return what was agreed, with fields as they are typed now: those of a `same_design`, or of the artwork."""
     return replace(agreed, typed={**agreed.typed, **typed})
 
 
 def carried(agreed: Agreed, typed: Mapping[str, str]) -> Agreed:
-    """What was agreed for another design of an artwork that is described anew; the price stays.
+    """Return what was agreed for another design of an artwork that is described anew; the price stays.
 
     What makes the artwork an object or not stays with the design that was worked out for it (G22); whoever
     opens that design is shown the artwork as it is now, so that saving works it out anew.

@@ -8,7 +8,7 @@ from app.pricing.chosen import BY_LENGTH
 
 
 def fillet_material(read: PieceReader) -> Material | None:
-    """The moulding that the fillet is cut from; with a fault where it is charged by size band."""
+    """Return the moulding that the fillet is cut from; with a fault where it is charged by size band."""
     material: Material | None = read.at("fillet.material")
     if material is not None and material.charge.by not in BY_LENGTH:
         read.faults.add(
@@ -21,7 +21,7 @@ def fillet_material(read: PieceReader) -> Material | None:
 
 
 def read_fillet(read: PieceReader, material: Material | None) -> Fillet | None:
-    """The fillet as it is used; a blank tuck is the moulding's own lip.
+    """Return the fillet as it is used; a blank tuck is the moulding's own lip.
 
     The price book knows the room behind a lip and not how thick it is, so its thickness is always asked.
     """

@@ -176,12 +176,12 @@ _BETWEEN = Example(mm(40), inches("3/2"))
 
 
 def unit_of(typed: Mapping[str, str], shop: Shop) -> Unit:
-    """The piece's unit: as chosen on the page, else the shop's."""
+    """Return the piece's unit: as chosen on the page, else the shop's."""
     return Unit(typed["unit"]) if typed.get("unit") in set(Unit) else shop.unit
 
 
 def is_object(typed: Mapping[str, str]) -> bool:
-    """Whether what was typed asks for an artwork that stands in a box (G22)."""
+    """Tell whether what was typed asks for an artwork that stands in a box (G22)."""
     said = typed.get(STANDS_IN_BOX, "").strip()
     if said:
         return said == "yes"
@@ -243,7 +243,7 @@ class PieceTyped:
         return FrameSource(said) if said in set(FrameSource) else FrameSource.MADE
 
     def given(self, *paths: str) -> bool:
-        """Whether anything was typed in any of some fields."""
+        """Tell whether anything was typed in any of some fields."""
         return any(self.typed.get(path, "").strip() for path in paths)
 
 
@@ -273,7 +273,7 @@ class PieceField(Field[PieceTyped]):
 
 
 def _material(kind: Kind) -> FieldKind[Material | None]:
-    """A material of one kind, by its code or as much of its name as only it has."""
+    """Return a material of one kind, by its code or as much of its name as only it has."""
     return FieldKind(
         control="finder",
         read=lambda read, path, _usual: read.material(path, kind),  # type: ignore[attr-defined]
@@ -288,13 +288,13 @@ _MOULDING, _MAT, _GLAZING, _BOARD, _HARDWARE, _EXTRA, _READY_MADE = (
 
 
 def _or_as_a(row: int, options: Options) -> Options:
-    """The choices of a window; blank is the usual one for window A, and for the others as A has it."""
+    """Return the choices of a window; blank is the usual one for window A, and for the others as A has it."""
     (_, usual), *others = options
     return (("", usual), *others) if row == 0 else (("", "as A"), *options)
 
 
 def _handbook(name: str) -> Example:
-    """The handbook's default as an example."""
+    """Return the handbook's default as an example."""
 
     def of(unit: Unit) -> Length:
         length: Length = getattr(DEFAULTS[unit], name)
@@ -587,7 +587,7 @@ def _fillet() -> Iterator[PieceField]:
 
 
 def _given_frame() -> Iterator[PieceField]:
-    """Of a frame that is not made: which one of the price book, or what is measured of the customer's own (G24)."""
+    """Yield of a frame that is not made: which one of the price book, or what is measured of the customer's own (G24)."""
 
     def is_own(known: PieceTyped) -> bool:
         return known.source is FrameSource.OWN
@@ -755,7 +755,7 @@ _SPOKEN_FOR = {
 
 
 def form_path(path: str) -> str:
-    """The field at which a fault of a spec stands: its own, or that which speaks for it or for what it is of."""
+    """Return the field at which a fault of a spec stands: its own, or that which speaks for it or for what it is of."""
     of = path
     while of:
         if of in PIECE.at or of in _SPOKEN_FOR:

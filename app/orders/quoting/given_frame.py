@@ -8,7 +8,7 @@ from app.pricing import Material
 
 
 def ready_made_frame(read: PieceReader) -> Material | None:
-    """The frame of the price book; None, with a fault, where one is asked for and none can be read."""
+    """Return the frame of the price book; None, with a fault, where one is asked for and none can be read."""
     if read.known.source is not FrameSource.READY_MADE:
         return None
     if not read.given("given_frame.material"):
@@ -20,7 +20,7 @@ def ready_made_frame(read: PieceReader) -> Material | None:
 
 
 def given_frame_of(read: PieceReader, ready_made: Material | None) -> GivenFrame | None:
-    """What is measured of the frame; None where it is made, where there is none or it cannot be read."""
+    """Return what is measured of the frame; None where it is made, where there is none or it cannot be read."""
     match read.known.source:
         case FrameSource.READY_MADE:
             return _ready_made(read, ready_made)

@@ -30,7 +30,7 @@ class Kept:
 
 
 def kept_of(agreed: Agreed, shop: Shop) -> Kept | None:
-    """What may be kept of an agreed piece; None where the shop's rules leave nothing of it, as in another currency."""
+    """Return what may be kept of an agreed piece; None where the shop's rules leave nothing of it, as in another currency."""
     rules = _rules(agreed, shop)
     if rules is None:
         return None
@@ -73,7 +73,7 @@ class FindAsAgreed:
     codes: tuple[tuple[str, str], ...] = ()
 
     def __call__(self, text: str, kind: Kind) -> Material | None:
-        """The material; None where the text means none or several."""
+        """Return the material; None where the text means none or several."""
         today = self.find(text, kind)
         if today is None:
             return None
@@ -84,14 +84,14 @@ class FindAsAgreed:
         return today
 
     def _codes_of(self, material: Material) -> frozenset[str]:
-        """Its code as agreed, and that of today."""
+        """Return its code as agreed, and that of today."""
         ours = material.code.casefold()
         return frozenset(
             {ours, *(new.casefold() for old, new in self.codes if old.casefold() == ours)}
         )
 
     def _can_be_priced(self, material: Material) -> bool:
-        """Whether the rules still have what its price follows from."""
+        """Tell whether the rules still have what its price follows from."""
         table, rules = material.selling.table, self.kept.rules
         return (
             material.cost.currency == rules.currency

@@ -150,7 +150,7 @@ type FindGoods = Callable[[str], GoodsMeant]
 
 
 def agree_line(typed: Typed, shop: Shop, find: FindGoods, terms: LineTerms) -> LineAgreed:
-    """The line that was typed, priced at today's price book and rules.
+    """Return the line that was typed, priced at today's price book and rules.
 
     Raises: Invalid with every fault, at the field that was typed.
     """
@@ -229,7 +229,7 @@ def _check_sums(read: Reader, values: dict[str, Any]) -> None:
 
 
 def same_price(agreed: LineAgreed, typed: LineAgreed) -> LineAgreed | None:
-    """What is typed now at the price that was agreed, where nothing is typed that the price follows from (P7).
+    """Return what is typed now at the price that was agreed, where nothing is typed that the price follows from (P7).
 
     None where goods, number, price or tax are typed otherwise, or the customer is or is not tax-free any more.
     """

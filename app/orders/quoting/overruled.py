@@ -27,7 +27,7 @@ class Overruled:
 
 
 def overruled(known: PieceTyped) -> tuple[Overruled, ...]:
-    """What is typed and not used, each with what would use it."""
+    """Return what is typed and not used, each with what would use it."""
     return (*_sizes(known), *_frames(known))
 
 

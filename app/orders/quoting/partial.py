@@ -65,7 +65,7 @@ class SoFar:
 
 
 def so_far(typed: Typed, faults: Iterable[Fault], shop: Shop, find: FindMaterial) -> SoFar | None:
-    """What can be told of a typed piece without the fields that its faults stand at.
+    """Return what can be told of a typed piece without the fields that its faults stand at.
 
     faults: why it could not be agreed, at the quote page's fields. None where the rest tells no
     piece either, as without a size.
@@ -140,7 +140,7 @@ def _with(plain: Material, find: FindMaterial) -> FindMaterial:
 
 
 def _passing_over(fields: Typed, faults: Iterable[Fault]) -> dict[str, str]:
-    """The fields without those that faults stand at and those that mean nothing without them."""
+    """Return the fields without those that faults stand at and those that mean nothing without them."""
     left = dict(fields)
     for fault in faults:
         match _at_fault(fault).split("."):
@@ -155,7 +155,7 @@ def _passing_over(fields: Typed, faults: Iterable[Fault]) -> dict[str, str]:
 
 
 def _at_fault(fault: Fault) -> str:
-    """The field without which the rest may tell a piece; of an object not what it stands in (G22)."""
+    """Return the field without which the rest may tell a piece; of an object not what it stands in (G22)."""
     return _OF_AN_OBJECT.get(fault.code, fault.path)
 
 
@@ -163,7 +163,7 @@ _OF_AN_OBJECT = {AS_CANVAS: "artwork.kind", TOUCHES_GLAZING: "artwork.thickness"
 
 
 def _gone_with(path: str) -> tuple[str, ...]:
-    """How the fields begin that go with one: an outer frame has no size without the one in it."""
+    """Tell how the fields begin that go with one: an outer frame has no size without the one in it."""
     match path.split("."):
         case ["frames", row, "material"]:
             return tuple(f"frames.{outer}." for outer in range(int(row), MOST_FRAMES))
@@ -179,7 +179,7 @@ def _gone_with(path: str) -> tuple[str, ...]:
 
 
 def _left_out(typed: Typed, fields: Typed) -> dict[str, str]:
-    """What was typed in each field that was not read as it was."""
+    """Return what was typed in each field that was not read as it was."""
     paths = dict.fromkeys((*typed, *fields))
     changed = {path: typed.get(path, "").strip() for path in paths}
     return {

@@ -30,7 +30,7 @@ class FindMaterial(Protocol):
     """Looks a material up by what was typed."""
 
     def __call__(self, text: str, kind: Kind) -> Material | None:
-        """The material whose code or whole name this is (any case), else the only match, else None."""
+        """Return the material whose code or whole name this is (any case), else the only match, else None."""
 
 
 class PieceReader(Reader):
@@ -60,28 +60,28 @@ class PieceReader(Reader):
         return self.known.shop.unit
 
     def raw(self, path: str) -> str:
-        """What was typed, without the blanks around it; empty where it is too long to be read."""
+        """Return what was typed, without the blanks around it; empty where it is too long to be read."""
         text = super().raw(path)
         return text if len(text) <= LONGEST_FIELD else ""
 
     def text(self, path: str, longest: int = LONGEST_FIELD) -> str:
-        """The field's text; empty when it was not typed, and, with a fault, where it is longer than its own limit."""
+        """Return the field's text; empty when it was not typed, and, with a fault, where it is longer than its own limit."""
         return self.raw(path) if longest == LONGEST_FIELD else super().text(path, longest)
 
     def at(self, path: str) -> Any:
-        """The value of a field of the form; what is usual where it is blank or unreadable."""
+        """Return the value of a field of the form; what is usual where it is blank or unreadable."""
         field = PIECE.at[path]
         return field.kind.read(self, path, usual_of(field, self.known))
 
     def said_size(self, path: str, what: str) -> Size | None:
-        """A size that a customer may say; None, with a fault, where it is blank or unreadable.
+        """Return a size that a customer may say; None, with a fault, where it is blank or unreadable.
 
         Of a doubtful one the likeliest reading, with a fault that asks.
         """
         return self._size(path, what, self._likely(path))
 
     def measured_size(self, path: str, what: str) -> Size | None:
-        """A size that no customer says, so that it is never asked about."""
+        """Return a size that no customer says, so that it is never asked about."""
         return self._size(path, what, self.raw(path))
 
     def _size(self, path: str, what: str, text: str) -> Size | None:
@@ -98,7 +98,7 @@ class PieceReader(Reader):
         return self.take(lambda: parse_size(text, unit=self.unit, path=path, such_as=such_as))
 
     def _likely(self, path: str) -> str:
-        """What was typed; of a doubtful size what it is taken for, with a fault that asks."""
+        """Return what was typed; of a doubtful size what it is taken for, with a fault that asks."""
         text = self.raw(path)
         if self._longest is None:
             return text
@@ -114,7 +114,7 @@ class PieceReader(Reader):
         return doubt.likely
 
     def material(self, path: str, kind: Kind) -> Material | None:
-        """A material of one kind; None where the field is blank or, with a fault, not found."""
+        """Return a material of one kind; None where the field is blank or, with a fault, not found."""
         text = self.raw(path)
         if not text:
             return None

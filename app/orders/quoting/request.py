@@ -61,7 +61,7 @@ def read_piece(
     tax_free: bool = False,
     longest: Length | None = None,
 ) -> PieceRequest:
-    """The piece that was typed.
+    """Return the piece that was typed.
 
     longest: as of `PieceReader`. Raises: Invalid with a fault for every field that cannot be read, and for every
     size that is to be asked about, at its path.
@@ -85,7 +85,7 @@ def read_piece(
 
 
 def _size(read: PieceReader, presentation: Presentation, given: GivenFrame | None) -> Size | None:
-    """The artwork's size; where only window A has one, that; what nobody measured in a frame fills it."""
+    """Return the artwork's size; where only window A has one, that; what nobody measured in a frame fills it."""
     if presentation is Presentation.AS_IT_CAME and not read.given("artwork.size"):
         if given is None and not read.known.source.given:
             read.faults.add(
@@ -108,7 +108,7 @@ def _needs_a_mat(read: PieceReader, presentation: Presentation, mat: str) -> Non
 
 
 def artwork_of(read: PieceReader) -> ArtworkRecord:
-    """The artwork that was typed; its faults go to the reader's, and those of the note to the piece."""
+    """Return the artwork that was typed; its faults go to the reader's, and those of the note to the piece."""
     value = read.at("artwork.declared_value") if read.given("artwork.declared_value") else None
     weight = read.at("artwork.weight")
     read.at("note")
@@ -237,7 +237,7 @@ def _spec(
 
 
 def _placed(read: PieceReader, spec: Spec, windows: AskedWindows) -> Spec:
-    """The spec with its windows in free places, which say what blank borders are."""
+    """Return the spec with its windows in free places, which say what blank borders are."""
     openings = at_their_places(spec, windows.places)
     if not openings:
         return spec
@@ -259,7 +259,7 @@ def _thickness(material: Material) -> Length:
 
 
 def _borders(read: PieceReader, placed: Point | None = None) -> Edges:
-    """The four borders; a blank one is as the left, the bottom as the top plus the weighting.
+    """Return the four borders; a blank one is as the left, the bottom as the top plus the weighting.
 
     placed: the left-top corner of windows in free places, for a left or a top border left blank.
     """
@@ -275,7 +275,7 @@ def _borders(read: PieceReader, placed: Point | None = None) -> Edges:
 
 
 def _frames(read: PieceReader, materials: tuple[Material, ...], *, tray: bool) -> tuple[Frame, ...]:
-    """The profiles as used; a tray, which is the inner frame, has no lip and no allowance (G17)."""
+    """Return the profiles as used; a tray, which is the inner frame, has no lip and no allowance (G17)."""
     allowance = read.at("allowance")
     frames = []
     for number, profile in enumerate(m.profile for m in materials if m.profile):

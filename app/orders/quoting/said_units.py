@@ -16,17 +16,17 @@ from app.orders.shop import Shop
 
 
 def open_questions(faults: Iterable[Fault]) -> tuple[Fault, ...]:
-    """What is asked about sizes, of all that is wrong with a typed piece."""
+    """Return what is asked about sizes, of all that is wrong with a typed piece."""
     return tuple(fault for fault in faults if fault.code == WHICH_UNIT)
 
 
 def as_likely(typed: Mapping[str, str], questions: Iterable[Fault]) -> dict[str, str]:
-    """A typed piece as it is taken until the questions about it are answered."""
+    """Return a typed piece as it is taken until the questions about it are answered."""
     return {**typed, **{fault.path: fault.offers[0] for fault in questions}}
 
 
 def as_agreed(agreed: Agreed, shop: Shop, find: FindMaterial, longest: Length) -> Agreed:
-    """What was agreed, with a mark on each size that would be asked about today: it was answered then.
+    """Return what was agreed, with a mark on each size that would be asked about today: it was answered then.
 
     So it is with pieces that were agreed before anything was asked, and with a price book that has lost its
     longest sheet since.

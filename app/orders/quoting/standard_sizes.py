@@ -24,7 +24,7 @@ class SizeOffer:
 
 
 def standard_sizes(dimensions: Dimensions, shop: Shop) -> tuple[SizeOffer, ...]:
-    """The next standard frame sizes that hold the package with its borders, the smallest first.
+    """Return the next standard frame sizes that hold the package with its borders, the smallest first.
 
     Windows and gaps stay as they are; what the package gains goes to the borders. Sizes are those
     of the piece's unit. None without a mat, whose borders would give way; the size that the package
@@ -46,7 +46,7 @@ def standard_sizes(dimensions: Dimensions, shop: Shop) -> tuple[SizeOffer, ...]:
 
 
 def even_sizes(dimensions: Dimensions, steps: Steps) -> tuple[SizeOffer, ...]:
-    """The nearest outsides that make uneven borders equal, the nearest first (G23)."""
+    """Return the nearest outsides that make uneven borders equal, the nearest first (G23)."""
     unit = dimensions.spec.unit
     return tuple(
         SizeOffer(
@@ -59,12 +59,12 @@ def even_sizes(dimensions: Dimensions, steps: Steps) -> tuple[SizeOffer, ...]:
 
 
 def taking(size: str) -> SizeOffer:
-    """A size of the package to be taken as it is, all else as typed."""
+    """Return a size of the package to be taken as it is, all else as typed."""
     return SizeOffer(size=size, fields={"package.size": size})
 
 
 def _fields(spec: Spec, size: str, shop: Shop) -> Iterator[tuple[str, str]]:
-    """What is typed for a spec in its new package; what is as usual is left blank."""
+    """Yield what is typed for a spec in its new package; what is as usual is left blank."""
 
     def said(length: Length, usual: Length) -> str:
         return "" if length == usual else exact_text(length, spec.unit)

@@ -41,7 +41,7 @@ class Weighed:
 
 
 def weighed(asked: PieceRequest, shop: Shop) -> Weighed:
-    """The weight and outside width of a piece as far as they choose its hanging.
+    """Return the weight and outside width of a piece as far as they choose its hanging.
 
     A weight that is only "at least" chooses no parts, since they might be too weak: so it is with a frame that the
     customer brings, which nobody weighed. What has no frame does not hang. Raises: Invalid where the piece cannot be made.
@@ -58,7 +58,7 @@ def weighed(asked: PieceRequest, shop: Shop) -> Weighed:
 
 
 def filled_first(shop: Shop, typed: Typed, find: FindMaterial) -> dict[str, str]:
-    """What the form of a new piece is filled with, each usual field of the shop once; hanging parts are still blank."""
+    """Return what the form of a new piece is filled with, each usual field of the shop once; hanging parts are still blank."""
     usual = _usual(shop, typed, find)
     filled = {path: usual[path] for path in _SINGLE if _named(shop)[path]}
     if shop.usual_choices.hanging:
@@ -69,7 +69,7 @@ def filled_first(shop: Shop, typed: Typed, find: FindMaterial) -> dict[str, str]
 def filled_anew(
     typed: Typed, before: Filled, shop: Shop, find: FindMaterial, piece: Weighed | None
 ) -> dict[str, str]:
-    """What of the fields that still hold what they were filled with is usual for the piece as it is typed now.
+    """Return what of the fields that still hold what they were filled with is usual for the piece as it is typed now.
 
     piece: None while it cannot be weighed; its hanging parts then stay as they are.
     """
@@ -87,14 +87,14 @@ def filled_anew(
 
 
 def filled_in(typed: Typed, before: Filled, filled: Filled) -> dict[str, str]:
-    """The form with what is usual now in the place of what was before."""
+    """Return the form with what is usual now in the place of what was before."""
     gone = dict.fromkeys(before.keys() - filled.keys() & set(HANGING), "")
     ours = gone if any(path in filled for path in HANGING) else {}
     return {**typed, **ours, **filled}
 
 
 def usual_there(typed: Typed, filled: Filled) -> frozenset[str]:
-    """The fields of materials that stand as they were filled by habit."""
+    """Return the fields of materials that stand as they were filled by habit."""
     return frozenset(
         path
         for group in _GROUPS
@@ -111,7 +111,7 @@ def _still_ours(group: tuple[str, ...], typed: Typed, before: Filled) -> bool:
 
 
 def _usual(shop: Shop, typed: Typed, find: FindMaterial) -> dict[str, str]:
-    """The usual text of each single field for the way that the artwork is shown. A canvas is not put behind
+    """Return the usual text of each single field for the way that the artwork is shown. A canvas is not put behind
     glass nor on a board [common practice].
     """
     known = PieceTyped(shop, typed)
@@ -133,7 +133,7 @@ def _named(shop: Shop) -> dict[str, str]:
 
 
 def _offered(code: str, kind: Kind, find: FindMaterial) -> str:
-    """The code of a material as the price book has it today; "" where it does not offer it."""
+    """Return the code of a material as the price book has it today; "" where it does not offer it."""
     found: Material | None = find(code, kind) if code else None
     return found.code if found is not None and found.active else ""
 

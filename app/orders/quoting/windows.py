@@ -40,7 +40,7 @@ class AskedWindows:
 
 
 def window_count(typed: Mapping[str, str]) -> int:
-    """How many windows are asked for; 1 where the count is blank or cannot be read."""
+    """Tell how many windows are asked for; 1 where the count is blank or cannot be read."""
     text = typed.get("windows.count", "").strip()
     return int(text) if is_count(text, MOST_WINDOWS) else 1
 
@@ -48,7 +48,7 @@ def window_count(typed: Mapping[str, str]) -> int:
 def read_windows(
     read: PieceReader, artwork: Size, *, floats: bool, gaps_follow: bool
 ) -> AskedWindows:
-    """The windows that were typed, every fault at its field.
+    """Return the windows that were typed, every fault at its field.
 
     artwork: what windows without a size of their own are for. floats: whether the piece is shown
     floating. gaps_follow: whether gaps that were not typed fill the package between its borders.
@@ -70,7 +70,7 @@ def read_windows(
 
 
 def at_their_places(spec: Spec, places: tuple[Place, ...]) -> tuple[Opening, ...]:
-    """The openings of a spec in rows, moved to where they were typed to be.
+    """Return the openings of a spec in rows, moved to where they were typed to be.
 
     What is blank of a place is as the rows have it. Empty where nothing was typed, and where there is no
     mat or the rows cannot be laid out, for which the spec has faults of its own.
@@ -86,13 +86,13 @@ def at_their_places(spec: Spec, places: tuple[Place, ...]) -> tuple[Opening, ...
 
 
 def first_corner(openings: tuple[Opening, ...]) -> Point:
-    """What of the left and of the top border windows in their places leave. At least one has one."""
+    """Return what of the left and of the top border windows in their places leave. At least one has one."""
     places = [opening.at for opening in openings if opening.at is not None]
     return Point(x=min(at.x for at in places), y=min(at.y for at in places))
 
 
 def _plain(artwork: Size) -> Opening:
-    """The window of a piece about whose window nothing was typed."""
+    """Return the window of a piece about whose window nothing was typed."""
     return Opening(name=window_letter(0), artwork=artwork)
 
 
@@ -205,7 +205,7 @@ def _gap(read: PieceReader, path: str, usual: Length | None) -> Length | None:
 
 
 def _rows(read: PieceReader, count: int) -> tuple[int, ...]:
-    """The rows: "4" is four in each, "3, 2" three above two; blank, all in one."""
+    """Return the rows: "4" is four in each, "3, 2" three above two; blank, all in one."""
     text = read.text("arrangement.rows")
     numbers = [part for part in re.split(r"[\s,;+/]+", text) if part]
     wrong = [part for part in numbers if not is_count(part, MOST_WINDOWS)]
@@ -222,6 +222,6 @@ def _rows(read: PieceReader, count: int) -> tuple[int, ...]:
 
 
 def is_count(text: str, most: int) -> bool:
-    """Whether a text is a whole number from 1 up to a most."""
+    """Tell whether a text is a whole number from 1 up to a most."""
     number = whole_number(text, digits=8)
     return number is not None and 1 <= number <= most

@@ -23,7 +23,7 @@ type WholeOpened = tuple[tuple[str, ...], ...]
 
 
 def whole_opened(asked: StickProblem | SheetProblem) -> WholeOpened:
-    """What the simple rule opens; offcuts and odd sizes on the rack are used first (C3)."""
+    """Return what the simple rule opens; offcuts and odd sizes on the rack are used first (C3)."""
     bins = (
         simple_stick_plan(asked).bins
         if isinstance(asked, StickProblem)
@@ -33,7 +33,7 @@ def whole_opened(asked: StickProblem | SheetProblem) -> WholeOpened:
 
 
 def wanted_by_problem(problem: PlanningProblem, opened: WholeOpened) -> Demand:
-    """How many whole sticks or sheets of the usual size the parts of a question take.
+    """Tell how many whole sticks or sheets of the usual size the parts of a question take.
 
     opened: what is opened for it (`whole_opened`). Parts that fit nowhere want nothing.
     """
@@ -46,7 +46,7 @@ def wanted_by_problem(problem: PlanningProblem, opened: WholeOpened) -> Demand:
 
 
 def odd_on_rack(problem: PlanningProblem) -> int:
-    """How many free whole sticks or sheets are of another size than the price book's."""
+    """Tell how many free whole sticks or sheets are of another size than the price book's."""
     return sum(
         each.available
         for each in problem.rack
@@ -55,7 +55,7 @@ def odd_on_rack(problem: PlanningProblem) -> int:
 
 
 def wanted_by_plan(plan: CuttingPlan) -> tuple[Demand, ...]:
-    """How many whole ones an open plan takes that were not on the rack when it was made."""
+    """Tell how many whole ones an open plan takes that were not on the rack when it was made."""
     pieces: dict[int, list[PieceRef]] = defaultdict(list)
     counts: dict[int, int] = defaultdict(int)
     for at in unbooked(plan):
@@ -74,7 +74,7 @@ def wanted_by_plan(plan: CuttingPlan) -> tuple[Demand, ...]:
 
 
 def wanted_by_count(needs: Iterable[CountedNeed]) -> tuple[Demand, ...]:
-    """What is counted or measured off, by material; the sum of all pieces, rounded up to whole ones."""
+    """Return what is counted or measured off, by material; the sum of all pieces, rounded up to whole ones."""
     by_code: dict[str, list[CountedNeed]] = defaultdict(list)
     for need in needs:
         by_code[need.material.code].append(need)
@@ -90,7 +90,7 @@ def wanted_by_count(needs: Iterable[CountedNeed]) -> tuple[Demand, ...]:
 
 
 def in_all(wanted: Iterable[Demand]) -> Mapping[str, Demand]:
-    """Everything that is wanted of a material as one, by its code."""
+    """Return everything that is wanted of a material as one, by its code."""
     found: dict[str, Demand] = {}
     for each in wanted:
         before = found.get(each.material)
@@ -109,7 +109,7 @@ def in_all(wanted: Iterable[Demand]) -> Mapping[str, Demand]:
 
 
 def _once(pieces: Iterable[PieceRef]) -> tuple[PieceRef, ...]:
-    """Each piece once, in the order in which they come."""
+    """Return each piece once, in the order in which they come."""
     by_id: dict[int, PieceRef] = {}
     for piece in pieces:
         by_id.setdefault(piece.piece_id, piece)

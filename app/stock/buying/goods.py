@@ -37,7 +37,7 @@ class GoodsOrdered:
 
 
 def wanted_by_lines(goods: Iterable[GoodsOrdered]) -> tuple[Demand, ...]:
-    """What lines want, by material."""
+    """Return what lines want, by material."""
     by_code: dict[str, list[GoodsOrdered]] = defaultdict(list)
     for each in goods:
         by_code[each.material].append(each)

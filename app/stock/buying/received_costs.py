@@ -22,7 +22,7 @@ class CostChange:
 
 
 def cost_changes(order: SupplierOrder, book: Mapping[str, Material]) -> tuple[CostChange, ...]:
-    """The materials of an order whose last paid cost is not that of the price book, by code.
+    """Return the materials of an order whose last paid cost is not that of the price book, by code.
 
     book: by code. Where two lines are of one material, the delivery that came last counts. What was paid
     in another currency than the book's is left out.

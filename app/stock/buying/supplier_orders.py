@@ -199,7 +199,7 @@ class SupplierOrder:
         return sum((line.paid for line in self.lines), Money.zero(self.currency))
 
     def line(self, line_id: int) -> OrderLine:
-        """One of its lines. Raises: Conflict where it has none of that id."""
+        """Return one of its lines. Raises: Conflict where it has none of that id."""
         for line in self.lines:
             if line.id == line_id:
                 return line
@@ -221,7 +221,7 @@ def check_head(supplier: str, note: str) -> None:
 
 
 def cost_of(quantity: int, cost: Money, cost_for: int) -> Money:
-    """What a quantity comes to, half up where the cost is for more than one. Source: M1."""
+    """Return what a quantity comes to, half up where the cost is for more than one. Source: M1."""
     return cost.times(Fraction(quantity, cost_for))
 
 
@@ -239,7 +239,7 @@ def check_move(order: SupplierOrder, new: SupplierStage) -> None:
 
 
 def settled_stage(order: SupplierOrder) -> SupplierStage:
-    """Where an order stands after a delivery or its taking back: closed once all has come."""
+    """Tell where an order stands after a delivery or its taking back: closed once all has come."""
     if order.stage not in (SupplierStage.SENT, SupplierStage.CLOSED):
         return order.stage
     left = any(line.outstanding for line in order.lines)

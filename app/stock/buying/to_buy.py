@@ -87,7 +87,7 @@ class Purchase:
 def purchase_of(
     material: Material, wanted: Demand | None, supply: Supply, levels: Levels = NO_LEVELS
 ) -> Purchase:
-    """What to buy of a material; a quantity of 0 where nothing is.
+    """Return what to buy of a material; a quantity of 0 where nothing is.
 
     Short is what work wants beyond what is free and coming; where a reorder level is set, as many more
     as leave more than the level free once the work is done. Source: common practice.

@@ -52,7 +52,7 @@ class StopSetting:
 
 
 def stop_settings(opened: OpenedStick) -> tuple[StopSetting, ...]:
-    """The rails of a stick from its left end, neighbours of one length at one setting of the stop."""
+    """Return the rails of a stick from its left end, neighbours of one length at one setting of the stop."""
     runs = groupby(opened.parts, key=lambda laid: laid.length)
     return tuple(
         StopSetting(length=length, parts=tuple(laid.id for laid in run)) for length, run in runs
@@ -60,7 +60,7 @@ def stop_settings(opened: OpenedStick) -> tuple[StopSetting, ...]:
 
 
 def guide_settings(opened: OpenedSheet, asked: SheetProblem) -> tuple[GuideSetting, ...]:
-    """The cuts of a sheet in an order of work with few settings of the guide.
+    """Return the cuts of a sheet in an order of work with few settings of the guide.
 
     All cuts of a stage come before those of the next. Within a stage the largest distance that waits
     at any strip comes first, and every strip that it can be cut from next is cut at it; along one
@@ -108,7 +108,7 @@ class _Strip:
     children: int = 0
 
     def child(self) -> str:
-        """The name of the next piece that comes off."""
+        """Return the name of the next piece that comes off."""
         self.children += 1
         return f"{self.name}.{self.children}" if self.name else str(self.children)
 

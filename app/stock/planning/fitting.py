@@ -67,7 +67,7 @@ def _belongs_to(part: PartToCut) -> str:
 
 
 def _extent(parts: Sequence[PartToCut]) -> Length:
-    """How much there is of parts, for who chooses first: of like with like only."""
+    """Tell how much there is of parts, for who chooses first: of like with like only."""
     return sum((part.length or (part.size.united if part.size else ZERO) for part in parts), ZERO)
 
 
@@ -85,7 +85,7 @@ class _Room:
         return cls(kerf=shop.saw_loss, ends=habits.end_trim * 2, edges=habits.sheet_trim * 2)
 
     def holds(self, item: Item, parts: Sequence[PartToCut]) -> bool:
-        """Whether an item holds parts within its trims: rails side by side, of blanks one."""
+        """Tell whether an item holds parts within its trims: rails side by side, of blanks one."""
         if item.length is not None:
             return self.for_rails(item.length, [part.length for part in parts if part.length])
         if item.size is None or len(parts) != 1 or parts[0].size is None:
@@ -123,7 +123,7 @@ class _Left:
             yield OffcutFit(offcut=offcut, parts=parts, of=of)
 
     def _best(self, parts: Sequence[PartToCut]) -> tuple[OnRack, tuple[PartToCut, ...]] | None:
-        """The most parts, then the longest; of offcuts that hold these, the smallest, the oldest."""
+        """Return the most parts, then the longest; of offcuts that hold these, the smallest, the oldest."""
         offcuts = [
             each
             for each in self._offcuts
@@ -143,13 +143,13 @@ class _Left:
 
 
 def _together(parts: Sequence[PartToCut]) -> Iterator[tuple[PartToCut, ...]]:
-    """Every choice of parts, the most first, of as many the longest first."""
+    """Yield every choice of parts, the most first, of as many the longest first."""
     for count in range(len(parts), 0, -1):
         yield from sorted(combinations(parts, count), key=lambda each: -_extent(each))
 
 
 def _size_of(item: Item) -> Fraction:
-    """How large an item is, for comparing like with like: length of a stick, area of a sheet."""
+    """Tell how large an item is, for comparing like with like: length of a stick, area of a sheet."""
     if item.length is not None:
         return item.length.mm
     return item.size.area_m2 if item.size else Fraction(0)
@@ -158,7 +158,7 @@ def _size_of(item: Item) -> Fraction:
 def too_large(
     parts: Iterable[PartToCut], rack: Iterable[OnRack], shop: Shop, unit: Unit
 ) -> tuple[Notice, ...]:
-    """What no new stick or sheet holds: a risk where nothing on the rack does either, else which does.
+    """Return what no new stick or sheet holds: a risk where nothing on the rack does either, else which does.
 
     unit: of the sentences. Like rails of one frame are spoken of once.
     """
@@ -224,7 +224,7 @@ def _named(item: Item, unit: Unit) -> str:
 
 
 def extent_text(item: Item, unit: Unit) -> str:
-    """How long a stick or how large a sheet is: "740 mm", "700 × 550 mm"."""
+    """Tell how long a stick or how large a sheet is: "740 mm", "700 × 550 mm"."""
     if item.length is not None:
         return show(item.length, unit, mark=True)
     return show_size(item.size, unit, mark=True) if item.size else ""

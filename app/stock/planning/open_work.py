@@ -98,7 +98,7 @@ def parts_standing(
     *,
     changes: Iterable[ChangedPart] = (),
 ) -> tuple[PartStands, ...]:
-    """How it stands with the parts of one piece. in_plans: of that piece, in any order.
+    """Tell how it stands with the parts of one piece. in_plans: of that piece, in any order.
 
     stands: of several alike, how many stand at each stage; without it all stand at the stage of the piece. As
     many of them as were moved on count as cut: those of which plans have cut the most.

@@ -35,7 +35,7 @@ class ChangedPart(Noted):
 
 
 def last_changes(changes: Iterable[ChangedPart]) -> Mapping[tuple[str, str], ChangedPart]:
-    """What stands last of each part, by its id and what it is; of which nothing stands there is none.
+    """Return what stands last of each part, by its id and what it is; of which nothing stands there is none.
 
     changes: the oldest first.
     """
@@ -51,7 +51,7 @@ def _standing(entries: Sequence[ChangedPart]) -> ChangedPart | None:
 
 
 def spoiled_parts(changes: Iterable[ChangedPart]) -> frozenset[tuple[str, str]]:
-    """The parts that are spoiled and not cut anew, by id and what they are."""
+    """Return the parts that are spoiled and not cut anew, by id and what they are."""
     return frozenset(
         key for key, last in last_changes(changes).items() if last.change is PartChange.SPOILED
     )

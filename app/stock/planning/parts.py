@@ -106,7 +106,7 @@ class CountedNeed:
     measure: Measure
 
     def times(self, count: int) -> "CountedNeed":
-        """What so many that are alike need."""
+        """Return what so many that are alike need."""
         return replace(self, quantity=self.quantity * count)
 
 
@@ -123,17 +123,17 @@ class PieceNeeds:
 
 
 def part_id(piece_id: int, copy: int, key: str) -> str:
-    """What a part is known by; the first of several alike as of a single piece, so that old plans still match."""
+    """Return what a part is known by; the first of several alike as of a single piece, so that old plans still match."""
     return f"{piece_id}/{key}" if copy == 1 else f"{piece_id}/{copy}/{key}"
 
 
 def may_turn(material: Material) -> bool:
-    """Whether parts of a material may be cut turned by 90 degrees: not where it has a direction (C2)."""
+    """Tell whether parts of a material may be cut turned by 90 degrees: not where it has a direction (C2)."""
     return material.sheet is None or Trait.ONE_WAY not in material.sheet.traits
 
 
 def needs_of(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> PieceNeeds:
-    """The parts and counted needs of a piece. cut: its dimensions in the shop's steps.
+    """Return the parts and counted needs of a piece. cut: its dimensions in the shop's steps.
 
     Parts run as a ticket lists them: mats, fillets, glazing, boards, spacers, frames. Strips without
     a stick length are counted by their length.
@@ -146,7 +146,7 @@ def needs_of(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> PieceNeeds:
 
 
 def _of_all(parts: tuple[PartToCut, ...], copies: int) -> tuple[PartToCut, ...]:
-    """The parts of every one of several that are alike, one after the other (P11)."""
+    """Return the parts of every one of several that are alike, one after the other (P11)."""
     if copies == 1:
         return parts
     return tuple(
@@ -157,7 +157,7 @@ def _of_all(parts: tuple[PartToCut, ...], copies: int) -> tuple[PartToCut, ...]:
 
 
 def parts_to_cut(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> tuple[PartToCut, ...]:
-    """Every part of a piece that is cut from a stick or a sheet; of one of several that are alike."""
+    """Return every part of a piece that is cut from a stick or a sheet; of one of several that are alike."""
     return (*_flat(ref, agreed.chosen, cut), *_strips(ref, agreed.chosen, cut))
 
 
@@ -234,7 +234,7 @@ def _counted(ref: PieceRef, agreed: Agreed, cut: Dimensions) -> Iterator[Counted
 
 
 def _quantity(use: Use) -> tuple[Fraction, Measure]:
-    """What is used up, in the measure that the material is bought in; no waste and no minimum."""
+    """Return what is used up, in the measure that the material is bought in; no waste and no minimum."""
     measure = natural_measure(use.material.per)
     if use.material.charge.by is ChargeBy.EACH or measure is Measure.EACH:
         return Fraction(use.count), Measure.EACH

@@ -99,14 +99,14 @@ class PlanSection:
         return sum(1 for source in self.sources if source is None)
 
     def part(self, part_id: str) -> PlannedPart:
-        """The part of an id. Raises: NotFound."""
+        """Return the part of an id. Raises: NotFound."""
         for part in self.parts:
             if part.id == part_id:
                 return part
         raise NotFound("The plan has no such part.")
 
     def parts_of(self, opened: Opened) -> tuple[PlannedPart, ...]:
-        """The parts of one stick or sheet, in the order in which they lie there."""
+        """Return the parts of one stick or sheet, in the order in which they lie there."""
         by_id = {part.id: part for part in self.parts}
         return tuple(by_id[laid.id] for laid in opened.parts)
 
@@ -169,39 +169,39 @@ class CuttingPlan:
         object.__setattr__(self, "_places", places)  # asked of every part of a page
 
     def section(self, number: int) -> PlanSection:
-        """The section of a number. Raises: NotFound."""
+        """Return the section of a number. Raises: NotFound."""
         if not 1 <= number <= len(self.sections):
             raise NotFound(f"{self.number} has no section {number}.")
         return self.sections[number - 1]
 
     def opened(self, at: BinAt) -> Opened:
-        """One stick or sheet. Raises: NotFound."""
+        """Return one stick or sheet. Raises: NotFound."""
         bins = self.section(at.section).bins
         if not 1 <= at.bin <= len(bins):
             raise NotFound(f"Section {at.section} of {self.number} has no number {at.bin}.")
         return bins[at.bin - 1]
 
     def source(self, at: BinAt) -> int | None:
-        """The item that a stick or sheet is taken from; None where it is to be bought."""
+        """Return the item that a stick or sheet is taken from; None where it is to be bought."""
         self.opened(at)
         return self.section(at.section).sources[at.bin - 1]
 
     def bins(self) -> Iterator[BinAt]:
-        """Every stick and sheet, in their order."""
+        """Yield every stick and sheet, in their order."""
         for section, each in enumerate(self.sections, start=1):
             for number in range(1, len(each.bins) + 1):
                 yield BinAt(section=section, bin=number)
 
     def parts_in(self, at: BinAt) -> tuple[PlannedPart, ...]:
-        """The parts of one stick or sheet."""
+        """Return the parts of one stick or sheet."""
         return self.section(at.section).parts_of(self.opened(at))
 
     def parts(self) -> tuple[PlannedPart, ...]:
-        """Every part of the plan."""
+        """Return every part of the plan."""
         return tuple(part for section in self.sections for part in section.parts)
 
     def bin_of(self, part_id: str) -> BinAt:
-        """Where a part lies. Raises: NotFound."""
+        """Tell where a part lies. Raises: NotFound."""
         if part_id not in self._places:
             raise NotFound(f"{self.number} has no such part.")
         return self._places[part_id]
@@ -220,7 +220,7 @@ class PlanStanding:
 
 
 def standing(plan: CuttingPlan) -> PlanStanding:
-    """What stands of the record."""
+    """Return what stands of the record."""
     return PlanStanding(
         booked=standing_bookings(plan.bookings),
         ticked=_standing_marks(plan.marks, MarkKind.CUT),
@@ -229,7 +229,7 @@ def standing(plan: CuttingPlan) -> PlanStanding:
 
 
 def standing_bookings(bookings: Sequence[Booking]) -> dict[BinAt, Booking]:
-    """The bookings that were not taken back, by bin. bookings: the oldest first."""
+    """Return the bookings that were not taken back, by bin. bookings: the oldest first."""
     return {booking.entry.bin: booking for booking in journal.standing(bookings)}
 
 
@@ -239,7 +239,7 @@ def _standing_marks(marks: Iterable[PartMark], kind: MarkKind) -> dict[str, Part
 
 
 def unbooked(plan: CuttingPlan) -> tuple[BinAt, ...]:
-    """The sticks and sheets that are still to be cut; none of a plan that is not open."""
+    """Return the sticks and sheets that are still to be cut; none of a plan that is not open."""
     if plan.stage is not PlanStage.OPEN:
         return ()
     booked = standing_bookings(plan.bookings)
@@ -247,13 +247,13 @@ def unbooked(plan: CuttingPlan) -> tuple[BinAt, ...]:
 
 
 def reserved_by(plan: CuttingPlan) -> Counter[int]:
-    """How many of each item an open plan still takes, by the item's id."""
+    """Tell how many of each item an open plan still takes, by the item's id."""
     sources = (plan.source(at) for at in unbooked(plan))
     return Counter(source for source in sources if source is not None)
 
 
 def held_parts(plan: CuttingPlan) -> tuple[PlannedPart, ...]:
-    """The parts that an open plan is still to cut; spoiled ones are open work again."""
+    """Return the parts that an open plan is still to cut; spoiled ones are open work again."""
     spoiled = standing(plan).spoiled
     return tuple(
         part for at in unbooked(plan) for part in plan.parts_in(at) if part.id not in spoiled
@@ -275,7 +275,7 @@ def check_bookable(plan: CuttingPlan, at: BinAt) -> None:
 
 
 def section_of(problem: PlanningProblem, plan: Plan) -> PlanSection:
-    """A planned problem as it is kept: its bins taken from the rack as far as that goes."""
+    """Return a planned problem as it is kept: its bins taken from the rack as far as that goes."""
     laid = {part.id for opened in plan.bins for part in opened.parts}
     return PlanSection(
         material=problem.material,
@@ -287,14 +287,14 @@ def section_of(problem: PlanningProblem, plan: Plan) -> PlanSection:
 
 
 def planned(part: PartToCut) -> PlannedPart:
-    """A part as a plan keeps it."""
+    """Return a part as a plan keeps it."""
     return PlannedPart(
         piece=part.piece, key=part.key, words=part.words, what=part.what, copy=part.copy
     )
 
 
 def allocated(plan: Plan, material: Material, rack: Sequence[OnRack]) -> tuple[int | None, ...]:
-    """Of each bin the item it is taken from: whole stock from the oldest item on; None to buy.
+    """Return that of each bin the item it is taken from: whole stock from the oldest item on; None to buy.
 
     Raises: Conflict where an item of the plan is no longer free.
     """

@@ -62,7 +62,7 @@ def problems_of(
     rack: Iterable[OnRack],
     shop: Shop,
 ) -> tuple[PlanningProblem, ...]:
-    """A question for each material of the parts, by its code.
+    """Return a question for each material of the parts, by its code.
 
     book: the price book's materials by code. Parts larger than any stock stay in: the planner says
     of them that they fit nowhere. Raises: Invalid where more is asked than one plan can hold.
@@ -162,7 +162,7 @@ def _sheets(
 
 
 def is_usual(item: Item, material: Material) -> bool:
-    """Whether an item is whole stock as the price book has it, a sheet either way round."""
+    """Tell whether an item is whole stock as the price book has it, a sheet either way round."""
     if not item.whole:
         return False
     if item.length is not None:

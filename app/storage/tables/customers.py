@@ -223,7 +223,7 @@ def _columns(customer: Customer) -> Columns:
 
 
 def _matches(text: str) -> ColumnElement[bool] | None:
-    """Whether every typed word begins a word of a customer, or is a part of name, e-mail or phone.
+    """Tell whether every typed word begins a word of a customer, or is a part of name, e-mail or phone.
 
     None where nothing that can be looked for was typed.
     """

@@ -127,7 +127,7 @@ def columns_of_material(material: Material) -> Columns:
 
 
 def _words(material: Material) -> str:
-    """What it is found by: every word with a blank before it, so that beginnings can be told."""
+    """Return what it is found by: every word with a blank before it, so that beginnings can be told."""
     texts = (material.code, material.name, material.finish, material.supplier, *material.tags)
     return "".join(f" {word}" for text in texts for word in words_of(text))
 

@@ -193,7 +193,7 @@ class OrderLists:
         return tuple(by_id[order_id] for order_id in ids)
 
     def _lines(self, ids: Sequence[int]) -> dict[int, tuple[str, ...]]:
-        """What is sold without a piece and not struck, by order."""
+        """Return what is sold without a piece and not struck, by order."""
         rows = self._session.execute(
             select(OrderLineRow.order_id, OrderLineRow.what)
             .where(OrderLineRow.order_id.in_(ids), OrderLineRow.struck.is_(False))
@@ -245,7 +245,7 @@ def _part[S: (Select[Any, Any], CompoundSelect[Any, Any])](
 
 
 def _is_narrow(wanted: OrderFilter) -> bool:
-    """Whether so few orders are left that they may as well be gathered and sorted."""
+    """Tell whether so few orders are left that they may as well be gathered and sorted."""
     return bool(wanted.text.strip()) or wanted.owing or wanted.customer_id is not None
 
 
@@ -254,12 +254,12 @@ def _values(stages: Iterable[Stage]) -> list[str]:
 
 
 def _at_any(stages: list[str]) -> ColumnElement[bool]:
-    """A condition that is looked at for each order found, never the way to find one."""
+    """Return a condition that is looked at for each order found, never the way to find one."""
     return _STAGE.in_(stages) if stages else true()
 
 
 def _conditions(wanted: OrderFilter) -> list[ColumnElement[bool]]:
-    """Everything but the stages."""
+    """Return everything but the stages."""
     conditions: list[ColumnElement[bool]] = []
     if query := beginnings(wanted.text):
         index = table("order_words", column("rowid"), column("order_words"))
@@ -370,7 +370,7 @@ class Desk:
         return self._session.scalars(counted).one()
 
     def _trays(self, found: Mapping[str, Executable], totals: Mapping[str, int]) -> dict[str, Tray]:
-        """Every tray with its orders, which are read together: many stand in several."""
+        """Return every tray with its orders, which are read together: many stand in several."""
         ids = {name: self._session.scalars(query).all() for name, query in found.items()}
         every = tuple({order_id for some in ids.values() for order_id in some})
         orders = {order.id: order for order in self._lists.summaries(every)}

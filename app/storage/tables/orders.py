@@ -245,7 +245,7 @@ class Orders:
         return found
 
     def history(self, piece_id: int) -> tuple[Frozen, ...]:
-        """Everything that was ever agreed for a piece, the oldest first."""
+        """Return everything that was ever agreed for a piece, the oldest first."""
         ours = select(PieceSnapshotRow).where(PieceSnapshotRow.piece_id == piece_id)
         return tuple(map(_frozen, self._session.scalars(ours.order_by(PieceSnapshotRow.id))))
 
@@ -462,7 +462,7 @@ class Orders:
         )
 
     def _last_snapshots(self, piece_ids: Sequence[int]) -> dict[int, tuple[Design, ...]]:
-        """What holds of each design that some pieces ever had, by the piece's id and in order."""
+        """Return what holds of each design that some pieces ever had, by the piece's id and in order."""
         last = (
             select(func.max(PieceSnapshotRow.id))
             .where(PieceSnapshotRow.piece_id.in_(piece_ids))

@@ -188,7 +188,7 @@ class StepTicks:
         self._ticks = Journal(session, Tick, StepTickRow, StepTickRow.piece_id)
 
     def of_piece(self, piece_id: int) -> tuple[Tick, ...]:
-        """Every tick and every taking back, the oldest first."""
+        """Return every tick and every taking back, the oldest first."""
         return tuple(each.entry for each in self._ticks.of(piece_id))
 
     def add(self, piece_id: int, ticks: Iterable[Tick]) -> None:

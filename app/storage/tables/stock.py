@@ -202,7 +202,7 @@ class Stock:
         return added
 
     def movements(self, item_id: int) -> tuple[Movement, ...]:
-        """Every movement of an item, the oldest first."""
+        """Return every movement of an item, the oldest first."""
         record = self._movements.of(item_id)
         return tuple(Movement(id=each.id, item_id=item_id, entry=each.entry) for each in record)
 

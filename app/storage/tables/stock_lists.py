@@ -157,7 +157,7 @@ class StockLists:
         return tuple(_summed(row, taken, self._lasting) for row in self._session.execute(found))
 
     def _reserved_by_material(self, reserved: Mapping[int, int]) -> Mapping[tuple[int, bool], int]:
-        """How many are reserved, by (material's id, whether whole)."""
+        """Tell how many are reserved, by (material's id, whether whole)."""
         if not reserved:
             return {}
         rows = self._session.execute(
@@ -172,14 +172,14 @@ class StockLists:
 
 
 def _lines() -> Select[StockItemRow, str, str, str, str]:
-    """The columns that `_line_of` reads."""
+    """Return the columns that `_line_of` reads."""
     return select(
         StockItemRow, MaterialRow.code, MaterialRow.name, MaterialRow.kind, MaterialRow.colour
     ).join(MaterialRow, MaterialRow.id == StockItemRow.material_id)
 
 
 def _line_of(row: StockItemRow, code: str, name: str, kind: str, colour: str) -> StockLine:
-    """The record of a row."""
+    """Return the record of a row."""
     return StockLine(
         kept=item_of(row, code),
         material_id=row.material_id,
@@ -261,18 +261,18 @@ def _conditions(
 
 
 def _named(word: str) -> ColumnElement[bool]:
-    """Whether a word stands in the material's words."""
+    """Tell whether a word stands in the material's words."""
     return func.instr(MaterialRow.words, word) > 0
 
 
 def _is_marked(word: str) -> ColumnElement[bool]:
-    """Whether a word stands in the label, the place or the batch."""
+    """Tell whether a word stands in the label, the place or the batch."""
     own = (StockItemRow.label, StockItemRow.place, StockItemRow.batch)
     return or_(*(func.instr(func.lower(func.coalesce(text, "")), word) > 0 for text in own))
 
 
 def _has(word: str) -> ColumnElement[bool]:
-    """Whether a word stands in the material's words, or in the item's own."""
+    """Tell whether a word stands in the material's words, or in the item's own."""
     return or_(_named(word), _is_marked(word))
 
 
@@ -287,7 +287,7 @@ def _items() -> Select[StockItemRow, str]:
 
 
 def _still_to_take() -> Select[int, int]:
-    """How many of each item open plans are still to take: what no standing booking has cut."""
+    """Tell how many of each item open plans are still to take: what no standing booking has cut."""
     section = func.json_each(CuttingPlanRow.sections, "$.sections").table_valued(
         "key", "value", name="section"
     )

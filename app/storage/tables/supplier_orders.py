@@ -109,7 +109,7 @@ def _line_of(
     currency: Currency,
     deliveries: Iterable[Written[NewDelivery]],
 ) -> OrderLine:
-    """The line of a row. code: of its material. deliveries: its own, the oldest first."""
+    """Return the line of a row. code: of its material. deliveries: its own, the oldest first."""
     return OrderLine(
         id=row.id,
         ordered=value_of(NewLine, row, material=code, cost=Money(row.cost_minor, currency)),
@@ -120,7 +120,7 @@ def _line_of(
 
 
 def _line_columns(line: NewLine) -> Columns:
-    """The columns of a line, but for its order and its material; its order has the currency."""
+    """Return the columns of a line, but for its order and its material; its order has the currency."""
     return columns_of(line, but=("material", "cost")) | {"cost_minor": line.cost.minor}
 
 

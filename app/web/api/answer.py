@@ -18,7 +18,7 @@ class JsonAnswer(BaseModel):
 
     @classmethod
     def of(cls, value: object, said_in: object = None) -> Self:
-        """The answer that a domain value is. said_in: the unit of its lengths, the currency of prices of a unit, or
+        """Return the answer that a domain value is. said_in: the unit of its lengths, the currency of prices of a unit, or
         what else its members are said by.
         """
         return cls.model_validate(value, context=said_in)
@@ -40,7 +40,7 @@ Exact = Annotated[str, BeforeValidator(_exact)]
 
 
 def read_from(first: str, *further: str, description: str | None = None) -> Any:
-    """A member that is an attribute of another name, or one of an attribute."""
+    """Return a member that is an attribute of another name, or one of an attribute."""
     path = AliasPath(first, *further) if further else first
     return Field(validation_alias=path, description=description)
 

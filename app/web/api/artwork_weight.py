@@ -16,7 +16,7 @@ from app.web.api.requests import ArtworkAsked
 
 
 def read_artwork_weight(asked: ArtworkAsked | None) -> ArtworkRecord | None:
-    """What a request says of the artwork's weight; None where it says nothing.
+    """Return what a request says of the artwork's weight; None where it says nothing.
 
     Raises: Invalid at "artwork.weight".
     """
@@ -29,7 +29,7 @@ def read_artwork_weight(asked: ArtworkAsked | None) -> ArtworkRecord | None:
 
 
 def weighed_json(artwork: ArtworkRecord | None, exact: Dimensions) -> Mapping[str, Any]:
-    """The member with the artwork's weight by the handbook's figures; none where nothing was said of it."""
+    """Return the member with the artwork's weight by the handbook's figures; none where nothing was said of it."""
     if artwork is None:
         return {}
     return {"artwork_weight": artwork_weight_json(weigh_artwork(artwork, exact, WeightRules()))}

@@ -10,7 +10,7 @@ from app.web.api.responses_bench import Bench, BenchAnswered, NoticeAnswered
 
 
 def bench_json(cut: Dimensions, cutter: Cutter) -> dict[str, Any]:
-    """The answer's tree, in the unit of the cutter's scale.
+    """Return the answer's tree, in the unit of the cutter's scale.
 
     cut: in the shop's steps; what is left of it to cut may be nothing.
     """

@@ -22,7 +22,7 @@ type Planner = Callable[..., Any]
 
 
 def get_planner() -> Planner:
-    """Who makes the plans."""
+    """Tell who makes the plans."""
     return cutting.planned
 
 
@@ -33,18 +33,18 @@ router = APIRouter(prefix="/api/cutting", tags=["cutting"])
 
 @router.post("/sticks", responses={200: {"model": SticksAnswered}, **INVALID})
 def sticks(asked: SticksRequested, planner: PlannedBy) -> dict[str, Any]:
-    """Which sticks to open and what to cut from each, with the bound that no plan can go below."""
+    """Tell which sticks to open and what to cut from each, with the bound that no plan can go below."""
     return stick_plan_json(planner(read_sticks(asked), asked.seconds))
 
 
 @router.post("/sheets", responses={200: {"model": SheetsAnswered}, **INVALID})
 def sheets(asked: SheetsRequested, planner: PlannedBy) -> dict[str, Any]:
-    """Which sheets to open and how to cut them from edge to edge, with the bound of the cost."""
+    """Tell which sheets to open and how to cut them from edge to edge, with the bound of the cost."""
     return sheet_plan_json(planner(read_sheets(asked), asked.seconds))
 
 
 def stick_plan_json(plan: StickPlan) -> dict[str, Any]:
-    """The answer's tree of a plan for sticks."""
+    """Return the answer's tree of a plan for sticks."""
     lengths = {stick.id: stick.length for stick in plan.asked.stock}
     tree = SticksAnswered.of(plan, plan.asked.unit).plain()
     for drawn, opened in zip(tree["bins"], plan.bins, strict=True):
@@ -56,5 +56,5 @@ def stick_plan_json(plan: StickPlan) -> dict[str, Any]:
 
 
 def sheet_plan_json(plan: SheetPlan) -> dict[str, Any]:
-    """The answer's tree of a plan for sheets."""
+    """Return the answer's tree of a plan for sheets."""
     return SheetsAnswered.of(plan, plan.asked.unit).plain()

@@ -33,7 +33,7 @@ __all__ = [
 
 
 def dimensions_json(dimensions: Dimensions) -> dict[str, Any]:
-    """The answer's tree of one set of dimensions, lengths as exact text."""
+    """Return the answer's tree of one set of dimensions, lengths as exact text."""
     plain = PartsAnswered.of(dimensions, dimensions.spec.unit).plain()
     if plain["given_frame"] is None:
         del plain["given_frame"]
@@ -46,7 +46,7 @@ def _worked(asked: DimensionsAsked) -> tuple[Dimensions, Steps]:
 
 
 def _or_faults[T](found: FaultCollector, make: Callable[[], T]) -> T | None:
-    """What is made; None, with its faults noted, where it cannot be."""
+    """Return what is made; None, with its faults noted, where it cannot be."""
     try:
         return make()
     except Invalid as invalid:
@@ -59,7 +59,7 @@ router = APIRouter(prefix="/api", tags=["dimensions"])
 
 @router.post("/dimensions", responses={200: {"model": DimensionsAnswered}, **INVALID})
 def dimensions(asked: DimensionsAsked) -> dict[str, Any]:
-    """Every cut dimension of a piece, exact and in the shop's cutting steps, and how it is cut."""
+    """Return every cut dimension of a piece, exact and in the shop's cutting steps, and how it is cut."""
     found = FaultCollector()
     cutter = _or_faults(found, lambda: read_cutter(asked.cutter, Unit(asked.unit)))
     artwork = _or_faults(found, lambda: read_artwork_weight(asked.artwork))

@@ -30,13 +30,13 @@ class RequestReader:
     def part[T](
         self, made: type[T], asked: RequestModel, path: str = "", usual: object = None, **own: Any
     ) -> T:
-        """A value of the domain from a part of the request; as `fields`."""
+        """Return a value of the domain from a part of the request; as `fields`."""
         return made(**self.fields(made, asked, path, usual, **own))
 
     def fields(
         self, made: type, asked: RequestModel, path: str = "", usual: object = None, **own: Any
     ) -> dict[str, Any]:
-        """The fields of a value. A field that is made of members, as a size of width and height, is read from these.
+        """Return the fields of a value. A field that is made of members, as a size of width and height, is read from these.
 
         usual: has by the same names what stands in for members that are left out. own: fields that do not go by name.
         """
@@ -52,7 +52,7 @@ class RequestReader:
         return read
 
     def length(self, path: str, text: str | None, default: Length = ZERO) -> Length:
-        """A length; the default where nothing was given or nothing can be read."""
+        """Return a length; the default where nothing was given or nothing can be read."""
         if text is None:
             return default
         try:
@@ -78,7 +78,7 @@ class RequestReader:
         return self.part(kind, said, path, usual) if _has_fields(kind) else kind(said)
 
     def _together(self, kind: Any, asked: RequestModel, path: str) -> Any:
-        """A value made of lengths that go together; None where none of them was given."""
+        """Return a value made of lengths that go together; None where none of them was given."""
         given = [name for name in _kinds(kind) if getattr(asked, name) is not None]
         if not given:
             return None
@@ -90,7 +90,7 @@ class RequestReader:
         return self.part(kind, asked, path, **dict.fromkeys(missing, ZERO))
 
     def _cost(self, path: str, text: str) -> Fraction:
-        """A cost, which is an exact number as exact lengths are written, without any unit."""
+        """Return a cost, which is an exact number as exact lengths are written, without any unit."""
         try:
             cost = Length.of(text.strip(), Unit.MM).mm
         except ValueError:
@@ -108,7 +108,7 @@ def _at(path: str, name: object) -> str:
 
 
 def _found_kinds(made: type) -> Mapping[str, Any]:
-    """The type of each field, without the None that may stand there instead."""
+    """Return the type of each field, without the None that may stand there instead."""
     hints = get_type_hints(made)
     return {field.name: _sole(hints[field.name]) for field in fields(made)}
 

@@ -19,7 +19,7 @@ _WITHIN = {
 
 
 def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
-    """The cutter. unit: of the request. Raises: Invalid with every fault, at its path."""
+    """Return the cutter. unit: of the request. Raises: Invalid with every fault, at its path."""
     if asked is None:
         return usual_cutter(unit)
     read = RequestReader(unit)
@@ -40,6 +40,6 @@ def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
 
 
 def _said(asked: CutterAsked, path: str) -> str | None:
-    """What stands at a path; None where there is nothing above it."""
+    """Return what stands at a path; None where there is nothing above it."""
     above, name = path.split(".")
     return getattr(getattr(asked, above), name, None)

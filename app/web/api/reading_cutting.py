@@ -16,12 +16,12 @@ inch share 8000. Source: ours.
 
 
 def read_sticks(asked: SticksRequested) -> StickProblem:
-    """The question of a request. Raises: Invalid with every fault, at the request's paths."""
+    """Return the question of a request. Raises: Invalid with every fault, at the request's paths."""
     return _problem(StickProblem, asked)
 
 
 def read_sheets(asked: SheetsRequested) -> SheetProblem:
-    """The question of a request. Raises: Invalid with every fault, at the request's paths."""
+    """Return the question of a request. Raises: Invalid with every fault, at the request's paths."""
     return _problem(SheetProblem, asked)
 
 

@@ -25,7 +25,7 @@ from app.web.api.requests_windows import ArrangementAsked, WindowAsked
 
 
 def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
-    """The spec and the shop's steps of a request. Raises: Invalid with every unreadable field."""
+    """Return the spec and the shop's steps of a request. Raises: Invalid with every unreadable field."""
     unit = Unit(asked.unit)
     usual = DEFAULTS[unit]
     read = RequestReader(unit)
@@ -67,7 +67,7 @@ def _artwork(
     openings: tuple[Opening, ...],
     given: GivenFrame | None,
 ) -> Size:
-    """The artwork, or what lies in the first window; what is in a frame as it came fills it."""
+    """Return the artwork, or what lies in the first window; what is in a frame as it came fills it."""
     artwork = asked.artwork
     if artwork is not None:
         return read.part(Size, artwork, "artwork")
@@ -107,7 +107,7 @@ def _spacer(read: RequestReader, asked: DimensionsAsked) -> Spacer | None:
 
 
 def _fillet(read: RequestReader, asked: FilletAsked | None) -> Fillet | None:
-    """A fillet that names no tuck is tucked by its lip."""
+    """Return a fillet that names no tuck is tucked by its lip."""
     if asked is None:
         return None
     tuck = read.length("fillet.tuck", asked.lip if asked.tuck is None else asked.tuck)
@@ -115,7 +115,7 @@ def _fillet(read: RequestReader, asked: FilletAsked | None) -> Fillet | None:
 
 
 def _opening(read: RequestReader, row: int, asked: WindowAsked) -> Opening:
-    """A window without a name is known by its letter."""
+    """Return a window without a name is known by its letter."""
     return read.part(
         Opening,
         asked,
@@ -128,7 +128,7 @@ def _opening(read: RequestReader, row: int, asked: WindowAsked) -> Opening:
 def _arrangement(
     read: RequestReader, asked: ArrangementAsked | None, windows: int
 ) -> Arrangement | None:
-    """The rows, as given or by columns; one row where neither was given."""
+    """Return the rows, as given or by columns; one row where neither was given."""
     if asked is None:
         return None
     if asked.rows is not None and asked.columns is not None:
@@ -143,7 +143,7 @@ def _arrangement(
 
 
 def _steps(read: RequestReader, text: str | None) -> Steps:
-    """The shop's cutting steps."""
+    """Return the shop's cutting steps."""
     step = read.length("step", text, DEFAULT_STEP[read.unit])
     if step not in ALLOWED_STEPS[read.unit]:
         allowed = " or ".join(show(s, read.unit, mark=True) for s in ALLOWED_STEPS[read.unit])

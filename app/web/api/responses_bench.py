@@ -46,7 +46,7 @@ def _check(length: Length, bench: Bench) -> str:
 
 
 def _check_of_another(length: Length, bench: Bench) -> str | None:
-    """Where the request has another unit than the scale (L3)."""
+    """Tell where the request has another unit than the scale (L3)."""
     return None if bench.ticket is bench.scale.unit else _check(length, bench)
 
 

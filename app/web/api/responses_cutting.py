@@ -15,7 +15,7 @@ from app.web.api.answer import Exact, JsonAnswer, read_from
 
 
 def _share(value: object) -> object:
-    """A share from 0 to 1, rounded half up to three places: "0.081"."""
+    """Return a share from 0 to 1, rounded half up to three places: "0.081"."""
     if not isinstance(value, Fraction):
         return value
     thousandths = floor(value * 1000 + Fraction(1, 2))
@@ -23,7 +23,7 @@ def _share(value: object) -> object:
 
 
 def _number(value: object) -> object:
-    """An exact number, as a length of so many millimetres is written: "2.5", "1/3"."""
+    """Return an exact number, as a length of so many millimetres is written: "2.5", "1/3"."""
     return exact_text(Length(value), Unit.MM) if isinstance(value, Fraction) else value
 
 

@@ -13,7 +13,7 @@ from app.web.api.responses_bench import NoticeAnswered
 
 
 def amount_text(money: Money) -> str:
-    """An amount as a plain decimal with all its places: "-12.50"."""
+    """Return an amount as a plain decimal with all its places: "-12.50"."""
     units, rest = divmod(abs(money.minor), money.currency.minor_per_unit)
     places = f".{rest:0{money.currency.digits}d}" if money.currency.digits else ""
     return f"{'-' if money.minor < 0 else ''}{units}{places}"
@@ -32,7 +32,7 @@ def _share(value: object) -> object:
 
 
 def _minor(value: object, info: ValidationInfo) -> object:
-    """A number of minor units as one of the currency's units."""
+    """Return a number of minor units as one of the currency's units."""
     if not isinstance(value, Fraction):
         return value
     assert isinstance(info.context, Currency), "prices of a unit are said in a currency"

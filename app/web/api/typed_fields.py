@@ -55,7 +55,7 @@ class TypedFields:
         self.say(at, " x ".join(sides))
 
     def floats(self, window: str) -> bool:
-        """Whether a window that was typed is shown floating: in its own way, or as the piece."""
+        """Tell whether a window that was typed is shown floating: in its own way, or as the piece."""
         shown = self.texts.get(f"{window}.shown")
         return (self.texts.get("presentation") if shown == "piece" else shown) == "float"
 

@@ -166,7 +166,7 @@ class _Row:
         return any(self.text.get(path, "").strip() for path in begun)
 
     def fields(self, faults: tuple[Fault, ...]) -> tuple[FieldView, ...]:
-        """The views of what it asks for, under its own paths."""
+        """Return the views of what it asks for, under its own paths."""
         mine = tuple(
             replace(fault, path=fault.path.removeprefix(f"{self.root}."))
             for fault in faults

@@ -19,7 +19,7 @@ _TRIES = 3
 
 
 def print_tickets(here: RequestContext, order_id: int, number: int | None = None) -> bytes:
-    """The ticket of a piece as PDF, or those of all pieces still on the way, noted as printed.
+    """Return the ticket of a piece as PDF, or those of all pieces still on the way, noted as printed.
 
     Each is made before it is noted: what could not be made was not printed. Raises: as `ticket_pdf` does.
     """
@@ -56,7 +56,7 @@ def _made(here: RequestContext, run: PrintRun, versions: Versions) -> bytes:
 
 
 def _nobody_prints(here: RequestContext) -> bool:
-    """Whether a request is no print: for the head alone, by a browser that fetches ahead, from a page of another site.
+    """Tell whether a request is no print: for the head alone, by a browser that fetches ahead, from a page of another site.
 
     Source: WHATWG Fetch (Sec-Purpose), W3C Fetch Metadata (Sec-Fetch-Site); Purpose is what older browsers send.
     """

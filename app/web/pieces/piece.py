@@ -176,7 +176,7 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
 
 
 def _outside(cut: Dimensions) -> tuple[tuple[str, str], ...]:
-    """The outside; of a frame that is given its rebate, and the outside only where it was measured (G24)."""
+    """Return the outside; of a frame that is given its rebate, and the outside only where it was measured (G24)."""
     given, unit = cut.spec.given_frame, cut.spec.unit
     outside = ("outside", show_size(cut.outside, unit, mark=True))
     if given is None:
@@ -320,7 +320,7 @@ def _adjustments(
 
 
 def each_in_words(price: PiecePrice) -> str:
-    """How many are alike and the price of one, which is what the total is exactly so many times.
+    """Tell how many are alike and the price of one, which is what the total is exactly so many times.
 
     Of a price with tax that the customer does not pay it is what the customer pays for one, about where that cannot be
     divided without a rest.

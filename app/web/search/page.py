@@ -116,7 +116,7 @@ def _line(hit: Hit, shop: Shop) -> FoundLine:
 
 
 def _said(hit: Hit, shop: Shop) -> tuple[str, tuple[str, ...]]:
-    """The name of a hit, and what tells it from others."""
+    """Return the name of a hit, and what tells it from others."""
     match hit:
         case OrderSummary():
             return hit.number, (hit.customer_name,)

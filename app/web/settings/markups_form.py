@@ -149,7 +149,7 @@ def read_markups(typed: Typed, shop: Shop, used: Mapping[str, int]) -> Shop:
 
 
 def _breaks(read: Reader, shop: Shop) -> tuple[NumberBreak, ...]:
-    """The prices by number; faults of how they follow one another stand at the row that was typed."""
+    """Return the prices by number; faults of how they follow one another stand at the row that was typed."""
     before = len(read.faults.faults)
     rows = tuple(MARKUPS.rows_filled("number_breaks", read))
     breaks = [_break(read, row, shop) for row in rows]
