@@ -15,7 +15,7 @@ import pytest
 from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer, Stage
 from app.orders.invoices.invoice import Invoice, InvoiceKind
-from app.services import customers, invoices, orders, payments, reductions
+from app.services import customer_export, customers, invoices, orders, payments, reductions
 from app.services import shop as shops
 from app.services import stages as progress
 from app.services.invoices import InvoiceRequest, Next, OrderInvoices
@@ -243,7 +243,7 @@ def test_invoices_stay_when_a_customer_is_removed_and_are_given_out(
 ) -> None:
     # Source: GDPR art. 17 and 20; handbook section 10.
     issue(store, taken)
-    (given,) = json.loads(customers.export(store, amber))["invoices"]
+    (given,) = json.loads(customer_export.export(store, amber))["invoices"]
     assert (given["number"], given["order"]) == ("R-2026-0001", "2026-0001")
     assert given["buyer"] == ["Amber Quill", "12 Heron Walk", "Eastmere"]
     assert len(given["lines"]) == 1

@@ -8,7 +8,17 @@ import pytest
 
 from app.errors import Conflict, Invalid
 from app.orders import Customer, Method, Order, Stage
-from app.services import customers, lines, orders, payments, price_book, shortages, stages, stock
+from app.services import (
+    customer_export,
+    customers,
+    lines,
+    orders,
+    payments,
+    price_book,
+    shortages,
+    stages,
+    stock,
+)
 from app.services.customers import CustomerRequest
 from app.services.lines import LinePosted
 from app.services.order_transaction import account_now
@@ -284,7 +294,7 @@ def test_a_customer_is_given_the_lines_too(shop: Store) -> None:
     sold(shop, **TWELVE)
     with shop.reading() as work:
         customer_id = work.orders.get(1).customer_id
-    given = customers.export(shop, customer_id)
+    given = customer_export.export(shop, customer_id)
     assert '"what": "Greeting card, heron"' in given
     assert '"quantity": "12 × 3.50 each"' in given
 

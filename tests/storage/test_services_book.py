@@ -10,7 +10,7 @@ import pytest
 from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer
 from app.pricing import Kind, Raised
-from app.services import customers, orders, payments, price_book, shop
+from app.services import customer_export, customers, orders, payments, price_book, shop
 from app.services import stages as progress
 from app.services.customers import CustomerRequest
 from app.services.orders import OrderAt, QuoteHead
@@ -245,7 +245,7 @@ def test_everything_kept_about_a_customer_can_be_given_out(store: Store, amber: 
     progress.take_order(store, OrderAt(id=order_id, version=1), Terms(deposit=euro("20")), ACT)
     payment = Payment(amount=euro("5"), note="in coins")
     payments.add_payment(store, OrderAt(id=order_id, version=2), payment, ACT)
-    given = json.loads(customers.export(store, amber))
+    given = json.loads(customer_export.export(store, amber))
     assert given["customer"]["name"] == "Amber Quill"
     (order,) = given["orders"]
     assert (order["quote"], order["order"], order["note"]) == (
@@ -264,7 +264,7 @@ def test_everything_kept_about_a_customer_can_be_given_out(store: Store, amber: 
         "ordered",
     )
     for word in ("cost", "margin", "earnings", "markup"):
-        assert word not in customers.export(store, amber)
+        assert word not in customer_export.export(store, amber)
 
 
 # The shop

@@ -16,7 +16,7 @@ from sqlalchemy import text
 from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer, DesignAct, Order, Piece, Stage
 from app.orders.quoting.agreement import agree
-from app.services import customers, designs, orders, payments, quotes
+from app.services import customer_export, customers, designs, orders, payments, quotes
 from app.services import stages as progress
 from app.services.open_work import open_work
 from app.services.order_transaction import DesignAt, OrderAt, account_now
@@ -379,7 +379,7 @@ def test_no_more_designs_than_can_be_compared(store: Store, quote: int) -> None:
 
 def test_designs_are_in_what_is_given_to_a_customer(store: Store, quote: int) -> None:
     designs.take(store, at(store, quote), 2, 2, ACT)
-    (given,) = json.loads(customers.export(store, order(store, quote).customer_id))["orders"]
+    (given,) = json.loads(customer_export.export(store, order(store, quote).customer_id))["orders"]
     first, piece = given["pieces"]
     assert first["designs"] == []
     assert [
@@ -388,7 +388,7 @@ def test_designs_are_in_what_is_given_to_a_customer(store: Store, quote: int) ->
     ] == [("A", False, "103.51", "G-2"), ("B", True, "89.91", "G-2"), ("C", False, "118.51", "A-3")]
     assert (given["to_pay"], given["to_pay_at_most"]) == ("193.42", None)
     designs.leave_open(store, at(store, quote), 2, ACT)
-    (given,) = json.loads(customers.export(store, order(store, quote).customer_id))["orders"]
+    (given,) = json.loads(customer_export.export(store, order(store, quote).customer_id))["orders"]
     assert (given["to_pay"], given["to_pay_at_most"]) == ("193.42", "222.02")
 
 

@@ -12,7 +12,7 @@ import pytest
 from app.errors import Conflict, Invalid, NotFound
 from app.money import currency
 from app.orders import Customer, EntryKind, Method, Order, Stage, usual_shop
-from app.services import customers, orders, payments, price_book, reductions
+from app.services import customer_export, customers, orders, payments, price_book, reductions
 from app.services import stages as progress
 from app.services.order_transaction import account_now
 from app.services.orders import OrderAt, QuoteHead
@@ -338,7 +338,7 @@ def test_goodwill_lowers_total_and_owed_and_is_given_out_with_the_customer(
     (kept,) = order(store, quote).reductions
     assert (kept.id, kept.entry.amount, kept.entry.reason) == (written, euro("5"), "late")
     assert (kept.entry.at, kept.entry.by, kept.entry.takes_back) == (ACT.now, ACT.who, None)
-    given = customers.export(store, order(store, quote).customer_id)
+    given = customer_export.export(store, order(store, quote).customer_id)
     assert '"amount": "5.00"' in given
     assert check_database(store) == ()
     kronor = Goodwill(amount=replace(euro("5"), currency=currency("SEK")), reason="late")

@@ -7,7 +7,7 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault, Invalid
 from app.forms.table import Typed, values_in
 from app.orders import Customer, Order
-from app.services import customers, invoices, orders
+from app.services import customer_export, customers, invoices, orders
 from app.services.order_transaction import OrderAt
 from app.storage import ERASED_NAME, OrderFilter, PageRequest, Stale, Versioned
 from app.web.customers import page as page_of
@@ -111,7 +111,7 @@ def save(here: Here, customer_id: Id, form: TypedForm) -> Response:
 def export(here: Here, customer_id: Id) -> Response:
     """Give everything that is kept about a customer as a file, for that customer."""
     return Response(
-        customers.export(here.store, customer_id),
+        customer_export.export(here.store, customer_id),
         media_type="application/json",
         headers={
             "content-disposition": f'attachment; filename="customer-{customer_id}.json"',
