@@ -36,16 +36,17 @@ from app.storage import Stamp, Store, UnitOfWork
 
 _AT_WORK = (Stage.ORDERED, Stage.CUT, Stage.FRAMED)
 
+type OpenParts = Mapping[int, tuple[PartToCut, ...]]
+"""The open parts of some pieces, by the piece's id."""
 
-def open_parts(work: UnitOfWork, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartToCut, ...]]:
+
+def open_parts(work: UnitOfWork, piece_ids: Iterable[int]) -> OpenParts:
     """Return the parts of some pieces that no plan has cut or holds, by the piece's id: before they are cut by hand."""
     pieces, _ = pieces_in_work(work, work.open_pieces.get(piece_ids))
     return {piece.ref.piece_id: piece.open_parts for piece in pieces}
 
 
-def take_cut(
-    work: UnitOfWork, before: Mapping[int, tuple[PartToCut, ...]], act: Stamp
-) -> tuple[UsedUp, ...]:
+def take_cut(work: UnitOfWork, before: OpenParts, act: Stamp) -> tuple[UsedUp, ...]:
     """Take off the rack what pieces open that were cut by hand; returns it by material.
 
     before: their `open_parts`; taken is what is open no more. What was spoiled of them before is cut anew with the rest.
@@ -60,10 +61,6 @@ def take_cut(
         cut = [part for part in parts if part.id not in left]
         used += _take(work, cut, MovementKind.CUT, act)[0]
     return in_all(used)
-
-
-type OpenParts = Mapping[int, tuple[PartToCut, ...]]
-"""The open parts of some pieces, by the piece's id."""
 
 
 def open_parts_of(store: Store, piece_ids: Iterable[int]) -> OpenParts:
@@ -95,7 +92,7 @@ def not_on_rack(store: Store, before: OpenParts) -> tuple[Material, ...]:
 def put_back_cut(
     work: UnitOfWork, cut_at: Mapping[int, datetime], act: Stamp
 ) -> tuple[UsedUp, ...]:
-    """Return what pieces opened when they were cut lies on the rack again. cut_at: when, by the piece's id."""
+    """Put what pieces opened when they were cut on the rack again; returns it by material. cut_at: when, by the piece's id."""
     back = [
         movement
         for movement in work.stock.cut_for(cut_at)
@@ -189,7 +186,7 @@ def spoiled_words(words: Sequence[str]) -> str:
 def spoil(
     store: Store, piece_id: int, key: str, act: Stamp, *, note: str = ""
 ) -> tuple[UsedUp, ...]:
-    """Return a part was spoiled: it is open work again. Returns what left the rack by that.
+    """Note that a part was spoiled: it is open work again. Returns what left the rack by that.
 
     What a plan cut or is to cut is noted in that plan. Else the part of a piece that counts as cut has left the rack
     already, and what is cut anew will leave it; of a piece that is not cut yet, what was spoiled leaves it now.
@@ -215,7 +212,7 @@ def spoil(
 
 
 def cut_anew(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp, ...]:
-    """Return a spoiled part was cut anew without a plan. Returns what left the rack.
+    """Note that a spoiled part was cut anew without a plan. Returns what left the rack.
 
     Raises: NotFound; Conflict where it is not spoiled, or a plan is to cut it.
     """
@@ -234,7 +231,7 @@ def cut_anew(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp,
 
 
 def not_spoiled(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp, ...]:
-    """Return a part was not spoiled after all. Returns what lies on the rack again.
+    """Note that a part was not spoiled after all. Returns what lies on the rack again.
 
     Raises: NotFound; Conflict where it is not noted as spoiled, or was planned anew.
     """

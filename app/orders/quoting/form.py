@@ -22,6 +22,7 @@ from app.forms.table import (
     FieldKind,
     Form,
     Options,
+    Typed,
     choice,
     text_of,
     whole,
@@ -587,7 +588,7 @@ def _fillet() -> Iterator[PieceField]:
 
 
 def _given_frame() -> Iterator[PieceField]:
-    """Yield of a frame that is not made: which one of the price book, or what is measured of the customer's own (G24)."""
+    """Yield the fields of a frame that is not made: which one of the price book, or what is measured of the customer's own (G24)."""
 
     def is_own(known: PieceTyped) -> bool:
         return known.source is FrameSource.OWN
@@ -729,6 +730,11 @@ PIECE = Form[PieceTyped](
 )
 
 PIECE_FIELDS = PIECE.paths
+
+
+def piece_typed(form: Typed) -> Typed:
+    """Return the piece's fields of a posted form."""
+    return {path: form[path] for path in PIECE_FIELDS if path in form}
 
 
 def _paths_of(has: Callable[[_Role], bool]) -> frozenset[str]:

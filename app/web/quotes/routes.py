@@ -12,7 +12,7 @@ from app.forms.table import Typed
 from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, design_letter
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
-from app.orders.quoting.form import PIECE_FIELDS, PieceTyped, is_object, unit_of
+from app.orders.quoting.form import PieceTyped, is_object, piece_typed, unit_of
 from app.orders.quoting.overruled import overruled
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
@@ -81,11 +81,6 @@ class QuoteForm:
     def tax_free(self) -> bool:
         """Whether the piece is priced without tax."""
         return bool(self.customer and self.customer.tax_free)
-
-
-def piece_typed(form: Typed) -> Typed:
-    """Return the piece's fields of a posted form."""
-    return {path: form[path] for path in PIECE_FIELDS if path in form}
 
 
 def view_of(form: Typed) -> DrawingView:
@@ -221,6 +216,14 @@ def _offers(here: RequestContext, agreed: Agreed) -> OffersView:
     if spec.outside is not None or spec.given_frame is not None:
         return next_sizes(even_sizes(dimensions, agreed.steps), matted=False)
     return next_sizes(standard_sizes(dimensions, here.shop), matted=bool(spec.mats))
+
+
+def _entered(
+    here: RequestContext, sheet: QuoteForm, form: Typed
+) -> tuple[NewPiece, Material | None]:
+    """Work out what was typed, and return with it a moulding that was entered with it. Raises: Invalid."""
+    typed, brings = with_new(here, piece_typed(form), form)
+    return _priced(here, sheet, {**form, **typed}, brings), brings
 
 
 def _priced(
@@ -432,15 +435,7 @@ def add_piece(
         return show_asked(here, sheet, form)
     form = usual.renewed(here, form)
     try:
-        typed, brings = with_new(here, piece_typed(form), form)
-        piece = quotes.worked_out(
-            here.store,
-            typed,
-            here.shop,
-            today=here.today,
-            tax_free=sheet.tax_free,
-            brings=brings,
-        )
+        piece, brings = _entered(here, sheet, form)
         orders.add_piece(here.store, _at(order_id, form), piece, here.act)
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
@@ -480,15 +475,7 @@ def add_design(here: Here, form: TypedForm, order_id: Id, number: Id, live: str 
     if only_asks(form, live):
         return show_asked(here, sheet, form)
     try:
-        typed, brings = with_new(here, piece_typed(form), form)
-        piece = quotes.worked_out(
-            here.store,
-            typed,
-            here.shop,
-            today=here.today,
-            tax_free=sheet.tax_free,
-            brings=brings,
-        )
+        piece, brings = _entered(here, sheet, form)
         added = designs.add(here.store, _at(order_id, form), number, piece, here.act)
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 
 from app.forms.table import Typed
-from app.orders.quoting.form import PIECE_FIELDS
+from app.orders.quoting.form import PIECE_FIELDS, piece_typed
 from app.orders.quoting.usual import HANGING, Filled, filled_in, usual_there
 from app.services import usual_fields
 from app.web.kit.context import RequestContext
@@ -25,8 +25,7 @@ def renewed(here: RequestContext, form: Typed) -> dict[str, str]:
     if USUAL not in form:
         return dict(form)
     before = carried(form)
-    typed = {path: form[path] for path in PIECE_FIELDS if path in form}
-    filled = usual_fields.anew(here.store, typed, before, here.shop)
+    filled = usual_fields.anew(here.store, piece_typed(form), before, here.shop)
     return _carrying(filled_in(form, before, filled), filled)
 
 
