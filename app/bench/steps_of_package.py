@@ -29,7 +29,7 @@ def _frame_name(job: StepJob, number: int) -> str:
 
 
 def steps_before_the_cut(job: StepJob) -> Iterator[Step]:
-    """Yield a frame that is the customer's own is taken apart before anything is cut for it (G24).
+    """Yield the steps of the customer's own frame, which is taken apart before anything is cut for it (G24).
 
     Source: common practice; what is measured again then is worth more than what was measured closed.
     """
@@ -148,7 +148,7 @@ def _artwork_in(job: StepJob) -> Iterator[Step]:
 
 
 def _object_in(job: StepJob) -> Iterator[Step]:
-    """Yield an object is mounted and never hinged; its spacers hold mats and glazing off it (G22).
+    """Yield the steps of an object, which is mounted and never hinged; its spacers hold mats and glazing off it (G22).
 
     Source: common practice; held so that it can be taken off again, as D6 has it of originals.
     """
@@ -202,7 +202,7 @@ _CLEAN = "clean both faces of the glazing"
 
 
 def _closing_box(job: StepJob) -> str:
-    """Return the board with its object goes in last, behind mats and spacers that are in already."""
+    """Return the step of the board with its object, which goes in last, behind mats and spacers that are in already."""
     dust = "no dust on glazing and object; " if job.cut.glazing else ""
     points = ", points in" if job.cut.surrounds else ""
     seal = ", seal the back" if job.cut.backing is not None and job.cut.surrounds else ""

@@ -173,7 +173,7 @@ def _sized(window: Window, steps: Steps) -> Window:
 
 
 def _as_typed(window: Window, steps: Steps) -> Window:
-    """Return a place that was typed stays, to the nearest step."""
+    """Return a place that was typed, which stays, to the nearest step."""
     return replace(_sized(window, steps), x=steps.nearest(window.x), y=steps.nearest(window.y))
 
 

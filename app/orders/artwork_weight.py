@@ -115,7 +115,7 @@ def _usual(kind: ArtworkKind, presentation: Presentation, rules: WeightRules) ->
 
 
 def _sizes(exact: Dimensions) -> tuple[Size, ...]:
-    """Return that of every artwork; of one behind a window that is given itself only that much is known."""
+    """Return the size of every artwork; of one behind a window that is given itself only that much is known."""
     spec = exact.spec
     if not spec.openings:
         return (spec.artwork,)

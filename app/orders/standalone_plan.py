@@ -106,7 +106,7 @@ def _alone(uses: Sequence[Use], shop: Shop, copies: int) -> CutAlone:
 
 
 def _sticks_asked(material: Material, uses: Sequence[Use], shop: Shop, copies: int) -> StickProblem:
-    """Return the rails of each copy are a frame of their own."""
+    """Return the question of what rails to cut from sticks; those of each copy are a frame of their own."""
     assert material.profile is not None, "what is cut from sticks has its stick"
     habits = shop.cutting
     parts = (

@@ -33,7 +33,7 @@ def take_used(work: UnitOfWork, framed: Mapping[int, int], act: Stamp) -> tuple[
 def put_back_used(
     work: UnitOfWork, unframed: Mapping[int, datetime | None], act: Stamp
 ) -> tuple[UsedUp, ...]:
-    """Return what pieces used lies on the rack again, by contrary movements; returns it by material.
+    """Put what pieces used on the rack again, by contrary movements; returns it by material.
 
     unframed: by the piece's id, when those were framed that are not after all; None for all of it.
     """

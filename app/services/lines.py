@@ -73,7 +73,7 @@ def goods_meant(store: Store, text: str) -> Material | None:
 
 
 def _goods_meant(work: UnitOfWork, text: str) -> GoodsMeant:
-    """Return a code or whole name of another kind means no goods, though some are like it."""
+    """Return what a text means among the goods; a code or whole name of another kind means none, though some are like it."""
     named = work.materials.named(text, Kind.GOODS)
     if named is not None:
         return GoodsMeant(goods=named)

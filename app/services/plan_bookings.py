@@ -70,7 +70,7 @@ class Booked:
 
 
 def book_bin(store: Store, which: BinAtPlan, act: Stamp, keep: ToKeep = KEEP_ALL) -> Booked:
-    """Return a stick or sheet was cut up: all its parts are cut but those spoiled, what is left over is kept.
+    """Note that a stick or sheet was cut up: all its parts are cut but those spoiled, what is left over is kept.
 
     It is taken from the item that the plan has for it; where that was to be bought, from whole stock of
     its material, of which none need be known of. Raises: NotFound; Conflict where it is booked already or

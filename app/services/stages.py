@@ -212,7 +212,7 @@ def _take_back(
 
 
 def _took(each: Piece | OrderLine, new: Stage) -> Stage | None:
-    """Return the stage, where something left the rack as it was come to: of a piece framed, of a line collected."""
+    """Return the stage that was come to where something left the rack by it: framed for a piece, collected for a line."""
     takes = Stage.COLLECTED if isinstance(each, OrderLine) else Stage.FRAMED
     return new if new is takes else None
 

@@ -262,7 +262,7 @@ def put_offcut_on_rack(
     plan_id: int | None = None,
     piece_id: int | None = None,
 ) -> int:
-    """Return an offcut under the next label; returns its id. For a transaction that does more than this."""
+    """Put an offcut on the rack under the next label; returns its id. For a transaction that does more than this."""
     label = work.numbers.take(Series.OFFCUT, act.today.year)
     entry = NewMovement(
         kind=MovementKind.KEPT,

@@ -17,7 +17,7 @@ type Plain = dict[str, Any]
 
 
 def _with_objects(shop: Plain) -> Plain:
-    """Return a shop from before objects in boxes takes what is usual for them: the room over one, by its
+    """Return a shop from before objects in boxes with what is usual for them: the room over one, by its
     unit, and the time to mount one (G22, P5).
     """
     usual = DEFAULTS[Unit(shop["unit"])].object_clearance
@@ -35,7 +35,7 @@ def _with_mounting(operations: list[Plain]) -> list[Plain]:
 
 
 def _with_arrangement(agreed: Plain) -> Plain:
-    """Return what was typed of rows of windows stood under "layout", and stands under the words of the request now."""
+    """Return what was typed with rows of windows, which stood under "layout", under the words of the request."""
     typed = {
         re.sub(r"^layout\.", "arrangement.", path): text for path, text in agreed["typed"].items()
     }

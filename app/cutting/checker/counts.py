@@ -27,7 +27,7 @@ def named_bin(opened: OpenedStick | OpenedSheet) -> str:
 
 
 def faults_of_parts(plan: StickPlan | SheetPlan) -> Iterator[str]:
-    """Yield every wanted copy of each part is either placed, once, or under unplaced."""
+    """Check that every wanted copy of each part is either placed, once, or under unplaced."""
     wanted = {part.id: part.copies for part in plan.asked.parts}
     placed: defaultdict[str, list[int]] = defaultdict(list)
     for opened in plan.bins:
@@ -65,7 +65,7 @@ def _faults_of_copies(id: str, copies: int, placed: Iterable[int]) -> Iterator[s
 
 
 def faults_of_stock(plan: StickPlan | SheetPlan) -> Iterator[str]:
-    """Yield what is opened is on offer, each once, no more of it than there is, and none for nothing."""
+    """Check that what is opened is on offer, each once, no more of it than there is, and none for nothing."""
     offered = {stock.id: stock.copies for stock in plan.asked.stock}
     opened: defaultdict[str, list[int]] = defaultdict(list)
     for each in plan.bins:
@@ -116,7 +116,7 @@ def unopened_stock[S: (Stick, Sheet)](stock: Iterable[S], opened: Mapping[str, i
 
 
 def faults_of_bound(plan: StickPlan | SheetPlan) -> Iterator[str]:
-    """Yield the bound is not above what the plan costs, which would disprove it."""
+    """Check that the bound is not above what the plan costs, which would disprove it."""
     offered = {stock.id: stock.cost for stock in plan.asked.stock}
     cost = sum(offered.get(each.stock, 0) for each in plan.bins)
     if plan.lower_bound > cost:

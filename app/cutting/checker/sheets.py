@@ -141,7 +141,7 @@ def _faults_of_pieces(
 def _faults_of_rests(
     opened: OpenedSheet, sheet: Sheet, left: Mapping[Corners, CutPiece], asked: SheetProblem
 ) -> Iterator[str]:
-    """Yield what is left over is an offcut exactly where it is worth keeping (C3)."""
+    """Check that what is left over is an offcut exactly where it is worth keeping (C3)."""
     for rest in opened.offcuts:
         if not asked.worth_keeping(rest.size):
             yield (
@@ -167,7 +167,7 @@ def _within_trims(corners: Corners, sheet: Sheet, asked: SheetProblem) -> Size:
 
 
 def _places(opened: OpenedSheet, asked: SheetProblem) -> list[NamedPlace]:
-    """Return that of every part and every offcut."""
+    """Return the place of every part and every offcut."""
     rests = (_place_of_rest(rest, asked.unit) for rest in opened.offcuts)
     return [*map(_place_of_part, opened.parts), *rests]
 

@@ -103,7 +103,7 @@ def _undominated(task: SheetTask) -> Iterator[SheetOffer]:
 
 
 def _dearest_part(task: SheetTask) -> Fraction:
-    """Return the part whose cheapest sheet costs the most needs at least that one."""
+    """Return the bound of the part whose cheapest sheet costs the most: it needs at least that one."""
     by_cost = sorted(task.offers, key=lambda offer: offer.units)
     sheets = FirstSheet([(offer.width, offer.height) for offer in by_cost])
     cheapest = (sheets.first(part.ways) for part in task.wanted)

@@ -70,7 +70,7 @@ class LaidDraft:
     layouts: tuple[CutLayout, ...]
 
     def rank(self, task: SheetTask) -> tuple[object, ...]:
-        """Return the better of two has the smaller one.
+        """Return the key by which plans are compared: the better of two has the smaller one.
 
         In this order: the most parts placed, the least cost, the largest single pieces on the rack
         afterwards (offcuts, and owned sheets that stay whole), the least opened, the fewest settings

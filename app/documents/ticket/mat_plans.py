@@ -134,7 +134,7 @@ def _row(mats: LyingMats, name: str, x: Length, y: Length) -> tuple[str, str, st
 
 
 def _middle(lying: BoardBox, shape: Shape, rise: Length | None) -> tuple[Length, Length]:
-    """Return that of the oval, or of the oval that a round top is half of."""
+    """Return the middle of the oval, or of the oval that a round top is half of."""
     down = rise if shape is Shape.ARCH and rise is not None else lying.size.height / 2
     return lying.at.x + lying.size.width / 2, lying.at.y + down
 

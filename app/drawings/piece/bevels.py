@@ -35,7 +35,7 @@ def bevel(hole: HolePlace, core: Colour, *, fine: bool = True) -> Iterator[Marku
 
 
 def _shade(core: Colour, fall: float) -> str:
-    """Return a window's bevel faces inward: it is lit where a slope facing outward is in shade."""
+    """Return the light on a window's bevel, which faces inward: it is lit where a slope facing outward is in shade."""
     return core.lit(-round(fall) - 8).hex
 
 

@@ -140,5 +140,5 @@ def numbered(number: int, at: Point, font: float) -> Markup:
 
 
 def radius(font: float) -> float:
-    """Return that of the ring around a cut's number."""
+    """Return the radius of the ring around a cut's number."""
     return font * 0.72

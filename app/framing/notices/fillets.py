@@ -76,7 +76,7 @@ def _held(spec: Spec, fillet: Fillet) -> Iterator[Notice]:
 def _together(
     meets: list[_Meeting],
 ) -> Iterator[tuple[tuple[Length, Length] | None, list[_Meeting]]]:
-    """Yield those that cover the same are said together."""
+    """Yield the windows that cover the same, which are said together."""
     alike: dict[tuple[Length, Length] | None, list[_Meeting]] = {}
     for one in meets:
         alike.setdefault(one.covered, []).append(one)

@@ -63,7 +63,7 @@ def _borders(dimensions: Dimensions) -> Iterator[Notice]:
 
 
 def _reveals(spec: Spec) -> Iterator[Notice]:
-    """Yield a reveal is measured at the backs, so the bevel of the under mat takes its share (G3, G8)."""
+    """Yield where a bevel takes what a reveal shows: it is measured at the backs, so the bevel of the under mat takes its share (G3, G8)."""
     for layer, (mat, reveal) in enumerate(zip(spec.mats, reveals(spec), strict=True), start=1):
         run = ZERO if mat.bevel.reverse else mat.bevel.run(mat.thickness)
         if layer > 1 and reveal <= run:

@@ -64,5 +64,5 @@ def reveals_of_ovals(cut: Dimensions, steps: Steps) -> Iterator[Notice]:
 
 
 def _half_axes(window: Window) -> tuple[Length, Length]:
-    """Return that of its oval, or of the one that its round top is half of."""
+    """Return the half axes of its oval, or of the one that its round top is half of."""
     return window.size.width / 2, window.rise or window.size.height / 2

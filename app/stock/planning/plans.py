@@ -294,7 +294,7 @@ def planned(part: PartToCut) -> PlannedPart:
 
 
 def allocated(plan: Plan, material: Material, rack: Sequence[OnRack]) -> tuple[int | None, ...]:
-    """Return that of each bin the item it is taken from: whole stock from the oldest item on; None to buy.
+    """Return the item that each bin is taken from: whole stock from the oldest item on; None to buy.
 
     Raises: Conflict where an item of the plan is no longer free.
     """

@@ -107,7 +107,7 @@ def _spacer(read: RequestReader, asked: DimensionsAsked) -> Spacer | None:
 
 
 def _fillet(read: RequestReader, asked: FilletAsked | None) -> Fillet | None:
-    """Return a fillet that names no tuck is tucked by its lip."""
+    """Return the fillet; one that names no tuck is tucked by its lip."""
     if asked is None:
         return None
     tuck = read.length("fillet.tuck", asked.lip if asked.tuck is None else asked.tuck)
@@ -115,7 +115,7 @@ def _fillet(read: RequestReader, asked: FilletAsked | None) -> Fillet | None:
 
 
 def _opening(read: RequestReader, row: int, asked: WindowAsked) -> Opening:
-    """Return a window without a name is known by its letter."""
+    """Return the window; one without a name is known by its letter."""
     return read.part(
         Opening,
         asked,

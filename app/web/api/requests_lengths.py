@@ -7,7 +7,7 @@ from pydantic_core import PydanticCustomError
 
 
 def whole_numbers_are_text(value: Any) -> Any:
-    """Return a JSON integer is exact and may stand for its text; a JSON decimal is not."""
+    """Return the text of a JSON integer, which is exact and may stand for it; a JSON decimal is not."""
     if isinstance(value, int) and not isinstance(value, bool):
         return str(value)
     if not isinstance(value, str):

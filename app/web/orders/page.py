@@ -293,7 +293,7 @@ def undo_of(piece: Piece) -> str:
 
 
 def most_of(piece: Piece, stage: Stage) -> int:
-    """Return that of how many that are alike it may be said that they come to a stage; 0 where nobody asks."""
+    """Return of how many that are alike it may be said that they come to a stage; 0 where nobody asks."""
     if piece.copies == 1 or stage not in BY_NUMBER:
         return 0
     return sum(may_become(piece.stands, stage).values())
@@ -449,7 +449,7 @@ def acts_of_order(order: Order) -> tuple[Act, ...]:
 
 
 def _act_on_all(order: Order, stage: Stage) -> str:
-    """Return a job is done where a piece is framed."""
+    """Return the words of an act on all of it: a job is done where a piece is framed."""
     return "Done" if stage is Stage.FRAMED and not order.pieces else NEXT_ACT[stage]
 
 
