@@ -1,12 +1,18 @@
-"""What holds for every test: Hypothesis profiles, and what to do where a need is missing."""
+"""What holds for every test: the time zone, Hypothesis profiles, and what to do where a need is missing."""
 
 import os
+import time
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
 from tests.needs import NEEDS, nothing_may_be_skipped, unmet
+
+# The clock of this machine is the shop's; the hours and days that tests expect are those of UTC.
+os.environ["TZ"] = "UTC"
+if hasattr(time, "tzset"):
+    time.tzset()
 
 BROWSER_TESTS = Path(__file__).parent / "browser"
 

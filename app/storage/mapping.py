@@ -43,6 +43,7 @@ class Day(TypeDecorator[date]):
 class Instant(TypeDecorator[datetime]):
     """A moment in UTC as "2026-11-25T09:30:00.000000Z", so that text sorts as time does.
 
+    It is read in the time zone of this machine, as the shop's clock shows it: its hour and its day are the shop's.
     A datetime without a zone is refused with ValueError: it could be any moment of a day.
     """
 
@@ -58,8 +59,8 @@ class Instant(TypeDecorator[datetime]):
         return value.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> datetime | None:
-        """Return the moment of the text, in UTC."""
-        return None if value is None else datetime.fromisoformat(value)
+        """Return the moment of the text, as the clock of this machine shows it."""
+        return None if value is None else datetime.fromisoformat(value).astimezone()
 
 
 class Flag(TypeDecorator[bool]):

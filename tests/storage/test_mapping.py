@@ -1,17 +1,19 @@
 """A value's fields are the columns of their names, and read back as they were."""
 
+import time
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from enum import StrEnum
 from fractions import Fraction
 from types import SimpleNamespace
 
 import pytest
+from sqlalchemy.dialects import sqlite
 
 from app.errors import Invalid
 from app.lengths import Length, Size, mm
 from app.money import CURRENCIES, Currency, Money
-from app.storage.mapping import columns_of, value_of
+from app.storage.mapping import Instant, columns_of, value_of
 
 
 class Wood(StrEnum):
@@ -111,3 +113,23 @@ def test_a_currency_is_its_code() -> None:
     noted = _Noted(datetime(2026, 3, 2, tzinfo=UTC), "Ada")
     assert columns_of(noted)["money"] == "EUR"
     assert value_of(_Noted, SimpleNamespace(**columns_of(noted))) == noted
+
+
+def test_a_moment_is_read_by_the_clock_of_the_shop(monkeypatch: pytest.MonkeyPatch) -> None:
+    """At 23:30 on Monday in a shop five hours behind, it is Tuesday in UTC, and still the Monday of the shop."""
+    monkeypatch.setenv("TZ", "EST5")
+    time.tzset()
+    try:
+        dialect, told = sqlite.dialect(), Instant()
+        text = told.process_bind_param(datetime(2026, 12, 8, 4, 30, tzinfo=UTC), dialect)
+        read = told.process_result_value(text, dialect)
+    finally:
+        monkeypatch.undo()
+        time.tzset()
+    assert text == "2026-12-08T04:30:00.000000Z"
+    assert read is not None
+    assert (read.date(), f"{read:%H:%M}", read.utcoffset()) == (
+        date(2026, 12, 7),
+        "23:30",
+        timedelta(hours=-5),
+    )
