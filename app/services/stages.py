@@ -138,21 +138,6 @@ def move_all_to(work: UnitOfWork, order: Order, stage: Stage, act: Stamp) -> tup
     return _move(work, _all_that_may(order.all_of_it, stage), stage, act)
 
 
-def decline(store: Store, at: OrderAt, act: Stamp) -> None:
-    """The customer does not want the quote. Raises: NotFound, Stale, Conflict."""
-    move_order(store, at, Stage.DECLINED, act)
-
-
-def reopen(store: Store, at: OrderAt, act: Stamp) -> None:
-    """Quote a declined quote again, at its old prices. Raises: NotFound, Stale, Conflict."""
-    move_order(store, at, Stage.QUOTED, act)
-
-
-def cancel(store: Store, at: OrderAt, act: Stamp) -> None:
-    """Stop an order; what was collected stays collected. Raises: NotFound, Stale, Conflict."""
-    move_order(store, at, Stage.CANCELLED, act)
-
-
 def take_back(
     store: Store, at: OrderAt, act: Stamp, number: int | None = None
 ) -> tuple[UsedUp, ...]:

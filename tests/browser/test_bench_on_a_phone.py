@@ -9,6 +9,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 
 from app.bench import usual_cutter
 from app.lengths import Unit, mm
+from app.orders import Stage
 from app.orders.step_ticks import standing
 from app.services import bench, quotes
 from app.services import stages as progress
@@ -148,7 +149,9 @@ def test_a_piece_that_was_collected_meanwhile_says_why_it_is_not_ticked(
     phone.goto(PIECE)
     with bench_shop.store.reading() as work:
         order = work.orders.get(1)
-    progress.cancel(bench_shop.store, OrderAt(id=1, version=order.version), ACT)
+    progress.move_order(
+        bench_shop.store, OrderAt(id=1, version=order.version), Stage.CANCELLED, ACT
+    )
     box(phone, "mats-size").click()
     expect(phone.locator(".error-summary")).to_contain_text("The piece is “cancelled”")
     assert ticked(bench_shop) == set()

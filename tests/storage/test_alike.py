@@ -133,7 +133,7 @@ def test_twelve_are_framed_and_eight_collected_and_it_can_be_taken_back(store: S
     with pytest.raises(Conflict, match="13 cannot become “collected”: of 20 only 12 “framed” are"):
         move(store, order_id, Stage.COLLECTED, 13, 4)
     with pytest.raises(Conflict, match="8 of the 20 of piece 1 are collected"):
-        progress.cancel(store, at(store, order_id), later(minutes=5))
+        progress.move_order(store, at(store, order_id), Stage.CANCELLED, later(minutes=5))
     progress.take_back(store, at(store, order_id), later(minutes=6), 1)
     assert stands(store, order_id) == {"framed": 20}
     move(store, order_id, Stage.COLLECTED, 8, 7)
@@ -146,7 +146,7 @@ def test_twelve_are_framed_and_eight_collected_and_it_can_be_taken_back(store: S
 def test_one_act_that_moves_from_two_stages_is_taken_back_as_one(store: Store) -> None:
     order_id = ordered(store)
     move(store, order_id, Stage.CUT, 12, 1)
-    progress.cancel(store, at(store, order_id), later(minutes=2))
+    progress.move_order(store, at(store, order_id), Stage.CANCELLED, later(minutes=2))
     assert stands(store, order_id) == {"cancelled": 20}
     progress.take_back(store, at(store, order_id), later(minutes=3))
     assert stands(store, order_id) == {"ordered": 8, "cut": 12}

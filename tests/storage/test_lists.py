@@ -85,7 +85,7 @@ def _fill(store: Store) -> None:
     _order(store, zoe, "Wedding", Stage.FRAMED, due=-5)
     _order(store, amber, "Diploma", Stage.COLLECTED, due=None)
     declined = _quote(store, zoe, "Poster")
-    progress.decline(store, _at(store, declined), ACT)
+    progress.move_order(store, _at(store, declined), Stage.DECLINED, ACT)
     add_payment(store, _at(store, 6), Payment(amount=TOTAL), ACT)
     add_payment(store, _at(store, 7), Payment(amount=TOTAL - euro("20")), ACT)
 

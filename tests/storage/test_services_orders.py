@@ -242,15 +242,15 @@ def test_the_customer_takes_one_design_and_leaves_the_other(store: Store, quote:
 
 
 def test_a_declined_quote_can_be_quoted_again(store: Store, quote: int) -> None:
-    progress.decline(store, at(store, quote), ACT)
+    progress.move_order(store, at(store, quote), Stage.DECLINED, ACT)
     assert summary(store, quote).stage is Stage.DECLINED
-    progress.reopen(store, at(store, quote), later(minutes=1))
+    progress.move_order(store, at(store, quote), Stage.QUOTED, later(minutes=1))
     assert stages(store, quote) == [Stage.QUOTED, Stage.QUOTED]
 
 
 def test_a_cancelled_order_owes_the_deposit_to_the_customer(store: Store, quote: int) -> None:
     progress.take_order(store, at(store, quote), Terms(deposit=euro("80")), ACT)
-    progress.cancel(store, at(store, quote), later(minutes=1))
+    progress.move_order(store, at(store, quote), Stage.CANCELLED, later(minutes=1))
     shown = summary(store, quote)
     assert (shown.stage, shown.total, shown.owed) == (Stage.CANCELLED, euro("0"), euro("-80"))
     payments.refund(store, at(store, quote), Payment(amount=euro("80")), later(minutes=2))
