@@ -15,7 +15,7 @@ from pydantic import ConfigDict, TypeAdapter, ValidationError
 
 from app.errors import Invalid
 
-SCHEMA = 3
+SCHEMA = 4
 """The form in which records are written now. It goes up when a field of any of them is renamed or changes
 its meaning, together with a step of its codec."""
 

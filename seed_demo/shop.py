@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from app.bench import usual_cutter
+from app.bench import PinRow, Scale, usual_cutter
 from app.lengths import Unit, inches, mm
 from app.money import CURRENCIES, Money, TaxRate
 from app.orders import Labour, Shop, usual_shop
@@ -67,8 +67,7 @@ CUTTERS = (
         usual_cutter(Unit.MM, name="The long cutter"),
         cut_length=inches(47),
         guide_reach=mm(330),
-        pin_pitch=mm(10),
-        first_pin=mm(20),
+        scales=(Scale(unit=Unit.MM, step=mm("0.5"), pins=PinRow(first=mm(20), pitch=mm(10))),),
         start_offset=mm("1.5"),
         end_offset=mm("1.5"),
     ),

@@ -11,9 +11,10 @@ from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, marks_of
 from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
-from app.bench.scale import Scale, rule_in
+from app.bench.scale import PinRow, Scale, rule_in
 from app.bench.settings import GuidePlan, Setting, plan_settings
 from app.bench.step import StageOffer, Step, StepCode, StepJob, StepPart
+from app.bench.stops import Stops
 from app.bench.work import order_of_work, step_after
 
 __all__ = [
@@ -33,6 +34,7 @@ __all__ = [
     "MatToCut",
     "Measured",
     "NamedWindow",
+    "PinRow",
     "Reads",
     "Scale",
     "Setting",
@@ -41,6 +43,7 @@ __all__ = [
     "StepCode",
     "StepJob",
     "StepPart",
+    "Stops",
     "Stroke",
     "can_cut",
     "correct",

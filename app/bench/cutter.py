@@ -4,13 +4,13 @@ Owns what a cutter is, what makes a description impossible, and the usual figure
 do with a given mat is for `limits`; where its corrections come from is for `testcut`.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
-from math import floor
 
-from app.bench.scale import Scale
-from app.errors import FaultCollector
-from app.lengths import LARGEST, ZERO, Length, Steps, Unit, inches, mm, show
+from app.bench.scale import PinRow, Scale
+from app.bench.stops import Stops
+from app.errors import FaultCollector, Invalid
+from app.lengths import LARGEST, ZERO, Length, Unit, inches, mm, show
 
 CUT_LENGTHS = (inches(32), inches(40), inches(47), inches(60))
 """Source: handbook section 4, widths on the market; common practice."""
@@ -20,6 +20,8 @@ LARGEST_CORRECTION = mm(10)
 
 COARSEST_STEP = mm(5)
 LONGEST_NAME = 60
+
+_IN_WORDS = {Unit.MM: "millimetres", Unit.IN: "inches"}
 
 
 class Reads(StrEnum):
@@ -48,20 +50,17 @@ class Cutter:
     """One cutter. Raises: Invalid with every fault, each at the name of its field.
 
     cut_length: the longest run of the head. guide_reach: the largest setting of the guide, which
-    is also its far end. step: the finest that the shop reads off the scale, which is in `unit`.
-    pin_pitch, first_pin: holes for a pin lie at first_pin and every pitch from there; None without
-    holes. guide_correction: signed, added to every setting (B1). start_offset, end_offset: how far
+    is also its far end. scales: one, or two of different units; the first is the one in use (B8).
+    guide_correction: signed, added to every setting (B1). start_offset, end_offset: how far
     beyond the corner of the window a cut begins and ends; signed, less than zero is short of it
-    (B5). deepest_board: the thickest board that the blade goes through.
+    (B5). deepest_board: the thickest board that the blade goes through. arm_reach: the longest side
+    of a board that is measured at the squaring arm; None where nothing is said of it.
     """
 
     name: str
     cut_length: Length
     guide_reach: Length
-    unit: Unit
-    step: Length
-    pin_pitch: Length | None = None
-    first_pin: Length | None = None
+    scales: tuple[Scale, ...]
     reads: Reads = Reads.BACK_LINE
     stroke: Stroke = Stroke.PULL
     guide_correction: Length = ZERO
@@ -69,29 +68,54 @@ class Cutter:
     end_offset: Length = ZERO
     deepest_board: Length
     cuts_ovals: bool = False
+    stops: Stops = Stops()
+    arm_reach: Length | None = None
 
     def __post_init__(self) -> None:
+        if not self.scales:
+            raise Invalid.at(
+                "scales", "The cutter has no scale; describe the one that it is set by."
+            )
         found = FaultCollector()
         self._check_name(found)
         self._check_sizes(found)
-        self._check_pins(found)
+        self._check_scales(found)
         self._check_corrections(found)
         found.finish()
 
     @property
     def scale(self) -> Scale:
-        """The scale on which the cutter is set and its marks are read."""
-        return Scale(Steps(unit=self.unit, step=self.step))
+        """The scale in use: the cutter is set by it, and its marks are read on it."""
+        return self.scales[0]
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of the scale in use."""
+        return self.scale.unit
+
+    @property
+    def step(self) -> Length:
+        """The finest that is read off the scale in use."""
+        return self.scale.step
+
+    def read_in(self, unit: Unit) -> "Cutter":
+        """Return the cutter with its scale in a unit as the one in use, the other after it (B8).
+
+        A cutter without such a scale is returned as it is.
+        """
+        if unit is self.unit or all(each.unit is not unit for each in self.scales):
+            return self
+        return replace(
+            self, scales=tuple(sorted(self.scales, key=lambda each: each.unit is not unit))
+        )
 
     def on_scale(self, length: Length) -> Length:
-        """Return the nearest step of the scale; half-way goes up."""
-        return Steps(unit=self.unit, step=self.step).nearest(length)
+        """Return the nearest step of the scale in use; half-way goes up."""
+        return self.scale.nearest(length)
 
     def pin_at(self, setting: Length) -> Length | None:
         """Return the hole at or below a setting (B2); None without holes or below the first one."""
-        if self.pin_pitch is None or self.first_pin is None or setting < self.first_pin:
-            return None
-        return self.first_pin + self.pin_pitch * floor((setting - self.first_pin) / self.pin_pitch)
+        return None if self.scale.pins is None else self.scale.pins.at(setting)
 
     def say(self, length: Length) -> str:
         """Return a length for a sentence, in the unit of the scale."""
@@ -110,34 +134,43 @@ class Cutter:
         for path, what, length, most in (
             ("cut_length", "The cut length", self.cut_length, LARGEST),
             ("guide_reach", "The reach of the guide", self.guide_reach, LARGEST),
-            ("step", "The step of the scale", self.step, COARSEST_STEP),
+            *(
+                (f"scales.{row}.step", "The step of the scale", scale.step, COARSEST_STEP)
+                for row, scale in enumerate(self.scales)
+            ),
             ("deepest_board", "The thickest board", self.deepest_board, COARSEST_STEP * 4),
+            ("arm_reach", "The reach of the squaring arm", self.arm_reach, LARGEST),
         ):
-            if not ZERO < length <= most:
+            if length is not None and not ZERO < length <= most:
                 found.add(
                     path,
                     f"{what} is {self.say(length)}; it must be above zero and at most "
                     f"{self.say(most)}.",
                 )
 
-    def _check_pins(self, found: FaultCollector) -> None:
-        if (self.pin_pitch is None) != (self.first_pin is None):
-            missing = "pin_pitch" if self.pin_pitch is None else "first_pin"
+    def _check_scales(self, found: FaultCollector) -> None:
+        units = [scale.unit for scale in self.scales]
+        for row, scale in enumerate(self.scales):
+            if scale.unit in units[:row]:
+                found.add(
+                    f"scales.{row}.unit",
+                    f"Two scales are in {_IN_WORDS[scale.unit]}; a cutter has one in millimetres, one "
+                    "in inches, or one of each.",
+                )
+            if scale.pins is not None:
+                self._check_pins(found, f"scales.{row}.pins", scale.pins)
+
+    def _check_pins(self, found: FaultCollector, path: str, pins: PinRow) -> None:
+        if not ZERO < pins.pitch <= LARGEST:
             found.add(
-                missing,
-                "Holes for a pin are described by the first one and the pitch; give both, or "
-                "neither where there are none.",
-            )
-        if self.pin_pitch is not None and not ZERO < self.pin_pitch <= LARGEST:
-            found.add(
-                "pin_pitch",
-                f"The pitch of the holes is {self.say(self.pin_pitch)}; it must be above zero and "
+                f"{path}.pitch",
+                f"The pitch of the holes is {self.say(pins.pitch)}; it must be above zero and "
                 f"at most {self.say(LARGEST)}.",
             )
-        if self.first_pin is not None and not ZERO <= self.first_pin <= LARGEST:
+        if not ZERO <= pins.first <= LARGEST:
             found.add(
-                "first_pin",
-                f"The first hole is at {self.say(self.first_pin)}; it must be at zero or above and "
+                f"{path}.first",
+                f"The first hole is at {self.say(pins.first)}; it must be at zero or above and "
                 f"at most at {self.say(LARGEST)}.",
             )
 
@@ -146,6 +179,12 @@ class Cutter:
             ("guide_correction", "The correction of the guide", self.guide_correction),
             ("start_offset", "The offset at the start", self.start_offset),
             ("end_offset", "The offset at the end", self.end_offset),
+            (
+                "stops.near_correction",
+                "The correction of the near stop",
+                self.stops.near_correction,
+            ),
+            ("stops.far_correction", "The correction of the far stop", self.stops.far_correction),
         ):
             if abs(length) > LARGEST_CORRECTION:
                 found.add(
@@ -165,7 +204,6 @@ def usual_cutter(unit: Unit, *, name: str = "Mat cutter") -> Cutter:
         name=name,
         cut_length=inches(40),
         guide_reach=mm(200) if metric else inches(8),
-        unit=unit,
-        step=mm("0.5") if metric else inches("1/32"),
+        scales=(Scale(unit=unit, step=mm("0.5") if metric else inches("1/32")),),
         deepest_board=mm(3) if metric else inches("1/8"),
     )

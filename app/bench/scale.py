@@ -5,6 +5,7 @@ unit. Nothing at the cutter is written in another way.
 """
 
 from dataclasses import dataclass
+from math import floor
 
 from app.lengths import Length, Steps, Unit, inches, mm, show
 
@@ -14,23 +15,32 @@ _CHECKS = {
 }
 
 
-_RULES = {
-    Unit.MM: Steps(unit=Unit.MM, step=mm("0.25")),
-    Unit.IN: Steps(unit=Unit.IN, step=inches("1/64")),
-}
-"""Half the finest step that a shop cuts in, on which the middle of a window lies too."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PinRow:
+    """The holes for a pin beside a scale: the first one, and one every pitch from there."""
+
+    first: Length
+    pitch: Length
+
+    def at(self, setting: Length) -> Length | None:
+        """Return the hole at or below a setting (B2); None below the first one."""
+        if setting < self.first:
+            return None
+        return self.first + self.pitch * floor((setting - self.first) / self.pitch)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Scale:
-    """Figures of a scale. steps: its unit, and the finest that the shop reads off it."""
+    """One scale. step: the finest that the shop reads off it, more than zero. pins: None without holes."""
 
-    steps: Steps
+    unit: Unit
+    step: Length
+    pins: PinRow | None = None
 
     @property
-    def unit(self) -> Unit:
-        """The unit of its figures."""
-        return self.steps.unit
+    def steps(self) -> Steps:
+        """Its unit and its step, by which lengths are rounded."""
+        return Steps(unit=self.unit, step=self.step)
 
     @property
     def other(self) -> Unit:
@@ -58,6 +68,13 @@ class Scale:
         return self.text(length) + ("" if ticket is self.unit else f" ({self.check(length)})")
 
 
+_RULES = {
+    Unit.MM: Scale(unit=Unit.MM, step=mm("0.25")),
+    Unit.IN: Scale(unit=Unit.IN, step=inches("1/64")),
+}
+"""Half the finest step that a shop cuts in, on which the middle of a window lies too."""
+
+
 def rule_in(unit: Unit) -> Scale:
     """Return a rule, for what is marked where nothing is set on a cutter."""
-    return Scale(_RULES[unit])
+    return _RULES[unit]

@@ -92,4 +92,29 @@ RULES = (
             figures={"asked": "60 mm", "measured": "60.5 mm", "correction": "−0.5 mm"},
         ),
     ),
+    Rule(
+        number="B8",
+        title="A ticket takes the scale of its unit",
+        text="A cutter may carry a scale in millimetres and one in inches, each with its step and its own row of holes for a "
+        "pin. Settings, pins and marks of a piece are read on the scale of the piece’s unit. Only a cutter without that scale "
+        "gives them on the other one, and says so. Corrections are lengths, and hold for both scales.",
+        settings=("cutters",),
+        sources=(Source(COMMON),),
+        example=WorkedExample(
+            text="One scale has steps of {step_mm} and holes every {pitch_mm}, the other steps of {step_in} and holes every "
+            "{pitch_in}. A border of {border} is set at {setting_mm} for a piece in millimetres, with the pin at {pin_mm}, "
+            "and at {setting_in} for one in inches, with the pin at {pin_in}.",
+            figures={
+                "step_mm": "0.5 mm",
+                "pitch_mm": "10 mm",
+                "step_in": '1/16"',
+                "pitch_in": '1/2"',
+                "border": "66.8 mm",
+                "setting_mm": "67 mm",
+                "pin_mm": "60 mm",
+                "setting_in": '2 5/8"',
+                "pin_in": '2 1/2"',
+            },
+        ),
+    ),
 )

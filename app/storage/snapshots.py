@@ -34,6 +34,25 @@ def _with_mounting(operations: list[Plain]) -> list[Plain]:
     return [*operations, *(each for each in new if each["code"] not in taken)]
 
 
+def _with_scales(shop: Plain) -> Plain:
+    """Return a shop from before cutters had two scales: what stood of the scale among the rest of a cutter is
+    its only one (B8).
+    """
+    return shop | {"cutters": [_with_scale(**each) for each in shop.get("cutters", ())]}
+
+
+def _with_scale(
+    *,
+    unit: str,
+    step: Plain,
+    first_pin: Plain | None = None,
+    pin_pitch: Plain | None = None,
+    **cutter: Any,
+) -> Plain:
+    pins = None if first_pin is None else {"first": first_pin, "pitch": pin_pitch}
+    return cutter | {"scales": [{"unit": unit, "step": step, "pins": pins}]}
+
+
 def _with_arrangement(agreed: Plain) -> Plain:
     """Return what was typed with rows of windows, which stood under "layout", under the words of the request."""
     typed = {
@@ -78,7 +97,7 @@ def _folded(plain: Any, unit: Unit) -> Any:
 
 AGREED: Codec[Agreed] = Codec("agreed", Agreed, {2: _with_arrangement})
 LINE: Codec[LineAgreed] = Codec("line", LineAgreed)
-SHOP: Codec[Shop] = Codec("shop", Shop, {1: _with_objects})
+SHOP: Codec[Shop] = Codec("shop", Shop, {1: _with_objects, 3: _with_scales})
 MATERIAL: Codec[Material] = Codec("material", Material)
 INVOICE: Codec[Invoice] = Codec("invoice", Invoice)
 TICKET_FACTS: Codec[TicketFacts] = Codec("facts", TicketFacts)

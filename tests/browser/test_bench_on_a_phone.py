@@ -19,12 +19,13 @@ from app.services.order_transaction import OrderAt
 from app.storage import DATABASE_NAME, Stamp, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.browser.test_every_page import found_by_axe, look_at, unfold, wider_than_the_screen
+from tests.builders.cutters import with_pins
 from tests.builders.worked import SHOP, TYPED
 from tests.web.test_bench_page_steps import LAST_CUT, STEPS
 from tests.web.test_cutters import MEASURED
 
 ACT = Stamp(who="Ilse", now=NOW)
-CUTTER = replace(usual_cutter(Unit.MM, name="Bench cutter"), pin_pitch=mm(20), first_pin=mm(10))
+CUTTER = with_pins(usual_cutter(Unit.MM, name="Bench cutter"), first=mm(10), pitch=mm(20))
 OURS = replace(SHOP, cutters=(CUTTER,))
 
 EIGHT = TYPED | {

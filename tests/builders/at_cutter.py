@@ -16,8 +16,9 @@ from app.framing import (
     work_out,
 )
 from app.lengths import ZERO, Length, Size, Steps, Unit, mm
+from tests.builders.cutters import with_pins
 
-CUTTER = replace(usual_cutter(Unit.MM), pin_pitch=mm(10), first_pin=mm(10))
+CUTTER = with_pins(usual_cutter(Unit.MM), first=mm(10), pitch=mm(10))
 """Half millimetres, holes every 10 mm, guide reaching 200 mm, and nothing corrected."""
 
 HALF = Steps(unit=Unit.MM, step=mm("0.5"))

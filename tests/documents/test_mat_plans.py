@@ -5,7 +5,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from app.bench import Cutter, marks_of
+from app.bench import Cutter, Scale, marks_of
 from app.documents.kit.printing import Figures
 from app.documents.kit.window_names import in_short
 from app.documents.ticket.back_plan import Picture, back_plan
@@ -29,8 +29,7 @@ def a_cutter(**changes: object) -> Cutter:
         name="Long bench",
         cut_length=mm(1000),
         guide_reach=mm(200),
-        unit=Unit.MM,
-        step=mm("0.5"),
+        scales=(Scale(unit=Unit.MM, step=mm("0.5")),),
         deepest_board=mm(3),
     )
     return replace(plain, **changes)  # type: ignore[arg-type]

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from app.bench import Cutter, usual_cutter
+from app.bench import Cutter, PinRow, Scale, usual_cutter
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper, Shop
 from tests.builders.printed import EIGHT, INCHES, OVAL, SKETCH, TRIPLE, a_shop, an_order
@@ -22,11 +22,10 @@ INCH_CUTTER = Cutter(
     name="Long bench",
     cut_length=inches(60),
     guide_reach=inches(8),
-    unit=Unit.IN,
-    step=inches("1/32"),
+    scales=(
+        Scale(unit=Unit.IN, step=inches("1/32"), pins=PinRow(first=inches(1), pitch=inches(1))),
+    ),
     deepest_board=inches("1/8"),
-    first_pin=inches(1),
-    pin_pitch=inches(1),
 )
 
 
@@ -176,8 +175,8 @@ def test_an_oval_says_that_it_needs_a_cutter_for_ovals() -> None:
 # 1.5 before and 1 behind each corner; borders 76 76 76 86 for mat 2.
 def test_starts_and_ends_stand_on_the_ticket_of_a_cutter_with_offsets() -> None:
     cutter = replace(
-        INCH_CUTTER, unit=Unit.MM, step=mm("0.5"), guide_reach=mm(200), first_pin=None,
-        pin_pitch=None, start_offset=mm("1.5"), end_offset=mm(1),
+        INCH_CUTTER, scales=(Scale(unit=Unit.MM, step=mm("0.5")),), guide_reach=mm(200),
+        start_offset=mm("1.5"), end_offset=mm(1),
     )  # fmt: skip
     text = said_on_ticket(SKETCH, a_shop(cutters=(cutter,)))
     assert "Mat 1: cuts start and end" in text

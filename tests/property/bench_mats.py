@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from app.bench import Cutter, MatToCut, NamedWindow, Reads, Stroke, usual_cutter
 from app.lengths import Size, Unit, mm
+from tests.builders.cutters import with_pins
 
 HALVES = st.integers(40, 240)
 """Half millimetres: 20 to 120 mm."""
@@ -65,12 +66,13 @@ def cutters(draw: st.DrawFn, *, plain: bool = False) -> Cutter:
     """Cutters of every kind that reach everywhere. plain: with nothing corrected."""
     tenths = st.just(0) if plain else st.integers(-30, 30)
     pitch = draw(st.sampled_from([None, 5, 10, 12]))
+    usual = usual_cutter(draw(st.sampled_from(Unit)))
+    if pitch is not None:
+        usual = with_pins(usual, first=mm(draw(st.integers(0, 40))), pitch=mm(pitch))
     return replace(
-        usual_cutter(draw(st.sampled_from(Unit))),
+        usual,
         guide_reach=mm(5000),
         cut_length=mm(5000),
-        pin_pitch=None if pitch is None else mm(pitch),
-        first_pin=None if pitch is None else mm(draw(st.integers(0, 40))),
         reads=draw(st.sampled_from(Reads)),
         stroke=draw(st.sampled_from(Stroke)),
         guide_correction=mm(draw(tenths)) / 10,

@@ -72,16 +72,16 @@ def test_what_is_set_is_the_distance_from_the_edges_own_side_of_the_board(
 @given(pieces(), cutters())
 @settings(max_examples=60)
 def test_pin_and_rest_add_up_to_the_setting(piece: tuple[MatToCut, ...], cutter: Cutter) -> None:
+    pins = cutter.scale.pins
     for setting in plan_settings(piece, cutter).settings:
         if setting.pin is None:
             assert setting.rest == setting.at
-            assert cutter.first_pin is None or setting.at < cutter.first_pin
+            assert pins is None or setting.at < pins.first
             continue
-        assert cutter.pin_pitch is not None
-        assert cutter.first_pin is not None
+        assert pins is not None
         assert setting.pin + setting.rest == setting.at
-        assert ZERO <= setting.rest < cutter.pin_pitch
-        assert ((setting.pin - cutter.first_pin) / cutter.pin_pitch).denominator == 1
+        assert ZERO <= setting.rest < pins.pitch
+        assert ((setting.pin - pins.first) / pins.pitch).denominator == 1
 
 
 @given(mats(), cutters())

@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app import codec
+from app.bench import PinRow, Scale, Stops, usual_cutter
 from app.codec import Codec
 from app.errors import Invalid
 from app.framing import work_out
@@ -26,6 +27,7 @@ from app.orders.quoting.agreement import agree
 from app.orders.weight_rules import WeightRules
 from app.pricing import Charge, ChargeBy, Kind, Material, Operation, When
 from app.storage.snapshots import AGREED, SHOP
+from tests.builders.cutters import with_both_scales, with_pins
 from tests.builders.kept import BOOK, MOULDING, TYPED, agreed
 from tests.builders.kept import SHOP as SAMPLE_SHOP
 from tests.builders.values import TODAY
@@ -182,6 +184,41 @@ def test_a_shop_that_calls_an_operation_so_itself_keeps_its_own() -> None:
     ]["labour"]
     whole["shop"]["labour"] = mine
     assert SHOP.read(json.dumps(whole)).labour.operations == (own,)
+
+
+def _with_one_scale(shop: Shop) -> str:
+    """A shop as the third form had it: unit, step and holes of the one scale among the rest of a cutter."""
+    whole = json.loads(SHOP.write(shop))
+    for cutter in whole["shop"]["cutters"]:
+        (scale,) = cutter.pop("scales")
+        pins = scale["pins"] or {"first": None, "pitch": None}
+        cutter |= {"unit": scale["unit"], "step": scale["step"]}
+        cutter |= {"first_pin": pins["first"], "pin_pitch": pins["pitch"]}
+        del cutter["stops"], cutter["arm_reach"]
+    return json.dumps(whole | {"schema": 3})
+
+
+def test_cutters_from_before_there_were_two_scales_have_the_one_they_had() -> None:
+    """B8: nothing was said of stops and of the squaring arm then."""
+    plain = usual_cutter(Unit.IN, name="Plain")
+    pinned = with_pins(usual_cutter(Unit.MM, name="Pinned"), first=mm(20), pitch=mm(10))
+    shop = usual_shop("Kesselhof Frames", Unit.MM, "EUR", Fraction(1, 5))
+    shop = replace(shop, cutters=(plain, pinned))
+    old = SHOP.read(_with_one_scale(shop))
+    assert old == shop
+    assert [cutter.scales for cutter in old.cutters] == [
+        (Scale(unit=Unit.IN, step=inches("1/32")),),
+        (Scale(unit=Unit.MM, step=mm("0.5"), pins=PinRow(first=mm(20), pitch=mm(10))),),
+    ]
+    assert all(not (cutter.stops.near or cutter.stops.far) for cutter in old.cutters)
+
+
+def test_cutters_with_two_scales_stops_and_an_arm_read_back_equal() -> None:
+    stops = Stops(near=True, far=True, near_correction=mm("-0.25"))
+    cutter = replace(with_both_scales(usual_cutter(Unit.MM)), stops=stops, arm_reach=mm(1200))
+    shop = usual_shop("Kesselhof Frames", Unit.MM, "EUR", Fraction(1, 5))
+    shop = replace(shop, cutters=(cutter,))
+    assert SHOP.read(SHOP.write(shop)) == shop
 
 
 def test_what_was_agreed_for_an_object_before_reads_as_lying_flat() -> None:

@@ -12,6 +12,7 @@ from app.services import shop as shops
 from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
 from app.storage import Stamp, Store
+from tests.builders.cutters import with_pins
 from tests.builders.worked import SHOP, TYPED
 from tests.cases import case
 from tests.web.conftest import NOW, Clock
@@ -23,7 +24,7 @@ pytestmark = pytest.mark.slow
 
 ACT = Stamp(who="Ilse", now=NOW)
 
-PINNED = replace(usual_cutter(Unit.MM, name="Bench cutter"), pin_pitch=mm(20), first_pin=mm(10))
+PINNED = with_pins(usual_cutter(Unit.MM, name="Bench cutter"), first=mm(10), pitch=mm(20))
 """Holes at 10, 30, 50, 70, 90, 110 …"""
 
 LAST_CUT, LAST = "frame-1-rails-left-right", "label"

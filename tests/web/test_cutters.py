@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from app.bench import Cutter, Reads, Stroke, usual_cutter
+from app.bench import Cutter, PinRow, Reads, Scale, Stroke, usual_cutter
 from app.lengths import Unit, inches, mm
 from app.orders import Shop
 from app.services import shop as shops
@@ -26,8 +26,17 @@ def shop_of(store: Store) -> Shop:
 
 def keep(counter: Counter, address: str, **typed: str) -> Shown:
     """The form of a cutter posted with some fields changed."""
-    form = counter.get(address).form(address) | typed
+    form = counter.get(address).form(address) | _by_path(typed)
     return counter.post(address, form | {"action": "save"})
+
+
+SCALE = ("unit", "step", "pins__first", "pins__pitch")
+"""The fields of the first scale, in few words."""
+
+
+def _by_path(typed: dict[str, str]) -> dict[str, str]:
+    whole = {f"scales.0.{name}" if name in SCALE else name: text for name, text in typed.items()}
+    return {name.replace("__", "."): text for name, text in whole.items()}
 
 
 # --- describing -------------------------------------------------------------------------------------
@@ -44,7 +53,7 @@ def test_until_one_is_described_the_usual_one_is_shown(counter: Counter) -> None
 def test_a_cutter_is_described_field_by_field(counter: Counter, stocked: Store) -> None:
     answer = keep(
         counter, f"{LIST}/new", name="Bench cutter", cut_length='32"', guide_reach="170", step="1",
-        deepest_board="2,5", reads="face", stroke="push", first_pin="10", pin_pitch="20",
+        deepest_board="2,5", reads="face", stroke="push", pins__first="10", pins__pitch="20",
         guide_correction="-0.25", start_offset="1.5", end_offset="\N{MINUS SIGN}0.5", cuts_ovals="1",
     )  # fmt: skip
     assert (answer.status, answer.location) == (303, LIST)
@@ -53,13 +62,10 @@ def test_a_cutter_is_described_field_by_field(counter: Counter, stocked: Store) 
             name="Bench cutter",
             cut_length=inches(32),
             guide_reach=mm(170),
-            unit=Unit.MM,
-            step=mm(1),
+            scales=(Scale(unit=Unit.MM, step=mm(1), pins=PinRow(first=mm(10), pitch=mm(20))),),
             deepest_board=mm("2.5"),
             reads=Reads.FACE,
             stroke=Stroke.PUSH,
-            first_pin=mm(10),
-            pin_pitch=mm(20),
             guide_correction=mm("-0.25"),
             start_offset=mm("1.5"),
             end_offset=mm("-0.5"),
@@ -71,7 +77,7 @@ def test_a_cutter_is_described_field_by_field(counter: Counter, stocked: Store) 
 
 def test_a_cutter_with_a_scale_in_inches_begins_in_inches(counter: Counter, stocked: Store) -> None:
     page = counter.get(f"{LIST}/new?unit=in")
-    assert (page.fields["cut_length"], page.fields["step"]) == ("40", "1/32")
+    assert (page.fields["cut_length"], page.fields["scales.0.step"]) == ("40", "1/32")
     form = page.form(f"{LIST}/new") | {"name": "Wall cutter", "guide_reach": "7 1/2"}
     counter.go(f"{LIST}/new", form | {"action": "save"})
     (cutter,) = shop_of(stocked).cutters
@@ -95,7 +101,7 @@ def test_choosing_the_other_scale_does_not_change_what_the_numbers_mean(
     with_cutters(stocked, BENCH)
     shown = keep(counter, f"{LIST}/1", unit="in")
     assert shown.status == 422
-    assert "a scale in inches is read in steps such as 1/16" in shown.error("step")
+    assert "a scale in inches is read in steps such as 1/16" in shown.error("scales.0.step")
     assert keep(counter, f"{LIST}/1", unit="in", step='1/32"').status == 303
     (cutter,) = shop_of(stocked).cutters
     assert (cutter.unit, cutter.guide_reach, cutter.step) == (Unit.IN, mm(200), inches("1/32"))
@@ -106,14 +112,15 @@ def test_every_fault_stands_beside_its_field_and_what_was_typed_stays(
 ) -> None:
     shown = keep(
         counter, f"{LIST}/new", name="", cut_length="", guide_reach="1e9", step="0",
-        deepest_board="NaN", first_pin="10", guide_correction="11", start_offset="\N{FRAME WITH PICTURE}",
+        deepest_board="NaN", pins__first="10", guide_correction="11", start_offset="\N{FRAME WITH PICTURE}",
         end_offset="12 3/0",
     )  # fmt: skip
     assert shown.status == 422
     said = {
         path: shown.error(path)
         for path in (
-            "name", "cut_length", "guide_reach", "step", "deepest_board", "pin_pitch",
+            "name", "cut_length", "guide_reach", "scales.0.step", "deepest_board",
+            "scales.0.pins.pitch",
             "guide_correction", "start_offset", "end_offset",
         )
     }  # fmt: skip
@@ -122,6 +129,19 @@ def test_every_fault_stands_beside_its_field_and_what_was_typed_stays(
     assert "11 mm" in said["guide_correction"]
     assert shown.fields["start_offset"] == "\N{FRAME WITH PICTURE}"
     assert shown.fields["end_offset"] == "12 3/0"
+    assert shop_of(stocked).cutters == ()
+
+
+@pytest.mark.parametrize(("pitch", "first", "missing"), [("10", "", "first"), ("", "10", "pitch")])
+def test_holes_need_their_first_one_and_their_pitch(
+    counter: Counter, stocked: Store, pitch: str, first: str, missing: str
+) -> None:
+    typed = {"name": "Bench cutter", "pins__first": first, "pins__pitch": pitch}
+    shown = keep(counter, f"{LIST}/new", **typed)
+    assert shown.status == 422
+    faults = {path: shown.error(f"scales.0.pins.{path}") for path in ("first", "pitch")}
+    assert "give both, or neither where there are none" in faults[missing]
+    assert [path for path, fault in faults.items() if fault] == [missing]
     assert shop_of(stocked).cutters == ()
 
 

@@ -50,6 +50,7 @@ WORKED: Mapping[str, Callable[[Given], Figures]] = {
     "B4": bench.limit,
     "B5": bench.marks,
     "B7": bench.trial_cut,
+    "B8": bench.both_scales,
     "P1": price.share,
     "P2": price.length,
     "P3": price.area,

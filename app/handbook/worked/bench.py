@@ -7,7 +7,9 @@ from app.bench import (
     Edge,
     MatToCut,
     Measured,
+    PinRow,
     Reads,
+    Scale,
     correct,
     cuts_of,
     limits_of,
@@ -18,7 +20,7 @@ from app.bench import (
 )
 from app.framing import Edges
 from app.handbook.worked.figures import Figures, Given
-from app.lengths import ZERO
+from app.lengths import ZERO, Unit, inches, mm
 
 
 def _cutter(given: Given, **changes: object) -> Cutter:
@@ -50,7 +52,7 @@ def setting(given: Given) -> Figures:
 def pin(given: Given) -> Figures:
     """B2."""
     pitch, wanted = given.length("10", "1/2"), given.length("66", "2 3/4")
-    hole = _cutter(given, pin_pitch=pitch, first_pin=ZERO).pin_at(wanted)
+    hole = PinRow(first=ZERO, pitch=pitch).at(wanted)
     assert hole is not None, "there are holes from zero on"
     return {
         "pitch": given.say(pitch),
@@ -123,3 +125,23 @@ def trial_cut(given: Given) -> Figures:
         "measured": given.say(border + off),
         "correction": f"−{given.say(-found.guide)}",
     }
+
+
+def both_scales(given: Given) -> Figures:
+    """B8."""
+    tens = PinRow(first=mm(10), pitch=mm(10))
+    halves = PinRow(first=inches("1/2"), pitch=inches("1/2"))
+    scales = (
+        Scale(unit=Unit.MM, step=mm("0.5"), pins=tens),
+        Scale(unit=Unit.IN, step=inches("1/16"), pins=halves),
+    )
+    border = given.length("66.8", "2 5/8")
+    figures = {"border": given.say(border)}
+    for scale, pins in zip(scales, (tens, halves), strict=True):
+        read = _cutter(given, scales=scales).read_in(scale.unit)
+        setting = read.on_scale(border)
+        hole = read.pin_at(setting)
+        assert hole is not None, "the border is wider than the first hole is far"
+        said = {"step": read.step, "pitch": pins.pitch, "setting": setting, "pin": hole}
+        figures |= {f"{what}_{scale.unit.value}": read.say(it) for what, it in said.items()}
+    return figures

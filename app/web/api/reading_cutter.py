@@ -2,20 +2,23 @@
 
 from dataclasses import replace
 
-from app.bench import Cutter, usual_cutter
+from app.bench import Cutter, Scale, usual_cutter
 from app.errors import Invalid
 from app.lengths import Unit
 from app.web.api.reading import RequestReader
 from app.web.api.requests_bench import CutterAsked
 
 _WITHIN = {
-    "first_pin": "pins.first",
-    "pin_pitch": "pins.pitch",
     "guide_correction": "corrections.guide",
     "start_offset": "corrections.start",
     "end_offset": "corrections.end",
 }
-"""Where a field of a cutter stands in a request, if not under its name."""
+"""Where a length of a cutter stands in a request, if not under its name."""
+
+_SCALE_WITHIN = {f"scales.0.{path}": path for path in ("unit", "step", "pins.first", "pins.pitch")}
+"""Where a request has what is said of its one scale."""
+
+_PATHS = _WITHIN | _SCALE_WITHIN
 
 
 def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
@@ -29,13 +32,14 @@ def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
         for name, path in _WITHIN.items()
         if (said := _said(asked, path)) is not None
     }
-    fields = read.fields(Cutter, asked, "cutter", usual, **within)
+    scale = read.part(Scale, asked, "cutter", usual)
+    fields = read.fields(Cutter, asked, "cutter", usual, scales=(scale,), **within)
     read.faults.finish()
     try:
         return Cutter(**fields)
     except Invalid as invalid:
         raise Invalid(
-            replace(fault, path=_WITHIN.get(fault.path, fault.path)) for fault in invalid.faults
+            replace(fault, path=_PATHS.get(fault.path, fault.path)) for fault in invalid.faults
         ).under("cutter") from invalid
 
 

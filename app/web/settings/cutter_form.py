@@ -5,9 +5,11 @@ A number without a mark is in the unit that the page was shown in, `bare`, whate
 for the scale: choosing another scale does not change what stands in the other fields.
 """
 
+from collections.abc import Mapping
 from dataclasses import replace
+from typing import Any
 
-from app.bench import Cutter, Reads, Stroke, usual_cutter
+from app.bench import Cutter, PinRow, Reads, Scale, Stroke, usual_cutter
 from app.errors import Fault, Invalid, quoted
 from app.forms.reader import Reader
 from app.forms.table import (
@@ -58,6 +60,43 @@ def _needed(
     )
 
 
+SCALE = Form[In](
+    Field(
+        "unit",
+        "The scale is in",
+        choice(Unit, UNITS, "across"),
+        usual=lambda known: known.unit,
+        part="scale",
+    ),
+    _needed(
+        "step",
+        "It is read in steps of",
+        "The finest that you trust yourself to read.",
+        "Type the finest step that you read off the scale",
+        beside=True,
+        part="scale",
+    ),
+    Field(
+        "pins.first",
+        "First hole at",
+        optional(LENGTH),
+        "Blank without holes for a pin.",
+        like=_HOLE,
+        part="scale",
+    ),
+    Field(
+        "pins.pitch",
+        "then one every",
+        optional(LENGTH),
+        "From hole to hole.",
+        like=_HOLE,
+        beside=True,
+        part="scale",
+    ),
+)
+
+FIRST = "scales.0"
+
 CUTTER = Form[In](
     Field(
         "name",
@@ -88,26 +127,12 @@ CUTTER = Form[In](
         usual=Stroke.PULL,
     ),
     Field("cuts_ovals", "It cuts ovals and round tops too", TICK),
-    Field(
-        "unit",
-        "The scale is in",
-        choice(Unit, UNITS, "across"),
-        usual=lambda known: known.unit,
-        part="scale",
-    ),
+    *SCALE.under(FIRST).fields,
     _needed(
         "guide_reach",
         "The guide goes up to",
         "The largest figure it can be set to.",
         "Type the largest figure that the guide can be set to",
-        part="scale",
-    ),
-    _needed(
-        "step",
-        "The scale is read in steps of",
-        "The finest that you trust yourself to read.",
-        "Type the finest step that you read off the scale",
-        beside=True,
         part="scale",
     ),
     Field(
@@ -116,23 +141,6 @@ CUTTER = Form[In](
         choice(Reads, READS, "radios"),
         "Cut a border, measure it on both sides of the board, and see which one agrees.",
         usual=Reads.BACK_LINE,
-        part="scale",
-    ),
-    Field(
-        "first_pin",
-        "First hole at",
-        optional(LENGTH),
-        "Blank without holes for a pin.",
-        like=_HOLE,
-        part="scale",
-    ),
-    Field(
-        "pin_pitch",
-        "then one every",
-        optional(LENGTH),
-        "From hole to hole.",
-        like=_HOLE,
-        beside=True,
         part="scale",
     ),
     Field(
@@ -176,8 +184,9 @@ def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
     name = values.pop("name")
     if name and any(_same(name, each.name) and not _same(name, was) for each in shop.cutters):
         read.faults.add("name", f"There is a cutter called {quoted(name)} already.")
-    _check_step(read, values["unit"], values["step"])
-    cutter = read.take(lambda: Cutter(name=name or "?", **values))
+    scale = _scale(read, values)
+    own = {path: value for path, value in values.items() if not path.startswith("scales.")}
+    cutter = read.take(lambda: Cutter(name=name or "?", scales=(scale,), **own))
     _finish(read)
     assert cutter is not None, "without a fault there is a cutter"
     return cutter
@@ -192,13 +201,26 @@ def _same(one: str, other: str) -> bool:
     return one.casefold() == other.casefold()
 
 
+def _scale(read: Reader, values: Mapping[str, Any]) -> Scale:
+    unit, step, first, pitch = (values[f"{FIRST}.{path}"] for path in SCALE.paths)
+    _check_step(read, unit, step)
+    if (first is None) != (pitch is None):
+        read.faults.add(
+            f"{FIRST}.pins.{'first' if first is None else 'pitch'}",
+            "Holes for a pin are described by the first one and the pitch; give both, or "
+            "neither where there are none.",
+        )
+    pins = None if first is None or pitch is None else PinRow(first=first, pitch=pitch)
+    return Scale(unit=unit, step=step, pins=pins)
+
+
 def _check_step(read: Reader, unit: Unit, step: Length) -> None:
     """Check that the scale's step is a whole multiple of the finest division of its unit."""
     if step.mm / _FINEST[unit].mm % 1:
         such = "1/16, 1/32 or 1/64" if unit is Unit.IN else "0.5 or 1"
         in_unit = "inches" if unit is Unit.IN else "millimetres"
         read.faults.add(
-            "step",
+            f"{FIRST}.step",
             f"The step is {show(step, read.unit, mark=True)}; a scale in {in_unit} is read in steps "
             f"such as {such} {unit.value}.",
         )

@@ -85,8 +85,8 @@ def cutter_card(number: int, cutter: Cutter) -> CutterCard:
     ]
     if cutter.reads is Reads.FACE:
         facts.append(("its figure is", "the border at the face"))
-    if cutter.pin_pitch is not None and cutter.first_pin is not None:
-        facts.append(("pins", f"from {say(cutter.first_pin)}, every {say(cutter.pin_pitch)}"))
+    if pins := cutter.scale.pins:
+        facts.append(("pins", f"from {say(pins.first)}, every {say(pins.pitch)}"))
     facts += corrections_of(cutter)
     if cutter.cuts_ovals:
         facts.append(("ovals", "yes"))

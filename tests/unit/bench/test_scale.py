@@ -3,10 +3,10 @@
 import pytest
 
 from app.bench import Scale
-from app.lengths import Length, Steps, Unit, inches, mm
+from app.lengths import Length, Unit, inches, mm
 
-HALVES = Scale(Steps(unit=Unit.MM, step=mm("0.5")))
-THIRTY_SECONDS = Scale(Steps(unit=Unit.IN, step=inches("1/32")))
+HALVES = Scale(unit=Unit.MM, step=mm("0.5"))
+THIRTY_SECONDS = Scale(unit=Unit.IN, step=inches("1/32"))
 
 
 @pytest.mark.parametrize(

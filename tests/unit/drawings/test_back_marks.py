@@ -11,6 +11,7 @@ from app.bench import Cutter, marks_of, mats_to_cut, plan_settings, usual_cutter
 from app.drawings import back_marks
 from app.framing import Dimensions, in_steps, work_out
 from app.lengths import Steps, Unit, inches, mm
+from tests.builders.cutters import with_pins
 from tests.builders.drawn import (
     borders,
     many,
@@ -237,7 +238,7 @@ def test_window_sizes_say_their_unit_where_the_marks_have_the_other_one():
 
 
 def test_a_pin_is_said_with_what_is_left():
-    holes = replace(PLAIN, pin_pitch=mm(25), first_pin=mm(25))
+    holes = with_pins(PLAIN, first=mm(25), pitch=mm(25))
     figures = " ".join(said(drawn(uneven(), holes)))
     assert "1 at 90 (pin 75 + 15)" in figures
 
