@@ -45,7 +45,7 @@ class Scale:
     @property
     def other(self) -> Unit:
         """The unit of the check values."""
-        return Unit.IN if self.unit is Unit.MM else Unit.MM
+        return self.unit.other
 
     def nearest(self, length: Length) -> Length:
         """Return the nearest step; half-way goes up."""

@@ -18,6 +18,11 @@ class Unit(StrEnum):
     MM = "mm"
     IN = "in"
 
+    @property
+    def other(self) -> "Unit":
+        """The one that is not this one."""
+        return Unit.IN if self is Unit.MM else Unit.MM
+
 
 MM_PER_INCH = Fraction(254, 10)
 """Source: L1; international yard and pound agreement of 1959, NIST SP 811 appendix B."""

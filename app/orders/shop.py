@@ -178,6 +178,10 @@ class Shop:
         """The cutter that tickets are made for: the first one, or the usual one until one is described."""
         return self.cutters[0] if self.cutters else usual_cutter(self.unit)
 
+    def cutter_in(self, unit: Unit) -> Cutter:
+        """Return the cutter that tickets in a unit are made for, read on its scale of that unit where it has one (B8)."""
+        return self.cutter.read_in(unit)
+
     @property
     def cutting(self) -> CuttingHabits:
         """The habits of cutting up sticks and sheets: the shop's own, or the usual ones until it says any."""

@@ -1,6 +1,7 @@
 """What a workshop ticket says of a piece, by which something is cut or taken: sizes, materials, settings, marks (M7).
 
-Sizes are those of the ticket, in the shop's steps and the piece's unit; settings and marks as the cutter's scale reads.
+Sizes are those of the ticket, in the shop's steps and the piece's unit; settings and marks as the cutter's scale of that
+unit reads, or its only one (B8).
 """
 
 from collections.abc import Iterable, Iterator
@@ -24,13 +25,14 @@ def ticket_facts(agreed: Agreed, shop: Shop) -> TicketFacts:
     Raises: Invalid where it cannot be cut in the shop's steps.
     """
     cut = as_cut(agreed.spec, agreed.steps)
-    mats, plan = mats_and_settings(cut, shop.cutter)
+    cutter = shop.cutter_in(cut.spec.unit)
+    mats, plan = mats_and_settings(cut, cutter)
     facts = _PieceFacts(agreed, cut, shop.mat_word.value)
     at_cutter: list[TicketFact] = []
     if plan is not None:
         at_cutter += (fact for setting in plan.settings for fact in facts.guide(plan, setting))
         for mat in mats:
-            at_cutter += (facts.mark(plan, line) for line in marks_of(mat, shop.cutter).cut_lines)
+            at_cutter += (facts.mark(plan, line) for line in marks_of(mat, cutter).cut_lines)
     return TicketFacts((*facts.parts(), *at_cutter))
 
 

@@ -1,7 +1,7 @@
 """A piece at the shop's own cutter: settings and marks, what it cannot cut, the order of work.
 
 Unlike what was agreed, this follows the cutter as it is described today: a corrected scale or a new
-cutter shows on the next ticket.
+cutter shows on the next ticket. It is read on its scale of the piece's unit, where it has one (B8).
 """
 
 from dataclasses import dataclass
@@ -27,9 +27,9 @@ from app.orders.shop import Shop
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workbench:
-    """plan: None for a piece without mats. limits: what the cutter cannot do, and what can be done.
+    """cutter: as it is read for this piece. plan: None for a piece without mats.
 
-    kept: the fallouts that go back into stock.
+    limits: what the cutter cannot do, and what can be done. kept: the fallouts that go back into stock.
     """
 
     cutter: Cutter
@@ -42,7 +42,7 @@ class Workbench:
 
 def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
     """Return everything that bench page and ticket say about cutting and making a piece (B1 to B6)."""
-    cutter = shop.cutter
+    cutter = shop.cutter_in(found.cut.spec.unit)
     mats, plan = mats_and_settings(found.cut, cutter)
     job = StepJob(
         cut=found.cut,
@@ -79,7 +79,9 @@ def cutting_limits(found: Findings, shop: Shop) -> tuple[Notice, ...]:
     except Invalid as invalid:
         message = f"{invalid.message} Nothing is left to cut in the shop's steps."
         return (Notice(code="nothing-to-cut", message=message, concern=Concern.RISK),)
-    return limit_notices(mats, shop.cutter, found.cut.spec.unit, others=shop.cutters[1:])
+    unit = found.cut.spec.unit
+    others = [other.read_in(unit) for other in shop.cutters[1:]]
+    return limit_notices(mats, shop.cutter_in(unit), unit, others=others)
 
 
 _OF_ANY_CUTTER = {

@@ -12,6 +12,7 @@ import pytest
 from app.bench import Cutter, PinRow, Scale, usual_cutter
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper, Shop
+from tests.builders.cutters import with_both_scales
 from tests.builders.printed import EIGHT, INCHES, OVAL, SKETCH, TRIPLE, a_shop, an_order
 from tests.documents.reading import page_sizes, runs, text_of
 from tests.documents.test_ticket_figures import ticket
@@ -156,6 +157,23 @@ def test_an_inch_ticket_marks_in_mm_where_the_scale_is_in_mm() -> None:
     assert "2 1/2 63.5 mat right, top, left" in text
     assert "3 76 mat bottom" in text
     assert not re.search(r"\d\.\d{3}\)? from", text)
+
+
+# On sixteenths, where a cut begins 1.3 mm beyond its corner: 62.2 mm is 39.2 of them, 2 7/16; 74.9 is 47.2, 2 15/16.
+def test_on_a_cutter_with_both_scales_each_ticket_has_its_own() -> None:
+    both = with_both_scales(usual_cutter(Unit.MM, name="Long bench"))
+    shop = a_shop(cutters=(replace(both, start_offset=mm("1.3")),))
+    inch_pdf = ticket(an_order(INCHES, shop=shop), shop)
+    in_inches, in_mm = text_of(inch_pdf), said_on_ticket(SKETCH, shop)
+    assert "Every figure on this ticket is in inches" in in_inches
+    assert "Long bench, scale in inches, 2 moves" in in_inches
+    assert "2 63.5 2 1/2 pin 2 1/2 mat right, top, left" in in_inches
+    assert "Mat: cuts start and end" in in_inches
+    assert "right 2 15/16 from bottom 2 1/2 from top" in in_inches
+    assert "Every figure on this ticket is in millimetres" in in_mm
+    assert "Long bench, scale in mm, 4 moves" in in_mm
+    assert "3 3 76 pin 70 + 6 mat 2 right, top, left" in in_mm
+    assert "Set and mark" not in in_inches + in_mm
 
 
 # 86 mm is 3 3/8 in less 0.275 mm, which is 0.0108 in.

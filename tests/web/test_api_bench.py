@@ -114,6 +114,100 @@ def test_a_scale_in_the_other_unit_is_set_and_marked_in_its_own(api: TestClient)
     assert "two-scales" in [notice["code"] for notice in tree["notices"]]
 
 
+TWO_SCALES: dict[str, Any] = {
+    "scales": [
+        {"unit": "mm", "step": "0.5", "pins": {"first": "0", "pitch": "10"}},
+        {"unit": "in", "step": "1/16", "pins": {"first": "1/2", "pitch": "1/2"}},
+    ]
+}
+
+
+@pytest.mark.parametrize("first", [0, 1])
+def test_of_two_scales_the_one_in_the_unit_of_the_request_is_set(
+    api: TestClient, first: int
+) -> None:
+    """By hand: 70 mm is the hole at 70 and 75 five more. In inches borders of 39/16 and 3: 2 7/16 in is
+    the fourth hole, 2 in, and 7/16 more. What is said of a scale is in its own unit."""
+    cutter = {"scales": TWO_SCALES["scales"][first:] + TWO_SCALES["scales"][:first]}
+    tree = bench(api, SKETCH | {"cutter": cutter})
+    assert (tree["scale"], tree["check_unit"]) == ("mm", "in")
+    assert [(one["at"], one["pin"], one["rest"]) for one in tree["settings"][1:3]] == [
+        ("75", "70", "5"),
+        ("70", "70", "0"),
+    ]
+    in_inches = {
+        "unit": "in",
+        "artwork": {"width": "12", "height": "16"},
+        "presentation": "window",
+        "mats": [{"thickness": "0.06"}],
+        "borders": dict.fromkeys(("left", "right", "top", "bottom"), "39/16"),
+        "cutter": cutter,
+    }
+    tree = bench(api, in_inches)
+    (setting,) = tree["settings"]
+    assert (tree["scale"], setting["at"], setting["pin"]) == ("in", "2.4375", "2")
+    assert setting["rest"] == "0.4375"
+    assert "two-scales" not in [notice["code"] for notice in tree["notices"]]
+
+
+def test_one_scale_in_either_form_gives_the_same_answer(api: TestClient) -> None:
+    scale = {"unit": "mm", "step": "0.5", "pins": {"first": "10", "pitch": "20"}}
+    assert bench(api, SKETCH | {"cutter": {"scales": [scale]}}) == bench(api, SKETCH)
+
+
+def test_stops_and_the_reach_of_the_arm_may_be_said(api: TestClient) -> None:
+    stops = {"near": True, "far": True, "corrections": {"near": "0.5", "far": "-0.5"}}
+    cutter = TWO_SCALES | {"stops": stops, "arm_reach": "900"}
+    assert bench(api, SKETCH | {"cutter": cutter})["moves"] == 6
+
+
+@pytest.mark.parametrize(
+    ("cutter", "path", "sentence"),
+    [
+        (TWO_SCALES | {"unit": "mm"}, "cutter.unit", "by scales and by unit as well"),
+        (TWO_SCALES | {"step": "0.5"}, "cutter.step", "by scales and by step as well"),
+        (
+            TWO_SCALES | {"pins": {"first": "0", "pitch": "10"}},
+            "cutter.pins",
+            "by scales and by pins as well",
+        ),
+        (
+            {"scales": [{"unit": "in"}, {"unit": "in"}]},
+            "cutter.scales.1.unit",
+            "Two scales are in inches;",
+        ),
+        ({"scales": []}, "cutter.scales", "The cutter has no scale;"),
+        ({"scales": [{"unit": "mm"}] * 3}, "cutter.scales", "at most 2 are read"),
+        ({"scales": [{"unit": "mm", "step": "0"}]}, "cutter.scales.0.step", "must be above zero"),
+        ({"scales": [{"unit": "mm", "step": "x"}]}, "cutter.scales.0.step", "x"),
+        (
+            {"scales": [{"unit": "in", "pins": {"first": "1", "pitch": "0"}}]},
+            "cutter.scales.0.pins.pitch",
+            "must be above zero",
+        ),
+        ({"scales": [{"step": "1"}]}, "cutter.scales.0.unit", "missing"),
+        (
+            {"stops": {"far": True, "corrections": {"far": "-10.5"}}},
+            "cutter.stops.corrections.far",
+            "more than 10 mm either way is no correction",
+        ),
+        (
+            {"stops": {"corrections": {"near": "y"}}},
+            "cutter.stops.corrections.near",
+            "y",
+        ),
+        ({"stops": {"near": "yes"}}, "cutter.stops.near", "yes"),
+        ({"stops": {"middle": True}}, "cutter.stops.middle", "middle"),
+        ({"arm_reach": "0"}, "cutter.arm_reach", "must be above zero"),
+    ],
+)
+def test_scales_stops_and_arm_that_cannot_be_are_refused_in_words(
+    api: TestClient, cutter: dict[str, Any], path: str, sentence: str
+) -> None:
+    said = refused(api, MATTED | {"cutter": cutter})
+    assert sentence in said[path]
+
+
 def test_starts_and_ends_are_whole_steps_of_the_scale_that_is_set(api: TestClient) -> None:
     """A piece in inches on a scale of half millimetres: borders of 2 7/16 in are 61.9125 mm, at 62; a cut
     begins 0.05 in further out, 60.6425, at 60.5, and ends at 62; checks to 1/32: 2 7/16, 2 3/8."""

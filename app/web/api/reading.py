@@ -5,6 +5,7 @@ where it is read.
 """
 
 from collections.abc import Callable, Mapping
+from copy import copy
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from functools import cache
@@ -26,6 +27,12 @@ class RequestReader:
         self.faults = FaultCollector()
         self.lengths: list[Length] = []
         self.costs: list[Fraction] = []
+
+    def in_unit(self, unit: Unit) -> "RequestReader":
+        """Return a reader of bare lengths in another unit. What it reads and finds is gathered with the rest."""
+        other = copy(self)
+        other.unit = unit
+        return other
 
     def part[T](
         self, made: type[T], asked: RequestModel, path: str = "", usual: object = None, **own: Any

@@ -26,10 +26,41 @@ class CorrectionsAsked(RequestModel):
     )
 
 
+class ScaleAsked(RequestModel):
+    """One scale of a cutter. Its lengths are in its own unit, whatever the unit of the request."""
+
+    unit: Literal["mm", "in"]
+    step: LengthText | None = Field(
+        default=None, description="the finest that is read off the scale; else as is usual"
+    )
+    pins: PinsAsked | None = Field(default=None, description="its own row of holes")
+
+
+class StopCorrectionsAsked(RequestModel):
+    """What a test cut found of the stops; each may be less than zero."""
+
+    near: LengthText = Field(default="0", description="added where the near stop is set")
+    far: LengthText = Field(default="0", description="added where the far stop is set")
+
+
+class StopsAsked(RequestModel):
+    """The stops on the bar, which bind the way of the head."""
+
+    near: bool = Field(
+        default=False,
+        strict=True,
+        description="there is one at the squaring arm, where the near edge of the board lies",
+    )
+    far: bool = Field(default=False, strict=True, description="there is one at the other end")
+    corrections: StopCorrectionsAsked = StopCorrectionsAsked()
+
+
 class CutterAsked(RequestModel):
     """A hand mat cutter; whatever is left out is as the usual one of its unit has it.
 
-    Lengths are in the unit of the request, whatever the unit of the scale.
+    Lengths are in the unit of the request, whatever the unit of the scale; within `scales` in that of each.
+    One scale is described by `unit`, `step` and `pins`, or one or two of different units by `scales` instead: of
+    two, the one in the unit of the request is the one in use.
     """
 
     name: str = Field(default="Mat cutter", max_length=200)
@@ -47,6 +78,9 @@ class CutterAsked(RequestModel):
         default=None, description="the thickest board that the blade goes through"
     )
     pins: PinsAsked | None = None
+    scales: tuple[ScaleAsked, ...] | None = Field(
+        default=None, max_length=2, description="instead of unit, step and pins"
+    )
     reads: Literal["back-line", "face"] = Field(
         default="back-line",
         description="which line of a cut the scale reads: where the blade enters, or comes out",
@@ -57,3 +91,8 @@ class CutterAsked(RequestModel):
     )
     corrections: CorrectionsAsked | None = None
     cuts_ovals: bool = Field(default=False, strict=True)
+    stops: StopsAsked = StopsAsked()
+    arm_reach: LengthText | None = Field(
+        default=None,
+        description="the longest side of a board that is measured at the squaring arm; left out, nothing is said of it",
+    )

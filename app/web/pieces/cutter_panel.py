@@ -22,7 +22,7 @@ from app.bench import (
     marks_of,
 )
 from app.framing import Notice
-from app.lengths import ZERO, Unit
+from app.lengths import ZERO, Length, Unit, show_on_rule
 
 type Naming = Callable[[int], str]
 """From a layer to what the mat is called on this page."""
@@ -104,7 +104,7 @@ def guide_panel(plan: GuidePlan, name: Naming) -> GuidePanel:
     return GuidePanel(
         cutter=plan.cutter.name,
         unit=unit.value,
-        check_unit=(Unit.IN if unit is Unit.MM else Unit.MM).value,
+        check_unit=unit.other.value,
         about=_about(plan.cutter),
         settings=tuple(
             setting_view(plan, setting, setting.cuts, name) for setting in plan.settings
@@ -157,9 +157,14 @@ def _about(cutter: Cutter) -> str:
 def _moves(plan: GuidePlan) -> str:
     count = f"{plan.moves} moves" if plan.moves != 1 else "1 move"
     return (
-        f"{count} of the guide, {plan.cutter.say(plan.travel)} in all from "
-        f"{plan.cutter.say(plan.begins_at)}"
+        f"{count} of the guide, {_on_rule(plan.travel, plan)} in all from "
+        f"{_on_rule(plan.begins_at, plan)}"
     )
+
+
+def _on_rule(length: Length, plan: GuidePlan) -> str:
+    """Return a way of the guide as a rule shows it: its far end may be round on the other scale alone."""
+    return show_on_rule(length, plan.cutter.unit, mark=True)
 
 
 def mat_marks(

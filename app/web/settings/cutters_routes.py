@@ -130,7 +130,6 @@ def _show(
 ) -> HTMLResponse:
     """Show the form with what was typed."""
     bare = forms.bare_unit(typed, here.shop)
-    other = Unit.IN if bare is Unit.MM else Unit.MM
     page = page_of.CutterPage(
         title="A new cutter" if number is None else "Change a cutter",
         faults=faults,
@@ -142,7 +141,7 @@ def _show(
         was=typed.get("was", ""),
         bare=bare.value,
         bare_word=page_of.word_of(bare),
-        other_scale=None if number or faults else other.value,
+        other_scale=None if number or faults else bare.other.value,
         fields=FormView(forms.CUTTER, In(bare, here.shop.currency), Fields(typed, faults)),
     )
     return render(here, "pages/settings/cutter.html", page, 422 if faults else 200)

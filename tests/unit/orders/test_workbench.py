@@ -1,0 +1,121 @@
+"""A ticket takes the scale of its unit: settings, pins and marks by hand (B8, L3)."""
+
+from dataclasses import replace
+
+import pytest
+
+from app.bench import Cutter, Scale, usual_cutter
+from app.lengths import Unit, inches, mm
+from app.orders import Shop
+from app.orders.piece_report import findings
+from app.orders.ticket_facts import ticket_facts
+from app.orders.workbench import Workbench, cutting_limits, workbench
+from tests.builders.cutters import with_both_scales
+from tests.builders.printed import INCHES, SKETCH, a_shop, an_order
+
+BOTH = with_both_scales(usual_cutter(Unit.MM, name="Long bench"))
+"""Half millimetres with a hole every 10 from 10 on; sixteenths with one every 1/2 in from 1/2 on."""
+
+
+def at_bench(typed: dict[str, str], shop: Shop) -> Workbench:
+    piece = an_order(typed, shop=shop).pieces[0]
+    return workbench(piece.agreed, findings(piece.artwork, piece.agreed, shop), shop)
+
+
+def set_at(bench: Workbench) -> list[tuple[str, str, str]]:
+    """Setting, pin and rest of each move, as they are read off the scale."""
+    plan = bench.plan
+    assert plan is not None
+    return [
+        (
+            plan.text(setting.at),
+            "" if setting.pin is None else plan.text(setting.pin),
+            plan.rest_text(setting),
+        )
+        for setting in plan.settings
+    ]
+
+
+def notices(bench: Workbench) -> list[str]:
+    assert bench.plan is not None
+    return [notice.code for notice in bench.plan.notices]
+
+
+IN_MM = [("80", "80", ""), ("70", "70", ""), ("76", "70", "6"), ("86", "80", "6")]
+"""SKETCH has borders of 70, 70, 70 and 80; mat 2 is attached and 6 further in."""
+
+IN_INCHES = [("3", "3", ""), ("2 1/2", "2 1/2", "")]
+"""INCHES has borders of 2 1/2 in and 3 in."""
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+@pytest.mark.parametrize(
+    ("typed", "settings"), [(SKETCH, IN_MM), (INCHES, IN_INCHES)], ids=["mm", "in"]
+)
+def test_each_ticket_has_the_scale_of_its_unit_whichever_the_cutter_names_first(
+    typed: dict[str, str], settings: list[tuple[str, str, str]], unit: Unit
+) -> None:
+    bench = at_bench(typed, a_shop(cutters=(BOTH.read_in(unit),)))
+    assert set_at(bench) == settings
+    assert "two-scales" not in notices(bench)
+
+
+def test_a_correction_is_a_length_and_holds_for_both_scales() -> None:
+    """By hand: 1.5 mm more is 81.5, 71.5, 77.5 and 87.5. 2 1/2 in is 63.5 mm, with it 65 mm or
+    65 / 25.4 × 16 = 40.94 sixteenths, 2 9/16; 3 in is 76.2, with it 77.7 mm or 48.94, 3 1/16.
+    """
+    shop = a_shop(cutters=(replace(BOTH, guide_correction=mm("1.5")),))
+    assert [at for at, _, _ in set_at(at_bench(SKETCH, shop))] == ["81.5", "71.5", "77.5", "87.5"]
+    assert set_at(at_bench(INCHES, shop)) == [
+        ("3 1/16", "3", "1/16"),
+        ("2 9/16", "2 1/2", "1/16"),
+    ]
+
+
+def test_a_cutter_without_the_scale_gives_settings_on_the_other_and_says_it() -> None:
+    """3 in is 76.2 mm, at 76 on half millimetres, and 2 1/2 in 63.5 (L3)."""
+    bench = at_bench(INCHES, a_shop(cutters=(replace(BOTH, scales=BOTH.scales[:1]),)))
+    assert set_at(bench) == [("76", "70", "6"), ("63.5", "60", "3.5")]
+    assert "two-scales" in notices(bench)
+
+
+def facts(typed: dict[str, str], cutter: Cutter) -> dict[str, str]:
+    shop = a_shop(cutters=(cutter,))
+    agreed = an_order(typed, shop=shop).pieces[0].agreed
+    return {
+        f"{fact.part} {fact.side}".strip(): fact.says for fact in ticket_facts(agreed, shop).facts
+    }
+
+
+def test_what_a_ticket_is_known_to_have_said_is_on_that_scale() -> None:
+    """A print is held against these, so that the second scale of a cutter leaves paper in the first unit as it was."""
+    one = replace(BOTH, scales=BOTH.scales[:1])
+    assert facts(SKETCH, BOTH) == facts(SKETCH, one)
+    assert facts(INCHES, BOTH) != facts(INCHES, one)
+    assert facts(INCHES, BOTH) == facts(INCHES, BOTH.read_in(Unit.IN))
+
+
+def test_the_limits_of_the_guide_are_said_on_that_scale() -> None:
+    """A guide that reaches 2 3/4 in or 69.85 mm: 3 in lies beyond it."""
+    shop = a_shop(cutters=(replace(BOTH, guide_reach=inches("11/4")),))
+    piece = an_order(INCHES, shop=shop).pieces[0]
+    (limit,) = cutting_limits(findings(piece.artwork, piece.agreed, shop), shop)
+    assert limit.code == "setting-beyond-reach"
+    assert 'the guide reaches 2 3/4", and beyond it lie' in limit.message
+    assert 'at 3"' in limit.message
+
+
+def test_another_cutter_is_asked_on_its_scale_of_that_unit() -> None:
+    """By hand: 2 1/2 in is 63.5 mm: on steps of 5 mm 65, which is beyond a reach of 64, on sixteenths 63.5."""
+    coarse = Scale(unit=Unit.MM, step=mm(5))
+    second = replace(BOTH, name="Second", guide_reach=mm(64), scales=(coarse, BOTH.scales[1]))
+    typed = {**INCHES, "borders.bottom": "2 1/2"}
+    first = replace(BOTH, guide_reach=mm(50))
+    shop = a_shop(cutters=(first, second))
+    piece = an_order(typed, shop=shop).pieces[0]
+    (limit,) = cutting_limits(findings(piece.artwork, piece.agreed, shop), shop)
+    assert "Second" in limit.message
+    alone = replace(second, scales=(coarse,))
+    shop = a_shop(cutters=(first, alone))
+    (limit,) = cutting_limits(findings(piece.artwork, piece.agreed, shop), shop)
+    assert "Second" not in limit.message
