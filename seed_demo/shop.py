@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction
 
-from app.bench import PinRow, Scale, usual_cutter
+from app.bench import PinRow, Scale, Stops, usual_cutter
 from app.lengths import Unit, inches, mm
 from app.money import CURRENCIES, Money, TaxRate
 from app.orders import Labour, Shop, usual_shop
@@ -67,7 +67,16 @@ CUTTERS = (
         usual_cutter(Unit.MM, name="The long cutter"),
         cut_length=inches(47),
         guide_reach=mm(330),
-        scales=(Scale(unit=Unit.MM, step=mm("0.5"), pins=PinRow(first=mm(20), pitch=mm(10))),),
+        scales=(
+            Scale(unit=Unit.MM, step=mm("0.5"), pins=PinRow(first=mm(20), pitch=mm(10))),
+            Scale(
+                unit=Unit.IN,
+                step=inches("1/32"),
+                pins=PinRow(first=inches("1/2"), pitch=inches("1/2")),
+            ),
+        ),
+        stops=Stops(near=True, far=True),
+        arm_reach=mm(1100),
         start_offset=mm("1.5"),
         end_offset=mm("1.5"),
     ),

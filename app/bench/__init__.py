@@ -6,7 +6,7 @@ described, and answers settings, marks, limits, the order of work and correction
 
 from app.bench.calibration import Correction, Measured, correct
 from app.bench.cuts import Cut, Mark, cuts_of
-from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter
+from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter, usual_scale
 from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, marks_of
@@ -57,4 +57,5 @@ __all__ = [
     "rule_in",
     "step_after",
     "usual_cutter",
+    "usual_scale",
 ]

@@ -10,7 +10,7 @@ from enum import StrEnum
 from app.bench.scale import PinRow, Scale
 from app.bench.stops import Stops
 from app.errors import FaultCollector, Invalid
-from app.lengths import LARGEST, ZERO, Length, Unit, inches, mm, show
+from app.lengths import LARGEST, ZERO, Length, Unit, inches, mm
 
 CUT_LENGTHS = (inches(32), inches(40), inches(47), inches(60))
 """Source: handbook section 4, widths on the market; common practice."""
@@ -20,8 +20,6 @@ LARGEST_CORRECTION = mm(10)
 
 COARSEST_STEP = mm(5)
 LONGEST_NAME = 60
-
-_IN_WORDS = {Unit.MM: "millimetres", Unit.IN: "inches"}
 
 
 class Reads(StrEnum):
@@ -119,7 +117,7 @@ class Cutter:
 
     def say(self, length: Length) -> str:
         """Return a length for a sentence, in the unit of the scale."""
-        return show(length, self.unit, mark=True)
+        return self.scale.say(length)
 
     def _check_name(self, found: FaultCollector) -> None:
         if not self.name.strip():
@@ -154,7 +152,7 @@ class Cutter:
             if scale.unit in units[:row]:
                 found.add(
                     f"scales.{row}.unit",
-                    f"Two scales are in {_IN_WORDS[scale.unit]}; a cutter has one in millimetres, one "
+                    f"Two scales are in {scale.unit.word}; a cutter has one in millimetres, one "
                     "in inches, or one of each.",
                 )
             if scale.pins is not None:
@@ -194,16 +192,21 @@ class Cutter:
                 )
 
 
+def usual_scale(unit: Unit) -> Scale:
+    """Return a scale to begin with, in a unit, without holes. Source: from memory."""
+    return Scale(unit=unit, step=mm("0.5") if unit is Unit.MM else inches("1/32"))
+
+
 def usual_cutter(unit: Unit, *, name: str = "Mat cutter") -> Cutter:
     """Return a cutter to begin with, in a unit, as it comes: no holes, nothing corrected.
 
-    Source: cut length common practice; reach, step and blade from memory.
+    Source: cut length common practice; reach and blade from memory.
     """
     metric = unit is Unit.MM
     return Cutter(
         name=name,
         cut_length=inches(40),
         guide_reach=mm(200) if metric else inches(8),
-        scales=(Scale(unit=unit, step=mm("0.5") if metric else inches("1/32")),),
+        scales=(usual_scale(unit),),
         deepest_board=mm(3) if metric else inches("1/8"),
     )

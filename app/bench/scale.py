@@ -51,6 +51,10 @@ class Scale:
         """Return the nearest step; half-way goes up."""
         return self.steps.nearest(length)
 
+    def say(self, length: Length) -> str:
+        """Return a length for a sentence, exact, in its unit."""
+        return show(length, self.unit, mark=True)
+
     def text(self, length: Length) -> str:
         """Return a setting or a mark as it is read off the scale, bare."""
         return show(self.nearest(length), self.unit)

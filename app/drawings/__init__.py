@@ -1,10 +1,11 @@
-"""Drawings of a piece as SVG: from the front, measured, in section, each mat, and its marks.
+"""Drawings as SVG: of a piece from the front, measured, in section, each mat and its marks; of a cutter.
 
 Pure: a piece's dimensions go in, the text of an SVG comes out. Coordinates are floats in
 millimetres; every figure written on a drawing comes from the exact length.
 """
 
 from app.drawings.canvas.colours import Colour
+from app.drawings.cutter import CUTTER_KEY, cutter_from_above
 from app.drawings.mats.back_marks import back_marks
 from app.drawings.mats.plan import mat_plan
 from app.drawings.piece.appearance import Finish, FrameLook, Look
@@ -13,12 +14,14 @@ from app.drawings.piece.measured import measured
 from app.drawings.section.section import section
 
 __all__ = [
+    "CUTTER_KEY",
     "Colour",
     "Finish",
     "FrameLook",
     "FrontView",
     "Look",
     "back_marks",
+    "cutter_from_above",
     "front",
     "mat_plan",
     "measured",

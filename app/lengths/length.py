@@ -23,6 +23,11 @@ class Unit(StrEnum):
         """The one that is not this one."""
         return Unit.IN if self is Unit.MM else Unit.MM
 
+    @property
+    def word(self) -> str:
+        """Its name, in the plural."""
+        return "millimetres" if self is Unit.MM else "inches"
+
 
 MM_PER_INCH = Fraction(254, 10)
 """Source: L1; international yard and pound agreement of 1959, NIST SP 811 appendix B."""

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from app.bench import Cutter, Scale, Stops, usual_cutter
+from app.bench import Cutter, Scale, Stops, usual_cutter, usual_scale
 from app.errors import Invalid
 from app.lengths import Unit
 from app.web.api.reading import RequestReader
@@ -55,7 +55,7 @@ def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
 def _scales(read: RequestReader, asked: CutterAsked) -> tuple[Scale, ...]:
     """Return the scales of a request in either form; both together are a fault."""
     if asked.scales is None:
-        usual = usual_cutter(Unit(asked.unit) if asked.unit else read.unit).scale
+        usual = usual_scale(Unit(asked.unit) if asked.unit else read.unit)
         return (read.part(Scale, asked, "cutter", usual),)
     for name in _ONE_SCALE:
         if getattr(asked, name) is not None:
@@ -66,7 +66,7 @@ def _scales(read: RequestReader, asked: CutterAsked) -> tuple[Scale, ...]:
             )
     return tuple(
         read.in_unit(Unit(each.unit)).part(
-            Scale, each, f"cutter.scales.{row}", usual_cutter(Unit(each.unit)).scale
+            Scale, each, f"cutter.scales.{row}", usual_scale(Unit(each.unit))
         )
         for row, each in enumerate(asked.scales)
     )

@@ -2,14 +2,15 @@
 cutters.
 
 A number without a mark is in the unit that the page was shown in, `bare`, whatever unit is chosen on it
-for the scale: choosing another scale does not change what stands in the other fields.
+for the scale: choosing another scale does not change what stands in the other fields. What is said of a second
+scale is in the other unit likewise.
 """
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, replace
 from typing import Any
 
-from app.bench import Cutter, PinRow, Reads, Scale, Stroke, usual_cutter
+from app.bench import Cutter, PinRow, Reads, Scale, Stops, Stroke, usual_cutter, usual_scale
 from app.errors import Fault, Invalid, quoted
 from app.forms.reader import Reader
 from app.forms.table import (
@@ -17,7 +18,9 @@ from app.forms.table import (
     SIGNED,
     TICK,
     Field,
+    FieldKind,
     Form,
+    FormContext,
     In,
     Options,
     Typed,
@@ -39,6 +42,7 @@ READS: Options = (
 STROKES: Options = ((Stroke.PULL, "pulled towards you"), (Stroke.PUSH, "pushed away from you"))
 
 _HOLE, _OFF = Example(mm(10), inches("1/2")), Example(mm("0.5"), inches("1/64"))
+_STEP = Example.of(lambda unit: usual_scale(unit).step)
 _FINEST = {Unit.MM: mm("0.1"), Unit.IN: inches("1/64")}
 
 
@@ -60,42 +64,47 @@ def _needed(
     )
 
 
-SCALE = Form[In](
-    Field(
-        "unit",
-        "The scale is in",
-        choice(Unit, UNITS, "across"),
-        usual=lambda known: known.unit,
-        part="scale",
-    ),
-    _needed(
-        "step",
-        "It is read in steps of",
-        "The finest that you trust yourself to read.",
-        "Type the finest step that you read off the scale",
-        beside=True,
-        part="scale",
-    ),
-    Field(
-        "pins.first",
+FIRST, SECOND = "scales.0", "scales.1"
+_SECOND_UNITS: Options = (("", "there is none"), *UNITS)
+_STEP_HINT = "The finest that you trust yourself to read."
+_STEP_WISH = "Type the finest step that you read off the scale"
+
+
+def _in_other_unit(kind: FieldKind[Any]) -> FieldKind[Any]:
+    """Return the same kind of field, whose number without a mark is in the unit that the page is not in."""
+
+    def read(read: Reader, path: str, usual: Any) -> Any:
+        here, read.unit = read.unit, read.unit.other
+        value = kind.read(read, path, usual)
+        read.unit = here
+        return value
+
+    def text(value: Any, known: FormContext) -> str:
+        return kind.text(value, In(known.unit.other, known.currency))
+
+    return replace(kind, read=read, text=text)
+
+
+def _holes(at: str, kind: FieldKind[Any], part: str, within: str = "") -> tuple[Field[In], ...]:
+    """Return the fields of the holes beside a scale. at: the path of the scale."""
+    first = Field[In](
+        f"{at}.pins.first",
         "First hole at",
-        optional(LENGTH),
+        optional(kind),
         "Blank without holes for a pin.",
         like=_HOLE,
-        part="scale",
-    ),
-    Field(
-        "pins.pitch",
-        "then one every",
-        optional(LENGTH),
-        "From hole to hole.",
-        like=_HOLE,
+        part=part,
+        within=within,
+    )
+    pitch = replace(
+        first,
+        path=f"{at}.pins.pitch",
+        label="Then one every",
+        hint="From hole to hole.",
         beside=True,
-        part="scale",
-    ),
-)
+    )
+    return (first, pitch)
 
-FIRST = "scales.0"
 
 CUTTER = Form[In](
     Field(
@@ -127,7 +136,25 @@ CUTTER = Form[In](
         usual=Stroke.PULL,
     ),
     Field("cuts_ovals", "It cuts ovals and round tops too", TICK),
-    *SCALE.under(FIRST).fields,
+    Field(
+        f"{FIRST}.unit",
+        "The scale is in",
+        choice(Unit, UNITS, "across"),
+        usual=lambda known: known.unit,
+        part="scale",
+    ),
+    Field(
+        f"{FIRST}.step",
+        "The scale is read in steps of",
+        LENGTH,
+        _STEP_HINT,
+        usual=ZERO,
+        like=_STEP,
+        needed=True,
+        wish=_STEP_WISH,
+        part="scale",
+    ),
+    *_holes(FIRST, LENGTH, "scale"),
     _needed(
         "guide_reach",
         "The guide goes up to",
@@ -142,6 +169,33 @@ CUTTER = Form[In](
         "Cut a border, measure it on both sides of the board, and see which one agrees.",
         usual=Reads.BACK_LINE,
         part="scale",
+    ),
+    Field(
+        f"{SECOND}.unit",
+        "It is in",
+        choice(Unit, _SECOND_UNITS),
+        within="Second scale",
+        part="second",
+    ),
+    Field(
+        f"{SECOND}.step",
+        "It is read in steps of",
+        optional(_in_other_unit(LENGTH)),
+        _STEP_HINT,
+        like=_STEP,
+        within="Second scale",
+        part="second",
+    ),
+    *_holes(SECOND, _in_other_unit(LENGTH), "second", "Second scale"),
+    Field("stops.near", "A near stop, at the squaring arm", TICK, part="stops"),
+    Field("stops.far", "A far stop, towards the other end of the bar", TICK, part="stops"),
+    Field(
+        "arm_reach",
+        "The squaring arm measures up to",
+        optional(LENGTH),
+        "The longest side of a board; blank where you do not say.",
+        like=Example(mm(1000), inches(40)),
+        part="stops",
     ),
     Field(
         "guide_correction",
@@ -168,7 +222,28 @@ CUTTER = Form[In](
         beside=True,
         part="corrections",
     ),
+    Field(
+        "stops.near_correction",
+        "Add to the near stop",
+        SIGNED,
+        "Minus takes away; blank for none.",
+        like=_OFF,
+        part="corrections",
+    ),
+    Field(
+        "stops.far_correction",
+        "Add to the far stop",
+        SIGNED,
+        "Minus takes away; blank for none.",
+        like=_OFF,
+        beside=True,
+        part="corrections",
+    ),
 )
+
+
+_OF_SCALE = ("step", "pins.first", "pins.pitch")
+_OF_STOPS = tuple(field.name for field in fields(Stops))
 
 
 def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
@@ -184,9 +259,10 @@ def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
     name = values.pop("name")
     if name and any(_same(name, each.name) and not _same(name, was) for each in shop.cutters):
         read.faults.add("name", f"There is a cutter called {quoted(name)} already.")
-    scale = _scale(read, values)
-    own = {path: value for path, value in values.items() if not path.startswith("scales.")}
-    cutter = read.take(lambda: Cutter(name=name or "?", scales=(scale,), **own))
+    scales = (_scale(read, values, FIRST), *_second_scale(read, values))
+    stops = Stops(**{name: values[f"stops.{name}"] for name in _OF_STOPS})
+    own = {path: value for path, value in values.items() if "." not in path}
+    cutter = read.take(lambda: Cutter(name=name or "?", scales=scales, stops=stops, **own))
     _finish(read)
     assert cutter is not None, "without a fault there is a cutter"
     return cutter
@@ -201,27 +277,43 @@ def _same(one: str, other: str) -> bool:
     return one.casefold() == other.casefold()
 
 
-def _scale(read: Reader, values: Mapping[str, Any]) -> Scale:
-    unit, step, first, pitch = (values[f"{FIRST}.{path}"] for path in SCALE.paths)
-    _check_step(read, unit, step)
+def _second_scale(read: Reader, values: Mapping[str, Any]) -> Iterator[Scale]:
+    """Yield the second scale, where anything is said of one."""
+    at = f"{SECOND}.unit"
+    if values[at] is not None:
+        read.need(f"{SECOND}.step", _STEP_WISH)
+        yield _scale(read, values, SECOND)
+    elif any(read.given(f"{SECOND}.{path}") for path in _OF_SCALE):
+        read.faults.add(
+            at,
+            "A step or holes of a second scale were typed and not which unit it is in; choose one, or "
+            "empty its fields where there is none.",
+        )
+
+
+def _scale(read: Reader, values: Mapping[str, Any], at: str) -> Scale:
+    """Read one scale. at: its path."""
+    unit = values[f"{at}.unit"]
+    step, first, pitch = (values[f"{at}.{path}"] for path in _OF_SCALE)
+    _check_step(read, at, unit, step or ZERO)
     if (first is None) != (pitch is None):
         read.faults.add(
-            f"{FIRST}.pins.{'first' if first is None else 'pitch'}",
+            f"{at}.pins.{'first' if first is None else 'pitch'}",
             "Holes for a pin are described by the first one and the pitch; give both, or "
             "neither where there are none.",
         )
     pins = None if first is None or pitch is None else PinRow(first=first, pitch=pitch)
-    return Scale(unit=unit, step=step, pins=pins)
+    return Scale(unit=unit, step=step or ZERO, pins=pins)
 
 
-def _check_step(read: Reader, unit: Unit, step: Length) -> None:
+def _check_step(read: Reader, at: str, unit: Unit, step: Length) -> None:
     """Check that the scale's step is a whole multiple of the finest division of its unit."""
     if step.mm / _FINEST[unit].mm % 1:
         such = "1/16, 1/32 or 1/64" if unit is Unit.IN else "0.5 or 1"
-        in_unit = "inches" if unit is Unit.IN else "millimetres"
+        typed_in = read.unit if at == FIRST else read.unit.other
         read.faults.add(
-            f"{FIRST}.step",
-            f"The step is {show(step, read.unit, mark=True)}; a scale in {in_unit} is read in steps "
+            f"{at}.step",
+            f"The step is {show(step, typed_in, mark=True)}; a scale in {unit.word} is read in steps "
             f"such as {such} {unit.value}.",
         )
 

@@ -1,8 +1,12 @@
 """The pages of the shop's mat cutters: the list, and the form of one."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 
-from app.bench import Cutter, Reads
+from markupsafe import Markup
+
+from app.bench import Cutter, Reads, Scale
+from app.drawings import CUTTER_KEY, cutter_from_above
 from app.forms.table import In
 from app.lengths import Unit
 from app.orders import Shop
@@ -42,7 +46,8 @@ class CuttersPage(Page):
 class CutterPage(Page):
     """The form of one cutter.
 
-    number: None for a new one. bare: the unit of a number without a mark.
+    number: None for a new one. bare: the unit of a number without a mark. second_word: that of one that is said
+    of the second scale. drawing, key: what is measured where on any cutter.
     """
 
     section: str = "Settings"
@@ -54,8 +59,11 @@ class CutterPage(Page):
     was: str
     bare: str
     bare_word: str
+    second_word: str
     other_scale: str | None
     fields: FormView[In]
+    drawing: Markup = field(default_factory=lambda: Markup(cutter_from_above()))
+    key: tuple[str, ...] = CUTTER_KEY
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,21 +84,31 @@ class RemoveCutterPage(Page):
 def cutter_card(number: int, cutter: Cutter) -> CutterCard:
     """Return a cutter with what it can do, in the unit of its scale."""
     say = cutter.say
-    scale = "inches" if cutter.unit is Unit.IN else "mm"
     facts = [
         ("longest cut", say(cutter.cut_length)),
         ("guide up to", say(cutter.guide_reach)),
-        ("scale", f"{scale}, steps of {say(cutter.step)}"),
         ("boards up to", say(cutter.deepest_board)),
+        *_of_scale(cutter.scale),
+        *(fact for scale in cutter.scales[1:] for fact in _of_scale(scale, "second ")),
     ]
     if cutter.reads is Reads.FACE:
         facts.append(("its figure is", "the border at the face"))
-    if pins := cutter.scale.pins:
-        facts.append(("pins", f"from {say(pins.first)}, every {say(pins.pitch)}"))
+    if stops := [name for name in ("near", "far") if getattr(cutter.stops, name)]:
+        facts.append(("stops", " and ".join(stops)))
+    if cutter.arm_reach is not None:
+        facts.append(("squaring arm up to", say(cutter.arm_reach)))
     facts += corrections_of(cutter)
     if cutter.cuts_ovals:
         facts.append(("ovals", "yes"))
     return CutterCard(number=number, name=cutter.name, facts=tuple(facts))
+
+
+def _of_scale(scale: Scale, which: str = "") -> Iterator[tuple[str, str]]:
+    """Yield what a scale is, in its own unit. which: put before the names."""
+    scale_word = "inches" if scale.unit is Unit.IN else "mm"
+    yield f"{which}scale", f"{scale_word}, steps of {scale.say(scale.step)}"
+    if pins := scale.pins:
+        yield f"{which}pins", f"from {scale.say(pins.first)}, every {scale.say(pins.pitch)}"
 
 
 def corrections_of(cutter: Cutter) -> list[tuple[str, str]]:
@@ -99,13 +117,10 @@ def corrections_of(cutter: Cutter) -> list[tuple[str, str]]:
         ("added to settings", cutter.guide_correction),
         ("cuts begin past the corner", cutter.start_offset),
         ("cuts end past the corner", cutter.end_offset),
+        ("added to the near stop", cutter.stops.near_correction),
+        ("added to the far stop", cutter.stops.far_correction),
     )
     return [(what, cutter.say(length)) for what, length in named if length]
-
-
-def word_of(unit: Unit) -> str:
-    """Return the word for a unit."""
-    return "millimetres" if unit is Unit.MM else "inches"
 
 
 def after_removal(shop: Shop, number: int) -> str:

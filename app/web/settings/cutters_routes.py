@@ -140,7 +140,8 @@ def _show(
         number=number,
         was=typed.get("was", ""),
         bare=bare.value,
-        bare_word=page_of.word_of(bare),
+        bare_word=bare.word,
+        second_word=bare.other.word,
         other_scale=None if number or faults else bare.other.value,
         fields=FormView(forms.CUTTER, In(bare, here.shop.currency), Fields(typed, faults)),
     )

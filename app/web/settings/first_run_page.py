@@ -5,13 +5,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from app.bench import Cutter, usual_cutter
+from app.bench import Cutter, usual_cutter, usual_scale
 from app.errors import Fault, Invalid
 from app.forms.reader import Reader
 from app.forms.table import (
     LENGTH,
     MONEY,
     PERCENT,
+    TICK,
     Field,
     Form,
     In,
@@ -81,6 +82,7 @@ FIRST_RUN = Form[In](
         like=CUTTER.at["cut_length"].like,
     ),
     Field("cutter.unit", "Its scale is in", choice(Unit, SCALES), beside=True),
+    Field("cutter.both", "It has a second scale, in the other unit", TICK),
     Field(
         "hourly_rate",
         "Hourly rate you charge",
@@ -137,12 +139,16 @@ def _cutters(read: Reader, unit: Unit, value: Callable[[str], Any]) -> tuple[Cut
     if not read.given("cutter.name") and not read.given("cutter.cut_length"):
         return ()
     usual = usual_cutter(value("cutter.unit") or unit)
+    second = (usual_scale(usual.unit.other),) if value("cutter.both") else ()
     read.unit = unit
     name = value("cutter.name") or usual.name
     length = value("cutter.cut_length")
     made = read.take(
         lambda: replace(
-            usual, name=name, cut_length=usual.cut_length if length is None else length
+            usual,
+            name=name,
+            cut_length=usual.cut_length if length is None else length,
+            scales=(*usual.scales, *second),
         ),
         "cutter",
     )

@@ -8,7 +8,7 @@ from app.bench import Correction, Cutter, MatToCut, cuts_of, limit_notices, mark
 from app.drawings import back_marks
 from app.forms.table import In
 from app.framing import Edges, Notice
-from app.lengths import ZERO, Length, show_size
+from app.lengths import ZERO, Length, Unit, show_size
 from app.web.kit.fields import FormView
 from app.web.kit.listing import Chip
 from app.web.kit.templating import Page
@@ -56,6 +56,7 @@ class CorrectionResult:
 class TestCutPage(Page):
     """The page of a test cut.
 
+    scale: the unit of the scale that is set and read. other_scale: that of the other one, if there is one.
     mat: None while the fields of the test mat cannot be read. found: None until what was measured is
     compared. typed: (name, text) of all that was typed, to be posted again when the corrections are
     kept.
@@ -66,7 +67,8 @@ class TestCutPage(Page):
     number: int
     name: str
     version: str
-    unit_word: str
+    scale: Unit
+    other_scale: Unit | None
     mat_fields: FormView[In]
     measured: FormView[In]
     sides: tuple[str, ...] = SIDES

@@ -9,6 +9,7 @@ from starlette.responses import Response
 from app.bench import Correction, Cutter, MatToCut, Measured, correct
 from app.errors import Fault, Invalid
 from app.forms.table import In, Typed
+from app.lengths import Unit
 from app.services import shop as shops
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
@@ -18,7 +19,6 @@ from app.web.kit.templating import render, see
 from app.web.settings import test_cut_form as forms
 from app.web.settings import test_cut_page as page_of
 from app.web.settings.cutter_form import with_changed
-from app.web.settings.cutters_page import word_of
 from app.web.settings.cutters_routes import cutter_at
 from app.web.settings.page import nav_sections
 
@@ -35,9 +35,11 @@ class Compared:
 
 
 @router.get("")
-def propose(here: Here, number: Id) -> HTMLResponse:
-    """Show a test mat that this cutter can cut, and its settings."""
-    return _show(here, number, forms.proposed(cutter_at(here.shop, number), here.shop.currency))
+def propose(here: Here, number: Id, scale: str = "") -> HTMLResponse:
+    """Show a test mat that this cutter can cut, and its settings on one of its scales."""
+    cutter = _read_on(cutter_at(here.shop, number), scale)
+    mat = forms.proposed(cutter, here.shop.currency)
+    return _show(here, number, mat | {"scale": cutter.unit.value})
 
 
 @router.post("")
@@ -52,7 +54,8 @@ def compare(here: Here, form: TypedForm, number: Id) -> Response:
     if read_version(form) != kept.version:
         return _show(here, number, form, (_CHANGED,), status=409)
     try:
-        corrected = _compared(here, cutter, form).correction.cutter
+        read = _read_on(cutter, form.get("scale", ""))
+        corrected = _compared(here, read, form).correction.cutter.read_in(cutter.unit)
     except Invalid:
         return _show(here, number, form)
     shops.save(here.store, with_changed(kept.value, number, corrected), kept.version, here.act)
@@ -64,6 +67,11 @@ _CHANGED = Fault(
     message="The settings changed in the meantime, so nothing was kept. Look at the corrections once "
     "more, beside the cutter as it is described now.",
 )
+
+
+def _read_on(cutter: Cutter, scale: str) -> Cutter:
+    """Return the cutter read on the scale that the page names; on the one in use where it names none."""
+    return cutter.read_in(Unit(scale)) if scale in set(Unit) else cutter
 
 
 def _compared(here: RequestContext, cutter: Cutter, form: Typed) -> Compared:
@@ -89,7 +97,7 @@ def _show(
 ) -> HTMLResponse:
     """Show the page with what was typed: settings once the mat can be read, corrections once they are asked for."""
     kept = shops.get(here.store)
-    cutter = cutter_at(kept.value, number)
+    cutter = _read_on(cutter_at(kept.value, number), typed.get("scale", ""))
     known = In(cutter.unit, here.shop.currency)
     mat, found = None, None
     try:
@@ -107,7 +115,8 @@ def _show(
         number=number,
         name=cutter.name,
         version=str(kept.version),
-        unit_word=word_of(cutter.unit),
+        scale=cutter.unit,
+        other_scale=cutter.scales[1].unit if len(cutter.scales) > 1 else None,
         mat=mat,
         found=found,
         typed=posted_again(typed),
