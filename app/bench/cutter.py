@@ -7,7 +7,7 @@ do with a given mat is for `limits`; where its corrections come from is for `tes
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from app.bench.scale import PinRow, Scale
+from app.bench.scale import Scale
 from app.bench.stops import Stops
 from app.errors import FaultCollector, Invalid
 from app.lengths import LARGEST, ZERO, Length, Unit, inches, mm
@@ -132,10 +132,6 @@ class Cutter:
         for path, what, length, most in (
             ("cut_length", "The cut length", self.cut_length, LARGEST),
             ("guide_reach", "The reach of the guide", self.guide_reach, LARGEST),
-            *(
-                (f"scales.{row}.step", "The step of the scale", scale.step, COARSEST_STEP)
-                for row, scale in enumerate(self.scales)
-            ),
             ("deepest_board", "The thickest board", self.deepest_board, COARSEST_STEP * 4),
             ("arm_reach", "The reach of the squaring arm", self.arm_reach, LARGEST),
         ):
@@ -155,22 +151,7 @@ class Cutter:
                     f"Two scales are in {scale.unit.word}; a cutter has one in millimetres, one "
                     "in inches, or one of each.",
                 )
-            if scale.pins is not None:
-                self._check_pins(found, f"scales.{row}.pins", scale.pins)
-
-    def _check_pins(self, found: FaultCollector, path: str, pins: PinRow) -> None:
-        if not ZERO < pins.pitch <= LARGEST:
-            found.add(
-                f"{path}.pitch",
-                f"The pitch of the holes is {self.say(pins.pitch)}; it must be above zero and "
-                f"at most {self.say(LARGEST)}.",
-            )
-        if not ZERO <= pins.first <= LARGEST:
-            found.add(
-                f"{path}.first",
-                f"The first hole is at {self.say(pins.first)}; it must be at zero or above and "
-                f"at most at {self.say(LARGEST)}.",
-            )
+            _check_scale(found, f"scales.{row}", scale)
 
     def _check_corrections(self, found: FaultCollector) -> None:
         for path, what, length in (
@@ -190,6 +171,29 @@ class Cutter:
                     f"{what} is {self.say(length)}; more than {self.say(LARGEST_CORRECTION)} "
                     "either way is no correction: look at the guide, the scale and the stops.",
                 )
+
+
+def _check_scale(found: FaultCollector, path: str, scale: Scale) -> None:
+    """Note what is wrong with one scale, said in its own unit."""
+    say, pins = scale.say, scale.pins
+    if not ZERO < scale.step <= COARSEST_STEP:
+        found.add(
+            f"{path}.step",
+            f"The step of the scale is {say(scale.step)}; it must be above zero and at most "
+            f"{say(COARSEST_STEP)}.",
+        )
+    if pins is not None and not ZERO < pins.pitch <= LARGEST:
+        found.add(
+            f"{path}.pins.pitch",
+            f"The pitch of the holes is {say(pins.pitch)}; it must be above zero and "
+            f"at most {say(LARGEST)}.",
+        )
+    if pins is not None and not ZERO <= pins.first <= LARGEST:
+        found.add(
+            f"{path}.pins.first",
+            f"The first hole is at {say(pins.first)}; it must be at zero or above and "
+            f"at most at {say(LARGEST)}.",
+        )
 
 
 def usual_scale(unit: Unit) -> Scale:

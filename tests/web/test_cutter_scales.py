@@ -9,7 +9,7 @@ from app.bench import Scale, Stops
 from app.drawings import CUTTER_KEY
 from app.lengths import Unit, inches, mm
 from app.storage import Store
-from tests.builders.cutters import HALVES, with_both_scales
+from tests.builders.cutters import HALVES, SIXTEENTHS, with_both_scales
 from tests.web.shown import Counter, Shown
 from tests.web.test_bench_page_steps import settings
 from tests.web.test_cutters import BENCH, LIST, MEASURED, WALL, shop_of
@@ -136,6 +136,20 @@ def test_the_page_says_in_which_unit_each_number_is(counter: Counter, stocked: S
     assert "Here a bare number is in inches" in page.main
     assert (page.fields["scales.0.step"], page.fields["scales.1.step"]) == ("0.5", "1/16")
     assert "Here a bare number is in millimetres" in counter.get(f"{LIST}/2").main
+
+
+def test_of_two_tabs_both_second_scales_are_shown_in_their_unit(
+    counter: Counter, stocked: Store
+) -> None:
+    with_cutters(stocked, BOTH)
+    mine = counter.get(f"{LIST}/1").form(f"{LIST}/1") | {"scales.1.step": "1/64"}
+    keep(counter, f"{LIST}/1", {"scales.1.step": "1/32"})
+    answer = counter.post(f"{LIST}/1", mine | {"action": "save"})
+    assert answer.status == 409
+    assert "Second scale read in steps of 1/32 1/64" in answer.main
+    counter.go(f"{LIST}/1", answer.form(f"{LIST}/1") | {"action": "save"})
+    kept = replace(SIXTEENTHS, step=inches("1/64"))
+    assert shop_of(stocked).cutters == (replace(BOTH, scales=(HALVES, kept)),)
 
 
 def test_a_drawing_shows_what_is_measured_where(counter: Counter) -> None:

@@ -172,14 +172,14 @@ CUTTER = Form[In](
     ),
     Field(
         f"{SECOND}.unit",
-        "It is in",
+        "Unit",
         choice(Unit, _SECOND_UNITS),
         within="Second scale",
         part="second",
     ),
     Field(
         f"{SECOND}.step",
-        "It is read in steps of",
+        "Read in steps of",
         optional(_in_other_unit(LENGTH)),
         _STEP_HINT,
         like=_STEP,

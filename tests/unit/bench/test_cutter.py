@@ -45,13 +45,13 @@ def test_every_fault_of_a_cutter_comes_at_once_at_its_field() -> None:
         "name",
         "cut_length",
         "guide_reach",
-        "scales.0.step",
-        "scales.1.step",
         "deepest_board",
         "arm_reach",
+        "scales.0.step",
         "scales.0.pins.pitch",
         "scales.0.pins.first",
         "scales.1.unit",
+        "scales.1.step",
         "guide_correction",
         "start_offset",
         "end_offset",
@@ -139,6 +139,15 @@ def test_two_scales_of_one_unit_are_refused_in_words() -> None:
     (fault,) = raised.value.faults
     assert fault.path == "scales.1.unit"
     assert fault.message.startswith("Two scales are in inches;")
+
+
+def test_a_fault_of_a_scale_is_said_in_its_own_unit() -> None:
+    """1/4 in is 6.35 mm, and 5 mm is the coarsest: 5 / 25.4 = 0.197 in."""
+    with pytest.raises(Invalid) as raised:
+        replace(BOTH, scales=(HALVES, replace(SIXTEENTHS, step=inches("1/4"))))
+    (fault,) = raised.value.faults
+    assert fault.path == "scales.1.step"
+    assert 'is 1/4"; it must be above zero and at most 0.197"' in fault.message
 
 
 def test_a_cutter_without_any_scale_is_refused() -> None:
