@@ -5,7 +5,7 @@ described, and answers settings, marks, limits, the order of work and correction
 """
 
 from app.bench.calibration import Correction, Measured, correct
-from app.bench.cuts import Cut, Mark, cuts_of
+from app.bench.cuts import Cut, Mark, by_stops, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter, usual_scale
 from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
@@ -13,12 +13,16 @@ from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, mar
 from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
 from app.bench.scale import PinRow, Scale, rule_in
 from app.bench.settings import GuidePlan, Setting, plan_settings
+from app.bench.sizing import ArmSetting, Blank, BlankSides, Side, Sizing, sizing
 from app.bench.step import StageOffer, Step, StepCode, StepJob, StepPart
-from app.bench.stops import Stops
+from app.bench.stops import StopPlaces, Stops
 from app.bench.work import order_of_work, step_after
 
 __all__ = [
     "CUT_LENGTHS",
+    "ArmSetting",
+    "Blank",
+    "BlankSides",
     "BoardBox",
     "BoardPoint",
     "Correction",
@@ -38,13 +42,17 @@ __all__ = [
     "Reads",
     "Scale",
     "Setting",
+    "Side",
+    "Sizing",
     "StageOffer",
     "Step",
     "StepCode",
     "StepJob",
     "StepPart",
+    "StopPlaces",
     "Stops",
     "Stroke",
+    "by_stops",
     "can_cut",
     "correct",
     "cuts_of",
@@ -55,6 +63,7 @@ __all__ = [
     "order_of_work",
     "plan_settings",
     "rule_in",
+    "sizing",
     "step_after",
     "usual_cutter",
     "usual_scale",

@@ -1,0 +1,129 @@
+"""Sizing the blanks: what is set on the squaring arm for each width and height, each once (B11).
+
+Owns the settings of the arm's stop and what is too long for it. It knows no drawing of the parts and
+no sheet that they are cut from: where a cutting plan holds them, its cuts give the order.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from app.bench.cutter import Cutter
+from app.framing import Concern, Notice
+from app.lengths import Length
+
+MOST_NAMED = 6
+"""More parts than this are counted in a sentence instead of named."""
+
+
+class Side(StrEnum):
+    """A side of a blank that is set on the arm."""
+
+    WIDTH = "width"
+    HEIGHT = "height"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blank:
+    """A part that is cut edge to edge, in the shop's steps.
+
+    piece: what tells it from parts of other pieces, empty where there is one. part: what it is called.
+    layer: of a mat, else None. count: how many are alike.
+    """
+
+    piece: str = ""
+    part: str
+    layer: int | None = None
+    width: Length
+    height: Length
+    count: int = 1
+
+    @property
+    def name(self) -> str:
+        """The part with its piece, as "17/2 backing"."""
+        return f"{self.piece} {self.part}".strip()
+
+    @property
+    def longer(self) -> Length:
+        """Its longer side."""
+        return max(self.width, self.height)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlankSides:
+    """What one setting serves of a blank: one side, or both of a square one."""
+
+    blank: Blank
+    sides: tuple[Side, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArmSetting:
+    """One setting of the stop on the squaring arm. at: on the cutter's scale, in its steps."""
+
+    at: Length
+    blanks: tuple[BlankSides, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sizing:
+    """Every setting of the arm's stop, the longest first. notices: what is longer than the arm reaches."""
+
+    settings: tuple[ArmSetting, ...]
+    notices: tuple[Notice, ...]
+
+    @property
+    def moves(self) -> int:
+        """How often the stop is set."""
+        return len(self.settings)
+
+
+def sizing(blanks: Iterable[Blank], cutter: Cutter) -> Sizing:
+    """Return what is set on the squaring arm for blanks of a piece, of a plan or of a day.
+
+    Lengths that are one on the scale are one setting, whatever the parts are. Source: handbook B11.
+    """
+    blanks = tuple(blanks)
+    found: dict[Length, list[BlankSides]] = {}
+    for blank in blanks:
+        for at, sides in _lengths(blank, cutter):
+            found.setdefault(at, []).append(BlankSides(blank=blank, sides=sides))
+    return Sizing(
+        settings=tuple(
+            ArmSetting(at=at, blanks=tuple(found[at])) for at in sorted(found, reverse=True)
+        ),
+        notices=tuple(_beyond(blanks, cutter)),
+    )
+
+
+def _lengths(blank: Blank, cutter: Cutter) -> Iterator[tuple[Length, tuple[Side, ...]]]:
+    """Yield each length of a blank as the scale reads it, with the sides that have it."""
+    width, height = cutter.on_scale(blank.width), cutter.on_scale(blank.height)
+    if width == height:
+        yield width, (Side.WIDTH, Side.HEIGHT)
+        return
+    yield width, (Side.WIDTH,)
+    yield height, (Side.HEIGHT,)
+
+
+def _beyond(blanks: tuple[Blank, ...], cutter: Cutter) -> Iterator[Notice]:
+    """Yield what the arm does not reach, with the parts by name (B4)."""
+    reach = cutter.arm_reach
+    if reach is None:
+        return
+    beyond = [blank for blank in blanks if blank.longer > reach]
+    if beyond:
+        yield Notice(
+            code="blank-beyond-arm",
+            message=f"The squaring arm of {cutter.name} reaches {cutter.say(reach)}, and longer "
+            f"{'is' if len(beyond) == 1 else 'are'} {_named(beyond, cutter)}: measure from both "
+            "edges and cut by straight-edge, or order it cut.",
+            concern=Concern.LOOK,
+        )
+
+
+def _named(beyond: list[Blank], cutter: Cutter) -> str:
+    longest = max(blank.longer for blank in beyond)
+    if len(beyond) > MOST_NAMED:
+        return f"{len(beyond)} parts, up to {cutter.say(longest)}"
+    return ", ".join(f"{blank.name} ({cutter.say(blank.longer)})" for blank in beyond)

@@ -1,0 +1,89 @@
+"""What is set on the squaring arm for the blanks of a piece, worked by hand (B11)."""
+
+from dataclasses import replace
+
+from app.bench import Blank, Side, Sizing, sizing
+from app.framing import Concern
+from app.lengths import mm
+from tests.builders.at_cutter import CUTTER
+
+WITH_ARM = replace(CUTTER, arm_reach=mm(600))
+
+
+def blank(part: str, width: str, height: str, *, piece: str = "") -> Blank:
+    return Blank(piece=piece, part=part, width=mm(width), height=mm(height))
+
+
+def said(found: Sizing) -> list[tuple[str, list[tuple[str, list[str]]]]]:
+    return [
+        (
+            str(one.at.mm),
+            [(each.blank.name, [str(side) for side in each.sides]) for each in one.blanks],
+        )
+        for one in found.settings
+    ]
+
+
+def test_each_distinct_length_is_one_setting_the_longest_first() -> None:
+    """By hand: two mats 400 x 500, backing 398 x 500, glazing 400 x 398: 500, 400, 398."""
+    found = sizing(
+        (
+            blank("mat 1", "400", "500"),
+            blank("mat 2", "400", "500"),
+            blank("backing", "398", "500"),
+            blank("glazing", "400", "398"),
+        ),
+        WITH_ARM,
+    )
+    assert said(found) == [
+        ("500", [("mat 1", ["height"]), ("mat 2", ["height"]), ("backing", ["height"])]),
+        ("400", [("mat 1", ["width"]), ("mat 2", ["width"]), ("glazing", ["width"])]),
+        ("398", [("backing", ["width"]), ("glazing", ["height"])]),
+    ]
+    assert found.moves == 3
+    assert found.notices == ()
+
+
+def test_a_square_blank_is_one_setting_for_both_sides() -> None:
+    found = sizing((blank("mat", "300", "300"),), WITH_ARM)
+    assert said(found) == [("300", [("mat", ["width", "height"])])]
+    assert found.settings[0].blanks[0].sides == (Side.WIDTH, Side.HEIGHT)
+
+
+def test_lengths_that_are_one_on_the_scale_are_one_setting() -> None:
+    """By hand: steps of half a millimetre; 400.2 reads 400."""
+    found = sizing((blank("mat", "400", "500"), blank("backing", "400.2", "500")), WITH_ARM)
+    assert [one.at for one in found.settings] == [mm(500), mm(400)]
+
+
+def test_parts_of_several_pieces_share_a_setting_and_keep_their_names() -> None:
+    found = sizing(
+        (blank("mat", "400", "500", piece="17/1"), blank("mat", "500", "700", piece="17/2")),
+        WITH_ARM,
+    )
+    assert said(found)[1] == ("500", [("17/1 mat", ["height"]), ("17/2 mat", ["width"])])
+
+
+def test_two_blanks_that_are_alike_are_two() -> None:
+    found = sizing((blank("mat", "400", "500"), blank("mat", "400", "500")), WITH_ARM)
+    assert said(found)[0] == ("500", [("mat", ["height"]), ("mat", ["height"])])
+
+
+def test_a_blank_longer_than_the_arm_reaches_is_said_with_its_name() -> None:
+    (notice,) = sizing(
+        (blank("mat", "400", "700"), blank("backing", "400", "600")), WITH_ARM
+    ).notices
+    assert (notice.code, notice.concern) == ("blank-beyond-arm", Concern.LOOK)
+    assert "reaches 600 mm, and longer is mat (700 mm)" in notice.message
+    assert "backing" not in notice.message
+
+
+def test_very_many_blanks_that_are_too_long_are_counted() -> None:
+    many = [blank(f"mat {number}", "400", str(600 + number)) for number in range(1, 9)]
+    (notice,) = sizing(many, WITH_ARM).notices
+    assert "longer are 8 parts, up to 608 mm" in notice.message
+
+
+def test_an_arm_of_unknown_reach_takes_everything_and_nothing_comes_to_nothing() -> None:
+    assert sizing((blank("mat", "400", "2400"),), CUTTER).notices == ()
+    assert sizing((), WITH_ARM).settings == ()
