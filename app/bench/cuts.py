@@ -68,6 +68,19 @@ class Cut:
         return self.start.edge is self.near_edge
 
     @property
+    def stops_set(self) -> StopPlaces | None:
+        """Where the stops stand; None where there is none to set."""
+        return self.stops if self.stops.any_set else None
+
+    @property
+    def stops_missing(self) -> bool:
+        """Whether the cutter has a stop that cannot be set for this cut."""
+        wanted, set_at = self.stops_wanted, self.stops
+        return (wanted.near is not None and set_at.near is None) or (
+            wanted.far is not None and set_at.far is None
+        )
+
+    @property
     def start_to_mark(self) -> bool:
         """Whether no stop binds the beginning of the cut, so that it is marked (B9)."""
         return (self.stops.near if self.begins_near else self.stops.far) is None

@@ -9,11 +9,9 @@ from dataclasses import dataclass
 from app.bench.cuts import Cut, cuts_of
 from app.bench.cutter import Cutter
 from app.bench.mats import MatToCut
+from app.bench.settings import MOST_EDGES_NAMED
 from app.framing import Concern, Notice
 from app.lengths import ZERO, Length, Unit, say, show_on_rule, show_size
-
-MOST_EDGES_NAMED = 4
-"""More than this many are counted instead of named."""
 
 _ELSE_STRAIGHT = "cut it by straight-edge, or order it cut"
 _ELSE_OVAL = "order it cut, or have it cut where there is a cutter for ovals"

@@ -14,9 +14,13 @@ from app.bench.guide_route import Chain
 from app.bench.guide_routes import merge
 from app.bench.mats import MatToCut
 from app.bench.scale import Scale, rule_in
+from app.bench.stops import StopPlaces
 from app.errors import Invalid
 from app.framing import Concern, Notice
 from app.lengths import ZERO, Length, Unit, mm
+
+MOST_EDGES_NAMED = 4
+"""More than this many are counted instead of named."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +92,14 @@ class GuidePlan:
             return ""
         return self.text(setting.rest_read)
 
+    def stops_text(self, places: StopPlaces) -> str:
+        """Return where the stops stand, as "near stop 58.5, far stop 463.5"; empty where none is set (B9)."""
+        return ", ".join(
+            f"{which} stop {self.text(at)}"
+            for which, at in (("near", places.near), ("far", places.far))
+            if at is not None
+        )
+
     def check_text(self, length: Length) -> str:
         """Return the same in the other unit, as a check and never to be set (L3)."""
         return self.cutter.scale.check(length)
@@ -118,7 +130,11 @@ def plan_settings(
         settings=settings,
         travel=_travel(begins_at, settings),
         proven=proven,
-        notices=(*_notices(settings, cutter, ticket), *_not_proven(proven)),
+        notices=(
+            *_notices(settings, cutter, ticket),
+            *_without_stops(settings, cutter),
+            *_not_proven(proven),
+        ),
     )
 
 
@@ -221,6 +237,22 @@ def _notices(
             f"the nearest step is at most {cutter.say(off)} off.",
             concern=Concern.NOTE,
         )
+
+
+def _without_stops(settings: tuple[Setting, ...], cutter: Cutter) -> Iterator[Notice]:
+    """Yield which ends no stop can bind although the cutter has one there; they are marked (B4, B9)."""
+    cuts = [cut for setting in settings for cut in setting.cuts if cut.stops_missing]
+    if not cuts:
+        return
+    edges = ", ".join(dict.fromkeys(f"{cut.window.name} {cut.edge_as_it_lies}" for cut in cuts))
+    many = len(cuts) > MOST_EDGES_NAMED
+    yield Notice(
+        code="stop-out-of-reach",
+        message=f"The stops of {cutter.name} stand between the squaring arm and the end of its bar, "
+        f"{cutter.say(cutter.cut_length)}, the far one beyond the near one. They cannot be set for "
+        f"{f'{len(cuts)} cuts' if many else edges}: an end without a stop is marked.",
+        concern=Concern.LOOK,
+    )
 
 
 def _not_proven(proven: bool) -> Iterator[Notice]:

@@ -6,7 +6,7 @@ Source: handbook B6, B3, G7; common practice where no rule is named.
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from app.bench.cuts import Cut
+from app.bench.cuts import Cut, by_stops
 from app.bench.mats import MatToCut
 from app.bench.settings import GuidePlan, Setting
 from app.bench.step import Step, StepCode, StepJob, StepPart
@@ -50,8 +50,11 @@ def _size(job: StepJob) -> Step:
 
 
 def _marking(job: StepJob, mats: Iterable[MatToCut]) -> str:
-    backs = [job.mat(mat.layer) for mat in mats if mat.back_up]
-    faces = [job.mat(mat.layer) for mat in mats if not mat.back_up]
+    """Say what is marked; a mat whose cuts are all bound by stops is only laid right (B9)."""
+    mats = tuple(mats)
+    stopped = [mat for mat in mats if not _has_marks(job, mat)]
+    backs = [job.mat(mat.layer) for mat in mats if mat.back_up and mat not in stopped]
+    faces = [job.mat(mat.layer) for mat in mats if not mat.back_up and mat not in stopped]
     texts = []
     if backs:
         texts.append(f"mark the back of {' and '.join(backs)}; edges are named as it lies, back up")
@@ -59,7 +62,23 @@ def _marking(job: StepJob, mats: Iterable[MatToCut]) -> str:
         texts.append(
             f"{' and '.join(faces)} face up for the reverse bevel: marks only where it drops out"
         )
+    for side, back_up in (("back up", True), ("face up for the reverse bevel", False)):
+        lying = [job.mat(mat.layer) for mat in stopped if mat.back_up is back_up]
+        if lying:
+            texts.append(
+                f"lay {' and '.join(lying)} {side}, with nothing to mark: stops begin and end "
+                "every cut; edges are named as it lies"
+            )
     return "; ".join(texts)
+
+
+def _has_marks(job: StepJob, mat: MatToCut) -> bool:
+    """Tell whether anything is marked on a mat: an end without a stop, a window that is no rectangle."""
+    if job.plan is None or not job.plan.cutter.stops.fitted:
+        return True
+    cuts = (cut for one in job.plan.settings for cut in one.cuts if cut.mat == mat)
+    ends = any(cut.start_to_mark or cut.end_to_mark for cut in cuts)
+    return ends or not all(window.straight for window in mat.windows)
 
 
 def _by_straight_edge(job: StepJob) -> Iterator[Step]:
@@ -102,11 +121,12 @@ def _by_mat(cuts: tuple[Cut, ...]) -> Iterator[tuple[MatToCut, tuple[Cut, ...]]]
 def _begin(job: StepJob, mat: MatToCut) -> Iterator[Step]:
     if mat.attached:
         above = mat.layer - 1
+        then = "mark" if _has_marks(job, mat) else "cut"
         yield Step(
             id=f"mat-{mat.layer}-fix",
             code=StepCode.FIX_BEHIND,
             text=f"lay the fallout back into {job.mat(above)}, fix {job.mat(mat.layer)} behind it, "
-            f"mark from the edges of {job.mat(1)}",
+            f"{then} from the edges of {job.mat(1)}",
             layers=(mat.layer,),
         )
 
@@ -132,12 +152,19 @@ def _cut_text(
     pin = "" if setting.pin is None else f" (pin {plan.text(setting.pin)}{rest and f' + {rest}'})"
     guide = f"guide stays at {at}" if stays else f"set the guide to {at}{pin}"
     mat = cuts[0].mat
-    several = len(mat.windows) > 1
-    edges = ", ".join(
+    edges = "; ".join(
+        ", ".join(filter(None, (_edges(at), plan.stops_text(places))))
+        for places, at in by_stops(cuts)
+    )
+    return f"{guide}: {job.mat(mat.layer)} {edges}, on a slip sheet"
+
+
+def _edges(cuts: tuple[Cut, ...]) -> str:
+    several = len(cuts[0].mat.windows) > 1
+    return ", ".join(
         f"{cut.window.name} {cut.edge_as_it_lies}" if several else str(cut.edge_as_it_lies)
         for cut in cuts
     )
-    return f"{guide}: {job.mat(mat.layer)} {edges}, on a slip sheet"
 
 
 def _curved(job: StepJob, mats: Iterable[MatToCut]) -> Iterator[Step]:

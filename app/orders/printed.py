@@ -14,11 +14,12 @@ from app.orders.stages import Stage
 
 
 class FactKind(StrEnum):
-    """What a fact is about: a part of the piece, a setting of the cutter's guide, a mark on a mat."""
+    """What a fact is about: a part of the piece, a setting of the cutter's guide or of its stops, a mark on a mat."""
 
     PART = "part"
     GUIDE = "guide"
     MARK = "mark"
+    STOPS = "stops"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +102,8 @@ def in_words(found: Iterable[Difference]) -> tuple[str, ...]:
         if each.kind is not FactKind.MARK:
             figures.setdefault((each.kind, each.was, each.now), []).append(each)
     clauses = [_clause(together) for together in figures.values()]
-    return (*clauses, *((f"{', '.join(_named(marks))} are new",) if marks else ()))
+    new, gone = [each for each in marks if each.now], [each for each in marks if not each.now]
+    return (*clauses, *_new_or_gone(_named(new), _named(gone)))
 
 
 def in_brief(found: Iterable[Difference]) -> tuple[str, ...]:
@@ -110,9 +112,17 @@ def in_brief(found: Iterable[Difference]) -> tuple[str, ...]:
     """
     found = tuple(found)
     beside = [each for each in found if each.side]
-    names = dict.fromkeys(each.name.partition(" ")[0] for each in beside)
+    new = dict.fromkeys(each.name.partition(" ")[0] for each in beside if each.now)
+    gone = dict.fromkeys(each.name.partition(" ")[0] for each in beside if not each.now)
     clauses = in_words(each for each in found if not each.side)
-    return (*clauses, *((f"{', '.join(names)} are new",) if names else ()))
+    return (*clauses, *_new_or_gone(tuple(new), tuple(name for name in gone if name not in new)))
+
+
+def _new_or_gone(new: Sequence[str], gone: Sequence[str]) -> Iterator[str]:
+    if new:
+        yield f"{', '.join(new)} are new"
+    if gone:
+        yield f"{', '.join(gone)} are no longer there"
 
 
 def _clause(together: Sequence[Difference]) -> str:

@@ -32,7 +32,8 @@ def ticket_facts(agreed: Agreed, shop: Shop) -> TicketFacts:
     if plan is not None:
         at_cutter += (fact for setting in plan.settings for fact in facts.guide(plan, setting))
         for mat in mats:
-            at_cutter += (facts.mark(plan, line) for line in marks_of(mat, cutter).cut_lines)
+            for line in marks_of(mat, cutter).cut_lines:
+                at_cutter += facts.mark(plan, line)
     return TicketFacts((*facts.parts(), *at_cutter))
 
 
@@ -142,18 +143,24 @@ class _PieceFacts:
         for cut in setting.cuts:
             yield self._at_edge(cut, FactKind.GUIDE, "guide for", says)
 
-    def mark(self, plan: GuidePlan, line: CutLine) -> TicketFact:
-        """Tell where the line of a cut runs, and where it starts and ends (B5)."""
-        scale = plan.marked_on(self.unit)
+    def mark(self, plan: GuidePlan, line: CutLine) -> Iterator[TicketFact]:
+        """Yield where the line of a cut runs, where it starts and ends (B5), and where stops bind it (B9).
 
-        def place(mark: Mark) -> str:
-            return f"{scale.text(mark.distance)} from the {mark.edge}"
+        A cut that stops bind at both ends has no marks.
+        """
+        scale, cut = plan.marked_on(self.unit), line.cut
 
-        says = (
-            f"{scale.text(line.cut.distance)}, {place(line.from_start)} to {place(line.from_end)}"
-        )
-        says += self._other_unit(plan)
-        return self._at_edge(line.cut, FactKind.MARK, "marks of", says)
+        def place(mark: Mark, *, to_mark: bool) -> str:
+            return f"{scale.text(mark.distance)} from the {mark.edge}" if to_mark else "the stop"
+
+        if cut.start_to_mark or cut.end_to_mark:
+            start = place(line.from_start, to_mark=cut.start_to_mark)
+            end = place(line.from_end, to_mark=cut.end_to_mark)
+            says = f"{scale.text(cut.distance)}, {start} to {end}{self._other_unit(plan)}"
+            yield self._at_edge(cut, FactKind.MARK, "marks of", says)
+        if cut.stops.any_set:
+            says = plan.stops_text(cut.stops) + self._other_unit(plan)
+            yield self._at_edge(cut, FactKind.STOPS, "stops for", says)
 
     def _other_unit(self, plan: GuidePlan) -> str:
         """Return the unit of what is set and marked, where it is not the ticket's (L3)."""

@@ -124,13 +124,16 @@ class _BackDrawing:
                 yield path(*strokes, **_INK, stroke_width=FINE)
 
     def ends(self) -> Iterator[Markup]:
-        """Mark cuts that begin or end off the crossings of lines: from a dot to a bar (B5)."""
+        """Mark cuts that begin or end off the crossings of lines, where no stop binds them: from a dot to a bar (B5, B9)."""
         for one in self.marks.cut_lines if self.offset else ():
             yield from self._ends(one)
 
     def _ends(self, one: CutLine) -> Iterator[Markup]:
         (x1, y1), (x2, y2) = self.sheet.at(one.begins), self.sheet.at(one.ends)
-        yield element("circle", cx=x1, cy=y1, r=_DOT, fill="#000")
+        if one.cut.start_to_mark:
+            yield element("circle", cx=x1, cy=y1, r=_DOT, fill="#000")
+        if not one.cut.end_to_mark:
+            return
         across, down = (_BAR, 0.0) if one.cut.edge_as_it_lies.upright else (0.0, _BAR)
         yield path(((x2 - across, y2 - down), (x2 + across, y2 + down)), **_INK, stroke_width=BOLD)
 

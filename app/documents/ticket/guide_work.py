@@ -7,12 +7,12 @@ stand in its unit, which may not be the ticket's (L3). Edges are named as the ma
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from app.bench import Cut, GuidePlan, Reads, Setting, Step, StepCode
+from app.bench import Cut, GuidePlan, Reads, Setting, Step, StepCode, by_stops
 from app.documents.kit.printing import Figures
 from app.documents.kit.window_names import in_short
 from app.documents.ticket.cut_list import numbered
 from app.framing import Shape
-from app.lengths import Unit
+from app.lengths import Length, Unit
 from app.orders.fallouts import KeptFallout
 from app.orders.workbench import Workbench
 
@@ -40,12 +40,33 @@ class Stand:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BetweenStops:
+    """Where the stops stand for a part of a row's edges. near, far: empty for a stop that is not set.
+
+    edges: which, empty where it is all of the row.
+    """
+
+    near: str
+    far: str
+    edges: str
+
+    @property
+    def says(self) -> str:
+        """The stops in words, about as long as they stand on paper."""
+        return f"near stop {self.near}, far stop {self.far}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class GuideRow:
-    """One step to tick. stand: None without the guide. mat: whose edges text names, with a stand."""
+    """One step to tick. stand: None without the guide. mat: whose edges text names, with a stand.
+
+    stops: where they stand for its edges; empty for a cutter without.
+    """
 
     text: str
     mat: str = ""
     stand: Stand | None = None
+    stops: tuple[BetweenStops, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +122,7 @@ def _rows(bench: Workbench, plan: GuidePlan, figures: Figures, mat_word: str) ->
             text=edges_in_words(step.cuts),
             mat=numbered(mat_word, layer, len(bench.mats)),
             stand=_stand(plan, step.setting, stays=stands_at == step.setting.number),
+            stops=tuple(_stops(plan, step.cuts, figures)),
         )
         stands_at = step.setting.number
 
@@ -114,6 +136,22 @@ def _stand(plan: GuidePlan, setting: Setting, *, stays: bool) -> Stand:
         pin=_pin(plan, setting),
         check=plan.check_text(setting.at),
     )
+
+
+def _stops(plan: GuidePlan, cuts: Iterable[Cut], figures: Figures) -> Iterator[BetweenStops]:
+    """Yield where the stops stand, as the scale reads, on a ticket in the other unit with check values (B9)."""
+
+    def read(at: Length | None) -> str:
+        return "" if at is None else plan.cutter.scale.mark(at, figures.unit)
+
+    groups = [(places, at) for places, at in by_stops(cuts) if plan.cutter.stops.fitted]
+    for places, at in groups:
+        if places.any_set:
+            yield BetweenStops(
+                near=read(places.near),
+                far=read(places.far),
+                edges=edges_in_words(at) if len(groups) > 1 else "",
+            )
 
 
 def _pin(plan: GuidePlan, setting: Setting) -> str:

@@ -140,27 +140,37 @@ def _middle(lying: BoardBox, shape: Shape, rise: Length | None) -> tuple[Length,
 
 
 def ends_of(mats: LyingMats) -> tuple[Table, ...]:
-    """Return where cuts start and end, where that is not at the crossings of the lines (B5)."""
+    """Return where cuts start and end, where that is not at the crossings of the lines nor at a stop (B5, B9)."""
     cutter = mats.bench.cutter
     offset = bool(cutter.start_offset or cutter.end_offset)
     return tuple(
         _ends(mats, marks)
         for marks in mats.marks()
-        if marks.cut_lines and (offset or any(one.shape is Shape.ARCH for one in marks.mat.windows))
+        if any(line.cut.start_to_mark or line.cut.end_to_mark for line in marks.cut_lines)
+        and (offset or any(one.shape is Shape.ARCH for one in marks.mat.windows))
     )
 
 
 def _ends(mats: LyingMats, marks: Marks) -> Table:
+    """Make the table of one mat; of starts and ends that stops bind it has no column."""
     alike: dict[tuple[str, str], list[CutLine]] = {}
     for line in marks.cut_lines:
-        key = (_from(mats, line.from_start), _from(mats, line.from_end))
-        alike.setdefault(key, []).append(line)
+        start = _from(mats, line.from_start) if line.cut.start_to_mark else ""
+        end = _from(mats, line.from_end) if line.cut.end_to_mark else ""
+        if start or end:
+            alike.setdefault((start, end), []).append(line)
+    shown = [column for column in (0, 1) if any(key[column] for key in alike)]
+    what = ("start", "end")
+    said = " and ".join(what[column] for column in shown)
     return Table(
-        title=f"{mats.name(marks).capitalize()}: cuts start and end{mats.in_units}",
-        heads=("cut", "start", "end"),
+        title=f"{mats.name(marks).capitalize()}: cuts {said}{mats.in_units}",
+        heads=("cut", *(what[column] for column in shown)),
         rows=tuple(
-            (edges_in_words(line.cut for line in lines), start, end)
-            for (start, end), lines in alike.items()
+            (
+                edges_in_words(line.cut for line in lines),
+                *(key[column] or "stop" for column in shown),
+            )
+            for key, lines in alike.items()
         ),
         wide=len(marks.windows) > 1 or bool(mats.in_units),
         first=34 if len(marks.windows) > 1 else 20,

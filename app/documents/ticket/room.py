@@ -38,6 +38,7 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
         settings=[f"{row.mat} {row.text}" for row in rows if row.stand],
         steps=[
             *(row.text for row in rows if not row.stand),
+            *(f"{each.says}: {each.edges}" for row in rows for each in row.stops),
             *(todo.text for todo in page.first),
         ],
         remarks=[

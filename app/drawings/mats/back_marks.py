@@ -2,7 +2,7 @@
 
 Guide lines run right across the board; at one end of each stands the number of its setting in the
 order of work, and how far it is from the edge against the guide. Cuts are drawn bold, from a dot to
-a bar. Where a cut begins or ends off the crossing of two lines, a figure of its own says so.
+a bar, each only where no stop binds the cut. Where a cut begins or ends off the crossing of two lines, a figure of its own says so.
 """
 
 from app.bench import CutLine, Edge, GuidePlan, Marks
@@ -151,10 +151,12 @@ class _MarkedSheet:
             stroke=INK,
             stroke_width=self.pen * 0.15,
         )
+        begin = dot((x1, y1), self.pen * 0.24)
+        end = bar((x2, y2), self.pen * 0.36, upright=level, width=self.pen * 0.15)
         return (
             stroke,
-            dot((x1, y1), self.pen * 0.24),
-            bar((x2, y2), self.pen * 0.36, upright=level, width=self.pen * 0.15),
+            *((begin,) if one.cut.start_to_mark else ()),
+            *((end,) if one.cut.end_to_mark else ()),
             *self._arrow((x1, y1), (x2, y2)),
         )
 

@@ -101,15 +101,16 @@ class MarkedMat:
         return LyingWindow(window, outline, size, axes, Spot(x=x + size.width / 2, y=y + down))
 
     def _free_marks(self) -> Iterator[FreeMark]:
-        """Starts and ends that do not lie, as the scale reads, where two guide lines cross."""
+        """Starts and ends without a stop that do not lie, as the scale reads, where two guide lines cross."""
         nearest = self.scale.nearest
         lines = {(line.edge, nearest(line.distance)) for line in self.marks.guide_lines}
         for one in self.marks.cut_lines:
-            for mark, at, kind in (
-                (one.from_start, one.begins, SymbolKind.START),
-                (one.from_end, one.ends, SymbolKind.END),
+            cut = one.cut
+            for to_mark, mark, at, kind in (
+                (cut.start_to_mark, one.from_start, one.begins, SymbolKind.START),
+                (cut.end_to_mark, one.from_end, one.ends, SymbolKind.END),
             ):
-                if (mark.edge, nearest(mark.distance)) not in lines:
+                if to_mark and (mark.edge, nearest(mark.distance)) not in lines:
                     yield FreeMark(one.cut.window, mark.edge, mark.distance, kind, spot(at))
 
     def _readings(self, edge: Edge) -> tuple[Reading, ...]:
@@ -194,14 +195,30 @@ class MarkedMat:
         said = ["Millimetres" if self.scale.unit is Unit.MM else "Inches", " from the rings"]
         said.append(" of mat 1. " if self.marks.blank.size != self.marks.size else ". ")
         if self.marks.cut_lines:
-            said.append("Cuts run from dot to bar")
-            said.append("." if self.free_marks else ", from crossing to crossing.")
+            said.append(self._ways())
         lines = ["".join(said)]
         if self.marks.cut_lines:
             lines.append(_ENDS_OF_LINES)
             lines.append(f"Guide: {self.settings_in_words()}.")
         lines += self._curves()
         return tuple(lines)
+
+    def _ways(self) -> str:
+        """Tell from where to where cuts run: between marks, or as far as a stop lets the head (B9)."""
+        cuts = [line.cut for line in self.marks.cut_lines]
+        starts, ends = any(cut.start_to_mark for cut in cuts), any(cut.end_to_mark for cut in cuts)
+        crossing = "" if self.free_marks else ", on a crossing"
+        if not starts and not ends:
+            return "Stops begin and end every cut: no end is marked."
+        if not ends:
+            return f"Cuts run from the dot{crossing} to the stop."
+        if not starts:
+            return f"Cuts run from the stop to the bar{crossing}."
+        if all(cut.start_to_mark and cut.end_to_mark for cut in cuts):
+            return "Cuts run from dot to bar" + (
+                "." if self.free_marks else ", from crossing to crossing."
+            )
+        return f"Cuts run from dot to bar{crossing}; where there is none, to the stop."
 
     def settings_in_words(self) -> str:
         """As "1 at 60 (pin 50 + 10), 2 at 70", those of this mat in the order of work.

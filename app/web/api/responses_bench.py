@@ -58,6 +58,19 @@ OnScale = Annotated[
 Check = Annotated[str, _said(_check)]
 
 
+class StopsAnswered(JsonAnswer):
+    """Where the stops stand for a cut, from the squaring arm along the bar; without one that is not set."""
+
+    near: OnScale | None = Field(
+        default=None, exclude_if=lambda near: near is None, description="at the squaring arm"
+    )
+    far: OnScale | None = Field(
+        default=None,
+        exclude_if=lambda far: far is None,
+        description="on the other side of the head",
+    )
+
+
 class CutAnswered(JsonAnswer):
     """One straight edge of one window."""
 
@@ -67,6 +80,12 @@ class CutAnswered(JsonAnswer):
         "edge_as_it_lies", description="of the board against the guide, as it lies"
     )
     seen: Edge = read_from("edge", description="the same edge as seen from the front")
+    stops: StopsAnswered | None = Field(
+        default=None,
+        validation_alias="stops_set",
+        exclude_if=lambda stops: stops is None,
+        description="of a cutter that has stops",
+    )
 
 
 class SettingAnswered(JsonAnswer):

@@ -4,7 +4,7 @@ Serves the page of a piece at the bench and that of a test cut. Edges are named 
 cutter, back up, everywhere here.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -19,6 +19,8 @@ from app.bench import (
     Reads,
     Scale,
     Setting,
+    StopPlaces,
+    by_stops,
     marks_of,
 )
 from app.framing import Notice
@@ -29,11 +31,21 @@ type Naming = Callable[[int], str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StopView:
+    """One stop on the bar. which: "near" or "far"; at: as the scale reads; check: in the other unit."""
+
+    which: str
+    at: str
+    check: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MatCuts:
-    """The cuts of one mat at one setting of the guide."""
+    """The cuts of one mat at one setting of the guide and the stops. stops: those to set, if any."""
 
     mat: str
     edges: str
+    stops: tuple[StopView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +81,10 @@ class GuidePanel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MarkRow:
-    """The marks of one cut: the board edge against the guide, the line from it, where the cut starts and ends."""
+    """The marks of one cut: the board edge against the guide, the line from it, where the cut starts and ends.
+
+    start, end: empty where a stop binds the cut.
+    """
 
     window: str
     edge: str
@@ -93,6 +108,16 @@ class MatMarks:
     check_unit: str
     drawing: Markup | None
     rows: tuple[MarkRow, ...]
+
+    @property
+    def starts(self) -> bool:
+        """Whether any cut has its start marked."""
+        return not self.rows or any(row.start for row in self.rows)
+
+    @property
+    def ends(self) -> bool:
+        """Whether any cut has its end marked."""
+        return not self.rows or any(row.end for row in self.rows)
 
 
 def guide_panel(plan: GuidePlan, name: Naming) -> GuidePanel:
@@ -127,14 +152,22 @@ def setting_view(
         rest=plan.rest_text(setting),
         check=plan.check_text(setting.at),
         cuts=tuple(
-            MatCuts(mat=name(mat.layer), edges=_edges([cut for cut in cuts if cut.mat == mat]))
+            MatCuts(mat=name(mat.layer), edges=_edges(at), stops=tuple(_stops(plan, places)))
             for mat in mats
+            for places, at in by_stops(cut for cut in cuts if cut.mat == mat)
         ),
     )
 
 
+def _stops(plan: GuidePlan, places: StopPlaces) -> Iterator[StopView]:
+    for which, at in (("near", places.near), ("far", places.far)):
+        if at is not None:
+            yield StopView(which=which, at=plan.text(at), check=plan.check_text(at))
+
+
 def _edges(cuts: Iterable[Cut]) -> str:
     """Name the edges that are cut: "left, top, right"; of several windows "left of A, B; top of A"."""
+    cuts = tuple(cuts)
     by_edge: dict[str, list[str]] = {}
     for cut in cuts:
         by_edge.setdefault(cut.edge_as_it_lies.value, []).append(cut.window.name)
@@ -205,8 +238,8 @@ class _MarkRows:
             window=cut.window.name if self.named else "",
             edge=cut.edge_as_it_lies.value,
             line=self.scale.mark(cut.distance, self.ticket),
-            start=self._from(line.from_start),
-            end=self._from(line.from_end),
+            start=self._from(line.from_start) if cut.start_to_mark else "",
+            end=self._from(line.from_end) if cut.end_to_mark else "",
         )
 
     def _from(self, mark: Mark) -> str:
