@@ -1,12 +1,16 @@
 """A test cut: what was asked for against what was measured, and the corrections that follow (B7).
 
 Owns the arithmetic from measured errors to a corrected cutter, and what makes measurements useless.
+
+What a cut runs past its corner is the sum of two things, its overcut and what bound it there, and a
+reading cannot tell them apart. So it corrects what the cut was stopped by: where a stop bound it, the
+stop (B9), and the overcut stays what the blade needs; where it went by a mark, the overcut.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from app.bench.cuts import cuts_of
+from app.bench.cuts import Cut, cuts_of
 from app.bench.cutter import LARGEST_CORRECTION, Cutter
 from app.bench.edge import Edge
 from app.bench.mats import MatToCut
@@ -34,14 +38,16 @@ class Measured:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Correction:
-    """What a test cut changes. errors: measured less asked, by side. guide, start, end: what is
-    added to the cutter's own corrections."""
+    """What a test cut changes. errors: measured less asked, by side. guide, start, end, near, far: what
+    is added to the cutter's own corrections, of the stops last."""
 
     cutter: Cutter
     errors: Edges
     guide: Length
     start: Length
     end: Length
+    near: Length
+    far: Length
     notices: tuple[Notice, ...]
 
 
@@ -50,7 +56,8 @@ def correct(cutter: Cutter, asked: MatToCut, measured: Measured) -> Correction:
 
     asked: a mat with one rectangular window, cut with this cutter's settings and corrections. The
     guide's error is the mean over the four sides of what was measured less what the scale was set
-    for, so that the scale's own step is no error; start and end likewise.
+    for, so that the scale's own step is no error; starts and ends likewise, each for the stop that
+    bound it, or for the cutter's overcut where it went by a mark.
     Raises: Invalid with every fault, at the fields of `Measured` and of the cutter.
     """
     _check(cutter, asked, measured)
@@ -58,23 +65,70 @@ def correct(cutter: Cutter, asked: MatToCut, measured: Measured) -> Correction:
     errors = Edges(
         **{side: length - wanted[side] - off[side] for side, length in measured.borders.sides()}
     )
-    guide, start, end = (
-        -_mean(edges) for edges in (errors, measured.past_start, measured.past_end)
+    ends = tuple(_ends(cuts_of(asked, cutter), measured))
+    guide = -_mean(length for _, length in errors.sides())
+    start, end, near, far = (
+        _mean(one.past for one in ends if one.bound_by == bound)
+        for bound in ("start", "end", "near", "far")
     )
     corrected = replace(
         cutter,
         guide_correction=cutter.guide_correction + guide,
-        start_offset=cutter.start_offset + start,
-        end_offset=cutter.end_offset + end,
+        start_offset=cutter.start_offset - start,
+        end_offset=cutter.end_offset - end,
+        stops=replace(
+            cutter.stops,
+            near_correction=cutter.stops.near_correction + near,
+            far_correction=cutter.stops.far_correction - far,
+        ),
     )
     return Correction(
         cutter=corrected,
         errors=errors,
         guide=guide,
-        start=start,
-        end=end,
-        notices=tuple(_uneven(cutter, errors, measured)),
+        start=-start,
+        end=-end,
+        near=near,
+        far=-far,
+        notices=tuple(_uneven(cutter, errors, ends)),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """An end of a cut. is_start: else its end. bound_by: "near" or "far" stop, or "start" or "end" mark.
+
+    past: how far it ran beyond its corner, without what the scale's step took of the stop.
+    """
+
+    is_start: bool
+    bound_by: str
+    past: Length
+
+
+def _ends(cuts: Iterable[Cut], measured: Measured) -> Iterator[_End]:
+    """Yield both ends of each cut with what its reading tells."""
+    past_start, past_end = dict(measured.past_start.sides()), dict(measured.past_end.sides())
+    for cut in cuts:
+        for is_start, past in (
+            (True, past_start[cut.edge.value]),
+            (False, past_end[cut.edge.value]),
+        ):
+            if cut.start_to_mark if is_start else cut.end_to_mark:
+                yield _End(is_start, "start" if is_start else "end", past)
+                continue
+            is_near = cut.begins_near is is_start
+            outwards = _outwards(cut, near=is_near)
+            yield _End(is_start, "near" if is_near else "far", past - outwards)
+
+
+def _outwards(cut: Cut, *, near: bool) -> Length:
+    """Return by how much the scale's step lets a cut run further than wanted; the near stop lets it by standing nearer."""
+    wanted, set_at = cut.stops_wanted, cut.stops
+    exact, at = (wanted.near, set_at.near) if near else (wanted.far, set_at.far)
+    if exact is None or at is None:
+        return ZERO
+    return exact - at if near else at - exact
 
 
 def _asked_borders(asked: MatToCut) -> dict[str, Length]:
@@ -89,8 +143,10 @@ def _off_by_the_step(cutter: Cutter, asked: MatToCut) -> dict[str, Length]:
     }
 
 
-def _mean(edges: Edges) -> Length:
-    return sum((length for _, length in edges.sides()), ZERO) / 4
+def _mean(lengths: Iterable[Length]) -> Length:
+    """Return the mean; zero of none."""
+    lengths = tuple(lengths)
+    return sum(lengths, ZERO) / len(lengths) if lengths else ZERO
 
 
 def _check(cutter: Cutter, asked: MatToCut, measured: Measured) -> None:
@@ -164,30 +220,30 @@ def _check_sums(found: FaultCollector, cutter: Cutter, asked: MatToCut, measured
             )
 
 
-def _uneven(cutter: Cutter, errors: Edges, measured: Measured) -> Iterator[Notice]:
+def _uneven(cutter: Cutter, errors: Edges, ends: Iterable[_End]) -> Iterator[Notice]:
     """Yield what one correction for all sides cannot cure."""
     doubt = cutter.step * _STEPS_OF_DOUBT
-    for code, edges, says in (
+    ends = tuple(ends)
+    for code, lengths, says in (
         (
             "borders-uneven",
-            errors,
+            [length for _, length in errors.sides()],
             "The four borders are off by different amounts, up to {} apart: "
             "the board is not square, or the guide not parallel to the cut. The mean is corrected.",
         ),
         (
             "starts-uneven",
-            measured.past_start,
+            [one.past for one in ends if one.is_start],
             "The cuts begin up to {} apart from each other: "
             "see that the stop holds. The mean is corrected.",
         ),
         (
             "ends-uneven",
-            measured.past_end,
+            [one.past for one in ends if not one.is_start],
             "The cuts end up to {} apart from each other: see that "
             "the stop holds. The mean is corrected.",
         ),
     ):
-        lengths = [length for _, length in edges.sides()]
         apart = max(lengths) - min(lengths)
         if apart > doubt:
             yield Notice(code=code, message=says.format(cutter.say(apart)), concern=Concern.LOOK)

@@ -13,8 +13,8 @@ from fractions import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.bench import Cut, Cutter, Edge, MatToCut, Reads, Stops, Stroke, cuts_of
-from app.lengths import Length, mm
+from app.bench import Cut, Cutter, Edge, MatToCut, Reads, Scale, Stops, Stroke, cuts_of
+from app.lengths import Length, Unit, mm
 from tests.property.bench_mats import cutters, mats, pieces
 
 type Spot = tuple[Fraction, Fraction]
@@ -148,7 +148,7 @@ def test_the_blade_between_the_stops_cuts_from_corner_to_corner(
 @settings(max_examples=60, deadline=None)
 def test_on_a_scale_without_steps_to_miss_the_cut_is_exact(mat: MatToCut, cutter: Cutter) -> None:
     """With steps of a hundredth of a millimetre every figure of these mats is on the scale."""
-    fine = replace(cutter, unit=cutter.unit.MM, step=mm("0.01"))
+    fine = replace(cutter, scales=(Scale(unit=Unit.MM, step=mm("0.01")),))
     whole = replace(mat, run=mm("1.4"))
     for cut in cuts_of(whole, fine):
         bed = laid(whole, cut, fine)

@@ -155,7 +155,13 @@ def read_measured(typed: Typed, cutter: Cutter, currency: Currency) -> Measured:
     )
 
 
-_OF_CUTTER = {"guide_correction", "start_offset", "end_offset"}
+_OF_CUTTER = {
+    "guide_correction",
+    "start_offset",
+    "end_offset",
+    "stops.near_correction",
+    "stops.far_correction",
+}
 
 
 def at_the_page(invalid: Invalid) -> tuple[Fault, ...]:

@@ -1,10 +1,20 @@
 """The page of a test cut: what to cut, what to measure, and the corrections that follow (B7)."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from app.bench import Correction, Cutter, MatToCut, cuts_of, limit_notices, marks_of, plan_settings
+from app.bench import (
+    Correction,
+    Cut,
+    Cutter,
+    MatToCut,
+    cuts_of,
+    limit_notices,
+    marks_of,
+    plan_settings,
+)
 from app.drawings import back_marks
 from app.forms.table import In
 from app.framing import Edges, Notice
@@ -102,7 +112,6 @@ def found_by(
     past: how far cuts ran past their corners at start and end.
     """
     after, say = found.cutter, before.say
-    at_start, at_end = past
     changes = (
         CorrectionChange(
             what="Added to every setting",
@@ -116,26 +125,57 @@ def found_by(
             after=say(_setting(after, mat)),
             why="As it is set on the scale, to its nearest step.",
         ),
-        CorrectionChange(
-            what="Cuts begin past the corner by",
-            before=say(before.start_offset),
-            after=say(after.start_offset),
-            why=_why_end(before, at_start, found.start, ("began", "begin")),
-        ),
-        CorrectionChange(
-            what="Cuts end past the corner by",
-            before=say(before.end_offset),
-            after=say(after.end_offset),
-            why=_why_end(before, at_end, found.end, ("ended", "end")),
-        ),
+        *_of_ends(before, cuts_of(mat, before), past, found),
     )
-    changed = any((found.guide, found.start, found.end))
+    changed = any((found.guide, found.start, found.end, found.near, found.far))
     return CorrectionResult(
         changes=changes,
         notices=found.notices,
         changes_anything=changed,
         remark=_remark(before, found, changed=changed),
     )
+
+
+def _of_ends(
+    before: Cutter, cuts: tuple[Cut, ...], past: tuple[Edges, Edges], found: Correction
+) -> Iterator[CorrectionChange]:
+    """Yield what is corrected at starts and ends: the overcut, or the stop that bound the cuts there (B9)."""
+    after, say = found.cutter, before.say
+    at_start, at_end = past
+    if any(cut.start_to_mark for cut in cuts):
+        yield CorrectionChange(
+            what="Cuts begin past the corner by",
+            before=say(before.start_offset),
+            after=say(after.start_offset),
+            why=_why_end(before, at_start, found.start, ("began", "begin")),
+        )
+    if any(cut.end_to_mark for cut in cuts):
+        yield CorrectionChange(
+            what="Cuts end past the corner by",
+            before=say(before.end_offset),
+            after=say(after.end_offset),
+            why=_why_end(before, at_end, found.end, ("ended", "end")),
+        )
+    begin_near = cuts[0].begins_near
+    at_near, at_far = (at_start, at_end) if begin_near else (at_end, at_start)
+    if any(cut.stops.near is not None for cut in cuts):
+        yield CorrectionChange(
+            what="Added to every near stop",
+            before=say(before.stops.near_correction),
+            after=say(after.stops.near_correction),
+            why=_why_stop(
+                before, at_near, found.near, "began" if begin_near else "ended", near=True
+            ),
+        )
+    if any(cut.stops.far is not None for cut in cuts):
+        yield CorrectionChange(
+            what="Added to every far stop",
+            before=say(before.stops.far_correction),
+            after=say(after.stops.far_correction),
+            why=_why_stop(
+                before, at_far, found.far, "ended" if begin_near else "began", near=False
+            ),
+        )
 
 
 def _setting(cutter: Cutter, mat: MatToCut) -> Length:
@@ -167,6 +207,22 @@ def _why_end(cutter: Cutter, past: Edges, change: Length, words: tuple[str, str]
     when = "later" if (change < ZERO) == (now == "begin") else "sooner"
     return (
         f"The cuts {was} {by} {where} their corners on average ({each}), so they {now} {by} {when}."
+    )
+
+
+def _why_stop(cutter: Cutter, past: Edges, change: Length, was: str, *, near: bool) -> str:
+    """Say why a stop is corrected. was: "began" or "ended", what the cuts did there."""
+    each = ", ".join(f"{side} {_signed(cutter, length)}" for side, length in past.sides())
+    if not change:
+        return (
+            f"As the stop stood on its scale, the cuts {was} at their corners on average ({each})."
+        )
+    by = cutter.say(abs(change))
+    where = "past" if (change > ZERO) is near else "short of"
+    to = "further from" if change > ZERO else "nearer to"
+    return (
+        f"As the stop stood on its scale, the cuts {was} {by} {where} their corners on average ({each}), "
+        f"so it is set {by} {to} the squaring arm."
     )
 
 

@@ -7,7 +7,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.bench import Correction, Cutter, Edge, MatToCut, Measured, Reads, correct, cuts_of
+from app.bench import (
+    Correction,
+    Cutter,
+    Edge,
+    MatToCut,
+    Measured,
+    Reads,
+    Stops,
+    Stroke,
+    correct,
+    cuts_of,
+)
 from app.errors import Invalid
 from app.framing import Edges
 from app.lengths import ZERO, Length, Size, mm
@@ -159,6 +170,64 @@ def test_only_one_rectangular_window_with_a_usual_bevel_is_a_test_cut(asked: Mat
     assert paths(raised) == ["test"]
 
 
+BOTH = replace(CUTTER, stops=Stops(near=True, far=True))
+
+
+def test_what_ran_past_at_a_stop_corrects_the_stop_and_leaves_the_overcut() -> None:
+    """By hand: pulled, the cut begins at the far stop and ends at the near one. Starts 0.5 past: the far stop
+    comes 0.5 nearer to the arm; ends 1 short: the near stop too, by 1."""
+    old = replace(
+        BOTH,
+        start_offset=mm("1.5"),
+        end_offset=mm(1),
+        stops=replace(BOTH.stops, near_correction=mm("0.25"), far_correction=mm(2)),
+    )
+    found = correct(
+        old,
+        ASKED,
+        measured(*("50",) * 4, past_start=Edges.equal(mm("0.5")), past_end=Edges.equal(mm(-1))),
+    )
+    # On the scale the near stop stands at 49 + 0.25, which is 49.5: a quarter short of itself.
+    assert (found.start, found.end) == (ZERO, ZERO)
+    assert (found.near, found.far) == (mm("-0.75"), mm("-0.5"))
+    assert (found.cutter.start_offset, found.cutter.end_offset) == (mm("1.5"), mm(1))
+    assert found.cutter.stops == replace(
+        old.stops, near_correction=mm("-0.5"), far_correction=mm("1.5")
+    )
+
+
+def test_a_pushed_cut_begins_at_the_near_stop() -> None:
+    pushed = replace(BOTH, stroke=Stroke.PUSH)
+    found = correct(pushed, ASKED, measured(*("50",) * 4, past_start=Edges.equal(mm("0.5"))))
+    assert (found.near, found.far) == (mm("0.5"), ZERO)
+
+
+def test_with_one_stop_the_other_end_still_corrects_the_overcut() -> None:
+    """By hand: pulled, a near stop binds the ends; starts went by their mark."""
+    near = replace(CUTTER, stops=Stops(near=True))
+    found = correct(
+        near,
+        ASKED,
+        measured(*("50",) * 4, past_start=Edges.equal(mm("0.5")), past_end=Edges.equal(mm(1))),
+    )
+    assert (found.start, found.end, found.near, found.far) == (mm("-0.5"), ZERO, mm(1), ZERO)
+    assert found.cutter.stops == Stops(near=True, near_correction=mm(1))
+
+
+def test_what_the_scales_step_took_is_no_error_of_a_stop() -> None:
+    """By hand: an overcut of 0.3 asks the near stop to 49.7; it stands at 49.5 and the cut runs 0.2 further."""
+    old = replace(BOTH, end_offset=mm("0.3"))
+    found = correct(old, ASKED, measured(*("50",) * 4, past_end=Edges.equal(mm("0.2"))))
+    assert found.near == ZERO
+
+
+def test_a_stop_corrected_by_too_much_is_refused_at_the_cutters_field() -> None:
+    old = replace(BOTH, stops=replace(BOTH.stops, far_correction=mm(-6)))
+    with pytest.raises(Invalid) as raised:
+        correct(old, ASKED, measured(*("50",) * 4, past_start=Edges.equal(mm(5))))
+    assert paths(raised) == ["stops.far_correction"]
+
+
 type Faults = tuple[Length, Length, Length]
 """By how much guide, start and end are off."""
 
@@ -197,4 +266,33 @@ def test_a_second_test_cut_finds_nothing_left_to_correct(faulty: Faults, reads: 
     assert again.past_start == again.past_end == CLEAN
     twice: Correction = correct(once.cutter, ASKED, again)
     assert (twice.guide, twice.start, twice.end) == (ZERO, ZERO, ZERO)
+    assert twice.cutter == once.cutter
+
+
+def cut_between_stops(faulty: Faults, cutter: Cutter) -> Measured:
+    """What comes off a cutter whose guide and stops stand off by known amounts, to the wider border, to the
+    near edge and to the far one; overcuts are what its blade needs."""
+    guide, near, far = faulty
+    plain = cut_on((guide, ZERO, ZERO), replace(cutter, start_offset=ZERO, end_offset=ZERO))
+    at_near, at_far = {}, {}
+    for cut in cuts_of(ASKED, cutter):
+        assert cut.stops.near is not None
+        assert cut.stops.far is not None
+        board = mm(200) if cut.edge.upright else mm(300)
+        overcuts = (cutter.end_offset, cutter.start_offset)
+        at_near[cut.edge.value] = mm(50) - (cut.stops.near - near) - overcuts[0]
+        at_far[cut.edge.value] = (cut.stops.far + far) - (board - mm(50)) - overcuts[1]
+    return replace(plain, past_start=Edges(**at_far), past_end=Edges(**at_near))
+
+
+@given(st.tuples(HUNDREDTHS, HUNDREDTHS, HUNDREDTHS), HUNDREDTHS, HUNDREDTHS)
+def test_a_second_test_cut_between_stops_finds_nothing_left_to_correct(
+    faulty: Faults, start: Length, end: Length
+) -> None:
+    """A pulled cutter; the corrections of the stops cancel what they stand off by, the overcuts stay."""
+    first = replace(BOTH, start_offset=start, end_offset=end)
+    once = correct(first, ASKED, cut_between_stops(faulty, first))
+    assert (once.near, once.far) == (faulty[1], -faulty[2])
+    assert (once.start, once.end) == (ZERO, ZERO)
+    twice = correct(once.cutter, ASKED, cut_between_stops(faulty, once.cutter))
     assert twice.cutter == once.cutter

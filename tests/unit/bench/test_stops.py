@@ -9,6 +9,7 @@ from app.bench import (
     Cutter,
     Edge,
     MatToCut,
+    Scale,
     StopPlaces,
     Stops,
     Stroke,
@@ -17,7 +18,7 @@ from app.bench import (
     mats_to_cut,
 )
 from app.framing import Shape
-from app.lengths import Length, Size, inches, mm
+from app.lengths import Length, Size, Unit, inches, mm
 from tests.builders.at_cutter import CUTTER, framed_by, mat, piece_cut, window
 
 BOTH = replace(CUTTER, stops=Stops(near=True, far=True))
@@ -93,8 +94,7 @@ def test_a_scale_in_inches_has_its_stops_in_inches() -> None:
     """By hand: borders of 2 1/2 on a board of 10 x 12, overcut 1/16: 2 7/16 and 9 9/16 along 12."""
     cutter = replace(
         BOTH,
-        unit=BOTH.unit.IN,
-        step=inches("1/32"),
+        scales=(Scale(unit=Unit.IN, step=inches("1/32")),),
         start_offset=inches("1/16"),
         end_offset=inches("1/16"),
     )

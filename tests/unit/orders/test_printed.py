@@ -164,7 +164,7 @@ def test_times_are_on_the_clock_of_the_shop() -> None:
 @pytest.mark.parametrize(
     ("stage", "kinds"),
     [
-        (Stage.ORDERED, {FactKind.PART, FactKind.GUIDE, FactKind.MARK}),
+        (Stage.ORDERED, {FactKind.PART, FactKind.GUIDE, FactKind.MARK, FactKind.STOPS}),
         (Stage.CUT, {FactKind.PART}),
         (Stage.FRAMED, set()),
         (Stage.COLLECTED, set()),
