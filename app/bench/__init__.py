@@ -13,7 +13,7 @@ from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, mar
 from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
 from app.bench.scale import PinRow, Scale, rule_in
 from app.bench.settings import GuidePlan, Setting, plan_settings
-from app.bench.sizing import ArmSetting, Blank, BlankSides, Side, Sizing, sizing
+from app.bench.sizing import ArmSetting, Blank, BlankSides, Side, Sizing, sized_on_arm, sizing
 from app.bench.step import StageOffer, Step, StepCode, StepJob, StepPart
 from app.bench.stops import StopPlaces, Stops
 from app.bench.work import order_of_work, step_after
@@ -63,6 +63,7 @@ __all__ = [
     "order_of_work",
     "plan_settings",
     "rule_in",
+    "sized_on_arm",
     "sizing",
     "step_after",
     "usual_cutter",

@@ -4,7 +4,7 @@ Owns the settings of the arm's stop and what is too long for it. It knows no dra
 no sheet that they are cut from: where a cutting plan holds them, its cuts give the order.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -64,10 +64,18 @@ class ArmSetting:
     at: Length
     blanks: tuple[BlankSides, ...]
 
+    @property
+    def in_words(self) -> str:
+        """What is cut at it: "height of mat 1, backing; width of glazing", of many how many they are."""
+        by_sides: dict[str, list[Blank]] = {}
+        for each in self.blanks:
+            by_sides.setdefault(" and ".join(each.sides), []).append(each.blank)
+        return "; ".join(f"{sides} of {_together(of)}" for sides, of in by_sides.items())
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sizing:
-    """Every setting of the arm's stop, the longest first. notices: what is longer than the arm reaches."""
+    """Every setting of the arm's stop, in the order of work. notices: what is longer than the arm reaches."""
 
     settings: tuple[ArmSetting, ...]
     notices: tuple[Notice, ...]
@@ -78,20 +86,36 @@ class Sizing:
         return len(self.settings)
 
 
-def sizing(blanks: Iterable[Blank], cutter: Cutter) -> Sizing:
+def _together(blanks: Sequence[Blank]) -> str:
+    """Name blanks, those of one name together; very many are counted."""
+    counts: dict[str, int] = {}
+    for blank in blanks:
+        counts[blank.name] = counts.get(blank.name, 0) + blank.count
+    if len(counts) > MOST_NAMED:
+        return f"{sum(counts.values())} parts"
+    return ", ".join(f"{count} × {name}" if count > 1 else name for name, count in counts.items())
+
+
+def sized_on_arm(cutter: Cutter) -> bool:
+    """Tell whether blanks are sized on the cutter's squaring arm: it has a reach, or stops that are set from it."""
+    return cutter.arm_reach is not None or cutter.stops.fitted
+
+
+def sizing(blanks: Iterable[Blank], cutter: Cutter, order: Sequence[Length] = ()) -> Sizing:
     """Return what is set on the squaring arm for blanks of a piece, of a plan or of a day.
 
-    Lengths that are one on the scale are one setting, whatever the parts are. Source: handbook B11.
+    order: lengths as the cuts of a plan make them one after the other; what is not among them follows, the
+    longest first. Lengths that are one on the scale are one setting, whatever the parts are. Source: handbook B11.
     """
     blanks = tuple(blanks)
     found: dict[Length, list[BlankSides]] = {}
     for blank in blanks:
         for at, sides in _lengths(blank, cutter):
             found.setdefault(at, []).append(BlankSides(blank=blank, sides=sides))
+    made = dict.fromkeys(map(cutter.on_scale, order))
+    ats = (*(at for at in made if at in found), *sorted(found.keys() - made.keys(), reverse=True))
     return Sizing(
-        settings=tuple(
-            ArmSetting(at=at, blanks=tuple(found[at])) for at in sorted(found, reverse=True)
-        ),
+        settings=tuple(ArmSetting(at=at, blanks=tuple(found[at])) for at in ats),
         notices=tuple(_beyond(blanks, cutter)),
     )
 

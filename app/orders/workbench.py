@@ -7,15 +7,19 @@ cutter shows on the next ticket. It is read on its scale of the piece's unit, wh
 from dataclasses import dataclass
 
 from app.bench import (
+    Blank,
     Cutter,
     GuidePlan,
     MatToCut,
+    Sizing,
     Step,
     StepJob,
     limit_notices,
     mats_to_cut,
     order_of_work,
     plan_settings,
+    sized_on_arm,
+    sizing,
 )
 from app.errors import Invalid
 from app.framing import Concern, Dimensions, Notice
@@ -30,6 +34,7 @@ class Workbench:
     """cutter: as it is read for this piece. plan: None for a piece without mats.
 
     limits: what the cutter cannot do, and what can be done. kept: the fallouts that go back into stock.
+    sizing: what is set on the squaring arm; None on a cutter that says nothing of one.
     """
 
     cutter: Cutter
@@ -38,6 +43,7 @@ class Workbench:
     limits: tuple[Notice, ...]
     steps: tuple[Step, ...]
     kept: tuple[KeptFallout, ...]
+    sizing: Sizing | None
 
 
 def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
@@ -58,6 +64,28 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         limits=cutting_limits(found, shop),
         steps=order_of_work(job),
         kept=fallouts_to_keep(agreed, found, shop.keep),
+        sizing=sizing(blanks_of(found.cut, shop, agreed.copies), cutter)
+        if sized_on_arm(cutter)
+        else None,
+    )
+
+
+def blanks_of(cut: Dimensions, shop: Shop, copies: int = 1) -> tuple[Blank, ...]:
+    """Return every part of a piece that is cut from a sheet edge to edge. cut: in steps; copies: how many are alike."""
+    word, several = shop.mat_word.value, len(cut.layers) > 1
+    parts = (
+        *(
+            (f"{word} {layer.layer}" if several else word, layer.layer, layer.blank)
+            for layer in cut.layers
+        ),
+        ("glazing", None, cut.glazing),
+        ("mount board", None, cut.mount_board),
+        ("backing", None, cut.backing),
+    )
+    return tuple(
+        Blank(part=part, layer=layer, width=size.width, height=size.height, count=copies)
+        for part, layer, size in parts
+        if size is not None
     )
 
 
@@ -80,8 +108,9 @@ def cutting_limits(found: Findings, shop: Shop) -> tuple[Notice, ...]:
         message = f"{invalid.message} Nothing is left to cut in the shop's steps."
         return (Notice(code="nothing-to-cut", message=message, concern=Concern.RISK),)
     unit = found.cut.spec.unit
-    others = [other.read_in(unit) for other in shop.cutters[1:]]
-    return limit_notices(mats, shop.cutter_in(unit), unit, others=others)
+    cutter, others = shop.cutter_in(unit), [other.read_in(unit) for other in shop.cutters[1:]]
+    beyond_arm = sizing(blanks_of(found.cut, shop), cutter).notices
+    return (*limit_notices(mats, cutter, unit, others=others), *beyond_arm)
 
 
 _OF_ANY_CUTTER = {

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from app.documents.kit.page_code import PageCode
+from app.documents.ticket.arm import ArmRow
 from app.documents.ticket.checks import Check
 from app.documents.ticket.cut_list import CutGroup
 from app.documents.ticket.guide_work import GuideWork
@@ -83,6 +84,7 @@ class TicketPage:
     ends: tuple[Table, ...]
     before: Words
     first: tuple[Todo, ...]
+    arm: tuple[ArmRow, ...]
     cuts: tuple[CutPart, ...]
     guide: GuideWork | None
     at_cutter: Words

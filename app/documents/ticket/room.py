@@ -40,6 +40,11 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
             *(row.text for row in rows if not row.stand),
             *(f"{each.says}: {each.edges}" for row in rows for each in row.stops),
             *(todo.text for todo in page.first),
+            *(
+                [f"Stop on the squaring arm {'; '.join(row.says for row in page.arm)}"]
+                if page.arm
+                else ()
+            ),
         ],
         remarks=[
             *(text for words in every for text in _texts(words)),

@@ -92,6 +92,7 @@ _NOTICE_AT = {
             "needs-cutter-for-ovals",
             "between-scale-marks",
             "moves-not-proven",
+            "stop-out-of-reach",
             "object-under-mat",
         ),
         TicketPlace.CUTTER,

@@ -29,7 +29,15 @@ from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
 from app.web.orders.page import Act, acts_of, undo_of
 from app.web.pieces.chosen import materials_of
-from app.web.pieces.cutter_panel import GuidePanel, MatMarks, Naming, guide_panel, mat_marks
+from app.web.pieces.cutter_panel import (
+    ArmPanel,
+    GuidePanel,
+    MatMarks,
+    Naming,
+    arm_panel,
+    guide_panel,
+    mat_marks,
+)
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, draw, facts_of
 from app.web.pieces.planned import PlannedView
@@ -57,7 +65,7 @@ class BenchPage(Page):
     to_choose: why this is not settled yet, where a design is still to be taken.
     tickable: whether its steps can be ticked now. printed: None where no ticket was printed; spoiled: None where
     no part is to be cut anew.
-    panel: None for a piece without mats.
+    arm: what is set on the squaring arm, None on a cutter that says nothing of one. panel: None for a piece without mats.
     """
 
     section: str = "Orders"
@@ -83,6 +91,7 @@ class BenchPage(Page):
     check_name: str
     tickable: bool
     work: StepList
+    arm: ArmPanel | None
     panel: GuidePanel | None
     marks: tuple[MatMarks, ...]
     drawing: Markup
@@ -179,6 +188,7 @@ def _work(at: AtBench, figures: Figures, name: Naming) -> dict[str, Any]:
     return {
         "tickable": at.tickable,
         "work": steps_of(at, figures, name),
+        "arm": arm_panel(at.bench.sizing, at.bench.cutter),
         "panel": guide_panel(plan, name) if plan and plan.settings else None,
         "marks": tuple(
             mat_marks(

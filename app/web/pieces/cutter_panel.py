@@ -19,6 +19,7 @@ from app.bench import (
     Reads,
     Scale,
     Setting,
+    Sizing,
     StopPlaces,
     by_stops,
     marks_of,
@@ -118,6 +119,39 @@ class MatMarks:
     def ends(self) -> bool:
         """Whether any cut has its end marked."""
         return not self.rows or any(row.end for row in self.rows)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArmRow:
+    """One setting of the stop on the squaring arm. check: in the other unit, not to be set; what: what is cut at it."""
+
+    at: str
+    check: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ArmPanel:
+    """What is set on the squaring arm, in the order of work. units: of the figures and of their check."""
+
+    unit: str
+    check_unit: str
+    rows: tuple[ArmRow, ...]
+
+
+def arm_panel(found: Sizing | None, cutter: Cutter) -> ArmPanel | None:
+    """Make the panel of sizing; None where nothing is sized on an arm (B11)."""
+    if found is None or not found.settings:
+        return None
+    scale = cutter.scale
+    return ArmPanel(
+        unit=scale.unit.value,
+        check_unit=scale.other.value,
+        rows=tuple(
+            ArmRow(at=scale.text(one.at), check=scale.check(one.at), what=one.in_words)
+            for one in found.settings
+        ),
+    )
 
 
 def guide_panel(plan: GuidePlan, name: Naming) -> GuidePanel:
