@@ -71,6 +71,11 @@ class Marks:
     cut_lines: tuple[CutLine, ...]
 
     @property
+    def to_mark(self) -> bool:
+        """Whether any end of a cut is marked; else stops bind them all (B9)."""
+        return any(line.cut.start_to_mark or line.cut.end_to_mark for line in self.cut_lines)
+
+    @property
     def back_up(self) -> bool:
         """Whether this is the back of the board, with left and right exchanged."""
         return self.mat.back_up

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from app.bench import Cutter
 from app.documents.cutting_plan.work import Across, BinWork, SectionWork, sections_of
 from app.documents.kit.page_code import PageCode, page_code
 from app.documents.kit.pdf import sheets_for, to_pdf
@@ -28,12 +29,14 @@ ACROSS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPrinting:
-    """How a plan is printed. steps: of its figures. phone_url: where phones reach the app, or None."""
+    """How a plan is printed. steps: of its figures. phone_url: where phones reach the app, or None. cutter: on
+    whose squaring arm blanks are sized."""
 
     paper: Paper
     steps: Steps
     phone_url: str | None
     today: date
+    cutter: Cutter | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +113,9 @@ def cutting_plan_html(
 ) -> str:
     """Write the HTML of which the PDF is made."""
     figures = Figures(steps=printing.steps)
-    works = sections_of(plan, sources, figures, across=ACROSS[printing.paper])
+    works = sections_of(
+        plan, sources, figures, across=ACROSS[printing.paper], cutter=printing.cutter
+    )
     page = CuttingPlanPage(
         lang="en",
         title=f"Cutting plan {plan.number}",

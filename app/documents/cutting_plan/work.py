@@ -5,8 +5,9 @@ it takes; what was ticked or booked since is not its business.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from app.bench import Blank, Cutter, Sizing, sized_on_arm, sizing
 from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
 from app.documents.cutting_plan.summary import PlanTotals, summary_of
 from app.documents.kit.printing import Figures
@@ -14,6 +15,7 @@ from app.drawings.plans import sheet as sheet_plans
 from app.drawings.plans import stick as stick_plans
 from app.drawings.plans.sheet import SheetToCut, sheet_plan
 from app.drawings.plans.stick import StickToCut, stick_plan
+from app.framing import Notice
 from app.framing.notices.care import CAUTIONS, Work
 from app.lengths import Length
 from app.pricing import Kind, Trait
@@ -96,8 +98,21 @@ class BinWork:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ArmSettingOfPlan:
+    """A setting of the stop on the squaring arm. at: as the cutter's scale reads, where the plan is in the other
+    unit with its check value; what: what is cut at it."""
+
+    at: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SectionWork:
-    """One material with its sticks or sheets."""
+    """One material with its sticks or sheets.
+
+    arm: what is set on the squaring arm for its blanks, each length once, in the order of the plan's cuts (B11);
+    empty for sticks, and on a cutter that says nothing of an arm. beyond_arm: what is longer than it reaches.
+    """
 
     number: int
     code: str
@@ -106,6 +121,8 @@ class SectionWork:
     cautions: tuple[str, ...]
     summary: PlanTotals
     bins: tuple[BinWork, ...]
+    arm: tuple[ArmSettingOfPlan, ...] = ()
+    beyond_arm: tuple[Notice, ...] = ()
 
 
 def sections_of(
@@ -114,10 +131,19 @@ def sections_of(
     figures: Figures,
     *,
     across: Across = ON_A_PHONE,
+    cutter: Cutter | None = None,
 ) -> tuple[SectionWork, ...]:
-    """Return the work of every section of a plan."""
+    """Return the work of every section of a plan.
+
+    cutter: the one whose squaring arm the blanks are sized on.
+    """
     return tuple(
-        section_work(section, number, sources, figures, across=across)
+        _on_arm(
+            section_work(section, number, sources, figures, across=across),
+            section,
+            figures,
+            cutter,
+        )
         for number, section in enumerate(plan.sections, start=1)
     )
 
@@ -135,6 +161,40 @@ def section_work(
     number: its number in the plan, from 1.
     """
     return _Sections(section, number, sources, figures, across).work()
+
+
+def _on_arm(
+    work: SectionWork, section: PlanSection, figures: Figures, cutter: Cutter | None
+) -> SectionWork:
+    """Return the work with what is set on the cutter's squaring arm, where it has one."""
+    if cutter is None or not isinstance(section.plan, SheetPlan) or not sized_on_arm(cutter):
+        return work
+    sized = _sized(section, section.plan, cutter)
+    arm = (
+        ArmSettingOfPlan(at=cutter.scale.mark(one.at, figures.steps.unit), what=one.in_words)
+        for one in sized.settings
+    )
+    return replace(work, arm=tuple(arm), beyond_arm=sized.notices)
+
+
+def _sized(section: PlanSection, plan: SheetPlan, cutter: Cutter) -> Sizing:
+    """Return what is set on the squaring arm for the parts of a section, in the order of its cuts (B11)."""
+    blanks, order = [], []
+    for opened in plan.bins:
+        order += [one.distance for one in guide_settings(opened, plan.asked) if one.stage]
+        for part, laid in zip(section.parts_of(opened), opened.parts, strict=True):
+            width, height = laid.size.width, laid.size.height
+            if laid.turned:
+                width, height = height, width
+            blanks.append(
+                Blank(
+                    piece=part.piece.name,
+                    part=part.words,
+                    width=width,
+                    height=height,
+                )
+            )
+    return sizing(blanks, cutter, order)
 
 
 @dataclass(frozen=True, slots=True)

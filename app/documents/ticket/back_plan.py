@@ -101,9 +101,12 @@ class _BackDrawing:
         self.alone = len(sheet.marks.windows) == 1
 
     def board(self) -> Iterator[Markup]:
-        """Draw guide lines right across, the blank in full lines, and the edges that count dashed (G7)."""
+        """Draw guide lines right across, the blank in full lines, and the edges that count dashed (G7).
+
+        Lines that cross at no mark are drawn only where their settings are read off them (B9).
+        """
         at, marks = self.sheet.at, self.marks
-        if marks.guide_lines:
+        if marks.guide_lines and (marks.to_mark or not self.alone):
             lines = ((at(one.begins), at(one.ends)) for one in marks.guide_lines)
             yield path(*lines, **_INK, stroke_width=THIN, stroke_dasharray="1.2 0.9")
         if marks.blank.size != marks.size:

@@ -146,8 +146,7 @@ def ends_of(mats: LyingMats) -> tuple[Table, ...]:
     return tuple(
         _ends(mats, marks)
         for marks in mats.marks()
-        if any(line.cut.start_to_mark or line.cut.end_to_mark for line in marks.cut_lines)
-        and (offset or any(one.shape is Shape.ARCH for one in marks.mat.windows))
+        if marks.to_mark and (offset or any(one.shape is Shape.ARCH for one in marks.mat.windows))
     )
 
 

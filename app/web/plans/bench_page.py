@@ -170,7 +170,8 @@ class _Views:
 
     def fields(self) -> dict[str, Any]:
         figures = Figures(steps=self.shop.steps)
-        works = sections_of(self.plan, self.at.looked.sources, figures)
+        cutter = self.shop.cutter.read_in(self.shop.unit)
+        works = sections_of(self.plan, self.at.looked.sources, figures, cutter=cutter)
         parts = [part.id for part in self.plan.parts() if part.id not in self.standing.spoiled]
         return {
             "id": self.plan.id,
