@@ -83,7 +83,8 @@ RULES = (
         number="B7",
         title="A test cut finds the corrections",
         text="Cut one window, measure it, and type what you measured. The corrections for the guide and for starts and ends "
-        "follow, and are kept only when you say so.",
+        "follow, and are kept only when you say so. What ran past a corner corrects the stop that bound the cut there; where "
+        "the cut went by a mark, the overcut.",
         formulas=("correction = asked for − measured",),
         settings=("cutters",),
         sources=(_DERIVED,),
@@ -114,6 +115,52 @@ RULES = (
                 "pin_mm": "60 mm",
                 "setting_in": '2 5/8"',
                 "pin_in": '2 1/2"',
+            },
+        ),
+    ),
+    Rule(
+        number="B9",
+        title="Where the stops stand",
+        text="One or two stops on the bar bind the way of the head. They are set along the bar from the squaring arm, where "
+        "the near edge of the board lies. To which end the start of a cut belongs follows from the stroke. Each stop has a "
+        "correction that a test cut finds. A cut between two stops needs no mark at its ends, with one stop one.",
+        formulas=(
+            "near stop = border at that end − overcut there + correction",
+            "far stop = length of that side of the board − border at the other end + overcut there + correction",
+        ),
+        settings=("cutters",),
+        sources=(Source(COMMON, "stops on the bar"), _DERIVED),
+        example=WorkedExample(
+            text="A board {height} high has a border of {top} at its top and {bottom} at its bottom, and cuts run {overcut} past "
+            "their corners. With its left edge against the guide its top lies at the squaring arm: the near stop is set at "
+            "{near}, the far stop at {far}.",
+            figures={
+                "height": "537 mm",
+                "top": "60 mm",
+                "bottom": "75 mm",
+                "overcut": "1.5 mm",
+                "near": "58.5 mm",
+                "far": "463.5 mm",
+            },
+        ),
+    ),
+    Rule(
+        number="B11",
+        title="Sizing the blanks",
+        text="Each width and height that blanks have is one setting of the stop on the squaring arm, however many parts have "
+        "it. The longest comes first; where a cutting plan holds the parts, its cuts give the order. A blank longer than the "
+        "arm reaches is said.",
+        settings=("cutters",),
+        sources=(_DERIVED,),
+        example=WorkedExample(
+            text="A mat of {mat}, an under mat of {under} and a backing as large as the mat have {sides} sides and take {moves} "
+            "settings: {lengths}.",
+            figures={
+                "mat": "400 × 500 mm",
+                "under": "394 × 494 mm",
+                "sides": "6",
+                "moves": "4",
+                "lengths": "500 mm, 494 mm, 400 mm, 394 mm",
             },
         ),
     ),

@@ -51,6 +51,8 @@ WORKED: Mapping[str, Callable[[Given], Figures]] = {
     "B5": bench.marks,
     "B7": bench.trial_cut,
     "B8": bench.both_scales,
+    "B9": bench.between_stops,
+    "B11": bench.blanks,
     "P1": price.share,
     "P2": price.length,
     "P3": price.area,

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from app.bench import (
+    Blank,
     Cutter,
     Edge,
     MatToCut,
@@ -10,17 +11,19 @@ from app.bench import (
     PinRow,
     Reads,
     Scale,
+    Stops,
     correct,
     cuts_of,
     limits_of,
     marks_of,
     mats_to_cut,
     plan_settings,
+    sizing,
     usual_cutter,
 )
 from app.framing import Edges
 from app.handbook.worked.figures import Figures, Given
-from app.lengths import ZERO, Unit, inches, mm
+from app.lengths import ZERO, Size, Unit, inches, mm
 
 
 def _cutter(given: Given, **changes: object) -> Cutter:
@@ -145,3 +148,48 @@ def both_scales(given: Given) -> Figures:
         said = {"step": read.step, "pitch": pins.pitch, "setting": setting, "pin": hole}
         figures |= {f"{what}_{scale.unit.value}": read.say(it) for what, it in said.items()}
     return figures
+
+
+def between_stops(given: Given) -> Figures:
+    """B9."""
+    height, overcut = given.length("537", "21"), given.length("1.5", "1/16")
+    top, bottom = given.length("60", "2 1/2"), given.length("75", "3")
+    mat = _mat(
+        given,
+        overlap=ZERO,
+        artwork=replace(given.artwork, height=height - top - bottom),
+        borders=replace(Edges.equal(top), bottom=bottom),
+    )
+    cutter = _cutter(
+        given, stops=Stops(near=True, far=True), start_offset=overcut, end_offset=overcut
+    )
+    cut = next(cut for cut in cuts_of(mat, cutter) if cut.edge is Edge.LEFT)
+    near, far = cut.stops.near, cut.stops.far
+    assert near is not None, "the cutter has a near stop"
+    assert far is not None, "the cutter has a far stop"
+    return {
+        "height": given.say(mat.blank.height),
+        "top": given.say(top),
+        "bottom": given.say(bottom),
+        "overcut": given.say(overcut),
+        "near": given.say(near),
+        "far": given.say(far),
+    }
+
+
+def blanks(given: Given) -> Figures:
+    """B11."""
+    mat, trim = given.package, given.length("6", "1/4")
+    under = Size(mat.width - trim, mat.height - trim)
+    parts = [
+        Blank(part=part, width=size.width, height=size.height)
+        for part, size in (("mat 1", mat), ("mat 2", under), ("backing", mat))
+    ]
+    found = sizing(parts, _cutter(given))
+    return {
+        "mat": given.say(mat),
+        "under": given.say(under),
+        "sides": str(2 * len(parts)),
+        "moves": str(found.moves),
+        "lengths": ", ".join(given.say(one.at) for one in found.settings),
+    }

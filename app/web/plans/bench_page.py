@@ -170,7 +170,7 @@ class _Views:
 
     def fields(self) -> dict[str, Any]:
         figures = Figures(steps=self.shop.steps)
-        cutter = self.shop.cutter.read_in(self.shop.unit)
+        cutter = self.shop.cutter_in(self.shop.unit)
         works = sections_of(self.plan, self.at.looked.sources, figures, cutter=cutter)
         parts = [part.id for part in self.plan.parts() if part.id not in self.standing.spoiled]
         return {

@@ -175,7 +175,7 @@ def give_pdf(here: Here, plan_id: Id) -> Response:
         steps=here.shop.steps,
         phone_url=here.context.phone_url,
         today=here.today,
-        cutter=here.shop.cutter.read_in(here.shop.unit),
+        cutter=here.shop.cutter_in(here.shop.unit),
     )
     content = cutting_plan_pdf(looked.plan, looked.sources, printing)
     return pdf(content, f"{looked.plan.number}.pdf")
