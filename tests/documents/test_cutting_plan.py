@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from app.bench import usual_cutter
 from app.documents.cutting_plan.cutting_plan import (
     PlanPrinting,
     cutting_plan_html,
@@ -213,3 +214,23 @@ def test_many_small_parts_on_a_sheet_go_on_over_pages_without_loss(shop: Printed
     text = text_of(shop.pdf(plan_id))
     for number in range(1, 41):
         assert f"2026-0001/{number}" in text
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_the_settings_of_the_squaring_arm_come_in_the_order_of_the_plans_cuts(
+    shop: Printed,
+) -> None:
+    """The pane of 542 × 429 lies turned, and what is kept is as high as the sheet: first a cut down at 429, the pane's
+    height, then one across at 542, its width. The longest would come first without a plan."""
+    order_id = ordered(shop.store)
+    ids = frozenset(piece_ids(shop.store, order_id))
+    plan_id = planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"G-2"})))
+    plain = usual_cutter(Unit.MM)
+    with_arm = text_of(shop.pdf(plan_id, cutter=replace(plain, arm_reach=mm(540))))
+    assert (
+        "Stop on the squaring arm, in the order of the cuts: 429 height of 2026-0001/1 glazing · "
+        "542 width of 2026-0001/1 glazing"
+    ) in with_arm
+    assert "reaches 540 mm, and longer is 2026-0001/1 glazing (542 mm)" in with_arm
+    assert "squaring arm" not in text_of(shop.pdf(plan_id, cutter=plain))

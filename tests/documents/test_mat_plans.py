@@ -5,7 +5,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from app.bench import Cutter, Scale, marks_of
+from app.bench import Cutter, Scale, Stops, marks_of
 from app.documents.kit.printing import Figures
 from app.documents.kit.window_names import in_short
 from app.documents.ticket.back_plan import Picture, back_plan
@@ -225,3 +225,58 @@ def test_letters_that_follow_one_another_are_told_by_the_first_and_the_last(
     names: str | list[str], short: str
 ) -> None:
     assert in_short(names) == short
+
+
+TWO_STOPS = replace(OFFSET, stops=Stops(near=True, far=True))
+ONE_STOP = replace(OFFSET, stops=Stops(near=True))
+
+
+def test_between_two_stops_no_start_and_no_end_is_told() -> None:
+    assert ends_of(lying(ONE, a_shop(cutters=(TWO_STOPS,)))) == ()
+    assert ends_of(lying(ARCH, a_shop(cutters=(TWO_STOPS,)))) == ()
+
+
+def test_with_one_stop_only_the_other_ends_are_told() -> None:
+    """Pulled, the cut ends at the near stop; starts as without one."""
+    (table,) = ends_of(lying(ONE, a_shop(cutters=(ONE_STOP,))))
+    assert (table.title, table.heads) == ("Mat: cuts start", ("cut", "start"))
+    assert sorted(table.rows) == [
+        ("bottom", "68.5 from left"),
+        ("left", "68.5 from top"),
+        ("right", "78.5 from bottom"),
+        ("top", "68.5 from right"),
+    ]
+
+
+def drawn_with(cutter: Cutter, typed: dict[str, str] = ONE) -> ElementTree.Element:
+    bench, figures = at_bench(typed, a_shop(cutters=(cutter,)))
+    assert bench.plan is not None
+    marks = marks_of(bench.mats[0], bench.cutter)
+    picture = back_plan(marks, bench.plan, figures, caption="back of mat", room=(70, 58))
+    return ElementTree.fromstring(picture.svg)
+
+
+def dots(root: ElementTree.Element) -> int:
+    """Dots at the starts of cuts; rings of settings have no filling."""
+    circles = root.iter("{http://www.w3.org/2000/svg}circle")
+    return sum(circle.get("fill") == "#000" for circle in circles)
+
+
+def dashed(root: ElementTree.Element) -> int:
+    return sum(
+        one.get("stroke-dasharray") == "1.2 0.9"
+        for one in root.iter("{http://www.w3.org/2000/svg}path")
+    )
+
+
+def test_what_stops_make_needless_is_not_drawn_on_paper() -> None:
+    """A dot for each start that is marked; without a mark, no line has to cross another in a corner."""
+    drawn = [drawn_with(cutter) for cutter in (OFFSET, ONE_STOP, TWO_STOPS)]
+    assert [dots(one) for one in drawn] == [4, 4, 0]
+    assert [dashed(one) for one in drawn] == [1, 1, 0]
+    far = drawn_with(replace(OFFSET, stops=Stops(far=True)))
+    assert (dots(far), dashed(far)) == (0, 1)
+
+
+def test_of_several_windows_the_lines_stay_that_settings_are_read_at() -> None:
+    assert dashed(drawn_with(TWO_STOPS, EIGHT)) == 1

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from app.bench import Cutter, PinRow, Scale, usual_cutter
+from app.bench import Cutter, PinRow, Scale, Stops, usual_cutter
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper, Shop
 from tests.builders.cutters import with_both_scales
@@ -215,3 +215,63 @@ def test_starts_and_ends_stand_on_the_ticket_of_a_cutter_with_offsets() -> None:
 )  # fmt: skip
 def test_cautions_stand_at_their_steps(lines: tuple[str, ...]) -> None:
     assert in_order(lines, said_on_ticket(SKETCH))
+
+
+# A package of 562 × 449 with borders 70 70 70 80; the under mat 76 76 76 86, worked from the same edges. Pulled, cuts
+# begin 1.5 before the far corner and end 1 past the near one. Bottom: 70 − 1, 562 − 70 + 1.5. Right as it lies, its top at
+# the arm: 69, 449 − 80 + 1.5; top: 69, 493.5; left, its bottom at the arm: 80 − 1, 449 − 70 + 1.5.
+STOPPED = replace(
+    usual_cutter(Unit.MM),
+    start_offset=mm("1.5"),
+    end_offset=mm(1),
+    stops=Stops(near=True, far=True),
+    arm_reach=mm(560),
+)
+STOP_ROWS = (
+    "lay mat 1 back up, with nothing to mark",
+    "mat 1 bottom",
+    "near stop 69, far stop 493.5",
+    "mat 1 right, top, left",
+    "near stop 69, far stop 370.5: right",
+    "near stop 69, far stop 493.5: top",
+    "near stop 79, far stop 380.5: left",
+    "cut from the edges of mat 1",
+    "near stop 75, far stop 364.5: right",
+)
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_stops_stand_under_the_setting_of_the_guide(paper: Paper) -> None:
+    shop = a_shop(cutters=(STOPPED,), paper=paper)
+    pdf = ticket(an_order(SKETCH, shop=shop), shop)
+    text = text_of(pdf)
+    assert in_order(STOP_ROWS, text)
+    assert "cuts start" not in text
+    assert min(run.points for run in runs(pdf) if run.text == "493.5") > 12
+
+
+def test_with_one_stop_only_the_starts_are_told() -> None:
+    text = said_on_ticket(SKETCH, a_shop(cutters=(replace(STOPPED, stops=Stops(near=True)),)))
+    assert in_order(
+        ("mark the back of mat 1", "near stop 69: right, top", "Mat 1: cuts start cut start"), text
+    )
+    assert "far stop" not in text
+
+
+def test_the_settings_of_the_squaring_arm_stand_over_the_cut_list() -> None:
+    text = said_on_ticket(SKETCH, a_shop(cutters=(STOPPED,)))
+    assert in_order(
+        (
+            "The squaring arm of Mat cutter reaches 560 mm, and longer are mat 1 (562 mm)",
+            "Stop on the squaring arm 562 width of mat 1, glazing, mount board, backing · 556 width of mat 2 · "
+            "449 height of mat 1, glazing, mount board, backing · 443 height of mat 2",
+            "562 × 449",
+        ),
+        text,
+    )
+
+
+def test_a_ticket_for_a_cutter_without_stops_says_nothing_of_them() -> None:
+    text = said_on_ticket(SKETCH)
+    assert "near stop" not in text
+    assert "squaring arm" not in text

@@ -207,18 +207,15 @@ class MarkedMat:
         """Tell from where to where cuts run: between marks, or as far as a stop lets the head (B9)."""
         cuts = [line.cut for line in self.marks.cut_lines]
         starts, ends = any(cut.start_to_mark for cut in cuts), any(cut.end_to_mark for cut in cuts)
-        crossing = "" if self.free_marks else ", on a crossing"
         if not starts and not ends:
             return "Stops begin and end every cut: no end is marked."
         if not ends:
-            return f"Cuts run from the dot{crossing} to the stop."
+            return f"Cuts run from the {'dot' if self.free_marks else 'crossing'} to the stop."
         if not starts:
-            return f"Cuts run from the stop to the bar{crossing}."
-        if all(cut.start_to_mark and cut.end_to_mark for cut in cuts):
-            return "Cuts run from dot to bar" + (
-                "." if self.free_marks else ", from crossing to crossing."
-            )
-        return f"Cuts run from dot to bar{crossing}; where there is none, to the stop."
+            return f"Cuts run from the stop to the {'bar' if self.free_marks else 'crossing'}."
+        way = "" if self.free_marks else ", from crossing to crossing"
+        stopped = not all(cut.start_to_mark and cut.end_to_mark for cut in cuts)
+        return f"Cuts run from dot to bar{way}{'; where one is missing, to the stop' if stopped else ''}."
 
     def settings_in_words(self) -> str:
         """As "1 at 60 (pin 50 + 10), 2 at 70", those of this mat in the order of work.

@@ -12,6 +12,7 @@ from app.bench import (
     Step,
     StepCode,
     StepJob,
+    Stops,
     mats_to_cut,
     order_of_work,
     plan_settings,
@@ -455,3 +456,49 @@ def test_a_frame_that_is_brought_in_is_taken_apart_before_its_mats_are_cut() -> 
     spec = replace(job.cut.spec, frames=(), given_frame=given)
     brought = replace(job, cut=in_steps(work_out(spec), HALF))
     assert ids(order_of_work(brought))[:3] == ["frame-apart", "frame-clean", "mats-size"]
+
+
+TWO_STOPS = replace(CUTTER, stops=Stops(near=True, far=True))
+ONE_STOP = replace(CUTTER, stops=Stops(near=True))
+
+
+def test_between_two_stops_nothing_is_marked_and_the_stops_stand_beside_the_guide() -> None:
+    """By hand: a package of 562 x 449 with borders 70 70 70 80. Bottom: near 70, far 562 - 70. At 70 the right edge
+    as it lies has its top at the arm: 70, and 449 - 80; the top 70 and 562 - 70; the left 80 and 449 - 70."""
+    said = texts(sketch(cutter=TWO_STOPS))
+    assert said["mats-mark"] == (
+        "lay mat 1 back up, with nothing to mark: stops begin and end every cut; edges are named as it lies"
+    )
+    assert said["mat-1-cut-1"] == (
+        "set the guide to 80 (pin 80): mat 1 bottom, near stop 70, far stop 492, on a slip sheet"
+    )
+    assert said["mat-1-cut-2"] == (
+        "set the guide to 70 (pin 70): mat 1 right, near stop 70, far stop 369; "
+        "top, near stop 70, far stop 492; left, near stop 80, far stop 379, on a slip sheet"
+    )
+    assert said["mat-2-fix"].endswith("fix mat 2 behind it, cut from the edges of mat 1")
+
+
+def test_with_one_stop_the_other_end_is_still_marked() -> None:
+    said = texts(sketch(cutter=ONE_STOP))
+    assert said["mats-mark"] == "mark the back of mat 1; edges are named as it lies, back up"
+    assert "mat 1 right, top, near stop 70; left, near stop 80" in said["mat-1-cut-2"]
+    assert said["mat-2-fix"].endswith("mark from the edges of mat 1")
+
+
+def test_a_round_window_is_marked_although_stops_bind_every_cut() -> None:
+    mixed = mat(
+        "500", "300", window("A", "60", "60", "100", "180"), oval("B", "260", "60", "150", "180")
+    )
+    plan = plan_settings((mixed,), TWO_STOPS)
+    job = StepJob(cut=piece_cut(), facts=MATS_ONLY, mats=(mixed,), plan=plan)
+    assert texts(job)["mats-mark"].startswith("mark the back of the mat")
+
+
+def test_a_reverse_bevel_between_stops_lies_face_up_with_nothing_to_mark() -> None:
+    reverse = mat("320", "260", window("A", "60", "60", "200", "140"), reverse=True)
+    plan = plan_settings((reverse,), TWO_STOPS)
+    job = StepJob(cut=piece_cut(), facts=MATS_ONLY, mats=(reverse,), plan=plan)
+    assert texts(job)["mats-mark"].startswith(
+        "lay the mat face up for the reverse bevel, with nothing to mark"
+    )

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from app.bench import Cutter, marks_of, mats_to_cut, plan_settings, usual_cutter
+from app.bench import Cutter, Stops, marks_of, mats_to_cut, plan_settings, usual_cutter
 from app.drawings import back_marks
 from app.framing import Dimensions, in_steps, work_out
 from app.lengths import Steps, Unit, inches, mm
@@ -248,3 +248,49 @@ def test_a_plan_of_other_mats_is_refused():
     other = plan_settings(mats_to_cut(in_steps(arch(), STEPS[Unit.MM])), PLAIN)
     with pytest.raises(ValueError, match="no setting for layer 1"):
         back_marks(marks_of(mats[0], PLAIN), other, Unit.MM)
+
+
+def stopped(**stops: bool) -> Cutter:
+    return replace(OFF, guide_correction=mm(0), stops=Stops(**stops))
+
+
+def ends_drawn(cutter: Cutter) -> tuple[int, int]:
+    """How many starts and ends are drawn: a dot is a circle, a bar a short stroke across."""
+    root = read(drawn(uneven(), cutter))
+    (group,) = of_class(root, "cuts")
+    dots = sum(one.tag.endswith("circle") for one in group.iter())
+    strokes = sum(one.tag.endswith("path") and one.get("class") != "cut" for one in group.iter())
+    return dots, strokes
+
+
+def test_only_ends_without_a_stop_are_drawn():
+    # Pulled, a cut begins at the far stop and ends at the near one.
+    assert ends_drawn(stopped()) == (4, 4)
+    assert ends_drawn(stopped(near=True)) == (4, 0)
+    assert ends_drawn(stopped(far=True)) == (0, 4)
+    assert ends_drawn(stopped(near=True, far=True)) == (0, 0)
+
+
+def test_between_two_stops_the_figures_are_those_of_the_guide_alone():
+    figures = said(drawn(uneven(), stopped(near=True, far=True)))
+    for figure in ("60", "70", "80", "90", "1", "2", "3", "4"):
+        assert figures.count(figure) == 1, figure
+    for mark in ("58.5", "68.5", "78.5", "88.5", "60.5", "70.5", "80.5", "90.5"):
+        assert mark not in figures
+
+
+@pytest.mark.parametrize(
+    ("cutter", "words"),
+    [
+        (stopped(), "Cuts run from dot to bar."),
+        (stopped(near=True), "Cuts run from the dot to the stop."),
+        (stopped(far=True), "Cuts run from the stop to the bar."),
+        (stopped(near=True, far=True), "Stops begin and end every cut: no end is marked."),
+        (
+            replace(PLAIN, stops=Stops(near=True)),
+            "Cuts run from the crossing to the stop.",
+        ),
+    ],
+)
+def test_it_says_from_where_to_where_a_cut_runs(cutter: Cutter, words: str):
+    assert words in " ".join(said(drawn(uneven(), cutter)))

@@ -273,3 +273,16 @@ def test_another_note_to_the_piece_makes_another_ticket_and_none_says_nothing() 
     )
     assert in_brief(differences(one, two)) == ("notes are new",)
     assert differences(one, one) == ()
+
+
+def test_marks_that_stops_make_needless_are_told_as_gone() -> None:
+    marks = [
+        fact("marks of mat 1", "70, 70 to 80", side, FactKind.MARK) for side in ("left", "top")
+    ]
+    stops = [fact("stops for mat 1", "near stop 70", "left", FactKind.STOPS)]
+    found = differences(TicketFacts(tuple(marks)), TicketFacts(tuple(stops)))
+    assert in_words(found) == (
+        "stops for mat 1 left: near stop 70 are new",
+        "marks of mat 1 left and top are no longer there",
+    )
+    assert in_brief(found) == ("stops are new", "marks are no longer there")

@@ -4,10 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from app.bench import Cutter, Scale, usual_cutter
+from app.bench import Cutter, Scale, Stops, usual_cutter
 from app.lengths import Unit, inches, mm
 from app.orders import Shop
 from app.orders.piece_report import findings
+from app.orders.printed import FactKind
 from app.orders.ticket_facts import ticket_facts
 from app.orders.workbench import Workbench, cutting_limits, workbench
 from tests.builders.cutters import with_both_scales
@@ -119,3 +120,54 @@ def test_another_cutter_is_asked_on_its_scale_of_that_unit() -> None:
     shop = a_shop(cutters=(first, alone))
     (limit,) = cutting_limits(findings(piece.artwork, piece.agreed, shop), shop)
     assert "Second" not in limit.message
+
+
+# --- stops and squaring arm (B9, B11) ---------------------------------------------------------------
+
+STOPPED = replace(
+    usual_cutter(Unit.MM), stops=Stops(near=True, far=True), start_offset=mm(1), end_offset=mm(2)
+)
+
+
+def facts_of_cutter(cutter: Cutter) -> dict[str, str]:
+    shop = a_shop(cutters=(cutter,))
+    agreed = an_order(SKETCH, shop=shop).pieces[0].agreed
+    facts = ticket_facts(agreed, shop).facts
+    return {fact.part: fact.says for fact in facts if fact.kind is not FactKind.PART}
+
+
+def test_a_ticket_notes_where_the_stops_stand_and_no_mark_that_they_make_needless() -> None:
+    """By hand: a package of 562 x 449, borders 70 70 70 80. Bottom edge: near 70 - 2, far 562 - 70 + 1."""
+    said = facts_of_cutter(STOPPED)
+    assert said["stops-1--bottom"] == "near stop 68, far stop 493"
+    assert not any(part.startswith("mark") for part in said)
+    one = facts_of_cutter(replace(STOPPED, stops=Stops(near=True)))
+    assert one["stops-1--bottom"] == "near stop 68"
+    assert one["mark-1--bottom"] == "80, 69 from the left to the stop"
+    none = facts_of_cutter(replace(STOPPED, stops=Stops()))
+    assert none["mark-1--bottom"] == "80, 69 from the left to 68 from the right"
+    assert not any(part.startswith("stops") for part in none)
+
+
+def test_every_sheet_part_of_a_piece_is_sized_on_the_arm_the_longest_first() -> None:
+    """By hand: mat 1, glazing, mount board and backing 562 x 449; the under mat 3 smaller at each edge."""
+    found = at_bench(SKETCH, a_shop(cutters=(replace(STOPPED, arm_reach=mm(800)),))).sizing
+    assert found is not None
+    assert [(str(one.at.mm), one.in_words) for one in found.settings] == [
+        ("562", "width of mat 1, glazing, mount board, backing"),
+        ("556", "width of mat 2"),
+        ("449", "height of mat 1, glazing, mount board, backing"),
+        ("443", "height of mat 2"),
+    ]
+
+
+def test_a_cutter_without_stops_and_arm_says_nothing_of_sizing() -> None:
+    assert at_bench(SKETCH, a_shop(cutters=(usual_cutter(Unit.MM),))).sizing is None
+
+
+def test_a_blank_beyond_the_arm_is_said_before_it_is_promised() -> None:
+    shop = a_shop(cutters=(replace(usual_cutter(Unit.MM), arm_reach=mm(560)),))
+    piece = an_order(SKETCH, shop=shop).pieces[0]
+    limits = cutting_limits(findings(piece.artwork, piece.agreed, shop), shop)
+    (notice,) = [one for one in limits if one.code == "blank-beyond-arm"]
+    assert "reaches 560 mm, and longer are mat 1 (562 mm), glazing (562 mm)" in notice.message
