@@ -19,7 +19,8 @@ from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_api_bench import SKETCH, bench
-from tests.web.test_cutters import TEST, changes, compared, shop_of
+from tests.web.test_cutter_scales import keep
+from tests.web.test_cutters import LIST, TEST, changes, compared, shop_of
 from tests.web.test_limits_at_the_counter import with_cutters
 
 pytestmark = pytest.mark.slow
@@ -152,6 +153,16 @@ def test_each_cut_of_an_answer_has_what_the_cutter_has(api: TestClient) -> None:
     assert stops_in(bench(api, {**SKETCH, "cutter": near}))["1bottom"] == {"near": "69"}
 
 
+def test_a_guide_on_the_right_has_the_arm_at_the_other_end(api: TestClient) -> None:
+    """A pulled cutter with its guide on the right is described as pushed. By hand: the bottom now has the right edge of the
+    front at the arm, where the cut ends: 75 - 1; it begins at the far stop: 567 - 70 + 1.5 - 0.5."""
+    right = {**STOPPED, "stroke": "push", "stops": {**STOPPED["stops"], "guide": "right"}}
+    assert stops_in(bench(api, {**SKETCH, "cutter": right}))["1bottom"] == {
+        "near": "74",
+        "far": "498",
+    }
+
+
 def test_without_stops_an_answer_says_nothing_of_them(api: TestClient) -> None:
     assert set(stops_in(bench(api, SKETCH)).values()) == {None}
 
@@ -174,3 +185,16 @@ def test_a_test_cut_corrects_the_stops_that_bound_it(counter: Counter, stocked: 
     kept = shop_of(stocked).cutters[0]
     assert kept.stops == replace(TWO.stops, near_correction=mm("-0.5"), far_correction=mm("-0.75"))
     assert (kept.start_offset, kept.end_offset) == (TWO.start_offset, TWO.end_offset)
+
+
+def test_on_which_side_the_guide_lies_is_described_with_the_stops(
+    counter: Counter, stocked: Store
+) -> None:
+    typed = {"name": "Guide on the right", "stops.near": "1", "stops.guide_on_right": "1"}
+    assert keep(counter, f"{LIST}/new", typed).status == 303
+    assert shop_of(stocked).cutters[0].stops == Stops(near=True, guide_on_right=True)
+    assert counter.get(LIST).facts["guide"] == "to the right of the bar"
+    form = counter.get(f"{LIST}/1")
+    assert form.fields["stops.guide_on_right"] == "1"
+    keep(counter, f"{LIST}/1", {"stops.guide_on_right": ""})
+    assert "guide" not in counter.get(LIST).facts

@@ -79,6 +79,7 @@ def _stops(read: RequestReader, asked: StopsAsked) -> Stops:
         far=asked.far,
         near_correction=read.length(f"{at}.near", corrections.near),
         far_correction=read.length(f"{at}.far", corrections.far),
+        guide_on_right=asked.guide == "right",
     )
 
 

@@ -53,6 +53,11 @@ class StopsAsked(RequestModel):
     )
     far: bool = Field(default=False, strict=True, description="there is one at the other end")
     corrections: StopCorrectionsAsked = StopCorrectionsAsked()
+    guide: Literal["left", "right"] = Field(
+        default="left",
+        description="the side of the bar on which the guide lies: on the right, the squaring arm is at the other end of "
+        "a cut, and stroke is said the other way round",
+    )
 
 
 class CutterAsked(RequestModel):

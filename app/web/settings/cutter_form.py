@@ -190,6 +190,13 @@ CUTTER = Form[In](
     Field("stops.near", "A near stop, at the squaring arm", TICK, part="stops"),
     Field("stops.far", "A far stop, towards the other end of the bar", TICK, part="stops"),
     Field(
+        "stops.guide_on_right",
+        "The guide lies to the right of the bar",
+        TICK,
+        "The squaring arm is then at the other end of a cut.",
+        part="stops",
+    ),
+    Field(
         "arm_reach",
         "The squaring arm measures up to",
         optional(LENGTH),

@@ -95,6 +95,8 @@ def cutter_card(number: int, cutter: Cutter) -> CutterCard:
         facts.append(("its figure is", "the border at the face"))
     if stops := [name for name in ("near", "far") if getattr(cutter.stops, name)]:
         facts.append(("stops", " and ".join(stops)))
+    if cutter.stops.guide_on_right:
+        facts.append(("guide", "to the right of the bar"))
     if cutter.arm_reach is not None:
         facts.append(("squaring arm up to", say(cutter.arm_reach)))
     facts += corrections_of(cutter)
