@@ -7,6 +7,7 @@ described, and answers settings, marks, limits, the order of work and correction
 from app.bench.calibration import Correction, Measured, correct
 from app.bench.cuts import Cut, Mark, by_stops, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter, usual_scale
+from app.bench.day import DayPlan, plan_day
 from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, marks_of
@@ -29,6 +30,7 @@ __all__ = [
     "Cut",
     "CutLine",
     "Cutter",
+    "DayPlan",
     "Edge",
     "GuideLine",
     "GuidePlan",
@@ -61,6 +63,7 @@ __all__ = [
     "marks_of",
     "mats_to_cut",
     "order_of_work",
+    "plan_day",
     "plan_settings",
     "rule_in",
     "sized_on_arm",

@@ -1,0 +1,96 @@
+"""The mats of several pieces cut together: one plan for the guide, and what it saves (B10).
+
+Owns the day at the cutter. In which order the guide is set is for `settings`, which knows no pieces.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from app.bench.cutter import Cutter
+from app.bench.mats import MatToCut
+from app.bench.settings import GuidePlan, plan_settings
+from app.errors import FaultCollector
+from app.framing import Notice
+from app.lengths import Length, Unit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayPlan:
+    """The mats of several pieces, cut by setting of the guide.
+
+    guide: the one plan for all of them; `Setting.cuts` say by `cut.mat.piece` whose they are. moves_apart: how often
+    the guide would be set with the same pieces one after the other. copies: how often each piece is made, by its
+    name; once where it is not named. A mat is cut that often at the same setting.
+    """
+
+    guide: GuidePlan
+    moves_apart: int
+    stop_moves: int | None = None
+    stop_moves_apart: int | None = None
+    copies: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def moves(self) -> int:
+        """How often the guide is set, the first time included."""
+        return self.guide.moves
+
+    @property
+    def proven(self) -> bool:
+        """Whether no order is better."""
+        return self.guide.proven
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """What is worth saying of the day as a whole."""
+        return self.guide.notices
+
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """The pieces that have something to cut along the guide, in the order of work."""
+        cuts = (cut for setting in self.guide.settings for cut in setting.cuts)
+        return tuple(dict.fromkeys(cut.mat.piece for cut in cuts))
+
+    def copies_of(self, piece: str) -> int:
+        """Return how often each mat of a piece is cut."""
+        return self.copies.get(piece, 1)
+
+
+def plan_day(
+    mats: Sequence[MatToCut],
+    cutter: Cutter,
+    *,
+    copies: Mapping[str, int] | None = None,
+    guide_at: Length | None = None,
+    ticket: Unit | None = None,
+) -> DayPlan:
+    """Return the plan for the mats of all pieces; `MatToCut.piece` tells them apart.
+
+    copies: how often a piece is made, by its name, where it is more than once. guide_at, ticket: as of `plan_settings`.
+    Raises: Invalid where the same mat is given twice, or a piece is to be made less than once.
+    """
+    made = dict(copies or {})
+    _check_copies(made)
+    return DayPlan(
+        guide=plan_settings(mats, cutter, guide_at=guide_at, ticket=ticket),
+        moves_apart=sum(plan_settings(own, cutter).moves for own in by_piece(mats).values()),
+        copies=made,
+    )
+
+
+def by_piece(mats: Sequence[MatToCut]) -> dict[str, list[MatToCut]]:
+    """Return the mats of each piece, in the order in which the pieces come."""
+    pieces: dict[str, list[MatToCut]] = {}
+    for mat in mats:
+        pieces.setdefault(mat.piece, []).append(mat)
+    return pieces
+
+
+def _check_copies(copies: Mapping[str, int]) -> None:
+    found = FaultCollector()
+    for piece, number in copies.items():
+        if number < 1:
+            found.add(
+                f"copies.{piece}",
+                f"{piece} is to be made {number} times; it must be at least once.",
+            )
+    found.finish()
