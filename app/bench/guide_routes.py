@@ -2,42 +2,74 @@
 
 Pieces whose under mats are worked attached are a chain each, and one stop of the guide may serve
 several of them. An exact search answers what a shop has on its bench; when it grows beyond a bound
-a good plan is answered, and it is said that it was not proven best.
+the best of a few good plans is answered, and it is said what of it was not proven.
 """
 
-from dataclasses import dataclass, field
-from heapq import heappop, heappush
-from itertools import count, pairwise, zip_longest
+from bisect import bisect_left
+from dataclasses import dataclass
+from itertools import zip_longest
 
-from app.bench.guide_route import Chain, Cost, Group, Route, along_with_free, cost_of
+from app.bench.guide_route import Chain, Group, Route, along, along_with_free, cost_of
+from app.bench.order_search import (
+    MOST_STATES,
+    OrderSearch,
+    Stand,
+    Todo,
+    in_first_groups,
+    in_later_groups,
+    served,
+)
 
-MOST_STATES = 4_000
-"""Where the search gives up, after well under a second (measured); pieces of the usual two settings
-a layer need far fewer."""
-
-type Masks = tuple[int, ...]
-"""What is left of a chain, group by group: bit n stands for the n-th setting; () when done."""
-type Todo = tuple[Masks, ...]
-"""What is left of every chain, each in its place."""
+MOST_LEVELLED = 60
+"""With more settings than this in the chains they are not tried level by level, which takes ever longer (measured)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Merged:
-    """A route that serves every chain. proven: no other has fewer stops, or as few and less travel."""
+    """A route that serves every chain.
+
+    fewest: no other has fewer stops. proven: nor as few and less travel.
+    """
 
     route: Route
     proven: bool
+    fewest: bool
 
 
 def merge(chains: tuple[Chain, ...], start: int, *, most_states: int = MOST_STATES) -> Merged:
-    """Return the best route that serves every chain from where the guide stands."""
+    """Return the best route that serves every chain from where the guide stands.
+
+    It never has more stops than the chains one after the other, each by its best route.
+    """
     waiting = tuple(dict.fromkeys(chain for chain in chains if len(chain) > 1))
     free = frozenset[int]().union(*(chain[0] for chain in chains if len(chain) == 1))
     if len(waiting) <= 1:
-        return Merged(_alone(waiting, free, start), proven=True)
-    level_by_level = along_with_free(_levels(waiting), free, start)
-    search = _RouteSearch.of((*waiting, *((frozenset({stop}),) for stop in sorted(free))))
-    return search.better_than(search.without_idle(level_by_level, start), start, most_states)
+        return Merged(_alone(waiting, free, start), proven=True, fewest=True)
+    search = OrderSearch.of(
+        (
+            *(tuple(frozenset(map(Stand, group)) for group in chain) for chain in waiting),
+            *((frozenset({Stand(stop)}),) for stop in sorted(free)),
+        ),
+        start,
+    )
+    found = search.better_than(_good(waiting, free, search), most_states)
+    stops = tuple(stand.at for stand in found.order)
+    return Merged(Route(stops, cost_of(stops, start)), proven=found.proven, fewest=found.fewest)
+
+
+def _good(chains: tuple[Chain, ...], free: Group, search: OrderSearch) -> tuple[Stand, ...]:
+    """Return the best of a few good orders, each without the stops where nothing is left to cut."""
+    ways = [
+        _in_turn(chains, free, search.start),
+        _eager(search, upwards=True),
+        _eager(search, upwards=False),
+    ]
+    if len(search.stands) <= MOST_LEVELLED:
+        ways.insert(0, along_with_free(_levels(chains), free, search.start).stops)
+    return min(
+        (search.without_idle(map(Stand, way)) for way in ways),
+        key=lambda order: cost_of(tuple(stand.at for stand in order), search.start),
+    )
 
 
 def _alone(chains: tuple[Chain, ...], free: Group, start: int) -> Route:
@@ -52,111 +84,53 @@ def _levels(chains: tuple[Chain, ...]) -> Chain:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _RouteSearch:
-    """Best first over (where the guide stands, what is left). values: the settings, rising.
+def _in_turn(chains: tuple[Chain, ...], free: Group, start: int) -> tuple[int, ...]:
+    """Return the stops of each chain after those of the one before, and then of what is free."""
+    stops: tuple[int, ...] = (start,)
+    for chain in (*chains, (free,) if free else ()):
+        stops += along(chain, stops[-1]).stops if chain else ()
+    return stops[1:]
 
-    needs: kept for each rest of a chain, since the same ones come again and again.
+
+def _eager(search: OrderSearch, *, upwards: bool) -> tuple[int, ...]:
+    """Return the stops of a way back and forth that goes, while it can, where a setting is done with for good.
+
+    Such a setting has to be stopped at once more in any case, and nothing waits for it to be later. Only where
+    there is none it stops where most mats are finished, and will be there again. upwards: where it goes first.
     """
-
-    values: tuple[int, ...]
-    todo: Todo
-    needs: dict[Masks, tuple[int, int]] = field(default_factory=dict)
-
-    @classmethod
-    def of(cls, chains: tuple[Chain, ...]) -> "_RouteSearch":
-        """Return the search for chains; free settings are chains of one group."""
-        values = tuple(sorted(frozenset[int]().union(*(group for c in chains for group in c))))
-        bit = {value: 1 << at for at, value in enumerate(values)}
-        return cls(
-            values,
-            tuple(tuple(sum(bit[value] for value in group) for group in c) for c in chains),
+    values = [stand.at for stand in search.stands]
+    todo, stops = search.todo, [search.start]
+    while first := in_first_groups(todo):
+        done_with = first & ~in_later_groups(todo)
+        bit = (
+            _ahead(done_with, bisect_left(values, stops[-1]), upwards=upwards)
+            if done_with
+            else _finishing_most(todo, first)
         )
-
-    def without_idle(self, route: Route, start: int) -> Route:
-        """Return a route without the stops where nothing is left to cut, since an earlier one served."""
-        todo, stops = self.todo, list[int]()
-        for stop in route.stops:
-            left = dict(self._next(todo)).get(stop)
-            if left is not None:
-                todo, stops = left, [*stops, stop]
-        return Route(tuple(stops), cost_of(tuple(stops), start))
-
-    def better_than(self, known: Route, start: int, most_states: int) -> Merged:
-        """Return the best route, or a known one where none beats it or the search has to give up.
-
-        The bound of what is left is never more than it costs, so the first state with nothing left
-        is the best, and what cannot beat the known route is dropped; when nothing is left to look
-        at, the known one is the best.
-        """
-        order = count()  # among equals the youngest first, which goes deep instead of wide
-        best: dict[tuple[int, Todo], Cost] = {(start, self.todo): (0, 0)}
-        waiting: list[tuple[Cost, int, Todo, tuple[int, ...]]] = [((0, 0), 0, self.todo, (start,))]
-        for _ in range(most_states):
-            if not waiting:
-                return Merged(known, proven=True)
-            _, _, todo, way = heappop(waiting)
-            spent = cost_of(way[1:], start)
-            if not any(todo):
-                return Merged(Route(way[1:], spent), proven=True)
-            if spent > best[way[-1], todo]:
-                continue
-            for stop, left in self._next(todo):
-                reached = _sum(spent, (1, abs(stop - way[-1])))
-                bound, seen = _sum(reached, self._at_least(left, stop)), best.get((stop, left))
-                if bound < known.cost and (seen is None or reached < seen):
-                    best[stop, left] = reached
-                    heappush(waiting, (bound, -next(order), left, (*way, stop)))
-        return Merged(known, proven=False)
-
-    def _next(self, todo: Todo) -> list[tuple[int, Todo]]:
-        """Return every stop where something can be cut, others could be left out, and what is left then.
-
-        All that can be cut at a stop is cut there: more of it never makes the rest worse.
-        """
-        useful = 0
-        for chain in todo:
-            useful |= chain[0] if chain else 0
-        return [
-            (value, tuple(_served(chain, 1 << at) for chain in todo))
-            for at, value in enumerate(self.values)
-            if useful >> at & 1
-        ]
-
-    def _at_least(self, todo: Todo, stands: int) -> Cost:
-        """Stops and travel that what is left cannot do without."""
-        left = fewest = 0
-        for chain in todo:
-            if chain not in self.needs:
-                self.needs[chain] = _needs(chain)
-            settings, stops = self.needs[chain]
-            left, fewest = left | settings, max(fewest, stops)
-        if not left:
-            return 0, 0
-        low, high = self.values[(left & -left).bit_length() - 1], self.values[left.bit_length() - 1]
-        travel = high - low + min(abs(stands - low), abs(stands - high))
-        return max(left.bit_count(), fewest), travel
+        todo = tuple(served(chain, bit) for chain in todo)
+        stop = values[bit.bit_length() - 1]
+        upwards, stops = stop > stops[-1], [*stops, stop]
+    return tuple(stops[1:])
 
 
-def _served(chain: Masks, bit: int) -> Masks:
-    """Return what is left of a chain after a stop; a group that is complete lets the next one begin there."""
-    while chain and chain[0] & bit:
-        left = chain[0] ^ bit
-        if left:
-            return (left, *chain[1:])
-        chain = chain[1:]
-    return chain
+def _ahead(settings: int, stands: int, *, upwards: bool) -> int:
+    """Return the bit of the nearest setting ahead; the nearest one behind where none is ahead.
+
+    stands: so many settings lie below where the guide stands.
+    """
+    above = settings >> stands << stands
+    below = settings ^ above
+    if above and (upwards or not below):
+        return above & -above
+    return 1 << below.bit_length() - 1
 
 
-def _needs(chain: Masks) -> tuple[int, int]:
-    """Return the settings of a chain, and its fewest stops: every group's, less one wherever neighbours
-    have one in common."""
-    settings = 0
-    for group in chain:
-        settings |= group
-    shared = sum(1 for one, other in pairwise(chain) if one & other)
-    return settings, sum(group.bit_count() for group in chain) - shared
-
-
-def _sum(one: Cost, other: Cost) -> Cost:
-    return one[0] + other[0], one[1] + other[1]
+def _finishing_most(todo: Todo, settings: int) -> int:
+    """Return the bit of the setting at which most chains finish a group; of equal ones, at which most is cut."""
+    return max(
+        (1 << number for number in range(settings.bit_length()) if settings >> number & 1),
+        key=lambda bit: (
+            sum(1 for chain in todo if chain and chain[0] == bit),
+            sum(1 for chain in todo if chain and chain[0] & bit),
+        ),
+    )
