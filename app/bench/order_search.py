@@ -92,7 +92,8 @@ class Found:
 class OrderSearch:
     """Best first over (the stand, what is left). stands: all of them, rising; start: where the guide stands before.
 
-    needs, rests: kept for each rest of a chain, and of all stands, since the same ones come again and again.
+    needs, rests, alone: kept for each rest of a chain, of all stands and of one setting, since the same ones come
+    again and again.
     """
 
     stands: tuple[Stand, ...]
@@ -100,6 +101,7 @@ class OrderSearch:
     start: int
     needs: dict[Masks, "_ChainNeeds"] = field(default_factory=dict)
     rests: dict[int, "_Rest"] = field(default_factory=dict)
+    alone: dict[int, int] = field(default_factory=dict)
 
     @classmethod
     def of(cls, chains: Iterable[Chain], start: int) -> "OrderSearch":
@@ -120,8 +122,10 @@ class OrderSearch:
                 needed.append(stand)
         return tuple(needed)
 
-    def along_guide(self, settings: Iterable[int]) -> tuple[Stand, ...]:
+    def along_guide(self, settings: Iterable[int]) -> tuple[Stand, ...] | None:
         """Return an order for given settings of the guide, at each the nearest stands one after the other.
+
+        None where something is left to cut after the last of them.
 
         Nearest is where the fewest stops are moved; of those the one with the fewest others that share a stop with
         it, which are hard to come by later; of those the smallest far stop, then near stop.
@@ -132,11 +136,19 @@ class OrderSearch:
                 stand = self._nearest(here, order[-1] if order else None)
                 todo = tuple(served(chain, 1 << stand) for chain in todo)
                 order.append(self.stands[stand])
-        return tuple(order)
+        return None if any(todo) else tuple(order)
 
-    def better_than(self, known: tuple[Stand, ...], most_states: int = MOST_STATES) -> Found:
+    def better_than(
+        self,
+        known: tuple[Stand, ...],
+        most_states: int = MOST_STATES,
+        *,
+        most_looks: int = MOST_LOOKS,
+        fewest: bool = False,
+    ) -> Found:
         """Return the best order, or a known one where none beats it or the search has to give up.
 
+        fewest: whether it is known that no order has fewer moves of the guide.
         The bound of what is left is never more than it costs, so the first state with nothing left
         is the best, and what cannot beat the known order is dropped; when nothing is left to look
         at, the known one is the best.
@@ -146,8 +158,8 @@ class OrderSearch:
         needed = self._at_least(self.todo, None, most.moves)
         best: dict[tuple[Stand | None, Todo], Cost] = {(None, self.todo): NOTHING}
         waiting = [(NOTHING, 0, NOTHING, self.todo, tuple[Stand, ...]())]
-        looks = max(1, len(self.stands) * len(self.todo))
-        for _ in range(min(most_states, MOST_LOOKS // looks)):
+        looks = max(1, len(self.stands) * (len(self.todo) + self._stops * len(self._of_setting)))
+        for _ in range(min(most_states, most_looks // looks)):
             if not waiting:
                 return Found(order=known, cost=most, fewest=True, fewest_stops=True, proven=True)
             _, _, spent, todo, way = heappop(waiting)
@@ -163,11 +175,12 @@ class OrderSearch:
                 if bound < most and (seen is None or reached < seen):
                     best[stand, left] = reached
                     heappush(waiting, (bound, -next(order), reached, left, (*way, stand)))
+        fewest = fewest or most.moves == needed.moves
         return Found(
             order=known,
             cost=most,
-            fewest=most.moves == needed.moves,
-            fewest_stops=most[:2] == needed[:2],
+            fewest=fewest,
+            fewest_stops=fewest and most.stop_moves == needed.stop_moves,
             proven=False,
         )
 
@@ -216,27 +229,36 @@ class OrderSearch:
         travel = rest.high - rest.low + min(abs(at - rest.low), abs(at - rest.high))
         stays = bool(here & in_first_groups(todo))
         moves = max(rest.settings - stays, fewest)
-        return Cost(moves, self._stops_at_least(left, stands, spare - moves), travel)
+        spare -= rest.settings - stays
+        return Cost(moves, self._stops_at_least(left, stands, spare), travel)
 
     def _rest(self, left: int) -> "_Rest":
         if left not in self.rests:
-            by_setting = {at: left & mask for at, mask in self._of_setting.items() if left & mask}
-            self.rests[left] = _Rest(
-                settings=len(by_setting),
-                low=min(by_setting),
-                high=max(by_setting),
-                stops=sum(
-                    self._of_one_setting(here) - self._saved[at] for at, here in by_setting.items()
-                ),
-                first_saved=min(self._saved[at] for at in by_setting),
-            )
+            low, high = self._stand_of(left & -left), self._stand_of(left)
+            self.rests[left] = _Rest(low=low.at, high=high.at, **self._settings_and_stops(left))
         return self.rests[left]
+
+    def _stand_of(self, bits: int) -> Stand:
+        """Return the largest of stands."""
+        return self.stands[bits.bit_length() - 1]
+
+    def _settings_and_stops(self, left: int) -> dict[str, int]:
+        if not self._stops:
+            return {"settings": left.bit_count(), "stops": 0, "first_saved": 0}
+        by_setting = {at: left & mask for at, mask in self._of_setting.items() if left & mask}
+        needed = sum(self._of_one_setting(here) for here in by_setting.values())
+        saved = [self._saved[at] for at in by_setting]
+        return {
+            "settings": len(by_setting),
+            "stops": needed - sum(saved),
+            "first_saved": min(saved),
+        }
 
     def _stops_at_least(self, left: int, stands: Stand | None, spare: int) -> int:
         """Return the moves of the stops that what is left cannot do without.
 
         What is cut at one setting needs its own; on coming to a setting at most so many are saved as it has in common with
-        another one, or with where the stops are. spare: so many settings may be come to once more.
+        another one, or with where the stops are. spare: so often a setting may be come to once more.
         """
         if not self._stops:
             return 0
@@ -254,10 +276,11 @@ class OrderSearch:
         From each to the next at least one stop moves; and both do on coming to the first and to any that
         shares no stop with those before.
         """
-        stands = here.bit_count()
         if self._stops < 2:
-            return stands * self._stops
-        return stands + sum(1 for _ in self._linked(here))
+            return here.bit_count() * self._stops
+        if here not in self.alone:
+            self.alone[here] = here.bit_count() + sum(1 for _ in self._linked(here))
+        return self.alone[here]
 
     def _linked(self, here: int) -> Iterator[int]:
         """Yield the stands, as bits, that hang together by stops which they share."""

@@ -4,16 +4,18 @@ Owns the step from mats and a cutter to what is set, in which order, and which e
 each. Whether the cutter can do it is for `limits`; where the lines run is for `marks`.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from math import lcm
 
 from app.bench.cuts import Cut, cuts_of
 from app.bench.cutter import Cutter
-from app.bench.guide_route import Chain
-from app.bench.guide_routes import merge
 from app.bench.mats import MatToCut
+from app.bench.order_search import Found, Stand
 from app.bench.scale import Scale, rule_in
+from app.bench.stop_routes import order_stands
 from app.bench.stops import StopPlaces
 from app.errors import Invalid
 from app.framing import Concern, Notice
@@ -54,14 +56,18 @@ class Setting:
 class GuidePlan:
     """Every setting in the order of work.
 
-    begins_at: where the guide stands before. travel: from there through all settings. proven:
-    no order has fewer moves, or as few and less travel.
+    begins_at: where the guide stands before. travel: from there through all settings. stop_moves: how often a stop
+    of the cutter is set to another place, the first time included. fewest: no order has fewer moves of the guide.
+    fewest_stops: nor as few and fewer of the stops. proven: nor as few of both and less travel.
     """
 
     cutter: Cutter
     begins_at: Length
     settings: tuple[Setting, ...]
     travel: Length
+    stop_moves: int
+    fewest: bool
+    fewest_stops: bool
     proven: bool
     notices: tuple[Notice, ...]
 
@@ -121,72 +127,132 @@ def plan_settings(
     """
     _check_once(mats)
     begins_at = cutter.guide_reach if guide_at is None else guide_at
-    chains = tuple(_chains(mats, cutter))
-    order, proven = _order(chains, cutter, begins_at)
-    settings = tuple(_settings(chains, order, cutter))
+    queues, grain = _by_stand(list(_queues(mats, cutter)), cutter, begins_at)
+    found = order_stands(
+        tuple(tuple(frozenset(cuts) for cuts in queue) for queue in queues),
+        grain.number(begins_at),
+    )
+    settings = tuple(_settings(queues, found.order, grain, cutter))
     return GuidePlan(
         cutter=cutter,
         begins_at=begins_at,
         settings=settings,
         travel=_travel(begins_at, settings),
-        proven=proven,
+        stop_moves=found.cost.stop_moves,
+        fewest=found.fewest,
+        fewest_stops=found.fewest_stops,
+        proven=found.proven,
         notices=(
             *_notices(settings, cutter, ticket),
             *_without_stops(settings, cutter),
-            *_not_proven(proven),
+            *_not_proven(found),
         ),
     )
 
 
-type _Queue = tuple[tuple[Cut, ...], ...]
-"""The cuts of mats that wait for each other, mat by mat; no mat without cuts."""
+type _Cuts = dict[Stand, list[Cut]]
+"""The cuts of a mat by what has to be set for them."""
+type _Queue = list[_Cuts]
+"""The mats that wait for each other; no mat without cuts."""
+
+_OUT_OF_THE_WAY = -1
+"""Where a stop stands that cannot be set for a cut, in any grain."""
 
 
 def _check_once(mats: Sequence[MatToCut]) -> None:
-    keys = [mat.key for mat in mats]
-    for piece, layer in keys:
-        if keys.count((piece, layer)) > 1:
+    for (piece, layer), times in Counter(mat.key for mat in mats).items():
+        if times > 1:
             of = f" of {piece}" if piece else ""
             raise Invalid.at("mats", f"Mat {layer}{of} was given more than once; once is enough.")
 
 
-def _chains(mats: Sequence[MatToCut], cutter: Cutter) -> Iterator[_Queue]:
+def _queues(mats: Sequence[MatToCut], cutter: Cutter) -> Iterator[list[tuple[Cut, ...]]]:
     """Yield each free mat for itself; attached ones behind those that they are fixed to."""
-    for piece in dict.fromkeys(mat.piece for mat in mats):
+    for layers in by_piece(mats).values():
         waiting: list[tuple[Cut, ...]] = []
-        layers = (mat for mat in mats if mat.piece == piece)
         for mat in sorted(layers, key=lambda mat: mat.layer):
             if waiting and not mat.attached:
-                yield tuple(waiting)
+                yield waiting
                 waiting = []
             if cuts := cuts_of(mat, cutter):
                 waiting.append(cuts)
         if waiting:
-            yield tuple(waiting)
+            yield waiting
 
 
-def _order(
-    chains: tuple[_Queue, ...], cutter: Cutter, begins_at: Length
-) -> tuple[tuple[Length, ...], bool]:
-    """Return the values on the scale in the order of work, and whether it is proven best."""
-    values = [[[cutter.on_scale(cut.wanted) for cut in cuts] for cuts in queue] for queue in chains]
-    flat = [begins_at, *(value for queue in values for group in queue for value in group)]
-    grain = lcm(*(value.mm.denominator for value in flat))
-    numbers: tuple[Chain, ...] = tuple(
-        tuple(frozenset(int(value.mm * grain) for value in group) for group in queue)
-        for queue in values
+def by_piece(mats: Iterable[MatToCut]) -> dict[str, list[MatToCut]]:
+    """Return the mats of each piece, in the order in which the pieces come."""
+    pieces: dict[str, list[MatToCut]] = {}
+    for mat in mats:
+        pieces.setdefault(mat.piece, []).append(mat)
+    return pieces
+
+
+@dataclass(frozen=True, slots=True)
+class _Grain:
+    """Whole numbers for lengths. parts: of a millimetre."""
+
+    parts: int
+
+    @classmethod
+    def of(cls, lengths: Iterable[Length]) -> "_Grain":
+        return cls(lcm(*{length.mm.denominator for length in lengths}))
+
+    def number(self, length: Length) -> int:
+        return int(length.mm * self.parts)
+
+    def length(self, number: int) -> Length:
+        return mm(number) / self.parts
+
+    def stand(self, at: Length, cut: Cut, cutter: Cutter) -> Stand:
+        """Return what is set for a cut; a stop that cannot be set for it stands out of the way."""
+        return Stand(
+            self.number(at),
+            tuple(
+                _OUT_OF_THE_WAY if stop is None else self.number(stop)
+                for stop, there in (
+                    (cut.stops.near, cutter.stops.near),
+                    (cut.stops.far, cutter.stops.far),
+                )
+                if there
+            ),
+        )
+
+
+def _by_stand(
+    queues: list[list[tuple[Cut, ...]]], cutter: Cutter, begins_at: Length
+) -> tuple[list[_Queue], _Grain]:
+    """Return the cuts of each mat by what is set for them, in whole numbers."""
+    at = {cut.wanted: cutter.on_scale(cut.wanted) for queue in queues for m in queue for cut in m}
+    stops = (
+        stop
+        for queue in queues
+        for cuts in queue
+        for cut in cuts
+        for stop in (cut.stops.near, cut.stops.far)
+        if stop is not None
     )
-    merged = merge(numbers, int(begins_at.mm * grain))
-    return tuple(mm(stop) / grain for stop in merged.route.stops), merged.proven
+    grain = _Grain.of((begins_at, *at.values(), *stops))
+    found = list[_Queue]()
+    for queue in queues:
+        mats = list[_Cuts]()
+        for cuts in queue:
+            by_stand: _Cuts = {}
+            for cut in cuts:
+                by_stand.setdefault(grain.stand(at[cut.wanted], cut, cutter), []).append(cut)
+            mats.append(by_stand)
+        found.append(mats)
+    return found, grain
 
 
 def _settings(
-    chains: tuple[_Queue, ...], order: tuple[Length, ...], cutter: Cutter
+    queues: list[_Queue], order: Iterable[Stand], grain: _Grain, cutter: Cutter
 ) -> Iterator[Setting]:
-    """Yield every cut at the first setting that serves it."""
-    queues = [list(queue) for queue in chains]
-    for number, at in enumerate(order, start=1):
-        cuts = tuple(cut for queue in queues for cut in _taken(queue, at, cutter))
+    """Yield every cut at the first stand that serves it; stands with one place of the guide are one setting."""
+    left = [list(queue) for queue in queues]
+    for number, (place, stands) in enumerate(groupby(order, key=lambda stand: stand.at), start=1):
+        cuts = tuple(cut for stand in stands for queue in left for cut in _taken(queue, stand))
+        at = grain.length(place)
         pin = cutter.pin_at(at)
         hole = ZERO if pin is None else pin
         yield Setting(
@@ -199,14 +265,12 @@ def _settings(
         )
 
 
-def _taken(queue: list[tuple[Cut, ...]], at: Length, cutter: Cutter) -> Iterator[Cut]:
-    """Yield what a queue has cut at a setting; a mat that is done lets the next one follow at once."""
-    while queue:
-        here = tuple(cut for cut in queue[0] if cutter.on_scale(cut.wanted) == at)
-        left = tuple(cut for cut in queue[0] if cut not in here)
-        yield from here
-        if left:
-            queue[0] = left
+def _taken(queue: _Queue, stand: Stand) -> Iterator[Cut]:
+    """Yield what a queue has cut at a stand; a mat that is done lets the next one follow at once."""
+    while queue and stand in queue[0]:
+        yield from queue[0][stand]
+        queue[0] = {other: cuts for other, cuts in queue[0].items() if other != stand}
+        if queue[0]:
             return
         queue.pop(0)
 
@@ -255,11 +319,19 @@ def _without_stops(settings: tuple[Setting, ...], cutter: Cutter) -> Iterator[No
     )
 
 
-def _not_proven(proven: bool) -> Iterator[Notice]:
-    if not proven:
-        yield Notice(
-            code="moves-not-proven",
-            message="With this many attached mats at once the order of settings is a good one, but "
-            "it was not proven that no other has fewer moves.",
-            concern=Concern.NOTE,
-        )
+def _not_proven(found: Found) -> Iterator[Notice]:
+    """Yield what may be better than the order that was found, the most important of it."""
+    if found.proven:
+        return
+    if not found.fewest:
+        code, what = "moves-not-proven", "moves"
+    elif not found.fewest_stops:
+        code, what = "stop-moves-not-proven", "moves of the stops"
+    else:
+        code, what = "travel-not-proven", "travel of the guide"
+    yield Notice(
+        code=code,
+        message="With this many mats at once the order of settings is a good one, but "
+        f"it was not proven that no other has {'less' if found.fewest_stops else 'fewer'} {what}.",
+        concern=Concern.NOTE,
+    )

@@ -1,0 +1,73 @@
+"""The order of all that is set on a cutter with stops: first the guide, then the stops, then the travel (B10).
+
+The guide is routed by itself; what it leaves open is in which order the stops are set. An exact search answers a
+small day; when it grows beyond a bound a good order is answered, and it is said what of it was not proven.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from app.bench.guide_routes import merge
+from app.bench.order_search import Chain, Found, OrderSearch, Stand, cost_of
+
+MOST_STATES = 12_000
+"""Where the search gives up. With at most eight stands it always comes to its end: there are at most 2^7 rests for
+each of the eight to have come from, and eight ways to each."""
+
+MOST_LOOKS = 1_500_000
+"""Where it gives up on more stands, after about a second (measured)."""
+
+
+def order_stands(chains: tuple[Chain, ...], start: int, *, most_states: int = MOST_STATES) -> Found:
+    """Return the best order that serves every chain from where the guide stands.
+
+    The settings of the guide are always as many as `merge` answers.
+    """
+    merged = merge(
+        tuple(tuple(frozenset(s.at for s in group) for group in chain) for chain in chains), start
+    )
+    search = OrderSearch.of(chains, start)
+    known = search.along_guide(merged.route.stops)
+    assert known is not None, "a route of the guide serves everything"
+    if not any(stand.stops for stand in search.stands):
+        return Found(
+            order=known,
+            cost=cost_of(known, start),
+            fewest=merged.fewest,
+            fewest_stops=merged.fewest,
+            proven=merged.proven,
+        )
+    found = search.better_than(known, most_states, most_looks=MOST_LOOKS, fewest=merged.fewest)
+    if not found.fewest_stops:
+        better = _with_visits_moved(search, merged.route.stops, known)
+        found = search.better_than(better, 0, fewest=merged.fewest)
+    as_short = merged.proven and found.cost.travel == merged.route.cost[1]
+    return replace(found, proven=found.proven or (found.fewest_stops and as_short))
+
+
+def _with_visits_moved(
+    search: OrderSearch, route: tuple[int, ...], order: tuple[Stand, ...]
+) -> tuple[Stand, ...]:
+    """Return an order whose settings of the guide are moved, one at a time, while that makes it better."""
+    tries = MOST_LOOKS // max(1, 4 * len(order) * len(search.todo))
+    improved = True
+    while improved and tries > 0:
+        improved = False
+        for other in _moved(route):
+            tries -= 1
+            tried = search.along_guide(other)
+            if tried is not None and cost_of(tried, search.start) < cost_of(order, search.start):
+                route, order, improved = other, tried, True
+                break
+            if tries <= 0:
+                break
+    return order
+
+
+def _moved(route: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    """Yield the route with each of its settings at each other place."""
+    for number, at in enumerate(route):
+        others = route[:number] + route[number + 1 :]
+        for place in range(len(route)):
+            if place != number:
+                yield (*others[:place], at, *others[place:])
