@@ -88,7 +88,8 @@ def plan_day(
     """
     made = dict(copies or {})
     _check_copies(made)
-    apart = [plan_settings(own, cutter, guide_at=guide_at) for own in by_piece(mats).values()]
+    pieces = by_piece(mats).values()
+    apart = [plan_settings(own, cutter, guide_at=guide_at, plans=len(pieces)) for own in pieces]
     return DayPlan(
         guide=plan_settings(mats, cutter, guide_at=guide_at, ticket=ticket),
         moves_apart=sum(plan.moves for plan in apart),

@@ -15,7 +15,7 @@ from app.bench.cutter import Cutter
 from app.bench.mats import MatToCut
 from app.bench.order_search import Found, Stand
 from app.bench.scale import Scale, rule_in
-from app.bench.stop_routes import order_stands
+from app.bench.stop_routes import MOST_LOOKS, order_stands
 from app.bench.stops import StopPlaces
 from app.errors import Invalid
 from app.framing import Concern, Notice
@@ -117,12 +117,14 @@ def plan_settings(
     *,
     guide_at: Length | None = None,
     ticket: Unit | None = None,
+    plans: int = 1,
 ) -> GuidePlan:
     """Return the settings for all mats on the bench, of one piece or of several.
 
     guide_at: where the guide stands; without it, at its far end. ticket: the unit of the ticket,
     where it may differ from the scale's. Mats worked attached are cut layer by layer; all others
-    are free, so that equal settings share one move (B3).
+    are free, so that equal settings share one move (B3). Of the orders with the fewest moves of the guide it is one with
+    the fewest moves of the stops (B10). plans: so many are made for one answer, and share the time that one may take.
     Raises: Invalid where the same mat is given twice.
     """
     _check_once(mats)
@@ -131,6 +133,7 @@ def plan_settings(
     found = order_stands(
         tuple(tuple(frozenset(cuts) for cuts in queue) for queue in queues),
         grain.number(begins_at),
+        most_looks=MOST_LOOKS // plans,
     )
     settings = tuple(_settings(queues, found.order, grain, cutter))
     return GuidePlan(

@@ -18,10 +18,16 @@ MOST_LOOKS = 1_500_000
 """Where it gives up on more stands, after about a second (measured)."""
 
 
-def order_stands(chains: tuple[Chain, ...], start: int, *, most_states: int = MOST_STATES) -> Found:
+def order_stands(
+    chains: tuple[Chain, ...],
+    start: int,
+    *,
+    most_states: int = MOST_STATES,
+    most_looks: int = MOST_LOOKS,
+) -> Found:
     """Return the best order that serves every chain from where the guide stands.
 
-    The settings of the guide are always as many as `merge` answers.
+    It never has more moves of the guide than what `merge` answers.
     """
     merged = merge(
         tuple(tuple(frozenset(s.at for s in group) for group in chain) for chain in chains), start
@@ -37,19 +43,19 @@ def order_stands(chains: tuple[Chain, ...], start: int, *, most_states: int = MO
             fewest_stops=merged.fewest,
             proven=merged.proven,
         )
-    found = search.better_than(known, most_states, most_looks=MOST_LOOKS, fewest=merged.fewest)
+    found = search.better_than(known, most_states, most_looks=most_looks, fewest=merged.fewest)
     if not found.fewest_stops:
-        better = _with_visits_moved(search, merged.route.stops, known)
+        better = _with_visits_moved(search, merged.route.stops, known, most_looks)
         found = search.better_than(better, 0, fewest=merged.fewest)
     as_short = merged.proven and found.cost.travel == merged.route.cost[1]
     return replace(found, proven=found.proven or (found.fewest_stops and as_short))
 
 
 def _with_visits_moved(
-    search: OrderSearch, route: tuple[int, ...], order: tuple[Stand, ...]
+    search: OrderSearch, route: tuple[int, ...], order: tuple[Stand, ...], most_looks: int
 ) -> tuple[Stand, ...]:
     """Return an order whose settings of the guide are moved, one at a time, while that makes it better."""
-    tries = MOST_LOOKS // max(1, 4 * len(order) * len(search.todo))
+    tries = most_looks // max(1, 4 * len(order) * len(search.todo))
     improved = True
     while improved and tries > 0:
         improved = False

@@ -14,7 +14,7 @@ from app import __version__
 from app.services.cutting_runs import PlanRuns
 from app.services.plan_drafts import PlanDrafts
 from app.storage import Store
-from app.web.api import cutting, dimensions, price
+from app.web.api import cutting, day, dimensions, price
 from app.web.bench import routes as bench
 from app.web.buying import routes as buying
 from app.web.buying import supplier_order_routes as supplier_orders
@@ -60,7 +60,7 @@ from app.web.stock import routes as stock
 
 LARGEST_BODY = 2 * 1024 * 1024
 
-JSON = (dimensions.router, cutting.router, price.router)
+JSON = (dimensions.router, day.router, cutting.router, price.router)
 
 PAGES = (
     desk.router,

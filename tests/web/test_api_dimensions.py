@@ -28,10 +28,10 @@ def answer(api: TestClient, asked: dict[str, Any]) -> dict[str, Any]:
     return tree
 
 
-def refused(api: TestClient, asked: Any, status: int = 422) -> dict[str, str]:
+def refused(api: TestClient, asked: Any, status: int = 422, *, at: str = ADDRESS) -> dict[str, str]:
     """Messages by path of a request that is refused in the contract's one shape."""
     content = asked if isinstance(asked, bytes) else json.dumps(asked).encode()
-    response = api.post(ADDRESS, content=content, headers={"content-type": "application/json"})
+    response = api.post(at, content=content, headers={"content-type": "application/json"})
     assert response.status_code == status, response.text
     assert set(response.json()) == {"error"}
     error = response.json()["error"]

@@ -4,7 +4,6 @@ Lengths are strings in the unit that the request names, exact. Owns the route an
 `asked` and `answered` are the contract, `reading_piece` turns a request into a `Spec`.
 """
 
-from collections.abc import Callable
 from typing import Any
 
 from fastapi import APIRouter
@@ -14,10 +13,11 @@ from app.framing import Dimensions, in_steps, work_out
 from app.lengths import Steps, Unit
 from app.web.api.artwork_weight import read_artwork_weight, weighed_json
 from app.web.api.bench import bench_json, notices_json
+from app.web.api.reading import or_faults
 from app.web.api.reading_cutter import read_cutter
 from app.web.api.reading_piece import read_spec
 from app.web.api.refusal import INVALID
-from app.web.api.requests import DimensionsAsked
+from app.web.api.requests import DimensionsAsked, PieceAsked
 from app.web.api.requests_lengths import LengthText
 from app.web.api.responses import DimensionsAnswered, PartsAnswered
 
@@ -40,18 +40,10 @@ def dimensions_json(dimensions: Dimensions) -> dict[str, Any]:
     return plain
 
 
-def _worked(asked: DimensionsAsked) -> tuple[Dimensions, Steps]:
+def worked_piece(asked: PieceAsked) -> tuple[Dimensions, Steps]:
+    """Return the exact dimensions of a piece and the steps that it is cut in. Raises: Invalid with every fault."""
     spec, steps = read_spec(asked)
     return work_out(spec), steps
-
-
-def _or_faults[T](found: FaultCollector, make: Callable[[], T]) -> T | None:
-    """Return what is made; None, with its faults noted, where it cannot be."""
-    try:
-        return make()
-    except Invalid as invalid:
-        found.take(invalid)
-        return None
 
 
 router = APIRouter(prefix="/api", tags=["dimensions"])
@@ -61,9 +53,9 @@ router = APIRouter(prefix="/api", tags=["dimensions"])
 def dimensions(asked: DimensionsAsked) -> dict[str, Any]:
     """Return every cut dimension of a piece, exact and in the shop's cutting steps, and how it is cut."""
     found = FaultCollector()
-    cutter = _or_faults(found, lambda: read_cutter(asked.cutter, Unit(asked.unit)))
-    artwork = _or_faults(found, lambda: read_artwork_weight(asked.artwork))
-    worked = _or_faults(found, lambda: _worked(asked))
+    cutter = or_faults(found, lambda: read_cutter(asked.cutter, Unit(asked.unit)))
+    artwork = or_faults(found, lambda: read_artwork_weight(asked.artwork))
+    worked = or_faults(found, lambda: worked_piece(asked))
     if cutter is None or worked is None or found:
         raise Invalid(found.faults)
     exact, steps = worked

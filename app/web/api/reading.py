@@ -110,6 +110,15 @@ class RequestReader:
         return cost
 
 
+def or_faults[T](found: FaultCollector, make: Callable[[], T], under: str = "") -> T | None:
+    """Return what is made; None, with its faults noted under a path, where it cannot be."""
+    try:
+        return make()
+    except Invalid as invalid:
+        found.take(invalid.under(under) if under else invalid)
+        return None
+
+
 def _at(path: str, name: object) -> str:
     return f"{path}.{name}" if path else str(name)
 

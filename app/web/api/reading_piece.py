@@ -20,11 +20,11 @@ from app.framing import (
 from app.framing.given_frame import GivenFrame
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, ZERO, Size, Steps, Unit, show
 from app.web.api.reading import RequestReader
-from app.web.api.requests import DimensionsAsked, FilletAsked, MatAsked
+from app.web.api.requests import FilletAsked, MatAsked, PieceAsked
 from app.web.api.requests_windows import ArrangementAsked, WindowAsked
 
 
-def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
+def read_spec(asked: PieceAsked) -> tuple[Spec, Steps]:
     """Return the spec and the shop's steps of a request. Raises: Invalid with every unreadable field."""
     unit = Unit(asked.unit)
     usual = DEFAULTS[unit]
@@ -55,7 +55,7 @@ def read_spec(asked: DimensionsAsked) -> tuple[Spec, Steps]:
     return spec, steps
 
 
-def _given_frame(read: RequestReader, asked: DimensionsAsked) -> GivenFrame | None:
+def _given_frame(read: RequestReader, asked: PieceAsked) -> GivenFrame | None:
     if asked.given_frame is None:
         return None
     return read.part(GivenFrame, asked.given_frame, "given_frame", DEFAULTS[read.unit])
@@ -63,7 +63,7 @@ def _given_frame(read: RequestReader, asked: DimensionsAsked) -> GivenFrame | No
 
 def _artwork(
     read: RequestReader,
-    asked: DimensionsAsked,
+    asked: PieceAsked,
     openings: tuple[Opening, ...],
     given: GivenFrame | None,
 ) -> Size:
@@ -94,13 +94,13 @@ def _mat(read: RequestReader, row: int, asked: MatAsked) -> Mat:
     return read.part(Mat, asked, path, DEFAULTS[read.unit] if row else None, bevel=bevel)
 
 
-def _under(read: RequestReader, asked: DimensionsAsked) -> UnderMats:
+def _under(read: RequestReader, asked: PieceAsked) -> UnderMats:
     trim = read.length("under_trim", asked.under_trim)
     way = UnderWay.OWN_EDGES if trim else UnderWay.ATTACHED
     return UnderMats(way=UnderWay(asked.under_way) if asked.under_way else way, trim=trim)
 
 
-def _spacer(read: RequestReader, asked: DimensionsAsked) -> Spacer | None:
+def _spacer(read: RequestReader, asked: PieceAsked) -> Spacer | None:
     depth = read.length("spacer", asked.spacer)
     width = read.length("spacer_width", asked.spacer_width, DEFAULTS[read.unit].spacer_width)
     return Spacer(depth=depth, width=width) if depth else None

@@ -99,7 +99,7 @@ class PanelAsked(RequestModel):
     trim: LengthText = "0"
 
 
-class DimensionsAsked(RequestModel):
+class PieceAsked(RequestModel):
     """A piece. Layer 1 (top) first; inner frame first.
 
     Without `windows` there is one window, for the artwork. With borders and package both, one window
@@ -152,6 +152,11 @@ class DimensionsAsked(RequestModel):
     step: LengthText | None = Field(
         default=None, description="the shop's cutting step: 0.5 or 1 mm, 1/16 or 1/32 in"
     )
+
+
+class DimensionsAsked(PieceAsked):
+    """A piece, and the cutter that it is cut on."""
+
     cutter: CutterAsked | None = Field(
         default=None, description="that `bench` is for; by default the usual one of the unit"
     )

@@ -10,10 +10,11 @@ from app.cutting.sticks.simple import simple_stick_plan
 from app.errors import Invalid
 from app.pricing import Kind
 from app.services import price_book
-from app.web.api import dimensions, price
+from app.web.api import day, dimensions, price
 from app.web.api.cutting import sheet_plan_json, stick_plan_json
 from app.web.api.reading_cutting import read_sheets, read_sticks
 from app.web.api.requests_cutting import SheetsRequested, SticksRequested
+from app.web.api.requests_day import DayAsked
 from app.web.api.requests_price import PriceAsked
 from app.web.docs import page as page_of
 from app.web.kit.context import Here, RequestContext
@@ -31,6 +32,27 @@ DIMENSIONS: dict[str, Any] = {
     "frames": [{"face": "20", "lip": "6", "rebate_depth": "14", "allowance": "3"}],
     "glazing": {"thickness": "2"},
     "backing": {"thickness": "3"},
+}
+
+_MATTED: dict[str, Any] = {
+    "artwork": {"width": "297", "height": "420"},
+    "presentation": "window",
+    "overlap": "5",
+    "mats": [{"thickness": "1.4"}],
+}
+
+DAY: dict[str, Any] = {
+    "unit": "mm",
+    "cutter": {"stops": {"near": True, "far": True}},
+    "pieces": [
+        {"id": "A", **_MATTED, "borders": dict.fromkeys(("left", "right", "top", "bottom"), "60")},
+        {
+            "id": "B",
+            **_MATTED,
+            "borders": {"left": "60", "right": "60", "top": "60", "bottom": "70"},
+            "copies": 3,
+        },
+    ],
 }
 
 STICKS: dict[str, Any] = {
@@ -65,6 +87,7 @@ def show(here: Here) -> HTMLResponse:
     """Show every address under /api: its fields, an example, how errors look."""
     examples = {
         "/api/dimensions": _dimensions(),
+        "/api/bench/day": page_of.RequestExample.of(DAY, day.day(DayAsked.model_validate(DAY))),
         "/api/cutting/sticks": _sticks(),
         "/api/cutting/sheets": _sheets(),
         "/api/price": _price(here),
