@@ -14,7 +14,7 @@ MOST_STATES = 12_000
 """Where the search gives up. With at most eight stands it always comes to its end: there are at most 2^7 rests for
 each of the eight to have come from, and eight ways to each."""
 
-MOST_LOOKS = 1_500_000
+MOST_LOOKS = 1_000_000
 """Where it gives up on more stands, after about a second (measured)."""
 
 
@@ -55,7 +55,8 @@ def _with_visits_moved(
     search: OrderSearch, route: tuple[int, ...], order: tuple[Stand, ...], most_looks: int
 ) -> tuple[Stand, ...]:
     """Return an order whose settings of the guide are moved, one at a time, while that makes it better."""
-    tries = most_looks // max(1, 4 * len(order) * len(search.todo))
+    at_one_setting = len(order) // max(1, len(route))
+    tries = most_looks // max(1, 6 * len(order) * (len(search.todo) + at_one_setting))
     improved = True
     while improved and tries > 0:
         improved = False

@@ -39,7 +39,7 @@ RULES = (
         text="Each edge of a window is cut with its own edge of the board against the guide, so that the bevel leans "
         "the right way. Edges at the same distance share one setting. Where under mats are attached, the top mat is "
         "cut before the next is fixed behind it. Within that the order has the fewest moves of the guide, and among "
-        "those the least travel.",
+        "those the least travel. Mats of several pieces may share settings as well (B10).",
         sources=(_DERIVED,),
         example=WorkedExample(
             text="A mat with equal borders is cut with {equal} setting, one with more at the bottom with {weighted}.",
@@ -141,6 +141,28 @@ RULES = (
                 "overcut": "1.5 mm",
                 "near": "58.5 mm",
                 "far": "463.5 mm",
+            },
+        ),
+    ),
+    Rule(
+        number="B10",
+        title="The mats of several pieces together",
+        text="Mats of several pieces are cut by setting of the guide, and within it by far stop and near stop. The order has "
+        "the fewest moves of the guide, of those the fewest moves of the stops, of those the least travel. Attached mats "
+        "keep their order. Of a piece that is made several times each cut is made as often at the same setting. Beside "
+        "the moves stands how many the same pieces take one after the other. With at most eight different places of guide "
+        "and stops the order is always proven best; with many more it is a good one, and it is said what of it was not proven.",
+        sources=(Source(COMMON, "mats alike are cut in batches"), _DERIVED),
+        example=WorkedExample(
+            text="Three pieces have borders of {first}, of {second} and of {third}, each the same on all four sides but for a "
+            "bottom of {bottom}. One after the other they take {apart} moves of the guide, together {together}.",
+            figures={
+                "first": "60 mm",
+                "second": "70 mm",
+                "third": "60 mm",
+                "bottom": "70 mm",
+                "apart": "5",
+                "together": "2",
             },
         ),
     ),

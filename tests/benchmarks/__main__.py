@@ -14,6 +14,7 @@ from pathlib import Path
 from tests.benchmarks import (
     cutting_sheets,
     cutting_sticks,
+    days,
     keystrokes,
     lists,
     memory,
@@ -36,6 +37,7 @@ BENCHMARKS: Mapping[str, Callable[[Plan], Section]] = {
     "memory": memory.measure,
     "sticks": cutting_sticks.measure,
     "sheets": cutting_sheets.measure,
+    "days": days.measure,
     "keystrokes": keystrokes.measure,
 }
 

@@ -52,6 +52,7 @@ WORKED: Mapping[str, Callable[[Given], Figures]] = {
     "B7": bench.trial_cut,
     "B8": bench.both_scales,
     "B9": bench.between_stops,
+    "B10": bench.day,
     "B11": bench.blanks,
     "P1": price.share,
     "P2": price.length,

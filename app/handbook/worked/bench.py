@@ -17,6 +17,7 @@ from app.bench import (
     limits_of,
     marks_of,
     mats_to_cut,
+    plan_day,
     plan_settings,
     sizing,
     usual_cutter,
@@ -192,4 +193,21 @@ def blanks(given: Given) -> Figures:
         "sides": str(2 * len(parts)),
         "moves": str(found.moves),
         "lengths": ", ".join(given.say(one.at) for one in found.settings),
+    }
+
+
+def day(given: Given) -> Figures:
+    """B10."""
+    border, wider = given.length("60", "2 1/2"), given.length("70", "3")
+    borders = {"first": border, "second": wider, "third": border}
+    mats = [
+        replace(_mat(given, borders=replace(Edges.equal(each), bottom=wider)), piece=piece)
+        for piece, each in borders.items()
+    ]
+    plan = plan_day(mats, _cutter(given))
+    return {
+        **{piece: given.say(each) for piece, each in borders.items()},
+        "bottom": given.say(wider),
+        "apart": str(plan.moves_apart),
+        "together": str(plan.moves),
     }
