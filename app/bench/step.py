@@ -47,6 +47,11 @@ class StepCode(StrEnum):
         """Whether the step cuts a part."""
         return self in _CUTTING
 
+    @property
+    def before_all_is_cut(self) -> bool:
+        """Whether it is done wherever all parts are cut: a step that cuts one, or one without which none could be."""
+        return self.cutting or self in _TO_CUT
+
 
 _CUTTING = frozenset(
     {
@@ -61,6 +66,8 @@ _CUTTING = frozenset(
         StepCode.RAILS,
     }
 )
+
+_TO_CUT = frozenset({StepCode.TAKE_APART, StepCode.MARK, StepCode.FIX_BEHIND})
 
 
 class StageOffer(StrEnum):
@@ -85,13 +92,15 @@ class Step:
 
     id: of the piece's parts and never of a step's place in the list, so that a tick stays with its
     step while piece and cutter stay the same. layers: the mats that are marked or cut at it.
-    setting, cuts: where the guide stands for it, and what is cut there; None and empty for every
+    act: its text without the figures of its parts or its setting, for a page where these stand beside it; empty where
+    the text has none. setting, cuts: where the guide stands for it, and what is cut there; None and empty for every
     step without the guide. work: the danger it has, if any. offers: the stage that ticking it offers.
     """
 
     id: str
     code: StepCode
     text: str
+    act: str = ""
     parts: tuple[StepPart, ...] = ()
     layers: tuple[int, ...] = ()
     setting: Setting | None = None
@@ -99,6 +108,11 @@ class Step:
     work: Work | None = None
     cautions: tuple[str, ...] = ()
     offers: StageOffer | None = None
+
+    @property
+    def beside_figures(self) -> str:
+        """What it says where the figures of its parts and its setting stand beside it."""
+        return self.act or self.text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,3 +157,7 @@ class StepJob:
     def say_size(self, size: Size) -> str:
         """Return a size in the ticket's unit, bare."""
         return show_size(size, self.cut.spec.unit)
+
+    def named_size(self, name: str, size: Size) -> str:
+        """Return a size in the ticket's unit behind the name of what has it, so that a number in the name stays apart."""
+        return f"{name}: {show_size(size, self.cut.spec.unit, mark=True)}"

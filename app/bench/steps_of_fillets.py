@@ -28,6 +28,8 @@ def _rails(job: StepJob, rails: FilletRails) -> Step:
         code=StepCode.FILLET_RAILS,
         text=f"fillet: {rails.count} rails{names}, long point {job.say(rails.long)}, short point "
         f"{job.say_on_rule(rails.short)}, equal end to end",
+        act=f"fillet: {rails.count} rails{names}, cut to the long point (short point {job.say_on_rule(rails.short)}), "
+        "equal end to end",
         parts=(StepPart(name="fillet rail", lengths=(rails.long,), count=rails.count),),
         work=Work.RAILS,
     )

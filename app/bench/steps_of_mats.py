@@ -39,11 +39,12 @@ def _size(job: StepJob) -> Step:
         StepPart(name=job.mat(mat.layer), lengths=(mat.blank.width, mat.blank.height))
         for mat in job.mats
     )
-    sizes = ", ".join(f"{job.mat(mat.layer)} {job.say_size(mat.blank)}" for mat in job.mats)
+    sizes = ", ".join(job.named_size(job.mat(mat.layer), mat.blank) for mat in job.mats)
     return Step(
         id="mats-size",
         code=StepCode.SIZE_BLANKS,
-        text=f"size edge to edge: {sizes}",
+        text=f"cut the blanks to size, {sizes}",
+        act="cut the blanks to size",
         parts=parts,
         work=Work.MATS,
     )
@@ -104,9 +105,12 @@ def _by_plan(job: StepJob, plan: GuidePlan) -> Iterator[Step]:
                 yield from _curved(job, [one for one in curved if one.layer < mat.layer])
                 curved = [one for one in curved if one.layer > mat.layer]
                 yield from _begin(job, mat)
-            text = _cut_text(job, plan, setting, its_cuts, stays=stands_at == setting.number)
+            stays = stands_at == setting.number
+            text = _cut_text(job, plan, setting, its_cuts, stays=stays)
             step = _cut_step(job, mat, number, text)
-            yield replace(step, setting=setting, cuts=its_cuts)
+            guide = "the guide stays" if stays else "set the guide"
+            act = f"{guide}: {_on_slip(job, its_cuts, _edges(its_cuts))}"
+            yield replace(step, act=act, setting=setting, cuts=its_cuts)
             stands_at, left[mat.key] = setting.number, left[mat.key] - len(its_cuts)
             if not left[mat.key]:
                 yield from _finish(job, mat)
@@ -151,12 +155,16 @@ def _cut_text(
     rest = plan.rest_text(setting)
     pin = "" if setting.pin is None else f" (pin {plan.text(setting.pin)}{rest and f' + {rest}'})"
     guide = f"guide stays at {at}" if stays else f"set the guide to {at}{pin}"
-    mat = cuts[0].mat
     edges = "; ".join(
         ", ".join(filter(None, (_edges(at), plan.stops_text(places))))
         for places, at in by_stops(cuts)
     )
-    return f"{guide}: {job.mat(mat.layer)} {edges}, on a slip sheet"
+    return f"{guide}: {_on_slip(job, cuts, edges)}"
+
+
+def _on_slip(job: StepJob, cuts: tuple[Cut, ...], edges: str) -> str:
+    """Say what is cut, as "mat 2 left, top, right, on a slip sheet"."""
+    return f"{job.mat(cuts[0].mat.layer)} {edges}, on a slip sheet"
 
 
 def _edges(cuts: tuple[Cut, ...]) -> str:

@@ -64,6 +64,7 @@ def _glazing(job: StepJob) -> Iterator[Step]:
         id="glazing-cut",
         code=StepCode.GLAZING,
         text=f"cut the glazing {job.say_size(size)}, {then}",
+        act=f"cut the glazing, {then}",
         parts=(StepPart(name="glazing", lengths=(size.width, size.height)),),
         work=work,
     )
@@ -79,6 +80,7 @@ def _boards(job: StepJob) -> Iterator[Step]:
                 id=id,
                 code=StepCode.BOARD,
                 text=f"cut the {name} {job.say_size(size)}",
+                act=f"cut the {name}",
                 parts=(StepPart(name=name, lengths=(size.width, size.height)),),
             )
 
@@ -90,6 +92,7 @@ def _spacers(job: StepJob) -> Iterator[Step]:
             id="spacers-cut",
             code=StepCode.SPACERS,
             text=f"cut the spacers: {strips}",
+            act="cut the spacers",
             parts=tuple(
                 StepPart(name="spacer", lengths=(length,), count=count)
                 for length, count in job.cut.spacers
@@ -107,6 +110,8 @@ def _rails(job: StepJob, number: int, frame: FrameSizes) -> Iterator[Step]:
             code=StepCode.RAILS,
             text=f"{name}: 2 rails {sides.replace('-', ' and ')}, long point {job.say(long)}, "
             f"short point {job.say_on_rule(short)}, equal end to end",
+            act=f"{name}: 2 rails {sides.replace('-', ' and ')}, cut to the long point (short point "
+            f"{job.say_on_rule(short)}), equal end to end",
             parts=(StepPart(name=f"{name} rail", lengths=(long,), count=2),),
             work=Work.RAILS,
         )
@@ -119,6 +124,7 @@ def _join(job: StepJob, number: int, frame: FrameSizes) -> Step:
         code=StepCode.JOIN,
         text=f"join the {name}: outside {job.say_size(frame.outside)}, diagonals equal; touch up "
         "the corners",
+        act=f"join the {name} to its outside size, diagonals equal; touch up the corners",
         parts=(StepPart(name=name, lengths=(frame.outside.width, frame.outside.height)),),
         work=Work.JOIN,
     )

@@ -4,7 +4,7 @@ Owns the answer from the record of changes, which say how many moved. The stage 
 them. A single piece stands where its record says, as it always did.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Protocol
 
 from app.errors import Conflict
@@ -87,6 +87,21 @@ def moving(stands: Mapping[Stage, int], new: Stage, count: int | None) -> Mappin
 def least(stands: Mapping[Stage, int]) -> Stage:
     """Tell where the piece stands: at the least stage of all that are alike."""
     return stage_of_order(stands)
+
+
+def came_to[Change: Moved](copies: int, standing: Sequence[Change], wanted: Stage) -> Change | None:
+    """Return the change by which the last of all that are alike came to a stage of the way, or past it.
+
+    None where one of them has not. standing: the changes that were not taken back, the oldest first.
+    """
+    found: Change | None = None
+    for count, change in enumerate(standing, start=1):
+        there = least(spread(copies, change.new, standing[:count]))
+        if there not in WAY or WAY.index(there) < WAY.index(wanted):
+            found = None
+        elif found is None:
+            found = change
+    return found
 
 
 def in_words(stands: Mapping[Stage, int]) -> str:

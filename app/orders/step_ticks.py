@@ -16,6 +16,15 @@ from app.orders.stages import Stage
 _PARTS = re.compile(r"; (?=\d+ × )")
 """Where the parts begin in the words of a step."""
 
+_REWORDED = (
+    # Blanks were sized edge to edge, with the sizes run on behind the names; which they are stands with the parts.
+    (
+        re.compile(r"^(?:size edge to edge: |cut the blanks to size, ).*?(?=; \d+ × |$)"),
+        "cut the blanks to size",
+    ),
+)
+"""Words of steps that were put otherwise since a tick could be kept with them, and what they are read as."""
+
 TICKABLE = frozenset({Stage.ORDERED, Stage.CUT, Stage.FRAMED})
 """Where a piece is worked on: from the order until it is collected."""
 
@@ -50,6 +59,17 @@ def words_of(step: Step) -> str:
     return "; ".join((step.text, *parts))
 
 
+def asks_the_same(tick: Tick, step: Step) -> bool:
+    """Tell whether a step asks for what it did when it was ticked, also where that was put in other words then."""
+    return _read(tick.words) == _read(words_of(step))
+
+
+def _read(words: str) -> str:
+    for before, now in _REWORDED:
+        words = before.sub(now, words)
+    return words
+
+
 def done_before(ticks: Iterable[Tick], steps: Iterable[Step]) -> tuple[Tick, ...]:
     """Return what was ticked and stands, of steps that the piece or the cutter asks no longer (M7)."""
     now = {step.id for step in steps}
@@ -58,5 +78,9 @@ def done_before(ticks: Iterable[Tick], steps: Iterable[Step]) -> tuple[Tick, ...
 
 def done_otherwise(ticks: Iterable[Tick], steps: Iterable[Step]) -> tuple[Tick, ...]:
     """Return what was ticked and stands, of steps that are gone or ask for something else now (M7)."""
-    now = {step.id: words_of(step) for step in steps}
-    return tuple(tick for step, tick in standing(ticks).items() if now.get(step) != tick.words)
+    now = {step.id: step for step in steps}
+    return tuple(
+        tick
+        for step, tick in standing(ticks).items()
+        if step not in now or not asks_the_same(tick, now[step])
+    )

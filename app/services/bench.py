@@ -9,10 +9,13 @@ from dataclasses import dataclass
 
 from app.bench import Step
 from app.errors import Conflict, quoted
-from app.orders import Order, Piece, Shop
+from app.orders import Order, Piece, Shop, Stage
+from app.orders.copies import came_to
 from app.orders.piece_report import Findings, findings
+from app.orders.stages import StageChange
 from app.orders.step_ticks import TICKABLE, Tick, standing, words_of
 from app.orders.workbench import Workbench, workbench
+from app.services.cut_by_hand import spoiled_in
 from app.services.order_transaction import piece_of
 from app.services.price_book import hardware
 from app.storage import Stamp, Store
@@ -28,18 +31,33 @@ class PieceAt:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AtBench:
-    """A piece as it lies at the bench. ticks: every tick and taking back, the oldest first."""
+    """A piece as it lies at the bench. ticks: every tick and taking back, the oldest first.
+
+    spoiled: whether a part of it is spoiled and not cut anew.
+    """
 
     order: Order
     piece: Piece
     found: Findings
     bench: Workbench
     ticks: tuple[Tick, ...]
+    spoiled: bool = False
 
     @property
     def tickable(self) -> bool:
         """Whether its steps can be ticked now."""
         return self.piece.stage in TICKABLE
+
+    def done_by_stage(self, step: Step) -> StageChange | None:
+        """Return the change of stage by which a step is done, whoever ticked it or not; None where none says so.
+
+        A piece that is cut has every part cut, one that is framed has everything done; of several alike that holds
+        once the last of them has come there. Where a part is spoiled the stage says nothing of what is done.
+        """
+        if self.spoiled:
+            return None
+        implied = Stage.CUT if step.code.before_all_is_cut else Stage.FRAMED
+        return came_to(self.piece.copies, self.piece.standing_changes, implied)
 
 
 def at_bench(store: Store, at: PieceAt, shop: Shop) -> AtBench:
@@ -48,9 +66,10 @@ def at_bench(store: Store, at: PieceAt, shop: Shop) -> AtBench:
         order = work.orders.get(at.order_id)
         piece = piece_of(order, at.number)
         ticks = work.ticks.of_piece(piece.id)
+        spoiled = piece.id in spoiled_in(work, [piece.id])
     found = findings(piece.artwork, piece.agreed, shop, hardware(store))
     bench = workbench(piece.agreed, found, shop)
-    return AtBench(order=order, piece=piece, found=found, bench=bench, ticks=ticks)
+    return AtBench(order=order, piece=piece, found=found, bench=bench, ticks=ticks, spoiled=spoiled)
 
 
 def tick(store: Store, at: PieceAt, step_id: str, act: Stamp, *, ticked: bool) -> None:

@@ -1,4 +1,6 @@
-"""What lies free on the rack for the materials of pieces, for pages that name what fits."""
+"""What lies free on the rack for the materials of pieces, for pages that name what fits, and where they lie."""
+
+from collections.abc import Mapping
 
 from app.pricing import Chosen
 from app.stock.planning.problems import OnRack
@@ -10,3 +12,10 @@ def free_for(store: Store, *pieces: Chosen) -> tuple[OnRack, ...]:
     codes = {material.code for chosen in pieces for _, material in chosen.materials()}
     with store.reading() as work:
         return work.rack.free(codes)
+
+
+def usual_places(store: Store) -> Mapping[str, str]:
+    """Return where materials usually lie, by their codes; those for which nobody said so are left out."""
+    with store.reading() as work:
+        levels = work.stock.every_level()
+    return {code: each.place for code, each in levels.items() if each.place}

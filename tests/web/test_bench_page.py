@@ -109,7 +109,7 @@ def test_each_view_has_its_address(counter: Counter, order: str, view: str) -> N
     page = counter.get(f"{order}/pieces/1?view={view}")
     assert page.has(tag="svg")
     current = [link for link in page.one("views").iter("a") if link.get("aria-current")]
-    assert [(link.get("href") or "").endswith(f"view={view}") for link in current] == [True]
+    assert [(link.get("href") or "").endswith(f"view={view}#drawing") for link in current] == [True]
 
 
 def test_the_work_moves_on_from_the_bench_and_stays_there(counter: Counter, order: str) -> None:

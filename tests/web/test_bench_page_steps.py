@@ -54,10 +54,10 @@ STEPS = [
 """The order of work of the piece of `tests.builders.worked` (B6)."""
 
 SETTINGS = [
-    ("100", "pin 90 + 10", "mat 1 bottom"),
-    ("80", "pin 70 + 10", "mat 1 top"),
+    ("100", "pin 90, then scale + 10", "mat 1 bottom"),
+    ("80", "pin 70, then scale + 10", "mat 1 top"),
     ("90", "pin 90", "mat 1 right, left mat 2 top"),
-    ("100", "pin 90 + 10", "mat 2 right, left"),
+    ("100", "pin 90, then scale + 10", "mat 2 right, left"),
     ("110", "pin 110", "mat 2 bottom"),
 ]
 """By hand. Borders 90, 90, 80, 100 and 100, 100, 90, 110. The under mat is fixed behind the cut top
@@ -112,7 +112,7 @@ def test_the_steps_stand_in_the_order_of_the_work(counter: Counter, order: str) 
     assert ids(page) == STEPS
     assert ticked(page) == []
     assert "0 of 20 steps" in page.words("bench-bar")
-    assert "Next: Size edge to edge: mat 1 600 × 500" in page.words("bench-bar")
+    assert "Next: Cut the blanks to size, mat 1: 600 × 500 mm" in page.words("bench-bar")
 
 
 def test_the_guide_is_set_as_worked_by_hand(counter: Counter, order: str) -> None:
@@ -123,15 +123,16 @@ def test_the_guide_is_set_as_worked_by_hand(counter: Counter, order: str) -> Non
 
 def test_a_cutting_step_says_its_setting_large(counter: Counter, order: str) -> None:
     step = counter.get(order).words(id="step-mat-2-cut-3")
-    assert "Set the guide to 110 (pin 110): mat 2 bottom, on a slip sheet" in step
+    assert "Set the guide: mat 2 bottom, on a slip sheet guide at 110 pin 110 check" in step
     # 110 / 25.4 = 4.3307 in; × 32 = 138.58, so 139/32
     assert "check 4 11/32 in" in step
 
 
 def test_a_step_says_its_parts_with_the_other_unit_as_a_check(counter: Counter, order: str) -> None:
     """600 / 25.4 = 23.622 in, × 32 = 755.9: 23 5/8; 500 / 25.4 = 19.685, × 32 = 629.9: 19 11/16."""
-    assert "glazing 600 × 500 23 5/8 × 19 11/16 inches" in counter.get(order).words(
-        id="step-glazing-cut"
+    assert (
+        "Cut the glazing, dull the edges glazing: 600 × 500 mm check 23 5/8 × 19 11/16 in"
+        in counter.get(order).words(id="step-glazing-cut")
     )
 
 
@@ -161,7 +162,7 @@ def test_what_is_too_small_to_keep_drops_out_unnamed(counter: Counter, stocked: 
     )
     dropped = counter.get(f"{address}/pieces/1").words(id="step-mat-2-drop")
     assert "keep" not in dropped
-    assert "3 × fallout 95 × 150" in dropped
+    assert "3 × fallout: 95 × 150 mm" in dropped
 
 
 def test_marks_say_line_start_and_end_of_every_cut_as_the_board_lies(
@@ -413,6 +414,6 @@ def test_the_corrections_of_the_cutter_are_in_its_settings(
         "100.5",
         "110.5",
     ]
-    assert settings(page)[0][1] == "pin 90 + 10.5"
+    assert settings(page)[0][1] == "pin 90, then scale + 10.5"
     assert "with its correction of 0.5 mm" in page.main
     assert "Bench cutter, scale in mm." in page.main

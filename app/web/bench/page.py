@@ -3,9 +3,10 @@
 The QR code of a ticket leads here once phones reach the app: it is made for a phone beside the cutter.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from markupsafe import Markup
@@ -24,11 +25,11 @@ from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
 from app.services.orders import is_changeable
 from app.stock.planning.problems import OnRack
+from app.web.bench.materials import ToPull, to_pull
 from app.web.bench.spoiling import SpoilingView
 from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
 from app.web.orders.page import Act, acts_of, undo_of
-from app.web.pieces.chosen import materials_of
 from app.web.pieces.cutter_panel import (
     ArmPanel,
     GuidePanel,
@@ -63,6 +64,7 @@ class BenchPage(Page):
     all stand at the stage.
 
     to_choose: why this is not settled yet, where a design is still to be taken.
+    pull: what is fetched first. uncut: whether it is still to be cut, so that it is to be fetched now.
     tickable: whether its steps can be ticked now. printed: None where no ticket was printed; spoiled: None where
     no part is to be cut anew.
     arm: what is set on the squaring arm, None on a cutter that says nothing of one. panel: None for a piece without mats.
@@ -77,7 +79,6 @@ class BenchPage(Page):
     called: str
     heading: str
     artwork: str
-    place: str
     condition: str
     note: str
     customer_name: str
@@ -87,8 +88,10 @@ class BenchPage(Page):
     due: date | None
     is_order: bool
     to_choose: str
+    unit: str
     unit_name: str
     check_name: str
+    check_unit: str
     tickable: bool
     work: StepList
     arm: ArmPanel | None
@@ -99,10 +102,11 @@ class BenchPage(Page):
     groups: tuple[CutGroup, ...]
     borders: tuple[BorderRow, ...]
     facts: tuple[tuple[str, str], ...]
-    materials: tuple[tuple[str, str], ...]
+    pull: tuple[ToPull, ...]
+    uncut: bool
+    stands: tuple[MaterialStand, ...]
     notices: tuple[Notice, ...]
     offcuts: tuple[OffcutView, ...]
-    stands: tuple[MaterialStand, ...]
     planned: PlannedView | None
     printed: PrintedView | None
     spoiled: SpoiledView | None
@@ -111,14 +115,22 @@ class BenchPage(Page):
     undo: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fetched:
+    """What is known of the materials of a piece: what lies free of them, and where they usually lie, by their codes."""
+
+    rack: Sequence[OnRack] = ()
+    usual: Mapping[str, str] = MappingProxyType({})
+
+
 def bench_fields(
-    at: AtBench, shop: Shop, view: DrawingView, rack: Sequence[OnRack] = ()
+    at: AtBench, shop: Shop, view: DrawingView, fetched: Fetched = Fetched()
 ) -> dict[str, Any]:
     """Return the page's own fields, which follow from the frozen piece and from today's cutter and stock."""
     order, piece, found = at.order, at.piece, at.found
     figures = Figures(steps=piece.agreed.steps)
     uncut = is_changeable(piece)
-    stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
+    stock = from_rack(piece.agreed, shop, fetched.rack) if uncut else NOTHING_FROM_RACK
     work = _work(at, figures, _naming(shop.mat_word.value, len(at.bench.mats)))
     return {
         "order_id": order.id,
@@ -128,7 +140,6 @@ def bench_fields(
         "called": order.called(piece),
         "heading": piece.artwork.title or "Untitled",
         "artwork": f"{piece.artwork.kind.value}, {artwork_size(piece.agreed.spec, mark=False)}",
-        "place": piece.artwork.place,
         "condition": piece.artwork.condition,
         "note": piece.agreed.note,
         "customer_name": order.customer_name,
@@ -138,8 +149,10 @@ def bench_fields(
         "due": order.due,
         "is_order": order.order_number is not None,
         "to_choose": _to_choose(piece),
+        "unit": figures.unit.value,
         "unit_name": figures.unit_name,
         "check_name": figures.check_name,
+        "check_unit": (Unit.IN if figures.unit is Unit.MM else Unit.MM).value,
         **work,
         "drawing": draw(view, piece.artwork, piece.agreed, found),
         "views": _views(order.id, piece.number, view),
@@ -154,7 +167,8 @@ def bench_fields(
         ),
         "borders": _borders(found, shop.mat_word.value),
         "facts": facts_of(piece.agreed, found),
-        "materials": materials_of(piece.agreed.chosen),
+        "pull": to_pull(piece, fetched.rack, fetched.usual),
+        "uncut": uncut,
         "notices": (*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
         "offcuts": stock.offcuts,
         "acts": _acts(piece, work["work"]),

@@ -11,9 +11,9 @@ from app.errors import Conflict, Fault, Invalid
 from app.forms.table import Typed
 from app.services import bench, cut_by_hand, orders
 from app.services.bench import PieceAt
-from app.services.on_rack import free_for
+from app.services.on_rack import free_for, usual_places
 from app.services.order_transaction import piece_of
-from app.web.bench.page import BenchPage, bench_fields
+from app.web.bench.page import BenchPage, Fetched, bench_fields
 from app.web.bench.spoiling import SPOILED, OfParts, spoiling_view
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
@@ -117,6 +117,10 @@ def _page(
 ) -> BenchPage:
     lying = bench.at_bench(here.store, at, here.shop)
     parts = cut_by_hand.parts_at_bench(here.store, lying.piece.id)
+    fetched = Fetched(
+        rack=free_for(here.store, lying.piece.agreed.chosen),
+        usual=usual_places(here.store),
+    )
     return BenchPage(
         title=f"{lying.order.number} · {at.number}",
         faults=faults,
@@ -125,5 +129,5 @@ def _page(
         printed=printed_now(here, at.order_id, [lying.piece]).get(at.number),
         spoiled=spoiled_now(here, [lying.piece]).get(at.number),
         spoiling=spoiling_view(here.shop, parts, typed, faults),
-        **bench_fields(lying, here.shop, view, free_for(here.store, lying.piece.agreed.chosen)),
+        **bench_fields(lying, here.shop, view, fetched),
     )

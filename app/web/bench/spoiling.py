@@ -27,7 +27,9 @@ def _part(read: Reader, path: str, _usual: object) -> str:
 
 
 def _options(known: OfParts) -> Options:
-    return tuple((each.key, each.words) for each in known.parts if not each.by_hand)
+    """Offer no part by itself: a choice has to be made."""
+    parts = tuple((each.key, each.words) for each in known.parts if not each.by_hand)
+    return (("", "Choose the part"), *parts)
 
 
 SPOILED = Form[OfParts](

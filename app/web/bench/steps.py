@@ -11,7 +11,7 @@ from app.framing import Shape
 from app.lengths import Length
 from app.orders import Stage
 from app.orders.copies import may_become
-from app.orders.step_ticks import Tick, done_before, standing, words_of
+from app.orders.step_ticks import Tick, asks_the_same, done_before, standing
 from app.services.bench import AtBench
 from app.web.orders.page import NEXT_ACT, most_of
 from app.web.pieces.cutter_panel import Naming, SettingView, setting_view
@@ -49,6 +49,7 @@ class StepView:
 
     each: "each of the 20" where the step is done for every one of several alike and no part of it says so.
     keep: the fallouts that are kept at it. layers: the mats whose marks are drawn for it.
+    stage: which stage of the piece says that it is done, though nobody ticked it, and since when (at); else "".
     """
 
     id: str
@@ -62,8 +63,14 @@ class StepView:
     ticked: bool
     at: datetime | None
     by: str
+    stage: str
     before: str
     offer: OfferView | None
+
+    @property
+    def done(self) -> bool:
+        """Whether it was ticked or the stage says that it is done."""
+        return self.ticked or bool(self.stage)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +84,7 @@ class TickLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepList:
-    """The work on a piece. next: (id, text) of the first step that is not ticked; None when all are.
+    """The work on a piece. done: how many steps are. next: (id, text) of the first that is not; None when all are.
 
     before: what was ticked of steps that the piece has no more since it, or the cutter, was changed.
     """
@@ -96,10 +103,10 @@ def steps_of(at: AtBench, figures: Figures, name: Naming) -> StepList:
     """
     ticks = standing(at.ticks)
     views = tuple(_StepViews(at, ticks, figures, name).all())
-    following = step_after(at.bench.steps, frozenset(ticks))
+    following = step_after(at.bench.steps, frozenset(view.id for view in views if view.done))
     return StepList(
         steps=views,
-        done=sum(view.ticked for view in views),
+        done=sum(view.done for view in views),
         next=None if following is None else (following.id, capital(following.text)),
         before=tuple(
             TickLine(at=tick.at, what=capital(tick.text), by=tick.by)
@@ -130,13 +137,14 @@ class _StepViews:
 
     def _view(self, step: Step) -> StepView:
         tick = self.ticks.get(step.id)
-        same = tick is None or tick.words == words_of(step)
+        moved = None if tick else self.at.done_by_stage(step)
+        same = tick is None or asks_the_same(tick, step)
         keep = self._keep(step)
         parts = () if keep else tuple(self._parts(step.parts))
         said = self.copies == 1 or parts or keep
         return StepView(
             id=step.id,
-            text=capital(step.text),
+            text=capital(step.text if tick or moved else step.beside_figures),
             each="" if said else f"each of the {self.copies}",
             parts=parts,
             setting=self._setting(step),
@@ -144,8 +152,9 @@ class _StepViews:
             cautions=step.cautions,
             keep=keep,
             ticked=tick is not None,
-            at=tick.at if tick else None,
+            at=tick.at if tick else moved.at if moved else None,
             by=tick.by if tick else "",
+            stage=moved.new.value if moved else "",
             before="" if same or tick is None else tick.words,
             offer=self._offer(step) if tick else None,
         )
@@ -166,6 +175,7 @@ class _StepViews:
             of_one = sum(part.count for part in alike)
             count = of_one * self.copies
             name = alike[0].name if len(alike) == 1 else alike[0].name.partition(" ")[0]
+            name = name.removeprefix("the ")
             yield PartView(
                 name=name,
                 count=f"{count} ×" if count > 1 else "",

@@ -100,7 +100,7 @@ def test_two_attached_mats_glass_backing_and_a_frame_from_blank_to_label() -> No
 def test_the_steps_say_what_is_set_and_how_large_each_part_is() -> None:
     """By hand: 562 + 3 + 2 (25 - 6) = 603, 449 + 3 + 38 = 490; short points 2 x 25 less."""
     said = texts(sketch())
-    assert said["mats-size"] == "size edge to edge: mat 1 562 × 449, mat 2 556 × 443"
+    assert said["mats-size"] == "cut the blanks to size, mat 1: 562 × 449 mm, mat 2: 556 × 443 mm"
     assert said["mat-1-cut-1"] == "set the guide to 80 (pin 80): mat 1 bottom, on a slip sheet"
     assert said["mat-1-cut-2"].startswith("set the guide to 70 (pin 70): mat 1 ")
     assert said["mat-2-cut-1"].startswith("set the guide to 76 (pin 70 + 6): mat 2 ")
@@ -289,7 +289,7 @@ def test_a_scale_in_the_other_unit_shows_its_unit() -> None:
 
 def test_the_shops_word_for_a_mat_is_used() -> None:
     said = texts(replace(sketch(), mat_word="mount"))
-    assert said["mats-size"].startswith("size edge to edge: mount 1 ")
+    assert said["mats-size"].startswith("cut the blanks to size, mount 1: ")
     assert not any("mat " in text for text in said.values())
 
 
