@@ -6,7 +6,7 @@ millimetres; every figure written on a drawing comes from the exact length.
 
 from app.drawings.canvas.colours import Colour
 from app.drawings.cutter import CUTTER_KEY, cutter_from_above
-from app.drawings.mats.back_marks import back_marks
+from app.drawings.mats.back_marks import MarksDrawing, back_marks
 from app.drawings.mats.plan import mat_plan
 from app.drawings.piece.appearance import Finish, FrameLook, Look
 from app.drawings.piece.front import FrontView, front
@@ -20,6 +20,7 @@ __all__ = [
     "FrameLook",
     "FrontView",
     "Look",
+    "MarksDrawing",
     "back_marks",
     "cutter_from_above",
     "front",

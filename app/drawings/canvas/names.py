@@ -28,12 +28,20 @@ def written_inside(places: Sequence[Inside], font: float) -> Iterator[Markup]:
 
     What stands under a name is left out of a window that has no room for both.
     """
+    for one in _in_one_size(places, font):
+        yield from one.drawn()
+
+
+def rooms_of(places: Sequence[Inside], font: float) -> tuple[Box, ...]:
+    """Return the room that what is written into each window takes; nothing where no name fits."""
+    return tuple(one.room for one in _in_one_size(places, font))
+
+
+def _in_one_size(places: Sequence[Inside], font: float) -> Iterator["_Written"]:
     named = [place for place in places if place.name]
     size = next((s * font for s in _SIZES if all(_fits(p, s * font) for p in named)), None)
-    if size is None:
-        return
-    for place in named:
-        yield from _written(place, size, font * _UNDER)
+    if size is not None:
+        yield from (_Written(place, size, font * _UNDER) for place in named)
 
 
 def _fits(place: Inside, size: float) -> bool:
@@ -41,16 +49,36 @@ def _fits(place: Inside, size: float) -> bool:
     return width_of(place.name, size) <= room and place.box.height >= size * 1.3
 
 
-def _written(place: Inside, size: float, small: float) -> Iterator[Markup]:
-    x, y = place.box.centre
-    both = size + small * 1.35
-    fits = (
-        place.under
-        and width_of(place.under, small) <= place.box.width - small * 0.6
-        and both <= place.box.height - small * 0.6
-    )
-    top = y - both / 2 if fits else y - size / 2
-    yield lettering(place.name, (x, top + size * 0.86), size, fill=INK, class_="ink")
-    if fits:
-        at = (x, top + size + small * 1.1)
-        yield lettering(place.under, at, small, fill=INK, class_="ink")
+@dataclass(frozen=True, slots=True)
+class _Written:
+    """A name in its window, with what stands under it where there is room. size, small: of their letters."""
+
+    place: Inside
+    size: float
+    small: float
+
+    @property
+    def under(self) -> str:
+        """What stands under the name."""
+        place, small = self.place, self.small
+        fits = (
+            width_of(place.under, small) <= place.box.width - small * 0.6
+            and self.size + small * 1.35 <= place.box.height - small * 0.6
+        )
+        return place.under if fits else ""
+
+    @property
+    def room(self) -> Box:
+        """The box about its words."""
+        (x, y), under = self.place.box.centre, self.under
+        wide = max(width_of(self.place.name, self.size), width_of(under, self.small))
+        high = self.size + (self.small * 1.35 if under else 0.0)
+        return Box(x - wide / 2, y - high / 2, wide, high)
+
+    def drawn(self) -> Iterator[Markup]:
+        """Yield the name, and what stands under it."""
+        x, top, size = self.place.box.centre[0], self.room.y, self.size
+        yield lettering(self.place.name, (x, top + size * 0.86), size, fill=INK, class_="ink")
+        if self.under:
+            at = (x, top + size + self.small * 1.1)
+            yield lettering(self.under, at, self.small, fill=INK, class_="ink")

@@ -1,51 +1,74 @@
 """The plan of one mat as it lies on the cutter, with every mark that goes onto it (B5).
 
-Guide lines run right across the board; at one end of each stands the number of its setting in the
-order of work, and how far it is from the edge against the guide. Cuts are drawn bold, from a dot to
-a bar, each only where no stop binds the cut. Where a cut begins or ends off the crossing of two lines, a figure of its own says so.
+Guide lines run right across the board, cuts are drawn bold, from a dot to a bar, each only where no stop
+binds the cut. At each cut stand the number of its setting in the order of work and how far it is from the
+edge against the guide; of several windows the number alone, and the distance at one end of the line, which
+many cuts share. Where a cut begins or ends off the crossing of two lines, a figure of its own says so.
 """
+
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from app.bench import CutLine, Edge, GuidePlan, Marks
 from app.drawings.canvas.boxes import Box, rectangle
 from app.drawings.canvas.canvas import INK, Pencil, drawing, union
 from app.drawings.canvas.heading import written_above
-from app.drawings.canvas.names import Inside, written_inside
-from app.drawings.canvas.notes import written_under
+from app.drawings.canvas.names import Inside, rooms_of, written_inside
 from app.drawings.canvas.shapes import Outline, drawn, outlined
 from app.drawings.canvas.svg import Markup, Point, group, number, path, polygon
 from app.drawings.canvas.symbols import bar, cross, dot
 from app.drawings.dimensioning.fitting import fitted_with_notes
 from app.drawings.dimensioning.running import Running
+from app.drawings.mats.at_cuts import AtCut, with_figures, with_numbers, written
 from app.drawings.mats.marked import RULE_OF, LyingWindow, MarkedMat, spot
 from app.framing import Shape
 from app.lengths import Unit
 
-_ACROSS = ((1, 26), (8, 32), (24, 44))
-"""Up to so many windows so many letter heights along the longer side: with one of them 8 pt on 80 mm
-of paper, 11 px on a phone of 320."""
+_ACROSS = ((1, 22), (8, 32), (24, 44))
+"""Up to so many windows so many letter heights along the longer side: with one of them 15 px on a phone of 390,
+on which 340 px are left for the drawing."""
 
 
-def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> str:
-    """Return a mat's marks as an SVG document, settings and distances as the cutter's scale reads.
+@dataclass(frozen=True, slots=True)
+class MarksDrawing:
+    """The marks of one mat: an SVG document, and what is said under it."""
+
+    svg: str
+    notes: tuple[str, ...]
+
+
+def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> MarksDrawing:
+    """Return a mat's marks as a drawing with its notes, settings and distances as the cutter's scale reads.
 
     marks, plan: of the same cutter; the plan may be of several pieces. unit: of the piece, which sizes of
     windows are in. Lines are drawn where they are exactly.
     Raises: ValueError for a plan that does not cut this mat.
     """
-    mat = MarkedMat(marks, plan, unit)
+    sheet = _sheet(MarkedMat(marks, plan, unit, at_cuts=True))
+    places = with_figures(sheet.mat, sheet.font)
+    if not places:
+        sheet = _sheet(MarkedMat(marks, plan, unit))
+        places = with_numbers(sheet.mat, sheet.font, sheet.written_names())
+    svg = _drawn(sheet, places)
+    return MarksDrawing(svg, sheet.mat.notes(numbered=bool(places)))
+
+
+def _sheet(mat: MarkedMat) -> "_MarkedSheet":
     across = next((n for most, n in _ACROSS if len(mat.windows) <= most), _ACROSS[-1][1])
-    notes = mat.notes()
-    font = fitted_with_notes(mat.edges, lambda font: _MarkedSheet(mat, font).room, notes, across)
-    sheet = _MarkedSheet(mat, font)
-    room, written = written_under(sheet.room, notes, font)
+    font = fitted_with_notes(mat.edges, lambda font: _MarkedSheet(mat, font).room, (), across)
+    return _MarkedSheet(mat, font)
+
+
+def _drawn(sheet: "_MarkedSheet", places: Sequence[AtCut]) -> str:
+    mat, font = sheet.mat, sheet.font
     return drawing(
-        room.inset(-font * 0.5),
+        sheet.room.inset(-font * 0.5),
         sheet.board(),
         *sheet.rules(),
         sheet.cuts(),
         *written_inside(sheet.names(), font),
+        written(places),
         sheet.heading()[1],
-        written,
         class_="drawing drawing-mat drawing-marks",
         title=f"{mat.heading[0].capitalize()} with its marks",
         desc=_in_words(mat),
@@ -184,6 +207,10 @@ class _MarkedSheet:
         if len(self.mat.windows) < 2:
             return ()
         return tuple(self._name(lying) for lying in self.mat.windows)
+
+    def written_names(self) -> tuple[Box, ...]:
+        """Return the room that the names of the windows take."""
+        return rooms_of(self.names(), self.font)
 
     def _name(self, lying: LyingWindow) -> Inside:
         """Return a name; below the cross where there is one."""

@@ -71,11 +71,13 @@ class FreeMark:
 class MarkedMat:
     """One mat with its marks. unit: of the piece; marks are in that of the scale (B5, L3).
 
+    at_cuts: whether number and distance of each line stand at the cut, and not at the end of the line.
+
     Raises: ValueError for a plan that does not cut this mat.
     """
 
-    def __init__(self, marks: Marks, plan: GuidePlan, unit: Unit) -> None:
-        self.marks, self.plan, self.unit = marks, plan, unit
+    def __init__(self, marks: Marks, plan: GuidePlan, unit: Unit, *, at_cuts: bool = False) -> None:
+        self.marks, self.plan, self.unit, self.at_cuts = marks, plan, unit, at_cuts
         self.scale = plan.marked_on(unit)
         self.number_of = {cut: one.number for one in plan.settings for cut in one.cuts}
         if any(line.cut not in self.number_of for line in marks.cut_lines):
@@ -122,19 +124,19 @@ class MarkedMat:
                 windows = {cut.window for cut in line.cuts}
                 near = [mark for mark in left if mark.window in windows]
                 left = [mark for mark in left if mark not in near]
-                found.append(self._of_line(line, near))
+                if parts := self._of_line(line, near):
+                    found.append(Reading(at=self._along(edge, line.distance), parts=parts))
         return (*found, *self._of_rest(edge, left))
 
-    def _of_line(self, line: GuideLine, near: list[FreeMark]) -> Reading:
+    def _of_line(self, line: GuideLine, near: list[FreeMark]) -> tuple[ReadingPart, ...]:
         """Return a guide line with its setting, then where the cuts at its corners begin and end."""
         number = str(self.number_of[line.cuts[0]])
-        parts = [
-            ReadingPart(self.scale.text(line.distance), Sign(kind=SymbolKind.SETTING, text=number))
-        ]
+        setting = Sign(kind=SymbolKind.SETTING, text=number)
+        parts = [] if self.at_cuts else [ReadingPart(self.scale.text(line.distance), setting)]
         for kind in (SymbolKind.START, SymbolKind.END):
             read = {self.scale.nearest(mark.distance) for mark in near if mark.kind is kind}
             parts += [ReadingPart(self.scale.text(one), Sign(kind=kind)) for one in sorted(read)]
-        return Reading(at=self._along(line.edge, line.distance), parts=tuple(parts))
+        return tuple(parts)
 
     def _of_rest(self, edge: Edge, marks: list[FreeMark]) -> Iterator[Reading]:
         """Marks without a guide line, and middles of ovals; those of one place together."""
@@ -190,15 +192,21 @@ class MarkedMat:
             return f"BACK OF MAT {layer}", EXCHANGED
         return f"FACE OF MAT {layer}", "face up for the reverse bevel"
 
-    def notes(self) -> tuple[str, ...]:
-        """Tell how to read the marks, then the settings in the order of work."""
-        said = ["Millimetres" if self.scale.unit is Unit.MM else "Inches", " from the rings"]
-        said.append(" of mat 1. " if self.marks.blank.size != self.marks.size else ". ")
+    def notes(self, *, numbered: bool) -> tuple[str, ...]:
+        """Tell how to read the marks, then the settings in the order of work. numbered: whether each cut has its number."""
+        at_ends = any(self.readings.values())
+        said = ["Millimetres" if self.scale.unit is Unit.MM else "Inches"]
+        said.append(f". Measure from the {'ring' if at_ends else 'edge'}")
+        said.append(" of mat 1" if self.marks.blank.size != self.marks.size else "")
         if self.marks.cut_lines:
-            said.append(self._ways())
-        lines = ["".join(said)]
+            said.append(f"; {self._ways()}")
+        lines = ["".join(said) + "."]
         if self.marks.cut_lines:
-            lines.append(_ENDS_OF_LINES)
+            if numbered:
+                distance = ", then how far its line is from the edge" if self.at_cuts else ""
+                lines.append(f"At each cut: the number of its setting in a ring{distance}.")
+            if at_ends:
+                lines.append(_ENDS_OF_LINES)
             lines.append(f"Guide: {self.settings_in_words()}.")
         lines += self._curves()
         return tuple(lines)
@@ -208,14 +216,16 @@ class MarkedMat:
         cuts = [line.cut for line in self.marks.cut_lines]
         starts, ends = any(cut.start_to_mark for cut in cuts), any(cut.end_to_mark for cut in cuts)
         if not starts and not ends:
-            return "Stops begin and end every cut: no end is marked."
+            return "stops begin and end every cut, so that no end is marked"
+        dot, bar = ("dot", "bar") if self.free_marks else ("crossing", "crossing")
         if not ends:
-            return f"Cuts run from the {'dot' if self.free_marks else 'crossing'} to the stop."
+            return f"start at the {dot}, run to the stop"
         if not starts:
-            return f"Cuts run from the stop to the {'bar' if self.free_marks else 'crossing'}."
+            return f"start at the stop, end at the {bar}"
         way = "" if self.free_marks else ", from crossing to crossing"
         stopped = not all(cut.start_to_mark and cut.end_to_mark for cut in cuts)
-        return f"Cuts run from dot to bar{way}{'; where one is missing, to the stop' if stopped else ''}."
+        missing = "; where one is missing, the stop is there" if stopped else ""
+        return f"start at the dot, stop at the bar{way}{missing}"
 
     def settings_in_words(self) -> str:
         """As "1 at 60 (pin 50 + 10), 2 at 70", those of this mat in the order of work.

@@ -14,7 +14,7 @@ from markupsafe import Markup
 from app.bench import MatToCut, marks_of
 from app.documents.kit.printing import Figures
 from app.documents.ticket.cut_list import CutGroup, CutListBasis, cut_list, numbered
-from app.drawings import back_marks, mat_plan
+from app.drawings import MarksDrawing, back_marks, mat_plan
 from app.framing import Notice
 from app.lengths import Unit, show
 from app.orders import Piece, Shop, Stage
@@ -43,6 +43,7 @@ from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, draw, facts_of
 from app.web.pieces.planned import PlannedView
 from app.web.pieces.printed import PrintedView
+from app.web.pieces.readable import readable
 from app.web.pieces.spoiled import SpoiledView
 from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
 
@@ -154,7 +155,7 @@ def bench_fields(
         "check_name": figures.check_name,
         "check_unit": (Unit.IN if figures.unit is Unit.MM else Unit.MM).value,
         **work,
-        "drawing": draw(view, piece.artwork, piece.agreed, found),
+        "drawing": readable(draw(view, piece.artwork, piece.agreed, found)),
         "views": _views(order.id, piece.number, view),
         "groups": cut_list(
             CutListBasis(
@@ -217,12 +218,12 @@ def _work(at: AtBench, figures: Figures, name: Naming) -> dict[str, Any]:
     }
 
 
-def _marks(at: AtBench, mat: MatToCut, unit: Unit) -> Markup:
+def _marks(at: AtBench, mat: MatToCut, unit: Unit) -> MarksDrawing:
     """Draw the mat as it lies on the cutter; where nothing can be set there, draw its plan alone."""
     plan = at.bench.plan
     if plan is None:
-        return Markup(mat_plan(at.found.cut, mat.layer, unit, from_back=mat.back_up))
-    return Markup(back_marks(marks_of(mat, at.bench.cutter), plan, unit))
+        return MarksDrawing(mat_plan(at.found.cut, mat.layer, unit, from_back=mat.back_up), ())
+    return back_marks(marks_of(mat, at.bench.cutter), plan, unit)
 
 
 def _views(

@@ -24,8 +24,10 @@ from app.bench import (
     by_stops,
     marks_of,
 )
+from app.drawings import MarksDrawing
 from app.framing import Notice
 from app.lengths import ZERO, Length, Unit, show_on_rule
+from app.web.pieces.readable import readable
 
 type Naming = Callable[[int], str]
 """From a layer to what the mat is called on this page."""
@@ -99,7 +101,7 @@ class MatMarks:
     """The marks of one mat as it lies on the cutter.
 
     unit: that of the scale, in which the figures are. check_unit: that of the figures in brackets, ""
-    where there are none. drawing: None where only figures are wanted.
+    where there are none. drawing: None where only figures are wanted. notes: how it is read, said under it.
     """
 
     layer: int
@@ -108,6 +110,7 @@ class MatMarks:
     unit: str
     check_unit: str
     drawing: Markup | None
+    notes: tuple[str, ...]
     rows: tuple[MarkRow, ...]
 
     @property
@@ -235,7 +238,7 @@ def _on_rule(length: Length, plan: GuidePlan) -> str:
 
 
 def mat_marks(
-    mat: MatToCut, cutter: Cutter, ticket: Unit, *, name: str, drawing: Markup | None = None
+    mat: MatToCut, cutter: Cutter, ticket: Unit, *, name: str, drawing: MarksDrawing | None = None
 ) -> MatMarks:
     """Make the marks of a mat as the cutter's scale reads.
 
@@ -250,7 +253,8 @@ def mat_marks(
         side="back up" if mat.back_up else "face up",
         unit=cutter.unit.value,
         check_unit="" if ticket is cutter.unit else ticket.value,
-        drawing=drawing,
+        drawing=readable(drawing.svg) if drawing else None,
+        notes=drawing.notes if drawing else (),
         rows=tuple(map(rows.row, marks.cut_lines)),
     )
 

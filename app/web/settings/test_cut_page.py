@@ -3,8 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from markupsafe import Markup
-
 from app.bench import (
     Correction,
     Cut,
@@ -98,7 +96,7 @@ def mat_shown(mat: MatToCut, cutter: Cutter, word: str) -> MatShown:
             cutter,
             cutter.unit,
             name=f"the test {word}",
-            drawing=Markup(back_marks(marks_of(mat, cutter), plan, cutter.unit)),
+            drawing=back_marks(marks_of(mat, cutter), plan, cutter.unit),
         ),
         limits=limit_notices((mat,), cutter, cutter.unit),
     )

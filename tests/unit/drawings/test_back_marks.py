@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from app.bench import Cutter, Stops, marks_of, mats_to_cut, plan_settings, usual_cutter
-from app.drawings import back_marks
+from app.drawings import MarksDrawing, back_marks
 from app.framing import Dimensions, in_steps, work_out
 from app.lengths import Steps, Unit, inches, mm
 from tests.builders.cutters import with_pins
@@ -40,14 +40,15 @@ def drawn(
     unit: Unit = Unit.MM,
     *,
     alone: bool = False,
-) -> str:
+) -> MarksDrawing:
     mats = mats_to_cut(in_steps(dimensions, STEPS[unit]))
     plan = plan_settings(mats[layer - 1 : layer] if alone else mats, cutter, ticket=unit)
     return back_marks(marks_of(mats[layer - 1], cutter), plan, unit)
 
 
-def said(svg: str) -> list[str]:
-    return [one.text.replace("\u00a0", " ") for one in texts(read(svg))]
+def said(drawing: MarksDrawing) -> list[str]:
+    written = [one.text for one in texts(read(drawing.svg))]
+    return [text.replace("\u00a0", " ") for text in (*written, *drawing.notes)]
 
 
 def uneven() -> Dimensions:
@@ -57,8 +58,8 @@ def uneven() -> Dimensions:
     )
 
 
-def cuts(svg: str) -> list[list[tuple[float, float]]]:
-    return [points(one) for one in of_class(read(svg), "cut")]
+def cuts(drawing: MarksDrawing) -> list[list[tuple[float, float]]]:
+    return [points(one) for one in of_class(read(drawing.svg), "cut")]
 
 
 def every() -> Iterator[tuple[str, str]]:
@@ -69,7 +70,7 @@ def every() -> Iterator[tuple[str, str]]:
                 for unit in Unit:
                     yield (
                         f"{name} {layer} {kind} {unit}",
-                        drawn(dimensions, cutter, layer, unit, alone=True),
+                        drawn(dimensions, cutter, layer, unit, alone=True).svg,
                     )
 
 
@@ -116,7 +117,7 @@ def test_cuts_run_where_the_mirrored_window_is_in_the_direction_of_the_stroke():
 
 
 def test_guide_lines_run_right_across_the_board():
-    (guides,) = of_class(read(drawn(uneven())), "guide")
+    (guides,) = of_class(read(drawn(uneven()).svg), "guide")
     ends = points(guides)
     lines = {tuple(sorted(pair)) for pair in zip(ends[::2], ends[1::2], strict=True)}
     assert lines == {
@@ -150,29 +151,50 @@ def test_it_is_said_beside_which_side_the_figures_of_each_edge_stand():
     assert (
         "Figures stand at the end of their line, not at the border: from the left above, "
         "from the top at the right, from the right below, from the bottom at the left."
-    ) in " ".join(said(drawn(uneven())))
+    ) in " ".join(said(drawn(eight())))
+
+
+def test_with_one_window_number_and_distance_stand_at_the_cut_beside_its_line():
+    """The window lies from 90 to 500 across and from 70 to 357 down, back up; each figure stands inside it, nearer to
+    its own line than to the others."""
+    drawing = drawn(uneven())
+    assert "then how far its line is from the edge." in " ".join(said(drawing))
+    assert "at the end of their line" not in " ".join(said(drawing))
+    at = {one.text: one for one in texts(read(drawing.svg))}
+    assert 90 < at["90"].left < at["90"].right < 295
+    assert 295 < at["60"].left < at["60"].right < 500
+    assert 70 < at["70"].top < at["70"].bottom < 213
+    assert 213 < at["80"].top < at["80"].bottom < 357
+
+
+def test_with_several_windows_each_cut_has_its_number_and_each_line_its_distance_at_its_end():
+    drawing = drawn(eight())
+    assert "At each cut: the number of its setting in a ring." in drawing.notes
+    figures = said(drawing)
+    # The four windows of a row share their line from the top: one distance, but a number at each of their cuts.
+    assert len([text for text in figures if text.isdigit() and len(text) == 1]) >= 32
 
 
 def test_offsets_have_figures_of_their_own_and_the_scale_its_correction():
-    svg = drawn(uneven(), OFF)
-    figures = said(svg)
+    drawing = drawn(uneven(), OFF)
+    figures = said(drawing)
     # Every cut begins 1.5 before its corner and ends 0.5 short of it; 60 becomes 58.5 and 60.5.
     for border in ("60", "70", "80", "90"):
         assert figures.count(border) == 1
     for figure in ("58.5", "60.5", "68.5", "70.5", "78.5", "80.5", "88.5", "90.5"):
         assert figures.count(figure) == 1, figure
     assert "Guide: 1 at 90.5, 2 at 80.5, 3 at 70.5, 4 at 60.5." in figures
-    assert [(90, 68.5), (90, 356.5)] in cuts(svg)
+    assert [(90, 68.5), (90, 356.5)] in cuts(drawing)
 
 
 def test_eight_windows_have_32_cuts_on_twelve_lines():
-    svg = drawn(eight())
-    assert len(cuts(svg)) == 32
-    (guides,) = of_class(read(svg), "guide")
+    drawing = drawn(eight())
+    assert len(cuts(drawing)) == 32
+    (guides,) = of_class(read(drawing.svg), "guide")
     # Four lines from the left and four from the right; two from the top and two from the bottom.
     assert len(points(guides)) == 2 * 12
-    assert read(svg)[1].text.startswith("32 cuts on 12 guide lines.")
-    assert {"A", "B", "C", "D", "E", "F", "G", "H"} <= set(said(svg))
+    assert read(drawing.svg)[1].text.startswith("32 cuts on 12 guide lines.")
+    assert {"A", "B", "C", "D", "E", "F", "G", "H"} <= set(said(drawing))
 
 
 def test_the_side_that_lies_up_is_said():
@@ -182,33 +204,35 @@ def test_the_side_that_lies_up_is_said():
 
 
 def test_an_oval_has_the_middle_and_the_axes_that_a_cutter_for_ovals_needs():
-    svg = drawn(oval())
-    figures = " ".join(said(svg))
+    drawing = drawn(oval())
+    figures = " ".join(said(drawing))
     # 60 + 145 from the left, 60 + 195 from the top.
-    assert {"205", "255"} <= set(said(svg))
+    assert {"205", "255"} <= set(said(drawing))
     assert "Cutter for ovals, by its axes about the cross: A 290 × 390." in figures
-    assert read(svg)[1].text == "No cut runs along the guide."
+    assert read(drawing.svg)[1].text == "No cut runs along the guide."
 
 
 def test_the_sides_of_an_arch_begin_and_end_where_it_rounds():
-    svg = drawn(arch())
+    drawing = drawn(arch())
     # 60 + 80 from the top; the oval that the top belongs to is 290 by 2 × 80.
-    assert "140" in said(svg)
-    assert "A 290 × 160." in " ".join(said(svg))
-    assert [(60, 140), (60, 450)] in cuts(svg)
+    assert "140" in said(drawing)
+    assert "A 290 × 160." in " ".join(said(drawing))
+    assert [(60, 140), (60, 450)] in cuts(drawing)
 
 
 def test_an_under_mat_fixed_behind_is_marked_from_the_top_mats_edges():
-    svg = drawn(many_windows()["trimmed behind"], layer=2)
-    assert "from the rings of mat 1" in " ".join(said(svg))
-    assert "BACK OF MAT 2" in said(svg)
+    drawing = drawn(many_windows()["trimmed behind"], layer=2)
+    assert "Measure from the ring of mat 1; start at the dot" in " ".join(said(drawing))
+    assert "BACK OF MAT 2" in said(drawing)
 
 
 def test_settings_and_marks_are_in_the_unit_and_the_steps_of_the_scale():
     """The borders of 60, 90, 70, 80 mm are cut in 1/32 in: 2 12/32 = 60.33, 3 17/32 = 89.69, 2 24/32 =
     69.85, 3 5/32 = 80.17. The scale takes the nearest half mm."""
     figures = said(drawn(uneven(), unit=Unit.IN))
-    assert "Millimetres from the rings. Cuts run from dot to bar," in " ".join(figures)
+    assert "Millimetres. Measure from the edge; start at the dot, stop at the bar," in " ".join(
+        figures
+    )
     assert "Guide: 1 at 89.5, 2 at 80, 3 at 70, 4 at 60.5." in " ".join(figures)
     assert [text for text in figures if text in ("60.5", "89.5", "70", "80")] == [
         "89.5",
@@ -225,7 +249,7 @@ def test_where_cuts_begin_and_end_is_in_the_steps_of_the_scale():
         usual_cutter(Unit.IN), guide_reach=mm(5000), start_offset=mm("1.5"), end_offset=mm("-0.5")
     )
     figures = said(drawn(uneven(), inch))
-    assert "Inches from the rings. Cuts run from dot to bar." in " ".join(figures)
+    assert "Inches. Measure from the ring; start at the dot, stop at the bar." in " ".join(figures)
     assert {"2 5/16", "3 9/16"} <= set(figures)
     assert not [text for text in figures if "." in text and text.replace(".", "").isdigit()]
 
@@ -256,7 +280,7 @@ def stopped(**stops: bool) -> Cutter:
 
 def ends_drawn(cutter: Cutter) -> tuple[int, int]:
     """How many starts and ends are drawn: a dot is a circle, a bar a short stroke across."""
-    root = read(drawn(uneven(), cutter))
+    root = read(drawn(uneven(), cutter).svg)
     (group,) = of_class(root, "cuts")
     dots = sum(one.tag.endswith("circle") for one in group.iter())
     strokes = sum(one.tag.endswith("path") and one.get("class") != "cut" for one in group.iter())
@@ -282,13 +306,13 @@ def test_between_two_stops_the_figures_are_those_of_the_guide_alone():
 @pytest.mark.parametrize(
     ("cutter", "words"),
     [
-        (stopped(), "Cuts run from dot to bar."),
-        (stopped(near=True), "Cuts run from the dot to the stop."),
-        (stopped(far=True), "Cuts run from the stop to the bar."),
-        (stopped(near=True, far=True), "Stops begin and end every cut: no end is marked."),
+        (stopped(), "start at the dot, stop at the bar."),
+        (stopped(near=True), "start at the dot, run to the stop."),
+        (stopped(far=True), "start at the stop, end at the bar."),
+        (stopped(near=True, far=True), "stops begin and end every cut, so that no end is marked."),
         (
             replace(PLAIN, stops=Stops(near=True)),
-            "Cuts run from the crossing to the stop.",
+            "start at the crossing, run to the stop.",
         ),
     ],
 )

@@ -1,0 +1,24 @@
+"""Drawings whose figures are read at the bench, on a phone too: never shown smaller than they can be read."""
+
+import re
+
+from markupsafe import Markup
+
+LEAST = 12
+"""CSS pixels of the smallest letters. Source: common practice for text that is read standing, at arm's length."""
+
+_VIEW = re.compile(r'^<svg [^>]*?viewBox="\S+ \S+ (\S+) (\S+)"')
+_LETTERS = re.compile(r'<text [^>]*?font-size="([\d.]+)"')
+
+
+def readable(svg: str) -> Markup:
+    """Return a drawing with the width at which its smallest letters are just readable as its own width.
+
+    The style sheet lets it grow from there to the width of the page, and scroll where the page has less. A drawing
+    without a word stays as it is.
+    """
+    view, letters = _VIEW.match(svg), [float(size) for size in _LETTERS.findall(svg)]
+    if view is None or not letters:
+        return Markup(svg)
+    width = round(float(view[1]) * LEAST / min(letters) + 0.5)
+    return Markup(svg.replace("<svg ", f'<svg width="{width}" ', 1))
