@@ -50,7 +50,7 @@ def test_fields_are_listed_with_those_within_them(page: TestClient) -> None:
 
 def test_the_examples_are_answered_as_the_page_says(page: TestClient, examples: list[str]) -> None:
     *pairs, refusal = map(json.loads, examples)
-    addresses = ("dimensions", "cutting/sticks", "cutting/sheets", "price")
+    addresses = ("dimensions", "bench/day", "cutting/sticks", "cutting/sheets", "price")
     assert len(pairs) == 2 * len(addresses)
     for address, asked, answered in zip(addresses, pairs[::2], pairs[1::2], strict=True):
         assert page.post(f"/api/{address}", json=asked).json() == answered

@@ -464,7 +464,8 @@ ONE_STOP = replace(CUTTER, stops=Stops(near=True))
 
 def test_between_two_stops_nothing_is_marked_and_the_stops_stand_beside_the_guide() -> None:
     """By hand: a package of 562 x 449 with borders 70 70 70 80. Bottom: near 70, far 562 - 70. At 70 the right edge
-    as it lies has its top at the arm: 70, and 449 - 80; the top 70 and 562 - 70; the left 80 and 449 - 70."""
+    as it lies has its top at the arm: 70, and 449 - 80; the top 70 and 562 - 70; the left 80 and 449 - 70. The top comes first, since for
+    it the stops stand as for the bottom (B10)."""
     said = texts(sketch(cutter=TWO_STOPS))
     assert said["mats-mark"] == (
         "lay mat 1 back up, with nothing to mark: stops begin and end every cut; edges are named as it lies"
@@ -473,8 +474,8 @@ def test_between_two_stops_nothing_is_marked_and_the_stops_stand_beside_the_guid
         "set the guide to 80 (pin 80): mat 1 bottom, near stop 70, far stop 492, on a slip sheet"
     )
     assert said["mat-1-cut-2"] == (
-        "set the guide to 70 (pin 70): mat 1 right, near stop 70, far stop 369; "
-        "top, near stop 70, far stop 492; left, near stop 80, far stop 379, on a slip sheet"
+        "set the guide to 70 (pin 70): mat 1 top, near stop 70, far stop 492; "
+        "right, near stop 70, far stop 369; left, near stop 80, far stop 379, on a slip sheet"
     )
     assert said["mat-2-fix"].endswith("fix mat 2 behind it, cut from the edges of mat 1")
 
