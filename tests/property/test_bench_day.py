@@ -229,7 +229,7 @@ def test_small_days_keep_the_laws_of_a_day(wanted: list[MatToCut], cutter: Cutte
 
 
 @given(st.lists(mats(most=3), min_size=5, max_size=8), st.booleans(), CUTTERS)
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=4, deadline=None)
 def test_large_days_keep_the_laws_of_a_day(
     drawn: list[MatToCut], attached: bool, cutter: Cutter
 ) -> None:
