@@ -9,6 +9,9 @@ from app.drawings.canvas.shading import Side
 from app.drawings.dimensioning.lines import DimensionLines
 from app.drawings.dimensioning.rows import Lane
 
+LEAST_ACROSS = 19
+"""Letter heights along the object itself, so that words never crowd out what they are about."""
+
 
 def fitted(target: Box, lanes: Mapping[Side, Sequence[Lane]]) -> tuple[float, DimensionLines]:
     """Letters of 1/42 of the longer side of the whole, and the dimension lines with them.
@@ -28,15 +31,19 @@ def across_for(windows: int, notes: tuple[str, ...]) -> int:
 
 
 def fitted_with_notes(
-    target: Box, room_at: Callable[[float], Box], notes: tuple[str, ...], across: int
+    target: Box,
+    room_at: Callable[[float], Box],
+    notes: tuple[str, ...],
+    across: int,
+    least_across: int = LEAST_ACROSS,
 ) -> float:
     """Return the letters of a drawing whose notes take so much room that it counts.
 
     room_at: what the drawing takes with letters of a height. across: letter heights that are to
-    make up the longer side of the whole.
+    make up the longer side of the whole. least_across: as many along the object itself at least.
     """
     longer = max(target.width, target.height)
-    small, large = longer / 100, longer / _LEAST_ACROSS
+    small, large = longer / 100, longer / least_across
     for _ in range(12):
         font = (small + large) / 2
         room, _written = written_under(room_at(font), notes, font)
@@ -48,6 +55,3 @@ def fitted_with_notes(
 
 
 _MUCH, _MUCH_ACROSS = 400, 50
-
-_LEAST_ACROSS = 19
-"""Letter heights along the object itself, so that words never crowd out what they are about."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from app.drawings.canvas.lettering import width_of
 from app.drawings.canvas.symbols import Sign
 
-LESSER = 0.8
+LESSER = 0.9
 """How large the figures after the first one are; the first is 1."""
 
 _GAP = 0.35

@@ -14,8 +14,9 @@ from app.drawings.canvas.svg import Markup
 from app.drawings.canvas.symbols import Sign, SymbolKind
 from app.drawings.mats.marked import MarkedMat, spot
 
-_AWAY, _NEAR = 0.55, 0.3
-"""Letter heights between the line of a cut and what stands beside it: past the head of its arrow, past its dot."""
+_AWAY, _NEAR, _AFTER = 0.65, 0.3, 0.15
+"""Letter heights between the line of a cut and what stands beside it: past the head of its arrow, past its
+dot; and between a ring and its figure."""
 
 _NUMBER = 0.85
 """How large a number alone is; a figure is 1."""
@@ -46,14 +47,12 @@ class AtCut:
         ring = self.sign.drawn((self.box.x + room / 2, y), font, turned=False)
         if not self.figure:
             return ring
-        at = (self.box.x + room, y + font * 0.35)
+        at = (self.box.x + room + font * _AFTER, y + font * 0.35)
         return Markup(ring + lettering(self.figure, at, font, anchor="start", fill=INK))
 
 
 def with_figures(mat: MarkedMat, font: float) -> tuple[AtCut, ...]:
     """Return number and distance at the middle of every cut of a mat with one window; empty where not all find room."""
-    if len(mat.windows) > 1:
-        return ()
     return _all_or_none(mat, font, [_beside(mat, one, font) for one in _in_order(mat)])
 
 
@@ -100,7 +99,7 @@ def _all_or_none(
 def _beside(mat: MarkedMat, one: CutLine, font: float) -> AtCut:
     """Return number and distance beside the middle of a cut."""
     sign, figure = _sign(mat, one), mat.scale.text(one.cut.distance)
-    width, height = font * sign.room + width_of(figure, font), font * _HIGH
+    width, height = font * (sign.room + _AFTER) + width_of(figure, font), font * _HIGH
     (x1, y1), (x2, y2) = spot(one.begins), spot(one.ends)
     right, down = _INWARDS[one.cut.edge_as_it_lies]
     x = (x1 + x2) / 2 + right * (font * _AWAY + width / 2)

@@ -17,16 +17,19 @@ from app.drawings.canvas.names import Inside, rooms_of, written_inside
 from app.drawings.canvas.shapes import Outline, drawn, outlined
 from app.drawings.canvas.svg import Markup, Point, group, number, path, polygon
 from app.drawings.canvas.symbols import bar, cross, dot
-from app.drawings.dimensioning.fitting import fitted_with_notes
+from app.drawings.dimensioning.fitting import LEAST_ACROSS, fitted_with_notes
 from app.drawings.dimensioning.running import Running
 from app.drawings.mats.at_cuts import AtCut, with_figures, with_numbers, written
 from app.drawings.mats.marked import RULE_OF, LyingWindow, MarkedMat, spot
 from app.framing import Shape
 from app.lengths import Unit
 
-_ACROSS = ((1, 22), (8, 32), (24, 44))
-"""Up to so many windows so many letter heights along the longer side: with one of them 15 px on a phone of 390,
-on which 340 px are left for the drawing."""
+_ACROSS = ((8, 32), (24, 44))
+"""Up to so many windows so many letter heights along the longer side."""
+
+_LARGE = ((20, 12), (22, 14), (24, 16), (28, 19))
+"""The same, and letter heights along the board itself, tried in turn where one window may have room for all figures
+within it: at the first, letters of 16 px on a phone of 390, on which 340 px are left for the drawing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,18 +47,21 @@ def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> MarksDrawing:
     windows are in. Lines are drawn where they are exactly.
     Raises: ValueError for a plan that does not cut this mat.
     """
-    sheet = _sheet(MarkedMat(marks, plan, unit, at_cuts=True))
-    places = with_figures(sheet.mat, sheet.font)
-    if not places:
-        sheet = _sheet(MarkedMat(marks, plan, unit))
-        places = with_numbers(sheet.mat, sheet.font, sheet.written_names())
-    svg = _drawn(sheet, places)
-    return MarksDrawing(svg, sheet.mat.notes(numbered=bool(places)))
-
-
-def _sheet(mat: MarkedMat) -> "_MarkedSheet":
+    mat = MarkedMat(marks, plan, unit, at_cuts=True)
     across = next((n for most, n in _ACROSS if len(mat.windows) <= most), _ACROSS[-1][1])
-    font = fitted_with_notes(mat.edges, lambda font: _MarkedSheet(mat, font).room, (), across)
+    for large, least in _LARGE if len(mat.windows) == 1 else ():
+        sheet = _sheet(mat, large, least)
+        if places := with_figures(mat, sheet.font):
+            return MarksDrawing(_drawn(sheet, places), mat.notes(numbered=True))
+    sheet = _sheet(MarkedMat(marks, plan, unit), across)
+    places = with_numbers(sheet.mat, sheet.font, sheet.written_names())
+    return MarksDrawing(_drawn(sheet, places), sheet.mat.notes(numbered=bool(places)))
+
+
+def _sheet(mat: MarkedMat, across: int, least_across: int = LEAST_ACROSS) -> "_MarkedSheet":
+    font = fitted_with_notes(
+        mat.edges, lambda font: _MarkedSheet(mat, font).room, (), across, least_across
+    )
     return _MarkedSheet(mat, font)
 
 

@@ -35,10 +35,8 @@ _BESIDE = {
     Side.LEFT: "at the left",
 }
 
-_ENDS_OF_LINES = (
-    "Figures stand at the end of their line, not at the border: "
-    + ", ".join(f"from the {edge.value} {_BESIDE[side]}" for edge, side in RULE_OF.items())
-    + "."
+_ENDS_OF_LINES = ", ".join(
+    f"from the {edge.value} {_BESIDE[side]}" for edge, side in RULE_OF.items()
 )
 """A border on the left is a line from top to bottom, whose figure is read above it."""
 
@@ -206,7 +204,12 @@ class MarkedMat:
                 distance = ", then how far its line is from the edge" if self.at_cuts else ""
                 lines.append(f"At each cut: the number of its setting in a ring{distance}.")
             if at_ends:
-                lines.append(_ENDS_OF_LINES)
+                what = (
+                    "Around the board stands where a cut starts (dot) and stops (bar)"
+                    if self.at_cuts
+                    else "Figures stand at the end of their line, not at the border"
+                )
+                lines.append(f"{what}: {_ENDS_OF_LINES}.")
             lines.append(f"Guide: {self.settings_in_words()}.")
         lines += self._curves()
         return tuple(lines)

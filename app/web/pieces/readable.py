@@ -21,4 +21,4 @@ def readable(svg: str) -> Markup:
     if view is None or not letters:
         return Markup(svg)
     width = round(float(view[1]) * LEAST / min(letters) + 0.5)
-    return Markup(svg.replace("<svg ", f'<svg width="{width}" ', 1))
+    return Markup(str(svg).replace("<svg ", f'<svg width="{width}" ', 1))
