@@ -201,8 +201,11 @@ class MarkedMat:
         lines = ["".join(said) + "."]
         if self.marks.cut_lines:
             if numbered:
-                distance = ", then how far its line is from the edge" if self.at_cuts else ""
-                lines.append(f"At each cut: the number of its setting in a ring{distance}.")
+                lines.append(
+                    "At each cut: the number of its setting in a ring, then how far its line is from the edge."
+                    if self.at_cuts
+                    else "Where a cut starts stands the number of its setting, in a ring."
+                )
             if at_ends:
                 what = (
                     "Around the board stands where a cut starts (dot) and stops (bar)"

@@ -169,7 +169,7 @@ def test_with_one_window_number_and_distance_stand_at_the_cut_beside_its_line():
 
 def test_with_several_windows_each_cut_has_its_number_and_each_line_its_distance_at_its_end():
     drawing = drawn(eight())
-    assert "At each cut: the number of its setting in a ring." in drawing.notes
+    assert "Where a cut starts stands the number of its setting, in a ring." in drawing.notes
     figures = said(drawing)
     # The four windows of a row share their line from the top: one distance, but a number at each of their cuts.
     assert len([text for text in figures if text.isdigit() and len(text) == 1]) >= 32
