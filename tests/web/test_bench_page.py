@@ -7,8 +7,12 @@ import pytest
 
 from app.lengths import mm
 from app.services import quotes
+from app.services import stock as racks
 from app.services.customers import CustomerRequest
+from app.stock.items import Item, StockForm
+from app.stock.levels import Levels
 from app.storage import Stamp, Store
+from tests.builders.values import euro
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
@@ -89,6 +93,55 @@ def test_what_to_take_and_where_the_artwork_is_kept(counter: Counter, order: str
     assert page.facts["hardware"] == "2 × Hanging ring (R-1)"
     assert "kept at Drawer 3" in page.main
     assert "due Thu 10 Dec 2026" in page.main
+
+
+def test_what_to_fetch_stands_before_the_work_with_where_each_lies(
+    counter: Counter, order: str, stocked: Store
+) -> None:
+    """The sticks lie on the rack with a place of their own; the glass has only its usual one."""
+    sticks = Item(
+        material="LIN-20",
+        form=StockForm.STICK,
+        unit_cost=euro("9"),
+        length=mm(3000),
+        place="Rack A",
+    )
+    racks.receive(stocked, racks.Received(item=sticks, count=5), ACT)
+    racks.set_levels(stocked, "G-2", Levels(place="Glass crate"), 0)
+    racks.set_levels(stocked, "LIN-20", Levels(place="Attic"), 0)
+    page = counter.get(f"{order}/pieces/1")
+    pull = page.words("facts-pull")
+    assert pull.startswith("artwork Harbour at dusk kept at Drawer 3 mat 1")
+    assert "moulding Linden, limewashed (LIN-20) Rack A glazing" in pull
+    assert "(G-2) Glass crate" in pull
+    assert "Attic" not in pull
+    heads = [words(each) for each in page.tree.iter() if each.tag == "h2"]
+    assert heads[:2] == ["Materials to pull", "Order of work"]
+    assert page.one("pull").get("open") is not None
+
+
+def test_what_was_fetched_is_folded_once_the_piece_is_cut(counter: Counter, order: str) -> None:
+    do(counter, order, "pieces/1/stage", stage="cut")
+    page = counter.get(f"{order}/pieces/1")
+    assert page.one("pull").get("open") is None
+    assert "moulding Linden, limewashed (LIN-20)" in page.words("facts-pull")
+
+
+def test_the_head_tells_piece_customer_and_when_it_is_due(counter: Counter, order: str) -> None:
+    head = counter.get(f"{order}/pieces/1").words("head-of-bench")
+    assert "Amber Quill" in head
+    assert "due Thu 10 Dec 2026" in head
+
+
+def test_no_part_is_chosen_as_spoiled_until_somebody_chooses(counter: Counter, order: str) -> None:
+    page = counter.get(f"{order}/pieces/1")
+    assert page.fields["spoiled.part"] == ""
+    answer = counter.post(
+        f"{order}/pieces/1/spoiled", {"spoiled.part": "", "spoiled.note": "a slip"}
+    )
+    assert answer.status == 422
+    assert answer.error("spoiled.part") == "Error: Choose the part that is spoiled."
+    assert answer.fields["spoiled.note"] == "a slip"
 
 
 def test_no_price_stands_at_the_bench(counter: Counter, order: str) -> None:

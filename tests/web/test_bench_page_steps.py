@@ -7,8 +7,10 @@ import pytest
 
 from app.bench import Cutter, usual_cutter
 from app.lengths import Unit, mm, parse_length
-from app.services import orders, quotes
+from app.orders.step_ticks import Tick
+from app.services import bench, orders, quotes
 from app.services import shop as shops
+from app.services.bench import PieceAt
 from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
 from app.storage import Stamp, Store
@@ -54,11 +56,11 @@ STEPS = [
 """The order of work of the piece of `tests.builders.worked` (B6)."""
 
 SETTINGS = [
-    ("100", "pin 90, then scale + 10", "mat 1 bottom"),
-    ("80", "pin 70, then scale + 10", "mat 1 top"),
-    ("90", "pin 90", "mat 1 right, left mat 2 top"),
-    ("100", "pin 90, then scale + 10", "mat 2 right, left"),
-    ("110", "pin 110", "mat 2 bottom"),
+    ("100", "pin 90 , then scale + 10", "mat 1: bottom"),
+    ("80", "pin 70 , then scale + 10", "mat 1: top"),
+    ("90", "pin 90", "mat 1: right, left mat 2: top"),
+    ("100", "pin 90 , then scale + 10", "mat 2: right, left"),
+    ("110", "pin 110", "mat 2: bottom"),
 ]
 """By hand. Borders 90, 90, 80, 100 and 100, 100, 90, 110. The under mat is fixed behind the cut top
 one, so nothing of it is cut before the top one is done: three settings and three, of which the last of
@@ -414,6 +416,121 @@ def test_the_corrections_of_the_cutter_are_in_its_settings(
         "100.5",
         "110.5",
     ]
-    assert settings(page)[0][1] == "pin 90, then scale + 10.5"
+    assert settings(page)[0][1] == "pin 90 , then scale + 10.5"
     assert "with its correction of 0.5 mm" in page.main
     assert "Bench cutter, scale in mm." in page.main
+
+
+# --- what the stage says of the steps -----------------------------------------------------------
+
+
+def by_stage(page: Shown) -> list[str]:
+    """The steps that are shown as done by a stage."""
+    return [
+        (step.get("id") or "").removeprefix("step-")
+        for step in page.each("workstep")
+        if "workstep-passed" in (step.get("class") or "")
+    ]
+
+
+TO_CUT = [*STEPS[:15]]
+"""All of them cut a part, or are marking and fixing behind, without which no mat could be cut."""
+
+
+def move(counter: Counter, order: str, stage: str, **more: str) -> Shown:
+    page = counter.get(order)
+    return counter.go(f"{order}/stage", page.form(f"{order}/stage", stage=stage) | more)
+
+
+def test_a_piece_that_is_cut_shows_the_steps_of_cutting_as_done_by_its_stage(
+    counter: Counter, order: str, stocked: Store
+) -> None:
+    tick(counter, order, "mats-size", "fit")
+    page = move(counter, order, "cut")
+    assert ticked(page) == ["mats-size", "fit"]
+    assert by_stage(page) == [step for step in TO_CUT if step != "mats-size"]
+    assert "done, by the stage “cut” of Wed 25 Nov 2026, 10:30" in page.words(id="step-glazing-cut")
+    assert "16 of 20 steps" in page.words("bench-bar")
+    assert "Next: Join the frame" in page.words("bench-bar")
+    # Nobody ticked them, and nothing is written that says so.
+    ticks = bench.at_bench(stocked, PieceAt(order_id=1, number=1), SHOP).ticks
+    assert [each.step for each in ticks] == ["mats-size", "fit"]
+
+
+def test_a_piece_that_is_framed_has_every_step_done_until_that_is_taken_back(
+    counter: Counter, order: str
+) -> None:
+    move(counter, order, "cut")
+    page = move(counter, order, "framed")
+    assert by_stage(page) == STEPS
+    assert "by the stage “framed” of" in page.words(id="step-hang")
+    assert "by the stage “cut” of" in page.words(id="step-glazing-cut")
+    assert "All done." in page.words("bench-bar")
+    page = counter.go(f"{order}/take-back", page.form(f"{order}/take-back"))
+    assert by_stage(page) == TO_CUT
+    page = counter.go(f"{order}/take-back", page.form(f"{order}/take-back"))
+    assert by_stage(page) == []
+
+
+def test_of_several_alike_a_stage_says_what_is_done_once_the_last_has_come_to_it(
+    counter: Counter, stocked: Store
+) -> None:
+    order_id = quotes.save_new(
+        stocked, CustomerRequest(name="Bo Reed"), TYPED | {"copies": "3"}, SHOP, ACT
+    )
+    do(counter, f"/orders/{order_id}", "take", deposit="50", due="2026-12-10")
+    address = f"/orders/{order_id}/pieces/1"
+    assert by_stage(move(counter, address, "cut", count="2")) == []
+    assert by_stage(move(counter, address, "cut", count="")) == TO_CUT
+
+
+def test_where_a_part_is_spoiled_the_stage_says_nothing_of_what_is_done(
+    counter: Counter, order: str
+) -> None:
+    move(counter, order, "cut")
+    page = counter.go(f"{order}/spoiled", {"spoiled.part": "glazing", "spoiled.note": ""})
+    assert by_stage(page) == []
+    page = counter.go(f"{order}/cut-anew", page.form(f"{order}/cut-anew"))
+    assert by_stage(page) == TO_CUT
+
+
+def test_a_tick_of_the_words_before_they_were_put_otherwise_stands_as_it_was(
+    counter: Counter, order: str, stocked: Store
+) -> None:
+    """Blanks were once sized edge to edge, in words that ran name and figure together; the parts are the same."""
+    parts = "; 1 × mat 1 600 × 500; 1 × mat 2 594 × 494"
+    for words_then, changed in (
+        (f"size edge to edge: mat 1 600 × 500, mat 2 594 × 494{parts}", False),
+        (f"size edge to edge: mat 1 605 × 500, mat 2 594 × 494{parts.replace('600', '605')}", True),
+    ):
+        with stocked.writing() as work:
+            old = Tick(step="mats-size", words=words_then, ticked=True, at=NOW, by="Ilse")
+            work.ticks.add(1, (old,))
+        shown = counter.get(order).words(id="step-mats-size")
+        assert ("Changed since it was ticked" in shown) is changed
+
+
+def test_a_step_says_its_figure_once_beside_what_is_done(counter: Counter, order: str) -> None:
+    page = counter.get(order)
+    for step, text, figure in (
+        ("mats-size", "Cut the blanks to size mat 1: 600 × 500 mm", "600 × 500"),
+        ("backing-cut", "Cut the backing backing: 600 × 500 mm", "600 × 500"),
+        (
+            LAST_CUT,
+            "cut to the long point (short point 490), equal end to end 2 × frame rail: 530 mm",
+            "530",
+        ),
+        ("frame-1-join", "Join the frame to its outside size, diagonals equal", "630 × 530"),
+        (
+            "mat-1-cut-1",
+            "Set the guide: mat 1 bottom, on a slip sheet guide at 100 pin 90 , then",
+            "100",
+        ),
+    ):
+        shown = page.words(id=f"step-{step}")
+        assert text in shown
+        assert shown.count(figure) == 1
+    # Once it is done its figures make room, and the sentence says them.
+    assert "Cut the backing 600 × 500" in tick(counter, order, "backing-cut").words(
+        id="step-backing-cut"
+    )

@@ -282,7 +282,7 @@ def test_a_test_mat_is_proposed_with_the_settings_to_cut_it_with(
     with_cutters(stocked, replace(BENCH, guide_correction=mm("-0.5")))
     page = counter.get(TEST)
     assert (page.fields["board"], page.fields["border"]) == ("240 × 200", "50")
-    assert settings(page) == [("49.5", "", "mat right, top, left, bottom")]
+    assert settings(page) == [("49.5", "", "mat: right, top, left, bottom")]
     assert "The window becomes 140 × 100 mm." in page.main
     assert not page.has(id="found")
 

@@ -8,7 +8,7 @@ import pytest
 
 from app.errors import Conflict, Invalid
 from app.orders import Piece, Stage, StageChange
-from app.orders.copies import in_words, least, may_become, moving
+from app.orders.copies import came_to, in_words, least, may_become, moving
 from app.orders.material_usage import MOST_ALIKE_LOOKED_AT, real_use
 from app.orders.order import sole_design
 from app.orders.quoting.agreement import agree
@@ -142,3 +142,32 @@ def test_more_parts_than_one_plan_holds_are_refused_at_the_number() -> None:
     assert [(fault.path, fault.message) for fault in refused.value.faults] == [
         ("copies", "There are 7992 parts; at most 5000 can be planned at once.")
     ]
+
+
+ALL_FRAMED = change(Stage.CUT, Stage.FRAMED)
+TWELVE_CUT = change(Stage.ORDERED, Stage.CUT, 12)
+
+
+@pytest.mark.parametrize(
+    ("changes", "wanted", "by"),
+    [
+        ([ORDERED], Stage.CUT, None),
+        ([ORDERED, ALL_CUT], Stage.CUT, ALL_CUT),
+        ([ORDERED, ALL_CUT, ALL_FRAMED], Stage.CUT, ALL_CUT),
+        ([ORDERED, ALL_CUT, ALL_FRAMED], Stage.FRAMED, ALL_FRAMED),
+        ([ORDERED, TWELVE_CUT], Stage.CUT, None),
+        ([ORDERED, TWELVE_CUT, ALL_FRAMED], Stage.CUT, None),
+        ([ORDERED, TWELVE_CUT, ALL_CUT], Stage.CUT, ALL_CUT),
+        ([ORDERED, ALL_CUT, change(Stage.CUT, Stage.FRAMED, 3)], Stage.FRAMED, None),
+        ([ORDERED, ALL_CUT, change(Stage.CUT, Stage.CANCELLED)], Stage.CUT, None),
+    ],
+)
+def test_all_that_are_alike_come_to_a_stage_with_the_last_of_them(changes, wanted, by) -> None:
+    """Twelve of twenty are cut: the twenty are not, whatever becomes of the twelve; with the other eight they are."""
+    found = piece(*changes)
+    assert came_to(found.copies, found.standing_changes, wanted) == by
+
+
+def test_a_change_that_was_taken_back_brings_none_to_its_stage() -> None:
+    found = piece(ORDERED, ALL_CUT, change(Stage.CUT, Stage.ORDERED, back=True))
+    assert came_to(found.copies, found.standing_changes, Stage.CUT) is None
