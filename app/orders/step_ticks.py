@@ -16,7 +16,7 @@ from app.orders.stages import Stage
 _PARTS = re.compile(r"; (?=\d+ × )")
 """Where the parts begin in the words of a step."""
 
-_REWORDED = (
+_WORDED_OTHERWISE = (
     # Blanks were sized edge to edge, with the sizes run on behind the names; which they are stands with the parts.
     (
         re.compile(r"^(?:size edge to edge: |cut the blanks to size, ).*?(?=; \d+ × |$)"),
@@ -59,13 +59,13 @@ def words_of(step: Step) -> str:
     return "; ".join((step.text, *parts))
 
 
-def asks_the_same(tick: Tick, step: Step) -> bool:
+def asked_the_same(tick: Tick, step: Step) -> bool:
     """Tell whether a step asks for what it did when it was ticked, also where that was put in other words then."""
     return _read(tick.words) == _read(words_of(step))
 
 
 def _read(words: str) -> str:
-    for before, now in _REWORDED:
+    for before, now in _WORDED_OTHERWISE:
         words = before.sub(now, words)
     return words
 
@@ -82,5 +82,5 @@ def done_otherwise(ticks: Iterable[Tick], steps: Iterable[Step]) -> tuple[Tick, 
     return tuple(
         tick
         for step, tick in standing(ticks).items()
-        if step not in now or not asks_the_same(tick, now[step])
+        if step not in now or not asked_the_same(tick, now[step])
     )

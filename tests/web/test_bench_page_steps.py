@@ -56,10 +56,10 @@ STEPS = [
 """The order of work of the piece of `tests.builders.worked` (B6)."""
 
 SETTINGS = [
-    ("100", "pin 90 , then scale + 10", "mat 1: bottom"),
-    ("80", "pin 70 , then scale + 10", "mat 1: top"),
+    ("100", "pin 90 , then 10 on the scale", "mat 1: bottom"),
+    ("80", "pin 70 , then 10 on the scale", "mat 1: top"),
     ("90", "pin 90", "mat 1: right, left mat 2: top"),
-    ("100", "pin 90 , then scale + 10", "mat 2: right, left"),
+    ("100", "pin 90 , then 10 on the scale", "mat 2: right, left"),
     ("110", "pin 110", "mat 2: bottom"),
 ]
 """By hand. Borders 90, 90, 80, 100 and 100, 100, 90, 110. The under mat is fixed behind the cut top
@@ -416,7 +416,7 @@ def test_the_corrections_of_the_cutter_are_in_its_settings(
         "100.5",
         "110.5",
     ]
-    assert settings(page)[0][1] == "pin 90 , then scale + 10.5"
+    assert settings(page)[0][1] == "pin 90 , then 10.5 on the scale"
     assert "with its correction of 0.5 mm" in page.main
     assert "Bench cutter, scale in mm." in page.main
 

@@ -11,7 +11,7 @@ from app.framing import Shape
 from app.lengths import Length
 from app.orders import Stage
 from app.orders.copies import may_become
-from app.orders.step_ticks import Tick, asks_the_same, done_before, standing
+from app.orders.step_ticks import Tick, asked_the_same, done_before, standing
 from app.services.bench import AtBench
 from app.web.orders.page import NEXT_ACT, most_of
 from app.web.pieces.cutter_panel import Naming, SettingView, setting_view
@@ -138,7 +138,7 @@ class _StepViews:
     def _view(self, step: Step) -> StepView:
         tick = self.ticks.get(step.id)
         moved = None if tick else self.at.done_by_stage(step)
-        same = tick is None or asks_the_same(tick, step)
+        same = tick is None or asked_the_same(tick, step)
         keep = self._keep(step)
         parts = () if keep else tuple(self._parts(step.parts))
         said = self.copies == 1 or parts or keep
