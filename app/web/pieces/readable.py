@@ -1,6 +1,7 @@
 """Drawings whose figures are read at the bench, on a phone too: never shown smaller than they can be read."""
 
 import re
+from math import ceil
 
 from markupsafe import Markup
 
@@ -20,5 +21,5 @@ def readable(svg: str) -> Markup:
     view, letters = _VIEW.match(svg), [float(size) for size in _LETTERS.findall(svg)]
     if view is None or not letters:
         return Markup(svg)
-    width = round(float(view[1]) * LEAST / min(letters) + 0.5)
+    width = ceil(float(view[1]) * LEAST / min(letters))
     return Markup(str(svg).replace("<svg ", f'<svg width="{width}" ', 1))
