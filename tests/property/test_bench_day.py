@@ -2,8 +2,7 @@
 
 The reference knows only the words of the rule: every cut is made once, an attached mat's after all of the mat above it; a
 move is made each time that the guide, or a stop, has to stand elsewhere than before, the first time included. It tries
-every order of the cuts, one by one. Source: by brute force; that an order of cuts is looked at in full is what the
-published instances of sequential ordering do for as few jobs as these.
+every order of the cuts, one by one. Source: by brute force.
 """
 
 from collections import Counter

@@ -129,7 +129,7 @@ def test_the_bench_says_how_many_at_its_head_and_at_each_step(counter: Counter, 
     page = counter.get(f"{order}/pieces/1")
     assert "20 of these , every step for all of them; sizes are of one" in page.words("order-head")
     assert "40 × frame rail, 2 for each: 630 mm" in page.words(id="step-frame-1-rails-top-bottom")
-    assert "20 × glazing 600 × 500" in page.words(id="step-glazing-cut")
+    assert "20 × glazing: 600 × 500 mm" in page.words(id="step-glazing-cut")
     assert "each of the 20" in page.words(id="step-fit")
     assert "keep 20 pieces 420 × 320 of Chalk white" in page.words(id="step-mat-1-drop")
 
