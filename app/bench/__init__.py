@@ -12,9 +12,12 @@ from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, marks_of
 from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
+from app.bench.measured_window import MeasuredWindow, SlipJob, placed_by
 from app.bench.scale import PinRow, Scale, rule_in
 from app.bench.settings import GuidePlan, Setting, plan_settings
 from app.bench.sizing import ArmSetting, Blank, BlankSides, Side, Sizing, sized_on_arm, sizing
+from app.bench.slip import Cure, CureKind, Slip, slip_of
+from app.bench.slip_effects import margins_of
 from app.bench.step import StageOffer, Step, StepCode, StepJob, StepPart
 from app.bench.stops import StopPlaces, Stops
 from app.bench.work import order_of_work, step_after
@@ -27,6 +30,8 @@ __all__ = [
     "BoardBox",
     "BoardPoint",
     "Correction",
+    "Cure",
+    "CureKind",
     "Cut",
     "CutLine",
     "Cutter",
@@ -39,6 +44,7 @@ __all__ = [
     "Marks",
     "MatToCut",
     "Measured",
+    "MeasuredWindow",
     "NamedWindow",
     "PinRow",
     "Reads",
@@ -46,6 +52,8 @@ __all__ = [
     "Setting",
     "Side",
     "Sizing",
+    "Slip",
+    "SlipJob",
     "StageOffer",
     "Step",
     "StepCode",
@@ -60,14 +68,17 @@ __all__ = [
     "cuts_of",
     "limit_notices",
     "limits_of",
+    "margins_of",
     "marks_of",
     "mats_to_cut",
     "order_of_work",
+    "placed_by",
     "plan_day",
     "plan_settings",
     "rule_in",
     "sized_on_arm",
     "sizing",
+    "slip_of",
     "step_after",
     "usual_cutter",
     "usual_scale",

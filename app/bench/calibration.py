@@ -247,3 +247,8 @@ def _uneven(cutter: Cutter, errors: Edges, ends: Iterable[_End]) -> Iterator[Not
         apart = max(lengths) - min(lengths)
         if apart > doubt:
             yield Notice(code=code, message=says.format(cutter.say(apart)), concern=Concern.LOOK)
+
+
+def doubt_of(cutter: Cutter) -> Length:
+    """Return by how much three readings of one board may differ from it."""
+    return cutter.step * _STEPS_OF_DOUBT

@@ -186,4 +186,31 @@ RULES = (
             },
         ),
     ),
+    Rule(
+        number="B12",
+        title="A window that came out otherwise",
+        text="A border or a window that is measured after the cut says whether the piece still holds it: the artwork is laid "
+        "behind the window anew, in its middle; the reveals, the border inside the lip and the board between windows follow "
+        "edge by edge. A window that is too small at an edge is cut again there. One that is too large at an edge is cut "
+        "larger by as much at each edge, where the artwork stays covered; else its mat is cut anew. One slip is a hint for "
+        "the guide, and a test cut finds the correction.",
+        formulas=(
+            "overlap = (artwork − window) / 2",
+            "reveal at an edge = reveal + border of the under mat as it is − as it was asked for",
+        ),
+        sources=(_DERIVED, Source(COMMON, "a window is evened by cutting it larger")),
+        example=WorkedExample(
+            text="Over an artwork of {artwork} a window of {window} has a border of {asked} that came out as {measured}: the "
+            "overlap in width is {now} then. Cut larger by as much at each edge the window is {larger}, and the overlap {then}.",
+            figures={
+                "artwork": "297 × 420 mm",
+                "window": "287 × 410 mm",
+                "asked": "60 mm",
+                "measured": "58 mm",
+                "now": "4 mm",
+                "larger": "291 × 414 mm",
+                "then": "3 mm",
+            },
+        ),
+    ),
 )

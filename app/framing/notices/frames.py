@@ -35,7 +35,7 @@ def seen_inside_lip(width: Length, frame: Frame) -> Length:
 
 def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
     spec = dimensions.spec
-    if not spec.mats or not _lip_is_known(spec):
+    if not spec.mats or not lip_is_known(spec):
         return
     hidden = [
         (side, border, seen)
@@ -52,14 +52,14 @@ def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
         )
 
 
-def _lip_is_known(spec: Spec) -> bool:
+def lip_is_known(spec: Spec) -> bool:
     """Tell whether there is a frame, and one that is given was measured so far."""
     given = spec.given_frame
     return bool(spec.frames) if given is None else given.known_lip is not None
 
 
 def _lips(spec: Spec) -> Iterator[Notice]:
-    for number, frame in enumerate(spec.profiles if _lip_is_known(spec) else (), start=1):
+    for number, frame in enumerate(spec.profiles if lip_is_known(spec) else (), start=1):
         if number > 1 or spec.presentation is not Presentation.CANVAS_FLOAT:
             yield from _lip_holds(spec, number, frame)
         elif frame.lip or frame.allowance:
@@ -93,7 +93,7 @@ def _lip_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
     """G15: the lip covers a close artwork less where the package is larger than it."""
     spec = dimensions.spec
     close = spec.presentation in (Presentation.CLOSE, Presentation.CANVAS)
-    if not close or not _lip_is_known(spec):
+    if not close or not lip_is_known(spec):
         return
     covers = -seen_inside_lip(ZERO, spec.profiles[0])
     package = dimensions.package

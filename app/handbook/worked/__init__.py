@@ -54,6 +54,7 @@ WORKED: Mapping[str, Callable[[Given], Figures]] = {
     "B9": bench.between_stops,
     "B10": bench.day,
     "B11": bench.blanks,
+    "B12": bench.slipped,
     "P1": price.share,
     "P2": price.length,
     "P3": price.area,

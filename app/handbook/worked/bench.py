@@ -8,15 +8,19 @@ from app.bench import (
     Edge,
     MatToCut,
     Measured,
+    MeasuredWindow,
     PinRow,
     Reads,
     Scale,
+    SlipJob,
     Stops,
     correct,
     cuts_of,
     limits_of,
+    margins_of,
     marks_of,
     mats_to_cut,
+    placed_by,
     plan_day,
     plan_settings,
     sizing,
@@ -210,4 +214,26 @@ def day(given: Given) -> Figures:
         "bottom": given.say(wider),
         "apart": str(plan.moves_apart),
         "together": str(plan.moves),
+    }
+
+
+def slipped(given: Given) -> Figures:
+    """B12."""
+    border, off = given.length("60", "2 1/2"), given.length("2", "1/16")
+    cut = given.worked(borders=Edges.equal(border))
+    job = SlipJob(cut=cut, mats=mats_to_cut(cut), cutter=_cutter(given))
+    window = job.mats[0].windows[0]
+    now = placed_by(
+        job,
+        MeasuredWindow(layer=1, window=window.name, borders={Edge.LEFT: border - off}),
+    )
+    then = now.larger(off)
+    return {
+        "artwork": given.say(given.artwork),
+        "window": given.say(window.size),
+        "asked": given.say(border),
+        "measured": given.say(border - off),
+        "now": given.say(margins_of(job, now)[0]),
+        "larger": given.say(then.window.size),
+        "then": given.say(margins_of(job, then)[0]),
     }

@@ -1,0 +1,181 @@
+"""A slip that is noticed: what a measured window comes to, what can be done, what it hints at (B12).
+
+Owns the cures and the hint. Nothing is corrected by a single slip: corrections come from a test cut
+(`calibration`), whose sign the hint takes (B1, B7).
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from app.bench.cuts import cuts_of
+from app.bench.cutter import LARGEST_CORRECTION
+from app.bench.edge import Edge
+from app.bench.measured_window import MeasuredWindow, Placed, SlipJob, placed_by
+from app.bench.slip_effects import FROM_BACK, effects_of, shows
+from app.framing import Concern, Notice
+from app.lengths import ZERO, Length, Size, say_on_rule
+
+
+class CureKind(StrEnum):
+    """What can be done.
+
+    NOTHING: it lies as it was asked for. AGAIN: edges that are too far in are cut again. LARGER: the
+    whole window is cut larger. LEAVE: it holds as it is, and no further cut makes it better. ANEW: the
+    mat is cut anew.
+    """
+
+    NOTHING = "nothing"
+    AGAIN = "again"
+    LARGER = "larger"
+    LEAVE = "leave"
+    ANEW = "anew"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cure:
+    """What can be done about a window. message: whole sentences. size: of the window then, at the back."""
+
+    kind: CureKind
+    message: str
+    size: Size
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slip:
+    """What a measured window comes to.
+
+    off: by edge as seen from the front, the border as it is less the border asked for. known: the edges
+    that a measure tells of. summary: what is off, as it stands in the note to a spoiled part; edges are
+    named there, and in every sentence, as seen from the back. hint: what it says of the cutter.
+    """
+
+    layer: int
+    window: str
+    off: Mapping[Edge, Length]
+    known: tuple[Edge, ...]
+    summary: str
+    effects: tuple[Notice, ...]
+    cure: Cure
+    hint: Notice
+
+    @property
+    def holds(self) -> bool:
+        """Whether the frame still holds the window as it is."""
+        return all(notice.concern is not Concern.RISK for notice in self.effects)
+
+
+def slip_of(job: SlipJob, measured: MeasuredWindow) -> Slip:
+    """Return what a measured window comes to.
+
+    Source: B12; the trade's cure of a window that is too large at one edge is common practice.
+    Raises: Invalid as `placed_by` does.
+    """
+    placed = placed_by(job, measured)
+    effects = effects_of(job, placed)
+    return Slip(
+        layer=placed.mat.layer,
+        window=placed.asked.name,
+        off=placed.off,
+        known=placed.known,
+        summary=", ".join(_off_in_words(job, placed)) or "as asked for",
+        effects=effects,
+        cure=_cure(job, placed, effects),
+        hint=_hint(job, placed),
+    )
+
+
+def _tolerated(job: SlipJob, length: Length) -> bool:
+    """Tell whether a length is no more than can be read off the scale."""
+    return abs(length) <= job.step / 2
+
+
+def _off_in_words(job: SlipJob, placed: Placed) -> Iterator[str]:
+    """Yield each border that is off and known, as "left border 48 mm in place of 50 mm"."""
+    for edge in FROM_BACK:
+        if edge in placed.known and not _tolerated(job, placed.off[edge]):
+            asked = job.say(placed.mat.border(placed.asked, edge))
+            yield f"{edge.mirrored} border {job.say(placed.borders[edge])} in place of {asked}"
+
+
+def _cure(job: SlipJob, placed: Placed, effects: tuple[Notice, ...]) -> Cure:
+    """Return the least that can be done: what is too small can be cut again, what is too large only evened."""
+    far_in = [e for e, off in placed.off.items() if off > ZERO and not _tolerated(job, off)]
+    widest = max((-off for off in placed.off.values()), default=ZERO)
+    if widest > ZERO and not _tolerated(job, widest):
+        return _evened(job, placed, widest, effects)
+    if not far_in:
+        message = "It lies as it was asked for: there is nothing to cut again."
+        return Cure(kind=CureKind.NOTHING, message=message, size=placed.window.size)
+    edges = ", ".join(
+        f"{edge.mirrored} at {job.say(placed.mat.border(placed.asked, edge))}" for edge in far_in
+    )
+    asked = placed.asked.size
+    message = f"The window is too small there: cut again {edges}; it is {_size(job, asked)} then, as asked for."
+    return Cure(kind=CureKind.AGAIN, message=message, size=asked)
+
+
+def _evened(job: SlipJob, placed: Placed, by: Length, effects: tuple[Notice, ...]) -> Cure:
+    """Return the window larger by what is gone at its worst edge, where the piece still holds it."""
+    larger = placed.larger(by)
+    if all(each.concern is Concern.NOTE for each in effects_of(job, larger)):
+        then = "; ".join(("its borders stay as they were to each other", *shows(job, larger)))
+        message = f"Cut the window {job.say(by)} larger at each edge, to {_size(job, larger.window.size)}: {then}."
+        return Cure(kind=CureKind.LARGER, message=message, size=larger.window.size)
+    if any(each.concern is Concern.RISK for each in effects):
+        message = f"It cannot be cut larger to mend it: cut {job.mat(placed.mat.layer)} anew."
+        return Cure(kind=CureKind.ANEW, message=message, size=placed.asked.size)
+    message = (
+        "It holds as it is, but cut larger at each edge it would hold no more: leave it, or cut "
+        f"{job.mat(placed.mat.layer)} anew."
+    )
+    return Cure(kind=CureKind.LEAVE, message=message, size=placed.window.size)
+
+
+def _size(job: SlipJob, size: Size) -> str:
+    return say_on_rule(size, job.unit)
+
+
+def _hint(job: SlipJob, placed: Placed) -> Notice:
+    """Return what the measured edges say of the guide: correction = asked for − measured (B7)."""
+    errors = [
+        placed.off[cut.edge] - (job.cutter.on_scale(cut.wanted) - cut.wanted)
+        for cut in cuts_of(placed.mat, job.cutter)
+        if cut.window == placed.asked and cut.edge in placed.known
+    ]
+    if not errors:
+        return _said(
+            "no-hint", "No edge that was measured is cut along the guide, so nothing is said of it."
+        )
+    mean = sum(errors, ZERO) / len(errors)
+    if max(errors) - min(errors) > job.doubt:
+        return _said(
+            "edges-differ",
+            "The edges are off by different amounts, which no correction of the guide cures: see that the board lay "
+            "against the guide, and that the guide was locked.",
+        )
+    if _tolerated(job, mean):
+        return _said("guide-true", "The guide is off by no more than can be read off its scale.")
+    if abs(mean) > LARGEST_CORRECTION:
+        return _said(
+            "setting-misread",
+            f"More than {job.cutter.say(LARGEST_CORRECTION)} is no matter of a correction: the guide was set to another "
+            "figure, or against another edge.",
+        )
+    return _said("guide-off", _correction(job, mean, len(errors)))
+
+
+def _correction(job: SlipJob, mean: Length, count: int) -> str:
+    now = job.cutter.guide_correction
+    wide = "too wide" if mean > ZERO else "too narrow"
+    say = job.cutter.say
+    by = f"{say(abs(mean))} {wide}"
+    measured = f"This border is {by}" if count == 1 else f"These borders are {by} on average"
+    return (
+        f"{measured}. If every cut comes out so, the correction of the guide "
+        f"is to be {say(now - mean)} in place of {say(now)}. One slip is only a hint: a test cut finds the correction."
+    )
+
+
+def _said(code: str, message: str) -> Notice:
+    return Notice(code=code, message=message, concern=Concern.NOTE)
