@@ -1,4 +1,4 @@
-"""Drawings as SVG: of a piece from the front, measured, in section, each mat and its marks; of a cutter.
+"""Drawings as SVG: a piece from the front, measured, in section, each mat, its marks; a cutter; how a step is done.
 
 Pure: a piece's dimensions go in, the text of an SVG comes out. Coordinates are floats in
 millimetres; every figure written on a drawing comes from the exact length.
@@ -6,6 +6,7 @@ millimetres; every figure written on a drawing comes from the exact length.
 
 from app.drawings.canvas.colours import Colour
 from app.drawings.cutter import CUTTER_KEY, cutter_from_above
+from app.drawings.how_to.table import how_to
 from app.drawings.mats.back_marks import MarksDrawing, back_marks
 from app.drawings.mats.plan import mat_plan
 from app.drawings.piece.appearance import Finish, FrameLook, Look
@@ -24,6 +25,7 @@ __all__ = [
     "back_marks",
     "cutter_from_above",
     "front",
+    "how_to",
     "mat_plan",
     "measured",
     "section",

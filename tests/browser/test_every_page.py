@@ -80,6 +80,7 @@ PAGES = (
     "/settings",
     "/handbook",
     "/handbook?q=rebate",
+    "/handbook/work",
 )
 
 REFUSED = {"customer": "", "artwork.size": "16x", "borders.left": "12 3/0", "action": "save"}

@@ -127,6 +127,7 @@ OF_ROWS: tuple[tuple[str, str], ...] = (
 NOT_OF_THE_DATA = {
     "/docs": "shows examples of its own",
     "/handbook": "is the program's book; a shop's figures in it stand in its settings",
+    "/handbook/work": "is the program's book",
     "/api/openapi.json": "describes the JSON",
     "/welcome": "is for a shop that is not set up",
     "/settings/data/remove-sample": "is of a sample alone",

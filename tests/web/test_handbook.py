@@ -2,7 +2,9 @@
 
 from dataclasses import replace
 
+from app.bench import StepCode
 from app.handbook import BY_NUMBER
+from app.handbook.how_to import HOW_TO
 from app.lengths import mm
 from app.services import shop as shops
 from app.storage import Stamp, Store
@@ -61,3 +63,18 @@ def test_fields_and_price_lines_lead_to_the_rules_that_they_rest_on(counter: Cou
     # An overlap, a gap, the reveals of two under mats; rails, their length, labour.
     assert {"G1", "G2", "G3", "G11", "L4"} <= set(linked)
     assert {"G12", "P2", "P3", "P4", "P5"} <= set(linked)
+
+
+def test_how_each_kind_of_step_is_done_has_an_address_and_a_drawing(counter: Counter) -> None:
+    page = counter.get("/handbook/work")
+    assert [each.get("id") for each in page.each("rule")] == [code.value for code in StepCode]
+    for code in StepCode:
+        assert HOW_TO[code].text in page.words(id=code.value)
+        assert HOW_TO[code].caution in page.words(id=code.value)
+    assert len(list(page.each("drawing-how"))) == len(StepCode)
+
+
+def test_the_handbook_leads_to_how_the_work_is_done_and_back(counter: Counter) -> None:
+    assert "/handbook/work" in counter.get("/handbook").links().values()
+    assert "/handbook" in counter.get("/handbook/work").links().values()
+    assert "a licensed trade say otherwise, they count" in counter.get("/handbook/work").main
