@@ -1,6 +1,7 @@
 """Which drawing shows how a step is done, by its kind."""
 
 from collections.abc import Mapping
+from functools import cache
 
 from app.bench import StepCode
 from app.drawings.how_to import of_mats, of_package
@@ -32,6 +33,7 @@ SKETCHES: Mapping[StepCode, Sketch] = {
 }
 
 
+@cache
 def how_to(code: StepCode) -> str:
     """Return the drawing of a kind of step as an SVG document."""
     return SKETCHES[code].drawn()

@@ -15,6 +15,7 @@ from app.orders.step_ticks import Tick, asked_the_same, done_before, standing
 from app.services.bench import AtBench
 from app.web.orders.page import NEXT_ACT, most_of
 from app.web.pieces.cutter_panel import Naming, SettingView, setting_view
+from app.web.pieces.how import HowView, how_view
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +50,7 @@ class StepView:
 
     each: "each of the 20" where the step is done for every one of several alike and no part of it says so.
     keep: the fallouts that are kept at it. layers: the mats whose marks are drawn for it.
+    how: how such a step is done, for who asks; None once it is done.
     stage: which stage of the piece says that it is done, though nobody ticked it, and since when (at); else "".
     """
 
@@ -59,6 +61,7 @@ class StepView:
     setting: SettingView | None
     layers: tuple[int, ...]
     cautions: tuple[str, ...]
+    how: HowView | None
     keep: tuple[str, ...]
     ticked: bool
     at: datetime | None
@@ -150,6 +153,7 @@ class _StepViews:
             setting=self._setting(step),
             layers=() if step.setting else step.layers,
             cautions=step.cautions,
+            how=None if tick or moved else how_view(step.code),
             keep=keep,
             ticked=tick is not None,
             at=tick.at if tick else moved.at if moved else None,

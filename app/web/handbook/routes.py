@@ -8,9 +8,10 @@ from fastapi.responses import HTMLResponse
 from app.bench import StepCode
 from app.handbook import RULES
 from app.web.handbook.page import HandbookPage, subjects_of
-from app.web.handbook.work_page import WorkPage, how_view
+from app.web.handbook.work_page import WorkPage
 from app.web.kit.context import Here
 from app.web.kit.templating import render
+from app.web.pieces.how import how_view
 
 router = APIRouter()
 
