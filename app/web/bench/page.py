@@ -26,6 +26,7 @@ from app.services.bench import AtBench
 from app.services.orders import is_changeable
 from app.stock.planning.problems import OnRack
 from app.web.bench.materials import ToPull, to_pull
+from app.web.bench.slip import SlipView
 from app.web.bench.spoiling import SpoilingView
 from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
@@ -69,6 +70,7 @@ class BenchPage(Page):
     tickable: whether its steps can be ticked now. printed: None where no ticket was printed; spoiled: None where
     no part is to be cut anew.
     arm: what is set on the squaring arm, None on a cutter that says nothing of one. panel: None for a piece without mats.
+    slip: None where nothing is to be measured.
     """
 
     section: str = "Orders"
@@ -112,6 +114,7 @@ class BenchPage(Page):
     printed: PrintedView | None
     spoiled: SpoiledView | None
     spoiling: SpoilingView
+    slip: SlipView | None
     acts: tuple[Act, ...]
     undo: str
 

@@ -14,6 +14,8 @@ from app.services.bench import PieceAt
 from app.services.on_rack import free_for, usual_places
 from app.services.order_transaction import piece_of
 from app.web.bench.page import BenchPage, Fetched, bench_fields
+from app.web.bench.slip import ROOT as MEASURED
+from app.web.bench.slip import SlipFound, read_slip, slip_found, slip_view
 from app.web.bench.spoiling import SPOILED, OfParts, spoiling_view
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
@@ -53,6 +55,20 @@ def tick(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     if wants_part(here):
         return render_part(PART, _page(here, at))
     return see(f"/orders/{order_id}/pieces/{number}#step-{step}")
+
+
+@router.post("/orders/{order_id}/pieces/{number}/measured")
+def measure(here: Here, form: TypedForm, order_id: Id, number: Id) -> HTMLResponse:
+    """Say of a window that was measured whether the piece still holds it, and what can be done. Nothing is kept."""
+    at = PieceAt(order_id=order_id, number=number)
+    lying = bench.at_bench(here.store, at, here.shop)
+    try:
+        slip = read_slip(lying, here.shop, form)
+    except Invalid as invalid:
+        return render(here, PAGE, _page(here, at, faults=invalid.faults, typed=form), 422)
+    parts = cut_by_hand.parts_at_bench(here.store, lying.piece.id)
+    found = slip_found(lying, here.shop, slip, parts)
+    return render(here, PAGE, _page(here, at, typed=form, found=found))
 
 
 @router.post("/orders/{order_id}/pieces/{number}/spoiled")
@@ -114,6 +130,8 @@ def _page(
     view: DrawingView = DrawingView.SEEN,
     faults: tuple[Fault, ...] = (),
     typed: Typed = NOTHING_TYPED,
+    *,
+    found: SlipFound | None = None,
 ) -> BenchPage:
     lying = bench.at_bench(here.store, at, here.shop)
     parts = cut_by_hand.parts_at_bench(here.store, lying.piece.id)
@@ -121,6 +139,7 @@ def _page(
         rack=free_for(here.store, lying.piece.agreed.chosen),
         usual=usual_places(here.store),
     )
+    of_parts = tuple(each for each in faults if not each.path.startswith(f"{MEASURED}."))
     return BenchPage(
         title=f"{lying.order.number} · {at.number}",
         faults=faults,
@@ -128,6 +147,7 @@ def _page(
         planned=planned_now(here, [lying.piece])[at.number],
         printed=printed_now(here, at.order_id, [lying.piece]).get(at.number),
         spoiled=spoiled_now(here, [lying.piece]).get(at.number),
-        spoiling=spoiling_view(here.shop, parts, typed, faults),
+        spoiling=spoiling_view(here.shop, parts, typed, of_parts),
+        slip=slip_view(lying, here.shop, typed, faults, found),
         **bench_fields(lying, here.shop, view, fetched),
     )
