@@ -115,6 +115,7 @@ function unfold(within) {
 }
 
 const nameOf = (fold) => {
+  if (fold.id) return fold.id;
   const words = fold.querySelector("summary");
   return words?.firstElementChild?.firstChild?.textContent ?? words?.textContent;
 };

@@ -83,6 +83,18 @@ def test_how_a_step_is_done_unfolds_in_its_place_and_stays_open_over_a_tick(
         expect(page.locator("#step-mats-size .how-fold")).to_have_count(0)
 
 
+def test_of_several_steps_of_a_kind_the_one_that_was_unfolded_stays_so(
+    browser: Browser, bench_shop: Shop
+) -> None:
+    with visiting(browser, bench_shop, viewport=PHONE) as page:
+        page.goto(PIECE)
+        page.locator("#how-mat-1-cut-1 > summary").click()
+        page.locator("#tick-mats-size").click()
+        expect(page.locator("#tick-mats-size")).to_have_attribute("aria-checked", "true")
+        expect(page.locator("#how-mat-1-cut-1 svg")).to_be_visible()
+        expect(page.locator("#how-mat-1-cut-2 svg")).to_be_hidden()
+
+
 def test_the_way_from_a_step_leads_to_its_place_in_the_handbook(
     browser: Browser, bench_shop: Shop
 ) -> None:
