@@ -135,14 +135,15 @@ def _cover(job: SlipJob, placed: Placed) -> Iterator[Notice]:
 
 
 def _overlap(job: SlipJob, placed: Placed, covered: tuple[Length, ...]) -> Notice:
-    asked = _each(job, margins_of(job, placed.larger(ZERO)))
+    wanted = margins_of(job, placed.larger(ZERO))
+    asked = _each(job, wanted)
     said = _each(job, covered)
     if min(covered) < ZERO:
         return Notice(
             code="artwork-bare",
             message=f"The window does not cover the artwork any more: with the artwork in its middle {job.say(-min(covered))} "
             f"is bare at each edge. An overlap of {asked} was asked for.",
-            concern=Concern.RISK,
+            concern=Concern.LOOK if min(wanted) < ZERO else Concern.RISK,
         )
     if min(covered) < LEAST_COVER:
         return Notice(

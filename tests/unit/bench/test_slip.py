@@ -127,6 +127,15 @@ def test_a_bare_artwork_asks_for_a_new_mat() -> None:
     assert "cut the mat anew" in found.cure.message
 
 
+def test_what_was_asked_for_bare_is_no_fault_of_the_cut() -> None:
+    """G6 by hand: package 430 × 560 less borders: window 310 × 430 around 297 × 420; 59 for 60: 311, 7 bare."""
+    bare = replace(MATTED, package=Size(mm(430), mm(560)))
+    found = slip(in_steps(work_out(bare), HALF), left="59")
+    assert "7 mm is bare at each edge" in said(found)["artwork-bare"]
+    assert concerns(found)["artwork-bare"] is Concern.LOOK
+    assert found.holds
+
+
 def test_what_holds_but_would_not_if_it_were_evened_is_left() -> None:
     """By hand: 66 for 70: overlap (420 − 414) / 2 = 3 holds; evened 5 − 4 = 1 is barely covered (under 2.38)."""
     found = slip(ONE, left="66")
