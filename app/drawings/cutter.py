@@ -1,6 +1,6 @@
 """A mat cutter from above, with what is measured where: the same for every cutter, and to no scale.
 
-Owns the drawing and what its numbers stand for. Figures of a shop's own cutter are not on it.
+Owns the drawing and what its letters stand for. Figures of a shop's own cutter are not on it.
 """
 
 from collections.abc import Iterable, Iterator
@@ -22,7 +22,10 @@ CUTTER_KEY = (
     "The far stop, from the squaring arm.",
     "The longest side that the squaring arm measures.",
 )
-"""What the numbers stand for, from 1."""
+"""What the letters stand for, from A."""
+
+_LETTERS = "ABCDEFGHIJ"
+"""No numbers, which a reader might take for figures of the cutter."""
 
 _VIEW = Box(0, 6, 380, 396)
 _FONT = 15.0
@@ -52,7 +55,7 @@ def cutter_from_above() -> str:
         "parallel to it, and slides on one or two scales that have holes for a pin. The squaring arm stands across "
         "the near end of the bar. A mat lies back up, one edge against the guide and its near edge at the "
         "squaring arm; two stops on the bar bind the way of the head. "
-        + " ".join(f"{number}: {text}" for number, text in enumerate(CUTTER_KEY, start=1)),
+        + " ".join(f"{letter}: {text}" for letter, text in zip(_LETTERS, CUTTER_KEY, strict=True)),
     )
 
 
@@ -95,7 +98,7 @@ def _hole(number: int) -> float:
 
 
 def _names() -> Iterator[Markup]:
-    """The words for the parts; what is measured is numbered."""
+    """The words for the parts; what is measured has letters."""
     for text, at, turned in (
         ("bar", (_BAR.centre[0], 20.0), False),
         ("guide", (_GUIDE.x - 6, 300.0), True),
@@ -109,31 +112,31 @@ def _names() -> Iterator[Markup]:
 def _measures() -> Iterator[Markup]:
     arm = _ARM.y
     near, far = _STOPS
-    levels: Iterable[tuple[int, float, float, float]] = (
-        (2, 34, _SCALES[0].x, _LINE),
-        (7, 224, _GUIDE.right, _LINE),
-        (10, 386, _ARM.x, _LINE),
+    levels: Iterable[tuple[str, float, float, float]] = (
+        ("B", 34, _SCALES[0].x, _LINE),
+        ("G", 224, _GUIDE.right, _LINE),
+        ("J", 386, _ARM.x, _LINE),
     )
-    for number, y, left, right in levels:
-        yield from _measured(number, (left, y), (right, y))
-    for number, x, top, bottom in (
-        (1, 362.0, _BAR.y, _BAR.bottom),
-        (8, 290.0, near, arm),
-        (9, 318.0, far, arm),
+    for letter, y, left, right in levels:
+        yield from _measured(letter, (left, y), (right, y))
+    for letter, x, top, bottom in (
+        ("A", 362.0, _BAR.y, _BAR.bottom),
+        ("H", 290.0, near, arm),
+        ("I", 318.0, far, arm),
     ):
-        yield from _measured(number, (x, top), (x, bottom))
+        yield from _measured(letter, (x, top), (x, bottom))
     y = 114.0
     first, second = _hole(0), _hole(1)
     yield _span((first, y), (_LINE, y))
     yield _span((second, y), (first, y))
-    yield _ring(5, ((first + _LINE) / 2, y + 16))
-    yield _ring(6, ((second + first) / 2 - 5, y + 16))
-    for number, scale in zip((3, 4), _SCALES, strict=True):
-        yield _ring(number, (24, scale.centre[1] + (-3 if number == 3 else 4)))
+    yield _ring("E", ((first + _LINE) / 2, y + 16))
+    yield _ring("F", ((second + first) / 2 - 5, y + 16))
+    for letter, scale in zip("CD", _SCALES, strict=True):
+        yield _ring(letter, (24, scale.centre[1] + (-3 if letter == "C" else 4)))
 
 
-def _measured(number: int, begin: Point, end: Point) -> Iterator[Markup]:
-    """Yield a dimension line, open in the middle for the ring with its number."""
+def _measured(letter: str, begin: Point, end: Point) -> Iterator[Markup]:
+    """Yield a dimension line, open in the middle for the ring with its letter."""
     (x1, y1), (x2, y2) = begin, end
     middle = ((x1 + x2) / 2, (y1 + y2) / 2)
     gap = _FONT * 0.75
@@ -142,7 +145,7 @@ def _measured(number: int, begin: Point, end: Point) -> Iterator[Markup]:
     after = (middle[0] + gap, y1) if across else (x1, middle[1] + gap)
     yield _span(begin, before, far_end=False)
     yield _span(end, after, far_end=False)
-    yield _ring(number, middle)
+    yield _ring(letter, middle)
 
 
 def _span(begin: Point, end: Point, *, far_end: bool = True) -> Markup:
@@ -155,5 +158,5 @@ def _span(begin: Point, end: Point, *, far_end: bool = True) -> Markup:
     return path(*strokes, fill="none", stroke=INK, stroke_width=_THIN * 1.2)
 
 
-def _ring(number: int, at: Point) -> Markup:
-    return group((Sign(kind=SymbolKind.SETTING, text=str(number)).drawn(at, _FONT, turned=False),))
+def _ring(letter: str, at: Point) -> Markup:
+    return group((Sign(kind=SymbolKind.SETTING, text=letter).drawn(at, _FONT, turned=False),))

@@ -85,6 +85,10 @@ def _in_other_unit(kind: FieldKind[Any]) -> FieldKind[Any]:
     return replace(kind, read=read, text=text)
 
 
+_OF_A_STOP = replace(SIGNED, text=lambda value, known: SIGNED.text(value, known) if value else "")
+"""Blank where there is nothing to correct, as where there is no stop."""
+
+
 def _holes(at: str, kind: FieldKind[Any], part: str, within: str = "") -> tuple[Field[In], ...]:
     """Return the fields of the holes beside a scale. at: the path of the scale."""
     first = Field[In](
@@ -232,7 +236,7 @@ CUTTER = Form[In](
     Field(
         "stops.near_correction",
         "Add to the near stop",
-        SIGNED,
+        _OF_A_STOP,
         "Minus takes away; blank for none.",
         like=_OFF,
         part="corrections",
@@ -240,7 +244,7 @@ CUTTER = Form[In](
     Field(
         "stops.far_correction",
         "Add to the far stop",
-        SIGNED,
+        _OF_A_STOP,
         "Minus takes away; blank for none.",
         like=_OFF,
         beside=True,
