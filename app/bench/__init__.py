@@ -18,7 +18,7 @@ from app.bench.settings import GuidePlan, Setting, plan_settings
 from app.bench.sizing import ArmSetting, Blank, BlankSides, Side, Sizing, sized_on_arm, sizing
 from app.bench.slip import Cure, CureKind, Slip, slip_of
 from app.bench.slip_effects import margins_of
-from app.bench.step import StageOffer, Step, StepCode, StepJob, StepPart
+from app.bench.step import StageOffer, Step, StepCode, StepDetail, StepJob, StepPart
 from app.bench.stops import StopPlaces, Stops
 from app.bench.work import order_of_work, step_after
 
@@ -57,6 +57,7 @@ __all__ = [
     "StageOffer",
     "Step",
     "StepCode",
+    "StepDetail",
     "StepJob",
     "StepPart",
     "StopPlaces",

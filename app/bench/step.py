@@ -13,7 +13,8 @@ from app.bench.settings import GuidePlan, Setting
 from app.errors import Invalid
 from app.framing import Dimensions
 from app.framing.notices.care import Work, WorkFacts
-from app.lengths import Length, Size, show, show_on_rule, show_size
+from app.framing.notices.weight import Hanging
+from app.lengths import Length, Size, Steps, show, show_on_rule, show_size
 
 
 class StepCode(StrEnum):
@@ -87,6 +88,14 @@ class StepPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StepDetail:
+    """Where and by how much something is done at a step: "Fixings", "163.5 below the frame’s top edge"."""
+
+    name: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One step with a box to tick.
 
@@ -95,6 +104,7 @@ class Step:
     act: its text without the figures of its parts or its setting, for a page where these stand beside it; empty where
     the text has none. setting, cuts: where the guide stands for it, and what is cut there; None and empty for every
     step without the guide. work: the danger it has, if any. offers: the stage that ticking it offers.
+    details: what is measured at it, which a ticket lists by itself.
     """
 
     id: str
@@ -108,11 +118,20 @@ class Step:
     work: Work | None = None
     cautions: tuple[str, ...] = ()
     offers: StageOffer | None = None
+    details: tuple[StepDetail, ...] = ()
+
+    @property
+    def said(self) -> str:
+        """The step with its details, as where nothing else lists them."""
+        return self._with_details(self.text)
 
     @property
     def beside_figures(self) -> str:
-        """What it says where the figures of its parts and its setting stand beside it."""
-        return self.act or self.text
+        """The same where the figures of its parts and its setting stand beside it."""
+        return self._with_details(self.act or self.text)
+
+    def _with_details(self, text: str) -> str:
+        return "; ".join((text, *(detail.text for detail in self.details)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,7 +139,8 @@ class StepJob:
     """One piece at the bench. Raises: Invalid where its mats are not those of the piece.
 
     cut: in the shop's steps. mats: layer 1 first. plan: the settings, of this piece or of several;
-    None in a shop that cuts by straight-edge. mat_word: as the shop calls a mat.
+    None in a shop that cuts by straight-edge. mat_word: as the shop calls a mat. hanging: what is asked of its
+    hanging parts; None where that is not known. steps: those that it is cut in, by which places are said.
     """
 
     cut: Dimensions
@@ -128,6 +148,8 @@ class StepJob:
     mats: tuple[MatToCut, ...] = ()
     plan: GuidePlan | None = None
     mat_word: str = "mat"
+    hanging: Hanging | None = None
+    steps: Steps | None = None
 
     def __post_init__(self) -> None:
         layers, wanted = [mat.layer for mat in self.mats], [la.layer for la in self.cut.layers]
@@ -149,6 +171,10 @@ class StepJob:
     def say(self, length: Length) -> str:
         """Return a length in the ticket's unit, bare."""
         return show(length, self.cut.spec.unit)
+
+    def say_nearest(self, length: Length) -> str:
+        """Return a length that is marked with a pencil: to the nearest step."""
+        return self.say_on_rule(self.steps.nearest(length) if self.steps else length)
 
     def say_on_rule(self, length: Length) -> str:
         """Return a length that follows from one that is cut, as it is read off a rule."""

@@ -5,6 +5,7 @@ Source: handbook B6, B3, G7; common practice where no rule is named.
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from app.bench.cuts import Cut, by_stops
 from app.bench.mats import MatToCut
@@ -30,7 +31,7 @@ def steps_of_mats(job: StepJob) -> Iterator[Step]:
         yield Step(
             id="mats-together",
             code=StepCode.MATS_TOGETHER,
-            text=f"fix the {job.mat_word}s together, reveals even",
+            text=_together(job),
         )
 
 
@@ -40,11 +41,12 @@ def _size(job: StepJob) -> Step:
         for mat in job.mats
     )
     sizes = ", ".join(job.named_size(job.mat(mat.layer), mat.blank) for mat in job.mats)
+    act = f"cut the blank{'s' if len(job.mats) > 1 else ''} to size"
     return Step(
         id="mats-size",
         code=StepCode.SIZE_BLANKS,
-        text=f"cut the blanks to size, {sizes}",
-        act="cut the blanks to size",
+        text=f"{act}, {sizes}",
+        act=act,
         parts=parts,
         work=Work.MATS,
     )
@@ -58,7 +60,9 @@ def _marking(job: StepJob, mats: Iterable[MatToCut]) -> str:
     faces = [job.mat(mat.layer) for mat in mats if not mat.back_up and mat not in stopped]
     texts = []
     if backs:
-        texts.append(f"mark the back of {' and '.join(backs)}; edges are named as it lies, back up")
+        texts.append(
+            f"mark the back of {' and '.join(backs)}, face down; edges are named as it lies"
+        )
     if faces:
         texts.append(
             f"{' and '.join(faces)} face up for the reverse bevel: marks only where it drops out"
@@ -80,6 +84,19 @@ def _has_marks(job: StepJob, mat: MatToCut) -> bool:
     cuts = (cut for one in job.plan.settings for cut in one.cuts if cut.mat == mat)
     ends = any(cut.start_to_mark or cut.end_to_mark for cut in cuts)
     return ends or not all(window.straight for window in mat.windows)
+
+
+def _together(job: StepJob) -> str:
+    """Say which mat is fixed to which, and what shows of it on all sides; mats that are cut on their own edges (G7)."""
+    shown = [
+        (above.windows[0].width - below.windows[0].width) / 2 for above, below in pairwise(job.mats)
+    ]
+    onto = "; ".join(
+        f"{job.mat(below.layer)} to the back of {job.mat(above.layer)}"
+        f"{f', {job.say_on_rule(reveal)} of it showing on all sides' if reveal else ''}"
+        for (above, below), reveal in zip(pairwise(job.mats), shown, strict=True)
+    )
+    return f"turn the {job.mat_word}s face down and fix {onto}"
 
 
 def _by_straight_edge(job: StepJob) -> Iterator[Step]:
@@ -124,13 +141,13 @@ def _by_mat(cuts: tuple[Cut, ...]) -> Iterator[tuple[MatToCut, tuple[Cut, ...]]]
 
 def _begin(job: StepJob, mat: MatToCut) -> Iterator[Step]:
     if mat.attached:
-        above = mat.layer - 1
+        above = job.mat(mat.layer - 1)
         then = "mark" if _has_marks(job, mat) else "cut"
         yield Step(
             id=f"mat-{mat.layer}-fix",
             code=StepCode.FIX_BEHIND,
-            text=f"lay the fallout back into {job.mat(above)}, fix {job.mat(mat.layer)} behind it, "
-            f"{then} from the edges of {job.mat(1)}",
+            text=f"{above} face down, fallout in: fix {job.mat(mat.layer)} face down behind it, "
+            f"{then} from {job.mat(1)}’s edges",
             layers=(mat.layer,),
         )
 
@@ -153,7 +170,11 @@ def _cut_text(
     if plan.cutter.unit is not job.cut.spec.unit:
         at = plan.cutter.say(setting.at)
     rest = plan.rest_text(setting)
-    pin = "" if setting.pin is None else f" (pin {plan.text(setting.pin)}{rest and f' + {rest}'})"
+    pin = (
+        ""
+        if setting.pin is None
+        else f" (pin {plan.text(setting.pin)}{rest and f', then {rest} on the scale'})"
+    )
     guide = f"guide stays at {at}" if stays else f"set the guide to {at}{pin}"
     edges = "; ".join(
         ", ".join(filter(None, (_edges(at), plan.stops_text(places))))
@@ -196,12 +217,18 @@ def _finish(job: StepJob, mat: MatToCut) -> Iterator[Step]:
     yield _drop_out(job, mat)
 
 
+def _face_up(job: StepJob, mat: MatToCut) -> str:
+    """Say how a mat comes to lie with its face up, in which its window is dropped out."""
+    name = job.mat(mat.layer)
+    return f"turn {name} face up" if mat.back_up else f"{name} stays face up"
+
+
 def _drop_out(job: StepJob, mat: MatToCut) -> Step:
     what = "the windows" if len(mat.windows) > 1 else "the window"
     return Step(
         id=f"mat-{mat.layer}-drop",
         code=StepCode.DROP_OUT,
-        text=f"turn {job.mat(mat.layer)}, drop {what} out, corners clean",
+        text=f"{_face_up(job, mat)}, drop {what} out clean",
         parts=tuple(
             StepPart(name=f"fallout {window.name}", lengths=(window.width, window.height))
             for window in mat.windows

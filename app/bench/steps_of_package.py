@@ -5,9 +5,17 @@ Source: handbook B6, G12, G14; common practice where no rule is named.
 
 from collections.abc import Iterator
 
-from app.bench.step import Step, StepCode, StepJob, StepPart
+from app.bench.step import Step, StepCode, StepDetail, StepJob, StepPart
 from app.framing import FrameSizes, Presentation
 from app.framing.notices.care import Work
+from app.framing.notices.weight import fixings_known, wire_text
+from app.framing.placing import (
+    alike_by,
+    carrying_board,
+    hinges_alike,
+    placed_artworks,
+)
+from app.framing.window_names import in_short
 
 
 def steps_of_package(job: StepJob) -> Iterator[Step]:
@@ -143,14 +151,20 @@ def _closing(job: StepJob) -> Iterator[Step]:
         yield Step(
             id="hang",
             code=StepCode.HANG,
-            text="fix the hanging parts level, both sides alike",
+            text=f"fix {_hung_by(job)} level, both sides alike",
             work=Work.HANG,
+            details=tuple(_fixings(job)),
         )
     yield Step(id="label", code=StepCode.LABEL, text="label with number and name")
 
 
 def _artwork_in(job: StepJob) -> Iterator[Step]:
-    yield Step(id="artwork-place", code=StepCode.PLACE, text=_placing(job))
+    yield Step(
+        id="artwork-place",
+        code=StepCode.PLACE,
+        text=_placing(job),
+        details=(*_place(job), *_hinges(job)),
+    )
 
 
 def _object_in(job: StepJob) -> Iterator[Step]:
@@ -163,9 +177,10 @@ def _object_in(job: StepJob) -> Iterator[Step]:
     yield Step(
         id="object-mount",
         code=StepCode.PLACE,
-        text=f"object: condition as noted; mount the object on the {board}, held so that it can be "
+        text=f"object: {_noted(job)}mount the object on the {board}, held so that it can be "
         "taken off again, nothing loose",
         work=Work.OBJECT,
+        details=tuple(_place(job)),
     )
     if job.cut.spacers:
         above = [
@@ -184,16 +199,22 @@ def _object_in(job: StepJob) -> Iterator[Step]:
         )
 
 
+def _noted(job: StepJob) -> str:
+    return "condition as noted; " if job.facts.noted else ""
+
+
 def _placing(job: StepJob) -> str:
-    return f"artwork: condition as noted; {_how_it_is_placed(job)}"
+    return f"artwork: {_noted(job)}{_how_it_is_placed(job)}"
 
 
 def _how_it_is_placed(job: StepJob) -> str:
+    several = len(job.cut.artworks) > 1
     match job.cut.spec.presentation:
         case Presentation.WINDOW:
-            return "place it behind the window, held without strain"
+            lies = "each behind its window" if several else "it behind the window"
+            return f"place {lies}, held without strain"
         case Presentation.FLOAT:
-            return "raise it and float it in the middle"
+            return f"raise {'each' if several else 'it'} and float it in the middle"
         case Presentation.CLOSE:
             return "place it, free to move"
         case Presentation.CANVAS:
@@ -204,13 +225,90 @@ def _how_it_is_placed(job: StepJob) -> str:
             return "lay what was in the frame back as it lay"
 
 
+def _place(job: StepJob) -> Iterator[StepDetail]:
+    """Yield where artworks lie on their board, by its edges (G25); of several, equal places together."""
+    placed = placed_artworks(job.cut)
+    if not placed:
+        return
+    board, _ = carrying_board(job.cut)
+    lefts = alike_by(placed, [job.say_nearest(each.left) for each in placed])
+    tops = alike_by(placed, [job.say_nearest(each.top) for each in placed])
+    if len(placed) == 1:
+        edges = f"left {lefts[0][0]}, top {tops[0][0]}"
+    else:
+        edges = f"left {_of_each(lefts)}; top {_of_each(tops)}"
+    yield StepDetail(
+        name="Place" if job.cut.spec.boxed else "Artwork",
+        text=f"{edges} from the {board}’s edges, face up",
+    )
+
+
+def _of_each(alike: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
+    """As "A, E 55 · B, F 185"; without names where all are alike."""
+    if len(alike) == 1:
+        return f"all {alike[0][0]}"
+    return " · ".join(f"{in_short(names)} {length}" for length, names in alike)
+
+
+def _hinges(job: StepJob) -> Iterator[StepDetail]:
+    """Yield by how many hinges a work on paper hangs and where (D9), and of what they are; nothing of all else.
+
+    T-hinges reach above the artwork, where a mat hides them; of a float they are folded behind it.
+    """
+    placed, shown = placed_artworks(job.cut), job.cut.spec.presentation
+    if not placed or not job.facts.hinged or shown is Presentation.CLOSE:
+        return
+    kind = "T-hinges" if shown is Presentation.WINDOW else "hinges folded behind"
+    alike = hinges_alike(placed, job.cut.spec.unit)
+    said = [
+        f"{hinges.count} {kind}{_for_which(names, len(placed))}, "
+        f"{'the outer ones ' if hinges.count > 2 else ''}{job.say_nearest(hinges.inset)} from the top corners"
+        for hinges, names in alike
+    ]
+    yield StepDetail(
+        name="Hinges",
+        text=f"{'; '.join(said)}: paper and paste, no self-adhesive tape",
+    )
+
+
+def _for_which(names: tuple[str, ...], of: int) -> str:
+    """Say which of several artworks take the same hinges; nothing where there is only one."""
+    if of == 1:
+        return ""
+    return " each" if len(names) == of else f" for {in_short(names)}"
+
+
+def _hung_by(job: StepJob) -> str:
+    if job.hanging is None:
+        return "the hanging parts"
+    return "two straps or a cleat" if job.hanging.wire is None else "the rings"
+
+
+def _fixings(job: StepJob) -> Iterator[StepDetail]:
+    """Yield where hanging parts go, from where that is measured, and how long the wire is cut (D3, D10).
+
+    Nothing of a frame that is given and was not measured outside.
+    """
+    hanging = job.hanging
+    if hanging is None or not fixings_known(job.cut):
+        return
+    wire = (
+        "no wire" if hanging.wire is None else f"wire {wire_text(hanging.wire, job.cut.spec.unit)}"
+    )
+    yield StepDetail(
+        name="Fixings",
+        text=f"{job.say_nearest(hanging.fixings_down)} below the frame’s top edge, "
+        f"{job.say_nearest(hanging.fixings_apart)} between centres; {wire}",
+    )
+
+
 _CLEAN = "clean both faces of the glazing"
 
 
 def _closing_box(job: StepJob) -> str:
     """Return the step of the board with its object, which goes in last, behind mats and spacers that are in already."""
     dust = "no dust on glazing and object; " if job.cut.glazing else ""
-    points = ", points in" if job.cut.surrounds else ""
+    points = ", drive the points" if job.cut.surrounds else ""
     seal = ", seal the back" if job.cut.backing is not None and job.cut.surrounds else ""
     return f"{dust}lay the board with the object in behind the spacers{points}{seal}"
 
@@ -228,4 +326,19 @@ def _fitting(job: StepJob) -> str:
         case Presentation.CANVAS:
             return f"{clean}seat the canvas, clips in{seal}"
         case _:
-            return f"{clean}lay the package in, points in{seal}"
+            return f"{clean}fit {_what_goes_in(job)}, drive the points{seal}"
+
+
+def _what_goes_in(job: StepJob) -> str:
+    """Name what is fitted behind the glazing: "mats, artwork and back"."""
+    mats = f"{job.mat_word}s" if len(job.cut.layers) > 1 else job.mat_word
+    parts = [
+        name
+        for name, there in (
+            (mats, job.cut.layers),
+            ("what was in it" if _as_it_came(job) else "artwork", True),
+            ("back", job.cut.backing or job.cut.mount_board),
+        )
+        if there
+    ]
+    return f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else parts[0]

@@ -1,6 +1,6 @@
 """Rules of depth, weight, hanging and care (D)."""
 
-from app.handbook.rule import COMMON, MEMORY, PUBLISHED, Rule, Source, WorkedExample
+from app.handbook.rule import COMMON, DERIVED, MEMORY, PUBLISHED, Rule, Source, WorkedExample
 
 RULES = (
     Rule(
@@ -137,6 +137,56 @@ RULES = (
         example=WorkedExample(
             text="A panel of MDF of {panel}, {thickness} thick, weighs {weight}.",
             figures={"panel": "900 × 900 mm", "thickness": "18 mm", "weight": "10.94 kg"},
+        ),
+    ),
+    Rule(
+        number="D9",
+        title="Hinges of a work on paper",
+        text="A work on paper behind a mat hangs from its top edge by T-hinges that the mat hides; a float by hinges folded behind it. There are "
+        "two, a tenth of the width from the corners to their middles, and further ones evenly between them where it is wide. They are of "
+        "Japanese paper and starch paste, thinner than the work, so that they give way before it does; self-adhesive tape is never put on an "
+        "original. Corners or strips that need no paste are better still where they do not show. Whoever has not learned to hinge, and "
+        "anything of value, goes to a conservator.",
+        formulas=(
+            "from a corner = width ÷ 10, at least 25 mm (1 in), at most 50 mm (2 in), never more than width ÷ 4",
+            "between neighbours at most 380 mm (15 in)",
+        ),
+        sources=(
+            Source(
+                PUBLISHED,
+                "two for a small work, more and larger ones with size and weight, T-hinges where a mat hides them and folded ones for a float: Library "
+                "of Congress, research guide to matting and hinging works of art on paper; Northeast Document Conservation Center, Preservation Leaflet 7.4",
+            ),
+            Source(
+                COMMON,
+                "1 to 2 in from the corners, a hinge every 10 to 15 in; the tenth between them is ours",
+            ),
+        ),
+        example=WorkedExample(
+            text="A work {width} wide hangs by {count} hinges, {inset} from its corners; one that is {wide} wide by {more}.",
+            figures={
+                "width": "420 mm",
+                "count": "2",
+                "inset": "42 mm",
+                "wide": "700 mm",
+                "more": "3",
+            },
+        ),
+    ),
+    Rule(
+        number="D10",
+        title="How long a wire is cut",
+        text="The taut wire runs from one fixing up to its hook and down to the other. To that comes what goes through each fixing and is wound "
+        "around itself. The fixings are measured from the top edge of the outermost frame, and from the middle of one to that of the other.",
+        formulas=("wire = √(distance of the fixings² + (2 × drop)²) + 2 × wound at each end",),
+        settings=("weight.wire_wound",),
+        sources=(
+            Source(DERIVED, "Pythagoras"),
+            Source(COMMON, "what is wound at each end: how-tos have 50 to 130 mm, 2 to 5 in"),
+        ),
+        example=WorkedExample(
+            text="Fixings {apart} apart, a drop of {drop} and {wound} wound at each end take a wire of {wire}.",
+            figures={"apart": "160 mm", "drop": "60 mm", "wound": "100 mm", "wire": "400 mm"},
         ),
     ),
 )

@@ -455,4 +455,21 @@ RULES = (
             },
         ),
     ),
+    Rule(
+        number="G25",
+        title="Where the artwork lies",
+        text="The artwork lies with its middle behind that of its window, or without a mat behind that of the package. Its left and its top edge "
+        "are measured from those of the board that it lies on, both face up: the mount board, else the backing, else the mat. Several artworks "
+        "have a place each. A canvas is seated in its frame and has none.",
+        formulas=(
+            "behind a window: left = left border of the inner window − overlap − trim of the board",
+            "as a float: left = left border of the window + gap − trim of the board; top likewise",
+        ),
+        sources=(_ARITHMETIC,),
+        example=WorkedExample(
+            text="Behind a window with a border of {border}, overlapped by {overlap}, the artwork’s left edge lies {left} from the left edge of a "
+            "mount board that is trimmed by {trim} at each edge.",
+            figures={"border": "60 mm", "overlap": "5 mm", "trim": "2 mm", "left": "53 mm"},
+        ),
+    ),
 )

@@ -5,7 +5,7 @@ hang is not agreed with anyone: it follows the shop's rules and the loads of its
 are today, as the bench follows the cutter of today.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.framing import Dimensions, Notice, Presentation
 from app.framing.notices.artwork_weight import Support
@@ -91,7 +91,12 @@ def findings(
     hung = _hanging(exact, weight, shop)
     parts = bearing_parts(agreed.chosen.hardware, hardware)
     unit = agreed.spec.unit
-    facts = _work_facts(agreed, exact, heavy=weight.kg > shop.weights.hanging.lift_above_kg)
+    care = care_facts(artwork, agreed)
+    facts = replace(
+        _work_facts(agreed, exact, heavy=weight.kg > shop.weights.hanging.lift_above_kg),
+        hinged=care.on_paper and not care.adhesive,
+        noted=bool(artwork.condition.strip()),
+    )
     return Findings(
         exact=exact,
         cut=cut,
@@ -105,7 +110,7 @@ def findings(
             *(hanging_part_notices(hung, parts, hardware, unit) if hung else ()),
             *_weight_notices(no_weight),
             *((OWN_FRAME_WEIGHS,) if own_frame else ()),
-            *care_notices(care_facts(artwork, agreed)),
+            *care_notices(care),
         ),
         cautions=cautions_for(facts),
         facts=facts,

@@ -14,12 +14,16 @@ from app.orders.stages import Stage
 
 
 class FactKind(StrEnum):
-    """What a fact is about: a part of the piece, a setting of the cutter's guide or of its stops, a mark on a mat."""
+    """What a fact is about: a part of the piece, a setting of the cutter's guide or of its stops, a mark on a mat, where
+    an artwork lies, the order that it is of.
+    """
 
     PART = "part"
     GUIDE = "guide"
     MARK = "mark"
     STOPS = "stops"
+    PLACE = "place"
+    ORDER = "order"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,9 +43,17 @@ class TicketFact:
 
 @dataclass(frozen=True, slots=True)
 class TicketFacts:
-    """All that a ticket says by which something is cut or taken, in the order of the work."""
+    """All that a ticket says by which something is cut or taken, in the order of the work.
+
+    kinds: what it speaks of at all, so that a ticket from before one was printed does not differ by it.
+    """
 
     facts: tuple[TicketFact, ...] = ()
+    kinds: tuple[FactKind, ...] = (FactKind.PART, FactKind.GUIDE, FactKind.MARK)
+
+    def and_of(self, kind: FactKind, facts: Iterable[TicketFact]) -> "TicketFacts":
+        """Return the same with facts of a further kind, of which there may be none."""
+        return TicketFacts((*self.facts, *facts), (*self.kinds, kind))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,14 +87,18 @@ class Difference:
 
 
 def differences(printed: TicketFacts, now: TicketFacts) -> tuple[Difference, ...]:
-    """In what a ticket of now differs from a printed one: in its own order, and last what it has no more (M7)."""
-    before = {fact.part: fact for fact in printed.facts}
-    after = {fact.part: fact for fact in now.facts}
+    """In what a ticket of now differs from a printed one: in its own order, and last what it has no more (M7).
+
+    Only of what both speak of.
+    """
+    both = set(printed.kinds) & set(now.kinds)
+    before = {fact.part: fact for fact in printed.facts if fact.kind in both}
+    after = {fact.part: fact for fact in now.facts if fact.kind in both}
     changed = (
         _difference(fact, before[fact.part].says if fact.part in before else "", fact.says)
-        for fact in now.facts
+        for fact in after.values()
     )
-    gone = (_difference(fact, fact.says, "") for fact in printed.facts if fact.part not in after)
+    gone = (_difference(fact, fact.says, "") for fact in before.values() if fact.part not in after)
     return tuple(each for each in (*changed, *gone) if each.was != each.now)
 
 
@@ -193,4 +209,7 @@ def still_matter(stage: Stage, found: Iterable[Difference]) -> Iterator[Differen
     if stage in (Stage.QUOTED, Stage.ORDERED):
         yield from found
     elif stage is Stage.CUT:
-        yield from (each for each in found if each.kind is FactKind.PART)
+        yield from (each for each in found if each.kind not in _AT_CUTTER)
+
+
+_AT_CUTTER = frozenset({FactKind.GUIDE, FactKind.MARK})

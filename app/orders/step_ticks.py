@@ -5,7 +5,7 @@ steps or the cutter change. Which steps a piece has is for `workbench`.
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from app.bench import Step
@@ -15,15 +15,6 @@ from app.orders.stages import Stage
 
 _PARTS = re.compile(r"; (?=\d+ × )")
 """Where the parts begin in the words of a step."""
-
-_WORDED_OTHERWISE = (
-    # Blanks were sized edge to edge, with the sizes run on behind the names; which they are stands with the parts.
-    (
-        re.compile(r"^(?:size edge to edge: |cut the blanks to size, ).*?(?=; \d+ × |$)"),
-        "cut the blanks to size",
-    ),
-)
-"""Words of steps that were put otherwise since a tick could be kept with them, and what they are read as."""
 
 TICKABLE = frozenset({Stage.ORDERED, Stage.CUT, Stage.FRAMED})
 """Where a piece is worked on: from the order until it is collected."""
@@ -49,24 +40,51 @@ def standing(ticks: Iterable[Tick]) -> dict[str, Tick]:
 
 
 def words_of(step: Step) -> str:
-    """Return everything that a step asks for, so that a change of it shows: its text and its parts."""
-    parts = [
-        f"{part.count} × {part.name} "
-        + " × ".join(exact_text(length, Unit.MM) for length in part.lengths)
-        for part in step.parts
-        if part.lengths
-    ]
-    return "; ".join((step.text, *parts))
+    """Return everything that a step asks for, so that a change of it shows: its text, its details and its parts."""
+    return "; ".join((step.said, *_parts_of(step)))
+
+
+def _parts_of(step: Step) -> Iterator[str]:
+    for part in step.parts:
+        if part.lengths:
+            lengths = " × ".join(exact_text(length, Unit.MM) for length in part.lengths)
+            yield f"{part.count} × {part.name} {lengths}"
 
 
 def asked_the_same(tick: Tick, step: Step) -> bool:
-    """Tell whether a step asks for what it did when it was ticked, also where that was put in other words then."""
-    return _read(tick.words) == _read(words_of(step))
+    """Tell whether a step asks for what it asked when it was ticked.
+
+    What was ticked before steps had details, or while they were only worded otherwise, counts as the same.
+    """
+    if tick.words == words_of(step):
+        return True
+    return _plain(tick.words) == _plain("; ".join((step.text, *_parts_of(step))))
 
 
-def _read(words: str) -> str:
-    for before, now in _WORDED_OTHERWISE:
-        words = before.sub(now, words)
+_WORDED_OTHERWISE = tuple(
+    (re.compile(now_or_then), plain)
+    for now_or_then, plain in (
+        (r"^(?:size edge to edge: |cut the blanks? to size, ).*?(?=; \d+ × |$)", "cut the blanks to size"),
+        (r" \(pin ([^()]+?)(?: \+ |, then )([^()]+?)(?: on the scale)?\)", r" (pin \1 + \2)"),
+        (r"^mark the back of (.+?)(?:; edges are named as it lies, back up|, face down; edges are named as it lies)", r"mark \1"),
+        (r"^lay the fallout back into (.+?), fix (.+?) behind it, mark from the edges of .+?(?=;|$)", r"fix \2 behind \1"),
+        (r"^(.+?) face down, fallout in: fix (.+?) face down behind it, mark from .+?’s edges", r"fix \2 behind \1"),
+        (r"^(?:turn )?(.+?)(?: face up| stays face up)?, drop (.+?) out(?:, corners)? clean", r"drop \2 out of \1"),
+        (r"^turn the (\w+)s face down and fix .+?(?=; \d+ × |$)", r"fix the \1s together, reveals even"),
+        (r"\bfit .+?, drive the points|\blay the package in, points in", "fit it in"),
+        (r"\bpoints in\b", "drive the points"),
+        (r"^(artwork|object): condition as noted; ", r"\1: "),
+        (r"\bplace each behind its window", "place it behind the window"),
+        (r"\braise each\b", "raise it"),
+        (r"^fix (?:the rings|the hanging parts|two straps or a cleat) level", "fix the hanging parts level"),
+    )
+)  # fmt: skip
+"""How steps were worded and are, each beside what both come to, so that ticks of before stay with their steps."""
+
+
+def _plain(words: str) -> str:
+    for worded, plain in _WORDED_OTHERWISE:
+        words = worded.sub(plain, words)
     return words
 
 
@@ -81,6 +99,6 @@ def done_otherwise(ticks: Iterable[Tick], steps: Iterable[Step]) -> tuple[Tick, 
     now = {step.id: step for step in steps}
     return tuple(
         tick
-        for step, tick in standing(ticks).items()
-        if step not in now or not asked_the_same(tick, now[step])
+        for id, tick in standing(ticks).items()
+        if id not in now or not asked_the_same(tick, now[id])
     )

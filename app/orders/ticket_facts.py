@@ -9,10 +9,11 @@ from dataclasses import dataclass
 
 from app.bench import Cut, CutLine, GuidePlan, Mark, Setting, marks_of
 from app.framing import Dimensions, Layer, Presentation, Shape, Window
+from app.framing.placing import carrying_board, placed_artworks
 from app.framing.spec import Core
-from app.lengths import Unit, show, show_size
+from app.lengths import Unit, show, show_on_rule, show_size
 from app.orders.dimensions_memo import as_cut
-from app.orders.order import Agreed
+from app.orders.order import Agreed, Order
 from app.orders.printed import FactKind, TicketFact, TicketFacts
 from app.orders.shop import Shop
 from app.orders.workbench import mats_and_settings
@@ -34,7 +35,28 @@ def ticket_facts(agreed: Agreed, shop: Shop) -> TicketFacts:
         for mat in mats:
             for line in marks_of(mat, cutter).cut_lines:
                 at_cutter += facts.mark(plan, line)
-    return TicketFacts((*facts.parts(), *at_cutter))
+    of_piece = TicketFacts((*facts.parts(), *at_cutter))
+    return of_piece.and_of(FactKind.PLACE, facts.places())
+
+
+def facts_of(order: Order, agreed: Agreed, shop: Shop) -> TicketFacts:
+    """Return the same with what a ticket bears of its order: the number, the day it is due and the note (M7).
+
+    Raises: as `ticket_facts` does.
+    """
+    return ticket_facts(agreed, shop).and_of(FactKind.ORDER, _of_order(order))
+
+
+def _of_order(order: Order) -> Iterator[TicketFact]:
+    note = " ".join(order.note.split())
+    due = f"{order.due:%a} {order.due.day} {order.due:%b %Y}" if order.due else ""
+    for part, name, side, says in (
+        ("number", "order", "", order.number),
+        ("due", "due day", "", due),
+        ("order-note", "notes", "to the order", note),
+    ):
+        if says:
+            yield TicketFact(part=part, name=name, side=side, says=says, kind=FactKind.ORDER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +155,25 @@ class _PieceFacts:
             says = " / ".join(show(long, self.unit) for long in sizes.long_points)
             yield _fact(f"frame-{number}-moulding", f"moulding{of}", _material(material))
             yield _fact(f"frame-{number}", f"rails{of}", says)
+
+    def places(self) -> Iterator[TicketFact]:
+        """Yield where artworks lie on their board, equal places of several together (G25)."""
+        placed = placed_artworks(self.cut)
+        if not placed:
+            return
+        board, _ = carrying_board(self.cut)
+        nearest = self.agreed.steps.nearest
+        says = "; ".join(
+            f"{each.name} left {show_on_rule(nearest(each.left), self.unit)}, "
+            f"top {show_on_rule(nearest(each.top), self.unit)}".lstrip()
+            for each in placed
+        )
+        yield TicketFact(
+            part="artwork-place",
+            name="place of the artwork",
+            says=f"{says} on the {board}",
+            kind=FactKind.PLACE,
+        )
 
     def guide(self, plan: GuidePlan, setting: Setting) -> Iterator[TicketFact]:
         """Yield where the guide stands for each edge that is cut at a setting (B1, B2)."""

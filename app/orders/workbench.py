@@ -56,6 +56,8 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         mats=mats,
         plan=plan,
         mat_word=shop.mat_word.value,
+        hanging=found.hanging,
+        steps=agreed.steps,
     )
     return Workbench(
         cutter=cutter,

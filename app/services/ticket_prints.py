@@ -24,7 +24,7 @@ from app.orders.printed import (
     version_of,
 )
 from app.orders.step_ticks import Tick, done_otherwise
-from app.orders.ticket_facts import ticket_facts
+from app.orders.ticket_facts import facts_of, ticket_facts
 from app.orders.workbench import workbench
 from app.services.cut_by_hand import spoiled_in
 from app.stock.planning.parts import PieceRef
@@ -66,7 +66,7 @@ def prepare(store: Store, order_id: int, number: int | None, act: Stamp) -> Prin
     versions: dict[int, TicketVersion] = {}
     notes: dict[int, TicketPrint] = {}
     for piece in pieces:
-        facts = ticket_facts(piece.agreed, shop)
+        facts = facts_of(order, piece.agreed, shop)
         before = prints.get(piece.id, ())
         done = _done(piece, shop, ticks[piece.id]) if before else ()
         version = versions[piece.number] = replace(

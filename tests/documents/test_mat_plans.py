@@ -7,13 +7,13 @@ import pytest
 
 from app.bench import Cutter, Scale, Stops, marks_of
 from app.documents.kit.printing import Figures
-from app.documents.kit.window_names import in_short
 from app.documents.ticket.back_plan import Picture, back_plan
 from app.documents.ticket.cut_list import slot_label, window_label
 from app.documents.ticket.guide_work import guide_work
 from app.documents.ticket.mat_plans import LyingMats, Table, ends_of, places_of
 from app.documents.ticket.plan_canvas import CAPTION, FIGURE
 from app.framing import Shape, UnderWay
+from app.framing.window_names import in_short
 from app.lengths import Unit, mm
 from app.orders import Shop
 from app.orders.piece_report import findings

@@ -46,22 +46,22 @@ TRIPLE_SETTINGS = (
     "mark the back of mat 1",
     "1 3 5/32 80 mat 1 bottom",
     "2 2 3/4 70 mat 1 right, top, left",
-    "turn mat 1, drop the window out, corners clean; keep: 307 × 430 of Chalk white",
-    "lay the fallout back into mat 1, fix mat 2 behind it, mark from the edges of mat 1",
+    "turn mat 1 face up, drop the window out clean; keep: 307 × 430 of Chalk white",
+    "mat 1 face down, fallout in: fix mat 2 face down behind it, mark from mat 1’s edges",
     "3 3 76 mat 2 right, top, left",
     "4 3 3/8 86 mat 2 bottom",
     "turn mat 2",
-    "fix mat 3 behind it",
+    "fix mat 3 face down behind it",
     "5 3 17/32 90 mat 3 bottom",
     "6 3 5/32 80 mat 3 right, top, left",
-    "turn mat 3, drop the window out, corners clean; keep: 287 × 410 of Moss",
+    "turn mat 3 face up, drop the window out clean; keep: 287 × 410 of Moss",
 )
 
 
 def test_three_mats_are_cut_setting_by_setting_in_their_order() -> None:
     text = said_on_ticket(TRIPLE)
     assert in_order(TRIPLE_SETTINGS, text)
-    assert "Mats at the cutter Mat cutter, scale in mm, 6 moves" in text
+    assert "Mats at the cutter Mat cutter, scale in mm, guide set 6 times" in text
     assert "From the back left and right exchanged" in text
 
 
@@ -87,7 +87,7 @@ def eight() -> bytes:
 def test_eight_windows_need_seven_settings_and_stand_on_one_page(eight: bytes) -> None:
     text = text_of(eight)
     assert in_order(EIGHT_SETTINGS, text)
-    assert "scale in mm, 7 moves" in text
+    assert "scale in mm, guide set 7 times" in text
     assert len(page_sizes(eight)) == 1
 
 
@@ -117,10 +117,10 @@ def test_equal_fallouts_are_kept_together_from_the_keep_size_on(eight: bytes) ->
 # 70 mm = 2 24.2/32 in, 80 = 3 4.8/32, 76 = 2 31.7/32, 86 = 3 12.3/32. Checks of what is set, half up:
 # 3 5/32 = 80.169, 2 3/4 = 69.85, 3 = 76.2, 3 3/8 = 85.725.
 INCH_SETTINGS = (
-    "1 80.2 3 5/32 pin 3 + 5/32 mat 1 bottom",
-    "2 69.9 2 3/4 pin 2 + 3/4 mat 1 right, top, left",
+    "1 80.2 3 5/32 pin 3, then 5/32 mat 1 bottom",
+    "2 69.9 2 3/4 pin 2, then 3/4 mat 1 right, top, left",
     "3 76.2 3 pin 3 mat 2 right, top, left",
-    "4 85.7 3 3/8 pin 3 + 3/8 mat 2 bottom",
+    "4 85.7 3 3/8 pin 3, then 3/8 mat 2 bottom",
 )
 
 
@@ -208,8 +208,8 @@ def test_starts_and_ends_stand_on_the_ticket_of_a_cutter_with_offsets() -> None:
         ("Glazing G2", "Glass edges cut:", "Backing B3", "Frame W25", "Saw or chopper:"),
         ("Mats at the cutter", "Fresh blade,", "mark the back of mat 1"),
         (
-            "join the frame", "Adhesives and solvents:", "lay the package in",
-            "Points and staples", "fix the hanging parts", "Over a bed", "label with number",
+            "join the frame", "Adhesives and solvents:", "fit mats, artwork and back",
+            "Points and staples", "fix the rings level", "Over a bed", "label with number",
         ),
     ],
 )  # fmt: skip

@@ -76,25 +76,28 @@ def test_rails_have_long_point_short_point_and_count(sketch_text: str) -> None:
 
 # 2 × (603 + 490) = 2186, and 4 × 8.5 lost at the saw: 2220, from one stick of 3000.
 def test_the_moulding_to_take_is_all_long_points_and_the_loss_at_the_saw(sketch_text: str) -> None:
-    assert "Frame W25 Walnut hollow 25: take 2220 of 1 stick 3000 long" in sketch_text
+    assert "Frame W25 Walnut hollow 25: uses 2220 of 1 stick of 3000" in sketch_text
 
 
 # 2 + 2 × 1.4 + 0.3 + 1.4 + 3 = 9.5 of 14.
 def test_the_stack_is_summed_against_the_rebate(sketch_text: str) -> None:
     assert "9.5 of 14 in the rebate, 4.5 left" in sketch_text
     assert "glazing 2 + mats 2.8 + artwork 0.3 + mount board 1.4 + backing 3" in sketch_text
-    assert "562 × 449 in a rebate of 565 × 452 · 3 of room in all" in sketch_text
+    assert "562 × 449 in a rebate of 565 × 452 · play 3 in total" in sketch_text
 
 
 # m²: package 0.252338, window 1 0.126178, blank 2 0.246308, window 2 0.117670. kg: mats
 # (0.126160 + 0.128638) × 0.98 = 0.2497; glazing × 5 = 1.2617; mount board × 0.98 = 0.2473; backing
 # × 2.25 = 0.5678; rails 2.186 m × 0.31 = 0.6777; artwork and fixings 0.15. Together 3.154 kg, 30.93 N.
 # Fixings 490/3 down, 603 − 25 apart; drop 113.33 over 289: 21.4°; pull 30.93 / (2 × 0.3651) = 42.4 N;
-# parts for 4 × 42.36 = 169.4 N, which is 17.3 kg.
+# parts for 4 × 42.36 = 169.4 N, which is 17.3 kg. Wire √(578² + 226.67²) = 620.9 taut, 100 wound at each end.
 def test_weight_and_hanging_are_worked_out(sketch_text: str) -> None:
     assert "about 3.2 kg" in sketch_text
-    assert "wire at 21°, pull 43 N · every part for 170 N (18 kg) or more" in sketch_text
-    assert "163.5 down, 578 apart" in sketch_text
+    assert "wire at 21°, pulls 5 kg (43 N) · each part bears at least 18 kg (170 N)" in sketch_text
+    assert (
+        "Fixings 163.5 below the frame’s top edge, 578 between centres; wire about 0.83 m"
+        in sketch_text
+    )
 
 
 def test_the_head_says_whose_it_is_where_it_is_kept_and_when_it_is_due(sketch_text: str) -> None:
@@ -111,7 +114,7 @@ def test_one_loud_line_names_the_one_unit(sketch: bytes) -> None:
 
 
 def test_what_to_take_and_what_was_noted_stand_with_the_checks(sketch_text: str) -> None:
-    assert "Take 2 × R1 Hanging ring · 1 × H5 Hanging wire, 603 across" in sketch_text
+    assert "Take 2 × R1 Hanging ring · 1 × H5 Hanging wire Condition" in sketch_text
     assert "Condition Slight cockling at the top edge" in sketch_text
     assert "Note Ring the bell at the yard door." in sketch_text
 
@@ -181,8 +184,8 @@ def test_of_twenty_alike_parts_are_counted_for_all_and_what_is_taken_is_for_each
     text = text_of(ticket(an_order({**SKETCH, "copies": "20"})))
     assert "40 rails (2 × 20) top, bottom 23 3/4 603" in text
     assert "40 rails (2 × 20) left, right 19 9/32 490" in text
-    assert "take 2220 of 1 stick 3000 long for each of the 20" in text
-    assert "take 2220 of 1 stick 3000 long; pairs" in text_of(one)
+    assert "uses 2220 of 1 stick of 3000 for each of the 20" in text
+    assert "uses 2220 of 1 stick of 3000; pairs" in text_of(one)
     assert "20 of these a box for each that is framed; sizes, depth and weight are of one" in text
     assert "Glazing × 20" in text
     assert "Frame × 20" not in text

@@ -3,6 +3,7 @@
 import sqlite3
 from contextlib import closing
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -100,6 +101,23 @@ def test_a_print_says_when_by_whom_and_of_what(store: Store, order: int) -> None
 def test_to_prepare_alone_notes_nothing(store: Store, order: int) -> None:
     prints.prepare(store, order, None, ACT)
     assert kept(store, order) == ()
+
+
+def test_another_due_day_or_note_of_the_order_is_known_on_the_next_print(
+    store: Store, order: int
+) -> None:
+    """Pages say nothing of it, since nothing is cut otherwise."""
+    orders.set_due(store, at(store, order), date(2026, 12, 10), ACT)
+    print_ticket(store, order)
+    orders.set_due_and_note(store, at(store, order), date(2026, 12, 17), "Ring the bell", ACT)
+    assert said(store, order) == ()
+    second = print_ticket(store, order, LATER).versions[1]
+    assert (second.version, second.copy, second.replaces) == (2, False, ACT.now)
+    assert in_words(second.changes) == (
+        "due day: Thu 10 Dec 2026 is now Thu 17 Dec 2026",
+        "notes to the order: Ring the bell are new",
+    )
+    assert print_ticket(store, order, LATER).versions[1].copy
 
 
 def test_the_same_again_is_a_copy_and_is_not_noted(store: Store, order: int) -> None:

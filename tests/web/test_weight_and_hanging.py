@@ -213,7 +213,7 @@ def test_the_rules_of_weight_and_hanging_are_kept_as_typed(page: TestClient, sto
     keep(
         page, "weight", factor="2.5", no_wire_above_kg="22 lb", no_wire_above_width="90 cm",
         competent_person_above_kg="15", lift_above_kg="12 kg", fixings_down="1/4",
-        wire_below_top="40", least_drop="1/8", paper="250", bar="600", cross_bar_over="1200",
+        wire_below_top="40", wire_wound="80", least_drop="1/8", paper="250", bar="600", cross_bar_over="1200",
         mdf="800", fixings_grams="200", supports__oil="asked", supports__print="board",
     )  # fmt: skip
     rules = shops.get(store).value.weights
@@ -226,6 +226,7 @@ def test_the_rules_of_weight_and_hanging_are_kept_as_typed(page: TestClient, sto
         fixings_down=Fraction(1, 4),
         wire_below_top=mm(40),
         least_drop=Fraction(1, 8),
+        wire_wound=mm(80),
     )
     assert rules.figures == ArtworkFigures(paper=250, bar=600, cross_bar_over=mm(1200), mdf=800)
     assert rules.fixings_grams == 200

@@ -113,10 +113,10 @@ class Figures:
         return show_kg(kg, self.unit)
 
     def load(self, newton: int) -> str:
-        """Write a working load in newton, and rounded up in the kilograms or pounds that parts are sold by."""
+        """Write a force in the kilograms or pounds that parts are sold by, rounded up, and in newton: "18 kg (170 N)"."""
         kg = newton / STANDARD_GRAVITY
         sold = f"{ceil(kg)} kg" if self.unit is Unit.MM else f"{ceil(kg / KG_PER_POUND)} lb"
-        return f"{newton} N ({sold})"
+        return f"{sold} ({newton} N)"
 
 
 def day(value: date) -> str:

@@ -31,14 +31,14 @@ def moulding_text(
     That length is all long points with the loss at the saw of each (P2), rounded up to the shop's step.
     """
     needed = sum(long_points, ZERO) * 2 + loss * 4
-    text = f"{material.code} {material.name}: take {figures.length(figures.steps.up(needed))}"
+    text = f"{material.code} {material.name}: uses {figures.length(figures.steps.up(needed))}"
     if material.profile is None:
         return text
     stick = material.profile.stick
     count, long = sticks_for(long_points, stick, loss), figures.length(figures.steps.down(stick))
     if count is None:
         return f"{text}; a rail is longer than a stick of {long}"
-    return f"{text} of {count} {'stick' if count == 1 else 'sticks'} {long} long"
+    return f"{text} of {count} {'stick' if count == 1 else 'sticks'} of {long}"
 
 
 def rails_text(
@@ -49,14 +49,14 @@ def rails_text(
     rails: (long point, count). How many sticks hold them is for a cutting plan to say.
     """
     needed = sum(((long + loss) * count for long, count in rails), ZERO)
-    text = f"{material.code} {material.name}: take {figures.length(figures.steps.up(needed))}"
+    text = f"{material.code} {material.name}: uses {figures.length(figures.steps.up(needed))}"
     if material.profile is None:
         return text
     stick = material.profile.stick
     shown = figures.length(figures.steps.down(stick))
     if any(long + loss > stick for long, _ in rails):
         return f"{text}; a rail is longer than a stick of {shown}"
-    return f"{text} of sticks {shown} long"
+    return f"{text} of sticks of {shown}"
 
 
 def sticks_for(long_points: tuple[Length, Length], stick: Length, loss: Length) -> int | None:

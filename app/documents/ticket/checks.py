@@ -4,14 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from app.documents.kit.printing import Figures
-from app.framing import Dimensions, Presentation, Spec
+from app.framing import Presentation, Spec
 from app.framing.given_frame import GivenFrame
 from app.framing.notices.weight import HangingWay
 from app.framing.objects import room_over_object, walls_of
 from app.lengths import ZERO, Length
 from app.orders import Agreed
 from app.orders.piece_report import Findings
-from app.pricing import ChargeBy, ChosenCount
+from app.pricing import ChosenCount
 
 SAID_IN_CHECKS = frozenset({"artwork-weight-estimated", "hanging-load-not-known", "object-depth"})
 """Notices that say no more than a check does."""
@@ -60,7 +60,7 @@ def _package(found: Findings, figures: Figures) -> Iterator[Check]:
     yield Check(
         name="Package",
         text=f"{figures.size(inside)} in a rebate of {figures.size_on_rule(rebate)}",
-        detail=f"{figures.on_rule(room)} of room in all",
+        detail=f"play {figures.on_rule(room)} in total",
     )
 
 
@@ -175,7 +175,7 @@ def _weight(found: Findings, figures: Figures) -> Check:
 
 
 def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
-    """Say the weight, what carries it and where its fixings go, to the nearest step (D3, D4)."""
+    """Say the weight and what carries it (D3, D4); where its fixings go is said at the step that fixes them."""
     yield _weight(found, figures)
     hanging = found.hanging
     if hanging is None:
@@ -183,39 +183,24 @@ def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
     least = "at least " if hanging.at_least else ""
     unknown = [part.code for part in found.loads_not_known]
     if hanging.way is HangingWay.WIRE:
-        text = f"wire at {hanging.angle}°, pull {least}{hanging.pull} N"
+        text = f"wire at {hanging.angle}°, pulls {least}{figures.load(hanging.pull or 0)}"
     else:
         text = "two straps or a wooden cleat, no wire"
     yield Check(
         name="Hanging",
         text=text,
-        detail=f"every part for {least}{figures.load(hanging.load)}"
-        + ("" if least else " or more")
+        detail=f"each part bears at least {figures.load(hanging.load)}"
         + (f"; load of {', '.join(unknown)} not known" if unknown else ""),
     )
-    given = found.cut.spec.given_frame
-    if given is not None and (given.outside is None or given.face is None):
-        return
-    nearest = figures.steps.nearest
-    yield Check(
-        name="Fixings",
-        text=f"{figures.length(nearest(hanging.fixings_down))} down, "
-        f"{figures.length(nearest(hanging.fixings_apart))} apart",
-    )
 
 
-def hardware_to_take(agreed: Agreed, cut: Dimensions, figures: Figures) -> tuple[str, ...]:
-    """List hanging parts and extras to take, as "2 × R1 Hanging ring"; wire with what it spans."""
+def hardware_to_take(agreed: Agreed) -> tuple[str, ...]:
+    """List hanging parts and extras to take, as "2 × R1 Hanging ring"; how long a wire is cut is said at its step."""
     ready_made = agreed.chosen.ready_made
-    across = f", {figures.length(cut.outside.width)} across and its turns"
+    taken = (*agreed.chosen.hardware, *agreed.chosen.extras)
     return (
         *((f"1 × {ready_made.code} {ready_made.name}",) if ready_made else ()),
-        *(
-            _taken(each, agreed.copies)
-            + (across if each.material.charge.by is ChargeBy.LENGTH else "")
-            for each in agreed.chosen.hardware
-        ),
-        *(_taken(each, agreed.copies) for each in agreed.chosen.extras),
+        *(_taken(each, agreed.copies) for each in taken),
     )
 
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 
 from app.documents.kit.printing import Figures, PrintedFigure
 from app.documents.kit.stock_words import moulding_text, rails_text, sheet_text
-from app.documents.kit.window_names import in_short
 from app.documents.ticket.work import TicketPlace
 from app.framing import Dimensions, FilletSizes, FrameSizes, Presentation, Shape, Window
 from app.framing.spec import Core
+from app.framing.window_names import in_short
 from app.lengths import Length, Size
 from app.orders import Agreed
 from app.pricing import Material, Trait

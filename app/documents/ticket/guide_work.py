@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 from app.bench import Cut, GuidePlan, Reads, Setting, Step, StepCode, by_stops
 from app.documents.kit.printing import Figures
-from app.documents.kit.window_names import in_short
 from app.documents.ticket.cut_list import numbered
 from app.framing import Shape
+from app.framing.window_names import in_short
 from app.lengths import Length, Unit
 from app.orders.fallouts import KeptFallout
 from app.orders.workbench import Workbench
@@ -155,11 +155,11 @@ def _stops(plan: GuidePlan, cuts: Iterable[Cut], figures: Figures) -> Iterator[B
 
 
 def _pin(plan: GuidePlan, setting: Setting) -> str:
-    """Write the pin and the rest of a setting: "pin 70 + 6" (B2)."""
+    """Write the pin and what is read off the scale after it: "pin 70, then 6" (B2)."""
     if setting.pin is None:
         return ""
     rest = plan.rest_text(setting)
-    return f"pin {plan.text(setting.pin)}{f' + {rest}' if rest else ''}"
+    return f"pin {plan.text(setting.pin)}{f', then {rest}' if rest else ''}"
 
 
 def edges_in_words(cuts: Iterable[Cut]) -> str:
@@ -182,7 +182,7 @@ def _about(plan: GuidePlan) -> str:
         said.append("read at the face")
     if cutter.guide_correction:
         said.append(f"its correction of {cutter.say(cutter.guide_correction)} in it")
-    said.append("1 move" if plan.moves == 1 else f"{plan.moves} moves")
+    said.append("guide set once" if plan.moves == 1 else f"guide set {plan.moves} times")
     return ", ".join(said)
 
 

@@ -5,7 +5,7 @@ the finished page shows whether it fits. No density takes letters below 9 pt or 
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from app.orders import Paper
@@ -15,7 +15,8 @@ from app.orders import Paper
 class Density:
     """classes: of the style sheet. front: the most height of the front drawing, plan: the room of
     a mat's drawing, mm. in_columns: on one page, the drawings beside the figures; else the mats at
-    the cutter have a page of their own. work_first: whether all else is on the one before it.
+    the cutter have a page of their own, or with `running` follow what is above them. work_first: whether all
+    else is on the page before it. checks_whole: whether the checks stay together with the drawing beside them.
     """
 
     classes: str
@@ -23,6 +24,8 @@ class Density:
     plan: tuple[int, int]
     in_columns: bool = True
     work_first: bool = False
+    running: bool = False
+    checks_whole: bool = True
 
     @property
     def pages(self) -> int:
@@ -112,7 +115,10 @@ def densities_for(said: Said, paper: Paper) -> tuple[Density, ...]:
     in_columns = () if paper is Paper.A5 else tuple(_in_columns(said, paper))
     wide = _ROOM[paper][0]
     flowing = (_flowing(said, each, wide) for each in _FLOWING)
-    return tuple(dict.fromkeys((*in_columns, *flowing, _stacked(said, _TYPES[-1], wide))))
+    stacked = _stacked(said, _TYPES[-1], wide)
+    # Rather than a last page with a line or two; of as many pages the last one is taken.
+    running = (replace(stacked, running=True, checks_whole=whole) for whole in (False, True))
+    return tuple(dict.fromkeys((*in_columns, *flowing, stacked, *running)))
 
 
 def _flowing(said: Said, of: _Type, wide: float) -> Density:

@@ -196,7 +196,15 @@ class _Making:
             cuts=tuple(self._cuts(words)),
             guide=guide,
             at_cutter=words[TicketPlace.CUTTER],
-            checks=(*checks_of(piece.agreed, found, figures), *self._reminders()),
+            checks=(
+                *checks_of(piece.agreed, found, figures),
+                *(
+                    Check(name=detail.name, text=detail.text)
+                    for step in self.bench.steps
+                    for detail in step.details
+                ),
+                *self._reminders(),
+            ),
             work=tuple(ticked_at(TOGETHER, self.bench.steps, words)),
             code=page_code(self.printing.phone_url, path),
             version=self.printing.mark(piece.number),
@@ -237,7 +245,7 @@ class _Making:
 
     def _reminders(self) -> Iterator[Check]:
         """Return what to take from the drawers, and what was written down."""
-        take = hardware_to_take(self.piece.agreed, self.found.cut, self.figures)
+        take = hardware_to_take(self.piece.agreed)
         for name, text in (
             ("Take", " · ".join(take)),
             ("Condition", self.piece.artwork.condition),

@@ -122,7 +122,8 @@ They do not replace the maker's instructions, local codes or licensed practice."
 class WorkFacts:
     """Which steps a piece has. boxed: an object is mounted in a box.
 
-    frame: one that is made; fitted: one that is given is; apart: that is taken apart first.
+    frame: one that is made; fitted: one that is given is; apart: that is taken apart first. hinged: whether
+    the artwork is on paper and not glued down; noted: whether something was written down of its condition.
     """
 
     mats: bool
@@ -134,6 +135,8 @@ class WorkFacts:
     boxed: bool = False
     apart: bool = False
     fitted: bool = False
+    hinged: bool = False
+    noted: bool = False
 
 
 def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:

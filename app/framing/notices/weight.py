@@ -5,15 +5,16 @@ holds weight on a wall is for the customer's wall and a competent person to judg
 """
 
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from math import atan2, degrees, sin
+from math import atan2, ceil, degrees, isqrt, sin
 
 from app.errors import FaultCollector
 from app.framing.dimensions import Dimensions
 from app.framing.mass import HEAVIEST_KG, mass_text, show_kg
 from app.framing.notice import Concern, Notice
-from app.lengths import ZERO, Length, Size, mm, show
+from app.lengths import ZERO, Length, Size, Unit, mm, show
 
 DENSITIES: dict[str, int] = {
     "float glass": 2500,
@@ -45,6 +46,8 @@ class HangingRules:
     fixings_down: share of the height at which the fixings sit; 1/4 to 1/3, common practice.
     wire_below_top: how far under the top edge the taut wire should end, so that it is not seen, and
     least_drop: share of the distance between the fixings that it drops at least; common practice.
+    wire_wound: what of the wire goes through each fixing and is wound around itself; common practice,
+    50 to 130 mm.
     Raises: Invalid with every fault, at the field's name.
     """
 
@@ -56,6 +59,7 @@ class HangingRules:
     fixings_down: Fraction = Fraction(1, 3)
     wire_below_top: Length = mm(50)
     least_drop: Fraction = Fraction(1, 10)
+    wire_wound: Length = mm(100)
 
     def __post_init__(self) -> None:
         faults = FaultCollector()
@@ -68,8 +72,9 @@ class HangingRules:
             faults.add("no_wire_above_width", "The width is zero or less; it must be above zero.")
         if not 0 < self.fixings_down <= MOST_DOWN:
             faults.add("fixings_down", "The share of the height must be above 0 and at most 9/10.")
-        if self.wire_below_top < ZERO:
-            faults.add("wire_below_top", "The length is less than zero; zero or more is allowed.")
+        for path in ("wire_below_top", "wire_wound"):
+            if getattr(self, path) < ZERO:
+                faults.add(path, "The length is less than zero; zero or more is allowed.")
         if not 0 < self.least_drop <= 1:
             faults.add("least_drop", "The share of the distance must be above 0 and at most 1.")
         faults.finish()
@@ -185,7 +190,8 @@ class Hanging:
     """How a piece may hang. Forces in newton, angle in whole degrees from the horizontal.
 
     load: least working load of every hanging part; force: that without the factor. pull: of the wire;
-    None without one. fixings_down: from the top edge; fixings_apart: between them. at_least: the
+    None without one. fixings_down: from the top edge of the outermost frame; fixings_apart: between their
+    middles. wire: how long it is cut, rounded up to the millimetre; None without one. at_least: the
     piece weighs more than is known, so that all of it is more.
     """
 
@@ -196,6 +202,7 @@ class Hanging:
     fixings_apart: Length
     angle: int | None = None
     pull: int | None = None
+    wire: Length | None = None
     at_least: bool = False
 
 
@@ -237,7 +244,32 @@ def hanging(
         at_least=at_least,
         angle=round(degrees(angle)),
         pull=_up(Fraction(pull)),
+        wire=wire_to_cut(apart, drop, rules.wire_wound),
     )
+
+
+def wire_to_cut(apart: Length, drop: Length, wound: Length) -> Length:
+    """Return how long a wire is cut: both halves of the taut wire and what is wound at each end, rounded up to the mm (D10).
+
+    Source: Pythagoras; each half spans half the distance of the fixings and the drop.
+    """
+    span = apart.mm**2 + (drop.mm * 2) ** 2
+    whole = isqrt(ceil(span))
+    taut = whole if whole * whole >= span else whole + 1
+    return mm(ceil(taut + wound.mm * 2))
+
+
+def wire_text(wire: Length, unit: Unit) -> str:
+    """Return the length of a wire for who cuts it, rounded up: "about 0.78 m", to the centimetre, or "about 31 in"."""
+    if unit is Unit.IN:
+        return f"about {ceil(wire.in_unit(unit))} in"
+    return f"about {ceil(wire.mm / 10) / Decimal(100):.2f} m"
+
+
+def fixings_known(dimensions: Dimensions) -> bool:
+    """Tell whether it is known where fixings sit: of a frame that is given only by its outside and its face (G24)."""
+    given = dimensions.spec.given_frame
+    return given is None or (given.outside is not None and given.face is not None)
 
 
 def _wire_drop(outside: Size, face: Length, rules: HangingRules) -> Length:

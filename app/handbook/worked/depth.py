@@ -12,7 +12,9 @@ from app.framing.notices.weight import (
     grams_per_m2,
     sheet_kg,
     tension_over_weight,
+    wire_to_cut,
 )
+from app.framing.placing import hinges_for
 from app.framing.usual import FIXING_ROOM
 from app.handbook.worked.figures import Figures, Given
 from app.pricing.wording import decimal
@@ -79,4 +81,30 @@ def panel(given: Given) -> Figures:
         "panel": given.say(size),
         "thickness": given.say(thickness),
         "weight": f"{decimal(kg, 2)} kg",
+    }
+
+
+def hinges(given: Given) -> Figures:
+    """D9."""
+    width, wide = given.length("420", "16"), given.length("700", "28")
+    few, more = hinges_for(width, given.unit), hinges_for(wide, given.unit)
+    return {
+        "width": given.say(width),
+        "count": str(few.count),
+        "inset": given.say(given.shop.steps.nearest(few.inset)),
+        "wide": given.say(wide),
+        "more": str(more.count),
+    }
+
+
+def wire_length(given: Given) -> Figures:
+    """D10."""
+    apart, drop = given.length("160", "6"), given.length("60", "2 1/4")
+    wound = given.shop.weights.hanging.wire_wound
+    steps = given.shop.steps
+    return {
+        "apart": given.say(apart),
+        "drop": given.say(drop),
+        "wound": given.say(steps.up(wound)),
+        "wire": given.say(steps.up(wire_to_cut(apart, drop, wound))),
     }

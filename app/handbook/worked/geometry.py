@@ -24,6 +24,7 @@ from app.framing import (
 from app.framing.given_frame import GivenFrame
 from app.framing.notices.frames import seen_inside_lip
 from app.framing.objects import room_over_object
+from app.framing.placing import placed_artworks
 from app.handbook.worked.figures import Figures, Given
 from app.lengths import ZERO, Length, Steps
 
@@ -369,4 +370,18 @@ def given_frame(given: Given) -> Figures:
         "counted": given.say(piece.surrounds[0].rebate),
         "allowance": given.say(frame.allowance),
         "package": given.say(piece.package),
+    }
+
+
+def place(given: Given) -> Figures:
+    """G25."""
+    border, trim = given.length("60", "2 1/2"), given.length("2", "1/16")
+    mount = Panel(thickness=given.board, trim=trim)
+    piece = given.worked(borders=Edges.equal(border), mount_board=mount)
+    (artwork,) = placed_artworks(piece)
+    return {
+        "border": given.say(border),
+        "overlap": given.say(given.allowances.overlap),
+        "trim": given.say(trim),
+        "left": given.say(artwork.left),
     }

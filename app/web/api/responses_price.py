@@ -99,8 +99,11 @@ class HangingAnswered(JsonAnswer):
     load_newton: int = read_from("load", description="least working load of every part")
     pull_newton: int | None = read_from("pull", description="of the wire, where there is one")
     angle_degrees: int | None = read_from("angle", description="of the wire, from the horizontal")
-    fixings_down: Exact
-    fixings_apart: Exact
+    fixings_down: Exact = Field(description="from the top edge of the outermost frame")
+    fixings_apart: Exact = Field(description="between their middles")
+    wire: Exact | None = Field(
+        description="how long it is cut, with what is wound at each end; where there is one"
+    )
 
 
 class WeightAnswered(JsonAnswer):

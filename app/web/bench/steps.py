@@ -147,7 +147,7 @@ class _StepViews:
         said = self.copies == 1 or parts or keep
         return StepView(
             id=step.id,
-            text=capital(step.text if tick or moved else step.beside_figures),
+            text=capital(step.said if tick or moved else step.beside_figures),
             each="" if said else f"each of the {self.copies}",
             parts=parts,
             setting=self._setting(step),

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
@@ -21,9 +22,13 @@ from app.bench import (
 )
 from app.errors import Invalid
 from app.framing import (
+    Arrangement,
     Dimensions,
+    Edges,
     Frame,
+    Mat,
     ObjectInBox,
+    Opening,
     Panel,
     Presentation,
     Spacer,
@@ -34,6 +39,7 @@ from app.framing import (
 )
 from app.framing.given_frame import GivenFrame
 from app.framing.notices.care import CAUTIONS, Work, WorkFacts
+from app.framing.notices.weight import hanging
 from app.lengths import ZERO, Size, Unit, mm
 from tests.builders.at_cutter import CUTTER, HALF, mat, oval, piece_cut, window
 
@@ -103,9 +109,13 @@ def test_the_steps_say_what_is_set_and_how_large_each_part_is() -> None:
     assert said["mats-size"] == "cut the blanks to size, mat 1: 562 × 449 mm, mat 2: 556 × 443 mm"
     assert said["mat-1-cut-1"] == "set the guide to 80 (pin 80): mat 1 bottom, on a slip sheet"
     assert said["mat-1-cut-2"].startswith("set the guide to 70 (pin 70): mat 1 ")
-    assert said["mat-2-cut-1"].startswith("set the guide to 76 (pin 70 + 6): mat 2 ")
-    assert said["mat-2-cut-2"].startswith("set the guide to 86 (pin 80 + 6): mat 2 bottom")
-    assert "behind it, mark from the edges of mat 1" in said["mat-2-fix"]
+    assert said["mat-2-cut-1"].startswith(
+        "set the guide to 76 (pin 70, then 6 on the scale): mat 2 "
+    )
+    assert said["mat-2-cut-2"].startswith(
+        "set the guide to 86 (pin 80, then 6 on the scale): mat 2 bottom"
+    )
+    assert said["mat-2-fix"].endswith("face down behind it, mark from mat 1’s edges")
     assert said["glazing-cut"] == "cut the glazing 562 × 449, dull the edges"
     assert "long point 603, short point 553" in said["frame-1-rails-top-bottom"]
     assert "long point 490, short point 440" in said["frame-1-rails-left-right"]
@@ -228,7 +238,7 @@ def test_edges_are_named_as_they_lie_and_windows_by_their_names() -> None:
     assert any(
         "set the guide to 60 (pin 60): the mat A right, on a slip sheet" in text for text in said
     )
-    assert texts(job)["mat-1-drop"].startswith("turn the mat, drop the windows out")
+    assert texts(job)["mat-1-drop"].startswith("turn the mat face up, drop the windows out")
 
 
 def test_curved_windows_are_cut_where_their_layer_stands() -> None:
@@ -296,7 +306,11 @@ def test_the_shops_word_for_a_mat_is_used() -> None:
 @pytest.mark.parametrize(
     ("presentation", "placed", "fitted"),
     [
-        (Presentation.CLOSE, "free to move", "lay the package in, points in, seal the back"),
+        (
+            Presentation.CLOSE,
+            "free to move",
+            "fit artwork and back, drive the points, seal the back",
+        ),
         (Presentation.CANVAS, "keys and corners sound", "seat the canvas, clips in, seal the back"),
         (
             Presentation.CANVAS_FLOAT,
@@ -306,7 +320,7 @@ def test_the_shops_word_for_a_mat_is_used() -> None:
         (
             Presentation.FLOAT,
             "float it in the middle",
-            "lay the package in, points in, seal the back",
+            "fit artwork and back, drive the points, seal the back",
         ),
     ],
 )
@@ -321,6 +335,93 @@ def test_each_presentation_is_placed_and_fitted_in_its_way(
     said = texts(StepJob(cut=cut, facts=replace(WHOLE, mats=False)))
     assert said["artwork-place"].endswith(placed)
     assert said["fit"] == fitted
+
+
+def details(job: StepJob) -> dict[str, str]:
+    return {detail.name: detail.text for step in order_of_work(job) for detail in step.details}
+
+
+def test_the_place_of_the_artwork_and_its_hinges_stand_at_the_step_that_places_it() -> None:
+    """By hand: window 2 begins at 70 + 6, the artwork 5 before it; a tenth of 420 from the corners (G25, D9)."""
+    job = sketch(replace(WHOLE, hinged=True))
+    assert details(job) == {
+        "Artwork": "left 71, top 71 from the backing’s edges, face up",
+        "Hinges": "2 T-hinges, 42 from the top corners: paper and paste, no self-adhesive tape",
+    }
+    (placing,) = (step for step in order_of_work(job) if step.id == "artwork-place")
+    assert placing.text == "artwork: place it behind the window, held without strain"
+    assert placing.said.startswith(f"{placing.text}; left 71, top 71 from the backing’s edges")
+    assert details(sketch()) == {"Artwork": "left 71, top 71 from the backing’s edges, face up"}
+
+
+def test_of_several_artworks_equal_places_are_said_together() -> None:
+    """Two windows of 90 x 140, gap 30: at 60 and 180 from the left, the artworks 5 before them."""
+    openings = tuple(Opening(name=name, artwork=Size(mm(100), mm(150))) for name in "AB")
+    borders = Edges(left=mm(60), right=mm(60), top=mm(60), bottom=mm(70))
+    cut = unmatted(
+        Presentation.WINDOW, mats=(Mat(thickness=mm("1.4")),), borders=borders, openings=openings,
+        arrangement=Arrangement(rows=(2,), across=mm(30)),
+    )  # fmt: skip
+    job = StepJob(cut=cut, facts=replace(MATS_ONLY, hinged=True), mats=mats_to_cut(cut))
+    assert details(job) == {
+        "Artwork": "left A 55 · B 175; top all 55 from the mat’s edges, face up",
+        "Hinges": "2 T-hinges each, 25 from the top corners: paper and paste, no self-adhesive tape",
+    }
+    assert "place each behind its window" in texts(job)["artwork-place"]
+
+
+def test_a_float_has_its_hinges_behind_it_and_a_close_fit_none() -> None:
+    """400 wide: 40 from the corners; 1000 wide: 50, and 900 between, in three parts of 300 at most 380."""
+    hinged = replace(WHOLE, mats=False, hinged=True)
+    floating = StepJob(cut=unmatted(Presentation.FLOAT), facts=hinged)
+    assert details(floating)["Hinges"].startswith("2 hinges folded behind, 40 from the top corners")
+    wide = unmatted(Presentation.FLOAT, artwork=Size(mm(1000), mm(300)))
+    assert details(StepJob(cut=wide, facts=hinged))["Hinges"].startswith(
+        "4 hinges folded behind, the outer ones 50 from the top corners"
+    )
+    close = unmatted(Presentation.CLOSE, package=Size(mm(404), mm(304)))
+    assert details(StepJob(cut=close, facts=hinged)) == {
+        "Artwork": "left 2, top 2 from the package’s edges, face up"
+    }
+
+
+def test_the_condition_is_spoken_of_only_where_something_was_noted() -> None:
+    assert "condition" not in texts(sketch())["artwork-place"]
+    noted = texts(sketch(replace(WHOLE, noted=True)))
+    assert noted["artwork-place"].startswith("artwork: condition as noted; place it")
+
+
+def test_fixings_are_measured_from_the_top_edge_of_the_frame_and_between_centres() -> None:
+    """By hand in the tests of hanging: 490/3 down, to half a millimetre 163.5; 603 - 25; wire 821 (D3, D10)."""
+    hung = hanging(Size(mm(603), mm(490)), mm(25), Fraction(3))
+    job = replace(sketch(), hanging=hung, steps=HALF)
+    assert texts(job)["hang"] == "fix the rings level, both sides alike"
+    assert details(job)["Fixings"] == (
+        "163.5 below the frame’s top edge, 578 between centres; wire about 0.83 m"
+    )
+    heavy = hanging(Size(mm(603), mm(490)), mm(25), Fraction(12))
+    strapped = replace(job, hanging=heavy)
+    assert texts(strapped)["hang"] == "fix two straps or a cleat level, both sides alike"
+    assert details(strapped)["Fixings"].endswith("578 between centres; no wire")
+    assert texts(sketch())["hang"] == "fix the hanging parts level, both sides alike"
+
+
+def test_each_mat_says_which_face_is_up() -> None:
+    """Attached: back up to be marked, turned to drop out, turned back for the next one."""
+    said = texts(sketch())
+    assert said["mats-mark"] == "mark the back of mat 1, face down; edges are named as it lies"
+    assert said["mat-1-drop"] == "turn mat 1 face up, drop the window out clean"
+    assert said["mat-2-fix"].startswith("mat 1 face down, fallout in: fix mat 2 face down")
+
+
+def test_mats_on_their_own_edges_are_fixed_behind_each_other_by_their_reveals() -> None:
+    cut = piece_cut("6", "4", way=UnderWay.OWN_EDGES, trim="3")
+    mats = mats_to_cut(cut)
+    said = texts(StepJob(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER)))
+    assert said["mats-together"] == (
+        "turn the mats face down and fix mat 2 to the back of mat 1, 6 of it showing on all sides; "
+        "mat 3 to the back of mat 2, 4 of it showing on all sides"
+    )
 
 
 def test_rails_come_longest_first_with_frames_from_the_inner_one_out() -> None:
@@ -391,8 +492,8 @@ def test_an_object_is_mounted_and_its_spacers_are_fixed_before_it_goes_in() -> N
         "the rebate"
     )
     assert said["fit"].text == (
-        "no dust on glazing and object; lay the board with the object in behind the spacers, points "
-        "in, seal the back"
+        "no dust on glazing and object; lay the board with the object in behind the spacers, drive "
+        "the points, seal the back"
     )
     assert not [step.id for step in steps if "hinge" in step.text or "float" in step.text]
 

@@ -22,8 +22,10 @@ from app.framing.notices.weight import (
     sheet_kg,
     tension_over_weight,
     weigh,
+    wire_text,
+    wire_to_cut,
 )
-from app.lengths import Size, Unit, inches, mm
+from app.lengths import ZERO, Size, Unit, inches, mm
 from tests.builders.specs import BARE, DOUBLE, frame, panel, size
 from tests.cases import case
 
@@ -178,11 +180,28 @@ def test_a_wire_by_hand() -> None:
 
     Drop = 163.33 - 50 = 113.33 (a tenth of 578 is less); tan α = 113.33/289, α = 21.41°.
     Weight 29.42 N; pull = 29.42 / (2 x sin 21.41°) = 40.30, up to 41 N; load = 40.30 x 4 = 161.2, up to 162 N.
+    The taut wire is √(578² + 226.67²) = 620.86, up to 621, and 100 is wound at each end (D10).
     """
     found = hanging(size("603", "490"), mm(25), Fraction(3))
     assert found.fixings_down == mm("490/3")
     assert found.fixings_apart == mm(578)
     assert (found.way, found.angle, found.pull, found.load) == (HangingWay.WIRE, 21, 41, 162)
+    assert found.wire == mm(821)
+    assert wire_text(mm(821), Unit.MM) == "about 0.83 m"
+    assert wire_text(mm(821), Unit.IN) == "about 33 in"  # 32.3
+
+
+def test_a_wire_whose_halves_are_whole_is_not_cut_longer() -> None:
+    """Half of 160 apart and 60 of drop: 80, 60, 100 (3-4-5), so 200 taut."""
+    assert wire_to_cut(mm(160), mm(60), ZERO) == mm(200)
+    assert wire_to_cut(mm(160), mm(60), mm("12.3")) == mm(225)  # 224.6
+    assert wire_to_cut(mm("160.1"), mm(60), ZERO) == mm(201)
+
+
+def test_what_is_wound_of_a_wire_is_the_shops_and_straps_have_none() -> None:
+    found = hanging(size("603", "490"), mm(25), Fraction(3), HangingRules(wire_wound=mm(60)))
+    assert found.wire == mm(741)
+    assert hanging(size("603", "490"), mm(25), Fraction(12)).wire is None
 
 
 def test_straps_carry_the_weight_times_the_factor() -> None:
@@ -261,6 +280,7 @@ def test_the_drop_of_the_wire_is_at_least_the_shops_share() -> None:
         ("fixings_down", Fraction(0)),
         ("fixings_down", Fraction(1)),
         ("wire_below_top", mm(-1)),
+        ("wire_wound", mm(-1)),
         ("least_drop", Fraction(0)),
     ],
 )

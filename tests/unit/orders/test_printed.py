@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta, timezone
+from datetime import UTC, date, datetime, timedelta, timezone
 
 import pytest
 
@@ -21,8 +21,9 @@ from app.orders.printed import (
     version_of,
 )
 from app.orders.quoting.agreement import agree
-from app.orders.ticket_facts import ticket_facts
+from app.orders.ticket_facts import facts_of, ticket_facts
 from app.storage.snapshots import TICKET_FACTS
+from tests.builders.printed import an_order
 from tests.builders.values import TODAY, finder
 from tests.builders.worked import BOOK, SHOP, TYPED
 
@@ -164,8 +165,8 @@ def test_times_are_on_the_clock_of_the_shop() -> None:
 @pytest.mark.parametrize(
     ("stage", "kinds"),
     [
-        (Stage.ORDERED, {FactKind.PART, FactKind.GUIDE, FactKind.MARK, FactKind.STOPS}),
-        (Stage.CUT, {FactKind.PART}),
+        (Stage.ORDERED, set(FactKind)),
+        (Stage.CUT, {FactKind.PART, FactKind.PLACE, FactKind.ORDER}),
         (Stage.FRAMED, set()),
         (Stage.COLLECTED, set()),
     ],
@@ -217,6 +218,7 @@ def test_wider_borders_change_what_follows_from_them_and_nothing_else() -> None:
         "rails: 630 / 530 are now 650 / 530",
         "guide for mat 1 right and left: 90 is now 100",
         "guide for mat 2 right and left: 100 is now 110",
+        "place of the artwork: left 95, top 85 on the backing is now left 105, top 85 on the backing",
         "marks of mat 1, marks of mat 2 are new",
     )
 
@@ -232,6 +234,41 @@ def test_a_corrected_scale_changes_settings_alone() -> None:
         "guide for mat 1 right and left, guide for mat 2 top: 90 are now 89.5",
         "guide for mat 2 bottom: 110 is now 109.5",
     )
+
+
+def test_a_ticket_from_before_places_were_printed_does_not_differ_by_them() -> None:
+    """The artwork lies 90 + 10 of reveal - 5 of overlap from the left, 80 + 10 - 5 from the top (G25)."""
+    now = ticket_facts(agreed(), SHOP)
+    (place,) = (fact for fact in now.facts if fact.kind is FactKind.PLACE)
+    assert place.says == "left 95, top 85 on the backing"
+    before = TicketFacts(tuple(fact for fact in now.facts if fact != place))
+    assert before.kinds == (FactKind.PART, FactKind.GUIDE, FactKind.MARK)
+    assert differences(before, now) == ()
+    assert differences(now, before) == ()
+
+
+def test_a_ticket_bears_number_due_day_and_note_of_its_order() -> None:
+    """A note without words, and no day, are no facts; what only one of two tickets speaks of is no difference."""
+    order = replace(an_order(), note="Ring  the bell", due=date(2026, 12, 10))
+    piece = agreed()
+    first = facts_of(order, piece, SHOP)
+    assert [
+        (fact.name, fact.side, fact.says) for fact in first.facts if fact.kind is FactKind.ORDER
+    ] == [
+        ("order", "", "2026-0148"),
+        ("due day", "", "Thu 10 Dec 2026"),
+        ("notes", "to the order", "Ring the bell"),
+    ]
+    later = facts_of(replace(order, due=date(2026, 12, 17)), piece, SHOP)
+    assert in_words(differences(first, later)) == (
+        "due day: Thu 10 Dec 2026 is now Thu 17 Dec 2026",
+    )
+    bare = facts_of(replace(order, due=None, note=""), piece, SHOP)
+    assert in_words(differences(first, bare)) == (
+        "due day: Thu 10 Dec 2026 is no longer there",
+        "notes to the order: Ring the bell are no longer there",
+    )
+    assert differences(first, ticket_facts(piece, SHOP)) == ()
 
 
 def test_another_glass_of_the_same_size_is_another_ticket() -> None:
