@@ -220,7 +220,7 @@ def _how_it_is_placed(job: StepJob) -> str:
         case Presentation.CANVAS:
             return "keys and corners sound"
         case Presentation.CANVAS_FLOAT:
-            return f"centre it in the tray, {job.say(job.cut.spec.gap)} all round"
+            return f"centre it in the tray, {job.say_on_rule(job.cut.spec.gap)} all round"
         case Presentation.AS_IT_CAME:
             return "lay what was in the frame back as it lay"
 

@@ -51,8 +51,8 @@ def _package(found: Findings, figures: Figures) -> Iterator[Check]:
     if spec.presentation is Presentation.CANVAS_FLOAT:
         yield Check(
             name="Tray",
-            text=f"canvas {figures.size(spec.artwork)} in {figures.size_on_rule(cut.frames[0].rebate)}",
-            detail=f"gap {figures.length(spec.gap)} at each edge",
+            text=f"canvas {figures.size_on_rule(spec.artwork)} in {figures.size_on_rule(cut.frames[0].rebate)}",
+            detail=f"gap {figures.on_rule(spec.gap)} at each edge",
         )
         return
     rebate = cut.surrounds[0].rebate

@@ -29,14 +29,21 @@ _ROWS_OF_PART = 8
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
     """A small table of figures. heads: of all columns; rows: each as long as heads. wide: whether
-    the first column holds more than a word or two. first: its share of the width, percent.
+    the first column holds more than a word or two, whole: whether the cells need the width of the page. first: the
+    share of the first column, percent.
     """
 
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     wide: bool = False
+    whole: bool = False
     first: int = 34
+
+    @property
+    def width(self) -> str:
+        """The class of its width."""
+        return "whole" if self.whole else "half" if self.wide else "third"
 
     @property
     def parts(self) -> tuple["Table", ...]:
@@ -126,6 +133,7 @@ def _places(mats: LyingMats, marks: Marks) -> Table:
         title=f"{mats.name(marks).capitalize()} from the {side}{mats.in_units}",
         heads=("window", "from left", "from top"),
         rows=tuple(rows),
+        first=min(34, max(20, 3 * max(len(row[0]) for row in rows))),
     )
 
 
@@ -161,18 +169,19 @@ def _ends(mats: LyingMats, marks: Marks) -> Table:
     shown = [column for column in (0, 1) if any(key[column] for key in alike)]
     what = ("start", "end")
     said = " and ".join(what[column] for column in shown)
+    rows = tuple(
+        (edges_in_words(line.cut for line in lines), *(key[column] or "stop" for column in shown))
+        for key, lines in alike.items()
+    )
+    several, in_units = len(marks.windows) > 1, bool(mats.in_units)
+    letter = 3 if not (several or in_units) else 2  # percent of the width
     return Table(
         title=f"{mats.name(marks).capitalize()}: cuts {said}{mats.in_units}",
         heads=("cut", *(what[column] for column in shown)),
-        rows=tuple(
-            (
-                edges_in_words(line.cut for line in lines),
-                *(key[column] or "stop" for column in shown),
-            )
-            for key, lines in alike.items()
-        ),
-        wide=len(marks.windows) > 1 or bool(mats.in_units),
-        first=34 if len(marks.windows) > 1 else 20,
+        rows=rows,
+        wide=several or in_units,
+        whole=several and in_units,
+        first=min(34, max(14, letter * max((len(row[0]) for row in rows), default=0))),
     )
 
 

@@ -53,13 +53,19 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
             *([page.guide.loud, page.guide.loud] if page.guide and page.guide.loud else ()),
         ],
         beside=sum(len(table.rows) + 2.5 for table in page.places),
-        across=max((len(table.rows) + 2 for table in page.ends), default=0),
+        across=_across(page),
         checks=[check.text + check.detail for check in page.checks],
         work=[todo.text for todo in page.work],
         care=[text for words in of_work for text in _texts(words)],
         front=_ratio(outside),
         mats=[_ratio(size) for size in mats],
     )
+
+
+def _across(page: TicketPage) -> int:
+    """Return the rows of the longest table under the columns, or of all where each takes the whole width."""
+    rows = [len(table.rows) + 2 for table in page.ends]
+    return sum(rows) if any(table.whole for table in page.ends) else max(rows, default=0)
 
 
 def _begins_rails(before: CutGroup | None, group: CutGroup | None) -> bool:

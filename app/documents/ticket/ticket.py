@@ -175,7 +175,7 @@ class _Making:
             tally=tally_of(piece.copies),
             customer=order.customer_name,
             artwork=" · ".join(filter(None, (piece.artwork.title, piece.artwork.kind.value))),
-            artwork_size=artwork_size(piece.agreed.spec, mark=False),
+            artwork_size=artwork_size(piece.agreed.spec, mark=False, on_rule=True),
             place=piece.artwork.place,
             due=order.due,
             rush=bool(piece.agreed.price.rush),
