@@ -141,7 +141,7 @@ def test_ticket_order_and_bench_say_what_is_too_weak(counter: Counter, stocked: 
     ticket = text_of(counter.client.get(f"{order}/pieces/1/ticket.pdf").content)
     assert sentence in ticket
     assert "about 10.7 kg · artwork about 8.7 kg, estimated as wood" in ticket
-    assert "every part for 422 N (44 kg) or more" in ticket
+    assert "each part bears at least 44 kg (422 N)" in ticket
     load_of_ring(stocked, "44")
     assert "is asked of every part." not in counter.get(order).main
 
@@ -156,7 +156,8 @@ def test_a_ticket_of_unknown_weight_says_at_least_and_an_unknown_load_quietly(
     ticket = text_of(counter.client.get(f"{order}/pieces/1/ticket.pdf").content)
     assert "Weight at least 2.0 kg · artwork not known" in ticket
     assert (
-        "pull at least 20 N · every part for at least 79 N (9 kg); load of R-1 not known" in ticket
+        "pulls at least 3 kg (20 N) · each part bears at least 9 kg (79 N); load of R-1 not known"
+        in ticket
     )
     assert "An object is not estimated" in ticket
     assert "The price book has no working load for “Hanging ring”" in counter.get(order).main
