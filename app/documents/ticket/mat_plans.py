@@ -174,12 +174,13 @@ def _ends(mats: LyingMats, marks: Marks) -> Table:
         for key, lines in alike.items()
     )
     several, in_units = len(marks.windows) > 1, bool(mats.in_units)
-    letter = 3 if not (several or in_units) else 2  # percent of the width
+    wide = several or in_units or len(mats.bench.mats) <= 2
+    letter = 2 if wide else 4  # percent of the width
     return Table(
         title=f"{mats.name(marks).capitalize()}: cuts {said}{mats.in_units}",
         heads=("cut", *(what[column] for column in shown)),
         rows=rows,
-        wide=several or in_units,
+        wide=wide,
         whole=several and in_units,
         first=min(34, max(14, letter * max((len(row[0]) for row in rows), default=0))),
     )
