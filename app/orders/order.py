@@ -21,7 +21,7 @@ from app.orders.copies import least, spread
 from app.orders.ledger import Entry
 from app.orders.order_line import OrderLine
 from app.orders.reductions import Reduction
-from app.orders.stages import LEFT_THE_WAY, Stage, StageChange, stage_of_order, word_of
+from app.orders.stages import DELETED, LEFT_THE_WAY, Stage, StageChange, stage_of_order, word_of
 from app.pricing import Chosen, PiecePrice
 
 LONGEST_NOTE = 1000
@@ -201,6 +201,16 @@ class Piece:
         return not_undone(self.changes, takes_back=lambda change: change.takes_back)
 
     @property
+    def deleted(self) -> bool:
+        """Whether it went with a quote that was deleted."""
+        return self.last_change is not None and self.last_change.deletes
+
+    @property
+    def stage_word(self) -> str:
+        """The word of its stage."""
+        return DELETED if self.deleted else self.stage.value
+
+    @property
     def copies(self) -> int:
         """How many are alike."""
         return self.agreed.copies
@@ -248,7 +258,12 @@ class Order:
     @property
     def stage_word(self) -> str:
         """What its stage is called."""
-        return word_of(self.stage, with_pieces=bool(self.pieces))
+        return DELETED if self.deleted else word_of(self.stage, with_pieces=bool(self.pieces))
+
+    @property
+    def deleted(self) -> bool:
+        """Whether it is a quote that was deleted: its number stays given, and what stood on it in its record (M4)."""
+        return self.stage is Stage.DECLINED and any(each.deleted for each in self.standing)
 
     @property
     def stage_of_pieces(self) -> Stage:
@@ -264,6 +279,11 @@ class Order:
     def all_of_it(self) -> "tuple[Piece | OrderLine, ...]":
         """Its pieces, then its lines, whatever became of them."""
         return (*self.pieces, *self.lines)
+
+    @property
+    def standing(self) -> "tuple[Piece | OrderLine, ...]":
+        """Its pieces, then its lines that were not struck."""
+        return (*self.pieces, *(line for line in self.lines if not line.struck))
 
     @property
     def sold(self) -> "tuple[Piece | OrderLine, ...]":

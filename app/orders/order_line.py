@@ -11,6 +11,7 @@ from fractions import Fraction
 from app.journal import Noted, standing_last
 from app.money import Money, TaxPolicy, TaxRate
 from app.orders.stages import (
+    DELETED,
     GOODS_SKIP,
     LEFT_THE_WAY,
     WAY,
@@ -120,7 +121,14 @@ class OrderLine:
     @property
     def stage_word(self) -> str:
         """The word of its stage: a job is done where a piece is framed."""
+        if self.deleted:
+            return DELETED
         return "done" if self.stage is Stage.FRAMED else self.stage.value
+
+    @property
+    def deleted(self) -> bool:
+        """Whether it went with a quote that was deleted."""
+        return self.last_change is not None and self.last_change.deletes
 
     @property
     def last_change(self) -> StageChange | None:

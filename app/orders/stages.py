@@ -47,6 +47,10 @@ GOODS_SKIP = frozenset({Stage.CUT, Stage.FRAMED})
 """What a line of goods does not come to, which lie ready."""
 
 
+DELETED = "deleted"
+"""What is noted of a quote that leaves the way because it was a mistake, and not since the customer declined it."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StageChange(Noted):
     """One change of the stage of a piece or a line. takes_back: undoes the one before it.
@@ -59,6 +63,11 @@ class StageChange(Noted):
     takes_back: bool = False
     note: str = ""
     count: int | None = None
+
+    @property
+    def deletes(self) -> bool:
+        """Whether it is of a quote that was deleted."""
+        return self.new is Stage.DECLINED and self.note == DELETED
 
 
 def word_of(stage: Stage, *, with_pieces: bool) -> str:

@@ -193,7 +193,8 @@ def strike_line(store: Store, at: OrderAt, number: int, act: Stamp) -> None:
         _check_changeable(order, line)
         others = [each for each in order.lines if each.number != number and not each.struck]
         if not order.pieces and not others:
-            what = "Decline the quote" if order.stage is Stage.QUOTED else "Cancel the order"
+            quoted = order.stage is Stage.QUOTED
+            what = "Decline or delete the quote" if quoted else "Cancel the order"
             raise Conflict(f"Line {number} is all there is of {order.number}. {what} instead.")
         entry = LineEntry(agreed=line.agreed, struck=True, at=act.now, by=act.who)
         work.order_lines.write(line.id, entry)

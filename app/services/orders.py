@@ -250,7 +250,7 @@ def remove_piece(store: Store, at: OrderAt, number: int, act: Stamp) -> None:
             )
         if len(order.pieces) == 1 and not any(line.counts for line in order.lines):
             raise Conflict(
-                "This is the only piece, and a quote has at least one. Decline the quote instead."
+                "This is the only piece, and all there is on the quote. Decline the quote instead, or delete it."
             )
         work.orders.remove_piece(piece.id, now=act.now)
 

@@ -35,6 +35,7 @@ from app.web.lines import routes as lines
 from app.web.materials import price_file_routes as price_file
 from app.web.materials import price_rises_routes as price_rises
 from app.web.materials import routes as materials
+from app.web.orders import delete_routes as deleting
 from app.web.orders import designs_routes as designs
 from app.web.orders import handing_over as receipts
 from app.web.orders import invoices_routes as invoices
@@ -73,6 +74,7 @@ PAGES = (
     orders.router,
     designs.router,
     targets.router,
+    deleting.router,
     receipts.receipts,
     invoices.router,
     invoices.issuing,

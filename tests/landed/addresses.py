@@ -131,6 +131,7 @@ NOT_OF_THE_DATA = {
     "/api/openapi.json": "describes the JSON",
     "/welcome": "is for a shop that is not set up",
     "/settings/data/remove-sample": "is of a sample alone",
+    "/orders/{order_id}/delete": "asks before a quote is deleted, by number and titles that its own page shows",
     "/orders/{order_id}/pieces/{number}/split": "is of several that are alike, of which these shops have none",
     "/plans/making/{draft_id}": "is of a plan that is being made, which no file holds",
     "/orders/{order_id}/pieces/{number}/designs": "compares designs, of which no kept shop has several",

@@ -27,13 +27,13 @@ from sqlalchemy.orm import InstrumentedAttribute, Mapped, Session, mapped_column
 
 from app.money import CURRENCIES, Money
 from app.orders import LEFT_THE_WAY, Stage
-from app.orders.stages import word_of
+from app.orders.stages import DELETED, word_of
 from app.storage.mapping import KEYED, Row, value_of
 from app.storage.paging import ListPage, PageRequest
 from app.storage.search_text import beginnings
 from app.storage.tables.customers import CustomerRow
-from app.storage.tables.order_lines import OrderLineRow
-from app.storage.tables.orders import OrderRow, PieceRow
+from app.storage.tables.order_lines import LineStageChangeRow, OrderLineRow
+from app.storage.tables.orders import OrderRow, PieceRow, StageChangeRow
 
 
 class StageCountRow(Row):
@@ -80,7 +80,7 @@ class OrderSummary:
     be taken, what it may come to at most; total is the least then (P10). owed: what is still to
     be paid, below zero where too much was. pieces: how many count, which the declined and cancelled ones
     do not; all of them where none does any more. titles, places: of these, in their order, blanks left
-    out; after the titles comes what is sold without a piece.
+    out; after the titles comes what is sold without a piece. deleted: a quote that was deleted.
     """
 
     id: int
@@ -103,11 +103,12 @@ class OrderSummary:
     paid: Money
     owed: Money
     updated_at: datetime
+    deleted: bool
 
     @property
     def stage_word(self) -> str:
         """What the stage is called for this order."""
-        return word_of(self.stage, with_pieces=self.pieces > 0)
+        return DELETED if self.deleted else word_of(self.stage, with_pieces=self.pieces > 0)
 
     def overdue(self, today: date) -> bool:
         """Tell whether work that is not finished was due on an earlier day."""
@@ -184,13 +185,32 @@ class OrderLists:
             select(OrderRow, CustomerRow.name)
             .join(CustomerRow, CustomerRow.id == OrderRow.customer_id)
             .where(OrderRow.id.in_(ids))
-        )
+        ).all()
         pieces, lines = self._pieces(ids), self._lines(ids)
+        deleted = self._deleted([row.id for row, _ in rows if row.stage == Stage.DECLINED.value])
         by_id = {
-            row.id: _summary(row, name, pieces.get(row.id, []), lines.get(row.id, ()))
+            row.id: _summary(
+                row,
+                name,
+                pieces.get(row.id, []),
+                lines=lines.get(row.id, ()),
+                deleted=row.id in deleted,
+            )
             for row, name in rows
         }
         return tuple(by_id[order_id] for order_id in ids)
+
+    def _deleted(self, ids: Sequence[int]) -> frozenset[int]:
+        """Return which of some declined quotes were deleted: of which the last change of anything on them says so."""
+        if not ids:
+            return frozenset()
+        pieces = _deleted_of(PieceRow, StageChangeRow, StageChangeRow.piece_id)
+        lines = _deleted_of(OrderLineRow, LineStageChangeRow, LineStageChangeRow.line_id)
+        found = union_all(
+            pieces.where(PieceRow.order_id.in_(ids), PieceRow.removed_at.is_(None)),
+            lines.where(OrderLineRow.order_id.in_(ids), OrderLineRow.struck.is_(False)),
+        )
+        return frozenset(self._session.scalars(found))
 
     def _lines(self, ids: Sequence[int]) -> dict[int, tuple[str, ...]]:
         """Return what is sold without a piece and not struck, by order."""
@@ -218,6 +238,17 @@ class OrderLists:
             if Stage(stage) not in LEFT_THE_WAY:
                 counting.setdefault(order_id, []).append((title, place))
         return everything | counting
+
+
+def _deleted_of(
+    what: type[PieceRow | OrderLineRow],
+    changes: type[StageChangeRow | LineStageChangeRow],
+    owner: InstrumentedAttribute[int],
+) -> Select[int]:
+    """Return a query for the orders of pieces, or lines, whose last change is of a quote that was deleted."""
+    last = select(func.max(changes.id)).where(owner == what.id).correlate(what).scalar_subquery()
+    deleting = select(what.order_id).join(changes, changes.id == last)
+    return deleting.where(changes.note == DELETED, changes.takes_back.is_(False))
 
 
 def page_of_ids(wanted: OrderFilter, sort: OrderSort, page: PageRequest) -> Executable:
@@ -277,7 +308,12 @@ def _conditions(wanted: OrderFilter) -> list[ColumnElement[bool]]:
 
 
 def _summary(
-    row: OrderRow, customer_name: str, pieces: list[tuple[str, str]], lines: tuple[str, ...]
+    row: OrderRow,
+    customer_name: str,
+    pieces: list[tuple[str, str]],
+    *,
+    lines: tuple[str, ...],
+    deleted: bool,
 ) -> OrderSummary:
     currency = CURRENCIES[row.currency]
     return value_of(
@@ -285,6 +321,7 @@ def _summary(
         row,
         number=row.order_number or row.quote_number,
         customer_name=customer_name,
+        deleted=deleted,
         pieces=len(pieces),
         titles=(*(title for title, _ in pieces if title), *lines),
         places=tuple(place for _, place in pieces if place),

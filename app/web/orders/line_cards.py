@@ -103,6 +103,7 @@ def _happened(line: OrderLine) -> Iterable[Happened]:
     called = f"Line {line.number} ({line.agreed.what})"
     for change in line.changes:
         new = "done" if change.new is Stage.FRAMED else change.new.value
+        new = "deleted with the quote" if change.deletes else new
         said = f"taken back, {change.old} → {change.new}" if change.takes_back else new
         yield Happened(at=change.at, what=f"{called}: {said}", by=change.by)
     for old, new_entry in pairwise(line.entries):

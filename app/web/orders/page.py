@@ -97,6 +97,7 @@ class PieceCard:
     condition: str
     note: str
     stage: Stage
+    stage_word: str
     copies: int
     spread: str
     drawing: str
@@ -164,7 +165,8 @@ class OrderPage(Page):
     target_form: of a target price, None unless the quote may be lowered. target: what a typed one leaves.
     unfolded: which of the folded forms stand open, "payment", "goodwill", "target", "terms" and "told". stands: the state
     of the materials of each piece, by its number; printed: of the pieces whose ticket was printed, whether that
-    holds; spoiled: of those with a part to be cut anew, which. counted: how many pieces are charged. account: the least while a
+    holds; spoiled: of those with a part to be cut anew, which. may_delete: whether it is a quote that may be
+    deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. counted: how many pieces are charged. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
 
@@ -190,6 +192,7 @@ class OrderPage(Page):
     has_jobs: bool
     counted: int
     counted_lines: int
+    alone: bool
     acts: tuple[Act, ...]
     account: Account
     most: Account | None
@@ -205,6 +208,7 @@ class OrderPage(Page):
     terms: FormView[OfOrder]
     target_form: FormView[OfOrder] | None
     target: TargetView | None = None
+    may_delete: bool = False
     unfolded: frozenset[str]
     may_add_piece: bool
     may_add_line: bool
@@ -244,6 +248,7 @@ def piece_card(
         condition=piece.artwork.condition,
         note=piece.agreed.note,
         stage=piece.stage,
+        stage_word=piece.stage_word,
         copies=piece.copies,
         spread=in_words(piece.stands),
         drawing=draw(DrawingView.SEEN, piece.artwork, piece.agreed, found),
@@ -364,13 +369,7 @@ def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
     views += [
         ChangeView(
             at=change.at,
-            what=_of_piece(piece.number, several)
-            + (
-                f"taken back, {change.old} → {change.new}"
-                if change.takes_back
-                else _by_number(change) + change.new.value
-            )
-            + (f" – {change.note}" if change.note else ""),
+            what=_of_piece(piece.number, several) + _of_stage(change),
             by=change.by,
         )
         for piece in order.pieces
@@ -387,6 +386,15 @@ def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
     views += [ChangeView(at=each.at, what=each.what, by=each.by) for each in happened(order)]
     oldest_first = sorted(views, key=lambda view: view.at)
     return tuple(oldest_first[::-1])
+
+
+def _of_stage(change: StageChange) -> str:
+    """Say what a change of stage was."""
+    if change.deletes:
+        return "deleted with the quote"
+    if change.takes_back:
+        return f"taken back, {change.old} → {change.new}"
+    return _by_number(change) + change.new.value + (f" – {change.note}" if change.note else "")
 
 
 def _by_number(change: StageChange) -> str:
@@ -486,6 +494,7 @@ def order_fields(
         "note": order.note,
         "pieces": tuple(piece_card(order, piece, shop, rack, hardware) for piece in order.pieces),
         "counted": len(order.counting),
+        "alone": len(order.standing) == 1,
         "counted_lines": sum(line.counts for line in order.lines),
         "has_jobs": any(line.counts and line.agreed.is_work for line in order.lines),
         "stage_word": order.stage_word,

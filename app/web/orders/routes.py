@@ -16,6 +16,7 @@ from app.orders.designs import with_taken
 from app.services import (
     customers,
     cut_by_hand,
+    deleted_quotes,
     invoices,
     lines,
     orders,
@@ -93,6 +94,7 @@ def show_order(
         telling=telling.telling_view(known, told.of_order(here.store, order_id), typed, faults),
         invoices=invoices_view(known, invoices.of_order(here.store, order), typed, faults),
         target=target,
+        may_delete=deleted_quotes.may_be_deleted(here.store, order),
         **page_of.order_fields(
             order,
             here.shop,
