@@ -7,11 +7,13 @@ from typing import Any
 
 from starlette.testclient import TestClient
 
-from app.services import price_book
+from app.services import price_book, quotes
+from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
+from tests.builders.worked import SHOP, TYPED
 from tests.unit.orders.test_quoting_given_sizes import OUTSIDE, OWN, READY, READY_MADE, REGLAZED
 from tests.web.conftest import NOW
-from tests.web.shown import Counter
+from tests.web.shown import Counter, words
 from tests.web.test_api_dimensions import answer, refused
 
 DIMENSIONS: dict[str, Any] = {
@@ -157,3 +159,66 @@ def test_a_program_prices_a_ready_made_frame_and_an_outside(
     whole |= {"frames": [{"material": "LIN-20"}], "outside": {"size": "50 x 40 cm"}}
     tree = api.post("/api/price", json=whole).json()
     assert tree["dimensions"]["package"] == {"width": "470", "height": "370"}
+
+
+def test_a_size_that_would_not_be_used_is_asked_about_before_the_quote_is_kept(
+    counter: Counter,
+) -> None:
+    """The borders are what is given, and an outside is typed: it is one or the other, and nothing goes in silence."""
+    typed = {**TYPED, "customer": "Anna", "outside.size": "60 x 50 cm", "action": "save"}
+    refused = counter.post("/quotes", typed)
+    assert refused.status == 422
+    said = refused.error("outside.size")
+    assert "“60 x 50 cm” is typed here. Not used: the borders are given" in said
+    assert "choose “Give the outside instead” to use it, or “Leave it out”" in said
+    assert refused.fields["outside.size"] == "60 x 50 cm"
+    left = counter.post("/quotes", {**refused.fields, "action": "leave:outside.size"})
+    assert left.fields["outside.size"] == ""
+    kept = counter.go("/quotes", {**left.fields, "action": "save"})
+    assert "The quote is saved." in kept.main
+
+
+def test_that_one_is_used_after_all_leaves_nothing_to_ask(counter: Counter) -> None:
+    typed = {**TYPED, "customer": "Anna", "package.size": "50 x 60 cm"}
+    used = counter.post("/quotes", {**typed, "action": "say:sizing:package"})
+    assert "The quote is saved." in counter.go("/quotes", {**used.fields, "action": "save"}).main
+
+
+def test_what_belongs_to_nothing_is_asked_about_with_all_else_that_is_wrong(
+    counter: Counter,
+) -> None:
+    typed = {
+        **TYPED,
+        "customer": "Anna",
+        "mats.2.reveal": "7",
+        "hardware.1.count": "3",
+        "extras.0.count": "2",
+        "discount": "many",
+        "action": "save",
+    }
+    refused = counter.post("/quotes", typed)
+    assert "“7” is typed here. Not used: no mat is chosen" in refused.error("mats.2.reveal")
+    assert "no hardware is chosen beside it" in refused.error("hardware.1.count")
+    assert "no extra is chosen beside it" in refused.error("extras.0.count")
+    assert refused.error("discount")
+
+
+def test_what_was_told_when_a_piece_was_agreed_is_not_asked_again(
+    counter: Counter, stocked: Store
+) -> None:
+    act = Stamp(who="Ilse", now=NOW)
+    asked = CustomerRequest(name="Anna")
+    quotes.save_new(stocked, asked, TYPED | {"outside.size": "60 x 50 cm"}, SHOP, act)
+    form = counter.get("/orders/1/pieces/1/change").form("/orders/1/pieces/1")
+    form |= {"artwork.title": "Heron", "action": "save"}
+    assert "its price stays as agreed" in counter.go("/orders/1/pieces/1", form).main
+
+
+def test_measures_of_a_frame_that_is_made_are_left_out_together(counter: Counter) -> None:
+    typed = {**TYPED, "given_frame.rebate": "402 x 302", "given_frame.depth": "16"}
+    page = counter.post("/quotes", {**typed, "customer": "Anna", "action": "recalculate"})
+    action = "leave:given_frame.rebate,given_frame.depth"
+    buttons = {each.get("value"): words(each) for each in page.tree.iter("button")}
+    assert buttons[action] == "Leave it out"
+    left = counter.post("/quotes", {**typed, "customer": "Anna", "action": action})
+    assert (left.fields["given_frame.rebate"], left.fields["given_frame.depth"]) == ("", "")

@@ -1,34 +1,79 @@
-"""What was typed of the size and the frame of a piece and is not used, since another field says otherwise.
+"""What was typed of a piece and is not used, since another field says otherwise or what it is of was not chosen.
 
 One of borders, package, outside and a frame that is given is what the others follow from. Text in another of
-their fields is kept, and told; it may be used instead.
+their fields is kept, and told; it may be used instead. Before a piece is kept it is asked which of the two is meant,
+unless a choice that nobody makes by accident has left the text behind, as borders beside a package.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
 
-from app.orders.quoting.form import MOST_FRAMES, FrameSource, PieceTyped, Sizing
+from app.errors import Fault, quoted
+from app.orders.quoting.form import (
+    MOST_FRAMES,
+    MOST_MATS,
+    MOST_ROWS,
+    FrameSource,
+    PieceTyped,
+    Sizing,
+)
 
 BORDERS = tuple(f"borders.{side}" for side in ("left", "right", "top", "bottom"))
 MEASURED = tuple(
     f"given_frame.{name}"
     for name in ("rebate", "depth", "opposite", "diagonals", "outside", "face", "lip")
 )
+_ROWS = (
+    ("mats", MOST_MATS, "reveal", "{mat}"),
+    ("hardware", MOST_ROWS, "count", "hardware"),
+    ("extras", MOST_ROWS, "count", "extra"),
+)
+"""Rows of a material and what is said of it: their name, how many, the field, what is chosen."""
+
 _MOULDINGS = tuple(f"frames.{row}.material" for row in range(MOST_FRAMES))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Overruled:
-    """A field with text that is not used. why: as a sentence. instead: (words, field, text) that would use it."""
+    """A field with text that is not used. why: as a sentence. instead: (words, field, text) that would use it.
+
+    paths: all fields of which this is said. asks: whether a piece is kept only once it is said what is meant.
+    """
 
     path: str
     why: str
     instead: tuple[str, str, str] | None = None
+    paths: tuple[str, ...] = ()
+    asks: bool = True
 
 
 def overruled(known: PieceTyped) -> tuple[Overruled, ...]:
     """Return what is typed and not used, each with what would use it."""
-    return (*_sizes(known), *_frames(known))
+    return (*_sizes(known), *_frames(known), *_without_material(known))
+
+
+LEAVE_OUT = "Leave it out"
+"""What the button says by which a text that is not used goes."""
+
+
+def unsettled(
+    known: PieceTyped, before: Mapping[str, str], habit: Collection[str]
+) -> tuple[Fault, ...]:
+    """Return a question for each text that would be kept without being used, so that nothing typed is lost in silence.
+
+    before: what was typed of the piece when it was agreed, and so was told then. habit: fields that nobody typed.
+    """
+    return tuple(
+        Fault(path=each.path, message=_question(each, known), code="not-used")
+        for each in overruled(known)
+        if each.asks
+        and any(path not in habit and known.typed[path] != before.get(path) for path in each.paths)
+    )
+
+
+def _question(each: Overruled, known: PieceTyped) -> str:
+    use = f"choose “{each.instead[0]}” to use it, or" if each.instead else "choose"
+    return f"{quoted(known.typed[each.path].strip())} is typed here. {each.why} To save, {use} “{LEAVE_OUT}”."
 
 
 _SAYS = {
@@ -51,7 +96,7 @@ def _sizes(known: PieceTyped) -> Iterator[Overruled]:
         yield from _not_used(known, ("package.size", "outside.size"), why)
         if known.sizing is not Sizing.BOTH:
             both = ("Keep these borders, the window follows", "sizing", Sizing.BOTH.value)
-            yield from _not_used(
+            yield from _left_behind(
                 known, BORDERS, f"{why} and the borders from that", both if known.matted else None
             )
         return
@@ -64,9 +109,9 @@ def _sizes(known: PieceTyped) -> Iterator[Overruled]:
         yield from _not_used(known, ("outside.size",), why, give)
     if known.sizing in (Sizing.PACKAGE, Sizing.OUTSIDE) and known.matted:
         give = ("Give the borders instead", "sizing", Sizing.BORDERS.value)
-        yield from _not_used(known, BORDERS, why, give)
+        yield from _left_behind(known, BORDERS, why, give)
     if known.sizing in (Sizing.BORDERS, Sizing.BOTH) and known.given("borders.bottom"):
-        yield from _not_used(known, ("weighting",), "the bottom border is given itself")
+        yield from _left_behind(known, ("weighting",), "the bottom border is given itself")
 
 
 def _frames(known: PieceTyped) -> Iterator[Overruled]:
@@ -78,7 +123,7 @@ def _frames(known: PieceTyped) -> Iterator[Overruled]:
         FrameSource.NONE: "the piece is handed over without a frame",
     }[known.source]
     if known.source is not FrameSource.MADE:
-        yield from _not_used(
+        yield from _left_behind(
             known, _MOULDINGS, said, ("Make the frame from it", "frame.source", "")
         )
     if known.source is not FrameSource.READY_MADE:
@@ -87,6 +132,27 @@ def _frames(known: PieceTyped) -> Iterator[Overruled]:
     if known.source is not FrameSource.OWN:
         take = ("It is the customer’s own", "frame.source", FrameSource.OWN.value)
         yield from _not_used(known, MEASURED, said, take)
+
+
+def _without_material(known: PieceTyped) -> Iterator[Overruled]:
+    """Reveals and counts of rows in which nothing is chosen."""
+    for name, most, of_it, what in _ROWS:
+        for row in range(most):
+            chosen = known.given(f"{name}.{row}.material")
+            if not chosen and (known.matted or name != "mats"):
+                why = f"no {what.format(mat=known.shop.mat_word.value)} is chosen beside it"
+                yield from _not_used(known, (f"{name}.{row}.{of_it}",), why)
+
+
+def _left_behind(
+    known: PieceTyped,
+    paths: tuple[str, ...],
+    why: str,
+    instead: tuple[str, str, str] | None = None,
+) -> Iterator[Overruled]:
+    """As `_not_used`, of what a choice made on purpose has left behind: told, and not asked about."""
+    for each in _not_used(known, paths, why, instead):
+        yield replace(each, asks=False)
 
 
 def _not_used(
@@ -98,10 +164,11 @@ def _not_used(
     """Said once for fields that stand together, at the first of them in which anything was typed; of borders at
     the left one, whichever were.
     """
-    filled = next((path for path in paths if known.given(path)), None)
-    if filled is None:
+    filled = tuple(path for path in paths if known.given(path))
+    if not filled:
         return
     if paths == BORDERS:
-        yield Overruled(path=BORDERS[0], why=f"These borders are not used: {why}.", instead=instead)
+        said, at = f"These borders are not used: {why}.", BORDERS[0]
     else:
-        yield Overruled(path=filled, why=f"Not used: {why}.", instead=instead)
+        said, at = f"Not used: {why}.", filled[0]
+    yield Overruled(path=at, why=said, instead=instead, paths=filled)

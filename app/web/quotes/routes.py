@@ -13,7 +13,7 @@ from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, design_let
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
 from app.orders.quoting.form import PieceTyped, is_object, piece_typed, unit_of
-from app.orders.quoting.overruled import overruled
+from app.orders.quoting.overruled import overruled, unsettled
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
@@ -226,6 +226,19 @@ def _entered(
     return _priced(here, sheet, {**form, **typed}, brings), brings
 
 
+def _check_settled(here: RequestContext, sheet: QuoteForm, form: Typed) -> None:
+    """Raises: Invalid where text would be kept that is not used, with all else that is wrong with the piece."""
+    before = sheet.agreed.typed if sheet.agreed else {}
+    asked = unsettled(PieceTyped(here.shop, piece_typed(form)), before, usual.there(form))
+    if not asked:
+        return
+    try:
+        _entered(here, sheet, form)
+    except Invalid as invalid:
+        raise Invalid((*asked, *invalid.faults)) from invalid
+    raise Invalid(asked)
+
+
 def _priced(
     here: RequestContext, sheet: QuoteForm, form: Typed, brings: Material | None
 ) -> NewPiece:
@@ -372,6 +385,7 @@ def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
     form = usual.renewed(here, form)
     asked = customers.CustomerRequest.of(form)
     try:
+        _check_settled(here, _new_quote(page_of.Who()), form)
         typed, brings = with_new(here, piece_typed(form), form)
         order_id = quotes.save_new(here.store, asked, typed, here.shop, here.act, brings)
     except Invalid as invalid:
@@ -435,6 +449,7 @@ def add_piece(
         return show_asked(here, sheet, form)
     form = usual.renewed(here, form)
     try:
+        _check_settled(here, sheet, form)
         piece, brings = _entered(here, sheet, form)
         orders.add_piece(here.store, _at(order_id, form), piece, here.act)
     except Invalid as invalid:
@@ -475,6 +490,7 @@ def add_design(here: Here, form: TypedForm, order_id: Id, number: Id, live: str 
     if only_asks(form, live):
         return show_asked(here, sheet, form)
     try:
+        _check_settled(here, sheet, form)
         piece, brings = _entered(here, sheet, form)
         added = designs.add(here.store, _at(order_id, form), number, piece, here.act)
     except Invalid as invalid:
@@ -546,6 +562,7 @@ def save_piece(
     if sheet.version == read_version(form) and not _was_seen(here, sheet, form):
         return show_typed(here, sheet, form)
     try:
+        _check_settled(here, sheet, form)
         typed, brings = with_new(here, piece_typed(form), form)
         retyped = quotes.Retyped(
             which=DesignAt(piece=number, design=design),

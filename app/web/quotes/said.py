@@ -6,11 +6,14 @@ from dataclasses import replace
 
 from app.errors import Fault
 from app.orders.quoting.form import PIECE_FIELDS
-from app.orders.quoting.overruled import Overruled
+from app.orders.quoting.overruled import LEAVE_OUT, Overruled
 from app.web.kit.fields import Answer, Question
 
 SAY = "say"
 """The action of the buttons, before a colon, the field's path, another one and the text."""
+
+LEAVE = "leave"
+"""The action of the buttons that empty fields, before a colon and their paths, with commas between them."""
 
 
 def questions_at(asked: Iterable[Fault]) -> dict[str, Question]:
@@ -26,14 +29,18 @@ def questions_at(asked: Iterable[Fault]) -> dict[str, Question]:
 def not_used_at(overruled: Iterable[Overruled]) -> dict[str, Question]:
     """Return what is said at each field whose text is not used, with a button that uses it instead."""
     return {
-        each.path: Question(sentence=each.why, answers=tuple(_instead(each))) for each in overruled
+        each.path: Question(sentence=each.why, answers=tuple(_choices(each))) for each in overruled
     }
 
 
-def _instead(overruled: Overruled) -> Iterator[Answer]:
+def _choices(overruled: Overruled) -> Iterator[Answer]:
     if overruled.instead is not None:
         words, path, text = overruled.instead
         yield replace(_answer(path, text), text=words)
+    if overruled.asks:
+        fill = json.dumps(dict.fromkeys(overruled.paths, ""))
+        action = f"{LEAVE}:{','.join(overruled.paths)}"
+        yield Answer(text=LEAVE_OUT, fill=fill, action=action)
 
 
 def taken_for(asked: Iterable[Fault]) -> str:
@@ -43,8 +50,10 @@ def taken_for(asked: Iterable[Fault]) -> str:
 
 
 def said(action: str) -> Mapping[str, str]:
-    """Return the field that a pressed button fills."""
+    """Return the fields that a pressed button fills, or empties."""
     word, _, answer = action.partition(":")
+    if word == LEAVE:
+        return {path: "" for path in answer.split(",") if path in PIECE_FIELDS}
     path, _, text = answer.partition(":")
     return {path: text} if word == SAY and path in ("customer", *PIECE_FIELDS) else {}
 
