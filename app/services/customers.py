@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
-from app.errors import Conflict, FaultCollector, Invalid, quoted
+from app.errors import Conflict, Fault, FaultCollector, Invalid, NotFound, quoted
 from app.orders import Customer
 from app.orders.customer import CustomerJoin, joined
 from app.services.order_transaction import OrderAt, changing
@@ -23,25 +24,38 @@ from app.storage import (
 
 _LABEL = re.compile(r"(?P<name>.*\S) #(?P<id>[0-9]{1,9})", re.ASCII | re.DOTALL)
 
+_NUMBER = re.compile(r"#\s?(?P<id>[0-9]{1,9})", re.ASCII)
+
+WHO = "known-customers"
+"""Code of a fault that asks whether one of the customers it offers is meant, or somebody new."""
+
+_MOST_ASKED = 5
+"""Customers who are offered where a typed name may be theirs."""
+
 _SHORTEST_NUMBER = 3
 """Digits that are taken for a part of a phone number; fewer may be anything."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerRequest:
-    """For whom a quote is, as typed: somebody known by label or name, or somebody new."""
+    """For whom a quote is, as typed: somebody known by label or name, or somebody new.
+
+    new: the name that was said to be somebody new's, "" while nothing was said; None where nobody can be asked.
+    """
 
     name: str
     phone: str = ""
     email: str = ""
+    new: str | None = None
 
     @classmethod
     def of(cls, form: Mapping[str, str]) -> "CustomerRequest":
-        """From the fields "customer", "customer.phone", "customer.email"."""
+        """From the fields "customer", "customer.phone", "customer.email", "customer.new"."""
         return cls(
             name=form.get("customer", "").strip(),
             phone=form.get("customer.phone", "").strip(),
             email=form.get("customer.email", "").strip(),
+            new=form.get("customer.new", "").strip(),
         )
 
 
@@ -221,8 +235,8 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
     """Return the id of the customer who is meant, added where nobody of that name is known.
 
     Somebody with the same name but another phone or e-mail is somebody new; of somebody who was chosen from
-    the list, what was not known yet is noted.
-    Raises: Invalid at "customer", "customer.phone", "customer.email".
+    the list, what was not known yet is noted. Where a person typed a name that may be somebody known's, it is asked
+    once who is meant. Raises: Invalid at "customer", "customer.phone", "customer.email".
     """
     chosen = _chosen(work, asked)
     if chosen is not None:
@@ -237,6 +251,7 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
             "the list, or add a phone number.",
             "ambiguous",
         )
+    _check_new(work, asked)
     try:
         customer = Customer(name=asked.name, phone=asked.phone, email=asked.email)
     except Invalid as invalid:
@@ -244,13 +259,68 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
     return work.customers.add(customer, now=act.now)
 
 
+def _check_new(work: UnitOfWork, asked: CustomerRequest) -> None:
+    """Raises: Invalid at "customer" for a number in place of a name, and where somebody known may be meant."""
+    if asked.name and (number := _NUMBER.fullmatch(asked.name)):
+        raise Invalid.at("customer", f"There is no customer #{number['id']}; type the name.")
+    if asked.new is None or not asked.name:
+        return
+    if not any(char.isalpha() for char in asked.name):
+        raise Invalid.at(
+            "customer",
+            f"{quoted(asked.name)} is no name, and nobody is known by it. Type the name; a phone number has a "
+            "field of its own.",
+        )
+    if asked.new == asked.name:
+        return
+    if labels := _may_be_known(work, asked):
+        raise Invalid(
+            (
+                Fault(
+                    path="customer",
+                    message=f"{quoted(asked.name)} may be somebody known: {', '.join(labels)}. Choose who is meant, "
+                    "or that it is a new customer.",
+                    code=WHO,
+                    offers=labels,
+                ),
+            )
+        )
+
+
+def _may_be_known(work: UnitOfWork, asked: CustomerRequest) -> tuple[str, ...]:
+    """Return the labels of those whose name every typed word begins a word of, and who have no other phone or e-mail."""
+    words = words_of(asked.name)
+    found = work.customers.find(asked.name, limit=4 * _MOST_ASKED) if words else ()
+    like = (each for each in found if all(_begins_a_word(word, each.name) for word in words))
+    theirs = [
+        each
+        for each in like
+        if not _differ(digits_of(each.phone), digits_of(asked.phone))
+        and not _differ(each.email.casefold(), asked.email.casefold())
+    ]
+    return tuple(label(each.id, each.name) for each in theirs[:_MOST_ASKED])
+
+
+def _differ(known: str, typed: str) -> bool:
+    return bool(known and typed and known != typed)
+
+
 def _chosen(work: UnitOfWork, asked: CustomerRequest) -> Versioned[Customer] | None:
-    """Return the customer whose label stands in the field."""
+    """Return the customer whose label, or number after a #, stands in the field."""
+    if number := _NUMBER.fullmatch(asked.name):
+        return _numbered(work, int(number["id"]))
     labelled = _LABEL.fullmatch(asked.name)
     if labelled is None:
         return None
     named = work.customers.named(labelled["name"])
     return next((kept for kept in named if kept.id == int(labelled["id"])), None)
+
+
+def _numbered(work: UnitOfWork, customer_id: int) -> Versioned[Customer] | None:
+    with suppress(NotFound):
+        if work.customers.erased_on(customer_id) is None:
+            return work.customers.get(customer_id)
+    return None
 
 
 def _noted(work: UnitOfWork, kept: Versioned[Customer], asked: CustomerRequest, act: Stamp) -> int:
@@ -281,6 +351,9 @@ def _knows(customer: Customer, field: str, what: str, given: str) -> str:
 
 def _same(work: UnitOfWork, asked: CustomerRequest) -> tuple[Versioned[Customer], ...]:
     """Return those whom a label, a name or a part of one phone or e-mail with what else was typed may mean."""
+    if number := _NUMBER.fullmatch(asked.name):
+        kept = _numbered(work, int(number["id"]))
+        return (kept,) if kept is not None and _fits(kept.value, asked) else ()
     labelled = _LABEL.fullmatch(asked.name)
     named = work.customers.named(labelled["name"] if labelled else asked.name)
     return tuple(

@@ -23,7 +23,7 @@ from app.web.pieces.piece import VIEW_LABELS, DrawingView, PieceView, understood
 from app.web.pieces.stock import FromRack, ReallyUsed
 from app.web.quotes.partial import SoFarView
 from app.web.quotes.repricing import ChangeView
-from app.web.quotes.said import is_it
+from app.web.quotes.said import NEW_NAME, is_it, who_is_it
 from app.web.quotes.sizes import OffersView
 from app.web.quotes.windows import WindowsView
 
@@ -38,6 +38,7 @@ CUSTOMER = Form[OfShop](
     ),
     Field("customer.phone", "Phone", replace(TEXT, control="tel")),
     Field("customer.email", "E-mail", replace(TEXT, control="email"), beside=True),
+    Field(NEW_NAME, "New customer", replace(TEXT, control="hidden")),
 )
 """The fields that find or make a customer."""
 
@@ -165,9 +166,9 @@ def customer_fields(
 ) -> FormView[OfShop]:
     """Return the fields that find or make a customer."""
     name = typed.get("customer", "").strip()
-    make = Fields(
-        typed, faults, {"customer": who.said(name)} if name else {}, {"customer": is_it(who.alike)}
-    )
+    asked = who_is_it(name, faults) or is_it(who.alike if typed.get(NEW_NAME) != name else None)
+    said = {"customer": who.said(name)} if name else {}
+    make = Fields(typed, faults, said, {"customer": asked})
     return FormView(CUSTOMER, OfShop(shop), make)
 
 

@@ -7,10 +7,14 @@ from dataclasses import replace
 from app.errors import Fault
 from app.orders.quoting.form import PIECE_FIELDS
 from app.orders.quoting.overruled import LEAVE_OUT, Overruled
+from app.services.customers import WHO
 from app.web.kit.fields import Answer, Question
 
 SAY = "say"
 """The action of the buttons, before a colon, the field's path, another one and the text."""
+
+NEW_NAME = "customer.new"
+"""The field that says that the name in it is a new customer's, though somebody known may be called so."""
 
 LEAVE = "leave"
 """The action of the buttons that empty fields, before a colon and their paths, with commas between them."""
@@ -55,12 +59,22 @@ def said(action: str) -> Mapping[str, str]:
     if word == LEAVE:
         return {path: "" for path in answer.split(",") if path in PIECE_FIELDS}
     path, _, text = answer.partition(":")
-    return {path: text} if word == SAY and path in ("customer", *PIECE_FIELDS) else {}
+    return {path: text} if word == SAY and path in ("customer", NEW_NAME, *PIECE_FIELDS) else {}
 
 
 def is_it(label: str | None) -> Question:
     """Tell whether the only known customer of a name like what was typed is meant; None where there is none."""
     return _question("customer", "Somebody known?", (label,)) if label else Question()
+
+
+def who_is_it(name: str, faults: Iterable[Fault]) -> Question | None:
+    """Return what was asked of a name that may be somebody known's, with an answer for each and one for somebody new."""
+    fault = next((each for each in faults if each.code == WHO), None)
+    if fault is None:
+        return None
+    asked = _question("customer", "Who is it?", fault.offers)
+    somebody_new = replace(_answer(NEW_NAME, name), text=f"A new customer: {name}")
+    return replace(asked, answers=(*asked.answers, somebody_new))
 
 
 def _question(path: str, sentence: str, texts: tuple[str, ...]) -> Question:

@@ -1,0 +1,93 @@
+"""Who is meant by what is typed of a customer: asked once where somebody known may be, and a number is no name."""
+
+import pytest
+
+from app.orders import Customer
+from app.services import customers
+from app.storage import Stamp, Store
+from tests.builders.worked import TYPED
+from tests.web.conftest import NOW
+from tests.web.shown import Counter, Shown
+
+pytestmark = pytest.mark.slow
+
+ACT = Stamp(who="Ilse", now=NOW)
+
+
+def asked_who(counter: Counter, **typed: str) -> Shown:
+    """Save the worked piece for somebody, as the quote page posts it; a__b stands for a.b."""
+    form = {name.replace("__", "."): text for name, text in typed.items()}
+    return counter.sent("/quotes", {**TYPED, "action": "save", **form})
+
+
+def known(stocked: Store, *names: str) -> None:
+    for name in names:
+        customers.add(stocked, Customer(name=name), ACT)
+
+
+def test_a_part_of_a_known_name_asks_once_who_it_is(counter: Counter, stocked: Store) -> None:
+    known(stocked, "Milo Tarn", "Mila Ash", "Ben Alder")
+    refused = asked_who(counter, customer="Mil", customer__phone="0123 456")
+    assert refused.status == 422
+    said = refused.error("customer")
+    assert "“Mil” may be somebody known: Mila Ash #2, Milo Tarn #1." in said
+    assert refused.words(id="customer-question") == (
+        "Who is it? Mila Ash #2 Milo Tarn #1 A new customer: Mil"
+    )
+    assert (refused.fields["customer"], refused.fields["customer.phone"]) == ("Mil", "0123 456")
+    new = counter.post("/quotes", {**refused.fields, "action": "say:customer.new:Mil"})
+    assert new.fields["customer.new"] == "Mil"
+    assert asked_who(counter, **{**new.fields, "action": "save"}).status == 303
+    assert customers.get(stocked, 4).value.name == "Mil"
+
+
+def test_another_name_than_the_one_that_was_said_to_be_new_is_asked_about(
+    counter: Counter, stocked: Store
+) -> None:
+    known(stocked, "Milo Tarn")
+    assert asked_who(counter, customer="Milo", customer__new="Mil").status == 422
+    assert asked_who(counter, customer="Milo", customer__new="Milo").status == 303
+
+
+def test_a_phone_beside_the_whole_name_of_somebody_whose_phone_is_not_known_is_asked_about(
+    counter: Counter, stocked: Store
+) -> None:
+    known(stocked, "Milo Tarn")
+    refused = asked_who(counter, customer="Milo Tarn", customer__phone="0123 456")
+    assert "may be somebody known: Milo Tarn #1" in refused.error("customer")
+    taken = asked_who(counter, customer="Milo Tarn #1", customer__phone="0123 456")
+    assert taken.status == 303
+    assert customers.listed(stocked).total == 1
+    assert customers.get(stocked, 1).value.phone == "0123 456"
+
+
+def test_somebody_with_another_phone_is_not_asked_about(counter: Counter, stocked: Store) -> None:
+    customers.add(stocked, Customer(name="Milo Tarn", phone="111 222"), ACT)
+    assert asked_who(counter, customer="Milo Tarn", customer__phone="333 444").status == 303
+    assert customers.listed(stocked).total == 2
+
+
+@pytest.mark.parametrize("name", ["38", "0123 456 789", "+44 (0) 12", "?"])
+def test_a_number_is_no_name(counter: Counter, stocked: Store, name: str) -> None:
+    refused = asked_who(counter, customer=name)
+    assert refused.status == 422
+    assert "is no name, and nobody is known by it" in refused.error("customer")
+    assert refused.fields["customer"] == name
+    assert customers.listed(stocked).total == 0
+
+
+def test_a_number_after_a_hash_is_looked_up(counter: Counter, stocked: Store) -> None:
+    known(stocked, "Milo Tarn")
+    assert asked_who(counter, customer="#1").status == 303
+    assert customers.listed(stocked).total == 1
+    refused = asked_who(counter, customer="#38")
+    assert "There is no customer #38; type the name." in refused.error("customer")
+
+
+def test_a_sale_over_the_counter_asks_as_well(counter: Counter, stocked: Store) -> None:
+    known(stocked, "Milo Tarn")
+    form = counter.get("/sell").form("/sell")
+    form |= {"customer": "Mil", "what": "Brass plate", "price": "5", "action": "sell"}
+    refused = counter.sent("/sell", form)
+    assert "may be somebody known: Milo Tarn #1" in refused.error("customer")
+    assert "A new customer: Mil" in refused.words(id="customer-question")
