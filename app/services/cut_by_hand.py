@@ -89,6 +89,27 @@ def not_on_rack(store: Store, before: OpenParts) -> tuple[Material, ...]:
         )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutUp:
+    """Whole stock of a material that a piece was cut from by hand. item_id: of the rack."""
+
+    material: Material
+    item_id: int
+
+
+def cut_up(store: Store, piece_ids: Iterable[int]) -> Mapping[int, tuple[CutUp, ...]]:
+    """Return what left the rack for pieces that were cut by hand, by the piece's id: offcuts of it may be kept."""
+    found: dict[int, dict[int, CutUp]] = {}
+    with store.reading() as work:
+        for movement in work.stock.cut_for(piece_ids):
+            code = work.stock.get(movement.item_id).item.material
+            of_piece = found.setdefault(movement.entry.piece_id or 0, {})
+            of_piece[movement.item_id] = CutUp(
+                material=work.materials.get(code).value, item_id=movement.item_id
+            )
+    return {piece_id: tuple(items.values()) for piece_id, items in found.items()}
+
+
 def put_back_cut(
     work: UnitOfWork, cut_at: Mapping[int, datetime], act: Stamp
 ) -> tuple[UsedUp, ...]:

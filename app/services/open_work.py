@@ -185,6 +185,34 @@ def problems_in(work: UnitOfWork, parts: Iterable[PartToCut]) -> tuple[PlanningP
     return problems_of(parts, book, rack_of(work, book), work.shop.get())
 
 
+def problems_in_batches(
+    work: UnitOfWork, parts: Iterable[PartToCut]
+) -> tuple[PlanningProblem, ...]:
+    """As `problems_in`, where more of a material may be asked than one plan can hold: then several questions of it.
+
+    What is on the rack is offered to the first of them. Source: ours; who buys for thousands of parts needs the sum
+    and no plan of them all.
+    """
+    parts = tuple(parts)
+    book = work.materials.several({part.material.code for part in parts})
+    shop, rack = work.shop.get(), rack_of(work, book)
+    found: list[PlanningProblem] = []
+    for batch in _batches(parts):
+        found += problems_of(batch, book, () if found else rack, shop)
+    return tuple(found)
+
+
+def _batches(parts: Iterable[PartToCut]) -> tuple[tuple[PartToCut, ...], ...]:
+    """Return the parts in batches with as many of each material as one plan can hold."""
+    counts: Counter[tuple[str, StockForm]] = Counter()
+    batches: dict[int, list[PartToCut]] = {}
+    for part in parts:
+        asked = part.material.code, part.form
+        batches.setdefault(counts[asked] // MOST_PARTS, []).append(part)
+        counts[asked] += 1
+    return tuple(tuple(batch) for batch in batches.values())
+
+
 def rack_of(work: UnitOfWork, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
     """Return what is on the rack of some materials and what of it no open plan has taken.
 

@@ -15,7 +15,7 @@ from app.lengths import Length, Size
 from app.orders import Stage
 from app.services.open_work import WorkFilter, open_work_in, pieces_in_work, problems_in
 from app.stock.items import StockItem
-from app.stock.planning.open_work import PieceInWork
+from app.stock.planning.open_work import PieceInWork, cut_by_hand
 from app.stock.planning.parts import PartToCut
 from app.stock.planning.plans import (
     BinAt,
@@ -56,7 +56,7 @@ class LookedPlan:
 
     sources: the items that its sticks and sheets are taken from, by id. pieces: those that its parts
     are for, as they stand now, by id. outdated: sentences, by part, where the piece was changed or
-    stopped since.
+    stopped since. by_hand: the parts, by id, that were cut by hand since.
     """
 
     plan: CuttingPlan
@@ -64,6 +64,7 @@ class LookedPlan:
     sources: Mapping[int, StockItem]
     pieces: Mapping[int, PieceInWork]
     outdated: Mapping[str, str]
+    by_hand: frozenset[str]
 
 
 def get(store: Store, plan_id: int) -> CuttingPlan:
@@ -100,6 +101,7 @@ def look(store: Store, plan_id: int) -> LookedPlan:
             sources={id: work.stock.get(id) for id in sources},
             pieces=pieces,
             outdated=dict(_outdated(plan, pieces, removed)),
+            by_hand=cut_by_hand(plan, pieces.values()),
         )
 
 

@@ -4,6 +4,7 @@ Owns nothing of the sum (`app.stock.buying.to_buy`): it brings together the piec
 plans, the rack, the levels and what is coming.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -13,7 +14,7 @@ from app.pricing.measure import Measure
 from app.services.open_work import (
     open_work_in,
     pieces_in_work,
-    problems_in,
+    problems_in_batches,
     states_of_materials,
 )
 from app.stock.balances import Balance
@@ -29,8 +30,9 @@ from app.stock.buying.goods import wanted_by_lines
 from app.stock.buying.to_buy import Demand, Purchase, Supply, purchase_of
 from app.stock.levels import NO_LEVELS
 from app.stock.material_states import MaterialState
-from app.stock.planning.open_work import PieceInWork
+from app.stock.planning.open_work import PieceInWork, cut_by_hand
 from app.stock.planning.parts import CountedNeed
+from app.stock.planning.plans import held_parts
 from app.stock.planning.problems import PlanningProblem
 from app.storage import Coming, Store, UnitOfWork
 
@@ -89,17 +91,19 @@ def supplies(work: UnitOfWork) -> Supplies:
     book = {material.code: material for material in work.materials.all(inactive=True)}
     reserved = work.plans.reserved()
     balances = {each.material.code: each for each in work.stock_lists.balances(reserved=reserved)}
-    problems = problems_in(work, open_work_in(work).parts)
+    problems = problems_in_batches(work, open_work_in(work).parts)
     unframed, _ = pieces_in_work(work, work.open_pieces.at(Stage.ORDERED, Stage.CUT))
     wanted = in_all(
         (
             *(_wanted(work, each) for each in problems),
-            *(each for plan in work.plans.open() for each in wanted_by_plan(plan)),
+            *_wanted_by_plans(work),
             *wanted_by_count(_kept_in_stock(unframed, balances)),
             *wanted_by_lines(work.order_lines.goods_ordered()),
         )
     )
-    odd = {each.material.code: odd_on_rack(each) for each in problems}
+    odd: Counter[str] = Counter()
+    for each in problems:
+        odd[each.material.code] += odd_on_rack(each)
     coming = work.supplier_orders.coming()
     levels = work.stock.every_level()
     codes = sorted({*wanted, *balances, *coming} & book.keys())
@@ -108,7 +112,7 @@ def supplies(work: UnitOfWork) -> Supplies:
             code: purchase_of(
                 book[code],
                 wanted.get(code),
-                _supply(balances.get(code), odd.get(code, 0), coming.get(code)),
+                _supply(balances.get(code), odd[code], coming.get(code)),
                 levels.get(code, NO_LEVELS),
             )
             for code in codes
@@ -122,6 +126,15 @@ def _wanted(work: UnitOfWork, problem: PlanningProblem) -> Demand:
     asked = problem.asked
     opened = work.lasting.of("opened", asked, lambda: whole_opened(asked), most=_MOST_QUESTIONS)
     return wanted_by_problem(problem, opened)
+
+
+def _wanted_by_plans(work: UnitOfWork) -> Iterator[Demand]:
+    """Yield what open plans are still to buy; what was cut by hand meanwhile wants nothing any more."""
+    plans = tuple(work.plans.open())
+    ids = {part.piece.piece_id for plan in plans for part in held_parts(plan)}
+    pieces, _ = pieces_in_work(work, work.open_pieces.get(ids))
+    for plan in plans:
+        yield from wanted_by_plan(plan, cut_by_hand(plan, pieces))
 
 
 def _kept_in_stock(

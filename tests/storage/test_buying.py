@@ -32,6 +32,7 @@ from app.stock.purchase_unit import BuyingUnit
 from app.storage import Stale, StockFilter, Store, check_database
 from tests.builders.kept import ACT, BOOK, NOW, SHOP, later, piece
 from tests.builders.values import TODAY, euro
+from tests.storage.plan_work import ordered
 
 STICKS = ToOrder(material="LIN-20", quantity=5)
 MATS = ToOrder(material="M-101", quantity=10)
@@ -424,3 +425,19 @@ def test_what_open_work_wants_is_short_until_it_is_ordered_and_comes(store: Stor
     assert (still.supply.free, still.supply.on_order, still.quantity) == (3, 0, 4)
     made(store, replace(STICKS, quantity=4))
     assert [group.supplier for group in what_to_buy(store).suppliers] == ["Papierhaus", ""]
+
+
+def test_more_open_parts_of_a_material_than_one_plan_holds_are_summed(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Mats of 542 × 429, two of them in a sheet of 1120 × 815: five take three sheets, also asked two by two."""
+    for module in ("app.cutting.problem", "app.services.open_work"):
+        monkeypatch.setattr(f"{module}.MOST_PARTS", 2)
+    ordered(store, *[piece()] * 5)
+    wanted = {
+        each.material.code: each.wanted
+        for group in what_to_buy(store).suppliers
+        for each in group.purchases
+    }
+    monkeypatch.undo()
+    assert wanted["M-101"] == 3

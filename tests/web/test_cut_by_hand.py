@@ -288,3 +288,41 @@ def test_of_several_alike_the_others_are_framed_while_one_has_a_spoiled_part(
     assert "2 of the 3 of piece 1 are framed." in page.main
     form = filled(counter, order, "pieces/1/stage", stage="framed")
     assert counter.post(f"{order}/pieces/1/stage", form).status == 409
+
+
+def test_what_is_left_over_of_a_hand_cut_is_offered_to_be_kept_and_leaves_the_rack_once(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """One of five sticks is cut for the piece; the rest of it comes back as an offcut, and four sticks stay four."""
+    page = do(counter, order, "pieces/1/stage", stage="cut")
+    assert "Cut by hand. Keep an offcut of" in page.main, page.main[900:2600]
+    keep = page.links()["Linden, limewashed"]
+    form = counter.get(keep).form("/stock/offcuts/new")
+    assert (form["material"], form.get("cut_up", "")) == ("LIN-20", "")
+    assert "Kept as" in counter.go("/stock/offcuts/new", form | {"size": "600"}).main
+    with stocked.reading() as work:
+        held = work.stock.of_material("LIN-20", gone=True)
+    assert sorted((item.item.whole, item.on_hand) for item in held) == [(False, 1), (True, 4)]
+
+
+def test_parts_of_an_open_plan_that_were_cut_by_hand_are_shown_so_and_bought_no_more(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """The rack has a stick and a pane for the plan, and no boards: those are to be bought until all is cut by hand."""
+    plan = kept(counter)
+    assert "M-101" in counter.get("/buying").main
+    unticked = counter.get(plan)
+    assert "0 of" in unticked.main
+    assert "to buy" in unticked.main
+    do(counter, order, "pieces/1/stage", stage="cut")
+    page = counter.get(plan)
+    assert "Cut by hand: 2026-0001/1 was moved on without this plan." in page.main
+    assert page.buttons("/plans/1/ticks") == []
+    assert not page.has("plan-buy")
+    assert "All parts of it were cut by hand. Book it" in page.main
+    assert "M-101" not in counter.get("/buying").main
+    # The plan's booking takes the stick off the rack, and nothing took it before.
+    assert on_hand(stocked, "LIN-20", "G-2") == [5, 2]
+    do(counter, order, "pieces/1/take-back")
+    assert "M-101" in counter.get("/buying").main
+    assert "Cut by hand" not in counter.get(plan).main

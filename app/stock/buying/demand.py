@@ -6,7 +6,7 @@ have reserved on the rack is wanted no more.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from math import ceil
 
 from app.cutting import SheetProblem, StickProblem
@@ -54,14 +54,18 @@ def odd_on_rack(problem: PlanningProblem) -> int:
     )
 
 
-def wanted_by_plan(plan: CuttingPlan) -> tuple[Demand, ...]:
-    """Tell how many whole ones an open plan takes that were not on the rack when it was made."""
+def wanted_by_plan(plan: CuttingPlan, by_hand: Collection[str] = frozenset()) -> tuple[Demand, ...]:
+    """Tell how many whole ones an open plan takes that were not on the rack when it was made.
+
+    by_hand: parts, by id, that were cut without it meanwhile; a stick or sheet of such parts alone wants nothing.
+    """
     pieces: dict[int, list[PieceRef]] = defaultdict(list)
     counts: dict[int, int] = defaultdict(int)
     for at in unbooked(plan):
-        if plan.source(at) is None:
+        parts = [part for part in plan.parts_in(at) if part.id not in by_hand]
+        if plan.source(at) is None and parts:
             counts[at.section] += 1
-            pieces[at.section] += [part.piece for part in plan.parts_in(at)]
+            pieces[at.section] += [part.piece for part in parts]
     return tuple(
         Demand(
             material=plan.section(number).material.code,

@@ -13,7 +13,7 @@ from types import MappingProxyType
 from app.orders import Stage
 from app.stock.planning.part_changes import ChangedPart, spoiled_parts
 from app.stock.planning.parts import CountedNeed, PartToCut, PieceRef
-from app.stock.planning.plans import BinAt, PlanStage
+from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage
 
 CUT_BY_HAND = frozenset({Stage.CUT, Stage.FRAMED, Stage.COLLECTED})
 """A piece that was moved here counts as cut, whatever plans say; but for what was spoiled since."""
@@ -66,6 +66,11 @@ class PartStands:
     spoiled: bool = False
     otherwise: PartInPlan | None = None
 
+    @property
+    def by_hand(self) -> bool:
+        """Whether it counts as cut and no plan has cut it: its piece was moved on."""
+        return self.state is PartState.CUT and self.by is None
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceInWork:
@@ -88,6 +93,14 @@ class PieceInWork:
     def all_cut(self) -> bool:
         """Whether every part that is cut from stock is cut."""
         return all(each.state is PartState.CUT for each in self.parts)
+
+
+def cut_by_hand(plan: CuttingPlan, pieces: Iterable[PieceInWork]) -> frozenset[str]:
+    """Return the ids of the parts of a plan that were cut by hand meanwhile. pieces: those that its parts are for."""
+    cut = {
+        (each.part.id, each.part.what) for piece in pieces for each in piece.parts if each.by_hand
+    }
+    return frozenset(part.id for part in plan.parts() if (part.id, part.what) in cut)
 
 
 def parts_standing(

@@ -48,6 +48,7 @@ from app.web.pieces.material_states import (
     put_back_words,
     sold_words,
     stands_of,
+    stands_of_cut,
     stands_of_used,
     took_words,
 )
@@ -144,7 +145,9 @@ def stands_now(here: RequestContext, piece: Piece) -> tuple[MaterialStand, ...]:
         return stands_of_used(used_by_pieces(here.store, [piece.id]).get(piece.id, ()))
     if piece.stage not in (Stage.ORDERED, Stage.CUT):
         return ()
-    return stands_of(piece.agreed.chosen, states_of_piece(here.store, piece.id))
+    stands = stands_of(piece.agreed.chosen, states_of_piece(here.store, piece.id))
+    cut = cut_by_hand.cut_up(here.store, [piece.id]).get(piece.id, ())
+    return (*stands, *stands_of_cut(cut))
 
 
 def act_on(

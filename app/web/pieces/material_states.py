@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from app.pricing import Chosen, Material
 from app.pricing.measure import natural_measure
 from app.pricing.wording import quantity_text
+from app.services.cut_by_hand import CutUp
 from app.stock.consumption import UsedUp
 from app.stock.material_states import MaterialState
 from app.web.kit.listing import items_of
@@ -27,7 +28,7 @@ class MaterialStand:
     """The state of one material of a piece.
 
     words: the state in words. shape: the shape of its badge. href: where one sees more: the stock, or
-    the list of what is short.
+    the list of what is short. keep: where an offcut of it is kept, "" where nothing was cut by hand.
     """
 
     name: str
@@ -35,6 +36,7 @@ class MaterialStand:
     words: str
     shape: str
     href: str
+    keep: str = ""
 
 
 def stands_of(chosen: Chosen, states: Mapping[str, MaterialState]) -> tuple[MaterialStand, ...]:
@@ -42,6 +44,21 @@ def stands_of(chosen: Chosen, states: Mapping[str, MaterialState]) -> tuple[Mate
     by_code = {material.code: material for material in _cut_from_stock(chosen)}
     return tuple(
         _stand(material, states[code]) for code, material in by_code.items() if code in states
+    )
+
+
+def stands_of_cut(cut: Iterable[CutUp]) -> tuple[MaterialStand, ...]:
+    """List what a piece was cut from by hand, each with where what is left over of it is kept."""
+    return tuple(
+        MaterialStand(
+            name=each.material.name,
+            code=each.material.code,
+            words="cut by hand",
+            shape=SHAPES[MaterialState.CUT],
+            href=items_of(each.material.code),
+            keep=f"/stock/offcuts/new?item={each.item_id}&taken=1",
+        )
+        for each in cut
     )
 
 

@@ -27,7 +27,8 @@ MOST_RENEWED = 24
 class PartLine:
     """A part with its box to tick.
 
-    tickable: whether it can be ticked now. outdated: how the piece has changed since.
+    tickable: whether it can be ticked now. outdated: how the piece has changed since. by_hand: whether it was cut
+    by hand meanwhile, so that it is not cut again.
     """
 
     part: PlanPart
@@ -37,11 +38,12 @@ class PartLine:
     tick: PartMark | None
     spoiled: PartMark | None
     outdated: str
+    by_hand: bool
 
     @property
     def done(self) -> bool:
-        """Whether the part is ticked as cut."""
-        return self.tick is not None
+        """Whether the part is ticked as cut, or was cut by hand."""
+        return self.tick is not None or self.by_hand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +90,11 @@ class BinView:
     def unticked(self) -> int:
         """How many parts are neither ticked nor spoiled."""
         return sum(not line.done and line.spoiled is None for line in self.parts)
+
+    @property
+    def all_by_hand(self) -> bool:
+        """Whether every part of it was cut by hand meanwhile, so that nothing is bought or cut for it."""
+        return all(line.by_hand for line in self.parts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,6 +174,7 @@ class _Views:
     def __init__(self, at: PlanAtBench, shop: Shop, refused: RefusedBooking | None) -> None:
         self.at, self.shop, self.refused = at, shop, refused
         self.plan, self.standing = at.looked.plan, at.looked.standing
+        self.by_hand = at.looked.by_hand
 
     def fields(self) -> dict[str, Any]:
         figures = Figures(steps=self.shop.steps)
@@ -184,7 +192,9 @@ class _Views:
             "check_name": figures.check_name,
             "unit_name": figures.unit_name,
             "sections": tuple(self._section(work) for work in works),
-            "cut": sum(id in self.standing.ticked or self._booked(id) for id in parts),
+            "cut": sum(
+                id in self.standing.ticked or id in self.by_hand or self._booked(id) for id in parts
+            ),
             "of": len(parts),
             "bins_booked": len(self.standing.booked),
             "bins": sum(1 for _ in self.plan.bins()),
@@ -196,7 +206,10 @@ class _Views:
 
     def _section(self, work: SectionWork) -> SectionView:
         bins = tuple(self._bin(each) for each in work.bins)
-        to_buy = sum(each.work.source is None and each.booked is None for each in bins)
+        to_buy = sum(
+            each.work.source is None and each.booked is None and not each.all_by_hand
+            for each in bins
+        )
         return SectionView(work=work, bins=bins, to_buy=to_buy)
 
     def _bin(self, work: BinWork) -> BinView:
@@ -224,10 +237,11 @@ class _Views:
             part=part,
             element="part-" + part.id.replace("/", "-").replace(".", "-"),
             href=f"/orders/{part.order_id}/pieces/{part.piece_number}",
-            tickable=may and part.id not in self.standing.spoiled,
+            tickable=may and part.id not in self.standing.spoiled and part.id not in self.by_hand,
             tick=self.standing.ticked.get(part.id),
             spoiled=self.standing.spoiled.get(part.id),
             outdated=self.at.looked.outdated.get(part.id, ""),
+            by_hand=part.id in self.by_hand,
         )
 
     def _keeps(self, work: BinWork) -> Iterator[FormView[Shop]]:

@@ -90,8 +90,8 @@ def _known(here: RequestContext, typed: Mapping[str, str]) -> stock.Meant | None
 
 
 @router.get("/offcuts/new")
-def ask_offcut(here: Here, material: str = "", item: str = "") -> HTMLResponse:
-    """Show the form of an offcut. item: what it was cut from."""
+def ask_offcut(here: Here, material: str = "", item: str = "", taken: str = "") -> HTMLResponse:
+    """Show the form of an offcut. item: what it was cut from; taken: where that has left the rack already."""
     source = _source(here, item)
     if source is None:
         return _offcut_form(here, {"material": material, "item": ""}, ())
@@ -100,7 +100,7 @@ def ask_offcut(here: Here, material: str = "", item: str = "") -> HTMLResponse:
         "batch": source.batch,
         "place": source.place,
         "item": item,
-        "cut_up": "1",
+        "cut_up": "" if taken else "1",
     }
     return _offcut_form(here, typed, ())
 
