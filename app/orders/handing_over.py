@@ -5,9 +5,10 @@ sums from the ledger. So a mistake that is taken back is no longer on the receip
 """
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from fractions import Fraction
 
 from app.journal import standing
 from app.money import Money
@@ -98,6 +99,34 @@ def waiting(order: Order) -> tuple[HandedPiece, ...]:
 def lines_waiting(order: Order) -> tuple[OrderLine, ...]:
     """Return the lines that may be handed over now."""
     return tuple(line for line in order.lines if Stage.COLLECTED in line.may_follow)
+
+
+def suggested(
+    order: Order, pieces: Sequence[HandedPiece], lines: Sequence[OrderLine], balance: Money
+) -> Money:
+    """Return what is asked for where some of an order goes: its price, and no more than is still to pay.
+
+    Where all goes that has not gone yet that is the whole balance. Prices are as agreed, with tax. Common practice.
+    """
+    zero = balance - balance
+    if balance.minor <= 0:
+        return zero
+    going = {each.piece.number: each.count for each in pieces}
+    left = {
+        piece.number: piece.copies - piece.stands.get(Stage.COLLECTED, 0)
+        for piece in order.counting
+    }
+    taken = {line.number for line in lines}
+    staying = (line for line in order.lines if line.counts and line.stage is not Stage.COLLECTED)
+    if all(going.get(number, 0) == count for number, count in left.items() if count) and all(
+        line.number in taken for line in staying
+    ):
+        return balance
+    worth = sum((line.agreed.price.to_pay for line in lines), zero)
+    for each in pieces:
+        price = each.piece.agreed.price.to_pay
+        worth += price.times(Fraction(each.count, each.piece.copies))
+    return min(worth, balance)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,12 +3,12 @@
 Where something is still to be paid it must be said what becomes of it: received, or owed.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.errors import Conflict, Invalid
 from app.money import Money, show_money
 from app.orders import EntryKind, Method, Order, Stage
-from app.orders.handing_over import HandedOver, handed_over, lines_waiting, waiting
+from app.orders.handing_over import HandedOver, handed_over, lines_waiting, suggested, waiting
 from app.services.order_transaction import OrderAt, account_now, changing
 from app.services.payments import Payment, receive
 from app.services.stages import PieceMove, move_all_to, move_some_to
@@ -22,7 +22,7 @@ class HandOver:
 
     number: of one piece; None for all that may leave. count: how many of those that are alike; None for all. amount:
     what is received; None where nothing is. stays_owed: whether it was said that the balance stays owed; the
-    amount is then none or all of the balance, as the form suggests it, and is not received.
+    amount is then none or what the form suggests, and is not received.
     """
 
     number: int | None = None
@@ -50,7 +50,7 @@ def hand_over(store: Store, at: OrderAt, handing: HandOver, act: Stamp) -> Done:
     with changing(store, at, act) as (work, order):
         used = _leave(work, order, handing, act)
         if handing.stays_owed:
-            _check_none_received(order, handing.amount)
+            _check_none_received(order, handing)
         elif handing.amount:
             payment = Payment(amount=handing.amount, method=handing.method, kind=EntryKind.PAYMENT)
             receive(work, order, payment, act)
@@ -71,9 +71,22 @@ def check_settled(order: Order) -> None:
         )
 
 
-def _check_none_received(order: Order, amount: Money | None) -> None:
-    balance = account_now(order).balance
-    if amount and amount != balance:
+def asked_for(order: Order, number: int | None, count: int | None) -> Money:
+    """Return what is suggested as received for what goes. number, count: as of `HandOver`."""
+    pieces, lines = waiting(order), lines_waiting(order)
+    if number is not None:
+        pieces = tuple(
+            each if count is None else replace(each, count=count)
+            for each in pieces
+            if each.piece.number == number
+        )
+        lines = ()
+    return suggested(order, pieces, lines, account_now(order).balance)
+
+
+def _check_none_received(order: Order, handing: HandOver) -> None:
+    balance, amount = account_now(order).balance, handing.amount
+    if amount and amount not in (balance, asked_for(order, handing.number, handing.count)):
         raise Invalid.at(
             "amount",
             f"{show_money(amount)} is typed as received, and {show_money(balance)} is said to stay owed. Choose "

@@ -252,3 +252,25 @@ def test_after_cancelling_the_deposit_is_offered_back(counter: Counter, order: s
     page = do(counter, order, "pieces/1/stage", stage="cancelled")
     shown = {name: page.fields[f"payment.{name}"] for name in ("kind", "amount", "method")}
     assert shown == {"kind": "refund", "amount": "50.00", "method": "cash"}
+
+
+def test_where_only_cards_go_no_more_than_their_price_is_filled_in(
+    counter: Counter, order: str
+) -> None:
+    """Two cards at 5.00 go while the piece is being made: 10.00 of the 63.51 that is still to pay."""
+    do(counter, order, "pieces/1/take-back")
+    form = counter.get(f"{order}/lines/new").form(f"{order}/lines")
+    form |= {"what": "Cards", "number": "2", "price": "5", "action": "save"}
+    counter.go(f"{order}/lines", form)
+    page = counter.get(order)
+    assert page.words("handing") == "Cards"
+    assert page.fields["handover.amount"] == "10.00"
+    assert "The amount is for what goes now; 53.51 more is still to pay." in page.main
+    page = do(counter, order, "hand-over", action="owed")
+    assert "1 line is collected. 63.51 is still to pay." in page.main
+
+
+def test_a_price_that_was_met_stands_in_the_record(counter: Counter, order: str) -> None:
+    do(counter, order, "reductions", goodwill__amount="10", goodwill__reason="A scratch")
+    page = counter.get(order)
+    assert record(page)[0] == "10.00 off, A scratch"

@@ -48,7 +48,8 @@ class HandOverView:
     """What may be handed over and what was.
 
     asked: the fields; None where nothing is framed. titles: of what would go. piece: its number where it is
-    asked about one alone, else ""; count: of how many of those that are alike, "" for all. done: the oldest first. may_take_back: whether the last act on the
+    asked about one alone, else ""; count: of how many of those that are alike, "" for all. rest: what is still to pay
+    for what stays. done: the oldest first. may_take_back: whether the last act on the
     order was a handing over.
     """
 
@@ -57,6 +58,7 @@ class HandOverView:
     piece: str
     count: str
     balance: Money
+    rest: Money
     done: tuple[HandedView, ...]
     may_take_back: bool
 
@@ -73,8 +75,9 @@ def hand_over_view(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> H
     titles = [each.title for each in only or going]
     if not only:
         titles += [line.agreed.what for line in lines_waiting(order)]
+    part = handing.asked_for(order, only[0].piece.number if only else None, some if only else None)
     begin = HAND_OVER.typed(
-        values_in({"amount": balance if balance.minor > 0 else None, "method": Method.CASH}), known
+        values_in({"amount": part if part.minor > 0 else None, "method": Method.CASH}), known
     )
     done = handed_over(order)
     return HandOverView(
@@ -85,6 +88,7 @@ def hand_over_view(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> H
         piece=typed.get(PIECE, "") if only else "",
         count=count,
         balance=balance,
+        rest=balance - part if part.minor > 0 else balance - balance,
         done=tuple(_handed(order, each) for each in done),
         may_take_back=bool(done) and done[-1].at == _last_act(order),
     )

@@ -32,6 +32,7 @@ from app.orders.copies import BY_NUMBER, in_words, may_become
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import Findings, findings
 from app.orders.quoting.form import ARTWORK_FACTS
+from app.orders.reductions import NewReduction
 from app.orders.target_price import may_be_lowered
 from app.orders.totals import Account, Lowered
 from app.orders.workbench import notices_at_shop
@@ -384,8 +385,18 @@ def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
         for old, new in pairwise(history)
     )
     views += [ChangeView(at=each.at, what=each.what, by=each.by) for each in happened(order)]
+    views += [
+        ChangeView(at=each.entry.at, what=_of_reduction(each.entry), by=each.entry.by)
+        for each in order.reductions
+    ]
     oldest_first = sorted(views, key=lambda view: view.at)
     return tuple(oldest_first[::-1])
+
+
+def _of_reduction(reduction: NewReduction) -> str:
+    """Say what was taken off the whole, or that it was undone."""
+    what = f"{show_money(abs(reduction.amount))} off, {reduction.reason}"
+    return what if reduction.takes_back is None else f"undone: {what}"
 
 
 def _of_stage(change: StageChange) -> str:
