@@ -136,7 +136,7 @@ def test_nothing_of_the_shop_can_be_printed() -> None:
 
 def test_one_frame_and_two_are_said_under_one_name() -> None:
     mats = compare_designs(THREE, SHOP)
-    assert mats.names == ("Mats", "Glazing", "Outside")
+    assert mats.names == ("Mats", "Glazing", "Outside", "Borders")
     assert mats.designs[1].texts[0] == "Chalk white"
 
 
@@ -154,3 +154,17 @@ def test_the_confirmation_and_the_tickets_know_only_the_taken_one() -> None:
     ticket = text_of(ticket_pdf(order, SHOP, None, paper=Paper.A4, phone_url=None, today=TODAY))
     assert "Acrylic" in ticket
     assert "Float glass" not in ticket
+
+
+def test_borders_are_named_where_designs_differ_in_them() -> None:
+    """A and C have 90, 80 above and 100 below as typed; B has 80 all round."""
+    square = dict.fromkeys((f"borders.{side}" for side in ("left", "top", "bottom")), "80")
+    found = compare_designs(a_piece({}, square, ACRYLIC), SHOP)
+    place = found.names.index("Borders")
+    assert [each.texts[place] for each in found.designs] == [
+        "90 mm left and right, 80 mm top, 100 mm bottom",
+        "80 mm all round",
+        "90 mm left and right, 80 mm top, 100 mm bottom",
+    ]
+    alike = compare_designs(a_piece({}, ACRYLIC), SHOP)
+    assert "Borders" not in (*alike.names, *(each.name for each in alike.same))

@@ -317,3 +317,26 @@ def test_a_choice_that_cannot_be_is_refused_and_stays_typed(
 def test_a_material_off_offer_cannot_be_usual(counter: Counter, stocked: Store) -> None:
     price_book.retire(stocked, "G-2", price_book.get(stocked, "G-2").version, ACT)
     assert "“G-2” is off offer" in keep(counter, glazing="G-2").errors["glazing"]
+
+
+def test_usual_rings_that_are_emptied_take_their_count_and_the_wire_along(
+    habits: Counter,
+) -> None:
+    four = worked(habits, {**begun(habits), **SIZE, **REST}, borders__left="140")
+    typed = {**four, "hardware.0.material": ""}
+    live = habits.post("/quotes?live=1", typed, **{"x-partial": "1"})
+    filled = json.loads(live.one(id="usual-choices").get("data-filled") or "")
+    # The field that was emptied is not written into; what goes with it is.
+    assert filled["hardware.1.material"] == filled["hardware.0.count"] == ""
+    bare = worked(habits, four, hardware__0__material="")
+    for path in ("hardware.0.count", "hardware.1.material", "hardware.1.count"):
+        assert bare.get(path, "") == ""
+    saved = {**four, "hardware.0.material": "", "customer": "Anna", "action": "save"}
+    assert habits.post("/quotes", saved).status == 303
+
+
+def test_a_usual_wire_that_is_emptied_leaves_the_rings(habits: Counter) -> None:
+    four = worked(habits, {**begun(habits), **SIZE, **REST}, borders__left="140")
+    left = worked(habits, four, hardware__1__material="")
+    assert (left["hardware.0.material"], left["hardware.0.count"]) == ("R-1", "4")
+    assert left.get("hardware.1.count", "") == ""

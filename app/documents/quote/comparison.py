@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import batched
 
 from app.documents.kit.pictures import front_image, in_words
-from app.documents.quote.details import Detail, details_of, good_to_know
+from app.documents.quote.details import Detail, borders_of, details_of, good_to_know
 from app.money import Money
 from app.orders import Paper, Piece, Shop
 from app.orders.piece_report import Findings, findings
@@ -68,6 +68,9 @@ class Comparison:
         )
 
 
+_ONLY_WHERE_DIFFERENT = "Border"
+
+
 def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Comparison:
     """Compare some designs of a piece, all of them where none is named; unknown ones are left out."""
     wanted = set(numbers)
@@ -75,7 +78,7 @@ def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Co
     pieces = [piece.by_design(each.number) for each in chosen or piece.designs]
     found = [findings(each.artwork, each.agreed, shop) for each in pieces]
     said = [
-        _by_name(details_of(each, its, shop.mat_word.value))
+        _by_name((*details_of(each, its, shop.mat_word.value), *borders_of(each.agreed, its)))
         for each, its in zip(pieces, found, strict=True)
     ]
     names = tuple(dict.fromkeys(name for each in said for name in each))
@@ -85,7 +88,11 @@ def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Co
     return Comparison(
         piece=piece.number,
         title=piece.artwork.title or "Untitled",
-        same=tuple(detail for name, detail in said[0].items() if name not in differing),
+        same=tuple(
+            detail
+            for name, detail in said[0].items()
+            if name not in (*differing, _ONLY_WHERE_DIFFERENT)
+        ),
         names=tuple(_called(name, said) for name in differing),
         notes=common,
         designs=tuple(

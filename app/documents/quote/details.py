@@ -53,6 +53,27 @@ def details_of(piece: Piece, found: Findings, mat_word: str) -> tuple[Detail, ..
     return tuple(Detail(name=name, text=text) for name, text in said if text)
 
 
+def borders_of(agreed: Agreed, found: Findings) -> tuple[Detail, ...]:
+    """Say how wide the borders of the top mat are, as they are cut; nothing of a piece without one.
+
+    It is said where designs differ in it, and not by itself: who sees one design sees its borders.
+    """
+    if not found.cut.layers:
+        return ()
+    figures = Figures(agreed.steps)
+    sides = found.cut.layers[0].borders.sides()
+    by_length: dict[Length, list[str]] = {}
+    for side, length in sides:
+        by_length.setdefault(length, []).append(side)
+    if len(by_length) == 1:
+        text = f"{figures.marked(sides[0][1])} all round"
+    else:
+        text = ", ".join(
+            f"{figures.marked(length)} {' and '.join(names)}" for length, names in by_length.items()
+        )
+    return (Detail(name="Borders", text=text),)
+
+
 def good_to_know(found: Findings) -> tuple[str, ...]:
     """Return the notices for the customer, without the words that are for the shop."""
     return tuple(

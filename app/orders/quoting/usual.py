@@ -93,6 +93,20 @@ def filled_in(typed: Typed, before: Filled, filled: Filled) -> dict[str, str]:
     return {**typed, **ours, **filled}
 
 
+def let_go(typed: Typed, before: Filled) -> dict[str, str]:
+    """Return what is emptied of usual hanging parts where somebody emptied one of them: its count goes with it.
+
+    With the first, by which the piece hangs, what was filled beside it goes too, as a wire does. What was changed stays.
+    """
+    rows = [row for row in range(MOST_ROWS) if before.get(f"hardware.{row}.material")]
+    emptied = [row for row in rows if not typed.get(f"hardware.{row}.material", "").strip()]
+    going = rows if rows[:1] == emptied[:1] else emptied
+    paths = (f"hardware.{row}.{name}" for row in going for name in ("material", "count"))
+    return {
+        path: "" for path in paths if typed.get(path) and typed[path].strip() == before.get(path)
+    }
+
+
 def usual_there(typed: Typed, filled: Filled) -> frozenset[str]:
     """Return the fields of materials that stand as they were filled by habit."""
     return frozenset(

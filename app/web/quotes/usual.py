@@ -6,12 +6,15 @@ from contextlib import suppress
 
 from app.forms.table import Typed
 from app.orders.quoting.form import PIECE_FIELDS, piece_typed
-from app.orders.quoting.usual import HANGING, Filled, filled_in, usual_there
+from app.orders.quoting.usual import HANGING, Filled, filled_in, let_go, usual_there
 from app.services import usual_fields
 from app.web.kit.context import RequestContext
 
 USUAL = "usual"
 """The name of the hidden field; a form without it is never filled, as that of a piece that was agreed."""
+
+EMPTIED = "usual.emptied"
+"""What of the form was emptied with something else just now, for a live form that is to empty it too."""
 
 
 def begun(here: RequestContext, form: Typed) -> dict[str, str]:
@@ -25,8 +28,11 @@ def renewed(here: RequestContext, form: Typed) -> dict[str, str]:
     if USUAL not in form:
         return dict(form)
     before = carried(form)
+    emptied = let_go(form, before)
+    form = {**form, **emptied}
     filled = usual_fields.anew(here.store, piece_typed(form), before, here.shop)
-    return _carrying(filled_in(form, before, filled), filled)
+    renewed_form = _carrying(filled_in(form, before, filled), filled)
+    return renewed_form | ({EMPTIED: json.dumps(emptied)} if emptied else {})
 
 
 def _carrying(form: Typed, filled: Filled) -> dict[str, str]:
@@ -55,6 +61,7 @@ def fills(form: Typed) -> str:
     leave no old ones.
     """
     filled = carried(form)
+    emptied = json.loads(form[EMPTIED]) if EMPTIED in form else {}
     hung = any(path in filled for path in HANGING)
     blank = dict.fromkeys(HANGING, "") if hung else {}
-    return json.dumps({**blank, **filled}, ensure_ascii=False)
+    return json.dumps({**blank, **emptied, **filled}, ensure_ascii=False)
