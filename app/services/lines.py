@@ -31,6 +31,9 @@ from app.storage import Stamp, Store, UnitOfWork
 
 MOST_LINES = 200
 
+COUNTER_SALE = "Counter sale"
+"""The customer under whom sales over the counter stand that nobody gave a name for."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LinePosted:
@@ -92,8 +95,10 @@ def save_new(
 ) -> Sold:
     """Keep a new quote of one line for a customer, who is found or added; where it is paid, sell it at once.
 
-    Raises: Invalid with every fault, at "customer" or the line's fields; then nothing is kept.
+    What is paid at once needs no name: it is a counter sale, all of which stand under one customer. Raises: Invalid with every fault, at "customer" or the line's fields; then nothing is kept.
     """
+    if posted.paid_by is not None and not (asked.name or asked.phone or asked.email):
+        asked = CustomerRequest(name=COUNTER_SALE)
     with store.writing() as work:
         order_id = _new_quote(work, asked, posted, shop, act)
         if posted.paid_by is None:

@@ -27,6 +27,7 @@ from app.services.orders import (
     QuoteHead,
     SplitPiece,
     add_quote,
+    check_piece_changeable,
     replace_design,
     split_piece,
 )
@@ -279,6 +280,7 @@ def look_at_split(store: Store, which: PieceSplit, shop: Shop, *, today: date) -
     with store.reading() as work:
         order = work.orders.get(which.order_id)
         piece = piece_of(order, which.number)
+        check_piece_changeable(piece)
         _check_split(piece, which.count)
         old = _as_agreed(work, piece, shop)
         terms = _Terms(today=today, tax_free=old.tax_free)

@@ -13,6 +13,7 @@ from tests.builders.worked import SHOP, TYPED
 from tests.documents.reading import text_of
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
+from tests.web.test_orders import do
 
 pytestmark = pytest.mark.slow
 
@@ -160,3 +161,23 @@ def test_an_operation_is_told_to_be_done_once(counter: Counter) -> None:
     guide = names["Set the guide and cut the windows"].replace(".name", ".once")
     assert fields[guide] == "1"
     assert fields[names["Clean, check, label and wrap"].replace(".name", ".once")] == ""
+
+
+def test_a_piece_that_is_cut_is_neither_split_nor_changed_and_says_why(
+    counter: Counter, stocked: Store
+) -> None:
+    number = quotes.save_new(
+        stocked, CustomerRequest(name="Anna"), {**TYPED, "copies": "3"}, SHOP, ACT
+    )
+    order = f"/orders/{number}"
+    do(counter, order, "take")
+    do(counter, order, "pieces/1/stage", stage="cut")
+    answer = counter.client.get(f"{order}/pieces/1/split")
+    assert answer.status_code == 409
+    assert "Piece 1 is cut; pieces can be added or changed only until the first cut" in answer.text
+    page = counter.get(f"{order}/pieces/1/change")
+    assert "Piece 1 is cut; pieces can be added or changed only until" in page.words(
+        "error-summary"
+    )
+    assert "Save the change" not in page.buttons()
+    assert page.fields["artwork.size"] == TYPED["artwork.size"]

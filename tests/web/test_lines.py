@@ -330,3 +330,18 @@ def test_work_of_a_quote_that_is_sold_at_once_is_named_as_well(counter: Counter)
     form = counter.get("/orders/1").form("/orders/1/take")
     page = counter.go("/orders/1/take", form | {"action": "sell", "method": "card"})
     assert "Sold, paid and handed over. Taken as done: Brass plate." in page.main
+
+
+def test_a_sale_over_the_counter_needs_no_name(counter: Counter) -> None:
+    for number in ("2", "3"):
+        page = sell(counter, "sell", customer="", goods="CARD", number=number)
+        assert "Sold, paid and handed over." in page.main
+    assert "Counter sale" in page.main
+    shown = counter.get("/customers").main
+    assert shown.count("Counter sale") == 1
+
+
+def test_a_quote_without_a_name_asks_for_it(counter: Counter) -> None:
+    form = counter.get("/sell").form("/sell")
+    refused = counter.post("/sell", form | CARDS | {"customer": "", "action": "save"})
+    assert "The name is empty" in refused.error("customer")

@@ -17,18 +17,22 @@ from app.orders.order_line import OrderLine
 from app.orders.totals import Account, account_of, charged_together
 from app.pricing import PriceLine, TaxTerms, price_order
 
-WORDING = 1
+WORDING = 2
 """Which wording of lines this program writes. It goes up when `described` says the same otherwise, so
 that an older invoice is not taken for one that differs from its order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Part:
-    """What a piece or a line bears at one rate. weight: in proportion to its share of what that rate comes to."""
+    """What a piece or a line bears at one rate. weight: in proportion to its share of what that rate comes to.
+
+    what: the labels of its price lines at that rate.
+    """
 
     sold: Piece | OrderLine
     rate: TaxRate | None
     weight: int | Fraction
+    what: tuple[str, ...] = ()
 
 
 def charged_for(order: Order, zero: Money) -> Charged:
@@ -78,21 +82,32 @@ def _lines(
             amount=amount,
             quantity=sold.copies if isinstance(sold, Piece) else 1,
         )
-        yield replace(line, details="") if line.of in first else line
+        yield _further(line, part) if line.of in first else line
         first.add(line.of)
+
+
+def _further(line: InvoiceLine, part: _Part) -> InvoiceLine:
+    """Return the line of a piece at a further rate, called by what bears that: "Work: Harbour at dusk"."""
+    sold = part.sold
+    if not isinstance(sold, Piece) or not part.what:
+        return replace(line, details="")
+    title = sold.artwork.title or "untitled"
+    return replace(line, name=f"{', '.join(part.what)}: {title}", details="")
 
 
 def _parts(sold: Piece | OrderLine, terms: TaxTerms) -> Iterator[_Part]:
     price = sold.agreed.price
     weights: dict[TaxRate | None, int | Fraction] = {}
+    what: dict[TaxRate | None, dict[str, None]] = {}
     for line in price.lines:
         rate = terms.rate_of(line.tax)
         key = None if price.tax_free else rate
+        what.setdefault(key, {})[line.label] = None
         weights[key] = weights.get(key, 0) + _weight(line, rate, terms, free=price.tax_free)
     if not weights:
         yield _Part(sold=sold, rate=None, weight=0)
     for key, weight in weights.items():
-        yield _Part(sold=sold, rate=key, weight=weight)
+        yield _Part(sold=sold, rate=key, weight=weight, what=tuple(what[key]))
 
 
 def _weight(

@@ -62,7 +62,7 @@ class QuoteForm:
     """Which quote page it is: a new quote, a further piece of one, or a piece changed.
 
     who: may be meant by what was typed of a customer. agreed: what a piece that is changed
-    keeps as long as only its artwork is described anew. grown: fields that the posted form had not and
+    keeps as long as only its artwork is described anew. closed: whether it is only looked at. grown: fields that the posted form had not and
     that were filled in as usual.
     """
 
@@ -75,6 +75,7 @@ class QuoteForm:
     asks_customer: bool = False
     who: page_of.Who = page_of.Who()
     agreed: Agreed | None = None
+    closed: bool = False
     grown: frozenset[str] = frozenset()
 
     @property
@@ -307,7 +308,7 @@ def _page(
         subheading=sheet.subheading,
         action=sheet.action,
         live=f"{sheet.action}{'&' if '?' in sheet.action else '?'}live=1",
-        save_label=sheet.save_label,
+        save_label="" if sheet.closed else sheet.save_label,
         version=form.get("version", str(sheet.version)),
         unit=unit_of(typed, here.shop).value,
         customer=(
@@ -537,12 +538,19 @@ def change_piece(
 ) -> HTMLResponse:
     """Show a piece as it was typed, to be changed: one of its designs, or the one that counts.
 
+    One that is cut is shown with the reason why it is not changed any more.
     take: a field that is filled, before a colon, and with what.
     """
     order = orders.get(here.store, order_id)
     sheet = _changed_piece(here, order, number, design)
-    typed = _typed_of(here, DesignAt(piece=number, design=design).of(order))
-    return show_typed(here, sheet, {**typed, **said(f"{SAY}:{take}")})
+    piece = DesignAt(piece=number, design=design).of(order)
+    typed = {**_typed_of(here, piece), **said(f"{SAY}:{take}")}
+    try:
+        orders.check_piece_changeable(piece)
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return show_typed(here, replace(sheet, closed=True), typed, (fault,), 200)
+    return show_typed(here, sheet, typed)
 
 
 @router.post("/orders/{order_id}/pieces/{number}")

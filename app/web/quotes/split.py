@@ -50,8 +50,9 @@ class SplitPage(Page):
 
 @router.get("")
 def ask(here: Here, order_id: Id, number: Id, count: str = "") -> HTMLResponse:
-    """Show how many can be split off; with a number what both come to."""
+    """Show how many can be split off; with a number what both come to. Raises: Conflict for a piece that is cut."""
     order = orders.get(here.store, order_id)
+    orders.check_piece_changeable(piece_of(order, number))
     if not count.strip():
         return _shown(here, order, piece_of(order, number), {})
     try:

@@ -358,3 +358,11 @@ def test_the_same_price_for_another_piece_of_work_differs_too() -> None:
 def test_an_order_that_came_to_nothing_says_so(stage: Stage, said: str) -> None:
     order = an_order(pieces=pieces(SHOP, stage=stage))
     assert differences(invoice(an_order()), order) == (said,)
+
+
+def test_the_line_of_a_further_rate_is_called_by_what_bears_it() -> None:
+    """Work is at the reduced rate here, so its line is called work and not framing."""
+    first, further = invoice(an_order(TWO_RATES)).charged.lines
+    assert first.name.startswith("Framing: ")
+    assert further.name == first.name.replace("Framing", "Work")
+    assert further.details == ""
