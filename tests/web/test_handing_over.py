@@ -268,9 +268,3 @@ def test_where_only_cards_go_no_more_than_their_price_is_filled_in(
     assert "The amount is for what goes now; 53.51 more is still to pay." in page.main
     page = do(counter, order, "hand-over", action="owed")
     assert "1 line is collected. 63.51 is still to pay." in page.main
-
-
-def test_a_price_that_was_met_stands_in_the_record(counter: Counter, order: str) -> None:
-    do(counter, order, "reductions", goodwill__amount="10", goodwill__reason="A scratch")
-    page = counter.get(order)
-    assert record(page)[0] == "10.00 off, A scratch"

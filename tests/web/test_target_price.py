@@ -18,6 +18,7 @@ from tests.builders.values import euro
 from tests.builders.worked import GLASS, MOULDING, SHOP, TO_PAY, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
+from tests.web.test_orders import record
 
 ACT = Stamp(who="Ilse", now=NOW)
 
@@ -221,3 +222,10 @@ def test_a_choice_leads_to_the_piece_with_it_filled_in(choices: Counter, order: 
     assert piece.fields["frames.0.material"] == "LIN-3"
     assert piece.words("price") == "97.51"
     assert choices.get(order).words("price") == TO_PAY, "looking changes nothing"
+
+
+def test_a_price_that_was_met_stands_in_the_record(counter: Counter, order: str) -> None:
+    """103.51 less 95.00."""
+    form = counter.get(order).form(f"{order}/target")
+    page = counter.go(f"{order}/target", {**form, "target.amount": "95", "action": "meet"})
+    assert record(page)[0] == "8.51 off, as agreed"

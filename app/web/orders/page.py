@@ -386,11 +386,22 @@ def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
     )
     views += [ChangeView(at=each.at, what=each.what, by=each.by) for each in happened(order)]
     views += [
-        ChangeView(at=each.entry.at, what=_of_reduction(each.entry), by=each.entry.by)
-        for each in order.reductions
+        ChangeView(at=each.at, what=_of_reduction(each), by=each.by) for each in _taken_off(order)
     ]
     oldest_first = sorted(views, key=lambda view: view.at)
     return tuple(oldest_first[::-1])
+
+
+def _taken_off(order: Order) -> tuple[NewReduction, ...]:
+    """Return what was taken off while it was a quote; what was taken off an order later is told with its money."""
+    ordered = [
+        change.at
+        for each in order.all_of_it
+        for change in each.changes
+        if change.new is Stage.ORDERED and not change.takes_back
+    ]
+    entries = (each.entry for each in order.reductions)
+    return tuple(entry for entry in entries if not ordered or entry.at < min(ordered))
 
 
 def _of_reduction(reduction: NewReduction) -> str:

@@ -9,7 +9,8 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, NotFound, quoted
 from app.forms.table import Typed
-from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, design_letter
+from app.orders import LEFT_THE_WAY, Agreed, ArtworkRecord, Customer, Order, Piece, design_letter
+from app.orders.copies import in_words
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
 from app.orders.quoting.form import PieceTyped, is_object, piece_typed, unit_of
@@ -545,12 +546,19 @@ def change_piece(
     sheet = _changed_piece(here, order, number, design)
     piece = DesignAt(piece=number, design=design).of(order)
     typed = {**_typed_of(here, piece), **said(f"{SAY}:{take}")}
-    try:
-        orders.check_piece_changeable(piece)
-    except Conflict as conflict:
-        fault = Fault(path="", message=conflict.message, code=conflict.code)
-        return show_typed(here, replace(sheet, closed=True), typed, (fault,), 200)
-    return show_typed(here, sheet, typed)
+    if orders.is_changeable(piece) or piece.stage in LEFT_THE_WAY:
+        return show_typed(here, sheet, typed)
+    fault = Fault(path="", message=_closed(piece), code=Conflict.code)
+    return show_typed(here, replace(sheet, closed=True), typed, (fault,), 200)
+
+
+def _closed(piece: Piece) -> str:
+    """Say why a piece is only looked at."""
+    stands = in_words(piece.stands) if len(piece.stands) > 1 else piece.stage_word
+    return (
+        f"This piece is {stands}, so it is only looked at here: a piece can be changed until the first cut. Take the "
+        "last change back, or make a new quote."
+    )
 
 
 @router.post("/orders/{order_id}/pieces/{number}")
