@@ -8,6 +8,7 @@ from app.bench.calibration import Correction, Measured, correct
 from app.bench.cuts import Cut, Mark, by_stops, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter, usual_scale
 from app.bench.day import DayPlan, plan_day
+from app.bench.day_steps import SettingOfDay, StandOfDay, StepOfDay, StepsOfDay, steps_of_day
 from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, marks_of
@@ -50,16 +51,20 @@ __all__ = [
     "Reads",
     "Scale",
     "Setting",
+    "SettingOfDay",
     "Side",
     "Sizing",
     "Slip",
     "SlipJob",
     "StageOffer",
+    "StandOfDay",
     "Step",
     "StepCode",
     "StepDetail",
     "StepJob",
+    "StepOfDay",
     "StepPart",
+    "StepsOfDay",
     "StopPlaces",
     "Stops",
     "Stroke",
@@ -81,6 +86,7 @@ __all__ = [
     "sizing",
     "slip_of",
     "step_after",
+    "steps_of_day",
     "usual_cutter",
     "usual_scale",
 ]

@@ -18,7 +18,7 @@ from app.orders.workbench import Workbench, workbench
 from app.services.cut_by_hand import spoiled_in
 from app.services.order_transaction import piece_of
 from app.services.price_book import hardware
-from app.storage import Stamp, Store
+from app.storage import Stamp, Store, UnitOfWork
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,18 +79,34 @@ def tick(store: Store, at: PieceAt, step_id: str, act: Stamp, *, ticked: bool) -
     """
     with store.writing() as work:
         piece = piece_of(work.orders.get(at.order_id), at.number)
-        _check_worked_on(piece)
+        check_worked_on(piece)
         shop = work.shop.get()
         bench = workbench(piece.agreed, findings(piece.artwork, piece.agreed, shop), shop)
-        words = words_of(_step(bench.steps, step_id))
-        before = standing(work.ticks.of_piece(piece.id)).get(step_id)
-        as_it_is = before is not None and before.words == words if ticked else before is None
-        if not as_it_is:
-            new = Tick(step=step_id, words=words, ticked=ticked, at=act.now, by=act.who)
-            work.ticks.add(piece.id, (new,))
+        write_ticks(work, piece, (step_of(bench.steps, step_id),), act, ticked=ticked)
 
 
-def _check_worked_on(piece: Piece) -> None:
+def write_ticks(
+    work: UnitOfWork, piece: Piece, steps: Iterable[Step], act: Stamp, *, ticked: bool
+) -> None:
+    """Tick steps of a piece, or take their ticks back; what stands already is left as it is."""
+    before = standing(work.ticks.of_piece(piece.id))
+    new = tuple(
+        Tick(step=step.id, words=words_of(step), ticked=ticked, at=act.now, by=act.who)
+        for step in steps
+        if not _as_it_is(before.get(step.id), step, ticked=ticked)
+    )
+    if new:
+        work.ticks.add(piece.id, new)
+
+
+def _as_it_is(before: Tick | None, step: Step, *, ticked: bool) -> bool:
+    if not ticked:
+        return before is None
+    return before is not None and before.words == words_of(step)
+
+
+def check_worked_on(piece: Piece) -> None:
+    """Raises: Conflict where the steps of a piece cannot be ticked at its stage."""
     if piece.stage not in TICKABLE:
         raise Conflict(
             f"The piece is “{piece.stage}”: its steps are ticked from the order until it is "
@@ -98,7 +114,8 @@ def _check_worked_on(piece: Piece) -> None:
         )
 
 
-def _step(steps: Iterable[Step], step_id: str) -> Step:
+def step_of(steps: Iterable[Step], step_id: str) -> Step:
+    """Return the step of an id. Raises: Conflict where the piece has none."""
     for step in steps:
         if step.id == step_id:
             return step

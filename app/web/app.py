@@ -16,6 +16,7 @@ from app.services.plan_drafts import PlanDrafts
 from app.storage import Store
 from app.web.api import cutting, day, dimensions, price
 from app.web.bench import routes as bench
+from app.web.bench import together_routes as together
 from app.web.buying import routes as buying
 from app.web.buying import supplier_order_routes as supplier_orders
 from app.web.customers import routes as customers
@@ -80,6 +81,7 @@ PAGES = (
     invoices.issuing,
     documents.router,
     bench.router,
+    together.router,
     window_files.router,
     customers.router,
     customers.giving,

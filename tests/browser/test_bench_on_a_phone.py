@@ -197,3 +197,53 @@ def test_nothing_is_found_wrong_with_the_pages_of_bench_and_cutters(
         assert wider_than_the_screen(page) == ""
         page.get_by_role("button", name="Keep the corrected cutter").click()
         expect(page.locator(".notice-done")).to_contain_text("is corrected")
+
+
+TOGETHER = "/bench/together?piece=1.1&piece=2.1"
+
+
+def test_pieces_together_are_ticked_in_place_by_setting(phone: Page, bench_shop: Shop) -> None:
+    """The worked piece is cut at 100 first; the box of its step is that of its own page."""
+    phone.goto(TOGETHER)
+    phone.evaluate("() => { window.same = true; }")
+    one = "at-mark-1-1-mats-mark"
+    box(phone, one).click()
+    expect(box(phone, one)).to_have_attribute("aria-checked", "true")
+    expect(box(phone, one)).to_be_focused()
+    expect(box(phone, "do-mark")).to_have_attribute("aria-checked", "mixed")
+    assert ticked(bench_shop) == {"mats-mark"}
+    box(phone, "do-mark").click()
+    expect(box(phone, "at-mark-2-1-mats-mark")).to_have_attribute("aria-checked", "true")
+    assert phone.evaluate("() => window.same"), "the page was loaded anew"
+
+
+def test_pieces_are_chosen_and_ticked_without_scripts(browser: Browser, bench_shop: Shop) -> None:
+    with visiting(browser, bench_shop, viewport=PHONE, java_script_enabled=False) as page:
+        page.goto("/")
+        for each in page.locator(".pick input").all():
+            each.check()
+        page.get_by_role("button", name="Cut mats together").click()
+        expect(page.locator("h1")).to_have_text("Mats cut together")
+        box(page, "do-size").click()
+        expect(box(page, "do-size")).to_have_attribute("aria-checked", "true")
+        expect(box(page, "do-size")).to_be_in_viewport()
+    assert ticked(bench_shop) == {"mats-size"}
+
+
+@pytest.mark.parametrize("width", [390, 320])
+def test_everything_to_press_of_pieces_together_is_as_large_as_a_thumb(
+    browser: Browser, bench_shop: Shop, width: int
+) -> None:
+    with visiting(browser, bench_shop, viewport={"width": width, "height": 700}) as page:
+        page.goto(TOGETHER)
+        assert wider_than_the_screen(page) == ""
+        pressed = page.locator(
+            "#together-steps button:visible, #together-steps a:visible, "
+            ".together-links a:visible, .chip:visible"
+        )
+        assert pressed.count() > 30
+        for one in pressed.all():
+            size = one.bounding_box()
+            assert size is not None
+            assert size["height"] >= 44, one.inner_text()
+            assert size["width"] >= 44, one.inner_text()

@@ -43,6 +43,8 @@ PLAIN = (
     "/stock/labels?items=1",
     "/plans",
     "/plans/new",
+    "/bench/together",
+    "/bench/together/choose",
     "/buying",
     "/buying/orders",
     "/settings",
@@ -68,6 +70,7 @@ OF_A_KIND = (
 _ORDERS = "SELECT id FROM orders"
 _PIECES = "SELECT order_id, number FROM pieces WHERE removed_at IS NULL"
 _MATTED = f"{_PIECES} AND id IN (SELECT piece_id FROM piece_snapshots WHERE agreed LIKE '%\"mats.0.material\"%')"
+_TO_CUT = f"{_MATTED} AND stage = 'ordered'"
 _CUSTOMERS = "SELECT DISTINCT customer_id FROM orders"
 _PLANS = "SELECT id FROM cutting_plans"
 _SUPPLIER_ORDERS = "SELECT id FROM supplier_orders"
@@ -113,6 +116,8 @@ OF_ROWS: tuple[tuple[str, str], ...] = (
     ("/stock/levels/{}", "SELECT code FROM materials WHERE id % 9 = 0"),
     ("/stock/offcuts/new?item={}", "SELECT id FROM stock_items LIMIT 5"),
     ("/stock/receive?material={}", f"SELECT code FROM materials {_FEW}"),
+    ("/bench/together?piece={}.{}", _TO_CUT),
+    ("/bench/together/list.pdf?piece={}.{}", f"{_TO_CUT} LIMIT 3"),
     ("/plans/{}", _PLANS),
     ("/plans/{}/plan.pdf", _PLANS),
     ("/plans/{}/drop", "SELECT id FROM cutting_plans WHERE stage = 'open'"),

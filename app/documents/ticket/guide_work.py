@@ -133,7 +133,7 @@ def _stand(plan: GuidePlan, setting: Setting, *, stays: bool) -> Stand:
     return Stand(
         number=setting.number,
         at=plan.text(setting.at),
-        pin=_pin(plan, setting),
+        pin=pin_in_words(plan, setting),
         check=plan.check_text(setting.at),
     )
 
@@ -154,7 +154,7 @@ def _stops(plan: GuidePlan, cuts: Iterable[Cut], figures: Figures) -> Iterator[B
             )
 
 
-def _pin(plan: GuidePlan, setting: Setting) -> str:
+def pin_in_words(plan: GuidePlan, setting: Setting) -> str:
     """Write the pin and what is read off the scale after it: "pin 70, then 6" (B2)."""
     if setting.pin is None:
         return ""

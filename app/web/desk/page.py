@@ -11,6 +11,7 @@ from app.orders import WAY, Stage
 from app.stock.planning.parts import PieceRef
 from app.storage import DeskView, OrderSummary, Tray
 from app.web.kit.templating import Page
+from app.web.pieces.together_address import TOGETHER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +19,8 @@ class TrayView:
     """One tray of the desk, with the orders that wait for the same step.
 
     all_href: the address of the list of all of them. money: whether to show what is owed. act: (words,
-    address) of what can be done for all that lies there; None for nothing. told: the day on which the
+    address) of what can be done for all that lies there; pick: the same for the orders that are ticked; None for
+    nothing. told: the day on which the
     customers were told, by the id of the order; None where it does not matter.
     """
 
@@ -30,6 +32,7 @@ class TrayView:
     money: bool = False
     late: bool = False
     act: tuple[str, str] | None = None
+    pick: tuple[str, str] | None = None
     told: Mapping[int, date] | None = None
 
     @property
@@ -67,6 +70,7 @@ class DeskPage(Page):
 
 
 PLAN = ("Make a cutting plan", "/plans/new")
+MATS_TOGETHER = ("Cut mats together", TOGETHER)
 
 
 def trays(desk: DeskView, told: Mapping[int, date] = MappingProxyType({})) -> tuple[TrayView, ...]:
@@ -87,7 +91,14 @@ def trays(desk: DeskView, told: Mapping[int, date] = MappingProxyType({})) -> tu
         tray(
             "Due this week", "Nothing is due in the week ahead.", desk.due_soon, "/orders?due=week"
         ),
-        tray("To cut", "Nothing waits to be cut.", desk.to_cut, "/orders?stage=ordered", act=PLAN),
+        tray(
+            "To cut",
+            "Nothing waits to be cut.",
+            desk.to_cut,
+            "/orders?stage=ordered",
+            act=PLAN,
+            pick=MATS_TOGETHER,
+        ),
         tray("To frame", "Nothing waits to be framed.", desk.to_frame, "/orders?stage=cut"),
         tray(
             "To collect",

@@ -4,7 +4,7 @@ Serves the page of a piece at the bench and that of a test cut. Edges are named 
 cutter, back up, everywhere here.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -167,7 +167,7 @@ def guide_panel(plan: GuidePlan, name: Naming) -> GuidePanel:
         cutter=plan.cutter.name,
         unit=unit.value,
         check_unit=unit.other.value,
-        about=_about(plan.cutter),
+        about=about_scale(plan.cutter),
         settings=tuple(
             setting_view(plan, setting, setting.cuts, name) for setting in plan.settings
         ),
@@ -181,7 +181,7 @@ def setting_view(
 ) -> SettingView:
     """Make the view of one setting with the cuts that are made there."""
     cuts = tuple(cuts)
-    mats = dict.fromkeys(cut.mat for cut in cuts)
+    mats = dict.fromkeys(cut.mat.key for cut in cuts)
     return SettingView(
         number=setting.number,
         at=plan.text(setting.at),
@@ -189,17 +189,20 @@ def setting_view(
         rest=plan.rest_text(setting),
         check=plan.check_text(setting.at),
         cuts=tuple(
-            MatCuts(mat=name(mat.layer), edges=_edges(at), stops=tuple(_stops(plan, places)))
-            for mat in mats
-            for places, at in by_stops(cut for cut in cuts if cut.mat == mat)
+            MatCuts(mat=name(layer), edges=_edges(at), stops=stop_views(plan, places))
+            for piece, layer in mats
+            for places, at in by_stops(cut for cut in cuts if cut.mat.key == (piece, layer))
         ),
     )
 
 
-def _stops(plan: GuidePlan, places: StopPlaces) -> Iterator[StopView]:
-    for which, at in (("near", places.near), ("far", places.far)):
-        if at is not None:
-            yield StopView(which=which, at=plan.text(at), check=plan.check_text(at))
+def stop_views(plan: GuidePlan, places: StopPlaces) -> tuple[StopView, ...]:
+    """Make the views of the stops that are set, the near one first."""
+    return tuple(
+        StopView(which=which, at=plan.text(at), check=plan.check_text(at))
+        for which, at in (("near", places.near), ("far", places.far))
+        if at is not None
+    )
 
 
 def _edges(cuts: Iterable[Cut]) -> str:
@@ -214,7 +217,7 @@ def _edges(cuts: Iterable[Cut]) -> str:
     return "; ".join(f"{edge} of {', '.join(names)}" for edge, names in by_edge.items())
 
 
-def _about(cutter: Cutter) -> str:
+def about_scale(cutter: Cutter) -> str:
     """Say what the scale's figures refer to, where that is not obvious."""
     said = []
     if cutter.reads is Reads.FACE:

@@ -12,10 +12,12 @@ from app.forms.table import values_in
 from app.framing import Shape
 from app.lengths import Unit, show, show_size
 from app.orders import Shop
+from app.services.bench import PieceAt
 from app.services.plan_bench import PlanAtBench, ReadyPiece
 from app.stock.items import StockItem
 from app.stock.planning.plans import BinAt, Booking, PartMark, PlanStage
 from app.web.kit.fields import Fields, FormView
+from app.web.pieces.together_address import together_at
 from app.web.plans.form import kept_rest, prefix_of
 from app.web.stock.parts import StockPage
 
@@ -115,7 +117,8 @@ class PlanPage(StockPage):
 
     cut: how many parts are ticked or booked. of: how many there are without the spoiled ones. ticked:
     the stick or sheet whose part was just ticked; None when the page is opened. most_renewed: in a plan
-    of at most so many sticks and sheets, a tick renews all of them, so that ticks of others show.
+    of at most so many sticks and sheets, a tick renews all of them, so that ticks of others show. together: the
+    address at which the mats of its pieces are cut by setting of the guide; "" where it holds none.
     """
 
     part: str = "Plans"
@@ -135,6 +138,7 @@ class PlanPage(StockPage):
     bins_booked: int
     bins: int
     ready: tuple[ReadyPiece, ...]
+    together: str
     ticked: BinAt | None = None
     most_renewed: int = MOST_RENEWED
 
@@ -199,7 +203,18 @@ class _Views:
             "bins_booked": len(self.standing.booked),
             "bins": sum(1 for _ in self.plan.bins()),
             "ready": self.at.ready,
+            "together": self._together(),
         }
+
+    def _together(self) -> str:
+        """Return the address of its pieces with mats, each once, in the order of the plan."""
+        pieces = dict.fromkeys(
+            PieceAt(order_id=part.piece.order_id, number=part.piece.number)
+            for part in self.plan.parts()
+            if part.key.startswith("mat-")
+        )
+        held = bool(pieces) and self.plan.stage is not PlanStage.DROPPED
+        return together_at(pieces) if held else ""
 
     def _booked(self, part_id: str) -> bool:
         return self.plan.bin_of(part_id) in self.standing.booked
