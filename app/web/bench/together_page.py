@@ -5,8 +5,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from markupsafe import Markup
-
 from app.bench import Setting, SettingOfDay, StandOfDay, StepOfDay, marks_of
 from app.documents.kit.printing import Figures
 from app.documents.ticket.cut_list import numbered
@@ -367,7 +365,7 @@ class _Views:
                     guide.cutter,
                     piece.unit,
                     name=name(mat.layer),
-                    drawing=Markup(back_marks(marks_of(mat, guide.cutter), guide, piece.unit)),
+                    drawing=back_marks(marks_of(mat, guide.cutter), guide, piece.unit),
                 )
                 for mat in piece.mats
             ),
