@@ -49,7 +49,7 @@ class TicketFacts:
     """
 
     facts: tuple[TicketFact, ...] = ()
-    kinds: tuple[FactKind, ...] = (FactKind.PART, FactKind.GUIDE, FactKind.MARK)
+    kinds: tuple[FactKind, ...] = (FactKind.PART, FactKind.GUIDE, FactKind.STOPS, FactKind.MARK)
 
     def and_of(self, kind: FactKind, facts: Iterable[TicketFact]) -> "TicketFacts":
         """Return the same with facts of a further kind, of which there may be none."""
@@ -212,4 +212,4 @@ def still_matter(stage: Stage, found: Iterable[Difference]) -> Iterator[Differen
         yield from (each for each in found if each.kind not in _AT_CUTTER)
 
 
-_AT_CUTTER = frozenset({FactKind.GUIDE, FactKind.MARK})
+_AT_CUTTER = frozenset({FactKind.GUIDE, FactKind.STOPS, FactKind.MARK})

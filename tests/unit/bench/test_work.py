@@ -578,14 +578,14 @@ def test_between_two_stops_nothing_is_marked_and_the_stops_stand_beside_the_guid
         "set the guide to 70 (pin 70): mat 1 top, near stop 70, far stop 492; "
         "right, near stop 70, far stop 369; left, near stop 80, far stop 379, on a slip sheet"
     )
-    assert said["mat-2-fix"].endswith("fix mat 2 behind it, cut from the edges of mat 1")
+    assert said["mat-2-fix"].endswith("fix mat 2 face down behind it, cut from mat 1’s edges")
 
 
 def test_with_one_stop_the_other_end_is_still_marked() -> None:
     said = texts(sketch(cutter=ONE_STOP))
-    assert said["mats-mark"] == "mark the back of mat 1; edges are named as it lies, back up"
+    assert said["mats-mark"] == "mark the back of mat 1, face down; edges are named as it lies"
     assert "mat 1 right, top, near stop 70; left, near stop 80" in said["mat-1-cut-2"]
-    assert said["mat-2-fix"].endswith("mark from the edges of mat 1")
+    assert said["mat-2-fix"].endswith("mark from mat 1’s edges")
 
 
 def test_a_round_window_is_marked_although_stops_bind_every_cut() -> None:

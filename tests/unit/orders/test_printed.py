@@ -242,7 +242,7 @@ def test_a_ticket_from_before_places_were_printed_does_not_differ_by_them() -> N
     (place,) = (fact for fact in now.facts if fact.kind is FactKind.PLACE)
     assert place.says == "left 95, top 85 on the backing"
     before = TicketFacts(tuple(fact for fact in now.facts if fact != place))
-    assert before.kinds == (FactKind.PART, FactKind.GUIDE, FactKind.MARK)
+    assert before.kinds == (FactKind.PART, FactKind.GUIDE, FactKind.STOPS, FactKind.MARK)
     assert differences(before, now) == ()
     assert differences(now, before) == ()
 

@@ -27,10 +27,10 @@ def ticked(words: str) -> Tick:
 
 
 WORDED_THEN_AND_NOW = (
-    ("size edge to edge: the mat 562 × 449", "cut the blank to size: the mat 562 × 449"),
+    ("size edge to edge: the mat 562 × 449", "cut the blank to size, the mat: 562 × 449 mm"),
     (
         "size edge to edge: mat 1 562 × 449, mat 2 556 × 443",
-        "cut the blanks to size: mat 1 562 × 449, mat 2 556 × 443",
+        "cut the blanks to size, mat 1: 562 × 449 mm, mat 2: 556 × 443 mm",
     ),
     (
         "mark the back of mat 1; edges are named as it lies, back up",
