@@ -340,6 +340,7 @@ def test_the_json_answers_weight_and_hanging(counter: Counter) -> None:
         "at_least": False,
         "load_newton": 422,
         "pull_newton": None,
+        "wire": None,
         "angle_degrees": None,
         "fixings_down": "310",
         "fixings_apart": "910",
