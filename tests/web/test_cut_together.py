@@ -98,11 +98,7 @@ def test_the_pieces_are_cut_by_setting_as_worked_by_hand(two: Counter) -> None:
     assert lines(page) == SETTINGS
     assert "5 moves of the guide instead of 6 piece by piece." in page.main
     assert "No order has fewer: that is proven." in page.main
-<<<<<<< ours
     assert "pin 90 , then 10 on the scale" in page.words(id="setting-1")
-=======
-    assert "pin 90 + 10" in page.words(id="setting-1")
->>>>>>> theirs
 
 
 def test_the_pieces_are_named_with_what_is_fetched_for_them(two: Counter) -> None:
