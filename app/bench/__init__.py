@@ -7,7 +7,7 @@ described, and answers settings, marks, limits, the order of work and correction
 from app.bench.calibration import Correction, Measured, correct
 from app.bench.cuts import Cut, Mark, by_stops, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter, usual_scale
-from app.bench.day import DayPlan, plan_day
+from app.bench.day import Apart, DayPlan, plan_day
 from app.bench.day_steps import SettingOfDay, StandOfDay, StepOfDay, StepsOfDay, steps_of_day
 from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
@@ -24,6 +24,7 @@ from app.bench.stops import StopPlaces, Stops
 from app.bench.work import order_of_work, step_after
 
 __all__ = [
+    "Apart",
     "CUT_LENGTHS",
     "ArmSetting",
     "Blank",

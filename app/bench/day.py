@@ -3,8 +3,8 @@
 Owns the day at the cutter. In which order guide and stops are set is for `settings`, which knows no pieces.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from app.bench.cutter import Cutter
 from app.bench.mats import MatToCut
@@ -16,18 +16,38 @@ from app.lengths import Length, Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Apart:
+    """How often guide and stops are set with the pieces one after the other.
+
+    at_most: whether a longer search of some piece may find fewer moves of the stops.
+    """
+
+    moves: int
+    stop_moves: int
+    at_most: bool = False
+
+    @classmethod
+    def of(cls, plans: Iterable[GuidePlan], *, at_most: bool = False) -> "Apart":
+        """Return what the plans of some pieces take, each by itself. at_most: whether their searches were short."""
+        plans = tuple(plans)
+        return cls(
+            moves=sum(plan.moves for plan in plans),
+            stop_moves=sum(plan.stop_moves for plan in plans),
+            at_most=at_most and not all(plan.fewest_stops for plan in plans),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DayPlan:
     """The mats of several pieces, cut by setting of the guide and within it by the stops.
 
-    guide: the one plan for all of them; `Setting.cuts` say by `cut.mat.piece` whose they are. moves_apart,
-    stop_moves_apart: how often the guide and the stops would be set with the same pieces one after the other, the
-    latter None for a cutter without stops. sizing: of the blanks. copies: how often each piece is made, by its
+    guide: the one plan for all of them; `Setting.cuts` say by `cut.mat.piece` whose they are. apart: what the same
+    pieces take one after the other. sizing: of the blanks. copies: how often each piece is made, by its
     name; once where it is not named. A mat is cut that often at the same setting.
     """
 
     guide: GuidePlan
-    moves_apart: int
-    stop_moves_apart: int | None = None
+    apart: Apart
     sizing: Sizing
     copies: Mapping[str, int] = field(default_factory=dict)
 
@@ -40,6 +60,21 @@ class DayPlan:
     def stop_moves(self) -> int | None:
         """How often a stop is set to another place, the first time included; None without stops."""
         return self.guide.stop_moves if self.guide.cutter.stops.fitted else None
+
+    @property
+    def moves_apart(self) -> int:
+        """How often the guide would be set with the same pieces one after the other."""
+        return self.apart.moves
+
+    @property
+    def stop_moves_apart(self) -> int | None:
+        """How often a stop would be set with the same pieces one after the other; None without stops."""
+        return self.apart.stop_moves if self.guide.cutter.stops.fitted else None
+
+    @property
+    def stop_moves_apart_at_most(self) -> bool:
+        """Whether that is an upper figure: a longer search of some piece by itself may find fewer."""
+        return self.guide.cutter.stops.fitted and self.apart.at_most
 
     @property
     def moves_proven(self) -> bool:
@@ -79,31 +114,40 @@ def plan_day(
     copies: Mapping[str, int] | None = None,
     guide_at: Length | None = None,
     ticket: Unit | None = None,
+    apart: Apart | None = None,
+    mat_word: str = "mat",
 ) -> DayPlan:
     """Return the plan for the mats of all pieces; `MatToCut.piece` tells them apart.
 
     copies: how often a piece is made, by its name, where it is more than once. guide_at, ticket: as of `plan_settings`.
+    apart: what the pieces take by themselves, where their own plans are known; else each is planned here, and these
+    plans share the effort of one. mat_word: what the shop calls a mat.
     Raises: Invalid where the same mat is given twice, or a piece is to be made less than once.
     Source: handbook B10, B11.
     """
     made = dict(copies or {})
     _check_copies(made)
-    pieces = by_piece(mats).values()
-    apart = [plan_settings(own, cutter, guide_at=guide_at, plans=len(pieces)) for own in pieces]
     return DayPlan(
         guide=plan_settings(mats, cutter, guide_at=guide_at, ticket=ticket),
-        moves_apart=sum(plan.moves for plan in apart),
-        stop_moves_apart=sum(plan.stop_moves for plan in apart) if cutter.stops.fitted else None,
-        sizing=sizing(_blanks(mats, made), cutter),
+        apart=apart or _apart(mats, cutter, guide_at),
+        sizing=sizing(_blanks(mats, made, mat_word), cutter),
         copies=made,
     )
 
 
-def _blanks(mats: Sequence[MatToCut], copies: Mapping[str, int]) -> Iterator[Blank]:
+def _apart(mats: Sequence[MatToCut], cutter: Cutter, guide_at: Length | None) -> Apart:
+    """Return what the pieces take by themselves; those of the same mats are planned once."""
+    pieces = [tuple(replace(mat, piece="") for mat in own) for own in by_piece(mats).values()]
+    alike = len(set(pieces))
+    plans = {own: plan_settings(own, cutter, guide_at=guide_at, plans=alike) for own in set(pieces)}
+    return Apart.of((plans[own] for own in pieces), at_most=alike > 1)
+
+
+def _blanks(mats: Sequence[MatToCut], copies: Mapping[str, int], mat_word: str) -> Iterator[Blank]:
     for mat in mats:
         yield Blank(
             piece=mat.piece,
-            part=f"mat {mat.layer}",
+            part=f"{mat_word} {mat.layer}",
             layer=mat.layer,
             width=mat.blank.width,
             height=mat.blank.height,

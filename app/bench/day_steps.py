@@ -92,9 +92,11 @@ def steps_of_day(guide: GuidePlan, pieces: Mapping[str, Sequence[Step]]) -> Step
     Steps that have nothing to do with cutting mats are left out.
     """
     stands = tuple(_stands(guide))
+    cut_at = _cuts_of_pieces(stands)
     there: dict[int, list[StepOfDay]] = {place: [] for place in range(_SIZING, len(stands) + 2)}
     for piece, steps in pieces.items():
-        for place, step in _Places(stands, piece, steps).all():
+        places = _Places(cut_at.get(piece, {}), len(stands) + 1, piece, steps)
+        for place, step in places.all():
             there[place].append(step)
     by_setting: dict[int, list[StandOfDay]] = {}
     for place, stand in enumerate(stands, start=1):
@@ -125,18 +127,30 @@ def _stands(guide: GuidePlan) -> Iterator[_Stand]:
             yield _Stand(setting, places, tuple(cuts))
 
 
-class _Places:
-    """Finds the place of each step of one piece: sizing, marking, the stands from 1, one more after them."""
+def _cuts_of_pieces(stands: Sequence[_Stand]) -> dict[str, dict[_CutKey, tuple[int, Cut]]]:
+    """Return for each piece its cuts, each with the stand where the day makes it, from 1."""
+    found: dict[str, dict[_CutKey, tuple[int, Cut]]] = {}
+    for place, stand in enumerate(stands, start=1):
+        for cut in stand.cuts:
+            found.setdefault(cut.mat.piece, {})[_key(cut)] = place, cut
+    return found
 
-    def __init__(self, stands: Sequence[_Stand], piece: str, steps: Sequence[Step]) -> None:
+
+class _Places:
+    """Finds the place of each step of one piece: sizing, marking, the stands from 1, one more after them.
+
+    cut_at: the cuts of the piece, each with its stand. after: the place after all stands.
+    """
+
+    def __init__(
+        self,
+        cut_at: Mapping[_CutKey, tuple[int, Cut]],
+        after: int,
+        piece: str,
+        steps: Sequence[Step],
+    ) -> None:
         self.piece, self.steps = piece, steps
-        self.after = len(stands) + 1
-        self.cut_at = {
-            _key(cut): (place, cut)
-            for place, stand in enumerate(stands, start=1)
-            for cut in stand.cuts
-            if cut.mat.piece == piece
-        }
+        self.cut_at, self.after = cut_at, after
         self.first: dict[int, int] = {}
         self.last: dict[int, int] = {}
         for (layer, _, _), (place, _) in self.cut_at.items():

@@ -6,10 +6,10 @@ group before the next begins. All numbers are whole. It knows nothing of mats.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, reduce
 from heapq import heappop, heappush
 from itertools import count, pairwise
-from operator import ne
+from operator import and_, ne, or_
 from typing import NamedTuple
 
 MOST_STATES = 4_000
@@ -19,6 +19,9 @@ a layer need far fewer."""
 MOST_LOOKS = 400_000
 """Where it gives up on many chains with many stands, whose states take longer: so many rests of a chain are
 worked out, in about half a second (measured)."""
+
+LEAST_FOR_A_STAND = 20
+"""With fewer states than so many for each stand the search never came to its end (measured), and is left out."""
 
 
 class Stand(NamedTuple):
@@ -54,6 +57,13 @@ type Todo = tuple[Masks, ...]
 """What is left of every chain, each in its place."""
 
 
+class Way(NamedTuple):
+    """Stands one after the other, and what is left to cut after the last of them."""
+
+    order: tuple[Stand, ...]
+    todo: Todo
+
+
 def step_cost(before: Stand | None, stand: Stand, start: int) -> Cost:
     """Return what it takes from one stand to the next. before: None at the very first, where all has to be set."""
     if before is None:
@@ -67,10 +77,15 @@ def step_cost(before: Stand | None, stand: Stand, start: int) -> Cost:
 
 def cost_of(order: Sequence[Stand], start: int) -> Cost:
     """Return what an order takes from where the guide stands."""
-    spent = step_cost(None, order[0], start) if order else NOTHING
+    if not order:
+        return NOTHING
+    moves, stop_moves, travel = step_cost(None, order[0], start)
     for one, other in pairwise(order):
-        spent = spent.plus(step_cost(one, other, start))
-    return spent
+        if one.at != other.at:
+            moves += 1
+            travel += abs(other.at - one.at)
+        stop_moves += sum(map(ne, one.stops, other.stops))
+    return Cost(moves, stop_moves, travel)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,21 +137,30 @@ class OrderSearch:
                 needed.append(stand)
         return tuple(needed)
 
-    def along_guide(self, settings: Iterable[int]) -> tuple[Stand, ...] | None:
+    def along_guide(self, settings: Sequence[int]) -> tuple[Stand, ...] | None:
         """Return an order for given settings of the guide, at each the nearest stands one after the other.
 
         None where something is left to cut after the last of them.
+        """
+        way = self.ways_along(settings)[-1]
+        return None if any(way.todo) else way.order
 
-        Nearest is where the fewest stops are moved; of those the one with the fewest others that share a stop with
+    def ways_along(self, settings: Sequence[int], before: "Way | None" = None) -> list["Way"]:
+        """Return the way before the first of some settings of the guide, and after each of them.
+
+        before: where it goes on from; without it, from the very start.
+        Among the stands at a setting the nearest is where the fewest stops are moved; of those the one with the fewest others that share a stop with
         it, which are hard to come by later; of those the smallest far stop, then near stop.
         """
-        todo, order = self.todo, list[Stand]()
+        ways = [before or Way((), self.todo)]
+        todo, order = ways[0].todo, list(ways[0].order)
         for at in settings:
             while here := in_first_groups(todo) & self._of_setting.get(at, 0):
                 stand = self._nearest(here, order[-1] if order else None)
                 todo = tuple(served(chain, 1 << stand) for chain in todo)
                 order.append(self.stands[stand])
-        return None if any(todo) else tuple(order)
+            ways.append(Way(tuple(order), todo))
+        return ways
 
     def better_than(
         self,
@@ -151,7 +175,7 @@ class OrderSearch:
         fewest: whether it is known that no order has fewer moves of the guide.
         The bound of what is left is never more than it costs, so the first state with nothing left
         is the best, and what cannot beat the known order is dropped; when nothing is left to look
-        at, the known one is the best.
+        at, the known one is the best. With too few states for so many stands none is tried.
         """
         order = count()  # among equals the youngest first, which goes deep instead of wide
         most = cost_of(known, self.start)
@@ -159,7 +183,8 @@ class OrderSearch:
         best: dict[tuple[Stand | None, Todo], Cost] = {(None, self.todo): NOTHING}
         waiting = [(NOTHING, 0, NOTHING, self.todo, tuple[Stand, ...]())]
         looks = max(1, len(self.stands) * (len(self.todo) + self._stops * len(self._of_setting)))
-        for _ in range(min(most_states, most_looks // looks)):
+        states = min(most_states, most_looks // looks)
+        for _ in range(states if states >= LEAST_FOR_A_STAND * len(self.stands) else 0):
             if not waiting:
                 return Found(order=known, cost=most, fewest=True, fewest_stops=True, proven=True)
             _, _, spent, todo, way = heappop(waiting)
@@ -196,18 +221,18 @@ class OrderSearch:
 
     def _nearest(self, here: int, before: Stand | None) -> int:
         """Return the number of the stand to go to next, of those that are given as bits."""
-        numbers = list(_bits(here))
-        if len(numbers) == 1:
-            return numbers[0]
+        if not here & (here - 1):
+            return here.bit_length() - 1
+        shared = [
+            self._sharing.get(stop, 0) & here for stop in enumerate(before.stops if before else ())
+        ]
+        near = _in_all(shared) or reduce(or_, shared, 0) or here
+        return min(_bits(near), key=lambda number: self._hard_to_come_by(number, here))
 
-        def rank(number: int) -> tuple[int, int, tuple[int, ...]]:
-            stand = self.stands[number]
-            sharing = sum(
-                (here & self._sharing[stop]).bit_count() for stop in enumerate(stand.stops)
-            )
-            return step_cost(before, stand, self.start).stop_moves, sharing, stand.stops[::-1]
-
-        return min(numbers, key=rank)
+    def _hard_to_come_by(self, number: int, here: int) -> tuple[int, int]:
+        """Return how many of the stands that are given as bits share a stop with one, and its place by its stops."""
+        stops = self._sharing_with[number]
+        return sum((here & mask).bit_count() for mask in stops), self._place_by_stops[number]
 
     def _at_least(self, todo: Todo, stands: Stand | None, spare: int) -> Cost:
         """Moves, moves of the stops and travel that what is left cannot do without.
@@ -330,6 +355,20 @@ class OrderSearch:
         return masks
 
     @cached_property
+    def _sharing_with(self) -> tuple[tuple[int, ...], ...]:
+        """For each stand those that share each of its stops, as bits."""
+        return tuple(
+            tuple(self._sharing[stop] for stop in enumerate(stand.stops)) for stand in self.stands
+        )
+
+    @cached_property
+    def _place_by_stops(self) -> tuple[int, ...]:
+        """For each stand its place among all by the far stop, then the near one."""
+        places = sorted({stand.stops[::-1] for stand in self.stands})
+        place = {stops: number for number, stops in enumerate(places)}
+        return tuple(place[stand.stops[::-1]] for stand in self.stands)
+
+    @cached_property
     def _saved(self) -> Mapping[int, int]:
         """How many moves of stops can be saved at most on coming to a setting from another one."""
         saved = dict.fromkeys(self._setting_of, 0)
@@ -405,6 +444,11 @@ def in_later_groups(todo: Todo) -> int:
         for group in chain[1:]:
             stands |= group
     return stands
+
+
+def _in_all(masks: Sequence[int]) -> int:
+    """Return the bits that are set in every mask; none where there is no mask."""
+    return reduce(and_, masks) if masks else 0
 
 
 def _bits(mask: int) -> Iterator[int]:

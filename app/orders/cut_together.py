@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from app.bench import (
+    Apart,
     Cutter,
     DayPlan,
     MatToCut,
@@ -66,16 +67,28 @@ class PieceTogether:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayAsked:
-    """What a plan of a day follows from, and nothing else. copies: of pieces that are several, by their names."""
+    """What a plan of a day follows from, and nothing else.
+
+    copies: of pieces that are several, by their names. apart: what each piece takes on its own page, together.
+    """
 
     mats: tuple[MatToCut, ...]
     cutter: Cutter
     copies: tuple[tuple[str, int], ...]
     ticket: Unit | None
+    apart: Apart
+    mat_word: str
 
     def plan(self) -> DayPlan:
         """Return the plan; it takes the longer, the more pieces wait for an under mat."""
-        return plan_day(self.mats, self.cutter, copies=dict(self.copies), ticket=self.ticket)
+        return plan_day(
+            self.mats,
+            self.cutter,
+            copies=dict(self.copies),
+            ticket=self.ticket,
+            apart=self.apart,
+            mat_word=self.mat_word,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,6 +158,8 @@ def cut_together(
                 (piece.name, piece.piece.copies) for piece in pieces if piece.piece.copies > 1
             ),
             ticket=_other_unit(pieces, cutter),
+            apart=Apart.of(piece.bench.plan for piece in pieces if piece.bench.plan),
+            mat_word=shop.mat_word.value,
         )
     )
     return CutTogether(
@@ -177,13 +192,15 @@ def saving_in_words(day: DayPlan) -> str:
     said = [_instead(day.moves, day.moves_apart, "of the guide")]
     if day.stop_moves is not None:
         apart = day.stop_moves if day.stop_moves_apart is None else day.stop_moves_apart
-        said.append(_instead(day.stop_moves, apart, "of a stop"))
+        at_most = day.stop_moves_apart_at_most
+        said.append(_instead(day.stop_moves, apart, "of a stop", at_most=at_most))
     return f"{'; '.join(said)}."
 
 
-def _instead(moves: int, apart: int, of_what: str) -> str:
+def _instead(moves: int, apart: int, of_what: str, *, at_most: bool = False) -> str:
     said = f"{moves} {'move' if moves == 1 else 'moves'} {of_what}"
-    return f"{said} instead of {apart} piece by piece" if apart != moves else said
+    upper = "at most " if at_most else ""
+    return f"{said} instead of {upper}{apart} piece by piece" if apart != moves else said
 
 
 def proven_in_words(day: DayPlan) -> str:

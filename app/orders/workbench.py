@@ -5,6 +5,7 @@ cutter shows on the next ticket. It is read on its scale of the piece's unit, wh
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from app.bench import (
     Blank,
@@ -23,6 +24,7 @@ from app.bench import (
 )
 from app.errors import Invalid
 from app.framing import Concern, Dimensions, Notice
+from app.lengths import Unit
 from app.orders.fallouts import KeptFallout, fallouts_to_keep
 from app.orders.order import Agreed
 from app.orders.piece_report import Findings
@@ -99,7 +101,13 @@ def mats_and_settings(
     Raises: Invalid where nothing is left to cut in the shop's steps.
     """
     mats = mats_to_cut(cut)
-    return mats, plan_settings(mats, cutter, ticket=cut.spec.unit) if mats else None
+    return mats, _planned(mats, cutter, cut.spec.unit) if mats else None
+
+
+@lru_cache(maxsize=128)
+def _planned(mats: tuple[MatToCut, ...], cutter: Cutter, ticket: Unit) -> GuidePlan:
+    """Return the settings for the mats of a piece; the last few are remembered, since many windows take a while."""
+    return plan_settings(mats, cutter, ticket=ticket)
 
 
 def cutting_limits(found: Findings, shop: Shop) -> tuple[Notice, ...]:

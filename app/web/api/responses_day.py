@@ -63,6 +63,11 @@ class Day:
         return self.plan.stop_moves_apart
 
     @property
+    def stop_moves_apart_at_most(self) -> bool:
+        """Whether a longer search may find fewer of these."""
+        return self.plan.stop_moves_apart_at_most
+
+    @property
     def copies(self) -> Mapping[str, int]:
         """The pieces that are made more than once, and how often."""
         return {piece: count for piece, count in self.plan.copies.items() if count > 1}
@@ -120,6 +125,11 @@ class DayAnswered(JsonAnswer):
         default=None,
         exclude_if=lambda moves: moves is None,
         description="with the same pieces one after the other",
+    )
+    stop_moves_apart_at_most: bool = Field(
+        default=False,
+        exclude_if=lambda at_most: not at_most,
+        description="stop_moves_apart is an upper figure: a longer search of a piece by itself may find fewer",
     )
     sizing: tuple[SizingAnswered, ...] = Field(
         description="each width and height of a blank once, the longest first"

@@ -198,6 +198,13 @@ class _Views:
         self.views = {
             (name, view.id): view for name, its in self.lists.items() for view in its.steps
         }
+        self.done_at = {
+            (each.piece, each.step.id): at.setting
+            for at in together.steps.settings
+            for each in at.steps
+            if each.done
+        }
+        self.marks_at = {name: self._marks_at(name) for name in self.pieces}
 
     def fields(self) -> dict[str, Any]:
         day, steps = self.together.day, self.together.steps
@@ -298,7 +305,7 @@ class _Views:
             step=self.views[each.piece, each.step.id],
             box=self._box([each]) if each.done else None,
             later="" if each.done else self._done_at(each, setting),
-            marks=self._marks_at(each.piece) if each.step.layers and not each.cuts else "",
+            marks=self.marks_at[each.piece] if each.step.layers and not each.cuts else "",
         )
 
     def _text(self, each: StepOfDay, setting: Setting | None) -> str:
@@ -310,12 +317,7 @@ class _Views:
 
     def _done_at(self, each: StepOfDay, setting: Setting | None) -> str:
         """Tell where a step that is made at several stands is done."""
-        at = next(
-            at.setting
-            for at in self.together.steps.settings
-            for other in at.steps
-            if other.done and (other.piece, other.step.id) == (each.piece, each.step.id)
-        )
+        at = self.done_at[each.piece, each.step.id]
         return "with the next stops" if at == setting else f"at setting {at.number}"
 
     def _box(self, steps: Iterable[StepOfDay]) -> Box:
@@ -342,7 +344,7 @@ class _Views:
             alike=alike_in_words(piece),
             mats=tuple(boards_of(piece, self.shop.mat_word.value)),
             without=together_at(others, self.marked) if others else TOGETHER,
-            marks=self._marks_at(piece.name),
+            marks=self.marks_at[piece.name],
             marked=at == self.marked,
             done_before=self.lists[piece.name].before,
         )
