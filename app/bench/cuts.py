@@ -7,6 +7,7 @@ along the bar, and where a cut begins and ends (B1, B3, B5, B9). In which order 
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from app.bench.cutter import Cutter, Reads, Stroke
 from app.bench.edge import Edge
@@ -91,9 +92,11 @@ class Cut:
         return (self.stops.far if self.begins_near else self.stops.near) is None
 
 
+@lru_cache(maxsize=256)
 def cuts_of(mat: MatToCut, cutter: Cutter) -> tuple[Cut, ...]:
     """Return every cut along the guide, board edge by board edge, each in the direction of the stroke.
 
+    All of it is frozen and follows from the two alone, so those of the last few mats are remembered.
     Source: handbook B1, B3, B5; G8 for the lines on either side of the board.
     """
     cuts = [

@@ -5,7 +5,9 @@ held to be possible. Positions are seen from the front, at the back line (G9).
 """
 
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import combinations
+from typing import NamedTuple
 
 from app.bench.edge import Edge
 from app.errors import FaultCollector
@@ -110,11 +112,13 @@ class MatToCut:
         found = FaultCollector()
         self._check_board(found)
         self._check_names(found)
+        trim = self.trim
         for window in self.windows:
-            self._check_place(found, window)
-        for one, other in combinations(self.windows, 2):
+            self._check_place(found, window, trim)
+        places = [(window, _Place.of(window)) for window in self.windows]
+        for (one, its), (other, others) in combinations(places, 2):
             # Two circles may stand staggered, the rectangles around them sharing a corner.
-            if _overlap(one, other) and (one.straight_edges or other.straight_edges):
+            if its.overlaps(others) and (one.straight_edges or other.straight_edges):
                 found.add("windows", f"Windows {one.name} and {other.name} overlap.")
         found.finish()
 
@@ -180,9 +184,9 @@ class MatToCut:
         for name in sorted({name for name in names if names.count(name) > 1}):
             found.add("windows", f"More than one window is called {name}; each needs its own name.")
 
-    def _check_place(self, found: FaultCollector, window: NamedWindow) -> None:
+    def _check_place(self, found: FaultCollector, window: NamedWindow, trim: Size) -> None:
         for edge in Edge:
-            trimmed = self.trim.width if edge.upright else self.trim.height
+            trimmed = trim.width if edge.upright else trim.height
             border = self.border(window, edge) - trimmed
             if border < ZERO:
                 found.add(
@@ -231,10 +235,23 @@ def _named(window: Window) -> NamedWindow:
     )
 
 
-def _overlap(one: NamedWindow, other: NamedWindow) -> bool:
-    return (
-        one.x < other.x + other.width
-        and other.x < one.x + one.width
-        and one.y < other.y + other.height
-        and other.y < one.y + one.height
-    )
+class _Place(NamedTuple):
+    """Where a window begins and ends, in millimetres."""
+
+    left: Fraction
+    right: Fraction
+    top: Fraction
+    bottom: Fraction
+
+    @classmethod
+    def of(cls, window: NamedWindow) -> "_Place":
+        x, y = window.x.mm, window.y.mm
+        return cls(x, x + window.width.mm, y, y + window.height.mm)
+
+    def overlaps(self, other: "_Place") -> bool:
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.top < other.bottom
+            and other.top < self.bottom
+        )

@@ -5,6 +5,7 @@ unit. Nothing at the cutter is written in another way.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import floor
 
 from app.lengths import Length, Steps, Unit, inches, mm, show
@@ -57,7 +58,7 @@ class Scale:
 
     def text(self, length: Length) -> str:
         """Return a setting or a mark as it is read off the scale, bare."""
-        return show(self.nearest(length), self.unit)
+        return _text(self, length)
 
     def checked(self, length: Length) -> Length:
         """Return what is set or marked, to the nearest 1/32 in or 0.1 mm of the other unit (L3)."""
@@ -65,11 +66,21 @@ class Scale:
 
     def check(self, length: Length) -> str:
         """Return the same as text, bare; never to be set."""
-        return show(self.checked(length), self.other)
+        return _check(self, length)
 
     def mark(self, length: Length, ticket: Unit) -> str:
         """Return a mark, and on a ticket in the other unit its check value, as "62 (2 7/16)"."""
         return self.text(length) + ("" if ticket is self.unit else f" ({self.check(length)})")
+
+
+@lru_cache(maxsize=4096)
+def _text(scale: Scale, length: Length) -> str:
+    return show(scale.nearest(length), scale.unit)
+
+
+@lru_cache(maxsize=4096)
+def _check(scale: Scale, length: Length) -> str:
+    return show(scale.checked(length), scale.other)
 
 
 _RULES = {

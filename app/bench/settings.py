@@ -45,7 +45,7 @@ class Setting:
     @property
     def mats(self) -> tuple[MatToCut, ...]:
         """The mats cut at this setting, in the order of work."""
-        return tuple(dict.fromkeys(cut.mat for cut in self.cuts))
+        return tuple({cut.mat.key: cut.mat for cut in self.cuts}.values())
 
     def off(self, cut: Cut) -> Length:
         """By how much the scale's step makes a cut's border larger than wanted (L2)."""

@@ -3,6 +3,7 @@
 Source: handbook B6, B3, G7; common practice where no rule is named.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
@@ -109,9 +110,8 @@ def _by_straight_edge(job: StepJob) -> Iterator[Step]:
 def _by_plan(job: StepJob, plan: GuidePlan) -> Iterator[Step]:
     """Setting by setting; a mat without straight cuts comes where its layer stands."""
     own = plan.of_piece(job.piece)
-    left = {
-        mat.key: sum(1 for _, cuts in own for cut in cuts if cut.mat == mat) for mat in job.mats
-    }
+    made = Counter(cut.mat.key for _, cuts in own for cut in cuts)
+    left = {mat.key: made[mat.key] for mat in job.mats}
     curved = [mat for mat in job.mats if not left[mat.key]]
     settings_of: dict[tuple[str, int], int] = {}
     stands_at = 0
@@ -135,8 +135,11 @@ def _by_plan(job: StepJob, plan: GuidePlan) -> Iterator[Step]:
 
 
 def _by_mat(cuts: tuple[Cut, ...]) -> Iterator[tuple[MatToCut, tuple[Cut, ...]]]:
-    for mat in dict.fromkeys(cut.mat for cut in cuts):
-        yield mat, tuple(cut for cut in cuts if cut.mat == mat)
+    by_key: dict[tuple[str, int], list[Cut]] = {}
+    for cut in cuts:
+        by_key.setdefault(cut.mat.key, []).append(cut)
+    for own in by_key.values():
+        yield own[0].mat, tuple(own)
 
 
 def _begin(job: StepJob, mat: MatToCut) -> Iterator[Step]:

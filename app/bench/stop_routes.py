@@ -18,7 +18,7 @@ each of the eight to have come from, and eight ways to each."""
 MOST_LOOKS = 300_000
 """Where it gives up on more stands, after about a quarter of a second (measured)."""
 
-LOOKS_OF_A_WAY = 3
+LOOKS_OF_A_WAY = 6
 """What trying one more way of the guide takes beside a look of the search, for each stand and chain (measured)."""
 
 

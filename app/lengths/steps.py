@@ -7,6 +7,7 @@ Owns rounding of a length to a step in each direction. Which part is rounded whi
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil, floor
 from types import MappingProxyType
 
@@ -22,6 +23,12 @@ DEFAULT_STEP: Mapping[Unit, Length] = MappingProxyType(
 )
 
 _HALF = Fraction(1, 2)
+
+
+@lru_cache(maxsize=4096)
+def _nearest(step: Length, length: Length) -> Length:
+    """Return the nearest whole step; half-way goes up. The same few lengths are asked for again and again."""
+    return step * floor(length / step + _HALF)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +55,7 @@ class Steps:
 
     def nearest(self, length: Length) -> Length:
         """Return the nearest step; half-way goes up."""
-        return self.step * floor(length / self.step + _HALF)
+        return _nearest(self.step, length)
 
     def nearest_half_down(self, length: Length) -> Length:
         """Return the nearest step; half-way goes down."""

@@ -65,7 +65,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         cutter=cutter,
         mats=mats,
         plan=plan,
-        limits=cutting_limits(found, shop),
+        limits=_limits(mats, found, shop),
         steps=order_of_work(job),
         kept=fallouts_to_keep(agreed, found, shop.keep),
         sizing=sizing(blanks_of(found.cut, shop, agreed.copies), cutter)
@@ -117,6 +117,11 @@ def cutting_limits(found: Findings, shop: Shop) -> tuple[Notice, ...]:
     except Invalid as invalid:
         message = f"{invalid.message} Nothing is left to cut in the shop's steps."
         return (Notice(code="nothing-to-cut", message=message, concern=Concern.RISK),)
+    return _limits(mats, found, shop)
+
+
+def _limits(mats: tuple[MatToCut, ...], found: Findings, shop: Shop) -> tuple[Notice, ...]:
+    """Return what the shop's cutter cannot do with the mats of a piece and with its other parts."""
     unit = found.cut.spec.unit
     cutter, others = shop.cutter_in(unit), [other.read_in(unit) for other in shop.cutters[1:]]
     beyond_arm = sizing(blanks_of(found.cut, shop), cutter).notices

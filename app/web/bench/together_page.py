@@ -36,6 +36,7 @@ from app.web.pieces.cutter_panel import (
     SettingView,
     StopView,
     about_scale,
+    edges_by_mat,
     mat_marks,
     setting_view,
     stop_views,
@@ -312,8 +313,8 @@ class _Views:
         guide, piece = self.together.day.guide, self.pieces[each.piece]
         if setting is None or not each.cuts:
             return step_in_words(each, piece, guide.cutter.unit)
-        view = setting_view(guide, setting, each.cuts, self._naming(piece))
-        return "; ".join(f"{capital(cuts.mat)}: {cuts.edges}" for cuts in view.cuts)
+        found = edges_by_mat(each.cuts, self._naming(piece))
+        return "; ".join(f"{capital(mat)}: {edges}" for mat, edges in found)
 
     def _done_at(self, each: StepOfDay, setting: Setting | None) -> str:
         """Tell where a step that is made at several stands is done."""

@@ -196,6 +196,14 @@ def setting_view(
     )
 
 
+def edges_by_mat(cuts: Iterable[Cut], name: Naming) -> tuple[tuple[str, str], ...]:
+    """Return each mat with its edges that are cut at one setting of the guide and the stops."""
+    by_mat: dict[tuple[str, int], list[Cut]] = {}
+    for cut in cuts:
+        by_mat.setdefault(cut.mat.key, []).append(cut)
+    return tuple((name(layer), _edges(own)) for (_, layer), own in by_mat.items())
+
+
 def stop_views(plan: GuidePlan, places: StopPlaces) -> tuple[StopView, ...]:
     """Make the views of the stops that are set, the near one first."""
     return tuple(
