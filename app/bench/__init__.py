@@ -24,8 +24,8 @@ from app.bench.stops import StopPlaces, Stops
 from app.bench.work import order_of_work, step_after
 
 __all__ = [
-    "Apart",
     "CUT_LENGTHS",
+    "Apart",
     "ArmSetting",
     "Blank",
     "BlankSides",

@@ -107,7 +107,7 @@ class DayPlan:
         return self.copies.get(piece, 1)
 
 
-def plan_day(
+def plan_day(  # noqa: PLR0913 - what a day follows from
     mats: Sequence[MatToCut],
     cutter: Cutter,
     *,

@@ -222,7 +222,7 @@ def counted(day: DayPlan) -> int:
 
 
 @given(days(), CUTTERS)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_small_days_keep_the_laws_of_a_day(wanted: list[MatToCut], cutter: Cutter) -> None:
     check_laws(plan_day(wanted, cutter), wanted)
 

@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from app.bench import MatToCut, plan_day
+from app.bench import Apart, MatToCut, Stops, plan_day, plan_settings
 from app.errors import Invalid
+from app.lengths import mm
 from tests.builders.at_cutter import CUTTER, framed_by, sketch_piece
 
 
@@ -42,3 +43,27 @@ def test_nothing_is_cut_less_than_once() -> None:
         "copies.A",
         "A is to be made 0 times; it must be at least once.",
     )
+
+
+def test_pieces_apart_are_counted_as_their_own_plans_are_known() -> None:
+    one = of("A", framed_by("60", "60", "60", "70"))
+    known = Apart(moves=7, stop_moves=9, at_most=True)
+    day = plan_day(one, replace(CUTTER, stops=Stops(far=True)), apart=known)
+    assert (day.moves_apart, day.stop_moves_apart, day.stop_moves_apart_at_most) == (7, 9, True)
+    without = plan_day(one, CUTTER, apart=known)
+    assert (without.stop_moves_apart, without.stop_moves_apart_at_most) == (None, False)
+
+
+def test_an_upper_figure_is_said_only_of_a_short_search_that_did_not_prove_the_least() -> None:
+    plan = plan_settings(of("A", framed_by("60", "60", "60", "70")), CUTTER)
+    unproven = replace(plan, fewest_stops=False)
+    assert not Apart.of([plan, plan], at_most=True).at_most
+    assert Apart.of([plan, unproven], at_most=True).at_most
+    assert not Apart.of([plan, unproven]).at_most
+
+
+def test_a_blank_is_called_as_the_shop_calls_a_mat() -> None:
+    cutter = replace(CUTTER, arm_reach=mm(100))
+    day = plan_day(of("A", framed_by("60", "60", "60", "70")), cutter, mat_word="passe-partout")
+    (notice,) = day.sizing.notices
+    assert "A passe-partout 1 (" in notice.message
