@@ -86,10 +86,10 @@ def settings(sheet: TogetherSheet) -> list[tuple[int, str, str, list[str]]]:
 def test_the_settings_stand_in_their_order_with_what_is_cut(bench: Bench) -> None:
     bench.order(TYPED, SINGLE)
     assert settings(together_sheet(bench.together(2), PRINTING)) == [
-        (1, "100", "pin 90 + 10", ["mat 1 bottom", "mat all four sides"]),
-        (2, "80", "pin 70 + 10", ["mat 1 top"]),
+        (1, "100", "pin 90, then 10", ["mat 1 bottom", "mat all four sides"]),
+        (2, "80", "pin 70, then 10", ["mat 1 top"]),
         (3, "90", "pin 90", ["mat 1 right, left", "mat 2 top"]),
-        (4, "100", "pin 90 + 10", ["mat 2 right, left"]),
+        (4, "100", "pin 90, then 10", ["mat 2 right, left"]),
         (5, "110", "pin 110", ["mat 2 bottom"]),
     ]
 

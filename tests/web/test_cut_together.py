@@ -9,6 +9,7 @@ import pytest
 from app.bench import Scale
 from app.cutting import SheetProblem
 from app.cutting.sheets.simple import simple_sheet_plan
+from app.documents.ticket import together
 from app.lengths import Unit, inches, mm
 from app.services import plans, quotes
 from app.services import stages as progress
@@ -349,6 +350,16 @@ def test_more_pieces_than_a_bench_holds_are_left_out_in_words(
     assert "1 move of the guide instead of 40 piece by piece." in page.main
     many = counter.get("/bench/together?" + "&".join(f"piece={n}.7" for n in range(1, 400)))
     assert "The address names 399 pieces; only the first 200 were looked at." in many.main
+
+
+def test_a_list_that_is_too_long_for_one_paper_says_so(
+    two: Counter, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(together, "MOST_ROWS", 5)
+    answer = two.get(BOTH.replace("/together?", "/together/list.pdf?"))
+    assert answer.status == 409
+    assert "lines of work; one paper takes at most 5. Print it for fewer pieces" in answer.main
+    assert "Setting 1" in answer.main
 
 
 def test_a_form_that_names_no_step_ticks_nothing(two: Counter) -> None:

@@ -17,6 +17,7 @@ from app.documents.ticket.back_plan import back_plan
 from app.documents.ticket.cut_list import numbered
 from app.documents.ticket.guide_work import edges_in_words, in_words, pin_in_words, short_name
 from app.documents.ticket.mat_plans import MatPlan
+from app.errors import Invalid
 from app.framing import Notice
 from app.lengths import Unit, show_size
 from app.orders import Paper
@@ -30,6 +31,9 @@ from app.orders.cut_together import (
 
 MOST_DRAWN = 12
 """Mats that are drawn with their marks; of more, each piece's ticket has them. Source: ours."""
+
+MOST_ROWS = 500
+"""Lines of work that one paper takes, some twenty pages; of more it takes longer than anybody waits. Source: ours."""
 
 DRAWN_IN = (86.0, 54.0)
 """The room of a drawing, mm: two beside each other on A4 and Letter."""
@@ -134,7 +138,14 @@ class TogetherSheet:
 
 
 def together_pdf(together: CutTogether, printing: TogetherPrinting) -> bytes:
-    """Make the PDF. Raises: PdfUnavailable."""
+    """Make the PDF. Raises: PdfUnavailable; Invalid where the list is too long for one paper."""
+    lines = sum(1 for _ in together.steps.all())
+    if lines > MOST_ROWS:
+        raise Invalid.at(
+            "piece",
+            f"The list has {lines:,} lines of work; one paper takes at most {MOST_ROWS}. Print it for fewer pieces "
+            "at a time, or tick it here.",
+        )
     sheets = sheets_for(printing.paper, "cutting-plan", "together")
     return to_pdf(together_html(together, printing), sheets)
 

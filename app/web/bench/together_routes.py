@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.documents.ticket.together import TogetherPrinting, together_pdf
-from app.errors import Conflict, Fault, NotFound
+from app.errors import Conflict, Fault, Invalid, NotFound
 from app.services import cut_together as service
 from app.services.bench import PieceAt
 from app.web.bench.together_choice import choice_page
@@ -86,7 +86,11 @@ def give_pdf(here: Here, pieces: Named = ()) -> Response:
         phone_url=here.context.phone_url,
         today=here.today,
     )
-    return pdf(together_pdf(at.together, printing), "mats cut together.pdf")
+    try:
+        paper = together_pdf(at.together, printing)
+    except Invalid as too_long:
+        return _show(here, pieces, "", too_long.faults)
+    return pdf(paper, "mats cut together.pdf")
 
 
 def _show(
