@@ -54,6 +54,15 @@ _OPEN = """
     SELECT quote_number FROM orders WHERE most_minor IS NOT NULL AND stage <> 'quoted'
 """
 
+_ALIKE = """
+    SELECT o.quote_number, p.number, p.copies, coalesce((
+        SELECT CASE WHEN json_valid(s.agreed) THEN s.agreed ->> '$.agreed.copies' END
+        FROM piece_snapshots s
+        WHERE s.piece_id = p.id AND s.design = p.counted_design ORDER BY s.id DESC LIMIT 1
+    ), 1) AS agreed
+    FROM pieces p JOIN orders o ON o.id = p.order_id WHERE p.copies <> agreed
+"""
+
 _MATERIALS = """
     SELECT code FROM materials WHERE says ->> '$.material.code' IS NOT code
         OR says ->> '$.material.name' IS NOT name OR says ->> '$.material.kind' IS NOT kind
@@ -189,6 +198,8 @@ def _in_the_shop(connection: sqlite3.Connection) -> Iterator[str]:
 
 
 def _wrong_counts(connection: sqlite3.Connection) -> Iterator[str]:
+    for number, piece, kept, agreed in connection.execute(_ALIKE):
+        yield f"{number}: {kept} of piece {piece} are noted as alike, but {agreed} were agreed."
     for item, kept, moved in connection.execute(_ON_HAND):
         yield f"Item {item} of the stock: {kept} on hand are noted, but its movements add up to {moved}."
     for (movement,) in connection.execute(_TAKEN_BACK):

@@ -3,15 +3,16 @@
 from collections import Counter
 
 import pytest
+from sqlalchemy import text
 
 from app.cutting import StickPlan
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.errors import Conflict, Invalid
-from app.orders import Stage
-from app.services import orders, plans, quotes, stock
+from app.orders import Customer, Stage
+from app.services import customers, designs, orders, plans, quotes, stock
 from app.services import stages as progress
 from app.services.open_work import counted_needs, open_work, problems_for, states_of_materials
-from app.services.orders import OrderAt
+from app.services.orders import OrderAt, QuoteHead
 from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, keep_plan
 from app.services.stages import PieceMove
@@ -195,6 +196,42 @@ def test_a_single_piece_and_one_that_is_cut_are_not_split(store: Store) -> None:
     move(store, order_id, Stage.CUT, 3, 1)
     with pytest.raises(Conflict, match="17 ordered, 3 cut"):
         split(store, order_id, 8)
+
+
+def titles(store: Store, order_id: int) -> tuple[str, ...]:
+    return next(row for row in orders.listed(store).rows if row.id == order_id).titles
+
+
+def test_lists_say_how_many_of_a_title_are_alike(store: Store) -> None:
+    order_id = ordered(store)
+    assert titles(store, order_id) == ("20 × Harbour at dusk",)
+    split(store, order_id, 8)
+    assert titles(store, order_id) == ("12 × Harbour at dusk", "8 × Harbour at dusk")
+    single = ordered(store, "1")
+    assert titles(store, single) == ("Harbour at dusk",)
+
+
+def test_lists_follow_the_design_that_counts(store: Store) -> None:
+    head = QuoteHead(
+        customer_id=customers.add(store, Customer(name="Amber Quill"), ACT),
+        valid_until=plan_work.MONTH,
+    )
+    quote = orders.save_quote(store, head, (piece(copies="20"),), ACT)
+    designs.add(store, at(store, quote), 1, piece(copies="6"), ACT)
+    designs.take(store, at(store, quote), 1, 1, later(minutes=1))
+    assert titles(store, quote) == ("20 × Harbour at dusk",)
+    designs.take(store, at(store, quote), 1, 2, later(minutes=2))
+    assert titles(store, quote) == ("6 × Harbour at dusk",)
+    assert check_database(store) == ()
+
+
+def test_the_number_in_lists_is_checked_against_what_was_agreed(store: Store) -> None:
+    ordered(store)
+    with store.writing() as work:
+        work.session.execute(text("UPDATE pieces SET copies = 19"))
+    assert check_database(store) == (
+        "Q-2026-0001: 19 of piece 1 are noted as alike, but 20 were agreed.",
+    )
 
 
 def test_more_parts_than_a_plan_holds_still_have_a_state(store: Store) -> None:

@@ -208,6 +208,35 @@ def test_what_a_correction_undid_is_what_it_takes_back(path: Path) -> None:
                 connection.execute(f"UPDATE {table} SET takes_back = NULL")
 
 
+def test_pieces_of_an_older_database_have_the_number_of_the_design_that_counts(path: Path) -> None:
+    """What was agreed before several could be alike says no number; what cannot be read counts as one."""
+    migrate_new(path, "0023")
+    agreed = {
+        1: '{"schema":3,"agreed":{"price":{}}}',
+        2: '{"schema":3,"agreed":{"copies":20}}',
+        3: '{"schema":3,"agreed":{"copies":6}}',
+        4: "{torn}",
+    }
+    rows: list[tuple[str, dict[str, object]]] = [
+        ("customers", {"id": 1, "version": 1, "name": "Amber Quill", "tax_free": 0}),
+        ("orders", {"id": 1, "version": 1, "customer_id": 1, "currency": "EUR"}),
+    ]
+    for number, design in ((1, 1), (2, 1), (3, 2), (4, 1)):
+        counted = {"id": number, "order_id": 1, "number": number, "counted_design": design}
+        rows.append(("pieces", counted))
+    snapshots = ((1, 1, 1), (2, 1, 3), (2, 1, 2), (3, 1, 2), (3, 2, 3), (4, 1, 4))
+    for piece_id, design, says in snapshots:
+        said = {"piece_id": piece_id, "design": design, "agreed": agreed[says]}
+        rows.append(("piece_snapshots", said))
+    with closing(sqlite3.connect(path)) as connection, connection:
+        for table, values in rows:
+            _insert(connection, table, values)
+    Store.open(path).close()
+    with closing(sqlite3.connect(path)) as connection:
+        found = connection.execute("SELECT id, copies FROM pieces ORDER BY id").fetchall()
+    assert found == [(1, 1), (2, 20), (3, 6), (4, 1)]
+
+
 def test_a_step_that_fails_leaves_the_database_as_it_was(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -85,6 +85,11 @@ def test_some_are_framed_and_some_collected(counter: Counter, order: str, clock:
     assert "collected" not in back.words("piece-card")
 
 
+def test_desk_and_lists_say_how_many(counter: Counter, order: str) -> None:
+    for path in ("/", "/orders", "?q=Quill", "/customers/1"):
+        assert "20 × Harbour at dusk" in counter.get(path).main
+
+
 def test_a_step_that_is_ticked_asks_how_many(counter: Counter, order: str, clock: Clock) -> None:
     moved(counter, order, clock, "cut")
     assert counter.get(f"{order}/pieces/1").has("how-many")

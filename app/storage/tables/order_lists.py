@@ -80,7 +80,8 @@ class OrderSummary:
     be taken, what it may come to at most; total is the least then (P10). owed: what is still to
     be paid, below zero where too much was. pieces: how many count, which the declined and cancelled ones
     do not; all of them where none does any more. titles, places: of these, in their order, blanks left
-    out; after the titles comes what is sold without a piece. deleted: a quote that was deleted.
+    out; a title of several alike says how many, as "20 × Harbour". After the titles comes what is sold without a
+    piece. deleted: a quote that was deleted.
     """
 
     id: int
@@ -227,16 +228,19 @@ class OrderLists:
     def _pieces(self, ids: Sequence[int]) -> dict[int, list[tuple[str, str]]]:
         """(title, place) of every piece that counts, by order; of all where none does."""
         rows = self._session.execute(
-            select(PieceRow.order_id, PieceRow.title, PieceRow.place, PieceRow.stage)
+            select(
+                PieceRow.order_id, PieceRow.title, PieceRow.copies, PieceRow.place, PieceRow.stage
+            )
             .where(PieceRow.order_id.in_(ids), PieceRow.removed_at.is_(None))
             .order_by(PieceRow.order_id, PieceRow.number)
         )
         everything: dict[int, list[tuple[str, str]]] = {}
         counting: dict[int, list[tuple[str, str]]] = {}
-        for order_id, title, place, stage in rows:
-            everything.setdefault(order_id, []).append((title, place))
+        for order_id, title, copies, place, stage in rows:
+            shown = f"{copies} × {title or 'untitled'}" if copies > 1 else title
+            everything.setdefault(order_id, []).append((shown, place))
             if Stage(stage) not in LEFT_THE_WAY:
-                counting.setdefault(order_id, []).append((title, place))
+                counting.setdefault(order_id, []).append((shown, place))
         return everything | counting
 
 

@@ -86,7 +86,8 @@ class PieceRow(Row):
     """A piece and its artwork. A removed piece keeps its number and its snapshots.
 
     support: what the artwork is made of, if anybody said. weight_kg: as it was weighed, if it was.
-    counted_design: the number of the design that everything follows.
+    counted_design: the number of the design that everything follows. copies: how many are alike, as that design
+    says; lists show it.
     """
 
     __tablename__ = "pieces"
@@ -105,6 +106,7 @@ class PieceRow(Row):
     stage: Mapped[str]
     removed_at: Mapped[datetime | None]
     counted_design: Mapped[int]
+    copies: Mapped[int]
 
 
 class PieceSnapshotRow(JournalRow, Row):
@@ -363,6 +365,7 @@ class Orders:
             number=(last or 0) + 1,
             stage=Stage.QUOTED.value,
             counted_design=1,
+            copies=piece.agreed.copies,
             **columns_of(piece.artwork),
         )
         self._session.add(row)
@@ -382,6 +385,9 @@ class Orders:
                 by=act.who,
             )
         )
+        row = self._session.get_one(PieceRow, piece_id)
+        if row.counted_design == design.number:
+            row.copies = design.agreed.copies
         self._session.flush()
 
     def add_design(self, piece_id: int, agreed: Agreed, act: Stamp) -> int:
@@ -403,6 +409,8 @@ class Orders:
         numbers = standing_designs(self._session.scalars(every), changes)
         row = self._session.get_one(PieceRow, piece_id)
         row.counted_design = taken_of(numbers, changes) or numbers[0]
+        designs = {each.number: each for each in self._last_snapshots([piece_id])[piece_id]}
+        row.copies = designs[row.counted_design].agreed.copies
         self._session.flush()
 
     def write_artwork(self, piece_id: int, artwork: ArtworkRecord) -> None:
