@@ -15,14 +15,17 @@ from app.documents.cutting_plan.cutting_plan import (
     cutting_plan_html,
     cutting_plan_pdf,
 )
+from app.documents.cutting_plan.equal_bins import equal_bins, numbers_in_words
+from app.documents.cutting_plan.work import sections_of
 from app.documents.kit.page_code import page_code
-from app.lengths import Unit, mm
+from app.documents.kit.printing import Figures
+from app.lengths import Size, Unit, mm
 from app.orders import Paper, usual_shop
 from app.services import plans, stock
 from app.services.open_work import WorkFilter
 from app.services.stock import Received
 from app.stock.items import Item, StockForm
-from app.storage import DATABASE_NAME, Store
+from app.storage import DATABASE_NAME, NewPiece, Store
 from tests.builders.kept import ACT, BOOK, NOW, SHOP, piece
 from tests.builders.values import euro
 from tests.documents.reading import overlapping, page_sizes, squeezed, text_of, words_of
@@ -76,9 +79,14 @@ def sticks(store: Store, count: int) -> None:
     stock.receive(store, Received(item=item, count=count), ACT)
 
 
+def unlike(count: int) -> list[NewPiece]:
+    """So many pieces, each a millimetre narrower than the one before, so that no two sheets are cut alike."""
+    return [piece(artwork__size=f"{420 - number} x 297") for number in range(count)]
+
+
 def of_rails(shop: Printed, pieces: int) -> int:
-    """A plan of the rails of so many equal frames."""
-    order_id = ordered(shop.store, *[piece()] * pieces)
+    """A plan of the rails of so many frames."""
+    order_id = ordered(shop.store, *unlike(pieces))
     ids = frozenset(piece_ids(shop.store, order_id))
     return planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"LIN-20"})))
 
@@ -139,7 +147,7 @@ def test_a_sheet_has_its_settings_and_its_parts_with_their_sizes(shop: Printed) 
 def test_twelve_sheets_are_two_a_page_and_none_is_broken(
     shop: Printed, paper: Paper, size: tuple[int, int]
 ) -> None:
-    order_id = ordered(shop.store, *[piece()] * 6)
+    order_id = ordered(shop.store, *unlike(6))
     ids = frozenset(piece_ids(shop.store, order_id))
     sheets = frozenset({"M-101", "M-140", "G-2", "B-3"})
     pdf = shop.pdf(planned(shop.store, WorkFilter(pieces=ids, materials=sheets)), paper)
@@ -154,6 +162,81 @@ def test_twelve_sheets_are_two_a_page_and_none_is_broken(
     assert max(on_page) == 2
     kept = [sum(word.text == "keep" for word in page) for page in pages]
     assert all(bool(sheets) == bool(offcuts) for sheets, offcuts in zip(on_page, kept, strict=True))
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_twenty_alike_are_drawn_once_for_each_way_that_a_sheet_is_cut(shop: Printed) -> None:
+    """Two blanks lie on a sheet: ten sheets of each of four materials. 40 rails of 573 are five on a stick, 40 of 460 six."""
+    ordered(shop.store, piece(copies="20"))
+    plan_id = planned(shop.store)
+    html = shop.html(plan_id)
+    assert (
+        html.count("10 sheets like this: no. 1 to 10") == 4 * 2
+    )  # its heading, and what its drawing is
+    assert html.count("<img") == 4 + 3 + 1  # with the code of the page
+    pdf = shop.pdf(plan_id)
+    assert len(page_sizes(pdf)) <= 6
+    text = text_of(pdf)
+    assert "8 sticks like this: no. 1 to 8" in text
+    assert "6 sticks like this: no. 9 to 14" in text
+    assert "Stick 15" in text
+    # every sheet has a box for each of its two panes, and one for what is kept
+    assert "1 glazing · 2026-0001/1 1 2 3 4 5 6 7 8 9 10" in text
+    assert "2 glazing · 2026-0001/1 1 2 3 4 5 6 7 8 9 10" in text
+    assert "1 frame, left · 2026-0001/1 9 10 11 12 13 14" in text
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_sheets_that_are_alike_may_be_for_other_pieces_and_from_elsewhere(shop: Printed) -> None:
+    """The panes of four frames are two sheets, of which one is on the rack."""
+    glass = Item(
+        material="G-2",
+        form=StockForm.SHEET,
+        unit_cost=euro("20.00"),
+        size=Size(mm(1120), mm(815)),
+        place="Rack A",
+    )
+    stock.receive(shop.store, Received(item=glass, count=1), ACT)
+    order_id = ordered(shop.store, *[piece()] * 4)
+    ids = frozenset(piece_ids(shop.store, order_id))
+    plan_id = planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"G-2"})))
+    text = text_of(shop.pdf(plan_id))
+    assert "2 sheets like this: no. 1, 2" in text
+    assert "A whole sheet at Rack A: 1 · To buy: 2" in text
+    assert "1 glazing · 2026-0001/1 1 glazing · 2026-0001/3 2" in text
+    assert "2 glazing · 2026-0001/2 1 glazing · 2026-0001/4 2" in text
+    looked = plans.look(shop.store, plan_id)
+    (section,) = sections_of(looked.plan, looked.sources, Figures(steps=SHOP.steps))
+    (alike,) = equal_bins(section.bins)
+    assert "part 1" in alike.svg
+    assert "2026-0001" not in alike.svg  # it stands for the panes of four pieces
+
+
+def test_sheets_whose_parts_lie_otherwise_are_drawn_by_themselves(shop: Printed) -> None:
+    order_id = ordered(shop.store, *unlike(2))
+    ids = frozenset(piece_ids(shop.store, order_id))
+    plan_id = planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"LIN-20"})))
+    html = shop.html(plan_id)
+    assert "like this" not in html
+    assert "Stick 1 <span>" in html
+    assert "Stick 2 <span>" in html
+
+
+@pytest.mark.parametrize(
+    ("numbers", "words"),
+    [
+        ((2,), "2"),
+        ((4, 5, 6), "4, 5, 6"),
+        ((1, 2, 3, 4), "1 to 4"),
+        ((1, 3, 4, 5, 6, 9), "1, 3 to 6, 9"),
+    ],
+)
+def test_numbers_that_follow_on_each_other_are_said_shortly(
+    numbers: tuple[int, ...], words: str
+) -> None:
+    assert numbers_in_words(numbers) == words
 
 
 @pytest.mark.documents

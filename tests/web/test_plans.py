@@ -361,6 +361,31 @@ def test_a_kept_plan_shows_each_stick_with_parts_settings_and_where_to_take_it(
     assert "Offcut 900" in text
 
 
+def test_sheets_that_are_cut_alike_are_drawn_once_and_booked_by_themselves(
+    counter: Counter, shop: Store
+) -> None:
+    """The panes of four frames are two sheets, those of pieces 1 and 2 and those of 3 and 4."""
+    parts = piece_ids(shop, ordered(shop, *[piece()] * 4))
+    address = started(counter)
+    found = finished(counter, address)
+    assert "2 sheets like this: no. 1, 2" in found.main
+    address = counter.post(f"{address}/keep").location
+    page = counter.get(address)
+    together = next(
+        each for each in page.each("plan-alike") if page.one(id="bin-2-1") in list(each.iter())
+    )
+    head = together.find("h3")
+    assert head is not None
+    assert words(head).startswith("2 sheets like this: no. 1, 2 of 2")
+    assert len([each for each in together.iter() if each.get("class") == "easel easel-plan"]) == 1
+    page = counter.go(f"{address}/ticks", {"part": f"{parts[2]}/glazing", "ticked": "1"})
+    assert page.one(id=f"tick-part-{parts[0]}-glazing").get("aria-checked") == "false"
+    assert page.one(id=f"tick-part-{parts[2]}-glazing").get("aria-checked") == "true"
+    page = counter.go(f"{address}/bins/2/2/book", {})
+    assert "Booked as cut" in words(page.one(id="bin-2-2"))
+    assert "Booked as cut" not in words(page.one(id="bin-2-1"))
+
+
 def test_what_is_not_on_the_rack_is_marked_with_the_way_to_buying(
     counter: Counter, shop: Store
 ) -> None:

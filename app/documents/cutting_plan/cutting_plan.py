@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from app.bench import Cutter
-from app.documents.cutting_plan.work import Across, BinWork, SectionWork, sections_of
+from app.documents.cutting_plan.equal_bins import EqualBins, EqualPart, equal_bins
+from app.documents.cutting_plan.work import Across, SectionWork, sections_of
 from app.documents.kit.page_code import PageCode, page_code
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import data_uri
@@ -41,19 +42,19 @@ class PlanPrinting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StopRow:
-    """The parts that are cut at one setting of the stop: (number, words, piece)."""
+    """The parts that are cut at one setting of the stop."""
 
     at: str
     check: str
     how: str
-    parts: tuple[tuple[int, str, str], ...]
+    parts: tuple[EqualPart, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PrintedBin:
-    """A stick or sheet on paper. drawing: the address of its image. stops: of a stick."""
+    """Sticks or sheets that are cut alike, on paper. drawing: the address of their image. stops: of sticks."""
 
-    work: BinWork
+    alike: EqualBins
     drawing: str
     stops: tuple[StopRow, ...]
 
@@ -152,27 +153,24 @@ def _section(work: SectionWork) -> PrintedSection:
         sticks=sticks,
         bins=tuple(
             PrintedBin(
-                work=each,
+                alike=each,
                 drawing=data_uri(each.svg),
                 stops=_stops(each) if sticks else (),
             )
-            for each in work.bins
+            for each in equal_bins(work.bins)
         ),
     )
 
 
-def _stops(work: BinWork) -> tuple[StopRow, ...]:
-    """Group the rails of a stick by the setting of the stop, in the order of the settings."""
-    by_number = {part.number: part for part in work.parts}
+def _stops(alike: EqualBins) -> tuple[StopRow, ...]:
+    """Group the rails of sticks by the setting of the stop, in the order of the settings."""
+    by_number = {part.number: part for part in alike.parts}
     return tuple(
         StopRow(
             at=setting.at,
             check=setting.check,
             how=setting.how,
-            parts=tuple(
-                (number, by_number[number].words, by_number[number].piece)
-                for number in setting.numbers
-            ),
+            parts=tuple(by_number[number] for number in setting.numbers),
         )
-        for setting in work.settings
+        for setting in alike.settings
     )

@@ -91,4 +91,6 @@ def _split(plan: Plan, pieces: Mapping[str, str]) -> Iterator[str]:
         here = {group[laid.id] for laid in opened.parts if laid.id in group}
         on.update(here)
         name |= {group[laid.id]: pieces[laid.id] for laid in opened.parts if laid.id in group}
-    yield from (f"{name[id]}: {sticks} sticks" for id, sticks in on.items() if sticks > 1)
+    split = Counter(f"{name[id]}: {sticks} sticks" for id, sticks in on.items() if sticks > 1)
+    for words, frames in split.items():
+        yield f"{words} each of {frames} frames" if frames > 1 else words

@@ -4,6 +4,7 @@ Owns the step from an agreed piece to parts with a name of their own. A part is 
 by what it is: a piece that is changed has parts of the same ids that are others.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -150,7 +151,7 @@ def _of_all(parts: tuple[PartToCut, ...], copies: int) -> tuple[PartToCut, ...]:
     if copies == 1:
         return parts
     return tuple(
-        replace(part, copy=copy, words=f"{part.words} ({copy} of {copies})")
+        replace(part, copy=copy, words=f"{part.words}{_of(copy, copies)}")
         for copy in range(1, copies + 1)
         for part in parts
     )
@@ -241,3 +242,16 @@ def _quantity(use: Use) -> tuple[Fraction, Measure]:
     if measure in (Measure.METRE, Measure.FOOT):
         return in_measure(use.length * use.count, measure), measure
     return area_in_measure(use.size.area_m2 * use.count, measure), measure
+
+
+def _of(copy: int, copies: int) -> str:
+    return f" ({copy} of {copies})"
+
+
+def without_number(words: str) -> str:
+    """Return what a part is called without which of several that are alike it is: "glazing" of "glazing (3 of 20)"."""
+    return _NUMBERED.sub("", words)
+
+
+_NUMBERED = re.compile(re.escape(_of(0, 0)).replace("0", r"\d+") + "$")
+"""As `_of` writes it."""

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from app.documents.cutting_plan.equal_bins import EqualBins, equal_bins
 from app.documents.cutting_plan.work import BinWork, PlanPart, SectionWork, sections_of
 from app.documents.kit.printing import Figures
 from app.errors import Fault
@@ -100,14 +101,33 @@ class BinView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class EqualView:
+    """Sticks or sheets that are cut alike, at least one."""
+
+    alike: EqualBins
+    bins: tuple[BinView, ...]
+
+    @property
+    def element(self) -> str:
+        """The id of the element that holds them all."""
+        return f"like-{self.bins[0].element}"
+
+    @property
+    def open(self) -> bool:
+        """Whether one of them is not booked yet."""
+        return any(each.booked is None for each in self.bins)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SectionView:
-    """The sticks or sheets of one material.
+    """The sticks or sheets of one material. groups: those that are cut alike together.
 
     to_buy: how many of them are to be bought.
     """
 
     work: SectionWork
     bins: tuple[BinView, ...]
+    groups: tuple[EqualView, ...]
     to_buy: int
 
 
@@ -225,7 +245,12 @@ class _Views:
             each.work.source is None and each.booked is None and not each.all_by_hand
             for each in bins
         )
-        return SectionView(work=work, bins=bins, to_buy=to_buy)
+        by_place = {each.work.at: each for each in bins}
+        groups = tuple(
+            EqualView(alike=alike, bins=tuple(by_place[each.at] for each in alike.bins))
+            for alike in equal_bins(work.bins)
+        )
+        return SectionView(work=work, bins=bins, groups=groups, to_buy=to_buy)
 
     def _bin(self, work: BinWork) -> BinView:
         booking = self.standing.booked.get(work.at)

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from app.cutting import Plan
+from app.documents.cutting_plan.equal_bins import EqualBins, equal_bins
 from app.documents.cutting_plan.summary import PlanTotals
-from app.documents.cutting_plan.work import SectionWork, section_work
+from app.documents.cutting_plan.work import section_work
 from app.documents.kit.printing import Figures
 from app.orders import Shop
 from app.services.cutting_runs import RunState
@@ -55,8 +56,8 @@ class UnplacedRow:
 class FoundPlan:
     """The plan found for one material.
 
-    take: what is opened, "Offcut K-2026-0004 at Shelf 3", with how many of it. work: its sticks and
-    sheets with their drawings.
+    take: what is opened, "Offcut K-2026-0004 at Shelf 3", with how many of it. alike: its sticks
+    and sheets with their drawings, those that are cut alike together.
     """
 
     code: str
@@ -64,7 +65,7 @@ class FoundPlan:
     summary: PlanTotals
     take: tuple[tuple[str, int], ...]
     unplaced: tuple[UnplacedRow, ...]
-    work: SectionWork
+    alike: tuple[EqualBins, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,7 +107,7 @@ def _found(problem: PlanningProblem, plan: Plan, number: int, figures: Figures) 
         summary=work.summary,
         take=tuple(take.items()),
         unplaced=tuple(_unplaced(problem, plan)),
-        work=work,
+        alike=equal_bins(work.bins),
     )
 
 

@@ -163,7 +163,7 @@ def _watching(here: RequestContext, draft: Draft) -> HTMLResponse:
 
 def _found(here: RequestContext, draft: Draft, refused: str = "") -> HTMLResponse:
     found = making.found_plans(draft, here.shop)
-    bins = [each for plan in found for each in plan.work.bins]
+    bins = [each for plan in found for alike in plan.alike for each in alike.bins]
     page = making.FoundPage(
         faults=(Fault(path="", message=refused),) if refused else (),
         id=draft.id,
