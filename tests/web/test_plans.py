@@ -146,6 +146,17 @@ def test_open_work_is_listed_with_what_it_still_wants(counter: Counter, shop: St
     assert "4 parts, the longest 573 mm" in page.main
 
 
+def test_twenty_alike_are_one_line_with_their_parts_in_a_fold(
+    counter: Counter, shop: Store
+) -> None:
+    """Each has 4 rails, 2 mats, glazing and backing: 8 parts, 160 of twenty."""
+    ordered(shop, piece(copies="20"))
+    page = counter.get("/plans/new")
+    assert "due Wed 9 Dec 2026 · 160 parts of 20 alike · Look" in page.main
+    (fold,) = [each for each in page.each("plan-choice") if each.find("details") is not None]
+    assert words(fold.find("details")) == ("Its parts 40 mats, 20 glazing, 20 backings, 80 rails")
+
+
 def test_without_open_work_the_page_says_so(counter: Counter) -> None:
     assert "Nothing waits to be planned" in counter.get("/plans/new").main
 

@@ -12,7 +12,7 @@ from app.orders import Shop
 from app.pricing import Kind
 from app.services.open_work import OpenWork, Troubled
 from app.stock.planning.open_work import PieceInWork
-from app.stock.planning.parts import PartToCut
+from app.stock.planning.parts import PartToCut, without_number
 from app.stock.planning.plans import PlanStage
 from app.storage import PlanSummary
 from app.web.kit.fields import Fields, FieldView, FormView
@@ -92,7 +92,8 @@ def plan_rows(listed: Iterable[PlanSummary]) -> tuple[PlanRow, ...]:
 class PieceChoice:
     """A piece that may be planned.
 
-    parts: "4 rails, 2 mats". again: whether it has parts that were spoiled.
+    parts: "4 rails, 2 mats". several: of how many that are alike, with how many parts together, as "160 parts of 20
+    alike"; "" for a single piece. again: whether it has parts that were spoiled.
     """
 
     field: FieldView
@@ -103,6 +104,7 @@ class PieceChoice:
     due: date | None
     late: bool
     parts: str
+    several: str
     again: bool
 
 
@@ -182,6 +184,7 @@ class Choosing:
                 due=piece.ref.due,
                 late=piece.ref.due is not None and piece.ref.due < self.today,
                 parts=parts_in_words(piece.open_parts, self.shop),
+                several=_several_in_words(piece),
                 again=any(stands.spoiled for stands in piece.parts),
             )
             for piece in self.listed
@@ -222,6 +225,14 @@ def _largest(parts: Iterable[PartToCut], shop: Shop) -> str:
     return f"the longest {show(longest, shop.unit, mark=True)}"
 
 
+def _several_in_words(piece: PieceInWork) -> str:
+    """Count the open parts of several that are alike: "160 parts of 20 alike"; "" for a single piece."""
+    if max((stands.part.copy for stands in piece.parts), default=1) == 1:
+        return ""
+    copies = len({part.copy for part in piece.open_parts})
+    return f"{len(piece.open_parts)} parts of {copies} alike"
+
+
 def parts_in_words(parts: Iterable[PartToCut], shop: Shop) -> str:
     """Count the parts in words: "4 rails, 2 mats, 1 glazing"."""
     counts: Counter[str] = Counter()
@@ -234,4 +245,6 @@ def parts_in_words(parts: Iterable[PartToCut], shop: Shop) -> str:
 
 def _kind(part: PartToCut, shop: Shop) -> str:
     """Return the word for a part: mats of every layer have the same one."""
-    return kind_word(Kind.MAT, shop) if part.material.kind is Kind.MAT else part.words
+    if part.material.kind is Kind.MAT:
+        return kind_word(Kind.MAT, shop)
+    return without_number(part.words)
