@@ -6,6 +6,7 @@ unit reads, or its only one (B8).
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date
 
 from app.bench import Cut, CutLine, GuidePlan, Mark, Setting, marks_of
 from app.framing import Dimensions, Layer, Presentation, Shape, Window
@@ -44,14 +45,33 @@ def facts_of(order: Order, agreed: Agreed, shop: Shop) -> TicketFacts:
 
     Raises: as `ticket_facts` does.
     """
-    return ticket_facts(agreed, shop).and_of(FactKind.ORDER, _of_order(order))
+    return with_order(ticket_facts(agreed, shop), head_of(order))
 
 
-def _of_order(order: Order) -> Iterator[TicketFact]:
-    note = " ".join(order.note.split())
-    due = f"{order.due:%a} {order.due.day} {order.due:%b %Y}" if order.due else ""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderHead:
+    """What a ticket bears of its order."""
+
+    number: str
+    due: date | None
+    note: str
+
+
+def head_of(order: Order) -> OrderHead:
+    """Return what a ticket bears of an order."""
+    return OrderHead(number=order.number, due=order.due, note=order.note)
+
+
+def with_order(facts: TicketFacts, head: OrderHead) -> TicketFacts:
+    """Return facts of a piece with those of its order."""
+    return facts.and_of(FactKind.ORDER, _of_order(head))
+
+
+def _of_order(head: OrderHead) -> Iterator[TicketFact]:
+    note = " ".join(head.note.split())
+    due = f"{head.due:%a} {head.due.day} {head.due:%b %Y}" if head.due else ""
     for part, name, side, says in (
-        ("number", "order", "", order.number),
+        ("number", "order", "", head.number),
         ("due", "due day", "", due),
         ("order-note", "notes", "to the order", note),
     ):

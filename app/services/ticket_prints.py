@@ -16,6 +16,7 @@ from app.orders import Agreed, Order, Piece, Shop, Stage
 from app.orders.piece_report import findings
 from app.orders.printed import (
     Difference,
+    FactKind,
     TicketFacts,
     TicketPrint,
     TicketVersion,
@@ -24,7 +25,7 @@ from app.orders.printed import (
     version_of,
 )
 from app.orders.step_ticks import Tick, done_otherwise
-from app.orders.ticket_facts import facts_of, ticket_facts
+from app.orders.ticket_facts import OrderHead, facts_of, head_of, ticket_facts, with_order
 from app.orders.workbench import workbench
 from app.services.cut_by_hand import spoiled_in
 from app.stock.planning.parts import PieceRef
@@ -118,16 +119,24 @@ def note(store: Store, run: PrintRun) -> bool:
 class Printed:
     """The last print of a piece's ticket, and what is to be said otherwise since, as far as it still matters.
 
-    of_piece: whether the piece was agreed anew since; else it is the cutter or another setting.
+    of_piece: whether the piece was agreed anew since. of_order: whether its order says another day, note or number.
+    Where neither is so, it is the cutter or another setting.
     """
 
     last: TicketPrint
     changes: tuple[Difference, ...]
     of_piece: bool
 
+    @property
+    def of_order(self) -> bool:
+        """Whether something of the order is said otherwise since."""
+        return any(each.kind is FactKind.ORDER for each in self.changes)
 
-def printed_tickets(store: Store, pieces: Sequence[Piece], shop: Shop) -> dict[int, Printed]:
-    """By their numbers, pieces not yet framed of which a ticket was printed, and what changed since."""
+
+def printed_tickets(
+    store: Store, order: Order, pieces: Sequence[Piece], shop: Shop
+) -> dict[int, Printed]:
+    """By their numbers, pieces of an order not yet framed of which a ticket was printed, and what changed since."""
     asked = [piece for piece in pieces if piece.stage in _PAPER_MATTERS]
     ids = [piece.id for piece in asked]
     with store.reading() as work:
@@ -141,7 +150,9 @@ def printed_tickets(store: Store, pieces: Sequence[Piece], shop: Shop) -> dict[i
             last = of_piece[-1]
             found[piece.number] = Printed(
                 last=last,
-                changes=_changes(last, piece.stage, _facts_or_none(piece.agreed, shop)),
+                changes=_changes(
+                    last, piece.stage, _facts_or_none(piece.agreed, shop, head_of(order))
+                ),
                 of_piece=snapshots[piece.id] != last.snapshot_id,
             )
     return found
@@ -156,10 +167,10 @@ def _changes(last: TicketPrint, stage: Stage, now: TicketFacts | None) -> tuple[
     return tuple(still_matter(stage, differences(last.facts, now)))
 
 
-def _facts_or_none(agreed: Agreed, shop: Shop) -> TicketFacts | None:
+def _facts_or_none(agreed: Agreed, shop: Shop, head: OrderHead) -> TicketFacts | None:
     """Return what a ticket would say; None where nothing can be cut in the shop's steps, which its notices say."""
     try:
-        return ticket_facts(agreed, shop)
+        return with_order(ticket_facts(agreed, shop), head)
     except Invalid:
         return None
 
@@ -167,24 +178,34 @@ def _facts_or_none(agreed: Agreed, shop: Shop) -> TicketFacts | None:
 def changed_since_printed(store: Store, shop: Shop) -> tuple[PieceRef, ...]:
     """Return the pieces in work whose printed ticket does not hold any more, the first due first.
 
-    Only pieces that were agreed anew, or that were printed for another cutter, are looked at.
+    Only pieces that were agreed anew, that were printed for another cutter, or whose order changed are looked at.
     """
     with store.reading() as work:
         cutter = _CUTTER.write(shop.cutter)
         last = work.ticket_prints.printed_before(cutter)
+        pieces = work.open_pieces.get(last) if last else ()
+        heads = work.ticket_prints.heads({piece.ref.order_id for piece in pieces})
         return tuple(
             piece.ref
-            for piece in (work.open_pieces.get(last) if last else ())
+            for piece in pieces
             if work.lasting.of(
                 "changed since printed",
-                (last[piece.ref.piece_id], piece.snapshot_id, piece.stage, cutter),
-                partial(_changed, work, piece, shop),
+                (
+                    last[piece.ref.piece_id],
+                    piece.snapshot_id,
+                    piece.stage,
+                    cutter,
+                    heads[piece.ref.order_id],
+                ),
+                partial(_changed, work, piece, shop, heads[piece.ref.order_id]),
             )
         )
 
 
-def _changed(work: UnitOfWork, piece: KeptPiece, shop: Shop) -> bool:
-    """Tell whether the last print does not hold, which follows from it, what is agreed, the stage and the cutter."""
+def _changed(work: UnitOfWork, piece: KeptPiece, shop: Shop, head: OrderHead) -> bool:
+    """Tell whether the last print does not hold, which follows from it, what is agreed, the stage, the cutter and the
+    order.
+    """
     piece_id = piece.ref.piece_id
     last = work.ticket_prints.of_pieces([piece_id])[piece_id][-1]
-    return bool(_changes(last, piece.stage, _facts_or_none(piece.as_agreed, shop)))
+    return bool(_changes(last, piece.stage, _facts_or_none(piece.as_agreed, shop, head)))

@@ -62,7 +62,8 @@ def change(store: Store, order: int, **typed: str) -> None:
 
 def told(store: Store, order: int) -> prints.Printed | None:
     shop = shops.get(store).value
-    return prints.printed_tickets(store, orders.get(store, order).pieces, shop).get(1)
+    kept = orders.get(store, order)
+    return prints.printed_tickets(store, kept, kept.pieces, shop).get(1)
 
 
 def said(store: Store, order: int) -> tuple[str, ...]:
@@ -103,20 +104,24 @@ def test_to_prepare_alone_notes_nothing(store: Store, order: int) -> None:
     assert kept(store, order) == ()
 
 
-def test_another_due_day_or_note_of_the_order_is_known_on_the_next_print(
+def test_another_due_day_or_note_of_the_order_is_told_and_known_on_the_next_print(
     store: Store, order: int
 ) -> None:
-    """Pages say nothing of it, since nothing is cut otherwise."""
     orders.set_due(store, at(store, order), date(2026, 12, 10), ACT)
     print_ticket(store, order)
     orders.set_due_and_note(store, at(store, order), date(2026, 12, 17), "Ring the bell", ACT)
-    assert said(store, order) == ()
-    second = print_ticket(store, order, LATER).versions[1]
-    assert (second.version, second.copy, second.replaces) == (2, False, ACT.now)
-    assert in_words(second.changes) == (
+    differs = (
         "due day: Thu 10 Dec 2026 is now Thu 17 Dec 2026",
         "notes to the order: Ring the bell are new",
     )
+    assert said(store, order) == differs
+    shop = shops.get(store).value
+    assert [each.number for each in prints.changed_since_printed(store, shop)] == [1]
+    second = print_ticket(store, order, LATER).versions[1]
+    assert (second.version, second.copy, second.replaces) == (2, False, ACT.now)
+    assert in_words(second.changes) == differs
+    assert said(store, order) == ()
+    assert prints.changed_since_printed(store, shop) == ()
     assert print_ticket(store, order, LATER).versions[1].copy
 
 

@@ -126,6 +126,23 @@ def test_a_corrected_scale_is_said_as_settings_that_changed(
     assert "rails" not in said
 
 
+def test_another_due_day_is_told_on_the_pages_of_order_and_piece(
+    counter: Counter, clock: Clock, order: str, ticket: str
+) -> None:
+    do(counter, order, "terms", terms__due="2026-12-10")
+    clock.time = NOW.replace(hour=7, minute=2)
+    text_of(counter, ticket)
+    clock.time = NOW.replace(hour=8)
+    do(counter, order, "terms", terms__due="2026-12-14")
+    for path in (order, f"{order}/pieces/1"):
+        said = counter.get(path).words("printed-old")
+        assert "Printed 07:02, before this change:" in said
+        assert "due day: Thu 10 Dec 2026 is now Mon 14 Dec 2026" in said
+    assert "Printed and changed since: print again" in counter.get("/").main
+    text_of(counter, ticket)
+    assert not counter.get(order).has("printed-old")
+
+
 def test_what_was_done_before_the_change_stays_in_view(
     counter: Counter, order: str, ticket: str
 ) -> None:

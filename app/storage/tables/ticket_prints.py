@@ -7,6 +7,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.orders import Stage
 from app.orders.printed import TicketPrint
+from app.orders.ticket_facts import OrderHead
 from app.storage.journal import Journal, JournalRow
 from app.storage.mapping import STRICT, Row
 from app.storage.snapshots import TICKET_FACTS
@@ -54,7 +55,8 @@ class TicketPrints:
         return {row[0]: row[1] for row in self._session.execute(ours)}
 
     def printed_before(self, cutter: str) -> dict[int, int]:
-        """By piece the id of its last print, where that was of something else than is agreed now or for another cutter.
+        """By piece the id of its last print, where that was of something else than is agreed now or for another cutter, or
+        its order changed since.
 
         Only pieces that are ordered or cut are looked at, and only these can have changed since they were printed.
         """
@@ -74,6 +76,21 @@ class TicketPrints:
             .join(TicketPrintRow, TicketPrintRow.id == last_print)
             .where(OrderRow.stage.in_(_IN_WORK))  # of which there is an index
             .where(PieceRow.stage.in_(_IN_WORK), PieceRow.removed_at.is_(None))
-            .where((TicketPrintRow.snapshot_id != agreed_now) | (TicketPrintRow.cutter != cutter))
+            .where(
+                (TicketPrintRow.snapshot_id != agreed_now)
+                | (TicketPrintRow.cutter != cutter)
+                | (OrderRow.updated_at >= TicketPrintRow.at)
+            )
         )
         return {row[0]: row[1] for row in self._session.execute(found)}
+
+    def heads(self, order_ids: Iterable[int]) -> dict[int, OrderHead]:
+        """By order what a ticket bears of it now."""
+        number = func.coalesce(OrderRow.order_number, OrderRow.quote_number)
+        found = select(OrderRow.id, number, OrderRow.due, OrderRow.note)
+        return {
+            order_id: OrderHead(number=number, due=due, note=note)
+            for order_id, number, due, note in self._session.execute(
+                found.where(OrderRow.id.in_(tuple(order_ids)))
+            )
+        }

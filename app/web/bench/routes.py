@@ -145,7 +145,7 @@ def _page(
         faults=faults,
         stands=stands_now(here, lying.piece),
         planned=planned_now(here, [lying.piece])[at.number],
-        printed=printed_now(here, at.order_id, [lying.piece]).get(at.number),
+        printed=printed_now(here, lying.order, [lying.piece]).get(at.number),
         spoiled=spoiled_now(here, [lying.piece]).get(at.number),
         spoiling=spoiling_view(here.shop, parts, typed, of_parts),
         slip=slip_view(lying, here.shop, typed, faults, found),

@@ -88,7 +88,7 @@ def show_order(
         customer=customers.get(here.store, order.customer_id).value,
         stands={piece.number: stands_now(here, piece) for piece in order.pieces},
         planned=planned_now(here, order.pieces),
-        printed=printed_now(here, order.id, order.pieces),
+        printed=printed_now(here, order, order.pieces),
         spoiled=spoiled_now(here, order.pieces),
         lines=line_cards(order, _sold_by(here, order)),
         hand_over=handing_over.hand_over_view(known, typed, faults),
@@ -125,11 +125,11 @@ def planned_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, Plan
 
 
 def printed_now(
-    here: RequestContext, order_id: int, pieces: Sequence[Piece]
+    here: RequestContext, order: Order, pieces: Sequence[Piece]
 ) -> dict[int, PrintedView]:
     """Return of which pieces a ticket was printed, and whether it still holds, by their numbers."""
-    found = ticket_prints.printed_tickets(here.store, pieces, here.shop)
-    return printed_views(found, order_id, here.context.now())
+    found = ticket_prints.printed_tickets(here.store, order, pieces, here.shop)
+    return printed_views(found, order.id, here.context.now())
 
 
 def spoiled_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, SpoiledView]:

@@ -51,7 +51,7 @@ def _view(printed: Printed, ticket: str, now: datetime) -> PrintedView:
     by = f" by {last.by}" if last.by else ""
     if not printed.changes:
         said = f"Ticket printed {at}{by}, version {last.version}."
-    elif printed.of_piece:
+    elif printed.of_piece or printed.of_order:
         said = f"Printed {at}{by}, before this change"
     else:
         said = f"Printed {at}{by}, settings changed since"
