@@ -326,3 +326,23 @@ def test_parts_of_an_open_plan_that_were_cut_by_hand_are_shown_so_and_bought_no_
     do(counter, order, "pieces/1/take-back")
     assert "M-101" in counter.get("/buying").main
     assert "Cut by hand" not in counter.get(plan).main
+
+
+def test_the_print_of_a_plan_and_its_dropping_say_what_was_cut_by_hand(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    address = kept(counter)
+    assert "cut by hand" not in text_of(counter.client.get(f"{address}/plan.pdf").content)
+    assert "by hand" not in counter.get(f"{address}/drop").main
+    do(counter, order, "pieces/1/stage", stage="cut")
+    printed = text_of(counter.client.get(f"{address}/plan.pdf").content)
+    assert "1 frame, top · 2026-0001/1, cut by hand already" in printed
+    assert printed.count("cut by hand already") == 8
+    before = on_hand(stocked, "LIN-20", "G-2")
+    asked = counter.get(f"{address}/drop")
+    assert "Sheet 1 of G-2" in asked.main
+    assert "Stick 1 of LIN-20" in asked.main
+    assert "Dropping the plan takes nothing off the rack for them." in asked.main
+    page = counter.go(f"{address}/drop", asked.form(f"{address}/drop"))
+    assert "Nothing left the rack for what was cut by hand of " in page.text
+    assert on_hand(stocked, "LIN-20", "G-2") == before

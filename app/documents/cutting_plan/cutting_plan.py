@@ -4,12 +4,12 @@ Owns the document's page model. Figures are in the shop's unit as they are cut; 
 stock is as the plan was kept.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from app.bench import Cutter
-from app.documents.cutting_plan.equal_bins import EqualBins, EqualPart, equal_bins
+from app.documents.cutting_plan.equal_bins import CUT_BY_HAND, EqualBins, EqualPart, equal_bins
 from app.documents.cutting_plan.work import Across, SectionWork, sections_of
 from app.documents.kit.page_code import PageCode, page_code
 from app.documents.kit.pdf import sheets_for, to_pdf
@@ -31,13 +31,14 @@ ACROSS = {
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPrinting:
     """How a plan is printed. steps: of its figures. phone_url: where phones reach the app, or None. cutter: on
-    whose squaring arm blanks are sized."""
+    whose squaring arm blanks are sized. by_hand: the ids of the parts that were cut by hand meanwhile."""
 
     paper: Paper
     steps: Steps
     phone_url: str | None
     today: date
     cutter: Cutter | None = None
+    by_hand: Collection[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,6 +95,7 @@ class CuttingPlanPage:
     sections: tuple[PrintedSection, ...]
     code: PageCode | None
     printed: date
+    cut_by_hand: str = CUT_BY_HAND
 
 
 def cutting_plan_pdf(
@@ -127,7 +129,7 @@ def cutting_plan_html(
         check_name=figures.check_name,
         parts=len(plan.parts()),
         take=_take(works),
-        sections=tuple(_section(work) for work in works),
+        sections=tuple(_section(work, printing.by_hand) for work in works),
         code=page_code(printing.phone_url, f"/plans/{plan.id}"),
         printed=printing.today,
     )
@@ -146,7 +148,7 @@ def _take(works: tuple[SectionWork, ...]) -> tuple[TakeRow, ...]:
     )
 
 
-def _section(work: SectionWork) -> PrintedSection:
+def _section(work: SectionWork, by_hand: Collection[str]) -> PrintedSection:
     sticks = work.form is StockForm.STICK
     return PrintedSection(
         work=work,
@@ -157,7 +159,7 @@ def _section(work: SectionWork) -> PrintedSection:
                 drawing=data_uri(each.svg),
                 stops=_stops(each) if sticks else (),
             )
-            for each in equal_bins(work.bins)
+            for each in equal_bins(work.bins, by_hand)
         ),
     )
 

@@ -4,13 +4,15 @@ Alike are those of one size with the same cuts, that yield parts of the same siz
 piece each part is, and where each stick or sheet is taken from, may differ.
 """
 
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Collection, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from app.documents.cutting_plan.work import BinWork, PlanPart, PlanSetting
 from app.drawings.plans.sheet import SheetToCut, sheet_plan
 from app.drawings.plans.stick import StickToCut, stick_plan
 from app.stock.planning.parts import without_number
+
+CUT_BY_HAND = "cut by hand already"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,9 +37,13 @@ class EqualPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EqualBins:
-    """Sticks or sheets that are cut alike, at least one, in the plan's order."""
+    """Sticks or sheets that are cut alike, at least one, in the plan's order.
+
+    by_hand: the ids of parts of the plan that were cut by hand meanwhile.
+    """
 
     bins: tuple[BinWork, ...]
+    by_hand: Collection[str] = frozenset()
 
     @property
     def first(self) -> BinWork:
@@ -96,7 +102,9 @@ class EqualBins:
 
     def _in_words(self, part: PlanPart) -> str:
         words = part.words if len(self.bins) == 1 else without_number(part.words)
-        return f"{words}{', turned' if part.turned else ''} · {part.piece}"
+        turned = ", turned" if part.turned else ""
+        by_hand = f", {CUT_BY_HAND}" if part.id in self.by_hand else ""
+        return f"{words}{turned} · {part.piece}{by_hand}"
 
     def _names(self) -> Mapping[str, str]:
         return {
@@ -107,12 +115,14 @@ class EqualBins:
         }
 
 
-def equal_bins(bins: Iterable[BinWork]) -> tuple[EqualBins, ...]:
+def equal_bins(
+    bins: Iterable[BinWork], by_hand: Collection[str] = frozenset()
+) -> tuple[EqualBins, ...]:
     """Return sticks or sheets of one material, those that are cut alike together, by the first of each."""
     alike: dict[Hashable, list[BinWork]] = {}
     for each in bins:
         alike.setdefault(_how_it_is_cut(each), []).append(each)
-    return tuple(EqualBins(bins=tuple(each)) for each in alike.values())
+    return tuple(EqualBins(bins=tuple(each), by_hand=by_hand) for each in alike.values())
 
 
 def numbers_in_words(numbers: Sequence[int]) -> str:

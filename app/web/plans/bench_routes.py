@@ -13,7 +13,7 @@ from app.errors import Conflict, Fault, Invalid
 from app.services import plan_bench, plans
 from app.services.plan_bookings import Booked, book_bin, take_back_booking
 from app.services.plan_fallouts import fallouts_on_offer
-from app.services.plans import BinAtPlan, PlanAt
+from app.services.plans import BinAtPlan, LookedPlan, PlanAt
 from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, standing
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
@@ -122,7 +122,9 @@ def take_back(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DropPage(StockPage):
-    """Asks before a plan is dropped. left: sticks and sheets that are not booked."""
+    """Asks before a plan is dropped. left: sticks and sheets that are not booked. by_hand: those of them that parts were
+    cut from by hand, as "Stick 2 of LIN-20"; dropping takes none of them off the rack.
+    """
 
     part: str = "Plans"
     id: int
@@ -130,12 +132,14 @@ class DropPage(StockPage):
     number: str
     left: int
     booked: int
+    by_hand: tuple[str, ...]
 
 
 @router.get("/drop")
 def ask_to_drop(here: Here, plan_id: Id) -> Response:
     """Say what will happen where a plan is dropped. Raises: NotFound."""
-    plan = plans.get(here.store, plan_id)
+    looked = plans.look(here.store, plan_id)
+    plan = looked.plan
     if plan.stage is not PlanStage.OPEN:
         return see(f"/plans/{plan_id}", f"{plan.number} is {plan.stage} already.")
     bins = sum(1 for _ in plan.bins())
@@ -147,13 +151,29 @@ def ask_to_drop(here: Here, plan_id: Id) -> Response:
         number=plan.number,
         left=bins - booked,
         booked=booked,
+        by_hand=_cut_by_hand(looked),
     )
     return render(here, "pages/plans/drop.html", page)
 
 
+def _cut_by_hand(looked: LookedPlan) -> tuple[str, ...]:
+    """Name the sticks and sheets that are not booked and that parts were cut from by hand."""
+    plan = looked.plan
+    places = sorted(
+        {plan.bin_of(part_id) for part_id in looked.by_hand} - set(looked.standing.booked)
+    )
+    return tuple(_named(plan, at) for at in places)
+
+
+def _named(plan: CuttingPlan, at: BinAt) -> str:
+    section = plan.section(at.section)
+    return f"{section.form.value.capitalize()} {at.bin} of {section.material.code}"
+
+
 @router.post("/drop")
 def drop(here: Here, form: TypedForm, plan_id: Id) -> Response:
-    """Give a plan up."""
+    """Give a plan up; what was cut by hand of it and does not leave the rack is told."""
+    by_hand = _cut_by_hand(plans.look(here.store, plan_id))
 
     def act() -> None:
         plans.drop_plan(here.store, PlanAt(id=plan_id, version=read_version(form)))
@@ -161,9 +181,13 @@ def drop(here: Here, form: TypedForm, plan_id: Id) -> Response:
     refused = _refused(here, plan_id, form, act)
     if refused is not None:
         return refused
-    return see(
-        f"/plans/{plan_id}", "The plan is dropped. What it had not cut is open work and free stock."
-    )
+    said = "The plan is dropped. What it had not cut is open work and free stock."
+    if by_hand:
+        said += (
+            f" Nothing left the rack for what was cut by hand of {', '.join(by_hand)}: correct its "
+            "count where it is wrong."
+        )
+    return see(f"/plans/{plan_id}", said)
 
 
 @router.get("/plan.pdf")
@@ -176,6 +200,7 @@ def give_pdf(here: Here, plan_id: Id) -> Response:
         phone_url=here.context.phone_url,
         today=here.today,
         cutter=here.shop.cutter_in(here.shop.unit),
+        by_hand=looked.by_hand,
     )
     content = cutting_plan_pdf(looked.plan, looked.sources, printing)
     return pdf(content, f"{looked.plan.number}.pdf")
@@ -227,10 +252,7 @@ def _offcuts(plan: CuttingPlan, at: BinAt) -> int:
 
 def _said(plan: CuttingPlan, at: BinAt, booked: Booked) -> str:
     """Say what a booking did."""
-    section = plan.section(at.section)
-    said = [
-        f"{section.form.value.capitalize()} {at.bin} of {section.material.code} is booked as cut."
-    ]
+    said = [f"{_named(plan, at)} is booked as cut."]
     if booked.kept:
         labels = ", ".join(each.item.label for each in booked.kept)
         said.append(f"Kept: {labels}; their labels can be printed.")
