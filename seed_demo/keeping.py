@@ -111,6 +111,7 @@ def _pieces(past: PastOrder) -> Iterator[Columns]:
             "stage": piece.stage.value,
             "removed_at": None,
             "counted_design": piece.counted.number,
+            "copies": piece.copies,
             **columns_of(piece.artwork),
         }
 
