@@ -166,10 +166,10 @@ def test_a_test_cut_is_set_and_read_on_either_scale(counter: Counter, stocked: S
     """A border of 50 mm has the pin at 50; one of 2 in the hole at 2."""
     with_cutters(stocked, BOTH)
     page = counter.get(f"{LIST}/1/test")
-    assert settings(page) == [("50", "pin 50", "mat right, top, left, bottom")]
+    assert settings(page) == [("50", "pin 50", "mat: right, top, left, bottom")]
     other = page.links()["Read the scale in inches"]
     page = counter.get(other)
-    assert settings(page) == [("2", "pin 2", "mat right, top, left, bottom")]
+    assert settings(page) == [("2", "pin 2", "mat: right, top, left, bottom")]
     assert page.links()["Read the scale in millimetres"] == f"{LIST}/1/test?scale=mm"
     assert page.form(f"{LIST}/1/test")["scale"] == "in"
 
@@ -197,7 +197,7 @@ def test_what_is_read_on_the_second_scale_corrects_the_cutter_for_both(
 def test_a_cutter_with_one_scale_has_no_other_to_read(counter: Counter, stocked: Store) -> None:
     with_cutters(stocked, BENCH)
     page = counter.get(f"{LIST}/1/test?scale=in")
-    assert settings(page) == [("50", "", "mat right, top, left, bottom")]
+    assert settings(page) == [("50", "", "mat: right, top, left, bottom")]
     assert not any(text.startswith("Read the scale") for text in page.links())
 
 

@@ -97,7 +97,8 @@ def test_from_the_quote_to_the_ticket(at_counter: Counter) -> None:
     assert "Gilt bead fillet (FIL-10)" in at_counter.get(order).main
     do(at_counter, order, "take", deposit="")
     steps = at_counter.get(f"{order}/pieces/1").main
-    assert "Fillet: 2 rails, long point 408, short point 388, equal end to end" in steps
+    assert "Fillet: 2 rails, cut to the long point (short point 388), equal end to end" in steps
+    assert "fillet rail: 408 mm" in steps
     assert "Glue the fillet behind the window, 4 tucked all round" in steps
     ticket = text_of(at_counter, f"{order}/pieces/1/ticket.pdf")
     # Take 1432 + 4 × 8.5 = 1466.

@@ -54,15 +54,15 @@ def test_the_stops_stand_beside_the_setting_in_the_order_of_work(
     at the arm: 80 - 1 and 500 - 100 + 1.5; its left one the bottom: 100 - 1 and 500 - 80 + 1.5. In inches, to
     1/32: 89 is 3 16/32, 511.5 20 4/32, 79 3 4/32, 401.5 15 26/32."""
     rows = cut_between(piece_page(counter, stocked, TWO))
-    assert rows[0] == ["mat 1 bottom near stop 89 3 1/2 in far stop 511.5 20 1/8 in"]
-    assert rows[2][0] == "mat 1 right near stop 79 3 1/8 in far stop 401.5 15 13/16 in"
-    assert rows[2][1].startswith("mat 1 left near stop 99 ")
+    assert rows[0] == ["mat 1: bottom near stop 89 3 1/2 in far stop 511.5 20 1/8 in"]
+    assert rows[2][0] == "mat 1: right near stop 79 3 1/8 in far stop 401.5 15 13/16 in"
+    assert rows[2][1].startswith("mat 1: left near stop 99 ")
     assert " far stop 421.5 " in rows[2][1]
 
 
 def test_a_step_has_its_stops_large_and_in_its_words(counter: Counter, stocked: Store) -> None:
     step = piece_page(counter, stocked, TWO).words(id="step-mat-1-cut-1")
-    assert "Set the guide to 100: mat 1 bottom, near stop 89, far stop 511.5, on a slip" in step
+    assert "Set the guide: mat 1 bottom, on a slip sheet guide at 100" in step
     assert "bottom near stop 89 3 1/2 in" in step
 
 

@@ -143,7 +143,11 @@ class QuotePage(Page):
     @property
     def fields_there(self) -> tuple[FieldView, ...]:
         """The fields that the posted page had."""
-        customer = self.customer.values() if self.customer else ()
+        customer = [
+            field
+            for field in (self.customer.values() if self.customer else ())
+            if field.control != "hidden"
+        ]
         return (*customer, *self.piece.on_the_page, *self.new_moulding.values())
 
     @property
