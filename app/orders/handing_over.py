@@ -5,13 +5,13 @@ sums from the ledger. So a mistake that is taken back is no longer on the receip
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 
 from app.journal import standing
-from app.money import Money
+from app.money import Money, shared
 from app.orders.copies import may_become
 from app.orders.ledger import Entry
 from app.orders.order import Order, Piece
@@ -106,7 +106,8 @@ def suggested(
 ) -> Money:
     """Return what is asked for where some of an order goes: its price, and no more than is still to pay.
 
-    Where all goes that has not gone yet that is the whole balance. Prices are as agreed, with tax. Common practice.
+    Where all goes that has not gone yet that is the whole balance. Prices are as agreed, with tax, less what was taken
+    off the whole (see `_borne`). Common practice.
     """
     zero = balance - balance
     if balance.minor <= 0:
@@ -122,11 +123,32 @@ def suggested(
         line.number in taken for line in staying
     ):
         return balance
-    worth = sum((line.agreed.price.to_pay for line in lines), zero)
+    prices = _borne(order, zero)
+    worth = sum((prices[line.id, False] for line in lines), zero)
     for each in pieces:
-        price = each.piece.agreed.price.to_pay
-        worth += price.times(Fraction(each.count, each.piece.copies))
+        worth += prices[each.piece.id, True].times(Fraction(each.count, each.piece.copies))
     return min(worth, balance)
+
+
+def _borne(order: Order, zero: Money) -> Mapping[tuple[int, bool], Money]:
+    """Return what each piece and line comes to, by its id and whether it is a piece.
+
+    What was taken off the whole, as a discount or as goodwill, is shared over the pieces in proportion to their
+    prices, to the last minor unit; lines keep theirs unless it is more than all pieces cost. Our own choice: a met
+    price is the price of the framing, and goods are sold at what their label says.
+    """
+    pieces = {(each.id, True): each.agreed.price.to_pay for each in order.counting}
+    lines = {(each.id, False): each.agreed.price.to_pay for each in order.lines if each.counts}
+    account = account_of(order, zero)
+    if not account.reduced:
+        return pieces | lines
+    of_pieces = max(account.to_pay - sum(lines.values(), zero), zero) if pieces else zero
+    return _in_proportion(of_pieces, pieces) | _in_proportion(account.to_pay - of_pieces, lines)
+
+
+def _in_proportion[Key](whole: Money, prices: Mapping[Key, Money]) -> dict[Key, Money]:
+    shares = shared(whole.minor, [price.minor for price in prices.values()])
+    return {key: Money(share, whole.currency) for key, share in zip(prices, shares, strict=True)}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.services.orders import NewPiece, QuoteHead, save_quote
 from app.storage import Stamp, Store
+from tests.builders.lines import GOODS
 from tests.builders.worked import SHOP, TO_PAY, TYPED
 from tests.documents.reading import text_of
 from tests.web.conftest import NOW, Clock
@@ -268,3 +269,30 @@ def test_where_only_cards_go_no_more_than_their_price_is_filled_in(
     assert "The amount is for what goes now; 53.51 more is still to pay." in page.main
     page = do(counter, order, "hand-over", action="owed")
     assert "1 line is collected. 63.51 is still to pay." in page.main
+
+
+def test_a_part_that_goes_is_asked_for_at_the_price_that_was_met(
+    counter: Counter, stocked: Store, clock: Clock
+) -> None:
+    """Twenty for 1200.00 are 60.00 each; cards of 10.50 that came later keep their price: 3 × 60.00 + 10.50 = 190.50."""
+    with stocked.writing() as work:
+        work.materials.add_all(GOODS, now=NOW)
+    typed = {**TYPED, "copies": "20"}
+    saved = quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), typed, SHOP, ACT)
+    order = f"/orders/{saved}"
+    do(counter, order, "target", target__amount="1200", action="meet")
+    form = counter.get(f"{order}/lines/new").form(f"{order}/lines")
+    counter.go(f"{order}/lines", form | {"goods": "CARD", "number": "3", "action": "save"})
+    do(counter, order, "take", deposit="")
+    do(counter, order, "pieces/1/stage", stage="cut")
+    page = do(counter, order, "pieces/1/stage", stage="framed", count="3")
+    assert page.fields["handover.amount"] == "190.50"
+    clock.time += timedelta(minutes=1)
+    page = do(counter, order, "hand-over", action="received")
+    assert page.words("price") == "1,020.00"  # 17 × 60.00
+    page = do(counter, order, "pieces/1/stage", stage="framed", count="16")
+    assert page.fields["handover.amount"] == "960.00"
+    clock.time += timedelta(minutes=1)
+    do(counter, order, "hand-over", action="received")
+    page = do(counter, order, "pieces/1/stage", stage="framed")
+    assert page.fields["handover.amount"] == "60.00"
