@@ -3,6 +3,7 @@
 See `progress` for the way of the work and `payments` for the ledger.
 """
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -19,6 +20,7 @@ from app.services.order_transaction import (
     piece_of,
     settle,
 )
+from app.stock.planning.parts import copy_in
 from app.storage import (
     ANY_ORDER,
     Frozen,
@@ -48,6 +50,7 @@ __all__ = [
     "agreed_anew",
     "bring",
     "carry_artwork",
+    "check_apart_unplanned",
     "check_currency",
     "find_by_number",
     "get",
@@ -196,8 +199,34 @@ def split_piece(store: Store, at: OrderAt, number: int, split: SplitPiece, act: 
             raise Conflict(
                 f"Piece {number} has {len(piece.designs)} designs; only a piece of one design is split."
             )
+        check_apart_unplanned(work, piece, split.stays.agreed.copies)
         work.orders.agree_design(piece.id, replace(piece.counted, agreed=split.stays.agreed), act)
         return _added(work, order, split.apart, piece.stage, act)
+
+
+def check_apart_unplanned(work: UnitOfWork, piece: Piece, stays: int) -> None:
+    """Look that no cutting plan holds, or has cut, a part of those alike that would go. stays: how many do not.
+
+    A plan names its parts by piece, so the new piece would be planned and cut a second time.
+    Raises: Invalid at "count".
+    """
+    holding = Counter(
+        part.plan_number
+        for part in work.plans.parts_of([piece.id]).get(piece.id, ())
+        if (part.held or part.cut) and copy_in(part.part) > stays
+    )
+    if not holding:
+        return
+    where = " and ".join(
+        f"{count} {'part' if count == 1 else 'parts'} in plan {number}"
+        for number, count in holding.items()
+    )
+    raise Invalid.at(
+        "count",
+        f"Of what would be split off, {where} {'is' if holding.total() == 1 else 'are'} planned or cut already; "
+        "they would be planned and cut a second time for the new piece. Drop the plan, split the piece and plan again; "
+        "what is booked as cut in a plan is taken back there first.",
+    )
 
 
 def replace_piece(store: Store, at: OrderAt, number: int, piece: NewPiece, act: Stamp) -> None:
@@ -320,6 +349,10 @@ def _check_changeable(stage: Stage, what: str) -> None:
 
 def check_piece_changeable(piece: Piece) -> None:
     """Raises: Conflict for a piece that is cut, or of which some that are alike are."""
+    if piece.deleted:
+        raise Conflict(
+            f"Piece {piece.number} is deleted with its quote. Bring the quote back on its page before it is changed."
+        )
     _check_changeable(piece.stage, f"Piece {piece.number} is")
     if not is_changeable(piece):
         raise Conflict(

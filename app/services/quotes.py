@@ -27,6 +27,7 @@ from app.services.orders import (
     QuoteHead,
     SplitPiece,
     add_quote,
+    check_apart_unplanned,
     check_piece_changeable,
     replace_design,
     split_piece,
@@ -274,14 +275,15 @@ class SplitInTwo:
 def look_at_split(store: Store, which: PieceSplit, shop: Shop, *, today: date) -> SplitInTwo:
     """Return what a piece comes to as two; keeps nothing.
 
-    Raises: NotFound; Invalid at "count" for a number that cannot be split off, or where the piece can no longer be
-    made as it was typed.
+    Raises: NotFound; Invalid at "count" for a number that cannot be split off, or of which parts are planned or cut,
+    or where the piece can no longer be made as it was typed.
     """
     with store.reading() as work:
         order = work.orders.get(which.order_id)
         piece = piece_of(order, which.number)
         check_piece_changeable(piece)
         _check_split(piece, which.count)
+        check_apart_unplanned(work, piece, piece.copies - which.count)
         old = _as_agreed(work, piece, shop)
         terms = _Terms(today=today, tax_free=old.tax_free)
 

@@ -4,13 +4,14 @@ from datetime import timedelta
 
 import pytest
 
-from app.services import quotes
+from app.services import plans, quotes
 from app.services import stages as progress
 from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.documents.reading import text_of
+from tests.storage.plan_work import planned
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import do
@@ -110,6 +111,30 @@ def test_a_piece_is_split_after_a_look_at_what_that_comes_to(counter: Counter, o
     cards = [words(card) for card in done.each("piece-card")]
     assert ["12 alike" in cards[0], "8 alike" in cards[1]] == [True, True]
     assert "20 → 12 alike" in done.words("history")
+
+
+def test_what_is_planned_already_is_not_split_off(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """The plan holds the parts of the first twenty; five more that are alike are in no plan, and may go."""
+    plan = planned(stocked)
+    said = counter.get(f"{order}/pieces/1/split?count=5")
+    assert said.status == 422
+    # mat, glazing, mount board, backing and four rails of each: 5 × 8
+    assert "40 parts in plan P-2026-0001 are planned or cut already" in said.error("count")
+    assert "Drop the plan, split the piece and plan again" in said.error("count")
+    assert said.fields["count"] == "5"
+    form = {"version": counter.get(order).fields["version"], "count": "5"}
+    assert counter.post(f"{order}/pieces/1/split", form).status == 422
+    assert "piece 2" not in counter.get(order).main
+    more = counter.get(f"{order}/pieces/1/change").fields | {"copies": "25", "action": "save"}
+    looked = counter.post(f"{order}/pieces/1", more)
+    assert counter.post(f"{order}/pieces/1", looked.fields | {"action": "save"}).status == 303
+    assert counter.get(f"{order}/pieces/1/split?count=5").status == 200
+    assert counter.get(f"{order}/pieces/1/split?count=6").status == 422
+    at = plans.PlanAt(id=plan, version=plans.get(stocked, plan).version)
+    plans.drop_plan(stocked, at)
+    assert counter.get(f"{order}/pieces/1/split?count=6").status == 200
 
 
 @pytest.mark.parametrize("count", ["0", "20", "-1", "1.5", "x"])

@@ -128,6 +128,12 @@ def part_id(piece_id: int, copy: int, key: str) -> str:
     return f"{piece_id}/{key}" if copy == 1 else f"{piece_id}/{copy}/{key}"
 
 
+def copy_in(id: str) -> int:
+    """Tell of which of several alike a part is, by its id as `part_id` writes it; 1 for the first and for a single piece."""
+    copy = id.split("/")[1]
+    return int(copy) if copy.isdigit() and id.count("/") > 1 else 1
+
+
 def may_turn(material: Material) -> bool:
     """Tell whether parts of a material may be cut turned by 90 degrees: not where it has a direction (C2)."""
     return material.sheet is None or Trait.ONE_WAY not in material.sheet.traits
