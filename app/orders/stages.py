@@ -69,6 +69,18 @@ class StageChange(Noted):
         """Whether it is of a quote that was deleted."""
         return self.new is Stage.DECLINED and self.note == DELETED
 
+    @property
+    def brings_back(self) -> bool:
+        """Whether it takes back that a quote was deleted."""
+        return self.takes_back and self.note == DELETED
+
+    @property
+    def of_deletion(self) -> str:
+        """What it says of a quote that was deleted or brought back; "" for any other change."""
+        if self.brings_back:
+            return "brought back with the quote"
+        return "deleted with the quote" if self.deletes else ""
+
 
 def word_of(stage: Stage, *, with_pieces: bool) -> str:
     """Return the word for where an order stands; one without a piece is ready where it would be framed, and never cut."""

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from app.errors import NotFound
+from app.errors import Conflict, NotFound
 from app.money import Currency, Money
 from app.orders import Order, OrderLine, Piece, Stage
 from app.orders.totals import Account, PriceRange, range_of
@@ -32,14 +32,28 @@ class DesignAt:
 
 
 @contextmanager
-def changing(store: Store, at: OrderAt, act: Stamp) -> Iterator[tuple[UnitOfWork, Order]]:
+def changing(
+    store: Store, at: OrderAt, act: Stamp, *, brings_back: bool = False
+) -> Iterator[tuple[UnitOfWork, Order]]:
     """Give the order as it stands, for changing; at the end it is settled and committed.
 
-    Raises: NotFound, Stale with the Order as it is kept now.
+    brings_back: whether the act may bring back a quote that was deleted; nothing else is done to one.
+    Raises: NotFound, Stale with the Order as it is kept now, Conflict for a deleted quote.
     """
     with store.writing() as work:
-        yield work, work.orders.claim(at.id, at.version)
+        order = work.orders.claim(at.id, at.version)
+        if not brings_back:
+            check_not_deleted(order)
+        yield work, order
         settle(work, at.id, act)
+
+
+def check_not_deleted(order: Order) -> None:
+    """Raises: Conflict for a quote that was deleted."""
+    if order.deleted:
+        raise Conflict(
+            f"{order.number} is deleted. Bring it back on its page before anything else is done with it."
+        )
 
 
 def settle(work: UnitOfWork, order_id: int, act: Stamp) -> None:

@@ -24,6 +24,7 @@ from app.orders import (
 )
 from app.orders.copies import may_become, moving
 from app.orders.designs import undecided, with_taken
+from app.orders.stages import DELETED
 from app.services.consumption import put_back_sold, put_back_used, take_sold, take_used
 from app.services.cut_by_hand import check_not_spoiled, open_parts, put_back_cut, take_cut
 from app.services.order_transaction import OrderAt, changing, line_of, piece_of
@@ -145,10 +146,12 @@ def take_back(
 
     What left the rack for a piece that was not cut or framed after all lies there again, and goods that were not handed
     over; it is returned. Money is not moved: what was received stays in the ledger.
-    Raises: NotFound, Stale, Conflict.
+    A quote that was deleted comes back with all that went with it. Raises: NotFound, Stale, Conflict.
     """
-    with changing(store, at, act) as (work, order):
-        which = order.all_of_it if number is None else (piece_of(order, number),)
+    with changing(store, at, act, brings_back=True) as (work, order):
+        which: Iterable[Piece | OrderLine] = order.all_of_it
+        if number is not None and not order.deleted:
+            which = (piece_of(order, number),)
         return _take_back(work, which, act)
 
 
@@ -210,6 +213,7 @@ def _undoing(change: StageChange, act: Stamp) -> StageChange:
         by=act.who,
         takes_back=True,
         count=change.count,
+        note=DELETED if change.deletes else "",
     )
 
 

@@ -76,10 +76,10 @@ def test_twice_is_once(counter: Counter, stocked: Store, quote: str) -> None:
 
 def test_a_deletion_is_taken_back(counter: Counter, quote: str) -> None:
     delete(counter, quote)
-    do(counter, quote, "pieces/1/take-back")
-    page = counter.get(quote)
+    page = do(counter, quote, "take-back")
+    assert "Quote Q-2026-0001 is brought back." in page.main
     assert page.words("stage", tag="span") == "quoted"
-    assert record(page) == ["taken back, declined → quoted", "deleted with the quote"]
+    assert record(page) == ["brought back with the quote", "deleted with the quote"]
     do(counter, quote, "stage", stage="declined")
     assert words(counter.get("/quotes").one("stage", tag="span")) == "declined"
 
@@ -96,7 +96,8 @@ def test_a_quote_of_a_line_alone_is_deleted_by_striking_it(
     delete(counter, "/orders/1")
     page = counter.get("/orders/1")
     assert page.words("stage", tag="span").startswith("deleted")
-    assert [words(each) for each in counter.get("/quotes").each("stage")] == ["deleted"]
+    listed = counter.get("/quotes?deleted=1")
+    assert [words(each) for each in listed.each("stage")] == ["deleted"]
 
 
 def test_all_that_stands_on_it_goes_and_comes_back_together(
@@ -151,3 +152,67 @@ def test_an_old_page_does_not_delete_what_was_added_since(counter: Counter, quot
     answer = counter.post(f"{quote}/delete", form)
     assert answer.status == 409
     assert counter.get(quote).words("stage", tag="span") == "quoted"
+
+
+def test_a_deleted_quote_shows_what_it_was_and_is_only_brought_back(
+    counter: Counter, quote: str
+) -> None:
+    kept = counter.get(f"{quote}/pieces/1/change").fields
+    delete(counter, quote)
+    page = counter.get(quote)
+    assert "This quote is deleted" in page.words(id="deleted")
+    assert "Harbour at dusk" in page.main
+    acts = [form.get("action") for form in page.each(tag="form") if form.get("method") == "post"]
+    assert [act for act in acts if act and act.startswith(quote)] == [f"{quote}/take-back"]
+    assert page.buttons(f"{quote}/take-back") == ["Bring it back"]
+    links = page.links()
+    assert not any(name in links for name in ("Quote (PDF)", "For another customer", "Change"))
+    for words_of_a_living_one in ("valid until", "declined", "Write a payment down"):
+        assert words_of_a_living_one not in page.main
+    printed = counter.client.get(f"{quote}/quote.pdf")
+    assert (printed.status_code, "Q-2026-0001 is deleted; bring it back" in printed.text) == (
+        409,
+        True,
+    )
+    saved = counter.post(
+        f"{quote}/pieces/1", kept | {"version": page.fields["version"], "action": "save"}
+    )
+    assert saved.status == 409
+    assert "Q-2026-0001 is deleted. Bring it back on its page" in saved.main
+
+
+@pytest.mark.parametrize(
+    ("act", "typed"),
+    [
+        ("entries", {"payment.amount": "5"}),
+        ("terms", {"terms.note": "Ring the bell"}),
+        ("pieces/1/stage", {"stage": "quoted"}),
+        ("customer", {"customer": "Ben Alder"}),
+        ("target", {"target.amount": "90", "action": "meet"}),
+    ],
+)
+def test_nothing_else_is_done_to_a_deleted_quote(
+    counter: Counter, stocked: Store, quote: str, act: str, typed: dict[str, str]
+) -> None:
+    delete(counter, quote)
+    before = orders.get(stocked, 1)
+    version = counter.get(quote).fields["version"]
+    answer = counter.post(f"{quote}/{act}", typed | {"version": version})
+    assert answer.status in {409, 422}
+    assert "Q-2026-0001 is deleted" in answer.main
+    assert orders.get(stocked, 1) == before
+
+
+def test_the_list_of_quotes_leaves_deleted_ones_out_until_they_are_asked_for(
+    counter: Counter, stocked: Store, quote: str
+) -> None:
+    quotes.save_new(stocked, CustomerRequest(name="Ben Alder"), TYPED, SHOP, ACT)
+    delete(counter, quote)
+    page = counter.get("/quotes")
+    assert "Q-2026-0001" not in page.main
+    assert "Q-2026-0002" in page.main
+    assert "1 quote" in page.main
+    only = counter.get(page.links("chips")["deleted"])
+    assert "Q-2026-0001" in only.main
+    assert "Q-2026-0002" not in only.main
+    assert "Q-2026-0001" in counter.get("/quotes?q=Q-2026-0001").main

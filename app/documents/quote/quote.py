@@ -99,6 +99,8 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
     """Return the page model of a quote or confirmation. Raises: Conflict where nothing is left."""
     pieces = order.counting
     if not order.sold:
+        if order.deleted:
+            raise Conflict(f"{order.number} is deleted; bring it back on its page to print it.")
         raise Conflict(f"{order.number} has no piece to quote; add one, or quote one again.")
     found = range_of(order, Money.zero(shop.currency))
     account = found.least

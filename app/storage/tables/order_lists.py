@@ -5,7 +5,7 @@ in the wanted order and no further than the page goes, and counts are kept, not 
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 from typing import Any
@@ -15,9 +15,12 @@ from sqlalchemy import (
     CompoundSelect,
     Executable,
     Select,
+    and_,
     column,
     func,
     literal_column,
+    not_,
+    or_,
     select,
     table,
     true,
@@ -59,6 +62,7 @@ class OrderFilter:
 
     stages: any of them, none for all. text: the beginnings of words in number, customer, title,
     place, note. due_from, due_before: due on that day or later, on an earlier day. owing: something is still to be paid.
+    deleted: whether quotes that were deleted are all that is wanted, or left out; None for either.
     """
 
     stages: frozenset[Stage] = frozenset()
@@ -67,6 +71,7 @@ class OrderFilter:
     due_before: date | None = None
     owing: bool = False
     customer_id: int | None = None
+    deleted: bool | None = None
 
 
 ANY_ORDER = OrderFilter()
@@ -162,6 +167,10 @@ class OrderLists:
         if wanted == OrderFilter(stages=wanted.stages):
             counts = self.stage_counts()
             return sum(counts[stage] for stage in wanted.stages or Stage)
+        if wanted == OrderFilter(stages=wanted.stages, deleted=False):
+            return self.count(replace(wanted, deleted=None)) - self.count(
+                replace(wanted, deleted=True)
+            )
         stages = _values(wanted.stages)
         at = _at_any(stages) if _is_narrow(wanted) or not stages else OrderRow.stage.in_(stages)
         conditions = (*_conditions(wanted), at)
@@ -308,7 +317,26 @@ def _conditions(wanted: OrderFilter) -> list[ColumnElement[bool]]:
         conditions.append(OWING)
     if wanted.customer_id is not None:
         conditions.append(OrderRow.customer_id == wanted.customer_id)
+    if wanted.deleted is not None:
+        conditions.append(_is_deleted() if wanted.deleted else not_(_is_deleted()))
     return conditions
+
+
+def _is_deleted() -> ColumnElement[bool]:
+    """Return a condition that an order is a quote that was deleted, looked at for each order found."""
+    pieces = _deleted_of(PieceRow, StageChangeRow, StageChangeRow.piece_id)
+    lines = _deleted_of(OrderLineRow, LineStageChangeRow, LineStageChangeRow.line_id)
+    return and_(
+        _at_any([Stage.DECLINED.value]),
+        or_(
+            pieces.where(PieceRow.order_id == OrderRow.id, PieceRow.removed_at.is_(None))
+            .correlate(OrderRow)
+            .exists(),
+            lines.where(OrderLineRow.order_id == OrderRow.id, OrderLineRow.struck.is_(False))
+            .correlate(OrderRow)
+            .exists(),
+        ),
+    )
 
 
 def _summary(

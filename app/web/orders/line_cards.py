@@ -74,9 +74,11 @@ def _card(line: OrderLine, stands: tuple[MaterialStand, ...]) -> LineCard:
         goods=(goods.code, items_of(goods.code)) if goods else None,
         stands=stands,
         price=price_view(agreed),
-        acts=tuple((s.value, NEXT_ACT[s]) for s in line.may_follow if s in NEXT_ACT),
+        acts=tuple((s.value, NEXT_ACT[s]) for s in line.may_follow if s in NEXT_ACT)
+        if not line.deleted
+        else (),
         may_change=not line.struck and not ended,
-        may_take_back=not line.struck and line.last_change is not None,
+        may_take_back=not (line.struck or line.deleted) and line.last_change is not None,
     )
 
 
@@ -103,8 +105,8 @@ def _happened(line: OrderLine) -> Iterable[Happened]:
     called = f"Line {line.number} ({line.agreed.what})"
     for change in line.changes:
         new = "done" if change.new is Stage.FRAMED else change.new.value
-        new = "deleted with the quote" if change.deletes else new
         said = f"taken back, {change.old} → {change.new}" if change.takes_back else new
+        said = change.of_deletion or said
         yield Happened(at=change.at, what=f"{called}: {said}", by=change.by)
     for old, new_entry in pairwise(line.entries):
         if old.struck is not new_entry.struck:

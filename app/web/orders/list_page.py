@@ -1,7 +1,7 @@
 """The lists of quotes and of orders, with filters that stand in the address."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import ClassVar
 
@@ -79,9 +79,18 @@ class QuoteQuery(OrderQuery):
 
     path: ClassVar[str] = "/quotes"
     stages: ClassVar[tuple[Stage, ...]] = (Stage.QUOTED, Stage.DECLINED)
+    deleted: bool = flag()
+
+    def filter(self, today: date) -> OrderFilter:
+        """Return the filter; quotes that were deleted are left out unless they, a stage or words are asked for."""
+        asked = self.stage or self.text
+        return replace(
+            super(QuoteQuery, self).filter(today),
+            deleted=True if self.deleted else None if asked else False,
+        )
 
     def _dues(self) -> tuple[Chip, ...]:
-        return ()
+        return self.toggles("deleted", [(True, "deleted")])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

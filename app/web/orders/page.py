@@ -166,7 +166,8 @@ class OrderPage(Page):
     target_form: of a target price, None unless the quote may be lowered. target: what a typed one leaves.
     unfolded: which of the folded forms stand open, "payment", "goodwill", "target", "terms" and "told". stands: the state
     of the materials of each piece, by its number; printed: of the pieces whose ticket was printed, whether that
-    holds; spoiled: of those with a part to be cut anew, which. may_delete: whether it is a quote that may be
+    holds; spoiled: of those with a part to be cut anew, which. deleted: whether it is a quote that was deleted, which
+    shows what it was and can only be brought back. may_delete: whether it is a quote that may be
     deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. counted: how many pieces are charged. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
@@ -209,6 +210,7 @@ class OrderPage(Page):
     terms: FormView[OfOrder]
     target_form: FormView[OfOrder] | None
     target: TargetView | None = None
+    deleted: bool
     may_delete: bool = False
     unfolded: frozenset[str]
     may_add_piece: bool
@@ -260,7 +262,7 @@ def piece_card(
         price=price_view(piece.agreed),
         acts=_acts_of_piece(order, piece),
         may_change=uncut,
-        undo=undo_of(piece),
+        undo="" if order.deleted else undo_of(piece),
         may_remove=piece.stage is Stage.QUOTED and len(order.pieces) + order.has_lines > 1,
         may_add_design=may_add_design(order) and piece.stage is Stage.QUOTED,
         priced_on=piece.agreed.priced_on,
@@ -275,8 +277,8 @@ def _notices(piece: Piece, found: Findings, shop: Shop, stock: FromRack) -> tupl
 
 
 def _acts_of_piece(order: Order, piece: Piece) -> tuple[Act, ...]:
-    """Return what may follow. The only piece of a quote is declined with its quote."""
-    if piece.stage is Stage.QUOTED and len(order.pieces) + order.has_lines == 1:
+    """Return what may follow. The only piece of a quote is declined with its quote, and a deleted one comes back with it."""
+    if order.deleted or (piece.stage is Stage.QUOTED and len(order.pieces) + order.has_lines == 1):
         return ()
     return acts_of(piece)
 
@@ -412,8 +414,8 @@ def _of_reduction(reduction: NewReduction) -> str:
 
 def _of_stage(change: StageChange) -> str:
     """Say what a change of stage was."""
-    if change.deletes:
-        return "deleted with the quote"
+    if change.of_deletion:
+        return change.of_deletion
     if change.takes_back:
         return f"taken back, {change.old} → {change.new}"
     return _by_number(change) + change.new.value + (f" – {change.note}" if change.note else "")
@@ -521,6 +523,7 @@ def order_fields(
         "has_jobs": any(line.counts and line.agreed.is_work for line in order.lines),
         "stage_word": order.stage_word,
         "acts": acts_of_order(order),
+        "deleted": order.deleted,
         "entries": entry_views(order.entries),
         "record": record_of(order, histories),
         "may_add_piece": may_add_piece(order),

@@ -286,10 +286,13 @@ def take_back_telling(here: Here, form: TypedForm, order_id: Id, told_id: Id) ->
 
 @router.post("/take-back")
 def take_all_back(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """Undo the last act on the order; both stay in the record."""
+    """Undo the last act on the order; both stay in the record. A quote that was deleted comes back."""
+    order = orders.get(here.store, order_id)
 
     def act() -> str:
         back = progress.take_back(here.store, at_version(order_id, form), here.act)
+        if order.deleted:
+            return f"Quote {order.number} is brought back."
         return f"The last change is taken back.{put_back_words(back)}"
 
     return act_on(here, order_id, form, act)
