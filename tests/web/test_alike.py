@@ -209,3 +209,12 @@ def test_a_piece_that_is_cut_is_neither_split_nor_changed_and_says_why(
     assert "This piece is cut, so it is only looked at here" in page.words("error-summary")
     assert "Save the change" not in page.buttons()
     assert page.fields["artwork.size"] == TYPED["artwork.size"]
+    again = page.fields | {"artwork.size": "300 x 300"}
+    for how in ({"action": "recalculate"}, {"action": "save"}):
+        shown = counter.post(f"{order}/pieces/1", again | how)
+        assert "Piece 1 is cut" in shown.main or "only looked at here" in shown.main
+        assert "Save the change" not in shown.buttons()
+        assert shown.fields["artwork.size"] == "300 x 300"
+    live = counter.post(f"{order}/pieces/1?live=1", again, **{"x-partial": "1"})
+    assert "only looked at here" in live.text
+    assert "Save the change" not in live.text

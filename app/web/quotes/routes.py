@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, NotFound, quoted
 from app.forms.table import Typed
-from app.orders import LEFT_THE_WAY, Agreed, ArtworkRecord, Customer, Order, Piece, design_letter
+from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, design_letter
 from app.orders.copies import in_words
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
@@ -63,7 +63,7 @@ class QuoteForm:
     """Which quote page it is: a new quote, a further piece of one, or a piece changed.
 
     who: may be meant by what was typed of a customer. agreed: what a piece that is changed
-    keeps as long as only its artwork is described anew. closed: whether it is only looked at. grown: fields that the posted form had not and
+    keeps as long as only its artwork is described anew. closed: why it is only looked at, "" where it may be saved. grown: fields that the posted form had not and
     that were filled in as usual.
     """
 
@@ -76,7 +76,7 @@ class QuoteForm:
     asks_customer: bool = False
     who: page_of.Who = page_of.Who()
     agreed: Agreed | None = None
-    closed: bool = False
+    closed: str = ""
     grown: frozenset[str] = frozenset()
 
     @property
@@ -113,7 +113,13 @@ def show_typed(
     faults: tuple[Fault, ...] = (),
     refused: int = 422,
 ) -> HTMLResponse:
-    """Return the page with what was typed, worked out where it can be. refused: the status with faults."""
+    """Return the page with what was typed, worked out where it can be. refused: the status with faults.
+
+    One that is only looked at says why, whatever is typed in it.
+    """
+    if sheet.closed and all(fault.path for fault in faults):
+        refused = refused if faults else 200
+        faults = (Fault(path="", message=sheet.closed, code=Conflict.code), *faults)
     outcome = _outcome(here, sheet, form, faults)
     page = _page(here, sheet, form, outcome)
     status = refused if outcome.faults or outcome.needed else 200
@@ -525,6 +531,7 @@ def _changed_piece(
         version=order.version,
         customer=customer,
         agreed=quotes.typed_as_agreed(here.store, piece, here.shop),
+        closed="" if orders.is_changeable(piece) else _closed(piece),
     )
 
 
@@ -546,14 +553,13 @@ def change_piece(
     sheet = _changed_piece(here, order, number, design)
     piece = DesignAt(piece=number, design=design).of(order)
     typed = {**_typed_of(here, piece), **said(f"{SAY}:{take}")}
-    if orders.is_changeable(piece) or piece.stage in LEFT_THE_WAY:
-        return show_typed(here, sheet, typed)
-    fault = Fault(path="", message=_closed(piece), code=Conflict.code)
-    return show_typed(here, replace(sheet, closed=True), typed, (fault,), 200)
+    return show_typed(here, sheet, typed)
 
 
 def _closed(piece: Piece) -> str:
     """Say why a piece is only looked at."""
+    if piece.deleted:
+        return "This piece is deleted with its quote, so it is only looked at here. Bring the quote back to change it."
     stands = in_words(piece.stands) if len(piece.stands) > 1 else piece.stage_word
     return (
         f"This piece is {stands}, so it is only looked at here: a piece can be changed until the first cut. Take the "
