@@ -181,7 +181,7 @@ RULES = (
         title="A target price",
         text="Where a customer names what they want to pay, the quote is brought to it by a discount on the record, with tax and to the cent; the lines "
         "keep their prices. It is said what is left without tax, over the cost and for an hour of work, and where that is below cost. Cheaper "
-        "choices that come near stand beside it.",
+        "choices within 10 % of the target stand beside it.",
         formulas=("discount = price − target", "margin = target without tax − material cost"),
         sources=(Source(OURS, "on M6 and P9"),),
         example=WorkedExample(

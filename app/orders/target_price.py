@@ -15,8 +15,21 @@ from app.orders.stages import Stage
 from app.orders.totals import account_of
 from app.pricing.price import earnings_per_hour
 
-USUAL_REASON = "as agreed"
-"""What the customer reads beside the discount where nothing else is typed."""
+NEAR = Fraction(1, 10)
+"""How far beside a target a choice is still said to come near, of the target. Our own choice."""
+
+
+def usual_reason(asked: Money, *, with_tax: bool) -> str:
+    """Return what the customer reads beside the discount where nothing else is typed: "price of 1,200.00 agreed".
+
+    with_tax: whether the order is stated with tax, as the price that is asked for is.
+    """
+    return f"price of {show_money(asked)}{'' if with_tax else ' with tax'} agreed"
+
+
+def comes_near(to_pay: Money, asked: Money) -> bool:
+    """Tell whether a choice comes near a target: no further from it than `NEAR` of it."""
+    return abs(to_pay.minor - asked.minor) <= NEAR * asked.minor
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

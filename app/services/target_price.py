@@ -12,8 +12,8 @@ from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.agreement import freeze
 from app.orders.quoting.request import read_piece
 from app.orders.reductions import NewReduction
-from app.orders.target_price import MetTarget, met_by
-from app.orders.totals import account_of
+from app.orders.target_price import MetTarget, comes_near, met_by, usual_reason
+from app.orders.totals import account_of, stated_with_tax
 from app.pricing import ChargeBy, Kind, Material, PriceLine, charged_in, unit_price
 from app.services.order_transaction import OrderAt, changing
 from app.storage import Stamp, Store, UnitOfWork
@@ -40,14 +40,18 @@ class CheaperChoice:
 
 
 def meet(store: Store, at: OrderAt, asked: Money, reason: str, act: Stamp) -> MetTarget:
-    """Take off a quote what leads to a target price.
+    """Take off a quote what leads to a target price. reason: blank for the usual words.
 
     Raises: NotFound, Stale, Conflict where it is no quote, Invalid at "amount" or "reason".
     """
     with changing(store, at, act) as (work, order):
         met = met_by(order, asked)
         reduction = NewReduction(
-            amount=met.off, reason=reason.strip(), at=act.now, by=act.who, with_tax=True
+            amount=met.off,
+            reason=reason.strip() or usual_reason(asked, with_tax=stated_with_tax(order)),
+            at=act.now,
+            by=act.who,
+            with_tax=True,
         )
         work.orders.add_reduction(order.id, reduction)
     return met
@@ -58,7 +62,8 @@ def cheaper_choices(
 ) -> tuple[CheaperChoice, ...]:
     """Mouldings and glazing of the price book that bring a quote near a target, each in the place of one of a piece.
 
-    At today's prices, nearest first; only what costs less than now and more than nothing.
+    At today's prices, the nearest, the cheapest of them first; only what comes near (`NEAR`) and costs less than now
+    and more than nothing.
     """
     with store.reading() as work:
         found = [
@@ -68,7 +73,9 @@ def cheaper_choices(
             for choice in _choices(work, order, piece, (path, kind), asked, shop, today)
         ]
     found.sort(key=lambda each: (abs(each.to_pay.minor - asked.minor), each.material.code))
-    return tuple(found[:MOST_SHOWN])
+    return tuple(
+        sorted(found[:MOST_SHOWN], key=lambda each: (each.to_pay.minor, each.material.code))
+    )
 
 
 _PLACES = (("frames.0.material", Kind.MOULDING), ("glazing.material", Kind.GLAZING))
@@ -96,7 +103,7 @@ def _choices(  # noqa: PLR0913, PLR0917 - what a choice follows from
             continue
         pieces = tuple(changed if each.id == piece.id else each for each in order.pieces)
         to_pay = account_of(replace(order, pieces=pieces), asked).to_pay
-        if 0 < to_pay.minor < price.minor:
+        if 0 < to_pay.minor < price.minor and comes_near(to_pay, asked):
             yield CheaperChoice(
                 number=piece.number,
                 path=path,

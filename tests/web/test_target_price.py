@@ -64,7 +64,7 @@ def test_it_is_met_by_a_discount_on_the_record(
     form = counter.get(order).form(f"{order}/target")
     page = counter.go(f"{order}/target", {**form, "target.amount": "95", "action": "meet"})
     assert page.words("price") == "95.00"
-    assert "as agreed" in page.words("ledger")
+    assert "price of 95.00 agreed" in page.words("ledger")
     assert "−8.51" in page.words("ledger")
     assert f"Price {TO_PAY}" in page.main, "the piece keeps its price"
     assert "8.51 is taken off; the quote comes to 95.00." in page.text
@@ -198,9 +198,19 @@ def test_choices_that_come_near_are_listed_with_their_price(choices: Counter, or
     listed = [[words(item) for item in each.iter("li")] for each in page.each("target-choices")]
     assert of == ["In place of Linden, limewashed", "In place of Float glass 2 mm"]
     assert listed == [
-        ["Linden, waxed 97.51 2.51 above", "Linden, plain 91.51 3.49 below"],
+        ["Linden, plain 91.51 3.49 below", "Linden, waxed 97.51 2.51 above"],
         ["Thin glass 100.51 5.51 above"],
     ]
+
+
+def test_only_choices_within_a_tenth_of_the_target_are_said_to_come_near(
+    choices: Counter, order: str
+) -> None:
+    """84.00 and its tenth are 92.40: 91.51 comes near, 97.51 and 100.51 do not; of 83.00 it is 91.30, and nothing does."""
+    page = asked(choices, order, "84")
+    assert "Other choices within 10 % of that, the cheapest first" in page.words(id="target-told")
+    assert list(page.links("target-choices")) == ["Linden, plain"]
+    assert not asked(choices, order, "83").has("target-choices")
 
 
 def test_a_moulding_that_the_piece_does_not_go_into_is_no_choice(
@@ -228,4 +238,4 @@ def test_a_price_that_was_met_stands_in_the_record(counter: Counter, order: str)
     """103.51 less 95.00."""
     form = counter.get(order).form(f"{order}/target")
     page = counter.go(f"{order}/target", {**form, "target.amount": "95", "action": "meet"})
-    assert record(page)[0] == "8.51 off, as agreed"
+    assert record(page)[0] == "price of 95.00 agreed, 8.51 off"

@@ -408,7 +408,7 @@ def _taken_off(order: Order) -> tuple[NewReduction, ...]:
 
 def _of_reduction(reduction: NewReduction) -> str:
     """Say what was taken off the whole, or that it was undone."""
-    what = f"{show_money(abs(reduction.amount))} off, {reduction.reason}"
+    what = f"{reduction.reason}, {show_money(abs(reduction.amount))} off"
     return what if reduction.takes_back is None else f"undone: {what}"
 
 

@@ -6,7 +6,7 @@ from app.errors import Conflict, Fault, Invalid
 from app.forms.table import MONEY, Field, Form, Typed, text_of
 from app.money import Money, show_money, show_percent
 from app.orders.reductions import LONGEST_REASON
-from app.orders.target_price import USUAL_REASON, MetTarget, met_by
+from app.orders.target_price import NEAR, MetTarget, met_by
 from app.services.target_price import CheaperChoice
 from app.web.kit import stating
 from app.web.kit.fields import FormView
@@ -24,8 +24,7 @@ TARGET = Form[OfOrder](
         "reason",
         "Printed beside the discount",
         text_of(LONGEST_REASON),
-        "Blank for “{usual}”.",
-        usual=USUAL_REASON,
+        "Blank for “price of … agreed”, with the amount.",
     ),
 ).under("target")
 
@@ -49,7 +48,8 @@ class ChoiceView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TargetView:
-    """What meeting a target leaves. share, margin_share: in percent. choices: by what they are in place of.
+    """What meeting a target leaves. share, margin_share: in percent. choices: by what they are in place of. near: how
+    far from the target these are at most, in percent.
 
     asked_below: the amount as typed where it was asked whether to go below cost; "" else.
     """
@@ -60,6 +60,7 @@ class TargetView:
     below_cost: str
     choices: tuple[tuple[str, tuple[ChoiceView, ...]], ...]
     asked_below: str = ""
+    near: str = show_percent(NEAR)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,7 +130,7 @@ def _below_cost(met: MetTarget) -> str:
 def _by_place(
     choices: tuple[CheaperChoice, ...], *, several: bool
 ) -> dict[str, list[CheaperChoice]]:
-    """Return the choices by what each is in place of, the nearest first."""
+    """Return the choices by what each is in place of, the cheapest first."""
     found: dict[str, list[CheaperChoice]] = {}
     for each in choices:
         of_piece = f"Piece {each.number}, in" if several else "In"
