@@ -18,6 +18,7 @@ from app.storage import (
     UnitOfWork,
     Versioned,
     digits_of,
+    same_phone,
     standing_invoice,
     words_of,
 )
@@ -25,6 +26,9 @@ from app.storage import (
 _LABEL = re.compile(r"(?P<name>.*\S) #(?P<id>[0-9]{1,9})", re.ASCII | re.DOTALL)
 
 _NUMBER = re.compile(r"#\s?(?P<id>[0-9]{1,9})", re.ASCII)
+
+_DOCUMENT = re.compile(r"(?:[A-Z]{1,2}-)?[0-9]{4}-[0-9]{3,6}", re.ASCII | re.IGNORECASE)
+"""The number of a quote, an order, an invoice, a plan: "Q-2026-0304"."""
 
 WHO = "known-customers"
 """Code of a fault that asks whether one of the customers it offers is meant, or somebody new."""
@@ -265,12 +269,8 @@ def _check_new(work: UnitOfWork, asked: CustomerRequest) -> None:
         raise Invalid.at("customer", f"There is no customer #{number['id']}; type the name.")
     if asked.new is None or not asked.name:
         return
-    if not any(char.isalpha() for char in asked.name):
-        raise Invalid.at(
-            "customer",
-            f"{quoted(asked.name)} is no name, and nobody is known by it. Type the name; a phone number has a "
-            "field of its own.",
-        )
+    if no_name := _no_name(asked.name):
+        raise Invalid.at("customer", no_name)
     if asked.new == asked.name:
         return
     if labels := _may_be_known(work, asked):
@@ -287,6 +287,22 @@ def _check_new(work: UnitOfWork, asked: CustomerRequest) -> None:
         )
 
 
+def _no_name(typed: str) -> str:
+    """Say why what was typed is no name, where it is not."""
+    if _DOCUMENT.fullmatch(typed):
+        return f"{quoted(typed)} is the number of a quote, an order or another paper, no name. Type the name."
+    what = ""
+    if not any(char.isalpha() for char in typed):
+        what = "a phone number has"
+    elif "@" in typed and " " not in typed:
+        what = "an e-mail address has"
+    return (
+        f"{quoted(typed)} is no name, and nobody is known by it. Type the name; {what} a field of its own."
+        if what
+        else ""
+    )
+
+
 def _may_be_known(work: UnitOfWork, asked: CustomerRequest) -> tuple[str, ...]:
     """Return the labels of those whose name every typed word begins a word of, and who have no other phone or e-mail."""
     words = words_of(asked.name)
@@ -295,10 +311,15 @@ def _may_be_known(work: UnitOfWork, asked: CustomerRequest) -> tuple[str, ...]:
     theirs = [
         each
         for each in like
-        if not _differ(digits_of(each.phone), digits_of(asked.phone))
+        if _may_be_phone(each.phone, asked.phone)
         and not _differ(each.email.casefold(), asked.email.casefold())
     ]
     return tuple(label(each.id, each.name) for each in theirs[:_MOST_ASKED])
+
+
+def _may_be_phone(known: str, typed: str) -> bool:
+    """Tell whether a phone that was typed is the known one, or one of them is not known."""
+    return not (known and digits_of(typed)) or same_phone(known, typed)
 
 
 def _differ(known: str, typed: str) -> bool:
@@ -326,7 +347,7 @@ def _numbered(work: UnitOfWork, customer_id: int) -> Versioned[Customer] | None:
 def _noted(work: UnitOfWork, kept: Versioned[Customer], asked: CustomerRequest, act: Stamp) -> int:
     """Write down a phone or an e-mail that was not known of somebody. Raises: Invalid where another one is."""
     customer, faults = kept.value, FaultCollector()
-    if digits_of(asked.phone) not in ("", digits_of(customer.phone)) and customer.phone:
+    if not _may_be_phone(customer.phone, asked.phone):
         faults.add("customer.phone", _knows(customer, "phone", "the phone number", asked.phone))
     if asked.email.casefold() not in ("", customer.email.casefold()) and customer.email:
         faults.add("customer.email", _knows(customer, "email", "the e-mail address", asked.email))
@@ -373,7 +394,7 @@ def _reached_by(work: UnitOfWork, part: str) -> tuple[Versioned[Customer], ...]:
         return ()
     customer = found.value
     has = part.casefold() in customer.email.casefold() or (
-        number and number in digits_of(customer.phone)
+        number and (number in digits_of(customer.phone) or same_phone(part, customer.phone))
     )
     return (found,) if has else ()
 
@@ -390,7 +411,7 @@ def _begins_a_word(word: str, name: str) -> bool:
 
 def _fits(customer: Customer, asked: CustomerRequest) -> bool:
     """Tell whether what was typed beside the name is blank or what is known."""
-    phone = digits_of(asked.phone) in ("", digits_of(customer.phone))
+    phone = not digits_of(asked.phone) or same_phone(asked.phone, customer.phone)
     return phone and asked.email.casefold() in ("", customer.email.casefold())
 
 

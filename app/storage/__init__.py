@@ -22,7 +22,7 @@ from app.storage.migrating import SCHEMA, schema_of
 from app.storage.paging import ListPage, PageRequest, Stale, Stamp, Versioned
 from app.storage.privacy import BACKUPS
 from app.storage.reset import empty
-from app.storage.search_text import digits_of, words_of
+from app.storage.search_text import digits_of, same_phone, words_of
 from app.storage.tables.customers import ERASED_NAME, CustomerSummary
 from app.storage.tables.invoices import Issued, MonthOfInvoices, standing_invoice
 from app.storage.tables.numbered import NumberedPaper, PaperKind
@@ -96,6 +96,7 @@ __all__ = [
     "is_full",
     "problems_of",
     "restore",
+    "same_phone",
     "schema_of",
     "standing_invoice",
     "words_of",

@@ -9,6 +9,12 @@ import unicodedata
 MOST_WORDS = 8
 LONGEST_WORD = 40
 _LONGEST_TEXT = 4 * MOST_WORDS * LONGEST_WORD
+_SHORTEST_END = 7
+"""Digits that two numbers share at their ends where they are one with and without a country code; fewer say nothing."""
+
+_WHOLE_NUMBER = 9
+"""Digits from which on a number is taken for a whole one with its area code."""
+
 _DIGITS_ONLY = frozenset("0123456789 +-/().")
 
 
@@ -41,6 +47,31 @@ def digits_of(text: str) -> str:
     return "".join(char for char in text if char.isascii() and char.isdigit())
 
 
+def same_phone(one: str, other: str) -> bool:
+    """Tell whether two phone numbers are one, written with a country code or without: "+44 1632 960101", "01632 960 101".
+
+    The zero before an area code is dialled within a country only (ITU-T E.123 writes the two forms, from memory).
+    """
+    (abroad, first), (far, second) = _dialled(one), _dialled(other)
+    if abroad is far:
+        return first == second
+    whole, end = (first, second) if abroad else (second, first)
+    return len(end) >= _SHORTEST_END and whole.endswith(end)
+
+
+def _dialled(text: str) -> tuple[bool, str]:
+    """Return whether a number is written with a country code, and its digits without the zeros that are dialled before."""
+    digits = digits_of(text.replace("(0)", ""))
+    abroad = text.strip().startswith("+") or digits.startswith("00")
+    return abroad, digits.lstrip("0")
+
+
+def _sought(text: str) -> str:
+    """Return the digits by which a typed phone number is found, however it was kept: the last of a whole one."""
+    digits = digits_of(text)
+    return digits[-_SHORTEST_END:] if len(digits) >= _WHOLE_NUMBER else digits
+
+
 def beginnings(text: str) -> str | None:
     """Return an FTS5 query for all typed words, each of which may go on; None where there is no word.
 
@@ -54,7 +85,7 @@ def beginnings(text: str) -> str | None:
 
 
 def parts(text: str) -> tuple[str, ...]:
-    """Return what to look for in the middle of words: the words, or one run of digits for a number."""
+    """Return what to look for in the middle of words: the words, or one run of digits for a number, by its end where it is whole."""
     if text.strip() and set(text) <= _DIGITS_ONLY:
-        return (digits_of(text)[:LONGEST_WORD],)
+        return (_sought(text)[:LONGEST_WORD],)
     return typed_words(text)

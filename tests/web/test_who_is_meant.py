@@ -91,3 +91,52 @@ def test_a_sale_over_the_counter_asks_as_well(counter: Counter, stocked: Store) 
     refused = counter.sent("/sell", form)
     assert "may be somebody known: Milo Tarn #1" in refused.error("customer")
     assert "A new customer: Mil" in refused.words(id="customer-question")
+
+
+@pytest.mark.parametrize(
+    ("kept", "typed"),
+    [
+        ("01632 960 101", "+44 1632 960101"),
+        ("01632 960 101", "+44 (0) 1632 960101"),
+        ("01632 960 101", "0044 1632 960 101"),
+        ("+44 1632 960101", "01632 960 101"),
+        ("+44 1632 960101", "(01632) 960-101"),
+    ],
+)
+def test_a_phone_number_is_known_with_its_country_code_and_without(
+    counter: Counter, stocked: Store, kept: str, typed: str
+) -> None:
+    customers.add(stocked, Customer(name="Milo Tarn", phone=kept), ACT)
+    assert asked_who(counter, customer=typed).status == 303
+    assert asked_who(counter, customer="Milo Tarn", customer__phone=typed).status == 303
+    assert customers.listed(stocked).total == 1
+    assert "Milo Tarn" in counter.client.get("/customers", params={"q": typed}).text
+
+
+def test_the_number_of_another_country_is_another(counter: Counter, stocked: Store) -> None:
+    customers.add(stocked, Customer(name="Milo Tarn", phone="+44 1632 960101"), ACT)
+    assert asked_who(counter, customer="+49 1632 960101").status == 422
+    assert asked_who(counter, customer="01632 960 102").status == 422
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("milo@tarn.example", "an e-mail address has a field of its own"),
+        ("Q-2026-0304", "is the number of a quote, an order or another paper, no name"),
+        ("2026-0304", "is the number of a quote, an order or another paper, no name"),
+    ],
+)
+def test_an_address_and_the_number_of_a_paper_are_no_name(
+    counter: Counter, stocked: Store, name: str, said: str
+) -> None:
+    refused = asked_who(counter, customer=name)
+    assert refused.status == 422
+    assert said in refused.error("customer")
+    assert customers.listed(stocked).total == 0
+
+
+def test_an_address_that_is_known_is_whose_it_is(counter: Counter, stocked: Store) -> None:
+    customers.add(stocked, Customer(name="Milo Tarn", email="milo@tarn.example"), ACT)
+    assert asked_who(counter, customer="milo@tarn.example").status == 303
+    assert customers.listed(stocked).total == 1
