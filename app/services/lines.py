@@ -19,7 +19,7 @@ from app.orders import (
     Stage,
     StageChange,
 )
-from app.orders.quoting.line import GoodsMeant, LineTerms, agree_line, same_price
+from app.orders.quoting.line import MOST_NAMED, GoodsMeant, LineTerms, agree_line, same_price
 from app.pricing import Kind, Material
 from app.services.customers import CustomerRequest, known_or_new
 from app.services.order_transaction import OrderAt, account_now, changing, line_of, settle
@@ -83,7 +83,10 @@ def _goods_meant(work: UnitOfWork, text: str) -> GoodsMeant:
     other = work.materials.named(text)
     if other is not None:
         return GoodsMeant(other=other)
-    return GoodsMeant(goods=work.materials.meant(text, Kind.GOODS), similar=True)
+    found = work.materials.find(text, kind=Kind.GOODS, limit=MOST_NAMED + 1)
+    if len(found) > 1:
+        return GoodsMeant(several=found)
+    return GoodsMeant(goods=found[0] if found else None, similar=True)
 
 
 def _worked_out(work: UnitOfWork, typed: Typed, shop: Shop, terms: LineTerms) -> LineAgreed:
@@ -97,13 +100,24 @@ def save_new(
 
     What is paid at once needs no name: it is a counter sale, all of which stand under one customer. Raises: Invalid with every fault, at "customer" or the line's fields; then nothing is kept.
     """
-    if posted.paid_by is not None and not (asked.name or asked.phone or asked.email):
+    if posted.paid_by is not None and not asked.name:
+        _check_nothing_to_note(asked)
         asked = CustomerRequest(name=COUNTER_SALE)
     with store.writing() as work:
         order_id = _new_quote(work, asked, posted, shop, act)
         if posted.paid_by is None:
             return Sold(order_id=order_id)
         return _sell_at_once(work, order_id, posted.paid_by, act)
+
+
+def _check_nothing_to_note(asked: CustomerRequest) -> None:
+    """Raises: Invalid at "customer" for a phone or an e-mail without a name that it could be kept with."""
+    if asked.phone or asked.email:
+        what = "phone number" if asked.phone else "e-mail address"
+        raise Invalid.at(
+            "customer",
+            f"Whose {what} is it? Type the name, or leave the {what} blank too: a counter sale needs neither.",
+        )
 
 
 def sell_quote(store: Store, at: OrderAt, method: Method, act: Stamp) -> Sold:

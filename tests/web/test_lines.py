@@ -345,3 +345,35 @@ def test_a_quote_without_a_name_asks_for_it(counter: Counter) -> None:
     form = counter.get("/sell").form("/sell")
     refused = counter.post("/sell", form | CARDS | {"customer": "", "action": "save"})
     assert "The name is empty" in refused.error("customer")
+
+
+def test_the_counter_asks_for_neither_a_name_nor_what_goods_are_called(counter: Counter) -> None:
+    page = counter.get("/sell")
+    labels = {words(each) for each in page.each(tag="label")}
+    assert not any(label.endswith("needed") for label in labels), labels
+    form = page.form("/sell") | {"what": "Brass plate", "action": "recalculate"}
+    asked = counter.post("/sell", form)
+    assert any("Price each" in words(e) and "needed" in words(e) for e in asked.each(tag="label"))
+
+
+def test_several_goods_that_a_word_fits_are_named(counter: Counter, stocked: Store) -> None:
+    with stocked.writing() as work:
+        work.materials.add(replace(GOODS[0], code="CARD-2", name="Greeting card, tern"), now=NOW)
+    form = counter.get("/sell").form("/sell") | {"goods": "greeting", "action": "save"}
+    said = counter.sent("/sell", form | {"customer": "Ben Alder"}).error("goods")
+    assert (
+        "“greeting” fits several goods: CARD, Greeting card, heron; CARD-2, Greeting card, tern."
+        in said
+    )
+
+
+def test_a_phone_without_a_name_is_asked_about_at_the_counter(counter: Counter) -> None:
+    form = counter.get("/sell").form("/sell") | CARDS
+    form |= {"customer.phone": "01632 960 101", "action": "sell"}
+    refused = counter.sent("/sell", form)
+    assert refused.status == 422
+    assert (
+        "Whose phone number is it? Type the name, or leave the phone number blank"
+        in refused.error("customer")
+    )
+    assert counter.sent("/sell", form | {"customer.phone": ""}).status == 303

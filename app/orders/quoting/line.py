@@ -138,12 +138,18 @@ class LineTerms:
 class GoodsMeant:
     """What a typed text means: goods, at most. similar: they are only like it, by neither code nor whole name.
 
-    other: the material of another kind that has this code or name; then no goods are meant.
+    other: the material of another kind that has this code or name; then no goods are meant. several: where more than
+    one are like it, some of them.
     """
 
     goods: Material | None = None
     similar: bool = False
     other: Material | None = None
+    several: tuple[Material, ...] = ()
+
+
+MOST_NAMED = 5
+"""Goods that are named where several are like what was typed."""
 
 
 type FindGoods = Callable[[str], GoodsMeant]
@@ -206,6 +212,12 @@ def _no_goods(text: str, meant: GoodsMeant) -> str:
         return (
             f"{called} is neither code nor name of goods. Is {like.code}, {like.name}, meant? Type its code: what "
             "is sold at once is not guessed."
+        )
+    if meant.several:
+        named = "; ".join(f"{each.code}, {each.name}" for each in meant.several[:MOST_NAMED])
+        more = "; and more" if len(meant.several) > MOST_NAMED else ""
+        return (
+            f"{called} fits several goods: {named}{more}. Type the code of the one that is meant."
         )
     return (
         f"{called} is not one goods of the price book; type its code or more of its name, or leave it blank "

@@ -30,6 +30,10 @@ PAY = Form[OfShop](
 """How a sale over the counter is paid."""
 
 
+_OF_ANYTHING = ("what", "price")
+"""Fields that are needed of what is no goods of the price book."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineFormPage(Page):
     """customer: for a quote that begins with this line. pay: how a sale over the counter is paid, for the same.
@@ -67,9 +71,17 @@ def form_view(
     def stated(known: LineTyped, _typed: Typed) -> Stated:
         return stating.prices(known.shop, _rate_of(known, goods))
 
+    def begun(known: LineTyped) -> bool:
+        """Tell whether something else than goods of the price book is being typed; blank, either may be meant."""
+        return known.free and any(known.typed.get(path, "").strip() for path in _OF_ANYTHING)
+
     form = Form[LineTyped](
         *(
-            replace(field, stated=stated) if field.path == "price" else field
+            replace(
+                field,
+                needed=begun if field.path in _OF_ANYTHING else field.needed,
+                stated=stated if field.path == "price" else field.stated,
+            )
             for field in LINE.fields
         )
     )

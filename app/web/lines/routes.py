@@ -25,7 +25,7 @@ from app.web.orders.routes import act_on, at_version, stage_asked, still_owed
 from app.web.papers.routes import pdf
 from app.web.pieces.material_states import put_back_words, sold_words, took_words
 from app.web.pieces.piece import price_view
-from app.web.quotes.page import Who, customer_fields
+from app.web.quotes.page import AT_THE_COUNTER, Who, customer_fields
 from app.web.quotes.said import said
 
 router = APIRouter()
@@ -101,7 +101,9 @@ def show_form(
         save_label=sheet.save_label,
         back=sheet.back,
         version=form.get("version", str(sheet.version)),
-        customer=customer_fields(here.shop, form, told, sheet.who) if sheet.asks_customer else None,
+        customer=customer_fields(here.shop, form, told, sheet.who, AT_THE_COUNTER)
+        if sheet.asks_customer
+        else None,
         fields=page_of.form_view(known, told, _goods(here, typed)),
         pay=page_of.pay_fields(here.shop, form, told) if sheet.asks_customer else None,
         price=price_view(shown) if shown else None,

@@ -42,6 +42,16 @@ CUSTOMER = Form[OfShop](
 )
 """The fields that find or make a customer."""
 
+AT_THE_COUNTER = Form[OfShop](
+    replace(
+        CUSTOMER.at["customer"],
+        hint="Part of a name, phone or e-mail; an unknown name is a new customer. Blank for a counter sale.",
+        needed=False,
+    ),
+    *CUSTOMER.fields[1:],
+)
+"""The same where something may be sold without a name."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Who:
@@ -166,14 +176,18 @@ def views(current: DrawingView) -> tuple[tuple[str, str, bool], ...]:
 
 
 def customer_fields(
-    shop: Shop, typed: Typed, faults: Iterable[Fault], who: Who
+    shop: Shop,
+    typed: Typed,
+    faults: Iterable[Fault],
+    who: Who,
+    form: Form[OfShop] = CUSTOMER,
 ) -> FormView[OfShop]:
     """Return the fields that find or make a customer."""
     name = typed.get("customer", "").strip()
     asked = who_is_it(name, faults) or is_it(who.alike if typed.get(NEW_NAME) != name else None)
     said = {"customer": who.said(name)} if name else {}
     make = Fields(typed, faults, said, {"customer": asked})
-    return FormView(CUSTOMER, OfShop(shop), make)
+    return FormView(form, OfShop(shop), make)
 
 
 def piece_fields(
