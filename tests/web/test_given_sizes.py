@@ -193,11 +193,13 @@ def test_what_belongs_to_nothing_is_asked_about_with_all_else_that_is_wrong(
         "mats.2.reveal": "7",
         "hardware.1.count": "3",
         "extras.0.count": "2",
+        "mats.2.core": "black",
         "discount": "many",
         "action": "save",
     }
     refused = counter.post("/quotes", typed)
     assert "“7” is typed here. Not used: no mat is chosen" in refused.error("mats.2.reveal")
+    assert "“black” is typed here. Not used: no mat is chosen" in refused.error("mats.2.core")
     assert "no hardware is chosen beside it" in refused.error("hardware.1.count")
     assert "no extra is chosen beside it" in refused.error("extras.0.count")
     assert refused.error("discount")

@@ -25,6 +25,7 @@ MEASURED = tuple(
 )
 _ROWS = (
     ("mats", MOST_MATS, "reveal", "{mat}"),
+    ("mats", MOST_MATS, "core", "{mat}"),
     ("hardware", MOST_ROWS, "count", "hardware"),
     ("extras", MOST_ROWS, "count", "extra"),
 )
@@ -135,7 +136,7 @@ def _frames(known: PieceTyped) -> Iterator[Overruled]:
 
 
 def _without_material(known: PieceTyped) -> Iterator[Overruled]:
-    """Reveals and counts of rows in which nothing is chosen."""
+    """Reveals, cores and counts of rows in which nothing is chosen."""
     for name, most, of_it, what in _ROWS:
         for row in range(most):
             chosen = known.given(f"{name}.{row}.material")
