@@ -4,7 +4,8 @@ It says how things stand when it is printed, so that a payment that was correcte
 handing over is told apart from what was paid before and since. It is no invoice, and says so.
 """
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -99,13 +100,20 @@ def _left(order: Order) -> str:
     """Say what of the order is still in the shop."""
     gone = LEFT_THE_WAY | {Stage.COLLECTED}
     left = [
-        f"{piece.artwork.title or f'piece {piece.number}'}{_how_many(piece, count)} ("
-        f"{'ready' if stage is Stage.FRAMED else 'in work'})"
+        f"{piece.artwork.title or f'piece {piece.number}'}{_how_many(piece, count)} ({how})"
         for piece in order.pieces
-        for stage, count in piece.stands.items()
-        if stage not in gone
+        for how, count in _still_there(piece, gone).items()
     ]
     return f"Still with us: {'; '.join(left)}." if left else ""
+
+
+def _still_there(piece: Piece, gone: Collection[Stage]) -> Mapping[str, int]:
+    """Tell how many of a piece are in work and how many are ready, whatever stage of the work they are at."""
+    found: Counter[str] = Counter()
+    for stage, count in piece.stands.items():
+        if stage not in gone:
+            found["ready" if stage is Stage.FRAMED else "in work"] += count
+    return found
 
 
 def _how_many(piece: Piece, count: int) -> str:

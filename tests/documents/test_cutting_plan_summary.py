@@ -122,6 +122,21 @@ def test_frames_whose_rails_stay_apart_are_named() -> None:
     assert summary_of(together, MOULDING, (None,), PIECES).split == ()
 
 
+def test_frames_of_one_piece_that_stay_apart_alike_are_counted() -> None:
+    """Rails of two frames, each laid on both sticks."""
+    rails = {f"7/{copy}/{side}": f"frame-{copy}" for copy in (2, 3) for side in ("a", "b")}
+    parts = tuple(replace(PLAN.asked.parts[0], id=id, group=group) for id, group in rails.items())
+    laid = PLAN.bins[0].parts[0]
+    bins = tuple(
+        replace(each, parts=tuple(replace(laid, id=f"7/{copy}/{side}") for copy in (2, 3)))
+        for each, side in zip(PLAN.bins, ("a", "b"), strict=True)
+    )
+    plan = replace(PLAN, asked=replace(PLAN.asked, parts=parts), bins=bins)
+    pieces = dict.fromkeys(rails, "2026-0148/7")
+    found = summary_of(plan, MOULDING, (None, None), pieces)
+    assert found.split == ("2026-0148/7: 2 frames on 2 sticks each",)
+
+
 def test_our_own_rule_is_told_from_the_solver() -> None:
     assert not summary_of(PLAN, MOULDING, (None, None), PIECES).simple
     simple = replace(PLAN, maker=Maker.SIMPLE)

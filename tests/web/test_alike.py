@@ -218,3 +218,17 @@ def test_a_piece_that_is_cut_is_neither_split_nor_changed_and_says_why(
     live = counter.post(f"{order}/pieces/1?live=1", again, **{"x-partial": "1"})
     assert "only looked at here" in live.text
     assert "Save the change" not in live.text
+
+
+def test_a_receipt_counts_what_is_still_in_work_once(
+    counter: Counter, order: str, clock: Clock
+) -> None:
+    """Of 20 are 5 cut and 3 of these framed and gone: 15 that are not cut and 2 that are make 17 in work."""
+    moved(counter, order, clock, "cut", "5")
+    framed = moved(counter, order, clock, "framed", "3")
+    assert "20 pieces, with tax" in framed.words("totals")
+    form = framed.form(f"{order}/hand-over") | {"action": "owed"}
+    clock.time += timedelta(minutes=1)
+    counter.go(f"{order}/hand-over", form)
+    receipt = text_of(counter.client.get(f"{order}/receipts/1.pdf").content)
+    assert "Still with us: Harbour at dusk, 17 of 20 (in work)." in receipt

@@ -409,3 +409,8 @@ def test_a_cutting_plan_leads_to_the_mats_of_its_pieces(two: Counter, stocked: S
 
 def test_nothing_to_choose_says_so(counter: Counter) -> None:
     assert "No mat waits to be cut" in counter.get("/bench/together").main
+
+
+def test_what_names_no_order_in_an_address_is_said(two: Counter) -> None:
+    page = two.get(two.get("/bench/together?order=abc").location)
+    assert "“abc” names no order and is left out." in page.text

@@ -168,6 +168,19 @@ def test_only_what_is_due_until_a_day_is_shown_when_asked(counter: Counter, shop
     assert "2026-0001/1" in counter.get("/plans/new?due=someday").main
 
 
+@pytest.mark.parametrize("due", ["someday", "31.02.2026", "2026-02-31"])
+def test_a_day_that_cannot_be_read_is_said_and_all_is_shown(
+    counter: Counter, shop: Store, due: str
+) -> None:
+    said = f"“{due}” is no day, so all open work is shown; a day as 2026-12-09 is read."
+    empty = counter.get(f"/plans/new?due={due}")
+    assert said in empty.error("due")
+    ordered(shop)
+    page = counter.get(f"/plans/new?due={due}")
+    assert said in page.error("due")
+    assert "2026-0001/1" in page.main
+
+
 def test_only_chosen_pieces_and_materials_are_planned(
     counter: Counter, shop: Store, planner: Planner
 ) -> None:

@@ -81,7 +81,7 @@ def _goodness(plan: Plan, material: Material) -> str:
 
 
 def _split(plan: Plan, pieces: Mapping[str, str]) -> Iterator[str]:
-    """Name the pieces with a frame whose rails lie on more than one stick."""
+    """Name the pieces with a frame whose rails lie on more than one stick; frames of one that stand alike are counted."""
     if not isinstance(plan, StickPlan):
         return
     group = {part.id: part.group for part in plan.asked.parts if part.group}
@@ -91,6 +91,10 @@ def _split(plan: Plan, pieces: Mapping[str, str]) -> Iterator[str]:
         here = {group[laid.id] for laid in opened.parts if laid.id in group}
         on.update(here)
         name |= {group[laid.id]: pieces[laid.id] for laid in opened.parts if laid.id in group}
-    split = Counter(f"{name[id]}: {sticks} sticks" for id, sticks in on.items() if sticks > 1)
-    for words, frames in split.items():
-        yield f"{words} each of {frames} frames" if frames > 1 else words
+    alike = Counter((name[id], sticks) for id, sticks in on.items() if sticks > 1)
+    for (piece, sticks), frames in alike.items():
+        yield (
+            f"{piece}: {sticks} sticks"
+            if frames == 1
+            else f"{piece}: {frames} frames on {sticks} sticks each"
+        )

@@ -10,7 +10,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.documents.ticket.together import TogetherPrinting, together_pdf
-from app.errors import Conflict, Fault, Invalid, NotFound
+from app.errors import Conflict, Fault, Invalid, NotFound, quoted
 from app.services import cut_together as service
 from app.services.bench import PieceAt
 from app.web.bench.together_choice import choice_page
@@ -43,7 +43,8 @@ _NUMBER = re.compile(r"[1-9][0-9]{0,18}", re.ASCII)
 def show(here: Here, pieces: Named = (), orders: OfOrders = (), marks: str = "") -> Response:
     """Show some pieces as one list by setting of the guide; without any, those that can be chosen."""
     if orders:
-        return see(together_at((*named_pieces(pieces).pieces, *_of_orders(here, orders))))
+        at = together_at((*named_pieces(pieces).pieces, *_of_orders(here, orders)))
+        return see(at, _unread_orders(orders))
     return _show(here, pieces, marks)
 
 
@@ -119,6 +120,14 @@ def _page(
         left_out=sentences(named, at),
         **together_fields(at, at.together, here.shop, piece_named(marks)),
     )
+
+
+def _unread_orders(orders: Sequence[str]) -> str:
+    """Say which texts name no order by its id; nothing where all may."""
+    unread = [quoted(text, limit=24) for text in orders[:MOST_NAMED] if not _NUMBER.fullmatch(text)]
+    if not unread:
+        return ""
+    return f"{', '.join(unread)} {'names' if len(unread) == 1 else 'name'} no order and {'is' if len(unread) == 1 else 'are'} left out."
 
 
 def _of_orders(here: RequestContext, orders: Sequence[str]) -> tuple[PieceAt, ...]:

@@ -168,7 +168,7 @@ class OrderPage(Page):
     of the materials of each piece, by its number; printed: of the pieces whose ticket was printed, whether that
     holds; spoiled: of those with a part to be cut anew, which. deleted: whether it is a quote that was deleted, which
     shows what it was and can only be brought back. may_delete: whether it is a quote that may be
-    deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. counted: how many pieces are charged. account: the least while a
+    deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. counted: how many pieces are charged, each of those that are alike. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
 
@@ -517,7 +517,7 @@ def order_fields(
         and not shop.open_days.open_on(order.due),
         "note": order.note,
         "pieces": tuple(piece_card(order, piece, shop, rack, hardware) for piece in order.pieces),
-        "counted": len(order.counting),
+        "counted": sum(piece.copies for piece in order.counting),
         "alone": len(order.standing) == 1,
         "counted_lines": sum(line.counts for line in order.lines),
         "has_jobs": any(line.counts and line.agreed.is_work for line in order.lines),

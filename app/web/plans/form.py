@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from app.cutting import Together
-from app.errors import Invalid, quoted
+from app.errors import Fault, Invalid, quoted
 from app.forms.reader import Reader, whole_number
 from app.forms.table import TICK, Field, FieldKind, Form, Options, Typed, text_of
 from app.orders import Shop
@@ -89,6 +89,16 @@ def read_due(text: str) -> date | None:
         return date.fromisoformat(text.strip())
     except ValueError:
         return None
+
+
+def fault_of_due(text: str) -> tuple[Fault, ...]:
+    """Say that the day in an address cannot be read; nothing where it can, or there is none."""
+    if not text.strip() or read_due(text) is not None:
+        return ()
+    message = (
+        f"{quoted(text.strip())} is no day, so all open work is shown; a day as 2026-12-09 is read."
+    )
+    return (Fault(path="due", message=message),)
 
 
 def read_wish(typed: Typed, work: OpenWork, shop: Shop) -> Wish:

@@ -13,11 +13,11 @@ from app.services.cutting_runs import RunState
 from app.services.open_work import WorkFilter, open_work
 from app.services.plan_drafts import Draft
 from app.web.kit.context import Here, RequestContext, TypedForm
-from app.web.kit.fields import FieldView
+from app.web.kit.fields import Fields
 from app.web.kit.templating import ErrorPage, render, render_part, see, wants_part
 from app.web.plans import making_page as making
 from app.web.plans import page as page_of
-from app.web.plans.form import read_due, read_wish
+from app.web.plans.form import fault_of_due, read_due, read_wish
 from app.web.plans.page import Choosing
 
 router = APIRouter(prefix="/plans")
@@ -62,14 +62,14 @@ def _asking(
     here: RequestContext, typed: dict[str, str] | None, faults: tuple[Fault, ...], status: int = 422
 ) -> HTMLResponse:
     wanted = _narrowed(here)
+    due = here.request.query_params.get("due", "")
+    faults = (*faults, *fault_of_due(due))
     work = open_work(here.store, wanted)
     choosing = Choosing(work=work, shop=here.shop, today=here.today, typed=typed, faults=faults)
     page = page_of.NewPlanPage(
         title=HEADING,
         faults=faults,
-        due=FieldView(
-            path="due", label="Due until", value=wanted.due_by.isoformat() if wanted.due_by else ""
-        ),
+        due=Fields({"due": due.strip()}, faults).field("due", "Due until"),
         due_by=wanted.due_by,
         pieces=choosing.pieces(),
         more=len(choosing.plannable) - len(choosing.listed),
