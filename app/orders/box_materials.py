@@ -1,13 +1,18 @@
 """What of the price book suits an object in a box: mouldings deep enough, spacers that hold the glazing off."""
 
+import re
 from collections.abc import Iterable, Iterator
 
+from app.errors import Invalid
 from app.framing import Concern, Dimensions, Notice
 from app.framing.notices.objects import least_rebate
 from app.framing.objects import least_spacer, room_over_object
-from app.lengths import ZERO, Length, Unit, show
+from app.lengths import ZERO, Length, Unit, parse_length, show
 from app.pricing import Material
 from app.pricing.chosen import BY_LENGTH
+
+_AT_THE_END = re.compile(r",\s*(?P<depth>[0-9][0-9 ./]{0,8}\s?(?:mm|cm|in|\"))$", re.ASCII)
+"""A measure with its unit, after the last comma of a name."""
 
 MOST_NAMED = 6
 """Materials named in a sentence; how many more there are is counted. Our own choice."""
@@ -70,6 +75,21 @@ def _named(
 
 def _depth(material: Material) -> Length:
     return material.profile.rebate_depth if material.profile else ZERO
+
+
+def depth_of_spacer(material: Material) -> Length | None:
+    """Return how deep a spacer is: its section's rebate depth; without a section what its name ends with, as in
+    "Spacer strip, white, 12 mm". None where neither says it. Our own choice.
+    """
+    if material.profile is not None:
+        return material.profile.rebate_depth
+    named = _AT_THE_END.search(material.name)
+    if named is None:
+        return None
+    try:
+        return parse_length(named["depth"], unit=Unit.MM)
+    except Invalid:
+        return None
 
 
 def _called(material: Material, unit: Unit) -> str:

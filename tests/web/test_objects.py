@@ -3,6 +3,7 @@
 Worked by hand: mats 1.4, spacers 25, glass 2, mount board 3, backing 3: 2 + 26.4 + 3 + 3 = 34.4.
 """
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -208,3 +209,18 @@ def test_a_price_of_glass_on_an_object_is_refused_at_the_spacers(at_counter: Cou
     response = at_counter.client.post("/api/price", json=PRICED | {"artwork": artwork})
     assert response.status_code == 422
     assert [field["path"] for field in response.json()["error"]["fields"]] == ["spacer.depth"]
+
+
+def test_a_blank_depth_of_spacers_is_that_of_the_strip(at_counter: Counter, stocked: Store) -> None:
+    """By its section, or by what its name ends with; where neither says it, it is asked."""
+    page = worked(at_counter, spacer__material="SP-30", spacer__depth="")
+    assert page.status == 200
+    assert page.words(id="spacer-depth-said") == "30 mm"
+    bare = replace(SPACER, code="SP-N", profile=None)
+    for code, name in (("SP-N", "Spacer strip, white, 27 mm"), ("SP-X", "Spacer strip, white")):
+        price_book.add(stocked, replace(bare, code=code, name=name), Stamp(who="Ilse", now=NOW))
+    named = worked(at_counter, spacer__material="SP-N", spacer__depth="")
+    assert named.words(id="spacer-depth-said") == "27 mm"
+    unsaid = {**BOX, "spacer.material": "SP-X", "spacer.depth": "", "customer": "Anna"}
+    refused = at_counter.post("/quotes", unsaid | {"action": "save"})
+    assert "the price book does not say how deep these are" in refused.error("spacer.depth")

@@ -204,9 +204,10 @@ def _spacers(cutting: CutListBasis) -> Iterator[CutGroup]:
         return
     figures = cutting.figures
     places = ("top, bottom", "left, right")
+    deep = figures.marked(spacer.depth)
     yield CutGroup(
         name="Spacers",
-        take=f"{material.code} {material.name}, {figures.marked(spacer.depth)} deep, "
+        take=f"{material.code} {material.name.removesuffix(f', {deep}')}, {deep} deep, "
         f"{figures.marked(spacer.width)} wide",
         rows=tuple(
             CutRow(

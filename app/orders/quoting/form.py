@@ -680,7 +680,7 @@ def _behind() -> Iterator[PieceField]:
         LENGTH,
         like=Example(mm(5), inches("3/16")),
         within="Spacers",
-        needed=lambda known: known.given("spacer.material"),
+        hint="Blank for the depth of the strip itself, where the price book knows it.",
         speaks_for=("spacer", "spacer_width"),
         role=_PART,
     )

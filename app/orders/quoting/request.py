@@ -24,6 +24,7 @@ from app.framing.given_frame import GivenFrame
 from app.framing.notices.artwork_weight import Support
 from app.framing.spec import Core
 from app.lengths import ZERO, Length, Size
+from app.orders.box_materials import depth_of_spacer
 from app.orders.order import ArtworkKind, ArtworkRecord
 from app.orders.quoting.fillet import fillet_material, read_fillet
 from app.orders.quoting.form import (
@@ -296,14 +297,17 @@ def _panel(material: Material | None, trim: Length) -> Panel | None:
 
 
 def _spacer(read: PieceReader, chosen: Chosen) -> Spacer | None:
-    depth = read.length("spacer.depth", ZERO, zero_ok=chosen.spacer is None)
+    """Return the spacers; a blank depth is that of the material, where the price book knows it."""
+    own = depth_of_spacer(chosen.spacer) if chosen.spacer else None
+    depth = read.length("spacer.depth", own or ZERO, zero_ok=chosen.spacer is None)
     if not depth and chosen.spacer is None:
         return None
-    if not read.given("spacer.depth"):
+    if not read.given("spacer.depth") and own is None:
         read.faults.add(
             "spacer.depth",
-            "Spacers were chosen but their depth is empty; type it, as "
+            "Spacers were chosen, and the price book does not say how deep these are; type it, as "
             f"{read.such_as('spacer.depth')}.",
+            NEEDED,
         )
     if chosen.spacer is None and not read.given("spacer.material"):
         read.faults.add(

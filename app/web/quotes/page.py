@@ -8,7 +8,7 @@ from functools import cache
 
 from app.errors import Fault, Invalid
 from app.forms.table import LENGTH, MASS, SIZE, TEXT, Field, Form, Typed
-from app.framing import Dimensions, Presentation
+from app.framing import Dimensions, Presentation, Spec
 from app.framing.mass import mass_text, parse_mass, usual_text
 from app.framing.notices.given_size import borders_left
 from app.lengths import parse_length, show, show_size
@@ -285,6 +285,13 @@ def sizes_that_followed(dimensions: Dimensions, typed: Mapping[str, str]) -> dic
         for path, size in came.items()
         if not typed.get(path, "").strip()
     }
+
+
+def depth_of_spacers(spec: Spec, typed: Mapping[str, str]) -> dict[str, str]:
+    """Return what a blank depth of spacers came out as, by the material."""
+    if spec.spacer is None or typed.get("spacer.depth", "").strip():
+        return {}
+    return {"spacer.depth": show(spec.spacer.depth, spec.unit, mark=True)}
 
 
 def weight_guessed(view: PieceView, typed: Mapping[str, str]) -> dict[str, str]:

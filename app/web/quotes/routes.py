@@ -210,6 +210,7 @@ def _outcome(
         names=page_of.names_of(agreed.chosen, form)
         | came_out(dimensions, typed)
         | page_of.sizes_that_followed(dimensions, typed)
+        | page_of.depth_of_spacers(agreed.spec, typed)
         | page_of.weight_guessed(view, typed),
         echoes=page_of.borders_that_followed(agreed),
         offers=_offers(here, agreed),
