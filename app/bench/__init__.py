@@ -15,7 +15,7 @@ from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, mar
 from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
 from app.bench.measured_window import MeasuredWindow, SlipJob, placed_by
 from app.bench.scale import PinRow, Scale, rule_in
-from app.bench.settings import GuidePlan, Setting, plan_settings
+from app.bench.settings import BY_STRAIGHT_EDGE, GuidePlan, Setting, plan_settings
 from app.bench.sizing import ArmSetting, Blank, BlankSides, Side, Sizing, sized_on_arm, sizing
 from app.bench.slip import Cure, CureKind, Slip, slip_of
 from app.bench.slip_effects import margins_of
@@ -24,6 +24,7 @@ from app.bench.stops import StopPlaces, Stops
 from app.bench.work import order_of_work, step_after
 
 __all__ = [
+    "BY_STRAIGHT_EDGE",
     "CUT_LENGTHS",
     "Apart",
     "ArmSetting",

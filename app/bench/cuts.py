@@ -33,7 +33,8 @@ class Cut:
     against the guide. distance: from that board edge to the line on the side that lies up. wanted:
     the exact setting that gives it. start, end: with the cutter's offsets. length: of the run.
     near_edge: of the board, at the squaring arm. stops_wanted: where the cutter's stops are set for it,
-    exact; stops: the same on the scale's steps.
+    exact; stops: the same on the scale's steps. by_straight_edge: the cutter cannot make it, so that neither
+    guide nor stop is set for it: its line is drawn and cut by straight-edge (B4).
     """
 
     mat: MatToCut
@@ -46,6 +47,7 @@ class Cut:
     near_edge: Edge
     stops_wanted: StopPlaces = NO_STOPS
     stops: StopPlaces = NO_STOPS
+    by_straight_edge: bool = False
 
     @property
     def edge_as_it_lies(self) -> Edge:
@@ -94,7 +96,9 @@ class Cut:
 
 @lru_cache(maxsize=256)
 def cuts_of(mat: MatToCut, cutter: Cutter) -> tuple[Cut, ...]:
-    """Return every cut along the guide, board edge by board edge, each in the direction of the stroke.
+    """Return every straight cut, board edge by board edge, each in the direction of the stroke.
+
+    What the cutter cannot make is among them, and says so: it is cut by straight-edge.
 
     All of it is frozen and follows from the two alone, so those of the last few mats are remembered.
     Source: handbook B1, B3, B5; G8 for the lines on either side of the board.
@@ -140,7 +144,18 @@ def _cut(mat: MatToCut, window: NamedWindow, edge: Edge, cutter: Cutter) -> Cut:
         end=_mark(mat, window, begins.opposite, cutter.end_offset),
         near_edge=_near_edge(mat, edge, cutter),
     )
+    if _out_of_reach(cut, cutter):
+        return replace(cut, by_straight_edge=True)
     return _with_stops(cut, cutter) if cutter.stops.fitted else cut
+
+
+def _out_of_reach(cut: Cut, cutter: Cutter) -> bool:
+    """Tell whether a setting lies off the guide's way or the cut is longer than the head runs (B4)."""
+    return (
+        cutter.beyond_reach(cut.wanted)
+        or cutter.below_scale(cut.wanted)
+        or cut.length > cutter.cut_length
+    )
 
 
 def _with_stops(cut: Cut, cutter: Cutter) -> Cut:

@@ -115,6 +115,14 @@ class Cutter:
         """Return the hole at or below a setting (B2); None without holes or below the first one."""
         return None if self.scale.pins is None else self.scale.pins.at(setting)
 
+    def beyond_reach(self, setting: Length) -> bool:
+        """Tell whether the guide does not reach a setting, on whichever of its scales it is read (B4)."""
+        return min(scale.nearest(setting) for scale in self.scales) > self.guide_reach
+
+    def below_scale(self, setting: Length) -> bool:
+        """Tell whether a setting lies where no scale has begun (B4)."""
+        return max(scale.nearest(setting) for scale in self.scales) <= ZERO
+
     def say(self, length: Length) -> str:
         """Return a length for a sentence, in the unit of the scale."""
         return self.scale.say(length)

@@ -121,7 +121,7 @@ def _lengths(mat: MatToCut, cuts: tuple[Cut, ...], cutter: Cutter, unit: Unit) -
 
 def _guide(cuts: tuple[Cut, ...], cutter: Cutter) -> Iterator[Limit]:
     """Settings are said as the scale reads, whatever the ticket's unit (L3)."""
-    beyond = [cut for cut in cuts if cutter.on_scale(cut.wanted) > cutter.guide_reach]
+    beyond = [cut for cut in cuts if cutter.beyond_reach(cut.wanted)]
     if beyond:
         yield Limit(
             code="setting-beyond-reach",
@@ -129,12 +129,12 @@ def _guide(cuts: tuple[Cut, ...], cutter: Cutter) -> Iterator[Limit]:
             f"{_edges(beyond, cutter)}",
             otherwise="draw these lines on the board and cut them by straight-edge, or order it cut",
         )
-    below = [cut for cut in cuts if cutter.on_scale(cut.wanted) <= ZERO]
+    below = [cut for cut in cuts if cutter.below_scale(cut.wanted)]
     if below:
         yield Limit(
             code="setting-below-scale",
             says=f"the scale begins above {_edges(below, cutter)}",
-            otherwise="cut these edges by straight-edge",
+            otherwise="draw these lines on the board and cut them by straight-edge",
         )
 
 

@@ -21,6 +21,9 @@ from app.errors import Invalid
 from app.framing import Concern, Notice
 from app.lengths import ZERO, Length, Unit, mm
 
+BY_STRAIGHT_EDGE = "SE"
+"""What stands in a drawing for the number of a setting at a cut that is made by straight-edge."""
+
 MOST_EDGES_NAMED = 4
 """More than this many are counted instead of named."""
 
@@ -56,6 +59,7 @@ class Setting:
 class GuidePlan:
     """Every setting in the order of work.
 
+    by_straight_edge: the cuts that the cutter cannot make, mat by mat; the guide is not moved for them (B4).
     begins_at: where the guide stands before. travel: from there through all settings. stop_moves: how often a stop
     of the cutter is set to another place, the first time included. fewest: no order has fewer moves of the guide.
     fewest_stops: nor as few and fewer of the stops. proven: nor as few of both and less travel.
@@ -64,6 +68,7 @@ class GuidePlan:
     cutter: Cutter
     begins_at: Length
     settings: tuple[Setting, ...]
+    by_straight_edge: tuple[Cut, ...]
     travel: Length
     stop_moves: int
     fewest: bool
@@ -83,6 +88,21 @@ class GuidePlan:
             for setting in self.settings
         )
         return tuple((setting, cuts) for setting, cuts in own if cuts)
+
+    @property
+    def numbers(self) -> dict[Cut, str]:
+        """The number of each cut's setting as drawings have it, for a cut by straight-edge its sign."""
+        numbered = {cut: str(one.number) for one in self.settings for cut in one.cuts}
+        return numbered | dict.fromkeys(self.by_straight_edge, BY_STRAIGHT_EDGE)
+
+    def cuts_of(self, mat: MatToCut) -> tuple[Cut, ...]:
+        """Return every cut of a mat: those along the guide in the order of work, then those by straight-edge."""
+        along = (cut for setting in self.settings for cut in setting.cuts)
+        return tuple(cut for cut in (*along, *self.by_straight_edge) if cut.mat == mat)
+
+    def by_hand_of(self, mat: MatToCut) -> tuple[Cut, ...]:
+        """Return the cuts of a mat that are made by straight-edge."""
+        return tuple(cut for cut in self.by_straight_edge if cut.mat == mat)
 
     def marked_on(self, ticket: Unit) -> Scale:
         """Return what marks are read on: the scale, or a rule in the ticket's unit where nothing is set on it."""
@@ -122,7 +142,7 @@ def plan_settings(
     """Return the settings for all mats on the bench, of one piece or of several.
 
     guide_at: where the guide stands; without it, at its far end. ticket: the unit of the ticket,
-    where it may differ from the scale's. Mats worked attached are cut layer by layer; all others
+    where it may differ from the scale's. A cut that the cutter cannot make is no setting. Mats worked attached are cut layer by layer; all others
     are free, so that equal settings share one move (B3). Of the orders with the fewest moves of the guide it is one with
     the fewest moves of the stops (B10). plans: so many are made for one answer, and share the time that one may take.
     Raises: Invalid where the same mat is given twice.
@@ -140,6 +160,9 @@ def plan_settings(
         cutter=cutter,
         begins_at=begins_at,
         settings=settings,
+        by_straight_edge=tuple(
+            cut for mat in mats for cut in cuts_of(mat, cutter) if cut.by_straight_edge
+        ),
         travel=_travel(begins_at, settings),
         stop_moves=found.cost.stop_moves,
         fewest=found.fewest,
@@ -177,8 +200,9 @@ def _queues(mats: Sequence[MatToCut], cutter: Cutter) -> Iterator[list[tuple[Cut
             if waiting and not mat.attached:
                 yield waiting
                 waiting = []
-            if cuts := cuts_of(mat, cutter):
-                waiting.append(cuts)
+            along = tuple(cut for cut in cuts_of(mat, cutter) if not cut.by_straight_edge)
+            if along:
+                waiting.append(along)
         if waiting:
             yield waiting
 

@@ -141,7 +141,7 @@ def _hint(job: SlipJob, placed: Placed) -> Notice:
     errors = [
         placed.off[cut.edge] - (job.cutter.on_scale(cut.wanted) - cut.wanted)
         for cut in cuts_of(placed.mat, job.cutter)
-        if cut.window == placed.asked and cut.edge in placed.known
+        if cut.window == placed.asked and cut.edge in placed.known and not cut.by_straight_edge
     ]
     if not errors:
         return _said(

@@ -4,15 +4,18 @@ Source: handbook B6, B3, G7; common practice where no rule is named.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from app.bench.cuts import Cut, by_stops
+from app.bench.edge import Edge
 from app.bench.mats import MatToCut
 from app.bench.settings import GuidePlan, Setting
 from app.bench.step import Step, StepCode, StepJob, StepPart
 from app.framing.notices.care import Work
+from app.framing.window_names import in_short
+from app.lengths import Length
 
 
 def steps_of_mats(job: StepJob) -> Iterator[Step]:
@@ -82,8 +85,7 @@ def _has_marks(job: StepJob, mat: MatToCut) -> bool:
     """Tell whether anything is marked on a mat: an end without a stop, a window that is no rectangle."""
     if job.plan is None or not job.plan.cutter.stops.fitted:
         return True
-    cuts = (cut for one in job.plan.settings for cut in one.cuts if cut.mat == mat)
-    ends = any(cut.start_to_mark or cut.end_to_mark for cut in cuts)
+    ends = any(cut.start_to_mark or cut.end_to_mark for cut in job.plan.cuts_of(mat))
     return ends or not all(window.straight for window in mat.windows)
 
 
@@ -205,7 +207,40 @@ def _curved(job: StepJob, mats: Iterable[MatToCut]) -> Iterator[Step]:
         yield from _finish(job, mat)
 
 
+def _of_windows(edge: Edge, cuts: Sequence[Cut]) -> str:
+    """As "top"; of several windows "top of A–D"."""
+    if len(cuts[0].mat.windows) == 1:
+        return edge.value
+    return f"{edge} of {in_short(sorted(cut.window.name for cut in cuts))}"
+
+
+def _by_hand(job: StepJob, mat: MatToCut) -> Iterator[Step]:
+    """Yield the cuts that the cutter cannot make: their lines are drawn and cut by straight-edge (B4)."""
+    cuts = () if job.plan is None else job.plan.by_hand_of(mat)
+    if job.plan is None or not cuts:
+        return
+    scale = job.plan.marked_on(job.cut.spec.unit)
+    say = scale.text if scale.unit is job.cut.spec.unit else scale.say
+    lines: dict[tuple[Edge, Length], list[Cut]] = {}
+    for cut in cuts:
+        lines.setdefault((cut.edge_as_it_lies, cut.distance), []).append(cut)
+    said = ", ".join(
+        f"{_of_windows(edge, on_it)} at {say(distance)} from the {edge} edge"
+        for (edge, distance), on_it in lines.items()
+    )
+    draw = "draw this line and cut it" if len(lines) == 1 else "draw these lines and cut them"
+    name = job.mat(mat.layer)
+    yield Step(
+        id=f"mat-{mat.layer}-straight-edge",
+        code=StepCode.CUT_WINDOW,
+        text=f"{name} by straight-edge, beyond the cutter: {draw}, {said}, on a slip sheet",
+        parts=(StepPart(name=name),),
+        layers=(mat.layer,),
+    )
+
+
 def _finish(job: StepJob, mat: MatToCut) -> Iterator[Step]:
+    yield from _by_hand(job, mat)
     curves = [window for window in mat.windows if not window.straight]
     if curves:
         names = ", ".join(

@@ -33,6 +33,7 @@ def ticket_facts(agreed: Agreed, shop: Shop) -> TicketFacts:
     at_cutter: list[TicketFact] = []
     if plan is not None:
         at_cutter += (fact for setting in plan.settings for fact in facts.guide(plan, setting))
+        at_cutter += facts.by_straight_edge(plan)
         for mat in mats:
             for line in marks_of(mat, cutter).cut_lines:
                 at_cutter += facts.mark(plan, line)
@@ -203,6 +204,11 @@ class _PieceFacts:
             says += f" (pin {plan.text(setting.pin)}{rest and f' + {rest}'})"
         for cut in setting.cuts:
             yield self._at_edge(cut, FactKind.GUIDE, "guide for", says)
+
+    def by_straight_edge(self, plan: GuidePlan) -> Iterator[TicketFact]:
+        """Yield each edge for which the guide is not set, since the cutter cannot make it (B4)."""
+        for cut in plan.by_straight_edge:
+            yield self._at_edge(cut, FactKind.GUIDE, "guide for", "by straight-edge")
 
     def mark(self, plan: GuidePlan, line: CutLine) -> Iterator[TicketFact]:
         """Yield where the line of a cut runs, where it starts and ends (B5), and where stops bind it (B9).

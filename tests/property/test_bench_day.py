@@ -179,7 +179,12 @@ def days(draw: st.DrawFn) -> list[MatToCut]:
 
 
 CUTTERS = st.builds(
-    lambda near, far: replace(usual_cutter(Unit.MM), stops=Stops(near=near, far=far)),
+    lambda near, far: replace(
+        usual_cutter(Unit.MM),
+        cut_length=mm(5000),
+        guide_reach=mm(5000),
+        stops=Stops(near=near, far=far),
+    ),
     st.booleans(),
     st.booleans(),
 )

@@ -96,7 +96,7 @@ class _BackDrawing:
 
     def __init__(self, sheet: PlanSheet, plan: GuidePlan, figures: Figures) -> None:
         self.sheet, self.marks, self.scale = sheet, sheet.marks, plan.marked_on(figures.unit)
-        self.numbers = {cut: str(one.number) for one in plan.settings for cut in one.cuts}
+        self.numbers = plan.numbers
         self.offset = bool(plan.cutter.start_offset or plan.cutter.end_offset)
         self.alone = len(sheet.marks.windows) == 1
 

@@ -121,7 +121,7 @@ def _at_start(mat: MarkedMat, one: CutLine, font: float) -> AtCut:
 
 
 def _sign(mat: MarkedMat, one: CutLine) -> Sign:
-    return Sign(kind=SymbolKind.SETTING, text=str(mat.number_of[one.cut]))
+    return Sign(kind=SymbolKind.SETTING, text=mat.number_of[one.cut])
 
 
 def _within(box: Box, room: Box) -> bool:

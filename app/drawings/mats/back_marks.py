@@ -236,5 +236,10 @@ def _in_words(mat: MarkedMat) -> str:
     if not count:
         return "No cut runs along the guide."
     lines = len(mat.marks.guide_lines)
-    settings = mat.settings_in_words()
-    return f"{count} cuts on {lines} guide lines. Settings in the order of work: {settings}."
+    said = [f"{count} cuts on {lines} guide lines."]
+    if settings := mat.settings_in_words():
+        said.append(f"Settings in the order of work: {settings}.")
+    hand = sum(line.cut.by_straight_edge for line in mat.marks.cut_lines)
+    if hand:
+        said.append(f"{hand} by straight-edge.")
+    return " ".join(said)

@@ -6,9 +6,9 @@ Owns the step from the bench's marks to readings and words; `backmarks` draws th
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from app.bench import BY_STRAIGHT_EDGE, Edge, GuideLine, GuidePlan, Marks, NamedWindow
 from app.bench import BoardBox as Place
 from app.bench import BoardPoint as Spot
-from app.bench import Edge, GuideLine, GuidePlan, Marks, NamedWindow
 from app.drawings.canvas.boxes import Box, coordinate
 from app.drawings.canvas.shading import Side
 from app.drawings.canvas.shapes import Outline
@@ -77,7 +77,7 @@ class MarkedMat:
     def __init__(self, marks: Marks, plan: GuidePlan, unit: Unit, *, at_cuts: bool = False) -> None:
         self.marks, self.plan, self.unit, self.at_cuts = marks, plan, unit, at_cuts
         self.scale = plan.marked_on(unit)
-        self.number_of = {cut: one.number for one in plan.settings for cut in one.cuts}
+        self.number_of = plan.numbers
         if any(line.cut not in self.number_of for line in marks.cut_lines):
             raise ValueError(f"the plan has no setting for layer {marks.mat.layer}")
         self.edges = Box(0, 0, coordinate(marks.size.width), coordinate(marks.size.height))
@@ -128,7 +128,7 @@ class MarkedMat:
 
     def _of_line(self, line: GuideLine, near: list[FreeMark]) -> tuple[ReadingPart, ...]:
         """Return a guide line with its setting, then where the cuts at its corners begin and end."""
-        number = str(self.number_of[line.cuts[0]])
+        number = self.number_of[line.cuts[0]]
         setting = Sign(kind=SymbolKind.SETTING, text=number)
         parts = [] if self.at_cuts else [ReadingPart(self.scale.text(line.distance), setting)]
         for kind in (SymbolKind.START, SymbolKind.END):
@@ -213,7 +213,12 @@ class MarkedMat:
                     else "Figures stand at the end of their line, not at the border"
                 )
                 lines.append(f"{what}: {_ENDS_OF_LINES}.")
-            lines.append(f"Guide: {self.settings_in_words()}.")
+            if settings := self.settings_in_words():
+                lines.append(f"Guide: {settings}.")
+            if any(line.cut.by_straight_edge for line in self.marks.cut_lines):
+                lines.append(
+                    f"{BY_STRAIGHT_EDGE}: beyond the cutter; draw the line and cut it by straight-edge."
+                )
         lines += self._curves()
         return tuple(lines)
 
@@ -234,16 +239,20 @@ class MarkedMat:
         return f"start at the dot, stop at the bar{way}{missing}"
 
     def settings_in_words(self) -> str:
-        """As "1 at 60 (pin 50 + 10), 2 at 70", those of this mat in the order of work.
+        """As "1 at 60 (pin 50 + 10), 2 at 70", those of this mat in the order of work; empty where it has none.
 
         Very many are only counted: they stand with the steps.
         """
-        mine = {self.number_of[line.cut] for line in self.marks.cut_lines}
+        mine = {
+            self.number_of[line.cut]
+            for line in self.marks.cut_lines
+            if not line.cut.by_straight_edge
+        }
         if len(mine) > _MANY:
             return f"{len(mine)} settings, which stand with the steps"
         said = []
         for setting in self.plan.settings:
-            if setting.number in mine:
+            if str(setting.number) in mine:
                 text = f"{setting.number} at {self.scale.text(setting.at)}"
                 if setting.pin is not None:
                     rest = self.plan.rest_text(setting)

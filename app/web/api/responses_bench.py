@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field, ValidationInfo
+from pydantic import AliasPath, BeforeValidator, Field, ValidationInfo
 
 from app.bench import GuidePlan, Marks, Scale
 from app.framing import Notice
@@ -85,6 +85,17 @@ class CutAnswered(JsonAnswer):
         validation_alias="stops_set",
         exclude_if=lambda stops: stops is None,
         description="of a cutter that has stops",
+    )
+
+
+class CutByHandAnswered(CutAnswered):
+    """One straight edge of one window that the cutter cannot make: its line is drawn and cut by straight-edge."""
+
+    line: OnScale = read_from(
+        "distance", description="from the edge to the line, in the steps of the scale"
+    )
+    check: Check = read_from(
+        "distance", description="the same in the other unit; never to be marked by"
     )
 
 
@@ -194,6 +205,12 @@ class BenchAnswered(JsonAnswer):
         "plan", "proven", description="no order has fewer moves, or as few and less travel"
     )
     settings: tuple[SettingAnswered, ...] = read_from("plan", "settings")
+    by_straight_edge: tuple[CutByHandAnswered, ...] = Field(
+        default=(),
+        validation_alias=AliasPath("plan", "by_straight_edge"),
+        exclude_if=lambda cuts: not cuts,
+        description="edges that this cutter cannot make, which are no settings and count as no move",
+    )
     marks: tuple[MarksAnswered, ...]
     limits: tuple[NoticeAnswered, ...] = Field(
         description="what this cutter cannot do with the piece"

@@ -207,7 +207,9 @@ def _work(at: AtBench, figures: Figures, name: Naming) -> dict[str, Any]:
         "tickable": at.tickable,
         "work": steps_of(at, figures, name),
         "arm": arm_panel(at.bench.sizing, at.bench.cutter),
-        "panel": guide_panel(plan, name) if plan and plan.settings else None,
+        "panel": guide_panel(plan, name)
+        if plan and (plan.settings or plan.by_straight_edge)
+        else None,
         "marks": tuple(
             mat_marks(
                 mat,

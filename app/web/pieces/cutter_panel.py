@@ -70,7 +70,8 @@ class SettingView:
 class GuidePanel:
     """The settings of the guide in the order of work.
 
-    moves: in words, how often the guide moves and how far in all.
+    moves: in words, how often the guide moves and how far in all. by_hand: the edges that the cutter cannot make,
+    mat by mat, by straight-edge.
     """
 
     cutter: str
@@ -78,6 +79,7 @@ class GuidePanel:
     check_unit: str
     about: str
     settings: tuple[SettingView, ...]
+    by_hand: tuple[MatCuts, ...]
     moves: str
     notices: tuple[Notice, ...]
 
@@ -170,6 +172,10 @@ def guide_panel(plan: GuidePlan, name: Naming) -> GuidePanel:
         about=about_scale(plan.cutter),
         settings=tuple(
             setting_view(plan, setting, setting.cuts, name) for setting in plan.settings
+        ),
+        by_hand=tuple(
+            MatCuts(mat=name(mat.layer), edges=_edges(plan.by_hand_of(mat)))
+            for mat in dict.fromkeys(cut.mat for cut in plan.by_straight_edge)
         ),
         moves=_moves(plan),
         notices=plan.notices,
@@ -285,7 +291,7 @@ class _MarkRows:
         cut = line.cut
         return MarkRow(
             window=cut.window.name if self.named else "",
-            edge=cut.edge_as_it_lies.value,
+            edge=f"{cut.edge_as_it_lies}{', by straight-edge' if cut.by_straight_edge else ''}",
             line=self.scale.mark(cut.distance, self.ticket),
             start=self._from(line.from_start) if cut.start_to_mark else "",
             end=self._from(line.from_end) if cut.end_to_mark else "",
