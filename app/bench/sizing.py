@@ -1,16 +1,20 @@
 """Sizing the blanks: what is set on the squaring arm for each width and height, each once (B11).
 
 Owns the settings of the arm's stop and what is too long for it. It knows no drawing of the parts and
-no sheet that they are cut from: where a cutting plan holds them, its cuts give the order.
+no sheet that they are cut from: where a cutting plan holds them, its cuts give the order. Who asks gives boards
+alone: glass is scored at a table with a straight-edge of its own.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from app.bench.cutter import Cutter
 from app.framing import Concern, Notice
 from app.lengths import Length
+
+BEYOND_ARM = "beyond the arm: measure and mark"
+"""What stands at a length that the squaring arm does not reach."""
 
 MOST_NAMED = 6
 """More parts than this are counted in a sentence instead of named."""
@@ -59,14 +63,29 @@ class BlankSides:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ArmSetting:
-    """One setting of the stop on the squaring arm. at: on the cutter's scale, in its steps."""
+    """One setting of the stop on the squaring arm. at: on the cutter's scale, in its steps.
+
+    beyond: the arm does not reach it, so that it is measured and marked. blanks: none where a cut of a plan makes
+    a strip that is cut up further.
+    """
 
     at: Length
     blanks: tuple[BlankSides, ...]
+    beyond: bool = False
 
     @property
     def in_words(self) -> str:
-        """What is cut at it: "height of mat 1, backing; width of glazing", of many how many they are."""
+        """What is cut at it: "height of mat 1, backing; width of mat 2", of many how many they are; and that the arm
+        does not reach it."""
+        return self.marked(self._sides_in_words())
+
+    def marked(self, what: str) -> str:
+        """Return what is cut at it with the word that the arm does not reach so far, where that is so."""
+        return f"{what} ({BEYOND_ARM})" if self.beyond else what
+
+    def _sides_in_words(self) -> str:
+        if not self.blanks:
+            return "a strip that is cut up further"
         by_sides: dict[str, list[Blank]] = {}
         for each in self.blanks:
             by_sides.setdefault(" and ".join(each.sides), []).append(each.blank)
@@ -75,15 +94,18 @@ class ArmSetting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sizing:
-    """Every setting of the arm's stop, in the order of work. notices: what is longer than the arm reaches."""
+    """Every setting of the arm's stop, in the order of work; what lies beyond its reach is among them and says so.
+
+    notices: what is longer than the arm reaches.
+    """
 
     settings: tuple[ArmSetting, ...]
     notices: tuple[Notice, ...]
 
     @property
     def moves(self) -> int:
-        """How often the stop is set."""
-        return len(self.settings)
+        """How often the stop is set; what lies beyond the arm moves none."""
+        return sum(not one.beyond for one in self.settings)
 
 
 def _together(blanks: Sequence[Blank]) -> str:
@@ -105,7 +127,7 @@ def sizing(blanks: Iterable[Blank], cutter: Cutter, order: Sequence[Length] = ()
     """Return what is set on the squaring arm for blanks of a piece, of a plan or of a day.
 
     order: lengths as the cuts of a plan make them one after the other; what is not among them follows, the
-    longest first. Lengths that are one on the scale are one setting, whatever the parts are. Source: handbook B11.
+    longest first. Without a plan what the arm does not reach comes after all that it does. Lengths that are one on the scale are one setting, whatever the parts are. Source: handbook B11.
     """
     blanks = tuple(blanks)
     found: dict[Length, list[BlankSides]] = {}
@@ -113,9 +135,13 @@ def sizing(blanks: Iterable[Blank], cutter: Cutter, order: Sequence[Length] = ()
         for at, sides in _lengths(blank, cutter):
             found.setdefault(at, []).append(BlankSides(blank=blank, sides=sides))
     made = dict.fromkeys(map(cutter.on_scale, order))
-    ats = (*(at for at in made if at in found), *sorted(found.keys() - made.keys(), reverse=True))
+    left = found.keys() - made.keys()
+    ats = (*made, *sorted(left, key=lambda at: (_is_beyond(at, cutter), -at.mm)))
     return Sizing(
-        settings=tuple(ArmSetting(at=at, blanks=tuple(found[at])) for at in ats),
+        settings=tuple(
+            ArmSetting(at=at, blanks=tuple(found.get(at, ())), beyond=_is_beyond(at, cutter))
+            for at in ats
+        ),
         notices=tuple(_beyond(blanks, cutter)),
     )
 
@@ -130,12 +156,21 @@ def _lengths(blank: Blank, cutter: Cutter) -> Iterator[tuple[Length, tuple[Side,
     yield height, (Side.HEIGHT,)
 
 
+def _is_beyond(at: Length, cutter: Cutter) -> bool:
+    """Tell whether the arm does not reach a length as the scale reads it."""
+    return cutter.arm_reach is not None and at > cutter.on_scale(cutter.arm_reach)
+
+
 def _beyond(blanks: tuple[Blank, ...], cutter: Cutter) -> Iterator[Notice]:
-    """Yield what the arm does not reach, with the parts by name (B4)."""
+    """Yield what the arm does not reach, every length of it, with the parts by name (B4)."""
     reach = cutter.arm_reach
     if reach is None:
         return
-    beyond = [blank for blank in blanks if blank.longer > reach]
+    beyond = {
+        blank: tuple(at for at, _ in _lengths(blank, cutter) if _is_beyond(at, cutter))
+        for blank in blanks
+    }
+    beyond = {blank: ats for blank, ats in beyond.items() if ats}
     if beyond:
         yield Notice(
             code="blank-beyond-arm",
@@ -146,8 +181,12 @@ def _beyond(blanks: tuple[Blank, ...], cutter: Cutter) -> Iterator[Notice]:
         )
 
 
-def _named(beyond: list[Blank], cutter: Cutter) -> str:
-    longest = max(blank.longer for blank in beyond)
+def _named(beyond: Mapping[Blank, Sequence[Length]], cutter: Cutter) -> str:
     if len(beyond) > MOST_NAMED:
-        return f"{len(beyond)} parts, up to {cutter.say(longest)}"
-    return ", ".join(f"{blank.name} ({cutter.say(blank.longer)})" for blank in beyond)
+        ats = sorted({at for lengths in beyond.values() for at in lengths}, reverse=True)
+        said = (*map(cutter.scale.text, ats[:-1]), cutter.say(ats[-1]))
+        return f"{len(beyond)} parts, at {', '.join(said)}"
+    return ", ".join(
+        f"{blank.name} ({' and '.join(cutter.say(at) for at in sorted(ats, reverse=True))})"
+        for blank, ats in beyond.items()
+    )

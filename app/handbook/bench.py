@@ -171,7 +171,8 @@ RULES = (
         title="Sizing the blanks",
         text="Each width and height that blanks have is one setting of the stop on the squaring arm, however many parts have "
         "it. The longest comes first; where a cutting plan holds the parts, its cuts give the order. A blank longer than the "
-        "arm reaches is said.",
+        "arm reaches is said: it is measured and marked, after all that the arm reaches. Only boards are sized here: glass is "
+        "cut at a table with a straight-edge of its own.",
         settings=("cutters",),
         sources=(_DERIVED,),
         example=WorkedExample(

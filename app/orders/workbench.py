@@ -68,21 +68,24 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         limits=_limits(mats, found, shop),
         steps=order_of_work(job),
         kept=fallouts_to_keep(agreed, found, shop.keep),
-        sizing=sizing(blanks_of(found.cut, shop, agreed.copies), cutter)
+        sizing=sizing(blanks_of(found.cut, shop.mat_word.value, agreed.copies), cutter)
         if sized_on_arm(cutter)
         else None,
     )
 
 
-def blanks_of(cut: Dimensions, shop: Shop, copies: int = 1) -> tuple[Blank, ...]:
-    """Return every part of a piece that is cut from a sheet edge to edge. cut: in steps; copies: how many are alike."""
-    word, several = shop.mat_word.value, len(cut.layers) > 1
+def blanks_of(cut: Dimensions, word: str = "mat", copies: int = 1) -> tuple[Blank, ...]:
+    """Return every board of a piece that is cut from a sheet edge to edge at the mat cutter: mats, mount board, backing.
+
+    Glass is not among them: it is cut at a table with a straight-edge of its own. cut: in steps; word: for a mat;
+    copies: how many are alike. Source: handbook B11.
+    """
+    several = len(cut.layers) > 1
     parts = (
         *(
             (f"{word} {layer.layer}" if several else word, layer.layer, layer.blank)
             for layer in cut.layers
         ),
-        ("glazing", None, cut.glazing),
         ("mount board", None, cut.mount_board),
         ("backing", None, cut.backing),
     )
@@ -124,7 +127,7 @@ def _limits(mats: tuple[MatToCut, ...], found: Findings, shop: Shop) -> tuple[No
     """Return what the shop's cutter cannot do with the mats of a piece and with its other parts."""
     unit = found.cut.spec.unit
     cutter, others = shop.cutter_in(unit), [other.read_in(unit) for other in shop.cutters[1:]]
-    beyond_arm = sizing(blanks_of(found.cut, shop), cutter).notices
+    beyond_arm = sizing(blanks_of(found.cut, shop.mat_word.value), cutter).notices
     return (*limit_notices(mats, cutter, unit, others=others), *beyond_arm)
 
 

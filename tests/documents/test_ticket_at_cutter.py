@@ -67,15 +67,25 @@ def test_three_mats_are_cut_setting_by_setting_in_their_order() -> None:
 
 # Windows 100 × 150: package 60 + 4 × 100 + 3 × 30 + 60 = 610, 60 + 2 × 150 + 30 + 70 = 460. Distances
 # over the four sides: 60, 190, 320, 450 across, 60 and 240 from the top, 250 and 70 from the bottom.
-# From 200 down to 60 and up again is 140 + 390; the other way round it is 250 + 390.
+# A guide that reaches 500 goes through them from the far end down.
 EIGHT_SETTINGS = (
+    "1 17 23/32 450 mat right of D, H; left of A, E",
+    "2 12 19/32 320 mat right of C, G; left of B, F",
+    "3 9 27/32 250 mat bottom of A–D",
+    "4 9 7/16 240 mat top of E–H",
+    "5 7 15/32 190 mat right of B, F; left of C, G",
+    "6 2 3/4 70 mat bottom of E–H",
+    "7 2 3/8 60 mat right of A, E; top of A–D; left of D, H",
+)
+# One that reaches 200 is set for the last three, and what lies beyond is cut by straight-edge.
+EIGHT_WITHIN_REACH = (
     "1 7 15/32 190 mat right of B, F; left of C, G",
     "2 2 3/4 70 mat bottom of E–H",
     "3 2 3/8 60 mat right of A, E; top of A–D; left of D, H",
-    "4 9 7/16 240 mat top of E–H",
-    "5 9 27/32 250 mat bottom of A–D",
-    "6 12 19/32 320 mat right of C, G; left of B, F",
-    "7 17 23/32 450 mat right of D, H; left of A, E",
+    "beyond the cutter: draw these lines and cut them",
+    "top of E–H at 240 from the top edge",
+    "left of A, E at 450 from the left edge",
+    "bottom of A–D at 250 from the bottom edge",
 )
 
 
@@ -84,10 +94,19 @@ def eight() -> bytes:
     return ticket(an_order(EIGHT))
 
 
-def test_eight_windows_need_seven_settings_and_stand_on_one_page(eight: bytes) -> None:
-    text = text_of(eight)
+def test_eight_windows_need_seven_settings_and_stand_on_one_page() -> None:
+    shop = a_shop(cutters=(replace(usual_cutter(Unit.MM), guide_reach=mm(500)),))
+    pdf = ticket(an_order(EIGHT, shop=shop), shop)
+    text = text_of(pdf)
     assert in_order(EIGHT_SETTINGS, text)
     assert "scale in mm, guide set 7 times" in text
+    assert len(page_sizes(pdf)) == 1
+
+
+def test_what_the_guide_does_not_reach_is_no_setting_but_a_line_to_draw(eight: bytes) -> None:
+    text = text_of(eight)
+    assert in_order(EIGHT_WITHIN_REACH, text)
+    assert "scale in mm, guide set 3 times" in text
     assert len(page_sizes(eight)) == 1
 
 
@@ -263,8 +282,8 @@ def test_the_settings_of_the_squaring_arm_stand_over_the_cut_list() -> None:
     assert in_order(
         (
             "The squaring arm of Mat cutter reaches 560 mm, and longer are mat 1 (562 mm)",
-            "Stop on the squaring arm 562 width of mat 1, glazing, mount board, backing · 556 width of mat 2 · "
-            "449 height of mat 1, glazing, mount board, backing · 443 height of mat 2",
+            "Stop on the squaring arm 556 width of mat 2 · 449 height of mat 1, mount board, backing · "
+            "443 height of mat 2 · 562 width of mat 1, mount board, backing (beyond the arm: measure and mark)",
             "562 × 449",
         ),
         text,

@@ -161,6 +161,14 @@ def test_stops_and_the_reach_of_the_arm_may_be_said(api: TestClient) -> None:
     assert bench(api, SKETCH | {"cutter": cutter})["moves"] == 6
 
 
+def test_a_blank_beyond_the_arm_is_among_the_limits(api: TestClient) -> None:
+    codes = [
+        [limit["code"] for limit in bench(api, SKETCH | {"cutter": {"arm_reach": reach}})["limits"]]
+        for reach in ("900", "300")
+    ]
+    assert ["blank-beyond-arm" in each for each in codes] == [False, True]
+
+
 @pytest.mark.parametrize(
     ("cutter", "path", "sentence"),
     [

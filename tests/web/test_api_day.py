@@ -127,6 +127,13 @@ def test_what_the_cutter_cannot_do_is_said_by_piece(api: TestClient) -> None:
     said = {notice["code"]: notice["message"] for notice in tree["notices"]}
     assert said["setting-beyond-reach"].startswith("Layer 1 of B on Mat cutter: ")
     assert "A mat 1 (530 mm), B mat 1 (530 mm)" in said["blank-beyond-arm"]
+    # B's bottom border of 70 is beyond 65: no setting, but a line.
+    assert [setting["at"] for setting in tree["settings"]] == ["60"]
+    assert tree["moves"] == 1
+    (line,) = tree["by_straight_edge"]
+    assert (line["piece"], line["edge"], line["line"]) == ("B", "bottom", "70")
+    assert [each["at"] for each in tree["sizing"] if each.get("beyond")] == ["530"]
+    assert tree["sizing"][-1]["at"] == "530"
 
 
 def test_a_piece_without_mats_has_nothing_to_cut(api: TestClient) -> None:

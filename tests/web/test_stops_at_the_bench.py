@@ -100,10 +100,10 @@ def test_the_blanks_are_sized_each_length_once(counter: Counter, stocked: Store)
     (body,) = page.one("arm-settings").iter("tbody")
     rows = [[words(cell) for cell in row] for row in body]
     assert [row[:2] for row in rows] == [
-        ["600", "width of mat 1, glazing, backing"],
-        ["594", "width of mat 2"],
-        ["500", "height of mat 1, glazing, backing"],
+        ["500", "height of mat 1, backing"],
         ["494", "height of mat 2"],
+        ["600", "width of mat 1, backing (beyond the arm: measure and mark)"],
+        ["594", "width of mat 2 (beyond the arm: measure and mark)"],
     ]
     assert (
         "The squaring arm of Bench cutter reaches 550 mm, and longer are mat 1 (600 mm)"

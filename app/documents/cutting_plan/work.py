@@ -166,9 +166,11 @@ def section_work(
 def _on_arm(
     work: SectionWork, section: PlanSection, figures: Figures, cutter: Cutter | None
 ) -> SectionWork:
-    """Return the work with what is set on the cutter's squaring arm, where it has one."""
-    if cutter is None or not isinstance(section.plan, SheetPlan) or not sized_on_arm(cutter):
+    """Return the work with what is set on the cutter's squaring arm, where it has one; glass is not cut there (B11)."""
+    board = isinstance(section.plan, SheetPlan) and section.material.kind is not Kind.GLAZING
+    if cutter is None or not board or not sized_on_arm(cutter):
         return work
+    assert isinstance(section.plan, SheetPlan)
     sized = _sized(section, section.plan, cutter)
     arm = (
         ArmSettingOfPlan(at=cutter.scale.mark(one.at, figures.steps.unit), what=one.in_words)

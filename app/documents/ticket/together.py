@@ -209,7 +209,9 @@ def _sides_in_words(together: CutTogether, setting: ArmSetting, mat_word: str) -
         name = f"{blank.piece} {numbered(mat_word, blank.layer or 1, several)}"
         count = f"{blank.count} × " if blank.count > 1 else ""
         by_sides.setdefault(" and ".join(each.sides), []).append(f"{count}{name}")
-    return "; ".join(f"{sides} of {', '.join(names)}" for sides, names in by_sides.items())
+    return setting.marked(
+        "; ".join(f"{sides} of {', '.join(names)}" for sides, names in by_sides.items())
+    )
 
 
 def cautions_of(together: CutTogether) -> tuple[str, ...]:

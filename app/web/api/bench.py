@@ -3,9 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
-from app.bench import Cutter, limit_notices, marks_of, mats_to_cut, plan_settings
+from app.bench import Cutter, limit_notices, marks_of, mats_to_cut, plan_settings, sizing
 from app.errors import Invalid
 from app.framing import Concern, Dimensions, Notice
+from app.orders.workbench import blanks_of
 from app.web.api.responses_bench import Bench, BenchAnswered, NoticeAnswered
 
 
@@ -28,7 +29,7 @@ def _bench(cut: Dimensions, cutter: Cutter) -> Bench:
     return Bench(
         plan=plan_settings(mats, cutter, ticket=unit),
         marks=tuple(marks_of(mat, cutter) for mat in mats),
-        limits=limit_notices(mats, cutter, unit),
+        limits=(*limit_notices(mats, cutter, unit), *sizing(blanks_of(cut), cutter).notices),
         ticket=unit,
     )
 

@@ -4,13 +4,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from pydantic import Field
+from pydantic import AliasPath, Field
 
 from app.bench import DayPlan, Side
 from app.framing import Notice
 from app.lengths import Length
 from app.web.api.answer import JsonAnswer, read_from
-from app.web.api.responses_bench import CutAnswered, NoticeAnswered, OnScale, SettingAnswered
+from app.web.api.responses_bench import (
+    CutAnswered,
+    CutByHandAnswered,
+    NoticeAnswered,
+    OnScale,
+    SettingAnswered,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +34,7 @@ class SizedTogether:
 
     at: Length
     blanks: tuple[BlankSide, ...]
+    beyond: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,10 +46,11 @@ class Day:
 
     @property
     def sizing(self) -> tuple[SizedTogether, ...]:
-        """Each setting of the arm, the longest first."""
+        """Each setting of the arm, the longest first, then what lies beyond it."""
         return tuple(
             SizedTogether(
                 at=setting.at,
+                beyond=setting.beyond,
                 blanks=tuple(
                     BlankSide(piece=each.blank.piece, layer=each.blank.layer, side=side)
                     for each in setting.blanks
@@ -85,6 +93,12 @@ class DaySettingAnswered(SettingAnswered):
     cuts: tuple[DayCutAnswered, ...]
 
 
+class DayCutByHandAnswered(CutByHandAnswered):
+    """One straight edge of one window of one piece that the cutter cannot make."""
+
+    piece: str = read_from("mat", "piece")
+
+
 class BlankSideAnswered(JsonAnswer):
     """One side of the blank of a mat."""
 
@@ -98,6 +112,11 @@ class SizingAnswered(JsonAnswer):
 
     at: OnScale = Field(description="on the scale, in its steps")
     blanks: tuple[BlankSideAnswered, ...]
+    beyond: bool = Field(
+        default=False,
+        exclude_if=lambda beyond: not beyond,
+        description="the arm does not reach it: it is measured and marked",
+    )
 
 
 class DayAnswered(JsonAnswer):
@@ -112,6 +131,12 @@ class DayAnswered(JsonAnswer):
         "plan", "guide", "cutter", "unit", description="the unit of every length here"
     )
     settings: tuple[DaySettingAnswered, ...] = read_from("plan", "guide", "settings")
+    by_straight_edge: tuple[DayCutByHandAnswered, ...] = Field(
+        default=(),
+        validation_alias=AliasPath("plan", "guide", "by_straight_edge"),
+        exclude_if=lambda cuts: not cuts,
+        description="edges that this cutter cannot make, which are no settings and count as no move",
+    )
     moves: int = read_from("plan", "moves", description="of the guide, the first one included")
     moves_apart: int = read_from(
         "plan", "moves_apart", description="with the same pieces one after the other"
@@ -132,7 +157,7 @@ class DayAnswered(JsonAnswer):
         description="stop_moves_apart is an upper figure: a longer search of a piece by itself may find fewer",
     )
     sizing: tuple[SizingAnswered, ...] = Field(
-        description="each width and height of a blank once, the longest first"
+        description="each width and height of a blank once, the longest first; what the arm does not reach comes last"
     )
     copies: dict[str, int] = Field(
         default_factory=dict,

@@ -61,7 +61,7 @@ def test_parts_of_several_pieces_share_a_setting_and_keep_their_names() -> None:
         (blank("mat", "400", "500", piece="17/1"), blank("mat", "500", "700", piece="17/2")),
         WITH_ARM,
     )
-    assert said(found)[1] == ("500", [("17/1 mat", ["height"]), ("17/2 mat", ["width"])])
+    assert said(found)[0] == ("500", [("17/1 mat", ["height"]), ("17/2 mat", ["width"])])
 
 
 def test_two_blanks_that_are_alike_are_two() -> None:
@@ -78,10 +78,48 @@ def test_a_blank_longer_than_the_arm_reaches_is_said_with_its_name() -> None:
     assert "backing" not in notice.message
 
 
-def test_very_many_blanks_that_are_too_long_are_counted() -> None:
+def test_very_many_blanks_that_are_too_long_are_counted_and_every_length_is_said() -> None:
     many = [blank(f"mat {number}", "400", str(600 + number)) for number in range(1, 9)]
     (notice,) = sizing(many, WITH_ARM).notices
-    assert "longer are 8 parts, up to 608 mm" in notice.message
+    assert "longer are 8 parts, at 608, 607, 606, 605, 604, 603, 602, 601 mm" in notice.message
+
+
+def test_every_length_beyond_the_arm_is_said_and_marked_and_comes_after_the_others() -> None:
+    """By hand: of 1070 x 846, 840 x 590 and 646 x 640 an arm of 600 reaches 590 alone."""
+    found = sizing(
+        (
+            blank("mat 1", "1070", "846"),
+            blank("mat 2", "840", "590"),
+            blank("backing", "646", "640"),
+        ),
+        WITH_ARM,
+    )
+    assert [(str(one.at.mm), one.beyond) for one in found.settings] == [
+        ("590", False),
+        ("1070", True),
+        ("846", True),
+        ("840", True),
+        ("646", True),
+        ("640", True),
+    ]
+    assert found.settings[0].in_words == "height of mat 2"
+    assert found.settings[2].in_words == "height of mat 1 (beyond the arm: measure and mark)"
+    assert found.moves == 1
+    (notice,) = found.notices
+    assert (
+        "longer are mat 1 (1070 mm and 846 mm), mat 2 (840 mm), backing (646 mm and 640 mm)"
+        in notice.message
+    )
+
+
+def test_a_cut_of_a_plan_that_makes_no_side_of_a_part_keeps_its_place() -> None:
+    """By hand: a strip of 520 comes off first and is cut at 500 and 400 then."""
+    found = sizing((blank("mat", "400", "500"),), WITH_ARM, (mm(520), mm(500), mm(400)))
+    assert [(str(one.at.mm), one.in_words) for one in found.settings] == [
+        ("520", "a strip that is cut up further"),
+        ("500", "height of mat"),
+        ("400", "width of mat"),
+    ]
 
 
 def test_an_arm_of_unknown_reach_takes_everything_and_nothing_comes_to_nothing() -> None:

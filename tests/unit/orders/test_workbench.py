@@ -149,14 +149,14 @@ def test_a_ticket_notes_where_the_stops_stand_and_no_mark_that_they_make_needles
     assert not any(part.startswith("stops") for part in none)
 
 
-def test_every_sheet_part_of_a_piece_is_sized_on_the_arm_the_longest_first() -> None:
-    """By hand: mat 1, glazing, mount board and backing 562 x 449; the under mat 3 smaller at each edge."""
+def test_every_board_of_a_piece_is_sized_on_the_arm_the_longest_first() -> None:
+    """By hand: mat 1, mount board and backing 562 x 449; the under mat 3 smaller at each edge. Glass is cut elsewhere."""
     found = at_bench(SKETCH, a_shop(cutters=(replace(STOPPED, arm_reach=mm(800)),))).sizing
     assert found is not None
     assert [(str(one.at.mm), one.in_words) for one in found.settings] == [
-        ("562", "width of mat 1, glazing, mount board, backing"),
+        ("562", "width of mat 1, mount board, backing"),
         ("556", "width of mat 2"),
-        ("449", "height of mat 1, glazing, mount board, backing"),
+        ("449", "height of mat 1, mount board, backing"),
         ("443", "height of mat 2"),
     ]
 
@@ -170,4 +170,5 @@ def test_a_blank_beyond_the_arm_is_said_before_it_is_promised() -> None:
     piece = an_order(SKETCH, shop=shop).pieces[0]
     limits = cutting_limits(findings(piece.artwork, piece.agreed, shop), shop)
     (notice,) = [one for one in limits if one.code == "blank-beyond-arm"]
-    assert "reaches 560 mm, and longer are mat 1 (562 mm), glazing (562 mm)" in notice.message
+    assert "reaches 560 mm, and longer are mat 1 (562 mm), mount board (562 mm)" in notice.message
+    assert "glazing" not in notice.message
