@@ -79,6 +79,7 @@ def _limits(mat: MatToCut, cutter: Cutter, unit: Unit) -> Iterator[Limit]:
     yield from _thickness(mat, cutter, unit)
     yield from _lengths(mat, cuts, cutter, unit)
     yield from _guide(cuts, cutter)
+    yield from _overcuts(mat, cutter, unit)
     yield from _curves(mat, cutter)
     if mat.reverse and mat.attached:
         yield Limit(
@@ -135,6 +136,26 @@ def _guide(cuts: tuple[Cut, ...], cutter: Cutter) -> Iterator[Limit]:
             code="setting-below-scale",
             says=f"the scale begins above {_edges(below, cutter)}",
             otherwise="draw these lines on the board and cut them by straight-edge",
+        )
+
+
+def _overcuts(mat: MatToCut, cutter: Cutter, unit: Unit) -> Iterator[Limit]:
+    """A window is too small for the head where a cut runs past its corners by as much as its side is long.
+
+    Source: common practice; the bound is ours.
+    """
+    past = cutter.start_offset + cutter.end_offset
+    small = [
+        window
+        for window in mat.windows
+        if window.straight and past > ZERO and min(window.width, window.height) <= past
+    ]
+    if small:
+        yield Limit(
+            code="overcuts-as-large-as-window",
+            says=f"the cuts run {_of_cutter(past, cutter, unit)} past the corners in all, which is as much as a side of "
+            f"{', '.join(f'{one.name} ({show_size(one.size, unit, mark=True)})' for one in small)}",
+            otherwise="cut so small a window by hand with a fine blade, or make it larger",
         )
 
 

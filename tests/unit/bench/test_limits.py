@@ -86,6 +86,18 @@ def test_a_setting_below_the_scale_is_said() -> None:
     assert codes(of, replace(CUTTER, guide_correction=mm(-2))) == ["setting-below-scale"]
 
 
+@pytest.mark.parametrize(
+    ("side", "limits"),
+    [("2", ["overcuts-as-large-as-window"]), ("2.5", ["overcuts-as-large-as-window"]), ("2.6", [])],
+)
+def test_a_window_no_larger_than_the_overcuts_is_said(side: str, limits: list[str]) -> None:
+    """By hand: the cuts run 1.5 and 1 past the corners, 2.5 in all. Common practice."""
+    tiny = mat("142", "142", window("A", "70", "70", side, side))
+    offset = replace(CUTTER, start_offset=mm("1.5"), end_offset=mm(1))
+    assert codes(tiny, offset) == limits
+    assert codes(tiny) == []
+
+
 def test_curves_need_a_cutter_for_ovals() -> None:
     of = mat("400", "300", oval("A", "80", "80", "240", "140"))
     (notice,) = limit_notices([of], CUTTER, Unit.MM)
