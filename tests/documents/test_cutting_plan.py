@@ -304,16 +304,19 @@ def test_many_small_parts_on_a_sheet_go_on_over_pages_without_loss(shop: Printed
 def test_the_settings_of_the_squaring_arm_come_in_the_order_of_the_plans_cuts(
     shop: Printed,
 ) -> None:
-    """The pane of 542 × 429 lies turned, and what is kept is as high as the sheet: first a cut down at 429, the pane's
-    height, then one across at 542, its width. The longest would come first without a plan."""
+    """The backing of 542 × 429 lies turned, and what is kept is as high as the sheet: first a cut down at 429, its
+    height, then one across at 542, its width. The longest would come first without a plan. Glass is cut elsewhere."""
     order_id = ordered(shop.store)
     ids = frozenset(piece_ids(shop.store, order_id))
-    plan_id = planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"G-2"})))
+    plan_id = planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"B-3"})))
+    glass_id = planned(shop.store, WorkFilter(pieces=ids, materials=frozenset({"G-2"})))
     plain = usual_cutter(Unit.MM)
     with_arm = text_of(shop.pdf(plan_id, cutter=replace(plain, arm_reach=mm(540))))
     assert (
-        "Stop on the squaring arm, in the order of the cuts: 429 height of 2026-0001/1 glazing · "
-        "542 width of 2026-0001/1 glazing"
+        "Stop on the squaring arm, in the order of the cuts: 429 height of 2026-0001/1 backing · "
+        "542 width of 2026-0001/1 backing (beyond the arm: measure and mark)"
     ) in with_arm
-    assert "reaches 540 mm, and longer is 2026-0001/1 glazing (542 mm)" in with_arm
+    assert "reaches 540 mm, and longer is 2026-0001/1 backing (542 mm)" in with_arm
+    of_glass = text_of(shop.pdf(glass_id, cutter=replace(plain, arm_reach=mm(540))))
+    assert "squaring arm" not in of_glass
     assert "squaring arm" not in text_of(shop.pdf(plan_id, cutter=plain))
