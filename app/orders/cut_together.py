@@ -29,6 +29,9 @@ from app.orders.workbench import Workbench, workbench
 MOST_TOGETHER = 40
 """Pieces that are cut together at most: more than a bench holds. Source: ours."""
 
+MOST_NAMED = 6
+"""More pieces than this are counted in a sentence. Source: ours."""
+
 _NOT_YET = {
     Stage.QUOTED: "is not ordered yet",
     Stage.DECLINED: "was declined",
@@ -183,8 +186,31 @@ def _limits(pieces: Sequence[PieceTogether], cutter: Cutter, shop: Shop) -> Iter
 
 
 def _other_unit(pieces: Sequence[PieceTogether], cutter: Cutter) -> Unit | None:
-    """Return the unit of tickets that is not the scale's; None where all are in that of the scale."""
-    return next((piece.unit for piece in pieces if piece.unit is not cutter.unit), None)
+    """Return the unit of tickets that the cutter has no scale for; None where it has one for all."""
+    scales = {scale.unit for scale in cutter.scales}
+    return next((piece.unit for piece in pieces if piece.unit not in scales), None)
+
+
+def _read_on(pieces: Sequence[PieceTogether], cutter: Cutter) -> Iterator[Notice]:
+    """Yield which tickets are in the unit of a scale of the cutter on which this list is not read (B8, L3)."""
+    scales = {scale.unit for scale in cutter.scales}
+    others = [piece for piece in pieces if piece.unit is not cutter.unit and piece.unit in scales]
+    if not others:
+        return
+    tickets, them = ("tickets", "are") if len(others) > 1 else ("ticket", "is")
+    names = f"{len(others)} pieces" if len(others) > MOST_NAMED else named(others)
+    yield Notice(
+        code="read-on-one-scale",
+        message=f"This list is read on the scale in {cutter.unit.word} of {cutter.name}; the {tickets} of {names} "
+        f"{them} in {others[0].unit.word}. Set and mark by this list alone: round figures on the two "
+        "scales are not equal.",
+    )
+
+
+def named(pieces: Sequence[PieceTogether]) -> str:
+    """Name pieces in a sentence: "2026-0148/1, 2026-0148/2 and 2026-0149/1"."""
+    *first, last = (piece.name for piece in pieces)
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def saving_in_words(day: DayPlan) -> str:
@@ -218,4 +244,5 @@ _SAID_WITH_THE_MOVES = frozenset({"moves-not-proven", "stop-moves-not-proven"})
 def notices_together(together: CutTogether) -> tuple[Notice, ...]:
     """Return what is worth saying of the pieces together, beside how many moves they take."""
     of_day = (each for each in together.day.notices if each.code not in _SAID_WITH_THE_MOVES)
-    return (*of_day, *together.limits)
+    read_on = _read_on(together.pieces, together.day.guide.cutter)
+    return (*of_day, *read_on, *together.limits)

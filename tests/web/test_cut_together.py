@@ -288,7 +288,11 @@ def test_steps_of_a_ticket_on_the_other_scale_go_by_their_cuts(
         "101.5": ["1/1 Mat: right, top"],
         "100": ["1/1 Mat: left"],
     }
-    assert "The scale of Bench cutter is in mm and the ticket in inches" in page.main
+    assert (
+        "This list is read on the scale in millimetres of Bench cutter; the ticket of 2026-0001/1 is in inches."
+        in page.main
+    )
+    assert "The scale of Bench cutter is in mm and the ticket in inches" not in page.main
     boxes = [
         str(box.get("id")) for box in page.each("tickbox") if "-1-1-mat-1-cut" in str(box.get("id"))
     ]
@@ -296,6 +300,30 @@ def test_steps_of_a_ticket_on_the_other_scale_go_by_their_cuts(
     assert "More of it is cut at setting 3, where it is ticked." in page.words(id="setting-2")
     press(counter, "at-3-1-1-mat-1-cut-2")
     assert ticked(counter.get("/orders/1/pieces/1")) == ["mat-1-cut-2"]
+
+
+def test_a_ticket_that_the_cutter_has_no_scale_for_is_said_so(
+    counter: Counter, stocked: Store
+) -> None:
+    with_cutters(stocked, PINNED)
+    taken(stocked, IN_INCHES)
+    taken(stocked, SINGLE)
+    page = counter.get(BOTH)
+    assert "The scale of Bench cutter is in mm and the ticket in inches" in page.main
+    assert "This list is read on the scale" not in page.main
+
+
+def test_an_edge_beyond_the_guide_is_a_line_to_draw_and_says_the_unit_of_its_ticket(
+    counter: Counter, stocked: Store
+) -> None:
+    """By hand: the guide reaches 102, the bottom of 4 1/16 in is 103.1875 mm and no setting of it."""
+    with_cutters(stocked, replace(BOTH_SCALES, guide_reach=mm(102)))
+    taken(stocked, IN_INCHES)
+    taken(stocked, SINGLE)
+    page = counter.get(BOTH)
+    assert "103" not in [at for at, _ in lines(page)]
+    assert "draw this line and cut it, bottom at" in page.main
+    assert "from the bottom edge, on a slip sheet (inches)" in page.main
 
 
 # --- what is left out, and what cannot be read ------------------------------------------------

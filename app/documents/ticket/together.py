@@ -240,9 +240,15 @@ _IN_THE_TICKETS_UNIT = frozenset({StepCode.SIZE_BLANKS, StepCode.CUT_CURVES})
 
 
 def step_in_words(each: StepOfDay, piece: PieceTogether, scale: Unit) -> str:
-    """Return what a step without the guide asks for. Where its sizes are not in the unit of the scale it says so."""
+    """Return what a step without the guide asks for. Where its sizes are not in the unit of the scale it says so.
+
+    Lines that are cut by straight-edge are said in the ticket's unit where the piece alone is read on that scale.
+    """
     text = each.step.text[:1].upper() + each.step.text[1:]
-    if piece.unit is not scale and each.step.code in _IN_THE_TICKETS_UNIT:
+    sized = each.step.code in _IN_THE_TICKETS_UNIT or (
+        each.step.code is StepCode.CUT_WINDOW and piece.bench.cutter.unit is piece.unit
+    )
+    if piece.unit is not scale and sized:
         return f"{text} ({in_words(piece.unit)})"
     return text
 
