@@ -11,7 +11,7 @@ from itertools import pairwise
 from app.bench.cuts import Cut, by_stops
 from app.bench.edge import Edge
 from app.bench.mats import MatToCut
-from app.bench.settings import GuidePlan, Setting
+from app.bench.settings import BY_STRAIGHT_EDGE, GuidePlan, Setting
 from app.bench.step import Step, StepCode, StepJob, StepPart
 from app.framing.notices.care import Work
 from app.framing.window_names import in_short
@@ -233,7 +233,7 @@ def _by_hand(job: StepJob, mat: MatToCut) -> Iterator[Step]:
     yield Step(
         id=f"mat-{mat.layer}-straight-edge",
         code=StepCode.CUT_WINDOW,
-        text=f"{name} by straight-edge, beyond the cutter: {draw}, {said}, on a slip sheet",
+        text=f"{name} by straight-edge ({BY_STRAIGHT_EDGE}), beyond the cutter: {draw}, {said}, on a slip sheet",
         parts=(StepPart(name=name),),
         layers=(mat.layer,),
     )

@@ -97,7 +97,7 @@ def test_a_step_of_its_own_draws_the_line_and_cuts_it_before_the_window_drops_ou
         ][:5]
     )
     assert said["mat-1-straight-edge"] == (
-        "the mat by straight-edge, beyond the cutter: draw this line and cut it, "
+        "the mat by straight-edge (SE), beyond the cutter: draw this line and cut it, "
         "bottom at 220 from the bottom edge, on a slip sheet"
     )
     assert said["mat-1-cut-1"].startswith(
