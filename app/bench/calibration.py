@@ -2,9 +2,17 @@
 
 Owns the arithmetic from measured errors to a corrected cutter, and what makes measurements useless.
 
-What a cut runs past its corner is the sum of two things, its overcut and what bound it there, and a
-reading cannot tell them apart. So it corrects what the cut was stopped by: where a stop bound it, the
-stop (B9), and the overcut stays what the blade needs; where it went by a mark, the overcut.
+What a cut runs past its corner is the sum of three things: its overcut, what bound it there, and where
+the corner itself came to lie, which is where the border of the neighbouring side was cut. The last is the
+guide's, which the same test cut corrects: it brings the corner back to where it was asked for, and no stop
+and no mark moves with it, since both are measured from an edge of the board. So what the neighbouring
+border came out too wide is taken off what was measured. The first two no reading can tell apart, so
+what is left corrects what the cut was stopped by: where a stop bound it, the stop (B9), and the overcut stays
+what the blade needs; where it went by a mark, the overcut.
+
+By hand: borders of 50.5 for 50, every cut 1 past its corner. The corner lay at 50.5, so the cut ended at
+49.5, half a millimetre past the corner that was asked for. The guide is set 0.5 less, the near stop 0.5
+further from the arm, the far stop 0.5 nearer to it; moved by 1, both would end the next cut 0.5 short.
 """
 
 from collections.abc import Iterable, Iterator
@@ -24,10 +32,10 @@ _STEPS_OF_DOUBT = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
-    """What was measured on a test mat, on its back, edges named as seen from the front.
+    """What was measured on a test mat, on its back, edges named as the board lay on the cutter.
 
-    past_start, past_end: how far each edge's cut runs beyond the corner at its beginning and end,
-    seen at the face; less than zero where it stops short, zero for a clean corner.
+    past_start, past_end: how far each edge's cut runs beyond the corner, as it was cut, at its beginning
+    and end, seen at the face; less than zero where it stops short, zero for a clean corner.
     """
 
     borders: Edges
@@ -38,11 +46,17 @@ class Measured:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Correction:
-    """What a test cut changes. errors: measured less asked, by side. guide, start, end, near, far: what
-    is added to the cutter's own corrections, of the stops last."""
+    """What a test cut changes, edges named as the board lay.
+
+    errors: by side, measured less what the scale was set for. past_start, past_end: how far each cut ran
+    beyond the corner that was asked for, without what the scale's step took. guide, start, end, near,
+    far: what is added to the cutter's own corrections, of the stops last.
+    """
 
     cutter: Cutter
     errors: Edges
+    past_start: Edges
+    past_end: Edges
     guide: Length
     start: Length
     end: Length
@@ -56,8 +70,10 @@ def correct(cutter: Cutter, asked: MatToCut, measured: Measured) -> Correction:
 
     asked: a mat with one rectangular window, cut with this cutter's settings and corrections. The
     guide's error is the mean over the four sides of what was measured less what the scale was set
-    for, so that the scale's own step is no error; starts and ends likewise, each for the stop that
-    bound it, or for the cutter's overcut where it went by a mark.
+    for, so that the scale's own step is no error. Starts and ends likewise, from the corner that was
+    asked for: the mean of what was measured there less what the border of the side that the cut runs
+    towards came out too wide, each for the stop that bound it, or for the cutter's overcut where it
+    went by a mark.
     Raises: Invalid with every fault, at the fields of `Measured` and of the cutter.
     """
     _check(cutter, asked, measured)
@@ -65,7 +81,7 @@ def correct(cutter: Cutter, asked: MatToCut, measured: Measured) -> Correction:
     errors = Edges(
         **{side: length - wanted[side] - off[side] for side, length in measured.borders.sides()}
     )
-    ends = tuple(_ends(cuts_of(asked, cutter), measured))
+    ends = tuple(_ends(asked, cutter, measured))
     guide = -_mean(length for _, length in errors.sides())
     start, end, near, far = (
         _mean(one.past for one in ends if one.bound_by == bound)
@@ -85,6 +101,8 @@ def correct(cutter: Cutter, asked: MatToCut, measured: Measured) -> Correction:
     return Correction(
         cutter=corrected,
         errors=errors,
+        past_start=Edges(**{one.side: one.past for one in ends if one.is_start}),
+        past_end=Edges(**{one.side: one.past for one in ends if not one.is_start}),
         guide=guide,
         start=-start,
         end=-end,
@@ -96,30 +114,38 @@ def correct(cutter: Cutter, asked: MatToCut, measured: Measured) -> Correction:
 
 @dataclass(frozen=True, slots=True)
 class _End:
-    """An end of a cut. is_start: else its end. bound_by: "near" or "far" stop, or "start" or "end" mark.
+    """An end of a cut. side: of the cut. is_start: else its end. bound_by: "near" or "far" stop, or
+    "start" or "end" mark.
 
-    past: how far it ran beyond its corner, without what the scale's step took of the stop.
+    past: how far it ran beyond the corner that was asked for, without what the scale's step took.
     """
 
+    side: str
     is_start: bool
     bound_by: str
     past: Length
 
 
-def _ends(cuts: Iterable[Cut], measured: Measured) -> Iterator[_End]:
+def _ends(asked: MatToCut, cutter: Cutter, measured: Measured) -> Iterator[_End]:
     """Yield both ends of each cut with what its reading tells."""
     past_start, past_end = dict(measured.past_start.sides()), dict(measured.past_end.sides())
-    for cut in cuts:
-        for is_start, past in (
-            (True, past_start[cut.edge.value]),
-            (False, past_end[cut.edge.value]),
+    borders, wanted = dict(measured.borders.sides()), _asked_borders(asked)
+    for cut in cuts_of(asked, cutter):
+        side = cut.edge_as_it_lies.value
+        for is_start, mark, read in (
+            (True, cut.start, past_start[side]),
+            (False, cut.end, past_end[side]),
         ):
+            beside = asked.as_it_lies(mark.edge).value
             if cut.start_to_mark if is_start else cut.end_to_mark:
-                yield _End(is_start, "start" if is_start else "end", past)
-                continue
-            is_near = cut.begins_near is is_start
-            outwards = _outwards(cut, near=is_near)
-            yield _End(is_start, "near" if is_near else "far", past - outwards)
+                bound_by = "start" if is_start else "end"
+                by_step = mark.distance - cutter.on_scale(mark.distance)
+            else:
+                is_near = cut.begins_near is is_start
+                bound_by = "near" if is_near else "far"
+                by_step = _outwards(cut, near=is_near)
+            past = read - (borders[beside] - wanted[beside]) - by_step
+            yield _End(side, is_start, bound_by, past)
 
 
 def _outwards(cut: Cut, *, near: bool) -> Length:
@@ -132,14 +158,16 @@ def _outwards(cut: Cut, *, near: bool) -> Length:
 
 
 def _asked_borders(asked: MatToCut) -> dict[str, Length]:
+    """Return the borders that were asked for, by side as the board lies."""
     (window,) = asked.windows
-    return {edge.value: asked.border(window, edge) for edge in Edge}
+    return {asked.as_it_lies(edge).value: asked.border(window, edge) for edge in Edge}
 
 
 def _off_by_the_step(cutter: Cutter, asked: MatToCut) -> dict[str, Length]:
-    """By side, how much larger than wanted the border was set because the scale has steps."""
+    """By side as the board lies, how much larger than wanted the border was set because the scale has steps."""
     return {
-        cut.edge.value: cutter.on_scale(cut.wanted) - cut.wanted for cut in cuts_of(asked, cutter)
+        cut.edge_as_it_lies.value: cutter.on_scale(cut.wanted) - cut.wanted
+        for cut in cuts_of(asked, cutter)
     }
 
 

@@ -84,13 +84,25 @@ RULES = (
         title="A test cut finds the corrections",
         text="Cut one window, measure it, and type what you measured. The corrections for the guide and for starts and ends "
         "follow, and are kept only when you say so. What ran past a corner corrects the stop that bound the cut there; where "
-        "the cut went by a mark, the overcut.",
-        formulas=("correction = asked for − measured",),
+        "the cut went by a mark, the overcut. A corner moves with the border of the side that the cut runs towards, and the "
+        "guide’s correction brings it back: so what that border came out too wide is first taken off.",
+        formulas=(
+            "correction = asked for − measured",
+            "past the corner asked for = past the corner as cut − (border there − border asked for)",
+        ),
         settings=("cutters",),
         sources=(_DERIVED,),
         example=WorkedExample(
-            text="A border set to {asked} that measures {measured} asks for a correction of {correction}.",
-            figures={"asked": "60 mm", "measured": "60.5 mm", "correction": "−0.5 mm"},
+            text="Borders of {asked} that measure {measured} ask for a correction of {correction}. Where the cuts then run "
+            "{past} past their corners, {off} of that is the corner’s own: they begin {left} later and end {left} sooner.",
+            figures={
+                "asked": "60 mm",
+                "measured": "60.5 mm",
+                "correction": "−0.5 mm",
+                "past": "1 mm",
+                "off": "0.5 mm",
+                "left": "0.5 mm",
+            },
         ),
     ),
     Rule(

@@ -177,11 +177,17 @@ def test_a_test_cut_is_set_and_read_on_either_scale(counter: Counter, stocked: S
 def test_what_is_read_on_the_second_scale_corrects_the_cutter_for_both(
     counter: Counter, stocked: Store
 ) -> None:
-    """By hand, of a board of 10 × 8 in with borders of 2: 2 1/32 + 5 15/16 + 2 1/32 = 10, so 1/32 in too wide."""
+    """By hand, of a board of 10 × 8 in with borders of 2: 2 1/32 + 5 15/16 + 2 1/32 = 10, so 1/32 in too wide, and
+    cuts by marks at 2 run 1/32 past their corners."""
     with_cutters(stocked, BOTH)
     address = f"{LIST}/1/test"
     measured = dict.fromkeys(MEASURED, "") | {
         f"borders.{side}": "2 1/32" for side in ("left", "top", "right", "bottom")
+    }
+    measured |= {
+        f"past_{end}.{side}": "1/32"
+        for end in ("start", "end")
+        for side in ("left", "top", "right", "bottom")
     }
     measured |= {"window.width": "5 15/16", "window.height": "3 15/16"}
     form = counter.get(f"{address}?scale=in").form(address) | measured

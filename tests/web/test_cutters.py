@@ -260,7 +260,8 @@ MEASURED = BORDERS | {
     "past_end.bottom": "-2",
 }
 """By hand, of a board of 240 × 200 with borders of 50: 50.5 + 139 + 50.5 = 240, 50.5 + 99 + 50.5 = 200.
-Half a millimetre too wide; starts 3 / 4 = 0.75 past, ends 2 / 4 = 0.5 short."""
+Half a millimetre too wide; starts 3 / 4 = 0.75 past corners 0.5 too far in, so 0.25 past those asked for; ends
+2 / 4 = 0.5 short, so 1 short of those asked for."""
 
 
 def compared(counter: Counter, **typed: str) -> Shown:
@@ -302,15 +303,18 @@ def test_the_corrections_stand_beside_the_cutter_with_their_reasons(
     assert changes(page) == {
         "Added to every setting": ["1 mm", "0.5 mm"],
         "The guide for this border": ["51 mm", "50.5 mm"],
-        "Cuts begin past the corner by": ["0 mm", "−0.75 mm"],
-        "Cuts end past the corner by": ["0 mm", "0.5 mm"],
+        "Cuts begin past the corner by": ["0 mm", "−0.25 mm"],
+        "Cuts end past the corner by": ["0 mm", "1 mm"],
     }
     assert "The borders came out 0.5 mm too wide on average" in page.main
     assert "so each is set 0.5 mm less" in page.main
-    assert "The cuts began 0.75 mm past their corners on average" in page.main
-    assert "so they begin 0.75 mm later" in page.main
-    assert "The cuts ended 0.5 mm short of their corners" in page.main
-    assert "so they end 0.5 mm later" in page.main
+    assert (
+        "The cuts began 0.25 mm past the corners that were asked for on average (left +0.5 mm, "
+        "right 0 mm, top +0.5 mm, bottom 0 mm), so they begin 0.25 mm later"
+    ) in page.main
+    assert "The cuts ended 1 mm short of the corners that were asked for" in page.main
+    assert "so they end 1 mm later" in page.main
+    assert "You measured from the corners as they were cut." in page.main
     assert "The cuts end up to 2 mm apart from each other" in page.main
 
 
@@ -323,8 +327,8 @@ def test_nothing_is_kept_until_it_is_said(counter: Counter, stocked: Store) -> N
         replace(
             BENCH,
             guide_correction=mm("-0.5"),
-            start_offset=mm("-0.75"),
-            end_offset=mm("0.5"),
+            start_offset=mm("-0.25"),
+            end_offset=mm(1),
         ),
     )
 

@@ -175,15 +175,15 @@ def test_a_test_cut_corrects_the_stops_that_bound_it(counter: Counter, stocked: 
     assert changes(page) == {
         "Added to every setting": ["0 mm", "−0.5 mm"],
         "The guide for this border": ["50 mm", "49.5 mm"],
-        "Added to every near stop": ["0 mm", "−0.5 mm"],
-        "Added to every far stop": ["0 mm", "−0.75 mm"],
+        "Added to every near stop": ["0 mm", "−1 mm"],
+        "Added to every far stop": ["0 mm", "−0.25 mm"],
     }
-    assert "the cuts began 0.75 mm past their corners on average" in page.main
-    assert "the cuts ended 0.5 mm short of their corners on average" in page.main
-    assert "so it is set 0.5 mm nearer to the squaring arm" in page.main
+    assert "the cuts began 0.25 mm past the corners that were asked for on average" in page.main
+    assert "the cuts ended 1 mm short of the corners that were asked for on average" in page.main
+    assert "so it is set 1 mm nearer to the squaring arm" in page.main
     counter.post(TEST, page.form(TEST) | {"action": "keep"})
     kept = shop_of(stocked).cutters[0]
-    assert kept.stops == replace(TWO.stops, near_correction=mm("-0.5"), far_correction=mm("-0.75"))
+    assert kept.stops == replace(TWO.stops, near_correction=mm(-1), far_correction=mm("-0.25"))
     assert (kept.start_offset, kept.end_offset) == (TWO.start_offset, TWO.end_offset)
 
 

@@ -115,8 +115,8 @@ def marks(given: Given) -> Figures:
 def trial_cut(given: Given) -> Figures:
     """B7."""
     border, off = given.length("60", "2 1/2"), given.length("0.5", "1/32")
+    past = given.length("1", "1/16")
     mat = _mat(given, borders=Edges.equal(border))
-    none = Edges.equal(ZERO)
     window = mat.windows[0].size
     found = correct(
         _cutter(given),
@@ -124,14 +124,17 @@ def trial_cut(given: Given) -> Figures:
         Measured(
             borders=Edges.equal(border + off),
             window=replace(window, width=window.width - off * 2, height=window.height - off * 2),
-            past_start=none,
-            past_end=none,
+            past_start=Edges.equal(past),
+            past_end=Edges.equal(past),
         ),
     )
     return {
         "asked": given.say(border),
         "measured": given.say(border + off),
         "correction": f"−{given.say(-found.guide)}",
+        "past": given.say(past),
+        "off": given.say(off),
+        "left": given.say(-found.start),
     }
 
 

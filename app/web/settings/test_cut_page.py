@@ -51,13 +51,15 @@ class CorrectionChange:
 class CorrectionResult:
     """What a test cut found.
 
-    changes_anything: whether there is a correction to keep.
+    changes_anything: whether there is a correction to keep. of_corners: why starts and ends are not
+    corrected by what was measured there.
     """
 
     changes: tuple[CorrectionChange, ...]
     notices: tuple[Notice, ...]
     changes_anything: bool
     remark: str
+    of_corners: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,13 +104,8 @@ def mat_shown(mat: MatToCut, cutter: Cutter, word: str) -> MatShown:
     )
 
 
-def found_by(
-    before: Cutter, mat: MatToCut, past: tuple[Edges, Edges], found: Correction
-) -> CorrectionResult:
-    """Return the corrections with their reasons.
-
-    past: how far cuts ran past their corners at start and end.
-    """
+def found_by(before: Cutter, mat: MatToCut, found: Correction) -> CorrectionResult:
+    """Return the corrections with their reasons."""
     after, say = found.cutter, before.say
     changes = (
         CorrectionChange(
@@ -123,7 +120,7 @@ def found_by(
             after=say(_setting(after, mat)),
             why="As it is set on the scale, to its nearest step.",
         ),
-        *_of_ends(before, cuts_of(mat, before), past, found),
+        *_of_ends(before, cuts_of(mat, before), found),
     )
     changed = any((found.guide, found.start, found.end, found.near, found.far))
     return CorrectionResult(
@@ -131,15 +128,16 @@ def found_by(
         notices=found.notices,
         changes_anything=changed,
         remark=_remark(before, found, changed=changed),
+        of_corners=_OF_CORNERS if any(length for _, length in found.errors.sides()) else "",
     )
 
 
 def _of_ends(
-    before: Cutter, cuts: tuple[Cut, ...], past: tuple[Edges, Edges], found: Correction
+    before: Cutter, cuts: tuple[Cut, ...], found: Correction
 ) -> Iterator[CorrectionChange]:
     """Yield what is corrected at starts and ends: the overcut, or the stop that bound the cuts there (B9)."""
     after, say = found.cutter, before.say
-    at_start, at_end = past
+    at_start, at_end = found.past_start, found.past_end
     if any(cut.start_to_mark for cut in cuts):
         yield CorrectionChange(
             what="Cuts begin past the corner by",
@@ -182,7 +180,7 @@ def _setting(cutter: Cutter, mat: MatToCut) -> Length:
 
 
 def _why_guide(cutter: Cutter, found: Correction) -> str:
-    each = ", ".join(f"{side} {_signed(cutter, e)}" for side, e in found.errors.sides())
+    each = _each(cutter, found.errors)
     if not found.guide:
         return f"The borders came out right on average ({each})."
     wide = "too wide" if found.guide < ZERO else "too narrow"
@@ -197,35 +195,45 @@ def _why_end(cutter: Cutter, past: Edges, change: Length, words: tuple[str, str]
     words: ("began", "begin") or ("ended", "end").
     """
     was, now = words
-    each = ", ".join(f"{side} {_signed(cutter, length)}" for side, length in past.sides())
     if not change:
-        return f"The cuts {was} at their corners on average ({each})."
+        return (
+            f"The cuts {was} at the corners that were asked for on average ({_each(cutter, past)})."
+        )
     by = cutter.say(abs(change))
     where = "past" if change < ZERO else "short of"
     when = "later" if (change < ZERO) == (now == "begin") else "sooner"
     return (
-        f"The cuts {was} {by} {where} their corners on average ({each}), so they {now} {by} {when}."
+        f"The cuts {was} {by} {where} the corners that were asked for on average "
+        f"({_each(cutter, past)}), so they {now} {by} {when}."
     )
 
 
 def _why_stop(cutter: Cutter, past: Edges, change: Length, was: str, *, near: bool) -> str:
     """Say why a stop is corrected. was: "began" or "ended", what the cuts did there."""
-    each = ", ".join(f"{side} {_signed(cutter, length)}" for side, length in past.sides())
+    at = f"As the stop stood on its scale, the cuts {was}"
     if not change:
-        return (
-            f"As the stop stood on its scale, the cuts {was} at their corners on average ({each})."
-        )
+        return f"{at} at the corners that were asked for on average ({_each(cutter, past)})."
     by = cutter.say(abs(change))
     where = "past" if (change > ZERO) is near else "short of"
     to = "further from" if change > ZERO else "nearer to"
     return (
-        f"As the stop stood on its scale, the cuts {was} {by} {where} their corners on average ({each}), "
+        f"{at} {by} {where} the corners that were asked for on average ({_each(cutter, past)}), "
         f"so it is set {by} {to} the squaring arm."
     )
 
 
+def _each(cutter: Cutter, edges: Edges) -> str:
+    return ", ".join(f"{side} {_signed(cutter, length)}" for side, length in edges.sides())
+
+
 def _signed(cutter: Cutter, length: Length) -> str:
     return f"+{cutter.say(length)}" if length > ZERO else cutter.say(length)
+
+
+_OF_CORNERS = (
+    "You measured from the corners as they were cut. They move with the borders, which the guide now brings "
+    "back; so what a border came out too wide is taken off what the cuts ran past there."
+)
 
 
 def _remark(cutter: Cutter, found: Correction, *, changed: bool) -> str:

@@ -128,5 +128,4 @@ def _show(
 
 def _found(here: RequestContext, cutter: Cutter, typed: Typed) -> page_of.CorrectionResult:
     compared = _compared(here, cutter, typed)
-    past = (compared.measured.past_start, compared.measured.past_end)
-    return page_of.found_by(cutter, compared.mat, past, compared.correction)
+    return page_of.found_by(cutter, compared.mat, compared.correction)
