@@ -42,6 +42,12 @@ class Stroke(StrEnum):
     PULL = "pull"
     PUSH = "push"
 
+    def by_hand(self, *, guide_on_right: bool) -> "Stroke":
+        """Return which way the hand moves the head in a stroke described so; and from that the stroke."""
+        if not guide_on_right:
+            return self
+        return Stroke.PULL if self is Stroke.PUSH else Stroke.PUSH
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cutter:

@@ -10,11 +10,12 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from app.bench import Cutter, Stops, usual_cutter
+from app.bench import Cutter, Stops, Stroke, cuts_of, usual_cutter
 from app.lengths import Unit, mm
 from app.services import quotes
 from app.services.customers import CustomerRequest
 from app.storage import Stamp, Store
+from tests.builders.at_cutter import framed_by
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
@@ -187,14 +188,43 @@ def test_a_test_cut_corrects_the_stops_that_bound_it(counter: Counter, stocked: 
     assert (kept.start_offset, kept.end_offset) == (TWO.start_offset, TWO.end_offset)
 
 
+def test_a_pulled_head_with_its_guide_to_the_right_ends_at_the_near_stop(
+    counter: Counter, stocked: Store
+) -> None:
+    """By hand: a border of 70 at the squaring arm and an overcut of 0.5 at the end of a cut, which is the near one of
+    a pulled head wherever the guide lies: 70 - 0.5 = 69.5."""
+    typed = {"name": "Right", "stops.near": "1", "stops.guide_on_right": "1", "stroke": "pull"}
+    typed |= {"start_offset": "1", "end_offset": "0.5"}
+    assert keep(counter, f"{LIST}/new", typed).status == 303
+    (cutter,) = shop_of(stocked).cutters
+    mat = framed_by("70", "70", "70", "70")
+    assert {cut.stops.near for cut in cuts_of(mat, cutter)} == {mm("69.5")}
+
+
+@pytest.mark.parametrize("stroke", list(Stroke))
+@pytest.mark.parametrize("on_right", [False, True])
+def test_a_cutter_described_before_means_what_it_meant(
+    counter: Counter, stocked: Store, stroke: Stroke, on_right: bool
+) -> None:
+    cutter = replace(TWO, stroke=stroke, stops=replace(TWO.stops, guide_on_right=on_right))
+    with_cutters(stocked, cutter)
+    assert keep(counter, f"{LIST}/1", {}).status == 303
+    assert shop_of(stocked).cutters == (cutter,)
+
+
 def test_on_which_side_the_guide_lies_is_described_with_the_stops(
     counter: Counter, stocked: Store
 ) -> None:
     typed = {"name": "Guide on the right", "stops.near": "1", "stops.guide_on_right": "1"}
     assert keep(counter, f"{LIST}/new", typed).status == 303
-    assert shop_of(stocked).cutters[0].stops == Stops(near=True, guide_on_right=True)
+    (cutter,) = shop_of(stocked).cutters
+    assert cutter.stops == Stops(near=True, guide_on_right=True)
+    assert cutter.stroke is Stroke.PUSH, "pulled, as one with its guide to the left is pushed"
     assert counter.get(LIST).facts["guide"] == "to the right of the bar"
     form = counter.get(f"{LIST}/1")
-    assert form.fields["stops.guide_on_right"] == "1"
+    chosen = form.form(f"{LIST}/1")
+    assert (chosen["stops.guide_on_right"], chosen["stroke"]) == ("1", "pull")
+    assert "The guide lies" in form.main
+    assert "choose the other" not in form.main
     keep(counter, f"{LIST}/1", {"stops.guide_on_right": ""})
     assert "guide" not in counter.get(LIST).facts

@@ -4,6 +4,8 @@ cutters.
 A number without a mark is in the unit that the page was shown in, `bare`, whatever unit is chosen on it
 for the scale: choosing another scale does not change what stands in the other fields. What is said of a second
 scale is in the other unit likewise.
+
+The stroke is asked for as the hand moves the head; it is kept as it is with the guide to the left.
 """
 
 from collections.abc import Iterator, Mapping
@@ -88,6 +90,12 @@ def _in_other_unit(kind: FieldKind[Any]) -> FieldKind[Any]:
 _OF_A_STOP = replace(SIGNED, text=lambda value, known: SIGNED.text(value, known) if value else "")
 """Blank where there is nothing to correct, as where there is no stop."""
 
+_SIDE = replace(
+    TICK,
+    control="radios",
+    options=(("", "to the left of the bar"), ("1", "to the right of the bar")),
+)
+
 
 def _holes(at: str, kind: FieldKind[Any], part: str, within: str = "") -> tuple[Field[In], ...]:
     """Return the fields of the holes beside a scale. at: the path of the scale."""
@@ -133,11 +141,19 @@ CUTTER = Form[In](
         beside=True,
     ),
     Field(
+        "stops.guide_on_right",
+        "The guide lies",
+        _SIDE,
+        "As you stand at the cutter.",
+        usual=False,
+    ),
+    Field(
         "stroke",
         "The head is",
         choice(Stroke, STROKES, "radios"),
-        "With the guide to the left of the bar; with a guide to the right, choose the other.",
+        "As your hand moves it, on whichever side the guide lies.",
         usual=Stroke.PULL,
+        beside=True,
     ),
     Field("cuts_ovals", "It cuts ovals and round tops too", TICK),
     Field(
@@ -193,13 +209,6 @@ CUTTER = Form[In](
     *_holes(SECOND, _in_other_unit(LENGTH), "second", "Second scale"),
     Field("stops.near", "A near stop, at the squaring arm", TICK, part="stops"),
     Field("stops.far", "A far stop, towards the other end of the bar", TICK, part="stops"),
-    Field(
-        "stops.guide_on_right",
-        "The guide lies to the right of the bar",
-        TICK,
-        "The squaring arm is then at the other end of a cut.",
-        part="stops",
-    ),
     Field(
         "arm_reach",
         "The squaring arm measures up to",
@@ -273,6 +282,7 @@ def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
     scales = (_scale(read, values, FIRST), *_second_scale(read, values))
     stops = Stops(**{name: values[f"stops.{name}"] for name in _OF_STOPS})
     own = {path: value for path, value in values.items() if "." not in path}
+    own["stroke"] = own["stroke"].by_hand(guide_on_right=stops.guide_on_right)
     cutter = read.take(lambda: Cutter(name=name or "?", scales=scales, stops=stops, **own))
     _finish(read)
     assert cutter is not None, "without a fault there is a cutter"
@@ -341,7 +351,8 @@ def _finish(read: Reader) -> None:
 def cutter_typed(cutter: Cutter, shop: Shop) -> dict[str, str]:
     """Return the text of every field of the form, in the unit of the scale, and its hidden fields."""
     unit = cutter.unit
-    typed = CUTTER.typed(values_in(cutter), In(unit, shop.currency))
+    stroke = cutter.stroke.by_hand(guide_on_right=cutter.stops.guide_on_right)
+    typed = CUTTER.typed(values_in({"stroke": stroke}, cutter), In(unit, shop.currency))
     return {"bare": unit.value, "was": cutter.name, **typed}
 
 
