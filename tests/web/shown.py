@@ -118,16 +118,20 @@ def _value(element: Element) -> str:
     if element.tag == "textarea":
         return "".join(element.itertext())
     if element.get("type") in ("checkbox", "radio"):
-        return (element.get("value") or "on") if element.get("checked") is not None else ""
+        return element.get("value", "on") if element.get("checked") is not None else ""
     return element.get("value") or ""
 
 
 def _form_values(form: Element) -> dict[str, str]:
-    return {
-        element.get("name") or "": _value(element)
-        for element in form.iter()
-        if element.get("name") and element.tag in ("input", "textarea", "select")
-    }
+    values: dict[str, str] = {}
+    for element in form.iter():
+        name = element.get("name")
+        if not name or element.tag not in ("input", "textarea", "select"):
+            continue
+        # Of radio buttons the pressed one is sent.
+        if element.get("type") != "radio" or name not in values or _value(element):
+            values[name] = _value(element)
+    return values
 
 
 @dataclass(frozen=True)
