@@ -9,6 +9,7 @@ from app.bench.cuts import Cut, Mark, by_stops, cuts_of
 from app.bench.cutter import CUT_LENGTHS, Cutter, Reads, Stroke, usual_cutter, usual_scale
 from app.bench.day import Apart, DayPlan, plan_day
 from app.bench.day_steps import SettingOfDay, StandOfDay, StepOfDay, StepsOfDay, steps_of_day
+from app.bench.described import contradictions, doubtful
 from app.bench.edge import Edge
 from app.bench.limits import Limit, can_cut, limit_notices, limits_of
 from app.bench.marks import BoardBox, BoardPoint, CutLine, GuideLine, Marks, marks_of
@@ -72,8 +73,10 @@ __all__ = [
     "Stroke",
     "by_stops",
     "can_cut",
+    "contradictions",
     "correct",
     "cuts_of",
+    "doubtful",
     "limit_notices",
     "limits_of",
     "margins_of",

@@ -168,22 +168,34 @@ class Cutter:
             _check_scale(found, f"scales.{row}", scale)
 
     def _check_corrections(self, found: FaultCollector) -> None:
-        for path, what, length in (
-            ("guide_correction", "The correction of the guide", self.guide_correction),
-            ("start_offset", "The offset at the start", self.start_offset),
-            ("end_offset", "The offset at the end", self.end_offset),
+        stops, past = self.stops, "measure once more how far it runs past its corner"
+        for path, what, length, look in (
+            (
+                "guide_correction",
+                "The correction of the guide",
+                self.guide_correction,
+                "look at the guide and the scale",
+            ),
+            ("start_offset", "What a cut begins past its corner", self.start_offset, past),
+            ("end_offset", "What a cut ends past its corner", self.end_offset, past),
             (
                 "stops.near_correction",
                 "The correction of the near stop",
-                self.stops.near_correction,
+                stops.near_correction,
+                "look at the stop and at where its scale begins",
             ),
-            ("stops.far_correction", "The correction of the far stop", self.stops.far_correction),
+            (
+                "stops.far_correction",
+                "The correction of the far stop",
+                stops.far_correction,
+                "look at the stop and at where its scale begins",
+            ),
         ):
             if abs(length) > LARGEST_CORRECTION:
                 found.add(
                     path,
                     f"{what} is {self.say(length)}; more than {self.say(LARGEST_CORRECTION)} "
-                    "either way is no correction: look at the guide, the scale and the stops.",
+                    f"either way is no correction: {look}.",
                 )
 
 

@@ -54,7 +54,7 @@ def parse_length(  # noqa: PLR0913 - each is one plain word of what may be typed
     """
     try:
         typed = _typed(text)
-        if _BY.search(typed):
+        if _BY.search(typed) and any(char.isdigit() for char in typed):
             raise Unreadable("is a size; one length is wanted")
         length = sum_of(read_parts(typed), unit)
         if not length and not zero_ok:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from starlette.testclient import TestClient
 
-from app.bench import Scale, Stops
+from app.bench import Scale, Stops, Stroke
 from app.drawings import CUTTER_KEY
 from app.lengths import Unit, inches, mm
 from app.storage import Store
@@ -57,7 +57,7 @@ def test_without_a_word_of_a_second_scale_there_is_one(counter: Counter, stocked
 def test_a_cutter_with_all_of_it_kept_untouched_is_the_same(
     counter: Counter, stocked: Store, first: Unit
 ) -> None:
-    stops = Stops(near=True, near_correction=mm("-0.25"), far_correction=inches("1/64"))
+    stops = Stops(near=True, far=True, near_correction=mm("-0.25"), far_correction=inches("1/64"))
     cutter = replace(BOTH.read_in(first), stops=stops, arm_reach=mm(1100))
     with_cutters(stocked, cutter)
     shown = keep(counter, f"{LIST}/1", {})
@@ -103,7 +103,7 @@ def test_without_stops_and_arm_nothing_is_said_of_them(counter: Counter, stocked
     ("typed", "path", "sentence"),
     [
         (
-            {**SECOND, "scales.1.unit": "mm", "scales.1.step": "1 mm"},
+            {**SECOND, "scales.1.unit": "mm", "scales.1.step": "1"},
             "scales.1.unit",
             "Two scales are in millimetres; a cutter has one in millimetres, one in inches, or one of each.",
         ),
@@ -113,8 +113,16 @@ def test_without_stops_and_arm_nothing_is_said_of_them(counter: Counter, stocked
         ({**SECOND, "scales.1.step": "16x"}, "scales.1.step", "16x"),
         ({**SECOND, "scales.1.pins.pitch": ""}, "scales.1.pins.pitch", "give both, or neither"),
         ({**SECOND, "scales.1.pins.pitch": "0"}, "scales.1.pins.pitch", "must be above zero"),
-        ({"stops.far_correction": "10.5"}, "stops.far_correction", "no correction: look at the guide"),
+        ({"stops.far_correction": "10.5"}, "stops.far_correction", "no correction: look at the stop and at where its scale begins"),
         ({"stops.near_correction": "NaN"}, "stops.near_correction", "NaN"),
+        ({"scales.0.pins.first": "201", "scales.0.pins.pitch": "10"}, "scales.0.pins.first", "the guide goes up to 200 mm only"),
+        ({"scales.0.pins.first": "10", "scales.0.pins.pitch": "0.001"}, "scales.0.pins.pitch", "closer than the scale can be read, 0.5 mm"),
+        ({"scales.0.pins.first": "10", "scales.0.pins.pitch": "201"}, "scales.0.pins.pitch", "further than the guide goes, 200 mm"),
+        ({**SECOND, "scales.1.pins.first": "8"}, "scales.1.pins.first", 'The first hole is at 8"'),
+        ({"stops.near_correction": "0.5"}, "stops.near_correction", "the cutter is said to have no near stop"),
+        ({"stops.near": "1", "stops.far_correction": "0.5"}, "stops.far_correction", "no far stop"),
+        ({"start_offset": "40"}, "start_offset", "measure once more how far it runs past its corner"),
+        ({"scales.0.step": "x"}, "scales.0.step", "cannot be read as a length"),
         ({"arm_reach": "0"}, "arm_reach", "must be above zero"),
         ({"arm_reach": "11 m"}, "arm_reach", "11 m"),
     ],
@@ -132,10 +140,77 @@ def test_what_cannot_be_is_said_at_its_field_and_what_was_typed_stays(
 def test_the_page_says_in_which_unit_each_number_is(counter: Counter, stocked: Store) -> None:
     with_cutters(stocked, BOTH, WALL)
     page = counter.get(f"{LIST}/1")
+    assert "in the unit of the first scale" in page.main
     assert "On this page a bare number is in millimetres" in page.main
     assert "Here a bare number is in inches" in page.main
     assert (page.fields["scales.0.step"], page.fields["scales.1.step"]) == ("0.5", "1/16")
     assert "Here a bare number is in millimetres" in counter.get(f"{LIST}/2").main
+
+
+def test_bare_numbers_are_in_the_unit_that_is_chosen_for_their_scale(
+    counter: Counter, stocked: Store
+) -> None:
+    """What nobody touched, 1016 mm, 200 mm and 3 mm, stays what it was."""
+    typed = {
+        "name": "Wall cutter",
+        "scales.0.unit": "in",
+        "scales.0.step": "1/16",
+        "scales.0.pins.first": "1/2",
+        "scales.0.pins.pitch": "1/2",
+        "arm_reach": "40",
+        "guide_correction": "1/64",
+        "scales.1.unit": "mm",
+        "scales.1.step": "1",
+    }
+    assert keep(counter, f"{LIST}/new", typed).status == 303
+    (cutter,) = shop_of(stocked).cutters
+    assert cutter.scales == (SIXTEENTHS, Scale(unit=Unit.MM, step=mm(1)))
+    assert (cutter.cut_length, cutter.guide_reach, cutter.deepest_board) == (
+        mm(1016),
+        mm(200),
+        mm(3),
+    )
+    assert (cutter.arm_reach, cutter.guide_correction) == (inches(40), inches("1/64"))
+
+
+def test_with_a_fault_the_page_comes_back_in_the_unit_that_was_chosen(
+    counter: Counter, stocked: Store
+) -> None:
+    typed = {"name": "", "scales.0.unit": "in", "scales.0.step": "1/16", "guide_reach": "8"}
+    page = keep(counter, f"{LIST}/new", typed)
+    assert page.status == 422
+    assert (page.fields["guide_reach"], page.fields["cut_length"]) == ("8", "1016 mm")
+    assert "On this page a bare number is in inches" in page.main
+    again = page.form(f"{LIST}/new") | {"name": "Wall cutter", "action": "save"}
+    assert counter.post(f"{LIST}/new", again).status == 303
+    (cutter,) = shop_of(stocked).cutters
+    assert (cutter.guide_reach, cutter.cut_length) == (inches(8), mm(1016))
+
+
+def test_another_unit_for_the_page_keeps_what_was_typed(counter: Counter, stocked: Store) -> None:
+    page = counter.get(f"{LIST}/new")
+    assert "My scale is in inches" in page.buttons(f"{LIST}/new")
+    typed = {"name": "Wall cutter", "guide_reach": "180", "stroke": "push", "stops.near": "1"}
+    page = counter.post(f"{LIST}/new", page.form(f"{LIST}/new") | typed | {"action": "in"})
+    assert (page.status, page.fields["name"], page.fields["guide_reach"]) == (
+        200,
+        "Wall cutter",
+        "180 mm",
+    )
+    assert (page.fields["cut_length"], page.fields["scales.0.step"]) == ("40", "1/32")
+    assert "My scale is in millimetres" in page.buttons(f"{LIST}/new")
+    counter.go(f"{LIST}/new", page.form(f"{LIST}/new") | {"action": "save"})
+    (cutter,) = shop_of(stocked).cutters
+    assert (cutter.unit, cutter.guide_reach, cutter.cut_length) == (Unit.IN, mm(180), inches(40))
+    assert (cutter.stroke, cutter.stops) == (Stroke.PUSH, Stops(near=True))
+
+
+def test_what_is_possible_and_hardly_meant_is_said_when_it_is_kept(
+    counter: Counter, stocked: Store
+) -> None:
+    form = counter.get(f"{LIST}/new").form(f"{LIST}/new") | {"name": "Bench cutter"}
+    page = counter.go(f"{LIST}/new", form | {"arm_reach": "9000", "action": "save"})
+    assert "Its squaring arm measures up to 9000 mm, which is longer than any board" in page.text
 
 
 def test_of_two_tabs_both_second_scales_are_shown_in_their_unit(

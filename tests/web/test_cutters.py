@@ -166,6 +166,18 @@ def test_a_shop_has_room_for_twelve(counter: Counter, stocked: Store) -> None:
     assert "at most 12" in shown.error("name")
 
 
+def test_that_there_is_no_room_is_told_before_the_form_is_filled_in(
+    counter: Counter, stocked: Store
+) -> None:
+    with_cutters(stocked, *(replace(BENCH, name=f"Cutter {n}") for n in range(12)))
+    page = counter.get(LIST)
+    assert "The shop has 12 cutters; at most 12 are kept." in page.main
+    assert f"{LIST}/new" not in page.links().values()
+    page = counter.get(f"{LIST}/new")
+    assert "The shop has 12 cutters; at most 12 are kept." in page.main
+    assert "Keep" not in page.buttons(f"{LIST}/new")
+
+
 def test_a_name_that_is_markup_is_only_a_name(counter: Counter, stocked: Store) -> None:
     keep(counter, f"{LIST}/new", name="<script>alert(1)</script>")
     assert "<script>alert(1)" not in counter.get(LIST).text

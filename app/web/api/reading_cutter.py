@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from app.bench import Cutter, Scale, Stops, usual_cutter, usual_scale
+from app.bench import Cutter, Scale, Stops, contradictions, usual_cutter, usual_scale
 from app.errors import Invalid
 from app.lengths import Unit
 from app.web.api.reading import RequestReader
@@ -45,7 +45,11 @@ def read_cutter(asked: CutterAsked | None, unit: Unit) -> Cutter:
     read.faults.finish()
     paths = _WITHIN | _OF_STOPS | ({} if asked.scales else _OF_ONE_SCALE)
     try:
-        return Cutter(**fields).read_in(unit)
+        cutter = Cutter(**fields)
+        # Only of stops: holes that are never reached were taken before, and mean nothing.
+        if at_odds := [each for each in contradictions(cutter) if each.path.startswith("stops.")]:
+            raise Invalid(at_odds)
+        return cutter.read_in(unit)
     except Invalid as invalid:
         raise Invalid(
             replace(fault, path=paths.get(fault.path, fault.path)) for fault in invalid.faults

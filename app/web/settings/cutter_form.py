@@ -1,9 +1,9 @@
 """Reads a mat cutter from its form, and writes the form's text; adds, changes and removes the shop's
 cutters.
 
-A number without a mark is in the unit that the page was shown in, `bare`, whatever unit is chosen on it
-for the scale: choosing another scale does not change what stands in the other fields. What is said of a second
-scale is in the other unit likewise.
+A number without a mark is in the unit of the first scale, as it is chosen on the form; what is said of a second
+scale in the unit of that. What stands there as the page showed it, in `bare` of the first scale, does not change
+its meaning where another unit is chosen.
 
 The stroke is asked for as the hand moves the head; it is kept as it is with the guide to the left.
 """
@@ -12,7 +12,17 @@ from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 from typing import Any
 
-from app.bench import Cutter, PinRow, Reads, Scale, Stops, Stroke, usual_cutter, usual_scale
+from app.bench import (
+    Cutter,
+    PinRow,
+    Reads,
+    Scale,
+    Stops,
+    Stroke,
+    contradictions,
+    usual_cutter,
+    usual_scale,
+)
 from app.errors import Fault, Invalid, quoted
 from app.forms.reader import Reader
 from app.forms.table import (
@@ -31,7 +41,7 @@ from app.forms.table import (
     text_of,
     values_in,
 )
-from app.lengths import ZERO, Example, Length, Unit, inches, mm, show
+from app.lengths import ZERO, Example, Length, Unit, inches, mm
 from app.orders import Shop
 from app.web.settings.shop_form import UNITS
 
@@ -67,16 +77,17 @@ def _needed(
 
 
 FIRST, SECOND = "scales.0", "scales.1"
+_OWN_UNIT = "in the unit of the first scale"
 _SECOND_UNITS: Options = (("", "there is none"), *UNITS)
 _STEP_HINT = "The finest that you trust yourself to read."
 _STEP_WISH = "Type the finest step that you read off the scale"
 
 
-def _in_other_unit(kind: FieldKind[Any]) -> FieldKind[Any]:
-    """Return the same kind of field, whose number without a mark is in the unit that the page is not in."""
+def _in_second_unit(kind: FieldKind[Any]) -> FieldKind[Any]:
+    """Return the same kind of field, whose number without a mark is in the unit of the second scale."""
 
     def read(read: Reader, path: str, usual: Any) -> Any:
-        here, read.unit = read.unit, read.unit.other
+        here, read.unit = read.unit, second_unit(read.typed, read.unit)
         value = kind.read(read, path, usual)
         read.unit = here
         return value
@@ -127,16 +138,23 @@ CUTTER = Form[In](
         needed=True,
         wish="Name the cutter, so that it can be told from others",
     ),
+    Field(
+        f"{FIRST}.unit",
+        "The scale is in",
+        choice(Unit, UNITS, "across"),
+        "Where there are two, the one that you use most.",
+        usual=lambda known: known.unit,
+    ),
     _needed(
         "cut_length",
         "Longest cut",
-        "How far the head runs, end to end.",
+        f"How far the head runs, end to end; {_OWN_UNIT}.",
         "Type the longest cut that the head can make",
     ),
     _needed(
         "deepest_board",
         "Thickest board",
-        "That the blade goes through in one cut.",
+        f"That the blade goes through in one cut; {_OWN_UNIT}.",
         "Type the thickest board that the blade goes through",
         beside=True,
     ),
@@ -157,13 +175,6 @@ CUTTER = Form[In](
     ),
     Field("cuts_ovals", "It cuts ovals and round tops too", TICK),
     Field(
-        f"{FIRST}.unit",
-        "The scale is in",
-        choice(Unit, UNITS, "across"),
-        usual=lambda known: known.unit,
-        part="scale",
-    ),
-    Field(
         f"{FIRST}.step",
         "The scale is read in steps of",
         LENGTH,
@@ -178,7 +189,7 @@ CUTTER = Form[In](
     _needed(
         "guide_reach",
         "The guide goes up to",
-        "The largest figure it can be set to.",
+        f"The largest figure it can be set to; {_OWN_UNIT}.",
         "Type the largest figure that the guide can be set to",
         part="scale",
     ),
@@ -200,20 +211,20 @@ CUTTER = Form[In](
     Field(
         f"{SECOND}.step",
         "Read in steps of",
-        optional(_in_other_unit(LENGTH)),
+        optional(_in_second_unit(LENGTH)),
         _STEP_HINT,
         like=_STEP,
         within="Second scale",
         part="second",
     ),
-    *_holes(SECOND, _in_other_unit(LENGTH), "second", "Second scale"),
+    *_holes(SECOND, _in_second_unit(LENGTH), "second", "Second scale"),
     Field("stops.near", "A near stop, at the squaring arm", TICK, part="stops"),
     Field("stops.far", "A far stop, towards the other end of the bar", TICK, part="stops"),
     Field(
         "arm_reach",
         "The squaring arm measures up to",
         optional(LENGTH),
-        "The longest side of a board; blank where you do not say.",
+        f"The longest side of a board, {_OWN_UNIT}; blank where you do not say.",
         like=Example(mm(1000), inches(40)),
         part="stops",
     ),
@@ -264,6 +275,8 @@ CUTTER = Form[In](
 
 _OF_SCALE = ("step", "pins.first", "pins.pitch")
 _OF_STOPS = tuple(field.name for field in fields(Stops))
+_LENGTHS = {path for path, field in CUTTER.at.items() if field.like is not None}
+"""The paths of all lengths, which have an example each."""
 
 
 def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
@@ -273,6 +286,7 @@ def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
 
     Raises: Invalid with every fault, at the form's fields.
     """
+    typed = with_units(typed, shop)
     known = In(bare_unit(typed, shop), shop.currency)
     read = CUTTER.reader(typed, known)
     values = CUTTER.values(read, known)
@@ -284,14 +298,69 @@ def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
     own = {path: value for path, value in values.items() if "." not in path}
     own["stroke"] = own["stroke"].by_hand(guide_on_right=stops.guide_on_right)
     cutter = read.take(lambda: Cutter(name=name or "?", scales=scales, stops=stops, **own))
+    for fault in contradictions(cutter) if cutter is not None else ():
+        read.faults.add(fault.path, fault.message)
     _finish(read)
     assert cutter is not None, "without a fault there is a cutter"
     return cutter
 
 
 def bare_unit(typed: Typed, shop: Shop) -> Unit:
-    """Return the unit of a number without a mark on the page that was posted."""
-    return Unit(typed["bare"]) if typed.get("bare") in set(Unit) else shop.unit
+    """Return the unit of a number without a mark on the page that was posted, but for a second scale."""
+    return _unit_at(typed, "bare") or shop.unit
+
+
+def with_units(typed: Typed, shop: Shop) -> dict[str, str]:
+    """Return what was typed with bare numbers in the units that were chosen for the scales.
+
+    A number that stands as the page showed it gets the mark of the unit that it was shown in, where
+    another one was chosen since.
+    """
+    bare, shown = bare_unit(typed, shop), _begun_as(typed, shop)
+    first, second = _unit_at(typed, f"{FIRST}.unit") or bare, second_unit(typed, bare)
+    marked = {
+        path: f"{text} {was.value}"
+        for path, text in typed.items()
+        if text and text == shown.get(path) and path in _LENGTHS and _is_bare(text)
+        for was, now in [(bare.other, second) if path.startswith(SECOND) else (bare, first)]
+        if was is not now
+    }
+    return {**typed, **marked, "bare": first.value}
+
+
+def begun_in(unit: Unit, typed: Typed, shop: Shop) -> dict[str, str]:
+    """Return the form of a new cutter as it begins in another unit, and what was typed as it was meant."""
+    bare, shown = bare_unit(typed, shop), _begun_as(typed, shop)
+    begun = cutter_typed(usual_cutter(unit), shop) | {"name": "", "was": ""}
+    kept = {
+        path: f"{text} {bare.value}"
+        if path in _LENGTHS and not path.startswith(SECOND) and _is_bare(text) and bare is not unit
+        else text
+        for path, text in typed.items()
+        if path in CUTTER.at and path != f"{FIRST}.unit" and text != shown.get(path, "")
+    }
+    return begun | kept
+
+
+def _begun_as(typed: Typed, shop: Shop) -> dict[str, str]:
+    """Return what stood in the fields of the page before anybody typed."""
+    bare, was = bare_unit(typed, shop), typed.get("was", "")
+    stored = [each for each in shop.cutters if _same(each.name, was) and each.unit is bare]
+    return cutter_typed(stored[0] if stored else usual_cutter(bare), shop)
+
+
+def _unit_at(typed: Typed, path: str) -> Unit | None:
+    return Unit(typed[path]) if typed.get(path) in set(Unit) else None
+
+
+def second_unit(typed: Typed, first: Unit) -> Unit:
+    """Return the unit of what is said of a second scale; where none is chosen, the other one."""
+    return _unit_at(typed, f"{SECOND}.unit") or first.other
+
+
+def _is_bare(text: str) -> bool:
+    """Tell whether a length ends without a mark."""
+    return text[-1:].isdigit()
 
 
 def _same(one: str, other: str) -> bool:
@@ -331,10 +400,11 @@ def _check_step(read: Reader, at: str, unit: Unit, step: Length) -> None:
     """Check that the scale's step is a whole multiple of the finest division of its unit."""
     if step.mm / _FINEST[unit].mm % 1:
         such = "1/16, 1/32 or 1/64" if unit is Unit.IN else "0.5 or 1"
-        typed_in = read.unit if at == FIRST else read.unit.other
+        text = read.raw(f"{at}.step")
+        said = f"{text} {unit.value}" if _is_bare(text) else text
         read.faults.add(
             f"{at}.step",
-            f"The step is {show(step, typed_in, mark=True)}; a scale in {unit.word} is read in steps "
+            f"The step is {said}; a scale in {unit.word} is read in steps "
             f"such as {such} {unit.value}.",
         )
 
@@ -356,12 +426,20 @@ def cutter_typed(cutter: Cutter, shop: Shop) -> dict[str, str]:
     return {"bare": unit.value, "was": cutter.name, **typed}
 
 
+def no_room(shop: Shop) -> str:
+    """Say that the shop has as many cutters as are kept; empty where there is room."""
+    if len(shop.cutters) < MOST_CUTTERS:
+        return ""
+    return (
+        f"The shop has {len(shop.cutters)} cutters; at most {MOST_CUTTERS} are kept. Remove one to describe "
+        "another."
+    )
+
+
 def with_added(shop: Shop, cutter: Cutter) -> Shop:
     """Return the shop with one more cutter, its last. Raises: Invalid where the shop has as many as are kept."""
-    if len(shop.cutters) >= MOST_CUTTERS:
-        raise Invalid.at(
-            "name", f"The shop has {len(shop.cutters)} cutters; at most {MOST_CUTTERS} are kept."
-        )
+    if full := no_room(shop):
+        raise Invalid.at("name", full)
     return replace(shop, cutters=(*shop.cutters, cutter))
 
 

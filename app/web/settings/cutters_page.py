@@ -31,7 +31,7 @@ class CutterCard:
 class CuttersPage(Page):
     """The list of the shop's cutters.
 
-    usual: the cutter that tickets are made for until one is described.
+    usual: the cutter that tickets are made for until one is described. full: that no more are kept.
     """
 
     title: str = "Cutters"
@@ -40,6 +40,7 @@ class CuttersPage(Page):
     version: int
     cutters: tuple[CutterCard, ...]
     usual: CutterCard
+    full: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +48,7 @@ class CutterPage(Page):
     """The form of one cutter.
 
     number: None for a new one. bare: the unit of a number without a mark. second_word: that of one that is said
-    of the second scale. drawing, key: what is measured where on any cutter.
+    of the second scale. full: that no more are kept. drawing, key: what is measured where on any cutter.
     """
 
     section: str = "Settings"
@@ -60,6 +61,7 @@ class CutterPage(Page):
     bare: str
     bare_word: str
     second_word: str
+    full: str
     other_scale: str | None
     fields: FormView[In]
     drawing: Markup = field(default_factory=lambda: Markup(cutter_from_above()))

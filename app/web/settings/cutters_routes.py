@@ -4,7 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.bench import Cutter, usual_cutter
+from app.bench import Cutter, doubtful, usual_cutter
 from app.errors import Fault, Invalid, NotFound
 from app.forms.table import In, Typed
 from app.lengths import Unit
@@ -37,6 +37,7 @@ def show_all(here: Here) -> HTMLResponse:
             for number, cutter in enumerate(kept.value.cutters, start=1)
         ),
         usual=page_of.cutter_card(1, usual_cutter(kept.value.unit)),
+        full=forms.no_room(kept.value),
     )
     return render(here, "pages/settings/cutters.html", page)
 
@@ -55,12 +56,14 @@ def add(here: Here, form: TypedForm) -> Response:
     if form.get("action") == "edit":
         return _show(here, None, form)
     kept = shops.get(here.store)
+    if form.get("action") in set(Unit):
+        return _show(here, None, forms.begun_in(Unit(form["action"]), form, kept.value))
     try:
         cutter = forms.read_cutter(form, kept.value)
         shops.save(here.store, forms.with_added(kept.value, cutter), kept.version, here.act)
     except Invalid as invalid:
-        return _show(here, None, form, invalid.faults)
-    return see(LIST, f"{cutter.name} is kept.")
+        return _show(here, None, forms.with_units(form, kept.value), invalid.faults)
+    return see(LIST, _kept(cutter))
 
 
 @router.get("/{number}")
@@ -83,8 +86,13 @@ def change(here: Here, form: TypedForm, number: Id) -> Response:
         changed = forms.with_changed(kept.value, number, cutter)
         shops.save(here.store, changed, kept.version, here.act)
     except Invalid as invalid:
-        return _show(here, number, form, invalid.faults)
-    return see(LIST, f"{cutter.name} is kept.")
+        return _show(here, number, forms.with_units(form, kept.value), invalid.faults)
+    return see(LIST, _kept(cutter))
+
+
+def _kept(cutter: Cutter) -> str:
+    """Say that a cutter is kept, and what of it is worth another look."""
+    return " ".join((f"{cutter.name} is kept.", *doubtful(cutter)))
 
 
 @router.post("/{number}/first")
@@ -130,6 +138,7 @@ def _show(
 ) -> HTMLResponse:
     """Show the form with what was typed."""
     bare = forms.bare_unit(typed, here.shop)
+    second = forms.second_unit(typed, bare)
     page = page_of.CutterPage(
         title="A new cutter" if number is None else "Change a cutter",
         faults=faults,
@@ -141,7 +150,8 @@ def _show(
         was=typed.get("was", ""),
         bare=bare.value,
         bare_word=bare.word,
-        second_word=bare.other.word,
+        second_word=second.word,
+        full=forms.no_room(here.shop) if number is None else "",
         other_scale=None if number or faults else bare.other.value,
         fields=FormView(forms.CUTTER, In(bare, here.shop.currency), Fields(typed, faults)),
     )
