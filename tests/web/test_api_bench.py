@@ -204,6 +204,11 @@ def test_a_blank_beyond_the_arm_is_among_the_limits(api: TestClient) -> None:
             "cutter.stops.corrections.near",
             "y",
         ),
+        (
+            {"stops": {"far": True, "corrections": {"near": "0.5"}}},
+            "cutter.stops.corrections.near",
+            "said to have no near stop",
+        ),
         ({"stops": {"near": "yes"}}, "cutter.stops.near", "yes"),
         ({"stops": {"middle": True}}, "cutter.stops.middle", "middle"),
         ({"arm_reach": "0"}, "cutter.arm_reach", "must be above zero"),
