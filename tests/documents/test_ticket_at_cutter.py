@@ -85,7 +85,8 @@ EIGHT_WITHIN_REACH = (
     "beyond the cutter: draw these lines and cut them",
     "top of E–H at 240 from the top edge",
     "left of A, E at 450 from the left edge",
-    "bottom of A–D at 250 from the bottom edge",
+    "left of B, F at 320 from the left edge",
+    "at 250 from the bottom edge",
 )
 
 
