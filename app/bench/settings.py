@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from math import lcm
 
-from app.bench.cuts import Cut, cuts_of
+from app.bench.cuts import Cut, by_stops, cuts_of
 from app.bench.cutter import Cutter
 from app.bench.mats import MatToCut
 from app.bench.order_search import Found, Stand
@@ -118,6 +118,26 @@ class GuidePlan:
             return ""
         return self.text(setting.rest_read)
 
+    def set_text(self, setting: Setting, ticket: Unit) -> str:
+        """Return where the guide is set, as "76 (pin 70, then 6 on the scale)".
+
+        ticket: the unit of the ticket; on a scale of another one the setting bears its unit.
+        """
+        at = self.text(setting.at)
+        if self.cutter.unit is not ticket:
+            at = self.cutter.say(setting.at)
+        if setting.pin is None:
+            return at
+        rest = self.rest_text(setting)
+        return f"{at} (pin {self.text(setting.pin)}{rest and f', then {rest} on the scale'})"
+
+    def edges_text(self, cuts: Sequence[Cut]) -> str:
+        """Return the edges of one setting as they lie, with where the stops stand for them (B9)."""
+        return "; ".join(
+            ", ".join(filter(None, (edges_as_they_lie(at), self.stops_text(places))))
+            for places, at in by_stops(cuts)
+        )
+
     def stops_text(self, places: StopPlaces) -> str:
         """Return where the stops stand, as "near stop 58.5, far stop 463.5"; empty where none is set (B9)."""
         return ", ".join(
@@ -129,6 +149,15 @@ class GuidePlan:
     def check_text(self, length: Length) -> str:
         """Return the same in the other unit, as a check and never to be set (L3)."""
         return self.cutter.scale.check(length)
+
+
+def edges_as_they_lie(cuts: Sequence[Cut]) -> str:
+    """Return edges as "left, top"; of a mat with several windows each with the name of its window."""
+    several = len(cuts[0].mat.windows) > 1
+    return ", ".join(
+        f"{cut.window.name} {cut.edge_as_it_lies}" if several else str(cut.edge_as_it_lies)
+        for cut in cuts
+    )
 
 
 def plan_settings(

@@ -4,15 +4,16 @@ Owns the cures and the hint. Nothing is corrected by a single slip: corrections 
 (`calibration`), whose sign the hint takes (B1, B7).
 """
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from app.bench.cuts import cuts_of
 from app.bench.cutter import LARGEST_CORRECTION
 from app.bench.edge import Edge
 from app.bench.measured_window import MeasuredWindow, Placed, SlipJob, placed_by
-from app.bench.slip_effects import FROM_BACK, effects_of, shows
+from app.bench.settings import plan_settings
+from app.bench.slip_effects import FROM_BACK, effects_of, reveals_of, shows
 from app.framing import Concern, Notice
 from app.lengths import ZERO, Length, Size, say_on_rule
 
@@ -111,25 +112,75 @@ def _cure(job: SlipJob, placed: Placed, effects: tuple[Notice, ...]) -> Cure:
         f"{edge.mirrored} at {job.say(placed.mat.border(placed.asked, edge))}" for edge in far_in
     )
     asked = placed.asked.size
-    message = f"The window is too small there: cut again {edges}; it is {_size(job, asked)} then, as asked for."
+    message = (
+        f"The window is too small there: cut again {edges}; it is {_size(job, asked)} then, as asked for."
+        f"{_settings(job, placed.larger(ZERO), far_in)}{_before_the_next(job, placed)}"
+    )
     return Cure(kind=CureKind.AGAIN, message=message, size=asked)
 
 
 def _evened(job: SlipJob, placed: Placed, by: Length, effects: tuple[Notice, ...]) -> Cure:
     """Return the window larger by what is gone at its worst edge, where the piece still holds it."""
     larger = placed.larger(by)
-    if all(each.concern is Concern.NOTE for each in effects_of(job, larger)):
+    too_much = next(_shows_too_much(job, larger), "")
+    if not too_much and all(each.concern is Concern.NOTE for each in effects_of(job, larger)):
         then = "; ".join(("its borders stay as they were to each other", *shows(job, larger)))
-        message = f"Cut the window {job.say(by)} larger at each edge, to {_size(job, larger.window.size)}: {then}."
+        message = (
+            f"Cut the window {job.say(by)} larger at each edge, to {_size(job, larger.window.size)}: {then}."
+            f"{_settings(job, larger, tuple(Edge))}{_before_the_next(job, placed)}"
+        )
         return Cure(kind=CureKind.LARGER, message=message, size=larger.window.size)
     if any(each.concern is Concern.RISK for each in effects):
         message = f"It cannot be cut larger to mend it: cut {job.mat(placed.mat.layer)} anew."
         return Cure(kind=CureKind.ANEW, message=message, size=placed.asked.size)
     message = (
-        "It holds as it is, but cut larger at each edge it would hold no more: leave it, or cut "
+        f"It holds as it is, but cut larger at each edge {too_much or 'it would hold no more'}: leave it, or cut "
         f"{job.mat(placed.mat.layer)} anew."
     )
     return Cure(kind=CureKind.LEAVE, message=message, size=placed.window.size)
+
+
+def _shows_too_much(job: SlipJob, larger: Placed) -> Iterator[str]:
+    """Yield which mat beneath would show more than twice what was asked for."""
+    for layer, reveals in reveals_of(job, larger):
+        before = dict(reveals_of(job, larger.larger(ZERO)))[layer]
+        widest, asked = max(reveals.values()), max(before.values())
+        if widest > asked * 2:
+            yield (
+                f"{job.say(widest)} of {job.mat(layer)} would show, more than twice the {job.say(asked)} "
+                "that was asked for"
+            )
+
+
+def _settings(job: SlipJob, placed: Placed, edges: Iterable[Edge]) -> str:
+    """Say where guide and stops are set to cut some edges of a window as it is placed; nothing of curves."""
+    edges = tuple(edges)
+    mat = replace(placed.mat, windows=placed.windows)
+    plan = plan_settings((mat,), job.cutter, ticket=job.unit)
+    said = [
+        f"{plan.set_text(setting, job.unit)}: {plan.edges_text(cuts)}"
+        for setting in plan.settings
+        if (
+            cuts := tuple(
+                cut for cut in setting.cuts if cut.window == placed.window and cut.edge in edges
+            )
+        )
+    ]
+    return f" Set the guide to {'; then to '.join(said)}." if said else ""
+
+
+def _before_the_next(job: SlipJob, placed: Placed) -> str:
+    """Say that a mat is cut again only while none is fixed behind it, since the blade would cut both."""
+    behind = next(
+        (mat for mat in job.mats if mat.layer == placed.mat.layer + 1 and mat.attached), None
+    )
+    if behind is None:
+        return ""
+    name = job.mat(behind.layer)
+    return (
+        f" Do it before {name} is fixed behind {job.mat(placed.mat.layer)}: the blade would cut both. If it is fixed already, "
+        "cut both anew."
+    )
 
 
 def _size(job: SlipJob, size: Size) -> str:

@@ -4,7 +4,7 @@ Owns the sentences. The geometry is that of framing: overlap and gap by G1 and G
 by G8, bridges by G9, what is seen inside the lip by G13, the tuck of a fillet by G19.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from app.bench.edge import Edge
 from app.bench.mats import MatToCut
@@ -16,6 +16,9 @@ from app.framing.pairs import close_pairs
 from app.framing.usual import LEAST_BRIDGE, LEAST_COVER, LEAST_GAP, LEAST_TUCK
 from app.lengths import ZERO, Length, Size
 
+LARGEST_SHARE = "tenth"
+"""A border that is narrower by more than this of the narrowest one looks like another piece. Source: B12; ours."""
+
 FROM_BACK = (Edge.RIGHT, Edge.LEFT, Edge.TOP, Edge.BOTTOM)
 """Left, right, top, bottom as they are named on the back (G10)."""
 
@@ -26,6 +29,7 @@ def effects_of(job: SlipJob, placed: Placed) -> tuple[Notice, ...]:
     The artwork is taken to be laid behind the window anew, in its middle.
     """
     return (
+        *_far_off(job, placed),
         *_cover(job, placed),
         *_fillet(job, placed),
         *_reveals(job, placed),
@@ -128,6 +132,37 @@ def _sides(job: SlipJob, edges: Mapping[Edge, Length]) -> str:
     return ", ".join(f"{edge.mirrored} {job.say(edges[edge])}" for edge in FROM_BACK)
 
 
+def at_edges(edges: Sequence[Edge]) -> str:
+    """Say at which edges as seen from the back: "At the left, top and bottom", "At every edge"."""
+    if len(edges) == len(Edge):
+        return "At every edge"
+    *most, last = [edge.mirrored for edge in edges]
+    return f"At the {', '.join(most)} and {last}" if most else f"At the {last}"
+
+
+def _far_off(job: SlipJob, placed: Placed) -> Iterator[Notice]:
+    """Yield borders that came out so much narrower than asked for that nothing but a new mat mends it."""
+    most = most_larger(placed)
+    far = [edge for edge in FROM_BACK if -placed.off[edge] > most]
+    if far:
+        said = "; ".join(
+            f"the {edge.mirrored} border is {job.say(placed.borders[edge])} where "
+            f"{job.say(placed.mat.border(placed.asked, edge))} was asked for"
+            for edge in far
+        )
+        yield Notice(
+            code="border-far-off",
+            message=f"{said[:1].upper()}{said[1:]}. That is off by more than {job.say(most)}, a {LARGEST_SHARE} of the narrowest "
+            "border, and is seen at once.",
+            concern=Concern.RISK,
+        )
+
+
+def most_larger(placed: Placed) -> Length:
+    """Return by how much a window may be cut larger at each edge: a tenth of its narrowest border as asked for."""
+    return min(placed.mat.border(placed.asked, edge) for edge in Edge) / 10
+
+
 def _cover(job: SlipJob, placed: Placed) -> Iterator[Notice]:
     margins = margins_of(job, placed)
     if margins:
@@ -205,26 +240,29 @@ def _fillet(job: SlipJob, placed: Placed) -> Iterator[Notice]:
 def _reveals(job: SlipJob, placed: Placed) -> Iterator[Notice]:
     for layer, reveals in reveals_of(job, placed):
         least, asked = min(reveals.values()), _asked_reveals(job, placed, layer)
-        said = (
-            f"Of {job.mat(layer)} is seen: {_sides(job, reveals)}; {job.say(asked)} was asked for."
-        )
+        shown = f"What shows of {job.mat(layer)}"
+        said = f"{_sides(job, reveals)}; {job.say(asked)} was asked for."
         bevel = _bevel(job, layer)
         if least <= ZERO:
-            hidden = " and ".join(e.mirrored for e in FROM_BACK if reveals[e] <= ZERO)
+            hidden = [e for e in FROM_BACK if reveals[e] <= ZERO]
             yield Notice(
                 code="reveal-gone",
-                message=f"At the {hidden} nothing of {job.mat(layer)} is seen any more; {job.say(asked)} was asked for.",
+                message=f"{at_edges(hidden)} nothing of {job.mat(layer)} is seen any more; {job.say(asked)} was asked for.",
                 concern=Concern.RISK,
             )
         elif least <= bevel < asked:
             yield Notice(
                 code="reveal-only-bevel",
-                message=f"{said} The bevel alone takes {job.say(bevel)} of it.",
+                message=f"{shown}: {said} The bevel alone takes {job.say(bevel)} of it.",
             )
         elif max(reveals.values()) - least > job.step / 2:
-            yield Notice(code="reveal-uneven", message=f"{said} It is not even.")
+            yield Notice(code="reveal-uneven", message=f"{shown} is not even: {said}")
         else:
-            yield Notice(code="reveal-even", message=f"{said} It is even.", concern=Concern.NOTE)
+            yield Notice(
+                code="reveal-even",
+                message=f"{shown} is even: {said}",
+                concern=Concern.NOTE,
+            )
 
 
 def _asked_reveals(job: SlipJob, placed: Placed, layer: int) -> Length:
@@ -265,10 +303,9 @@ def _lip(job: SlipJob, placed: Placed) -> Iterator[Notice]:
     seen = {edge: seen_inside_lip(placed.borders[edge], spec.profiles[0]) for edge in off}
     hidden = [edge for edge, length in seen.items() if length <= ZERO]
     if hidden:
-        which = " and ".join(edge.mirrored for edge in hidden)
         yield Notice(
             code="window-behind-lip",
-            message=f"At the {which} the lip of the frame, {job.say(spec.profiles[0].lip)}, reaches over the edge of the "
+            message=f"{at_edges(hidden)} the lip of the frame, {job.say(spec.profiles[0].lip)}, reaches over the edge of the "
             "window: the border does not fill the frame there.",
             concern=Concern.RISK,
         )

@@ -8,10 +8,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from app.bench.cuts import Cut, by_stops
+from app.bench.cuts import Cut
 from app.bench.edge import Edge
 from app.bench.mats import MatToCut
-from app.bench.settings import BY_STRAIGHT_EDGE, GuidePlan, Setting
+from app.bench.settings import BY_STRAIGHT_EDGE, GuidePlan, Setting, edges_as_they_lie
 from app.bench.step import Step, StepCode, StepJob, StepPart
 from app.framing.notices.care import Work
 from app.framing.window_names import in_short
@@ -128,7 +128,7 @@ def _by_plan(job: StepJob, plan: GuidePlan) -> Iterator[Step]:
             text = _cut_text(job, plan, setting, its_cuts, stays=stays)
             step = _cut_step(job, mat, number, text)
             guide = "the guide stays" if stays else "set the guide"
-            act = f"{guide}: {_on_slip(job, its_cuts, _edges(its_cuts))}"
+            act = f"{guide}: {_on_slip(job, its_cuts, edges_as_they_lie(its_cuts))}"
             yield replace(step, act=act, setting=setting, cuts=its_cuts)
             stands_at, left[mat.key] = setting.number, left[mat.key] - len(its_cuts)
             if not left[mat.key]:
@@ -171,34 +171,14 @@ def _cut_text(
     job: StepJob, plan: GuidePlan, setting: Setting, cuts: tuple[Cut, ...], *, stays: bool
 ) -> str:
     """As "set the guide to 76 (pin 70 + 6): mat 2 left, top, right, on a slip sheet"."""
-    at = plan.text(setting.at)
-    if plan.cutter.unit is not job.cut.spec.unit:
-        at = plan.cutter.say(setting.at)
-    rest = plan.rest_text(setting)
-    pin = (
-        ""
-        if setting.pin is None
-        else f" (pin {plan.text(setting.pin)}{rest and f', then {rest} on the scale'})"
-    )
-    guide = f"guide stays at {at}" if stays else f"set the guide to {at}{pin}"
-    edges = "; ".join(
-        ", ".join(filter(None, (_edges(at), plan.stops_text(places))))
-        for places, at in by_stops(cuts)
-    )
-    return f"{guide}: {_on_slip(job, cuts, edges)}"
+    at = plan.set_text(setting, job.cut.spec.unit)
+    guide = f"guide stays at {at.partition(' (')[0]}" if stays else f"set the guide to {at}"
+    return f"{guide}: {_on_slip(job, cuts, plan.edges_text(cuts))}"
 
 
 def _on_slip(job: StepJob, cuts: tuple[Cut, ...], edges: str) -> str:
     """Say what is cut, as "mat 2 left, top, right, on a slip sheet"."""
     return f"{job.mat(cuts[0].mat.layer)} {edges}, on a slip sheet"
-
-
-def _edges(cuts: tuple[Cut, ...]) -> str:
-    several = len(cuts[0].mat.windows) > 1
-    return ", ".join(
-        f"{cut.window.name} {cut.edge_as_it_lies}" if several else str(cut.edge_as_it_lies)
-        for cut in cuts
-    )
 
 
 def _curved(job: StepJob, mats: Iterable[MatToCut]) -> Iterator[Step]:

@@ -205,8 +205,10 @@ RULES = (
         text="A border or a window that is measured after the cut says whether the piece still holds it: the artwork is laid "
         "behind the window anew, in its middle; the reveals, the border inside the lip and the board between windows follow "
         "edge by edge. A window that is too small at an edge is cut again there. One that is too large at an edge is cut "
-        "larger by as much at each edge, where the artwork stays covered; else its mat is cut anew. One slip is a hint for "
-        "the guide, and a test cut finds the correction.",
+        "larger by as much at each edge, where the artwork stays covered, by no more than a tenth of its narrowest border, and "
+        "showing no more than twice the reveal that was asked for; else its mat is cut anew, or left where it holds. An upper "
+        "mat is cut again only before the next is fixed behind it. One slip is a hint for the guide, and a test cut finds the "
+        "correction.",
         formulas=(
             "overlap = (artwork − window) / 2",
             "reveal at an edge = reveal + border of the under mat as it is − as it was asked for",

@@ -171,7 +171,7 @@ def test_a_shop_that_says_mount_reads_mount(counter: Counter, bench: str, stocke
     )
     page = measured(counter, bench, window="1/window", top="78")
     assert "Mount 1: The piece still holds it." in told(page)
-    assert "Of mount 2 is seen" in told(page)
+    assert "What shows of mount 2" in told(page)
 
 
 def test_a_piece_that_nobody_works_on_is_not_measured(counter: Counter, stocked: Store) -> None:

@@ -18,6 +18,7 @@ from app.bench import (
     Reads,
     Slip,
     SlipJob,
+    Stops,
     mats_to_cut,
     slip_of,
 )
@@ -154,7 +155,7 @@ def test_the_reveal_of_an_attached_under_mat_follows_edge_by_edge() -> None:
     """By hand: its border 74 for 76 at the front's left: 6 − 2 = 4 there; evened 4 all round, overlap 3."""
     found = slip(TWO, 2, left="74")
     assert said(found)["reveal-uneven"] == (
-        "Of mat 2 is seen: left 6 mm, right 4 mm, top 6 mm, bottom 6 mm; 6 mm was asked for. It is not even."
+        "What shows of mat 2 is not even: left 6 mm, right 4 mm, top 6 mm, bottom 6 mm; 6 mm was asked for."
     )
     assert found.cure.size == Size(mm(414), mm(291))
     assert "4 mm of mat 2 would be seen" in found.cure.message
@@ -174,6 +175,9 @@ def test_nothing_seen_of_an_under_mat_is_a_risk() -> None:
     found = slip(TWO, 2, top="69")
     assert concerns(found)["reveal-gone"] is Concern.RISK
     assert "At the top nothing of mat 2 is seen any more" in said(found)["reveal-gone"]
+    assert "At the left and top nothing" in said(slip(TWO, 2, right="69", top="69"))["reveal-gone"]
+    wide = slip(TWO, 2, width="424", height="301")
+    assert said(wide)["reveal-gone"].startswith("At every edge nothing of mat 2 is seen any more")
     assert not found.holds
 
 
@@ -181,6 +185,55 @@ def test_a_reveal_that_its_bevel_takes_up_is_said() -> None:
     """By hand: its border 71 for 76: 1 mm of reveal, and the bevel runs 1.4 (G8, 45°)."""
     found = slip(TWO, 2, top="71")
     assert "The bevel alone takes 1.4 mm" in said(found)["reveal-only-bevel"]
+
+
+def test_a_border_that_is_nearly_gone_is_no_matter_of_a_larger_window() -> None:
+    """By hand: 0.5 for 70 is 69.5 off; a tenth of the narrowest border is 7."""
+    found = slip(TWO, 1, left="0.5")
+    assert not found.holds
+    assert found.cure.kind is CureKind.ANEW
+    assert said(found)["border-far-off"] == (
+        "The right border is 0.5 mm where 70 mm was asked for. That is off by more than 7 mm, a tenth of the narrowest "
+        "border, and is seen at once."
+    )
+    assert "border-far-off" not in said(slip(TWO, 1, left="63"))
+    assert "border-far-off" in said(slip(TWO, 1, left="62.5"))
+
+
+def test_a_larger_window_shows_no_more_than_twice_the_reveal() -> None:
+    """By hand: 64 for 70 shows 6 + 6 = 12, twice 6; 63.5 shows 12.5."""
+    assert slip(TWO, 1, left="64").cure.kind is CureKind.LARGER
+    found = slip(TWO, 1, left="63.5")
+    assert (found.holds, found.cure.kind) == (True, CureKind.LEAVE)
+    assert "12.5 mm of mat 2 would show, more than twice the 6 mm that was asked for: leave it" in (
+        found.cure.message
+    )
+
+
+def test_a_cure_says_where_guide_and_pin_are_set_for_which_edges() -> None:
+    """B2 by hand, holes every 10: 68 is 60 and 8 beyond it, 78 is 70 and 8; cut again at 70 is hole 70."""
+    message = slip(ONE, left="68").cure.message
+    assert "78 (pin 70, then 8 on the scale): bottom" in message
+    assert "68 (pin 60, then 8 on the scale): right, top, left" in message
+    assert "Set the guide to 70 (pin 70): left." in slip(ONE, right="73").cure.message
+    assert "fixed behind" not in message
+
+
+def test_a_cure_says_where_the_stops_are_set() -> None:
+    """B9 by hand: of the larger window 414 × 291 the left edge runs from 68 to 359 of a board of 437."""
+    stops = replace(CUTTER, stops=Stops(near=True, far=True))
+    message = slip(ONE, cutter=stops, left="68").cure.message
+    assert "near stop 78, far stop 369" in message
+    assert "near stop 68, far stop 359" in message
+
+
+def test_an_upper_mat_is_cut_again_only_before_the_next_is_fixed_behind_it() -> None:
+    for found in (slip(TWO, 1, left="68"), slip(TWO, 1, left="72")):
+        assert (
+            "Do it before mat 2 is fixed behind mat 1: the blade would cut both."
+            in found.cure.message
+        )
+    assert "fixed behind" not in slip(TWO, 2, left="74").cure.message
 
 
 def test_mats_on_their_own_edges_are_laid_with_even_reveals() -> None:
