@@ -235,18 +235,17 @@ def _finish(job: StepJob, mat: MatToCut) -> Iterator[Step]:
     yield _drop_out(job, mat)
 
 
-def _face_up(job: StepJob, mat: MatToCut) -> str:
-    """Say how a mat comes to lie with its face up, in which its window is dropped out."""
-    name = job.mat(mat.layer)
-    return f"turn {name} face up" if mat.back_up else f"{name} stays face up"
-
-
 def _drop_out(job: StepJob, mat: MatToCut) -> Step:
-    what = "the windows" if len(mat.windows) > 1 else "the window"
+    """Lift a mat off as it was cut: the hole is larger on the side that lies down, so that what was cut out stays lying.
+
+    Source: geometry of the slanting cut (G8), which enters at the smaller hole; a reverse bevel is cut from the face.
+    """
+    what = "the windows drop" if len(mat.windows) > 1 else "the window drops"
+    side = "down" if mat.back_up else "up"
     return Step(
         id=f"mat-{mat.layer}-drop",
         code=StepCode.DROP_OUT,
-        text=f"{_face_up(job, mat)}, drop {what} out clean",
+        text=f"lift {job.mat(mat.layer)} off as it lies, face {side}: {what} out clean",
         parts=tuple(
             StepPart(name=f"fallout {window.name}", lengths=(window.width, window.height))
             for window in mat.windows

@@ -140,7 +140,8 @@ def _join(job: StepJob, number: int, frame: FrameSizes) -> Step:
 
 def _closing(job: StepJob) -> Iterator[Step]:
     yield from _object_in(job) if job.cut.spec.boxed else _artwork_in(job)
-    yield Step(id="fit", code=StepCode.FIT, text=_fitting(job), work=Work.FIT)
+    closing = Work.SCREW if job.facts.screwed else Work.FIT
+    yield Step(id="fit", code=StepCode.FIT, text=_fitting(job), work=closing)
     if len(job.cut.frames) > 1:
         yield Step(
             id="frames-together",
@@ -185,7 +186,10 @@ def _object_in(job: StepJob) -> Iterator[Step]:
     if job.cut.spacers:
         above = [
             name
-            for name, there in (("the glazing", job.cut.glazing), ("the mats", job.cut.layers))
+            for name, there in (
+                ("the glazing", job.cut.glazing),
+                (f"the {_mats(job)}", job.cut.layers),
+            )
             if there
         ]
         clean = f"{_CLEAN}; " if job.cut.glazing else ""
@@ -329,13 +333,17 @@ def _fitting(job: StepJob) -> str:
             return f"{clean}fit {_what_goes_in(job)}, drive the points{seal}"
 
 
+def _mats(job: StepJob) -> str:
+    """Return what the shop calls the mats of the piece, one or several."""
+    return f"{job.mat_word}s" if len(job.cut.layers) > 1 else job.mat_word
+
+
 def _what_goes_in(job: StepJob) -> str:
     """Name what is fitted behind the glazing: "mats, artwork and back"."""
-    mats = f"{job.mat_word}s" if len(job.cut.layers) > 1 else job.mat_word
     parts = [
         name
         for name, there in (
-            (mats, job.cut.layers),
+            (_mats(job), job.cut.layers),
             ("what was in it" if _as_it_came(job) else "artwork", True),
             ("back", job.cut.backing or job.cut.mount_board),
         )

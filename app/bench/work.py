@@ -37,8 +37,9 @@ def step_after(steps: Iterable[Step], ticked: frozenset[str]) -> Step | None:
 def _warning(steps: tuple[Step, ...], job: StepJob) -> tuple[Step, ...]:
     """Return each caution at its step; lifting is at the fitting, and none is ever lost."""
     at: dict[int, list[str]] = {}
+    closing = Work.SCREW if job.facts.screwed else Work.FIT
     for work, caution in cautions_for(job.facts):
-        wanted = Work.FIT if work is Work.LIFT else work
+        wanted = closing if work is Work.LIFT else work
         place = next((n for n, step in enumerate(steps) if step.work is wanted), 0)
         at.setdefault(place, []).append(caution)
     return tuple(

@@ -32,22 +32,24 @@ HOW_TO: Mapping[StepCode, HowTo] = {
     ),
     StepCode.MARK: HowTo(
         title="Mark the back",
-        text="Lay the board back up and draw a thin pencil line along the guide from each edge. Where two lines cross is a "
-        "corner of the window; mark beside it where the cut starts and where it ends.",
+        text="Lay the board back up and draw a thin pencil line along the guide from each edge; where two lines cross is a corner of "
+        "the window, and beside it you mark where the cut starts and where it ends. On a cutter with stops nothing is drawn "
+        "where these bind: slide each along the bar to its figure, which counts from the squaring arm, lock it, and mark only "
+        "an end that has no stop.",
         caution="Soft pencil, little pressure, and on the back only: what is scratched into a board shows on its face.",
     ),
     StepCode.FIX_BEHIND: HowTo(
         title="Fix the under mat behind the cut one",
         text="Lay the cut mat face down with its fallout in the window, put adhesive on its back clear of the window, and lay "
-        "the under board on it with its edges even. Mark and cut the under mat from the edges of the upper one, so that "
-        "the reveal comes out even.",
+        "the under board on it in the middle: its edges even, or standing back alike all round where it is smaller. Mark and "
+        "cut the under mat from the edges of the upper one, so that the reveal comes out even.",
         caution="Use an acid-free adhesive and keep it away from the window: what creeps out reaches the artwork.",
     ),
     StepCode.CUT_WINDOW: HowTo(
         title="Cut an edge of the window",
-        text="Lay a waste slip beneath, press the blade through the board at the start line, and run the head in one stroke to "
-        "the end line. Then turn the board and cut the next edge with its own edge of the board against the guide, so "
-        "that every bevel leans the same way.",
+        text="Lay a waste slip beneath, press the blade through the board at the start line, or with the head against its stop where "
+        "one is set, and run the head in one stroke to the end line, or until the other stop holds it. Then turn the board and "
+        "cut the next edge with its own edge of the board against the guide, so that every bevel leans the same way.",
         caution=CAUTIONS[Work.MATS],
     ),
     StepCode.CUT_CURVES: HowTo(
@@ -59,8 +61,8 @@ HOW_TO: Mapping[StepCode, HowTo] = {
     ),
     StepCode.DROP_OUT: HowTo(
         title="Drop the window out",
-        text="Lift the mat and let the fallout come out on the side where the hole is larger: it falls where every corner is cut "
-        "through. Where a corner holds, lay a fine blade into the cut and free it; never tear it out.",
+        text="Lift the mat off as it was cut, face down, or face up where the bevel is a reverse one: the hole is larger on the side "
+        "that lies down, so what is cut through at every corner stays lying. Where a corner holds, lay a fine blade into the cut and free it; never tear it out.",
         caution="A loose blade cuts on all sides: hold it in a handle, and cut away from the hand.",
     ),
     StepCode.MATS_TOGETHER: HowTo(
@@ -139,10 +141,12 @@ HOW_TO: Mapping[StepCode, HowTo] = {
         caution=CAUTIONS[Work.FIT],
     ),
     StepCode.FIT: HowTo(
-        title="Fit and close the frame",
+        title="Fit and close the piece",
         text="Clean both faces of the glazing, lay the whole package in, and look from the front for dust before you close it. "
-        "Drive the points flat along the backing into the wood, evenly on all four sides, and seal the joint with tape.",
-        caution=CAUTIONS[Work.FIT],
+        "In a frame drive the points flat along the backing into the wood, or screw what is fixed by screws, evenly on all four "
+        "sides, and seal the joint with tape; a package without a frame is bound with tape along its edges, and nothing is "
+        "driven into it.",
+        caution=f"{CAUTIONS[Work.FIT]} {CAUTIONS[Work.SCREW]}",
     ),
     StepCode.FRAMES_TOGETHER: HowTo(
         title="Fix one frame into another",

@@ -130,6 +130,7 @@ def _work_facts(agreed: Agreed, exact: Dimensions, *, heavy: bool) -> WorkFacts:
         boxed=agreed.spec.boxed is not None,
         apart=bool(exact.spec.given_frame and exact.spec.given_frame.own),
         fitted=exact.spec.given_frame is not None,
+        screwed=exact.spec.presentation is Presentation.CANVAS_FLOAT,
     )
 
 

@@ -49,7 +49,7 @@ MARK = Sketch(
 FIX_BEHIND = Sketch(
     title="Fixing a board behind the cut mat",
     desc="In section: the upper mat lies face down with its fallout in the window; the under board is laid on "
-    "it with adhesive clear of the window, edges flush.",
+    "it with adhesive clear of the window, in the middle of it.",
     parts=(
         board((24, 84), (98, 84), (90, 94), (24, 94)),
         board((216, 84), (142, 84), (150, 94), (216, 94)),
@@ -94,14 +94,16 @@ CUT_CURVES = Sketch(
 
 DROP_OUT = Sketch(
     title="The window drops out",
-    desc="In section, back up: the fallout comes out on the side where the hole is larger; the corners are looked at.",
+    desc="In section, back up: the mat is lifted off and the fallout stays lying, since the hole is larger beneath; the "
+    "corners are looked at.",
     parts=(
         board((24, 48), (96, 48), (86, 58), (24, 58)),
         board((216, 48), (144, 48), (154, 58), (216, 58)),
         board((98, 92), (142, 92), (152, 102), (88, 102)),
-        moves(((120, 62), (120, 86))),
+        moves(((40, 86), (40, 66)), ((200, 86), (200, 66))),
         marks((91, 53), (149, 53)),
         word("back", (28, 40)),
+        word("mat", (160, 40)),
         word("fallout", (120, 120), anchor="middle"),
     ),
 )

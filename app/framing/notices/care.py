@@ -94,6 +94,7 @@ class Work(StrEnum):
     JOIN = "join"
     OBJECT = "object"
     FIT = "fit"
+    SCREW = "screw"
     LIFT = "lift"
     HANG = "hang"
 
@@ -110,6 +111,8 @@ CAUTIONS: dict[Work, str] = {
     Work.OBJECT: "Needles, pins and wire ends: eye protection, points away from the hand. Stand the board "
     "up over something soft to see that all holds before the glazing goes over it.",
     Work.FIT: "Points and staples fly: eye protection, drive away from the glass and the hand.",
+    Work.SCREW: "Drivers slip and long screws come through: eye protection, bore first, screws shorter than "
+    "what they go into, no hand behind it.",
     Work.LIFT: "Heavy: two people to lift and turn it.",
     Work.HANG: "Over a bed or a seat, in a child's room or by a door ask for safety glazing and "
     "fixings that cannot slip; local building rules decide.",
@@ -124,6 +127,7 @@ class WorkFacts:
 
     frame: one that is made; fitted: one that is given is; apart: that is taken apart first. hinged: whether
     the artwork is on paper and not glued down; noted: whether something was written down of its condition.
+    screwed: whether it is held in its frame by screws and not by points.
     """
 
     mats: bool
@@ -137,6 +141,7 @@ class WorkFacts:
     fitted: bool = False
     hinged: bool = False
     noted: bool = False
+    screwed: bool = False
 
 
 def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
@@ -150,7 +155,8 @@ def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
         (Work.RAILS, facts.frame or facts.fillet),
         (Work.JOIN, facts.frame or facts.fillet),
         (Work.OBJECT, facts.boxed),
-        (Work.FIT, in_a_frame),
+        (Work.FIT, in_a_frame and not facts.screwed),
+        (Work.SCREW, in_a_frame and facts.screwed),
         (Work.LIFT, facts.heavy),
         (Work.HANG, in_a_frame),
     )

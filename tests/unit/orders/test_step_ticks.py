@@ -49,6 +49,18 @@ WORDED_THEN_AND_NOW = (
         "mat 1 stays face up, drop the window out clean",
     ),
     (
+        "turn mat 1 face up, drop the window out clean",
+        "lift mat 1 off as it lies, face down: the window drops out clean",
+    ),
+    (
+        "the mat stays face up, drop the windows out clean",
+        "lift the mat off as it lies, face up: the windows drop out clean",
+    ),
+    (
+        "mat 1 face down, fallout in: fix mat 2 face down behind it, mark from mat 1’s edges",
+        "mat 1 face down, fallout in: fix mat 2 face down behind it, cut from mat 1’s edges",
+    ),
+    (
         "lay the fallout back into mat 1, fix mat 2 behind it, mark from the edges of mat 1",
         "mat 1 face down, fallout in: fix mat 2 face down behind it, mark from mat 1’s edges",
     ),
