@@ -15,12 +15,19 @@ from app.framing.notices.care import CAUTIONS, Work
 class HowTo:
     """A kind of step. title: the work, as a heading. text: two sentences. caution: what to beware of.
 
+    with_stops: two sentences in its place on a cutter with stops on its bar; empty where nothing differs there.
+
     Source: common practice.
     """
 
     title: str
     text: str
     caution: str
+    with_stops: str = ""
+
+    def text_at(self, *, stops: bool) -> str:
+        """Return how it is done at a cutter with stops, or at one without."""
+        return (stops and self.with_stops) or self.text
 
 
 HOW_TO: Mapping[StepCode, HowTo] = {
@@ -32,10 +39,11 @@ HOW_TO: Mapping[StepCode, HowTo] = {
     ),
     StepCode.MARK: HowTo(
         title="Mark the back",
-        text="Lay the board back up and draw a thin pencil line along the guide from each edge; where two lines cross is a corner of "
-        "the window, and beside it you mark where the cut starts and where it ends. On a cutter with stops nothing is drawn "
-        "where these bind: slide each along the bar to its figure, which counts from the squaring arm, lock it, and mark only "
-        "an end that has no stop.",
+        text="Lay the board back up and draw a thin pencil line along the guide from each edge. Where two lines cross is a "
+        "corner of the window; mark beside it where the cut starts and where it ends.",
+        with_stops="Lay the board back up with nothing drawn on it where stops bind a cut: slide each stop along the bar to the "
+        "figure of the step, which counts from the squaring arm, and lock it. Only an end without a stop is marked, beside the "
+        "line that is drawn along the guide.",
         caution="Soft pencil, little pressure, and on the back only: what is scratched into a board shows on its face.",
     ),
     StepCode.FIX_BEHIND: HowTo(
@@ -47,9 +55,12 @@ HOW_TO: Mapping[StepCode, HowTo] = {
     ),
     StepCode.CUT_WINDOW: HowTo(
         title="Cut an edge of the window",
-        text="Lay a waste slip beneath, press the blade through the board at the start line, or with the head against its stop where "
-        "one is set, and run the head in one stroke to the end line, or until the other stop holds it. Then turn the board and "
-        "cut the next edge with its own edge of the board against the guide, so that every bevel leans the same way.",
+        text="Lay a waste slip beneath, press the blade through the board at the start line, and run the head in one stroke to "
+        "the end line. Then turn the board and cut the next edge with its own edge of the board against the guide, so "
+        "that every bevel leans the same way.",
+        with_stops="Lay a waste slip beneath, lock each stop at the figure of the step, press the blade through the board with the "
+        "head against the one stop, and run it in one stroke until the other holds it. Where a stop is not given the cut goes "
+        "by its mark; then turn the board, its next edge against the guide, so that every bevel leans the same way.",
         caution=CAUTIONS[Work.MATS],
     ),
     StepCode.CUT_CURVES: HowTo(

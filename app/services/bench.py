@@ -15,7 +15,7 @@ from app.orders.piece_report import Findings, findings
 from app.orders.stages import StageChange
 from app.orders.step_ticks import TICKABLE, Tick, standing, words_of
 from app.orders.workbench import Workbench, workbench
-from app.services.cut_by_hand import spoiled_in
+from app.services.cut_by_hand import PartNoted, noted_in, spoiled_in
 from app.services.order_transaction import piece_of
 from app.services.price_book import hardware
 from app.storage import Stamp, Store, UnitOfWork
@@ -33,7 +33,7 @@ class PieceAt:
 class AtBench:
     """A piece as it lies at the bench. ticks: every tick and taking back, the oldest first.
 
-    spoiled: whether a part of it is spoiled and not cut anew.
+    spoiled: whether a part of it is spoiled and not cut anew. noted: all that was noted of spoiled parts, the oldest first.
     """
 
     order: Order
@@ -42,6 +42,7 @@ class AtBench:
     bench: Workbench
     ticks: tuple[Tick, ...]
     spoiled: bool = False
+    noted: tuple[PartNoted, ...] = ()
 
     @property
     def tickable(self) -> bool:
@@ -67,9 +68,18 @@ def at_bench(store: Store, at: PieceAt, shop: Shop) -> AtBench:
         piece = piece_of(order, at.number)
         ticks = work.ticks.of_piece(piece.id)
         spoiled = piece.id in spoiled_in(work, [piece.id])
+        noted = noted_in(work, [piece.id]).get(piece.id, ())
     found = findings(piece.artwork, piece.agreed, shop, hardware(store))
     bench = workbench(piece.agreed, found, shop)
-    return AtBench(order=order, piece=piece, found=found, bench=bench, ticks=ticks, spoiled=spoiled)
+    return AtBench(
+        order=order,
+        piece=piece,
+        found=found,
+        bench=bench,
+        ticks=ticks,
+        spoiled=spoiled,
+        noted=noted,
+    )
 
 
 def tick(store: Store, at: PieceAt, step_id: str, act: Stamp, *, ticked: bool) -> None:

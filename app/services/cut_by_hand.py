@@ -14,6 +14,7 @@ from app.cutting import StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
 from app.errors import Conflict, Invalid, quoted
+from app.journal import Noted
 from app.orders import Stage
 from app.pricing import Material
 from app.services.open_work import pieces_in_work
@@ -27,6 +28,7 @@ from app.stock.planning.part_changes import (
     ChangedPart,
     PartChange,
     last_changes,
+    noted_in_words,
     spoiled_parts,
 )
 from app.stock.planning.parts import PartToCut
@@ -49,11 +51,14 @@ def open_parts(work: UnitOfWork, piece_ids: Iterable[int]) -> OpenParts:
 def take_cut(work: UnitOfWork, before: OpenParts, act: Stamp) -> tuple[UsedUp, ...]:
     """Take off the rack what pieces open that were cut by hand; returns it by material.
 
-    before: their `open_parts`; taken is what is open no more. What was spoiled of them before is cut anew with the rest.
+    before: their `open_parts`; taken is what is open no more. What was spoiled of them before is cut anew with the rest,
+    where all of a piece are cut: `check_cut_anew` has asked for that.
     """
     used: list[UsedUp] = []
+    kept = work.open_pieces.get(before) if before else ()
+    cut_now = {each.ref.piece_id for each in kept if each.stage is not Stage.ORDERED}
     for piece_id, parts in before.items():
-        spoiled = spoiled_parts(work.part_changes.of([piece_id]).get(piece_id, ()))
+        spoiled = _spoiled_of(work, piece_id) if piece_id in cut_now else frozenset()
         for part in parts:
             if (part.id, part.what) in spoiled:
                 work.part_changes.add(piece_id, _changed(part, PartChange.CUT_ANEW, act))
@@ -113,7 +118,16 @@ def cut_up(store: Store, piece_ids: Iterable[int]) -> Mapping[int, tuple[CutUp, 
 def put_back_cut(
     work: UnitOfWork, cut_at: Mapping[int, datetime], act: Stamp
 ) -> tuple[UsedUp, ...]:
-    """Put what pieces opened when they were cut on the rack again; returns it by material. cut_at: when, by the piece's id."""
+    """Put what pieces opened when they were cut on the rack again; returns it by material. cut_at: when, by the piece's id.
+
+    What was cut anew with them is spoiled again, as it was noted.
+    """
+    for piece_id, when in cut_at.items():
+        last = last_changes(work.part_changes.of([piece_id]).get(piece_id, ()))
+        for each in last.values():
+            if each.change is PartChange.CUT_ANEW and each.at == when:
+                undone = replace(each, change=PartChange.TAKEN_BACK, at=act.now, by=act.who)
+                work.part_changes.add(piece_id, undone)
     back = [
         movement
         for movement in work.stock.cut_for(cut_at)
@@ -184,6 +198,46 @@ def spoiled_in(work: UnitOfWork, piece_ids: Iterable[int]) -> SpoiledParts:
     return {piece_id: parts for piece_id, parts in found.items() if parts}
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartNoted(Noted):
+    """What was noted of a part at the bench. what: as "mat 2 spoiled – slipped"."""
+
+    what: str
+
+
+def noted_of_parts(store: Store, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartNoted, ...]]:
+    """Return all that was noted of spoiled parts without a plan, by the piece's id, the oldest first."""
+    with store.reading() as work:
+        return noted_in(work, piece_ids)
+
+
+def noted_in(work: UnitOfWork, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartNoted, ...]]:
+    """As `noted_of_parts`, within a transaction that does more."""
+    changes = work.part_changes.of(tuple(piece_ids))
+    pieces, _ = pieces_in_work(work, work.open_pieces.get(changes) if changes else ())
+    words = {each.part.id: each.part.words for piece in pieces for each in piece.parts}
+    return {
+        piece_id: tuple(
+            PartNoted(at=each.at, by=each.by, what=said)
+            for each, said in zip(noted, noted_in_words(noted, words), strict=True)
+        )
+        for piece_id, noted in changes.items()
+    }
+
+
+def check_cut_anew(work: UnitOfWork, piece_ids: Iterable[int]) -> None:
+    """Refuse to call pieces cut of which a part was noted as spoiled without a plan, until it is said of that part too.
+
+    Raises: Conflict.
+    """
+    for parts in spoiled_in(work, piece_ids).values():
+        if by_hand := [part.words for part in parts if part.by_hand]:
+            raise Conflict(
+                f"{spoiled_words(by_hand)}. Say at the bench that it is cut anew, or that it is not spoiled; or press the "
+                "button that names it too. Then the piece is cut."
+            )
+
+
 def check_not_spoiled(work: UnitOfWork, piece_ids: Iterable[int]) -> None:
     """Refuse to frame pieces that still have a part to be cut anew.
 
@@ -235,6 +289,7 @@ def spoil(
 def cut_anew(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp, ...]:
     """Note that a spoiled part was cut anew without a plan. Returns what left the rack.
 
+    Of a piece that is not cut yet nothing does: what the part takes leaves the rack with the piece's other parts.
     Raises: NotFound; Conflict where it is not spoiled, or a plan is to cut it.
     """
     with store.writing() as work:
@@ -245,7 +300,8 @@ def cut_anew(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[UsedUp,
                 f"The {stands.part.words} is in {stands.by.plan_number}; book it there, so that it "
                 "leaves the rack once."
             )
-        used, moved = _take(work, [stands.part], MovementKind.SPOILED, act)
+        later = piece.stage is Stage.ORDERED
+        used, moved = ([], []) if later else _take(work, [stands.part], MovementKind.SPOILED, act)
         anew = replace(_changed(stands.part, PartChange.CUT_ANEW, act), moved=tuple(moved))
         work.part_changes.add(piece_id, anew)
         return in_all(used)
@@ -289,7 +345,10 @@ def _part_of(work: UnitOfWork, piece_id: int, key: str) -> tuple[PieceInWork, Pa
 
 
 def _spoiled(work: UnitOfWork, piece: PieceInWork) -> frozenset[tuple[str, str]]:
-    piece_id = piece.ref.piece_id
+    return _spoiled_of(work, piece.ref.piece_id)
+
+
+def _spoiled_of(work: UnitOfWork, piece_id: int) -> frozenset[tuple[str, str]]:
     return spoiled_parts(work.part_changes.of([piece_id]).get(piece_id, ()))
 
 

@@ -26,7 +26,13 @@ from app.orders.copies import may_become, moving
 from app.orders.designs import undecided, with_taken
 from app.orders.stages import DELETED
 from app.services.consumption import put_back_sold, put_back_used, take_sold, take_used
-from app.services.cut_by_hand import check_not_spoiled, open_parts, put_back_cut, take_cut
+from app.services.cut_by_hand import (
+    check_cut_anew,
+    check_not_spoiled,
+    open_parts,
+    put_back_cut,
+    take_cut,
+)
 from app.services.order_transaction import OrderAt, changing, line_of, piece_of
 from app.services.payments import Payment, receive
 from app.stock.consumption import UsedUp, in_all
@@ -71,11 +77,15 @@ def take_as_order(work: UnitOfWork, order: Order, due: date | None, act: Stamp) 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceMove:
-    """Where a piece is to come. count: how many of those that are alike; None for all that may."""
+    """Where a piece is to come. count: how many of those that are alike; None for all that may.
+
+    anew: whether it is said that the parts noted as spoiled are cut anew with it.
+    """
 
     number: int
     stage: Stage
     count: int | None = None
+    anew: bool = False
 
 
 def move_piece(
@@ -101,7 +111,8 @@ def move_some_to(work: UnitOfWork, order: Order, move: PieceMove, act: Stamp) ->
         _check_nobody_has_one(piece, move.stage)
         check_move(piece.stage, move.stage)
     _check_has_number(order, move.stage)
-    return _move(work, [(piece, moving(piece.stands, move.stage, move.count))], move.stage, act)
+    moves = [(piece, moving(piece.stands, move.stage, move.count))]
+    return _move(work, moves, move.stage, act, anew=move.anew)
 
 
 def move_order(store: Store, at: OrderAt, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:
@@ -255,10 +266,13 @@ def _check_nobody_has_one(piece: Piece, stage: Stage) -> None:
         )
 
 
-def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[UsedUp, ...]:
+def _move(
+    work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp, *, anew: bool = False
+) -> tuple[UsedUp, ...]:
     """Move pieces and lines to a stage.
 
-    A piece that is cut or framed takes what it uses off the rack, a line that is collected its goods.
+    A piece that is cut or framed takes what it uses off the rack, a line that is collected its goods. anew: whether
+    spoiled parts are said to be cut anew with it.
     """
     moving = [(each, leaving) for each, leaving in moves if leaving]
     pieces = [(each, leaving) for each, leaving in moving if isinstance(each, Piece)]
@@ -266,10 +280,11 @@ def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[Us
         piece = open_ones[0]
         title = quoted(piece.artwork.title) if piece.artwork.title else f"Piece {piece.number}"
         raise Conflict(f"{title}: {_untaken(piece).message}")
+    last = [piece.id for piece, leaving in pieces if _all_left(piece, leaving, stage)]
     if stage is Stage.FRAMED:
-        check_not_spoiled(
-            work, [piece.id for piece, leaving in pieces if _all_left(piece, leaving)]
-        )
+        check_not_spoiled(work, last)
+    if stage is Stage.CUT and not anew:
+        check_cut_anew(work, last)
     uncut = open_parts(work, [piece.id for piece, _ in pieces] if stage is Stage.CUT else ())
     for piece, leaving in pieces:
         _move_piece(work, piece, leaving, stage, act)
@@ -288,10 +303,10 @@ def _move(work: UnitOfWork, moves: _Moves, stage: Stage, act: Stamp) -> tuple[Us
     )
 
 
-def _all_left(piece: Piece, leaving: Mapping[Stage, int]) -> bool:
-    """Tell whether all that are still to be framed are; of several alike it may be the others that are whole."""
-    unframed = sum(piece.stands.get(stage, 0) for stage in (Stage.ORDERED, Stage.CUT))
-    return sum(leaving.values()) >= unframed
+def _all_left(piece: Piece, leaving: Mapping[Stage, int], stage: Stage) -> bool:
+    """Tell whether all that are still to come to a stage do; of several alike it may be the others that are whole."""
+    before = (Stage.ORDERED,) if stage is Stage.CUT else (Stage.ORDERED, Stage.CUT)
+    return sum(leaving.values()) >= sum(piece.stands.get(each, 0) for each in before)
 
 
 def _move_piece(

@@ -286,17 +286,26 @@ def test_a_stage_moved_from_elsewhere_loses_no_tick(counter: Counter, order: str
 def test_a_piece_changed_since_says_so_at_the_steps_that_changed(
     counter: Counter, order: str, stocked: Store
 ) -> None:
-    """A border of 95 at the left makes the blank 605; the label is as it was."""
+    """A border of 95, at the right as well, makes the blank 610, so that it is to be cut again; the label is as it was."""
     tick(counter, order, "mats-size", LAST)
     number = int(order.split("/")[2])
     kept = orders.get(stocked, number)
     wider = quotes.worked_out(stocked, TYPED | {"borders.left": "95"}, SHOP, today=NOW.date())
     orders.replace_piece(stocked, OrderAt(id=number, version=kept.version), 1, wider, ACT)
     page = counter.get(order)
-    assert ticked(page) == ["mats-size", LAST]
+    assert ticked(page) == [LAST]
+    assert page.words(id="done").startswith("1 of ")
+    assert "Next: Cut the blanks to size, mat 1: 610 × 500 mm" in page.words("bench-bar")
     changed = page.words(id="step-mats-size")
-    assert "Changed since it was ticked" in changed
-    assert "600 × 500" in changed
+    assert "Changed since it was ticked, so it is open again." in changed
+    assert (
+        "Then it said: Cut the blanks to size, mat 1: 600 × 500 mm, mat 2: 594 × 494 mm" in changed
+    )
+    assert "1 × mat 1" not in changed
+    tick(counter, order, "mats-size")
+    page = counter.get(order)
+    assert ticked(page) == ["mats-size", LAST]
+    assert "Changed since" not in page.words(id="step-mats-size")
     assert "Changed since" not in page.words(id=f"step-{LAST}")
 
 
@@ -398,7 +407,7 @@ def test_a_scale_in_inches_is_set_in_inches_on_a_metric_ticket(
     )
     page = counter.get(f"{address}/pieces/1")
     assert [figure for figure, _, _ in settings(page)] == [NEAREST[metric].rstrip('"')]
-    assert "The scale of Old cutter is in inches and the ticket in mm" in page.main
+    assert "The scale of “Old cutter” is in inches and the ticket in mm" in page.main
     assert "Old cutter, scale in inches." in page.main
 
 
@@ -417,7 +426,7 @@ def test_the_corrections_of_the_cutter_are_in_its_settings(
         "110.5",
     ]
     assert settings(page)[0][1] == "pin 90 , then 10.5 on the scale"
-    assert "with its correction of 0.5 mm" in page.main
+    assert "The correction of the guide, 0.5 mm, is in every setting already" in page.main
     assert "Bench cutter, scale in mm." in page.main
 
 

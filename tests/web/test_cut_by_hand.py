@@ -12,7 +12,7 @@ from app.storage import Store
 from tests.builders.worked import SHOP, TYPED
 from tests.documents.reading import text_of
 from tests.web.shown import Counter, Shown
-from tests.web.test_orders import ACT, do, filled, quote
+from tests.web.test_orders import ACT, do, filled, quote, record
 from tests.web.test_plans import kept, planner
 from tests.web.test_stock import receive
 
@@ -117,6 +117,40 @@ def test_a_part_that_is_spoiled_before_the_piece_is_cut_leaves_the_rack_at_once(
     assert on_hand(stocked, "LIN-20", "G-2") == [4, 0]
     assert "G-2" not in counter.get("/plans/new").main
     assert "to be cut anew" not in counter.get(f"{order}/pieces/1").main
+
+
+def test_a_spoiled_part_is_not_forgotten_when_all_parts_are_called_cut(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """Whoever says that all is cut says it of the spoiled part too; taken back, it is spoiled again, with its reason."""
+    before = filled(counter, order, "pieces/1/stage", stage="cut")
+    spoil(counter, order, "glazing", "fell off the bench")
+    refused = counter.post(f"{order}/pieces/1/stage", before)
+    assert refused.status == 409
+    assert "1 part is spoiled and not cut anew: glazing." in refused.words("error-summary")
+    assert "All parts are cut, glazing anew too" in counter.get(order).buttons()
+    assert "All parts are cut, glazing anew too" in counter.get(f"{order}/pieces/1").buttons()
+    do(counter, order, "pieces/1/stage", stage="cut")
+    said = record(counter.get(order))
+    assert {"cut", "glazing cut anew", "glazing spoiled – fell off the bench"} <= set(said)
+    page = do(counter, order, "pieces/1/take-back")
+    assert "1 part is spoiled and not cut anew: glazing." in page.main
+    bench = counter.get(f"{order}/pieces/1")
+    assert "glazing – fell off the bench, to be cut anew" in bench.words(id="spoiled")
+    for said in (record(page), record(bench)):
+        assert "glazing spoiled – fell off the bench".lower() in [each.lower() for each in said]
+    assert on_hand(stocked, "LIN-20", "G-2") == [5, 1]
+
+
+def test_a_part_cut_anew_before_its_piece_is_cut_leaves_the_rack_once(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """By hand: of two panes one is spoiled; the one that is cut anew is that of the piece, which it takes when it is cut."""
+    spoil(counter, order, "glazing")
+    assert "The part is cut anew." in at_bench(counter, order, "cut-anew", "glazing").main
+    assert on_hand(stocked, "G-2") == [1]
+    do(counter, order, "pieces/1/stage", stage="cut")
+    assert on_hand(stocked, "G-2") == [0]
 
 
 @pytest.mark.parametrize(

@@ -55,3 +55,23 @@ def spoiled_parts(changes: Iterable[ChangedPart]) -> frozenset[tuple[str, str]]:
     return frozenset(
         key for key, last in last_changes(changes).items() if last.change is PartChange.SPOILED
     )
+
+
+def noted_in_words(changes: Iterable[ChangedPart], words: Mapping[str, str]) -> tuple[str, ...]:
+    """Return each change as a record has it: "mat 2 spoiled – slipped", "taken back: mat 2 cut anew".
+
+    changes: of one piece, the oldest first. words: what its parts are called, by their ids; one that it has no more is
+    called by its id.
+    """
+    stand: dict[tuple[str, str], list[str]] = defaultdict(list)
+    said: list[str] = []
+    for each in changes:
+        before = stand[each.part, each.what]
+        if each.change is PartChange.TAKEN_BACK:
+            said.append(f"taken back: {before.pop() if before else each.part}")
+            continue
+        called = words.get(each.part, each.part.rpartition("/")[2].replace("-", " "))
+        note = f" – {each.note}" if each.note else ""
+        before.append(f"{called} {each.change}{note}")
+        said.append(before[-1])
+    return tuple(said)

@@ -46,7 +46,8 @@ class OfferView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepView:
-    """A step with its box. before: what it said when it was ticked, where that was something else.
+    """A step with its box. before: what it said when it was ticked, where that was something else: it is open again, and
+    at and by tell of that tick.
 
     each: "each of the 20" where the step is done for every one of several alike and no part of it says so.
     keep: the fallouts that are kept at it. layers: the mats whose marks are drawn for it.
@@ -139,29 +140,35 @@ class _StepViews:
             yield self._view(step)
 
     def _view(self, step: Step) -> StepView:
-        tick = self.ticks.get(step.id)
-        moved = None if tick else self.at.done_by_stage(step)
-        same = tick is None or asked_the_same(tick, step)
+        tick, ticked = self.ticks.get(step.id), self._ticked(step)
+        moved = None if ticked else self.at.done_by_stage(step)
         keep = self._keep(step)
         parts = () if keep else tuple(self._parts(step.parts))
         said = self.copies == 1 or parts or keep
         return StepView(
             id=step.id,
-            text=capital(step.said if tick or moved else step.beside_figures),
+            text=capital(step.said if ticked or moved else step.beside_figures),
             each="" if said else f"each of the {self.copies}",
             parts=parts,
             setting=self._setting(step),
             layers=() if step.setting else step.layers,
             cautions=step.cautions,
-            how=None if tick or moved else how_view(step.code),
+            how=None
+            if ticked or moved
+            else how_view(step.code, stops=self.at.bench.cutter.stops.fitted),
             keep=keep,
-            ticked=tick is not None,
-            at=tick.at if tick else moved.at if moved else None,
-            by=tick.by if tick else "",
+            ticked=ticked,
+            at=moved.at if moved else tick.at if tick else None,
+            by="" if moved or tick is None else tick.by,
             stage=moved.new.value if moved else "",
-            before="" if same or tick is None else tick.words,
-            offer=self._offer(step) if tick else None,
+            before="" if ticked or tick is None else capital(tick.text),
+            offer=self._offer(step) if ticked else None,
         )
+
+    def _ticked(self, step: Step) -> bool:
+        """Tell whether a step was ticked as it is asked now: one whose figures changed since is open again (M7)."""
+        tick = self.ticks.get(step.id)
+        return tick is not None and asked_the_same(tick, step)
 
     def _setting(self, step: Step) -> SettingView | None:
         plan = self.at.bench.plan
@@ -221,7 +228,7 @@ class _StepViews:
         """Say how many of the steps that the stage stands for are not ticked."""
         cutting = offer is StageOffer.CUT
         steps = (step for step in self.at.bench.steps if step.code.cutting or not cutting)
-        count = sum(step.id not in self.ticks for step in steps)
+        count = sum(not self._ticked(step) for step in steps)
         kind = "cutting step" if cutting else "step"
         if not count:
             return ""
@@ -229,8 +236,14 @@ class _StepViews:
 
 
 def _record(at: AtBench) -> Iterator[TickLine]:
-    """Return every tick and every taking back, the latest first; a step that is gone keeps the words it had."""
+    """Return every tick, every taking back and what was noted of spoiled parts, the latest first.
+
+    A step that is gone keeps the words it had.
+    """
     texts = {step.id: capital(step.text) for step in at.bench.steps}
-    for tick in reversed(at.ticks):
-        text = texts.get(tick.step, capital(tick.words))
-        yield TickLine(at=tick.at, what=text if tick.ticked else f"Taken back: {text}", by=tick.by)
+    lines = [TickLine(at=each.at, what=capital(each.what), by=each.by) for each in at.noted]
+    for tick in at.ticks:
+        text = texts.get(tick.step, capital(tick.text))
+        what = text if tick.ticked else f"Taken back: {text}"
+        lines.append(TickLine(at=tick.at, what=what, by=tick.by))
+    yield from sorted(lines, key=lambda line: line.at)[::-1]

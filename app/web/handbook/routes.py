@@ -11,7 +11,7 @@ from app.web.handbook.page import HandbookPage, subjects_of
 from app.web.handbook.work_page import WorkPage
 from app.web.kit.context import Here
 from app.web.kit.templating import render
-from app.web.pieces.how import how_view
+from app.web.pieces.how import how_at_any
 
 router = APIRouter()
 
@@ -31,5 +31,5 @@ def show(here: Here, q: Annotated[str, Query(max_length=200)] = "") -> HTMLRespo
 @router.get("/handbook/work")
 def show_work(here: Here) -> HTMLResponse:
     """Show how each kind of step is done."""
-    page = WorkPage(steps=tuple(how_view(code) for code in StepCode))
+    page = WorkPage(steps=tuple(how_at_any(code) for code in StepCode))
     return render(here, "pages/handbook/work.html", page)

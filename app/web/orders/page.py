@@ -36,6 +36,7 @@ from app.orders.reductions import NewReduction
 from app.orders.target_price import may_be_lowered
 from app.orders.totals import Account, Lowered
 from app.orders.workbench import notices_at_shop
+from app.services.cut_by_hand import PartNoted
 from app.services.orders import is_changeable, may_add_piece
 from app.stock.planning.problems import OnRack
 from app.storage import Frozen
@@ -361,8 +362,12 @@ type Histories = Mapping[tuple[int, int], Sequence[Frozen]]
 """By the numbers of a piece and a design, all that was ever agreed for it."""
 
 
-def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
-    """Return every change of stage, of designs and every new agreement of each piece and line, the latest first."""
+def record_of(
+    order: Order, histories: Histories, noted: Mapping[int, Sequence[PartNoted]]
+) -> tuple[ChangeView, ...]:
+    """Return every change of stage, of designs, of spoiled parts and every new agreement of each piece and line, the
+    latest first. noted: of spoiled parts, by the piece's id.
+    """
     several = len(order.pieces) > 1 or bool(order.lines)
     views = [
         ChangeView(at=act.at, what=_of_piece(piece.number, several) + _of_design(act), by=act.by)
@@ -377,6 +382,11 @@ def record_of(order: Order, histories: Histories) -> tuple[ChangeView, ...]:
         )
         for piece in order.pieces
         for change in piece.changes
+    ]
+    views += [
+        ChangeView(at=each.at, what=_of_piece(piece.number, several) + each.what, by=each.by)
+        for piece in order.pieces
+        for each in noted.get(piece.id, ())
     ]
     views += dict.fromkeys(
         ChangeView(
@@ -493,11 +503,12 @@ def order_fields(
     histories: Histories = MappingProxyType({}),
     *,
     hardware: Hardware = NO_HARDWARE,
+    noted: Mapping[int, Sequence[PartNoted]] = MappingProxyType({}),
 ) -> dict[str, Any]:
     """Return the page's fields that follow from the order.
 
     rack: what is free of its materials. histories: of the pieces that were agreed more than once.
-    hardware: of the price book.
+    hardware: of the price book. noted: of spoiled parts, by the piece's id.
     """
     return {
         "id": order.id,
@@ -525,7 +536,7 @@ def order_fields(
         "acts": acts_of_order(order),
         "deleted": order.deleted,
         "entries": entry_views(order.entries),
-        "record": record_of(order, histories),
+        "record": record_of(order, histories, noted),
         "may_add_piece": may_add_piece(order),
         "may_add_line": order.stage not in (Stage.COLLECTED, *LEFT_THE_WAY),
         "may_take_back": any(each.last_change for each in order.all_of_it),

@@ -103,6 +103,7 @@ def show_order(
             rack,
             orders.agreed_anew(here.store, order_id),
             hardware=hardware(here.store),
+            noted=cut_by_hand.noted_of_parts(here.store, [piece.id for piece in order.pieces]),
         ),
         **page_of.form_fields(known, typed, faults),
     )
@@ -305,7 +306,9 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
     def act() -> str:
         stage = stage_asked(form)
         at = at_version(order_id, form)
-        move = progress.PieceMove(number=number, stage=stage, count=_how_many(form))
+        move = progress.PieceMove(
+            number=number, stage=stage, count=_how_many(form), anew=form.get("anew") == "1"
+        )
         if stage is Stage.COLLECTED:
             return handing_over.collect(here, at, number, move.count)
         cutting = _to_be_cut(here, order_id, stage)

@@ -1,6 +1,6 @@
 """How a kind of step is done, as the handbook and the bench show it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -11,22 +11,31 @@ from app.handbook.how_to import HOW_TO
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HowView:
-    """How a kind of step is done. code: its name in the address of the handbook, "cut-window"."""
+    """How a kind of step is done. code: its name in the address of the handbook, "cut-window".
+
+    with_stops: what differs on a cutter with stops, where both are told; else empty.
+    """
 
     code: str
     title: str
     text: str
     caution: str
     drawing: Markup
+    with_stops: str = ""
 
 
-def how_view(code: StepCode) -> HowView:
-    """Return how a kind of step is done, ready to print."""
+def how_view(code: StepCode, *, stops: bool) -> HowView:
+    """Return how a kind of step is done at a cutter with stops or without, ready to print."""
     told = HOW_TO[code]
     return HowView(
         code=code.value,
         title=told.title,
-        text=told.text,
+        text=told.text_at(stops=stops),
         caution=told.caution,
         drawing=Markup(how_to(code)),
     )
+
+
+def how_at_any(code: StepCode) -> HowView:
+    """Return the same for the handbook, which tells of cutters of both kinds."""
+    return replace(how_view(code, stops=False), with_stops=HOW_TO[code].with_stops)

@@ -9,9 +9,13 @@ from app.services.cut_by_hand import PartAtBench, spoiled_words
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpoiledView:
-    """said: which parts, in a sentence. withheld: the stages that are not offered until they are cut anew."""
+    """said: which parts, in a sentence. withheld: the stages that are not offered until they are cut anew.
+
+    anew: what the button by which all is cut says of them too; empty where it asks nothing.
+    """
 
     said: str
+    anew: str
     withheld: frozenset[str]
 
 
@@ -22,8 +26,10 @@ def spoiled_view(piece: Piece, parts: Sequence[PartAtBench]) -> SpoiledView | No
     """
     if not parts:
         return None
-    waits = piece.copies == 1 and any(part.by_hand for part in parts)
+    by_hand = [part.words for part in parts if part.by_hand]
+    waits = piece.copies == 1 and bool(by_hand)
     return SpoiledView(
         said=f"{spoiled_words([part.words for part in parts])}.",
+        anew=f", {' and '.join(by_hand)} anew too" if by_hand else "",
         withheld=frozenset({Stage.FRAMED.value} if waits else ()),
     )

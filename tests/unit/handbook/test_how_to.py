@@ -25,6 +25,15 @@ def test_it_is_told_in_two_sentences_and_a_caution(code: StepCode) -> None:
     assert not how.title.endswith(".")
 
 
+@pytest.mark.parametrize("code", [StepCode.MARK, StepCode.CUT_WINDOW], ids=str)
+def test_at_a_cutter_with_stops_it_is_told_otherwise(code: StepCode) -> None:
+    how = HOW_TO[code]
+    assert "stop" not in how.text_at(stops=False)
+    assert "lock" in how.text_at(stops=True)
+    assert len(SENTENCE.findall(how.with_stops)) == 2
+    assert "line" not in how.with_stops or "without a stop" in how.with_stops
+
+
 @pytest.mark.parametrize("code", StepCode, ids=str)
 def test_no_figure_stands_in_it(code: StepCode) -> None:
     """Sizes are the piece's; what is told of the work holds in millimetres and in inches."""
