@@ -283,7 +283,7 @@ def _for_which(names: tuple[str, ...], of: int) -> str:
 
 
 def _hung_by(job: StepJob) -> str:
-    if job.hanging is None:
+    if job.hanging is None or job.hanging.unchosen or job.hanging.wireless:
         return "the hanging parts"
     return "two straps or a cleat" if job.hanging.wire is None else "the rings"
 
@@ -296,13 +296,17 @@ def _fixings(job: StepJob) -> Iterator[StepDetail]:
     hanging = job.hanging
     if hanging is None or not fixings_known(job.cut):
         return
-    wire = (
-        "no wire" if hanging.wire is None else f"wire {wire_text(hanging.wire, job.cut.spec.unit)}"
-    )
+    wire = ""
+    if not hanging.unchosen:
+        wire = (
+            "; no wire"
+            if hanging.wire is None
+            else f"; wire {wire_text(hanging.wire, job.cut.spec.unit)}"
+        )
     yield StepDetail(
         name="Fixings",
         text=f"{job.say_nearest(hanging.fixings_down)} below the frame’s top edge, "
-        f"{job.say_nearest(hanging.fixings_apart)} between centres; {wire}",
+        f"{job.say_nearest(hanging.fixings_apart)} between centres{wire}",
     )
 
 

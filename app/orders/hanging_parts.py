@@ -5,6 +5,7 @@ book of today, since that is what is taken from the drawer.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from decimal import Decimal
 from fractions import Fraction
 from math import ceil
 from types import MappingProxyType
@@ -49,9 +50,10 @@ def enough(material: Material, hanging: Hanging) -> bool:
 
 
 def as_sold(newton: int, unit: Unit) -> str:
-    """Return a force in the kilograms or pounds that parts are sold by, rounded up."""
+    """Return a force in the kilograms or pounds that parts are sold by, rounded up to a tenth: 20 N are "2.1 kg"."""
     kg = newton / STANDARD_GRAVITY
-    return f"{ceil(kg)} kg" if unit is Unit.MM else f"{ceil(kg / KG_PER_POUND)} lb"
+    sold, word = (kg, "kg") if unit is Unit.MM else (kg / KG_PER_POUND, "lb")
+    return f"{Decimal(ceil(sold * 10)) / 10:.1f} {word}"
 
 
 def bearing_parts(taken: Iterable[ChosenCount], hardware: Hardware) -> tuple[Material, ...]:

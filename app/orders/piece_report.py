@@ -5,6 +5,7 @@ hang is not agreed with anyone: it follows the shop's rules and the loads of its
 are today, as the bench follows the cutter of today.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from app.framing import Dimensions, Notice, Presentation
@@ -16,6 +17,7 @@ from app.framing.notices.weight import (
     hanging,
     hanging_notices,
     weigh,
+    without_wire,
 )
 from app.lengths import ZERO
 from app.orders.artwork_weight import ArtworkWeight, artwork_weight_notices, weigh_artwork
@@ -24,13 +26,14 @@ from app.orders.hanging_parts import (
     NO_HARDWARE,
     Hardware,
     bearing_parts,
+    bears_of,
     hanging_part_notices,
     loads_not_known,
 )
 from app.orders.order import Agreed, ArtworkKind, ArtworkRecord
 from app.orders.piece_weight import masses_of, unweighed
 from app.orders.shop import Shop
-from app.pricing import Material, Trait
+from app.pricing import Bears, Material, Trait
 
 ON_PAPER = frozenset(
     {
@@ -58,6 +61,7 @@ OWN_FRAME_WEIGHS = Notice(
 class Findings:
     """exact: by the rules; cut: in the shop's steps. hanging is None without a frame.
 
+    hanging: how it may hang; hung: the same by the parts that are chosen, without a wire where none of them is one.
     loads_not_known: of the parts that it hangs by.
     """
 
@@ -70,6 +74,7 @@ class Findings:
     cautions: tuple[tuple[Work, str], ...]
     facts: WorkFacts
     loads_not_known: tuple[Material, ...]
+    hung: Hanging | None = None
 
 
 def findings(
@@ -88,8 +93,9 @@ def findings(
     own_frame = bool(exact.spec.given_frame and exact.spec.given_frame.own)
     less_known = bool(no_weight) or its_own.at_least or own_frame
     weight = weigh(exact, masses, at_least=less_known)
-    hung = _hanging(exact, weight, shop)
     parts = bearing_parts(agreed.chosen.hardware, hardware)
+    may_hang = _hanging(exact, weight, shop)
+    hung = _hung(may_hang, weight, shop, parts)
     unit = agreed.spec.unit
     care = care_facts(artwork, agreed)
     facts = replace(
@@ -102,7 +108,8 @@ def findings(
         cut=cut,
         weight=weight,
         artwork=its_own,
-        hanging=hung,
+        hanging=may_hang,
+        hung=hung,
         notices=(
             *cut.notices,
             *artwork_weight_notices(its_own, weight, unit),
@@ -136,6 +143,18 @@ def _work_facts(agreed: Agreed, exact: Dimensions, *, heavy: bool) -> WorkFacts:
 
 def _is(material: Material | None, trait: Trait) -> bool:
     return bool(material and material.sheet and trait in material.sheet.traits)
+
+
+def _hung(
+    asked: Hanging | None, weight: PieceWeight, shop: Shop, parts: Sequence[Material]
+) -> Hanging | None:
+    """Return what is asked of the parts that are chosen: straps without a wire carry no pull of one (D3, D4)."""
+    if asked is None or any(bears_of(part) is Bears.WIRE for part in parts):
+        return asked
+    return replace(
+        without_wire(asked, weight.kg, shop.weights.hanging),
+        unchosen=not parts,
+    )
 
 
 def _hanging(exact: Dimensions, weight: PieceWeight, shop: Shop) -> Hanging | None:

@@ -56,7 +56,7 @@ def asked_the_same(tick: Tick, step: Step) -> bool:
 
     What was ticked before steps had details, or while they were only worded otherwise, counts as the same.
     """
-    if tick.words == words_of(step):
+    if _plain(tick.words) == _plain(words_of(step)):
         return True
     return _plain(tick.words) == _plain("; ".join((step.text, *_parts_of(step))))
 
@@ -69,7 +69,7 @@ _WORDED_OTHERWISE = tuple(
         (r"^mark the back of (.+?)(?:; edges are named as it lies, back up|, face down; edges are named as it lies)", r"mark \1"),
         (r"^lay the fallout back into (.+?), fix (.+?) behind it, (?:mark|cut) from the edges of .+?(?=;|$)", r"fix \2 behind \1"),
         (r"^(.+?) face down, fallout in: fix (.+?) face down behind it, (?:mark|cut) from .+?’s edges", r"fix \2 behind \1"),
-        (r"^lift (.+?) off as it lies, face (?:down|up): (the windows?) drops? out clean", r"drop \2 out of \1"),
+        (r"^lift (.+?) off as it lies, face (?:down|up), and (the windows?) drops? out clean", r"drop \2 out of \1"),
         (r"^(?:turn )?(.+?)(?: face up| stays face up)?, drop (.+?) out(?:, corners)? clean", r"drop \2 out of \1"),
         (r"^turn the (\w+)s face down and fix .+?(?=; \d+ × |$)", r"fix the \1s together, reveals even"),
         (r"\blay (?:the \w+ and )?the \w+ in, then fix the spacers", "lay it in, then fix the spacers"),
@@ -78,6 +78,7 @@ _WORDED_OTHERWISE = tuple(
         (r"^(artwork|object): condition as noted; ", r"\1: "),
         (r"\bplace each behind its window", "place it behind the window"),
         (r"\braise each\b", "raise it"),
+        (r"; (?:no wire|wire about [\d.]+ (?:m|in))(?=;|$)", ""),
         (r"^fix (?:the rings|the hanging parts|two straps or a cleat) level", "fix the hanging parts level"),
     )
 )  # fmt: skip

@@ -9,13 +9,11 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 from functools import cache
-from math import ceil
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from app.framing.mass import KG_PER_POUND, show_kg
-from app.framing.notices.weight import STANDARD_GRAVITY
+from app.framing.mass import show_kg
 from app.lengths import (
     Length,
     Size,
@@ -29,6 +27,7 @@ from app.lengths import (
     show_size_on_rule,
 )
 from app.money import Money, show_money
+from app.orders.hanging_parts import as_sold
 
 TEMPLATES = Path(__file__).resolve().parents[3] / "templates"
 
@@ -113,10 +112,8 @@ class Figures:
         return show_kg(kg, self.unit)
 
     def load(self, newton: int) -> str:
-        """Write a force in the kilograms or pounds that parts are sold by, rounded up, and in newton: "18 kg (170 N)"."""
-        kg = newton / STANDARD_GRAVITY
-        sold = f"{ceil(kg)} kg" if self.unit is Unit.MM else f"{ceil(kg / KG_PER_POUND)} lb"
-        return f"{sold} ({newton} N)"
+        """Write a force in kilograms or pounds to a tenth, rounded up, and in newton: "17.4 kg (170 N)"."""
+        return f"{as_sold(newton, self.unit)} ({newton} N)"
 
 
 def day(value: date) -> str:

@@ -175,15 +175,20 @@ def _weight(found: Findings, figures: Figures) -> Check:
 
 
 def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
-    """Say the weight and what carries it (D3, D4); where its fixings go is said at the step that fixes them."""
+    """Say the weight and what carries it (D3, D4); where its fixings go is said at the step that fixes them.
+
+    Nothing is said of a piece for which nothing is chosen to hang it by.
+    """
     yield _weight(found, figures)
-    hanging = found.hanging
-    if hanging is None:
+    hanging = found.hung
+    if hanging is None or hanging.unchosen:
         return
     least = "at least " if hanging.at_least else ""
     unknown = [part.code for part in found.loads_not_known]
     if hanging.way is HangingWay.WIRE:
         text = f"wire at {hanging.angle}°, pulls {least}{figures.load(hanging.pull or 0)}"
+    elif hanging.wireless:
+        text = "no wire"
     else:
         text = "two straps or a wooden cleat, no wire"
     yield Check(

@@ -4,7 +4,7 @@ Weights are estimates from exact lengths; they are printed rounded and with "abo
 holds weight on a wall is for the customer's wall and a competent person to judge.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -192,7 +192,8 @@ class Hanging:
     load: least working load of every hanging part; force: that without the factor. pull: of the wire;
     None without one. fixings_down: from the top edge of the outermost frame; fixings_apart: between their
     middles. wire: how long it is cut, rounded up to the millimetre; None without one. at_least: the
-    piece weighs more than is known, so that all of it is more.
+    piece weighs more than is known, so that all of it is more. unchosen: nothing is chosen that it hangs by;
+    wireless: what is chosen is no wire, where one could be.
     """
 
     way: HangingWay
@@ -204,6 +205,8 @@ class Hanging:
     pull: int | None = None
     wire: Length | None = None
     at_least: bool = False
+    unchosen: bool = False
+    wireless: bool = False
 
 
 def hanging(
@@ -245,6 +248,21 @@ def hanging(
         angle=round(degrees(angle)),
         pull=_up(Fraction(pull)),
         wire=wire_to_cut(apart, drop, rules.wire_wound),
+    )
+
+
+def without_wire(asked: Hanging, kg: Fraction, rules: HangingRules = USUAL_HANGING) -> Hanging:
+    """Return what is asked where no wire is taken: straps carry the piece and no pull of a wire (D3)."""
+    weight = kg * STANDARD_GRAVITY
+    return replace(
+        asked,
+        way=HangingWay.STRAPS,
+        load=_up(weight * rules.factor),
+        force=_up(weight),
+        angle=None,
+        pull=None,
+        wire=None,
+        wireless=asked.way is HangingWay.WIRE,
     )
 
 

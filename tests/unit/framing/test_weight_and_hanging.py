@@ -24,6 +24,7 @@ from app.framing.notices.weight import (
     weigh,
     wire_text,
     wire_to_cut,
+    without_wire,
 )
 from app.lengths import ZERO, Size, Unit, inches, mm
 from tests.builders.specs import BARE, DOUBLE, frame, panel, size
@@ -189,6 +190,17 @@ def test_a_wire_by_hand() -> None:
     assert found.wire == mm(821)
     assert wire_text(mm(821), Unit.MM) == "about 0.83 m"
     assert wire_text(mm(821), Unit.IN) == "about 33 in"  # 32.3
+
+
+def test_straps_without_a_wire_carry_the_piece_and_no_pull() -> None:
+    """By hand: 3 kg × 9.80665 is 29.4 N, up to 30; × 4 is 117.7, up to 118 (D3)."""
+    asked = hanging(size("603", "490"), mm(25), Fraction(3))
+    found = without_wire(asked, Fraction(3))
+    assert (found.way, found.force, found.load) == (HangingWay.STRAPS, 30, 118)
+    assert (found.wire, found.pull, found.angle, found.wireless) == (None, None, None, True)
+    assert found.fixings_down == asked.fixings_down
+    heavy = hanging(size("603", "490"), mm(25), Fraction(12))
+    assert without_wire(heavy, Fraction(12)) == heavy
 
 
 def test_a_wire_whose_halves_are_whole_is_not_cut_longer() -> None:

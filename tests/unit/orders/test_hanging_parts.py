@@ -62,11 +62,11 @@ def test_a_part_that_bears_what_is_asked_says_nothing() -> None:
 
 
 def test_a_part_below_what_is_asked_says_so_and_what_would_do() -> None:
-    """148 N is 15.09 kg, up to 16."""
+    """148 N is 15.09 kg, up to 15.1."""
     assert notices(asking(148), WIRE15) == [
         (
             "hanging-part-too-weak",
-            "“Part W15” (W15) bears 15 kg, but 16 kg is asked of every part. Of the price book W20 "
+            "“Part W15” (W15) bears 15 kg, but 15.1 kg is asked of every part. Of the price book W20 "
             "(20 kg) would do.",
             Concern.LOOK,
         )
@@ -124,7 +124,7 @@ def test_a_part_of_unknown_load_is_said_quietly_and_a_bumper_not_at_all() -> Non
     assert found == [
         (
             "hanging-load-not-known",
-            "The price book has no working load for “Part R-1”, “Part W-1”; 16 kg or more is asked "
+            "The price book has no working load for “Part R-1”, “Part W-1”; 15.1 kg or more is asked "
             "of every part that carries the piece.",
             Concern.NOTE,
         )
@@ -139,7 +139,7 @@ def test_of_a_part_that_nobody_named_what_goes_by_length_is_a_wire() -> None:
 
 def test_of_a_piece_that_is_not_weighed_whole_it_is_at_least_so_much() -> None:
     ((_, message, _),) = notices(replace(asking(148), at_least=True), WIRE15)
-    assert "but at least 16 kg is asked of every part" in message
+    assert "but at least 15.1 kg is asked of every part" in message
 
 
 def test_a_piece_says_it_with_its_other_notices() -> None:

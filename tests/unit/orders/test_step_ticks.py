@@ -50,11 +50,11 @@ WORDED_THEN_AND_NOW = (
     ),
     (
         "turn mat 1 face up, drop the window out clean",
-        "lift mat 1 off as it lies, face down: the window drops out clean",
+        "lift mat 1 off as it lies, face down, and the window drops out clean",
     ),
     (
         "the mat stays face up, drop the windows out clean",
-        "lift the mat off as it lies, face up: the windows drop out clean",
+        "lift the mat off as it lies, face up, and the windows drop out clean",
     ),
     (
         "mat 1 face down, fallout in: fix mat 2 face down behind it, mark from mat 1’s edges",
@@ -86,6 +86,15 @@ def test_a_step_that_is_only_worded_otherwise_is_still_ticked(then: str, now: st
     assert asked_the_same(ticked(f"{then}; 1 × mat 1 562"), step(now, part="562"))
     assert not asked_the_same(ticked(f"{then}; 1 × mat 1 562"), step(now, part="560"))
     assert done_otherwise([ticked(then)], [step(now)]) == ()
+
+
+def test_what_is_said_of_a_wire_that_nobody_chose_is_no_other_step() -> None:
+    then = "fix the rings level, both sides alike; 163.5 below the frame’s top edge, 578 between centres; wire about 0.83 m"
+    now = "163.5 below the frame’s top edge, 578 between centres"
+    level = "fix the hanging parts level, both sides alike"
+    assert asked_the_same(ticked(then), step(level, now))
+    assert asked_the_same(ticked(then), step(level, f"{now}; no wire"))
+    assert not asked_the_same(ticked(then), step(level, now.replace("163.5", "170")))
 
 
 def test_a_step_ticked_before_it_had_details_is_still_ticked() -> None:
