@@ -38,39 +38,54 @@ def can_cut(mat: MatToCut, cutter: Cutter) -> bool:
 
 
 def limit_notices(
-    mats: Iterable[MatToCut], cutter: Cutter, unit: Unit, *, others: Sequence[Cutter] = ()
+    mats: Iterable[MatToCut],
+    cutter: Cutter,
+    unit: Unit,
+    *,
+    others: Sequence[Cutter] = (),
+    mat_word: str = "mat",
 ) -> tuple[Notice, ...]:
     """Return a notice for each limit of each mat.
 
     unit: of the ticket. others: the shop's other cutters; those that can cut the whole mat are
-    named, and only without one it is said what else can be done.
+    named, and only without one it is said what else can be done. mat_word: as the shop calls a mat.
     """
+    mats = tuple(mats)
+    several = {mat.piece for mat in mats if mat.layer > 1}
     return tuple(
         notice
         for mat in mats
-        for notice in _notices(mat, limits_of(mat, cutter, unit), cutter, others)
+        for notice in _notices(
+            _name(mat, mat_word, several=mat.piece in several),
+            limits_of(mat, cutter, unit),
+            cutter,
+            [other.name for other in others if can_cut(mat, other)],
+        )
     )
 
 
 def _notices(
-    mat: MatToCut, limits: tuple[Limit, ...], cutter: Cutter, others: Sequence[Cutter]
+    name: str, limits: tuple[Limit, ...], cutter: Cutter, able: Sequence[str]
 ) -> Iterator[Notice]:
-    able = [other.name for other in others if can_cut(mat, other)] if limits else []
     for limit in limits:
         yield Notice(
             code=limit.code,
-            message=f"{_name(mat)} on {cutter.name}: {limit.says}. {_way_out(limit, able)}",
+            message=f"{name} on “{cutter.name}”: {limit.says}. {_way_out(limit, able)}",
             concern=Concern.RISK,
         )
 
 
-def _name(mat: MatToCut) -> str:
-    return f"Layer {mat.layer} of {mat.piece}" if mat.piece else f"Layer {mat.layer}"
+def _name(mat: MatToCut, mat_word: str, *, several: bool) -> str:
+    """Return a mat as a sentence begins with it: "Mat 2", "The mat" of a piece that has one, "Mat 1 of 7/2"."""
+    of = f" of {mat.piece}" if mat.piece else ""
+    if several or of:
+        return f"{mat_word.capitalize()} {mat.layer}{of}"
+    return f"The {mat_word}"
 
 
 def _way_out(limit: Limit, able: Sequence[str]) -> str:
     if able:
-        return f"It can be cut on {' or '.join(able)}."
+        return f"It can be cut on {' or '.join(f'“{name}”' for name in able)}."
     return f"{limit.otherwise[0].upper()}{limit.otherwise[1:]}."
 
 
@@ -126,7 +141,7 @@ def _guide(cuts: tuple[Cut, ...], cutter: Cutter) -> Iterator[Limit]:
     if beyond:
         yield Limit(
             code="setting-beyond-reach",
-            says=f"the guide reaches {cutter.say(cutter.guide_reach)}, and beyond it lie "
+            says=f"the guide reaches {cutter.say(cutter.guide_reach)}, too short for "
             f"{_edges(beyond, cutter)}",
             otherwise="draw these lines on the board and cut them by straight-edge, or order it cut",
         )
@@ -174,14 +189,20 @@ def _edges(cuts: Sequence[Cut], cutter: Cutter) -> str:
     """Return each of a few edges with its setting; of many, how many they are and how far they go."""
     if len(cuts) <= MOST_EDGES_NAMED:
         return ", ".join(
-            f"{cut.window.name} {cut.edge} at {cutter.say(cutter.on_scale(cut.wanted))}".strip()
-            for cut in cuts
+            f"{_edge(cut)} at {cutter.say(cutter.on_scale(cut.wanted))}" for cut in cuts
         )
     settings = sorted(cutter.on_scale(cut.wanted) for cut in cuts)
     return (
         f"{len(cuts)} edges of its windows, at {cutter.say(settings[0])} to "
         f"{cutter.say(settings[-1])}"
     )
+
+
+def _edge(cut: Cut) -> str:
+    """Name an edge: "A left", and "the left edge" where the mat has one window."""
+    if len(cut.mat.windows) == 1:
+        return f"the {cut.edge} edge"
+    return f"{cut.window.name} {cut.edge}"
 
 
 def _of_cutter(length: Length, cutter: Cutter, unit: Unit) -> str:

@@ -345,7 +345,7 @@ def _notices(
         scale, other = ("mm", "inches") if cutter.unit is Unit.MM else ("inches", "mm")
         yield Notice(
             code="two-scales",
-            message=f"The scale of {cutter.name} is in {scale} and the ticket in {other}: set the "
+            message=f"The scale of “{cutter.name}” is in {scale} and the ticket in {other}: set the "
             f"figures in {scale}, and mark by them. Those in {other} are a check; round figures on the "
             "two scales are not equal.",
         )
@@ -368,7 +368,7 @@ def _without_stops(settings: tuple[Setting, ...], cutter: Cutter) -> Iterator[No
     many = len(cuts) > MOST_EDGES_NAMED
     yield Notice(
         code="stop-out-of-reach",
-        message=f"The stops of {cutter.name} stand between the squaring arm and the end of its bar, "
+        message=f"The stops of “{cutter.name}” stand between the squaring arm and the end of its bar, "
         f"{cutter.say(cutter.cut_length)}, the far one beyond the near one. They cannot be set for "
         f"{f'{len(cuts)} cuts' if many else edges}: an end without a stop is marked.",
         concern=Concern.LOOK,

@@ -174,7 +174,7 @@ def _beyond(blanks: tuple[Blank, ...], cutter: Cutter) -> Iterator[Notice]:
     if beyond:
         yield Notice(
             code="blank-beyond-arm",
-            message=f"The squaring arm of {cutter.name} reaches {cutter.say(reach)}, and longer "
+            message=f"The squaring arm of “{cutter.name}” reaches {cutter.say(reach)}, and longer "
             f"{'is' if len(beyond) == 1 else 'are'} {_named(beyond, cutter)}: measure from both "
             "edges and cut by straight-edge, or order it cut.",
             concern=Concern.LOOK,

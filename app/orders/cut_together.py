@@ -181,8 +181,9 @@ def cutter_of(pieces: Sequence[PieceTogether], shop: Shop) -> Cutter:
 
 def _limits(pieces: Sequence[PieceTogether], cutter: Cutter, shop: Shop) -> Iterator[Notice]:
     others = [other.read_in(cutter.unit) for other in shop.cutters[1:]]
+    word = shop.mat_word.value
     for piece in pieces:
-        yield from limit_notices(piece.mats, cutter, piece.unit, others=others)
+        yield from limit_notices(piece.mats, cutter, piece.unit, others=others, mat_word=word)
 
 
 def _other_unit(pieces: Sequence[PieceTogether], cutter: Cutter) -> Unit | None:

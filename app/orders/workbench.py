@@ -58,7 +58,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         mats=mats,
         plan=plan,
         mat_word=shop.mat_word.value,
-        hanging=found.hanging,
+        hanging=found.hung,
         steps=agreed.steps,
     )
     return Workbench(
@@ -128,7 +128,10 @@ def _limits(mats: tuple[MatToCut, ...], found: Findings, shop: Shop) -> tuple[No
     unit = found.cut.spec.unit
     cutter, others = shop.cutter_in(unit), [other.read_in(unit) for other in shop.cutters[1:]]
     beyond_arm = sizing(blanks_of(found.cut, shop.mat_word.value), cutter).notices
-    return (*limit_notices(mats, cutter, unit, others=others), *beyond_arm)
+    return (
+        *limit_notices(mats, cutter, unit, others=others, mat_word=shop.mat_word.value),
+        *beyond_arm,
+    )
 
 
 _OF_ANY_CUTTER = {

@@ -278,7 +278,7 @@ def test_what_the_cutter_cannot_do_is_among_its_limits(api: TestClient) -> None:
         ("blank-longer-than-cut", "risk"),
         ("setting-beyond-reach", "risk"),
     ]
-    assert tree["limits"][0]["message"].startswith("Layer 1 on Small: the blank of 407 × 540 mm")
+    assert tree["limits"][0]["message"].startswith("The mat on “Small”: the blank of 407 × 540 mm")
 
 
 def test_without_a_cutter_the_usual_one_of_the_unit_is_meant(api: TestClient) -> None:

@@ -125,7 +125,7 @@ def test_what_the_cutter_cannot_do_is_said_by_piece(api: TestClient) -> None:
         pieces=[{"id": "A", **PIECE}, {"id": "B", **WEIGHTED}],
     )
     said = {notice["code"]: notice["message"] for notice in tree["notices"]}
-    assert said["setting-beyond-reach"].startswith("Layer 1 of B on Mat cutter: ")
+    assert said["setting-beyond-reach"].startswith("Mat 1 of B on “Mat cutter”: ")
     assert "A mat 1 (530 mm), B mat 1 (530 mm)" in said["blank-beyond-arm"]
     # B's bottom border of 70 is beyond 65: no setting, but a line.
     assert [setting["at"] for setting in tree["settings"]] == ["60"]

@@ -223,7 +223,7 @@ def test_a_piece_that_is_changed_says_so_at_its_step(two: Counter) -> None:
     page = two.get(BOTH)
     line = page.words(id="at-3-2-1-mat-1-cut-1")
     assert (
-        "Changed since it was ticked. Then it said: set the guide to 100 (pin 90, then 10 on the scale)"
+        "Changed since it was ticked, so it is open again. Then it said: Set the guide to 100 (pin 90, then 10 on the scale)"
         in line
     )
 
@@ -292,12 +292,14 @@ def test_steps_of_a_ticket_on_the_other_scale_go_by_their_cuts(
         "This list is read on the scale in millimetres of Bench cutter; the ticket of 2026-0001/1 is in inches."
         in page.main
     )
-    assert "The scale of Bench cutter is in mm and the ticket in inches" not in page.main
+    assert "The scale of “Bench cutter” is in mm and the ticket in inches" not in page.main
     boxes = [
         str(box.get("id")) for box in page.each("tickbox") if "-1-1-mat-1-cut" in str(box.get("id"))
     ]
     assert boxes == ["tick-at-1-1-1-mat-1-cut-1", "tick-at-3-1-1-mat-1-cut-2"]
-    assert "More of it is cut at setting 3, where it is ticked." in page.words(id="setting-2")
+    assert "The rest of this step is cut at setting 3; its box to tick is there." in page.words(
+        id="setting-2"
+    )
     press(counter, "at-3-1-1-mat-1-cut-2")
     assert ticked(counter.get("/orders/1/pieces/1")) == ["mat-1-cut-2"]
 

@@ -42,7 +42,7 @@ def test_a_blank_longer_than_the_cutter_is_said_while_one_types(
     with_cutters(stocked, SHORT)
     said = notices(counter.post("/quotes?live=1", TYPED))
     assert len(said) == 2  # one a mat
-    assert "Layer 1 on Bench cutter: the blank of 600 × 500 mm is longer" in said[0]
+    assert "Mat 1 on “Bench cutter”: the blank of 600 × 500 mm is longer" in said[0]
     assert "the cut length, 550 mm" in said[0]
     assert "straight-edge" in said[0]
 
@@ -50,7 +50,7 @@ def test_a_blank_longer_than_the_cutter_is_said_while_one_types(
 def test_another_cutter_of_the_shop_that_can_is_named(counter: Counter, stocked: Store) -> None:
     with_cutters(stocked, SHORT, LONG)
     said = notices(counter.post("/quotes?live=1", TYPED))
-    assert "It can be cut on Wall cutter." in said[0]
+    assert "It can be cut on “Wall cutter”." in said[0]
 
 
 OVAL = {**TYPED, "windows.0.shape": "oval"}

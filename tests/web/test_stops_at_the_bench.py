@@ -107,7 +107,7 @@ def test_the_blanks_are_sized_each_length_once(counter: Counter, stocked: Store)
         ["594", "width of mat 2 (beyond the arm: measure and mark)"],
     ]
     assert (
-        "The squaring arm of Bench cutter reaches 550 mm, and longer are mat 1 (600 mm)"
+        "The squaring arm of “Bench cutter” reaches 550 mm, and longer are mat 1 (600 mm)"
         in page.main
     )
 

@@ -319,7 +319,7 @@ class _Views:
     def _done_at(self, each: StepOfDay, setting: Setting | None) -> str:
         """Tell where a step that is made at several stands is done."""
         at = self.done_at[each.piece, each.step.id]
-        return "with the next stops" if at == setting else f"at setting {at.number}"
+        return "when the stops are set next" if at == setting else f"at setting {at.number}"
 
     def _box(self, steps: Iterable[StepOfDay]) -> Box:
         steps = tuple(steps)

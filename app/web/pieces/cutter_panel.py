@@ -235,10 +235,13 @@ def about_scale(cutter: Cutter) -> str:
     """Say what the scale's figures refer to, where that is not obvious."""
     said = []
     if cutter.reads is Reads.FACE:
-        said.append("the scale reads the line at the face")
+        said.append("The scale reads the line at the face.")
     if cutter.guide_correction:
-        said.append(f"with its correction of {cutter.say(cutter.guide_correction)}")
-    return f"Figures of the scale: {', '.join(said)}." if said else ""
+        said.append(
+            f"The correction of the guide, {cutter.say(cutter.guide_correction)}, is in every setting already: set the "
+            "figure as it stands here."
+        )
+    return " ".join(said)
 
 
 def _moves(plan: GuidePlan) -> str:

@@ -69,7 +69,7 @@ def test_a_few_far_edges_are_named_with_their_settings() -> None:
         window("B", "400", "100", "100", "100"),
     )
     (notice,) = limit_notices([two], CUTTER, Unit.MM)
-    assert "beyond it lie B left at 400 mm, A right at 400 mm" in notice.message
+    assert "too short for B left at 400 mm, A right at 400 mm" in notice.message
 
 
 def test_many_far_edges_are_counted() -> None:
@@ -77,7 +77,7 @@ def test_many_far_edges_are_counted() -> None:
     from the bottom."""
     (notice,) = limit_notices([rows_of_eight()], CUTTER, Unit.MM)
     assert notice.code == "setting-beyond-reach"
-    assert "beyond it lie 16 edges of its windows, at 230 mm to 420 mm" in notice.message
+    assert "too short for 16 edges of its windows, at 230 mm to 420 mm" in notice.message
 
 
 def test_a_setting_below_the_scale_is_said() -> None:
@@ -124,8 +124,8 @@ def test_a_reverse_bevel_cannot_be_cut_behind_the_mat_above() -> None:
 
 def test_another_cutter_of_the_shop_that_can_is_named() -> None:
     (notice,) = limit_notices([LONG], CUTTER, Unit.MM, others=[ROOMY])
-    assert notice.message.startswith("Layer 1 on Mat cutter: the blank of 1100 × 500 mm")
-    assert notice.message.endswith("It can be cut on long cutter.")
+    assert notice.message.startswith("The mat on “Mat cutter”: the blank of 1100 × 500 mm")
+    assert notice.message.endswith("It can be cut on “long cutter”.")
     assert notice.concern is Concern.RISK
 
 
@@ -140,7 +140,7 @@ def test_another_cutter_must_do_the_whole_mat() -> None:
     """One that reaches the length and has no blade for the board is no way out."""
     shallow = replace(ROOMY, deepest_board=mm(1))
     (notice,) = limit_notices([LONG], CUTTER, Unit.MM, others=[shallow, ROOMY])
-    assert notice.message.endswith("It can be cut on long cutter.")
+    assert notice.message.endswith("It can be cut on “long cutter”.")
 
 
 def test_every_limit_of_every_mat_is_said_with_its_piece_in_the_tickets_unit() -> None:
@@ -153,7 +153,7 @@ def test_every_limit_of_every_mat_is_said_with_its_piece_in_the_tickets_unit() -
         "board-thicker-than-blade",
         "blank-longer-than-cut",
     ]
-    assert all(notice.message.startswith("Layer 1 of 7/2 on Mat cutter: ") for notice in notices)
+    assert all(notice.message.startswith("Mat 1 of 7/2 on “Mat cutter”: ") for notice in notices)
     assert '1/4" thick' in notices[0].message
 
 

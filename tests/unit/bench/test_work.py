@@ -39,7 +39,7 @@ from app.framing import (
 )
 from app.framing.given_frame import GivenFrame
 from app.framing.notices.care import CAUTIONS, Work, WorkFacts
-from app.framing.notices.weight import hanging
+from app.framing.notices.weight import hanging, without_wire
 from app.lengths import ZERO, Size, Unit, mm
 from tests.builders.at_cutter import CUTTER, HALF, mat, oval, piece_cut, window
 
@@ -239,7 +239,7 @@ def test_edges_are_named_as_they_lie_and_windows_by_their_names() -> None:
         "set the guide to 60 (pin 60): the mat A right, on a slip sheet" in text for text in said
     )
     assert texts(job)["mat-1-drop"].startswith(
-        "lift the mat off as it lies, face down: the windows drop out"
+        "lift the mat off as it lies, face down, and the windows drop out"
     )
 
 
@@ -406,13 +406,27 @@ def test_fixings_are_measured_from_the_top_edge_of_the_frame_and_between_centres
     assert texts(strapped)["hang"] == "fix two straps or a cleat level, both sides alike"
     assert details(strapped)["Fixings"].endswith("578 between centres; no wire")
     assert texts(sketch())["hang"] == "fix the hanging parts level, both sides alike"
+    rings = replace(job, hanging=without_wire(hung, Fraction(3)))
+    assert texts(rings)["hang"] == "fix the hanging parts level, both sides alike"
+    assert details(rings)["Fixings"].endswith("578 between centres; no wire")
+    nothing = replace(job, hanging=replace(without_wire(hung, Fraction(3)), unchosen=True))
+    assert details(nothing)["Fixings"] == "163.5 below the frame’s top edge, 578 between centres"
+
+
+def test_a_canvas_in_a_tray_is_screwed_and_warned_of_screws() -> None:
+    facts = replace(WHOLE, screwed=True)
+    at_fit = next(step for step in order_of_work(sketch(facts)) if step.id == "fit")
+    assert CAUTIONS[Work.SCREW] in at_fit.cautions
+    assert CAUTIONS[Work.FIT] not in at_fit.cautions
 
 
 def test_each_mat_says_which_face_is_up() -> None:
     """Attached: back up to be marked, turned to drop out, turned back for the next one."""
     said = texts(sketch())
     assert said["mats-mark"] == "mark the back of mat 1, face down; edges are named as it lies"
-    assert said["mat-1-drop"] == "lift mat 1 off as it lies, face down: the window drops out clean"
+    assert (
+        said["mat-1-drop"] == "lift mat 1 off as it lies, face down, and the window drops out clean"
+    )
     assert said["mat-2-fix"].startswith("mat 1 face down, fallout in: fix mat 2 face down")
 
 

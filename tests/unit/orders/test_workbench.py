@@ -102,7 +102,7 @@ def test_the_limits_of_the_guide_are_said_on_that_scale() -> None:
     piece = an_order(INCHES, shop=shop).pieces[0]
     (limit,) = cutting_limits(findings(piece.artwork, piece.agreed, shop), shop)
     assert limit.code == "setting-beyond-reach"
-    assert 'the guide reaches 2 3/4", and beyond it lie' in limit.message
+    assert 'the guide reaches 2 3/4", too short for' in limit.message
     assert 'at 3"' in limit.message
 
 
