@@ -52,8 +52,16 @@ class BetweenStops:
 
     @property
     def says(self) -> str:
-        """The stops in words, about as long as they stand on paper."""
-        return f"near stop {self.near}, far stop {self.far}"
+        """The stops in words, as they stand on paper."""
+        where = "".join(before + at for before, at in self.parts)
+        return f"{where}: {self.edges}" if self.edges else where
+
+    @property
+    def parts(self) -> tuple[tuple[str, str], ...]:
+        """Each figure after the words before it; "stops", which stands before several pairs, is not in them."""
+        if self.near and self.far:
+            return (("near ", self.near), (", far ", self.far))
+        return (("near stop ", self.near),) if self.near else (("far stop ", self.far),)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

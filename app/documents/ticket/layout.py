@@ -17,6 +17,7 @@ class Density:
     a mat's drawing, mm. in_columns: on one page, the drawings beside the figures; else the mats at
     the cutter have a page of their own, or with `running` follow what is above them. work_first: whether all
     else is on the page before it. checks_whole: whether the checks stay together with the drawing beside them.
+    ends_beside: whether the tables of where cuts start and end stand under the drawings, in columns.
     """
 
     classes: str
@@ -26,6 +27,7 @@ class Density:
     work_first: bool = False
     running: bool = False
     checks_whole: bool = True
+    ends_beside: bool = False
 
     @property
     def pages(self) -> int:
@@ -37,10 +39,13 @@ class Density:
 class Said:
     """What a ticket says, as far as it takes room: texts by the place where they stand.
 
-    figures: rows of cut sizes; groups: the headings of the cut list; settings, steps: rows at the
-    guide; beside: rows of small tables in the narrow column; across: the rows of the longest one
-    under the columns. front, mats: width over height of what is drawn; none for a piece without mats.
+    above: what the head has beyond its own height, mm. figures: rows of cut sizes; groups: the headings of the cut
+    list; settings, steps: rows at the guide; beside: rows of small tables in the narrow column; across: the rows of
+    the longest one under the columns, ends: of the same tables in the narrow column, 0 where they are too wide for it.
+    front, mats: width over height of what is drawn; none for a piece without mats.
     """
+
+    above: float
 
     figures: int
     groups: Sequence[str]
@@ -50,6 +55,7 @@ class Said:
     remarks: Sequence[str]
     beside: float
     across: int
+    ends: float
     checks: Sequence[str]
     work: Sequence[str]
     care: Sequence[str]
@@ -104,6 +110,9 @@ _SPARE = 8.0
 """What is left free beside drawings, as foresight is not exact, mm: with less of it more tickets are set in
 smaller letters around larger drawings, and more of them twice. Source: ours, measured."""
 
+_UNSURE = 14.0
+"""By so much too high the closest setting is tried all the same, rather than a second page, mm. Source: ours, measured."""
+
 _LEAST_FRONT, _LEAST_PLAN = 28, 32
 _MOST_FRONT, _MOST_PLAN = 66, 62
 
@@ -118,7 +127,8 @@ def densities_for(said: Said, paper: Paper) -> tuple[Density, ...]:
     stacked = _stacked(said, _TYPES[-1], wide)
     # Rather than a last page with a line or two; of as many pages the last one is taken.
     running = (replace(stacked, running=True, checks_whole=whole) for whole in (False, True))
-    return tuple(dict.fromkeys((*in_columns, *flowing, stacked, *running)))
+    low = replace(stacked, front=_LEAST_FRONT, plan=(stacked.plan[0], _LEAST_PLAN))
+    return tuple(dict.fromkeys((*in_columns, *flowing, stacked, low, *running)))
 
 
 def _flowing(said: Said, of: _Type, wide: float) -> Density:
@@ -145,19 +155,27 @@ def _stacked(said: Said, of: _Type, wide: float) -> Density:
 
 def _in_columns(said: Said, paper: Paper) -> Iterator[Density]:
     for each in _TYPES:
-        foreseen = _foreseen(said, each, paper)
-        if foreseen is not None:
-            yield foreseen
+        under = _foreseen(said, each, paper)
+        beside = _ends_beside(said, each, paper) if said.ends else None
+        yield from (found for found in (under, beside) if found is not None)
+
+
+def _ends_beside(said: Said, of: _Type, paper: Paper) -> Density | None:
+    """Return the same with the tables under the drawings, which takes less height where the narrow column has room."""
+    moved = replace(said, beside=said.beside + said.ends, across=0, ends=0)
+    found = _foreseen(moved, of, paper)
+    return None if found is None else replace(found, ends_beside=True)
 
 
 def _foreseen(said: Said, of: _Type, paper: Paper) -> Density | None:
     """Return the drawings as large as the page leaves room for; None where it has not enough."""
     wide, high = _ROOM[paper]
-    columns = high - of.head - _below(said, of, wide)
+    columns = high - of.head - said.above - _below(said, of, wide)
     main = _main(said, of, wide * of.wide)
     room = columns - of.heading * (2 if said.mats else 1) - _beside(said, of)
     least = _LEAST_FRONT + _LEAST_PLAN * len(said.mats)
-    if main > columns or room < least:
+    unsure = _UNSURE if of is _TYPES[-1] else 0
+    if main > columns + unsure or room + unsure < least:
         return None
     drawings = max(room - _SPARE, least)
     narrow = wide * of.narrow

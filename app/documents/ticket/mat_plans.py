@@ -1,6 +1,6 @@
 """The mats as they lie on the cutter: their drawings, where windows lie, where cuts start and end."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from app.bench import BoardBox, CutLine, Mark, Marks, Scale, marks_of, rule_in
@@ -25,12 +25,15 @@ class MatPlan:
 
 _ROWS_OF_PART = 8
 
+_NARROW = 38
+"""Letters that a row of a table holds beside the drawings. Source: ours, measured."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
     """A small table of figures. heads: of all columns; rows: each as long as heads. wide: whether
-    the first column holds more than a word or two, whole: whether the cells need the width of the page. first: the
-    share of the first column, percent.
+    the first column holds more than a word or two, whole: whether the cells need the width of the page,
+    narrow: whether they have room beside the drawings' figures. first: the share of the first column, percent.
     """
 
     title: str
@@ -38,6 +41,7 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
     wide: bool = False
     whole: bool = False
+    narrow: bool = False
     first: int = 34
 
     @property
@@ -174,6 +178,7 @@ def _ends(mats: LyingMats, marks: Marks) -> Table:
         for key, lines in alike.items()
     )
     several, in_units = len(marks.windows) > 1, bool(mats.in_units)
+    narrow = not several and sum(map(_longest, zip(*rows, strict=True))) <= _NARROW
     wide = several or in_units or len(mats.bench.mats) <= 2
     letter = 2 if wide else 4  # percent of the width
     return Table(
@@ -182,8 +187,15 @@ def _ends(mats: LyingMats, marks: Marks) -> Table:
         rows=rows,
         wide=wide,
         whole=several and in_units,
-        first=min(34, max(14, letter * max((len(row[0]) for row in rows), default=0))),
+        narrow=narrow,
+        first=min(
+            34, max(18 if narrow else 14, letter * max((len(row[0]) for row in rows), default=0))
+        ),
     )
+
+
+def _longest(cells: Iterable[str]) -> int:
+    return max(map(len, cells), default=0)
 
 
 def _from(mats: LyingMats, mark: Mark) -> str:

@@ -9,8 +9,8 @@ from app.documents.ticket.page import TicketPage
 from app.documents.ticket.work import Words
 from app.lengths import Size
 
-_TALLY = ("of these",) * 4
-"""As much as the number of those that are alike and their boxes take."""
+_TALLY = 13.5
+"""How high the number of those that are alike and a line of their boxes are, mm; 80 boxes take a line."""
 
 _HEADING = ("First",) * 2
 """As much as a heading takes."""
@@ -29,16 +29,20 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
     every = (page.before, *firsts, page.at_cutter, *(part.words for part in page.cuts))
     of_work = [todo.words for todo in page.work]
     return Said(
+        above=_tally(page),
         figures=sum(len(group.rows) for group in longer),
         groups=[
             *(f"{group.name} {group.take} {group.then}" for group in longer),
             *(_LINE for before, group in pairwise((None, *groups)) if _begins_rails(before, group)),
         ],
         parts=[f"{group.name} {group.take} {group.then}" for group in single],
-        settings=[f"{row.mat} {row.text}" for row in rows if row.stand],
+        settings=[
+            " ".join((row.mat, row.text, *(each.says for each in row.stops)))
+            for row in rows
+            if row.stand
+        ],
         steps=[
             *(row.text for row in rows if not row.stand),
-            *(f"{each.says}: {each.edges}" for row in rows for each in row.stops),
             *(todo.text for todo in page.first),
             *(
                 [f"Stop on the squaring arm {'; '.join(row.says for row in page.arm)}"]
@@ -48,12 +52,12 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
         ],
         remarks=[
             *(text for words in every for text in _texts(words)),
-            *(_TALLY if page.tally else ()),
             *(_HEADING if page.first else ()),
             *([page.guide.loud, page.guide.loud] if page.guide and page.guide.loud else ()),
         ],
         beside=sum(len(table.rows) + 2.5 for table in page.places),
         across=_across(page),
+        ends=_ends(page),
         checks=[check.text + check.detail for check in page.checks],
         work=[todo.text for todo in page.work],
         care=[text for words in of_work for text in _texts(words)],
@@ -66,6 +70,19 @@ def _across(page: TicketPage) -> int:
     """Return the rows of the longest table under the columns, or of all where each takes the whole width."""
     rows = [len(table.rows) + 2 for table in page.ends]
     return sum(rows) if any(table.whole for table in page.ends) else max(rows, default=0)
+
+
+def _ends(page: TicketPage) -> float:
+    """Return the rows of the same tables one under the other; 0 where one is too wide for the narrow column."""
+    if any(not table.narrow for table in page.ends):
+        return 0
+    return sum(len(table.rows) + 2.5 for table in page.ends)
+
+
+def _tally(page: TicketPage) -> float:
+    if page.tally is None:
+        return 0
+    return _TALLY + 5 * (sum(map(len, page.tally.boxes)) // 80)
 
 
 def _begins_rails(before: CutGroup | None, group: CutGroup | None) -> bool:

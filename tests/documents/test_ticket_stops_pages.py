@@ -1,0 +1,78 @@
+"""How many pages a ticket takes for a cutter with offsets, a squaring arm and none, one or two stops."""
+
+from dataclasses import replace
+
+import pytest
+
+from app.bench import Cutter, Stops, usual_cutter
+from app.lengths import Unit, inches, mm
+from app.orders import Paper
+from tests.builders.printed import INCHES, OBJECT, OWN_FRAME, SKETCH, TRAY, a_shop, an_order
+from tests.documents.reading import overlapping, runs, text_of, words_of
+from tests.documents.test_ticket_pages import ticket
+
+pytestmark = [pytest.mark.documents, pytest.mark.poppler]
+
+COMMON = {
+    "single mat": {**SKETCH, "mats.1.material": "", "mats.1.reveal": ""},
+    "double mat": SKETCH,
+    "own edges": {**SKETCH, "mats.1.edges": "own"},
+    "tray": TRAY,
+    "object": OBJECT,
+    "own frame": OWN_FRAME,
+    "inches": {**INCHES, "mats.1.material": "M2", "mats.1.reveal": "1/4"},
+}
+
+
+def cutter(unit: Unit, *, near: bool, far: bool) -> Cutter:
+    metric = unit is Unit.MM
+    return replace(
+        usual_cutter(unit),
+        start_offset=mm("1.5") if metric else inches("1/16"),
+        end_offset=mm(1) if metric else inches("1/32"),
+        stops=Stops(near=near, far=far),
+        arm_reach=mm(1000) if metric else inches(40),
+    )
+
+
+def printed(name: str, paper: Paper, *, near: bool, far: bool) -> bytes:
+    unit = Unit.IN if name == "inches" else Unit.MM
+    shop = a_shop(unit, cutters=(cutter(unit, near=near, far=far),))
+    return ticket(an_order(ALL[name], shop=shop), shop, paper)
+
+
+ALL = {**COMMON, "twenty alike": {**SKETCH, "copies": "20"}}
+STOPS = [(False, False), (True, False), (True, True)]
+
+
+@pytest.mark.parametrize(("near", "far"), STOPS, ids=["none", "near", "both"])
+@pytest.mark.parametrize("paper", [Paper.A4, Paper.LETTER])
+@pytest.mark.parametrize("name", COMMON)
+def test_a_common_piece_takes_one_page(name: str, paper: Paper, near: bool, far: bool) -> None:
+    pdf = printed(name, paper, near=near, far=far)
+    (words,) = words_of(pdf)
+    assert overlapping(words) == []
+    assert [run for run in runs(pdf) if run.points < 9] == []
+
+
+@pytest.mark.parametrize("paper", [Paper.A4, Paper.LETTER])
+def test_twenty_alike_with_two_stops_take_one_page(paper: Paper) -> None:
+    (words,) = words_of(printed("twenty alike", paper, near=True, far=True))
+    assert overlapping(words) == []
+
+
+@pytest.mark.parametrize(("near", "far"), STOPS, ids=["none", "near", "both"])
+@pytest.mark.parametrize("name", ["double mat", "own edges"])
+def test_no_small_page_holds_only_a_step_or_two(name: str, near: bool, far: bool) -> None:
+    pages = words_of(printed(name, Paper.A5, near=near, far=far))
+    assert len(pages) <= 3
+    assert min(sum(word.text == "☐" for word in words) for words in pages) > 2
+
+
+def test_stops_of_several_edges_stand_in_one_row_of_their_setting() -> None:
+    """Borders of 70 at three sides and 80 at the bottom: 70 - 1 and 449 - 80 + 1.5; 562 - 70 + 1.5; 80 - 1 and 449 - 70 + 1.5."""
+    text = text_of(printed("double mat", Paper.A4, near=True, far=True))
+    assert (
+        "stops near 69, far 493.5: top · near 69, far 370.5: right · near 79, far 380.5: left"
+        in text
+    )
