@@ -15,7 +15,7 @@ from app.orders.stages import Stage
 
 class FactKind(StrEnum):
     """What a fact is about: a part of the piece, a setting of the cutter's guide or of its stops, a mark on a mat, where
-    an artwork lies, the order that it is of.
+    an artwork lies, the order that it is of, what else is noted of the piece and its artwork.
     """
 
     PART = "part"
@@ -24,6 +24,7 @@ class FactKind(StrEnum):
     STOPS = "stops"
     PLACE = "place"
     ORDER = "order"
+    PIECE = "piece"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,15 +124,32 @@ def in_words(found: Iterable[Difference]) -> tuple[str, ...]:
 
 
 def in_brief(found: Iterable[Difference]) -> tuple[str, ...]:
-    """Return the same for paper: what is cut or taken with its figures, and only whether borders, settings and marks differ,
-    which stand beside the work on the new ticket.
+    """Return the same for paper: what is cut or taken with its figures, and of borders, settings and marks, which stand
+    beside the work on the new ticket, only that they differ and of which mat.
     """
     found = tuple(found)
     beside = [each for each in found if each.side]
-    new = dict.fromkeys(each.name.partition(" ")[0] for each in beside if each.now)
-    gone = dict.fromkeys(each.name.partition(" ")[0] for each in beside if not each.now)
+    new = dict.fromkeys(each.name for each in beside if each.now)
+    gone = (each.name for each in beside if not each.now and each.name not in new)
     clauses = in_words(each for each in found if not each.side)
-    return (*clauses, *_new_or_gone(tuple(new), tuple(name for name in gone if name not in new)))
+    return (*clauses, *_new_or_gone(_of_mats(new), _of_mats(dict.fromkeys(gone))))
+
+
+def _of_mats(names: Iterable[str]) -> tuple[str, ...]:
+    """As "guide for mat 1 and mat 2" of "guide for mat 1", "guide for mat 2"; what is of the same mats in one."""
+    mats: dict[str, list[str]] = {}
+    for name in names:
+        what, _, of = name.partition(" ")
+        mats.setdefault(what, []).extend([of] if of else [])
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for what, its in mats.items():
+        alike.setdefault(tuple(each.partition(" ")[2] for each in its), []).append(what)
+    return tuple(
+        f"{', '.join(whats)} {mats[whats[-1]][0].partition(' ')[0]} {' and '.join(its)}"
+        if its
+        else ", ".join(whats)
+        for its, whats in alike.items()
+    )
 
 
 def _new_or_gone(new: Sequence[str], gone: Sequence[str]) -> Iterator[str]:

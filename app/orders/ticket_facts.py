@@ -14,7 +14,7 @@ from app.framing.placing import carrying_board, placed_artworks
 from app.framing.spec import Core
 from app.lengths import Unit, show, show_on_rule, show_size
 from app.orders.dimensions_memo import as_cut
-from app.orders.order import Agreed, Order
+from app.orders.order import Agreed, Order, Piece
 from app.orders.printed import FactKind, TicketFact, TicketFacts
 from app.orders.shop import Shop
 from app.orders.workbench import mats_and_settings
@@ -66,6 +66,30 @@ def head_of(order: Order) -> OrderHead:
 def with_order(facts: TicketFacts, head: OrderHead) -> TicketFacts:
     """Return facts of a piece with those of its order."""
     return facts.and_of(FactKind.ORDER, _of_order(head))
+
+
+def printed_facts(order: Order, piece: Piece, shop: Shop) -> TicketFacts:
+    """Return everything that stands on the ticket of a piece and can change: of it, its order and its artwork (M7).
+
+    Raises: as `ticket_facts` does.
+    """
+    facts = facts_of(order, piece.agreed, shop)
+    return facts.and_of(FactKind.PIECE, _of_piece(order, piece))
+
+
+def _of_piece(order: Order, piece: Piece) -> Iterator[TicketFact]:
+    artwork = piece.artwork
+    for part, name, side, says in (
+        ("of-pieces", "which of the order", "", order.called(piece)),
+        ("customer", "customer", "", order.customer_name),
+        ("title", "title", "", artwork.title),
+        ("artwork-kind", "kind of artwork", "", artwork.kind.value),
+        ("kept-at", "place", "", artwork.place),
+        ("rush", "rush", "", "Rush" if piece.agreed.price.rush else ""),
+        ("condition", "condition", "of the artwork", artwork.condition),
+    ):
+        if said := " ".join(says.split()):
+            yield TicketFact(part=part, name=name, side=side, says=said, kind=FactKind.PIECE)
 
 
 def _of_order(head: OrderHead) -> Iterator[TicketFact]:

@@ -25,7 +25,7 @@ from app.orders.printed import (
     version_of,
 )
 from app.orders.step_ticks import Tick, done_otherwise
-from app.orders.ticket_facts import OrderHead, facts_of, head_of, ticket_facts, with_order
+from app.orders.ticket_facts import OrderHead, head_of, printed_facts, ticket_facts, with_order
 from app.orders.workbench import workbench
 from app.services.cut_by_hand import spoiled_in
 from app.stock.planning.parts import PieceRef
@@ -67,7 +67,7 @@ def prepare(store: Store, order_id: int, number: int | None, act: Stamp) -> Prin
     versions: dict[int, TicketVersion] = {}
     notes: dict[int, TicketPrint] = {}
     for piece in pieces:
-        facts = facts_of(order, piece.agreed, shop)
+        facts = printed_facts(order, piece, shop)
         before = prints.get(piece.id, ())
         done = _done(piece, shop, ticks[piece.id]) if before else ()
         version = versions[piece.number] = replace(

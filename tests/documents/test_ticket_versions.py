@@ -80,7 +80,7 @@ def test_a_ticket_that_replaces_one_says_so_and_loses_nothing(name: str, paper: 
     if name == "sketch":
         assert "mat 1, glazing, mount board, backing: 562 × 449 are now 572 × 449" in text
         assert "rails: 603 / 490 are now 613 / 490" in text
-        assert "borders, guide, marks are new" in text
+        assert "borders, guide, marks of mat 1 and mat 2 are new" in text
         assert len(words_of(pdf)) == (2 if paper is Paper.A5 else 1)
 
 

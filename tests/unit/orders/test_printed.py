@@ -21,9 +21,9 @@ from app.orders.printed import (
     version_of,
 )
 from app.orders.quoting.agreement import agree
-from app.orders.ticket_facts import facts_of, ticket_facts
+from app.orders.ticket_facts import facts_of, printed_facts, ticket_facts
 from app.storage.snapshots import TICKET_FACTS
-from tests.builders.printed import an_order
+from tests.builders.printed import SKETCH, a_shop, an_order
 from tests.builders.values import TODAY, finder
 from tests.builders.worked import BOOK, SHOP, TYPED
 
@@ -103,7 +103,10 @@ def test_on_paper_what_stands_beside_the_work_is_named_without_figures() -> None
     before = [fact("rails", "561 / 438"), *(fact(n, "70", "left", kind) for n, kind in sides)]
     after = [fact("rails", "589 / 466"), *(fact(n, "84", "left", kind) for n, kind in sides)]
     found = differences(TicketFacts(tuple(before)), TicketFacts(tuple(after)))
-    assert in_brief(found) == ("rails: 561 / 438 are now 589 / 466", "borders, guide are new")
+    assert in_brief(found) == (
+        "rails: 561 / 438 are now 589 / 466",
+        "borders, guide for mat 1 are new",
+    )
 
 
 def test_another_word_for_a_part_is_no_change() -> None:
@@ -166,7 +169,7 @@ def test_times_are_on_the_clock_of_the_shop() -> None:
     ("stage", "kinds"),
     [
         (Stage.ORDERED, set(FactKind)),
-        (Stage.CUT, {FactKind.PART, FactKind.PLACE, FactKind.ORDER}),
+        (Stage.CUT, {FactKind.PART, FactKind.PLACE, FactKind.ORDER, FactKind.PIECE}),
         (Stage.FRAMED, set()),
         (Stage.COLLECTED, set()),
     ],
@@ -271,6 +274,42 @@ def test_a_ticket_bears_number_due_day_and_note_of_its_order() -> None:
     assert differences(first, ticket_facts(piece, SHOP)) == ()
 
 
+def test_everything_that_stands_on_a_ticket_and_can_change_makes_another_version() -> None:
+    """An older print speaks of none of it, and does not differ by it."""
+    order = an_order(SKETCH)
+    (piece,) = order.pieces
+    first = printed_facts(order, piece, a_shop())
+    for field, now, told in (
+        ("place", "Rack C1", "place: Rack B2 is now Rack C1"),
+        ("title", "High water", "title: Estuary, low tide is now High water"),
+        (
+            "condition",
+            "A tear",
+            "condition of the artwork: Slight cockling at the top edge is now A tear",
+        ),
+    ):
+        other = replace(piece, artwork=replace(piece.artwork, **{field: now}))
+        assert in_words(differences(first, printed_facts(order, other, a_shop()))) == (told,)
+    renamed = printed_facts(replace(order, customer_name="Ewan Reed"), piece, a_shop())
+    assert in_words(differences(first, renamed)) == ("customer: Mairi Quill is now Ewan Reed",)
+    assert not version_of((printed(*first.facts),), first, LATER).changes
+    assert differences(facts_of(order, piece.agreed, a_shop()), first) == ()
+
+
+def test_on_paper_what_is_new_at_the_cutter_says_of_which_mat() -> None:
+    names = (
+        "guide for mat 1",
+        "guide for mat 2",
+        "stops for mat 1",
+        "stops for mat 2",
+        "borders of mat 2",
+    )
+    found = differences(
+        TicketFacts(), TicketFacts(tuple(fact(each, "70", "left") for each in names))
+    )
+    assert in_brief(found) == ("guide, stops for mat 1 and mat 2, borders of mat 2 are new",)
+
+
 def test_another_glass_of_the_same_size_is_another_ticket() -> None:
     found = differences(
         ticket_facts(agreed(), SHOP), ticket_facts(agreed(glazing__material="A-3"), SHOP)
@@ -322,4 +361,4 @@ def test_marks_that_stops_make_needless_are_told_as_gone() -> None:
         "stops for mat 1 left: near stop 70 are new",
         "marks of mat 1 left and top are no longer there",
     )
-    assert in_brief(found) == ("stops are new", "marks are no longer there")
+    assert in_brief(found) == ("stops for mat 1 are new", "marks of mat 1 are no longer there")
