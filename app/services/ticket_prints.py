@@ -4,7 +4,7 @@ A print is noted once for each version of a piece's ticket: what is asked for ag
 that is loaded twice notes nothing.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -12,7 +12,7 @@ from app.bench import Cutter
 from app.codec import Codec
 from app.documents.ticket.ticket import pieces_to_print
 from app.errors import Invalid
-from app.orders import Agreed, Order, Piece, Shop, Stage
+from app.orders import Order, Piece, Shop, Stage
 from app.orders.piece_report import findings
 from app.orders.printed import (
     Difference,
@@ -25,7 +25,7 @@ from app.orders.printed import (
     version_of,
 )
 from app.orders.step_ticks import Tick, done_otherwise
-from app.orders.ticket_facts import OrderHead, head_of, printed_facts, ticket_facts, with_order
+from app.orders.ticket_facts import OrderHead, printed_facts, ticket_facts, with_order
 from app.orders.workbench import workbench
 from app.services.cut_by_hand import spoiled_in
 from app.stock.planning.parts import PieceRef
@@ -119,7 +119,7 @@ def note(store: Store, run: PrintRun) -> bool:
 class Printed:
     """The last print of a piece's ticket, and what is to be said otherwise since, as far as it still matters.
 
-    of_piece: whether the piece was agreed anew since. of_order: whether its order says another day, note or number.
+    of_piece: whether the piece was agreed anew since. of_order: whether its order or its artwork says something else.
     Where neither is so, it is the cutter or another setting.
     """
 
@@ -129,8 +129,8 @@ class Printed:
 
     @property
     def of_order(self) -> bool:
-        """Whether something of the order is said otherwise since."""
-        return any(each.kind is FactKind.ORDER for each in self.changes)
+        """Whether something of the order or its artwork is said otherwise since."""
+        return any(each.kind in (FactKind.ORDER, FactKind.PIECE) for each in self.changes)
 
 
 def printed_tickets(
@@ -151,7 +151,7 @@ def printed_tickets(
             found[piece.number] = Printed(
                 last=last,
                 changes=_changes(
-                    last, piece.stage, _facts_or_none(piece.agreed, shop, head_of(order))
+                    last, piece.stage, _if_cut(partial(printed_facts, order, piece, shop))
                 ),
                 of_piece=snapshots[piece.id] != last.snapshot_id,
             )
@@ -167,10 +167,10 @@ def _changes(last: TicketPrint, stage: Stage, now: TicketFacts | None) -> tuple[
     return tuple(still_matter(stage, differences(last.facts, now)))
 
 
-def _facts_or_none(agreed: Agreed, shop: Shop, head: OrderHead) -> TicketFacts | None:
+def _if_cut(facts: Callable[[], TicketFacts]) -> TicketFacts | None:
     """Return what a ticket would say; None where nothing can be cut in the shop's steps, which its notices say."""
     try:
-        return with_order(ticket_facts(agreed, shop), head)
+        return facts()
     except Invalid:
         return None
 
@@ -208,4 +208,5 @@ def _changed(work: UnitOfWork, piece: KeptPiece, shop: Shop, head: OrderHead) ->
     """
     piece_id = piece.ref.piece_id
     last = work.ticket_prints.of_pieces([piece_id])[piece_id][-1]
-    return bool(_changes(last, piece.stage, _facts_or_none(piece.as_agreed, shop, head)))
+    now = _if_cut(lambda: with_order(ticket_facts(piece.as_agreed, shop), head))
+    return bool(_changes(last, piece.stage, now))

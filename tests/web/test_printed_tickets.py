@@ -126,6 +126,18 @@ def test_a_corrected_scale_is_said_as_settings_that_changed(
     assert "rails" not in said
 
 
+def test_another_place_of_the_artwork_is_told_on_the_pages_of_order_and_piece(
+    counter: Counter, order: str, ticket: str
+) -> None:
+    change(counter, order, artwork__place="Rack B2")
+    text_of(counter, ticket)
+    assert not list(counter.get(order).each("printed-old"))
+    change(counter, order, artwork__place="Rack C1")
+    for path in (order, f"{order}/pieces/1"):
+        said = counter.get(path).words("printed-old")
+        assert "before this change: place: Rack B2 is now Rack C1" in said
+
+
 def test_another_due_day_is_told_on_the_pages_of_order_and_piece(
     counter: Counter, clock: Clock, order: str, ticket: str
 ) -> None:
