@@ -110,9 +110,6 @@ _SPARE = 8.0
 """What is left free beside drawings, as foresight is not exact, mm: with less of it more tickets are set in
 smaller letters around larger drawings, and more of them twice. Source: ours, measured."""
 
-_UNSURE = 14.0
-"""By so much too high the closest setting is tried all the same, rather than a second page, mm. Source: ours, measured."""
-
 _LEAST_FRONT, _LEAST_PLAN = 28, 32
 _MOST_FRONT, _MOST_PLAN = 66, 62
 
@@ -174,8 +171,7 @@ def _foreseen(said: Said, of: _Type, paper: Paper) -> Density | None:
     main = _main(said, of, wide * of.wide)
     room = columns - of.heading * (2 if said.mats else 1) - _beside(said, of)
     least = _LEAST_FRONT + _LEAST_PLAN * len(said.mats)
-    unsure = _UNSURE if of is _TYPES[-1] else 0
-    if main > columns + unsure or room + unsure < least:
+    if main > columns or room < least:
         return None
     drawings = max(room - _SPARE, least)
     narrow = wide * of.narrow
