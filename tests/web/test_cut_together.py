@@ -311,7 +311,7 @@ def test_a_ticket_that_the_cutter_has_no_scale_for_is_said_so(
     taken(stocked, IN_INCHES)
     taken(stocked, SINGLE)
     page = counter.get(BOTH)
-    assert "The scale of Bench cutter is in mm and the ticket in inches" in page.main
+    assert "The scale of “Bench cutter” is in mm and the ticket in inches" in page.main
     assert "This list is read on the scale" not in page.main
 
 

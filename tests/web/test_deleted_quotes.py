@@ -136,7 +136,9 @@ def test_an_order_stays_and_so_does_a_quote_that_was_one(counter: Counter, quote
 
 def test_a_quote_with_a_printed_ticket_stays(counter: Counter, stocked: Store, quote: str) -> None:
     answer = counter.client.get(f"{quote}/pieces/1/ticket.pdf")
-    printed = ticket_prints.printed_tickets(stocked, orders.get(stocked, 1).pieces, SHOP)
+    printed = ticket_prints.printed_tickets(
+        stocked, (kept := orders.get(stocked, 1)), kept.pieces, SHOP
+    )
     if answer.status_code != 200 or not printed:
         pytest.fail("the ticket of a quoted piece is expected to print and to be noted")
     assert "Delete this quote" not in counter.get(quote).links()

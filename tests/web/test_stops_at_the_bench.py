@@ -225,6 +225,6 @@ def test_on_which_side_the_guide_lies_is_described_with_the_stops(
     chosen = form.form(f"{LIST}/1")
     assert (chosen["stops.guide_on_right"], chosen["stroke"]) == ("1", "pull")
     assert "The guide lies" in form.main
-    assert "choose the other" not in form.main
+    assert "to the right, choose the other" not in form.main
     keep(counter, f"{LIST}/1", {"stops.guide_on_right": ""})
     assert "guide" not in counter.get(LIST).facts
