@@ -245,7 +245,7 @@ def _drop_out(job: StepJob, mat: MatToCut) -> Step:
     return Step(
         id=f"mat-{mat.layer}-drop",
         code=StepCode.DROP_OUT,
-        text=f"lift {job.mat(mat.layer)} off as it lies, face {side}, and {what} out clean",
+        text=f"lift {job.mat(mat.layer)} off face {side}, {what} out",
         parts=tuple(
             StepPart(name=f"fallout {window.name}", lengths=(window.width, window.height))
             for window in mat.windows

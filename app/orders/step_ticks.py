@@ -69,7 +69,7 @@ _WORDED_OTHERWISE = tuple(
         (r"^mark the back of (.+?)(?:; edges are named as it lies, back up|, face down; edges are named as it lies)", r"mark \1"),
         (r"^lay the fallout back into (.+?), fix (.+?) behind it, (?:mark|cut) from the edges of .+?(?=;|$)", r"fix \2 behind \1"),
         (r"^(.+?) face down, fallout in: fix (.+?) face down behind it, (?:mark|cut) from .+?’s edges", r"fix \2 behind \1"),
-        (r"^lift (.+?) off as it lies, face (?:down|up), and (the windows?) drops? out clean", r"drop \2 out of \1"),
+        (r"^lift (.+?) off face (?:down|up), (the windows?) drops? out", r"drop \2 out of \1"),
         (r"^(?:turn )?(.+?)(?: face up| stays face up)?, drop (.+?) out(?:, corners)? clean", r"drop \2 out of \1"),
         (r"^turn the (\w+)s face down and fix .+?(?=; \d+ × |$)", r"fix the \1s together, reveals even"),
         (r"\blay (?:the \w+ and )?the \w+ in, then fix the spacers", "lay it in, then fix the spacers"),

@@ -46,7 +46,7 @@ def test_an_object_higher_than_an_open_box_is_summed_in_its_place() -> None:
 def test_the_object_is_mounted_and_the_spacers_are_fixed() -> None:
     said = ticket()
     mounted = said.index("mount the object on the mount board")
-    fixed = said.index("lay the glazing and the mats in, then fix the spacers along the walls")
+    fixed = said.index("lay the glazing and the mat in, then fix the spacers along the walls")
     assert mounted < fixed < said.index("lay the board with the object in behind the spacers")
     assert "Needles, pins and wire ends" in said
     assert "artwork: condition" not in said

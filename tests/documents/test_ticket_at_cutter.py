@@ -46,15 +46,15 @@ TRIPLE_SETTINGS = (
     "mark the back of mat 1",
     "1 3 5/32 80 mat 1 bottom",
     "2 2 3/4 70 mat 1 right, top, left",
-    "lift mat 1 off as it lies, face down, and the window drops out clean; keep: 307 × 430 of Chalk white",
+    "lift mat 1 off face down, the window drops out; keep: 307 × 430 of Chalk white",
     "mat 1 face down, fallout in: fix mat 2 face down behind it, mark from mat 1’s edges",
     "3 3 76 mat 2 right, top, left",
     "4 3 3/8 86 mat 2 bottom",
-    "lift mat 2 off as it lies",
+    "lift mat 2 off face down",
     "fix mat 3 face down behind it",
     "5 3 17/32 90 mat 3 bottom",
     "6 3 5/32 80 mat 3 right, top, left",
-    "lift mat 3 off as it lies, face down, and the window drops out clean; keep: 287 × 410 of Moss",
+    "lift mat 3 off face down, the window drops out; keep: 287 × 410 of Moss",
 )
 
 

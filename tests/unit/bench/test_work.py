@@ -238,9 +238,7 @@ def test_edges_are_named_as_they_lie_and_windows_by_their_names() -> None:
     assert any(
         "set the guide to 60 (pin 60): the mat A right, on a slip sheet" in text for text in said
     )
-    assert texts(job)["mat-1-drop"].startswith(
-        "lift the mat off as it lies, face down, and the windows drop out"
-    )
+    assert texts(job)["mat-1-drop"].startswith("lift the mat off face down, the windows drop out")
 
 
 def test_curved_windows_are_cut_where_their_layer_stands() -> None:
@@ -424,9 +422,7 @@ def test_each_mat_says_which_face_is_up() -> None:
     """Attached: back up to be marked, turned to drop out, turned back for the next one."""
     said = texts(sketch())
     assert said["mats-mark"] == "mark the back of mat 1, face down; edges are named as it lies"
-    assert (
-        said["mat-1-drop"] == "lift mat 1 off as it lies, face down, and the window drops out clean"
-    )
+    assert said["mat-1-drop"] == "lift mat 1 off face down, the window drops out"
     assert said["mat-2-fix"].startswith("mat 1 face down, fallout in: fix mat 2 face down")
 
 

@@ -50,11 +50,11 @@ WORDED_THEN_AND_NOW = (
     ),
     (
         "turn mat 1 face up, drop the window out clean",
-        "lift mat 1 off as it lies, face down, and the window drops out clean",
+        "lift mat 1 off face down, the window drops out",
     ),
     (
         "the mat stays face up, drop the windows out clean",
-        "lift the mat off as it lies, face up, and the windows drop out clean",
+        "lift the mat off face up, the windows drop out",
     ),
     (
         "mat 1 face down, fallout in: fix mat 2 face down behind it, mark from mat 1’s edges",
