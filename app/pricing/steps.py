@@ -233,7 +233,9 @@ def _by_band(at: _At, way: Way) -> PriceStep | None:
 
 
 def _by_share(at: _At, way: Way) -> PriceStep | None:
-    """Return the next share of the sheet (P1). A blank that no sheet covers goes with its area and does not jump."""
+    """Return the next share of the sheet (P1). A blank that no sheet covers goes with its area and does not jump; one
+    that outgrows the sheet by the step jumps to a whole one, or to its area.
+    """
     sheet = at.use.material.sheet
     assert sheet is not None, "a sheet material has its sheet"
     shares = at.charge.shares
@@ -251,8 +253,10 @@ def _by_share(at: _At, way: Way) -> PriceStep | None:
         farthest = max(far for far in reach[: place + 1] if far is not None)
         count = floor((farthest - side).mm / at.step.mm) + 1
     blank = at.sized(way, count) if 1 <= count <= at.room(way) else None
-    share = blank and _share_of(blank, shares, sheet.size)
-    return None if not share else at.found(way, count, share)
+    if blank is None:
+        return None
+    area = Fraction(blank.area_m2 / sheet.size.area_m2)
+    return at.found(way, count, _share_of(blank, shares, sheet.size) or max(Fraction(1), area))
 
 
 def _reach(blank: Size, share: Fraction, sheet: Size, way: Way) -> Length | None:

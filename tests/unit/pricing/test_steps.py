@@ -69,6 +69,12 @@ def test_a_whole_sheet_has_no_larger_share() -> None:
     assert steps(sheet(mat(), size(1100, 800))).larger is None
 
 
+def test_a_blank_that_outgrows_the_sheet_becomes_a_whole_one() -> None:
+    """1120 × 400 is half of a sheet of 1120 × 815; 1121 lies on none, and counts as one of 36.00: 18.00 more."""
+    found = steps(sheet(mat(), size(1120, 400)))
+    assert brief(found.larger) == ((Way.WIDER,), mm(1), euro("18.00"))
+
+
 def test_a_blank_that_no_sheet_covers_goes_with_its_area() -> None:
     assert steps(sheet(mat(), size(1200, 900))) == NO_STEPS
 
