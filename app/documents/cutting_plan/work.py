@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from app.bench import Blank, Cutter, Sizing, sized_on_arm, sizing
 from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
 from app.documents.cutting_plan.summary import PlanTotals, summary_of
+from app.documents.kit.arm_rows import ArmRow, arm_rows_for
 from app.documents.kit.printing import Figures
 from app.drawings.plans import sheet as sheet_plans
 from app.drawings.plans import stick as stick_plans
@@ -98,15 +99,6 @@ class BinWork:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ArmSettingOfPlan:
-    """A setting of the stop on the squaring arm. at: as the cutter's scale reads, where the plan is in the other
-    unit with its check value; what: what is cut at it."""
-
-    at: str
-    what: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class SectionWork:
     """One material with its sticks or sheets.
 
@@ -121,7 +113,7 @@ class SectionWork:
     cautions: tuple[str, ...]
     summary: PlanTotals
     bins: tuple[BinWork, ...]
-    arm: tuple[ArmSettingOfPlan, ...] = ()
+    arm: tuple[ArmRow, ...] = ()
     beyond_arm: tuple[Notice, ...] = ()
 
 
@@ -172,11 +164,11 @@ def _on_arm(
         return work
     assert isinstance(section.plan, SheetPlan)
     sized = _sized(section, section.plan, cutter)
-    arm = (
-        ArmSettingOfPlan(at=cutter.scale.mark(one.at, figures.steps.unit), what=one.in_words)
-        for one in sized.settings
+    return replace(
+        work,
+        arm=arm_rows_for(sized.settings, cutter.scale, figures.steps.unit),
+        beyond_arm=sized.notices,
     )
-    return replace(work, arm=tuple(arm), beyond_arm=sized.notices)
 
 
 def _sized(section: PlanSection, plan: SheetPlan, cutter: Cutter) -> Sizing:

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from app.documents.kit.arm_rows import ArmRow
 from app.documents.kit.page_code import PageCode
-from app.documents.ticket.arm import ArmRow
 from app.documents.ticket.checks import Check
 from app.documents.ticket.cut_list import CutGroup
 from app.documents.ticket.guide_work import GuideWork

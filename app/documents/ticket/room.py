@@ -45,7 +45,9 @@ def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
             *(row.text for row in rows if not row.stand),
             *(todo.text for todo in page.first),
             *(
-                [f"Stop on the squaring arm {'; '.join(row.says for row in page.arm)}"]
+                [
+                    f"Stop on the squaring arm {'; '.join(f'{row.at}: {row.what}' for row in page.arm)}"
+                ]
                 if page.arm
                 else ()
             ),

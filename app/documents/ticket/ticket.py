@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
 
+from app.documents.kit.arm_rows import arm_rows_for
 from app.documents.kit.page_code import page_code
 from app.documents.kit.pdf import PageSetting, fit, joined, sheets_for
 from app.documents.kit.pictures import front_image, in_words
 from app.documents.kit.printing import Figures, page_html
-from app.documents.ticket.arm import arm_rows
 from app.documents.ticket.checks import SAID_IN_CHECKS, Check, checks_of, hardware_to_take
 from app.documents.ticket.cut_list import CutListBasis, cut_list
 from app.documents.ticket.guide_work import GuideWork, guide_work
@@ -192,7 +192,11 @@ class _Making:
             ends=ends_of(self.lying),
             before=self._before(words[TicketPlace.BEFORE]),
             first=tuple(ticked_at(FIRST, self.bench.steps, words)),
-            arm=arm_rows(self.bench, figures),
+            arm=(
+                arm_rows_for(self.bench.sizing.settings, self.bench.cutter.scale, figures.unit)
+                if self.bench.sizing
+                else ()
+            ),
             cuts=tuple(self._cuts(words)),
             guide=guide,
             at_cutter=words[TicketPlace.CUTTER],

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from app.bench import ArmSetting, StepCode, StepOfDay, marks_of, sized_on_arm
+from app.documents.kit.arm_rows import ArmRow, arm_rows
 from app.documents.kit.page_code import PageCode, page_code
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import data_uri
@@ -73,15 +74,6 @@ class StepRow:
     alike: str
     mat: str = ""
     box: bool = True
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ArmRow:
-    """One setting of the stop on the squaring arm, as the scale reads. what: which sides of which blanks."""
-
-    at: str
-    check: str
-    what: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -190,13 +182,10 @@ def arm_rows_of(together: CutTogether, mat_word: str) -> tuple[ArmRow, ...]:
     guide = together.day.guide
     if not sized_on_arm(guide.cutter):
         return ()
-    return tuple(
-        ArmRow(
-            at=guide.text(one.at),
-            check=guide.check_text(one.at),
-            what=_sides_in_words(together, one, mat_word),
-        )
-        for one in together.day.sizing.settings
+    return arm_rows(
+        together.day.sizing.settings,
+        guide.cutter.scale,
+        lambda setting: _sides_in_words(together, setting, mat_word),
     )
 
 

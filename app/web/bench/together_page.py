@@ -6,10 +6,10 @@ from datetime import date
 from typing import Any
 
 from app.bench import Setting, SettingOfDay, StandOfDay, StepOfDay, marks_of
+from app.documents.kit.arm_rows import ArmRow
 from app.documents.kit.printing import Figures
 from app.documents.ticket.cut_list import numbered
 from app.documents.ticket.together import (
-    ArmRow,
     alike_in_words,
     arm_rows_of,
     boards_of,

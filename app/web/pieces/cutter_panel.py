@@ -24,6 +24,7 @@ from app.bench import (
     by_stops,
     marks_of,
 )
+from app.documents.kit.arm_rows import ArmRow, arm_rows
 from app.drawings import MarksDrawing
 from app.framing import Notice
 from app.lengths import ZERO, Length, Unit, show_on_rule
@@ -127,15 +128,6 @@ class MatMarks:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ArmRow:
-    """One setting of the stop on the squaring arm. check: in the other unit, not to be set; what: what is cut at it."""
-
-    at: str
-    check: str
-    what: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ArmPanel:
     """What is set on the squaring arm, in the order of work. units: of the figures and of their check."""
 
@@ -152,10 +144,7 @@ def arm_panel(found: Sizing | None, cutter: Cutter) -> ArmPanel | None:
     return ArmPanel(
         unit=scale.unit.value,
         check_unit=scale.other.value,
-        rows=tuple(
-            ArmRow(at=scale.text(one.at), check=scale.check(one.at), what=one.in_words)
-            for one in found.settings
-        ),
+        rows=arm_rows(found.settings, scale),
     )
 
 
