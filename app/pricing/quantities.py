@@ -22,7 +22,7 @@ from app.pricing.measure import (
     natural_measure,
 )
 from app.pricing.opened import OpenedFor, OpenedSheets, OpenedSticks
-from app.pricing.sheetshare import smallest_share
+from app.pricing.sheetshare import sheets_by_area, smallest_share
 from app.pricing.uses import Use
 from app.pricing.wording import decimal
 
@@ -185,7 +185,7 @@ def charged_share(use: Use, cutting: CuttingBasis) -> Quantity:
     blank = show_size(use.size, cutting.unit, mark=True)
     share = smallest_share(use.size, sheet.size, use.material.charge.shares)
     if share is None:
-        share = max(Fraction(1), use.size.area_m2 / sheet.size.area_m2)
+        share = sheets_by_area(use.size, sheet.size)
         how = f"{blank} is larger than a sheet, so it counts as {_sheets(share)}."
     else:
         how = f"{blank} is covered by {_share_name(share)}."

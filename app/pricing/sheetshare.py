@@ -7,10 +7,12 @@ a blank when the blank lies inside such a block, straight or turned.
 """
 
 from fractions import Fraction
+from functools import lru_cache
 
 from app.lengths import Size
 
 
+@lru_cache(maxsize=256)
 def blocks(share: Fraction, sheet: Size) -> tuple[Size, ...]:
     """Return every block of the sheet that is that share of it, edge to edge."""
     cells, in_all = share.numerator, share.denominator
@@ -35,6 +37,11 @@ def smallest_share(blank: Size, sheet: Size, shares: tuple[Fraction, ...]) -> Fr
         if any(fits(blank, block) for block in blocks(share, sheet)):
             return share
     return None
+
+
+def sheets_by_area(blank: Size, sheet: Size) -> Fraction:
+    """Return how many sheets a blank that no sheet covers counts as: one, or its area where that is more."""
+    return max(Fraction(1), blank.area_m2 / sheet.area_m2)
 
 
 def _pairs(number: int) -> tuple[tuple[int, int], ...]:

@@ -10,7 +10,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from functools import lru_cache
 from math import ceil, floor
 
 from app.lengths import ZERO, Length, Size
@@ -19,7 +18,7 @@ from app.pricing.charge import Charge, ChargeBy
 from app.pricing.kinds import Kind
 from app.pricing.lines import PriceLine, rounded
 from app.pricing.measure import area_in_measure, in_measure
-from app.pricing.sheetshare import blocks, fits
+from app.pricing.sheetshare import blocks, sheets_by_area, smallest_share
 from app.pricing.uses import LineGroup, Use
 
 
@@ -255,8 +254,8 @@ def _by_share(at: _At, way: Way) -> PriceStep | None:
     blank = at.sized(way, count) if 1 <= count <= at.room(way) else None
     if blank is None:
         return None
-    area = Fraction(blank.area_m2 / sheet.size.area_m2)
-    return at.found(way, count, _share_of(blank, shares, sheet.size) or max(Fraction(1), area))
+    share = smallest_share(blank, sheet.size, shares) or sheets_by_area(blank, sheet.size)
+    return at.found(way, count, share)
 
 
 def _reach(blank: Size, share: Fraction, sheet: Size, way: Way) -> Length | None:
@@ -264,23 +263,11 @@ def _reach(blank: Size, share: Fraction, sheet: Size, way: Way) -> Length | None
     other = blank.height if way.across else blank.width
     reached = [
         along
-        for block in _blocks(share, sheet)
+        for block in blocks(share, sheet)
         for along, beside in ((block.width, block.height), (block.height, block.width))
         if other <= beside
     ]
     return max(reached, default=None)
-
-
-def _share_of(blank: Size, shares: Sequence[Fraction], sheet: Size) -> Fraction | None:
-    covering = (
-        share for share in shares if any(fits(blank, block) for block in _blocks(share, sheet))
-    )
-    return next(covering, None)
-
-
-@lru_cache(maxsize=256)
-def _blocks(share: Fraction, sheet: Size) -> tuple[Size, ...]:
-    return blocks(share, sheet)
 
 
 _RULES: dict[ChargeBy, _Rule] = {
