@@ -56,17 +56,20 @@ def limit_notices(
         notice
         for mat in mats
         for notice in _notices(
+            mat,
             _name(mat, mat_word, several=mat.piece in several),
             limits_of(mat, cutter, unit),
-            cutter,
-            [other.name for other in others if can_cut(mat, other)],
+            (cutter, *others),
         )
     )
 
 
 def _notices(
-    name: str, limits: tuple[Limit, ...], cutter: Cutter, able: Sequence[str]
+    mat: MatToCut, name: str, limits: tuple[Limit, ...], cutters: Sequence[Cutter]
 ) -> Iterator[Notice]:
+    """Yield the limits of the first cutter; the others are asked only where it has any."""
+    cutter, *others = cutters
+    able = [other.name for other in others if can_cut(mat, other)] if limits else []
     for limit in limits:
         yield Notice(
             code=limit.code,
