@@ -57,8 +57,8 @@ type Todo = tuple[Masks, ...]
 """What is left of every chain, each in its place."""
 
 
-class Way(NamedTuple):
-    """Stands one after the other, and what is left to cut after the last of them."""
+class Begun(NamedTuple):
+    """An order that is begun: stands one after the other, and what is left to cut after the last of them."""
 
     order: tuple[Stand, ...]
     todo: Todo
@@ -145,21 +145,21 @@ class OrderSearch:
         way = self.ways_along(settings)[-1]
         return None if any(way.todo) else way.order
 
-    def ways_along(self, settings: Sequence[int], before: "Way | None" = None) -> list["Way"]:
+    def ways_along(self, settings: Sequence[int], before: "Begun | None" = None) -> list["Begun"]:
         """Return the way before the first of some settings of the guide, and after each of them.
 
         before: where it goes on from; without it, from the very start.
         Among the stands at a setting the nearest is where the fewest stops are moved; of those the one with the fewest others that share a stop with
         it, which are hard to come by later; of those the smallest far stop, then near stop.
         """
-        ways = [before or Way((), self.todo)]
+        ways = [before or Begun((), self.todo)]
         todo, order = ways[0].todo, list(ways[0].order)
         for at in settings:
             while here := in_first_groups(todo) & self._of_setting.get(at, 0):
                 stand = self._nearest(here, order[-1] if order else None)
                 todo = tuple(served(chain, 1 << stand) for chain in todo)
                 order.append(self.stands[stand])
-            ways.append(Way(tuple(order), todo))
+            ways.append(Begun(tuple(order), todo))
         return ways
 
     def better_than(
@@ -376,10 +376,7 @@ class OrderSearch:
             elsewhere = [
                 self._sharing[stop] & ~self._of_setting[stand.at] for stop in enumerate(stand.stops)
             ]
-            together = elsewhere[0] if elsewhere else 0
-            for others in elsewhere[1:]:
-                together &= others
-            best = len(elsewhere) if together else int(any(elsewhere))
+            best = len(elsewhere) if _in_all(elsewhere) else int(any(elsewhere))
             saved[stand.at] = max(saved[stand.at], best)
         return saved
 
