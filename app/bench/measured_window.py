@@ -14,6 +14,7 @@ from app.bench.edge import Edge
 from app.bench.mats import MatToCut, NamedWindow
 from app.errors import FaultCollector, Invalid, quoted
 from app.framing import Dimensions
+from app.framing.layer_names import numbered_or_the
 from app.lengths import ZERO, Length, Unit, say_on_rule
 
 
@@ -46,7 +47,7 @@ class SlipJob:
 
     def mat(self, layer: int) -> str:
         """Return what a mat is called in a sentence."""
-        return f"{self.mat_word} {layer}" if len(self.mats) > 1 else f"the {self.mat_word}"
+        return numbered_or_the(self.mat_word, layer, len(self.mats))
 
     def say(self, length: Length) -> str:
         """Return a length for a sentence, as it is read off a rule."""

@@ -12,6 +12,7 @@ from app.bench.mats import MatToCut
 from app.bench.settings import GuidePlan, Setting
 from app.errors import Invalid
 from app.framing import Dimensions
+from app.framing.layer_names import numbered_or_the
 from app.framing.notices.care import Work, WorkFacts
 from app.framing.notices.weight import Hanging
 from app.lengths import Length, Size, Steps, show, show_on_rule, show_size
@@ -166,7 +167,7 @@ class StepJob:
 
     def mat(self, layer: int) -> str:
         """Return a mat's name on its ticket: with its number only where there are several."""
-        return f"{self.mat_word} {layer}" if len(self.mats) > 1 else f"the {self.mat_word}"
+        return numbered_or_the(self.mat_word, layer, len(self.mats))
 
     def say(self, length: Length) -> str:
         """Return a length in the ticket's unit, bare."""

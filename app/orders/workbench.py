@@ -24,6 +24,7 @@ from app.bench import (
 )
 from app.errors import Invalid
 from app.framing import Concern, Dimensions, Notice
+from app.framing.layer_names import numbered
 from app.lengths import Unit
 from app.orders.fallouts import KeptFallout, fallouts_to_keep
 from app.orders.order import Agreed
@@ -80,10 +81,9 @@ def blanks_of(cut: Dimensions, word: str = "mat", copies: int = 1) -> tuple[Blan
     Glass is not among them: it is cut at a table with a straight-edge of its own. cut: in steps; word: for a mat;
     copies: how many are alike. Source: handbook B11.
     """
-    several = len(cut.layers) > 1
     parts = (
         *(
-            (f"{word} {layer.layer}" if several else word, layer.layer, layer.blank)
+            (numbered(word, layer.layer, len(cut.layers)), layer.layer, layer.blank)
             for layer in cut.layers
         ),
         ("mount board", None, cut.mount_board),

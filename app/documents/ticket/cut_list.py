@@ -10,6 +10,7 @@ from app.documents.kit.printing import Figures, PrintedFigure
 from app.documents.kit.stock_words import moulding_text, rails_text, sheet_text
 from app.documents.ticket.work import TicketPlace
 from app.framing import Dimensions, FilletSizes, FrameSizes, Presentation, Shape, Window
+from app.framing.layer_names import numbered
 from app.framing.spec import Core
 from app.framing.window_names import in_short
 from app.lengths import Length, Size
@@ -91,11 +92,6 @@ def cut_list(cutting: CutListBasis) -> tuple[CutGroup, ...]:
         )
         for group in groups
     )
-
-
-def numbered(word: str, number: int, count: int) -> str:
-    """Number a word: "Mat 2", or "Mat" where there is only one."""
-    return f"{word} {number}" if count > 1 else word
 
 
 def _mats(cutting: CutListBasis) -> Iterator[CutGroup]:

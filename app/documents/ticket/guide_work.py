@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from app.bench import Cut, GuidePlan, Reads, Setting, Step, StepCode, by_stops
 from app.documents.kit.printing import Figures
-from app.documents.ticket.cut_list import numbered
 from app.framing import Shape
+from app.framing.layer_names import numbered
 from app.framing.window_names import in_short
 from app.lengths import Length, Unit
 from app.orders.fallouts import KeptFallout

@@ -7,9 +7,9 @@ from app.bench import BoardBox, CutLine, Mark, Marks, Scale, marks_of, rule_in
 from app.documents.kit.pictures import data_uri
 from app.documents.kit.printing import Figures
 from app.documents.ticket.back_plan import back_plan
-from app.documents.ticket.cut_list import numbered
 from app.documents.ticket.guide_work import edges_in_words, short_name
 from app.framing import Shape
+from app.framing.layer_names import numbered
 from app.lengths import ZERO, Length
 from app.orders.workbench import Workbench
 

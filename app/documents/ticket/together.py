@@ -15,11 +15,11 @@ from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import data_uri
 from app.documents.kit.printing import Figures, page_html
 from app.documents.ticket.back_plan import back_plan
-from app.documents.ticket.cut_list import numbered
 from app.documents.ticket.guide_work import edges_in_words, in_words, pin_in_words, short_name
 from app.documents.ticket.mat_plans import MatPlan
 from app.errors import Invalid
 from app.framing import Notice
+from app.framing.layer_names import numbered
 from app.lengths import Unit, show_size
 from app.orders import Paper
 from app.orders.cut_together import (

@@ -13,9 +13,10 @@ from markupsafe import Markup
 
 from app.bench import MatToCut, marks_of
 from app.documents.kit.printing import Figures
-from app.documents.ticket.cut_list import CutGroup, CutListBasis, cut_list, numbered
+from app.documents.ticket.cut_list import CutGroup, CutListBasis, cut_list
 from app.drawings import MarksDrawing, back_marks, mat_plan
 from app.framing import Notice
+from app.framing.layer_names import numbered
 from app.lengths import Unit, show
 from app.orders import Piece, Shop, Stage
 from app.orders.artwork_size import artwork_size

@@ -8,7 +8,6 @@ from typing import Any
 from app.bench import Setting, SettingOfDay, StandOfDay, StepOfDay, marks_of
 from app.documents.kit.arm_rows import ArmRow
 from app.documents.kit.printing import Figures
-from app.documents.ticket.cut_list import numbered
 from app.documents.ticket.together import (
     alike_in_words,
     arm_rows_of,
@@ -18,6 +17,7 @@ from app.documents.ticket.together import (
 )
 from app.drawings import back_marks
 from app.framing import Notice
+from app.framing.layer_names import numbered
 from app.orders import Shop
 from app.orders.cut_together import (
     CutTogether,
