@@ -7,9 +7,9 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from app.orders import Method, Stage
 from app.services import lines
-from app.services.customers import CustomerRequest, label
 from app.services.lines import LinePosted
 from app.services.order_transaction import OrderAt
+from app.services.who_is_meant import CustomerRequest, label
 from app.storage import OrderFilter, Stamp, Store
 from seed_demo.days import open_day
 from seed_demo.shop import PEOPLE

@@ -21,11 +21,11 @@ from app.orders import (
 )
 from app.orders.quoting.line import MOST_NAMED, GoodsMeant, LineTerms, agree_line, same_price
 from app.pricing import Kind, Material
-from app.services.customers import CustomerRequest, known_or_new
 from app.services.order_transaction import OrderAt, account_now, changing, line_of, settle
 from app.services.orders import QuoteHead, add_quote
 from app.services.payments import Payment, receive
 from app.services.stages import move_all_to, take_as_order
+from app.services.who_is_meant import CustomerRequest, known_or_new
 from app.stock.consumption import UsedUp
 from app.storage import Stamp, Store, UnitOfWork
 

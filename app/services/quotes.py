@@ -20,7 +20,6 @@ from app.orders.quoting.reader import FindMaterial
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_agreed
 from app.pricing import Kind, Material, Repricing, compare
-from app.services.customers import CustomerRequest, known_or_new
 from app.services.order_transaction import DesignAt, OrderAt, piece_of
 from app.services.orders import (
     NewPiece,
@@ -32,6 +31,7 @@ from app.services.orders import (
     replace_design,
     split_piece,
 )
+from app.services.who_is_meant import CustomerRequest, known_or_new
 from app.storage import Stamp, Store, UnitOfWork
 
 

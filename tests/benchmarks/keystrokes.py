@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from app.orders.usual_choices import UsualChoices
 from app.services import quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, Stamp, Store
 from tests.benchmarks.sample import Plan
 from tests.benchmarks.table import Row, Section

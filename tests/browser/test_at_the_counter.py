@@ -5,7 +5,7 @@ import re
 from playwright.sync_api import Dialog, Page, expect
 
 from app.services import quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp
 from tests.browser.conftest import NOW, Shop
 from tests.browser.keyboard import Keyboard

@@ -10,8 +10,8 @@ from app.lengths import mm
 from app.services import quotes
 from app.services import stages as progress
 from app.services import stock as racks
-from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.stock.items import Item, StockForm
 from app.stock.offcuts import Offcut
 from app.storage import DATABASE_NAME, Store

@@ -13,8 +13,8 @@ from app.orders import Stage
 from app.services import buying, deliveries, designs, invoices, quotes, reductions
 from app.services import stages as progress
 from app.services import stock as racks
-from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.stock.items import Item, StockForm
 from app.stock.levels import Levels
 from app.stock.movements import MovementKind

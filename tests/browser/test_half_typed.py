@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from app.services import quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, Stamp, Store
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.browser.keyboard import Keyboard

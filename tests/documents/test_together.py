@@ -21,9 +21,9 @@ from app.orders.cut_together import CutTogether
 from app.services import quotes
 from app.services import stages as progress
 from app.services.bench import PieceAt
-from app.services.customers import CustomerRequest
 from app.services.cut_together import at_cutter_together
 from app.services.order_transaction import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, Store
 from tests.builders.kept import ACT, NOW
 from tests.builders.worked import BOOK, SHOP, TYPED

@@ -19,12 +19,12 @@ from app.services import (
     stages,
     stock,
 )
-from app.services.customers import CustomerRequest
 from app.services.lines import LinePosted
 from app.services.order_transaction import account_now
 from app.services.orders import OrderAt, QuoteHead
 from app.services.stages import Terms
 from app.services.stock import Received
+from app.services.who_is_meant import CustomerRequest
 from app.stock.items import Item, StockForm
 from app.storage import OrderFilter, OrderSummary, Stale, Store, check_database
 from tests.builders.kept import ACT, NOW, SHOP, cheap_piece, later

@@ -10,13 +10,21 @@ import pytest
 from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer
 from app.pricing import Kind, Raised
-from app.services import customer_export, customers, orders, payments, price_book, shop
+from app.services import (
+    customer_export,
+    customers,
+    orders,
+    payments,
+    price_book,
+    shop,
+    who_is_meant,
+)
 from app.services import stages as progress
-from app.services.customers import CustomerRequest
 from app.services.orders import OrderAt, QuoteHead
 from app.services.payments import Payment
 from app.services.price_book import Raise, Selection
 from app.services.stages import Terms
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stale, Store
 from tests.builders.kept import ACT, BANDED, GLASS, MOULDING, SHOP, WIRE, cheap_piece
 from tests.builders.values import TODAY, euro
@@ -113,7 +121,7 @@ def amber(store: Store) -> int:
 
 def _meant(store: Store, asked: CustomerRequest) -> int:
     with store.writing() as work:
-        return customers.known_or_new(work, asked, ACT)
+        return who_is_meant.known_or_new(work, asked, ACT)
 
 
 def _count(store: Store) -> int:
@@ -160,7 +168,7 @@ def test_a_part_of_one_phone_or_email_means_that_customer(
     store: Store, amber: int, typed: str
 ) -> None:
     """Nobody is called so, and nobody new either."""
-    assert customers.fitting(store, CustomerRequest(name=typed)) == (AMBER,)
+    assert who_is_meant.fitting(store, CustomerRequest(name=typed)) == (AMBER,)
     assert _meant(store, CustomerRequest(name=typed)) == amber
 
 
@@ -178,14 +186,14 @@ def test_a_part_of_one_phone_or_email_means_that_customer(
 def test_what_may_be_a_name_is_somebody_new(
     store: Store, amber: int, asked: CustomerRequest
 ) -> None:
-    assert customers.fitting(store, asked) == ()
+    assert who_is_meant.fitting(store, asked) == ()
     assert _meant(store, asked) != amber
 
 
 def test_a_part_of_several_phones_means_none_of_them(store: Store, amber: int) -> None:
     customers.add(store, replace(AMBER, name="Ada Vane", email=""), ACT)
-    assert customers.fitting(store, CustomerRequest(name="01632 960")) == ()
-    assert customers.fitting(store, CustomerRequest(name="amber@quill")) == (AMBER,)
+    assert who_is_meant.fitting(store, CustomerRequest(name="01632 960")) == ()
+    assert who_is_meant.fitting(store, CustomerRequest(name="amber@quill")) == (AMBER,)
 
 
 @pytest.mark.parametrize(
@@ -207,7 +215,7 @@ def test_the_only_customer_whose_name_is_like_what_was_typed_is_offered(
     store: Store, amber: int, typed: str, alike: str
 ) -> None:
     customers.add(store, Customer(name="Ada Vane"), ACT)
-    offered = customers.alike(store, CustomerRequest(name=typed))
+    offered = who_is_meant.alike(store, CustomerRequest(name=typed))
     assert offered == (f"{alike} #{amber}" if alike else None)
 
 
@@ -216,10 +224,10 @@ def test_two_of_one_name_must_be_told_apart(store: Store, amber: int) -> None:
     with pytest.raises(Invalid, match="2 customers are called “Amber Quill”") as caught:
         _meant(store, CustomerRequest(name="Amber Quill"))
     assert [fault.path for fault in caught.value.faults] == ["customer"]
-    assert _meant(store, CustomerRequest(name=customers.label(other, "Amber Quill"))) == other
+    assert _meant(store, CustomerRequest(name=who_is_meant.label(other, "Amber Quill"))) == other
     assert _meant(store, CustomerRequest(name="Amber Quill", phone="01632 960 011")) == amber
-    assert len(customers.fitting(store, CustomerRequest(name="Amber Quill"))) == 2
-    assert customers.fitting(store, CustomerRequest(name="Amber Quill #1")) == (AMBER,)
+    assert len(who_is_meant.fitting(store, CustomerRequest(name="Amber Quill"))) == 2
+    assert who_is_meant.fitting(store, CustomerRequest(name="Amber Quill #1")) == (AMBER,)
 
 
 def test_faults_of_a_new_customer_stand_at_the_fields_of_the_quote(store: Store) -> None:
@@ -234,8 +242,8 @@ def test_faults_of_a_new_customer_stand_at_the_fields_of_the_quote(store: Store)
 
 def test_an_erased_customer_is_not_known_by_the_old_name(store: Store, amber: int) -> None:
     customers.erase(store, amber, ACT)
-    assert customers.fitting(store, CustomerRequest(name="Amber Quill #1")) == ()
-    assert customers.fitting(store, CustomerRequest(name="removed customer")) == ()
+    assert who_is_meant.fitting(store, CustomerRequest(name="Amber Quill #1")) == ()
+    assert who_is_meant.fitting(store, CustomerRequest(name="removed customer")) == ()
 
 
 def test_everything_kept_about_a_customer_can_be_given_out(store: Store, amber: int) -> None:

@@ -18,8 +18,8 @@ from app.services import shop as shops
 from app.services import stages as progress
 from app.services import ticket_prints as prints
 from app.services.bench import PieceAt, tick
-from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from app.storage.engine import migrate_new
 from tests.builders.kept import ACT, SHOP, TYPED, later, piece

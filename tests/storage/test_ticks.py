@@ -16,8 +16,8 @@ from app.services import orders, quotes
 from app.services import shop as shops
 from app.services import stages as progress
 from app.services.bench import AtBench, PieceAt, at_bench, tick
-from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.kept import ACT, NOW, SHOP, TYPED, later, piece
 

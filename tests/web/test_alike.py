@@ -6,8 +6,8 @@ import pytest
 
 from app.services import plans, quotes
 from app.services import stages as progress
-from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.documents.reading import text_of

@@ -8,7 +8,7 @@ import pytest
 from app.lengths import mm
 from app.services import quotes
 from app.services import stock as racks
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.stock.items import Item, StockForm
 from app.stock.levels import Levels
 from app.storage import Stamp, Store

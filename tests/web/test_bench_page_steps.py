@@ -11,8 +11,8 @@ from app.orders.step_ticks import Tick
 from app.services import bench, orders, quotes
 from app.services import shop as shops
 from app.services.bench import PieceAt
-from app.services.customers import CustomerRequest
 from app.services.order_transaction import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.cutters import with_pins
 from tests.builders.worked import SHOP, TYPED

@@ -14,8 +14,8 @@ import pytest
 from app.orders import Stage
 from app.services import orders, price_book, quotes, stock
 from app.services import stages as progress
-from app.services.customers import CustomerRequest
 from app.services.orders import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.stock.levels import Levels
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED

@@ -10,7 +10,7 @@ import pytest
 
 from app.services import price_book, quotes
 from app.services import shop as shops
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.values import euro
 from tests.builders.worked import SHOP, TO_PAY, TYPED

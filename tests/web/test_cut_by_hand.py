@@ -7,7 +7,7 @@ of 600 × 500 of each of two boards of 1200 × 1000; glass of a pane of 1600 × 
 import pytest
 
 from app.services import quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Store
 from tests.builders.worked import SHOP, TYPED
 from tests.documents.reading import text_of

@@ -13,9 +13,9 @@ from app.documents.ticket import together
 from app.lengths import Unit, inches, mm
 from app.services import plans, quotes
 from app.services import stages as progress
-from app.services.customers import CustomerRequest
 from app.services.open_work import problems_for
 from app.services.order_transaction import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW, Clock

@@ -4,7 +4,7 @@ import pytest
 
 from app.orders import Stage
 from app.services import orders, quotes, ticket_prints
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Store
 from tests.builders.lines import GOODS
 from tests.builders.worked import SHOP, TYPED

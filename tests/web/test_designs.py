@@ -6,7 +6,7 @@ Prices of the worked piece (see `tests/unit/orders/test_designs.py`): A 103.51, 
 import pytest
 
 from app.services import quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.unit.orders.test_designs import ACRYLIC, ONE_MAT

@@ -8,7 +8,7 @@ from typing import Any
 from starlette.testclient import TestClient
 
 from app.services import price_book, quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.unit.orders.test_quoting_given_sizes import OUTSIDE, OWN, READY, READY_MADE, REGLAZED

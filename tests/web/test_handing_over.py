@@ -5,8 +5,8 @@ from datetime import timedelta
 import pytest
 
 from app.services import quotes
-from app.services.customers import CustomerRequest
 from app.services.orders import NewPiece, QuoteHead, save_quote
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.lines import GOODS
 from tests.builders.worked import SHOP, TO_PAY, TYPED

@@ -12,7 +12,7 @@ import pytest
 from app.orders import Customer
 from app.services import customers, quotes
 from app.services import shop as shops
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store, check_database
 from tests.builders.worked import SHOP, TYPED
 from tests.documents.reading import text_of

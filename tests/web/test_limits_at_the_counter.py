@@ -7,7 +7,7 @@ import pytest
 from app.bench import Cutter, usual_cutter
 from app.lengths import Unit, mm
 from app.services import quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW

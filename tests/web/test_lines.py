@@ -6,7 +6,7 @@ import pytest
 
 from app.pricing import Kind
 from app.services import quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.lines import GOODS
 from tests.builders.materials import counted, sold_at

@@ -13,8 +13,8 @@ from starlette.testclient import TestClient
 from app.pricing import Charge, ChargeBy, Kind
 from app.services import quotes
 from app.services import stages as progress
-from app.services.customers import CustomerRequest
 from app.services.orders import OrderAt
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import FILLET, SHOP, TYPED
 from tests.web.conftest import NOW

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from app.services import price_book, quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TO_PAY, TYPED
 from tests.documents.reading import text_of

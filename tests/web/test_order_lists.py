@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import pytest
 
 from app.services import orders, quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, NewPiece, Stamp, Store
 from tests.builders.worked import BOOK, SHOP, TYPED
 from tests.web.conftest import NOW, browser_on

@@ -14,8 +14,8 @@ from app.orders import CuttingHabits
 from app.pricing import Charge, ChargeBy
 from app.services import customers, orders, price_book, quotes, stock
 from app.services import shop as shops
-from app.services.customers import CustomerRequest
 from app.services.stock import Received
+from app.services.who_is_meant import CustomerRequest
 from app.stock.items import Item, StockForm
 from app.stock.offcuts import Offcut
 from app.storage import Stamp, Store

@@ -10,7 +10,7 @@ from app.bench import usual_cutter
 from app.lengths import Unit, mm
 from app.services import orders, quotes
 from app.services import shop as shops
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from app.storage.errors import CannotWrite
 from tests.builders.worked import SHOP, TYPED

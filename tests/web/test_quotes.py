@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from app.services import price_book, quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.values import euro
 from tests.builders.worked import FACTS, LINES, SHOP, TAX, TO_PAY, TYPED

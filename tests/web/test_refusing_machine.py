@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 
 from app.documents.kit import pdf
 from app.services import quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from app.web.app import create_app
 from app.web.papers import routes as documents

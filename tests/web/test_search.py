@@ -7,7 +7,7 @@ import pytest
 from app.lengths import mm
 from app.orders import Customer
 from app.services import customers, quotes, stock
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.stock.offcuts import Offcut
 from app.storage import DATABASE_NAME, Stamp, Store
 from tests.builders.values import euro

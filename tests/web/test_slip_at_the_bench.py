@@ -13,7 +13,7 @@ from app.lengths import Unit
 from app.orders import Shop
 from app.services import quotes
 from app.services import shop as shops
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW

@@ -13,8 +13,8 @@ from app.money import currency
 from app.orders import Customer, Shop
 from app.services import customers, orders, quotes
 from app.services import shop as shops
-from app.services.customers import CustomerRequest
 from app.services.order_transaction import account_now
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from app.web.pieces.piece import price_view
 from tests.builders.values import euro

@@ -13,7 +13,7 @@ from starlette.testclient import TestClient
 from app.bench import Cutter, Stops, Stroke, cuts_of, usual_cutter
 from app.lengths import Unit, mm
 from app.services import quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.at_cutter import framed_by
 from tests.builders.worked import SHOP, TYPED

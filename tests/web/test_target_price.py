@@ -11,7 +11,7 @@ import pytest
 from app.lengths import mm
 from app.pricing import Kind
 from app.services import price_book, quotes
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.materials import marked_up, sheet
 from tests.builders.values import euro

@@ -19,7 +19,7 @@ from app.orders.weight_rules import WeightRules
 from app.pricing import Bears, HangingPart
 from app.services import orders, price_book, quotes
 from app.services import shop as shops
-from app.services.customers import CustomerRequest
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from app.web.settings.page import section_of
 from app.web.settings.weights_form import read_weights

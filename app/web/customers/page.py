@@ -8,7 +8,8 @@ from typing import ClassVar
 from app.money import Money
 from app.orders import Customer, Shop
 from app.orders.customer import CustomerJoin
-from app.services.customers import Joining, label
+from app.services.customers import Joining
+from app.services.who_is_meant import label
 from app.storage import CustomerSummary, OrderSummary
 from app.web.kit.fields import FieldView, FormView
 from app.web.kit.listing import Listing, ListQuery, Option, words

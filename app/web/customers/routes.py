@@ -7,7 +7,7 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault, Invalid
 from app.forms.table import Typed, values_in
 from app.orders import Customer, Order
-from app.services import customer_export, customers, invoices, orders
+from app.services import customer_export, customers, invoices, orders, who_is_meant
 from app.services.order_transaction import OrderAt
 from app.storage import ERASED_NAME, OrderFilter, PageRequest, Stale, Versioned
 from app.web.customers import page as page_of
@@ -153,7 +153,7 @@ def choose_to_join(here: Here, customer_id: Id) -> HTMLResponse:
 def join(here: Here, customer_id: Id, form: TypedForm) -> Response:
     """Show what joining two records means, or join them."""
     kept = customers.get(here.store, customer_id)
-    other = customers.CustomerRequest.of(form)
+    other = who_is_meant.CustomerRequest.of(form)
     try:
         if form.get("action") != "join":
             return _joining(here, kept, form, customers.joining(here.store, customer_id, other))
@@ -250,7 +250,10 @@ def choose_to_give(here: Here, order_id: Id) -> HTMLResponse:
 @giving.post("")
 def give(here: Here, order_id: Id, form: TypedForm) -> Response:
     """Give a quote or an order to another customer."""
-    asked, at = customers.CustomerRequest.of(form), OrderAt(id=order_id, version=read_version(form))
+    asked, at = (
+        who_is_meant.CustomerRequest.of(form),
+        OrderAt(id=order_id, version=read_version(form)),
+    )
     try:
         customer = customers.give_order(here.store, at, asked, here.act)
     except Invalid as invalid:

@@ -13,7 +13,7 @@ from app.forms.table import Typed
 from app.orders import Customer, LineAgreed, Order
 from app.orders.quoting.line import LINE, LINE_FIELDS, LineTyped, same_price
 from app.pricing import Material
-from app.services import customers, lines, orders, stages
+from app.services import customers, lines, orders, stages, who_is_meant
 from app.services.order_transaction import line_of
 from app.storage import Stale
 from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
@@ -161,7 +161,7 @@ def new_sale(
     if customer is None:
         return show_form(here, _new_sale(Who()), {})
     known = customers.get(here.store, customer).value
-    form = {"customer": customers.label(customer, known.name)}
+    form = {"customer": who_is_meant.label(customer, known.name)}
     return show_form(here, _new_sale(Who(fitting=(known,))), form)
 
 
@@ -175,7 +175,7 @@ def sell(here: Here, form: TypedForm, live: str = "") -> Response:
     try:
         paid_by = page_of.PAY.read(form, OfShop(here.shop))["method"] if at_once else None
         posted = lines.LinePosted(typed=line_typed(form), paid_by=paid_by)
-        asked = customers.CustomerRequest.of(form)
+        asked = who_is_meant.CustomerRequest.of(form)
         sold = lines.save_new(here.store, asked, posted, here.shop, here.act)
     except Invalid as invalid:
         return show_form(here, _typed_sale(here, form), form, invalid.faults)
@@ -184,10 +184,7 @@ def sell(here: Here, form: TypedForm, live: str = "") -> Response:
 
 
 def _typed_sale(here: RequestContext, form: Typed) -> LineForm:
-    asked = customers.CustomerRequest.of(form)
-    fitting = customers.fitting(here.store, asked)
-    alike = None if fitting else customers.alike(here.store, asked)
-    return _new_sale(Who(fitting=fitting, alike=alike))
+    return _new_sale(Who.typed(here.store, form))
 
 
 def _further(here: RequestContext, order: Order) -> LineForm:

@@ -17,6 +17,8 @@ from app.orders.dimensions_memo import as_cut
 from app.orders.quoting.form import PIECE, PIECE_FIELDS, PieceTyped, Sizing, unit_of
 from app.orders.quoting.partial import SoFar
 from app.pricing import Chosen
+from app.services import who_is_meant
+from app.storage import Store
 from app.web.kit.fields import Fields, FieldView, FormView, OfShop, Question
 from app.web.kit.templating import Page
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, PieceView, understood_size
@@ -63,6 +65,13 @@ class Who:
 
     fitting: tuple[Customer, ...] = ()
     alike: str | None = None
+
+    @classmethod
+    def typed(cls, store: Store, form: Typed) -> "Who":
+        """Return those who may be meant by the fields of a form."""
+        asked = who_is_meant.CustomerRequest.of(form)
+        known = who_is_meant.fitting(store, asked)
+        return cls(fitting=known, alike=None if known else who_is_meant.alike(store, asked))
 
     def said(self, typed: str) -> str:
         """Say what a typed name was read as: the name of the known customer where something else was typed for it."""

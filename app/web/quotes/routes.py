@@ -19,7 +19,7 @@ from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
 from app.pricing import Material
-from app.services import customers, designs, orders, quotes
+from app.services import customers, designs, orders, quotes, who_is_meant
 from app.services.boxes import from_price_book
 from app.services.moulding_offers import MOULDING_FIELDS, OfferTerms
 from app.services.on_rack import free_for
@@ -381,7 +381,7 @@ def new_quote(
     if customer is None:
         return show_untouched(here, _new_quote(page_of.Who()), form)
     known = customers.get(here.store, customer).value
-    form["customer"] = customers.label(customer, known.name)
+    form["customer"] = who_is_meant.label(customer, known.name)
     return show_untouched(here, _new_quote(page_of.Who(fitting=(known,))), form)
 
 
@@ -392,7 +392,7 @@ def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
         answered = {**form, **said(form.get("action", ""))}
         return show_asked(here, _quote_typed(here, answered), answered)
     form = usual.renewed(here, form)
-    asked = customers.CustomerRequest.of(form)
+    asked = who_is_meant.CustomerRequest.of(form)
     try:
         _check_settled(here, _new_quote(page_of.Who()), form)
         typed, brings = with_new(here, piece_typed(form), form)
@@ -408,10 +408,7 @@ def _came(brings: Material | None) -> str:
 
 
 def _quote_typed(here: RequestContext, form: Typed) -> QuoteForm:
-    asked = customers.CustomerRequest.of(form)
-    fitting = customers.fitting(here.store, asked)
-    alike = None if fitting else customers.alike(here.store, asked)
-    return _new_quote(page_of.Who(fitting=fitting, alike=alike))
+    return _new_quote(page_of.Who.typed(here.store, form))
 
 
 def _further_piece(here: RequestContext, order: Order) -> QuoteForm:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from app.errors import Fault
 from app.orders.quoting.form import PIECE_FIELDS
 from app.orders.quoting.overruled import LEAVE_OUT, Overruled
-from app.services.customers import WHO
+from app.services.who_is_meant import WHO
 from app.web.kit.fields import Answer, Question
 
 SAY = "say"
