@@ -96,16 +96,6 @@ class DayPlan:
         """What is worth saying of the day as a whole."""
         return self.guide.notices
 
-    @property
-    def pieces(self) -> tuple[str, ...]:
-        """The pieces that have something to cut along the guide, in the order of work."""
-        cuts = (cut for setting in self.guide.settings for cut in setting.cuts)
-        return tuple(dict.fromkeys(cut.mat.piece for cut in cuts))
-
-    def copies_of(self, piece: str) -> int:
-        """Return how often each mat of a piece is cut."""
-        return self.copies.get(piece, 1)
-
 
 def plan_day(  # noqa: PLR0913 - what a day follows from
     mats: Sequence[MatToCut],

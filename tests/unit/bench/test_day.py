@@ -18,7 +18,8 @@ def test_two_pieces_alike_take_the_moves_of_one() -> None:
     """By hand: 80, 70, 76, 86 serve both; one after the other it is these four twice."""
     day = plan_day([*of("A", *sketch_piece()), *of("B", *sketch_piece())], CUTTER)
     assert (day.moves, day.moves_apart, day.proven) == (4, 8, True)
-    assert day.pieces == ("A", "B")
+    cut = (cut.mat.piece for setting in day.guide.settings for cut in setting.cuts)
+    assert tuple(dict.fromkeys(cut)) == ("A", "B")
 
 
 def test_of_the_borders_of_two_pieces_those_alike_are_set_once() -> None:
@@ -32,7 +33,8 @@ def test_of_the_borders_of_two_pieces_those_alike_are_set_once() -> None:
 def test_copies_are_cut_at_the_same_settings() -> None:
     one = of("A", framed_by("60", "60", "60", "70"))
     day = plan_day(one, CUTTER, copies={"A": 20})
-    assert (day.moves, day.moves_apart, day.copies_of("A"), day.copies_of("B")) == (2, 2, 20, 1)
+    assert (day.moves, day.moves_apart, day.copies) == (2, 2, {"A": 20})
+    assert [each.blank.count for one in day.sizing.settings for each in one.blanks] == [20, 20]
 
 
 def test_nothing_is_cut_less_than_once() -> None:
