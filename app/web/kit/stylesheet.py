@@ -31,6 +31,7 @@ SHEETS = (
     "components/windows",
     "components/notices",
     "components/sheet",
+    "components/overview",
     "components/price",
     "components/badges",
     "components/tables",
