@@ -315,8 +315,3 @@ def size_text(size: Size, unit: Unit) -> str:
         if parse_size(text, unit=unit) == size:
             return text
     return f"{exact_text(size.width, unit)} x {exact_text(size.height, unit)}"
-
-
-def counted(count: int, one: str, many: str) -> str:
-    """Write a count with its word: "1 material", "12 materials"."""
-    return f"{count} {one if count == 1 else many}"

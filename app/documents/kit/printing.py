@@ -13,6 +13,8 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from app.counting import counted
+from app.days import days_from_now, show_day, show_moment, show_short_day
 from app.framing.mass import show_kg
 from app.lengths import (
     Length,
@@ -116,15 +118,15 @@ class Figures:
         return f"{as_sold(newton, self.unit)} ({newton} N)"
 
 
-def day(value: date) -> str:
-    """Write a date as "Thu 10 Dec 2026"."""
-    return f"{value:%a} {value.day} {value:%b %Y}"
+def day(value: date | None) -> str:
+    """Write a date as "Thu 10 Dec 2026"; nothing where there is none."""
+    return "" if value is None else show_day(value)
 
 
 def time_of(value: datetime, today: date) -> str:
     """Tell when something happened, as "07:02" on the day itself, else as "Tue 24 Nov 2026, 07:02"."""
     time = f"{value:%H:%M}"
-    return time if value.date() == today else f"{day(value)}, {time}"
+    return time if value.date() == today else show_moment(value)
 
 
 def money(value: Money) -> str:
@@ -143,8 +145,11 @@ def unbroken(text: str) -> str:
 
 
 def strict_environment() -> Environment:
-    """Return a new environment for our templates that escapes everything and forgives no unknown name."""
-    return Environment(
+    """Return a new environment for our templates that escapes everything and forgives no unknown name.
+
+    Its filters print days and counts, which read alike on every page and paper.
+    """
+    env = Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
@@ -152,13 +157,16 @@ def strict_environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+    env.filters.update(day=day, short_day=show_short_day, moment=show_moment)
+    env.filters.update(days_from_now=days_from_now, counted=counted)
+    return env
 
 
 @cache
 def environment() -> Environment:
     """Return the templates of documents."""
     env = strict_environment()
-    env.filters.update(day=day, money=money, kept=kept, unbroken=unbroken)
+    env.filters.update(money=money, kept=kept, unbroken=unbroken)
     return env
 
 

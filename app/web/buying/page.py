@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from itertools import islice
 from typing import ClassVar
 
+from app.counting import counted
 from app.errors import Fault
-from app.forms.reader import counted
 from app.forms.table import Typed
 from app.money import Money
 from app.services.shortages import FromSupplier, Shortages

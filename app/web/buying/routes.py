@@ -4,8 +4,8 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
+from app.counting import counted
 from app.errors import Conflict, Fault, Invalid, NotFound
-from app.forms.reader import counted
 from app.services import buying, shortages
 from app.web.buying import page as page_of
 from app.web.buying.form import read_chosen

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from app.counting import counted
 from app.errors import Fault
-from app.forms.reader import counted
 from app.forms.table import Typed
 from app.journal import standing, taken_back
 from app.lengths import Unit, show, show_size

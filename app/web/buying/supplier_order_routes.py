@@ -6,9 +6,9 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
+from app.counting import counted
 from app.documents.order_sheet import order_sheet_pdf
 from app.errors import Conflict, Fault, Invalid
-from app.forms.reader import counted
 from app.forms.table import Typed, values_in
 from app.services import buying, deliveries, stock
 from app.services.buying import SupplierOrderAt

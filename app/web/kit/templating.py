@@ -7,7 +7,6 @@ filters here.
 
 import hashlib
 from dataclasses import dataclass
-from datetime import date, datetime
 from functools import cache
 from pathlib import Path
 from urllib.parse import quote, unquote, urlsplit
@@ -17,7 +16,6 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import Environment
 
 from app import __version__
-from app.documents.kit.printing import day as day_in_words
 from app.documents.kit.printing import strict_environment
 from app.errors import Fault
 from app.handbook import BY_NUMBER
@@ -128,21 +126,6 @@ def money(value: Money, code: bool = False) -> str:
     return show_money(value, code=code)
 
 
-def day(value: date | datetime | None) -> str:
-    """Print a date as "Thu 10 Dec 2026"; nothing where there is none."""
-    return "" if value is None else day_in_words(value)
-
-
-def short_day(value: date) -> str:
-    """Print a date as "2 Dec"."""
-    return f"{value.day} {value:%b}"
-
-
-def moment(value: datetime) -> str:
-    """Print a date and time as "Thu 10 Dec 2026, 14:05"."""
-    return f"{day(value)}, {value:%H:%M}"
-
-
 @cache
 def _static_version(path: str) -> str:
     return hashlib.sha256((STATIC / path).read_bytes()).hexdigest()[:10]
@@ -157,8 +140,7 @@ def static(path: str) -> str:
 def environment() -> Environment:
     """Return the one environment of the app."""
     env = strict_environment()
-    env.filters.update(length=length, size=size, money=money, day=day, moment=moment)
-    env.filters.update(short_day=short_day)
+    env.filters.update(length=length, size=size, money=money)
     env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
     env.globals.update(rule_titles={number: rule.title for number, rule in BY_NUMBER.items()})

@@ -4,8 +4,9 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
+from app.counting import counted
 from app.errors import Fault, Invalid
-from app.forms.reader import counted, faults_while_typing
+from app.forms.reader import faults_while_typing
 from app.forms.rows import edited_rows
 from app.forms.table import Typed
 from app.orders import Shop

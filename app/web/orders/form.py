@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
+from app.days import show_day as day
 from app.errors import Fault, Invalid
 from app.forms.reader import Reader
 from app.forms.table import (
@@ -31,7 +32,6 @@ from app.services import orders, payments
 from app.services.stages import untaken_designs
 from app.web.kit import stating
 from app.web.kit.fields import Fields, FieldView, OfShop
-from app.web.kit.templating import day
 
 METHODS: Options = tuple((method.value, method.value.capitalize()) for method in Method)
 KINDS: Options = (

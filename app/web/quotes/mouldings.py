@@ -5,7 +5,8 @@ Under the field while one types, and as a page of its own that goes without scri
 
 from dataclasses import dataclass
 
-from app.forms.reader import counted, whole_number
+from app.counting import counted
+from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.lengths import Unit, show
 from app.money import show_money

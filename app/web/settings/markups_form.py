@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from app.counting import counted
 from app.errors import Invalid
-from app.forms.reader import Reader, counted
+from app.forms.reader import Reader
 from app.forms.rows import kept_code
 from app.forms.table import (
     LENGTH,

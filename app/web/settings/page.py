@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from app.forms.reader import counted
+from app.counting import counted
 from app.forms.table import Form, Typed, values_in
 from app.handbook import RULES
 from app.lengths import Unit

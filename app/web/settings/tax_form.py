@@ -5,7 +5,8 @@ from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
 
-from app.forms.reader import Reader, counted
+from app.counting import counted
+from app.forms.reader import Reader
 from app.forms.rows import kept_code
 from app.forms.table import PERCENT, Field, Form, Options, Rows, Typed, choice, text_of
 from app.money import TaxPolicy, TaxRate, TaxRounding

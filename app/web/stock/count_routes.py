@@ -6,8 +6,8 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
+from app.counting import counted as counted_words
 from app.errors import Conflict, Fault, Invalid
-from app.forms.reader import counted as counted_words
 from app.pricing import Kind
 from app.services import stock
 from app.storage import PageRequest, StockLine
