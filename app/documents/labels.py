@@ -13,9 +13,10 @@ from itertools import batched
 from app.documents.kit.page_code import PageCode, page_code
 from app.documents.kit.pdf import StyleSheets, to_pdf
 from app.documents.kit.printing import page_html
-from app.lengths import Unit, show, show_size
+from app.lengths import Unit
 from app.orders import Paper
 from app.stock.items import StockItem
+from app.stock.planning.fitting import extent_text
 
 
 class CutLabel(StrEnum):
@@ -109,15 +110,10 @@ def _sheets(printing: LabelPrinting) -> StyleSheets:
 
 def _label(item: ToLabel, printing: LabelPrinting) -> Label:
     kept = item.kept.item
-    measure = ""
-    if kept.length is not None:
-        measure = show(kept.length, printing.unit, mark=True)
-    elif kept.size is not None:
-        measure = show_size(kept.size, printing.unit, mark=True)
     return Label(
         code=kept.label or kept.material,
         name=f"{kept.material} {item.name}" if kept.label else item.name,
-        measure=measure,
+        measure=extent_text(kept, printing.unit),
         place=kept.place,
         batch=kept.batch,
         since=item.since,

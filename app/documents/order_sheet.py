@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.printing import day, page_html
-from app.lengths import Unit, show, show_size
+from app.lengths import Unit
 from app.money import show_money
 from app.orders import Paper, Shop
 from app.stock.buying.supplier_orders import NewLine, SupplierOrder, SupplierStage
+from app.stock.planning.as_set import say_stock
 
 _WARNINGS = {
     SupplierStage.DRAFT: "A draft: this order was not sent.",
@@ -100,6 +101,5 @@ def _line(ordered: NewLine, unit: Unit, *, costs: bool) -> OrderedLine:
 
 
 def _size(ordered: NewLine, unit: Unit) -> str:
-    if ordered.length is not None:
-        return show(ordered.length, unit, mark=True)
-    return "" if ordered.size is None else show_size(ordered.size, unit, mark=True)
+    extent = ordered.length if ordered.length is not None else ordered.size
+    return "" if extent is None else say_stock(extent, unit)

@@ -21,6 +21,7 @@ from app.framing.notices.care import CAUTIONS, Work
 from app.lengths import Length
 from app.pricing import Kind, Trait
 from app.stock.items import StockForm, StockItem
+from app.stock.planning.as_set import SheetAsSet
 from app.stock.planning.cut_sequence import GuideSetting, guide_settings, stop_settings
 from app.stock.planning.plans import BinAt, CuttingPlan, PlannedPart, PlanSection
 
@@ -246,16 +247,18 @@ class _Sections:
         return BinWork(
             at=BinAt(section=self.number, bin=number),
             name=f"Stick {number}",
-            measure=self.figures.marked(stick.length),
+            measure=stick.said,
             take=self._take(source),
             source=source,
             lying=stick,
             across=self.across,
             parts=tuple(
-                self._part(part, at, self.figures.length(laid.length), self._check(laid.length))
+                self._part(
+                    part, at, self.figures.length(stick.set_to(laid)), self._check(laid.length)
+                )
                 for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
             ),
-            settings=tuple(self._stops(opened)),
+            settings=tuple(self._stops(stick)),
             offcuts=(stick.kept,) if stick.kept else (),
         )
 
@@ -274,7 +277,7 @@ class _Sections:
         return BinWork(
             at=BinAt(section=self.number, bin=number),
             name=f"Sheet {number}",
-            measure=f"{self.figures.size(sheet.size)} {self.figures.unit}",
+            measure=sheet.said,
             take=self._take(source),
             source=source,
             lying=sheet,
@@ -283,13 +286,13 @@ class _Sections:
                 self._part(
                     part,
                     at,
-                    self.figures.size(laid.size),
+                    self.figures.size(sheet.set_to(laid)),
                     self.figures.of_size(laid.size).check,
                     turned=laid.turned,
                 )
                 for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
             ),
-            settings=tuple(self._guides(settings)),
+            settings=tuple(self._guides(settings, opened)),
             offcuts=sheet.kept,
         )
 
@@ -316,13 +319,14 @@ class _Sections:
             turned=turned,
         )
 
-    def _stops(self, opened: OpenedStick) -> Iterator[PlanSetting]:
+    def _stops(self, stick: StickToCut) -> Iterator[PlanSetting]:
         at = 0
-        for setting in stop_settings(opened):
+        for setting in stop_settings(stick.opened):
+            first = stick.opened.parts[at]
             numbers = range(at + 1, at + len(setting.parts) + 1)
             at += len(setting.parts)
             yield PlanSetting(
-                at=self.figures.length(setting.length),
+                at=self.figures.length(stick.set_to(first)),
                 check=self.figures.check(setting.length),
                 how="stop, by the long point" if self._mitred(setting.parts) else "stop",
                 numbers=tuple(numbers),
@@ -332,14 +336,17 @@ class _Sections:
     def _mitred(self, ids: tuple[str, ...]) -> bool:
         return any(id.rpartition("/")[2].startswith(MITRED) for id in ids)
 
-    def _guides(self, settings: tuple[GuideSetting, ...]) -> Iterator[PlanSetting]:
+    def _guides(
+        self, settings: tuple[GuideSetting, ...], opened: OpenedSheet
+    ) -> Iterator[PlanSetting]:
+        as_set = SheetAsSet(opened=opened, steps=self.figures.steps)
         words = {part.id: f"{part.words}, {part.piece.name}" for part in self.section.parts}
         at = 0
         for setting in settings:
             numbers = range(at + 1, at + len(setting.cuts) + 1)
             at += len(setting.cuts)
             yield PlanSetting(
-                at=self.figures.length(setting.distance),
+                at=self.figures.length(as_set.distance(setting.distance)),
                 check=self.figures.check(setting.distance),
                 how=_how(setting),
                 numbers=tuple(numbers),

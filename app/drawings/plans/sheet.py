@@ -19,7 +19,8 @@ from app.drawings.plans.words import (
     radius,
     words_in,
 )
-from app.lengths import ZERO, Length, Size, Steps, show, show_size
+from app.lengths import ZERO, Length, Size, Steps, Unit, show, show_size
+from app.stock.planning.as_set import SheetAsSet, say_stock
 
 ON_A_PHONE = 23
 """Letter heights along the width of a sheet, as for sticks."""
@@ -48,11 +49,27 @@ class SheetToCut:
     def _measured(self, size: Size) -> str:
         if self.steps is not None:
             size = Size(self.steps.down(size.width), self.steps.down(size.height))
-        return show_size(size, self.asked.unit)
+        return show_size(size, self.unit)
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of its figures: that of the shop's steps, else of the question."""
+        return self.steps.unit if self.steps else self.asked.unit
+
+    @property
+    def said(self) -> str:
+        """The size of the whole sheet, with its unit."""
+        return say_stock(self.size, self.unit)
+
+    def set_to(self, laid: LaidPart) -> Size:
+        """Return the size that a part is cut to, as it lies and is printed."""
+        if self.steps is None:
+            return laid.size
+        return SheetAsSet(opened=self.opened, steps=self.steps).part(laid)
 
 
 def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE) -> str:
-    """Return the sheet as an SVG document in its proportions, every size in the unit of the question."""
+    """Return the sheet as an SVG document in its proportions, every size in one unit, as it is set."""
     return _DrawnSheet(sheet, coordinate(max(sheet.size.width, sheet.size.height)) / across).svg()
 
 
@@ -61,7 +78,7 @@ class _DrawnSheet:
 
     def __init__(self, sheet: SheetToCut, font: float) -> None:
         self.sheet, self.font = sheet, font
-        self.unit = sheet.asked.unit
+        self.unit = sheet.unit
         self.edges = Box(0, 0, coordinate(sheet.size.width), coordinate(sheet.size.height))
         parts = sheet.opened.parts
         full = all(
@@ -72,7 +89,7 @@ class _DrawnSheet:
         self.key = {} if full else letters(sheet.pieces[laid.id] for laid in parts)
 
     def _size(self, laid: LaidPart) -> str:
-        return show_size(laid.size, self.unit)
+        return show_size(self.sheet.set_to(laid), self.unit)
 
     def _room(self, laid: LaidPart) -> Box:
         """Inside a part, clear of the rings on its edges where it is large enough."""
@@ -96,7 +113,7 @@ class _DrawnSheet:
             *self._cuts(),
             notes,
             class_="drawing drawing-plan drawing-sheet",
-            title=f"Sheet of {show_size(self.sheet.size, self.unit, mark=True)} as it is cut",
+            title=f"Sheet of {self.sheet.said} as it is cut",
             desc=self._said(),
         )
 

@@ -24,7 +24,8 @@ from app.drawings.plans.words import (
     radius,
     words_in,
 )
-from app.lengths import ZERO, Length, Steps, show
+from app.lengths import ZERO, Length, Steps, Unit, show
+from app.stock.planning.as_set import StickAsSet, say_stock
 
 ON_A_PHONE = 23
 """Letter heights along a stick: 10 px where 250 px are left for it. On paper more fit."""
@@ -35,7 +36,8 @@ class StickToCut:
     """A stick of a plan. pieces: the name of the piece that each part is for, by the part's id.
 
     mitres: how far the ends of a part slant, by its id: the face of the moulding; none where it is cut
-    square. steps: what is left over is measured in, down to them; exactly where None.
+    square. steps: of the shop; parts are printed as they are set in them, what is left over as it is measured.
+    Everything is exact where None.
     """
 
     opened: OpenedStick
@@ -55,11 +57,27 @@ class StickToCut:
         rest = self.opened.offcut
         if rest is None:
             return ""
-        return show(self.steps.down(rest.length) if self.steps else rest.length, self.asked.unit)
+        return show(self.steps.down(rest.length) if self.steps else rest.length, self.unit)
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of its figures: that of the shop's steps, else of the question."""
+        return self.steps.unit if self.steps else self.asked.unit
+
+    @property
+    def said(self) -> str:
+        """The length of the whole stick, with its unit."""
+        return say_stock(self.length, self.unit)
+
+    def set_to(self, laid: LaidRail) -> Length:
+        """Return the length that a part is cut to, as it is printed."""
+        if self.steps is None:
+            return laid.length
+        return StickAsSet(opened=self.opened, asked=self.asked, steps=self.steps).rail(laid)
 
 
 def stick_plan(stick: StickToCut, across: int = ON_A_PHONE) -> str:
-    """Return the stick as an SVG document, every size in the unit of the question.
+    """Return the stick as an SVG document, every size in one unit, as it is set.
 
     across: letter heights along the stick. Part n is freed by cut n, at its right end.
     """
@@ -71,7 +89,7 @@ class _DrawnStick:
 
     def __init__(self, stick: StickToCut, font: float) -> None:
         self.stick, self.font = stick, font
-        self.unit = stick.asked.unit
+        self.unit = stick.unit
         names = letters(stick.pieces[laid.id] for laid in stick.opened.parts)
         sizes = [self._size(laid) for laid in stick.opened.parts]
         turned = max((width_of(text, font) for text in sizes), default=0.0)
@@ -84,7 +102,7 @@ class _DrawnStick:
         self.band = Box(0, 0, coordinate(stick.length), self.high)
 
     def _size(self, laid: LaidRail) -> str:
-        return show(laid.length, self.unit)
+        return show(self.stick.set_to(laid), self.unit)
 
     def _fits(self, lines: tuple[str, str], laid: LaidRail) -> bool:
         return fitted(lines, self._room(laid), self.font).font >= self.font * LEAST
@@ -108,7 +126,7 @@ class _DrawnStick:
             *self._cuts(),
             notes,
             class_="drawing drawing-plan drawing-stick",
-            title=f"Stick of {show(self.stick.length, self.unit, mark=True)} as it is cut",
+            title=f"Stick of {self.stick.said} as it is cut",
             desc=self._said(),
         )
 

@@ -10,9 +10,10 @@ from fractions import Fraction
 from itertools import combinations, groupby
 
 from app.framing import Concern, Notice
-from app.lengths import ZERO, Length, Size, Unit, show, show_size
+from app.lengths import ZERO, Length, Size, Unit, say
 from app.orders import Shop
 from app.stock.items import Item
+from app.stock.planning.as_set import say_stock
 from app.stock.planning.parts import PartToCut
 from app.stock.planning.problems import OnRack, is_usual
 
@@ -202,16 +203,16 @@ def _beyond(part: PartToCut, room: _Room, unit: Unit) -> str:
     """ "The backing is 1300 × 900 mm, and no new sheet of B-3, 1200 × 1000 mm, holds it"."""
     material = part.material
     if part.size is not None and material.sheet is not None:
-        is_so = f"The {part.words} is {show_size(part.size, unit, mark=True)}"
-        stock = f"sheet of {material.code}, {show_size(material.sheet.size, unit, mark=True)}"
+        is_so = f"The {part.words} is {say(part.size, unit)}"
+        stock = f"sheet of {material.code}, {say_stock(material.sheet.size, unit)}"
         trimmed = bool(room.edges)
         turned = "" if part.turn else " without being turned"
     else:
         assert part.length is not None, "a part has a length or a size"
         assert material.profile is not None, "what comes in sticks has its stick"
         name = part.words.rpartition(", ")[0]
-        is_so = f"A rail of the {name} is {show(part.length, unit, mark=True)} long"
-        stock = f"stick of {material.code}, {show(material.profile.stick, unit, mark=True)}"
+        is_so = f"A rail of the {name} is {say(part.length, unit)} long"
+        stock = f"stick of {material.code}, {say_stock(material.profile.stick, unit)}"
         trimmed, turned = bool(room.ends), ""
     within = " within its trims" if trimmed else ""
     return f"{is_so}, and no new {stock}, holds it{within}{turned}"
@@ -224,7 +225,6 @@ def _named(item: Item, unit: Unit) -> str:
 
 
 def extent_text(item: Item, unit: Unit) -> str:
-    """Tell how long a stick or how large a sheet is: "740 mm", "700 × 550 mm"."""
-    if item.length is not None:
-        return show(item.length, unit, mark=True)
-    return show_size(item.size, unit, mark=True) if item.size else ""
+    """Tell how long a stick or how large a sheet is: "740 mm", "700 × 550 mm"; "" for what is counted."""
+    extent = item.length if item.length is not None else item.size
+    return "" if extent is None else say_stock(extent, unit)

@@ -8,7 +8,7 @@ from app.counting import counted
 from app.errors import Fault
 from app.forms.table import Typed
 from app.journal import standing, taken_back
-from app.lengths import Unit, show, show_size
+from app.lengths import Unit
 from app.money import Money, show_money
 from app.orders import Shop
 from app.services.deliveries import CostReceived
@@ -19,6 +19,7 @@ from app.stock.buying.supplier_orders import (
     SupplierOrder,
     SupplierStage,
 )
+from app.stock.planning.as_set import say_stock
 from app.web.buying.form import came_line, draft_line, draft_typed, usual_cost
 from app.web.buying.page import ORDERS
 from app.web.kit.fields import Fields, FieldView, FormView
@@ -167,9 +168,8 @@ def _row(line: OrderLine, unit: Unit, fields: FormView[Shop]) -> LineRow:
 
 def size_of(ordered: NewLine, unit: Unit) -> str:
     """Return the length of a stick or the size of a sheet; "" for what is counted."""
-    if ordered.length is not None:
-        return show(ordered.length, unit, mark=True)
-    return "" if ordered.size is None else show_size(ordered.size, unit, mark=True)
+    extent = ordered.length if ordered.length is not None else ordered.size
+    return "" if extent is None else say_stock(extent, unit)
 
 
 def cost_words(ordered: NewLine, cost: Money) -> str:

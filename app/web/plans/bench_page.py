@@ -11,11 +11,13 @@ from app.documents.kit.printing import Figures
 from app.errors import Fault
 from app.forms.table import values_in
 from app.framing import Shape
-from app.lengths import Unit, show, show_size
+from app.lengths import Unit, say
 from app.orders import Shop
 from app.services.bench import PieceAt
 from app.services.plan_bench import PlanAtBench, ReadyPiece
 from app.stock.items import StockItem
+from app.stock.planning.as_set import kept_as_measured
+from app.stock.planning.fitting import extent_text
 from app.stock.planning.plans import BinAt, Booking, PartMark, PlanStage
 from app.web.kit.fields import Fields, FormView
 from app.web.pieces.together_address import together_at
@@ -288,13 +290,13 @@ class _Views:
         source = None if work.source is None else self.at.looked.sources.get(work.source)
         place = source.item.place if source else ""
         prefix = prefix_of(work.at)
-        unit = self.shop.unit
         for number, size in enumerate(work.offcuts):
             yield self._keep(f"{prefix}.offcut.{number}", f"Offcut {size}", place)
         for number, each in enumerate(self.at.offered.get(work.at, ())):
             of = f"{each.part.words} of {each.part.piece.name}"
             inside = "" if each.shape is Shape.RECTANGLE else ", square inside the curve"
-            words = f"Fallout {show_size(each.sound, unit)} of the {of}{inside}"
+            sound = kept_as_measured(each.sound, self.shop.steps)
+            words = f"Fallout {say(sound, self.shop.unit)} of the {of}{inside}"
             yield self._keep(f"{prefix}.fallout.{number}", words, place)
 
     def _keep(self, path: str, words: str, place: str) -> FormView[Shop]:
@@ -320,14 +322,9 @@ class _Views:
 
 def _kept(kept: StockItem, unit: Unit) -> KeptLine:
     item = kept.item
-    measure = ""
-    if item.length is not None:
-        measure = show(item.length, unit, mark=True)
-    elif item.size is not None:
-        measure = show_size(item.size, unit, mark=True)
     return KeptLine(
         label=item.label or item.material,
-        measure=measure,
+        measure=extent_text(item, unit),
         place=item.place,
         href=f"/stock/items/{kept.id}",
     )

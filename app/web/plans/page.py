@@ -1,16 +1,18 @@
 """The list of cutting plans, and the page that asks what to plan."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import ClassVar
 
+from app.counting import counted
 from app.errors import Fault
-from app.lengths import show, show_size
+from app.lengths import ZERO
 from app.orders import Shop
 from app.pricing import Kind
 from app.services.open_work import OpenWork, Troubled
+from app.stock.planning.as_set import say_as_set
 from app.stock.planning.open_work import PieceInWork
 from app.stock.planning.parts import PartToCut, without_number
 from app.stock.planning.plans import PlanStage
@@ -216,13 +218,18 @@ class Choosing:
         return FormView(PLANNING, self.shop, self.fields)
 
 
-def _largest(parts: Iterable[PartToCut], shop: Shop) -> str:
-    sizes = [part.size for part in parts if part.size is not None]
-    if sizes:
-        largest = max(sizes, key=lambda size: size.area_m2)
-        return f"the largest {show_size(largest, shop.unit, mark=True)}"
-    longest = max(part.length for part in parts if part.length is not None)
-    return f"the longest {show(longest, shop.unit, mark=True)}"
+def _largest(parts: Sequence[PartToCut], shop: Shop) -> str:
+    if any(part.size is not None for part in parts):
+        largest = max(parts, key=lambda part: part.size.area_m2 if part.size else 0)
+        return f"the largest {_said(largest, shop)}"
+    longest = max(parts, key=lambda part: part.length or ZERO)
+    return f"the longest {_said(longest, shop)}"
+
+
+def _said(part: PartToCut, shop: Shop) -> str:
+    extent = part.size if part.size is not None else part.length
+    assert extent is not None, "a part has a length or a size"
+    return say_as_set(part.key, extent, shop.steps)
 
 
 def _several_in_words(piece: PieceInWork) -> str:
@@ -230,7 +237,7 @@ def _several_in_words(piece: PieceInWork) -> str:
     if max((stands.part.copy for stands in piece.parts), default=1) == 1:
         return ""
     copies = len({part.copy for part in piece.open_parts})
-    return f"{len(piece.open_parts)} parts of {copies} alike"
+    return f"{counted(len(piece.open_parts), 'part')} of {copies} alike"
 
 
 def parts_in_words(parts: Iterable[PartToCut], shop: Shop) -> str:
@@ -238,9 +245,7 @@ def parts_in_words(parts: Iterable[PartToCut], shop: Shop) -> str:
     counts: Counter[str] = Counter()
     for part in parts:
         counts["rail" if part.length is not None else _kind(part, shop)] += 1
-    return ", ".join(
-        f"{n} {word}{'s' if n > 1 and word != 'glazing' else ''}" for word, n in counts.items()
-    )
+    return ", ".join(counted(number, word) for word, number in counts.items())
 
 
 def _kind(part: PartToCut, shop: Shop) -> str:

@@ -7,6 +7,7 @@ from urllib.parse import quote
 from app.orders import Shop
 from app.pricing import Material
 from app.services.search import Found, Hit
+from app.stock.planning.fitting import extent_text
 from app.storage import (
     CustomerSummary,
     ListPage,
@@ -18,7 +19,6 @@ from app.storage import (
 from app.web.kit.listing import with_query
 from app.web.kit.templating import Page
 from app.web.materials.page import kind_word
-from app.web.stock.items_page import measure_of
 
 _CALLED = {
     PaperKind.INVOICE: "Invoice",
@@ -126,7 +126,7 @@ def _said(hit: Hit, shop: Shop) -> tuple[str, tuple[str, ...]]:
             return hit.name or hit.code, (kind_word(hit.kind, shop), hit.code, hit.supplier)
         case StockLine():
             item = hit.kept.item
-            measure = measure_of(item, shop.unit)
+            measure = extent_text(item, shop.unit)
             return item.label or hit.name, (hit.name if item.label else "", measure, item.place)
         case NumberedPaper():
             return f"{_CALLED[hit.kind]} {hit.number}", (hit.supplier,)

@@ -11,11 +11,11 @@ from app.money import Money
 from app.pricing import Kind
 from app.stock.counting import StockCount
 from app.stock.items import Item
+from app.stock.planning.fitting import extent_text
 from app.stock.wording import figure, signed
 from app.storage import StockLine
 from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.listing import Chip
-from app.web.stock.items_page import measure_of
 from app.web.stock.parts import StockPage
 
 
@@ -116,7 +116,7 @@ def _called(line: StockLine, unit: Unit) -> str:
 
 
 def _details(item: Item, unit: Unit) -> str:
-    return ", ".join(filter(None, (measure_of(item, unit), item.batch)))
+    return ", ".join(filter(None, (extent_text(item, unit), item.batch)))
 
 
 def differences_of(

@@ -7,7 +7,7 @@ from typing import ClassVar
 
 from app.framing import Notice
 from app.journal import taken_back
-from app.lengths import Unit, show, show_size
+from app.lengths import Unit
 from app.money import Money, show_money
 from app.orders import Shop
 from app.pricing import Kind
@@ -15,6 +15,7 @@ from app.services.stock import Looked
 from app.stock.balances import Balance, notices_of_item
 from app.stock.items import Item
 from app.stock.movements import MovementKind
+from app.stock.planning.fitting import extent_text
 from app.stock.wording import counted, figure, signed
 from app.storage import StockFilter, StockLine
 from app.web.kit.fields import FormView
@@ -117,7 +118,7 @@ def rows_of(
             code=line.kept.item.material,
             colour=line.colour,
             label=line.kept.item.label,
-            measure=measure_of(line.kept.item, unit),
+            measure=extent_text(line.kept.item, unit),
             on_hand=figure(line.kept.on_hand),
             below_zero=line.kept.on_hand < 0,
             reserved=reserved.get(line.kept.id, 0),
@@ -128,13 +129,6 @@ def rows_of(
         )
         for line in lines
     )
-
-
-def measure_of(item: Item, unit: Unit) -> str:
-    """Return the length or the size of an item; "" for what is counted."""
-    if item.length is not None:
-        return show(item.length, unit, mark=True)
-    return "" if item.size is None else show_size(item.size, unit, mark=True)
 
 
 def labels_href(rows: Sequence[ItemRow]) -> str:
@@ -203,14 +197,14 @@ class ItemPage(StockPage):
 
 def heading_of(item: Item, unit: Unit) -> str:
     """Return what an item is called: its label, or its material and measure."""
-    return item.label or " ".join(filter(None, (item.material, measure_of(item, unit))))
+    return item.label or " ".join(filter(None, (item.material, extent_text(item, unit))))
 
 
 def facts_of(looked: Looked, unit: Unit) -> tuple[tuple[str, str], ...]:
     """Return what is known of an item."""
     item, material = looked.kept.item, looked.material
     pairs = (
-        ("size", measure_of(item, unit)),
+        ("size", extent_text(item, unit)),
         ("reserved by plans", str(looked.reserved) if looked.reserved else ""),
         ("cost of one", show_money(item.unit_cost)),
         ("value", show_money(looked.line.value)),
