@@ -9,6 +9,7 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
+from app.days import Calendar, Towards, read_day
 from app.errors import Fault, FaultCollector, Invalid, quoted
 from app.framing.mass import parse_mass
 from app.lengths import (
@@ -39,7 +40,7 @@ class Reader:
     cannot be read, `faults` has the reason.
 
     unit, currency: those of a number that is typed without a mark. examples: the lengths that a
-    sentence about a fault quotes. used: the paths of the fields that were read, so that a field which
+    sentence about a fault quotes. calendar: how days are understood, None in a form without any. used: the paths of the fields that were read, so that a field which
     counts for nothing can be told.
     """
 
@@ -49,8 +50,10 @@ class Reader:
         unit: Unit,
         currency: Currency,
         examples: Examples | None = None,
+        calendar: Calendar | None = None,
     ) -> None:
         self.typed = typed
+        self.calendar = calendar
         self._examples = examples or {}
         self.unit = unit
         self.currency = currency
@@ -194,23 +197,16 @@ class Reader:
         bare = self.bare_mass
         return self._read(path, default, lambda text: parse_mass(text, bare=bare, path=path))
 
-    def day(self, path: str) -> date | None:
-        """Read a date as browsers post it; it is None where it is blank."""
+    def day(self, path: str, towards: Towards) -> date | None:
+        """Read a day as a person types it; it is None where it is blank.
 
-        def read(text: str) -> date:
-            try:
-                day = date.fromisoformat(text)
-            except ValueError:
-                raise Invalid.at(
-                    path, f"{quoted(text)} is not a date; type it as 2026-12-10."
-                ) from None
-            if not 2000 <= day.year <= 2200:
-                raise Invalid.at(
-                    path, f"{quoted(text)} lies too far away; years from 2000 to 2200 are kept."
-                )
-            return day
-
-        return self._read(path, None, read)
+        towards: where a day without its year lies.
+        """
+        calendar = self.calendar
+        assert calendar is not None, "a form with a day follows from what knows today"
+        return self._read(
+            path, None, lambda text: read_day(text, calendar, towards=towards, path=path)
+        )
 
     def choice[E: StrEnum, D](self, path: str, choices: type[E], default: D) -> E | D:
         """Read one of the choices on offer."""

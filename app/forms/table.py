@@ -13,8 +13,10 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 from functools import cached_property
-from typing import Any, Protocol
+from typing import Any, Protocol, runtime_checkable
 
+from app.days import Calendar, Towards, days_from_now, read_day, show_day, show_short_day
+from app.errors import Invalid
 from app.forms.reader import Reader, length_text, number_text, percent_text, size_text
 from app.forms.rows import MOST_ROWS, rows_in
 from app.framing.mass import mass_text
@@ -53,6 +55,15 @@ class FormContext(Protocol):
         """The currency of amounts."""
 
 
+@runtime_checkable
+class KnowsToday(Protocol):
+    """What a form with days knows besides."""
+
+    @property
+    def calendar(self) -> Calendar:
+        """How a day is understood that is typed."""
+
+
 @dataclass(frozen=True, slots=True)
 class In:
     """The unit and the currency of a number without a mark, for a form that follows from nothing else."""
@@ -67,7 +78,8 @@ class FieldKind[T]:
 
     control: the name by which the pages print what it is typed into. read: returns the value of what
     was typed, or the given default where that is blank or, with a fault, unreadable. text: writes a
-    value so that it reads back exactly. find: the materials that a finder looks among.
+    value so that it reads back exactly. find: the materials that a finder looks among. told: returns what a typed
+    text was understood as, to stand beside it; None while it cannot be read.
     """
 
     control: str
@@ -75,6 +87,7 @@ class FieldKind[T]:
     text: Callable[[T, FormContext], str]
     options: Options = ()
     find: str = ""
+    told: "Callable[[str, Any], str | None] | None" = None
 
 
 def _plain(value: str, _known: FormContext) -> str:
@@ -110,11 +123,35 @@ MONEY = FieldKind[Money](
 PERCENT = FieldKind[Fraction](
     control="number", read=Reader.percent, text=lambda value, _known: percent_text(value)
 )
-DAY = FieldKind[date | None](
-    control="date",
-    read=lambda read, path, _usual: read.day(path),
-    text=lambda value, _known: value.isoformat() if value else "",
-)
+
+
+def understood_day(text: str, calendar: Calendar, towards: Towards) -> str | None:
+    """Return what day a text is, and how far from today: "Sun 13 Dec 2026, in 14 days"; None where it is none."""
+    try:
+        day = read_day(text, calendar, towards=towards)
+    except Invalid:
+        return None
+    return f"{show_day(day)}, {days_from_now(day, calendar.today)}"
+
+
+def _day_of(control: str, towards: Towards) -> FieldKind[date | None]:
+    return FieldKind(
+        control=control,
+        read=lambda read, path, _usual: read.day(path, towards),
+        text=lambda value, _known: day_text(value) if value else "",
+        told=lambda text, known: understood_day(text, known.calendar, towards),
+    )
+
+
+def day_text(day: date) -> str:
+    """Write a day for its field, where its weekday stands beside: "13 Dec 2026"."""
+    return f"{show_short_day(day)} {day.year}"
+
+
+DAY = _day_of("day", Towards.COMING)
+"""A day to come, where its year is not typed."""
+PAST_DAY = _day_of("past-day", Towards.PAST)
+"""A day of the past, where its year is not typed."""
 TICK = FieldKind[bool](
     control="checkbox",
     read=lambda read, path, _usual: read.ticked(path),
@@ -229,6 +266,10 @@ class Field[C]:
     stated: Callable[[C, Typed], HowStated] | None = None
 
 
+def _calendar_of(known: object) -> Calendar | None:
+    return known.calendar if isinstance(known, KnowsToday) else None
+
+
 class Form[C: FormContext]:
     """The fields of a form, in the order of the page.
 
@@ -297,7 +338,7 @@ class Form[C: FormContext]:
 
     def reader(self, typed: Typed, known: C) -> Reader:
         """Return a reader of what was typed, which knows the examples of the form."""
-        return Reader(typed, known.unit, known.currency, self.examples)
+        return Reader(typed, known.unit, known.currency, self.examples, _calendar_of(known))
 
     def values(self, read: Reader, known: C) -> dict[str, Any]:
         """Read the value of every field; the faults stay with the reader."""

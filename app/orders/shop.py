@@ -4,11 +4,13 @@ A value with the handbook's defaults. How it is kept and edited is not its busin
 """
 
 from dataclasses import dataclass, field, fields, replace
+from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 from typing import Any
 
 from app.bench import Cutter, usual_cutter
+from app.days import Calendar, DayOrder
 from app.errors import FaultCollector
 from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Size, Steps, Unit, mm, show
@@ -114,11 +116,17 @@ class Labour:
     tax: str = "standard"
 
 
+DAY_FIRST = frozenset({"AUD", "EUR", "GBP", "INR", "NZD", "ZAR"})
+"""Currencies of countries that write the day before the month. Source: Unicode CLDR, short dates of en-AU, en-GB, en-IE,
+en-IN, en-NZ; from memory. en-ZA writes the year first.
+"""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """keep: the smallest fallout that goes back into stock, either way round (C5); its default is
     our own. tax_number: as local law asks for it on invoices. cutting_habits: None until the shop has
-    its own. usual_choices: none until the shop names any. number_breaks: the fewest alike first (P11). sample: an invented shop to look
+    its own. usual_choices: none until the shop names any. number_breaks: the fewest alike first (P11). days: None until the shop says what stands first in 12/11. sample: an invented shop to look
     around in, which may be removed in one act.
 
     Raises: Invalid with every fault, at the field's name on the settings page.
@@ -151,6 +159,7 @@ class Shop:
     weights: WeightRules = field(default_factory=WeightRules)
     usual_choices: UsualChoices = UsualChoices()
     number_breaks: tuple[NumberBreak, ...] = ()
+    days: DayOrder | None = None
     sample: bool = False
 
     def __post_init__(self) -> None:
@@ -168,6 +177,20 @@ class Shop:
         if not any(rate.code == "standard" for rate in self.tax_rates):
             faults.add("tax_rates", "One tax rate must have the code “standard”.")
         faults.finish()
+
+    @property
+    def day_order(self) -> DayOrder:
+        """What stands first in 12/11: as the shop says, else the month in inches, as in the United States, but for
+        currencies of countries that work in inches and write the day first.
+        """
+        if self.days is not None:
+            return self.days
+        month_first = self.unit is Unit.IN and self.currency.code not in DAY_FIRST
+        return DayOrder.MONTH_FIRST if month_first else DayOrder.DAY_FIRST
+
+    def calendar(self, today: date) -> Calendar:
+        """Return how days are understood in this shop on a day."""
+        return Calendar(today=today, order=self.day_order)
 
     def allowances_in(self, unit: Unit) -> Allowances:
         """Return what a piece worked in a unit starts with."""

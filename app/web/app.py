@@ -23,6 +23,7 @@ from app.web.customers import routes as customers
 from app.web.desk import routes as desk
 from app.web.docs import routes as docs
 from app.web.handbook import routes as handbook
+from app.web.kit import days_routes as days
 from app.web.kit import errors as faults
 from app.web.kit import stylesheet
 from app.web.kit import who_routes as who
@@ -101,6 +102,7 @@ PAGES = (
     settings.router,
     first_run.router,
     who.router,
+    days.router,
     docs.router,
 )
 

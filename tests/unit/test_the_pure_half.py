@@ -34,6 +34,7 @@ MAY_IMPORT = {
     "abc",
     "app",
     "bisect",
+    "calendar",
     "collections",
     "copy",
     "dataclasses",

@@ -107,8 +107,8 @@ def test_what_is_wrong_with_the_form_stands_beside_it_and_takes_no_number(
     assert answer.status == 422
     assert "is before the day of issue" in answer.error("invoice.pay_by")
     assert answer.fields["invoice.note"] == "hi"
-    answer = counter.post(f"{order}/invoices", form | {"invoice.pay_by": "25/12"})
-    assert "is not a date" in answer.error("invoice.pay_by")
+    answer = counter.post(f"{order}/invoices", form | {"invoice.pay_by": "25/13"})
+    assert "has a month 13" in answer.error("invoice.pay_by")
     answer = counter.post(f"{order}/invoices", form | {"invoice.note": "x" * 401})
     assert "at most 400" in answer.error("invoice.note")
     page = do(counter, order, "invoices")

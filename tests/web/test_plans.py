@@ -168,16 +168,24 @@ def test_only_what_is_due_until_a_day_is_shown_when_asked(counter: Counter, shop
     assert "2026-0001/1" in counter.get("/plans/new?due=someday").main
 
 
-@pytest.mark.parametrize("due", ["someday", "31.02.2026", "2026-02-31"])
+@pytest.mark.parametrize(
+    ("due", "why"),
+    [
+        ("someday", "is no day that can be read; type it as 13 Dec,"),
+        ("31.02.2026", "does not exist; February has 28 days, 29 in a leap year."),
+        ("2026-02-31", "does not exist; February has 28 days, 29 in a leap year."),
+    ],
+)
 def test_a_day_that_cannot_be_read_is_said_and_all_is_shown(
-    counter: Counter, shop: Store, due: str
+    counter: Counter, shop: Store, due: str, why: str
 ) -> None:
-    said = f"“{due}” is no day, so all open work is shown; a day as 2026-12-09 is read."
+    said = f"“{due}” {why}"
     empty = counter.get(f"/plans/new?due={due}")
     assert said in empty.error("due")
     ordered(shop)
     page = counter.get(f"/plans/new?due={due}")
     assert said in page.error("due")
+    assert page.error("due").endswith("All open work is shown.")
     assert "2026-0001/1" in page.main
 
 

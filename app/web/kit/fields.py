@@ -189,7 +189,12 @@ class Fields:
             find=field.kind.find,
             rule=field.rule or self._rules.get(field.path, ""),
         )
+        if field.kind.told:
+            return self._told(view, field.kind.told(view.value, known))
         return self._stated(view, field.stated(known, self._typed)) if field.stated else view
+
+    def _told(self, view: FieldView, understood: str | None) -> FieldView:
+        return replace(view, understood=None if view.error else understood)
 
     def _stated(self, view: FieldView, stated: HowStated) -> FieldView:
         told = None if view.error else stated.told(view.value)

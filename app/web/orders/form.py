@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
+from app.days import Calendar
 from app.days import show_day as day
 from app.errors import Fault, Invalid
 from app.forms.reader import Reader
@@ -54,6 +55,11 @@ class OfOrder(OfShop):
     most: Account | None = None
 
     @property
+    def calendar(self) -> Calendar:
+        """How days are understood in the shop today."""
+        return self.shop.calendar(self.today)
+
+    @property
     def currency(self) -> Currency:
         """The currency of the order, which may be an earlier one of the shop."""
         return self.account.to_pay.currency
@@ -98,10 +104,19 @@ def _on_the_invoice(known: OfOrder) -> str:
     return "Printed beside the sums."
 
 
+def days_hint(known: OfOrder) -> str:
+    """Say how a day to come may be typed."""
+    return f"As 13 Dec, {known.calendar.example}, Friday or in 2 weeks; the next such day."
+
+
+def _pay_by_hint(known: OfOrder) -> str:
+    return f"Blank for at collection, or on receipt. {days_hint(known)}"
+
+
 _METHOD = choice(Method, METHODS)
 
 TAKE = Form[OfOrder](
-    Field("due", "Ready on", DAY),
+    Field("due", "Ready on", DAY, days_hint),
     Field(
         "deposit",
         "Deposit received",
@@ -155,12 +170,12 @@ GOODWILL = Form[OfOrder](
 ).under("goodwill")
 
 TERMS = Form[OfOrder](
-    Field("due", "Ready on", DAY),
+    Field("due", "Ready on", DAY, days_hint),
     Field("note", "Note", text_of(orders.LONGEST_NOTE, "lines")),
 ).under("terms")
 
 INVOICE = Form[OfOrder](
-    Field("pay_by", "Pay by", DAY, "Blank for at collection, or on receipt."),
+    Field("pay_by", "Pay by", DAY, _pay_by_hint),
     Field("note", "Note on the invoice", text_of(invoice.LONGEST_NOTE, "area"), _on_the_invoice),
 ).under("invoice")
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from app.errors import Conflict, Fault, Invalid, quoted
-from app.forms.table import DAY, Field, Form, Typed, text_of, values_in
+from app.forms.table import PAST_DAY, Field, Form, Typed, text_of, values_in
 from app.journal import standing, taken_back
 from app.orders.handing_over import waiting
 from app.orders.told import LONGEST_HOW, Told
@@ -21,7 +21,14 @@ WAYS = ("phone", "e-mail", "in person")
 _TOO_LONG_WITH_ITS_WAY = LONGEST_HOW - max(map(len, WAYS)) - 2
 
 TOLD = Form[OfOrder](
-    Field("day", "Told on", DAY, needed=True, wish="Type the day of telling."),
+    Field(
+        "day",
+        "Told on",
+        PAST_DAY,
+        "As today, 13 Nov, Friday or 2 days ago; the last such day.",
+        needed=True,
+        wish="Type the day of telling.",
+    ),
     Field(
         "note",
         "What was said, or how else",

@@ -1,9 +1,11 @@
 """Reads the forms of cutting plans: what is to be planned, and what is kept of a stick or sheet."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 from app.cutting import Together
+from app.days import Calendar, read_day
 from app.errors import Fault, Invalid, quoted
 from app.forms.reader import Reader, whole_number
 from app.forms.table import TICK, Field, FieldKind, Form, Options, Typed, text_of
@@ -83,22 +85,24 @@ PLANNING = Form[Shop](
 """How it is planned; what is, is ticked."""
 
 
-def read_due(text: str) -> date | None:
+def read_due(text: str, calendar: Calendar) -> date | None:
     """Read the day in an address; it is None where there is none or it cannot be read."""
     try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
+        return read_day(text, calendar) if text.strip() else None
+    except Invalid:
         return None
 
 
-def fault_of_due(text: str) -> tuple[Fault, ...]:
+def fault_of_due(text: str, calendar: Calendar) -> tuple[Fault, ...]:
     """Say that the day in an address cannot be read; nothing where it can, or there is none."""
-    if not text.strip() or read_due(text) is not None:
+    if not text.strip():
         return ()
-    message = (
-        f"{quoted(text.strip())} is no day, so all open work is shown; a day as 2026-12-09 is read."
-    )
-    return (Fault(path="due", message=message),)
+    try:
+        read_day(text, calendar, path="due")
+    except Invalid as invalid:
+        (fault,) = invalid.faults
+        return (replace(fault, message=f"{fault.message} All open work is shown."),)
+    return ()
 
 
 def read_wish(typed: Typed, work: OpenWork, shop: Shop) -> Wish:

@@ -7,7 +7,9 @@ from datetime import date, datetime
 from typing import ClassVar
 
 from app.counting import counted
+from app.days import Calendar, Towards
 from app.errors import Fault
+from app.forms.table import understood_day
 from app.lengths import ZERO
 from app.orders import Shop
 from app.pricing import Kind
@@ -216,6 +218,14 @@ class Choosing:
     def planning(self) -> FormView[Shop]:
         """Return the fields that say how to plan."""
         return FormView(PLANNING, self.shop, self.fields)
+
+
+def due_field(text: str, calendar: Calendar, faults: tuple[Fault, ...]) -> FieldView:
+    """Return the field of the day until which work is shown, with what its text was understood as."""
+    understood = understood_day(text, calendar, Towards.COMING)
+    told = {"due": understood} if understood else {}
+    hint = f"As {calendar.example}, Friday or in 2 weeks; the next such day."
+    return Fields({"due": text}, faults, told).field("due", "Due until", hint=hint)
 
 
 def _largest(parts: Sequence[PartToCut], shop: Shop) -> str:

@@ -13,7 +13,6 @@ from app.services.cutting_runs import RunState
 from app.services.open_work import WorkFilter, open_work
 from app.services.plan_drafts import Draft
 from app.web.kit.context import Here, RequestContext, TypedForm
-from app.web.kit.fields import Fields
 from app.web.kit.templating import ErrorPage, render, render_part, see, wants_part
 from app.web.plans import making_page as making
 from app.web.plans import page as page_of
@@ -63,13 +62,14 @@ def _asking(
 ) -> HTMLResponse:
     wanted = _narrowed(here)
     due = here.request.query_params.get("due", "")
-    faults = (*faults, *fault_of_due(due))
+    calendar = here.shop.calendar(here.today)
+    faults = (*faults, *fault_of_due(due, calendar))
     work = open_work(here.store, wanted)
     choosing = Choosing(work=work, shop=here.shop, today=here.today, typed=typed, faults=faults)
     page = page_of.NewPlanPage(
         title=HEADING,
         faults=faults,
-        due=Fields({"due": due.strip()}, faults).field("due", "Due until"),
+        due=page_of.due_field(due.strip(), calendar, faults),
         due_by=wanted.due_by,
         pieces=choosing.pieces(),
         more=len(choosing.plannable) - len(choosing.listed),
@@ -86,7 +86,8 @@ def _narrowed(here: RequestContext) -> WorkFilter:
     query = here.request.query_params
     piece = whole_number(query.get("piece", ""), digits=15)
     return WorkFilter(
-        pieces=None if piece is None else frozenset({piece}), due_by=read_due(query.get("due", ""))
+        pieces=None if piece is None else frozenset({piece}),
+        due_by=read_due(query.get("due", ""), here.shop.calendar(here.today)),
     )
 
 

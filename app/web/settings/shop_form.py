@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from app.days import DayOrder
 from app.errors import quoted
 from app.forms.reader import Reader, length_text
 from app.forms.table import (
@@ -35,6 +36,7 @@ LONGEST_PERSON = 40
 UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches and fractions"))
 PAPERS: Options = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"), (Paper.A5, "A5"))
 MAT_WORDS: Options = ((MatWord.MAT, "mat"), (MatWord.MOUNT, "mount"))
+DAY_ORDERS: Options = ((DayOrder.DAY_FIRST, "13/12"), (DayOrder.MONTH_FIRST, "12/13"))
 WAYS: Options = (
     (UnderWay.ATTACHED, "Attached: fixed behind the cut layer above, by its edges"),
     (UnderWay.OWN_EDGES, "Own edges: cut for itself, trimmed at each edge"),
@@ -106,6 +108,13 @@ IDENTITY = Form[Shop](
         usual=lambda shop: shop.mat_word,
         beside=True,
     ),
+    Field(
+        "day_order",
+        "13 December in numbers",
+        choice(DayOrder, DAY_ORDERS, "across"),
+        "For days that are typed; 13 Dec and 2026-12-13 are read as well.",
+        usual=lambda shop: shop.day_order,
+    ),
 )
 
 
@@ -120,9 +129,11 @@ def read_identity(typed: Typed, shop: Shop) -> Shop:
     read = IDENTITY.reader(typed, shop)
     values = IDENTITY.values(read, shop)
     unit, money = values.pop("unit"), values.pop("currency") or shop.currency
+    order = values.pop("day_order")
+    days = shop.days if order is shop.day_order else order
     moved = read.take(lambda: shop_in(shop, money)) or shop
     read.faults.finish()
-    return replace(_in_unit(moved, unit), **values)
+    return replace(_in_unit(moved, unit), days=days, **values)
 
 
 def _in_unit(shop: Shop, unit: Unit) -> Shop:
