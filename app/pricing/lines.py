@@ -15,7 +15,7 @@ from app.pricing.quantities import CuttingBasis, Quantity, quantity_of
 from app.pricing.rules import PriceRules
 from app.pricing.sell_price import UnitPrice, unit_price
 from app.pricing.uses import LineGroup, Use
-from app.pricing.wording import quantity_text, unit_text
+from app.pricing.wording import quantity_text, short_quantity, short_unit, unit_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +51,7 @@ class PriceLine:
 
     @property
     def in_short(self) -> str:
-        """Quantity and unit price: "2.442 m × 17.50 a metre", "20 × 2.442 m × 17.50 a metre", "6 min, once"."""
+        """Quantity and unit price: "2.44 m × 17.50 a metre", "20 × 2.44 m × 17.50 a metre", "6 min, once"."""
         said = f"{self.copies} × {self._in_short}" if self.copies > 1 else self._in_short
         if self.together:
             return f"{said}, {'once' if self.is_work else 'all together'}"
@@ -66,10 +66,10 @@ class PriceLine:
     def _in_short(self) -> str:
         if self.measure is Measure.BAND:
             return "by its size"
-        quantity = quantity_text(self.quantity, self.measure, self.unit_price)
+        quantity = short_quantity(self.quantity, self.measure)
         if self.is_work:
             return quantity
-        unit = unit_text(self.unit_price, self.amount.currency, self.measure)
+        unit = short_unit(self.unit_price, self.amount.currency, self.measure)
         return f"{quantity} × {unit}"
 
     @property

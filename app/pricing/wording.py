@@ -1,6 +1,8 @@
-"""Numbers in the sentences that explain a price: quantities, unit prices, factors.
+"""Numbers of a price as people read them: quantities, unit prices, factors.
 
-Owns their printing for people only; every figure is kept exact beside it.
+A line shows them short (`short_quantity`, `short_unit`): whole minutes, lengths and areas to a hundredth, prices in
+whole minor units. The sentences that explain it (`quantity_text`, `unit_text`) show as many decimals as it takes to work
+the amount out from what is read. Every figure is kept exact beside both.
 """
 
 from fractions import Fraction
@@ -36,20 +38,54 @@ def quantity_text(quantity: Fraction, measure: Measure, price: Fraction = Fracti
     price: minor units for one; the decimals are then enough to work the amount out from what is read.
     """
     if measure is Measure.SHEET:
-        return _sheets_text(quantity, price)
+        return _sheets_text(quantity, decimal(quantity, _places(quantity, measure, price)))
     if measure in (Measure.BAND, Measure.EACH):
         return decimal(quantity)
     return f"{decimal(quantity, _places(quantity, measure, price))} {measure}"
+
+
+SHORT_PLACES = 2
+"""Decimals of a quantity on a line. Source: ours; a hundredth of a m² is a sheet of A6."""
+
+
+def short_quantity(quantity: Fraction, measure: Measure) -> str:
+    """Return a quantity with its unit as a line shows it: "5.58 ft", "0.14 m²", "40 min"; half up.
+
+    What would be nothing so keeps its first decimal that says something, "0.004 m²"; less than a minute is "1 min".
+    """
+    if measure is Measure.SHEET:
+        return _sheets_text(quantity, short_decimal(quantity))
+    if measure is Measure.MINUTE:
+        return f"{max(round_half_up(quantity), 1 if quantity else 0):,} {measure}"
+    short = short_decimal(quantity)
+    return short if measure in (Measure.BAND, Measure.EACH) else f"{short} {measure}"
+
+
+def short_decimal(number: Fraction) -> str:
+    """Return a number of zero or more to a hundredth, half up; the first decimal that says something where it is less."""
+    places = SHORT_PLACES
+    while number and not round_half_up(number * 10**places) and places < _MOST_DECIMALS:
+        places += 1
+    return decimal(number, places)
+
+
+def short_unit(minor: Fraction, currency: Currency, measure: Measure) -> str:
+    """Return a price per unit in whole minor units, half up: "25.96 a m²"; below ten of them with two more decimals,
+    as of pegs at "0.024 each".
+    """
+    if minor < 10:
+        return unit_text(minor, currency, measure)
+    return unit_text(Fraction(round_half_up(minor)), currency, measure)
 
 
 _FINEST_PART = 64
 """Parts of a sheet finer than this read better as decimals. Source: ours."""
 
 
-def _sheets_text(quantity: Fraction, price: Fraction) -> str:
+def _sheets_text(quantity: Fraction, number: str) -> str:
+    """number: the quantity as a decimal, for what is no plain part of a sheet."""
     if quantity <= 1 and quantity.denominator <= _FINEST_PART:
         return f"{quantity} sheet"
-    number = decimal(quantity, _places(quantity, Measure.SHEET, price))
     return f"{number} sheet{'s' if quantity > 1 else ''}"
 
 

@@ -75,7 +75,7 @@ def test_the_quote_page_says_for_the_shop_what_is_really_used(
         "Chalk white opens 1 sheet of 1200 × 1000 mm: 0.3 m² in the piece, 0.9 m² left to keep; "
         "charged 1/4 sheet.",
         # 594 × 494 = 0.293436 of 1.2; the rest, 0.906564, is kept
-        "Slate blue opens 1 sheet of 1200 × 1000 mm: 0.293 m² in the piece, 0.907 m² left to keep; "
+        "Slate blue opens 1 sheet of 1200 × 1000 mm: 0.29 m² in the piece, 0.91 m² left to keep; "
         "charged 1/4 sheet.",
         "Float glass 2 mm opens 1 sheet of 1600 × 1200 mm: 0.3 m² in the piece, 1.62 m² left to "
         "keep; charged 0.3 m².",

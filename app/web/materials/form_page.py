@@ -10,7 +10,7 @@ from app.lengths import parse_length, show
 from app.money import parse_percent, show_money
 from app.orders import Shop
 from app.pricing import TRAITS_OF, ChargeBy, Kind, Material
-from app.pricing.wording import unit_text
+from app.pricing.wording import short_unit
 from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.templating import Page
 from app.web.materials.fields import MaterialTyped, form_for
@@ -82,7 +82,7 @@ def _preview(material: Material, shop: Shop) -> PricePreview | None:
     price = price_of(material, shop)
     if price is None:
         return None
-    sells = unit_text(price.minor, shop.currency, price.measure)
+    sells = short_unit(price.minor, shop.currency, price.measure)
     rate = shop.rules.rate_of(material.tax) if shop.tax_policy.included else None
     net = price.minor / (1 + rate.percent) if rate else price.minor
     below = ("Without its tax this is below what it costs.",) if net < price.cost else ()

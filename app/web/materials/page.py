@@ -10,7 +10,7 @@ from app.lengths import Unit, show, show_size
 from app.money import show_money
 from app.orders import MatWord, Shop
 from app.pricing import ChargeBy, Kind, Material, UnitPrice, charged_in, unit_price
-from app.pricing.wording import unit_text
+from app.pricing.wording import short_unit
 from app.stock.balances import Balance
 from app.stock.wording import counted
 from app.web.kit.listing import ChipRow, Listing, ListQuery, Option, choice, flag, words
@@ -187,7 +187,7 @@ def sells_for(material: Material, shop: Shop) -> str:
         least, most = show_money(min(prices)), show_money(max(prices))
         return f"{least} by size" if least == most else f"{least} to {most} by size"
     price = price_of(material, shop)
-    return "–" if price is None else unit_text(price.minor, shop.currency, price.measure)
+    return "–" if price is None else short_unit(price.minor, shop.currency, price.measure)
 
 
 def options(found: Iterable[Material], shop: Shop) -> tuple[Option, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from app.pricing import Chosen, Material
 from app.pricing.measure import natural_measure
-from app.pricing.wording import quantity_text
+from app.pricing.wording import short_quantity
 from app.services.cut_by_hand import CutUp
 from app.stock.consumption import UsedUp
 from app.stock.material_states import MaterialState
@@ -68,7 +68,7 @@ def stands_of_used(used: Iterable[UsedUp], how: str = "used") -> tuple[MaterialS
         MaterialStand(
             name=each.material.name,
             code=each.material.code,
-            words=f"{quantity_text(each.used, natural_measure(each.material.per))} {how}",
+            words=f"{short_quantity(each.used, natural_measure(each.material.per))} {how}",
             shape=SHAPES[MaterialState.CUT],
             href=items_of(each.material.code),
         )

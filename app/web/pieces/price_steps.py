@@ -10,7 +10,7 @@ from app.orders.dimensions_memo import worked_out
 from app.pricing import ChargeBy, Measure, Use
 from app.pricing.steps import PriceStep, steps_of
 from app.pricing.uses import uses_of
-from app.pricing.wording import quantity_text
+from app.pricing.wording import short_quantity
 from app.web.pieces.piece import PriceView
 
 NEAR = Fraction(1, 5)
@@ -51,7 +51,7 @@ def _lands(step: PriceStep, use: Use, measure: Measure, unit: Unit) -> str:
     rule = use.material.charge.by
     if rule is ChargeBy.SHEET_SHARE:
         return "a whole sheet" if step.to == 1 else f"{step.to} of a sheet"
-    return f"{quantity_text(step.to, measure)} are charged"
+    return f"{short_quantity(step.to, measure)} are charged"
 
 
 def signed(difference: Money) -> str:

@@ -8,15 +8,17 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from app.counting import counted
 from app.framing import Notice
-from app.lengths import ZERO, Length, Unit, show, show_size
+from app.lengths import ZERO, Length, Unit
 from app.money import Money
 from app.orders import Agreed, Shop
 from app.orders.dimensions_memo import as_cut
 from app.orders.material_usage import RealUse, real_use
 from app.pricing import Measure, OpenedSticks, PriceLine
 from app.pricing.measure import area_in_measure
-from app.pricing.wording import decimal, quantity_text
+from app.pricing.wording import short_quantity
+from app.stock.planning.as_set import say_stock
 from app.stock.planning.fitting import OffcutFit, extent_text, offcuts_that_fit, too_large
 from app.stock.planning.parts import PieceRef, parts_to_cut
 from app.stock.planning.problems import OnRack
@@ -128,7 +130,7 @@ def _sticks(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
     assert isinstance(opened, OpenedSticks), "asked of sticks"
 
     def say(length: Length) -> str:
-        return show(length, unit, mark=True)
+        return say_stock(length, unit)
 
     kept = sum(opened.kept, ZERO)
     lost = Length(use.lost)
@@ -143,11 +145,11 @@ def _sheets(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
     measure = Measure.SQUARE_METRE if unit is Unit.MM else Measure.SQUARE_FOOT
 
     def say(area_m2: Fraction) -> str:
-        return f"{decimal(area_in_measure(area_m2, measure))} {measure}"
+        return short_quantity(area_in_measure(area_m2, measure), measure)
 
     one = opened.sheet.area_m2
     kept = sum((size.area_m2 for size in opened.kept), Fraction(0))
-    stock = f"{_counted(opened.count, 'sheet')} of {show_size(opened.sheet, unit, mark=True)}"
+    stock = f"{_counted(opened.count, 'sheet')} of {say_stock(opened.sheet, unit)}"
     in_parts = say(opened.used_up * one - use.lost)
     goes = _goes(in_parts, say(use.lost) if use.lost else "", say(kept) if kept else "")
     return stock + _beyond(opened.count, len(opened.too_large), "larger"), goes
@@ -155,7 +157,7 @@ def _sheets(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
 
 def _counted(count: int, one: str) -> str:
     """Write a count with its word: "no stick", "1 stick", "2 sticks"."""
-    return f"{count or 'no'} {one if count < 2 else one + 's'}"
+    return counted(count, one) if count else f"no {one}"
 
 
 def _beyond(opened: int, beyond: int, than: str) -> str:
@@ -181,4 +183,4 @@ def _charged(lines: Sequence[PriceLine]) -> str:
     measures = {line.measure for line in lines}
     if len(measures) != 1 or Measure.BAND in measures:
         return "by its size"
-    return quantity_text(sum((line.quantity for line in lines), Fraction(0)), measures.pop())
+    return short_quantity(sum((line.quantity for line in lines), Fraction(0)), measures.pop())

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from app.money import currency
 from app.pricing.measure import Measure
-from app.pricing.wording import quantity_text
+from app.pricing.wording import quantity_text, short_quantity, short_unit
 
 
 def worked_out(shown: str, price: int) -> int:
@@ -57,3 +58,52 @@ def test_the_quantity_that_is_read_times_the_price_is_the_amount(
 def test_a_quantity_without_its_price_is_short() -> None:
     assert quantity_text(Fraction("0.2673957"), Measure.SQUARE_METRE) == "0.267 m²"
     assert quantity_text(Fraction("61.09"), Measure.MINUTE) == "61.1 min"
+
+
+@pytest.mark.parametrize(
+    ("quantity", "measure", "shown"),
+    [
+        (Fraction("5.5774"), Measure.FOOT, "5.58 ft"),
+        (Fraction("0.13524"), Measure.SQUARE_METRE, "0.14 m²"),
+        (Fraction("2.4"), Measure.METRE, "2.4 m"),
+        (Fraction("0.0042"), Measure.SQUARE_METRE, "0.004 m²"),
+        (Fraction("39.98"), Measure.MINUTE, "40 min"),
+        (Fraction("62.5"), Measure.MINUTE, "63 min"),  # half up
+        (Fraction("0.2"), Measure.MINUTE, "1 min"),
+        (Fraction(5, 32), Measure.SHEET, "5/32 sheet"),
+        (Fraction("0.24453"), Measure.SHEET, "0.24 sheet"),
+        (Fraction(20), Measure.EACH, "20"),
+    ],
+)
+def test_a_line_shows_its_quantity_short(quantity: Fraction, measure: Measure, shown: str) -> None:
+    assert short_quantity(quantity, measure) == shown
+
+
+@pytest.mark.parametrize(
+    ("minor", "shown"),
+    [
+        (Fraction("2596.08"), "25.96 a m²"),
+        (Fraction("8368.3"), "83.68 a m²"),
+        (Fraction(1420), "14.20 a m²"),
+        (Fraction("9.6"), "0.096 a m²"),
+        (Fraction("2.4"), "0.024 a m²"),
+    ],
+)
+def test_a_line_shows_its_price_in_whole_minor_units(minor: Fraction, shown: str) -> None:
+    assert short_unit(minor, currency("EUR"), Measure.SQUARE_METRE) == shown
+
+
+@given(
+    st.fractions(Fraction(1, 100), 10**4, max_denominator=10**7),
+    st.sampled_from([each for each in Measure if each is not Measure.SHEET]),
+)
+def test_no_quantity_of_a_line_has_more_than_two_decimals(
+    quantity: Fraction, measure: Measure
+) -> None:
+    number = short_quantity(quantity, measure).split()[0].replace(",", "")
+    whole, _, decimals = number.partition(".")
+    assert len(decimals) <= (0 if measure is Measure.MINUTE else 2)
+    assert abs(Fraction(number) - quantity) <= (
+        1 if measure is Measure.MINUTE else Fraction(1, 200)
+    )
+    assert whole == str(int(whole))
