@@ -14,13 +14,15 @@ from app.lengths.typed import plain
 KG_PER_POUND = Fraction(45359237, 100_000_000)
 """Source: international yard and pound agreement of 1959, NIST SP 811 appendix B."""
 
+OUNCES_PER_POUND = 16
+"""Source: 1 lb = 16 oz (avoirdupois), NIST SP 811 appendix B."""
+
 KG_PER_MARK: dict[str, Fraction] = {
     "kg": Fraction(1),
     "g": Fraction(1, 1000),
     "lb": KG_PER_POUND,
-    "oz": KG_PER_POUND / 16,
+    "oz": KG_PER_POUND / OUNCES_PER_POUND,
 }
-"""Source: 1 lb = 16 oz (avoirdupois), NIST SP 811 appendix B."""
 
 USUAL_MARK = {Unit.MM: "kg", Unit.IN: "lb"}
 """What a bare number is in, by the unit that a shop measures in. Source: common practice."""
@@ -174,14 +176,23 @@ def tenths(number: Fraction) -> str:
 
 
 def show_kg(kg: Fraction, unit: Unit) -> str:
-    """Return a weight to a tenth, at least 0.1, with pounds before it on a piece in inches."""
-    kilograms = f"{tenths(kg)} kg"
-    return kilograms if unit is Unit.MM else f"{tenths(kg / KG_PER_POUND)} lb ({kilograms})"
+    """Return a weight in one unit system: kilograms to a tenth, at least 0.1, or pounds and whole ounces on a piece in
+    inches, at least an ounce; half up: "3.2 kg", "6 lb 15 oz", "13 oz".
+    """
+    return f"{tenths(kg)} kg" if unit is Unit.MM else _pounds_and_ounces(kg)
+
+
+def _pounds_and_ounces(kg: Fraction) -> str:
+    ounces = max(int(kg / KG_PER_MARK["oz"] + Fraction(1, 2)), 1)
+    pounds, rest = divmod(ounces, OUNCES_PER_POUND)
+    said = (f"{number} {mark}" for number, mark in ((pounds, "lb"), (rest, "oz")) if number)
+    return " ".join(said)
 
 
 def show_mass(kg: Fraction, unit: Unit) -> str:
-    """Return a weight that may be a sheet of paper: in whole grams, or ounces, where it is light."""
+    """Return a weight that may be a sheet of paper: in whole grams, or tenths of an ounce, where it is light."""
     if kg >= (1 if unit is Unit.MM else KG_PER_POUND):
         return show_kg(kg, unit)
-    grams = f"{max(int(kg * 1000 + Fraction(1, 2)), 1)} g"
-    return grams if unit is Unit.MM else f"{tenths(kg / KG_PER_MARK['oz'])} oz ({grams})"
+    if unit is Unit.MM:
+        return f"{max(int(kg * 1000 + Fraction(1, 2)), 1)} g"
+    return f"{tenths(kg / KG_PER_MARK['oz'])} oz"

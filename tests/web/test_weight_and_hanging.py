@@ -164,11 +164,11 @@ def test_a_ticket_of_unknown_weight_says_at_least_and_an_unknown_load_quietly(
     assert "at least 2.0 kg" in quote
 
 
-def test_an_inch_piece_says_pounds_too(counter: Counter) -> None:
-    """8.748 / 0.45359237 = 19.3 lb; 10.733 is 23.7 lb."""
+def test_an_inch_piece_says_pounds_and_ounces(counter: Counter) -> None:
+    """8.748 / 0.028349523125 = 308.6 oz, 19 × 16 + 4.6; 10.733 is 378.6 oz, 23 × 16 + 10.6."""
     page = asked_live(counter, unit="in", artwork__size="900 x 900 mm", artwork__thickness="18 mm")
-    assert page.facts["weight"] == "about 23.7 lb (10.7 kg)"
-    assert page.facts["artwork weighs"] == "about 19.3 lb (8.7 kg), estimated as wood"
+    assert page.facts["weight"] == "about 23 lb 11 oz"
+    assert page.facts["artwork weighs"] == "about 19 lb 5 oz, estimated as wood"
 
 
 # --- the price book --------------------------------------------------------------------------

@@ -35,7 +35,7 @@ TEMPLATES = Path(__file__).resolve().parents[3] / "templates"
 
 _TENTHS = Steps(unit=Unit.MM, step=mm("0.1"))
 
-_INSIDE_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|×|mm\b|N\b|kg\b|lb\b)|(?<=×) (?=\d)")
+_INSIDE_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|×|mm\b|N\b|kg\b|lb\b|oz\b)|(?<=×) (?=\d)")
 _BETWEEN_TAGS = re.compile(r">\n+<")
 _BY = "\N{MULTIPLICATION SIGN}"
 
@@ -110,7 +110,7 @@ class Figures:
         )
 
     def weight(self, kg: Fraction) -> str:
-        """Write a weight to a tenth, at least 0.1, with pounds beside it on a page in inches."""
+        """Write a weight: kilograms to a tenth, or pounds and ounces on a page in inches."""
         return show_kg(kg, self.unit)
 
     def load(self, newton: int) -> str:

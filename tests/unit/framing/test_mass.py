@@ -89,9 +89,15 @@ def test_a_field_has_the_shops_own_unit_where_that_is_exact() -> None:
 
 
 def test_light_things_are_shown_in_grams_or_ounces() -> None:
-    """By hand: 0.025 kg / 0.028349523125 kg = 0.88 oz; 2.784 kg / 0.45359237 = 6.14 lb."""
+    """By hand: 0.025 kg / 0.028349523125 kg = 0.88 oz; 2.784 kg / 0.028349523125 kg = 98.2 oz, 6 × 16 + 2.2;
+    0.4535 kg / 0.028349523125 kg = 15.997 oz, which is a pound; 3 kg = 105.8 oz, 6 × 16 + 9.8.
+    """
     assert show_mass(Fraction("0.025"), Unit.MM) == "25 g"
-    assert show_mass(Fraction("0.025"), Unit.IN) == "0.9 oz (25 g)"
+    assert show_mass(Fraction("0.025"), Unit.IN) == "0.9 oz"
     assert show_mass(Fraction("2.784"), Unit.MM) == "2.8 kg"
-    assert show_mass(Fraction("2.784"), Unit.IN) == "6.1 lb (2.8 kg)"
+    assert show_mass(Fraction("2.784"), Unit.IN) == "6 lb 2 oz"
     assert show_kg(Fraction("0.025"), Unit.MM) == "0.1 kg"
+    assert show_kg(Fraction("0.025"), Unit.IN) == "1 oz"
+    assert show_kg(Fraction("0.4535"), Unit.IN) == "1 lb"
+    assert show_kg(Fraction(3), Unit.IN) == "6 lb 10 oz"
+    assert show_kg(Fraction("0.001"), Unit.IN) == "1 oz"
