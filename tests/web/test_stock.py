@@ -220,10 +220,10 @@ def test_an_offcut_of_a_sheet_may_lie_turned(counter: Counter) -> None:
 def test_what_was_spoiled_leaves_the_rack_and_may_be_taken_back(rack: Counter) -> None:
     shown = rack.go("/stock/items/1/take", {"count": "2", "kind": "spoiled", "note": "split"})
     assert "3 sticks" in shown.main
-    assert "spoiled −2" in shown.words(tag="tbody").replace("Take back", "")
+    assert "spoiled −2" in shown.words(tag="tbody").replace("Undo", "")
     back = rack.go("/stock/items/1/movements/3/take-back")
     assert "5 sticks" in back.main
-    assert "taken back since" in back.main
+    assert "undone since" in back.main
     again = rack.post("/stock/items/1/movements/3/take-back")
     assert again.status == 409
     assert "taken back already" in again.main

@@ -73,14 +73,14 @@ class Purchase:
 
     @property
     def why(self) -> str:
-        """The reckoning in words: "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: 2 short."."""
+        """The reckoning in words: "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: buy 2."."""
         said = [_wanted_words(self.bought.unit, self.wanted, len(self.pieces), len(self.lines))]
         said += _supply_words(self.supply)
         if self.levels.reorder_at is not None:
-            said.append(f"more than {self.levels.reorder_at} to stay free")
-        sentence = f"{', '.join(said)}: {f'{self.short} short' if self.short else 'nothing short'}"
+            said.append(f"reorder level {self.levels.reorder_at}")
+        sentence = f"{', '.join(said)}: {f'buy {self.short}' if self.short else 'nothing to buy'}"
         if self.short and self.bought.pack > 1:
-            sentence += f"; bought in packs of {self.bought.pack}: {self.quantity}"
+            sentence += f"; in packs of {self.bought.pack}: {self.quantity}"
         return f"{sentence}."
 
 

@@ -156,7 +156,7 @@ def drop(here: Here, form: TypedForm, order_id: Id) -> Response:
 
     def act(at: SupplierOrderAt) -> str:
         buying.drop(here.store, at, here.act)
-        return "The draft is dropped."
+        return "The draft is deleted."
 
     return _act(here, order_id, form, act)
 

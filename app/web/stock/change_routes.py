@@ -170,7 +170,7 @@ def take(here: Here, item_id: Id, form: TypedForm) -> Response:
 def take_back(here: Here, item_id: Id, movement_id: Id) -> Response:
     """Undo a movement by its contrary."""
     undone = stock.take_back(here.store, item_id, movement_id, here.act)
-    return see(f"/stock/items/{item_id}", f"Taken back: {undone.entry.kind.value}.")
+    return see(f"/stock/items/{item_id}", f"Undone: {undone.entry.kind.value}.")
 
 
 @router.get("/items/{item_id}/edit")
@@ -217,10 +217,10 @@ def _edit_form(
         title=f"Change {heading}",
         faults=faults,
         heading=f"Change {heading}",
-        lead="Where it lies and what it cost. Its size stays: what was measured wrongly is taken back "
+        lead="Where it lies and what it cost. Its size stays: what was measured wrongly is undone "
         "and written down anew.",
         action=f"{address}/edit",
-        yes="Keep",
+        yes="Save",
         back=address,
         fields=FormView(EDIT, OfMaterial(here.shop, of=looked.material), Fields(typed, faults)),
         hidden=(("version", typed.get("version", str(looked.kept.version))),),
@@ -269,7 +269,7 @@ def _levels_form(
         heading=f"Levels of {material.code}",
         lead=f"{material.name}: when to buy, how it comes, where it lies.",
         action=f"/stock/levels/{material.code}",
-        yes="Keep",
+        yes="Save",
         back=items_of(material.code),
         fields=FormView(LEVELS, here.shop, Fields(typed, faults)),
         hidden=(("version", typed.get("version", str(stock.levels(here.store, code).version))),),

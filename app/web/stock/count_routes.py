@@ -89,7 +89,7 @@ def _page(
         more=more,
         note=Fields(typed, faults).field("note", "Note"),
         hidden=_carried(wanted, lines),
-        everything=Chip(label="also what is gone", href=gone, current=wanted.gone),
+        everything=Chip(label="show used-up items", href=gone, current=wanted.gone),
     )
     return render(here, "pages/stock/count.html", page, 422 if faults else 200)
 

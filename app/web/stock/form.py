@@ -157,7 +157,7 @@ LEVELS = Form[Shop](
         "reorder_at",
         "Buy when so many or fewer are free",
         optional(whole("reorder level", high=LARGEST_COUNT)),
-        "Whole ones that no plan has taken; blank where it need not be watched.",
+        "Whole ones that no plan has reserved; blank where it need not be watched.",
     ),
     Field(
         "pack",

@@ -62,9 +62,9 @@ class ItemQuery(ListQuery):
         )
 
     def chips(self) -> ChipRow:
-        """Return the filters for whole items and offcuts, and one that lists also what is gone."""
+        """Return the filters for whole items and offcuts, and one that lists also what is used up."""
         forms = self.choices("offcuts", ((None, "all"), (False, "whole"), (True, "offcuts")))
-        gone = self.toggles("gone", [(True, "also what is gone")])
+        gone = self.toggles("gone", [(True, "show used-up items")])
         return ChipRow(label="Narrowed", chips=(*forms, *gone))
 
 

@@ -49,8 +49,8 @@ def test_a_purchase_is_wanted_less_free_less_on_order_in_packs_and_says_so() -> 
     bought = purchase_of(moulding(), sticks(5, 1, 2, 3), Supply(free=2, on_order=1), Levels(pack=2))
     assert (bought.short, bought.quantity) == (2, 2)
     assert bought.why == (
-        "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: 2 short; "
-        "bought in packs of 2: 2."
+        "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: buy 2; "
+        "in packs of 2: 2."
     )
     assert bought.cost == euro("30.00")  # 2 × 15.00
 
@@ -80,15 +80,15 @@ def test_what_is_bought_for_the_shelf_alone_says_the_level() -> None:
     found = purchase_of(mat(), None, Supply(free=1, on_order=1), Levels(reorder_at=4, pack=5))
     assert (found.short, found.quantity) == (3, 5)
     assert found.why == (
-        "No sheet wanted by open work, 1 free on the rack, 1 on order, more than 4 to stay free: "
-        "3 short; bought in packs of 5: 5."
+        "No sheet wanted by open work, 1 free on the rack, 1 on order, reorder level 4: "
+        "buy 3; in packs of 5: 5."
     )
 
 
 def test_a_record_below_zero_is_said() -> None:
     found = purchase_of(moulding(), sticks(1, 1), Supply(free=-2))
     assert found.why == (
-        "1 stick wanted by 1 piece, 0 free on the rack (its record stands at −2; count it): 1 short."
+        "1 stick wanted by 1 piece, 0 free on the rack (its record stands at −2; count it): buy 1."
     )
 
 
@@ -122,7 +122,7 @@ def test_wire_is_bought_by_the_metre() -> None:
     wanted = Demand(material="WIRE", form=StockForm.EACH, whole=3)
     found = purchase_of(WIRE, wanted, Supply())
     assert found.cost == euro("1.02")
-    assert found.why == "3 metres wanted, 0 free on the rack: 3 short."
+    assert found.why == "3 metres wanted, 0 free on the rack: buy 3."
 
 
 def test_what_was_paid_goes_back_into_the_price_book_in_its_own_unit() -> None:
@@ -144,10 +144,10 @@ def test_an_unchanged_cost_comes_back_as_it_was(cost: Money) -> None:
 def test_what_is_counted_has_no_word_for_one_since_a_piece_is_an_artwork() -> None:
     wanted = Demand(material="RING", form=StockForm.EACH, whole=2, pieces=by(1))
     assert purchase_of(RINGS, wanted, Supply(free=5)).why == (
-        "2 wanted by 1 piece, 5 free on the rack: nothing short."
+        "2 wanted by 1 piece, 5 free on the rack: nothing to buy."
     )
     assert purchase_of(RINGS, None, Supply(free=5)).why == (
-        "None wanted by open work, 5 free on the rack: nothing short."
+        "None wanted by open work, 5 free on the rack: nothing to buy."
     )
     assert BuyingUnit.EACH.per_one == "each"
     assert [BuyingUnit.FOOT.counted(count) for count in (1, 2)] == ["1 foot", "2 feet"]
