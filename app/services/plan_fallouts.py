@@ -1,6 +1,6 @@
 """Fallouts of the mats that a sheet is cut into, offered to be kept (C5)."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from app.errors import Invalid
@@ -41,7 +41,7 @@ def fallouts_of(
     """As `fallouts_on_offer`, of parts within a transaction that does more."""
     mats = [part for part in parts if part.key.startswith(_MAT)]
     pieces = work.open_pieces.get({mat.piece.piece_id for mat in mats})
-    kept = {piece.ref.piece_id: piece for piece in pieces}
+    cuttings = {piece.ref.piece_id: _cutting(piece, shop) for piece in pieces}
     return tuple(
         OfferedFallout(
             id=f"{mat.id}/{number}",
@@ -51,20 +51,35 @@ def fallouts_of(
             shape=fallout.shape,
         )
         for mat in mats
-        if mat.piece.piece_id in kept
-        for number, fallout in enumerate(_of_mat(kept[mat.piece.piece_id], mat, shop), start=1)
+        if (cutting := cuttings.get(mat.piece.piece_id)) is not None
+        for number, fallout in enumerate(cutting.fallouts_of(mat), start=1)
     )
 
 
-def _of_mat(piece: KeptPiece, mat: PlannedPart, shop: Shop) -> Iterator[KeptFallout]:
-    """None of a mat that is another since the piece was changed."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Cutting:
+    """What a piece is cut into now. parts: what each is, by its key; kept: its fallouts that are worth keeping."""
+
+    copies: int
+    parts: Mapping[str, str]
+    kept: tuple[KeptFallout, ...]
+
+    def fallouts_of(self, mat: PlannedPart) -> Iterator[KeptFallout]:
+        """Yield those of a mat; none where it is another since the piece was changed."""
+        if mat.copy <= self.copies and self.parts.get(mat.key) == mat.what:
+            layer = int(mat.key.removeprefix(_MAT))
+            yield from (each for each in self.kept if each.layer == layer)
+
+
+def _cutting(piece: KeptPiece, shop: Shop) -> _Cutting | None:
+    """Return what a piece is cut into; None where that cannot be worked out any more."""
     agreed = piece.agreed
     try:
         found = findings(ArtworkRecord(), agreed, shop)  # the artwork asks for care, not for sizes
     except Invalid:
-        return
-    now = {part.key: part.what for part in parts_to_cut(piece.ref, agreed, found.cut)}
-    if mat.copy <= agreed.copies and now.get(mat.key) == mat.what:
-        layer = int(mat.key.removeprefix(_MAT))
-        kept = fallouts_to_keep(agreed, found, shop.keep)
-        yield from (each for each in kept if each.layer == layer)
+        return None
+    return _Cutting(
+        copies=agreed.copies,
+        parts={part.key: part.what for part in parts_to_cut(piece.ref, agreed, found.cut)},
+        kept=tuple(fallouts_to_keep(agreed, found, shop.keep)),
+    )

@@ -108,6 +108,10 @@ def look(store: Store, plan_id: int) -> LookedPlan:
 def _outdated(
     plan: CuttingPlan, pieces: Mapping[int, PieceInWork], removed: set[int]
 ) -> Iterator[tuple[str, str]]:
+    now = {
+        piece_id: {(stands.part.id, stands.part.what) for stands in piece.parts}
+        for piece_id, piece in pieces.items()
+    }
     for part in plan.parts():
         piece = pieces.get(part.piece.piece_id)
         name = part.piece.name
@@ -115,9 +119,7 @@ def _outdated(
             yield part.id, f"{name} is no longer in work."
         elif piece.stage in (Stage.QUOTED, Stage.DECLINED, Stage.CANCELLED):
             yield part.id, f"{name} is {piece.stage}."
-        elif all(
-            stands.part.what != part.what or stands.part.id != part.id for stands in piece.parts
-        ):
+        elif (part.id, part.what) not in now[part.piece.piece_id]:
             yield part.id, f"{name} was changed since: its {part.words} is another now."
 
 
