@@ -224,7 +224,7 @@ def check_apart_unplanned(work: UnitOfWork, piece: Piece, stays: int) -> None:
     raise Invalid.at(
         "count",
         f"Of what would be split off, {where} {'is' if holding.total() == 1 else 'are'} planned or cut already; "
-        "they would be planned and cut a second time for the new piece. Drop the plan, split the piece and plan again; "
+        "they would be planned and cut a second time for the new piece. Delete the plan, split the piece and plan again; "
         "what is booked as cut in a plan is taken back there first.",
     )
 

@@ -3,7 +3,7 @@
 A booking is taken back by contrary movements. Nothing is refused for going below zero; it is said.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from app.cutting import OpenedStick
@@ -53,6 +53,15 @@ class ToKeep:
 
 KEEP_ALL = ToKeep()
 
+BELOW_ZERO = "below-zero"
+"""The code of the notice that more was cut than the stock knows of."""
+
+
+def below_zero(materials: Iterable[str]) -> str:
+    """Say that more of some materials was cut than the stock knows of."""
+    named = ", ".join(materials)
+    return f"More of {named} was cut than was ever noted as bought. Count what is there."
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Booked:
@@ -76,16 +85,34 @@ def book_bin(store: Store, which: BinAtPlan, act: Stamp, keep: ToKeep = KEEP_ALL
     its material, of which none need be known of. Raises: NotFound; Conflict where it is booked already or
     the plan is dropped; Invalid at "offcuts", "fallouts", "place".
     """
+    (booked,) = book_bins(store, which.plan_id, {which.at: keep}, act)
+    return booked
+
+
+def book_bins(
+    store: Store, plan_id: int, keeps: Mapping[BinAt, ToKeep], act: Stamp
+) -> tuple[Booked, ...]:
+    """Note that several sticks and sheets of a plan were cut up, each as `book_bin` does: all of them or none.
+
+    keeps: what is kept of each.
+    """
     with store.writing() as work:
-        plan = work.plans.get(which.plan_id)
-        check_bookable(plan, which.at)
-        booking = _Cutting(work=work, plan=plan, at=which.at, act=act)
-        booking.take()
-        booking.keep(keep)
-        entry = NewBooking(bin=which.at, at=act.now, by=act.who, moved=tuple(booking.moved))
-        booking_id = work.plans.book(plan.id, entry)
-        done = _settle(work, plan.id)
-        return booking.booked(booking_id, done=done)
+        bookings = [
+            _book(work, BinAtPlan(plan_id=plan_id, at=at), act, keep) for at, keep in keeps.items()
+        ]
+        done = _settle(work, plan_id)
+        return tuple(booking.booked(id, done=done) for booking, id in bookings)
+
+
+def _book(work: UnitOfWork, which: BinAtPlan, act: Stamp, keep: ToKeep) -> tuple["_Cutting", int]:
+    """Book one stick or sheet; what was done and the id of its booking."""
+    plan = work.plans.get(which.plan_id)
+    check_bookable(plan, which.at)
+    booking = _Cutting(work=work, plan=plan, at=which.at, act=act)
+    booking.take()
+    booking.keep(keep)
+    entry = NewBooking(bin=which.at, at=act.now, by=act.who, moved=tuple(booking.moved))
+    return booking, work.plans.book(plan.id, entry)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -130,11 +157,7 @@ class _Cutting:
         self.source = self.work.stock.get(item_id)
         self.moved.append(Moved(item_id=item_id, movement_id=movement_id))
         if self.source.on_hand < 0:
-            self._say(
-                "below-zero",
-                f"More of {self.source.item.material} was cut than was ever noted as bought. Count "
-                "what is there.",
-            )
+            self._say(BELOW_ZERO, below_zero([self.source.item.material]))
 
     def _item_id(self) -> int | None:
         """Return the item that it is taken from; None where the rack knows of none. Raises: NotFound."""
@@ -283,7 +306,7 @@ def _check_still_there(work: UnitOfWork, booking: Booking) -> None:
             )
         if reserved[kept.id] >= kept.on_hand:
             raise Conflict(
-                f"The offcut {kept.item.label} that was kept of it is in an open cutting plan; drop "
+                f"The offcut {kept.item.label} that was kept of it is in an open cutting plan; delete "
                 "that plan first."
             )
 

@@ -205,22 +205,31 @@ def _sizes(asked: StickProblem | SheetProblem) -> Mapping[str, Length | Size]:
 
 
 def tick_part(store: Store, plan_id: int, part_id: str, act: Stamp, *, ticked: bool) -> None:
-    """Tick a part as cut, or take its tick back; what stands already is left as it is.
+    """Tick a part as cut, or take its tick back: `tick_parts` of one."""
+    tick_parts(store, plan_id, [part_id], act, ticked=ticked)
 
-    Raises: NotFound; Conflict where the plan is dropped or the part is booked.
+
+def tick_parts(
+    store: Store, plan_id: int, part_ids: Sequence[str], act: Stamp, *, ticked: bool
+) -> None:
+    """Tick parts as cut, or take their ticks back, all or none; what stands already is left as it is.
+
+    Raises: NotFound; Conflict where the plan is dropped or a part is booked.
     """
     with store.writing() as work:
         plan = work.plans.get(plan_id)
-        at, now = plan.bin_of(part_id), standing(plan)
+        places, now = {plan.bin_of(part_id) for part_id in part_ids}, standing(plan)
         if plan.stage is PlanStage.DROPPED:
-            raise Conflict(f"{plan.number} was dropped; nothing more is cut by it.")
-        if at in now.booked:
-            raise Conflict("This part is booked as cut; take the booking back first.")
-        if ticked != (part_id in now.ticked):
-            mark = PartMark(
-                part=part_id, mark=MarkKind.CUT, standing=ticked, at=act.now, by=act.who
-            )
-            work.plans.mark(plan_id, [mark])
+            raise Conflict(f"{plan.number} was deleted; nothing more is cut by it.")
+        if not places.isdisjoint(now.booked):
+            raise Conflict("This part is booked as cut; undo the booking first.")
+        marks = [
+            PartMark(part=part_id, mark=MarkKind.CUT, standing=ticked, at=act.now, by=act.who)
+            for part_id in part_ids
+            if ticked != (part_id in now.ticked)
+        ]
+        if marks:
+            work.plans.mark(plan_id, marks)
 
 
 def spoil_part(store: Store, plan_id: int, part_id: str, act: Stamp, *, note: str = "") -> None:
@@ -244,7 +253,7 @@ def spoil_in(work: UnitOfWork, plan_id: int, part_id: str, act: Stamp, *, note: 
     if part_id in now.spoiled:
         raise Conflict("This part is noted as spoiled already.")
     if plan.stage is PlanStage.DROPPED and at not in now.booked:
-        raise Conflict(f"{plan.number} was dropped before this part was cut; it is open anyway.")
+        raise Conflict(f"{plan.number} was deleted before this part was cut; it is open anyway.")
     work.plans.mark(plan_id, [_spoiled(part_id, act, stands=True, note=note.strip())])
 
 
@@ -281,5 +290,5 @@ def drop_plan(store: Store, at: PlanAt) -> None:
     with store.writing() as work:
         plan = work.plans.claim(at.id, at.version)
         if plan.stage is not PlanStage.OPEN:
-            raise Conflict(f"{plan.number} is {plan.stage}; only an open plan can be dropped.")
+            raise Conflict(f"{plan.number} is {plan.stage.word}; only an open plan can be deleted.")
         work.plans.move(plan.id, PlanStage.DROPPED)

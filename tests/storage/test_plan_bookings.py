@@ -18,14 +18,14 @@ from app.services import orders, plans, stock
 from app.services import stages as progress
 from app.services.open_work import WorkFilter, open_work, problems_for
 from app.services.orders import OrderAt
-from app.services.plan_bookings import ToKeep, book_bin, take_back_booking
+from app.services.plan_bookings import ToKeep, book_bin, book_bins, take_back_booking
 from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, PlanAt, keep_plan
 from app.services.stock import Received, Withdrawal
 from app.stock.items import Item, StockForm, StockItem
 from app.stock.movements import MovementKind
 from app.stock.planning.open_work import PartState
-from app.stock.planning.plans import BinAt, PlanStage, unbooked
+from app.stock.planning.plans import BinAt, PlanStage, standing, unbooked
 from app.storage import Store, check_database
 from tests.builders.kept import ACT, piece
 from tests.builders.values import euro
@@ -185,7 +185,7 @@ def test_a_dropped_plan_books_nothing_more_and_what_it_cut_stays_cut(store: Stor
     plan_id = planned(store)
     book_bin(store, BinAtPlan(plan_id=plan_id, at=FIRST), ACT)
     plans.drop_plan(store, PlanAt(id=plan_id, version=2))
-    with pytest.raises(Conflict, match="was dropped"):
+    with pytest.raises(Conflict, match="was deleted"):
         book_bin(store, BinAtPlan(plan_id=plan_id, at=BinAt(section=2, bin=1)), ACT)
     keys = {part.key for part in open_work(store).parts}
     assert "backing" not in keys  # B-3, the first section by its code
@@ -426,3 +426,30 @@ def test_of_two_phones_that_book_one_stick_one_is_told(store: Store) -> None:
             kept.item.whole: kept.on_hand for kept in work.stock.of_material("LIN-20", gone=True)
         }
     assert on_hand == {True: 0, False: 1}
+
+
+def test_several_are_booked_together_or_none_of_them(store: Store) -> None:
+    ordered(store)
+    plan_id = planned(store)
+    every = tuple(plans.get(store, plan_id).bins())
+    book_bin(store, BinAtPlan(plan_id=plan_id, at=every[-1]), ACT)
+    with pytest.raises(Conflict, match="booked already"):
+        book_bins(store, plan_id, dict.fromkeys(every, ToKeep()), ACT)
+    assert unbooked(plans.get(store, plan_id)) == every[:-1]
+    booked = book_bins(store, plan_id, dict.fromkeys(every[:-1], ToKeep()), ACT)
+    assert len(booked) == len(every) - 1
+    assert booked[-1].done
+    assert plans.get(store, plan_id).stage is PlanStage.DONE
+
+
+def test_several_parts_are_ticked_together_or_none_of_them(store: Store) -> None:
+    ordered(store)
+    plan_id = planned(store)
+    parts = [part.id for part in plans.get(store, plan_id).parts()]
+    plans.tick_parts(store, plan_id, parts[:3], ACT, ticked=True)
+    assert set(standing(plans.get(store, plan_id)).ticked) == set(parts[:3])
+    last = plans.get(store, plan_id).bin_of(parts[-1])
+    book_bin(store, BinAtPlan(plan_id=plan_id, at=last), ACT)
+    with pytest.raises(Conflict, match="undo the booking first"):
+        plans.tick_parts(store, plan_id, [parts[0], parts[-1]], ACT, ticked=False)
+    assert set(standing(plans.get(store, plan_id)).ticked) == set(parts[:3])

@@ -134,7 +134,7 @@ def test_what_an_open_plan_holds_is_not_open_and_comes_back_when_it_is_dropped(
     assert open_keys(store, piece_id) == KEYS
     assert plans.get(store, plan_id).stage is PlanStage.DROPPED
     assert unbooked(plans.get(store, plan_id)) == ()
-    with pytest.raises(Conflict, match="is dropped"):
+    with pytest.raises(Conflict, match="is deleted"):
         plans.drop_plan(store, PlanAt(id=plan_id, version=2))
 
 

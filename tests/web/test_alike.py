@@ -122,7 +122,7 @@ def test_what_is_planned_already_is_not_split_off(
     assert said.status == 422
     # mat, glazing, mount board, backing and four rails of each: 5 × 8
     assert "40 parts in plan P-2026-0001 are planned or cut already" in said.error("count")
-    assert "Drop the plan, split the piece and plan again" in said.error("count")
+    assert "Delete the plan, split the piece and plan again" in said.error("count")
     assert said.fields["count"] == "5"
     form = {"version": counter.get(order).fields["version"], "count": "5"}
     assert counter.post(f"{order}/pieces/1/split", form).status == 422

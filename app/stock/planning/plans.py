@@ -29,6 +29,11 @@ class PlanStage(StrEnum):
     DONE = "done"
     DROPPED = "dropped"
 
+    @property
+    def word(self) -> str:
+        """The stage as people read it: a plan that was dropped is called deleted."""
+        return "deleted" if self is PlanStage.DROPPED else self.value
+
 
 class MarkKind(StrEnum):
     """What is marked on a part: that it was cut, or that it was spoiled and is wanted again."""
@@ -264,7 +269,7 @@ def check_bookable(plan: CuttingPlan, at: BinAt) -> None:
     """Raises: NotFound; Conflict unless the bin of an open plan is still to be booked."""
     plan.opened(at)
     if plan.stage is PlanStage.DROPPED:
-        raise Conflict(f"{plan.number} was dropped; nothing more is cut by it.")
+        raise Conflict(f"{plan.number} was deleted; nothing more is cut by it.")
     booking = standing_bookings(plan.bookings).get(at)
     if booking is not None:
         by = f" by {booking.entry.by}" if booking.entry.by else ""

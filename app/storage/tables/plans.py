@@ -280,7 +280,7 @@ class Plans:
         if self._session.scalars(found.limit(1)).first() is None:
             return ""
         return (
-            "is in an open cutting plan, so it stays in the price book. Book or drop the plan "
+            "is in an open cutting plan, so it stays in the price book. Book or delete the plan "
             "first, or take the material off offer instead."
         )
 

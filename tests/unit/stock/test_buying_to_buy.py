@@ -49,8 +49,7 @@ def test_a_purchase_is_wanted_less_free_less_on_order_in_packs_and_says_so() -> 
     bought = purchase_of(moulding(), sticks(5, 1, 2, 3), Supply(free=2, on_order=1), Levels(pack=2))
     assert (bought.short, bought.quantity) == (2, 2)
     assert bought.why == (
-        "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: buy 2; "
-        "in packs of 2: 2."
+        "5 sticks wanted by 3 pieces, 2 free on the rack, 1 on order: buy 2; in packs of 2: 2."
     )
     assert bought.cost == euro("30.00")  # 2 × 15.00
 

@@ -157,7 +157,7 @@ def test_a_spoiled_part_is_no_longer_held() -> None:
 
 def test_only_what_an_open_plan_has_not_booked_may_be_booked() -> None:
     check_bookable(kept(), ONE)
-    with pytest.raises(Conflict, match="was dropped"):
+    with pytest.raises(Conflict, match="was deleted"):
         check_bookable(kept(PlanStage.DROPPED), ONE)
     with pytest.raises(Conflict, match="booked already by Ilse"):
         check_bookable(replace(kept(), bookings=(booking(1, ONE),)), ONE)
