@@ -96,13 +96,13 @@ def test_what_is_not_kept_is_waste() -> None:
 def test_a_plan_at_its_bound_is_proven_best() -> None:
     found = summary_of(PLAN, MOULDING, (None, None), PIECES)
     assert found.proven
-    assert found.goodness == "Proven best: no plan for these parts opens less."
+    assert found.goodness == "Least waste possible: no plan for these parts opens less."
 
 
 def test_a_plan_of_owned_offcuts_alone_opens_nothing_whole() -> None:
     plan = replace(PLAN, bins=PLAN.bins[:1], lower_bound=Fraction(0))
     found = summary_of(plan, MOULDING, (item(4, whole=False),), PIECES)
-    assert found.goodness == "Proven best: nothing whole is opened."
+    assert found.goodness == "Least waste possible: nothing whole is opened."
 
 
 def test_a_plan_above_its_bound_says_by_how_much_at_most() -> None:
@@ -111,9 +111,7 @@ def test_a_plan_above_its_bound_says_by_how_much_at_most() -> None:
     plan = replace(PLAN, bins=three, lower_bound=Fraction(3, 2))
     found = summary_of(plan, MOULDING, (None,) * 4, PIECES)
     assert not found.proven
-    assert found.goodness == (
-        "At most 2 sticks above the bound: no plan opens fewer than 2 sticks."
-    )
+    assert found.goodness == ("At most 2 sticks more than the minimum, which is 2 sticks.")
 
 
 def test_frames_whose_rails_stay_apart_are_named() -> None:

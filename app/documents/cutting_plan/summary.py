@@ -14,14 +14,18 @@ from app.stock.wording import counted
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanTotals:
-    """facts: (what, figure) pairs. proven: whether nothing can be better; goodness: that in words.
+    """facts: (what, figure) pairs, of which waste and kept are two. proven: whether nothing can be better;
+    goodness: that in words, briefly: as a line of a list has room for.
 
     simple: whether it is our own simple rule's. split: frames whose rails are of several sticks.
     """
 
     facts: tuple[tuple[str, str], ...]
+    waste: str
+    kept: str
     proven: bool
     goodness: str
+    briefly: str
     simple: bool
     split: tuple[str, ...]
 
@@ -36,8 +40,13 @@ def summary_of(
     """
     return PlanTotals(
         facts=tuple(_facts(plan, material, taken)),
+        waste=_waste(plan),
+        kept=percent(plan.kept_share),
         proven=plan.proven,
         goodness=_goodness(plan, material),
+        briefly="least waste possible"
+        if plan.proven
+        else f"at most {_above(plan, material)} more than the minimum",
         simple=plan.maker is Maker.SIMPLE,
         split=tuple(_split(plan, pieces)),
     )
@@ -57,8 +66,12 @@ def _facts(
         yield "whole from the rack", counted(whole, material)
     if to_buy:
         yield "to buy", counted(to_buy, material)
-    yield "waste", percent(plan.waste_share - plan.kept_share)
+    yield "waste", _waste(plan)
     yield "kept as offcuts", percent(plan.kept_share)
+
+
+def _waste(plan: Plan) -> str:
+    return percent(plan.waste_share - plan.kept_share)
 
 
 def percent(share: Fraction) -> str:
@@ -70,14 +83,15 @@ def percent(share: Fraction) -> str:
 def _goodness(plan: Plan, material: Material) -> str:
     if plan.proven:
         if not plan.cost:
-            return "Proven best: nothing whole is opened."
-        return "Proven best: no plan for these parts opens less."
-    least = ceil(plan.lower_bound)
-    gap = ceil(plan.cost - plan.lower_bound)
-    return (
-        f"At most {counted(gap, material)} above the bound: "
-        f"no plan opens fewer than {counted(least, material)}."
-    )
+            return "Least waste possible: nothing whole is opened."
+        return "Least waste possible: no plan for these parts opens less."
+    least = counted(ceil(plan.lower_bound), material)
+    return f"At most {_above(plan, material)} more than the minimum, which is {least}."
+
+
+def _above(plan: Plan, material: Material) -> str:
+    """Count how many more a plan opens than it needs to, at most: "1 sheet"."""
+    return counted(ceil(plan.cost - plan.lower_bound), material)
 
 
 def _split(plan: Plan, pieces: Mapping[str, str]) -> Iterator[str]:

@@ -4,7 +4,8 @@ Owns the model that the bench's page and the printed plan share. It reads a kept
 it takes; what was ticked or booked since is not its business.
 """
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from app.bench import Blank, Cutter, Sizing, sized_on_arm, sizing
@@ -16,6 +17,7 @@ from app.drawings.plans import sheet as sheet_plans
 from app.drawings.plans import stick as stick_plans
 from app.drawings.plans.sheet import SheetToCut, sheet_plan
 from app.drawings.plans.stick import StickToCut, stick_plan
+from app.drawings.plans.thumbnail import sheet_thumbnail, stick_thumbnail
 from app.framing import Notice
 from app.framing.notices.care import CAUTIONS, Work
 from app.lengths import Length
@@ -98,6 +100,22 @@ class BinWork:
             return stick_plan(self.lying, self.across.sticks)
         return sheet_plan(self.lying, self.across.sheets)
 
+    @property
+    def thumbnail(self) -> str:
+        """The drawing without words, as small as a line of a list."""
+        if isinstance(self.lying, StickToCut):
+            return stick_thumbnail(self.lying)
+        return sheet_thumbnail(self.lying)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Take:
+    """Sticks or sheets that are taken from one place. words: "stick at Rack A", "buy 2 sticks"."""
+
+    words: str
+    count: int
+    to_buy: bool
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionWork:
@@ -116,6 +134,32 @@ class SectionWork:
     bins: tuple[BinWork, ...]
     arm: tuple[ArmRow, ...] = ()
     beyond_arm: tuple[Notice, ...] = ()
+
+    @property
+    def parts(self) -> int:
+        """How many parts are cut of it."""
+        return sum(len(each.parts) for each in self.bins)
+
+    @property
+    def takes(self) -> tuple[Take, ...]:
+        """What its sticks or sheets are taken from."""
+        return takes_of(self.form, self.bins)
+
+
+def takes_of(form: StockForm, bins: Iterable[BinWork]) -> tuple[Take, ...]:
+    """Return what sticks or sheets are taken from, equal ones together, in the order of the plan."""
+    counts = Counter((each.take, each.source is None) for each in bins)
+    return tuple(
+        Take(words=_taken(form, words, count, to_buy), count=count, to_buy=to_buy)
+        for (words, to_buy), count in counts.items()
+    )
+
+
+def _taken(form: StockForm, words: str, count: int, to_buy: bool) -> str:
+    if to_buy:
+        return f"buy {count} {form.value}{'' if count == 1 else 's'}"
+    short = words.removeprefix("A whole ").removeprefix("Offcut ")
+    return short if count == 1 else f"{count} × {short}"
 
 
 def sections_of(
