@@ -7,11 +7,12 @@ document.addEventListener("submit", async (event) => {
   const form = event.target;
   if (!form.matches("form[data-tick]")) return;
   event.preventDefault();
-  if (under.has(form)) return;
-  under.add(form);
+  const box = event.submitter ?? form; // one form may hold the boxes of a whole page
+  if (under.has(box)) return;
+  under.add(box);
   try {
-    const answer = await fetch(form.action, { method: "POST", body: new URLSearchParams(new FormData(form)), headers: { "X-Partial": "1" } });
-    if (!answer.ok) return form.submit(); // the page that comes back says why
+    const answer = await fetch(form.action, { method: "POST", body: new URLSearchParams(new FormData(form, event.submitter)), headers: { "X-Partial": "1" } });
+    if (!answer.ok) return post(form, event.submitter ?? {}); // the page that comes back says why
     const html = await answer.text();
     document.dispatchEvent(new CustomEvent("book:swap", { detail: { html } }));
     const text = document.getElementById("done")?.textContent;
@@ -20,6 +21,12 @@ document.addEventListener("submit", async (event) => {
     const text = "Not ticked: the app does not answer. Try again when it does.";
     document.dispatchEvent(new CustomEvent("book:say", { detail: { text, tone: "risk" } }));
   } finally {
-    under.delete(form);
+    under.delete(box);
   }
 });
+
+// As the browser posts it: with the name of the button that was pressed.
+function post(form, { name, value }) {
+  if (name) form.append(Object.assign(document.createElement("input"), { type: "hidden", name, value }));
+  form.submit();
+}

@@ -23,6 +23,12 @@ from tests.web.test_plans import Planner
 RAIL = "#tick-part-1-frame-1-top"
 
 
+def unfold(page: Page) -> None:
+    """Open every material of a plan in its place."""
+    for line in page.locator(".plan-row:not([open]) > summary").all()[::-1]:
+        line.click()
+
+
 @pytest.fixture
 def planner(monkeypatch: pytest.MonkeyPatch) -> Planner:
     """Plans by our own rule, so that nobody waits for a solver."""
@@ -60,9 +66,10 @@ def test_the_round_with_scripts(browser: Browser, plan_shop: Shop, planner: Plan
         expect(page.get_by_text("Materials planned: 0 of 5")).to_be_visible()
         assert found_by_axe(page) == []
         planner.go.set()
-        page.get_by_role("heading", name="A plan was found").wait_for()
+        page.get_by_role("heading", name="A plan for 8 parts").wait_for()
         assert found_by_axe(page) == []
         page.get_by_role("button", name="Keep this plan").click()
+        unfold(page)
         page.locator(RAIL).click()
         expect(page.locator("#done")).to_have_text("1 of 8 parts cut")
         expect(page.locator(RAIL)).to_have_attribute("aria-checked", "true")
@@ -71,10 +78,10 @@ def test_the_round_with_scripts(browser: Browser, plan_shop: Shop, planner: Plan
         page.locator("#part-1-frame-1-bottom button").click()
         expect(page.locator("#done")).to_have_text("2 of 8 parts cut")
         expect(page.locator("#bin-3-1").get_by_label("Place")).to_have_value("Shelf 4")
-        page.locator("#bin-3-1").get_by_role("button", name="All cut: book it").click()
+        page.locator("#bin-3-1").get_by_role("button", name="Done – take off stock").click()
         expect(page.locator("#bin-3-1 .plan-booked")).to_contain_text("K-2026-0001")
-        page.locator("#bin-3-1").get_by_role("button", name="Take it back").click()
-        expect(page.locator("#bin-3-1")).to_contain_text("All cut: book it")
+        page.locator("#bin-3-1").get_by_role("button", name="Undo").click()
+        expect(page.locator("#bin-3-1")).to_contain_text("Done – take off stock")
 
 
 def test_a_plan_is_stopped_from_its_page(
@@ -97,8 +104,11 @@ def test_the_round_without_scripts(browser: Browser, plan_shop: Shop, planner: P
         page.get_by_role("button", name="Make the plan").click()
         page.get_by_text("Materials planned").wait_for()
         planner.go.set()
-        page.get_by_role("heading", name="A plan was found").wait_for()  # the page comes by itself
+        page.get_by_role(
+            "heading", name="A plan for 8 parts"
+        ).wait_for()  # the page comes by itself
         page.get_by_role("button", name="Keep this plan").click()
+        unfold(page)
         page.locator(RAIL).click()
         expect(page.locator("#done")).to_have_text("1 of 8 parts cut")
     (plan,) = plans.listed(plan_shop.store).rows
@@ -113,6 +123,8 @@ def test_two_phones_tick_the_same_plan(browser: Browser, plan_shop: Shop) -> Non
     ):
         one.goto("/plans/1")
         other.goto("/plans/1")
+        unfold(one)
+        unfold(other)
         one.locator(RAIL).click()
         expect(one.locator("#done")).to_have_text("1 of 8 parts cut")
         other.locator("#tick-part-1-glazing").click()
@@ -139,6 +151,9 @@ def test_a_plan_is_for_everyone(
         for path in ("/plans", "/plans/1", "/plans/1/drop", "/orders/1", "/orders/1/pieces/1"):
             look_at(page, path)
         page.goto("/plans/1")
+        unfold(page)
+        assert found_by_axe(page) == []
+        assert wider_than_the_screen(page) == ""
         assert min(heights(page, "button.tickbox, .plan-book > .button, .plan-book .choice")) >= 44
 
 
@@ -146,6 +161,7 @@ def test_words_on_a_drawing_can_be_read_on_a_phone(browser: Browser, plan_shop: 
     planned(plan_shop.store)
     with visiting(browser, plan_shop, viewport=PHONE) as page:
         page.goto("/plans/1")
+        unfold(page)
         sizes = page.evaluate(
             """() => [...document.querySelectorAll('.drawing-plan .plan-part text:first-child')]
               .map((text) => text.getBoundingClientRect().height)"""

@@ -44,6 +44,7 @@ class Printed:
         return PlanPrinting(
             paper=paper,
             steps=SHOP.steps,
+            currency=SHOP.currency,
             phone_url="http://shop.test:8000/",
             today=date(2026, 11, 26),
         )

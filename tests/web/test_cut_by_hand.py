@@ -353,7 +353,7 @@ def test_parts_of_an_open_plan_that_were_cut_by_hand_are_shown_so_and_bought_no_
     assert "Cut by hand: 2026-0001/1 was moved on without this plan." in page.main
     assert page.buttons("/plans/1/ticks") == []
     assert not page.has("plan-buy")
-    assert "All parts of it were cut by hand. Book it" in page.main
+    assert "All parts of it were cut by hand. Take it off stock" in page.main
     assert "M-101" not in counter.get("/buying").main
     # The plan's booking takes the stick off the rack, and nothing took it before.
     assert on_hand(stocked, "LIN-20", "G-2") == [5, 2]
@@ -376,7 +376,7 @@ def test_the_print_of_a_plan_and_its_dropping_say_what_was_cut_by_hand(
     asked = counter.get(f"{address}/drop")
     assert "Sheet 1 of G-2" in asked.main
     assert "Stick 1 of LIN-20" in asked.main
-    assert "Dropping the plan takes nothing off the rack for them." in asked.main
+    assert "Deleting the plan takes nothing off the rack for them." in asked.main
     page = counter.go(f"{address}/drop", asked.form(f"{address}/drop"))
     assert "Nothing left the rack for what was cut by hand of " in page.text
     assert on_hand(stocked, "LIN-20", "G-2") == before

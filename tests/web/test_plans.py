@@ -240,6 +240,29 @@ def test_what_cannot_be_planned_comes_back_with_everything_typed(
     assert answer.fields["material.LIN-20"] == "1"
 
 
+@pytest.mark.parametrize(
+    ("action", "ticked"),
+    [
+        ("pieces.none", {"material.G-2"}),
+        ("pieces.all", {"piece.1", "piece.2", "material.G-2"}),
+        ("materials.none", {"piece.2"}),
+        ("materials.all", {"piece.2", "material.LIN-20", "material.M-101", "material.M-140",
+                           "material.G-2", "material.B-3"}),
+    ],
+)  # fmt: skip
+def test_all_or_none_is_ticked_by_one_button_and_the_rest_stays_as_it_was(
+    counter: Counter, shop: Store, action: str, ticked: set[str]
+) -> None:
+    ordered(shop)
+    ordered(shop)
+    typed = {"piece.2": "1", "material.G-2": "1", "seconds": "9", "action": action}
+    page = counter.post("/plans/new", typed)
+    assert page.status == 200
+    assert {name for name, text in page.fields.items() if text == "1"} == ticked
+    assert page.fields["seconds"] == "9"
+    assert not page.has("error-summary")
+
+
 # Being made
 
 
@@ -259,7 +282,7 @@ def test_a_plan_that_goes_on_says_how_far_it_is_and_looks_again_without_scripts(
     assert "data-watch" in partial.text
     assert "<html" not in partial.text
     planner.go.set()
-    assert finished(counter, address).heading == "A plan was found"
+    assert finished(counter, address).heading == "A plan for 8 parts"
 
 
 def test_a_plan_that_is_stopped_stores_nothing(
@@ -295,15 +318,17 @@ def test_what_was_found_is_said_before_it_is_kept(counter: Counter, shop: Store)
     sticks(shop, 1)
     page = finished(counter, started(counter))
     assert plans.listed(shop).total == 0
-    rails = words(next(each for each in page.each("sheet") if "LIN-20" in words(each)))
+    rails = words(next(each for each in page.each("plan-row") if "LIN-20" in words(each)))
     assert "whole from the rack 1 stick" in rails
     # 3000 − 2 × 573 − 2 × 460 − 900 kept = 34 lost, 1.1 %; 900 of 3000 are 30 % (by hand)
     assert "waste 1.1 %" in rails
     assert "kept as offcuts 30.0 %" in rails
-    assert "Proven best: no plan for these parts opens less." in rails
+    assert "Least waste possible: no plan for these parts opens less." in rails
     assert "Simple plan" in rails
     assert "A whole stick at Rack A" in rails
-    assert "4 of its sticks and sheets are not on the rack and to be bought first." in page.main
+    assert "from the rack 1 sticks and sheets to buy first 4 see what to buy" in page.words("tally")
+    assert page.links("tally")["see what to buy"] == "/buying"
+    assert "least waste possible 5 of 5 materials" in page.words("tally")
 
 
 def test_what_fits_nowhere_is_named_with_its_reason(counter: Counter, shop: Store) -> None:
@@ -357,7 +382,7 @@ def test_the_second_of_two_plans_for_the_same_work_is_refused_and_can_be_tried_a
     refused = counter.post(f"{second}/keep")
     assert refused.status == 409
     assert "changed, cut or planned by someone else in the meantime" in refused.main
-    assert refused.heading == "A plan was found"
+    assert refused.heading == "A plan for 8 parts"
 
 
 # Kept
@@ -406,7 +431,7 @@ def test_sheets_that_are_cut_alike_are_drawn_once_and_booked_by_themselves(
     together = next(
         each for each in page.each("plan-alike") if page.one(id="bin-2-1") in list(each.iter())
     )
-    head = together.find("h3")
+    head = together.find("h4")
     assert head is not None
     assert words(head).startswith("2 sheets like this: no. 1, 2 of 2")
     assert len([each for each in together.iter() if each.get("class") == "easel easel-plan"]) == 1
@@ -414,8 +439,8 @@ def test_sheets_that_are_cut_alike_are_drawn_once_and_booked_by_themselves(
     assert page.one(id=f"tick-part-{parts[0]}-glazing").get("aria-checked") == "false"
     assert page.one(id=f"tick-part-{parts[2]}-glazing").get("aria-checked") == "true"
     page = counter.go(f"{address}/bins/2/2/book", {})
-    assert "Booked as cut" in words(page.one(id="bin-2-2"))
-    assert "Booked as cut" not in words(page.one(id="bin-2-1"))
+    assert "Off stock since" in words(page.one(id="bin-2-2"))
+    assert "Off stock since" not in words(page.one(id="bin-2-1"))
 
 
 def test_what_is_not_on_the_rack_is_marked_with_the_way_to_buying(
@@ -438,6 +463,96 @@ def test_knife_glass_and_saw_are_warned_of_where_they_are_used(
     assert any("guard on, hands clear" in each for each in said)
     assert any("cut away from the hand" in each for each in said)
     assert all("local rules" in each for each in said)
+
+
+def test_materials_stand_by_station_and_each_caution_is_said_once(
+    counter: Counter, shop: Store
+) -> None:
+    """The saw comes first; two mats, a backing and their one caution are at the mat cutter."""
+    ordered(shop)
+    address = started(counter)
+    for page in (finished(counter, address), counter.get(counter.post(f"{address}/keep").location)):
+        heads = [words(each) for each in page.each(tag="h2")]
+        assert heads == [
+            "At the saw sticks: 1 material, 4 parts",
+            "At the mat cutter mats and boards: 3 materials, 3 parts",
+            "At the glass cutter glazing: 1 material, 1 part",
+        ]
+        assert len(list(page.each("plan-row"))) == 5
+        said = [words(each) for each in page.each("caution")]
+        assert len(said) == 3
+        assert sum("cut away from the hand" in each for each in said) == 1
+
+
+def test_a_plan_opens_closed_but_for_what_the_address_asks_for(
+    counter: Counter, shop: Store
+) -> None:
+    ordered(shop)
+    address = kept(counter)
+
+    def unfolded(page: Shown) -> list[str | None]:
+        rows = page.each("plan-row")
+        return [each.get("id") for each in rows if each.get("open") is not None]
+
+    assert unfolded(counter.get(address)) == []
+    assert unfolded(counter.get(f"{address}?open=3")) == ["section-3"]
+    assert unfolded(counter.get(f"{address}?open=soon")) == []
+    refused = counter.post(f"{address}/bins/3/1/book", {
+        "bin.3.1.offcut.0.keep": "1", "bin.3.1.offcut.0.place": "x" * 61,
+    })  # fmt: skip
+    assert unfolded(refused) == ["section-3"]
+
+
+@pytest.mark.parametrize(
+    ("named", "cut"), [("bin.3.1", 4), ("section.3", 4), ("station.saw", 4), ("station.mats", 3)]
+)
+def test_all_of_a_stick_a_material_or_a_station_is_ticked_in_one_act(
+    counter: Counter, shop: Store, named: str, cut: int
+) -> None:
+    ordered(shop)
+    address = kept(counter)
+    page = counter.go(f"{address}/ticks", {"tick": named})
+    assert page.words(id="done") == f"{cut} of 8 parts cut"
+    page = counter.go(f"{address}/ticks", {"untick": named})
+    assert page.words(id="done") == "0 of 8 parts cut"
+
+
+def test_what_is_spoiled_or_booked_is_left_alone_where_all_is_ticked(
+    counter: Counter, shop: Store
+) -> None:
+    (part,) = piece_ids(shop, ordered(shop))
+    address = kept(counter)
+    counter.go(f"{address}/spoiled", {"part": f"{part}/{RAIL}", "note": ""})
+    page = counter.go(f"{address}/ticks", {"tick": "station.saw"})
+    assert page.words(id="done") == "3 of 7 parts cut"
+    counter.go(f"{address}/bins/3/1/book", {})
+    page = counter.go(f"{address}/ticks", {"untick": "station.saw"})
+    assert page.words(id="done") == "3 of 7 parts cut"
+
+
+def test_everything_cut_at_a_station_leaves_the_stock_in_one_act(
+    counter: Counter, shop: Store
+) -> None:
+    """Two of three boards are ticked: these two are booked, with all that is worth keeping of them."""
+    ordered(shop)
+    item = sticks(shop, 2)
+    address = kept(counter)
+    page = counter.go(f"{address}/ticks", {"tick": "station.saw"})
+    assert "Done – take 1 stick off stock" in page.buttons(f"{address}/book")
+    page = counter.go(f"{address}/book", page.form(f"{address}/book"))
+    assert "Stick 1 of LIN-20 is booked as cut. Kept: K-2026-0001" in page.main
+    assert stock.look(shop, item).kept.on_hand == 1
+    (offcut,) = stock.listed(shop, StockFilter(offcuts=True), PageRequest()).rows
+    assert (offcut.kept.item.length, offcut.kept.item.place) == (mm(900), "Rack A")
+    for section in (1, 4):
+        page = counter.go(f"{address}/ticks", {"tick": f"section.{section}"})
+    form = page.form(f"{address}/book")
+    assert form == {"bins": "1.1,4.1"}
+    page = counter.go(f"{address}/book", form)
+    assert "2 sticks and sheets are booked as cut." in page.main
+    assert page.buttons(f"{address}/book") == []
+    assert counter.post(f"{address}/book", form).status == 409
+    assert counter.post(f"{address}/book", {"bins": "soon"}).status == 422
 
 
 def test_parts_are_ticked_and_the_tick_taken_back(counter: Counter, shop: Store) -> None:
@@ -604,7 +719,7 @@ def test_a_dropped_plan_takes_no_tick_and_no_booking(counter: Counter, shop: Sto
     ):
         refused = counter.post(f"{address}/{action}", form)
         assert refused.status == 409
-        assert "P-2026-0001 was dropped; nothing more is cut by it." in refused.main
+        assert "P-2026-0001 was deleted; nothing more is cut by it." in refused.main
 
 
 def test_a_drop_from_an_old_page_is_refused(counter: Counter, shop: Store) -> None:
@@ -623,6 +738,8 @@ def test_a_drop_from_an_old_page_is_refused(counter: Counter, shop: Store) -> No
         ("/plans/99", None),
         ("/plans/99/drop", None),
         ("/plans/1/ticks", {"part": "7/nothing", "ticked": "1"}),
+        ("/plans/1/ticks", {"tick": "section.9"}),
+        ("/plans/1/book", {"bins": "9.1"}),
         ("/plans/1/spoiled", {"part": "nothing"}),
         ("/plans/1/bins/9/1/book", {}),
         ("/plans/1/bins/1/9/book", {}),

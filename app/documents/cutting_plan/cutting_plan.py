@@ -10,12 +10,16 @@ from datetime import date, datetime
 
 from app.bench import Cutter
 from app.documents.cutting_plan.equal_bins import CUT_BY_HAND, EqualBins, EqualPart, equal_bins
+from app.documents.cutting_plan.stations import StationWork, by_station
+from app.documents.cutting_plan.summary import percent
+from app.documents.cutting_plan.totals import WholePlan, totals_of
 from app.documents.cutting_plan.work import Across, SectionWork, sections_of
 from app.documents.kit.page_code import PageCode, page_code
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import data_uri
-from app.documents.kit.printing import Figures, page_html
+from app.documents.kit.printing import Figures, money, page_html
 from app.lengths import Steps
+from app.money import Currency
 from app.orders import Paper
 from app.stock.items import StockForm, StockItem
 from app.stock.planning.plans import CuttingPlan
@@ -30,11 +34,14 @@ ACROSS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPrinting:
-    """How a plan is printed. steps: of its figures. phone_url: where phones reach the app, or None. cutter: on
-    whose squaring arm blanks are sized. by_hand: the ids of the parts that were cut by hand meanwhile."""
+    """How a plan is printed. steps: of its figures. currency: of what is lost. mat_word: what a window board is called.
+    phone_url: where phones reach the app, or None. cutter: on whose squaring arm blanks are sized. by_hand: the ids of
+    the parts that were cut by hand meanwhile."""
 
     paper: Paper
     steps: Steps
+    currency: Currency
+    mat_word: str = "mat"
     phone_url: str | None
     today: date
     cutter: Cutter | None = None
@@ -80,8 +87,19 @@ class TakeRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PrintedStation:
+    """What is cut at one station, on paper: what is fetched for it, and its materials."""
+
+    title: str
+    things: str
+    work: StationWork
+    take: tuple[TakeRow, ...]
+    sections: tuple[PrintedSection, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingPlanPage:
-    """Everything that a printed plan says."""
+    """Everything that a printed plan says. waste: what is lost, as an amount and as a share."""
 
     lang: str
     title: str
@@ -90,9 +108,9 @@ class CuttingPlanPage:
     by: str
     unit_name: str
     check_name: str
-    parts: int
-    take: tuple[TakeRow, ...]
-    sections: tuple[PrintedSection, ...]
+    whole: WholePlan
+    waste: tuple[str, str]
+    stations: tuple[PrintedStation, ...]
     code: PageCode | None
     printed: date
     cut_by_hand: str = CUT_BY_HAND
@@ -119,6 +137,7 @@ def cutting_plan_html(
     works = sections_of(
         plan, sources, figures, across=ACROSS[printing.paper], cutter=printing.cutter
     )
+    whole = totals_of(plan.sections, sources, printing.currency)
     page = CuttingPlanPage(
         lang="en",
         title=f"Cutting plan {plan.number}",
@@ -127,13 +146,25 @@ def cutting_plan_html(
         by=plan.by,
         unit_name=figures.unit_name,
         check_name=figures.check_name,
-        parts=len(plan.parts()),
-        take=_take(works),
-        sections=tuple(_section(work, printing.by_hand) for work in works),
+        whole=whole,
+        waste=(money(whole.waste), percent(whole.share)),
+        stations=tuple(
+            _station(each, printing) for each in by_station(zip(plan.sections, works, strict=True))
+        ),
         code=page_code(printing.phone_url, f"/plans/{plan.id}"),
         printed=printing.today,
     )
     return page_html("cutting_plan.html", page)
+
+
+def _station(work: StationWork, printing: PlanPrinting) -> PrintedStation:
+    return PrintedStation(
+        title=work.station.title(printing.mat_word),
+        things=work.station.things(printing.mat_word),
+        work=work,
+        take=_take(work.sections),
+        sections=tuple(_section(each, printing.by_hand) for each in work.sections),
+    )
 
 
 def _take(works: tuple[SectionWork, ...]) -> tuple[TakeRow, ...]:

@@ -1,27 +1,40 @@
 """A kept cutting plan at the bench: each stick and sheet with its parts to tick, and to book once it is cut."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
 from app.documents.cutting_plan.equal_bins import EqualBins, equal_bins
-from app.documents.cutting_plan.work import BinWork, PlanPart, SectionWork, sections_of
+from app.documents.cutting_plan.stations import StationWork, by_station, station_of
+from app.documents.cutting_plan.totals import WholePlan, offcuts_of, totals_of
+from app.documents.cutting_plan.work import (
+    BinWork,
+    PlanPart,
+    SectionWork,
+    Take,
+    sections_of,
+    takes_of,
+)
 from app.documents.kit.printing import Figures
-from app.errors import Fault
+from app.errors import Fault, NotFound
 from app.forms.table import values_in
 from app.framing import Shape
 from app.lengths import Unit, say
 from app.orders import Shop
 from app.services.bench import PieceAt
 from app.services.plan_bench import PlanAtBench, ReadyPiece
+from app.services.plan_bookings import ToKeep
+from app.services.plans import LookedPlan
 from app.stock.items import StockItem
 from app.stock.planning.as_set import kept_as_measured
 from app.stock.planning.fitting import extent_text
-from app.stock.planning.plans import BinAt, Booking, PartMark, PlanStage
+from app.stock.planning.plans import BinAt, Booking, CuttingPlan, PartMark, PlanStage
 from app.web.kit.fields import Fields, FormView
+from app.web.kit.tally import Tally
 from app.web.pieces.together_address import together_at
-from app.web.plans.form import kept_rest, prefix_of
+from app.web.plans.form import kept_rest, name_of_bins, prefix_of
+from app.web.plans.tallies import kept_tally
 from app.web.stock.parts import StockPage
 
 MOST_RENEWED = 24
@@ -75,6 +88,38 @@ class BookedView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """How many parts are cut, of how many that are not spoiled. ticked, unticked: of those that can still be ticked."""
+
+    cut: int
+    of: int
+    ticked: int
+    unticked: int
+
+    @classmethod
+    def of_lines(cls, lines: Iterable[PartLine], *, booked: bool) -> "Progress":
+        """Count the parts of a stick or sheet."""
+        whole = [line for line in lines if line.spoiled is None]
+        return cls(
+            cut=sum(booked or line.done for line in whole),
+            of=len(whole),
+            ticked=sum(line.tickable and line.done for line in whole),
+            unticked=sum(line.tickable and not line.done for line in whole),
+        )
+
+    @classmethod
+    def sum_of(cls, each: Iterable["Progress"]) -> "Progress":
+        """Add several together."""
+        parts = tuple(each)
+        return cls(
+            cut=sum(one.cut for one in parts),
+            of=sum(one.of for one in parts),
+            ticked=sum(one.ticked for one in parts),
+            unticked=sum(one.unticked for one in parts),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BinView:
     """A stick or sheet to cut up.
 
@@ -92,9 +137,24 @@ class BinView:
     spoilable: tuple[tuple[str, str], ...]
 
     @property
+    def progress(self) -> Progress:
+        """How many of its parts are cut."""
+        return Progress.of_lines(self.parts, booked=self.booked is not None)
+
+    @property
+    def bookable(self) -> bool:
+        """Whether all of it is cut and it is not booked yet."""
+        return self.open and not self.unticked and any(line.done for line in self.parts)
+
+    @property
     def unticked(self) -> int:
         """How many parts are neither ticked nor spoiled."""
         return sum(not line.done and line.spoiled is None for line in self.parts)
+
+    @property
+    def wanted(self) -> bool:
+        """Whether it is still to be fetched: neither booked nor to be bought for what was cut by hand."""
+        return self.booked is None and not (self.work.source is None and self.all_by_hand)
 
     @property
     def all_by_hand(self) -> bool:
@@ -124,21 +184,73 @@ class EqualView:
 class SectionView:
     """The sticks or sheets of one material. groups: those that are cut alike together.
 
-    to_buy: how many of them are to be bought.
+    to_buy: how many of them are to be bought still. takes: where those that are still wanted are. unfolded: whether the page opens with it open.
     """
 
     work: SectionWork
     bins: tuple[BinView, ...]
     groups: tuple[EqualView, ...]
     to_buy: int
+    takes: tuple[Take, ...]
+    unfolded: bool
+
+    @property
+    def element(self) -> str:
+        """The id of the element that holds them all."""
+        return f"section-{self.work.number}"
+
+    @property
+    def progress(self) -> Progress:
+        """How many of its parts are cut."""
+        return Progress.sum_of(each.progress for each in self.bins)
+
+    @property
+    def booked(self) -> int:
+        """How many of its sticks or sheets are booked."""
+        return sum(each.booked is not None for each in self.bins)
+
+    @property
+    def spoilable(self) -> tuple[tuple[str, str], ...]:
+        """The parts that can be noted as spoiled, as (id, words)."""
+        return tuple(part for each in self.bins for part in each.spoilable)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StationView:
+    """What is cut at one station."""
+
+    title: str
+    things: str
+    work: StationWork
+    sections: tuple[SectionView, ...]
+
+    @property
+    def mark(self) -> str:
+        """What its ids and the fields about all of it are named by."""
+        return self.work.station.value
+
+    @property
+    def progress(self) -> Progress:
+        """How many of its parts are cut."""
+        return Progress.sum_of(each.progress for each in self.sections)
+
+    @property
+    def bookable(self) -> tuple[BinView, ...]:
+        """The sticks or sheets that are cut and not booked yet."""
+        return tuple(each for section in self.sections for each in section.bins if each.bookable)
+
+    @property
+    def bookable_names(self) -> str:
+        """What the form that books them all posts."""
+        return name_of_bins(each.work.at for each in self.bookable)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPage(StockPage):
     """The page of a kept plan.
 
-    cut: how many parts are ticked or booked. of: how many there are without the spoiled ones. ticked:
-    the stick or sheet whose part was just ticked; None when the page is opened. most_renewed: in a plan
+    whole: the plan in a few numbers, tally: those that stand above it. ticked: the sticks and sheets whose parts
+    were just ticked; none when the page is opened. most_renewed: in a plan
     of at most so many sticks and sheets, a tick renews all of them, so that ticks of others show. together: the
     address at which the mats of its pieces are cut by setting of the guide; "" where it holds none.
     """
@@ -154,24 +266,36 @@ class PlanPage(StockPage):
     solver: str
     check_name: str
     unit_name: str
-    sections: tuple[SectionView, ...]
-    cut: int
-    of: int
+    stations: tuple[StationView, ...]
+    whole: WholePlan
+    tally: tuple[Tally, ...]
+    progress: Progress
     bins_booked: int
     bins: int
     ready: tuple[ReadyPiece, ...]
     together: str
-    ticked: BinAt | None = None
+    ticked: frozenset[BinAt] = frozenset()
     most_renewed: int = MOST_RENEWED
 
     @property
+    def sections(self) -> tuple[SectionView, ...]:
+        """Its materials, station by station."""
+        return tuple(section for station in self.stations for section in station.sections)
+
+    @property
     def next(self) -> tuple[str, str] | None:
-        """The first stick or sheet still to be cut, as (id of its element, its words)."""
+        """The first stick or sheet still to be cut, as (its address, its words)."""
         for section in self.sections:
             for each in section.bins:
-                if each.open:
-                    return each.element, f"{each.work.name} of {section.work.code}"
+                if each.open and each.unticked:
+                    return place_of(
+                        self.id, each.work.at
+                    ), f"{each.work.name} of {section.work.code}"
         return None
+
+    def renewed(self, each: BinView) -> bool:
+        """Tell whether a tick renews the parts of a stick or sheet."""
+        return self.bins <= self.most_renewed or each.work.at in self.ticked
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,12 +305,21 @@ class RefusedBooking:
     typed: Mapping[str, str]
     faults: tuple[Fault, ...]
 
+    @property
+    def sections(self) -> frozenset[int]:
+        """The numbers of the materials that it is about."""
+        named = (name.split(".") for name in self.typed if name.startswith("bin."))
+        return frozenset(int(parts[1]) for parts in named if parts[1].isdecimal())
+
 
 def plan_fields(
-    at: PlanAtBench, shop: Shop, refused: RefusedBooking | None = None
+    at: PlanAtBench,
+    shop: Shop,
+    refused: RefusedBooking | None = None,
+    unfolded: Collection[int] = (),
 ) -> dict[str, Any]:
-    """Return the fields of the page."""
-    return _Views(at, shop, refused).fields()
+    """Return the fields of the page. unfolded: the numbers of the materials that it opens with."""
+    return _Views(at, shop, refused, unfolded).fields()
 
 
 def element_of(at: BinAt) -> str:
@@ -194,11 +327,22 @@ def element_of(at: BinAt) -> str:
     return f"bin-{at.section}-{at.bin}"
 
 
+def place_of(plan_id: int, at: BinAt) -> str:
+    """Return the address of a plan opened at a stick or sheet."""
+    return f"/plans/{plan_id}?open={at.section}#{element_of(at)}"
+
+
 class _Views:
     """Makes the views of one plan."""
 
-    def __init__(self, at: PlanAtBench, shop: Shop, refused: RefusedBooking | None) -> None:
-        self.at, self.shop, self.refused = at, shop, refused
+    def __init__(
+        self,
+        at: PlanAtBench,
+        shop: Shop,
+        refused: RefusedBooking | None,
+        unfolded: Collection[int],
+    ) -> None:
+        self.at, self.shop, self.refused, self.unfolded = at, shop, refused, unfolded
         self.plan, self.standing = at.looked.plan, at.looked.standing
         self.by_hand = at.looked.by_hand
 
@@ -206,7 +350,10 @@ class _Views:
         figures = Figures(steps=self.shop.steps)
         cutter = self.shop.cutter_in(self.shop.unit)
         works = sections_of(self.plan, self.at.looked.sources, figures, cutter=cutter)
-        parts = [part.id for part in self.plan.parts() if part.id not in self.standing.spoiled]
+        whole = totals_of(self.plan.sections, self.at.looked.sources, self.shop.currency)
+        stations = tuple(
+            self._station(each) for each in by_station(zip(self.plan.sections, works, strict=True))
+        )
         return {
             "id": self.plan.id,
             "version": self.plan.version,
@@ -217,11 +364,14 @@ class _Views:
             "solver": self.plan.solver,
             "check_name": figures.check_name,
             "unit_name": figures.unit_name,
-            "sections": tuple(self._section(work) for work in works),
-            "cut": sum(
-                id in self.standing.ticked or id in self.by_hand or self._booked(id) for id in parts
+            "stations": stations,
+            "whole": whole,
+            "tally": kept_tally(
+                whole,
+                to_buy=sum(section.to_buy for each in stations for section in each.sections),
+                labels=self._labels(),
             ),
-            "of": len(parts),
+            "progress": Progress.sum_of(each.progress for each in stations),
             "bins_booked": len(self.standing.booked),
             "bins": sum(1 for _ in self.plan.bins()),
             "ready": self.at.ready,
@@ -238,21 +388,34 @@ class _Views:
         held = bool(pieces) and self.plan.stage is not PlanStage.DROPPED
         return together_at(pieces) if held else ""
 
-    def _booked(self, part_id: str) -> bool:
-        return self.plan.bin_of(part_id) in self.standing.booked
+    def _labels(self) -> str:
+        """Return the address of the labels of everything that was kept so far and is there; "" for none."""
+        return labels_of(item for items in self.at.kept.values() for item in items)
+
+    def _station(self, work: StationWork) -> StationView:
+        return StationView(
+            title=work.station.title(self.shop.mat_word.value),
+            things=work.station.things(self.shop.mat_word.value),
+            work=work,
+            sections=tuple(self._section(each) for each in work.sections),
+        )
 
     def _section(self, work: SectionWork) -> SectionView:
         bins = tuple(self._bin(each) for each in work.bins)
-        to_buy = sum(
-            each.work.source is None and each.booked is None and not each.all_by_hand
-            for each in bins
-        )
+        left = [each for each in bins if each.wanted]
         by_place = {each.work.at: each for each in bins}
         groups = tuple(
             EqualView(alike=alike, bins=tuple(by_place[each.at] for each in alike.bins))
             for alike in equal_bins(work.bins)
         )
-        return SectionView(work=work, bins=bins, groups=groups, to_buy=to_buy)
+        return SectionView(
+            work=work,
+            bins=bins,
+            groups=groups,
+            to_buy=sum(each.work.source is None for each in left),
+            takes=takes_of(work.form, [each.work for each in left]),
+            unfolded=work.number in self.unfolded or len(self.plan.sections) == 1,
+        )
 
     def _bin(self, work: BinWork) -> BinView:
         booking = self.standing.booked.get(work.at)
@@ -268,7 +431,7 @@ class _Views:
             keeps=tuple(self._keeps(work)) if may else (),
             booked=None if booking is None else self._booking(work.at, booking),
             spoilable=tuple(
-                (part.id, f"{part.number}  {part.words} of {part.piece}, {part.size}")
+                (part.id, f"{work.name}, {part.number}: {part.words} of {part.piece}, {part.size}")
                 for part in work.parts
                 if part.id not in self.standing.spoiled and (may or booking is not None)
             ),
@@ -287,8 +450,7 @@ class _Views:
         )
 
     def _keeps(self, work: BinWork) -> Iterator[FormView[Shop]]:
-        source = None if work.source is None else self.at.looked.sources.get(work.source)
-        place = source.item.place if source else ""
+        place = usual_place(self.at, work.at)
         prefix = prefix_of(work.at)
         for number, size in enumerate(work.offcuts):
             yield self._keep(f"{prefix}.offcut.{number}", f"Offcut {size}", place)
@@ -311,13 +473,65 @@ class _Views:
 
     def _booking(self, at: BinAt, booking: Booking) -> BookedView:
         kept = self.at.kept.get(at, ())
-        there = [str(each.id) for each in kept if each.on_hand > 0]
         return BookedView(
             at=booking.entry.at,
             by=booking.entry.by,
             kept=tuple(_kept(each, self.shop.unit) for each in kept),
-            labels="/stock/labels?items=" + ",".join(there) if there else "",
+            labels=labels_of(kept),
         )
+
+
+def labels_of(kept: Iterable[StockItem]) -> str:
+    """Return the address of the labels of what was kept and is there; "" where nothing is."""
+    there = [str(each.id) for each in kept if each.on_hand > 0]
+    return "/stock/labels?items=" + ",".join(there) if there else ""
+
+
+def usual_place(at: PlanAtBench, where: BinAt) -> str:
+    """Return where the rests of a stick or sheet are put unless something else is said: where it was taken from."""
+    source = at.looked.plan.source(where)
+    item = None if source is None else at.looked.sources.get(source)
+    return item.item.place if item else ""
+
+
+def usual_keep(at: PlanAtBench, where: BinAt) -> ToKeep:
+    """Return what is kept of a stick or sheet unless something else is said: all of it that is worth keeping."""
+    place = usual_place(at, where)
+    return ToKeep(
+        offcuts=(place,) * offcuts_of(at.looked.plan.opened(where)),
+        fallouts={each.id: place for each in at.offered.get(where, ())},
+    )
+
+
+def parts_meant(at: LookedPlan, named: str) -> tuple[str, ...]:
+    """Return the parts that a button ticks: of "station.saw", "section.3" or "bin.3.1" all that can be, else the part itself.
+
+    Raises: NotFound where the plan has no such section, stick or sheet.
+    """
+    plan, now = at.plan, at.standing
+    kind, _, which = named.partition(".")
+    if kind not in ("station", "section", "bin"):
+        return (named,)
+    meant = [where for where in plan.bins() if which == _name_of(plan, where, kind)]
+    if not meant:
+        raise NotFound(f"{plan.number} has nothing of that name to cut.")
+    return tuple(
+        part.id
+        for where in meant
+        if where not in now.booked
+        for part in plan.parts_in(where)
+        if part.id not in now.spoiled and part.id not in at.by_hand
+    )
+
+
+def _name_of(plan: CuttingPlan, at: BinAt, kind: str) -> str:
+    """Return by what buttons of a kind name a stick or sheet."""
+    names = {
+        "station": station_of(plan.section(at.section)).value,
+        "section": str(at.section),
+        "bin": f"{at.section}.{at.bin}",
+    }
+    return names[kind]
 
 
 def _kept(kept: StockItem, unit: Unit) -> KeptLine:

@@ -1,17 +1,26 @@
 """Routes of a kept cutting plan: its page, and every act on it: tick, book, note what was spoiled, drop."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.cutting import OpenedSheet
 from app.documents.cutting_plan.cutting_plan import PlanPrinting, cutting_plan_pdf
+from app.documents.cutting_plan.stations import station_of
+from app.documents.cutting_plan.totals import offcuts_of
 from app.errors import Conflict, Fault, Invalid
+from app.forms.reader import whole_number
 from app.services import plan_bench, plans
-from app.services.plan_bookings import Booked, book_bin, take_back_booking
+from app.services.plan_bookings import (
+    BELOW_ZERO,
+    Booked,
+    below_zero,
+    book_bin,
+    book_bins,
+    take_back_booking,
+)
 from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, LookedPlan, PlanAt
 from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, standing
@@ -19,8 +28,15 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.papers.routes import pdf
-from app.web.plans.bench_page import PlanPage, RefusedBooking, element_of, plan_fields
-from app.web.plans.form import read_part, read_to_keep
+from app.web.plans.bench_page import (
+    PlanPage,
+    RefusedBooking,
+    parts_meant,
+    place_of,
+    plan_fields,
+    usual_keep,
+)
+from app.web.plans.form import read_bins, read_part, read_tick, read_to_keep
 from app.web.stock.parts import StockPage
 
 router = APIRouter(prefix="/plans/{plan_id}")
@@ -31,25 +47,36 @@ PART = "pages/plans/_ticked.html"
 
 @router.get("")
 def show(here: Here, plan_id: Id) -> HTMLResponse:
-    """Show a plan with everything to cut."""
-    return render(here, PAGE, _page(here, plan_id))
+    """Show a plan with everything to cut. open: the number of a material that is shown unfolded."""
+    number = whole_number(here.request.query_params.get("open", ""), digits=4)
+    unfolded = frozenset() if number is None else frozenset({number})
+    return render(here, PAGE, _page(here, plan_id, unfolded=unfolded))
 
 
 @router.post("/ticks")
 def tick(here: Here, form: TypedForm, plan_id: Id) -> Response:
-    """Tick a part as cut, or take its tick back. A page that renews itself in place gets the parts alone."""
-    part = form.get("part", "")
+    """Tick a part as cut, or all of a stick, a material or a station; or take the ticks back.
+
+    A page that renews itself in place gets what changed alone.
+    """
+    named, ticked = read_tick(form)
+    meant: list[str] = []
 
     def act() -> None:
-        plans.tick_part(here.store, plan_id, part, here.act, ticked=form.get("ticked") == "1")
+        meant.extend(parts_meant(plans.look(here.store, plan_id), named))
+        plans.tick_parts(here.store, plan_id, meant, here.act, ticked=ticked)
 
     refused = _refused(here, plan_id, form, act)
     if refused is not None:
         return refused
+    plan = plans.get(here.store, plan_id)
+    bins = frozenset(plan.bin_of(part) for part in meant)
     if wants_part(here):
-        ticked = plans.get(here.store, plan_id).bin_of(part)
-        return render_part(PART, _page(here, plan_id, ticked=ticked))
-    return see(f"/plans/{plan_id}#{_bin_of(here, plan_id, part)}")
+        return render_part(PART, _page(here, plan_id, ticked=bins))
+    kind = named.partition(".")[0]
+    if kind == "station" or not bins:
+        return see(f"/plans/{plan_id}#{named.replace('.', '-')}")
+    return see(place_of(plan_id, min(bins)))
 
 
 @router.post("/spoiled")
@@ -63,9 +90,9 @@ def spoil(here: Here, form: TypedForm, plan_id: Id) -> Response:
     refused = _refused(here, plan_id, form, act)
     if refused is not None:
         return refused
-    element = _bin_of(here, plan_id, form["part"])
     return see(
-        f"/plans/{plan_id}#{element}", "Written down; the part waits to be planned and cut again."
+        _place_of_part(here, plan_id, form["part"]),
+        "Saved; the part waits to be planned and cut again.",
     )
 
 
@@ -79,8 +106,7 @@ def whole(here: Here, form: TypedForm, plan_id: Id) -> Response:
     refused = _refused(here, plan_id, form, act)
     if refused is not None:
         return refused
-    element = _bin_of(here, plan_id, form["part"])
-    return see(f"/plans/{plan_id}#{element}", "Taken back; the part is whole.")
+    return see(_place_of_part(here, plan_id, form["part"]), "Undone; the part is whole.")
 
 
 @router.post("/bins/{section}/{number}/book")
@@ -92,15 +118,36 @@ def book(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id) -> R
     def act() -> None:
         plan = plans.get(here.store, plan_id)
         offered = [each.id for each in fallouts_on_offer(here.store, which)]
-        keep = read_to_keep(form, here.shop, which.at, _offcuts(plan, which.at), offered)
+        offcuts = offcuts_of(plan.opened(which.at))
+        keep = read_to_keep(form, here.shop, which.at, offcuts, offered)
         booked.append(book_bin(here.store, which, here.act, keep))
 
     refused = _refused(here, plan_id, form, act)
     if refused is not None:
         return refused
     plan = plans.get(here.store, plan_id)
-    said = _said(plan, which.at, booked[0])
-    return see(f"/plans/{plan_id}#{element_of(which.at)}", said)
+    return see(place_of(plan_id, which.at), _said(plan, _named(plan, which.at), booked))
+
+
+@router.post("/book")
+def book_several(here: Here, form: TypedForm, plan_id: Id) -> Response:
+    """Book all that is cut at a station in one act; what is worth keeping is kept where its stick or sheet was."""
+    booked: list[Booked] = []
+
+    def act() -> None:
+        bins = read_bins(form.get("bins", ""))
+        at = plan_bench.at_bench(here.store, plan_id)
+        keeps = {where: usual_keep(at, where) for where in bins}
+        booked.extend(book_bins(here.store, plan_id, keeps, here.act))
+
+    refused = _refused(here, plan_id, form, act)
+    if refused is not None:
+        return refused
+    plan = plans.get(here.store, plan_id)
+    bins = read_bins(form["bins"])
+    named = _named(plan, bins[0]) if len(bins) == 1 else f"{len(bins)} sticks and sheets"
+    station = station_of(plan.section(bins[0].section))
+    return see(f"/plans/{plan_id}#station-{station}", _said(plan, named, booked))
 
 
 @router.post("/bins/{section}/{number}/take-back")
@@ -115,8 +162,8 @@ def take_back(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id)
     if refused is not None:
         return refused
     return see(
-        f"/plans/{plan_id}#{element_of(which.at)}",
-        "The booking is taken back; the stock stands as it did before it.",
+        place_of(plan_id, which.at),
+        "The booking is undone; the stock stands as it did before it.",
     )
 
 
@@ -141,11 +188,11 @@ def ask_to_drop(here: Here, plan_id: Id) -> Response:
     looked = plans.look(here.store, plan_id)
     plan = looked.plan
     if plan.stage is not PlanStage.OPEN:
-        return see(f"/plans/{plan_id}", f"{plan.number} is {plan.stage} already.")
+        return see(f"/plans/{plan_id}", f"{plan.number} is {plan.stage.word} already.")
     bins = sum(1 for _ in plan.bins())
     booked = len(standing(plan).booked)
     page = DropPage(
-        title=f"Drop {plan.number}",
+        title=f"Delete {plan.number}",
         id=plan_id,
         version=plan.version,
         number=plan.number,
@@ -181,7 +228,7 @@ def drop(here: Here, form: TypedForm, plan_id: Id) -> Response:
     refused = _refused(here, plan_id, form, act)
     if refused is not None:
         return refused
-    said = "The plan is dropped. What it had not cut is open work and free stock."
+    said = "The plan is deleted. What it had not cut is open work and free stock."
     if by_hand:
         said += (
             f" Nothing left the rack for what was cut by hand of {', '.join(by_hand)}: correct its "
@@ -197,6 +244,8 @@ def give_pdf(here: Here, plan_id: Id) -> Response:
     printing = PlanPrinting(
         paper=here.shop.paper,
         steps=here.shop.steps,
+        currency=here.shop.currency,
+        mat_word=here.shop.mat_word.value,
         phone_url=here.context.phone_url,
         today=here.today,
         cutter=here.shop.cutter_in(here.shop.unit),
@@ -227,39 +276,53 @@ def _page(
     here: RequestContext,
     plan_id: int,
     refused: RefusedBooking | None = None,
-    ticked: BinAt | None = None,
+    ticked: frozenset[BinAt] = frozenset(),
+    unfolded: frozenset[int] = frozenset(),
 ) -> PlanPage:
-    at = plan_bench.at_bench(here.store, plan_id, offers=ticked is None)
+    """Return the page of a plan. ticked: what a tick renews. unfolded: materials that are shown open; that of a refused booking is."""
+    at = plan_bench.at_bench(here.store, plan_id, offers=not ticked)
+    if refused is not None:
+        unfolded |= refused.sections
     return PlanPage(
         title=at.looked.plan.number,
         faults=refused.faults if refused else (),
         ticked=ticked,
-        **plan_fields(at, here.shop, refused),
+        **plan_fields(at, here.shop, refused, unfolded),
     )
 
 
-def _bin_of(here: RequestContext, plan_id: int, part: str) -> str:
-    return element_of(plans.get(here.store, plan_id).bin_of(part))
+def _place_of_part(here: RequestContext, plan_id: int, part: str) -> str:
+    return place_of(plan_id, plans.get(here.store, plan_id).bin_of(part))
 
 
-def _offcuts(plan: CuttingPlan, at: BinAt) -> int:
-    """Return how many offcuts worth keeping a stick or sheet leaves."""
-    opened = plan.opened(at)
-    if isinstance(opened, OpenedSheet):
-        return len(opened.offcuts)
-    return 0 if opened.offcut is None else 1
+_NAMED = 6
+"""So many labels are named one by one; more are counted. Source: ours."""
 
 
-def _said(plan: CuttingPlan, at: BinAt, booked: Booked) -> str:
-    """Say what a booking did."""
-    said = [f"{_named(plan, at)} is booked as cut."]
-    if booked.kept:
-        labels = ", ".join(each.item.label for each in booked.kept)
+def _noticed(booked: Sequence[Booked]) -> Iterator[str]:
+    """Yield what was noticed at bookings; of what more was cut than was noted, the materials in one sentence."""
+    below = dict.fromkeys(
+        each.taken.item.material
+        for each in booked
+        if each.taken and any(notice.code == BELOW_ZERO for notice in each.notices)
+    )
+    if below:
+        yield below_zero(below)
+    others = (notice for each in booked for notice in each.notices if notice.code != BELOW_ZERO)
+    yield from dict.fromkeys(notice.message for notice in others)
+
+
+def _said(plan: CuttingPlan, named: str, booked: Sequence[Booked]) -> str:
+    """Say what bookings did. named: what was booked."""
+    said = [f"{named} {'is' if len(booked) == 1 else 'are'} booked as cut."]
+    kept = [item.item.label for each in booked for item in each.kept]
+    if kept:
+        labels = ", ".join(kept) if len(kept) <= _NAMED else f"{len(kept)} offcuts"
         said.append(f"Kept: {labels}; their labels can be printed.")
-    said += [notice.message for notice in booked.notices]
-    if booked.all_cut:
-        names = ", ".join(ref.name for ref in booked.all_cut)
-        said.append(f"All parts of {names} are cut.")
-    if booked.done:
+    said += _noticed(booked)
+    all_cut = dict.fromkeys(ref.name for each in booked for ref in each.all_cut)
+    if all_cut:
+        said.append(f"All parts of {', '.join(all_cut)} are cut.")
+    if booked[-1].done:
         said.append(f"{plan.number} is done.")
     return " ".join(said)

@@ -1,6 +1,7 @@
 """Reads the forms of cutting plans: what is to be planned, and what is kept of a stick or sheet."""
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -127,6 +128,24 @@ def prefix_of(at: BinAt) -> str:
     return f"bin.{at.section}.{at.bin}"
 
 
+def name_of_bins(bins: Iterable[BinAt]) -> str:
+    """Name sticks and sheets in one field: "3.1,4.2"."""
+    return ",".join(f"{at.section}.{at.bin}" for at in bins)
+
+
+def read_bins(named: str) -> tuple[BinAt, ...]:
+    """Read the sticks and sheets that a field names. Raises: Invalid where it names none or is unreadable."""
+    if not _BINS.fullmatch(named):
+        raise Invalid.at("bins", "No stick or sheet was named; choose what is cut.")
+    return tuple(
+        BinAt(section=int(section), bin=int(number))
+        for section, _, number in (each.partition(".") for each in named.split(","))
+    )
+
+
+_BINS = re.compile(r"[0-9]{1,4}\.[0-9]{1,4}(,[0-9]{1,4}\.[0-9]{1,4})*")
+
+
 def kept_rest(path: str, rest: str = "") -> Form[Shop]:
     """Return the form of a rest that may be kept, beneath a path.
 
@@ -161,6 +180,14 @@ def read_to_keep(
     }
     read.faults.finish()
     return ToKeep(offcuts=kept, fallouts=dropped)
+
+
+def read_tick(typed: Typed) -> tuple[str, bool]:
+    """Read what a button ticks, and whether it does or takes the tick back: a part, or "section.3" for all of it."""
+    for name, ticked in (("tick", True), ("untick", False)):
+        if named := typed.get(name, "").strip():
+            return named, ticked
+    return typed.get("part", "").strip(), typed.get("ticked") == "1"
 
 
 def read_part(typed: Typed) -> str:

@@ -1,18 +1,24 @@
 """The pages of a cutting plan that is not kept yet: how far the making of it is, and what was found."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 
 from app.cutting import Plan
 from app.documents.cutting_plan.equal_bins import EqualBins, equal_bins
-from app.documents.cutting_plan.summary import PlanTotals
-from app.documents.cutting_plan.work import section_work
+from app.documents.cutting_plan.stations import StationWork, by_station
+from app.documents.cutting_plan.totals import WholePlan, totals_of
+from app.documents.cutting_plan.work import BinWork, SectionWork, section_work
 from app.documents.kit.printing import Figures
+from app.errors import Fault
 from app.orders import Shop
 from app.services.cutting_runs import RunState
 from app.services.plan_drafts import Draft
 from app.stock.planning.plans import section_of
 from app.stock.planning.problems import PlanningProblem
+from app.web.kit.tally import Tally
+from app.web.plans.tallies import found_tally
 from app.web.stock.parts import StockPage
 
 
@@ -60,55 +66,88 @@ class FoundPlan:
     and sheets with their drawings, those that are cut alike together.
     """
 
-    code: str
-    name: str
-    summary: PlanTotals
+    work: SectionWork
     take: tuple[tuple[str, int], ...]
     unplaced: tuple[UnplacedRow, ...]
     alike: tuple[EqualBins, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FoundStation:
+    """The plans found for what is cut at one station."""
+
+    title: str
+    things: str
+    work: StationWork
+    plans: tuple[FoundPlan, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FoundPage(StockPage):
     """What was found and is not kept yet.
 
-    cuttable: whether there is anything to keep.
+    until: the last day on which one of its pieces is due. cuttable: whether there is anything to keep.
     """
 
     title: str = "A plan was found"
     part: str = "Plans"
     wide: bool = True
     id: str
-    found: tuple[FoundPlan, ...]
-    cuttable: bool
-    planned: int
-    to_buy: int
+    stations: tuple[FoundStation, ...]
+    whole: WholePlan
+    tally: tuple[Tally, ...]
+    until: date | None
+    unplaced: tuple[UnplacedRow, ...]
+
+    @property
+    def cuttable(self) -> bool:
+        """Whether there is anything to keep."""
+        return self.whole.parts > 0
 
 
-def found_plans(draft: Draft, shop: Shop) -> tuple[FoundPlan, ...]:
-    """Return the plan of each material of a finished draft."""
-    pairs = zip(draft.problems, draft.plans, strict=True)
-    return tuple(
-        _found(problem, plan, number, Figures(steps=shop.steps))
-        for number, (problem, plan) in enumerate(pairs, start=1)
+def found_page(draft: Draft, shop: Shop, faults: tuple[Fault, ...] = ()) -> FoundPage:
+    """Return the page of a finished draft: its materials by the station at which they are cut."""
+    pairs = list(zip(draft.problems, draft.plans, strict=True))
+    sections = [section_of(problem, plan) for problem, plan in pairs]
+    rack = {each.kept.id: each.kept for problem, _ in pairs for each in problem.rack}
+    figures = Figures(steps=shop.steps)
+    works = [
+        section_work(section, number, rack, figures) for number, section in enumerate(sections, 1)
+    ]
+    found = [
+        FoundPlan(
+            work=work,
+            take=tuple(Counter(_take(each) for each in work.bins).items()),
+            unplaced=tuple(_unplaced(problem, plan)),
+            alike=equal_bins(work.bins),
+        )
+        for work, (problem, plan) in zip(works, pairs, strict=True)
+    ]
+    whole = totals_of(sections, rack, shop.currency)
+    return FoundPage(
+        faults=faults,
+        id=draft.id,
+        stations=tuple(
+            FoundStation(
+                title=each.station.title(shop.mat_word.value),
+                things=each.station.things(shop.mat_word.value),
+                work=each,
+                plans=tuple(found[work.number - 1] for work in each.sections),
+            )
+            for each in by_station(zip(sections, works, strict=True))
+        ),
+        whole=whole,
+        tally=found_tally(whole),
+        until=max(
+            (part.piece.due for section in sections for part in section.parts if part.piece.due),
+            default=None,
+        ),
+        unplaced=tuple(row for each in found for row in each.unplaced),
     )
 
 
-def _found(problem: PlanningProblem, plan: Plan, number: int, figures: Figures) -> FoundPlan:
-    rack = {each.kept.id: each.kept for each in problem.rack}
-    work = section_work(section_of(problem, plan), number, rack, figures)
-    take: dict[str, int] = {}
-    for opened in work.bins:
-        words = opened.take if opened.source is not None else f"New, to buy: {opened.measure}"
-        take[words] = take.get(words, 0) + 1
-    return FoundPlan(
-        code=problem.material.code,
-        name=problem.material.name,
-        summary=work.summary,
-        take=tuple(take.items()),
-        unplaced=tuple(_unplaced(problem, plan)),
-        alike=equal_bins(work.bins),
-    )
+def _take(opened: BinWork) -> str:
+    return opened.take if opened.source is not None else f"New, to buy: {opened.measure}"
 
 
 def _unplaced(problem: PlanningProblem, plan: Plan) -> Iterator[UnplacedRow]:

@@ -69,8 +69,8 @@ class PlanQuery(ListQuery):
         return frozenset({self.stage} if self.stage else ())
 
     def chips(self) -> ChipRow:
-        """Return the filters: all, open, done, dropped."""
-        stages = ((stage, stage.capitalize()) for stage in PlanStage)
+        """Return the filters: all, open, done, deleted."""
+        stages = ((stage, stage.word.capitalize()) for stage in PlanStage)
         chips = self.choices("stage", ((None, "All"), *stages))
         return ChipRow(label="Where a plan stands", chips=chips)
 
@@ -142,6 +142,11 @@ class NewPlanPage(StockPage):
     troubled: tuple[Troubled, ...]
     parts_in_all: int
 
+    @property
+    def action(self) -> str:
+        """The address that the form is posted to: with the day until which is listed what is due."""
+        return f"/plans/new?due={self.due_by.isoformat()}" if self.due_by else "/plans/new"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choosing:
@@ -174,6 +179,15 @@ class Choosing:
         ticked = {f"{PIECE}{piece.ref.piece_id}": "1" for piece in self.listed}
         ticked |= {f"{MATERIAL}{code}": "1" for code in {p.material.code for p in self.work.parts}}
         return Fields({"together": HABIT, **ticked}, self.faults)
+
+    def choosing(self, what: str, *, ticked: bool) -> dict[str, str]:
+        """Return what was typed with all "pieces" or "materials" ticked, or none of them."""
+        boxes = {
+            "pieces": {f"{PIECE}{piece.ref.piece_id}" for piece in self.listed},
+            "materials": {f"{MATERIAL}{part.material.code}" for part in self.work.parts},
+        }[what]
+        others = {name: text for name, text in (self.typed or {}).items() if name not in boxes}
+        return others | dict.fromkeys(boxes, "1") if ticked else others
 
     def pieces(self) -> tuple[PieceChoice, ...]:
         """Return the pieces with their boxes, the first due first."""

@@ -23,6 +23,9 @@ router = APIRouter(prefix="/plans")
 
 HEADING = "New cutting plan"
 
+ALL_OR_NONE = ("pieces.all", "pieces.none", "materials.all", "materials.none")
+"""What the buttons over the lists of a new plan do."""
+
 DraftId = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
 """Of a plan that is being made; a well-formed one may be gone, any other never was."""
 
@@ -45,8 +48,12 @@ def ask(here: Here) -> HTMLResponse:
 
 @router.post("/new")
 def start(here: Here, form: TypedForm) -> Response:
-    """Begin to plan what was chosen."""
+    """Begin to plan what was chosen. action: "pieces.none" and the like tick boxes of the form, which is shown again."""
     work = open_work(here.store, _narrowed(here))
+    if (action := form.get("action", "")) in ALL_OR_NONE:
+        choosing = Choosing(work=work, shop=here.shop, today=here.today, typed=form)
+        what, _, how = action.partition(".")
+        return _asking(here, choosing.choosing(what, ticked=how == "all"), ())
     try:
         wish = read_wish(form, work, here.shop)
         draft = here.context.drafts.start(here.store, wish)
@@ -132,7 +139,7 @@ def discard(here: Here, draft_id: DraftId) -> Response:
 
 @router.post("/making/{draft_id}/keep")
 def keep(here: Here, draft_id: DraftId) -> Response:
-    """Keep what was found: from now on its parts are planned and its stock is taken."""
+    """Keep what was found: from now on its parts are planned and its stock is reserved."""
     drafts = here.context.drafts
     try:
         plan_id = drafts.keep(here.store, draft_id, here.act)
@@ -144,7 +151,9 @@ def keep(here: Here, draft_id: DraftId) -> Response:
             return _watching(here, draft)
         return _found(here, draft, refused.message)
     number = plans.get(here.store, plan_id).number
-    return see(f"/plans/{plan_id}", f"{number} is kept. Its parts are planned, its stock is taken.")
+    return see(
+        f"/plans/{plan_id}", f"{number} is kept. Its parts are planned, its stock is reserved."
+    )
 
 
 def _watching(here: RequestContext, draft: Draft) -> HTMLResponse:
@@ -163,16 +172,8 @@ def _watching(here: RequestContext, draft: Draft) -> HTMLResponse:
 
 
 def _found(here: RequestContext, draft: Draft, refused: str = "") -> HTMLResponse:
-    found = making.found_plans(draft, here.shop)
-    bins = [each for plan in found for alike in plan.alike for each in alike.bins]
-    page = making.FoundPage(
-        faults=(Fault(path="", message=refused),) if refused else (),
-        id=draft.id,
-        found=found,
-        cuttable=bool(bins),
-        planned=sum(len(each.parts) for each in bins),
-        to_buy=sum(each.source is None for each in bins),
-    )
+    faults = (Fault(path="", message=refused),) if refused else ()
+    page = making.found_page(draft, here.shop, faults)
     return render(here, "pages/plans/found.html", page, 409 if refused else 200)
 
 

@@ -1,0 +1,51 @@
+"""The few numbers above a cutting plan: what is taken and bought, what is lost, what gets a label."""
+
+from collections.abc import Iterator
+
+from app.documents.cutting_plan.summary import percent
+from app.documents.cutting_plan.totals import WholePlan
+from app.money import show_money
+from app.web.kit.tally import Tally
+
+
+def found_tally(whole: WholePlan) -> tuple[Tally, ...]:
+    """Return the numbers of a plan that is not kept yet; how good it is among them."""
+    left = whole.materials - whole.least
+    good = Tally(
+        label="least waste possible",
+        number=f"{whole.least} of {whole.materials}",
+        note="materials" if not left else "materials; the others may do with less",
+    )
+    return (*_stock(whole, whole.to_buy), good, _labels(whole, "printed once they are cut", ""))
+
+
+def kept_tally(whole: WholePlan, *, to_buy: int, labels: str) -> tuple[Tally, ...]:
+    """Return the numbers of a plan that is kept. to_buy: how many sticks and sheets still are. labels: the address
+    of those of what was kept so far, "" for none.
+    """
+    return (*_stock(whole, to_buy), _labels(whole, "printed once they are cut", labels))
+
+
+def _stock(whole: WholePlan, to_buy: int) -> Iterator[Tally]:
+    yield Tally(label="from the rack", number=str(whole.from_rack), note="sticks and sheets")
+    yield Tally(
+        label="to buy first",
+        number=str(to_buy),
+        note="" if to_buy else "nothing more to buy" if whole.to_buy else "all is on the rack",
+        act=("see what to buy", "/buying") if to_buy else None,
+        late=bool(to_buy),
+    )
+    yield Tally(
+        label="waste, at cost",
+        number=show_money(whole.waste),
+        note=f"{percent(whole.share)} of what is cut up",
+    )
+
+
+def _labels(whole: WholePlan, later: str, address: str) -> Tally:
+    return Tally(
+        label="offcuts to label",
+        number=str(whole.offcuts),
+        note="" if address else later if whole.offcuts else "nothing worth keeping",
+        act=("print those that are cut", address) if address else None,
+    )
