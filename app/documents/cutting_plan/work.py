@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from app.bench import Blank, Cutter, Sizing, sized_on_arm, sizing
+from app.counting import counted
 from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
 from app.documents.cutting_plan.summary import PlanTotals, summary_of
 from app.documents.kit.arm_rows import ArmRow, arm_rows_for
@@ -157,7 +158,7 @@ def takes_of(form: StockForm, bins: Iterable[BinWork]) -> tuple[Take, ...]:
 
 def _taken(form: StockForm, words: str, count: int, to_buy: bool) -> str:
     if to_buy:
-        return f"buy {count} {form.value}{'' if count == 1 else 's'}"
+        return f"buy {counted(count, form.value)}"
     short = words.removeprefix("A whole ").removeprefix("Offcut ")
     return short if count == 1 else f"{count} × {short}"
 
