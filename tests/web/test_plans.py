@@ -154,7 +154,9 @@ def test_twenty_alike_are_one_line_with_their_parts_in_a_fold(
     page = counter.get("/plans/new")
     assert "due Wed 9 Dec 2026 · 160 parts of 20 alike · Look" in page.main
     (fold,) = [each for each in page.each("plan-choice") if each.find("details") is not None]
-    assert words(fold.find("details")) == ("Its parts 40 mats, 20 glazing, 20 backings, 80 rails")
+    assert words(fold.find("details")) == (
+        "Its parts : 2026-0001/1 40 mats, 20 glazing, 20 backings, 80 rails"
+    )
 
 
 def test_without_open_work_the_page_says_so(counter: Counter) -> None:
