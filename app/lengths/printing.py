@@ -10,7 +10,15 @@ from app.lengths.length import Length, Unit
 from app.lengths.size import Size
 
 FINEST_FRACTION = 64
-"""Inches are shown as a fraction down to 1/64, the finest scale in common use (common practice)."""
+"""Inches that are typed so are shown as a fraction down to 1/64, the finest scale in common use (common practice)."""
+
+RULE_FRACTION = 32
+"""What lies on no scale of inches is shown to the nearest 1/32, the finest step that a shop cuts in (L2)."""
+
+_SHORT_FROM = {Unit.MM: Fraction(10), Unit.IN: Fraction(1, 2)}
+"""From here on a hundredth of a mm, or a thousandth of an inch, is no figure for a person; below it are thicknesses,
+kerfs and corrections, which are said so. Source: ours.
+"""
 
 _MARKS = {Unit.MM: " mm", Unit.IN: '"'}
 _MINUS = "\N{MINUS SIGN}"
@@ -32,9 +40,10 @@ def exact_text(length: Length, unit: Unit) -> str:
 def show(length: Length, unit: Unit, *, mark: bool = False) -> str:
     """Return a length for people; mark adds " mm" or the inch mark.
 
-    Millimetres: a decimal, exact within 3 places, else rounded (half up) to 0.01 without a sign
-    that it was. Inches: whole and fraction in lowest terms where the denominator is a power of two
-    up to 64, else a decimal rounded to 3 places.
+    Millimetres: a decimal, exact within 2 places; else rounded (half up) without a sign that it was, to 0.1 from 10 mm
+    on, and below it to 0.01 where 3 places do not hold it. Inches: whole and fraction in lowest terms where the
+    denominator is a power of two up to 64, a decimal where 2 places hold it; else the nearest 1/32 from half an inch on,
+    and below it a decimal rounded to 3 places.
     """
     number = abs(length.in_unit(unit))
     text = _mm_text(number) if unit is Unit.MM else _inch_text(number)
@@ -42,15 +51,33 @@ def show(length: Length, unit: Unit, *, mark: bool = False) -> str:
     return minus + text + (_MARKS[unit] if mark else "")
 
 
+def show_for_record(length: Length, unit: Unit) -> str:
+    """Return a length as notes of what was printed keep it, which are held against later prints by their text (M7).
+
+    A decimal, exact within 3 places, else to 0.01 mm or 0.001 in; inches on a scale as fractions. It never changes.
+    """
+    number = abs(length.in_unit(unit))
+    if unit is Unit.IN and _on_a_scale(number):
+        text = _mixed(number)
+    else:
+        places = _decimal_places(number)
+        exact = places is not None and places <= 3
+        text = _decimal(
+            number, places if exact and places is not None else 2 if unit is Unit.MM else 3
+        )
+    return (_MINUS if length.mm < 0 and text != "0" else "") + text
+
+
 def show_on_rule(length: Length, unit: Unit, *, mark: bool = False) -> str:
     """Return a length as it is read off a rule; mark as for `show`.
 
-    Millimetres as `show` has them. Inches are always a fraction: the nearest 1/64 (half away from zero),
-    since what follows from a moulding in millimetres lies on no inch scale.
+    Millimetres as `show` has them. Inches are always a fraction: as they are down to 1/64, else the nearest 1/32
+    (half away from zero), since what follows from a moulding in millimetres lies on no inch scale.
     """
     if unit is Unit.MM:
         return show(length, unit, mark=mark)
-    return nearest_fraction_text(length, FINEST_FRACTION) + (_MARKS[unit] if mark else "")
+    finest = FINEST_FRACTION if _on_a_scale(length.in_unit(unit)) else RULE_FRACTION
+    return nearest_fraction_text(length, finest) + (_MARKS[unit] if mark else "")
 
 
 def show_size_on_rule(size: Size, unit: Unit, *, mark: bool = False) -> str:
@@ -90,12 +117,25 @@ def nearest_fraction_text(length: Length, denominator: int = 32) -> str:
 
 def _mm_text(number: Fraction) -> str:
     places = _decimal_places(number)
-    return _decimal(number, places if places is not None and places <= 3 else 2)
+    if places is not None and places <= 2:
+        return _decimal(number, places)
+    if number >= _SHORT_FROM[Unit.MM]:
+        return _decimal(number, 1)
+    return _decimal(number, 3 if places == 3 else 2)
 
 
 def _inch_text(number: Fraction) -> str:
-    # A power of two divides 64 exactly when it is one of 1, 2, 4 ... 64.
-    return _mixed(number) if FINEST_FRACTION % number.denominator == 0 else _decimal(number, 3)
+    if _on_a_scale(number):
+        return _mixed(number)
+    places = _decimal_places(number)
+    if number < _SHORT_FROM[Unit.IN] or (places is not None and places <= 2):
+        return _decimal(number, 3)
+    return _mixed(Fraction(floor(number * RULE_FRACTION + Fraction(1, 2)), RULE_FRACTION))
+
+
+def _on_a_scale(number: Fraction) -> bool:
+    """Tell whether a number of inches is a fraction down to 1/64; a power of two divides 64 exactly when it is one."""
+    return FINEST_FRACTION % number.denominator == 0
 
 
 def _mixed(number: Fraction) -> str:

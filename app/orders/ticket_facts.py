@@ -12,7 +12,7 @@ from app.bench import Cut, CutLine, GuidePlan, Mark, Setting, marks_of
 from app.framing import Dimensions, Layer, Presentation, Shape, Window
 from app.framing.placing import carrying_board, placed_artworks
 from app.framing.spec import Core
-from app.lengths import Unit, show, show_on_rule, show_size
+from app.lengths import Size, Unit, show_for_record, show_on_rule
 from app.orders.dimensions_memo import as_cut
 from app.orders.order import Agreed, Order, Piece
 from app.orders.printed import FactKind, TicketFact, TicketFacts
@@ -122,7 +122,7 @@ class _PieceFacts:
         yield _fact("unit", "figures", f"in {unit}")
         if self.agreed.copies > 1:
             yield _fact("copies", "how many", f"{self.agreed.copies} alike")
-        yield _fact("artwork", "artwork", show_size(self.agreed.spec.artwork, self.unit))
+        yield _fact("artwork", "artwork", _size(self.agreed.spec.artwork, self.unit))
         for layer in self.cut.layers:
             yield from self._mat(layer)
         yield from self._fillet()
@@ -145,9 +145,9 @@ class _PieceFacts:
         board = _material(self.agreed.chosen.mats[number - 1])
         cored = board if core is Core.WHITE else f"{board}, {core} core"
         yield _fact(f"{part}-board", f"board of {mat}", cored)
-        yield _fact(part, mat.removeprefix("the "), show_size(layer.blank, self.unit))
+        yield _fact(part, mat.removeprefix("the "), _size(layer.blank, self.unit))
         for side, border in layer.borders.sides():
-            text = show(border, self.unit)
+            text = show_for_record(border, self.unit)
             yield _fact(f"{part}-border-{side}", f"borders{of}", text, side=side)
         windows = self.cut.windows_of(number)
         for window in windows:
@@ -156,8 +156,8 @@ class _PieceFacts:
     def _window(self, window: Window, of: str, part: str, *, several: bool) -> TicketFact:
         name = f"window {window.name}" if several else "window"
         shaped = "" if window.shape is Shape.RECTANGLE else f", {window.shape}"
-        rise = "" if window.rise is None else f" rising {show(window.rise, self.unit)}"
-        says = show_size(window.size, self.unit) + shaped + rise
+        rise = "" if window.rise is None else f" rising {show_for_record(window.rise, self.unit)}"
+        says = _size(window.size, self.unit) + shaped + rise
         return _fact(f"{part}-window-{window.name if several else ''}", f"{name}{of}", says)
 
     def _fillet(self) -> Iterator[TicketFact]:
@@ -165,7 +165,9 @@ class _PieceFacts:
         if material is not None and self.cut.fillets:
             yield _fact("fillet-moulding", "fillet", _material(material))
             lengths = ((rails.long, rails.count) for rails in self.cut.fillet_rails)
-            says = " / ".join(f"{count} × {show(long, self.unit)}" for long, count in lengths)
+            says = " / ".join(
+                f"{count} × {show_for_record(long, self.unit)}" for long, count in lengths
+            )
             yield _fact("fillet", "rails of the fillet", says)
 
     def _panels(self) -> Iterator[TicketFact]:
@@ -177,16 +179,21 @@ class _PieceFacts:
         ):
             if material is not None and size is not None:
                 yield _fact(f"{part}-sheet", f"sheet of the {part}", _material(material))
-                yield _fact(part, part, show_size(size, self.unit))
+                yield _fact(part, part, _size(size, self.unit))
 
     def _spacers(self) -> Iterator[TicketFact]:
         material, spacer = self.agreed.chosen.spacer, self.agreed.spec.spacer
         if material is not None and spacer is not None:
-            deep, wide = show(spacer.depth, self.unit), show(spacer.width, self.unit)
+            deep, wide = (
+                show_for_record(spacer.depth, self.unit),
+                show_for_record(spacer.width, self.unit),
+            )
             strip = f"{_material(material)}, {deep} deep, {wide} wide"
             yield _fact("spacers-strip", "strip of the spacers", strip)
             strips = self.cut.spacers
-            says = " / ".join(f"{count} × {show(length, self.unit)}" for length, count in strips)
+            says = " / ".join(
+                f"{count} × {show_for_record(length, self.unit)}" for length, count in strips
+            )
             yield _fact("spacers", "spacers", says)
 
     def _frames(self) -> Iterator[TicketFact]:
@@ -197,7 +204,7 @@ class _PieceFacts:
                 of = " of the tray"
             else:
                 of = f" of frame {number}" if len(self.cut.frames) > 1 else ""
-            says = " / ".join(show(long, self.unit) for long in sizes.long_points)
+            says = " / ".join(show_for_record(long, self.unit) for long in sizes.long_points)
             yield _fact(f"frame-{number}-moulding", f"moulding{of}", _material(material))
             yield _fact(f"frame-{number}", f"rails{of}", says)
 
@@ -284,3 +291,7 @@ def _material(material: Material) -> str:
 
 def _counted(taken: Iterable[ChosenCount]) -> str:
     return ", ".join(f"{each.count} × {_material(each.material)}" for each in taken)
+
+
+def _size(size: Size, unit: Unit) -> str:
+    return f"{show_for_record(size.width, unit)} × {show_for_record(size.height, unit)}"

@@ -75,8 +75,25 @@ def test_exact_text_reads_back_by_program_and_by_hand(length: Length, unit: Unit
 @given(st.fractions(-9_999, 9_999).map(Length), units)
 def test_what_is_shown_is_within_the_rounding_it_states(length: Length, unit: Unit) -> None:
     shown = parse_length(show(length, unit), unit=unit, zero_ok=True, negative_ok=True)
-    tolerance = mm("0.005") if unit is Unit.MM else inches("0.0005")
+    if unit is Unit.MM:
+        tolerance = mm("0.05") if abs(length) >= mm(10) else mm("0.005")
+    else:
+        tolerance = inches("1/64") if abs(length) >= inches("1/2") else inches("0.0005")
     assert abs(shown - length) <= tolerance
+
+
+@given(st.one_of(st.fractions(-9_999, 9_999).map(Length), sixty_fourths, signed_inches), units)
+def test_no_figure_has_more_digits_than_a_person_reads(length: Length, unit: Unit) -> None:
+    """At most 2 decimals of a mm from 10 mm on, 3 below; of an inch a fraction down to 1/64, or 3 decimals below 1/2."""
+    text = show(length, unit)
+    _, _, decimals = text.partition(".")
+    if unit is Unit.MM:
+        assert len(decimals) <= (2 if abs(length) >= mm(10) else 3)
+        assert "/" not in text
+    else:
+        assert len(decimals) <= (2 if abs(length) >= inches("1/2") else 3)
+        _, _, under = text.partition("/")
+        assert under in ("", "2", "4", "8", "16", "32", "64")
 
 
 @given(lengths)

@@ -70,10 +70,10 @@ def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]
     if not stack or not depth:
         return
     left = depth - stack
-    over = f"{figures.length(left)} left" if left >= ZERO else f"{figures.length(-left)} too deep"
+    over = f"{figures.on_rule(left)} left" if left >= ZERO else f"{figures.on_rule(-left)} too deep"
     yield Check(
         name="Stack",
-        text=f"{figures.length(stack)} of {figures.length(depth)} in the rebate, {over}",
+        text=f"{figures.on_rule(stack)} of {figures.on_rule(depth)} in the rebate, {over}",
         detail=" + ".join(f"{name} {figures.length(t)}" for name, t in stacked(agreed.spec)),
     )
 

@@ -209,10 +209,8 @@ def _widths(dimensions: Dimensions, profile: SectionProfile, unit: Unit) -> list
     if is_tray(dimensions):
         gap = (profile.wall, profile.strips[0].front[0])
         return [
-            (
-                Span(start=0, end=profile.wall, text=f"wall {face}", reach=profile.front),
-                Span(start=gap[0], end=gap[1], text=f"gap {show_on_rule(spec.gap, unit)}"),
-            )
+            (Span(start=gap[0], end=gap[1], text=f"gap {show_on_rule(spec.gap, unit)}"),),
+            (Span(start=0, end=profile.wall, text=f"wall {face}", reach=profile.front),),
         ]
     lip = f"lip {show_on_rule(spec.profiles[0].lip, unit)}"
     return [

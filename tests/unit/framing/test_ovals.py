@@ -85,7 +85,7 @@ def test_on_a_ticket_in_inches_it_is_said_in_fractions() -> None:
         Opening(name="A", window=size("588", "88"), shape=Shape.OVAL), unit=Unit.IN
     )
     (notice,) = narrowing(in_steps(work_out(spec), Steps(unit=Unit.IN, step=inches("1/32"))))
-    assert 'show 15/64" in window A' in notice.message
+    assert 'show 1/4" in window A' in notice.message
     assert 'about 11/64" of it' in notice.message
 
 

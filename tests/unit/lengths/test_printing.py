@@ -16,6 +16,7 @@ from app.lengths import (
     say,
     say_on_rule,
     show,
+    show_for_record,
     show_on_rule,
     show_size,
     show_size_on_rule,
@@ -30,6 +31,9 @@ from app.lengths import (
         (mm("0.5"), "0.5"),
         (mm("-0.5"), "−0.5"),
         (mm("1.125"), "1.125"),
+        (mm("523.875"), "523.9"),  # 20 5/8 in, on no rule
+        (mm("374.35"), "374.35"),
+        (mm("9.999"), "9.999"),
         (inches("1/64"), "0.4"),  # 0.396875
         (inches("1/16"), "1.59"),  # 1.5875
         (inches("1/3"), "8.47"),  # 8.4666...
@@ -56,7 +60,10 @@ def test_millimetres_are_decimals(length: Length, text: str) -> None:
         (ZERO, "0"),
         (inches("1/128"), "0.008"),  # 0.0078125
         (inches("1/3"), "0.333"),
-        (mm(400), "15.748"),  # 400 / 25.4 = 15.74803...
+        (mm(400), "15 3/4"),  # 400 / 25.4 = 15.74803..., × 32 = 503.9
+        (mm("12.6"), "0.496"),  # 0.49606, under half an inch
+        (inches("15.7"), "15.7"),
+        (inches("15.748"), "15 3/4"),
         (mm("-0.001"), "0"),
     ],
 )
@@ -127,10 +134,11 @@ def test_the_check_value_is_the_nearest_fraction(
     [
         (mm("374.35"), Unit.MM, "374.35"),
         (inches("15.75"), Unit.IN, "15 3/4"),
-        (mm(50), Unit.IN, "1 31/32"),  # 1.9685, × 64 = 125.98
-        (mm(62), Unit.IN, "2 7/16"),  # 2.4409, × 64 = 156.2, 156/64
-        (mm(-6), Unit.IN, "−15/64"),  # 0.2362, × 64 = 15.1
-        (mm("0.1"), Unit.IN, "0"),  # 0.0039, × 64 = 0.25
+        (mm(50), Unit.IN, "1 31/32"),  # 1.9685, × 32 = 62.99
+        (mm(62), Unit.IN, "2 7/16"),  # 2.4409, × 32 = 78.1, 78/32
+        (mm(-6), Unit.IN, "−1/4"),  # 0.2362, × 32 = 7.6, 8/32
+        (mm("0.1"), Unit.IN, "0"),  # 0.0039, × 32 = 0.13
+        (inches("15/64"), Unit.IN, "15/64"),  # as it was typed
     ],
 )
 def test_a_length_is_read_off_a_rule(length: Length, unit: Unit, text: str) -> None:
@@ -146,7 +154,7 @@ def test_a_size_is_read_off_a_rule() -> None:
     ("unit", "length", "size", "on_rule", "size_on_rule"),
     [
         (Unit.MM, "62 mm", "62 × 50.8 mm", "62 mm", "62 × 50.8 mm"),
-        (Unit.IN, '2.441"', '2.441 × 2"', '2 7/16"', '2 7/16 × 2"'),  # 62 / 25.4 = 2.4409
+        (Unit.IN, '2 7/16"', '2 7/16 × 2"', '2 7/16"', '2 7/16 × 2"'),  # 62 / 25.4 = 2.4409
     ],
 )
 def test_a_sentence_has_a_length_or_a_size_with_its_unit(
@@ -155,3 +163,21 @@ def test_a_sentence_has_a_length_or_a_size_with_its_unit(
     wide, whole = mm(62), Size(mm(62), mm("50.8"))
     assert (say(wide, unit), say(whole, unit)) == (length, size)
     assert (say_on_rule(wide, unit), say_on_rule(whole, unit)) == (on_rule, size_on_rule)
+
+
+@pytest.mark.parametrize(
+    ("length", "unit", "text"),
+    [
+        (mm(562), Unit.MM, "562"),
+        (mm("-0.5"), Unit.MM, "−0.5"),
+        (mm("523.875"), Unit.MM, "523.875"),
+        (inches("1/3"), Unit.MM, "8.47"),
+        (inches("529/32"), Unit.IN, "16 17/32"),
+        (inches("1/128"), Unit.IN, "0.008"),
+        (mm(400), Unit.IN, "15.748"),
+        (mm("-0.001"), Unit.IN, "0"),
+        (inches("15.7"), Unit.IN, "15.7"),
+    ],
+)
+def test_notes_of_prints_are_written_as_ever(length: Length, unit: Unit, text: str) -> None:
+    assert show_for_record(length, unit) == text
