@@ -160,8 +160,12 @@ def test_from_the_first_run_to_the_last_payment(first_page: Page, new_shop: Shop
     # On the desk it waits for its owner, who owes 53.51 of 103.51.
     page.goto("/")
     expect(page.locator(".card", has_text="To collect")).to_contain_text("Amber Quill")
-    expect(page.locator(".card", has_text="Owed")).to_contain_text("EUR 53.51 in all")
-    expect(page.locator(".card", has_text="Owed")).to_contain_text("53.51 of 103.51")
+    expect(page.locator(".card", has_text="To collect")).to_contain_text("owes 53.51")
+    owed = page.locator(".tally-part", has_text="owed")
+    expect(owed).to_contain_text("EUR, 1 order")
+    owed.get_by_role("link").click()
+    expect(page.locator("tbody .amount")).to_have_text(["103.51", "53.51"])
+    page.goto("/")
 
     # The balance is offered, taken, and the piece handed over: 50.00 + 53.51 = 103.51, nothing owed.
     page.locator(".card", has_text="To collect").get_by_role("link", name="Amber Quill").click()
@@ -174,8 +178,9 @@ def test_from_the_first_run_to_the_last_payment(first_page: Page, new_shop: Shop
 
     # Nothing is left to do.
     page.goto("/")
-    for tray in ("To cut", "To frame", "To collect", "Owed"):
-        expect(page.locator(".card", has_text=tray).first.locator(".count")).to_have_text("0")
+    for title in ("Work by due date", "To collect"):
+        expect(page.locator(".card", has_text=title).first.locator(".count")).to_have_text("0")
+    expect(page.locator(".tally-part b")).to_have_text(["0", "0", "0", "0"])
 
 
 def pdf_text(page: Page, link: str) -> str:

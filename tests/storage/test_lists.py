@@ -215,32 +215,33 @@ def test_late_and_lapsed_are_told_from_the_day(busy: Store) -> None:
     assert [id_ for id_, row in sorted(rows.items()) if row.out_of_date(TODAY)] == [2]
 
 
+def test_by_validity_what_lapses_first_comes_first(busy: Store) -> None:
+    assert _ids(busy, ANY_ORDER, OrderSort.VALID) == [2, 1, 3, 4, 5, 6, 7, 8]
+    quoted = frozenset({Stage.QUOTED})
+    assert _ids(busy, OrderFilter(stages=quoted), OrderSort.VALID) == [2, 1]
+    assert _ids(busy, OrderFilter(stages=quoted, valid_before=TODAY)) == [2]
+    assert _ids(busy, OrderFilter(stages=quoted, valid_from=TODAY)) == [1]
+
+
+def test_by_what_is_owed_the_largest_sum_comes_first_and_nothing_that_is_paid(busy: Store) -> None:
+    assert _ids(busy, ANY_ORDER, OrderSort.OWED) == [5, 4, 3, 7]
+
+
 def test_the_desk_sorts_the_work_into_trays(busy: Store) -> None:
     view = desk.view(busy, today=TODAY)
     trays = {
         name: [row.id for row in getattr(view, name).orders]
-        for name in (
-            "overdue",
-            "due_soon",
-            "to_cut",
-            "to_frame",
-            "to_collect",
-            "owing",
-            "quotes",
-            "out_of_date",
-        )
+        for name in ("work", "to_collect", "quotes", "out_of_date")
     }
     assert trays == {
-        "overdue": [4],
-        "due_soon": [3],
-        "to_cut": [4, 3],
-        "to_frame": [5],
+        "work": [4, 3, 5],
         "to_collect": [6],
-        "owing": [3, 4, 5, 7],
         "quotes": [1],
         "out_of_date": [2],
     }
-    assert view.owing.total == 4
+    assert (view.overdue, view.pieces_to_cut) == (1, 2)
+    assert view.ready == {6: NOW}
+    assert view.owing == 4
     assert view.owed == (TOTAL * 3 + euro("20"),)
     assert view.counts == {
         Stage.QUOTED: 2,
@@ -253,15 +254,32 @@ def test_the_desk_sorts_the_work_into_trays(busy: Store) -> None:
     }
 
 
+def test_what_has_been_ready_longest_is_collected_first(busy: Store) -> None:
+    for number, order_id in enumerate((5, 3), start=1):
+        for stage in (Stage.CUT, Stage.FRAMED):
+            if orders.get(busy, order_id).stage is not stage:
+                progress.move_order(busy, _at(busy, order_id), stage, later(days=number))
+    view = desk.view(busy, today=TODAY)
+    assert [row.id for row in view.to_collect.orders] == [6, 5, 3]
+    assert [view.ready[order_id] - NOW for order_id in (6, 5, 3)] == [0 * DAY, DAY, 2 * DAY]
+
+
+def test_what_was_framed_by_mistake_is_ready_since_it_was_framed_again(busy: Store) -> None:
+    progress.take_back(busy, _at(busy, 6), later(days=1))
+    assert not desk.view(busy, today=TODAY).ready
+    progress.move_order(busy, _at(busy, 6), Stage.FRAMED, later(days=3))
+    assert desk.view(busy, today=TODAY).ready[6] == NOW + 3 * DAY
+
+
 def test_a_tray_shows_a_few_and_says_how_many_there_are(busy: Store) -> None:
     view = desk.view(busy, today=TODAY, rows=1)
-    assert [row.id for row in view.to_cut.orders] == [4]
-    assert view.to_cut.total == 2
+    assert [row.id for row in view.work.orders] == [4]
+    assert view.work.total == 3
 
 
 def test_the_desk_of_a_new_shop_is_empty(store: Store) -> None:
     view = desk.view(store, today=TODAY)
-    assert (view.owed, view.to_cut.total, sum(view.counts.values())) == ((), 0, 0)
+    assert (view.owed, view.work.total, sum(view.counts.values())) == ((), 0, 0)
 
 
 def test_a_page_beyond_the_end_is_empty(busy: Store) -> None:

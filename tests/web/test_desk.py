@@ -1,10 +1,14 @@
-"""The desk: each order lies in the trays where it asks for something, and in no other."""
+"""The desk: each order stands in the one list where it asks for something, and in no other."""
 
-from datetime import timedelta
+from datetime import date, timedelta
+
+import pytest
+from lxml.html import HtmlElement as Element
 
 from app.services import quotes
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
+from app.web.desk.page import due_words
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
@@ -13,54 +17,77 @@ from tests.web.test_orders import do
 ACT = Stamp(who="Ilse", now=NOW)
 
 
-def quote(store: Store, name: str, title: str = "Harbour", **changes: str) -> str:
-    typed = {**TYPED, "artwork.title": title, **changes}
-    return f"/orders/{quotes.save_new(store, CustomerRequest(name=name), typed, SHOP, ACT)}"
+def quote(store: Store, name: str, title: str = "Harbour", act: Stamp = ACT) -> str:
+    typed = {**TYPED, "artwork.title": title}
+    return f"/orders/{quotes.save_new(store, CustomerRequest(name=name), typed, SHOP, act)}"
 
 
-def tray(desk: Shown, title: str) -> tuple[int, list[str]]:
-    """(how many, the customers shown) of a tray."""
-    for card in desk.each("card"):
-        head = card.find("h2")
+def card(desk: Shown, title: str) -> Element:
+    """The list of that title."""
+    for each in desk.each("card"):
+        head = each.find("h2")
         assert head is not None
-        name, count = list(head)
-        if words(name) == title:
-            return int(words(count)), [words(each) for each in card.iter("strong")]
-    raise AssertionError(f"no tray {title}")
+        if words(head[0]) == title:
+            return each
+    raise AssertionError(f"no list {title}")
+
+
+def listed(desk: Shown, title: str) -> tuple[int, list[str]]:
+    """(how many, the customers shown) of a list."""
+    found = card(desk, title)
+    return int(words(found[0][1])), [words(each) for each in found.iter("strong")]
+
+
+def tally(desk: Shown) -> dict[str, str]:
+    """What is counted, and the number."""
+    return {words(part[0]): words(part.find(".//b")) for part in desk.each("tally-part")}  # type: ignore[arg-type]
 
 
 def test_an_empty_shop_is_told_where_to_begin(counter: Counter) -> None:
     desk = counter.get("/")
-    assert desk.heading == "Wed 25 Nov 2026"
+    assert desk.heading == "Wednesday 25 November"
+    assert "No open work" in desk.main
     assert "/quotes/new" in desk.links().values()
     assert not desk.has("card")
 
 
-def test_an_order_wanders_from_tray_to_tray(counter: Counter, stocked: Store) -> None:
+def test_an_order_wanders_from_list_to_list(counter: Counter, stocked: Store) -> None:
     order = quote(stocked, "Amber Quill")
-    assert tray(counter.get("/"), "Open quotes") == (1, ["Amber Quill"])
+    assert listed(counter.get("/"), "Quotes to ring about") == (1, ["Amber Quill"])
     do(counter, order, "take", deposit="50", due="2026-12-01")
     desk = counter.get("/")
-    assert tray(desk, "Open quotes") == (0, [])
-    assert tray(desk, "To cut") == (1, ["Amber Quill"])
-    assert tray(desk, "Due this week") == (1, ["Amber Quill"])
+    assert listed(desk, "Quotes to ring about") == (0, [])
+    assert listed(desk, "Work by due date") == (1, ["Amber Quill"])
+    assert tally(desk) == {"overdue": "0", "to cut": "1", "to collect": "0", "owed": "53.51"}
+    assert "1 piece · make the cutting plan" in desk.words("tally")
+    assert listed_at(counter, "/orders?due=week") == ["2026-0001"]
     do(counter, order, "pieces/1/stage", stage="cut")
     desk = counter.get("/")
-    assert tray(desk, "To cut") == (0, [])
-    assert tray(desk, "To frame") == (1, ["Amber Quill"])
+    assert tally(desk)["to cut"] == "0"
+    assert listed(desk, "Work by due date") == (1, ["Amber Quill"])
     do(counter, order, "pieces/1/stage", stage="framed")
     desk = counter.get("/")
-    assert tray(desk, "To frame") == (0, [])
-    assert tray(desk, "Due this week") == (0, [])
-    assert tray(desk, "To collect") == (1, ["Amber Quill"])
-    assert tray(desk, "Owed") == (1, ["Amber Quill"])
-    assert "53.51 of 103.51" in desk.main
-    assert "EUR 53.51 in all" in desk.main
+    assert listed(desk, "Work by due date") == (0, [])
+    assert listed_at(counter, "/orders?due=week") == []
+    assert listed(desk, "To collect") == (1, ["Amber Quill"])
+    assert "owes 53.51" in words(card(desk, "To collect"))
+    assert "EUR, 1 order" in desk.words("tally")
+    owing = counter.get("/orders?owing=1&sort=owed").main
+    assert "53.51" in owing and "103.51" in owing
     do(counter, order, "entries")
+    desk = counter.get("/")
+    assert "paid" in words(card(desk, "To collect"))
+    assert "all is paid" in desk.words("tally")
     do(counter, order, "pieces/1/stage", stage="collected")
     desk = counter.get("/")
-    assert tray(desk, "To collect") == (0, [])
-    assert tray(desk, "Owed") == (0, [])
+    assert listed(desk, "To collect") == (0, [])
+    assert tally(desk) == {"overdue": "0", "to cut": "0", "to collect": "0", "owed": "0"}
+
+
+def listed_at(counter: Counter, path: str) -> list[str]:
+    """The numbers in the list at an address."""
+    page = counter.get(path)
+    return [words(row[0]) for body in page.each(tag="tbody") for row in body.iter("tr")]
 
 
 def test_unfinished_work_is_overdue_after_its_day(
@@ -68,30 +95,94 @@ def test_unfinished_work_is_overdue_after_its_day(
 ) -> None:
     do(counter, quote(stocked, "Amber Quill"), "take", due="2026-12-01")
     clock.time = NOW + timedelta(days=6)  # 1 December
-    assert tray(counter.get("/"), "Overdue") == (0, [])
+    desk = counter.get("/")
+    assert tally(desk)["overdue"] == "0"
+    assert "today" in words(card(desk, "Work by due date"))
     clock.time = NOW + timedelta(days=7)
     desk = counter.get("/")
-    assert tray(desk, "Overdue") == (1, ["Amber Quill"])
-    assert tray(desk, "Due this week") == (0, [])
+    assert tally(desk)["overdue"] == "1"
+    assert "oldest 1 day" in desk.words("tally")
+    assert "1 day late" in words(card(desk, "Work by due date"))
+    assert listed(desk, "Work by due date") == (1, ["Amber Quill"])
+    assert listed_at(counter, "/orders?due=late&sort=due") == ["2026-0001"]
+    assert listed_at(counter, "/orders?due=week") == []
 
 
 def test_a_week_ahead_is_seven_days(counter: Counter, stocked: Store) -> None:
     do(counter, quote(stocked, "Within"), "take", due="2026-12-02")
     do(counter, quote(stocked, "Beyond"), "take", due="2026-12-03")
-    assert tray(counter.get("/"), "Due this week") == (1, ["Within"])
+    assert listed_at(counter, "/orders?due=week") == ["2026-0001"]
+    assert "Within" in counter.get("/orders?due=week").main
 
 
-def test_quotes_past_their_day_lie_apart(counter: Counter, stocked: Store, clock: Clock) -> None:
+@pytest.mark.parametrize(
+    ("due", "said"),
+    [
+        (date(2026, 11, 16), "9 days late"),
+        (date(2026, 11, 24), "1 day late"),
+        (date(2026, 11, 25), "today"),
+        (date(2026, 11, 26), "tomorrow"),
+        (date(2026, 12, 3), "Thu 3 Dec"),
+        (date(2027, 1, 4), "Mon 4 Jan"),
+        (date(2027, 6, 4), "Fri 4 Jun 2027"),
+        (None, "no date"),
+    ],
+)
+def test_a_day_is_said_as_one_says_it_today(due: date | None, said: str) -> None:
+    assert due_words(due, date(2026, 11, 25)) == said
+
+
+def test_work_stands_by_its_day_and_each_order_once(counter: Counter, stocked: Store) -> None:
+    for name, due in (("Later", "2026-12-03"), ("Undated", ""), ("Sooner", "2026-11-26")):
+        do(counter, quote(stocked, name), "take", due=due)
+    do(counter, "/orders/3", "pieces/1/stage", stage="cut")
+    desk = counter.get("/")
+    assert listed(desk, "Work by due date") == (3, ["Sooner", "Later", "Undated"])
+    lines = [words(line) for line in card(desk, "Work by due date").iter("li")]
+    assert lines[0] == "tomorrow Sooner Harbour Drawer 3 cut"
+    assert lines[1] == "Thu 3 Dec Later Harbour Drawer 3 ordered"
+    assert lines[2] == "no date Undated Harbour Drawer 3 ordered"
+
+
+def test_who_waits_longest_for_the_owner_comes_first(
+    counter: Counter, stocked: Store, clock: Clock
+) -> None:
+    for name in ("First", "Second"):
+        do(counter, quote(stocked, name), "take")
+    for order in ("/orders/2", "/orders/1"):
+        do(counter, order, "pieces/1/stage", stage="cut")
+        do(counter, order, "pieces/1/stage", stage="framed")
+        clock.time = clock.time + timedelta(days=1)
+    desk = counter.get("/")
+    assert listed(desk, "To collect") == (2, ["Second", "First"])
+    lines = [words(line) for line in card(desk, "To collect").iter("li")]
+    assert [line.partition(" Second")[0].partition(" First")[0] for line in lines] == [
+        "2 days",
+        "1 day",
+    ]
+    assert "longest ready 2 days" in desk.words("tally")
+
+
+def test_quotes_past_their_day_come_first_and_say_so(
+    counter: Counter, stocked: Store, clock: Clock
+) -> None:
     quote(stocked, "Amber Quill")
     clock.time = NOW + timedelta(days=30)
-    assert tray(counter.get("/"), "Open quotes") == (1, ["Amber Quill"])
+    desk = counter.get("/")
+    assert listed(desk, "Quotes to ring about") == (1, ["Amber Quill"])
+    assert "until 25 Dec" in words(card(desk, "Quotes to ring about"))
+    assert len(listed_at(counter, "/quotes?valid=open")) == 1
+    quote(stocked, "Later", act=Stamp(who="Ilse", now=clock.time))
     clock.time = NOW + timedelta(days=31)
     desk = counter.get("/")
-    assert tray(desk, "Open quotes") == (0, [])
-    assert tray(desk, "Quotes out of date") == (1, ["Amber Quill"])
+    assert listed(desk, "Quotes to ring about") == (2, ["Amber Quill", "Later"])
+    assert "expired 25 Dec Amber Quill" in words(card(desk, "Quotes to ring about"))
+    assert listed_at(counter, "/quotes?valid=expired") == ["Q-2026-0001"]
+    assert listed_at(counter, "/quotes?valid=open") == ["Q-2026-0002"]
+    assert listed_at(counter, "/quotes?sort=valid") == ["Q-2026-0001", "Q-2026-0002"]
 
 
-def test_declined_and_cancelled_work_lies_in_no_tray(counter: Counter, stocked: Store) -> None:
+def test_declined_and_cancelled_work_stands_in_no_list(counter: Counter, stocked: Store) -> None:
     do(counter, quote(stocked, "Declined"), "stage", stage="declined")
     order = quote(stocked, "Cancelled")
     do(counter, order, "take", deposit="")
@@ -105,36 +196,44 @@ def test_the_stages_are_counted_and_lead_to_their_lists(counter: Counter, stocke
     do(counter, quote(stocked, "Two"), "take")
     desk = counter.get("/")
     links = {words(link): link.get("href") for link in desk.one("way").iter("a")}
-    assert links["1 quoted"] == "/quotes"
+    assert links["1 quoted"] == "/quotes?stage=quoted&sort=valid"
     assert links["1 ordered"] == "/orders?stage=ordered"
     assert links["0 collected"] == "/orders?stage=collected"
 
 
-def test_the_list_behind_a_tray_holds_what_the_tray_counts(
-    counter: Counter, stocked: Store
-) -> None:
+def test_the_list_behind_a_number_holds_what_it_counts(counter: Counter, stocked: Store) -> None:
     for name in ("One", "Two", "Three"):
-        do(counter, quote(stocked, name), "take", due="2026-11-30")
+        do(counter, quote(stocked, name), "take", due="2026-11-24")
+    quote(stocked, "Four")
     desk = counter.get("/")
-    for card in desk.each("card"):
-        head = card.find("h2")
-        assert head is not None
-        link, count = list(head)
-        if words(link) == "Quotes out of date":
-            continue
-        listed = counter.get(link.get("href") or "")
-        rows = [row for body in listed.each(tag="tbody") for row in body.iter("tr")]
-        assert len(rows) == int(words(count)), words(link)
+    heads = [head for each in desk.each("card") if (head := each.find("h2")) is not None]
+    counted = [(head[0].get("href"), int(words(head[1]))) for head in heads]
+    for part in desk.each("tally-part"):
+        link, note = next(part.iter("a")), words(part)
+        number = 3 if "owed" in note else int(words(link))
+        counted.append((link.get("href"), number))
+    assert [number for _, number in counted] == [3, 0, 1, 3, 3, 0, 3]
+    for href, number in counted:
+        assert len(listed_at(counter, href or "")) == number, href
 
 
-def test_a_long_tray_shows_the_first_and_says_how_many_more(
+def test_a_long_list_shows_the_first_and_says_how_many_more(
     counter: Counter, stocked: Store
 ) -> None:
     for number in range(10):
         quote(stocked, f"Customer {number}")
-    count, shown = tray(counter.get("/"), "Open quotes")
-    assert (count, len(shown)) == (10, 8)
-    assert "and 2 more" in counter.get("/").main
+    count, shown = listed(counter.get("/"), "Quotes to ring about")
+    assert (count, len(shown)) == (10, 6)
+    assert counter.get("/").links()["and 4 more still valid"] == "/quotes?valid=open&sort=valid"
+    for number in range(1, 11):
+        do(counter, f"/orders/{number}", "take")
+    for number in range(3):
+        do(counter, quote(stocked, f"Customer {number}"), "take")
+    desk = counter.get("/")
+    count, shown = listed(desk, "Work by due date")
+    assert (count, len(shown)) == (13, 12)
+    assert desk.links()["and 1 more"] == "/orders?due=open&sort=due"
+    assert len(listed_at(counter, "/orders?due=open&sort=due")) == 13
 
 
 def test_html_in_names_is_shown_as_typed(counter: Counter, stocked: Store) -> None:

@@ -772,7 +772,7 @@ def test_no_part_chosen_is_said(counter: Counter, shop: Store) -> None:
 
 def test_the_desk_and_the_pages_of_a_piece_lead_to_its_plans(counter: Counter, shop: Store) -> None:
     order_id = ordered(shop)
-    assert counter.get("/").links()["Make a cutting plan"] == "/plans/new"
+    assert counter.get("/").links()["make the cutting plan"] == "/plans/new"
     for address in (f"/orders/{order_id}", f"/orders/{order_id}/pieces/1"):
         page = counter.get(address)
         assert "Its parts are in no cutting plan yet." in page.words("plan-hint")

@@ -35,7 +35,7 @@ def noted(page: Shown) -> list[tuple[str, bool]]:
 
 
 def to_collect(counter: Counter) -> str:
-    """The tray “to collect” of the desk."""
+    """The list “to collect” of the desk."""
     return next(
         text for card in counter.get("/").each("card") if "To collect" in (text := words(card))
     )

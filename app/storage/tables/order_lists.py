@@ -6,7 +6,7 @@ in the wanted order and no further than the page goes, and counts are kept, not 
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from enum import StrEnum
 from typing import Any
 
@@ -49,11 +49,16 @@ class StageCountRow(Row):
 
 
 class OrderSort(StrEnum):
-    """The order of a list. Where there is no due date, an order comes last by due date."""
+    """The order of a list. Where there is no due date, an order comes last by due date.
+
+    VALID: those whose validity ends first. OWED: the largest sums first, and only where something is owed.
+    """
 
     NEWEST = "newest"
     DUE = "due"
     CHANGED = "changed"
+    VALID = "valid"
+    OWED = "owed"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +66,8 @@ class OrderFilter:
     """Which orders a list holds; everything given must hold.
 
     stages: any of them, none for all. text: the beginnings of words in number, customer, title,
-    place, note. due_from, due_before: due on that day or later, on an earlier day. owing: something is still to be paid.
+    place, note. due_from, due_before: due on that day or later, on an earlier day. valid_from, valid_before: the same
+    of the last day on which it is valid. owing: something is still to be paid.
     deleted: whether quotes that were deleted are all that is wanted, or left out; None for either.
     """
 
@@ -69,6 +75,8 @@ class OrderFilter:
     text: str = ""
     due_from: date | None = None
     due_before: date | None = None
+    valid_from: date | None = None
+    valid_before: date | None = None
     owing: bool = False
     customer_id: int | None = None
     deleted: bool | None = None
@@ -86,7 +94,7 @@ class OrderSummary:
     be paid, below zero where too much was. pieces: how many count, which the declined and cancelled ones
     do not; all of them where none does any more. titles, places: of these, in their order, blanks left
     out; a title of several alike says how many, as "20 × Harbour". After the titles comes what is sold without a
-    piece. deleted: a quote that was deleted.
+    piece. things: pieces and what is sold without one. deleted: a quote that was deleted.
     """
 
     id: int
@@ -98,6 +106,7 @@ class OrderSummary:
     customer_name: str
     stage: Stage
     pieces: int
+    things: int
     titles: tuple[str, ...]
     places: tuple[str, ...]
     quoted_on: date
@@ -126,11 +135,16 @@ class OrderSummary:
         return self.stage is Stage.QUOTED and self.valid_until < today
 
 
-_KEYS: dict[OrderSort, InstrumentedAttribute[date] | InstrumentedAttribute[datetime]] = {
+_KEYS: dict[OrderSort, InstrumentedAttribute[Any]] = {
     OrderSort.NEWEST: OrderRow.quoted_on,
     OrderSort.DUE: OrderRow.due_key,
     OrderSort.CHANGED: OrderRow.updated_at,
+    OrderSort.VALID: OrderRow.valid_until,
+    OrderSort.OWED: OrderRow.owed_minor,
 }
+
+_RISING = frozenset({OrderSort.DUE, OrderSort.VALID})
+"""What comes first where the least comes first."""
 
 _LAST_DAY = date(9999, 12, 30)
 """The day after stands in the index for an order without a due date."""
@@ -157,6 +171,8 @@ class OrderLists:
     ) -> ListPage[OrderSummary]:
         """Return one page of the orders that fit the filter."""
         page = page or PageRequest()
+        if sort is OrderSort.OWED:
+            wanted = replace(wanted, owing=True)
         if wanted.text.strip() and beginnings(wanted.text) is None:
             return ListPage.of((), 0, page)
         ids = self._session.scalars(page_of_ids(wanted, sort, page)).all()
@@ -270,7 +286,10 @@ def page_of_ids(wanted: OrderFilter, sort: OrderSort, page: PageRequest) -> Exec
     Each stage is a query of its own, which an index answers in order; SQLite merges them.
     """
     keyed = select(OrderRow.id, _KEYS[sort].label("key")).where(*_conditions(wanted))
-    stages = _values(wanted.stages)
+    every = (
+        Stage if sort is OrderSort.VALID else ()
+    )  # Only within a stage an index knows of validity.
+    stages = _values(wanted.stages or every)
     if _is_narrow(wanted):
         # The sign keeps SQLite from walking through all orders in the order that is wanted.
         return _part(keyed.where(_at_any(stages)), sort, page, key="+key")
@@ -283,7 +302,7 @@ def _part[S: (Select[Any, Any], CompoundSelect[Any, Any])](
     found: S, sort: OrderSort, page: PageRequest, *, key: str = "key"
 ) -> S:
     order: list[ColumnElement[object]] = [literal_column(key), literal_column("id")]
-    if sort is not OrderSort.DUE:
+    if sort not in _RISING:
         order = [each.desc() for each in order]
     return found.order_by(*order).limit(page.size).offset(page.offset)
 
@@ -313,6 +332,10 @@ def _conditions(wanted: OrderFilter) -> list[ColumnElement[bool]]:
         conditions.append(OrderRow.due_key.between(wanted.due_from, _LAST_DAY))
     if wanted.due_before is not None:
         conditions.append(OrderRow.due_key < wanted.due_before)
+    if wanted.valid_from is not None:
+        conditions.append(OrderRow.valid_until >= wanted.valid_from)
+    if wanted.valid_before is not None:
+        conditions.append(OrderRow.valid_until < wanted.valid_before)
     if wanted.owing:
         conditions.append(OWING)
     if wanted.customer_id is not None:
@@ -355,15 +378,13 @@ def _summary(
         customer_name=customer_name,
         deleted=deleted,
         pieces=len(pieces),
+        things=len(pieces) + len(lines),
         titles=(*(title for title, _ in pieces if title), *lines),
         places=tuple(place for _, place in pieces if place),
         total=Money(row.total_minor, currency),
         paid=Money(row.paid_minor, currency),
         owed=Money(row.owed_minor, currency),
     )
-
-
-UNFINISHED = frozenset({Stage.ORDERED, Stage.CUT})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -378,18 +399,19 @@ class Tray:
 class DeskView:
     """The shop at a glance.
 
-    overdue: due before today and not finished. due_soon: due from today to the last day asked for.
-    to_cut, to_frame, to_collect: the stages ordered, cut, framed. owing: the largest sums first;
-    owed: the sum of them all, one amount a currency. quotes: open and still valid, those
-    that lapse first; out_of_date: open quotes past their validity, the last lapsed first.
+    work: ordered or cut, the first due first, those without a day last; overdue: how many of them were due before
+    today. pieces_to_cut: pieces that nobody has cut. to_collect: framed, the longest ready first; ready: since when,
+    by the id of the order. owing: how many orders are not paid; owed: the sum of them all, one amount a currency.
+    quotes: open and still valid, those that lapse first; out_of_date: open quotes past their validity, the
+    last lapsed first. counts: how many orders stand at each stage.
     """
 
-    overdue: Tray
-    due_soon: Tray
-    to_cut: Tray
-    to_frame: Tray
+    work: Tray
+    overdue: int
+    pieces_to_cut: int
     to_collect: Tray
-    owing: Tray
+    ready: Mapping[int, datetime]
+    owing: int
     owed: tuple[Money, ...]
     quotes: Tray
     out_of_date: Tray
@@ -397,68 +419,108 @@ class DeskView:
 
 
 class Desk:
-    """Answers the desk page."""
+    """Answers the desk page: a query for each list, one for each number that is not kept, one for all the orders shown."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
         self._lists = OrderLists(session)
 
-    def view(self, today: date, *, days: int = 7, rows: int = 8) -> DeskView:
-        """Return the desk on a day. days: how far ahead “soon” reaches. rows: the most in each tray."""
-        late = OrderFilter(stages=UNFINISHED, due_before=today)
-        soon = OrderFilter(
-            stages=UNFINISHED, due_from=today, due_before=today + timedelta(days=days + 1)
-        )
-        quoted, until = OrderRow.stage == Stage.QUOTED.value, OrderRow.valid_until
-        found = {
-            "overdue": _by_due(late, rows),
-            "due_soon": _by_due(soon, rows),
-            "to_cut": _by_due(OrderFilter(stages=frozenset({Stage.ORDERED})), rows),
-            "to_frame": _by_due(OrderFilter(stages=frozenset({Stage.CUT})), rows),
-            "to_collect": _by_due(OrderFilter(stages=frozenset({Stage.FRAMED})), rows),
-            "owing": _some(rows, OrderRow.owed_minor.desc(), OWING),
-            "quotes": _some(rows, until.asc(), quoted, until >= today),
-            "out_of_date": _some(rows, until.desc(), quoted, until < today),
-        }
+    def view(self, today: date, *, rows: int = 8) -> DeskView:
+        """Return the desk on a day. rows: the most in each tray."""
         counts = self._lists.stage_counts()
-        totals = {
-            "overdue": self._lists.count(late),
-            "due_soon": self._lists.count(soon),
-            "to_cut": counts[Stage.ORDERED],
-            "to_frame": counts[Stage.CUT],
-            "to_collect": counts[Stage.FRAMED],
-            "owing": self._lists.count(OrderFilter(owing=True)),
-            "quotes": self._count(quoted, until >= today),
-            "out_of_date": self._count(quoted, until < today),
+        lapsed = self._lists.count(replace(_QUOTED, valid_before=today))
+        ready = dict(self._ready(rows))
+        found = {
+            "work": (
+                self._ids(_WORK, OrderSort.DUE, rows),
+                counts[Stage.ORDERED] + counts[Stage.CUT],
+            ),
+            "to_collect": (tuple(ready), counts[Stage.FRAMED]),
+            "quotes": (
+                self._ids(replace(_QUOTED, valid_from=today), OrderSort.VALID, rows),
+                counts[Stage.QUOTED] - lapsed,
+            ),
+            "out_of_date": (self._lapsed(today, rows), lapsed),
         }
-        trays = self._trays(found, totals)
-        return DeskView(**trays, owed=self._owed(), counts=counts)
+        owing, owed = self._owed()
+        return DeskView(
+            **self._trays(found),
+            overdue=self._lists.count(replace(_WORK, due_before=today)),
+            pieces_to_cut=self._pieces_to_cut(),
+            ready={order_id: at for order_id, at in ready.items() if at is not None},
+            owing=owing,
+            owed=owed,
+            counts=counts,
+        )
 
-    def _count(self, *conditions: ColumnElement[bool]) -> int:
-        counted = select(func.count()).select_from(OrderRow).where(*conditions)
+    def _ids(self, wanted: OrderFilter, sort: OrderSort, rows: int) -> Sequence[int]:
+        return self._session.scalars(page_of_ids(wanted, sort, PageRequest(size=rows))).all()
+
+    def _lapsed(self, today: date, rows: int) -> Sequence[int]:
+        """Return open quotes past their validity, the last lapsed first."""
+        lapsed = select(OrderRow.id).where(
+            OrderRow.stage == Stage.QUOTED.value, OrderRow.valid_until < today
+        )
+        return self._session.scalars(lapsed.order_by(OrderRow.valid_until.desc()).limit(rows)).all()
+
+    def _ready(self, rows: int) -> Iterable[tuple[int, datetime | None]]:
+        """Return framed orders and since when, the longest first; what is sold without a piece has no such time.
+
+        It costs as much as there is to collect.
+        """
+        framed = (
+            select(func.max(StageChangeRow.at))
+            .join(PieceRow, PieceRow.id == StageChangeRow.piece_id)
+            .where(
+                PieceRow.order_id == OrderRow.id,
+                PieceRow.removed_at.is_(None),
+                PieceRow.stage.in_([Stage.FRAMED.value, Stage.COLLECTED.value]),
+                StageChangeRow.new == Stage.FRAMED.value,
+                StageChangeRow.takes_back.is_(False),
+            )
+            .correlate(OrderRow)
+            .scalar_subquery()
+        )
+        found = self._session.execute(
+            select(OrderRow.id, framed.label("ready"))
+            .where(OrderRow.stage == Stage.FRAMED.value)
+            .order_by(func.coalesce(framed, OrderRow.ordered_on), OrderRow.id)
+            .limit(rows)
+        )
+        return ((order_id, at) for order_id, at in found)
+
+    def _pieces_to_cut(self) -> int:
+        ordered = Stage.ORDERED.value
+        counted = (
+            select(func.count())
+            .select_from(OrderRow)
+            .join(PieceRow, PieceRow.order_id == OrderRow.id)
+            .where(
+                OrderRow.stage == ordered,
+                PieceRow.stage == ordered,
+                PieceRow.removed_at.is_(None),
+            )
+        )
         return self._session.scalars(counted).one()
 
-    def _trays(self, found: Mapping[str, Executable], totals: Mapping[str, int]) -> dict[str, Tray]:
-        """Return every tray with its orders, which are read together: many stand in several."""
-        ids = {name: self._session.scalars(query).all() for name, query in found.items()}
-        every = tuple({order_id for some in ids.values() for order_id in some})
+    def _trays(self, found: Mapping[str, tuple[Sequence[int], int]]) -> dict[str, Tray]:
+        """Return every tray with its orders, which are read together."""
+        every = tuple(order_id for ids, _ in found.values() for order_id in ids)
         orders = {order.id: order for order in self._lists.summaries(every)}
         return {
-            name: Tray(orders=tuple(orders[order_id] for order_id in some), total=totals[name])
-            for name, some in ids.items()
+            name: Tray(orders=tuple(orders[order_id] for order_id in ids), total=total)
+            for name, (ids, total) in found.items()
         }
 
-    def _owed(self) -> tuple[Money, ...]:
-        sums = self._session.execute(sums_owed())
-        return tuple(Money(minor, CURRENCIES[code]) for code, minor in sums)
+    def _owed(self) -> tuple[int, tuple[Money, ...]]:
+        """Return how many orders are not paid, and the sum of them, one amount a currency."""
+        sums = self._session.execute(sums_owed().add_columns(func.count())).all()
+        owed = tuple(Money(minor, CURRENCIES[code]) for code, minor, _ in sums)
+        return sum(orders for *_, orders in sums), owed
 
 
-def _by_due(wanted: OrderFilter, rows: int) -> Executable:
-    return page_of_ids(wanted, OrderSort.DUE, PageRequest(size=rows))
-
-
-def _some(rows: int, order: ColumnElement[Any], *conditions: ColumnElement[bool]) -> Executable:
-    return select(OrderRow.id).where(*conditions).order_by(order).limit(rows)
+_QUOTED = OrderFilter(stages=frozenset({Stage.QUOTED}))
+_WORK = OrderFilter(stages=frozenset({Stage.ORDERED, Stage.CUT}))
 
 
 def sums_owed() -> Select[str, int]:

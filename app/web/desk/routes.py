@@ -5,7 +5,7 @@ from fastapi.responses import HTMLResponse
 
 from app.services import desk as service
 from app.services import telling, ticket_prints
-from app.web.desk import page as desk_page
+from app.web.desk.page import desk_page
 from app.web.kit.context import Here
 from app.web.kit.templating import render
 
@@ -17,14 +17,5 @@ def show_desk(here: Here) -> HTMLResponse:
     """Show what is due, what can be cut, what waits for collection, who owes money."""
     desk = service.view(here.store, today=here.today)
     told = telling.last_days(here.store, [order.id for order in desk.to_collect.orders])
-    page = desk_page.DeskPage(
-        today=here.today,
-        counts=desk_page.counts(desk),
-        trays=desk_page.trays(desk, told),
-        owed=desk.owed,
-        any_work=any(desk.counts.values()),
-        print_again=desk_page.to_print_again(
-            ticket_prints.changed_since_printed(here.store, here.shop)
-        ),
-    )
-    return render(here, "pages/desk/show.html", page)
+    again = ticket_prints.changed_since_printed(here.store, here.shop)
+    return render(here, "pages/desk/show.html", desk_page(desk, again, here.today, told))

@@ -1,6 +1,6 @@
 """The lists of quotes and of orders, with filters that stand in the address."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import ClassVar
@@ -19,10 +19,17 @@ from app.web.kit.listing import (
 )
 from app.web.kit.templating import Page
 
-DUE = {"late": "late", "week": "due this week"}
+DUE = {"open": "open work", "late": "late", "week": "due this week"}
+VALID = {"open": "still valid", "expired": "expired"}
 SORTS = {
     OrderSort.NEWEST: "newest first",
     OrderSort.DUE: "by due date",
+    OrderSort.CHANGED: "last changed first",
+    OrderSort.OWED: "most owed first",
+}
+QUOTE_SORTS = {
+    OrderSort.NEWEST: "newest first",
+    OrderSort.VALID: "by last day",
     OrderSort.CHANGED: "last changed first",
 }
 
@@ -31,7 +38,8 @@ SORTS = {
 class OrderQuery(ListQuery):
     """The filters, the search and the page that the address of the orders asks for.
 
-    stages: those that the list may hold.
+    stages: those that the list may hold; sorts: the ways of sorting it, in words.
+    due: of what is not finished yet all, what is late or what is due in the week ahead.
     """
 
     path: ClassVar[str] = "/orders"
@@ -42,6 +50,7 @@ class OrderQuery(ListQuery):
         Stage.COLLECTED,
         Stage.CANCELLED,
     )
+    sorts: ClassVar[Mapping[OrderSort, str]] = SORTS
     stage: Stage | None = choice(Stage)
     text: str = words("q", 200)
     due: str = one_of(DUE)
@@ -64,7 +73,7 @@ class OrderQuery(ListQuery):
     def chips(self) -> Iterator[ChipRow]:
         """Return the filters and the ways of sorting."""
         yield ChipRow(label="Filters", chips=(*self._stages(), *self._dues()))
-        yield ChipRow(label="Sorting", chips=self.choices("sort", SORTS.items()), sorts=True)
+        yield ChipRow(label="Sorting", chips=self.choices("sort", self.sorts.items()), sorts=True)
 
     def _stages(self) -> tuple[Chip, ...]:
         return self.toggles("stage", ((stage, stage.value) for stage in self.stages))
@@ -79,18 +88,29 @@ class QuoteQuery(OrderQuery):
 
     path: ClassVar[str] = "/quotes"
     stages: ClassVar[tuple[Stage, ...]] = (Stage.QUOTED, Stage.DECLINED)
+    sorts: ClassVar[Mapping[OrderSort, str]] = QUOTE_SORTS
+    valid: str = one_of(VALID)
     deleted: bool = flag()
 
     def filter(self, today: date) -> OrderFilter:
-        """Return the filter; quotes that were deleted are left out unless they, a stage or words are asked for."""
+        """Return the filter; quotes that were deleted are left out unless they, a stage or words are asked for.
+
+        Only a quote that is open is valid or expired.
+        """
         asked = self.stage or self.text
-        return replace(
-            super(QuoteQuery, self).filter(today),
-            deleted=True if self.deleted else None if asked else False,
-        )
+        found = super(QuoteQuery, self).filter(today)
+        if self.valid:
+            return replace(
+                found,
+                stages=frozenset({Stage.QUOTED}),
+                valid_from=today if self.valid == "open" else None,
+                valid_before=today if self.valid == "expired" else None,
+            )
+        return replace(found, deleted=True if self.deleted else None if asked else False)
 
     def _dues(self) -> tuple[Chip, ...]:
-        return self.toggles("deleted", [(True, "deleted")])
+        deleted = self.toggles("deleted", [(True, "deleted")])
+        return (*self.toggles("valid", VALID.items()), *deleted)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
