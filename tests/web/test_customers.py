@@ -113,14 +113,14 @@ def test_a_customer_that_is_not_there_is_said_so(page: TestClient) -> None:
 
 
 def test_long_lists_come_in_pages(page: TestClient) -> None:
-    for number in range(60):
+    for number in range(35):
         add(page, name=f"Reed {number:02}")
     first = Page(page.get("/customers").text)
-    assert "60 customers" in first.text
+    assert "35 customers" in first.text
     assert "Reed 00" in first.links
-    assert "Reed 55" not in first.links
+    assert "Reed 30" not in first.links
     second = Page(page.get(first.links["2"]).text)
-    assert "Reed 55" in second.links
+    assert "Reed 30" in second.links
 
 
 @pytest.mark.parametrize("text", ["x" * 10_000, "🖼", '"', "*", "%", "NEAR(", "\x00", "   "])

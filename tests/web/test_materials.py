@@ -248,12 +248,12 @@ def test_a_raise_of_what_there_is_not_is_refused(
 
 
 def test_long_lists_come_in_pages(page: TestClient, store: Store) -> None:
-    for number in range(51):
+    for number in range(26):
         price_book.add(store, moulding(code=f"W{number:03}", name=f"Profile {number:03}"), ACT)
     first = Page(page.get("/materials").text)
-    assert "51 materials" in first.text
-    assert "Profile 050" not in first.links
-    assert "Profile 050" in Page(page.get(first.links["2"]).text).links
+    assert "26 materials" in first.text
+    assert "Profile 025" not in first.links
+    assert "Profile 025" in Page(page.get(first.links["2"]).text).links
 
 
 def test_glazing_knows_its_weight_from_what_it_is_made_of(page: TestClient, store: Store) -> None:

@@ -121,6 +121,18 @@ class OrderSummary:
     deleted: bool
 
     @property
+    def what(self) -> str:
+        """What it is about in short: its first title, and how many more things it has."""
+        first = self.titles[0] if self.titles else "untitled"
+        return first if self.things < 2 else f"{first} and {self.things - 1} more"
+
+    @property
+    def place(self) -> str:
+        """Where it is stored in short: the first place, and how many more there are, as "Rack A6 (+1)"."""
+        first, *others = dict.fromkeys(self.places or ("",))
+        return f"{first} (+{len(others)})" if others else first
+
+    @property
     def stage_word(self) -> str:
         """What the stage is called for this order."""
         return DELETED if self.deleted else word_of(self.stage, with_pieces=self.pieces > 0)

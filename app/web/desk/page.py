@@ -282,15 +282,10 @@ def _line(order: OrderSummary, when: str, *, late: bool = False) -> DeskLine:
         number=order.number,
         customer=order.customer_name,
         what=what_of(order),
-        place=_place(order),
+        place=order.place,
         places="; ".join(dict.fromkeys(order.places)),
         stage=order.stage,
     )
-
-
-def _place(order: OrderSummary) -> str:
-    first, *others = tuple(dict.fromkeys(order.places)) or ("",)
-    return f"{first} (+{len(others)})" if others else first
 
 
 def _days(days: int) -> str:

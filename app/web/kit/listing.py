@@ -15,6 +15,10 @@ from app.storage import ListPage, PageRequest
 from app.web.kit.fields import FieldView
 
 
+ON_A_PAGE = 25
+"""Rows of a list on a page. Source: ours, what two screens of a laptop hold."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chip:
     """A link that sets a filter, an order or a page of a list, or takes it off."""
@@ -176,10 +180,10 @@ class ListQuery:
 
     def part[Row](self, ask: Callable[[PageRequest], ListPage[Row]]) -> ListPage[Row]:
         """Ask for the page that is wanted; past the end of the list for its last one."""
-        listed = ask(PageRequest(number=self.page))
+        listed = ask(PageRequest(number=self.page, size=ON_A_PAGE))
         if listed.rows or not listed.total:
             return listed
-        return ask(PageRequest(number=listed.pages))
+        return ask(PageRequest(number=listed.pages, size=ON_A_PAGE))
 
     def listing[Row](
         self,

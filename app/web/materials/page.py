@@ -99,7 +99,7 @@ class MaterialQuery(ListQuery):
             for kind, label in labels
             if kind not in SELDOM or counts[kind] or kind is self.kind
         ]
-        wider = self.toggles("retired", [(True, "also what is off offer")])
+        wider = self.toggles("retired", [(True, "also what is discontinued")])
         return ChipRow(label="Kinds", chips=(*self.choices("kind", kinds), *wider))
 
 
