@@ -45,7 +45,7 @@ def test_the_only_piece_is_removed_with_its_quote_after_a_question(
     assert page.buttons(f"{quote}/take") == []
 
 
-def test_a_deleted_quote_lies_in_no_tray_and_its_number_is_explained(
+def test_a_deleted_quote_stands_in_no_list_and_its_number_is_explained(
     counter: Counter, stocked: Store, quote: str
 ) -> None:
     assert "Q-2026-0001" in counter.get("/").main

@@ -18,7 +18,7 @@ WORK_SHOWN = 12
 """Orders in the list of work. Source: ours, as many as stand beside the other lists on a laptop."""
 
 WAITING_SHOWN = 4
-QUOTES_SHOWN = 6
+QUOTES_SHOWN = 4
 
 PLAN = ("make the cutting plan", "/plans/new")
 LATE = "/orders?due=late&sort=due"
@@ -197,7 +197,9 @@ def _owed(desk: DeskView) -> Tally:
     return Tally(
         label="owed",
         number=", ".join(show_money(amount, code=not one) for amount in desk.owed) or "0",
-        note=", ".join((*currency, counted(desk.owing, "order", "orders"))) if desk.owing else "all is paid",
+        note=", ".join((*currency, counted(desk.owing, "order", "orders")))
+        if desk.owing
+        else "all is paid",
         href=OWING,
     )
 

@@ -14,7 +14,6 @@ from app.forms.reader import whole_number
 from app.storage import ListPage, PageRequest
 from app.web.kit.fields import FieldView
 
-
 ON_A_PAGE = 25
 """Rows of a list on a page. Source: ours, what two screens of a laptop hold."""
 
