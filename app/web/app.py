@@ -42,6 +42,7 @@ from app.web.orders import designs_routes as designs
 from app.web.orders import handing_over as receipts
 from app.web.orders import invoices_routes as invoices
 from app.web.orders import list_routes as order_lists
+from app.web.orders import money_routes as order_money
 from app.web.orders import routes as orders
 from app.web.orders import target_routes as targets
 from app.web.papers import routes as documents
@@ -74,6 +75,7 @@ PAGES = (
     lines.router,
     split.router,
     orders.router,
+    order_money.router,
     designs.router,
     targets.router,
     deleting.router,

@@ -31,7 +31,7 @@ from app.web.bench.slip import SlipView
 from app.web.bench.spoiling import SpoilingView
 from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
-from app.web.orders.page import Act, acts_of, undo_of
+from app.web.orders.acts import Act, acts_of, undo_of
 from app.web.pieces.cutter_panel import (
     ArmPanel,
     GuidePanel,

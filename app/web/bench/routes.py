@@ -19,7 +19,7 @@ from app.web.bench.slip import SlipFound, read_slip, slip_found, slip_view
 from app.web.bench.spoiling import SPOILED, OfParts, spoiling_view
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
-from app.web.orders.routes import planned_now, printed_now, spoiled_now, stands_now
+from app.web.orders.show import planned_now, printed_now, spoiled_now, stands_now
 from app.web.pieces.material_states import put_back_words, took_words
 from app.web.pieces.piece import DrawingView
 

@@ -13,7 +13,7 @@ from app.orders import Stage
 from app.orders.copies import may_become
 from app.orders.step_ticks import Tick, asked_the_same, done_before, standing
 from app.services.bench import AtBench
-from app.web.orders.page import NEXT_ACT, most_of
+from app.web.orders.acts import NEXT_ACT, most_of
 from app.web.pieces.cutter_panel import Naming, SettingView, setting_view
 from app.web.pieces.how import HowView, how_view
 

@@ -21,7 +21,7 @@ from app.web.kit.edit_conflict import two_versions
 from app.web.kit.fields import Fields, FormView, OfShop
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.lines import page as page_of
-from app.web.orders.routes import act_on, at_version, stage_asked, still_owed
+from app.web.orders.show import act_on, at_version, stage_asked, still_owed
 from app.web.papers.routes import pdf
 from app.web.pieces.material_states import put_back_words, sold_words, took_words
 from app.web.pieces.piece import price_view

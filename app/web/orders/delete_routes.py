@@ -10,7 +10,7 @@ from app.services import deleted_quotes, orders
 from app.web.kit.context import Here, Id, TypedForm
 from app.web.kit.errors import RefusedAct
 from app.web.kit.templating import Page, render
-from app.web.orders.routes import act_on, at_version, show_order
+from app.web.orders.show import act_on, at_version, show_order
 
 router = APIRouter(prefix="/orders/{order_id}")
 

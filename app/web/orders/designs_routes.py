@@ -13,7 +13,7 @@ from app.services.order_transaction import piece_of
 from app.web.kit.context import Here, Id, TypedForm
 from app.web.kit.templating import render
 from app.web.orders.designs_page import AtWork, compare_page, take_instead_page
-from app.web.orders.routes import act_on, at_version, planned_now, stands_now
+from app.web.orders.show import act_on, at_version, planned_now, stands_now
 
 router = APIRouter(prefix="/orders/{order_id}/pieces/{number}")
 

@@ -14,7 +14,7 @@ from app.web.kit.templating import render
 from app.web.orders import invoices_page as page_of
 from app.web.orders.form import INVOICE
 from app.web.orders.invoice_file import write_invoices
-from app.web.orders.routes import act_on, at_version, order_of
+from app.web.orders.show import act_on, at_version, order_of
 from app.web.papers.routes import pdf
 
 router = APIRouter(prefix="/invoices")

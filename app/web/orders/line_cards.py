@@ -13,11 +13,11 @@ from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import PriceView, price_view
 
 NEXT_ACT = {
-    Stage.FRAMED: "Done",
-    Stage.COLLECTED: "Handed over",
+    Stage.FRAMED: "Mark done",
+    Stage.COLLECTED: "Hand over",
     Stage.QUOTED: "Quote it again",
 }
-"""What a person says when a line comes to a stage by itself; what ends it is to strike it."""
+"""What a button says by which a line comes to a stage by itself; what ends it is to strike it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +105,7 @@ def _happened(line: OrderLine) -> Iterable[Happened]:
     called = f"Line {line.number} ({line.agreed.what})"
     for change in line.changes:
         new = "done" if change.new is Stage.FRAMED else change.new.value
-        said = f"taken back, {change.old} → {change.new}" if change.takes_back else new
+        said = f"undone, {change.old} → {change.new}" if change.takes_back else new
         said = change.of_deletion or said
         yield Happened(at=change.at, what=f"{called}: {said}", by=change.by)
     for old, new_entry in pairwise(line.entries):
@@ -113,7 +113,7 @@ def _happened(line: OrderLine) -> Iterable[Happened]:
             said = "struck" if new_entry.struck else "put back"
         else:
             before, now = old.agreed.price.to_pay, new_entry.agreed.price.to_pay
-            said = f"agreed anew, {show_money(before)} → {show_money(now)}"
+            said = f"changed: {show_money(before)} → {show_money(now)}"
             if before == now:
-                said = "said anew, price as agreed"
+                said = "changed, price as agreed"
         yield Happened(at=new_entry.at, what=f"{called}: {said}", by=new_entry.by)

@@ -15,7 +15,7 @@ from app.web.kit.errors import RefusedAct
 from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import render_part
 from app.web.orders.form import OfOrder
-from app.web.orders.routes import act_on, at_version, only_asks, order_of, show_order
+from app.web.orders.show import act_on, at_version, only_asks, order_of, show_order
 from app.web.orders.target import (
     TARGET,
     TargetPart,

@@ -31,7 +31,7 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
 from app.web.kit.fields import Fields, FieldView, FormView, OfShop
 from app.web.kit.templating import render, render_part, see, wants_part
-from app.web.orders.page import may_add_design
+from app.web.orders.piece_rows import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
 from app.web.pieces.price_steps import with_steps
 from app.web.pieces.stock import from_rack, really_used
