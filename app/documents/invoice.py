@@ -116,7 +116,9 @@ def _about(invoice: Invoice) -> str:
     wrong = invoice.corrects
     if wrong is None:
         return ""
-    return f"This credit note takes back the whole of invoice {wrong.number} of {day(wrong.issued_on)}."
+    return (
+        f"This credit note cancels the whole of invoice {wrong.number} of {day(wrong.issued_on)}."
+    )
 
 
 def _lines(lines: tuple[InvoiceLine, ...]) -> Iterator[LineOnPaper]:
@@ -171,7 +173,7 @@ def _payments(invoice: Invoice) -> Iterator[Sum]:
         label = f"{'Paid' if is_invoice else 'Received'}: {_of_receipt(receipt)}"
         yield Sum(label=label, amount=-receipt.amount if is_invoice else receipt.amount)
     yield Sum(
-        label="To return" if invoice.due.minor < 0 else "Amount due",
+        label="To refund" if invoice.due.minor < 0 else "Amount due",
         amount=abs(invoice.due),
         strong=True,
     )

@@ -140,5 +140,5 @@ def _sums(receipt: Receipt, on: date) -> Iterator[Sum]:
         yield Sum(label=f"Received {day(on)}", amount=receipt.owed - receipt.owed)
     if receipt.since:
         yield Sum(label="Paid since", amount=-receipt.since)
-    label = "To return" if receipt.owed.minor < 0 else "Still owed"
+    label = "To refund" if receipt.owed.minor < 0 else "Still owed"
     yield Sum(label=label, amount=abs(receipt.owed), strong=True)

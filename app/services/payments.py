@@ -42,7 +42,7 @@ def receive(
     _check(order, payment, path)
     balance = range_now(order).most.balance
     if balance.minor < 0:
-        raise Invalid.at(path, f"Nothing is still to pay; {show_money(-balance)} is to return.")
+        raise Invalid.at(path, f"Nothing is still to pay; {show_money(-balance)} is to refund.")
     if payment.amount > balance:
         raise Invalid.at(
             path,

@@ -115,7 +115,7 @@ def test_the_last_cutting_step_offers_the_stage_under_the_thumb(
     tick_all(bench_shop, *STEPS[:14])
     phone.goto(PIECE)
     box(phone, LAST_CUT).click()
-    offer = phone.locator(f"#step-{LAST_CUT}").get_by_role("button", name="All parts are cut")
+    offer = phone.locator(f"#step-{LAST_CUT}").get_by_role("button", name="Mark cut")
     offer.click()
     expect(phone.locator("h1 ~ p .stage")).to_have_text("cut")
     assert len(ticked(bench_shop)) == 15

@@ -139,7 +139,7 @@ def test_from_the_first_run_to_the_last_payment(first_page: Page, new_shop: Shop
     expect(page.locator("#deposit")).to_have_value("")
     expect(page.locator("#deposit-hint")).to_contain_text(HALF)
     keyboard.type("deposit", "50")
-    keyboard.go_to("Take the order")
+    keyboard.go_to("Order")
     keyboard.press("Enter")
     expect(page.locator("h1")).to_have_text("Order 2026-0001")
     expect(page.locator(".totals .price")).to_have_text("53.51")
@@ -152,9 +152,9 @@ def test_from_the_first_run_to_the_last_payment(first_page: Page, new_shop: Shop
     check_the_bench(page)
 
     # Cut and framed, at the bench.
-    page.get_by_role("button", name="All parts are cut").press("Enter")
+    page.get_by_role("button", name="Mark cut").press("Enter")
     expect(page.locator(".notice-done")).to_have_text("Piece 1 is cut.")
-    page.get_by_role("button", name="Framed").press("Enter")
+    page.get_by_role("button", name="Mark finished").press("Enter")
     expect(page.locator(".notice-done")).to_have_text("Piece 1 is framed.")
 
     # On the desk it waits for its owner, who owes 53.51 of 103.51.
@@ -289,12 +289,12 @@ def test_the_same_without_javascript(browser: Browser, shop: Shop) -> None:
 
         expect(page.locator(".totals .price")).to_have_text(TO_PAY)
         page.locator("#deposit").fill("50")
-        page.get_by_role("button", name="Take the order").click()
+        page.get_by_role("button", name="Order", exact=True).click()
         expect(page.locator(".totals .price")).to_have_text("53.51")
-        page.get_by_role("button", name="All parts are cut").click()
-        page.get_by_role("button", name="Framed").click()
-        page.get_by_text("Write a payment down").click()
-        page.get_by_role("button", name="Write it down").click()
+        page.get_by_role("button", name="Mark cut").click()
+        page.get_by_role("button", name="Mark finished").click()
+        page.locator("summary", has_text="Record payment").click()
+        page.get_by_role("button", name="Record payment").click()
         expect(page.locator(".totals .price")).to_have_text("0.00")
-        page.get_by_role("button", name="Collected").click()
+        page.get_by_role("button", name="Hand over", exact=True).click()
         expect(page.locator(".order-head .stage")).to_have_text("collected")

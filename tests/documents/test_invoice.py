@@ -173,25 +173,25 @@ def test_a_credit_note_is_negative_and_names_what_it_takes_back() -> None:
     for line in (
         "Credit note R-2026-0032",
         "Date of issue Tue 1 Dec 2026",
-        "takes back the whole of invoice R-2026-0031 of Wed 25 Nov 2026",  # BT-25, BT-26
+        "cancels the whole of invoice R-2026-0031 of Wed 25 Nov 2026",  # BT-25, BT-26
         "20 % −99.53",
         "Total with tax −99.53",
         "Tax 20 % −82.94 −16.59 −99.53",
     ):
         assert line in said, line
-    for word in ("Paid", "Amount due", "Pay by", "Payable", "To return", "Ready on"):
+    for word in ("Paid", "Amount due", "Pay by", "Payable", "To refund", "Ready on"):
         assert word not in said
 
 
 def test_a_credit_note_for_work_that_was_cancelled_says_what_is_to_return() -> None:
     head = Head(number="R-2026-0032", issued_on=TODAY)
     said = text(credit_note_of(issued(), head, (deposit("50.00"),)))
-    assert "Received: deposit, Wed 25 Nov 2026, card 50.00 To return 50.00" in said
+    assert "Received: deposit, Wed 25 Nov 2026, card 50.00 To refund 50.00" in said
 
 
 def test_more_paid_than_charged_is_to_return() -> None:
     said = text(issued(entries=(deposit("99.53"),), reductions=(off("10.00", "late"),)))
-    assert "To return 10.00" in said
+    assert "To refund 10.00" in said
 
 
 @pytest.mark.parametrize(

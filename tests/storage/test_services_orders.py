@@ -374,7 +374,7 @@ def test_nothing_is_received_while_something_is_to_return(store: Store, quote: i
     progress.take_order(store, at(store, quote), Terms(deposit=TOTAL * 2), ACT)
     late = Goodwill(amount=euro("5"), reason="late")
     reductions.reduce(store, at(store, quote), late, ACT)
-    with pytest.raises(Invalid, match=r"Nothing is still to pay; 5\.00 is to return"):
+    with pytest.raises(Invalid, match=r"Nothing is still to pay; 5\.00 is to refund"):
         payments.add_payment(store, at(store, quote), Payment(amount=euro("1")), ACT)
 
 

@@ -65,7 +65,7 @@ def test_some_are_framed_and_some_collected(counter: Counter, order: str, clock:
     assert "12 of the 20 of piece 1 are framed." in said.main
     assert "20 alike : 8 cut, 12 framed" in said.words("piece-card")
     both = {words(button) for form in said.each(tag="form") for button in form.iter("button")}
-    assert {"Framed", "Collected"} <= both
+    assert {"Mark finished", "Hand over"} <= both
     refused = counter.post(f"{order}/pieces/1/stage", to_move(counter, order, "framed", "9"))
     assert refused.status == 409
     assert "9 cannot become “framed”: of 20 only 8 “cut” are ready for it." in refused.main

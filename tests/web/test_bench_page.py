@@ -171,10 +171,10 @@ def test_the_work_moves_on_from_the_bench_and_stays_there(counter: Counter, orde
     answer = counter.post(f"{bench}/stage", page.form(f"{bench}/stage", stage="cut"))
     assert (answer.status, answer.location) == (303, bench)
     page = counter.get(bench)
-    assert "Framed" in page.buttons(f"{bench}/stage")
+    assert "Mark finished" in page.buttons(f"{bench}/stage")
     answer = counter.post(f"{bench}/take-back", page.form(f"{bench}/take-back"))
     assert answer.location == bench
-    assert "All parts are cut" in counter.get(bench).buttons(f"{bench}/stage")
+    assert "Mark cut" in counter.get(bench).buttons(f"{bench}/stage")
 
 
 def test_a_quote_offers_no_work_at_the_bench(counter: Counter, stocked: Store) -> None:

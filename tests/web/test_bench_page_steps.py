@@ -250,8 +250,8 @@ def test_the_last_cutting_step_offers_that_all_is_cut(counter: Counter, order: s
     page = tick(counter, order, *STEPS[:14])
     assert not page.has("offer")
     page = tick(counter, order, LAST_CUT)
-    assert page.words("offer") == "All parts are cut"
-    assert page.buttons(f"{order}/stage").count("All parts are cut") == 1
+    assert page.words("offer") == "Mark cut"
+    assert page.buttons(f"{order}/stage").count("Mark cut") == 1
     moved = counter.go(f"{order}/stage", page.form(f"{order}/stage", stage="cut"))
     assert "cut" in moved.words("stage")
     assert not moved.has("offer")
@@ -260,16 +260,16 @@ def test_the_last_cutting_step_offers_that_all_is_cut(counter: Counter, order: s
 
 def test_what_is_still_open_is_said_beside_the_offer(counter: Counter, order: str) -> None:
     page = tick(counter, order, *STEPS[:12], *STEPS[13:15])
-    assert page.words("offer") == "One cutting step is still open. All parts are cut"
+    assert page.words("offer") == "One cutting step is still open. Mark cut"
 
 
 def test_the_last_step_of_all_offers_framed_once_the_piece_is_cut(
     counter: Counter, order: str
 ) -> None:
     page = tick(counter, order, *STEPS)
-    assert [words(offer) for offer in page.each("offer")] == ["All parts are cut"]
+    assert [words(offer) for offer in page.each("offer")] == ["Mark cut"]
     page = counter.go(f"{order}/stage", page.form(f"{order}/stage", stage="cut"))
-    assert [words(offer) for offer in page.each("offer")] == ["Framed"]
+    assert [words(offer) for offer in page.each("offer")] == ["Mark finished"]
     assert "All done." in page.words("bench-bar")
     framed = counter.go(f"{order}/stage", page.form(f"{order}/stage", stage="framed"))
     assert ticked(framed) == STEPS

@@ -128,8 +128,8 @@ def test_a_spoiled_part_is_not_forgotten_when_all_parts_are_called_cut(
     refused = counter.post(f"{order}/pieces/1/stage", before)
     assert refused.status == 409
     assert "1 part is spoiled and not cut anew: glazing." in refused.words("error-summary")
-    assert "All parts are cut, glazing anew too" in counter.get(order).buttons()
-    assert "All parts are cut, glazing anew too" in counter.get(f"{order}/pieces/1").buttons()
+    assert "Mark cut, glazing anew too" in counter.get(order).buttons()
+    assert "Mark cut, glazing anew too" in counter.get(f"{order}/pieces/1").buttons()
     do(counter, order, "pieces/1/stage", stage="cut")
     said = record(counter.get(order))
     assert {"cut", "glazing cut anew", "glazing spoiled – fell off the bench"} <= set(said)
@@ -272,7 +272,7 @@ def test_a_spoiled_part_is_said_on_the_order_and_keeps_the_piece_from_being_fram
     said = "1 part is spoiled and not cut anew: glazing"
     for page in (counter.get(order), counter.get(f"{order}/pieces/1")):
         assert f"{said}." in page.main
-        assert "Framed" not in page.buttons()
+        assert "Mark finished" not in page.buttons()
     refused = counter.post(f"{order}/pieces/1/stage", framing)
     assert refused.status == 409
     assert f"{said}. Say at the bench that it is cut anew" in refused.words("error-summary")
@@ -282,7 +282,7 @@ def test_a_spoiled_part_is_said_on_the_order_and_keeps_the_piece_from_being_fram
     at_bench(counter, order, "cut-anew", "glazing")
     page = counter.get(order)
     assert "spoiled and not cut anew" not in page.main
-    assert "Framed" in page.buttons()
+    assert "Mark finished" in page.buttons()
     assert "Piece 1 is framed." in do(counter, order, "pieces/1/stage", stage="framed").main
 
 

@@ -169,7 +169,7 @@ def test_a_deleted_quote_shows_what_it_was_and_is_only_brought_back(
     assert page.buttons(f"{quote}/take-back") == ["Bring it back"]
     links = page.links()
     assert not any(name in links for name in ("Quote (PDF)", "For another customer", "Change"))
-    for words_of_a_living_one in ("valid until", "declined", "Write a payment down"):
+    for words_of_a_living_one in ("valid until", "declined", "Record payment"):
         assert words_of_a_living_one not in page.main
     printed = counter.client.get(f"{quote}/quote.pdf")
     assert (printed.status_code, "Q-2026-0001 is deleted; bring it back" in printed.text) == (

@@ -141,7 +141,7 @@ def test_a_design_is_changed_by_itself(counter: Counter, three: str) -> None:
     # without glazing 15.00 and 4 + 8 × 0.3 = 6.4 min go: 56.12 min × 0.60 = 33.672; 103.51 − 15.00 − 37.51 + 33.67
     assert cards(page)[2].startswith("Design C 84.67")
     assert cards(page)[0].startswith(f"Design A {A}")
-    assert record(page)[0] == f"design C agreed anew, {C} → 84.67"
+    assert record(page)[0] == f"design C changed: {C} → 84.67"
 
 
 def test_what_is_typed_of_the_artwork_in_one_design_stands_in_all(

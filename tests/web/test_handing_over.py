@@ -169,7 +169,7 @@ def test_the_same_form_twice_and_two_tabs_keep_one_payment(counter: Counter, ord
 def test_a_mistake_is_taken_back_the_stage_and_the_entry_each(counter: Counter, order: str) -> None:
     do(counter, order, "hand-over", action="received")
     page = do(counter, order, "take-back")
-    assert record(page)[0] == "taken back, collected → framed"
+    assert record(page)[0] == "undone, collected → framed"
     page = do(counter, order, "entries/2/correct")
     assert ledger(page)[1:] == [
         ("Payment, cash (corrected)", "53.51"),
@@ -241,7 +241,7 @@ def test_after_goodwill_the_refund_is_filled_in(counter: Counter, order: str) ->
     """All 103.51 is paid, the rest by card; 10.00 off makes 10.00 to return, as it was last paid."""
     do(counter, order, "entries", payment__method="card")
     page = do(counter, order, "reductions", goodwill__amount="10", goodwill__reason="A scratch")
-    assert "10.00 is to return" in page.main
+    assert "10.00 is to refund" in page.main
     shown = {name: page.fields[f"payment.{name}"] for name in ("kind", "amount", "method")}
     assert shown == {"kind": "refund", "amount": "10.00", "method": "card"}
     page = do(counter, order, "entries")

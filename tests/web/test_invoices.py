@@ -155,8 +155,8 @@ def test_a_changed_order_says_what_differs_and_is_corrected_in_one_act(
     page = do(counter, order, "invoices/correct")
     assert "Credit note R-2026-0002 and invoice R-2026-0003 are issued." in page.main
     assert issued(page) == [
-        "Invoice R-2026-0001 – taken back by R-2026-0002 Wed 25 Nov 2026 103.51",
-        "Credit note R-2026-0002 – takes back R-2026-0001 Wed 25 Nov 2026 −103.51",
+        "Invoice R-2026-0001 – cancelled by R-2026-0002 Wed 25 Nov 2026 103.51",
+        "Credit note R-2026-0002 – cancels R-2026-0001 Wed 25 Nov 2026 −103.51",
         "Invoice R-2026-0003 Wed 25 Nov 2026 93.51",
     ]
     assert "is not what invoice" not in page.main

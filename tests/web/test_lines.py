@@ -125,7 +125,7 @@ def test_lines_stand_beside_a_piece_and_go_its_way(counter: Counter, quote: str)
         "Greeting card, heron ordered 42.00",
         "Brass plate ordered 24.99",
     ]
-    assert "All: all parts are cut" in page.buttons()
+    assert "Mark cut" in page.buttons()
     do(counter, quote, "stage", stage="cut")
     page = do(counter, quote, "lines/2/stage", stage="framed")
     assert "Line 2 is done." in page.main
@@ -136,7 +136,7 @@ def test_lines_stand_beside_a_piece_and_go_its_way(counter: Counter, quote: str)
     assert page.words("order-head").count("collected") == 1
     assert "Line 2 (Brass plate): done" in record(page)
     page = do(counter, quote, "lines/1/take-back")
-    assert "Line 1 (Greeting card, heron): taken back, collected → ordered" in record(page)
+    assert "Line 1 (Greeting card, heron): undone, collected → ordered" in record(page)
 
 
 def test_a_struck_line_stays_in_the_record_and_may_come_back(counter: Counter, quote: str) -> None:
@@ -157,7 +157,7 @@ def test_a_changed_line_is_agreed_anew_and_says_so(counter: Counter, quote: str)
     assert "Line 1 is kept; its price stays as agreed." in page.main
     form = counter.get(f"{quote}/lines/1/change").form(f"{quote}/lines/1")
     page = counter.go(f"{quote}/lines/1", form | {"price": "30", "action": "save"})
-    assert "Line 1 (Brass plate): agreed anew, 24.99 → 30.00" in record(page)
+    assert "Line 1 (Brass plate): changed: 24.99 → 30.00" in record(page)
 
 
 def test_the_second_of_two_tabs_is_shown_both(counter: Counter, quote: str) -> None:

@@ -145,7 +145,7 @@ def test_an_order_taken_back_and_taken_again_keeps_its_number(
     counter: Counter, stocked: Store, quote: str
 ) -> None:
     do(counter, quote, "take", deposit="")
-    assert "Take the order" in do(counter, quote, "pieces/1/take-back").main
+    assert "Order" in do(counter, quote, "pieces/1/take-back").buttons(f"{quote}/take")
     other = f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Bo Reed'), TYPED, SHOP, ACT)}"
     assert do(counter, other, "take").heading == "Order 2026-0002"
     assert do(counter, quote, "take").heading == "Order 2026-0001"
@@ -212,15 +212,15 @@ def test_a_stale_move_changes_nothing_and_shows_how_things_stand(
     assert answer.status == 409
     assert "changed in the meantime" in answer.words("error-summary")
     assert record(answer) == ["cut", "ordered"]
-    assert "Framed" in answer.buttons(f"{quote}/pieces/1/stage")
+    assert "Mark finished" in answer.buttons(f"{quote}/pieces/1/stage")
 
 
 def test_a_change_is_taken_back_and_both_stay_in_the_record(counter: Counter, quote: str) -> None:
     do(counter, quote, "take")
     do(counter, quote, "pieces/1/stage", stage="cut")
     page = do(counter, quote, "pieces/1/take-back")
-    assert record(page) == ["taken back, cut → ordered", "cut", "ordered"]
-    assert "All parts are cut" in page.buttons(f"{quote}/pieces/1/stage")
+    assert record(page) == ["undone, cut → ordered", "cut", "ordered"]
+    assert "Mark cut" in page.buttons(f"{quote}/pieces/1/stage")
 
 
 def test_taking_back_goes_on_to_the_change_before(counter: Counter, quote: str) -> None:
@@ -229,7 +229,7 @@ def test_taking_back_goes_on_to_the_change_before(counter: Counter, quote: str) 
     do(counter, quote, "pieces/1/take-back")
     page = do(counter, quote, "pieces/1/take-back")
     assert page.heading.endswith("2026-0001")
-    assert record(page)[0] == "taken back, ordered → quoted"
+    assert record(page)[0] == "undone, ordered → quoted"
     version = page.fields["version"]
     answer = counter.post(f"{quote}/pieces/1/take-back", {"version": version})
     assert answer.status == 409
@@ -286,16 +286,16 @@ def test_another_design_is_offered_on_a_quote_and_not_on_an_order(
 def test_a_declined_quote_can_be_quoted_again(counter: Counter, quote: str) -> None:
     page = do(counter, quote, "stage", stage="declined")
     assert "declined" in page.words("order-head")
-    assert "Take the order" not in page.main
+    assert "Order" not in page.buttons(f"{quote}/take")
     page = do(counter, quote, "pieces/1/stage", stage="quoted")
     assert page.words("price") == TO_PAY
-    assert "Take the order" in page.main
+    assert "Order" in page.buttons(f"{quote}/take")
 
 
 def test_a_cancelled_order_says_what_to_return(counter: Counter, quote: str) -> None:
     do(counter, quote, "take", deposit="50")
     page = do(counter, quote, "pieces/1/stage", stage="cancelled")
-    assert "To return 50.00" in page.words("totals")
+    assert "To refund 50.00" in page.words("totals")
 
 
 def test_two_pieces_move_apart_and_the_order_stands_at_the_least(
@@ -446,8 +446,8 @@ def test_goodwill_after_payment_is_to_return_and_its_tax_is_less(
     """103.51 − 10.00 = 93.51, of which 20/120 is 15.585, half up 15.59; 103.51 was paid."""
     paid_up(counter, quote)
     page = do(counter, quote, "reductions", goodwill__amount="10", goodwill__reason="a scratch")
-    assert "10.00 is taken off. 10.00 is to return" in page.main
-    assert (page.words("price-label"), page.words("price")) == ("To return", "10.00")
+    assert "10.00 is taken off. 10.00 is to refund" in page.main
+    assert (page.words("price-label"), page.words("price")) == ("To refund", "10.00")
     assert rows(page)[-5:] == [
         "The piece, with tax 103.51",
         "Taken off −10.00",
@@ -560,7 +560,9 @@ def test_date_and_note_are_kept(counter: Counter, quote: str) -> None:
 
 def test_date_and_note_have_a_heading_of_their_own(counter: Counter, quote: str) -> None:
     page = do(counter, quote, "terms", terms__due="2026-12-15", terms__note="ring before")
-    assert "Date and note" in [words(heading) for heading in page.each(tag="h2")]
+    assert "Date and note Ready on Tue 15 Dec 2026" in [
+        words(heading) for heading in page.each(tag="summary")
+    ]
     assert page.main.count("ring before") == 2, "to be read, and in its field"
     assert "Ready on Tue 15 Dec 2026" in page.main
 

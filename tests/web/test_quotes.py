@@ -606,7 +606,7 @@ def test_a_price_that_is_kept_anew_keeps_the_artwork_as_it_was_described_last(
     page = counter.go("/orders/1/pieces/1/price-again", form)
     assert page.words("price") == "105.91"
     assert "Reeds at low water" in page.main
-    assert record(page)[0].startswith("agreed anew, 103.51 → 105.91")
+    assert record(page)[0].startswith("changed: 103.51 → 105.91")
     assert counter.get("/orders/1/pieces/1/change").fields.items() >= DESCRIBED.items()
 
 
@@ -758,10 +758,10 @@ def test_a_quote_goes_out_of_date_after_its_last_day(
 ) -> None:
     saved(stocked)
     clock.time = NOW.replace(month=12, day=25)
-    assert "out of date" not in counter.get("/orders/1").main
+    assert "expired" not in counter.get("/orders/1").main
     clock.time = NOW.replace(month=12, day=26)
     page = counter.get("/orders/1")
-    assert "out of date" in page.main
+    assert "expired" in page.main
     assert page.words("price") == TO_PAY
 
 

@@ -67,7 +67,7 @@ def test_it_is_taken_back_by_a_contrary_entry(counter: Counter, order: str) -> N
     do(counter, order, "told", action="e-mail")
     page = do(counter, order, "told/1/take-back")
     assert noted(page) == [
-        ("Wed 25 Nov 2026, e-mail (taken back)", True),
+        ("Wed 25 Nov 2026, e-mail (undone)", True),
         ("Wed 25 Nov 2026, e-mail", True),
     ]
     assert "Not told yet." in page.words(id="told")

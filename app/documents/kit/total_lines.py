@@ -205,7 +205,7 @@ def payments_of(order: Order, account: Account) -> tuple[Sum, ...]:
             for written in entries
         ),
         Sum(
-            label="To return" if account.balance.minor < 0 else "Balance to pay",
+            label="To refund" if account.balance.minor < 0 else "Balance to pay",
             amount=abs(account.balance),
             strong=True,
         ),

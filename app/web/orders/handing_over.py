@@ -145,7 +145,7 @@ def _done(here: RequestContext, at: OrderAt, wanted: handing.HandOver) -> str:
     if balance.minor > 0:
         said += f" {show_money(balance)} is still to pay."
     elif balance.minor < 0:
-        said += f" {show_money(-balance)} is to return."
+        said += f" {show_money(-balance)} is to refund."
     return f"{said} The receipt can be printed."
 
 

@@ -105,9 +105,9 @@ def invoice_views(issued: Sequence[Issued]) -> tuple[InvoiceView, ...]:
 
 def _view(issued: Issued, taken_back_by: str) -> InvoiceView:
     invoice = issued.invoice
-    about = f"taken back by {taken_back_by}" if taken_back_by else ""
+    about = f"cancelled by {taken_back_by}" if taken_back_by else ""
     if invoice.corrects is not None:
-        about = f"takes back {invoice.corrects.number}"
+        about = f"cancels {invoice.corrects.number}"
     return InvoiceView(
         words=f"{heading_of(invoice)} {invoice.number}",
         href=f"/orders/{issued.order_id}/invoices/{invoice.number}.pdf",

@@ -87,4 +87,4 @@ def _to_return(here: RequestContext, order_id: int) -> str:
     balance = account_now(orders.get(here.store, order_id)).balance
     if balance.minor >= 0:
         return ""
-    return f" {show_money(-balance)} is to return; write it down as a refund when it is given back."
+    return f" {show_money(-balance)} is to refund; record it when it is given back."

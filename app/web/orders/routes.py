@@ -118,7 +118,7 @@ def take_back_telling(here: Here, form: TypedForm, order_id: Id, told_id: Id) ->
 
     def act() -> str:
         told.take_back(here.store, at_version(order_id, form), told_id, here.act)
-        return "Taken back: the customer was not told."
+        return "Undone: the customer was not told."
 
     return act_on(here, order_id, form, act)
 
@@ -132,7 +132,7 @@ def take_all_back(here: Here, form: TypedForm, order_id: Id) -> Response:
         back = progress.take_back(here.store, at_version(order_id, form), here.act)
         if order.deleted:
             return f"Quote {order.number} is brought back."
-        return f"The last change is taken back.{put_back_words(back)}"
+        return f"The last change is undone.{put_back_words(back)}"
 
     return act_on(here, order_id, form, act)
 
@@ -178,7 +178,7 @@ def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response
 
     def act() -> str:
         back = progress.take_back(here.store, at_version(order_id, form), here.act, number)
-        return f"The last change of piece {number} is taken back.{put_back_words(back)}"
+        return f"The last change of piece {number} is undone.{put_back_words(back)}"
 
     return act_on(here, order_id, form, act, _back(order_id, number, form))
 

@@ -59,7 +59,7 @@ def show_order(
     faults = refused.faults if refused else ()
     typed = refused.typed if refused else {}
     known = forms.of_order(order, here.shop, here.today)
-    stands = {piece.number: stands_now(here, piece) for piece in order.pieces}
+    stands = stands_of_pieces(here, order.pieces)
     planned, spoiled = planned_now(here, order.pieces), spoiled_now(here, order.pieces)
     telling_of = telling.telling_view(known, told.of_order(here.store, order_id), typed, faults)
     materials = materials_of_order(stands)
@@ -134,15 +134,31 @@ def spoiled_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, Spoi
     return {number: view for number, view in views.items() if view is not None}
 
 
+type Stands = dict[int, tuple[MaterialStand, ...]]
+"""How it stands with the materials of pieces, by their numbers."""
+
+
 def stands_now(here: RequestContext, piece: Piece) -> tuple[MaterialStand, ...]:
     """Return how it stands with the materials of a piece in work, and what one that is framed took off the rack."""
-    if piece.stage in (Stage.FRAMED, Stage.COLLECTED, Stage.CANCELLED):
-        return stands_of_used(used_by_pieces(here.store, [piece.id]).get(piece.id, ()))
-    if piece.stage not in (Stage.ORDERED, Stage.CUT):
-        return ()
-    stands = stands_of(piece.agreed.chosen, states_of_piece(here.store, piece.id))
-    cut = cut_by_hand.cut_up(here.store, [piece.id]).get(piece.id, ())
-    return (*stands, *stands_of_cut(cut))
+    return stands_of_pieces(here, (piece,))[piece.number]
+
+
+def stands_of_pieces(here: RequestContext, pieces: Sequence[Piece]) -> Stands:
+    """Return how it stands with the materials of several pieces."""
+    done = [each.id for each in pieces if each.stage in _TOOK_ITS_MATERIAL]
+    in_work = [each.id for each in pieces if each.stage in (Stage.ORDERED, Stage.CUT)]
+    used = used_by_pieces(here.store, done) if done else {}
+    cut = cut_by_hand.cut_up(here.store, in_work) if in_work else {}
+    found: Stands = {}
+    for piece in pieces:
+        found[piece.number] = stands_of_used(used.get(piece.id, ()))
+        if piece.id in in_work:
+            stands = stands_of(piece.agreed.chosen, states_of_piece(here.store, piece.id))
+            found[piece.number] = (*stands, *stands_of_cut(cut.get(piece.id, ())))
+    return found
+
+
+_TOOK_ITS_MATERIAL = (Stage.FRAMED, Stage.COLLECTED, Stage.CANCELLED)
 
 
 def act_on(
