@@ -1,11 +1,11 @@
 """The pages of customers: the list, a customer with the orders, the form, and removing a customer."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
-from app.money import Money
+from app.money import Money, show_money
 from app.orders import Customer, Shop
 from app.orders.customer import CustomerJoin
 from app.services.customers import Joining
@@ -13,6 +13,7 @@ from app.services.who_is_meant import label
 from app.storage import CustomerSummary, OrderSummary
 from app.web.kit.fields import FieldView, FormView
 from app.web.kit.listing import Listing, ListQuery, Option, words
+from app.web.kit.tally import Tally
 from app.web.kit.templating import Page
 from app.web.orders.invoices_page import InvoiceView
 
@@ -39,7 +40,7 @@ class CustomersPage(Page):
 class CustomerPage(Page):
     """One customer.
 
-    total, owed: over all orders, one amount for each currency. removed: whether the record was emptied.
+    tally: what is owed and ordered in all, and how many quotes and orders there are. removed: whether the record was emptied.
     invoices: with the credit notes, the latest first.
     """
 
@@ -51,8 +52,7 @@ class CustomerPage(Page):
     orders: tuple[OrderSummary, ...]
     invoices: tuple[InvoiceView, ...]
     today: date
-    total: tuple[Money, ...]
-    owed: tuple[Money, ...]
+    tally: tuple[Tally, ...]
     more: bool
     removed: bool
     joins: tuple[CustomerJoin, ...]
@@ -120,6 +120,21 @@ def facts_of(customer: Customer) -> tuple[tuple[str, str], ...]:
         ("tax", "priced without tax" if customer.tax_free else ""),
     )
     return tuple((what, text) for what, text in known if text)
+
+
+def tally_of(orders: Sequence[OrderSummary], count: int) -> tuple[Tally, ...]:
+    """Return what a customer owes and has ordered, over these orders, and how many quotes and orders there are in all."""
+    owed = sums(order.owed for order in orders)
+    ordered = sums(order.total for order in orders if order.order_number)
+    return (
+        Tally(label="Owed", number=_in_all(owed) or "nothing"),
+        Tally(label="Ordered", number=_in_all(ordered) or "nothing yet"),
+        Tally(label="Quotes and orders", number=str(count)),
+    )
+
+
+def _in_all(amounts: Iterable[Money]) -> str:
+    return " + ".join(show_money(amount, code=True) for amount in amounts)
 
 
 def sums(amounts: Iterable[Money]) -> tuple[Money, ...]:
