@@ -123,7 +123,9 @@ def test_the_button_of_the_stage_asks_too(counter: Counter, order: str, act: str
 
 def test_what_is_paid_is_collected_without_a_question(counter: Counter, order: str) -> None:
     do(counter, order, "entries")
-    page = do(counter, order, "pieces/1/stage", stage="collected")
+    version = counter.get(order).fields["version"]
+    asked = {"stage": "collected", "version": version}
+    page = counter.go(f"{order}/pieces/1/stage", asked)
     assert "Piece 1 is collected. The receipt can be printed." in page.main
 
 

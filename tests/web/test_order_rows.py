@@ -52,9 +52,9 @@ def test_the_next_act_follows_the_work_to_its_end(counter: Counter, order_of_thr
     page = do(counter, order_of_three, "stage", stage="cut")
     assert "Next: frame all 3 pieces. Mark all 3 finished" in next_of(page)
     page = do(counter, order_of_three, "stage", stage="framed")
-    assert "tell Amber Quill, then hand over; 310.53 is still to pay." in next_of(page)
+    assert "tell Amber Quill, then hand over; 310.53 is owed." in next_of(page)
     page = do(counter, order_of_three, "hand-over", action="owed")
-    assert "everything is collected, and 310.53 is still to pay. Record payment" in next_of(page)
+    assert "everything is collected, and 310.53 is owed. Record payment" in next_of(page)
     page = do(counter, order_of_three, "entries")
     assert "nothing: everything is collected and paid." in next_of(page)
 

@@ -108,12 +108,15 @@ def _work(order: Order, known: Known, stage: Stage) -> NextAct:
 
 
 def _of_one(order: Order, piece: Piece, stage: Stage, spoiled: SpoiledView | None) -> Button:
+    most = most_of(piece, stage)
+    anew = spoiled.anew if spoiled and stage is Stage.CUT else ""
+    alone = len(order.standing) == 1 or most or anew
     return Button(
-        address=f"/orders/{order.id}/pieces/{piece.number}",
+        address=f"/orders/{order.id}" + (f"/pieces/{piece.number}" if alone else ""),
         stage=stage.value,
         words=NEXT_ACT[stage],
-        most=most_of(piece, stage),
-        anew=spoiled.anew if spoiled and stage is Stage.CUT else "",
+        most=most,
+        anew=anew,
     )
 
 
@@ -187,7 +190,7 @@ def _handing(order: Order, known: Known) -> str:
 def _owed(account: Account) -> str:
     balance = account.balance
     if balance.minor > 0:
-        return f"{show_money(balance)} is still to pay"
+        return f"{show_money(balance)} is owed"
     return f"{show_money(-balance)} is to refund" if balance.minor < 0 else "everything is paid"
 
 
@@ -219,15 +222,14 @@ def _left(order: Order, known: Known) -> NextAct:
         return NextAct(step=Step.LEFT, said=said, ways=_paying(known))
     again = moved_by(order, Stage.QUOTED)
     if not again or not all(each.stage in LEFT_THE_WAY for each in order.standing):
-        return NextAct(step=Step.LEFT, said="the quote was lost.")
-    whole = len(again) > 1
-    return NextAct(
-        step=Step.LEFT,
-        said="the quote was lost.",
-        button=Button(
-            address=f"/orders/{order.id}",
-            stage=Stage.QUOTED.value,
-            words=ACT_ON_ALL[Stage.QUOTED] if whole else NEXT_ACT[Stage.QUOTED],
-        ),
-        of_piece=0 if whole or not isinstance(again[0], Piece) else again[0].number,
-    )
+        return NextAct(step=Step.LEFT, said=_LOST)
+    only = again[0] if len(again) == 1 else None
+    if isinstance(only, Piece):
+        button = _of_one(order, only, Stage.QUOTED, None)
+        return NextAct(step=Step.LEFT, said=_LOST, button=button, of_piece=only.number)
+    words = ACT_ON_ALL[Stage.QUOTED] if len(again) > 1 else NEXT_ACT[Stage.QUOTED]
+    button = Button(address=f"/orders/{order.id}", stage=Stage.QUOTED.value, words=words)
+    return NextAct(step=Step.LEFT, said=_LOST, button=button)
+
+
+_LOST = "the quote was lost."
