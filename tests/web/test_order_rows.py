@@ -68,7 +68,7 @@ def test_a_single_piece_has_one_button_which_is_the_next_act(counter: Counter, q
 def test_a_lost_quote_says_so_and_can_be_quoted_again(counter: Counter, quote: str) -> None:
     page = do(counter, quote, "stage", stage="declined")
     assert "the quote was lost. Quote it again" in next_of(page)
-    assert "Order" in do(counter, quote, "stage", stage="quoted").buttons(f"{quote}/take")
+    assert "Order" in do(counter, quote, "pieces/1/stage", stage="quoted").buttons(f"{quote}/take")
 
 
 def test_a_cancelled_order_that_was_paid_asks_for_the_refund(counter: Counter, quote: str) -> None:

@@ -251,7 +251,7 @@ def test_the_facts_of_the_head_of_an_order_stand_apart(counter: Counter, stocked
     quote = saved(stocked)
     assert " 2026 · priced without tax" in counter.get(quote).words("order-head")
     page = counter.go(f"{quote}/take", posted(counter, quote, "take", due="2026-12-10"))
-    assert "due Thu 10 Dec 2026 · priced without tax" in page.words("order-head")
+    assert "due Thu 10 Dec 2026 (in 15 days) · priced without tax" in page.words("order-head")
 
 
 @pytest.mark.parametrize(
