@@ -173,7 +173,7 @@ def _weight_notices(no_weight: list[str]) -> tuple[Notice, ...]:
     return (
         Notice(
             code="weight-not-known",
-            message=f"It weighs more than is said: the price book has no weight for {names}.",
+            message=f"Weight incomplete: no weight entered for {names}.",
         ),
     )
 

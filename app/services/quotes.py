@@ -16,7 +16,7 @@ from app.orders.quoting.agreement import freeze
 from app.orders.quoting.artwork import read_artwork, retyped, same_design
 from app.orders.quoting.keeping import FindAsAgreed, kept_of
 from app.orders.quoting.partial import SoFar, so_far
-from app.orders.quoting.reader import FindMaterial
+from app.orders.quoting.reader import FindMaterial, Several
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_agreed
 from app.pricing import Kind, Material, Repricing, compare
@@ -158,7 +158,7 @@ def _worked_out(work: UnitOfWork, typed: Typed, shop: Shop, terms: _Terms) -> Ne
 def _finding(work: UnitOfWork, brings: Material | None) -> FindMaterial:
     """Return the price book, with a material that comes into it."""
 
-    def found(text: str, kind: Kind) -> Material | None:
+    def found(text: str, kind: Kind) -> Material | Several | None:
         ours = brings is not None and brings.kind is kind and text == brings.code
         return brings if ours else work.materials.meant(text, kind)
 

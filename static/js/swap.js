@@ -2,8 +2,8 @@
 // Listens to book:swap {html, unready}. Each element of the answer with an id and data-swap takes the
 // place of the one in the page with that id:
 //   data-swap="mend"   only while the page shows something there (a summary of faults shrinks, but does not pop up)
-//   data-hold          stays, marked as old, while the answer is not ready (what is typed cannot be read yet)
-//   data-so-far        in the answer: takes the place of what is held, but not while its fault is in the field being typed in
+//   data-hold          stays, marked as old, until what is typed can be read again
+//   data-so-far        what can be told of a piece with faults: takes the place of nothing and of its like, not of a whole piece
 //   data-filled        in the answer: the texts of fields, as JSON by name, that the server filled in as usual
 //   data-unfold        in the answer: the folds around it are opened
 //   data-grow          in the answer's own element with an id: children not here yet are added (a further row of fields);
@@ -11,7 +11,6 @@
 // A new error waits until its field is left: of the one being typed in, and of an empty one nobody has come to yet.
 
 const waiting = new Map();
-const soFar = new Map();
 const left = new WeakSet();
 let pressing = false;
 
@@ -21,11 +20,10 @@ for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => { 
 document.addEventListener("book:swap", ({ detail: { html, unready = false } }) => {
   const answer = new DOMParser().parseFromString(html, "text/html");
   const place = whereWeAre();
-  const typing = isWrongHere(answer);
   for (const next of answer.querySelectorAll("[data-grow][id]")) grow(document.getElementById(next.id), next);
   for (const next of answer.querySelectorAll("[data-swap][id]")) {
     const old = document.getElementById(next.id);
-    if (old && !next.parentElement.closest("[data-swap]")) renew(old, next, unready, typing);
+    if (old && !next.parentElement.closest("[data-swap]")) renew(old, next, unready);
   }
   if (!document.querySelector(".error-summary")) document.title = document.title.replace(/^Error: /, "");
   returnTo(place);
@@ -44,8 +42,6 @@ function tell(target) {
   if (!waiting.has(id)) return;
   put(document.getElementById(id), waiting.get(id));
   waiting.delete(id);
-  for (const next of soFar.values()) put(document.getElementById(next.id), next);
-  soFar.clear();
 }
 
 function grow(old, next) {
@@ -57,21 +53,15 @@ function grow(old, next) {
   }
 }
 
-function isWrongHere(answer) {
-  return Boolean(answer.getElementById(`${document.activeElement?.id}-error`)?.textContent);
+function holds(old, next) {
+  const soFar = "data-so-far";
+  return !old.hasAttribute("data-blank") && !(old.hasAttribute(soFar) && next.hasAttribute(soFar));
 }
 
-function holds(old, next, typing) {
-  if (old.hasAttribute("data-blank")) return false;
-  return !next.hasAttribute("data-so-far") || (typing && !old.hasAttribute("data-so-far"));
-}
-
-function renew(old, next, unready, typing) {
-  soFar.delete(old.id);
+function renew(old, next, unready) {
   if (old.hasAttribute("data-hold")) {
-    const held = unready && holds(old, next, typing);
+    const held = unready && holds(old, next);
     old.toggleAttribute("data-stale", held);
-    if (held && next.hasAttribute("data-so-far")) soFar.set(old.id, next);
     if (held) return;
   }
   if (next.dataset.swap === "mend") {

@@ -85,7 +85,7 @@ def test_a_wrong_field_leaves_what_can_be_drawn_and_priced(page: Page) -> None:
     expect(page.locator("#price")).to_have_attribute("data-stale", "")
     keyboard.press("Tab")
     expect(page.locator("#frames-0-material-error")).to_contain_text("“zz9”")
-    expect(page.locator(".drawn-without")).to_contain_text("without the frame: “zz9”")
+    expect(page.locator(".drawn-without")).to_contain_text("without the frame: no moulding called “zz9”")
     expect(page.locator("#price .price")).to_have_text("–")
     expect(page.locator("#price .so-far")).to_have_text("So far, without a total")
     expect(page.locator("#price")).not_to_have_attribute("data-stale", "")

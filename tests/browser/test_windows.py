@@ -90,14 +90,14 @@ def test_a_standard_size_is_taken_in_place(quote: Page) -> None:
     expect(quote.locator("#drawing .facts")).to_contain_text("210 × 260 mm")
     quote.locator("#artwork-title").fill("On the way")
     unfolded(quote, PACKAGE)
-    quote.get_by_role("button", name="Next standard size up: 21 × 29.7 cm").click()
+    quote.get_by_role("button", name="Next standard frame size: 21 × 29.7 cm").click()
     expect(quote.locator("#package-size")).to_have_value("21 × 29.7 cm")
     expect(quote.locator("#package-size")).to_be_focused()
     expect(quote.locator("#sizing")).to_have_value("package")
     expect(quote.locator("#drawing .facts")).to_contain_text(
         "left and right 60, top and bottom 78.5 mm"
     )
-    quote.get_by_role("button", name="Next standard size up: 24 × 30 cm").click()
+    quote.get_by_role("button", name="Next standard frame size: 24 × 30 cm").click()
     expect(quote.locator("#drawing .facts")).to_contain_text("240 × 300 mm")
     expect(quote.locator("#artwork-title")).to_have_value("On the way")
 

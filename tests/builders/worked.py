@@ -139,7 +139,7 @@ FACTS = {
     "package": "600 × 500 mm",
     "window 1": "420 × 320 mm",
     "window 2": "400 × 300 mm",
-    "seen inside the lip": "590 × 490 mm",
+    "sight size": "590 × 490 mm",
     "stack": "8 of 14 mm in the rebate",
     "weight": "about 3.7 kg",
 }

@@ -18,7 +18,7 @@ from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 
 ACT = Stamp(who="Ilse", now=NOW)
-FIND = "/quotes/mouldings?at=frames.0.material"
+FIND = "/quotes/materials?at=frames.0.material"
 DEAR = replace(MOULDING, code="LIN-25", name="Linden, gilt", cost=euro("6.00"))
 NARROW = replace(MOULDING, code="OAK-1", name="Oak, shallow", cost=euro("2.00"))
 
@@ -78,7 +78,7 @@ def test_what_is_typed_of_a_doubtful_size_is_taken_as_the_quote_takes_it(
 
 
 def test_a_list_for_something_else_is_refused(counter: Counter) -> None:
-    assert counter.post("/quotes/mouldings?at=glazing.material&q=x", TYPED).status == 404
+    assert counter.post("/quotes/materials?at=artwork.title&q=x", TYPED).status == 404
 
 
 def test_the_fields_of_frames_ask_with_the_whole_form(counter: Counter) -> None:

@@ -21,7 +21,7 @@ def summary(page: Shown) -> dict[str, str]:
     ("path", "given", "called"),
     [
         ("borders.left", "wide", "Border left"),
-        ("artwork.size", "16x", "Size, as said"),
+        ("artwork.size", "16x", "Artwork size"),
         ("overlap", "x", "Overlap at each edge"),
         ("mats.1.reveal", "x", "Under mat shows"),
         ("spacer.depth", "x", "Spacers depth"),

@@ -39,7 +39,7 @@ def test_a_fillet_is_worked_out_while_typing(at_counter: Counter) -> None:
     page = worked(at_counter)
     assert page.status == 200
     assert page.facts["fillet shows"] == "6 mm"
-    assert page.facts["seen inside the fillet"] == "388 × 288 mm"
+    assert page.facts["sight size in the fillet"] == "388 × 288 mm"
     assert page.facts["stack"] == "11 of 14 mm in the rebate"
     price = page.words(id="price")
     assert "115.81" in price
@@ -69,7 +69,7 @@ def test_the_form_works_without_scripts_and_keeps_what_was_typed(at_counter: Cou
     assert page.fields["fillet.tuck"] == "3 1/2 mm"
     assert page.words(id="fillet-tuck-said") == "3.5 mm"
     # 400 + 2 × 3.5 = 407, less 2 × 10 = 387.
-    assert page.facts["seen inside the fillet"] == "387 × 287 mm"
+    assert page.facts["sight size in the fillet"] == "387 × 287 mm"
 
 
 def test_a_fillet_waits_while_the_artwork_is_shown_without_a_mat(at_counter: Counter) -> None:

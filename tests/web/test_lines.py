@@ -185,7 +185,7 @@ BAD = [
     ({"what": "w" * 121}, "what", "at most 120"),
     ({"note": "n" * 501}, "note", "at most 500"),
     ({"tax": "gone"}, "tax", "no tax rate “gone”"),
-    ({"goods": "nothing of ours"}, "goods", "is not one goods of the price book"),
+    ({"goods": "nothing of ours"}, "goods", "No goods called “nothing of ours”"),
 ]
 
 

@@ -95,7 +95,7 @@ def test_what_the_price_does_not_count_on_is_said_outside_the_fold(
     # 646 is no longer kept: 3.0 × 4.00 = 12.00 is used up, 2.4 × 4.00 = 9.60 counted on
     fold = next(each for each in shown.each("shop-only", tag="details") if "really" in words(each))
     summary = next(each for each in fold if each.tag == "summary")
-    assert words(summary) == "Material really used costs 2.40 more than the price counts"
+    assert words(summary) == "Stock this uses costs 2.40 more than the price counts"
     assert uses(shown)[0].endswith("charged 2.4 m. It costs 2.40 more than the price counts.")
 
 
@@ -186,13 +186,13 @@ def test_nothing_of_it_is_on_what_the_customer_gets(stocked: Store, counter: Cou
     # all that the document prints
     printed = repr(quote_page(order, customer, shops.get(stocked).value, today=TODAY))
     assert "Chalk white" in printed
-    for said in (label, "really used", "than the price counts", "left to keep", "Offcut"):
+    for said in (label, "Stock this uses", "than the price counts", "left to keep", "Offcut"):
         assert said not in printed
     answer = counter.client.post(
         "/api/price", json={"artwork": {"size": "410 x 310"}, "mats": [{"material": "M-101"}]}
     )
     assert answer.status_code == 200
-    for said in (label, "really used", "than the price counts", "left to keep", "offcut"):
+    for said in (label, "Stock this uses", "than the price counts", "left to keep", "offcut"):
         assert said not in answer.text
 
 

@@ -15,7 +15,7 @@ MOULDING, TOP_MAT, UNDER_MAT, GLASS, BACKING, RINGS, _WORK = LINES
 WRONG: dict[str, tuple[dict[str, str], str, tuple[tuple[str, str], ...]]] = {
     "unknown moulding": (
         {"frames.0.material": "zz9"},
-        "Drawn without the frame: “zz9” is not one moulding of the price book.",
+        "Drawn without the frame: no moulding called “zz9”.",
         (TOP_MAT, UNDER_MAT, GLASS, BACKING, RINGS),
     ),
     "unknown mat": (
@@ -25,7 +25,7 @@ WRONG: dict[str, tuple[dict[str, str], str, tuple[tuple[str, str], ...]]] = {
     ),
     "unknown glass": (
         {"glazing.material": "zz9"},
-        "Drawn without the glazing: “zz9” is not one glazing of the price book.",
+        "Drawn without the glazing: no glazing called “zz9”.",
         (MOULDING, TOP_MAT, UNDER_MAT, BACKING, RINGS),
     ),
     "unreadable border": (
@@ -45,18 +45,18 @@ WRONG: dict[str, tuple[dict[str, str], str, tuple[tuple[str, str], ...]]] = {
     ),
     "unreadable allowance": (
         {"allowance": "wide"},
-        "Drawn as if “wide” were not typed (Allowance in all).",
+        "Drawn as if “wide” were not typed (Play in the rebate (total)).",
         (TOP_MAT, UNDER_MAT, GLASS, BACKING, RINGS),
     ),
     "unknown spacers": (
         {"spacer.material": "zz9", "spacer.depth": "5"},
-        "Drawn without the spacers: “zz9” is not one extra of the price book.",
+        "Drawn without the spacers: no extra called “zz9”.",
         (MOULDING, TOP_MAT, UNDER_MAT, GLASS, BACKING, RINGS),
     ),
     "two faults": (
         {"frames.0.material": "zz9", "mats.1.material": "yy8"},
-        "Drawn with a plain under mat in place of “yy8”; without the frame: “zz9” is not one "
-        "moulding of the price book.",
+        "Drawn with a plain under mat in place of “yy8”; without the frame: no moulding "
+        "called “zz9”.",
         (TOP_MAT, GLASS, BACKING, RINGS),
     ),
     "a fault that no drawing shows": (
@@ -128,7 +128,7 @@ def test_without_the_unknown_moulding_the_package_is_the_outside(shared_counter:
 def test_an_outer_frame_goes_with_the_unknown_one_in_it(shared_counter: Counter) -> None:
     two = {"frames.0.material": "zz9", "frames.1.material": "LIN-20"}
     page = shared_counter.post("/quotes?live=1", {**TYPED, **two})
-    assert caption(page).startswith("Drawn without the frame: “zz9”")
+    assert caption(page).startswith("Drawn without the frame: no moulding called “zz9”")
     assert MOULDING[0] not in dict(lines_of(page))
 
 
@@ -155,7 +155,7 @@ def test_without_a_size_nothing_is_drawn(shared_counter: Counter, size: str) -> 
 def test_an_unreadable_package_is_drawn_with_borders(shared_counter: Counter) -> None:
     wrong = {**TYPED, "sizing": "package", "package.size": "16x"}
     page = shared_counter.post("/quotes?live=1", wrong)
-    assert caption(page) == "Drawn as if “16x” were not typed (Package)."
+    assert caption(page) == "Drawn as if “16x” were not typed (Glass size)."
     assert lines_of(page) == [RINGS]
 
 

@@ -192,7 +192,7 @@ def test_the_list_of_mouldings_prices_the_piece_with_the_hanging_that_is_usual_t
 ) -> None:
     """Without a frame nothing hangs; with the moulding two rings do, and it costs what it will cost when chosen."""
     form = {**begun(habits), **SIZE, **REST, "frames.0.material": "lin"}
-    page = habits.post("/quotes/mouldings?at=frames.0.material&q=lin", form)
+    page = habits.post("/quotes/materials?at=frames.0.material&q=lin", form)
     assert TO_PAY in page.text
 
 

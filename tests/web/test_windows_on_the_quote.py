@@ -309,7 +309,7 @@ def offered(page: Shown) -> list[str]:
 def test_the_next_standard_size_is_shown_and_taken_without_scripts(counter: Counter) -> None:
     """Package 210 × 260 (see above): 21 × 29.7 cm holds it; (297 − 140) / 2 = 78.5."""
     page = without_scripts(counter, "recalculate")
-    assert "Next standard size up: 21 × 29.7 cm" in page.words(id="package-offers")
+    assert "Next standard frame size: 21 × 29.7 cm" in page.words(id="package-offers")
     page = without_scripts(counter, offered(page)[0])
     assert page.fields["sizing"] == "package"
     assert page.fields["package.size"] == "21 × 29.7 cm"

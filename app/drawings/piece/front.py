@@ -39,24 +39,54 @@ class FrontView(StrEnum):
     ALONE = "alone"
 
 
-def front(dimensions: Dimensions, look: Look, *, view: FrontView = FrontView.SEEN) -> str:
+FACE_TO_COME, LIP_TO_COME = 20.0, 6.0
+"""Millimetres; the frame that an outline stands for where none is chosen yet. Common practice, a plain narrow moulding."""
+
+
+def front(
+    dimensions: Dimensions,
+    look: Look,
+    *,
+    view: FrontView = FrontView.SEEN,
+    frame_to_come: bool = False,
+) -> str:
     """Return the piece from the front as an SVG document; one unit of the drawing is one millimetre.
 
     The left-top corner of the piece is 0, 0; parts lie one over the other as in the frame, so what
-    a lip or a mat covers is drawn and hidden.
+    a lip or a mat covers is drawn and hidden. frame_to_come: whether a piece without a frame is to have one, which a
+    thin outline then stands for.
     """
     layout = lay_out(dimensions)
-    reach = max(layout.outside.width, layout.outside.height)
+    around = layout.outside.inset(LIP_TO_COME - FACE_TO_COME) if frame_to_come else layout.outside
+    reach = max(around.width, around.height)
     margin = reach * (0.035 if view is FrontView.SEEN else 0.004)
     shadow = soft_shadow(layout.outside, reach * 0.016, 0.34) if view is FrontView.SEEN else ()
     return drawing(
-        layout.outside.inset(-margin),
+        around.inset(-margin),
         group(shadow, class_="cast"),
         *_package(dimensions, look, layout, fine=view is FrontView.SEEN),
         *(rails(place, look.frame(index)) for index, place in enumerate(layout.frames)),
+        *((_outline_to_come(around, layout.outside),) if frame_to_come else ()),
         class_="drawing drawing-front",
         title=f"{outside_in_words(dimensions, dimensions.spec.unit)}, seen from the front",
         desc=piece_in_words(dimensions, dimensions.spec.unit),
+    )
+
+
+def _outline_to_come(outer: Box, package: Box) -> Markup:
+    """Return the edges of a frame that is not chosen yet, with its mitres."""
+    inner = package.inset(LIP_TO_COME)
+    mitres = zip(outer.corners, inner.corners, strict=True)
+    return group(
+        (
+            path(outer.corners, inner.corners, closed=True),
+            path(*mitres),
+        ),
+        class_="frame-to-come",
+        fill="none",
+        stroke="currentColor",
+        stroke_width=(outer.width + outer.height) * 0.0012,
+        stroke_dasharray=f"{(outer.width + outer.height) * 0.008:.1f}",
     )
 
 

@@ -52,5 +52,6 @@ def _no_material(read: PieceReader) -> None:
     typed = (path for path in ("fillet.tuck", "fillet.depth") if read.given(path))
     if next(typed, None) and not read.given("fillet.material"):
         read.faults.add(
-            "fillet.material", "Tuck or thickness of a fillet is given; choose what it is cut from."
+            "fillet.material",
+            "What of a fillet lies behind the mat is given; choose what it is cut from.",
         )

@@ -112,24 +112,24 @@ SUPPORTS: Options = (
     (Support.ALUMINIUM, "aluminium composite"),
 )
 PRESENTATIONS: Options = (
-    (Presentation.WINDOW, "Window over the edges"),
-    (Presentation.FLOAT, "Floating in a window"),
-    (Presentation.CLOSE, "Close fit, no mat"),
-    (Presentation.CANVAS, "Canvas in a rebate"),
-    (Presentation.CANVAS_FLOAT, "Canvas floating in a tray"),
+    (Presentation.WINDOW, "Mat overlaps the artwork"),
+    (Presentation.FLOAT, "Floated (edges show)"),
+    (Presentation.CLOSE, "No mat, straight into the frame"),
+    (Presentation.CANVAS, "Stretched canvas, ordinary frame"),
+    (Presentation.CANVAS_FLOAT, "Stretched canvas, tray (floater) frame"),
     (Presentation.AS_IT_CAME, "As it came, in a frame that is given"),
 )
 SIZINGS: Options = (
-    (Sizing.BORDERS, "Borders; the package follows"),
-    (Sizing.PACKAGE, "Package; equal borders follow"),
-    (Sizing.BOTH, "Both; the window follows"),
-    (Sizing.OUTSIDE, "Outside of the frame; equal borders follow"),
+    (Sizing.BORDERS, "Fix the borders, the glass size follows"),
+    (Sizing.PACKAGE, "Fix the glass size, centre the opening"),
+    (Sizing.BOTH, "Fix glass size and borders, the opening follows"),
+    (Sizing.OUTSIDE, "Fix the outside of the frame, centre the opening"),
 )
 FRAME_SOURCES: Options = (
     ("", "made from moulding"),
     (FrameSource.READY_MADE, "ready-made, from the price book"),
     (FrameSource.OWN, "the customer’s own, brought in"),
-    (FrameSource.NONE, "no frame, the package is handed over"),
+    (FrameSource.NONE, "no frame, handed over without one"),
 )
 CORES: Options = (
     ("", "white"),
@@ -139,15 +139,15 @@ CORES: Options = (
 )
 PLACINGS: Options = (("", "in rows"), (Placing.FREE, "in free places"))
 ALIGNS: Options = (
-    ("", "at their centres"),
-    (Align.TOP, "at their tops"),
-    (Align.BOTTOM, "at their feet"),
+    ("", "centre"),
+    (Align.TOP, "top"),
+    (Align.BOTTOM, "bottom"),
 )
-SIZES_OF: Options = ((Of.ARTWORK, "the artwork"), (Of.HOLE, "the window itself"))
+SIZES_OF: Options = ((Of.ARTWORK, "the artwork"), (Of.HOLE, "the opening itself"))
 SHOWN: Options = (
     (Shown.PIECE, "as the piece"),
-    (Shown.WINDOW, "over the edges"),
-    (Shown.FLOAT, "floating"),
+    (Shown.WINDOW, "mat overlaps"),
+    (Shown.FLOAT, "floated (edges show)"),
 )
 SHAPES: Options = (
     (Shape.RECTANGLE, "rectangle"),
@@ -243,6 +243,16 @@ class PieceTyped:
         said = self.typed.get("frame.source", "").strip()
         return FrameSource(said) if said in set(FrameSource) else FrameSource.MADE
 
+    @property
+    def frame_to_come(self) -> bool:
+        """Whether a frame is to be made and no moulding is chosen for it yet."""
+        as_it_came = self.presentation == Presentation.AS_IT_CAME
+        return (
+            self.source is FrameSource.MADE
+            and not as_it_came
+            and not self.given("frames.0.material")
+        )
+
     def given(self, *paths: str) -> bool:
         """Tell whether anything was typed in any of some fields."""
         return any(self.typed.get(path, "").strip() for path in paths)
@@ -315,12 +325,12 @@ def _artwork_needed(known: PieceTyped) -> bool:
 def _artwork() -> Iterator[PieceField]:
     yield PieceField(
         "unit",
-        "Worked in",
+        "Units for this piece",
         choice(Unit, UNITS),
     )
     yield PieceField(
         "artwork.size",
-        "Size, as said",
+        "Artwork size",
         SIZE,
         hint=lambda known: SIZE_HINTS[known.unit],
         needed=_artwork_needed,
@@ -350,7 +360,7 @@ def _artwork() -> Iterator[PieceField]:
     )
     yield PieceField("artwork.condition", "Condition", AREA, role=_NOTED)
     yield PieceField("artwork.declared_value", "Declared value", MONEY, role=_NOTED)
-    yield PieceField("artwork.place", "Kept at", TEXT, role=_NOTED)
+    yield PieceField("artwork.place", "Stored at", TEXT, role=_NOTED)
 
 
 def _gap(known: PieceTyped) -> Length:
@@ -359,7 +369,9 @@ def _gap(known: PieceTyped) -> Length:
 
 
 def _shown() -> Iterator[PieceField]:
-    yield PieceField("presentation", "Shown", choice(Presentation, PRESENTATIONS), rule="G1")
+    yield PieceField(
+        "presentation", "How it is mounted", choice(Presentation, PRESENTATIONS), rule="G1"
+    )
     yield PieceField(
         "overlap",
         "Overlap at each edge",
@@ -368,11 +380,9 @@ def _shown() -> Iterator[PieceField]:
         usual=lambda known: known.usual.overlap,
         rule="G1",
     )
-    yield PieceField(
-        "gap", "Gap at each edge", LENGTH, like=_handbook("gap"), usual=_gap, rule="G2"
-    )
+    yield PieceField("gap", "Float margin", LENGTH, like=_handbook("gap"), usual=_gap, rule="G2")
     role = _Role(sizes=True, drawn=False)
-    yield PieceField("sizing", "Given", choice(Sizing, SIZINGS), role=role, rule="G5")
+    yield PieceField("sizing", "What is fixed", choice(Sizing, SIZINGS), role=role, rule="G5")
 
 
 def _mats() -> Iterator[PieceField]:
@@ -403,7 +413,7 @@ def _mats() -> Iterator[PieceField]:
         if row:
             yield PieceField(
                 f"mats.{row}.reveal",
-                "Shows",
+                "Reveal",
                 LENGTH,
                 like=_handbook("reveal"),
                 usual=lambda known: known.usual.reveal,
@@ -446,7 +456,7 @@ def _borders() -> Iterator[PieceField]:
     )
     yield PieceField(
         "package.size",
-        "Package",
+        "Glass size",
         SIZE,
         hint=lambda known: PACKAGE_HINTS[known.unit],
         needed=_package_needed,
@@ -484,7 +494,7 @@ def _windows() -> Iterator[PieceField]:
     )
     yield PieceField(
         "arrangement.align",
-        "Rows meet",
+        "Align rows",
         choice(Align, ALIGNS),
     )
     for way in ("across", "down"):
@@ -492,14 +502,18 @@ def _windows() -> Iterator[PieceField]:
         yield PieceField(path, f"Gap {way}", LENGTH, like=_BETWEEN)
     yield PieceField(
         "arrangement.placing",
-        "They stand",
+        "Layout",
         choice(Placing, PLACINGS),
         speaks_for=("arrangement",),
     )
     for row in range(MOST_WINDOWS):
         yield from _window(row)
     yield PieceField(
-        "groove", "Groove, from the window", LENGTH, like=Example(mm(6), inches("1/4")), role=_PART
+        "groove",
+        "V-groove, distance from opening",
+        LENGTH,
+        like=Example(mm(6), inches("1/4")),
+        role=_PART,
     )
 
 
@@ -529,9 +543,9 @@ def _window(row: int) -> Iterator[PieceField]:
         asked=True,
         speaks_for=(path,),
     )
-    yield chosen("kind", "The size is that of", Of, SIZES_OF)
-    yield chosen("shown", "Shown", Shown, SHOWN)
-    yield length("edge", "Overlap or gap", _handbook("overlap"), "usual", "overlap", "gap")
+    yield chosen("kind", "The size is of", Of, SIZES_OF)
+    yield chosen("shown", "How it is mounted", Shown, SHOWN)
+    yield length("edge", "Overlap or float margin", _handbook("overlap"), "usual", "overlap", "gap")
     yield chosen("shape", "Shape", Shape, SHAPES)
     yield length("rise", "Rise of the arch", _BORDER, "as A" if row else "half round")
     yield PieceField(
@@ -567,7 +581,7 @@ def _fillet() -> Iterator[PieceField]:
     )
     yield PieceField(
         "fillet.tuck",
-        "Tuck",
+        lambda known: f"Hidden behind {known.mat}",
         LENGTH,
         like=Example(mm(4), inches("3/16")),
         hint="its lip",
@@ -576,7 +590,7 @@ def _fillet() -> Iterator[PieceField]:
     )
     yield PieceField(
         "fillet.depth",
-        "Thickness of its lip",
+        lambda known: f"Thickness behind {known.mat}",
         LENGTH,
         like=Example(mm(3), inches("1/8")),
         hint="measure it",
@@ -639,14 +653,14 @@ def _given_frame() -> Iterator[PieceField]:
 
 def _frame() -> Iterator[PieceField]:
     yield from _given_frame()
-    for row, label in enumerate(("Moulding", "Frame around it", "Outermost frame")):
+    for row, label in enumerate(("Moulding", "Second frame (outer)", "Third frame (outermost)")):
         path = f"frames.{row}"
         yield PieceField(
             f"{path}.material", label, _MOULDING, speaks_for=(path,), role=_PART, asked=True
         )
     yield PieceField(
         "allowance",
-        "Allowance in all",
+        "Play in the rebate (total)",
         LENGTH,
         like=_handbook("allowance"),
         usual=lambda known: known.usual.allowance,

@@ -12,7 +12,7 @@ from app.errors import Invalid
 from app.money import Money
 from app.orders.dimensions_memo import worked_out
 from app.orders.order import Agreed
-from app.orders.quoting.reader import FindMaterial
+from app.orders.quoting.reader import FindMaterial, Several
 from app.orders.shop import Shop
 from app.orders.standalone_plan import opened_alone
 from app.pricing import Kind, Material, PriceRules
@@ -72,11 +72,11 @@ class FindAsAgreed:
     kept: Kept
     codes: tuple[tuple[str, str], ...] = ()
 
-    def __call__(self, text: str, kind: Kind) -> Material | None:
-        """Return the material; None where the text means none or several."""
+    def __call__(self, text: str, kind: Kind) -> Material | Several | None:
+        """Return the material; else what the price book says of the text."""
         today = self.find(text, kind)
-        if today is None:
-            return None
+        if not isinstance(today, Material):
+            return today
         code = today.code.casefold()
         for _, material in self.kept.agreed.chosen.materials():
             if material.kind is kind and code in self._codes_of(material):

@@ -220,8 +220,8 @@ def _no_goods(text: str, meant: GoodsMeant) -> str:
             f"{called} fits several goods: {named}{more}. Type the code of the one that is meant."
         )
     return (
-        f"{called} is not one goods of the price book; type its code or more of its name, or leave it blank "
-        "and say what is sold."
+        f"No goods called {called}; type a part of the name, or the code, or leave it blank and say what is "
+        "sold."
     )
 
 

@@ -78,10 +78,10 @@ def _question(each: Overruled, known: PieceTyped) -> str:
 
 
 _SAYS = {
-    Sizing.BORDERS: "the borders are given and the package follows from them",
-    Sizing.PACKAGE: "the package is given and the borders follow from it",
-    Sizing.BOTH: "borders and package are given",
-    Sizing.OUTSIDE: "the outside is given, package and borders follow from it",
+    Sizing.BORDERS: "the borders are fixed and the glass size follows from them",
+    Sizing.PACKAGE: "the glass size is fixed and the borders follow from it",
+    Sizing.BOTH: "borders and glass size are fixed",
+    Sizing.OUTSIDE: "the outside is fixed, glass size and borders follow from it",
 }
 
 
@@ -93,26 +93,26 @@ def _sizes(known: PieceTyped) -> Iterator[Overruled]:
         )
         return
     if known.source.given:
-        why = "the package follows from the rebate of the frame"
+        why = "the glass size follows from the rebate of the frame"
         yield from _not_used(known, ("package.size", "outside.size"), why)
         if known.sizing is not Sizing.BOTH:
-            both = ("Keep these borders, the window follows", "sizing", Sizing.BOTH.value)
+            both = ("Keep these borders, the opening follows", "sizing", Sizing.BOTH.value)
             yield from _left_behind(
                 known, BORDERS, f"{why} and the borders from that", both if known.matted else None
             )
         return
     why = _SAYS[known.sizing]
     if known.sizing in (Sizing.BORDERS, Sizing.OUTSIDE):
-        give = ("Give the package instead", "sizing", Sizing.PACKAGE.value)
+        give = ("Fix the glass size instead", "sizing", Sizing.PACKAGE.value)
         yield from _not_used(known, ("package.size",), why, give)
     if known.sizing is not Sizing.OUTSIDE:
-        give = ("Give the outside instead", "sizing", Sizing.OUTSIDE.value)
+        give = ("Fix the outside instead", "sizing", Sizing.OUTSIDE.value)
         yield from _not_used(known, ("outside.size",), why, give)
     if known.sizing in (Sizing.PACKAGE, Sizing.OUTSIDE) and known.matted:
-        give = ("Give the borders instead", "sizing", Sizing.BORDERS.value)
+        give = ("Fix the borders instead", "sizing", Sizing.BORDERS.value)
         yield from _left_behind(known, BORDERS, why, give)
     if known.sizing in (Sizing.BORDERS, Sizing.BOTH) and known.given("borders.bottom"):
-        yield from _left_behind(known, ("weighting",), "the bottom border is given itself")
+        yield from _left_behind(known, ("weighting",), "the bottom border is typed itself")
 
 
 def _frames(known: PieceTyped) -> Iterator[Overruled]:

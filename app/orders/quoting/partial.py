@@ -18,7 +18,7 @@ from app.orders.order import ArtworkRecord
 from app.orders.quoting.agreement import steps_for
 from app.orders.quoting.faults import on_the_form
 from app.orders.quoting.form import MOST_FRAMES, TELL_SIZES
-from app.orders.quoting.reader import FindMaterial
+from app.orders.quoting.reader import FindMaterial, Several
 from app.orders.quoting.request import PieceRequest, read_piece
 from app.orders.shop import Shop
 from app.orders.standalone_plan import opened_alone
@@ -133,7 +133,7 @@ def _plain_mat(shop: Shop) -> Material:
 
 
 def _with(plain: Material, find: FindMaterial) -> FindMaterial:
-    def found(text: str, kind: Kind) -> Material | None:
+    def found(text: str, kind: Kind) -> Material | Several | None:
         return plain if kind is Kind.MAT and text == _PLAIN else find(text, kind)
 
     return found

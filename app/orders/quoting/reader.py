@@ -4,6 +4,7 @@ A typed piece is a flat mapping of field path to text. Nothing typed is ever los
 kept with the piece and shown again.
 """
 
+from dataclasses import dataclass
 from typing import Any, Protocol
 
 from app.errors import quoted
@@ -26,11 +27,30 @@ WHICH_UNIT = "which-unit"
 likeliest first, which is taken until it is answered; while one types it is no error. Source: L4."""
 
 
+@dataclass(frozen=True, slots=True)
+class Several:
+    """More than one material that a typed text fits. count: how many."""
+
+    count: int
+
+
 class FindMaterial(Protocol):
     """Looks a material up by what was typed."""
 
-    def __call__(self, text: str, kind: Kind) -> Material | None:
-        """Return the material whose code or whole name this is (any case), else the only match, else None."""
+    def __call__(self, text: str, kind: Kind) -> Material | Several | None:
+        """Return the material whose code or whole name this is (any case), else the only match; else how many it fits, None for none."""
+
+
+def not_one(text: str, called: str, found: Several | None) -> str:
+    """Say why a typed text is no material: how many it fits, or that nothing is called so. called: what is looked for."""
+    typed = quoted(text)
+    if found is None:
+        return f"No {called} called {typed}; type a part of its name, or its code."
+    many = called if called in _NO_PLURAL else f"{called}s"
+    return f"{found.count} {many} match {typed}: choose one, or type more of its name."
+
+
+_NO_PLURAL = ("hardware", "goods")
 
 
 class PieceReader(Reader):
@@ -119,11 +139,8 @@ class PieceReader(Reader):
         if not text:
             return None
         found = self._find(text, kind)
-        if found is None:
-            self.faults.add(
-                path,
-                f"“{text[:40]}” is not one {kind.called} of the price book; type its code or "
-                "more of its name.",
-                code=NOT_FOUND,
-            )
-        return found
+        if isinstance(found, Material):
+            return found
+        called = self.known.mat if kind is Kind.MAT else kind.called
+        self.faults.add(path, not_one(text, called, found), code=NOT_FOUND)
+        return None

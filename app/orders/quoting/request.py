@@ -214,7 +214,7 @@ def _spec(
         gap=read.at("gap"),
         mats=_mats(read, chosen.mats),
         borders=_borders(read) if by_borders else None,
-        package=read.said_size("package.size", "size of the package") if by_package else None,
+        package=read.said_size("package.size", "glass size") if by_package else None,
         outside=read.said_size("outside.size", "outside of the frame")
         if sized and sizing is Sizing.OUTSIDE
         else None,

@@ -148,8 +148,8 @@ def _named(shop: Shop) -> dict[str, str]:
 
 def _offered(code: str, kind: Kind, find: FindMaterial) -> str:
     """Return the code of a material as the price book has it today; "" where it does not offer it."""
-    found: Material | None = find(code, kind) if code else None
-    return found.code if found is not None and found.active else ""
+    found = find(code, kind) if code else None
+    return found.code if isinstance(found, Material) and found.active else ""
 
 
 def _hung(shop: Shop, piece: Weighed, find: FindMaterial) -> dict[str, str]:

@@ -27,6 +27,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import Conflict, Invalid, NotFound, quoted
 from app.lengths import Length, Size, from_grains, to_grains
+from app.orders.quoting.reader import Several
 from app.pricing import Kind, Material
 from app.stock.former_codes import Codes
 from app.storage.mapping import (
@@ -216,8 +217,8 @@ class Materials:
         )
         return next((self._value(row) for row in rows if words_of(row.name) == words), None)
 
-    def meant(self, text: str, kind: Kind) -> Material | None:
-        """Return the material that a typed text means; None where it fits none or several.
+    def meant(self, text: str, kind: Kind) -> Material | Several | None:
+        """Return the material that a typed text means; else how many it fits, None for none.
 
         A code or a whole name wins; else the only active material that matches the text. A page asks
         for the same handful with every key that is pressed, so answers are remembered.
@@ -229,12 +230,20 @@ class Materials:
             "meant", asked, lambda: self._looked_up(text, kind), most=_MOST_ANSWERS
         )
 
-    def _looked_up(self, text: str, kind: Kind) -> Material | None:
+    def _looked_up(self, text: str, kind: Kind) -> Material | Several | None:
         named = self.named(text, kind)
         if named is not None:
             return named
         found = self.find(text, kind=kind, limit=2)
-        return found[0] if len(found) == 1 else None
+        if len(found) > 1:
+            return Several(self._fitting(text, kind))
+        return found[0] if found else None
+
+    def _fitting(self, text: str, kind: Kind) -> int:
+        """Count the active materials of a kind that match a text."""
+        found = _listed(kind, False).where(*(_has(word) for word in typed_words(text)))
+        counted = select(func.count()).select_from(found.subquery())
+        return self._session.scalars(counted).one()
 
     def find(
         self, text: str, *, kind: Kind | None = None, limit: int | None = 20, inactive: bool = False

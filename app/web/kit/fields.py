@@ -70,7 +70,8 @@ class FieldView:
     part of the form that its label takes for granted, "Border" of "Left". mode: how an amount is
     stated, "with tax". required: whether a blank is refused. by_others: whether that follows from other
     fields, so that a live form renews the mark. there: whether the form that was posted had the field,
-    filled or not. by_habit: whether its text was filled in as what the shop usually takes. control: what it is typed into. find: the materials that a finder looks among. rule:
+    filled or not. by_habit: whether its text was filled in as what the shop usually takes. control: what it is typed into. find: the materials that a finder looks among. finds_at: the address that it
+    asks with the whole form; "" where it asks the price book. rule:
     the number of the handbook's rule that explains it.
     """
 
@@ -90,6 +91,7 @@ class FieldView:
     mode: str = ""
     control: str = ""
     find: str = ""
+    finds_at: str = ""
     rule: str = ""
 
     @property
@@ -135,11 +137,13 @@ class Fields:
         hints: Mapping[str, str] | None = None,
         by_habit: frozenset[str] = frozenset(),
         grown: frozenset[str] = frozenset(),
+        finds_at: str = "",
     ) -> None:
-        """by_habit, grown: of fields that were filled in as usual, all of them and those that the posted form had not."""
+        """finds_at: the address that finders ask with the whole form, up to the path of the field. by_habit, grown: of fields that were filled in as usual, all of them and those that the posted form had not."""
         self._typed = typed
         self._by_habit = by_habit
         self._grown = grown
+        self._finds_at = finds_at
         self._understood = understood or {}
         self._questions = questions or {}
         self._rules = rules or {}
@@ -187,6 +191,7 @@ class Fields:
             question=self._questions.get(field.path, Question()) if field.asked else None,
             control=field.kind.control,
             find=field.kind.find,
+            finds_at=f"{self._finds_at}{field.path}" if field.kind.find and self._finds_at else "",
             rule=field.rule or self._rules.get(field.path, ""),
         )
         if field.kind.told:

@@ -197,7 +197,7 @@ def options(found: Iterable[Material], shop: Shop) -> tuple[Option, ...]:
             value=material.code,
             label=material.name,
             hint=" · ".join(
-                part for part in (material.code, _short_details(material, shop.unit)) if part
+                part for part in (material.code, short_details(material, shop.unit)) if part
             ),
             colour=material.colour,
         )
@@ -205,7 +205,8 @@ def options(found: Iterable[Material], shop: Shop) -> tuple[Option, ...]:
     )
 
 
-def _short_details(material: Material, unit: Unit) -> str:
+def short_details(material: Material, unit: Unit) -> str:
+    """Describe the stock in a few words beside a name: how wide or thick it is, what it bears."""
     if material.profile is not None:
         return f"{show(material.profile.face, unit, mark=True)} wide"
     if material.sheet is not None:

@@ -116,12 +116,14 @@ def draw(view: DrawingView, artwork: ArtworkRecord, agreed: Agreed, found: Findi
     return drawn(view, found.exact, look_of(artwork, agreed.chosen), agreed.steps)
 
 
-def drawn(view: DrawingView, exact: Dimensions, look: Look, steps: Steps) -> Markup:
-    """Draw one view of what was worked out, whether it is agreed or not."""
+def drawn(
+    view: DrawingView, exact: Dimensions, look: Look, steps: Steps, *, frame_to_come: bool = False
+) -> Markup:
+    """Draw one view of what was worked out, whether it is agreed or not. frame_to_come: as of `front`."""
     unit = exact.spec.unit
     match view:
         case DrawingView.SEEN:
-            return Markup(front(exact, look))
+            return Markup(front(exact, look, frame_to_come=frame_to_come))
         case DrawingView.MEASURED:
             return Markup(measured(exact, unit, steps))
         case DrawingView.SECTION:
@@ -136,11 +138,18 @@ def piece_view(
     rush_label: str = "Rush",
     *,
     hardware: Hardware = NO_HARDWARE,
+    frame_to_come: bool = False,
 ) -> PieceView:
-    """Make the view of a piece, with what the shop's own cutter cannot do with it."""
+    """Make the view of a piece, with what the shop's own cutter cannot do with it. frame_to_come: as of `front`."""
     found = findings(artwork, agreed, shop, hardware)
     return PieceView(
-        drawing=draw(view, artwork, agreed, found),
+        drawing=drawn(
+            view,
+            found.exact,
+            look_of(artwork, agreed.chosen),
+            agreed.steps,
+            frame_to_come=frame_to_come,
+        ),
         view=view,
         facts=facts_of(agreed, found),
         notices=(*notices_of_price(agreed.price), *notices_at_shop(found, shop)),
@@ -163,9 +172,7 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
     facts += _fillet(cut)
     given = cut.spec.given_frame
     if cut.frames or (given is not None and given.known_lip is not None):
-        facts.append(
-            ("seen inside the lip", show_size_on_rule(cut.surrounds[0].sight, unit, mark=True))
-        )
+        facts.append(("sight size", show_size_on_rule(cut.surrounds[0].sight, unit, mark=True)))
     if cut.surrounds:
         facts.append(("stack", _stack(agreed, found)))
     facts += _box(found.exact)
@@ -194,7 +201,10 @@ def _fillet(cut: Dimensions) -> tuple[tuple[str, str], ...]:
     shows = ("fillet shows", show_on_rule(shown_of(fillet), unit, mark=True))
     if len(fillets) > 1:
         return (shows,)
-    return (shows, ("seen inside the fillet", show_size_on_rule(fillets[0].sight, unit, mark=True)))
+    return (
+        shows,
+        ("sight size in the fillet", show_size_on_rule(fillets[0].sight, unit, mark=True)),
+    )
 
 
 def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:

@@ -134,7 +134,7 @@ def _sticks(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
 
     kept = sum(opened.kept, ZERO)
     lost = Length(use.lost)
-    stock = f"{_counted(opened.count, 'stick')} of {say(opened.stick)}"
+    stock = f"{_counted(opened.count, 'new stick')} of {say(opened.stick)}"
     goes = _goes(say(opened.used_up - lost), say(lost) if lost else "", say(kept) if kept else "")
     return stock + _beyond(opened.count, len(opened.too_long), "longer"), goes
 
@@ -149,14 +149,14 @@ def _sheets(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
 
     one = opened.sheet.area_m2
     kept = sum((size.area_m2 for size in opened.kept), Fraction(0))
-    stock = f"{_counted(opened.count, 'sheet')} of {say_stock(opened.sheet, unit)}"
+    stock = f"{_counted(opened.count, 'new sheet')} of {say_stock(opened.sheet, unit)}"
     in_parts = say(opened.used_up * one - use.lost)
     goes = _goes(in_parts, say(use.lost) if use.lost else "", say(kept) if kept else "")
     return stock + _beyond(opened.count, len(opened.too_large), "larger"), goes
 
 
 def _counted(count: int, one: str) -> str:
-    """Write a count with its word: "no stick", "1 stick", "2 sticks"."""
+    """Write a count with its word: "no new stick", "1 new stick", "2 new sticks"."""
     return counted(count, one) if count else f"no {one}"
 
 

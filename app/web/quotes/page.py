@@ -23,6 +23,7 @@ from app.web.kit.fields import Fields, FieldView, FormView, OfShop, Question
 from app.web.kit.templating import Page
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, PieceView, understood_size
 from app.web.pieces.stock import FromRack, ReallyUsed
+from app.web.quotes.going_on import Onward
 from app.web.quotes.partial import SoFarView
 from app.web.quotes.repricing import ChangeView
 from app.web.quotes.said import NEW_NAME, is_it, who_is_it
@@ -107,11 +108,6 @@ class Outcome:
     kept_since: date | None = None
     change: ChangeView | None = None
 
-    def unsaid(self, typed: Mapping[str, str]) -> tuple[str, ...]:
-        """Return what is said about fields that are still blank."""
-        said = (*self.needed, *self.faults)
-        return tuple(fault.message for fault in said if not typed.get(fault.path, "").strip())
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuotePage(Page):
@@ -119,13 +115,14 @@ class QuotePage(Page):
 
     result: None while the piece cannot be worked out; faults and needed then say why, and so_far shows
     what can be told all the same. stock, used: what the stock has for the piece and what it takes in
-    fact, for the shop alone. unsaid: faults and needs at blank fields, which a live form keeps back
-    while one types. kept_since: the day of the agreed price, which stays while only the artwork is
-    described anew. mouldings: the address at which a moulding is found with its price, up to the path of the field. new_moulding: the fields of one that the price book has not. usual: what the shop's habit filled in, carried along; None where it fills
+    fact, for the shop alone. frame_to_come: whether a moulding is still to be chosen for
+    the frame. kept_since: the day of the agreed price, which stays while only the artwork is
+    described anew. new_moulding: the fields of one that the price book has not. usual: what the shop's habit filled in, carried along; None where it fills
     nothing. filled: the same as a live form is to write it into its fields. taken: what doubtful sizes are taken as until their unit is said; empty where none
     is doubtful. action: the address that the form is posted to. live: the address that works it out and
     keeps nothing. change: of a piece that was agreed, the old price beside the new one. todays_prices: the box
-    by which all of it is priced anew; None where nothing was agreed.
+    by which all of it is priced anew; None where nothing was agreed. onward: the buttons that save and go on. mat: as the shop
+    calls a window board. other_unit: whether the piece is worked in another unit than the shop.
     """
 
     section: str = "Quotes"
@@ -135,14 +132,17 @@ class QuotePage(Page):
     action: str
     live: str
     save_label: str
+    onward: Onward
     version: str
     unit: str
     customer: FormView[OfShop] | None
     piece: FormView[PieceTyped]
+    mat: str
+    other_unit: bool
     is_object: bool
     windows: WindowsView
     needed: tuple[Fault, ...]
-    unsaid: tuple[str, ...]
+    frame_to_come: bool
     taken: str
     result: PieceView | None
     stock: FromRack | None
@@ -152,7 +152,6 @@ class QuotePage(Page):
     views: tuple[tuple[str, str, bool], ...]
     tax_word: str
     kept_since: date | None
-    mouldings: str
     new_moulding: FormView[OfShop]
     change: ChangeView | None
     todays_prices: FieldView | None
@@ -207,15 +206,24 @@ def piece_fields(
     *,
     echoes: Mapping[str, str] | None = None,
     habit: tuple[frozenset[str], frozenset[str]] = (frozenset(), frozenset()),
+    finds_at: str = "",
 ) -> FormView[PieceTyped]:
     """Return the fields of the form with what was typed, understood, wrong and asked.
 
     echoes: hints that say what came out. habit: the fields that were filled in as usual, and those of them that
-    the posted form had not.
+    the posted form had not. finds_at: the address at which a material is found with the price of the piece, up to the
+    path of its field.
     """
     by_habit, grown = habit
     make = Fields(
-        known.typed, faults, understood, questions, hints=echoes, by_habit=by_habit, grown=grown
+        known.typed,
+        faults,
+        understood,
+        questions,
+        hints=echoes,
+        by_habit=by_habit,
+        grown=grown,
+        finds_at=finds_at,
     )
     return FormView(PIECE, known, make)
 

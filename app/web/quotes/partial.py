@@ -3,6 +3,7 @@
 Owns the words for what is not as it was typed. There is no total, and nothing here is ever kept.
 """
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -34,16 +35,28 @@ class SoFarView:
 
 
 def so_far_view(
-    told: SoFar, view: DrawingView, faults: Iterable[Fault], fields: Iterable[FieldView]
+    told: SoFar,
+    view: DrawingView,
+    faults: Iterable[Fault],
+    fields: Iterable[FieldView],
+    *,
+    frame_to_come: bool,
 ) -> SoFarView:
     """Make the view of a piece with faults.
 
-    faults: those at the fields of the quote page. fields: those that can have them.
+    faults: those at the fields of the quote page. fields: those that can have them. frame_to_come: whether a frame is
+    still to be chosen.
     """
     unknown = {fault.path: fault.message for fault in faults if fault.code == NOT_FOUND}
     called = {field.path: field.called for field in fields}
     return SoFarView(
-        drawing=drawn(view, told.dimensions, look_of(told.artwork, told.chosen), told.steps),
+        drawing=drawn(
+            view,
+            told.dimensions,
+            look_of(told.artwork, told.chosen),
+            told.steps,
+            frame_to_come=frame_to_come,
+        ),
         caption=_caption(told.left_out, unknown, called),
         lines=tuple(line_view(line) for line in told.lines),
         note="Work is counted once all of it can be read."
@@ -54,8 +67,8 @@ def so_far_view(
 
 _PARTS = {
     "frames.0": "the frame",
-    "frames.1": "the frame around it",
-    "frames.2": "the outermost frame",
+    "frames.1": "the second frame",
+    "frames.2": "the third frame",
     "fillet": "the fillet",
     "glazing": "the glazing",
     "mount_board": "the mount board",
@@ -91,5 +104,10 @@ def _differs(path: str, text: str, unknown: str, called: Called) -> str:
     if part is None:
         return f"as if {quoted} were not typed ({called.get(path, path)})"
     # A sentence at the field begins with the reason and ends with what to do about it.
-    reason = unknown.partition(";")[0]
-    return f"without {part}: {reason or 'not all of it can be read'}"
+    reason = re.split("[;:]", unknown)[0]
+    return f"without {part}: {_within(reason) or 'not all of it can be read'}"
+
+
+def _within(sentence: str) -> str:
+    """Return a sentence as a part of another one."""
+    return f"{sentence[:1].lower()}{sentence[1:]}"

@@ -11,6 +11,7 @@ from app.errors import Conflict, Fault, Invalid, NotFound, quoted
 from app.forms.table import Typed
 from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, design_letter
 from app.orders.copies import in_words
+from app.orders.designs import undecided
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
 from app.orders.quoting.form import PieceTyped, is_object, piece_typed, unit_of
@@ -21,7 +22,7 @@ from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
 from app.pricing import Material
 from app.services import customers, designs, orders, quotes, who_is_meant
 from app.services.boxes import from_price_book
-from app.services.moulding_offers import MOULDING_FIELDS, OfferTerms
+from app.services.material_offers import KIND_AT, OfferTerms
 from app.services.on_rack import free_for
 from app.services.order_transaction import DesignAt, OrderAt, piece_of
 from app.services.orders import NewPiece
@@ -35,8 +36,9 @@ from app.web.orders.piece_rows import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
 from app.web.pieces.price_steps import with_steps
 from app.web.pieces.stock import from_rack, really_used
-from app.web.quotes import mouldings, repricing, usual
+from app.web.quotes import choosing, repricing, usual
 from app.web.quotes import page as page_of
+from app.web.quotes.going_on import Onward, go_on, keeps, onward
 from app.web.quotes.new_moulding import NEW_MOULDING, with_new
 from app.web.quotes.partial import so_far_view
 from app.web.quotes.said import SAY, not_used_at, questions_at, said, taken_for
@@ -65,12 +67,14 @@ class QuoteForm:
     who: may be meant by what was typed of a customer. agreed: what a piece that is changed
     keeps as long as only its artwork is described anew. closed: why it is only looked at, "" where it may be saved. grown: fields that the posted form had not and
     that were filled in as usual.
+    onward: the buttons that save and go on.
     """
 
     heading: str
     subheading: str
     action: str
     save_label: str
+    onward: Onward = ()
     version: int = 0
     customer: Customer | None = None
     asks_customer: bool = False
@@ -134,9 +138,9 @@ def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLRespo
     posted = {**form, **said(action)}
     form = usual.renewed(here, posted)
     sheet = replace(sheet, grown=frozenset(form.keys() - posted.keys()))
-    choosing = mouldings.asked_for(action)
-    if choosing is not None:
-        return _show_mouldings(here, sheet, form, choosing)
+    chosen_for = choosing.asked_for(action)
+    if chosen_for is not None:
+        return _show_mouldings(here, sheet, form, chosen_for)
     if action.partition(":")[0] != TAKE:
         return show_typed(here, sheet, form)
     offered = form | taken(action, _outcome(here, sheet, form).offers)
@@ -144,12 +148,12 @@ def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLRespo
 
 
 def _show_mouldings(
-    here: RequestContext, sheet: QuoteForm, form: Typed, choosing: tuple[str, int]
+    here: RequestContext, sheet: QuoteForm, form: Typed, chosen_for: tuple[str, int]
 ) -> HTMLResponse:
     """Return the page on which a moulding is chosen for a field, so many passed over."""
-    path, skip = choosing
+    path, skip = chosen_for
     terms = _offer_terms(here, form, path, tax_free=sheet.tax_free)
-    page = mouldings.mouldings_page(
+    page = choosing.mouldings_page(
         here, form, terms, skip, heading=sheet.heading, action=sheet.action
     )
     return render(here, "pages/quotes/mouldings.html", page)
@@ -166,15 +170,15 @@ def _offer_terms(here: RequestContext, form: Typed, path: str, *, tax_free: bool
     )
 
 
-@router.post("/quotes/mouldings")
-def find_moulding(
+@router.post("/quotes/materials")
+def find_material(
     here: Here, form: TypedForm, at: str = "", q: str = "", free: str = ""
 ) -> HTMLResponse:
-    """Show the mouldings under a field that finds one, each with the price of the piece and what lies on the rack."""
-    if at not in MOULDING_FIELDS:
-        raise NotFound(f"No moulding is chosen for {quoted(at)}.")
+    """Show the materials under a field that finds one, each with the price of the piece and what lies on the rack."""
+    if at not in KIND_AT:
+        raise NotFound(f"No material is chosen for {quoted(at)}.")
     terms = _offer_terms(here, form, at, tax_free=bool(free))
-    return render_part("pages/materials/find.html", mouldings.options(here, q, terms))
+    return render_part("pages/materials/find.html", choosing.options(here, q, terms))
 
 
 def _outcome(
@@ -267,7 +271,10 @@ def _viewed(
 
     kept: whether the price is one that was agreed before; only one of today is said to jump.
     """
-    seen = piece_view(artwork, agreed, here.shop, view, hardware=hardware(here.store))
+    to_come = PieceTyped(here.shop, agreed.typed).frame_to_come
+    seen = piece_view(
+        artwork, agreed, here.shop, view, hardware=hardware(here.store), frame_to_come=to_come
+    )
     if not kept:
         seen = replace(seen, price=with_steps(seen.price, agreed, here.shop))
     return replace(seen, notices=(*seen.notices, *from_price_book(here.store, agreed)))
@@ -303,12 +310,20 @@ def _page(
     questions = not_used_at(overruled(known)) | questions_at(asked)
     habit = (usual.there(form), sheet.grown)
     piece = page_of.piece_fields(
-        known, faults, understood, questions, echoes=outcome.echoes, habit=habit
+        known,
+        faults,
+        understood,
+        questions,
+        echoes=outcome.echoes,
+        habit=habit,
+        finds_at=f"/quotes/materials?{'free=1&' if sheet.tax_free else ''}at=",
     )
     so_far = None
     if outcome.so_far is not None:
         wrong = (*faults, *outcome.needed)
-        so_far = so_far_view(outcome.so_far, view_of(form), wrong, piece.values())
+        so_far = so_far_view(
+            outcome.so_far, view_of(form), wrong, piece.values(), frame_to_come=known.frame_to_come
+        )
     return page_of.QuotePage(
         title=sheet.heading,
         faults=faults,
@@ -317,6 +332,7 @@ def _page(
         action=sheet.action,
         live=f"{sheet.action}{'&' if '?' in sheet.action else '?'}live=1",
         save_label="" if sheet.closed else sheet.save_label,
+        onward=sheet.onward,
         version=form.get("version", str(sheet.version)),
         unit=unit_of(typed, here.shop).value,
         customer=(
@@ -325,10 +341,12 @@ def _page(
             else None
         ),
         piece=piece,
+        mat=here.shop.mat_word.value,
+        other_unit=unit_of(typed, here.shop) is not here.shop.unit,
         is_object=is_object(typed),
         windows=windows_view(piece, typed),
         needed=outcome.needed,
-        unsaid=outcome.unsaid(form),
+        frame_to_come=known.frame_to_come,
         taken=taken_for(asked),
         result=outcome.result,
         stock=outcome.stock,
@@ -346,7 +364,6 @@ def _page(
                 path=TODAYS, label="Today’s prices for all of it", value=form.get(TODAYS, "")
             )
         ),
-        mouldings=f"/quotes/mouldings?{'free=1&' if sheet.tax_free else ''}at=",
         new_moulding=FormView(NEW_MOULDING, OfShop(here.shop), Fields(form, faults)),
         usual=form.get(usual.USUAL),
         filled=usual.fills(form),
@@ -355,7 +372,7 @@ def _page(
 
 def only_asks(form: Typed, live: str) -> bool:
     """Tell whether a post asks what the piece comes to, without keeping it."""
-    return bool(live) or form.get("action") != "save"
+    return bool(live) or not keeps(form.get("action", ""))
 
 
 def _new_quote(who: page_of.Who) -> QuoteForm:
@@ -366,6 +383,7 @@ def _new_quote(who: page_of.Who) -> QuoteForm:
         subheading=f"for {customer.name}" if customer else "for whom, and what",
         action="/quotes",
         save_label="Save the quote",
+        onward=onward(None),
         customer=customer,
         asks_customer=True,
         who=who,
@@ -399,7 +417,8 @@ def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
         order_id = quotes.save_new(here.store, asked, typed, here.shop, here.act, brings)
     except Invalid as invalid:
         return show_typed(here, _quote_typed(here, form), form, invalid.faults)
-    return see(f"/orders/{order_id}#take", f"The quote is saved.{_came(brings)}")
+    done = f"The quote is saved.{_came(brings)}"
+    return go_on(here, order_id, form["action"], done, f"/orders/{order_id}#take")
 
 
 def _came(brings: Material | None) -> str:
@@ -418,6 +437,7 @@ def _further_piece(here: RequestContext, order: Order) -> QuoteForm:
         subheading=f"for {customer.name} · {order.number}",
         action=f"/orders/{order.id}/pieces",
         save_label="Add the piece",
+        onward=onward(order, undecided=bool(undecided(order))),
         version=order.version,
         customer=customer,
     )
@@ -462,7 +482,8 @@ def add_piece(
         return show_typed(here, sheet, form, invalid.faults)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
-    return see(f"/orders/{order_id}", f"The piece is added.{_came(brings)}")
+    done = f"The piece is added.{_came(brings)}"
+    return go_on(here, order_id, form["action"], done, f"/orders/{order_id}")
 
 
 def _another_design(here: RequestContext, order: Order, number: int) -> QuoteForm:
@@ -475,6 +496,7 @@ def _another_design(here: RequestContext, order: Order, number: int) -> QuoteFor
         subheading=f"for {customer.name} · {order.number} · piece {number}",
         action=f"/orders/{order.id}/pieces/{number}/designs",
         save_label="Add the design",
+        onward=onward(order, undecided=True),
         version=order.version,
         customer=customer,
     )
@@ -503,8 +525,8 @@ def add_design(here: Here, form: TypedForm, order_id: Id, number: Id, live: str 
         return show_typed(here, sheet, form, invalid.faults)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
-    said = f"Design {design_letter(added)} of piece {number} is added.{_came(brings)}"
-    return see(f"/orders/{order_id}#piece-{number}", said)
+    done = f"Design {design_letter(added)} of piece {number} is added.{_came(brings)}"
+    return go_on(here, order_id, form["action"], done, f"/orders/{order_id}#piece-{number}")
 
 
 def _typed_of(here: RequestContext, piece: Piece) -> Typed:
@@ -526,6 +548,7 @@ def _changed_piece(
         subheading=f"for {customer.name} · {order.number} · piece {number}{which}",
         action=f"/orders/{order.id}/pieces/{number}{_of(design)}",
         save_label="Save the change",
+        onward=onward(order, undecided=bool(undecided(order))),
         version=order.version,
         customer=customer,
         agreed=quotes.typed_as_agreed(here.store, piece, here.shop),
@@ -602,7 +625,8 @@ def save_piece(
     anew = "at today's prices" if form.get(TODAYS) else "at today's prices for what is new in it"
     said = "is kept; its price stays as agreed." if kept else f"is agreed anew, {anew}."
     which = f"Piece {number}, design {design_letter(design)}," if design else f"Piece {number}"
-    return see(f"/orders/{order_id}", f"{which} {said}{_came(brings)}")
+    done = f"{which} {said}{_came(brings)}"
+    return go_on(here, order_id, form["action"], done, f"/orders/{order_id}")
 
 
 def _was_seen(here: RequestContext, sheet: QuoteForm, form: Typed) -> bool:

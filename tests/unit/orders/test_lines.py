@@ -190,7 +190,7 @@ BAD = [
     ({"what": "x", "price": "1", "tax": "gone"}, "tax", "no tax rate “gone”"),
     ({"what": "x", "price": "1", "minutes": "-3"}, "minutes", "“-3”"),
     ({"what": "x", "price": "1", "minutes": "20000"}, "minutes", "at most 10000"),
-    ({"goods": "NONE"}, "goods", "“NONE” is not one goods of the price book"),
+    ({"goods": "NONE"}, "goods", "No goods called “NONE”"),
 ]
 
 

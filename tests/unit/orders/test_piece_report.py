@@ -36,6 +36,6 @@ def test_what_the_price_book_cannot_weigh_is_named() -> None:
         frames=(replace(frame, profile=replace(frame.profile, grams_per_metre=0)),),
     )
     assert told(replace(agreed, chosen=unweighed)) == [
-        "It weighs more than is said: the price book has no weight for "
+        "Weight incomplete: no weight entered for "
         f"“{chosen.mats[0].name}”, “{chosen.glazing.name}”, “{frame.name}”."
     ]

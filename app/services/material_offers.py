@@ -1,4 +1,4 @@
-"""What a piece costs with each of some mouldings, and what of them lies free on the rack.
+"""What a piece costs with each of some materials, and what of them lies free on the rack.
 
 For a list to choose from: only what is shown is priced.
 """
@@ -15,7 +15,7 @@ from app.money import Money
 from app.orders import Agreed, Shop
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.agreement import freeze
-from app.orders.quoting.form import MOST_FRAMES
+from app.orders.quoting.form import MOST_FRAMES, PIECE
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.usual import Filled, filled_in
@@ -27,11 +27,14 @@ from app.storage import Store, UnitOfWork
 MOULDING_FIELDS = tuple(f"frames.{row}.material" for row in range(MOST_FRAMES))
 """The fields that a moulding is chosen for."""
 
+KIND_AT = {path: Kind(field.kind.find) for path, field in PIECE.at.items() if field.kind.find}
+"""The kind of material that each field of a piece finds."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OfferTerms:
-    """The piece as it is typed, and the field that a moulding is chosen for. before: what the shop's habit filled in of it,
-    which follows the moulding. tax_free: whether it is priced without tax.
+    """The piece as it is typed, and the field that a material is chosen for. before: what the shop's habit filled in of it,
+    which follows the material. tax_free: whether it is priced without tax.
     """
 
     typed: Typed
@@ -43,18 +46,18 @@ class OfferTerms:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MouldingOffer:
-    """A moulding for a piece.
+class MaterialOffer:
+    """A material for a piece.
 
     to_pay: what the piece costs with it, with tax; None while that cannot be worked out, or not with it. why_not: what
-    is in the way with it, where the piece can be worked out without. sticks, offcuts: free on the rack; length: of all of them. needed: of
-    its rails along their long points; None while their size is not known.
+    is in the way with it, where the piece can be worked out without. whole, offcuts: free on the rack; length: of all of them,
+    where it comes in sticks. needed: of its rails along their long points; None for what is no moulding, and while their size is not known.
     """
 
     material: Material
     to_pay: Money | None
     why_not: str
-    sticks: int
+    whole: int
     offcuts: int
     length: Length
     needed: Length | None
@@ -67,10 +70,10 @@ class MouldingOffer:
 
 def offers(
     store: Store, text: str, terms: OfferTerms, *, limit: int, skip: int = 0
-) -> tuple[MouldingOffer, ...]:
-    """Return the mouldings that match a text, the best first, each with the price of the piece; all of them for no text."""
+) -> tuple[MaterialOffer, ...]:
+    """Return the materials of the field's kind that match a text, the best first, each with the price of the piece; all of them for no text."""
     with store.reading() as work:
-        found = work.materials.find(text, kind=Kind.MOULDING, limit=skip + limit)[skip:]
+        found = work.materials.find(text, kind=KIND_AT[terms.path], limit=skip + limit)[skip:]
         rack = work.rack.free({each.code for each in found})
         workable = _priced(work, terms, "") if found else None
         return tuple(_offer(work, each, terms, rack, workable) for each in found)
@@ -82,27 +85,27 @@ def _offer(
     terms: OfferTerms,
     rack: Sequence[OnRack],
     without: Agreed | tuple[Fault, ...] | None,
-) -> MouldingOffer:
-    """without: what the piece comes to without the moulding; the faults that it has anyway are not its own."""
+) -> MaterialOffer:
+    """without: what the piece comes to without the material; the faults that it has anyway are not its own."""
     free = [each for each in rack if each.kept.item.material == material.code]
     priced = _priced(work, terms, material.code)
     agreed = priced if isinstance(priced, Agreed) else None
     why_not = ""
     if not isinstance(priced, Agreed) and isinstance(without, Agreed):
         why_not = priced[0].message
-    return MouldingOffer(
+    return MaterialOffer(
         material=material,
         to_pay=agreed.price.to_pay if agreed else None,
         why_not=why_not,
-        sticks=sum(each.available for each in free if each.kept.item.whole),
+        whole=sum(each.available for each in free if each.kept.item.whole),
         offcuts=sum(each.available for each in free if not each.kept.item.whole),
         length=sum(((each.kept.item.length or ZERO) * each.available for each in free), ZERO),
-        needed=_needed(agreed, terms.path) if agreed else None,
+        needed=_needed(agreed, terms.path) if agreed and terms.path in MOULDING_FIELDS else None,
     )
 
 
 def _priced(work: UnitOfWork, terms: OfferTerms, code: str) -> Agreed | tuple[Fault, ...]:
-    """Return the piece with a moulding in the field, as it would be agreed today; else what is in the way."""
+    """Return the piece with a material in the field, as it would be agreed today; else what is in the way."""
     typed: Typed = {**terms.typed, terms.path: code}
     if terms.before:
         typed = filled_in(typed, terms.before, anew_in(work, typed, terms.before, terms.shop))

@@ -1,6 +1,6 @@
-"""Mouldings to choose from on a quote: what the piece costs with each, and what of it lies on the rack.
+"""Materials to choose from on a quote: what the piece costs with each, and what of it lies on the rack.
 
-Under the field while one types, and as a page of its own that goes without scripts.
+Under the field while one types; mouldings also as a page of their own that goes without scripts.
 """
 
 from dataclasses import dataclass
@@ -10,13 +10,16 @@ from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.lengths import Unit, show
 from app.money import show_money
+from app.pricing import Kind
 from app.pricing.measure import Measure, in_measure
 from app.pricing.wording import decimal
-from app.services.moulding_offers import MOULDING_FIELDS, MouldingOffer, OfferTerms, offers
+from app.services.material_offers import MOULDING_FIELDS, MaterialOffer, OfferTerms, offers
+from app.stock.wording import counted as counted_of
 from app.web.kit.context import RequestContext
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Option
 from app.web.kit.templating import Page
+from app.web.materials.page import short_details
 from app.web.quotes.said import SAY
 
 CHOOSE = "mouldings"
@@ -97,7 +100,13 @@ def options(here: RequestContext, text: str, terms: OfferTerms) -> tuple[Option,
             value=each.material.code,
             label=each.material.name,
             hint=" · ".join(
-                (each.material.code, _width(each, terms), rack_words(each, terms.shop.unit))
+                part
+                for part in (
+                    each.material.code,
+                    short_details(each.material, terms.shop.unit),
+                    rack_words(each, terms.shop.unit),
+                )
+                if part
             ),
             colour=each.material.colour,
             price=show_money(each.to_pay) if each.to_pay else "",
@@ -106,7 +115,7 @@ def options(here: RequestContext, text: str, terms: OfferTerms) -> tuple[Option,
     )
 
 
-def _view(offer: MouldingOffer, terms: OfferTerms) -> MouldingView:
+def _view(offer: MaterialOffer, terms: OfferTerms) -> MouldingView:
     material = offer.material
     return MouldingView(
         code=material.code,
@@ -121,16 +130,20 @@ def _view(offer: MouldingOffer, terms: OfferTerms) -> MouldingView:
     )
 
 
-def _width(offer: MouldingOffer, terms: OfferTerms) -> str:
+def _width(offer: MaterialOffer, terms: OfferTerms) -> str:
     profile = offer.material.profile
     return f"{show(profile.face, terms.shop.unit, mark=True)} wide" if profile else ""
 
 
-def rack_words(offer: MouldingOffer, unit: Unit) -> str:
-    """Say what of a moulding is free on the rack: "3 sticks, 9 m", "1 offcut, 0.8 m: order more", "to be ordered"."""
+def rack_words(offer: MaterialOffer, unit: Unit) -> str:
+    """Say what of a material is free on the rack: "3 sticks, 9 m", "1 offcut, 0.8 m: order more", "to be ordered"; of
+    what is no moulding "12 sheets and 1 offcut", "none on the rack".
+    """
+    if offer.material.kind is not Kind.MOULDING:
+        return _counted_on_rack(offer)
     pieces = [
         counted(count, one, f"{one}s")
-        for count, one in ((offer.sticks, "stick"), (offer.offcuts, "offcut"))
+        for count, one in ((offer.whole, "stick"), (offer.offcuts, "offcut"))
         if count
     ]
     if not pieces:
@@ -138,3 +151,12 @@ def rack_words(offer: MouldingOffer, unit: Unit) -> str:
     measure = Measure.METRE if unit is Unit.MM else Measure.FOOT
     length = f"{decimal(in_measure(offer.length, measure), 1)} {measure}"
     return f"{' and '.join(pieces)}, {length}{'' if offer.enough else ': order more'}"
+
+
+def _counted_on_rack(offer: MaterialOffer) -> str:
+    pieces = []
+    if offer.whole:
+        pieces.append(counted_of(offer.whole, offer.material))
+    if offer.offcuts:
+        pieces.append(counted(offer.offcuts, "offcut", "offcuts"))
+    return f"{' and '.join(pieces)} on the rack" if pieces else "none on the rack"
