@@ -10,7 +10,7 @@ from tests.browser.keyboard import Keyboard
 from tests.browser.test_every_page import found_by_axe, unfold, wider_than_the_screen
 
 FOLD = "Several windows, oval, title, groove"
-PACKAGE = "Package or outside given, standard sizes, weighting, overlap, gap"
+PACKAGE = "Glass size, standard sizes, overlap"
 
 
 @pytest.fixture(params=[DESK, PHONE], ids=["laptop", "phone"])

@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 from sqlalchemy import event
 
-from app.pricing import Kind
+from app.orders.quoting.reader import Several
+from app.pricing import Kind, Material
 from app.storage import Store, UnitOfWork, empty
 from tests.builders.kept import GLASS, MOULDING, NOW, TOP_MAT
 
@@ -15,7 +16,7 @@ def meant(store: Store, text: str, kind: Kind = Kind.MOULDING) -> str | None:
     """The name of the material that is meant in a reading of its own."""
     with store.reading() as work:
         material = work.materials.meant(text, kind)
-        return material.name if material else None
+        return material.name if isinstance(material, Material) else None
 
 
 def test_a_code_a_whole_name_and_the_only_match_are_meant(store: Store) -> None:
@@ -23,6 +24,16 @@ def test_a_code_a_whole_name_and_the_only_match_are_meant(store: Store) -> None:
     assert meant(store, MOULDING.name.upper()) == MOULDING.name
     assert meant(store, "limewash") == MOULDING.name
     assert meant(store, "lin-20", Kind.MAT) is None
+
+
+def test_a_text_that_fits_several_says_how_many_are_on_offer(store: Store) -> None:
+    with store.writing() as work:
+        for row in range(3):
+            one = replace(MOULDING, code=f"ASH-{row}", name=f"Ash {row}", active=row < 2)
+            work.materials.add(one, now=NOW)
+    with store.reading() as work:
+        assert work.materials.meant("ash", Kind.MOULDING) == Several(2)
+        assert work.materials.meant("oak of nowhere", Kind.MOULDING) is None
 
 
 def test_what_was_found_is_not_looked_up_again(store: Store) -> None:

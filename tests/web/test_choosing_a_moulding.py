@@ -12,7 +12,7 @@ from app.lengths import mm
 from app.services import price_book, stock
 from app.stock.items import Item, StockForm
 from app.storage import Stamp, Store
-from tests.builders.values import euro
+from tests.builders.values import euro, size
 from tests.builders.worked import MOULDING, TYPED
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
@@ -81,14 +81,60 @@ def test_a_list_for_something_else_is_refused(counter: Counter) -> None:
     assert counter.post("/quotes/materials?at=artwork.title&q=x", TYPED).status == 404
 
 
-def test_the_fields_of_frames_ask_with_the_whole_form(counter: Counter) -> None:
+def test_every_field_of_a_material_asks_with_the_whole_form(counter: Counter) -> None:
     page = counter.get("/quotes/new")
     asking = [
         each.get("data-finder")
         for each in page.tree.iter()
         if each.get("data-finder-form") is not None
     ]
-    assert asking == [f"/quotes/mouldings?at=frames.{row}.material" for row in range(3)]
+    assert [each for each in asking if "frames" in str(each)] == [
+        f"/quotes/materials?at=frames.{row}.material" for row in range(3)
+    ]
+    others = (
+        "mats.0",
+        "fillet",
+        "given_frame",
+        "glazing",
+        "backing",
+        "mount_board",
+        "spacer",
+        "hardware.0",
+        "extras.0",
+    )
+    for path in others:
+        assert f"/quotes/materials?at={path}.material" in asking
+    finders = [each for each in page.tree.iter() if "/find" in (each.get("data-finder") or "")]
+    assert [each.get("data-finder") for each in finders] == ["/customers/find"]
+
+
+def offered(counter: Counter, path: str, text: str) -> dict[str, str]:
+    """What the list under the field of a material offers, by its code."""
+    page = counter.post(f"/quotes/materials?at={path}.material&q={text}", TYPED)
+    return {
+        each.get("data-value") or "": words(each)
+        for each in page.tree.iter()
+        if each.get("role") == "option"
+    }
+
+
+def test_other_materials_say_what_the_piece_costs_with_them_too(counter: Counter) -> None:
+    """Acrylic at 40.00 × 2.5 = 100.00 a m² is 30.00 for 0.3 m², 15.00 more than glass; a mat as dear changes nothing."""
+    glazing = offered(counter, "glazing", "mm")
+    assert glazing["G-2"].endswith("103.51")
+    assert glazing["A-3"].startswith("Acrylic 3 mm A-3 · 3 mm")
+    assert glazing["A-3"].endswith("118.51")
+    assert offered(counter, "mats.0", "slate")["M-140"].endswith("103.51")
+    assert list(offered(counter, "hardware.0", "ring")) == ["R-1"]
+
+
+def test_what_lies_on_the_rack_is_counted_as_it_is_kept(counter: Counter, stocked: Store) -> None:
+    assert "none on the rack" in offered(counter, "glazing", "float")["G-2"]
+    sheet = Item(
+        material="G-2", form=StockForm.SHEET, unit_cost=euro("24.00"), size=size(1600, 1200)
+    )
+    stock.receive(stocked, stock.Received(item=sheet, count=3), ACT)
+    assert "3 sheets on the rack" in offered(counter, "glazing", "float")["G-2"]
 
 
 # --- the page, which goes without scripts ------------------------------------------------------

@@ -142,6 +142,39 @@ def test_a_size_alone_is_drawn_with_a_plain_mat(shared_counter: Counter) -> None
     assert lines_of(page) == []
 
 
+NO_MOULDING = "No moulding is chosen yet; a thin outline stands for the frame."
+
+
+def test_a_frame_that_is_not_chosen_yet_is_a_thin_outline(shared_counter: Counter) -> None:
+    for typed in ({"artwork.size": "410 x 310"}, {**TYPED, "frames.0.material": ""}):
+        page = shared_counter.post("/quotes?live=1", typed)
+        assert page.has("frame-to-come")
+        assert page.words(id="frame-to-come") == NO_MOULDING
+    measured = shared_counter.post(
+        "/quotes?live=1", {"artwork.size": "410 x 310", "view": "measured"}
+    )
+    assert not measured.has("frame-to-come")
+    assert measured.words(id="frame-to-come").endswith("it is drawn without a frame.")
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        TYPED,
+        {**TYPED, "frames.0.material": "zz9"},
+        {**TYPED, "frames.0.material": "", "frame.source": "none"},
+    ],
+    ids=["chosen", "unknown", "none wanted"],
+)
+def test_where_a_moulding_is_typed_or_no_frame_is_wanted_there_is_no_outline(
+    shared_counter: Counter, typed: dict[str, str]
+) -> None:
+    page = shared_counter.post("/quotes?live=1", typed)
+    assert page.has("drawing-front")
+    assert not page.has("frame-to-come")
+    assert not page.has(id="frame-to-come")
+
+
 @pytest.mark.parametrize("size", ["", "16x", "0 x 40"])
 def test_without_a_size_nothing_is_drawn(shared_counter: Counter, size: str) -> None:
     page = shared_counter.post("/quotes?live=1", {**TYPED, "artwork.size": size})

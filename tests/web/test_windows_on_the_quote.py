@@ -347,7 +347,7 @@ def test_a_package_too_small_offers_sizes_that_fill_its_field(counter: Counter) 
 
 def test_a_package_that_no_standard_size_holds_says_so(counter: Counter) -> None:
     page = worked(counter, borders__left="600")
-    assert page.words(id="package-offers") == "No standard frame size holds this package."
+    assert page.words(id="package-offers") == "No standard frame size is as large as this."
 
 
 # --- what is still needed --------------------------------------------------------------------------
@@ -381,7 +381,7 @@ def test_saving_without_a_mat_is_refused_with_the_same_words(counter: Counter) -
 def test_why_an_old_price_is_held_is_said_where_no_field_says_it(counter: Counter) -> None:
     page = worked(counter, sizing="package", borders__left="12 3/0")
     held = page.words(id="price-held")
-    assert "The size of the package is empty" in held
+    assert "The glass size is empty" in held
     assert "12 3/0" not in held, "its own field says so"
 
 

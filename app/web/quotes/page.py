@@ -122,7 +122,7 @@ class QuotePage(Page):
     is doubtful. action: the address that the form is posted to. live: the address that works it out and
     keeps nothing. change: of a piece that was agreed, the old price beside the new one. todays_prices: the box
     by which all of it is priced anew; None where nothing was agreed. onward: the buttons that save and go on. mat: as the shop
-    calls a window board. other_unit: whether the piece is worked in another unit than the shop.
+    calls a window board.
     """
 
     section: str = "Quotes"
@@ -138,7 +138,6 @@ class QuotePage(Page):
     customer: FormView[OfShop] | None
     piece: FormView[PieceTyped]
     mat: str
-    other_unit: bool
     is_object: bool
     windows: WindowsView
     needed: tuple[Fault, ...]

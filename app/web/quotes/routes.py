@@ -342,7 +342,6 @@ def _page(
         ),
         piece=piece,
         mat=here.shop.mat_word.value,
-        other_unit=unit_of(typed, here.shop) is not here.shop.unit,
         is_object=is_object(typed),
         windows=windows_view(piece, typed),
         needed=outcome.needed,
