@@ -107,7 +107,7 @@ def test_the_button_makes_the_borders_equal_without_a_script(counter: Counter) -
 def test_what_is_not_used_says_so_and_can_be_used(counter: Counter) -> None:
     typed = {**OUTSIDE, "customer": "Anna", "package.size": "45 x 35 cm"}
     page = counter.post("/quotes?live=1", typed)
-    assert "Not used: the outside is given" in page.text
+    assert "Not used: the outside is fixed" in page.text
     used = counter.post("/quotes", {**typed, "action": "say:sizing:package"})
     assert used.fields["sizing"] == "package"
     assert "450 × 350 mm" in used.text
@@ -169,8 +169,8 @@ def test_a_size_that_would_not_be_used_is_asked_about_before_the_quote_is_kept(
     refused = counter.post("/quotes", typed)
     assert refused.status == 422
     said = refused.error("outside.size")
-    assert "“60 x 50 cm” is typed here. Not used: the borders are given" in said
-    assert "choose “Give the outside instead” to use it, or “Leave it out”" in said
+    assert "“60 x 50 cm” is typed here. Not used: the borders are fixed" in said
+    assert "choose “Fix the outside instead” to use it, or “Leave it out”" in said
     assert refused.fields["outside.size"] == "60 x 50 cm"
     left = counter.post("/quotes", {**refused.fields, "action": "leave:outside.size"})
     assert left.fields["outside.size"] == ""

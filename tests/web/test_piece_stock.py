@@ -70,16 +70,16 @@ def test_the_quote_page_says_for_the_shop_what_is_really_used(
 ) -> None:
     shown = asked(counter, **live)
     assert uses(shown) == [
-        "Linden, limewashed opens 1 stick of 3000 mm: 2320 mm in the piece, 34 mm lost to cuts and "
+        "Linden, limewashed starts 1 new stick of 3000 mm: 2320 mm in the piece, 34 mm lost to cuts and "
         "small rests, 646 mm left to keep; charged 2.4 m.",
-        "Chalk white opens 1 sheet of 1200 × 1000 mm: 0.3 m² in the piece, 0.9 m² left to keep; "
+        "Chalk white starts 1 new sheet of 1200 × 1000 mm: 0.3 m² in the piece, 0.9 m² left to keep; "
         "charged 1/4 sheet.",
         # 594 × 494 = 0.293436 of 1.2; the rest, 0.906564, is kept
-        "Slate blue opens 1 sheet of 1200 × 1000 mm: 0.29 m² in the piece, 0.91 m² left to keep; "
+        "Slate blue starts 1 new sheet of 1200 × 1000 mm: 0.29 m² in the piece, 0.91 m² left to keep; "
         "charged 1/4 sheet.",
-        "Float glass 2 mm opens 1 sheet of 1600 × 1200 mm: 0.3 m² in the piece, 1.62 m² left to "
+        "Float glass 2 mm starts 1 new sheet of 1600 × 1200 mm: 0.3 m² in the piece, 1.62 m² left to "
         "keep; charged 0.3 m².",
-        "Backing board opens 1 sheet of 1200 × 1000 mm: 0.3 m² in the piece, 0.9 m² left to keep; "
+        "Backing board starts 1 new sheet of 1200 × 1000 mm: 0.3 m² in the piece, 0.9 m² left to keep; "
         "charged by its size.",
     ]
     fold = next(each for each in shown.each("shop-only", tag="details") if "really" in words(each))
@@ -163,17 +163,17 @@ def test_a_rail_that_neither_new_stick_nor_rack_holds_is_a_risk_at_the_counter(
 def test_what_no_new_stick_holds_opens_none(counter: Counter) -> None:
     """Two rails of 3130, and two of 300 + 3 + 27 = 330 from one stick: 3000 − 660 − 2 × 8.5 is kept."""
     assert uses(counter.post("/quotes", LONG))[0].startswith(
-        "Linden, limewashed opens 1 stick of 3000 mm, and 2 parts are longer: 6920 mm in the piece, "
+        "Linden, limewashed starts 1 new stick of 3000 mm, and 2 parts are longer: 6920 mm in the piece, "
         "17 mm lost to cuts and small rests, 2323 mm left to keep; charged"
     )
     square = LONG | {"artwork.size": "3100 x 3100"}
     assert uses(counter.post("/quotes", square))[0].startswith(
-        "Linden, limewashed opens no stick of 3000 mm, since 4 parts are longer: 12520 mm in the "
+        "Linden, limewashed starts no new stick of 3000 mm, since 4 parts are longer: 12520 mm in the "
         "piece; charged"
     )
     board = square | {"backing.material": "B-3"}
     assert uses(counter.post("/quotes", board))[1].startswith(
-        "Backing board opens no sheet of 1200 × 1000 mm, since 1 part is larger: 9.61 m² in the "
+        "Backing board starts no new sheet of 1200 × 1000 mm, since 1 part is larger: 9.61 m² in the "
         "piece; charged"
     )
 

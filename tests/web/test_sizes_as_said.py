@@ -163,7 +163,7 @@ def test_a_size_that_is_not_used_and_a_title_slot_are_not_asked_about(
     fields = {"package.size": "50 x 60", "windows.0.slot": "60x20", "windows.1.size": "10x15"}
     page = shared_counter.post("/quotes?live=1", {**TYPED, **fields})
     assert page.status == 200
-    assert asked(page, "package.size").startswith("Not used: the borders are given")
+    assert asked(page, "package.size").startswith("Not used: the borders are fixed")
     assert asked(page, "windows.1.size") == ""
     assert "Taken as" not in page.main
 

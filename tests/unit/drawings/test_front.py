@@ -47,6 +47,26 @@ def test_the_package_of_the_sketch_lies_20_and_a_half_inside_603_by_490():
     assert alone == pytest.approx([0, 0, 603, 490], abs=5)
 
 
+def test_a_frame_to_come_is_an_outline_around_the_package():
+    """A face of 20 whose lip of 6 lies over the package of 562 × 449: 14 around it, its sight 6 inside."""
+    bare = work_out(replace(sketch_spec(), frames=()))
+    (outline,) = of_class(read(front(bare, WALNUT, frame_to_come=True)), "frame-to-come")
+    edges, mitres = outline
+    outer, inner = around(-14, -14, 590, 477), around(6, 6, 550, 437)
+    corners = [
+        tuple(map(float, pair.split(",")))
+        for pair in re.findall(r"-?[\d.]+,-?[\d.]+", edges.get("d"))
+    ]
+    assert corners == [*outer, *inner]
+    assert edges.get("d").count("Z") == 2
+    ends = [
+        tuple(map(float, pair.split(",")))
+        for pair in re.findall(r"-?[\d.]+,-?[\d.]+", mitres.get("d"))
+    ]
+    assert ends == [end for pair in zip(outer, inner, strict=True) for end in pair]
+    assert not of_class(read(front(bare, WALNUT)), "frame-to-come")
+
+
 def test_each_rail_runs_from_its_long_point_to_the_sight():
     rails = of_class(read(front(sketch(), WALNUT)), "rail")[:4]
     outer, inner = around(0, 0, 603, 490), around(25, 25, 553, 440)
