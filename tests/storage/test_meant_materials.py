@@ -29,10 +29,10 @@ def test_a_code_a_whole_name_and_the_only_match_are_meant(store: Store) -> None:
 def test_a_text_that_fits_several_says_how_many_are_on_offer(store: Store) -> None:
     with store.writing() as work:
         for row in range(3):
-            one = replace(MOULDING, code=f"ASH-{row}", name=f"Ash {row}", active=row < 2)
+            one = replace(MOULDING, code=f"BIRCH-{row}", name=f"Birch {row}", active=row < 2)
             work.materials.add(one, now=NOW)
     with store.reading() as work:
-        assert work.materials.meant("ash", Kind.MOULDING) == Several(2)
+        assert work.materials.meant("birch", Kind.MOULDING) == Several(2)
         assert work.materials.meant("oak of nowhere", Kind.MOULDING) is None
 
 

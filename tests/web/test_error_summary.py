@@ -23,11 +23,11 @@ def summary(page: Shown) -> dict[str, str]:
         ("borders.left", "wide", "Border left"),
         ("artwork.size", "16x", "Artwork size"),
         ("overlap", "x", "Overlap at each edge"),
-        ("mats.1.reveal", "x", "Under mat shows"),
+        ("mats.1.reveal", "x", "Under mat reveal"),
         ("spacer.depth", "x", "Spacers depth"),
         ("hardware.0.count", "some", "Hardware 1 count"),
         ("frames.0.material", "no such", "Moulding"),
-        ("windows.0.edge", "x", "Window A overlap or gap"),
+        ("windows.0.edge", "x", "Window A overlap or float margin"),
         ("discount", "much", "Discount, %"),
         ("artwork.declared_value", "much", "Declared value"),
     ],
@@ -40,7 +40,11 @@ def test_a_piece_that_is_refused_names_its_field(
     assert answer.status == 422
     anchor = "#" + path.replace(".", "-").replace("_", "-")
     assert summary(answer)[anchor] == called
-    assert answer.main.count(f"{called}: ") == 2, "at the head, and where the price is held back"
+    assert answer.words("error-summary").count(f"{called}: ") == 1, "at the head"
+    for where in ("price", "price-held"):
+        said = answer.words(id=where)
+        assert said.count(f"{called}: ") == 1, "in the place of a price, and beside an old one"
+    assert answer.main.count(f"{called}: ") == 3
 
 
 def test_a_window_is_named_by_its_letter(counter: Counter) -> None:

@@ -153,7 +153,7 @@ def test_a_fillet_without_a_weight_is_named() -> None:
     light = replace(FILLET, profile=replace(FILLET.profile, grams_per_metre=0))
     weightless = replace(agreed, chosen=replace(agreed.chosen, fillet=light))
     said = [n.message for n in findings(artwork, weightless, SHOP).notices]
-    assert any("no weight for “Gilt bead fillet”" in message for message in said)
+    assert any("no weight entered for “Gilt bead fillet”" in message for message in said)
 
 
 def test_a_fillet_without_a_frame_is_sawn_with_care_as_well() -> None:
