@@ -54,17 +54,16 @@ OPERATION = Form[Shop](
     Field("code", "Code", CODE),
     Field("name", "What is done", text_of(80), needed=True),
     Field("when", "For", choice(When, WHENS), usual=When.ALWAYS, beside=True),
-    Field("fixed", "each time", _MINUTES, part="minutes"),
-    Field("per_metre", "a metre of frame", _MINUTES, part="minutes"),
-    Field("per_layer", "a layer", _MINUTES, part="minutes"),
-    Field("per_window", "a window", _MINUTES, part="minutes"),
-    Field("per_m2", "a m²", _MINUTES, part="minutes"),
+    Field("fixed", "each time", _MINUTES),
+    Field("per_metre", "a metre", _MINUTES),
+    Field("per_layer", "a layer", _MINUTES),
+    Field("per_window", "a window", _MINUTES),
+    Field("per_m2", "a m²", _MINUTES),
     Field(
         "once",
-        "Minutes “each time” are for setting up: once for all that are alike",
+        "once for all alike",
         TICK,
         rule="P11",
-        part="once",
     ),
 )
 

@@ -94,7 +94,7 @@ def save(here: Here, slug: str, form: TypedForm, live: str = "") -> Response:
         return _show(here, section, form, invalid.faults)
     except Stale as stale:
         return _two_tabs(here, section, form, stale)
-    return see(f"/settings/{slug}", "Kept.")
+    return see(f"/settings/{slug}", "Saved.")
 
 
 _CONFIRM = Fault(
