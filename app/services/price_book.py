@@ -4,12 +4,12 @@ Quotes keep what they were priced with, so nothing here touches one (P7).
 """
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from app.errors import Conflict, Invalid
-from app.money import show_percent
+from app.money import Money, show_percent
 from app.orders.hanging_parts import Hardware
 from app.pricing import Kind, Material, Raised, raised
 from app.storage import Stamp, Store, UnitOfWork, Versioned
@@ -132,12 +132,13 @@ def reactivate(store: Store, code: str, expected_version: int, act: Stamp) -> No
 class Raise:
     """A change of many prices. share: 1/20 for 5 % more; below zero lowers them.
 
-    Raises: Invalid at "percent".
+    step: to which given prices are rounded; None for the exact minor unit. Raises: Invalid at "percent".
     """
 
     selection: Selection
     share: Fraction
     what: Raised
+    step: Money | None = None
 
     def __post_init__(self) -> None:
         if not -1 < self.share <= LARGEST_RAISE or not self.share:
@@ -162,10 +163,17 @@ def preview_raise(store: Store, asked: Raise) -> tuple[Raising, ...]:
         return _raising(work, asked)
 
 
-def raise_prices(store: Store, asked: Raise, seen: Mapping[str, int], act: Stamp) -> int:
+def raise_prices(
+    store: Store,
+    asked: Raise,
+    seen: Mapping[str, int],
+    act: Stamp,
+    *,
+    without: Collection[str] = (),
+) -> int:
     """Carry out a raise as it was previewed. seen: the version of each material, by its code.
 
-    Returns how many materials were changed. Raises: Conflict where the materials that are meant are
+    without: codes of what is left as it is. Returns how many materials were changed. Raises: Conflict where the materials that are meant are
     not those that were seen, or one was changed since; then nothing is changed.
     """
     with store.writing() as work:
@@ -175,9 +183,10 @@ def raise_prices(store: Store, asked: Raise, seen: Mapping[str, int], act: Stamp
                 "The price book was changed since this list was made. Nothing was raised: look at "
                 "the new list and carry it out again."
             )
-        for each in raising:
+        wanted = [each for each in raising if each.new.code not in without]
+        for each in wanted:
             work.materials.save(each.new.code, each.new, each.old.version, now=act.now)
-        return len(raising)
+        return len(wanted)
 
 
 def _raising(work: UnitOfWork, asked: Raise) -> tuple[Raising, ...]:
@@ -185,7 +194,10 @@ def _raising(work: UnitOfWork, asked: Raise) -> tuple[Raising, ...]:
         work.materials.get(material.code)
         for material in _meant(work, asked.selection, inactive=True)
     )
-    changes = (Raising(old=kept, new=raised(kept.value, asked.share, asked.what)) for kept in meant)
+    changes = (
+        Raising(old=kept, new=raised(kept.value, asked.share, asked.what, asked.step))
+        for kept in meant
+    )
     return tuple(change for change in changes if change.new != change.old.value)
 
 

@@ -1,13 +1,16 @@
 """The price book on its pages: listed, found, added, priced as one types, changed in two tabs."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 from starlette.testclient import TestClient
 
 from app.lengths import mm
-from app.pricing import Charge, ChargeBy, Kind
+from app.money import Money
+from app.pricing import Charge, ChargeBy, Kind, Selling
 from app.services import price_book
+from app.services import shop as shops
 from app.storage import Stamp, Store
 from app.web.materials.form import typed_of
 from tests.builders.watercolour import backing, glazing, moulding
@@ -225,6 +228,46 @@ def test_a_raise_of_what_changed_since_is_shown_again(page: TestClient, book: St
     assert price_book.get(book, "W25").value.cost.minor == 1650
     bands = price_book.get(book, "B3").value.charge.bands
     assert [band.price.minor for band in bands] == [440, 660]  # 4.00 and 6.00 × 1.1
+
+
+def test_a_raise_rounds_fixed_prices_as_the_shop_does_unless_it_is_told_otherwise(
+    page: TestClient, store: Store
+) -> None:
+    shops.save(store, replace(SHOP, rounding_step=Money(10, SHOP.currency)), 1, ACT)
+    price_book.add(store, moulding(selling=Selling(price=Money(1420, SHOP.currency))), ACT)
+    shown = Page(page.get("/materials/raise?percent=5&what=both").text)
+    assert "14.90 a metre" in shown.text  # 14.20 × 1.05 = 14.91
+    assert "15.75" in shown.text  # the cost, 15.00 × 1.05
+    assert "14.91 a metre" in Page(page.get("/materials/raise?percent=5&what=both&step=").text).text
+    page.post("/materials/raise", data=shown.values)
+    assert price_book.get(store, "W25").value.selling.price == Money(1490, SHOP.currency)
+    assert price_book.get(store, "W25").value.cost.minor == 1575
+
+
+def test_a_raise_leaves_out_what_is_not_ticked(page: TestClient, book: Store) -> None:
+    shown = Page(page.get("/materials/raise?percent=10&what=cost").text)
+    boxes = {name for name in shown.values if name.startswith("with.")}
+    assert {"with.W25", "with.G2"} <= boxes
+    none = Page(page.post("/materials/raise", data=shown.values | {"action": "none"}).text)
+    assert not any(name.startswith("with.") for name in none.values)
+    assert "0 of 1" in none.text
+    refused = page.post("/materials/raise", data=none.values)
+    assert refused.status_code == 422
+    assert "Nothing is ticked" in Page(refused.text).text
+    again = Page(page.post("/materials/raise", data=none.values | {"action": "all:moulding"}).text)
+    assert [name for name in again.values if name.startswith("with.")] == ["with.W25"]
+    page.post("/materials/raise", data=again.values)
+    assert price_book.get(book, "W25").value.cost.minor == 1650
+    assert price_book.get(book, "G2").value == glazing()
+
+
+def test_more_materials_than_a_short_form_has_fields_can_be_raised(
+    page: TestClient, store: Store
+) -> None:
+    price_book.add_all(store, [moulding(code=f"W{number}") for number in range(510)], ACT)
+    shown = Page(page.get("/materials/raise?percent=10&what=cost").text)
+    page.post("/materials/raise", data=shown.values)
+    assert {each.cost.minor for each in price_book.listed(store)} == {1650}
 
 
 @pytest.mark.parametrize("percent", ["", "0", "-100", "501", "NaN", "x" * 10_000])

@@ -59,3 +59,42 @@ def test_given_prices_rise_without_the_cost() -> None:
 def test_a_rise_of_nothing_changes_nothing() -> None:
     for material in (moulding(), mat(), glazing(), backing()):
         assert raised(material, Fraction(0), Raised.BOTH) == replace(material)
+
+
+@pytest.mark.parametrize(
+    ("old", "share", "step", "new"),
+    [
+        ("14.20", "0.05", "0.10", "14.90"),  # 14.91
+        ("14.25", "0.05", "0.10", "15.00"),  # 14.9625, 14.96
+        ("14.20", "0.05", "0.50", "15.00"),  # 14.91 lies between 14.50 and 15.00
+        ("14.20", "-0.05", "0.10", "13.50"),  # 13.49
+        ("14.20", "0.05", "0.00", "14.91"),
+        ("3.50", "0.05", "0.50", "3.68"),  # 3.675; the nearest step would leave it at 3.50
+        ("0.20", "0.05", "0.50", "0.21"),  # the nearest step would be nothing
+        ("14.23", "0.001", "0.10", "14.24"),  # the nearest step, 14.20, would lower it
+        (
+            "14.36",
+            "-0.001",
+            "0.10",
+            "14.35",
+        ),  # 14.34564; half-way away from zero, 14.40, would raise it
+    ],
+)
+def test_a_given_price_stays_in_the_steps_of_the_shop_where_they_are_fine_enough(
+    old: str, share: str, step: str, new: str
+) -> None:
+    fixed = moulding(selling=Selling(price=euro(old)))
+    dearer = raised(fixed, Fraction(share), Raised.PRICE, euro(step))
+    assert dearer.selling.price == euro(new)
+
+
+def test_a_cost_is_exact_whatever_the_steps_of_the_shop() -> None:
+    fixed = moulding(cost=euro("12.34"), selling=Selling(price=euro("14.20")))
+    dearer = raised(fixed, Fraction(5, 100), Raised.BOTH, euro("0.10"))
+    assert dearer.cost == euro("12.96")  # 12.957
+    assert dearer.selling.price == euro("14.90")  # 14.91
+    banded = raised(backing(), Fraction(7, 100), Raised.BOTH, euro("0.50"))
+    assert [band.price for band in banded.charge.bands] == [
+        euro("4.50"),
+        euro("6.50"),
+    ]  # 4.28, 6.42
