@@ -46,7 +46,7 @@ def test_the_file_that_went_out_changes_nothing_when_it_comes_back(
     before = price_book.listed(book, inactive=True)
     text = page.get("/materials/price-book.csv").text
     shown = bring(page, text)
-    assert "leave as they are 3" in shown.text
+    assert "Unchanged 3" in shown.text
     assert "Bring it in" not in shown.text
     assert price_book.listed(book, inactive=True) == before
 
@@ -101,7 +101,7 @@ def test_cells_that_a_spreadsheet_would_take_for_a_formula_are_made_safe(
     text = page.get("/materials/price-book.csv").text
     rows = list(csv.DictReader(io.StringIO(text.removeprefix("\ufeff"))))
     assert [row["name"] for row in rows] == ["'=1+1", "'@cmd", "'-x", "''=y", "plain"]
-    assert "leave as they are 5" in bring(page, text).text
+    assert "Unchanged 5" in bring(page, text).text
 
 
 @pytest.mark.parametrize(

@@ -61,7 +61,7 @@ def bring(page: TestClient, content: str | bytes) -> Page:
 
 def test_a_file_of_costs_changes_costs_and_nothing_else(page: TestClient, book: Store) -> None:
     seen = bring(page, "code,cost\nBA20,16.20\n")
-    assert "change 1 leave as they are 0 not in the file, stay as they are 4" in seen.text
+    assert "Changed 1 Unchanged 0 Not in the file 4 stay as they are" in seen.text
     assert "BA20 Black ash · row 2 Cost, without tax 15.00 → 16.20" in seen.text
     assert seen.text.count("→ 1") == 1
     assert price_book.get(book, "BA20").value == replace(BLACK, cost=euro("16.20"))
@@ -79,7 +79,7 @@ def test_a_text_that_is_only_a_dash_goes_out_and_comes_back(page: TestClient, bo
     price_book.save(book, "BA20", replace(BLACK, finish="-"), 1, ACT)
     text = page.get(f"{PATH}.csv").text
     assert ",'-," in text
-    assert "leave as they are 5" in look(page, text).text
+    assert "Unchanged 5" in look(page, text).text
 
 
 @pytest.mark.parametrize(
@@ -272,7 +272,7 @@ def test_a_file_comes_back_as_it_went_out_even_into_an_empty_shop(
         work.materials.add_all(whole, now=NOW)
     text = first_page.get(f"{PATH}.csv").text
     seen = look(first_page, text).text
-    assert f"add 0 change 0 leave as they are {len(whole)}" in seen
+    assert f"New 0 Changed 0 Unchanged {len(whole)}" in seen
     assert "count for nothing" not in seen
     before = price_book.listed(bare, inactive=True)
     for material in before:

@@ -8,7 +8,7 @@ from typing import ClassVar
 from app.counting import counted
 from app.errors import Fault
 from app.forms.table import Typed
-from app.money import Money
+from app.money import Money, show_money
 from app.services.shortages import FromSupplier, Shortages
 from app.stock.buying.supplier_orders import SupplierStage
 from app.stock.buying.to_buy import Demand, Purchase
@@ -17,6 +17,7 @@ from app.storage import SupplierOrderSummary
 from app.web.buying.form import MOST_ROWS, row_path
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip, ChipRow, Listing, ListQuery, choice
+from app.web.kit.tally import Tally
 from app.web.stock.parts import StockPage
 
 PIECES_NAMED = 6
@@ -70,7 +71,7 @@ class ShortPage(StockPage):
     gone: sentences about materials that are wanted and have left the price book.
     """
 
-    title: str = "What is short"
+    title: str = "To buy"
     wide: bool = True
     part: str = "Buying"
     views: tuple[Chip, ...]
@@ -78,6 +79,7 @@ class ShortPage(StockPage):
     supplier: FieldView
     more: int
     gone: tuple[str, ...]
+    tally: tuple[Tally, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +95,7 @@ class OrdersPage(StockPage):
 
 def views(current: str) -> tuple[Chip, ...]:
     """Link to the two pages of buying: what is short, and the orders."""
-    links = (("What is short", "/buying"), ("Orders to suppliers", ORDERS))
+    links = (("To buy", "/buying"), ("Orders to suppliers", ORDERS))
     return tuple(Chip(label=label, href=href, current=href == current) for label, href in links)
 
 
@@ -114,6 +116,27 @@ def groups_of(
     )
     total = sum(len(group.purchases) for group in short.suppliers)
     return groups, total - len(rows)
+
+
+def tally_of(short: Shortages) -> tuple[Tally, ...]:
+    """Sum up what is short: how many materials, of how many suppliers, at what cost; nothing where nothing is."""
+    purchases = [each for group in short.suppliers for each in group.purchases]
+    if not purchases:
+        return ()
+    total = sum((each.cost for each in purchases), Money.zero(purchases[0].cost.currency))
+    named = sum(bool(group.supplier) for group in short.suppliers)
+    without = sum(len(group.purchases) for group in short.suppliers if not group.supplier)
+    return (
+        Tally(label="Materials short", number=str(len(purchases))),
+        Tally(
+            label="Suppliers",
+            number=str(named),
+            note=counted(without, "material without one", "materials without one")
+            if without
+            else "",
+        ),
+        Tally(label="At cost", number=show_money(total), note=total.currency.code),
+    )
 
 
 def numbered_rows(short: Shortages) -> tuple[tuple[int, Purchase], ...]:

@@ -53,6 +53,7 @@ def _short(
             "supplier", "Order these from", hint="The price book names no supplier for them."
         ),
         more=more,
+        tally=page_of.tally_of(short),
         gone=page_of.gone_words(short.not_in_book),
     )
     return render(here, "pages/buying/short.html", page, refused if faults else 200)

@@ -4,13 +4,16 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from app.web.kit.tally import Tally
 from app.web.kit.templating import Page
 from app.web.materials.price_columns import Column
 from app.web.materials.price_file import Book, FieldChange, FileRead, FileRow, RowFault
 
 MOST_FAULTS = 200
 SHOWN_AT_ONCE = 20
-"""Materials of a list that are seen without unfolding the rest."""
+"""Materials or faults of a list that are seen without unfolding the rest."""
+FIELDS_AT_ONCE = 3
+"""Fields of a material that are seen without unfolding the rest."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +27,11 @@ class MaterialInFile:
     code: str
     name: str
     changes: tuple[FieldChange, ...]
+
+    @property
+    def parts(self) -> tuple[tuple[FieldChange, ...], tuple[FieldChange, ...]]:
+        """The first changes, and those that are folded."""
+        return self.changes[:FIELDS_AT_ONCE], self.changes[FIELDS_AT_ONCE:]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,28 +67,59 @@ class FilePreview:
     idle: MaterialsInFile
     mark: str
 
+    @property
+    def tally(self) -> tuple[Tally, ...]:
+        """How many materials the file would add, change and leave."""
+        idle = Tally(
+            label="With cells left out", number=str(self.idle.total), note="see below", late=True
+        )
+        return (
+            Tally(label="New", number=str(self.added.total)),
+            Tally(label="Changed", number=str(self.changed.total)),
+            Tally(label="Unchanged", number=str(len(self.same))),
+            Tally(label="Not in the file", number=str(self.absent), note="stay as they are"),
+            *((idle,) if self.idle.total else ()),
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PriceFilePage(Page):
     """The page of the price file.
 
     preview: what the file that was read would do; None before one was. text: the text of that file,
-    carried along. more: how many faults are not shown. again: why a file that was to be brought in is
+    carried along. folded: further faults, of the first of which there is no fold. more: how many faults are not shown. again: why a file that was to be brought in is
     shown again.
     """
 
     section: str = "Materials"
     columns: tuple[Column, ...]
+    tally: tuple[Tally, ...]
     row_faults: tuple[RowFault, ...]
+    folded: tuple[RowFault, ...]
     more: int
     preview: FilePreview | None
     again: str
     text: str
 
 
-def shown(faults: Sequence[RowFault]) -> tuple[tuple[RowFault, ...], int]:
-    """Return the first faults, and how many more there are."""
-    return tuple(faults[:MOST_FAULTS]), max(0, len(faults) - MOST_FAULTS)
+def shown(
+    faults: Sequence[RowFault],
+) -> tuple[tuple[RowFault, ...], tuple[RowFault, ...], int]:
+    """Return the first faults, those that are folded, and how many more there are."""
+    first, rest = faults[:SHOWN_AT_ONCE], faults[SHOWN_AT_ONCE:MOST_FAULTS]
+    return tuple(first), tuple(rest), max(0, len(faults) - MOST_FAULTS)
+
+
+def refused_tally(faults: Sequence[RowFault]) -> tuple[Tally, ...]:
+    """Return how many rows of a file were refused; nothing where the file as a whole was."""
+    rows = {fault.row for fault in faults if fault.row > 1}
+    if not rows:
+        return ()
+    return (
+        Tally(label="Rows refused", number=str(len(rows)), late=True),
+        Tally(label="To change in the file", number=str(len(faults))),
+        Tally(label="Brought in", number="0", note="all of a file or nothing"),
+    )
 
 
 def preview_of(read: FileRead, book: Book) -> FilePreview:

@@ -75,7 +75,7 @@ def show(here: Here) -> HTMLResponse:
 
 @router.get(f"{PAGE}.csv")
 def give(here: Here) -> Response:
-    """Give the whole price book, what is off offer too."""
+    """Give the whole price book, what is discontinued too."""
     materials = price_book.listed(here.store, inactive=True)
     name = f"price-book-{here.today.isoformat()}.csv"
     return Response(
@@ -133,11 +133,13 @@ def _show(
 ) -> HTMLResponse:
     faults = read.faults if read else ()
     preview = page_of.preview_of(read, book) if read and book is not None and not faults else None
-    first, more = page_of.shown(faults)
+    first, folded, more = page_of.shown(faults)
     page = page_of.PriceFilePage(
         title="Error: price book as a file" if faults else "Price book as a file",
         columns=COLUMNS,
+        tally=preview.tally if preview else page_of.refused_tally(faults),
         row_faults=first,
+        folded=folded,
         more=more,
         preview=preview,
         again=again,
