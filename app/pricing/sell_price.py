@@ -51,7 +51,7 @@ def unit_price(material: Material, measure: Measure, rules: PriceRules) -> UnitP
     cost_text = unit_text(cost, currency, measure)
     if selling.price is not None:
         minor = Fraction(selling.price.minor)
-        why = f"Sell price given outright; cost {cost_text}."
+        why = f"Fixed selling price; cost {cost_text}."
         return UnitPrice(minor=minor, measure=measure, cost=cost, why_shop=why)
     factor, name = _factor(material, cost, rules)
     price = unit_text(cost * factor, currency, measure)

@@ -140,7 +140,7 @@ def test_a_material_is_meant_by_its_code_or_by_a_part_of_its_name(store: Store) 
 
 
 def test_a_material_with_stock_stays_in_the_book_and_can_be_taken_off_offer(rack: Store) -> None:
-    with pytest.raises(Conflict, match="Take it off offer instead"):
+    with pytest.raises(Conflict, match="Discontinue it instead"):
         price_book.remove(rack, "LIN-20", 1)
     price_book.retire(rack, "LIN-20", 1, ACT)
     assert [line.material.code for line in stock.balances(rack)] == ["LIN-20", "M-101", "W-1"]

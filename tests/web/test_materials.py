@@ -81,7 +81,7 @@ def test_a_material_may_be_charged_by_what_is_opened_and_is_listed_with_its_pric
     # 15.00 a stick of 3 m, × 2.84
     assert "14.20 a metre" in page.get("/materials?kind=moulding").text
     form = page.get("/materials/W25/edit").text
-    assert "by what is opened for the piece" in form
+    assert "by whole sticks/sheets used" in form
     assert "so none is added" in form
 
 

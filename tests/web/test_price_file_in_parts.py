@@ -87,7 +87,7 @@ def test_a_text_that_is_only_a_dash_goes_out_and_comes_back(page: TestClient, bo
     [
         ("BA20,-,,", "Row 2, cost: Nothing was typed."),
         ("BA20,,-,", "Row 2, per: A dash empties a field, but “Cost is for” is a choice"),
-        ("BA20,,,-", "Row 2, active: A dash empties a field, but “On offer in quotes” is a choice"),
+        ("BA20,,,-", "Row 2, active: A dash empties a field, but “Offered in quotes” is a choice"),
         ("BA20,,gross,", "Row 2, per: “gross” is no choice for “Cost is for”; one of a stick, a"),
         ("-,5,,", "Row 2, code: The code is empty"),
         ("NEW,5,,", "Row 2, kind: “NEW” is not in the price book; say of what kind it is"),
@@ -205,7 +205,7 @@ def test_what_is_new_is_on_sale_and_needs_what_its_form_needs(
     shown = look(page, f"{head}\n{row}\n", 422).text
     assert 'Row 2, profile.lip: The lip is empty; type a length, such as 6 mm or 1/4"' in shown
     seen = bring(page, f"{head},Lip\n{row},5\n").text
-    assert "On offer in quotes yes" in seen
+    assert "Offered in quotes yes" in seen
     assert "Cost is for a stick" in seen
     assert price_book.get(book, "P15").value.active
 
@@ -216,7 +216,7 @@ def test_what_is_off_sale_stays_so_unless_the_file_says_otherwise(
     bring(page, "code,cost,active\nOL30,9.00,\n")
     assert not price_book.get(book, "OL30").value.active
     seen = bring(page, "code,active\nOL30,yes\nBA20,off sale\n").text
-    assert "On offer in quotes no → yes" in seen
+    assert "Offered in quotes no → yes" in seen
     assert price_book.get(book, "OL30").value.active
     assert not price_book.get(book, "BA20").value.active
 
@@ -225,7 +225,7 @@ def test_the_way_of_selling_follows_the_one_price_that_is_given(
     page: TestClient, book: Store
 ) -> None:
     seen = bring(page, "code,selling.price\nBA20,12.00\n").text
-    assert "Sells by Cost × a number → A price given outright" in seen
+    assert "Sells by Cost × a markup factor → A fixed selling price" in seen
     assert "Markup, cost × 2.84 → blank" in seen
     assert price_book.get(book, "BA20").value.selling == Selling(price=euro("12.00"))
     both = "code,selling.price,selling.markup\nBA20,12.00,3\n"

@@ -316,7 +316,7 @@ def test_a_choice_that_cannot_be_is_refused_and_stays_typed(
 
 def test_a_material_off_offer_cannot_be_usual(counter: Counter, stocked: Store) -> None:
     price_book.retire(stocked, "G-2", price_book.get(stocked, "G-2").version, ACT)
-    assert "“G-2” is off offer" in keep(counter, glazing="G-2").errors["glazing"]
+    assert "“G-2” is discontinued" in keep(counter, glazing="G-2").errors["glazing"]
 
 
 def test_usual_rings_that_are_emptied_take_their_count_and_the_wire_along(

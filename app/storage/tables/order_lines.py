@@ -177,7 +177,7 @@ class OrderLines:
         more = f" and {len(found) - 3} more" if len(found) > 3 else ""
         return (
             f"is on a line of {', '.join(found[:3])}{more} that is not handed over, so it stays in the price book. "
-            "Take it off offer instead; no new line finds it then."
+            "Discontinue it instead; no new line finds it then."
         )
 
     def _refs(self, wanted: ColumnElement[bool]) -> Sequence[LineRef]:

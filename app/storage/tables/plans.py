@@ -281,7 +281,7 @@ class Plans:
             return ""
         return (
             "is in an open cutting plan, so it stays in the price book. Book or delete the plan "
-            "first, or take the material off offer instead."
+            "first, or discontinue the material instead."
         )
 
     def parts_of(self, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartInPlan, ...]]:

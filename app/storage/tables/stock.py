@@ -296,7 +296,7 @@ class Stock:
         if self._session.scalars(items.limit(1)).first() is None:
             return ""
         return (
-            "is in the record of the stock, so it stays in the price book. Take it off offer "
+            "is in the record of the stock, so it stays in the price book. Discontinue it "
             "instead; no new quote finds it then."
         )
 

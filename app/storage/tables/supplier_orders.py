@@ -323,7 +323,7 @@ class SupplierOrders:
         if self._session.scalars(lines.limit(1)).first() is None:
             return ""
         return (
-            "stands on an order to a supplier, so it stays in the price book. Take it off offer "
+            "stands on an order to a supplier, so it stays in the price book. Discontinue it "
             "instead; no new quote finds it then."
         )
 

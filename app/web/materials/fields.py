@@ -70,14 +70,14 @@ RULES: dict[ChargeBy, str] = {
     ChargeBy.LENGTH: "by length",
     ChargeBy.AREA: "by area",
     ChargeBy.SHEET_SHARE: "by part of a sheet",
-    ChargeBy.SIZE_BAND: "by size, from a list",
+    ChargeBy.SIZE_BAND: "by size table (width + height)",
     ChargeBy.EACH: "each",
-    ChargeBy.OPENED: "by what is opened for the piece",
+    ChargeBy.OPENED: "by whole sticks/sheets used",
 }
 WAYS: Options = (
-    ("markup", "Cost × a number"),
-    ("table", "Cost × a number from a markup table"),
-    ("price", "A price given outright"),
+    ("markup", "Cost × a markup factor"),
+    ("table", "Cost × the factor of a markup table"),
+    ("price", "A fixed selling price"),
 )
 TRAITS: dict[Trait, str] = {
     Trait.ACID_FREE: "acid-free",
@@ -85,7 +85,7 @@ TRAITS: dict[Trait, str] = {
     Trait.GLASS: "glass",
     Trait.ACRYLIC: "acrylic",
     Trait.LAMINATED: "laminated",
-    Trait.ONE_WAY: "has a direction: never cut turned",
+    Trait.ONE_WAY: "grain: do not rotate",
 }
 
 
@@ -109,18 +109,29 @@ class Choice:
     also: tuple[str, ...] = ()
 
 
+_FORMER: Mapping[str, str] = {
+    ChargeBy.SIZE_BAND: "by size, from a list",
+    ChargeBy.OPENED: "by what is opened for the piece",
+    "markup": "Cost × a number",
+    "table": "Cost × a number from a markup table",
+    "price": "A price given outright",
+    Trait.ONE_WAY: "has a direction: never cut turned",
+}
+"""What a choice was called on the form before; a file that says so is still read."""
+
+
 def _also(labels: Mapping[Any, str], **also: str) -> tuple[Choice, ...]:
     """Return choices with the other words that a file may have for each.
 
     also: those words, "ft, foot", by the choice's value with underscores.
     """
+
+    def words(value: str) -> tuple[str, ...]:
+        others = also.get(value.replace("-", "_"), "").split(", ")
+        return tuple(filter(None, (*others, _FORMER.get(value, ""))))
+
     return tuple(
-        Choice(
-            value=str(value),
-            label=label,
-            also=tuple(filter(None, also.get(value.replace("-", "_"), "").split(", "))),
-        )
-        for value, label in labels.items()
+        Choice(value=str(value), label=label, also=words(value)) for value, label in labels.items()
     )
 
 
@@ -438,7 +449,7 @@ FIELDS: tuple[MaterialField, ...] = (
         "code",
         "Code",
         text_of(80),
-        "Your own: letters, digits, dots, strokes, dashes.",
+        "Your own: letters, digits, . / -",
         needs=_ALL,
         prose=True,
     ),
@@ -526,7 +537,7 @@ FIELDS: tuple[MaterialField, ...] = (
     ),
     MaterialField(
         "selling.markup",
-        "The number",
+        "Markup factor",
         otherwise(number("markup"), Fraction(1)),
         _markup_hint,
         needs=_ALL,
@@ -742,7 +753,7 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField("supplier", "Supplier", text_of(80), prose=True, part="is"),
     MaterialField(
         "tags",
-        "Further words to find it by",
+        "Search words",
         FieldKind(
             control="text",
             read=lambda read, path, _: tuple(read.text(path, 200).replace(",", " ").split()),
@@ -753,7 +764,7 @@ FIELDS: tuple[MaterialField, ...] = (
         part="is",
     ),
     MaterialField("notes", "Notes", TEXT, prose=True),
-    MaterialField("active", "On offer in quotes", TICK, choices=YES_OR_NO),
+    MaterialField("active", "Offered in quotes", TICK, choices=YES_OR_NO),
 )
 """Every field of a material, in the order of the page and of the file. A further trait stands in the part "is"."""
 

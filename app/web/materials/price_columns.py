@@ -116,6 +116,10 @@ def _columns() -> tuple[Column, ...]:
 COLUMNS: tuple[Column, ...] = _columns()
 
 
+_FORMER = {"Further words to find it by": "tags", "On offer in quotes": "active"}
+"""What the form called a field before; a file with such a head is still read."""
+
+
 def _names() -> dict[str, Column]:
     """Return the column for every name that means only one: its own name, and its label with or without
     unit.
@@ -127,7 +131,8 @@ def _names() -> dict[str, Column]:
         for name in {_head(column.label), _head(column.label.partition(",")[0])}:
             named.setdefault(name, []).append(column)
     only = {name: columns[0] for name, columns in named.items() if len(columns) == 1}
-    return only | {_head(column.name): column for column in COLUMNS}
+    own = {_head(column.name): column for column in COLUMNS}
+    return only | {_head(label): own[name] for label, name in _FORMER.items()} | own
 
 
 def _head(text: str) -> str:

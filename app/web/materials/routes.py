@@ -136,7 +136,7 @@ def set_offer(here: Here, code: str, form: TypedForm) -> Response:
     offered = form.get("offer") == "1"
     change = price_book.reactivate if offered else price_book.retire
     change(here.store, code, read_version(form), here.act)
-    word = "on offer again" if offered else "off offer; quotes that use it keep it"
+    word = "offered again" if offered else "discontinued; quotes that use it keep it"
     return see(f"/materials/{code}/edit", f"{code} is {word}.")
 
 

@@ -175,7 +175,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
     ),
     SettingsSection(
         slug="promises",
-        title="Promises",
+        title="Quote validity, lead time, deposit",
         about="What a new quote says unless you change it, and on which days you are open.",
         form=shop_forms.PROMISES,
         read=lambda typed, shop, _: shop_forms.read_promises(typed, shop),

@@ -39,7 +39,7 @@ MAT_WORDS: Options = ((MatWord.MAT, "mat"), (MatWord.MOUNT, "mount"))
 DAY_ORDERS: Options = ((DayOrder.DAY_FIRST, "13/12"), (DayOrder.MONTH_FIRST, "12/13"))
 WAYS: Options = (
     (UnderWay.ATTACHED, "Attached: fixed behind the cut layer above, by its edges"),
-    (UnderWay.OWN_EDGES, "Own edges: cut for itself, trimmed at each edge"),
+    (UnderWay.OWN_EDGES, "Cut separately: with edges of its own, trimmed at each"),
 )
 
 NAME: FieldKind[str] = text_of(80)
@@ -103,7 +103,7 @@ IDENTITY = Form[Shop](
     Field("paper", "Paper", choice(Paper, PAPERS, "across"), usual=lambda shop: shop.paper),
     Field(
         "mat_word",
-        "A window board is called",
+        "Your word for a window board",
         choice(MatWord, MAT_WORDS, "across"),
         usual=lambda shop: shop.mat_word,
         beside=True,
@@ -210,7 +210,7 @@ ALLOWANCES = Form[Shop](
         "Between the glazing and an object that stands in a box.",
         beside=True,
     ),
-    _length("allowance", "Allowance in all", "Rebate size over package size."),
+    _length("allowance", "Play in the rebate (total)", "Rebate size over glass size."),
     Field("under_way", "Under layers", choice(UnderWay, WAYS, "radios"), usual=UnderWay.ATTACHED),
     _length("under_trim", "Trim of under layers", "At each edge, where they have their own."),
     _length("glazing_trim", "Trim of glazing", "At each edge.", like=_TRIM, beside=True),

@@ -36,7 +36,7 @@ RATE = Form[Shop](
     Field("code", "Code", CODE),
     Field(
         "name",
-        "Name on the quote",
+        "Tax name",
         text_of(40),
         needed=True,
         wish="Name the rate, as it stands on a quote",

@@ -88,7 +88,7 @@ class _Book:
         if len(found) == 1 and found[0].active:
             return found[0].code
         if found and not any(each.active for each in found):
-            read.faults.add(path, f"“{typed[:40]}” is off offer; choose one that is on offer.")
+            read.faults.add(path, f"“{typed[:40]}” is discontinued; choose one that is offered.")
         else:
             read.faults.add(
                 path,

@@ -81,7 +81,7 @@ def test_a_price_given_outright_is_taken_as_it_is() -> None:
     line = price_piece(watercolour(), chosen(frames=(frame,)), rules()).lines[0]
     assert line.amount == euro("22.20")  # 2.22 m
     assert line.why[-1] == "2.22 m × 10.00 a metre = 22.20."
-    assert line.why_shop[0] == "Sell price given outright; cost 5.00 a metre."
+    assert line.why_shop[0] == "Fixed selling price; cost 5.00 a metre."
 
 
 def test_a_line_below_its_cost_is_flagged_and_one_at_cost_is_not() -> None:

@@ -26,7 +26,7 @@ def test_a_price_given_outright_stands_whatever_the_cost() -> None:
     given = moulding(selling=Selling(price=euro("9.95")))
     price = unit_price(given, Measure.METRE, rules())
     assert price.minor == 995
-    assert price.why_shop == "Sell price given outright; cost 5.00 a metre."
+    assert price.why_shop == "Fixed selling price; cost 5.00 a metre."
 
 
 def test_each_charge_rule_counts_in_its_own_unit() -> None:
