@@ -198,7 +198,7 @@ def test_a_draft_is_changed_added_to_and_sent(short: Counter) -> None:
         "action": "keep",
     }
     kept = short.go(path, {**form, **typed})
-    assert "The draft is kept." in kept.main
+    assert "The draft is saved." in kept.main
     assert "1 line, 47.50 at cost" in kept.main
     added = short.go(
         f"{path}/lines",

@@ -110,7 +110,7 @@ def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
         order = buying.get(here.store, order_id)
         buying.edit_draft(here.store, at, read_draft(form, order, here.shop), here.act)
         if form.get("action") != "send":
-            return "The draft is kept."
+            return "The draft is saved."
         buying.send(here.store, SupplierOrderAt(id=at.id, version=at.version + 1), here.act)
         return f"{order.number} is sent: what is on it is on order now."
 

@@ -127,7 +127,7 @@ def save(here: Here, code: str, form: TypedForm, live: str = "") -> Response:
         return _form(here, form, kept, invalid.faults)
     except Stale as stale:
         return _two_tabs(here, form, stale)
-    return see(f"/materials?kind={material.kind}", f"{material.code} is kept.")
+    return see(f"/materials?kind={material.kind}", f"{material.code} is saved.")
 
 
 @router.post("/{code:path}/offer")

@@ -92,7 +92,7 @@ def change(here: Here, form: TypedForm, number: Id) -> Response:
 
 def _kept(cutter: Cutter) -> str:
     """Say that a cutter is kept, and what of it is worth another look."""
-    return " ".join((f"{cutter.name} is kept.", *doubtful(cutter)))
+    return " ".join((f"{cutter.name} is saved.", *doubtful(cutter)))
 
 
 @router.post("/{number}/first")
