@@ -175,7 +175,7 @@ def test_that_there_is_no_room_is_told_before_the_form_is_filled_in(
     assert f"{LIST}/new" not in page.links().values()
     page = counter.get(f"{LIST}/new")
     assert "The shop has 12 cutters; at most 12 are kept." in page.main
-    assert "Keep" not in page.buttons(f"{LIST}/new")
+    assert "Save" not in page.buttons(f"{LIST}/new")
 
 
 def test_a_name_that_is_markup_is_only_a_name(counter: Counter, stocked: Store) -> None:
@@ -362,7 +362,7 @@ def test_a_clean_test_cut_has_nothing_to_keep(counter: Counter, stocked: Store) 
     fifty = {f"borders__{side}": "50" for side in ("left", "top", "right", "bottom")}
     page = compared(counter, **fifty, **clean, window__width="140", window__height="100")
     assert "there is nothing to correct" in page.main
-    assert "Keep the corrected cutter" not in page.buttons()
+    assert "Save the corrected cutter" not in page.buttons()
 
 
 def test_less_than_half_a_step_is_said_to_change_little(counter: Counter, stocked: Store) -> None:

@@ -8,7 +8,7 @@ from starlette.testclient import TestClient
 
 from app.lengths import mm
 from app.money import Money
-from app.pricing import Charge, ChargeBy, Kind, Selling
+from app.pricing import Charge, ChargeBy, Kind, MarkupStep, MarkupTable, Selling
 from app.services import price_book
 from app.services import shop as shops
 from app.storage import Stamp, Store
@@ -242,6 +242,21 @@ def test_a_raise_rounds_fixed_prices_as_the_shop_does_unless_it_is_told_otherwis
     page.post("/materials/raise", data=shown.values)
     assert price_book.get(store, "W25").value.selling.price == Money(1490, SHOP.currency)
     assert price_book.get(store, "W25").value.cost.minor == 1575
+
+
+def test_a_raise_says_first_where_a_markup_table_lets_prices_fall(
+    page: TestClient, store: Store
+) -> None:
+    steps = (MarkupStep(up_to=Money(500, SHOP.currency), factor=Fraction(3)),
+             MarkupStep(up_to=None, factor=Fraction(2)))  # fmt: skip
+    table = MarkupTable(code="mouldings", name="Mouldings", steps=steps)
+    shops.save(store, replace(SHOP, markup_tables=(table,)), 1, ACT)
+    # 4.90 a metre × 3 = 14.70; 15.44 / 3 = 5.1467 × 2 = 10.2933, 30 % less.
+    cost = Money(1470, SHOP.currency)
+    price_book.add(store, moulding(cost=cost, selling=Selling(table="mouldings")), ACT)
+    text = Page(page.get("/materials/raise?percent=5&what=cost").text).text
+    assert "Materials that change 1 none left out Costs 1 exact" in text
+    assert "Sell prices change by −30 % 1 fall: another step of a markup table" in text
 
 
 def test_a_raise_leaves_out_what_is_not_ticked(page: TestClient, book: Store) -> None:

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 from starlette.testclient import TestClient
 
-from app.pricing import Charge, ChargeBy
+from app.pricing import Charge, ChargeBy, Trait
 from app.services import price_book
 from app.storage import Stamp, Store
 from tests.builders.watercolour import backing, glazing, mat, moulding
@@ -79,6 +79,7 @@ def test_all_faults_are_said_by_row_and_nothing_is_brought_in(
     text = changed(text, 1, sheet__traits="shiny")
     text = changed(text, 2, code="B3")
     shown = bring(page, text).text
+    assert "Rows refused 3 To change in the file" in shown
     assert "Row 2, cost:" in shown
     assert "Row 2, charge.bands:" in shown
     assert "Row 3, sheet.traits:" in shown
@@ -134,3 +135,23 @@ def test_a_new_material_in_the_file_is_added(page: TestClient, store: Store) -> 
     page.post("/materials/price-book", data={"text": shown.values["text"], "action": "save"})
     assert price_book.get(store, "W26").value.name == "Walnut hollow, black"
     assert mat().name not in shown.text
+
+
+def test_a_file_in_the_words_that_the_form_had_before_is_read(
+    page: TestClient, store: Store
+) -> None:
+    price_book.add(store, moulding(), ACT)
+    price_book.add(store, backing(), ACT)
+    text = (
+        "code;Further words to find it by;On offer in quotes;selling;sheet.traits\n"
+        f"W25;walnut dark;no;Cost × a number;\n{backing().code};;;;has a direction: never cut turned\n"
+    )
+    shown = bring(page, text)
+    assert "Search words" in shown.text
+    assert "Changed 2" in shown.text
+    page.post("/materials/price-book", data={**shown.values, "action": "save"})
+    assert price_book.get(store, "W25").value.tags == ("walnut", "dark")
+    assert not price_book.get(store, "W25").value.active
+    sheet = price_book.get(store, backing().code).value.sheet
+    assert sheet is not None
+    assert Trait.ONE_WAY in sheet.traits

@@ -1,5 +1,6 @@
 """The settings on their pages: each section kept as typed, with what depends on it looked after."""
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -118,6 +119,20 @@ def test_the_labour_table_is_the_shops_own(page: TestClient, store: Store) -> No
     assert labour.operations[0].fixed == Fraction(13, 2)
     assert labour.operations[0].when is When.FRAME
     assert labour.operations[1:] == SHOP.labour.operations[1:]
+
+
+def test_operations_stand_in_a_table_whose_every_field_has_a_label(page: TestClient) -> None:
+    html = page.get("/settings/work").text
+    heads = re.findall(
+        r"<span>([^<]+)</span>", html.partition("row-heads")[2].partition("data-row")[0]
+    )
+    assert heads[2:] == [
+        "each time", "a metre", "a layer", "a window", "a m²", "once for all alike"
+    ]  # fmt: skip
+    rows = len(SHOP.labour.operations)
+    for label in heads[2:]:
+        assert len(re.findall(rf"<label [^>]*>(?:<input[^>]*><span>)?{label}<", html)) == rows + 1
+    assert '<div class="deciding">' in html
 
 
 def test_an_operation_is_added_and_dropped_by_buttons_that_need_no_javascript(

@@ -31,9 +31,7 @@ class MaterialInFile:
     @property
     def parts(self) -> tuple[tuple[FieldChange, ...], tuple[FieldChange, ...]]:
         """The first changes, and those that are folded; of a new material without code and name, which head them."""
-        told = [
-            each for each in self.changes if each.old or each.new not in (self.code, self.name)
-        ]
+        told = [each for each in self.changes if each.old or each.new not in (self.code, self.name)]
         return tuple(told[:FIELDS_AT_ONCE]), tuple(told[FIELDS_AT_ONCE:])
 
 
