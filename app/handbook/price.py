@@ -74,7 +74,7 @@ RULES = (
     Rule(
         number="P6",
         title="The price of a piece",
-        text="Materials, labour, hardware and extras; then discount, rush and rounding to the shop's step; then tax. Every line says how it came about.",
+        text="Materials, labour, hardware and extras; then discount, rush and rounding to the shop's step; then tax. Every line says how it came about. A fixed price that is raised stays in that step where it is fine enough.",
         settings=("prices.rounding_step",),
         sources=(Source(OURS, "rounding comes before tax"),),
         example=WorkedExample(

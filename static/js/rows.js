@@ -1,6 +1,8 @@
 // [data-rows="name"]: adds and removes rows of a repeated fieldset in place. The rows are numbered from 0 in their
 // order, as the server does it. In a live form, and without this module, the same buttons ask the server instead.
 
+const FIELDS = "input:not([type=hidden]), select, textarea";
+
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-row-add], [data-row-remove]");
   const rows = button?.closest("[data-rows]");
@@ -16,7 +18,7 @@ function add(rows, template, button) {
   const row = template.content.firstElementChild.cloneNode(true);
   button.before(row);
   number(rows);
-  row.querySelector("input, select, textarea")?.focus();
+  row.querySelector(FIELDS)?.focus();
   changed(rows, button);
 }
 
@@ -25,7 +27,7 @@ function remove(rows, button) {
   const next = row.nextElementSibling;
   row.remove();
   number(rows);
-  (next.querySelector?.("input, select, textarea") ?? rows.querySelector("[data-row-add]")).focus();
+  (next.querySelector?.(FIELDS) ?? rows.querySelector("[data-row-add]")).focus();
   changed(rows, next);
 }
 
@@ -47,5 +49,5 @@ function number(rows) {
 }
 
 function changed(rows, near) {
-  (rows.querySelector("input, select, textarea") ?? near).dispatchEvent(new Event("input", { bubbles: true }));
+  (rows.querySelector(FIELDS) ?? near).dispatchEvent(new Event("input", { bubbles: true }));
 }
