@@ -196,13 +196,14 @@ def _hint(job: SlipJob, placed: Placed) -> Notice:
     ]
     if not errors:
         return _said(
-            "no-hint", "No edge that was measured is cut along the guide, so nothing is said of it."
+            "no-hint",
+            "None of the measured edges is cut along the guide, so nothing can be said of the guide.",
         )
     mean = sum(errors, ZERO) / len(errors)
     if max(errors) - min(errors) > job.doubt:
         return _said(
             "edges-differ",
-            "The edges are off by different amounts, which no correction of the guide cures: see that the board lay "
+            "The edges are off by different amounts, which no correction of the guide mends: see that the board lay "
             "against the guide, and that the guide was locked.",
         )
     if _tolerated(job, mean):
@@ -210,8 +211,8 @@ def _hint(job: SlipJob, placed: Placed) -> Notice:
     if abs(mean) > LARGEST_CORRECTION:
         return _said(
             "setting-misread",
-            f"More than {job.cutter.say(LARGEST_CORRECTION)} is no matter of a correction: the guide was set to another "
-            "figure, or against another edge.",
+            f"More than {job.cutter.say(LARGEST_CORRECTION)} is too much for a correction: the guide was set to another "
+            "figure, or the board lay against it with another edge.",
         )
     return _said("guide-off", _correction(job, mean, len(errors)))
 
@@ -223,8 +224,8 @@ def _correction(job: SlipJob, mean: Length, count: int) -> str:
     by = f"{say(abs(mean))} {wide}"
     measured = f"This border is {by}" if count == 1 else f"These borders are {by} on average"
     return (
-        f"{measured}. If every cut comes out so, the correction of the guide "
-        f"is to be {say(now - mean)} in place of {say(now)}. One slip is only a hint: a test cut finds the correction."
+        f"{measured}. If every cut comes out so, set the correction of the guide "
+        f"to {say(now - mean)} instead of {say(now)}. One slip is only a hint: make a test cut to find the correction."
     )
 
 

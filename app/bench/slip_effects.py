@@ -176,8 +176,8 @@ def _overlap(job: SlipJob, placed: Placed, covered: tuple[Length, ...]) -> Notic
     if min(covered) < ZERO:
         return Notice(
             code="artwork-bare",
-            message=f"The window does not cover the artwork any more: with the artwork in its middle {job.say(-min(covered))} "
-            f"is bare at each edge. An overlap of {asked} was asked for.",
+            message=f"The window no longer covers the artwork: with the artwork in its middle {job.say(-min(covered))} "
+            f"stays bare at each edge. An overlap of {asked} was asked for.",
             concern=Concern.LOOK if min(wanted) < ZERO else Concern.RISK,
         )
     if min(covered) < LEAST_COVER:
@@ -199,7 +199,7 @@ def _gap(job: SlipJob, placed: Placed, gaps: tuple[Length, ...]) -> Notice:
     if min(gaps) < ZERO:
         return Notice(
             code="float-covered",
-            message=f"The window covers {job.say(-min(gaps))} of the artwork at each edge, and it does not float any more; "
+            message=f"The window covers {job.say(-min(gaps))} of the artwork at each edge, so it no longer floats; "
             f"a gap of {asked} was asked for.",
             concern=Concern.RISK,
         )

@@ -98,10 +98,10 @@ def _tight(spec: Spec, number: int, clearance: Length) -> Notice:
     allowance = show(spec.profiles[number - 1].allowance, spec.unit, mark=True)
     by = show(abs(clearance), spec.unit, mark=True)
     says = (
-        f"frame {number} is {by} too small for what goes into it, which does not enter"
+        f"frame {number} is {by} too small: what goes into it does not fit"
         if clearance < ZERO
-        else f"frame {number} has {by} of clearance in all, less than half its allowance of "
-        f"{allowance}"
+        else f"frame {number} has only {by} of play in total, less than half of the {allowance} "
+        "that was asked for"
     )
     return Notice(
         code="tight-after-rounding",

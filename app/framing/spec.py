@@ -287,6 +287,13 @@ class Spec:
         given = self.given_frame
         return self.frames if given is None else (_as_drawn(given),)
 
+    @property
+    def package_word(self) -> str:
+        """What people call the size of the package: that of the glass, as of mats and back; of a canvas its own."""
+        if self.presentation not in (Presentation.CANVAS, Presentation.CANVAS_FLOAT):
+            return "glass size"
+        return "canvas size" if self.given_frame is None else "room for canvas"
+
 
 def _as_drawn(given: GivenFrame) -> Frame:
     """Return its profile; a face that was not measured is as the outside has it, else a plain one."""

@@ -89,8 +89,8 @@ def _too_weak(
         least = "at least " if hanging.at_least else ""
         yield Notice(
             code="hanging-part-too-weak",
-            message=f"“{part.name}” ({part.code}) bears {mass_text(load, unit)}, but {least}"
-            f"{as_sold(hanging.load, unit)} is asked of every part. {_would_do(part, hanging, offered, unit)}",
+            message=f"“{part.name}” ({part.code}) bears {mass_text(load, unit)}, but each part must bear {least}"
+            f"{as_sold(hanging.load, unit)}. {_would_do(part, hanging, offered, unit)}",
             concern=Concern.RISK if load * STANDARD_GRAVITY < hanging.force else Concern.LOOK,
         )
 
@@ -107,7 +107,7 @@ def _would_do(part: Material, hanging: Hanging, offered: Iterable[Material], uni
         return f"No {called} of the price book bears as much."
     loads = sorted((load_of(each) or Fraction(0), each.code) for each in strong)
     named = [f"{code} ({mass_text(load, unit)})" for load, code in loads[:MOST_NAMED]]
-    return f"Of the price book {' or '.join(named)} would do."
+    return f"Take {' or '.join(named)} of the price book."
 
 
 _CALLED = {Bears.RING: "ring or strap", Bears.WIRE: "wire", Bears.CLEAT: "cleat"}
@@ -118,7 +118,7 @@ def _not_known(hanging: Hanging, parts: Iterable[Material], unit: Unit) -> Itera
     if names:
         yield Notice(
             code="hanging-load-not-known",
-            message=f"The price book has no working load for {', '.join(names)}; "
-            f"{as_sold(hanging.load, unit)} or more is asked of every part that carries the piece.",
+            message=f"The price book has no working load for {', '.join(names)}: "
+            f"each part that carries the piece must bear {as_sold(hanging.load, unit)} or more.",
             concern=Concern.NOTE,
         )

@@ -131,7 +131,9 @@ def misfits(chosen: Chosen, dimensions: Dimensions) -> tuple[Fault, ...]:
     )
     for path, name, material, wanted in pairs:
         if wanted and material is None:
-            faults.add(path, f"The piece has {name}, but none is chosen from the price book.")
+            faults.add(
+                path, f"The piece has {name}, but none is chosen; choose one from the price book."
+            )
         if material is not None and not wanted:
             faults.add(path, f"{material.code} is chosen, but the piece has no {name}.")
     return faults.faults

@@ -12,6 +12,6 @@ def check_code(faults: FaultCollector, code: str) -> None:
     if not _CODE.fullmatch(code):
         faults.add(
             "code",
-            f"The code {quoted(code)} is not usable: 1 to 24 letters, digits, dots, strokes or "
-            "dashes are.",
+            f"The code {quoted(code)} cannot be used; give 1 to 24 letters, digits, dots, "
+            "slashes or hyphens.",
         )

@@ -137,9 +137,9 @@ def _handbook_check(use: Use, unit: Unit) -> tuple[str, ...]:
     rule = handbook_length(use.size, use.face)
     more = rule - use.length
     return (
-        f"By the rule 2 × (w + h) + 8 × face it would be {show(rule, unit, mark=True)}, "
+        f"By the rule of thumb 2 × (w + h) + 8 × face it would be {show(rule, unit, mark=True)}, "
         f"{show(abs(more), unit, mark=True)} {'less' if more < ZERO else 'more'} than the long "
-        "points (8 × lip − 4 × allowance).",
+        "points (8 × lip − 4 × play).",
     )
 
 

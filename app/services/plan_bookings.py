@@ -60,7 +60,7 @@ BELOW_ZERO = "below-zero"
 def below_zero(materials: Iterable[str]) -> str:
     """Say that more of some materials was cut than the stock knows of."""
     named = ", ".join(materials)
-    return f"More of {named} was cut than was ever noted as bought. Count what is there."
+    return f"More of {named} was cut than was ever bought. Count what is there."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

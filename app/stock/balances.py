@@ -104,7 +104,7 @@ def _notices(balance: Balance) -> Iterator[Notice]:
     if balance.below_zero:
         yield Notice(
             code="below-zero",
-            message=f"More of {material.code} was cut or spoiled than was ever noted as bought. "
+            message=f"More of {material.code} was cut or spoiled than was ever bought. "
             "Count what is there.",
             concern=Concern.RISK,
         )
@@ -118,10 +118,10 @@ def _overdrawn(balance: Balance) -> str:
     code = balance.material.code
     if balance.whole_overdrawn:
         taken = counted(balance.reserved_whole, balance.material)
-        return f"Open cutting plans have taken {taken} of {code}; on hand: {figure(balance.whole)}."
+        return f"Open cutting plans have reserved {taken} of {code}; on hand: {figure(balance.whole)}. Buy the rest, or plan again."
     return (
-        f"Open cutting plans have taken {balance.reserved_offcuts} offcuts of {code}; on hand: "
-        f"{figure(balance.offcuts)}."
+        f"Open cutting plans have reserved {balance.reserved_offcuts} offcuts of {code}; on hand: "
+        f"{figure(balance.offcuts)}. Count them, or plan again."
     )
 
 
@@ -133,14 +133,14 @@ def _low(balance: Balance) -> str:
 
 
 def notices_of_item(kept: StockItem, material: Material, reserved: int = 0) -> tuple[Notice, ...]:
-    """Return what ought to be looked at in one item. reserved: how many of it open plans have taken."""
+    """Return what ought to be looked at in one item. reserved: how many of it open plans have reserved."""
     notices: list[Notice] = []
     if kept.on_hand < 0:
         notices.append(
             Notice(
                 code="below-zero",
                 message=f"{counted(kept.on_hand, material)} on hand: more was cut or spoiled than "
-                "was ever noted. Count what is there.",
+                "was ever entered. Count what is there.",
                 concern=Concern.RISK,
             )
         )
@@ -148,8 +148,8 @@ def notices_of_item(kept: StockItem, material: Material, reserved: int = 0) -> t
         notices.append(
             Notice(
                 code="overdrawn",
-                message=f"Open cutting plans have taken {reserved} of it; on hand: "
-                f"{counted(kept.on_hand, material)}.",
+                message=f"Open cutting plans have reserved {reserved} of it; on hand: "
+                f"{counted(kept.on_hand, material)}. Count it, or plan again.",
                 concern=Concern.RISK,
             )
         )

@@ -132,7 +132,7 @@ def test_the_page_says_the_depth_of_the_box_and_what_holds_it(at_counter: Counte
 def test_the_page_names_the_spacers_of_the_price_book(at_counter: Counter) -> None:
     """25 + 3 - 1.5 = 26.5."""
     price = worked(at_counter, artwork__thickness="25").words(id="price")
-    assert "1.5 mm stay clear" in price
+    assert "1.5 mm stays clear" in price
     assert "at least 26.5 mm: SP-30 (30 mm)." in price
 
 
@@ -170,7 +170,7 @@ def test_the_room_over_an_object_is_a_setting(at_counter: Counter) -> None:
     assert at_counter.post("/settings/allowances", form).status == 303
     assert at_counter.get("/settings/allowances").fields["object_clearance"] == "8"
     price = worked(at_counter).words(id="price")
-    assert "only 6.5 mm stay clear; 8 mm are wanted" in price
+    assert "only 6.5 mm stays clear between it and the glazing; 8 mm is wanted" in price
 
 
 PRICED: dict[str, Any] = {

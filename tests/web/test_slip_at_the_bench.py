@@ -120,7 +120,7 @@ def test_a_mat_that_must_be_cut_anew_is_noted_as_spoiled_with_its_measure(
     """By hand: mat 2 left 88 for 100: reveal 10 − 12 = −2, and 412 is wider than the artwork's 410."""
     page = measured(counter, bench, window="2/window", left="88")
     assert "The piece does not hold it as it is." in told(page)
-    assert "1 mm is bare at each edge" in told(page)
+    assert "1 mm stays bare at each edge" in told(page)
     assert "At the left nothing of mat 2 is seen any more" in told(page)
     assert "cut mat 2 anew" in told(page)
     note = "left border 88 mm in place of 100 mm"

@@ -231,7 +231,7 @@ def test_what_was_spoiled_leaves_the_rack_and_may_be_taken_back(rack: Counter) -
 
 def test_more_may_be_cut_than_is_there_and_it_is_said(rack: Counter) -> None:
     shown = rack.go("/stock/items/1/take", {"count": "7", "kind": "cut", "note": ""})
-    assert "−2 sticks on hand: more was cut or spoiled than was ever noted" in shown.main
+    assert "−2 sticks on hand: more was cut or spoiled than was ever entered" in shown.main
     assert "below zero" in rack.get("/stock").main
     assert "Count what is there" in rack.get("/stock/items?material=LIN-20").main
 

@@ -26,7 +26,7 @@ def _check_profile(found: FaultList, where: str, frame: Frame) -> None:
         (
             (f"{where}.lip", "The lip", frame.lip),
             (f"{where}.rebate_depth", "The rebate depth", frame.rebate_depth),
-            (f"{where}.allowance", "The allowance", frame.allowance),
+            (f"{where}.allowance", "The play", frame.allowance),
         )
     )
 
@@ -95,6 +95,6 @@ def check_spacer(found: FaultList) -> None:
     ):
         found.add(
             "spacer_width",
-            f"Spacers {found.say(spacer.width)} wide leave nothing open in a package of "
+            f"Spacers {found.say(spacer.width)} wide leave nothing open in a glass size of "
             f"{found.say_size(package)}; they must be under {found.say(shorter / 2)}.",
         )

@@ -43,13 +43,13 @@ def _is_measured(found: FaultList, given: GivenFrame) -> bool:
             for name, length in by_dimension(given.opposite)
         ]
     found.not_negative(f"{AT}.depth", "The rebate depth", given.depth)
-    if not all(real) or not found.not_negative(f"{AT}.allowance", "The allowance", given.allowance):
+    if not all(real) or not found.not_negative(f"{AT}.allowance", "The play", given.allowance):
         return False
     shorter = min(given.counted.width, given.counted.height)
     if given.allowance >= shorter:
         found.add(
             f"{AT}.allowance",
-            f"An allowance of {found.say(given.allowance)} leaves nothing of a rebate of {found.say(shorter)}; "
+            f"A play of {found.say(given.allowance)} leaves nothing of a rebate of {found.say(shorter)}; "
             "it must be smaller.",
         )
     return True

@@ -42,7 +42,7 @@ def _check_solved_gaps(found: FaultList) -> None:
             found.add(
                 f"arrangement.{way}",
                 f"Nothing is left for the gaps {way}: the borders leave {found.say(room)} of the "
-                f"package and the windows need {found.say(axis.windows)}.",
+                f"glass size, and the windows need {found.say(axis.windows)}.",
             )
 
 
@@ -108,7 +108,7 @@ def _check_bevels_apart(found: FaultList, layout: Layout) -> None:
                 found.add(
                     f"mats.{layer - 1}.bevel",
                     f"Windows {pair.one.name} and {pair.other.name} are {found.say(pair.bridge)} "
-                    f"apart at the back of layer {layer}, but its bevels take {found.say(taken)} "
+                    f"apart at the back of mat {layer}, but its bevels take {found.say(taken)} "
                     "of that at the face; they must be further apart or the board thinner.",
                 )
 

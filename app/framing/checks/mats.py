@@ -24,20 +24,19 @@ def _check_mat(found: FaultList, index: int, mat: Mat) -> None:
     if mat.thickness <= ZERO:
         found.add(
             f"{where}.thickness",
-            f"The board of layer {layer} is {found.say(mat.thickness)} thick; "
-            "it must be above zero.",
+            f"The board of mat {layer} is {found.say(mat.thickness)} thick; it must be above zero.",
         )
     if index == 0 and mat.reveal:
         found.add(
             f"{where}.reveal",
-            f"Layer 1 was given a reveal of {found.say(mat.reveal)}; nothing lies above it, "
-            "so only the layers under it have one.",
+            f"Mat 1 was given a reveal of {found.say(mat.reveal)}; nothing lies above it, "
+            "so only the mats under it have one.",
         )
     if index > 0 and (mat.reveal is None or mat.reveal <= ZERO):
         given = "none" if mat.reveal is None else found.say(mat.reveal)
         found.add(
             f"{where}.reveal",
-            f"The reveal of layer {layer} is {given}; it must be above zero to show.",
+            f"The reveal of mat {layer} is {given}; it must be above zero to show.",
         )
 
 
@@ -63,7 +62,7 @@ def _add_closed_face(found: FaultList, window: Window) -> None:
     opening = min(window.size.width, window.size.height)
     found.add(
         f"mats.{window.layer - 1}.bevel",
-        f"The reverse bevel of layer {window.layer}, through a board of "
+        f"The reverse bevel of mat {window.layer}, through a board of "
         f"{found.say(mat.thickness)}, takes {found.say(mat.bevel.run(mat.thickness) * 2)} "
         f"and leaves nothing at the face of a window of {found.say(opening)}; the window "
         "must be larger or the board thinner.",
@@ -84,7 +83,7 @@ def check_under_mats(found: FaultList) -> None:
         if ZERO < untrimmed <= trim:
             found.add(
                 "under_trim",
-                f"A trim of {found.say(trim)} leaves layer {layer} no border; it must be under "
+                f"A trim of {found.say(trim)} leaves mat {layer} no border; it must be under "
                 f"{found.say(untrimmed)}.",
             )
             return

@@ -204,6 +204,6 @@ def _check_gap_given(found: FaultList, way: str, gap: Length | None, neighbours:
     if gap is None and neighbours > 1:
         found.add(
             f"arrangement.{way}",
-            f"No gap {way} was given and no package that it could follow from; one of them is "
+            f"No gap {way} was given and no glass size that it could follow from; one of them is "
             "needed.",
         )

@@ -29,9 +29,7 @@ def check_borders_and_package(found: FaultList) -> None:
     if package is not None and _is_one(found):
         _check_package(found, package)
     if spec.mats and spec.borders is None and package is None:
-        found.add(
-            "borders", "Neither borders nor a package size were given; one of them is needed."
-        )
+        found.add("borders", "Neither borders nor a glass size were given; give one of them.")
     found.not_negative("weighting", "The weighting", spec.weighting)
 
 
@@ -49,6 +47,10 @@ def _check_borders(found: FaultList) -> None:
         found.above_zero(f"borders.{side}", f"The {side} border", length)
 
 
+_CALLED = {"package": "a glass size", "outside": "an outside"}
+"""What the ways to give the package are called: it is as large as the glass."""
+
+
 def _is_one(found: FaultList) -> bool:
     """Tell whether the package is given in one way; a fault where it is given in two."""
     spec = found.spec
@@ -56,12 +58,12 @@ def _is_one(found: FaultList) -> bool:
     given = [(path, size) for path, size in ways if size is not None]
     if spec.given_frame is None:
         given = given[1:]
-    other = "the frame" if spec.given_frame is not None else "the package"
+    other = "the frame" if spec.given_frame is not None else "the glass size"
     for path, size in given:
         found.add(
             path,
-            f"The {path} of {found.say_size(size)} was given and {other} too; the package follows from "
-            "one of them, so leave the other out.",
+            f"{_CALLED[path].capitalize()} of {found.say_size(size)} was given and {other} too; give one of them "
+            "and leave the other out.",
         )
     return not given
 
@@ -78,11 +80,11 @@ def _is(found: FaultList, name: str, package: Length) -> str:
     spec = found.spec
     if spec.given_frame is not None:
         rebate = dict(by_dimension(spec.given_frame.counted))[name]
-        return f"The rebate is {found.say(rebate)} in {name} and leaves a package of {found.say(package)}"
+        return f"The rebate is {found.say(rebate)} in {name} and leaves a glass size of {found.say(package)}"
     if spec.outside is not None:
         outside = dict(by_dimension(spec.outside))[name]
-        return f"The outside is {found.say(outside)} in {name} and leaves a package of {found.say(package)}"
-    return f"The package is {found.say(package)} in {name}"
+        return f"The outside is {found.say(outside)} in {name} and leaves a glass size of {found.say(package)}"
+    return f"The glass size is {found.say(package)} in {name}"
 
 
 def _check_package(found: FaultList, package: Size) -> None:
@@ -113,10 +115,12 @@ def _refused_to_canvas(found: FaultList, package: Size) -> str:
             "A canvas floats in a tray that is made to its size; in a frame that is given it is shown in the "
             "rebate."
         )
-    size, word = (package, "package") if spec.outside is None else (spec.outside, "outside")
+    size, called = (package, _CALLED["package"])
+    if spec.outside is not None:
+        size, called = spec.outside, _CALLED["outside"]
     return (
-        f"{'A' if word == 'package' else 'An'} {word} of {found.say_size(size)} was given, but a canvas sets "
-        f"the size of its frame; leave the {word} out."
+        f"{called.capitalize()} of {found.say_size(size)} was given, but a canvas sets the size of its frame; "
+        "leave it out."
     )
 
 
@@ -130,12 +134,12 @@ def _is_above_zero(found: FaultList, package: Size) -> bool:
             outside = length + frames_take(spec)
             found.add(
                 f"outside.{name}",
-                f"The outside is {found.say(outside)} in {name}, but the frame with its allowance takes "
-                f"{found.say(frames_take(spec))} of it and leaves nothing for a package; it must be larger.",
+                f"The outside is {found.say(outside)} in {name}, but the frame with its play takes "
+                f"{found.say(frames_take(spec))} of it and leaves nothing for the glass; it must be larger.",
                 TOO_SMALL,
             )
         elif spec.given_frame is None:
-            found.above_zero(f"package.{name}", f"The package's {name}", length)
+            found.above_zero(f"package.{name}", f"The {name} of the glass size", length)
     return min(package.width, package.height) > ZERO or spec.package is not None
 
 
@@ -148,8 +152,8 @@ def _check_window_remains(found: FaultList, package: Size) -> None:
             found.add(
                 f"{_path(found.spec)}.{name}",
                 f"{_is(found, name, length)}, but its borders and reveals take "
-                f"{found.say(taken)} and leave no window; it must be over {found.say(taken)}, or "
-                "they smaller.",
+                f"{found.say(taken)} and leave no window; make it larger than {found.say(taken)}, or "
+                "them smaller.",
                 TOO_SMALL,
             )
 
@@ -174,7 +178,7 @@ def _check_borders_remain(found: FaultList, package: Size) -> None:
         found.add(
             "weighting",
             f"The weighting is {found.say(spec.weighting)}, but only "
-            f"{found.say(above_and_below)} of border are left above and below the window; "
+            f"{found.say(above_and_below)} of border is left above and below the window; "
             "it must be smaller.",
         )
 
@@ -199,7 +203,7 @@ def _check_borders_are_left(found: FaultList, name: str, axis: Axis) -> None:
             f"{_path(found.spec)}.{name}",
             f"{_is(found, name, axis.whole)}, but with windows and gaps of "
             f"{found.say(axis.field)} and the borders given one border would be "
-            f"{found.say(-short / 2)}; it must be over {found.say(axis.whole + short)}, or they "
+            f"{found.say(-short / 2)}; make it larger than {found.say(axis.whole + short)}, or them "
             "smaller.",
             TOO_SMALL,
         )

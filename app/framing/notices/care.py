@@ -44,13 +44,13 @@ def _care(facts: CareFacts) -> Iterator[Notice]:
     if facts.glazed and not facts.kept_clear:
         yield Notice(
             code="glazing-touches-artwork",
-            message="Nothing holds the glazing off the artwork: a mat or spacers keep it clear.",
+            message="Nothing keeps the glazing off the artwork: add a mat or spacers.",
             concern=Concern.RISK,
         )
     if facts.loose_surface and facts.acrylic:
         yield Notice(
             code="acrylic-over-loose-surface",
-            message="Acrylic draws pastel, charcoal and chalk off the paper; glass does not.",
+            message="Acrylic pulls pastel, charcoal and chalk off the paper: choose glass.",
             concern=Concern.RISK,
         )
     if not facts.on_paper:
@@ -58,7 +58,7 @@ def _care(facts: CareFacts) -> Iterator[Notice]:
     if not facts.glazed:
         yield Notice(
             code="paper-without-glazing",
-            message="A work on paper without glazing is open to dust, damp and touch.",
+            message="Without glazing a work on paper is open to dust, damp and touch: choose glazing.",
         )
     elif not facts.uv_filter:
         yield Notice(
@@ -79,7 +79,7 @@ def _care(facts: CareFacts) -> Iterator[Notice]:
     if facts.adhesive:
         yield Notice(
             code="adhesive-on-original",
-            message="Adhesive mounting cannot be undone; originals are hinged or held by corners.",
+            message="Adhesive mounting cannot be undone: hinge an original, or hold it by corners.",
         )
 
 

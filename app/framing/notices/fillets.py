@@ -56,8 +56,8 @@ def _held(spec: Spec, fillet: Fillet) -> Iterator[Notice]:
     if fillet.tuck < LEAST_TUCK:
         yield Notice(
             code="fillet-barely-held",
-            message=f"Only {say_on_rule(fillet.tuck, spec.unit)} of the fillet lies behind the mat; it is glued "
-            f"by {in_both(LEAST_TUCK, spec.unit)} or more.",
+            message=f"Only {say_on_rule(fillet.tuck, spec.unit)} of the fillet lies behind the mat, too "
+            f"little to glue: tuck it {in_both(LEAST_TUCK, spec.unit)} or more.",
         )
     if fillet.tuck > fillet.lip:
         yield Notice(
@@ -68,7 +68,7 @@ def _held(spec: Spec, fillet: Fillet) -> Iterator[Notice]:
     elif fillet.tuck < fillet.lip:
         yield Notice(
             code="fillet-lip-shows",
-            message=f"{say_on_rule(fillet.lip - fillet.tuck, spec.unit)} of the fillet's flat lip show between "
+            message=f"{say_on_rule(fillet.lip - fillet.tuck, spec.unit)} of the fillet's flat lip shows between "
             "the mat and its raised part.",
         )
 
@@ -111,7 +111,7 @@ def _covers(spec: Spec, fillet: Fillet, meets: list[_Meeting]) -> Iterator[Notic
         elif min(covered) < mm(0):
             message = (
                 f"{shows} {_in(alike)} and does not reach the artwork: "
-                f"{say_on_rule(-min(covered), spec.unit)} beside it is bare at each edge{seen}."
+                f"{say_on_rule(-min(covered), spec.unit)} beside it stays bare at each edge{seen}."
             )
             concern = Concern.RISK
         else:

@@ -48,7 +48,7 @@ def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
         )
         yield Notice(
             code="border-mostly-hidden",
-            message=f"The lip hides much of the border; seen are {which}.",
+            message=f"The lip hides much of the border; still seen: {which}.",
         )
 
 
@@ -65,7 +65,7 @@ def _lips(spec: Spec) -> Iterator[Notice]:
         elif frame.lip or frame.allowance:
             yield Notice(
                 code="tray-lip-not-used",
-                message="A tray has neither lip nor allowance; those of the moulding are not used.",
+                message="A tray frame has no lip and no play; those of the moulding are not used.",
                 concern=Concern.NOTE,
             )
 
@@ -76,16 +76,15 @@ def _lip_holds(spec: Spec, number: int, frame: Frame) -> Iterator[Notice]:
         yield Notice(
             code="lip-does-not-hold",
             message=f"The lip{which}, {say(frame.lip, spec.unit)}, is not wider than half the "
-            f"allowance, {say(frame.allowance / 2, spec.unit)}: the package can fall through "
-            "the front.",
+            f"play, {say(frame.allowance / 2, spec.unit)}: glass and artwork can fall out at the front. "
+            "Choose a wider lip, or give less play.",
             concern=Concern.RISK,
         )
     elif frame.lip <= frame.allowance:
         yield Notice(
             code="lip-barely-holds",
             message=f"The lip{which}, {say(frame.lip, spec.unit)}, is not wider than the "
-            f"allowance, {say(frame.allowance, spec.unit)}: a package that slips to one side "
-            "shows its edge.",
+            f"play, {say(frame.allowance, spec.unit)}: glass and mat that slip to one side show their edge.",
         )
 
 
@@ -106,7 +105,7 @@ def _lip_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
             yield Notice(
                 code="artwork-bare",
                 message=f"In {name} the lip does not reach the artwork: {say(room - covers, spec.unit)} "
-                "beside it is seen at each edge.",
+                "beside it stays bare at each edge.",
                 concern=Concern.RISK,
             )
     covered = [(name, covers - room) for name, room in loose if covers > room]
@@ -170,8 +169,8 @@ def _canvas_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
         spec = dimensions.spec
         yield Notice(
             code="canvas-past-rebate",
-            message=f"Canvas and backing stand {say(past, spec.unit)} out of the rebate: offset clips "
-            f"of {say(past, spec.unit)}.",
+            message=f"Canvas and backing stand {say(past, spec.unit)} out of the rebate: use offset "
+            f"clips of {say(past, spec.unit)}.",
             concern=Concern.NOTE,
         )
 
@@ -183,16 +182,16 @@ def _stack_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
     if over > ZERO:
         yield Notice(
             code="stack-too-deep",
-            message=f"The stack is {say(dimensions.stack, spec.unit)} and needs "
-            f"{in_both(room, spec.unit)} behind it for the fixing points: {say(over, spec.unit)} more than "
-            f"the rebate of {say(depth, spec.unit)}. {_would_hold(spec)} of at least "
-            f"{say(dimensions.stack + room, spec.unit)} would hold it.",
+            message=f"What goes into the frame is {say(dimensions.stack, spec.unit)} deep and needs another "
+            f"{in_both(room, spec.unit)} for the fixing points: {say(over, spec.unit)} more than "
+            f"the rebate of {say(depth, spec.unit)}. "
+            f"{_choose_deeper(spec, say(dimensions.stack + room, spec.unit))}",
             concern=Concern.RISK,
         )
 
 
-def _would_hold(spec: Spec) -> str:
-    """Return what is deep enough where the frame is not: another moulding, or what a frame that is given can take."""
+def _choose_deeper(spec: Spec, depth: str) -> str:
+    """Return what to do where the frame is not deep enough: another moulding, or what a frame that is given can take."""
     if spec.given_frame is None:
-        return "A moulding with a rebate"
-    return "A frame with a rebate, or this one with a strip on its back to make one,"
+        return f"Choose a moulding with a rebate of at least {depth}."
+    return f"Choose a frame with a rebate of at least {depth}, or build this one up to that by a strip on its back."

@@ -34,9 +34,9 @@ def _uneven(dimensions: Dimensions) -> Iterator[Notice]:
     more = f", and {say(spec.weighting, spec.unit)} more at the bottom" if spec.weighting else ""
     yield Notice(
         code=UNEVEN,
-        message=f"The borders are what the outside leaves around the window: {say(beside, spec.unit)} left and "
-        f"right, {say(above, spec.unit)} top and bottom{more}. Width and height of the outside differ by "
-        f"another length than those of the window, {say(dimensions.windows[0].size, spec.unit)}.",
+        message="The outside that is given leaves unequal borders around the window of "
+        f"{say(dimensions.windows[0].size, spec.unit)}: {say(beside, spec.unit)} left and right, "
+        f"{say(above, spec.unit)} top and bottom{more}.",
         concern=Concern.NOTE,
     )
 
@@ -101,7 +101,7 @@ def _out_of_square(spec: Spec, given: GivenFrame) -> Iterator[Notice]:
     if other != given.rebate:
         said.append(
             f"opposite sides are {say(given.rebate, spec.unit)} and {say(other, spec.unit)}, of which the "
-            f"smaller count, {say(given.counted, spec.unit)}"
+            f"smaller ones count, {say(given.counted, spec.unit)}"
         )
     enters = given.lean <= given.allowance
     rest = "" if enters else _does_not_enter(spec, given)
@@ -115,7 +115,7 @@ def _out_of_square(spec: Spec, given: GivenFrame) -> Iterator[Notice]:
 def _does_not_enter(spec: Spec, given: GivenFrame) -> str:
     tenths = Length(Fraction(ceil(given.lean.mm * 10), 10))
     return (
-        f" Its sides lean by {say(tenths, spec.unit)}, more than the allowance of "
-        f"{say(given.allowance, spec.unit)}: what is cut square does not enter. Take that as allowance, or "
-        "square the frame up first."
+        f" Its sides lean by {say(tenths, spec.unit)}, more than the play of "
+        f"{say(given.allowance, spec.unit)}: glass and boards that are cut square do not go in. Allow that much "
+        "play, or square the frame up first."
     )

@@ -31,23 +31,23 @@ def _over_it(spec: Spec, boxed: ObjectInBox) -> Iterator[Notice]:
     if height <= ZERO:
         yield Notice(
             code="object-height-missing",
-            message="The height of the object is not given, so nobody can say whether the glazing "
-            "clears it: measure it from the mount board.",
+            message="The height of the object is not given, so it may touch the glazing: "
+            "measure it from the mount board.",
         )
     elif spec.glazing is None:
         if room < ZERO:
             yield Notice(
                 code="object-stands-out",
                 message=f"The object is {say(-room, spec.unit)} higher than mats and spacers; without "
-                "glazing it stands out in front of them, and the stack counts all of it.",
+                "glazing it stands out in front of them, and all of its height counts as depth.",
                 concern=Concern.NOTE,
             )
     elif room < boxed.clearance:
         yield Notice(
             code="object-close-to-glazing",
-            message=f"Between the object, {say(height, spec.unit)} high, and the glazing only "
-            f"{say(room, spec.unit)} stay clear; {say(boxed.clearance, spec.unit)} are wanted. Spacers of at "
-            f"least {say(least_spacer(spec), spec.unit)} leave them.",
+            message=f"The object is {say(height, spec.unit)} high, and only {say(room, spec.unit)} stays clear "
+            f"between it and the glazing; {say(boxed.clearance, spec.unit)} is wanted. Use spacers of at least "
+            f"{say(least_spacer(spec), spec.unit)}.",
         )
 
 
@@ -55,7 +55,7 @@ def _under_it(spec: Spec) -> Iterator[Notice]:
     if spec.mount_board is None:
         yield Notice(
             code="object-without-mount-board",
-            message="An object is fixed to a mount board that carries it, and none is chosen.",
+            message="An object is fixed to a mount board, and none is chosen: choose one that carries it.",
         )
 
 
@@ -73,8 +73,8 @@ def _under_mat(dimensions: Dimensions) -> Iterator[Notice]:
         yield Notice(
             code="object-under-mat",
             message=f"The mat covers the edges of the object, which is "
-            f"{say(spec.artwork_thickness, spec.unit)} high and has {say(room, spec.unit)} behind the mat: let "
-            "it float in its window, or see that its edges are low enough.",
+            f"{say(spec.artwork_thickness, spec.unit)} high, and there is only {say(room, spec.unit)} behind the "
+            "mat: float the object in its window, or make sure that its edges are low enough.",
         )
 
 
@@ -94,7 +94,7 @@ def _between_spacers(dimensions: Dimensions) -> Iterator[Notice]:
         yield Notice(
             code="object-wider-than-box",
             message=f"The object is {say(artwork, spec.unit)} and the spacers leave "
-            f"{say(between, spec.unit)} between them: it needs a package of at least "
+            f"{say(between, spec.unit)} between them: it needs a glass size of at least "
             f"{say(needed, spec.unit)}.",
             concern=Concern.RISK,
         )
@@ -106,7 +106,7 @@ def _depth(dimensions: Dimensions) -> Notice:
     front = "glass" if spec.glazing else "the front of the box"
     height, room = spec.artwork_thickness, room_over_object(spec)
     filled = f"; the object is {say(height, spec.unit)} high" if height else ""
-    clear = f" and {say(room, spec.unit)} stay clear" if height and room >= ZERO else ""
+    clear = f" and {say(room, spec.unit)} stays clear" if height and room >= ZERO else ""
     return Notice(
         code="object-depth",
         message=f"From {front} to mount board: {say(walls_of(spec), spec.unit)}{filled}{clear}. A rebate of "

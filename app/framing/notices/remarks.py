@@ -57,8 +57,8 @@ def _borders(dimensions: Dimensions) -> Iterator[Notice]:
     if spec.weighting and spec.borders is not None:
         yield Notice(
             code="weighting-not-used",
-            message="All four borders are given, so the weighting of "
-            f"{say(spec.weighting, spec.unit)} is not used.",
+            message="All four borders are given, so the "
+            f"{say(spec.weighting, spec.unit)} more at the bottom are not used.",
         )
 
 
@@ -69,8 +69,8 @@ def _reveals(spec: Spec) -> Iterator[Notice]:
         if layer > 1 and reveal <= run:
             yield Notice(
                 code="reveal-only-bevel",
-                message=f"Of layer {layer} only the bevel is seen: its reveal is "
-                f"{say(reveal, spec.unit)} and the bevel takes {say(run, spec.unit)} of it.",
+                message=f"Only the bevel of mat {layer} is seen: its reveal is {say(reveal, spec.unit)}, "
+                f"and the bevel takes {say(run, spec.unit)} of it.",
             )
 
 
@@ -86,16 +86,16 @@ def _cover(dimensions: Dimensions) -> Iterator[Notice]:
     elif spec.presentation is Presentation.WINDOW and not spec.openings and not spec.overlap:
         yield Notice(
             code="artwork-barely-covered",
-            message=f"With an overlap of {say(ZERO, spec.unit)} the window is as large as the artwork, "
-            "which can come through it.",
+            message=f"The overlap is {say(ZERO, spec.unit)}, so the window is as large as the artwork, "
+            "which can slip through it.",
         )
     if spec.presentation is Presentation.CLOSE and dimensions.package != spec.artwork:
         yield Notice(
             code="package-loose",
-            message="The artwork is smaller than the package by "
+            message="The artwork is smaller than the glass size by "
             f"{say(dimensions.package.width - spec.artwork.width, spec.unit)} in width and "
-            f"{say(dimensions.package.height - spec.artwork.height, spec.unit)} in height; "
-            "it needs filling or a mat.",
+            f"{say(dimensions.package.height - spec.artwork.height, spec.unit)} in height: "
+            "fill the space, or add a mat.",
         )
 
 
@@ -112,7 +112,7 @@ def _window_over_artwork(dimensions: Dimensions) -> Iterator[Notice]:
             yield Notice(
                 code="artwork-bare",
                 message=f"In {name} the window is {say(covered * -2, spec.unit)} larger than the "
-                f"artwork: {say(-covered, spec.unit)} is bare at each edge.",
+                f"artwork: {say(-covered, spec.unit)} stays bare at each edge.",
                 concern=Concern.RISK,
             )
         elif covered < LEAST_COVER:
@@ -137,7 +137,7 @@ def _window_around_float(dimensions: Dimensions) -> Iterator[Notice]:
             yield Notice(
                 code="float-covered",
                 message=f"In {name} the window is {say(gap * -2, spec.unit)} smaller than the artwork: "
-                f"the mat covers {say(-gap, spec.unit)} of it at each edge and it does not float.",
+                f"the mat covers {say(-gap, spec.unit)} of it at each edge, so it does not float.",
                 concern=Concern.RISK,
             )
         else:

@@ -28,8 +28,8 @@ def reveals_in_steps(exact: Dimensions, cut: Dimensions, steps: Steps) -> Iterat
         how = "larger" if most > mm(0) else "smaller"
         yield Notice(
             code="window-off-for-even-reveals",
-            message="Reveals are cut in whole steps, so that they are even: the window next to the "
-            f"artwork comes out {show_on_rule(abs(most), unit, mark=True)} {how} than worked out.",
+            message="So that all sides show the same width of each mat, reveals are cut in whole steps: the window "
+            f"next to the artwork comes out {show_on_rule(abs(most), unit, mark=True)} {how} than worked out.",
             concern=Concern.NOTE,
         )
 
@@ -57,9 +57,9 @@ def reveals_of_ovals(cut: Dimensions, steps: Steps) -> Iterator[Notice]:
             which = f"window{'s' if len(names) > 1 else ''} {', '.join(names)}" if names[0] else ""
             yield Notice(
                 code="oval-reveal-narrows",
-                message=f"Layer {below} is to show {say_on_rule(asked[below - 1], cut.spec.unit)} in "
-                f"{which or 'the window'}, but only about {say_on_rule(apart, cut.spec.unit)} of it are seen at the "
-                "shoulders: an oval that is smaller by the same in both axes does not run parallel.",
+                message=f"Mat {below} is to show {say_on_rule(asked[below - 1], cut.spec.unit)} in "
+                f"{which or 'the window'}, but only about {say_on_rule(apart, cut.spec.unit)} of it is seen "
+                "where the curve is tightest: an oval inside another one never shows the same width all around.",
             )
 
 

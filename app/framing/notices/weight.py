@@ -322,7 +322,7 @@ def hanging_notices(
         notices.append(
             Notice(
                 code="no-wire",
-                message=f"The piece is {why}: no wire, but two straps or a wooden cleat and two "
+                message=f"The piece is {why}: use no wire, but two straps or a wooden cleat, and two "
                 "wall fixings.",
             )
         )
@@ -331,8 +331,8 @@ def hanging_notices(
         notices.append(
             Notice(
                 code="competent-person",
-                message=f"Over {limit}: wall and fixings need a competent "
-                "person, and local codes apply.",
+                message=f"The piece is over {limit}: have wall and fixings seen to by a competent person; "
+                "local codes apply.",
                 concern=Concern.RISK,
             )
         )

@@ -38,7 +38,7 @@ def _borders_that_gave_way(dimensions: Dimensions) -> Iterator[Notice]:
     if other:
         yield Notice(
             code="borders-not-as-given",
-            message="Windows, gaps and package leave other borders than those given: "
+            message="The borders are not as given, because windows, gaps and glass size fix them: "
             f"{', '.join(other)}.",
         )
 
@@ -52,7 +52,7 @@ def _bridges(dimensions: Dimensions) -> Iterator[Notice]:
     if narrow:
         yield Notice(
             code="bridge-below-least",
-            message=f"Little board between windows: {', '.join(narrow)}. The least usual bridge "
+            message=f"Little board is left between windows: {', '.join(narrow)}. The smallest usual bridge "
             f"is {said}.",
         )
 
@@ -103,8 +103,8 @@ def _barely_covered(spec: Spec) -> Iterator[Notice]:
     if bare:
         yield Notice(
             code="artwork-barely-covered",
-            message=f"With an overlap of {say(ZERO, spec.unit)} the window is as large as the artwork, "
-            f"which can come through it: {', '.join(bare)}.",
+            message=f"The overlap is {say(ZERO, spec.unit)}, so the window is as large as the artwork, "
+            f"which can slip through it: {', '.join(bare)}.",
         )
 
 

@@ -122,7 +122,7 @@ def test_a_bare_artwork_asks_for_a_new_mat() -> None:
     """By hand: 58 for 70: 422 wide, (420 − 422) / 2 = −1."""
     found = slip(ONE, left="58")
     assert concerns(found)["artwork-bare"] is Concern.RISK
-    assert "1 mm is bare at each edge" in said(found)["artwork-bare"]
+    assert "1 mm stays bare at each edge" in said(found)["artwork-bare"]
     assert not found.holds
     assert found.cure.kind is CureKind.ANEW
     assert "cut the mat anew" in found.cure.message
@@ -132,7 +132,7 @@ def test_what_was_asked_for_bare_is_no_fault_of_the_cut() -> None:
     """G6 by hand: package 430 × 560 less borders: window 310 × 430 around 297 × 420; 59 for 60: 311, 7 bare."""
     bare = replace(MATTED, package=Size(mm(430), mm(560)))
     found = slip(in_steps(work_out(bare), HALF), left="59")
-    assert "7 mm is bare at each edge" in said(found)["artwork-bare"]
+    assert "7 mm stays bare at each edge" in said(found)["artwork-bare"]
     assert concerns(found)["artwork-bare"] is Concern.LOOK
     assert found.holds
 
@@ -375,8 +375,8 @@ def test_the_hint_has_the_sign_of_a_test_cut() -> None:
     found = slip(ONE, cutter=replace(CUTTER, guide_correction=mm("0.5")), left="71")
     assert found.hint.code == "guide-off"
     assert "This border is 1 mm too wide." in found.hint.message
-    assert "is to be −0.5 mm in place of 0.5 mm" in found.hint.message
-    assert "a test cut finds the correction" in found.hint.message
+    assert "to −0.5 mm instead of 0.5 mm" in found.hint.message
+    assert "make a test cut to find the correction" in found.hint.message
 
 
 def test_what_the_scales_step_took_is_no_hint() -> None:

@@ -298,7 +298,7 @@ def test_artwork_that_the_fillet_does_not_reach_is_bare() -> None:
     In height 560 − 130 = 430, 418 seen of 420: 1 covered.
     """
     said = notices(replace(LINED, package=size("437", "560")))
-    assert "4 mm beside it is bare" in said["artwork-bare"]
+    assert "4 mm beside it stays bare" in said["artwork-bare"]
     covered = notices(replace(LINED, package=size("427", "560")))
     assert "artwork-bare" not in covered  # 307 - 12 = 295 of 297
     assert "1 mm of the artwork" in covered["fillet-covers-artwork"]

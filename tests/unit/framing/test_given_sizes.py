@@ -87,7 +87,7 @@ def test_an_outside_that_leaves_no_border_says_how_large_it_must_be() -> None:
     """410 + 31 = 441."""
     said = faults(replace(OUTSIDE, outside=size("430", "400")))
     assert list(said) == ["outside.width"]
-    for part in ("outside is 430 mm", "package of 399 mm", "11 mm too small", "over 441 mm"):
+    for part in ("outside is 430 mm", "glass size of 399 mm", "11 mm too small", "over 441 mm"):
         assert part in said["outside.width"]
 
 
@@ -209,7 +209,7 @@ def test_a_frame_that_leans_more_is_a_risk_either_way_round(turned: bool) -> Non
     )
     (said,) = [one for one in work_out(leaning).notices if one.code == "frame-out-of-square"]
     assert said.concern is Concern.RISK
-    for part in ("lean by 3.8 mm", "allowance of 3 mm", "does not enter"):
+    for part in ("lean by 3.8 mm", "play of 3 mm", "do not go in"):
         assert part in said.message
 
 
@@ -271,7 +271,7 @@ def test_a_rebate_too_small_says_how_large_it_must_be() -> None:
     """287 + 3 = 290."""
     said = faults(given(rebate=size("280", "502")))
     assert list(said) == ["given_frame.rebate.width"]
-    for part in ("rebate is 280 mm", "package of 277 mm", "over 290 mm"):
+    for part in ("rebate is 280 mm", "glass size of 277 mm", "over 290 mm"):
         assert part in said["given_frame.rebate.width"]
 
 

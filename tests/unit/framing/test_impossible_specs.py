@@ -95,27 +95,27 @@ IMPOSSIBLE: list[tuple[str, Spec, dict[str, tuple[str, ...]]]] = [
         "boards of no thickness",
         replace(DOUBLE, mats=(mat("0"), mat("-1.4", "6"))),
         {
-            "mats.0.thickness": ("layer 1", "0 mm", "above zero"),
-            "mats.1.thickness": ("layer 2", "−1.4 mm", "above zero"),
+            "mats.0.thickness": ("mat 1", "0 mm", "above zero"),
+            "mats.1.thickness": ("mat 2", "−1.4 mm", "above zero"),
         },
     ),
     (
         "reveals zero, below zero and missing",
         replace(DOUBLE, mats=(mat(), mat(reveal="0"), mat(reveal="-2"))),
         {
-            "mats.1.reveal": ("layer 2", "0 mm", "above zero"),
-            "mats.2.reveal": ("layer 3", "−2 mm", "above zero"),
+            "mats.1.reveal": ("mat 2", "0 mm", "above zero"),
+            "mats.2.reveal": ("mat 3", "−2 mm", "above zero"),
         },
     ),
     (
         "a reveal missing",
         replace(DOUBLE, mats=(mat(), mat())),
-        {"mats.1.reveal": ("layer 2", "none")},
+        {"mats.1.reveal": ("mat 2", "none")},
     ),
     (
         "a reveal on the top mat",
         replace(MATTED, mats=(mat(reveal="6"),)),
-        {"mats.0.reveal": ("Layer 1", "6 mm", "nothing lies above")},
+        {"mats.0.reveal": ("Mat 1", "6 mm", "nothing lies above")},
     ),
     (
         "borders of nothing and below",
@@ -134,7 +134,7 @@ IMPOSSIBLE: list[tuple[str, Spec, dict[str, tuple[str, ...]]]] = [
     (
         "neither borders nor package",
         replace(MATTED, borders=None),
-        {"borders": ("Neither borders nor a package", "one of them is needed")},
+        {"borders": ("Neither borders nor a glass size", "give one of them")},
     ),
     (
         "a package for a canvas",
@@ -206,12 +206,12 @@ IMPOSSIBLE: list[tuple[str, Spec, dict[str, tuple[str, ...]]]] = [
     (
         "a trim that eats the under mat, G7 own edges: 60 + 6 - 66 = 0",
         replace(DOUBLE, under=UnderMats(way=OWN, trim=mm(66))),
-        {"under_trim": ("66 mm", "layer 2", "under 66 mm")},
+        {"under_trim": ("66 mm", "mat 2", "under 66 mm")},
     ),
     (
         "a trim that eats the under mat fixed behind the top one",
         replace(DOUBLE, under=UnderMats(trim=mm(80))),
-        {"under_trim": ("80 mm", "layer 2", "under 66 mm")},
+        {"under_trim": ("80 mm", "mat 2", "under 66 mm")},
     ),
     (
         "a trim below zero",

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from app.framing import Mat, Presentation, Spacer, Spec, in_steps, work_out
+from app.framing.given_frame import GivenFrame
 from app.framing.notice import Concern
 from app.lengths import Steps, Unit, inches, mm
 from tests.builders.specs import (
@@ -88,7 +89,7 @@ def test_a_window_given_by_package_and_borders_says_what_it_covers() -> None:
     assert "width" in said["artwork-covered"]
     assert "5 mm" in said["artwork-covered"]
     assert "10 mm larger" in said["artwork-bare"]
-    assert "5 mm is bare at each edge" in said["artwork-bare"]
+    assert "5 mm stays bare at each edge" in said["artwork-bare"]
     assert concern(spec, "artwork-bare") is Concern.RISK
 
 
@@ -310,10 +311,17 @@ def test_a_package_that_rounding_makes_too_large_says_by_how_much() -> None:
     said = tight(replace(piece, frames=(frame("25.25", allowance="0"),)), "1")
     assert said is not None
     assert "0.5 mm" in said
-    assert "does not enter" in said
+    assert "does not fit" in said
 
 
 def test_notices_of_a_turned_piece_are_the_same() -> None:
     spec = replace(FLOAT, frames=(frame(lip="1"),), spacer=Spacer(depth=mm(20), width=mm(5)))
     turned = replace(spec, artwork=spec.artwork.turned())
     assert set(notices(spec)) == set(notices(turned)) == {"lip-does-not-hold", "stack-too-deep"}
+
+
+def test_the_package_is_called_by_the_glass_or_the_canvas() -> None:
+    assert MATTED.package_word == "glass size"
+    assert CANVAS.package_word == "canvas size"
+    given = GivenFrame(rebate=size("403", "303"), allowance=mm(3))
+    assert replace(CANVAS, given_frame=given).package_word == "room for canvas"

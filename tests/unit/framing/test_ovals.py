@@ -58,8 +58,8 @@ def test_a_long_oval_says_how_its_reveal_shrinks_at_the_shoulders() -> None:
     spec = with_two_mats(Opening(name="A", window=size("588", "88"), shape=Shape.OVAL))
     (notice,) = narrowing(in_steps(work_out(spec), HALF))
     assert notice.message == (
-        "Layer 2 is to show 6 mm in window A, but only about 4.1 mm of it are seen at the shoulders: "
-        "an oval that is smaller by the same in both axes does not run parallel."
+        "Mat 2 is to show 6 mm in window A, but only about 4.1 mm of it is seen where the curve is tightest: "
+        "an oval inside another one never shows the same width all around."
     )
 
 

@@ -90,7 +90,7 @@ def test_windows_that_touch_have_no_board_between_them() -> None:
 def test_windows_whose_bevels_meet_at_the_face_are_too_close() -> None:
     """2 mm at the back, but twice 1.4 at the face."""
     assert faults(free(window("A", at="60 60"), window("B", at="162 60"))) == {
-        "mats.0.bevel": "Windows A and B are 2 mm apart at the back of layer 1, but its bevels take "
+        "mats.0.bevel": "Windows A and B are 2 mm apart at the back of mat 1, but its bevels take "
         "2.8 mm of that at the face; they must be further apart or the board thinner."
     }
     reverse = replace(
@@ -206,9 +206,9 @@ def test_places_and_rows_do_not_mix() -> None:
 def test_a_gap_needs_a_figure_or_a_package_to_follow_from() -> None:
     squared = replace(PAIR, openings=(*PAIR.openings, window("C"), window("D")))
     assert faults(replace(squared, arrangement=Arrangement(rows=(2, 2)))) == {
-        "arrangement.across": "No gap across was given and no package that it could follow from; "
+        "arrangement.across": "No gap across was given and no glass size that it could follow from; "
         "one of them is needed.",
-        "arrangement.down": "No gap down was given and no package that it could follow from; one of "
+        "arrangement.down": "No gap down was given and no glass size that it could follow from; one of "
         "them is needed.",
     }
     assert faults(replace(PAIR, arrangement=Arrangement(rows=(2,), across=mm(0)))) == {
@@ -222,7 +222,7 @@ def test_borders_that_leave_nothing_for_the_gaps_are_told() -> None:
         replace(PAIR, arrangement=Arrangement(rows=(2,)), package=size("300", "260"))
     ) == {
         "arrangement.across": "Nothing is left for the gaps across: the borders leave 180 mm of the "
-        "package and the windows need 200 mm."
+        "glass size, and the windows need 200 mm."
     }
 
 
@@ -231,7 +231,7 @@ def test_a_package_smaller_than_its_windows_and_gaps_is_told() -> None:
     found = faults(replace(PAIR, borders=None, package=size("210", "260")))
     assert list(found) == ["package.width"]
     assert found["package.width"].startswith(
-        "The package is 210 mm in width, 15 mm too small for the windows of the top mat with their "
+        "The glass size is 210 mm in width, 15 mm too small for the windows of the top mat with their "
         "gaps, 225 mm."
     )
 
@@ -242,8 +242,8 @@ def test_a_package_that_leaves_a_given_border_nothing_is_told() -> None:
         replace(PAIR, borders=edges("20", "100", "60", "60"), package=size("300", "260"))
     )
     assert found == {
-        "package.width": "The package is 300 mm in width, but with windows and gaps of 225 mm and "
-        "the borders given one border would be −2.5 mm; it must be over 305 mm, or they smaller."
+        "package.width": "The glass size is 300 mm in width, but with windows and gaps of 225 mm and "
+        "the borders given one border would be −2.5 mm; make it larger than 305 mm, or them smaller."
     }
 
 
@@ -355,7 +355,7 @@ def test_a_bridge_under_the_lesser_of_both_customary_figures_is_pointed_out_by_n
     """G9: 20 mm and 3/4 in, 19.05 mm, whatever the unit of the piece."""
     close = replace(PAIR, arrangement=Arrangement(rows=(2,), across=mm(19)))
     assert notices(close) == {
-        "bridge-below-least": "Little board between windows: A and B 19 mm. The least usual "
+        "bridge-below-least": "Little board is left between windows: A and B 19 mm. The smallest usual "
         "bridge is 20 mm or 3/4 in."
     }
     for across in ("19.05", "19.5", "20"):
@@ -431,7 +431,7 @@ def test_places_that_make_other_borders_than_those_given_say_so() -> None:
     placed = replace(ONE_MAT, openings=(window("A", at="70 60"),))
     found = notices(placed)
     assert found == {
-        "borders-not-as-given": "Windows, gaps and package leave other borders than those given: "
+        "borders-not-as-given": "The borders are not as given, because windows, gaps and glass size fix them: "
         "left 70 mm instead of 60 mm."
     }
 
@@ -439,7 +439,7 @@ def test_places_that_make_other_borders_than_those_given_say_so() -> None:
 def test_a_window_as_large_as_its_artwork_is_pointed_out_by_name() -> None:
     bare = Opening(name="A", artwork=size("100", "140"), overlap=mm(0))
     found = notices(replace(PAIR, openings=(bare, window("B"))))
-    assert found["artwork-barely-covered"].endswith("come through it: A.")
+    assert found["artwork-barely-covered"].endswith("slip through it: A.")
 
 
 def test_one_window_between_given_borders_covers_its_own_artwork() -> None:

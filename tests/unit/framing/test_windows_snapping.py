@@ -204,4 +204,4 @@ def test_a_close_fit_in_the_next_size_is_said_to_be_loose() -> None:
     found = snapped_up(close, Family.FRAME_MM)
     assert found is not None
     assert found.standard.name == "29.7 × 42 cm"
-    assert "smaller than the package by 7 mm in width" in notices(found.spec)["package-loose"]
+    assert "smaller than the glass size by 7 mm in width" in notices(found.spec)["package-loose"]

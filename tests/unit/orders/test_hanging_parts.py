@@ -66,8 +66,8 @@ def test_a_part_below_what_is_asked_says_so_and_what_would_do() -> None:
     assert notices(asking(148), WIRE15) == [
         (
             "hanging-part-too-weak",
-            "“Part W15” (W15) bears 15 kg, but 15.1 kg is asked of every part. Of the price book W20 "
-            "(20 kg) would do.",
+            "“Part W15” (W15) bears 15 kg, but each part must bear 15.1 kg. Take W20 (20 kg) "
+            "of the price book.",
             Concern.LOOK,
         )
     ]
@@ -78,7 +78,7 @@ def test_every_part_is_looked_at_by_itself() -> None:
     assert [(code, "(R10)" in message) for code, message, _ in found] == [
         ("hanging-part-too-weak", True)
     ]
-    assert "R40 (40 kg) would do" in found[0][1]
+    assert "Take R40 (40 kg) of the price book." in found[0][1]
 
 
 def test_what_bears_less_than_the_piece_pulls_is_a_risk() -> None:
@@ -96,7 +96,7 @@ def test_where_nothing_of_its_kind_would_do_that_is_said() -> None:
 
 def test_where_no_wire_can_be_straps_and_cleats_are_named_the_weakest_first() -> None:
     ((_, message, _),) = notices(asking(300, way=HangingWay.STRAPS), WIRE15)
-    assert message.endswith("Of the price book R40 (40 kg) or C50 (50 kg) would do.")
+    assert message.endswith("Take R40 (40 kg) or C50 (50 kg) of the price book.")
     ((_, message, _),) = notices(asking(600, way=HangingWay.STRAPS), WIRE15)
     assert message.endswith("No ring or strap or cleat of the price book bears as much.")
 
@@ -124,8 +124,8 @@ def test_a_part_of_unknown_load_is_said_quietly_and_a_bumper_not_at_all() -> Non
     assert found == [
         (
             "hanging-load-not-known",
-            "The price book has no working load for “Part R-1”, “Part W-1”; 15.1 kg or more is asked "
-            "of every part that carries the piece.",
+            "The price book has no working load for “Part R-1”, “Part W-1”: each part that "
+            "carries the piece must bear 15.1 kg or more.",
             Concern.NOTE,
         )
     ]
@@ -139,7 +139,7 @@ def test_of_a_part_that_nobody_named_what_goes_by_length_is_a_wire() -> None:
 
 def test_of_a_piece_that_is_not_weighed_whole_it_is_at_least_so_much() -> None:
     ((_, message, _),) = notices(replace(asking(148), at_least=True), WIRE15)
-    assert "but at least 15.1 kg is asked of every part" in message
+    assert "but each part must bear at least 15.1 kg." in message
 
 
 def test_a_piece_says_it_with_its_other_notices() -> None:

@@ -286,7 +286,10 @@ def test_all_that_does_not_fit_the_piece_is_said_at_once() -> None:
     assert list(faults) == ["frames", "mats", "backing", "spacer", "mats.0", "glazing", "extras.0"]
     assert faults["frames"] == "The piece has 1 frame, but none chosen."
     assert faults["mats"] == "The piece has 2 mats, but 1 chosen."
-    assert faults["backing"] == "The piece has backing, but none is chosen from the price book."
+    assert (
+        faults["backing"]
+        == "The piece has backing, but none is chosen; choose one from the price book."
+    )
     assert faults["spacer"] == "X1 is chosen, but the piece has no spacer."
     assert "no tax rate “luxury”; the shop's rates are: standard, reduced." in faults["mats.0"]
     assert "no markup table “glass”; the shop's tables are: boards." in faults["glazing"]

@@ -114,8 +114,8 @@ def test_the_handbook_rule_stands_beside_the_frame(price: PiecePrice) -> None:
     # 2 × (562 + 449) + 8 × 25 = 2222, which is 8 × 6 − 4 × 3 = 36 more than 2186.
     assert handbook_length(size(562, 449), mm(25)) == mm(2222)
     assert line(price, "W25").why_shop[-1] == (
-        "By the rule 2 × (w + h) + 8 × face it would be 2222 mm, 36 mm more than the long points "
-        "(8 × lip − 4 × allowance)."
+        "By the rule of thumb 2 × (w + h) + 8 × face it would be 2222 mm, 36 mm more than the long points "
+        "(8 × lip − 4 × play)."
     )
 
 

@@ -53,9 +53,12 @@ def test_what_ought_to_be_looked_at_is_said_worst_first() -> None:
     assert [(each.code, each.message) for each in notices_of(balance)] == [
         (
             "below-zero",
-            "More of LIN-20 was cut or spoiled than was ever noted as bought. Count what is there.",
+            "More of LIN-20 was cut or spoiled than was ever bought. Count what is there.",
         ),
-        ("overdrawn", "Open cutting plans have taken 2 sticks of LIN-20; on hand: 1."),
+        (
+            "overdrawn",
+            "Open cutting plans have reserved 2 sticks of LIN-20; on hand: 1. Buy the rest, or plan again.",
+        ),
         ("low", "LIN-20: −1 stick free, and the reorder level is 3. Buy 5 sticks."),
     ]
 
@@ -71,7 +74,7 @@ def test_what_stands_below_zero_is_not_laid_to_plans_that_took_nothing() -> None
     assert [each.code for each in notices_of(balance)] == ["below-zero"]
     taken = balance_of(MOULDING, (sticks(1, -1),), reserved={1: 1})
     assert notices_of(taken)[1].message == (
-        "Open cutting plans have taken 1 stick of LIN-20; on hand: −1."
+        "Open cutting plans have reserved 1 stick of LIN-20; on hand: −1. Buy the rest, or plan again."
     )
 
 
