@@ -86,7 +86,11 @@ def _outer_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterat
         yield (ruler.whole("outside", outside, layout.outside),)
     if cut.package != cut.spec.artwork or not layout.frames:
         yield (
-            ruler.whole("inside of tray" if is_tray(cut) else "package", package, layout.package),
+            ruler.whole(
+                "inside of tray" if is_tray(cut) else cut.spec.package_word,
+                package,
+                layout.package,
+            ),
         )
 
 

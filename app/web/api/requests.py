@@ -116,7 +116,9 @@ class PieceAsked(RequestModel):
     gap: LengthText | None = None
     mats: tuple[MatAsked, ...] = ()
     borders: BordersAsked | None = None
-    package: SizeAsked | None = None
+    package: SizeAsked | None = Field(
+        default=None, description="the glass size, which mats and back share"
+    )
     outside: SizeAsked | None = Field(
         default=None,
         description="of the outermost frame, in the place of a package, which follows from it",

@@ -242,7 +242,9 @@ class PriceAsked(FormModel):
     gap: LengthText | None = None
     mats: tuple[MatToPrice, ...] = Field(default=(), max_length=MOST_MATS)
     borders: BordersToPrice | None = None
-    package: SizedAsked | None = None
+    package: SizedAsked | None = Field(
+        default=None, description="the glass size, which mats and back share"
+    )
     outside: SizedAsked | None = Field(
         default=None, description="of the outermost frame; package and borders follow from it"
     )

@@ -165,7 +165,7 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
     cut = found.cut
     facts = [
         *_outside(cut),
-        ("package", show_size(cut.package, unit, mark=True)),
+        (cut.spec.package_word, show_size(cut.package, unit, mark=True)),
     ]
     facts += _borders_that_followed(cut)
     facts += windows_facts(found.exact, cut, agreed.steps)

@@ -15,7 +15,7 @@ def figures(dimensions: Dimensions, unit: Unit = Unit.MM, steps: Steps | None = 
 def test_the_sketch_shows_every_dimension_that_a_framer_asks_for():
     said = figures(sketch())
     for figure in (
-        "outside 603", "outside 490", "package 562", "package 449", "rebate 565", "rebate 452",
+        "outside 603", "outside 490", "glass size 562", "glass size 449", "rebate 565", "rebate 452",
         "sight 553", "sight 440", "window 1: 422", "window 1: 299", "window 2: 410",
         "window 2: 287", "artwork 420", "artwork 297", "reveal 6", "face 25",
     ):  # fmt: skip

@@ -26,7 +26,7 @@ def test_eight_equal_windows_have_their_figures_once():
     for figure, times in {
         "A 100": 1, "A 150": 1, "B 100": 0, "E 150": 0,
         # The gap across and the gap down; left, right and top border; the bottom one.
-        "25": 2, "60": 3, "70": 1, "package 595": 1, "package 455": 1,
+        "25": 2, "60": 3, "70": 1, "glass size 595": 1, "glass size 455": 1,
     }.items():  # fmt: skip
         assert figures.count(figure) == times, figure
     assert "Windows: A to H 100 × 150." in notes(eight())
