@@ -38,7 +38,7 @@ RULES = (
         title="As few settings as can be",
         text="Each edge of a window is cut with its own edge of the board against the guide, so that the bevel leans "
         "the right way. Edges at the same distance share one setting. Where under mats are attached, the top mat is "
-        "cut before the next is fixed behind it. Within that the order has the fewest moves of the guide, and among "
+        "cut before the next is fixed behind it. Within that the order has the fewest guide settings, and among "
         "those the least travel. Mats of several pieces may share settings as well (B10).",
         sources=(_DERIVED,),
         example=WorkedExample(
@@ -48,7 +48,7 @@ RULES = (
     ),
     Rule(
         number="B4",
-        title="What the cutter cannot do is said at the counter",
+        title="What the cutter cannot do is known at the counter",
         text="A board longer than the cut, a border beyond the reach of the guide, an oval, a board thicker than the "
         "blade is set for: the page says so before the piece is promised, with what can be done.",
         settings=("cutters",),
@@ -160,14 +160,14 @@ RULES = (
         number="B10",
         title="The mats of several pieces together",
         text="Mats of several pieces are cut by setting of the guide, and within it by far stop and near stop. The order has "
-        "the fewest moves of the guide, of those the fewest moves of the stops, of those the least travel. Attached mats "
+        "the fewest guide settings, of those the fewest stop settings, of those the least travel. Attached mats "
         "keep their order. Of a piece that is made several times each cut is made as often at the same setting. Beside "
-        "the moves stands how many the same pieces take one after the other. With at most eight different places of guide "
-        "and stops the order is always proven best; with many more it is a good one, and it is said what of it was not proven.",
+        "that number stands how many the same pieces take one after the other. With at most eight different places of guide "
+        "and stops no other order is better; with many more it is a good one, and the page says what another might have fewer of.",
         sources=(Source(COMMON, "mats alike are cut in batches"), _DERIVED),
         example=WorkedExample(
             text="Three pieces have borders of {first}, of {second} and of {third}, each the same on all four sides but for a "
-            "bottom of {bottom}. One after the other they take {apart} moves of the guide, together {together}.",
+            "bottom of {bottom}. One after the other they take {apart} guide settings, together {together}.",
             figures={
                 "first": "60 mm",
                 "second": "70 mm",
@@ -183,7 +183,7 @@ RULES = (
         title="Sizing the blanks",
         text="Each width and height that blanks have is one setting of the stop on the squaring arm, however many parts have "
         "it. The longest comes first; where a cutting plan holds the parts, its cuts give the order. A blank longer than the "
-        "arm reaches is said: it is measured and marked, after all that the arm reaches. Only boards are sized here: glass is "
+        "arm reaches is named: it is measured and marked, after all that the arm reaches. Only boards are sized here: glass is "
         "cut at a table with a straight-edge of its own.",
         settings=("cutters",),
         sources=(_DERIVED,),

@@ -43,7 +43,7 @@ RULES = (
     ),
     Rule(
         number="C4",
-        title="A plan is proven by code that did not make it",
+        title="A plan is checked by a part of the app that did not make it",
         text="Every part once, none over another, inside the stock, every cut from edge to edge, every loss counted. A plan that fails is never shown.",
         sources=(Source(OURS),),
     ),
@@ -61,8 +61,8 @@ RULES = (
     Rule(
         number="C6",
         title="How good a plan is",
-        text="Beside each plan stands the least that any plan can open, and whether the plan is proven best.",
-        sources=(Source(DERIVED, "a bound on bin packing"),),
+        text="Beside each plan stands the least stock that any plan needs, and whether this one needs no more.",
+        sources=(Source(DERIVED, "what the parts need at the least"),),
         example=WorkedExample(
             text="{count} rails of {rail} need at least {least} sticks of {stick}, whatever the plan.",
             figures={"count": "7", "rail": "1000 mm", "least": "4", "stick": "2100 mm"},

@@ -7,7 +7,7 @@ RULES = (
         number="D1",
         title="The stack must fit the rebate",
         text="Glass, spacers, mats, fillet, artwork, mount board and backing lie behind each other. Together they may be as deep "
-        "as the rebate, less the room that the fixing points take. By how much it is too deep is said.",
+        "as the rebate, less the room that the fixing points take. Where it is deeper, the page says by how much.",
         formulas=(
             "stack = glass + spacers + mats + artwork + mount board + backing",
             "stack ≤ depth of the rebate − 2 mm",

@@ -62,8 +62,8 @@ RULES = (
     ),
     Rule(
         number="G4",
-        title="Borders and window make the package",
-        text="The package is the sandwich that goes into the frame: glass, mats, artwork and backing. "
+        title="Borders and window make the glass size",
+        text="Glass, mats and back are of one size, the glass size; together with the artwork they are called the glass size. "
         "Where borders are given, its size follows from them and the window of the top mat.",
         formulas=("width = left + window + right", "height = top + window + bottom"),
         settings=("allowances.border", "allowances.weighting"),
@@ -74,16 +74,16 @@ RULES = (
             ),
         ),
         example=WorkedExample(
-            text="A window of {window} with borders of {border} makes a package of {package}.",
+            text="A window of {window} with borders of {border} makes a glass size of {package}.",
             figures={"window": "299 × 422 mm", "border": "60 mm", "package": "419 × 542 mm"},
         ),
     ),
     Rule(
         number="G5",
-        title="A package that is given makes the borders",
+        title="A glass size that is given makes the borders",
         text="In a frame of a given size the window is centred from left to right. What is left above and "
-        "below is shared, with the weighting more at the bottom. Borders below zero are refused, with by how "
-        "much the package is too small and which standard sizes would do.",
+        "below is shared, with the weighting more at the bottom. Borders below zero are refused: the page "
+        "says by how much the glass size is too small and which standard sizes would do.",
         formulas=(
             "left = right = (width − window) / 2",
             "top = (height − window − weighting) / 2",
@@ -98,7 +98,7 @@ RULES = (
             Source(COMMON, "more at the bottom: from nothing to a third of the border"),
         ),
         example=WorkedExample(
-            text="A window of {window} in a package of {package}, with {weighting} more at the bottom, has borders of "
+            text="A window of {window} in a glass size of {package}, with {weighting} more at the bottom, has borders of "
             "{side} left and right, {top} at the top and {bottom} at the bottom.",
             figures={
                 "window": "287 × 410 mm",
@@ -112,13 +112,13 @@ RULES = (
     ),
     Rule(
         number="G6",
-        title="Package and borders given: the window follows",
-        text="Where both are given, the window is what remains. How much of the artwork it covers, or leaves "
-        "bare, is said.",
-        formulas=("window = package − borders", "covered at each edge = (artwork − window) / 2"),
+        title="Glass size and borders given: the window follows",
+        text="Where both are given, the window is what remains. The page says how much of the "
+        "artwork it covers or leaves bare.",
+        formulas=("window = glass size − borders", "covered at each edge = (artwork − window) / 2"),
         sources=(_ARITHMETIC,),
         example=WorkedExample(
-            text="A package of {package} with borders of {border} leaves a window of {window}. It covers {across} of an "
+            text="A glass size of {package} with borders of {border} leaves a window of {window}. It covers {across} of an "
             "artwork of {artwork} at the left and the right, {down} at the top and the bottom.",
             figures={
                 "package": "400 × 500 mm",
@@ -185,7 +185,7 @@ RULES = (
         settings=("allowances.least_bridge",),
         sources=(_ARITHMETIC, Source(COMMON, "the least bridge")),
         example=WorkedExample(
-            text="Two windows of {window} side by side, {gap} apart, with borders of {border}, make a package of {package}.",
+            text="Two windows of {window} side by side, {gap} apart, with borders of {border}, make a glass size of {package}.",
             figures={
                 "window": "100 × 150 mm",
                 "gap": "30 mm",
@@ -209,17 +209,17 @@ RULES = (
     Rule(
         number="G11",
         title="Rebate size and sight size",
-        text="The rebate is the step behind the lip of a moulding that the package lies in. The rebate size is "
-        "the package and some play, so that it goes in and can swell. The sight size is what is seen inside the lip. "
+        text="The rebate is the step behind the lip of a moulding that glass, mats and back lie in. The rebate size is "
+        "the glass size and some play, so that all of it goes in and can swell. The sight size is what is seen inside the lip. "
         "Measure the lip and the depth of the rebate on the stick with a steel rule.",
-        formulas=("rebate = package + allowance", "sight = rebate − 2 × lip"),
+        formulas=("rebate = glass size + play", "sight = rebate − 2 × lip"),
         settings=("allowances.allowance",),
         sources=(
             Source(PUBLISHED, "1/16 in: Fine Woodworking, a tip in issue 275"),
             Source(COMMON, "1/8 in is usual"),
         ),
         example=WorkedExample(
-            text="A package of {package} with {allowance} of play needs a rebate of {rebate}; behind a lip of {lip} it shows {sight}.",
+            text="A glass size of {package} with {allowance} of play needs a rebate of {rebate}; behind a lip of {lip} it shows {sight}.",
             figures={
                 "package": "400 × 500 mm",
                 "allowance": "3 mm",
@@ -259,7 +259,7 @@ RULES = (
         number="G13",
         title="The lip takes some of the border",
         text="The lip covers a part of the mat. Where less than 60 % of a border is still seen, the page says so.",
-        formulas=("seen = border + allowance / 2 − lip",),
+        formulas=("seen = border + play / 2 − lip",),
         settings=("allowances.allowance",),
         sources=(_ARITHMETIC, Source(OURS, "the 60 %")),
         example=WorkedExample(
@@ -270,16 +270,16 @@ RULES = (
     Rule(
         number="G14",
         title="Glass, backing and spacers",
-        text="Glass and backing are as large as the package, less the trim that a shop takes off at each edge. "
+        text="Glass and backing are cut to the glass size, less the trim that a shop takes off at each edge. "
         "Two spacers run over the whole width; the two beside them stand between.",
         formulas=(
-            "glass = package − 2 × trim",
+            "glass as cut = glass size − 2 × trim",
             "spacers: 2 at the width, 2 at the height − 2 × their own width",
         ),
         settings=("allowances.glazing_trim", "allowances.backing_trim", "allowances.spacer_width"),
         sources=(Source(COMMON),),
         example=WorkedExample(
-            text="In a package of {package}, spacers {width} wide are cut {across} and {down}, two of each.",
+            text="In a glass size of {package}, spacers {width} wide are cut {across} and {down}, two of each.",
             figures={
                 "package": "400 × 500 mm",
                 "width": "5 mm",
@@ -291,8 +291,8 @@ RULES = (
     Rule(
         number="G15",
         title="Straight into the frame, without a mat",
-        text="The artwork is the package. The lip covers its edges, which is said, so that nobody loses a signature.",
-        formulas=("covered at each edge = lip − allowance / 2",),
+        text="The glass is as large as the artwork. The lip covers the edges of both, and the page says by how much, so that nobody loses a signature.",
+        formulas=("covered at each edge = lip − play / 2",),
         settings=("allowances.allowance",),
         sources=(_ARITHMETIC,),
         example=WorkedExample(
@@ -303,10 +303,10 @@ RULES = (
     Rule(
         number="G16",
         title="A stretched canvas in an ordinary frame",
-        text="The canvas is the package. Where it is deeper than the rebate it stands out at the back, and offset "
+        text="The canvas itself lies in the rebate. Where it is deeper than the rebate it stands out at the back, and offset "
         "clips bridge the difference.",
         formulas=(
-            "rebate = canvas + allowance",
+            "rebate = canvas + play",
             "stands out = depth of the canvas + backing − depth of the rebate",
         ),
         settings=("allowances.allowance",),
@@ -337,8 +337,8 @@ RULES = (
     Rule(
         number="G18",
         title="A frame around a frame",
-        text="The outside of the inner frame is the package of the next one.",
-        formulas=("package of the outer frame = long points of the inner one",),
+        text="The inner frame lies in the rebate of the next one, as glass and mats lie in its own.",
+        formulas=("what lies in the outer frame = long points of the inner one",),
         settings=("allowances.allowance",),
         sources=(_ARITHMETIC,),
         example=WorkedExample(
@@ -413,12 +413,12 @@ RULES = (
     Rule(
         number="G23",
         title="The outside is given",
-        text="The outside of the outermost frame may be what is wanted; package and borders follow from it. With several frames each is taken "
-        "off in turn, the outer one first. Borders that come out uneven are told, with the nearest outside that makes them equal.",
-        formulas=("package = outside − 2 × (face − lip) − allowance",),
+        text="The outside of the outermost frame may be what is wanted; glass size and borders follow from it. With several frames each is taken "
+        "off in turn, the outer one first. Where borders come out uneven, the page says so and names the nearest outside that makes them equal.",
+        formulas=("glass size = outside − 2 × (face − lip) − play",),
         sources=(_ARITHMETIC,),
         example=WorkedExample(
-            text="An outside of {outside} with a face of {face}, a lip of {lip} and an allowance of {allowance} leaves a package of {package}.",
+            text="An outside of {outside} with a face of {face}, a lip of {lip} and a play of {allowance} leaves a glass size of {package}.",
             figures={
                 "outside": "500 × 400 mm",
                 "face": "20 mm",
@@ -432,11 +432,11 @@ RULES = (
         number="G24",
         title="The frame is given",
         text="A ready-made frame, or one that the customer brings, is measured and not made: width, height and depth of its rebate. Out of square, "
-        "of two opposite sides the smaller counts; the diagonals tell how far it leans, and what is cut square enters only where the allowance is "
-        "no less than that. Borders follow from the package. No rails are cut; the outside is said only where it was measured. Without a "
-        "frame the package is what is handed over.",
+        "of two opposite sides the smaller counts; the diagonals tell how far it leans, and what is cut square goes in only where the play is "
+        "no less than that. Borders follow from the glass size. No rails are cut; the outside is said only where it was measured. Without a "
+        "frame the piece is handed over as glass, mats, artwork and back bound together.",
         formulas=(
-            "package = rebate − allowance",
+            "glass size = rebate − play",
             "lean = |falling² − rising²| ÷ (4 × longer side), of the two diagonals",
         ),
         sources=(
@@ -444,8 +444,8 @@ RULES = (
             Source(DERIVED, "the lean, and that four sides and one diagonal leave the other"),
         ),
         example=WorkedExample(
-            text="A rebate of {first} along the top and the left and {opposite} along the bottom and the right counts as {counted}; less an "
-            "allowance of {allowance} the package is {package}.",
+            text="A rebate of {first} along the top and the left and {opposite} along the bottom and the right counts as {counted}; less a "
+            "play of {allowance} the glass size is {package}.",
             figures={
                 "first": "402 × 302 mm",
                 "opposite": "400 × 302 mm",
@@ -458,7 +458,7 @@ RULES = (
     Rule(
         number="G25",
         title="Where the artwork lies",
-        text="The artwork lies with its middle behind that of its window, or without a mat behind that of the package. Its left and its top edge "
+        text="The artwork lies with its middle behind that of its window, or without a mat behind that of the glass size. Its left and its top edge "
         "are measured from those of the board that it lies on, both face up: the mount board, else the backing, else the mat. Several artworks "
         "have a place each. A canvas is seated in its frame and has none.",
         formulas=(

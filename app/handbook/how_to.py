@@ -4,6 +4,7 @@ It is a reminder of common practice and no course. The cautions are the usual on
 instructions, local codes and licensed trades count before them.
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -28,6 +29,15 @@ class HowTo:
     def text_at(self, *, stops: bool) -> str:
         """Return how it is done at a cutter with stops, or at one without."""
         return (stops and self.with_stops) or self.text
+
+    def calling_mats(self, word: str) -> "HowTo":
+        """Return the same with mats called as the shop does, "mount" for "mat"."""
+        texts = (self.title, self.text, self.caution, self.with_stops)
+        title, text, caution, with_stops = (_MAT.sub(rf"{word}\1", each) for each in texts)
+        return HowTo(title=title, text=text, caution=caution, with_stops=with_stops)
+
+
+_MAT = re.compile(r"\bmat(s?)\b")
 
 
 HOW_TO: Mapping[StepCode, HowTo] = {
@@ -153,10 +163,10 @@ HOW_TO: Mapping[StepCode, HowTo] = {
     ),
     StepCode.FIT: HowTo(
         title="Fit and close the piece",
-        text="Clean both faces of the glazing, lay the whole package in, and look from the front for dust before you close it. "
+        text="Clean both faces of the glazing, lay glazing, mats, artwork and back in, and look from the front for dust before you close it. "
         "In a frame drive the points flat along the backing into the wood, or screw what is fixed by screws, evenly on all four "
-        "sides, and seal the joint with tape; a package without a frame is bound with tape along its edges, and nothing is "
-        "driven into it.",
+        "sides, and seal the joint with tape; without a frame bind all of it with tape along the edges, and drive nothing "
+        "into it.",
         caution=f"{CAUTIONS[Work.FIT]} {CAUTIONS[Work.SCREW]}",
     ),
     StepCode.FRAMES_TOGETHER: HowTo(

@@ -24,7 +24,7 @@ RULES = (
         title="Sizes are cut in steps",
         text="Sizes are printed and cut in one step, such as 1 mm or 1/16 in. Glass and backing are rounded "
         "down so that they go in, rails are rounded up, mat blanks and windows go to the nearest step. What "
-        "is left of the play in the rebate after rounding is checked: less than half of it is said.",
+        "is left of the play in the rebate after rounding is checked: where less than half is left, the page says so.",
         settings=("allowances.step",),
         sources=(Source(COMMON), Source(OURS, "which way each part is rounded")),
         example=WorkedExample(

@@ -23,7 +23,7 @@ RULES = (
         settings=("prices.saw_loss",),
         sources=(Source(PUBLISHED, "a moulding supplier's and a moulding mill's public how-tos"),),
         example=WorkedExample(
-            text="Rails of {rails} lose {loss} each: {length}. The rule of thumb for a package of {package} and a face of {face} says {thumb}.",
+            text="Rails of {rails} lose {loss} each: {length}. The rule of thumb for a glass size of {package} and a face of {face} says {thumb}.",
             figures={
                 "rails": "441 × 541 mm",
                 "loss": "8.5 mm",
@@ -127,7 +127,7 @@ RULES = (
         text="Of several pieces that are alike each takes its materials and its work; what is set up once, as the guide with its stops, is charged once. "
         "Shares of a sheet, bands, minimum lengths and roundings are those of one piece; only by what is opened all are asked for at once. "
         "All lines together over the number, half up, are the price of one: what the number takes off, discount, rush and the rounding to the shop's step are "
-        "taken of that, and all cost that many times the price of one, to the last minor unit. Tax is on all.",
+        "taken of that, and all cost that many times the price of one, to the last cent. Tax is on all.",
         formulas=(
             "lines = number × (materials + work of each) + work done once",
             "all = number × rounded(lines / number)",
@@ -180,7 +180,7 @@ RULES = (
         number="P13",
         title="A target price",
         text="Where a customer names what they want to pay, the quote is brought to it by a discount on the record, with tax and to the cent; the lines "
-        "keep their prices. It is said what is left without tax, over the cost and for an hour of work, and where that is below cost. Cheaper "
+        "keep their prices. The page says what is left without tax, over the cost and for an hour of work, and where that is below cost. Cheaper "
         "choices within 10 % of the target stand beside it.",
         formulas=("discount = price − target", "margin = target without tax − material cost"),
         sources=(Source(OURS, "on M6 and P9"),),
@@ -205,7 +205,7 @@ RULES = (
         number="P14",
         title="Price steps",
         text="A size band, a share of a sheet, a minimum and a charge step make the price of a line stand still and then jump. Beneath such a line "
-        "stands the nearest smaller and the nearest larger size of the package at which it does, in whole cutting steps, and the difference of that "
+        "stands the nearest smaller and the nearest larger size of the glass size at which it does, in whole cutting steps, and the difference of that "
         "line. The size changes by the borders, the windows stay. What is charged by what a plan opens has no such size.",
         sources=(Source(OURS, "on the charge rules of P1 to P3"),),
         example=WorkedExample(

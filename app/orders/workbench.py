@@ -37,7 +37,8 @@ class Workbench:
     """cutter: as it is read for this piece. plan: None for a piece without mats.
 
     limits: what the cutter cannot do, and what can be done. kept: the fallouts that go back into stock.
-    sizing: what is set on the squaring arm; None on a cutter that says nothing of one.
+    sizing: what is set on the squaring arm; None on a cutter that says nothing of one. mat_word: what the shop
+    calls a mat.
     """
 
     cutter: Cutter
@@ -47,6 +48,7 @@ class Workbench:
     steps: tuple[Step, ...]
     kept: tuple[KeptFallout, ...]
     sizing: Sizing | None
+    mat_word: str = "mat"
 
 
 def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
@@ -72,6 +74,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         sizing=sizing(blanks_of(found.cut, shop.mat_word.value, agreed.copies), cutter)
         if sized_on_arm(cutter)
         else None,
+        mat_word=shop.mat_word.value,
     )
 
 

@@ -6,6 +6,7 @@ from app.bench import StepCode
 from app.handbook import BY_NUMBER
 from app.handbook.how_to import HOW_TO
 from app.lengths import mm
+from app.orders.shop import MatWord
 from app.services import shop as shops
 from app.storage import Stamp, Store
 from tests.builders.worked import TYPED
@@ -78,3 +79,15 @@ def test_the_handbook_leads_to_how_the_work_is_done_and_back(counter: Counter) -
     assert "/handbook/work" in counter.get("/handbook").links().values()
     assert "/handbook" in counter.get("/handbook/work").links().values()
     assert "a licensed trade say otherwise, they count" in counter.get("/handbook/work").main
+
+
+def test_how_the_work_is_done_speaks_of_mats_as_the_shop_does(
+    counter: Counter, store: Store
+) -> None:
+    assert "Lay the mats on each other" in counter.get("/handbook/work").main
+    kept = shops.get(store)
+    shops.save(store, replace(kept.value, mat_word=MatWord.MOUNT), kept.version, ACT)
+    page = counter.get("/handbook/work")
+    assert page.words(id="fix-behind").startswith("Fix the under mount behind the cut one")
+    assert "Lay the mounts on each other" in page.main
+    assert not {"mat", "mats"} & set(page.main.replace(",", " ").split())

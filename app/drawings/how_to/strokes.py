@@ -4,6 +4,7 @@ Lines are thin, cross a little at corners as ruled lines do, and take the page's
 measured is in the pencil for measures.
 """
 
+import re
 from dataclasses import dataclass
 from math import cos, hypot, pi, sin
 
@@ -26,11 +27,15 @@ class Sketch:
     desc: str
     parts: tuple[Markup, ...]
 
-    def drawn(self) -> str:
-        """Return it as an SVG document."""
-        return drawing(
-            SHEET, *self.parts, class_="drawing drawing-how", title=self.title, desc=self.desc
-        )
+    def drawn(self, mat_word: str = "mat") -> str:
+        """Return it as an SVG document. mat_word: what the shop calls a mat, in its title and beside its lines."""
+        desc = _MAT.sub(rf"{mat_word}\1", self.desc)
+        title = _MAT.sub(rf"{mat_word}\1", self.title)
+        parts = (Markup(part.replace(">mat<", f">{mat_word}<")) for part in self.parts)
+        return drawing(SHEET, *parts, class_="drawing drawing-how", title=title, desc=desc)
+
+
+_MAT = re.compile(r"\bmat(s?)\b")
 
 
 def ruled(*boxes: Box) -> Markup:

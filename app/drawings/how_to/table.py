@@ -34,6 +34,6 @@ SKETCHES: Mapping[StepCode, Sketch] = {
 
 
 @cache
-def how_to(code: StepCode) -> str:
-    """Return the drawing of a kind of step as an SVG document."""
-    return SKETCHES[code].drawn()
+def how_to(code: StepCode, mat_word: str = "mat") -> str:
+    """Return the drawing of a kind of step as an SVG document. mat_word: what the shop calls a mat."""
+    return SKETCHES[code].drawn(mat_word)

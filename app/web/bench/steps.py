@@ -155,7 +155,9 @@ class _StepViews:
             cautions=step.cautions,
             how=None
             if ticked or moved
-            else how_view(step.code, stops=self.at.bench.cutter.stops.fitted),
+            else how_view(
+                step.code, self.at.bench.mat_word, stops=self.at.bench.cutter.stops.fitted
+            ),
             keep=keep,
             ticked=ticked,
             at=moved.at if moved else tick.at if tick else None,

@@ -31,5 +31,5 @@ def show(here: Here, q: Annotated[str, Query(max_length=200)] = "") -> HTMLRespo
 @router.get("/handbook/work")
 def show_work(here: Here) -> HTMLResponse:
     """Show how each kind of step is done."""
-    page = WorkPage(steps=tuple(how_at_any(code) for code in StepCode))
+    page = WorkPage(steps=tuple(how_at_any(code, here.shop.mat_word.value) for code in StepCode))
     return render(here, "pages/handbook/work.html", page)

@@ -24,18 +24,22 @@ class HowView:
     with_stops: str = ""
 
 
-def how_view(code: StepCode, *, stops: bool) -> HowView:
-    """Return how a kind of step is done at a cutter with stops or without, ready to print."""
-    told = HOW_TO[code]
+def how_view(code: StepCode, mat_word: str, *, stops: bool) -> HowView:
+    """Return how a kind of step is done at a cutter with stops or without, ready to print.
+
+    mat_word: what the shop calls a mat.
+    """
+    told = HOW_TO[code].calling_mats(mat_word)
     return HowView(
         code=code.value,
         title=told.title,
         text=told.text_at(stops=stops),
         caution=told.caution,
-        drawing=Markup(how_to(code)),
+        drawing=Markup(how_to(code, mat_word)),
     )
 
 
-def how_at_any(code: StepCode) -> HowView:
+def how_at_any(code: StepCode, mat_word: str) -> HowView:
     """Return the same for the handbook, which tells of cutters of both kinds."""
-    return replace(how_view(code, stops=False), with_stops=HOW_TO[code].with_stops)
+    told = HOW_TO[code].calling_mats(mat_word)
+    return replace(how_view(code, mat_word, stops=False), with_stops=told.with_stops)
