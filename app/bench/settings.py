@@ -346,8 +346,8 @@ def _notices(
         yield Notice(
             code="two-scales",
             message=f"The scale of “{cutter.name}” is in {scale} and the ticket in {other}: set the "
-            f"figures in {scale}, and mark by them. Those in {other} are a check; round figures on the "
-            "two scales are not equal.",
+            f"figures in {scale}, and mark by them. Those in {other} are only a check: a round figure in "
+            "one unit is not a round figure in the other.",
         )
     off = max((abs(setting.off(cut)) for setting in settings for cut in setting.cuts), default=ZERO)
     if off:
@@ -370,7 +370,7 @@ def _without_stops(settings: tuple[Setting, ...], cutter: Cutter) -> Iterator[No
         code="stop-out-of-reach",
         message=f"The stops of “{cutter.name}” stand between the squaring arm and the end of its bar, "
         f"{cutter.say(cutter.cut_length)}, the far one beyond the near one. They cannot be set for "
-        f"{f'{len(cuts)} cuts' if many else edges}: an end without a stop is marked.",
+        f"{f'{len(cuts)} cuts' if many else edges}: mark the ends that have no stop.",
         concern=Concern.LOOK,
     )
 
@@ -380,14 +380,14 @@ def _not_proven(found: Found) -> Iterator[Notice]:
     if found.proven:
         return
     if not found.fewest:
-        code, what = "moves-not-proven", "moves"
+        code, what = "moves-not-proven", "guide settings"
     elif not found.fewest_stops:
-        code, what = "stop-moves-not-proven", "moves of the stops"
+        code, what = "stop-moves-not-proven", "stop settings"
     else:
         code, what = "travel-not-proven", "travel of the guide"
     yield Notice(
         code=code,
         message="With this many mats at once the order of settings is a good one, but "
-        f"it was not proven that no other has {'less' if found.fewest_stops else 'fewer'} {what}.",
+        f"another may have {'less' if found.fewest_stops else 'fewer'} {what}.",
         concern=Concern.NOTE,
     )

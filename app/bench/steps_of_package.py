@@ -194,7 +194,7 @@ def _object_in(job: StepJob) -> Iterator[Step]:
         ]
         clean = f"{_CLEAN}; " if job.cut.glazing else ""
         lay = f"{clean}lay {' and '.join(above)} in, then " if above else ""
-        walls = "walls of the rebate" if job.cut.surrounds else "edges of the package"
+        walls = "walls of the rebate" if job.cut.surrounds else "edges of the glass"
         yield Step(
             id="spacers-fix",
             code=StepCode.SPACERS_IN,
@@ -243,8 +243,13 @@ def _place(job: StepJob) -> Iterator[StepDetail]:
         edges = f"left {_of_each(lefts)}; top {_of_each(tops)}"
     yield StepDetail(
         name="Place" if job.cut.spec.boxed else "Artwork",
-        text=f"{edges} from the {board}’s edges, face up",
+        text=f"{edges} from the {_called(board)}’s edges, face up",
     )
+
+
+def _called(board: str) -> str:
+    """Return what a board is called at the bench: a package without mats and boards has the edges of its glass."""
+    return "glass" if board == "package" else board
 
 
 def _of_each(alike: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
@@ -327,7 +332,7 @@ def _fitting(job: StepJob) -> str:
     clean = f"{_CLEAN}, no dust behind it; " if job.cut.glazing else ""
     seal = ", seal the back" if job.cut.backing is not None and job.cut.surrounds else ""
     if not job.cut.surrounds:
-        return f"{clean}close the package"
+        return f"{clean}bind {_what_goes_in(job, glazed=job.cut.glazing is not None)} together with tape"
     match job.cut.spec.presentation:
         case Presentation.CANVAS_FLOAT:
             return f"{clean}screw the canvas from behind{seal}"
@@ -342,11 +347,12 @@ def _mats(job: StepJob) -> str:
     return f"{job.mat_word}s" if len(job.cut.layers) > 1 else job.mat_word
 
 
-def _what_goes_in(job: StepJob) -> str:
-    """Name what is fitted behind the glazing: "mats, artwork and back"."""
+def _what_goes_in(job: StepJob, *, glazed: bool = False) -> str:
+    """Name what is fitted behind the glazing: "mats, artwork and back". glazed: with the glazing itself."""
     parts = [
         name
         for name, there in (
+            ("glazing", glazed),
             (_mats(job), job.cut.layers),
             ("what was in it" if _as_it_came(job) else "artwork", True),
             ("back", job.cut.backing or job.cut.mount_board),

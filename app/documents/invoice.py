@@ -160,7 +160,7 @@ def _sums(charged: Charged) -> Iterator[Sum]:
 _NAMED = {
     EntryKind.DEPOSIT: "Deposit",
     EntryKind.PAYMENT: "Payment",
-    EntryKind.REFUND: "Given back",
+    EntryKind.REFUND: "Refunded",
 }
 
 

@@ -123,13 +123,13 @@ def _how_many(piece: Piece, count: int) -> str:
 _NAMED = {
     EntryKind.DEPOSIT: "Deposit received",
     EntryKind.PAYMENT: "Received",
-    EntryKind.REFUND: "Given back",
+    EntryKind.REFUND: "Refunded",
 }
 
 
 def _sums(receipt: Receipt, on: date) -> Iterator[Sum]:
     """Return the lines from what the order comes to, to what is still owed; each adds to the one before."""
-    yield Sum(label="The order comes to", amount=receipt.comes_to)
+    yield Sum(label="Order total", amount=receipt.comes_to)
     if receipt.before:
         yield Sum(label="Paid before", amount=-receipt.before)
     for each in receipt.received:

@@ -203,8 +203,8 @@ def _read_on(pieces: Sequence[PieceTogether], cutter: Cutter) -> Iterator[Notice
     yield Notice(
         code="read-on-one-scale",
         message=f"This list is read on the scale in {cutter.unit.word} of {cutter.name}; the {tickets} of {names} "
-        f"{them} in {others[0].unit.word}. Set and mark by this list alone: round figures on the two "
-        "scales are not equal.",
+        f"{them} in {others[0].unit.word}. Set and mark by this list alone: a round figure in one "
+        "unit is not a round figure in the other.",
     )
 
 
@@ -216,16 +216,16 @@ def named(pieces: Sequence[PieceTogether]) -> str:
 
 def saving_in_words(day: DayPlan) -> str:
     """Say how often the guide is set, and how often it would be with the pieces one after the other."""
-    said = [_instead(day.moves, day.moves_apart, "of the guide")]
+    said = [_instead(day.moves, day.moves_apart, "guide")]
     if day.stop_moves is not None:
         apart = day.stop_moves if day.stop_moves_apart is None else day.stop_moves_apart
         at_most = day.stop_moves_apart_at_most
-        said.append(_instead(day.stop_moves, apart, "of a stop", at_most=at_most))
+        said.append(_instead(day.stop_moves, apart, "stop", at_most=at_most))
     return f"{'; '.join(said)}."
 
 
-def _instead(moves: int, apart: int, of_what: str, *, at_most: bool = False) -> str:
-    said = f"{moves} {'move' if moves == 1 else 'moves'} {of_what}"
+def _instead(moves: int, apart: int, what: str, *, at_most: bool = False) -> str:
+    said = f"{moves} {what} {'setting' if moves == 1 else 'settings'}"
     upper = "at most " if at_most else ""
     return f"{said} instead of {upper}{apart} piece by piece" if apart != moves else said
 
@@ -233,10 +233,10 @@ def _instead(moves: int, apart: int, of_what: str, *, at_most: bool = False) -> 
 def proven_in_words(day: DayPlan) -> str:
     """Say whether no order of the settings has fewer moves."""
     if not day.moves_proven:
-        return "It is not proven that no other order has fewer."
+        return "Another order may have fewer."
     if day.stop_moves is None or day.stop_moves_proven:
-        return "No order has fewer: that is proven."
-    return "No order has fewer moves of the guide: that is proven; of the stops it is not."
+        return "No order has fewer."
+    return "No order has fewer guide settings; another may have fewer stop settings."
 
 
 _SAID_WITH_THE_MOVES = frozenset({"moves-not-proven", "stop-moves-not-proven"})

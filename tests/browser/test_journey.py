@@ -235,7 +235,7 @@ def check_the_bench(page: Page) -> None:
     """The piece's page at the bench says the same sizes."""
     page.get_by_role("link", name="Harbour at dusk").click()
     expect(page.locator("h1")).to_have_text("Harbour at dusk")
-    expect(page.locator("main")).to_contain_text("kept at Drawer 3")
+    expect(page.locator("main")).to_contain_text("stored at Drawer 3")
     figures = page.locator(".cut-table td.cut").all_inner_texts()
     assert figures == [
         "600 × 500",

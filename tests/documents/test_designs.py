@@ -43,11 +43,11 @@ def compared(*numbers: int, piece: Piece = THREE, paper: Paper = Paper.A4) -> by
 def test_an_open_quote_is_from_the_least_to_the_most() -> None:
     said = text_of(quoted(OPEN))
     for line in (
-        "This piece 103.51",
+        "Subtotal 103.51",
         "Design A 103.51",
         "Design B 89.91",
         "Design C 118.51",
-        "This piece 89.91 to 118.51",
+        "Subtotal 89.91 to 118.51",
         "Total 193.42 to 222.02",
         "of which Tax 20 % 32.24 to 37.00",
         "Without tax 161.18 to 185.02",
@@ -75,7 +75,7 @@ def test_a_quote_without_tax_in_its_prices_tells_the_taxes_from_to() -> None:
     order = a_quote(replace(THREE, designs=designs))
     # a fifth of 103.51 is 20.702, of 118.51 23.702
     said = text_of(quote_pdf(order, AMBER, shop, paper=Paper.A4, today=TODAY))
-    assert "Pieces together 103.51 to 118.51" in said
+    assert "Subtotal of all pieces 103.51 to 118.51" in said
     assert "Tax 20 % 20.70 to 23.70" in said
     assert "Total 124.21 to 142.21" in said
     assert "103.51 without tax 118.51 without tax" in said

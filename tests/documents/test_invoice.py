@@ -128,7 +128,7 @@ def test_prices_without_tax_are_stated_so_and_raised_by_it() -> None:
 def test_what_was_taken_off_is_named_and_taxed_no_more() -> None:
     said = text(issued(reductions=(off("9.53", "a scratch in the corner"),)))
     for line in (
-        "Pieces together 99.53",
+        "Subtotal of all pieces 99.53",
         "Taken off: a scratch in the corner −9.53",
         "Total with tax 90.00",
         "Tax 20 % 75.00 15.00 90.00",

@@ -40,7 +40,7 @@ def test_a_confirmation_of_lines_alone() -> None:
         "105.82",  # 116.99 − 11.17
     ):
         assert said in text
-    assert "Outside sizes are rounded" not in text
+    assert "Outside sizes" not in text
     assert "Two lines" not in text  # the note for the bench
 
 

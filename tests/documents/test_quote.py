@@ -71,9 +71,9 @@ LINES = (
     "Frame 31.52",
     "Mats 24.94",
     "Glazing 12.62",
-    "Boards 25.24",
-    "Hanging parts 5.21",
-    "This piece 99.53",
+    "Backing 25.24",
+    "Hanging hardware 5.21",
+    "Subtotal 99.53",
     "Total 99.53",
     "of which Tax 20 % 16.59",
     "Without tax 82.94",
@@ -97,6 +97,7 @@ def test_a_quote_names_its_validity_and_the_deposit_asked() -> None:
     assert "These prices hold until Fri 25 Dec 2026." in said
     assert "A deposit of EUR 49.77 (50 %) is asked with the order." in said
     assert "Date Name Signature" in said
+    assert "Outside sizes are ±0.5 mm; weights are estimates." in said
 
 
 def test_a_shop_without_deposits_asks_for_none() -> None:
@@ -108,7 +109,7 @@ def test_a_shop_without_deposits_asks_for_none() -> None:
 def test_discount_and_rush_stand_as_lines_of_the_piece() -> None:
     shop = shop_of()
     said = text(a_quote({**SKETCH, "discount": "10", "rush": "1"}, shop=shop), shop)
-    for line in ("Discount −9.95", "Rush 22.40", "This piece 111.98", "Total 111.98"):
+    for line in ("Discount −9.95", "Rush 22.40", "Subtotal 111.98", "Total 111.98"):
         assert line in said
 
 
@@ -116,7 +117,7 @@ def test_discount_and_rush_stand_as_lines_of_the_piece() -> None:
 def test_tax_is_added_where_prices_do_not_hold_it() -> None:
     shop = shop_of(tax_policy=TaxPolicy(included=False, rounding=TaxRounding.BY_DOCUMENT))
     said = text(a_quote(SKETCH, shop=shop), shop)
-    for line in ("Pieces together 99.53", "Tax 20 % 19.91", "Total 119.44"):
+    for line in ("Subtotal of all pieces 99.53", "Tax 20 % 19.91", "Total 119.44"):
         assert line in said
 
 
@@ -125,7 +126,7 @@ def test_a_tax_free_customer_pays_without_tax() -> None:
     shop = shop_of()
     order = an_order(SKETCH, shop=shop, tax_free=True)
     said = text(order, shop)
-    for line in ("Pieces together 99.53", "Tax not charged −16.59", "Total 82.94"):
+    for line in ("Subtotal of all pieces 99.53", "Tax not charged −16.59", "Total 82.94"):
         assert line in said
     assert "of which" not in said
 
@@ -152,8 +153,8 @@ DESCRIBED = (
     "Mats Chalk white; under it Slate blue, 6 mm showing",
     "Glazing Clear 2 mm, UV filter",
     "Frame Walnut hollow 25",
-    "Boards Museum board, Backing 3 mm",
-    "Hanging parts 2 × Hanging ring, Hanging wire",
+    "Backing Museum board, Backing 3 mm",
+    "Hanging hardware 2 × Hanging ring, Hanging wire",
     "Outside 603 × 490 mm, about 3.2 kg",
 )
 
@@ -242,7 +243,7 @@ def test_goodwill_stands_before_what_is_to_pay_and_its_tax_is_less() -> None:
     shop = shop_of()
     said = text(_reduced(_paid(shop), ("9.53", "A scratch on the rail")), shop)
     for line in (
-        "Pieces together 99.53",
+        "Subtotal of all pieces 99.53",
         "Taken off: A scratch on the rail −9.53",
         "Total 90.00",
         "of which Tax 20 % 15.00",
@@ -258,7 +259,10 @@ def test_goodwill_without_tax_comes_off_before_the_tax_that_is_added() -> None:
     shop = shop_of(tax_policy=TaxPolicy(included=False, rounding=TaxRounding.BY_DOCUMENT))
     order = _reduced(an_order(SKETCH, shop=shop), ("9.53", "Late"), with_tax=False)
     said = text(order, shop)
-    assert "Pieces together 99.53 Taken off: Late −9.53 Without tax 90.00 Tax 20 % 18.00" in said
+    assert (
+        "Subtotal of all pieces 99.53 Taken off: Late −9.53 Without tax 90.00 Tax 20 % 18.00"
+        in said
+    )
     assert "Total 108.00" in said
     assert "of which" not in said
 
@@ -268,7 +272,7 @@ def test_goodwill_that_was_agreed_with_tax_comes_off_the_sum_with_tax() -> None:
     shop = shop_of(tax_policy=TaxPolicy(included=False, rounding=TaxRounding.BY_DOCUMENT))
     said = text(_reduced(an_order(SKETCH, shop=shop), ("11.44", "Late")), shop)
     for line in (
-        "Pieces together 99.53",
+        "Subtotal of all pieces 99.53",
         "Tax 20 % 19.91",
         "Taken off: Late −11.44",
         "Total 108.00",

@@ -111,6 +111,6 @@ def test_it_fits_on_one_page_of_every_paper(paper: Paper) -> None:
         "Received Wed 2 Dec 2026, card −30.00",
         "Paid since −10.00",
         "Still owed",
-        "This receipt is no invoice.",
+        "This receipt is not an invoice.",
     ):
         assert said in text

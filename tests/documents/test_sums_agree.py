@@ -228,7 +228,7 @@ def taxes_said(sums: tuple[Sum, ...]) -> Iterator[tuple[int, int]]:
 
 def check_paper(page: QuotePaper, to_pay: int, taxes: dict[int, int]) -> None:
     assert adds_up(page.sums).minor == to_pay
-    together = [each.amount for each in page.sums if each.label == "Pieces together"]
+    together = [each.amount for each in page.sums if each.label == "Subtotal of all pieces"]
     pieces = sum(piece_adds_up(piece.sums).minor for piece in page.pieces)
     assert pieces == (together[0].minor if together else to_pay)
     assert dict(taxes_said(page.sums)) == taxes
@@ -307,11 +307,11 @@ def test_goodwill_that_was_agreed_with_tax_comes_off_the_sum_with_tax(
 def test_pieces_priced_both_ways_are_each_brought_to_the_sum_with_tax() -> None:
     page = quote_page(order_of(Priced(), Priced(included=False)), AMBER, SHOP, today=TODAY)
     said = [[(each.label, each.amount) for each in piece.sums[-3:]] for piece in page.pieces]
-    assert said[0][-1] == ("This piece", euro("103.51"))
+    assert said[0][-1] == ("Subtotal", euro("103.51"))
     assert said[1] == [
         ("Without tax", euro("103.51")),
         ("Tax 20 %", euro("20.70")),
-        ("This piece", euro("124.21")),
+        ("Subtotal", euro("124.21")),
     ]
     assert [(each.label, each.amount) for each in page.sums] == [
         ("Total", euro("227.72")),

@@ -61,7 +61,7 @@ TRIPLE_SETTINGS = (
 def test_three_mats_are_cut_setting_by_setting_in_their_order() -> None:
     text = said_on_ticket(TRIPLE)
     assert in_order(TRIPLE_SETTINGS, text)
-    assert "Mats at the cutter Mat cutter, scale in mm, guide set 6 times" in text
+    assert "Mats at the cutter Mat cutter, scale in mm, 6 guide settings" in text
     assert "From the back left and right exchanged" in text
 
 
@@ -100,14 +100,14 @@ def test_eight_windows_need_seven_settings_and_stand_on_one_page() -> None:
     pdf = ticket(an_order(EIGHT, shop=shop), shop)
     text = text_of(pdf)
     assert in_order(EIGHT_SETTINGS, text)
-    assert "scale in mm, guide set 7 times" in text
+    assert "scale in mm, 7 guide settings" in text
     assert len(page_sizes(pdf)) == 1
 
 
 def test_what_the_guide_does_not_reach_is_no_setting_but_a_line_to_draw(eight: bytes) -> None:
     text = text_of(eight)
     assert in_order(EIGHT_WITHIN_REACH, text)
-    assert "scale in mm, guide set 3 times" in text
+    assert "scale in mm, 3 guide settings" in text
     assert len(page_sizes(eight)) == 1
 
 
@@ -186,12 +186,12 @@ def test_on_a_cutter_with_both_scales_each_ticket_has_its_own() -> None:
     inch_pdf = ticket(an_order(INCHES, shop=shop), shop)
     in_inches, in_mm = text_of(inch_pdf), said_on_ticket(SKETCH, shop)
     assert "Every figure on this ticket is in inches" in in_inches
-    assert "Long bench, scale in inches, guide set 2 times" in in_inches
+    assert "Long bench, scale in inches, 2 guide settings" in in_inches
     assert "2 63.5 2 1/2 pin 2 1/2 mat right, top, left" in in_inches
     assert "Mat: cuts start and end" in in_inches
     assert "right 2 15/16 from bottom 2 1/2 from top" in in_inches
     assert "Every figure on this ticket is in millimetres" in in_mm
-    assert "Long bench, scale in mm, guide set 4 times" in in_mm
+    assert "Long bench, scale in mm, 4 guide settings" in in_mm
     assert "3 3 76 pin 70, then 6 mat 2 right, top, left" in in_mm
     assert "Set and mark" not in in_inches + in_mm
 

@@ -76,14 +76,14 @@ def test_rails_have_long_point_short_point_and_count(sketch_text: str) -> None:
 
 # 2 × (603 + 490) = 2186, and 4 × 8.5 lost at the saw: 2220, from one stick of 3000.
 def test_the_moulding_to_take_is_all_long_points_and_the_loss_at_the_saw(sketch_text: str) -> None:
-    assert "Frame W25 Walnut hollow 25: uses 2220 of 1 stick of 3000" in sketch_text
+    assert "Frame W25 Walnut hollow 25: uses 2220 of one 3000 stick" in sketch_text
 
 
 # 2 + 2 × 1.4 + 0.3 + 1.4 + 3 = 9.5 of 14.
 def test_the_stack_is_summed_against_the_rebate(sketch_text: str) -> None:
     assert "9.5 of 14 in the rebate, 4.5 left" in sketch_text
     assert "glazing 2 + mats 2.8 + artwork 0.3 + mount board 1.4 + backing 3" in sketch_text
-    assert "562 × 449 in a rebate of 565 × 452 · play 3 in total" in sketch_text
+    assert "562 × 449 in a rebate of 565 × 452 · 3 play in total" in sketch_text
 
 
 # m²: package 0.252338, window 1 0.126178, blank 2 0.246308, window 2 0.117670. kg: mats
@@ -105,7 +105,7 @@ def test_weight_and_hanging_are_worked_out(sketch_text: str) -> None:
 def test_the_head_says_whose_it_is_where_it_is_kept_and_when_it_is_due(sketch_text: str) -> None:
     assert "2026-0148 piece 1 of 1 Mairi Quill" in sketch_text
     assert "Estuary, low tide · watercolour · 420 × 297" in sketch_text
-    assert "due Thu 10 Dec 2026 kept at Rack B2" in sketch_text
+    assert "due Thu 10 Dec 2026 stored at Rack B2" in sketch_text
     assert "/orders/12/pieces/1" in sketch_text
 
 
@@ -186,8 +186,8 @@ def test_of_twenty_alike_parts_are_counted_for_all_and_what_is_taken_is_for_each
     text = text_of(ticket(an_order({**SKETCH, "copies": "20"})))
     assert "40 rails (2 × 20) top, bottom 23 3/4 603" in text
     assert "40 rails (2 × 20) left, right 19 9/32 490" in text
-    assert "uses 2220 of 1 stick of 3000 for each of the 20" in text
-    assert "uses 2220 of 1 stick of 3000; pairs" in text_of(one)
+    assert "uses 2220 of one 3000 stick for each of the 20" in text
+    assert "uses 2220 of one 3000 stick; pairs" in text_of(one)
     assert "20 of these a box for each that is framed; sizes, depth and weight are of one" in text
     assert "Glazing × 20" in text
     assert "Frame × 20" not in text

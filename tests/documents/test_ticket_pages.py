@@ -153,7 +153,7 @@ def test_what_never_fits_goes_on_under_the_same_head() -> None:
     assert len(page_sizes(pdf)) > 1
     second = words_of(pdf)[1]
     head = " ".join(word.text for word in second if word.top < 60)
-    assert "2026-0148 · piece 1 of 1 · Mairi Quill · kept at Rack B2" in head
+    assert "2026-0148 · piece 1 of 1 · Mairi Quill · stored at Rack B2" in head
     assert "figures in millimetres" in head
     assert text_of(pdf).count("tears") == 26
     assert all(overlapping(words) == [] for words in words_of(pdf))

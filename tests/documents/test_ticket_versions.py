@@ -35,17 +35,17 @@ def replacing(before: dict[str, str], after: dict[str, str]) -> TicketVersion:
 @pytest.mark.parametrize(
     ("version", "text", "replaces"),
     [
-        (TicketVersion(version=1, at=MORNING), "Version 1, 07:02", ""),
+        (TicketVersion(version=1, at=MORNING), "Version 1, printed 07:02", ""),
         (
             TicketVersion(version=2, at=LATER, replaces=MORNING),
-            "Version 2, 09:10",
-            "replaces the one of 07:02",
+            "Version 2, printed 09:10",
+            "replaces the one printed 07:02",
         ),
-        (TicketVersion(version=1, at=MORNING, copy=True), "Copy of version 1 of 07:02", ""),
+        (TicketVersion(version=1, at=MORNING, copy=True), "Copy of version 1, printed 07:02", ""),
         (
             TicketVersion(version=2, at=LATER, replaces=YESTERDAY),
-            "Version 2, 09:10",
-            f"replaces the one of {YESTERDAY:%a} {YESTERDAY.day} {YESTERDAY:%b %Y}, 07:02",
+            "Version 2, printed 09:10",
+            f"replaces the one printed {YESTERDAY:%a} {YESTERDAY.day} {YESTERDAY:%b %Y}, 07:02",
         ),
     ],
     ids=["first", "replacing", "copy", "of another day"],
@@ -72,8 +72,8 @@ def test_a_ticket_that_replaces_one_says_so_and_loses_nothing(name: str, paper: 
         versions={1: version},
     )
     text = text_of(pdf)
-    assert "Version 2, 09:10" in text
-    assert "replaces the one of 07:02" in text
+    assert "Version 2, printed 09:10" in text
+    assert "replaces the one printed 07:02" in text
     assert "Done before the change: cut the glazing 562 × 449, dull its edges." in text
     assert [run for run in runs(pdf) if run.points < 9] == []
     assert all(overlapping(words) == [] for words in words_of(pdf))
@@ -104,7 +104,7 @@ def test_every_page_says_which_print_it_is_how_many_and_which_page(
     assert len(pages) > 1
     for number, said in enumerate(pages, start=1):
         assert "2026-0148" in said
-        assert "Version 2, 09:10" in said
+        assert "Version 2, printed 09:10" in said
         assert "20 of these" in said
         assert f"page {number} of {len(pages)}" in said
     assert all(overlapping(words) == [] for words in words_of(pdf))

@@ -100,7 +100,7 @@ def test_the_paper_says_what_to_fetch_and_where_it_can_hurt(bench: Bench) -> Non
     bench.order(TYPED, SINGLE | {"copies": "20"})
     text = text_of(together_pdf(bench.together(2), PRINTING))
     for said in (
-        "5 moves of the guide instead of 6 piece by piece",
+        "5 guide settings instead of 6 piece by piece",
         "mat 2: Slate blue (M-140), 594 × 494 mm",
         "20 of these",
         "artwork at Drawer 3",

@@ -70,7 +70,7 @@ def test_a_day_of_the_shop(counter: Counter, stocked: Store, clock: Clock) -> No
 
     # A ticket is printed, then the customer wants a wider border: the paper in the shop is old.
     ticket = counter.client.get(f"{order}/pieces/1/ticket.pdf").content
-    assert "Version 1, 10:30" in text_of(ticket)
+    assert "Version 1, printed 10:30" in text_of(ticket)
     clock.time += timedelta(hours=1)
     change = f"{order}/pieces/1"
     form = counter.get(f"{change}/change").form(change) | {"borders.left": "110", "action": "save"}
@@ -79,7 +79,7 @@ def test_a_day_of_the_shop(counter: Counter, stocked: Store, clock: Clock) -> No
     assert "630 / 530 are now 650 / 530" in page.main
     again = text_of(counter.client.get(f"{order}/pieces/1/ticket.pdf").content)
     assert "Version 2" in again
-    assert "replaces the one of 10:30" in again
+    assert "replaces the one printed 10:30" in again
 
     # A frame that the customer brings is reglazed: no rails, glass by its rebate.
     page = send(counter, "/quotes/new", "/quotes", customer="Ben Alder", **fields(REGLAZED))

@@ -91,7 +91,7 @@ def test_what_to_take_and_where_the_artwork_is_kept(counter: Counter, order: str
     assert page.facts["moulding"] == "Linden, limewashed (LIN-20)"
     assert page.facts["mat 2"] == "Slate blue (M-140)"
     assert page.facts["hardware"] == "2 × Hanging ring (R-1)"
-    assert "kept at Drawer 3" in page.main
+    assert "stored at Drawer 3" in page.main
     assert "due Thu 10 Dec 2026" in page.main
 
 
@@ -111,7 +111,7 @@ def test_what_to_fetch_stands_before_the_work_with_where_each_lies(
     racks.set_levels(stocked, "LIN-20", Levels(place="Attic"), 0)
     page = counter.get(f"{order}/pieces/1")
     pull = page.words("facts-pull")
-    assert pull.startswith("artwork Harbour at dusk kept at Drawer 3 mat 1")
+    assert pull.startswith("artwork Harbour at dusk stored at Drawer 3 mat 1")
     assert "moulding Linden, limewashed (LIN-20) Rack A glazing" in pull
     assert "(G-2) Glass crate" in pull
     assert "Attic" not in pull

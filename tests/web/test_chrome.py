@@ -72,6 +72,6 @@ def test_after_a_refused_form_it_leads_to_the_page_that_the_form_was_sent_from(
 def test_where_only_forms_are_sent_says_so_with_its_own_status(counter: Counter) -> None:
     page = counter.get("/orders/1/entries")
     assert page.status == 405
-    assert page.heading == "Nothing to look at here"
+    assert page.heading == "Nothing to see here"
     assert "405" in page.main
     assert "422" not in page.main

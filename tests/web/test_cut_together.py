@@ -97,8 +97,8 @@ def press(counter: Counter, at: str, address: str = BOTH) -> Shown:
 def test_the_pieces_are_cut_by_setting_as_worked_by_hand(two: Counter) -> None:
     page = two.get(BOTH)
     assert lines(page) == SETTINGS
-    assert "5 moves of the guide instead of 6 piece by piece." in page.main
-    assert "No order has fewer: that is proven." in page.main
+    assert "5 guide settings instead of 6 piece by piece." in page.main
+    assert "No order has fewer." in page.main
     assert "pin 90 , then 10 on the scale" in page.words(id="setting-1")
 
 
@@ -125,7 +125,7 @@ def test_marks_are_drawn_of_the_piece_that_is_asked_for(two: Counter) -> None:
 def test_a_piece_is_left_out_by_a_link(two: Counter) -> None:
     page = two.get(two.get(BOTH).links("together-pieces")["Leave out 2026-0001/1"])
     assert lines(page) == [("100", ["2/1 Mat: right, top, left, bottom"])]
-    assert "1 move of the guide." in page.main
+    assert "1 guide setting." in page.main
 
 
 def test_several_that_are_alike_are_counted(counter: Counter, stocked: Store) -> None:
@@ -377,7 +377,7 @@ def test_more_pieces_than_a_bench_holds_are_left_out_in_words(
         "At most 40 pieces are cut together; 2026-0041/1 Linocut is left for the next time."
         in page.main
     )
-    assert "1 move of the guide instead of 40 piece by piece." in page.main
+    assert "1 guide setting instead of 40 piece by piece." in page.main
     many = counter.get("/bench/together?" + "&".join(f"piece={n}.7" for n in range(1, 400)))
     assert "The address names 399 pieces; only the first 200 were looked at." in many.main
 

@@ -102,7 +102,7 @@ def test_from_the_quote_to_the_ticket(at_counter: Counter) -> None:
     assert "Glue the fillet behind the window, 4 tucked all round" in steps
     ticket = text_of(at_counter, f"{order}/pieces/1/ticket.pdf")
     # Take 1432 + 4 × 8.5 = 1466.
-    assert "FIL-10 Gilt bead fillet: uses 1466 of 1 stick of 3000" in ticket
+    assert "FIL-10 Gilt bead fillet: uses 1466 of one 3000 stick" in ticket
     for figure in ("408", "388", "308", "288"):
         assert figure in ticket
     assert "glue the fillet behind the window" in ticket

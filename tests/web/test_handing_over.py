@@ -214,7 +214,7 @@ def test_the_receipt_says_what_went_what_was_paid_and_what_is_owed(
         "Paid before −50.00",
         "Received Wed 2 Dec 2026, card −30.00",
         "Still owed 23.51",
-        "This receipt is no invoice.",
+        "This receipt is not an invoice.",
     ):
         assert said in text
     assert "Printed on" not in text

@@ -69,10 +69,10 @@ def test_a_ticket_carries_its_version_and_a_copy_says_that_it_is_one(
     counter: Counter, clock: Clock, ticket: str, stocked: Store
 ) -> None:
     clock.time = NOW.replace(hour=7, minute=2)
-    assert "Version 1, 07:02" in text_of(counter, ticket)
+    assert "Version 1, printed 07:02" in text_of(counter, ticket)
     clock.time = NOW.replace(hour=9, minute=10)
     copy = text_of(counter, ticket)
-    assert "Copy of version 1 of 07:02" in copy
+    assert "Copy of version 1, printed 07:02" in copy
     assert "replaces" not in copy
     assert noted(stocked) == 1
 
@@ -80,7 +80,7 @@ def test_a_ticket_carries_its_version_and_a_copy_says_that_it_is_one(
 def test_a_copy_on_another_day_says_the_day(counter: Counter, clock: Clock, ticket: str) -> None:
     text_of(counter, ticket)
     clock.time = NOW.replace(day=27)
-    assert "Copy of version 1 of Wed 25 Nov 2026, 10:30" in text_of(counter, ticket)
+    assert "Copy of version 1, printed Wed 25 Nov 2026, 10:30" in text_of(counter, ticket)
 
 
 def test_a_change_after_printing_is_said_until_the_new_ticket_is_printed(
@@ -103,13 +103,13 @@ def test_a_change_after_printing_is_said_until_the_new_ticket_is_printed(
 
     clock.time = NOW.replace(hour=9, minute=10)
     paper = text_of(counter, ticket)
-    assert "Version 2, 09:10" in paper
-    assert "replaces the one of 07:02" in paper
+    assert "Version 2, printed 09:10" in paper
+    assert "replaces the one printed 07:02" in paper
     assert "rails: 630 / 530 are now 658 / 530" in paper
     for path in (order, f"{order}/pieces/1"):
         assert not counter.get(path).has("printed-old")
     assert "print again" not in counter.get("/").main
-    assert "Copy of version 2 of 09:10" in text_of(counter, ticket)
+    assert "Copy of version 2, printed 09:10" in text_of(counter, ticket)
 
 
 def test_a_corrected_scale_is_said_as_settings_that_changed(
@@ -175,8 +175,8 @@ def test_all_tickets_of_an_order_note_each_piece(
     counter.go(f"{order}/pieces", second | {"action": "save"})
     text_of(counter, f"{order}/pieces/2/ticket.pdf")
     both = text_of(counter, f"{order}/tickets.pdf")
-    assert both.count("Version 1, 10:30") == 1
-    assert both.count("Copy of version 1 of 10:30") == 1
+    assert both.count("Version 1, printed 10:30") == 1
+    assert both.count("Copy of version 1, printed 10:30") == 1
     assert noted(stocked) == 2
 
 

@@ -37,8 +37,8 @@ def moulding_text(
     stick = material.profile.stick
     count, long = sticks_for(long_points, stick, loss), figures.length(figures.steps.down(stick))
     if count is None:
-        return f"{text}; a rail is longer than a stick of {long}"
-    return f"{text} of {count} {'stick' if count == 1 else 'sticks'} of {long}"
+        return f"{text}; a rail is longer than a {long} stick"
+    return f"{text} of one {long} stick" if count == 1 else f"{text} of {count} sticks, {long} each"
 
 
 def rails_text(
@@ -55,8 +55,8 @@ def rails_text(
     stick = material.profile.stick
     shown = figures.length(figures.steps.down(stick))
     if any(long + loss > stick for long, _ in rails):
-        return f"{text}; a rail is longer than a stick of {shown}"
-    return f"{text} of sticks of {shown}"
+        return f"{text}; a rail is longer than a {shown} stick"
+    return f"{text}, from {shown} sticks"
 
 
 def sticks_for(long_points: tuple[Length, Length], stick: Length, loss: Length) -> int | None:

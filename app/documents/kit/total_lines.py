@@ -18,14 +18,14 @@ _GROUPS = {
     LineGroup.MATS: "Mats",
     LineGroup.FILLET: "Fillet",
     LineGroup.GLAZING: "Glazing",
-    LineGroup.BOARDS: "Boards",
+    LineGroup.BOARDS: "Backing",
     LineGroup.SPACER: "Spacers",
-    LineGroup.HARDWARE: "Hanging parts",
+    LineGroup.HARDWARE: "Hanging hardware",
     LineGroup.EXTRAS: "Extras",
     LineGroup.LABOUR: "Work",
 }
 
-BY_NUMBER = "Off for {} alike"
+BY_NUMBER = "Discount for {} alike"
 NOT_CHARGED = "Tax not charged"
 WITHOUT_TAX = "Without tax"
 
@@ -82,7 +82,7 @@ def _up_to_stated(price: CustomerPrice, stated: Money | None) -> Iterator[Sum]:
         named = [_rate(part.rate) for part in price.tax.taxes if part.tax]
         adds = named[0] if len(named) == 1 else "Tax"
         yield Sum(label=adds if stated > price.total else NOT_CHARGED, amount=stated - price.total)
-    alike = f"{price.copies} × {show_money(price.each)}" if price.copies > 1 else "This piece"
+    alike = f"{price.copies} × {show_money(price.each)}" if price.copies > 1 else "Subtotal"
     if stated is not None and stated != price.total and price.copies > 1:
         alike = f"{price.copies} alike"
     yield Sum(label=alike, amount=price.total if stated is None else stated, strong=True)
@@ -127,7 +127,7 @@ def _held(order: Order, account: Account) -> Iterator[Sum]:
 
 def together(*, of_lines: bool) -> str:
     """Say what the sum of all is called before anything is taken off. of_lines: also of such without a piece."""
-    return "Together" if of_lines else "Pieces together"
+    return "Together" if of_lines else "Subtotal of all pieces"
 
 
 def _added(order: Order, account: Account) -> Iterator[Sum]:
@@ -193,7 +193,7 @@ def payments_of(order: Order, account: Account) -> tuple[Sum, ...]:
     named = {
         EntryKind.DEPOSIT: "Deposit",
         EntryKind.PAYMENT: "Payment",
-        EntryKind.REFUND: "Given back",
+        EntryKind.REFUND: "Refunded",
     }
     return (
         *(

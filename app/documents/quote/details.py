@@ -98,7 +98,7 @@ def _artwork(piece: Piece, found: Findings) -> Iterator[tuple[str, str]]:
 def _in_front(agreed: Agreed, mat_word: str) -> Iterator[tuple[str, str]]:
     """Describe how the artwork is shown, its mats and its glazing."""
     figures, chosen, spec = Figures(agreed.steps), agreed.chosen, agreed.spec
-    yield "Shown", _SHOWN[spec.presentation] if spec.boxed is None else _BOXED[spec.presentation]
+    yield "Mounted", _SHOWN[spec.presentation] if spec.boxed is None else _BOXED[spec.presentation]
     reveals = [mat.reveal or ZERO for mat in spec.mats]
     mats = [
         _mat(mat.name, reveal, figures) for mat, reveal in zip(chosen.mats, reveals, strict=True)
@@ -146,8 +146,8 @@ def _around(agreed: Agreed) -> Iterator[tuple[str, str]]:
     frames = [each.name for each in chosen.frames]
     yield "Frames" if len(frames) > 1 else "Frame", ", inside ".join(frames) or _given(agreed)
     boards = [board.name for board in (chosen.mount_board, chosen.backing) if board]
-    yield "Boards", ", ".join(boards)
-    yield "Hanging parts", ", ".join(_counted(t.count, t.material.name) for t in chosen.hardware)
+    yield "Backing", ", ".join(boards)
+    yield "Hanging hardware", ", ".join(_counted(t.count, t.material.name) for t in chosen.hardware)
     yield "Extras", ", ".join(_counted(t.count, t.material.name) for t in chosen.extras)
 
 

@@ -23,6 +23,7 @@ from app.documents.kit.total_lines import (
 from app.documents.quote.comparison import Comparison, across_on, compare_designs
 from app.documents.quote.details import Detail, details_of, good_to_know
 from app.errors import Conflict
+from app.lengths import show
 from app.money import Money, show_money, show_percent
 from app.orders import Customer, Order, OrderLine, Paper, Piece, Shop, Stage
 from app.orders.designs import at_least, at_most
@@ -211,7 +212,7 @@ def _to_choose(piece: Piece, shop: Shop) -> QuotedPiece:
         notes=compared.notes,
         sums=(
             *(Sum(label=f"Design {each.letter}", amount=each.price) for each in compared.designs),
-            Sum(label="This piece", amount=prices[0], most=ranged, strong=True),
+            Sum(label="Subtotal", amount=prices[0], most=ranged, strong=True),
         ),
         compared=compared,
     )
@@ -221,6 +222,12 @@ def _titled(piece: Piece) -> str:
     """Name a piece as "20 × Harbour at dawn"; a single one by its title alone."""
     title = piece.artwork.title or "Untitled"
     return title if piece.copies == 1 else f"{piece.copies} × {title}"
+
+
+def _steps(order: Order) -> str:
+    """Return by how much outside sizes are rounded at most, which is a cutting step: "0.5 mm or 1/32 in" where pieces differ."""
+    steps = (piece.agreed.steps for piece in order.counting)
+    return " or ".join(dict.fromkeys(show(each.step, each.unit, mark=True) for each in steps))
 
 
 def _terms(order: Order, shop: Shop, found: PriceRange, *, holds: bool) -> tuple[str, ...]:
@@ -235,7 +242,7 @@ def _terms(order: Order, shop: Shop, found: PriceRange, *, holds: bool) -> tuple
         if share:
             said.append(f"A deposit of {deposit} ({show_percent(share)}) is asked with the order.")
     if order.counting:
-        said.append("Outside sizes are rounded to the step we cut in; weights are estimates.")
+        said.append(f"Outside sizes are ±{_steps(order)}; weights are estimates.")
         said.append(
             "Wall fixings are to suit the wall and the weight; local building rules decide."
         )

@@ -58,9 +58,9 @@ def _package(found: Findings, figures: Figures) -> Iterator[Check]:
     rebate = cut.surrounds[0].rebate
     room = min(rebate.width - inside.width, rebate.height - inside.height)
     yield Check(
-        name="Package",
+        name=spec.package_word.capitalize(),
         text=f"{figures.size(inside)} in a rebate of {figures.size_on_rule(rebate)}",
-        detail=f"play {figures.on_rule(room)} in total",
+        detail=f"{figures.on_rule(room)} play in total",
     )
 
 

@@ -189,8 +189,8 @@ def _about(plan: GuidePlan) -> str:
     if cutter.reads is Reads.FACE:
         said.append("read at the face")
     if cutter.guide_correction:
-        said.append(f"its correction of {cutter.say(cutter.guide_correction)} in it")
-    said.append("guide set once" if plan.moves == 1 else f"guide set {plan.moves} times")
+        said.append(f"its correction of {cutter.say(cutter.guide_correction)} included")
+    said.append(f"{plan.moves} guide {'setting' if plan.moves == 1 else 'settings'}")
     return ", ".join(said)
 
 

@@ -22,28 +22,28 @@ UNNOTED = VersionMark(text="This print is not on record")
 
 
 def version_mark(version: TicketVersion, today: date) -> VersionMark:
-    """As "Version 2, 09:10", "replaces the one of 07:02"; of a copy "Copy of version 1 of 07:02".
+    """As "Version 2, printed 09:10", "replaces the one printed 07:02"; of a copy "Copy of version 1, printed 07:02".
 
     One that is printed for parts to be cut anew is no plain copy.
     """
     number, at = version.version, time_of(version.at, today)
-    text = f"Version {number}, {at}"
+    text = f"Version {number}, printed {at}"
     if version.copy:
-        again = f"Version {number} of {at}, to cut anew"
-        text = again if version.spoiled else f"Copy of version {number} of {at}"
+        again = f"Version {number}, printed {at}, to cut anew"
+        text = again if version.spoiled else f"Copy of version {number}, printed {at}"
     if version.replaces is None:
         return VersionMark(text=text)
     return VersionMark(
-        text=text, replaces=f"replaces the one of {time_of(version.replaces, today)}"
+        text=text, replaces=f"replaces the one printed {time_of(version.replaces, today)}"
     )
 
 
 def said_of_change(version: TicketVersion) -> Iterator[Remark]:
     """Yield what is spoiled, what differs from the ticket that this one replaces, and what was done by that one."""
     if version.spoiled:
-        yield Remark(text=f"Spoiled: {', '.join(version.spoiled)}; to cut anew.", risk=True)
+        yield Remark(text=f"Spoiled: {', '.join(version.spoiled)}; cut anew.", head="Check")
     if version.changes:
-        yield Remark(text=f"{'; '.join(in_brief(version.changes))}.", risk=True)
+        yield Remark(text=f"{'; '.join(in_brief(version.changes))}.", head="Check")
     if version.done:
         done = "; ".join(version.done)
-        yield Remark(text=f"Done before the change: {done}.", risk=False)
+        yield Remark(text=f"Done before the change: {done}.")

@@ -153,10 +153,10 @@ _NOTICE_AT = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Remark:
-    """A notice in its place. risk: the work or the artwork may be lost over it."""
+    """A notice in its place. head: what it is, "Risk" where the work or the artwork may be lost over it; often nothing."""
 
     text: str
-    risk: bool
+    head: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -190,7 +190,8 @@ def words_by_place(steps: Iterable[Step], notices: Iterable[Notice]) -> dict[Tic
     remarks: dict[TicketPlace, list[Remark]] = {}
     for notice in notices:
         at = _NOTICE_AT.get(notice.code, TicketPlace.BEFORE)
-        remark = Remark(text=notice.message, risk=notice.concern is Concern.RISK)
+        head = "Risk" if notice.concern is Concern.RISK else ""
+        remark = Remark(text=notice.message, head=head)
         remarks.setdefault(at if at in cautions else TicketPlace.BEFORE, []).append(remark)
     return {
         place: Words(remarks=tuple(remarks.get(place, ())), cautions=tuple(cautions.get(place, ())))

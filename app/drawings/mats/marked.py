@@ -239,7 +239,7 @@ class MarkedMat:
         return f"start at the dot, stop at the bar{way}{missing}"
 
     def settings_in_words(self) -> str:
-        """As "1 at 60 (pin 50 + 10), 2 at 70", those of this mat in the order of work; empty where it has none.
+        """As "1 at 60 (pin 50, then 10), 2 at 70", those of this mat in the order of work; empty where it has none.
 
         Very many are only counted: they stand with the steps.
         """
@@ -256,7 +256,9 @@ class MarkedMat:
                 text = f"{setting.number} at {self.scale.text(setting.at)}"
                 if setting.pin is not None:
                     rest = self.plan.rest_text(setting)
-                    text += f" (pin {self.scale.text(setting.pin)}{f' + {rest}' if rest else ''})"
+                    text += (
+                        f" (pin {self.scale.text(setting.pin)}{f', then {rest}' if rest else ''})"
+                    )
                 said.append(bound(text))
         return ", ".join(said)
 

@@ -71,7 +71,7 @@ class SettingView:
 class GuidePanel:
     """The settings of the guide in the order of work.
 
-    moves: in words, how often the guide moves and how far in all. by_hand: the edges that the cutter cannot make,
+    moves: in words, how often the guide is set and how far it travels. by_hand: the edges that the cutter cannot make,
     mat by mat, by straight-edge.
     """
 
@@ -234,9 +234,9 @@ def about_scale(cutter: Cutter) -> str:
 
 
 def _moves(plan: GuidePlan) -> str:
-    count = f"{plan.moves} moves" if plan.moves != 1 else "1 move"
+    count = f"{plan.moves} guide {'setting' if plan.moves == 1 else 'settings'}"
     return (
-        f"{count} of the guide, {_on_rule(plan.travel, plan)} in all from "
+        f"{count}; the guide travels {_on_rule(plan.travel, plan)} in all, from "
         f"{_on_rule(plan.begins_at, plan)}"
     )
 

@@ -393,7 +393,7 @@ def read_ids(text: str, most: int) -> tuple[int, ...]:
     if not words or len(words) > most or len(items) < len(words):
         raise Invalid.at(
             "items",
-            f"{quoted(text)} names no items; numbers such as 4,7,12 do, up to {most} of them.",
+            f"{quoted(text)} was given; give the numbers of items, such as 4,7,12, up to {most} of them.",
         )
     return tuple(dict.fromkeys(items))
 

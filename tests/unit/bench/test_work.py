@@ -174,7 +174,7 @@ def test_mats_without_a_frame_end_with_the_last_window_as_the_last_cut() -> None
         StepJob(cut=cut, facts=MATS_ONLY, mats=mats, plan=plan_settings(mats, CUTTER))
     )
     assert [step.id for step in steps if step.offers is StageOffer.CUT] == ["mat-2-drop"]
-    assert "close the package" in {step.text for step in steps}
+    assert "bind mats and artwork together with tape" in {step.text for step in steps}
 
 
 def test_a_tick_stays_with_its_step_when_the_cutters_correction_changes() -> None:
@@ -381,7 +381,7 @@ def test_a_float_has_its_hinges_behind_it_and_a_close_fit_none() -> None:
     )
     close = unmatted(Presentation.CLOSE, package=Size(mm(404), mm(304)))
     assert details(StepJob(cut=close, facts=hinged)) == {
-        "Artwork": "left 2, top 2 from the package’s edges, face up"
+        "Artwork": "left 2, top 2 from the glass’s edges, face up"
     }
 
 
@@ -517,7 +517,7 @@ def test_an_object_without_mount_board_spacers_or_frame_is_still_mounted() -> No
     bare = texts(boxed(mount_board=None, spacer=None, glazing=None, frames=(), backing=None))
     assert "on the board," in bare["object-mount"]
     unframed = texts(boxed(frames=()))
-    assert unframed["spacers-fix"].endswith("fix the spacers along the edges of the package")
+    assert unframed["spacers-fix"].endswith("fix the spacers along the edges of the glass")
 
 
 @pytest.mark.parametrize(

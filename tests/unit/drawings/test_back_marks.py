@@ -264,7 +264,7 @@ def test_window_sizes_say_their_unit_where_the_marks_have_the_other_one():
 def test_a_pin_is_said_with_what_is_left():
     holes = with_pins(PLAIN, first=mm(25), pitch=mm(25))
     figures = " ".join(said(drawn(uneven(), holes)))
-    assert "1 at 90 (pin 75 + 15)" in figures
+    assert "1 at 90 (pin 75, then 15)" in figures
 
 
 def test_a_plan_of_other_mats_is_refused():

@@ -73,6 +73,15 @@ WORDED_THEN_AND_NOW = (
         "clean both faces of the glazing, no dust behind it; fit mats, artwork and back, drive the points, "
         "seal the back",
     ),
+    ("close the package", "bind mats, artwork and back together with tape"),
+    (
+        "fix the spacers along the edges of the package",
+        "fix the spacers along the edges of the glass",
+    ),
+    (
+        "place it, free to move; left 2, top 2 from the package’s edges, face up",
+        "place it, free to move; left 2, top 2 from the glass’s edges, face up",
+    ),
     (
         "lay the board with the object in behind the spacers, points in",
         "lay the board with the object in behind the spacers, drive the points",
