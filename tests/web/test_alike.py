@@ -158,7 +158,9 @@ def test_one_ticket_says_how_many_and_has_a_box_for_each(counter: Counter, order
 def test_the_bench_says_how_many_at_its_head_and_at_each_step(counter: Counter, order: str) -> None:
     """Two rails of each length for each of twenty are forty; a window drops out of each mat."""
     page = counter.get(f"{order}/pieces/1")
-    assert "20 of these , every step for all of them; sizes are of one" in page.words("order-head")
+    assert "20 of these : do every step for all of them; sizes are for one" in page.words(
+        "order-head"
+    )
     assert "40 × frame rail, 2 for each: 630 mm" in page.words(id="step-frame-1-rails-top-bottom")
     assert "20 × glazing: 600 × 500 mm" in page.words(id="step-glazing-cut")
     assert "each of the 20" in page.words(id="step-fit")

@@ -210,7 +210,7 @@ def test_the_receipt_says_what_went_what_was_paid_and_what_is_owed(
         "Receipt 2026-0001",
         "Amber Quill",
         "Handed over on Wed 2 Dec 2026",
-        f"The order comes to {TO_PAY}",
+        f"Order total {TO_PAY}",
         "Paid before −50.00",
         "Received Wed 2 Dec 2026, card −30.00",
         "Still owed 23.51",

@@ -159,7 +159,7 @@ def test_of_several_windows_each_has_its_name(counter: Counter, stocked: Store) 
 def test_of_several_alike_it_is_of_one(counter: Counter, stocked: Store) -> None:
     bench = ordered(counter, stocked, ONE_MAT | {"copies": "3"})
     page = measured(counter, bench, left="80")
-    assert "This is of one of the 3" in told(page)
+    assert "This is for one of the 3" in told(page)
     assert "cut the mat anew" in told(page)
     assert page.buttons(f"{bench}/spoiled") == ["Note it as spoiled"]
 

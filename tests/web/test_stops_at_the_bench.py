@@ -123,7 +123,7 @@ def test_an_end_that_no_stop_reaches_is_said_and_marked(counter: Counter, stocke
     """By hand: on a bar of 505 the far stops at 511.5 and 501.5 + 0: of mat 1 top and bottom are beyond it."""
     page = piece_page(counter, stocked, replace(TWO, cut_length=mm(505)))
     assert (
-        "They cannot be set for window bottom, window top: an end without a stop is marked."
+        "They cannot be set for window bottom, window top: mark the ends that have no stop."
         in page.main
     )
     heads, rows = marks(page)
