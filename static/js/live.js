@@ -1,7 +1,8 @@
 // form[data-live="URL"]: posts the form as one types and renews the page from the answer.
-// The latest state wins: typing aborts what is under way. Without this module a button does it.
+// The latest state wins, and at most one request of a form is at the server: what is typed meanwhile waits for its
+// answer, which is then overtaken and not shown. Without this module a button does it.
 
-const PAUSE = 120; // ms without a key before text is sent
+const PATIENCE = 2000; // ms after which an overtaken request is not waited for
 const SLOW = 250; // ms before waiting is shown
 const READ = 1200; // ms of rest before new figures and questions, [data-say], are read out
 
@@ -9,15 +10,13 @@ const forms = new WeakMap();
 
 document.addEventListener("input", (event) => {
   const form = event.target.form;
-  if (!form?.dataset.live || event.target.closest("[data-not-live]")) return;
-  const typed = event.target.matches("textarea, input:not([type=radio], [type=checkbox], [type=color])");
-  schedule(form, typed ? PAUSE : 0);
+  if (form?.dataset.live && !event.target.closest("[data-not-live]")) ask(form);
 });
 
 // What a browser brings back into the fields was not what the server answered.
 addEventListener("pageshow", () => {
   for (const form of document.querySelectorAll("form[data-live]")) {
-    if ([...form.elements].some(isBroughtBack)) schedule(form, 0);
+    if ([...form.elements].some(isBroughtBack)) ask(form);
   }
 });
 
@@ -26,33 +25,46 @@ function isBroughtBack(field) {
   return field.matches("input, textarea") && field.value !== field.defaultValue;
 }
 
-function schedule(form, pause) {
-  const state = forms.get(form) ?? {};
+function ask(form) {
+  const state = forms.get(form) ?? { typed: 0 };
   forms.set(form, state);
-  state.request?.abort();
-  clearTimeout(state.timer);
-  state.timer = setTimeout(() => post(form, state), pause);
+  state.typed += 1;
+  if (!state.busy) return run(form, state);
+  state.patience ??= setTimeout(() => state.request?.abort(), state.since + PATIENCE - performance.now());
 }
 
-async function post(form, state) {
-  const request = state.request = new AbortController();
+async function run(form, state) {
+  state.busy = true;
   const slow = setTimeout(() => busy(form, true), SLOW);
+  let asked;
+  do {
+    await new Promise((done) => setTimeout(done)); // every listener has had the event
+    asked = state.typed;
+    await post(form, state, () => asked !== state.typed);
+  } while (asked !== state.typed);
+  clearTimeout(slow);
+  busy(form, false);
+  state.busy = false;
+}
+
+async function post(form, state, isOvertaken) {
+  clearTimeout(state.patience);
+  state.patience = undefined;
+  state.request = new AbortController();
+  state.since = performance.now();
   try {
     const answer = await fetch(form.dataset.live, {
-      method: "POST", body: typedIn(form), headers: { "X-Partial": "1" }, signal: request.signal,
+      method: "POST", body: typedIn(form), headers: { "X-Partial": "1" }, signal: state.request.signal,
     });
-    if (!answer.ok && answer.status !== 422) throw new Error(`status ${answer.status}`);
     const html = await answer.text();
-    if (request.signal.aborted) return;
+    if (isOvertaken()) return;
+    if (!answer.ok && answer.status !== 422) throw new Error(`status ${answer.status}`);
     send("book:swap", { html, unready: answer.status === 422 });
     if (form.hasAttribute("data-live-failed")) recover(form);
     clearTimeout(state.saying);
     state.saying = setTimeout(() => say(form), READ);
   } catch (error) {
-    if (error.name !== "AbortError") fail(form, error);
-  } finally {
-    clearTimeout(slow);
-    if (state.request === request) busy(form, false);
+    if (!isOvertaken()) fail(form, error);
   }
 }
 

@@ -92,7 +92,7 @@ function put(old, next) {
   unfold(control);
 }
 
-// What was changed meanwhile is not among them: any key aborts the answer.
+// What was changed meanwhile is not among them: any key overtakes the answer.
 function fill({ dataset: { filled }, firstElementChild: { form } }) {
   for (const [name, value] of Object.entries(JSON.parse(filled))) {
     const field = form?.elements[name];

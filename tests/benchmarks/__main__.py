@@ -23,6 +23,7 @@ from tests.benchmarks import (
     recalculation,
     starting,
     tickets,
+    typing_live,
 )
 from tests.benchmarks.sample import Plan
 from tests.benchmarks.table import Section, table_text
@@ -39,6 +40,7 @@ BENCHMARKS: Mapping[str, Callable[[Plan], Section]] = {
     "sheets": cutting_sheets.measure,
     "days": days.measure,
     "keystrokes": keystrokes.measure,
+    "typing": typing_live.measure,
 }
 
 

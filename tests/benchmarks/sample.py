@@ -24,6 +24,7 @@ class Plan:
     tickets: int = 500
     frames: tuple[int, ...] = (40, 200)
     open_pieces: int = 300
+    keys: int = 60
 
     @classmethod
     def quick(cls, data: Path) -> "Plan":
@@ -39,6 +40,7 @@ class Plan:
             tickets=100,
             frames=(40,),
             open_pieces=60,
+            keys=24,
         )
 
 

@@ -29,10 +29,11 @@ def environment() -> dict[str, str]:
 
 
 class Server:
-    """A running app. Its browser keeps one connection."""
+    """A running app, at its address. Its browser keeps one connection."""
 
     def __init__(self, process: "subprocess.Popen[str]", port: int) -> None:
         self._process = process
+        self.address = f"http://127.0.0.1:{port}"
         self._connection = HTTPConnection("127.0.0.1", port, timeout=60)
 
     def get(self, path: str) -> bytes:
