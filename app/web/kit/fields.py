@@ -6,6 +6,7 @@ Nothing typed is changed here: a field shows the text that was posted, with its 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cached_property
+from typing import Any
 
 from app.errors import Fault
 from app.forms.table import (
@@ -162,30 +163,29 @@ class Fields:
         required: bool = False,
     ) -> FieldView:
         """Return the view of the field at a path."""
+        return self._view(path, label=label, hint=hint, options=options, required=required)
+
+    def _view(self, path: str, **said: Any) -> FieldView:
+        """Return the view of a field with what was typed there; said: what the form says of it."""
         errors = self._errors.get(path)
         return FieldView(
             path=path,
-            label=label,
             value=self._typed.get(path, ""),
-            hint=hint,
             error=" ".join(errors) if errors else None,
             understood=None if errors else self._understood.get(path),
-            options=options,
-            required=required,
             there=path in self._typed and path not in self._grown,
             by_habit=path in self._by_habit,
+            **said,
         )
 
     def of[C: FormContext](self, field: Field[C], known: C) -> FieldView:
         """Return the view of a declared field."""
-        view = replace(
-            self.field(
-                field.path,
-                said(field.label, known),
-                hint=self._hints.get(field.path) or hint_of(field, known) or None,
-                options=field.options(known) if field.options else field.kind.options,
-                required=field.needed(known) if callable(field.needed) else field.needed,
-            ),
+        view = self._view(
+            field.path,
+            label=said(field.label, known),
+            hint=self._hints.get(field.path) or hint_of(field, known) or None,
+            options=field.options(known) if field.options else field.kind.options,
+            required=field.needed(known) if callable(field.needed) else field.needed,
             by_others=callable(field.needed),
             within=said(field.within, known),
             question=self._questions.get(field.path, Question()) if field.asked else None,

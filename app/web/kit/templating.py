@@ -7,13 +7,15 @@ filters here.
 
 import hashlib
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
+from typing import Any
 from urllib.parse import quote, unquote, urlsplit
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse, RedirectResponse
 from jinja2 import Environment
+from markupsafe import Markup
 
 from app import __version__
 from app.documents.kit.printing import strict_environment
@@ -24,7 +26,7 @@ from app.money import Money, show_money, show_percent
 from app.orders import Shop
 from app.services.shop import current_shop
 from app.web.kit.context import RequestContext, get_context, get_who
-from app.web.kit.fields import fields_in, id_of
+from app.web.kit.fields import FieldView, fields_in, id_of
 from app.web.kit.stylesheet import style_address
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -143,8 +145,20 @@ def environment() -> Environment:
     env.filters.update(length=length, size=size, money=money)
     env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
+    env.globals.update(renewed=renewed)
     env.globals.update(rule_titles={number: rule.title for number, rule in BY_NUMBER.items()})
     return env
+
+
+@lru_cache(maxsize=1000)
+def renewed(field: FieldView) -> Markup:
+    """Print the parts of a field that a live form renews.
+
+    They follow from the view of the field alone, and between two keys hardly any field changes.
+    """
+    forms: Any = environment().get_template("macros/forms.html").module
+    printed: Markup = forms.live(field)
+    return printed
 
 
 def _way_back(request: Request) -> str:
