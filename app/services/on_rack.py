@@ -6,12 +6,19 @@ from app.pricing import Chosen
 from app.stock.planning.problems import OnRack
 from app.storage import Store
 
+_ASKED = 50
+"""Sets of materials that are remembered while somebody types. Source: ours."""
+
 
 def free_for(store: Store, *pieces: Chosen) -> tuple[OnRack, ...]:
     """Return the items of their materials that no open cutting plan has taken, the oldest first."""
-    codes = {material.code for chosen in pieces for _, material in chosen.materials()}
-    with store.reading() as work:
-        return work.rack.free(codes)
+    codes = frozenset(material.code for chosen in pieces for _, material in chosen.materials())
+
+    def read() -> tuple[OnRack, ...]:
+        with store.reading() as work:
+            return work.rack.free(codes)
+
+    return store.remembered("free on the rack", read, asked=codes, most=_ASKED)
 
 
 def usual_places(store: Store) -> Mapping[str, str]:

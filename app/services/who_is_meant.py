@@ -30,6 +30,9 @@ WHO = "known-customers"
 _MOST_ASKED = 5
 """Customers who are offered where a typed name may be theirs."""
 
+_TYPED = 20
+"""Typed customers who are remembered while somebody types the piece. Source: ours."""
+
 _SHORTEST_NUMBER = 3
 """Digits that are taken for a part of a phone number; fewer may be anything."""
 
@@ -81,8 +84,12 @@ def known(work: UnitOfWork, asked: CustomerRequest) -> Versioned[Customer]:
 
 def fitting(store: Store, asked: CustomerRequest) -> tuple[Customer, ...]:
     """Return the customers who may be meant by what was typed: none is somebody new, several are asked about."""
-    with store.reading() as work:
-        return tuple(kept.value for kept in _same(work, asked))
+
+    def read() -> tuple[Customer, ...]:
+        with store.reading() as work:
+            return tuple(kept.value for kept in _same(work, asked))
+
+    return store.remembered("fitting customers", read, asked=asked, most=_TYPED)
 
 
 def alike(store: Store, asked: CustomerRequest) -> str | None:
@@ -90,14 +97,22 @@ def alike(store: Store, asked: CustomerRequest) -> str | None:
 
     It may as well be the name of somebody new, so whoever asks offers it and does not take it.
     """
-    with store.reading() as work:
-        if _same(work, asked):
-            return None
-        found = _only(work, asked.name)
-        words = words_of(asked.name)
-        if found is None or not all(_begins_a_word(word, found.value.name) for word in words):
-            return None
-        return label(found.id, found.value.name)
+
+    def read() -> str | None:
+        with store.reading() as work:
+            return _alike(work, asked)
+
+    return store.remembered("alike customer", read, asked=asked, most=_TYPED)
+
+
+def _alike(work: UnitOfWork, asked: CustomerRequest) -> str | None:
+    if _same(work, asked):
+        return None
+    found = _only(work, asked.name)
+    words = words_of(asked.name)
+    if found is None or not all(_begins_a_word(word, found.value.name) for word in words):
+        return None
+    return label(found.id, found.value.name)
 
 
 def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:

@@ -7,7 +7,7 @@ one before it, sees everything that was committed, and is on the disk when it re
 import sqlite3
 import threading
 import time
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterator, Mapping
 from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any, Self, cast
@@ -257,14 +257,16 @@ class Store:
         self._wrote_at = None if folded else time.monotonic()
         return folded
 
-    def remembered[T](self, key: str, make: Callable[[], T]) -> T:
+    def remembered[T](
+        self, key: str, make: Callable[[], T], *, asked: Hashable = None, most: int = 1
+    ) -> T:
         """Return what was made under a key since the last write; after a write it is made anew.
 
-        It is for what takes long to work out, follows from the stored data alone, and is read by many
-        pages.
+        It is for what takes long to work out, follows from the stored data and from what is asked alone,
+        and is read by many pages or with every key. most: how many askings are remembered.
         """
         # Counted first: what is made of what an older moment shows goes where nobody looks any more.
-        return self._memory.of(key, self._writes, make, most=1)
+        return self._memory.of(key, (self._writes, asked), make, most=most)
 
     def current_shop(self) -> Shop | None:
         """Return the shop, None before the first run. It is read again only when it has changed."""
