@@ -1,7 +1,7 @@
 """Open work: which parts of which pieces are still to be cut, and what is on the rack for them."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
@@ -14,7 +14,7 @@ from app.orders import Agreed, Stage
 from app.orders.dimensions_memo import worked_out
 from app.pricing import Material
 from app.stock.former_codes import Codes
-from app.stock.items import StockForm
+from app.stock.items import StockForm, StockItem
 from app.stock.material_states import (
     MaterialState,
     Queue,
@@ -22,10 +22,11 @@ from app.stock.material_states import (
     material_states,
     states_of_queue,
 )
-from app.stock.planning.open_work import PieceInWork, parts_standing
+from app.stock.planning.open_work import PartInPlan, PieceInWork, parts_standing
+from app.stock.planning.part_changes import ChangedPart
 from app.stock.planning.parts import CountedNeed, PartToCut, PieceNeeds, PieceRef, needs_of
 from app.stock.planning.problems import OnRack, PlanningProblem, is_usual, problems_of
-from app.storage import KeptPiece, Store, UnitOfWork
+from app.storage import Coming, KeptPiece, Store, UnitOfWork
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,29 +123,40 @@ def pieces_in_work(
     pieces: list[PieceInWork] = []
     troubled: list[Troubled] = []
     for each in kept:
+        piece_id = each.ref.piece_id
         try:
-            needs = _needs(work, each)
+            pieces.append(
+                _in_work(work, each, in_plans.get(piece_id, ()), changes.get(piece_id, ()))
+            )
         except Invalid as invalid:
             troubled.append(Troubled(ref=each.ref, message=invalid.message))
-            continue
-        stands = each.stands(needs.copies)
-        unframed = needs.copies - sum(stands.get(at, 0) for at in (Stage.FRAMED, Stage.COLLECTED))
-        planned = in_plans.get(each.ref.piece_id, ())
-        pieces.append(
-            PieceInWork(
-                ref=each.ref,
-                stage=each.stage,
-                parts=parts_standing(
-                    needs.parts,
-                    each.stage,
-                    planned,
-                    stands,
-                    changes=changes.get(each.ref.piece_id, ()),
-                ),
-                counted=tuple(need.times(unframed) for need in needs.counted if unframed),
-            )
-        )
     return tuple(pieces), tuple(troubled)
+
+
+def _in_work(
+    work: UnitOfWork,
+    kept: KeptPiece,
+    planned: tuple[PartInPlan, ...],
+    changes: tuple[ChangedPart, ...],
+) -> PieceInWork:
+    """Tell how it stands with each part of a piece, which is worked out again when any of what is read of it changed.
+
+    Raises: Invalid.
+    """
+    needs = _needs(work, kept)
+    stands = kept.stands(needs.copies)
+
+    def make() -> PieceInWork:
+        unframed = needs.copies - sum(stands.get(at, 0) for at in (Stage.FRAMED, Stage.COLLECTED))
+        return PieceInWork(
+            ref=kept.ref,
+            stage=kept.stage,
+            parts=parts_standing(needs.parts, kept.stage, planned, stands, changes=changes),
+            counted=tuple(need.times(unframed) for need in needs.counted if unframed),
+        )
+
+    read = (_written(kept), kept.stage, frozenset(stands.items()), planned, changes)
+    return work.lasting.of("in work", read, make)
 
 
 def needs_of_one(work: UnitOfWork, kept: Iterable[KeptPiece]) -> Iterator[CountedNeed]:
@@ -161,7 +173,12 @@ def _needs(work: UnitOfWork, kept: KeptPiece) -> PieceNeeds:
         agreed = kept.agreed
         return needs_of(kept.ref, agreed, cut_of(agreed))
 
-    return work.lasting.of("needs", (kept.snapshot_id, kept.ref, kept.codes), make)
+    return work.lasting.of("needs", _written(kept), make)
+
+
+def _written(kept: KeptPiece) -> Hashable:
+    """Return what the needs of a piece follow from: its snapshot, which is written once, its names, the codes of today."""
+    return kept.snapshot_id, kept.ref, kept.codes
 
 
 def cut_of(agreed: Agreed) -> Dimensions:
@@ -182,7 +199,7 @@ def problems_in(work: UnitOfWork, parts: Iterable[PartToCut]) -> tuple[PlanningP
     """As `problems_for`, for parts that are known, within a transaction that does more."""
     parts = tuple(parts)
     book = work.materials.several({part.material.code for part in parts})
-    return problems_of(parts, book, rack_of(work, book), work.shop.get())
+    return problems_of(parts, book, _rack_of(_stock_of(work, book), book), work.shop.get())
 
 
 def problems_in_batches(
@@ -195,7 +212,7 @@ def problems_in_batches(
     """
     parts = tuple(parts)
     book = work.materials.several({part.material.code for part in parts})
-    shop, rack = work.shop.get(), rack_of(work, book)
+    shop, rack = work.shop.get(), _rack_of(_stock_of(work, book), book)
     found: list[PlanningProblem] = []
     for batch in _batches(parts):
         found += problems_of(batch, book, () if found else rack, shop)
@@ -213,16 +230,35 @@ def _batches(parts: Iterable[PartToCut]) -> tuple[tuple[PartToCut, ...], ...]:
     return tuple(tuple(batch) for batch in batches.values())
 
 
-def rack_of(work: UnitOfWork, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Stock:
+    """The items of some materials, the oldest first, with how many of each open plans have reserved, by its id, and how many of
+    a material they are still to buy, by its code.
+    """
+
+    items: tuple[StockItem, ...]
+    reserved: Counter[int]
+    promised: Counter[str]
+
+
+def _stock_of(work: UnitOfWork, book: Mapping[str, Material]) -> _Stock:
+    return _Stock(
+        items=work.stock.of_materials(book),
+        reserved=work.plans.reserved(),
+        promised=work.plans.spoken_for(),
+    )
+
+
+def _rack_of(stock: _Stock, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
     """Return what is on the rack of some materials and what of it no open plan has taken.
 
     Whole stock that open plans were to buy counts as taken once it is there, the oldest first.
     """
-    reserved, promised = work.plans.reserved(), work.plans.spoken_for()
+    promised = Counter(stock.promised)
     rack: list[OnRack] = []
-    for kept in work.stock.of_materials(book):
+    for kept in stock.items:
         code = kept.item.material
-        free = max(kept.on_hand - reserved[kept.id], 0)
+        free = max(kept.on_hand - stock.reserved[kept.id], 0)
         if is_usual(kept.item, book[code]):
             free, promised[code] = max(free - promised[code], 0), max(promised[code] - free, 0)
         rack.append(OnRack(kept=kept, available=free))
@@ -239,8 +275,9 @@ def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState
         codes = {each.part.material.code for piece in found.pieces for each in piece.parts}
         book = work.materials.several(codes)
         parts = as_many_as_planned(found.parts)
-        problems = problems_of(parts, book, rack_of(work, book), work.shop.get())
-        supply = _whole_stock(work, book)
+        stock = _stock_of(work, book)
+        problems = problems_of(parts, book, _rack_of(stock, book), work.shop.get())
+        supply = _whole_stock(stock, work.supplier_orders.coming(), book)
 
         def states_of(queue: Queue) -> Mapping[str, MaterialState]:
             made = partial(states_of_queue, queue)
@@ -269,12 +306,13 @@ def _also_as_agreed(
     }
 
 
-def _whole_stock(work: UnitOfWork, book: Mapping[str, Material]) -> Mapping[str, Whole]:
-    reserved, coming = work.plans.reserved(), work.supplier_orders.coming()
+def _whole_stock(
+    stock: _Stock, coming: Mapping[str, Coming], book: Mapping[str, Material]
+) -> Mapping[str, Whole]:
     free: Counter[str] = Counter()
-    for kept in work.stock.of_materials(book):
+    for kept in stock.items:
         if is_usual(kept.item, book[kept.item.material]):
-            free[kept.item.material] += kept.on_hand - reserved[kept.id]
+            free[kept.item.material] += kept.on_hand - stock.reserved[kept.id]
     return {
         code: Whole(free=free[code], on_order=coming[code].on_order if code in coming else 0)
         for code in book

@@ -10,6 +10,7 @@ from tempfile import TemporaryDirectory
 
 from app.services import orders
 from app.services import stages as progress
+from app.services.open_work import open_work
 from app.services.orders import OrderAt, QuoteHead
 from app.services.shortages import states_of_piece, what_to_buy
 from app.storage import DATABASE_NAME, NewPiece, PageRequest, Series, Stamp, Store
@@ -27,6 +28,7 @@ def measure(plan: Plan) -> Section:
         Store.open(_shop(plan, Path(folder))) as store,
     ):
         rows = (
+            _row("the parts to plan", store, lambda: open_work(store), plan),
             _row("the materials of all pieces", store, lambda: states_of_piece(store, 1), plan),
             _row("what is to be bought", store, lambda: what_to_buy(store), plan),
         )

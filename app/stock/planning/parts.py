@@ -9,7 +9,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
+from functools import cached_property
 
+from app.cutting import StickPart
 from app.errors import Invalid
 from app.framing import Dimensions
 from app.lengths import ZERO, Length, Size, Unit, exact_text
@@ -41,7 +43,7 @@ class PieceRef:
         return f"{self.order_number}/{self.number}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: what follows from a part is worked out once
 class PartToCut:
     """One rail, strip, blank or pane. key: what it is in its piece, "frame-1.top", "mat-2".
 
@@ -66,15 +68,20 @@ class PartToCut:
         if least is not None and least <= ZERO:
             raise Invalid.at("size" if self.size else "length", "A part has a size above zero.")
 
-    @property
+    @cached_property
     def id(self) -> str:
         """The id of the part: "17/frame-1.top", and "17/3/frame-1.top" of the third of several alike."""
         return part_id(self.piece.piece_id, self.copy, self.key)
 
-    @property
+    @cached_property
     def group(self) -> str:
         """The id of the frame that it is a rail of, "17/frame-1"; "" for a part of none."""
         return part_id(self.piece.piece_id, self.copy, self.frame) if self.frame else ""
+
+    @cached_property
+    def rail(self) -> StickPart:
+        """The part as a planner of sticks is asked for it."""
+        return StickPart(id=self.id, length=self.length or ZERO, group=self.group)
 
     @property
     def form(self) -> StockForm:
@@ -86,7 +93,7 @@ class PartToCut:
         """Whether it may be turned on its sheet, by its material as agreed."""
         return may_turn(self.material)
 
-    @property
+    @cached_property
     def what(self) -> str:
         """Its material and exact size in mm, for comparing parts: "M-101 400 × 500"."""
         sizes = (self.length,) if self.size is None else (self.size.width, self.size.height)

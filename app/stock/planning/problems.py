@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickPart, StickProblem
+from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickProblem
 from app.lengths import ZERO, Size
 from app.orders import Shop
 from app.pricing import Material
@@ -123,9 +123,7 @@ def _sticks(
     return StickProblem(
         unit=shop.unit,
         stock=(*owned, Stick(id=WHOLE, length=usual)),
-        parts=tuple(
-            StickPart(id=part.id, length=part.length or ZERO, group=part.group) for part in parts
-        ),
+        parts=tuple(part.rail for part in parts),
         kerf=shop.saw_loss,
         end_trim=habits.end_trim,
         keep=habits.keep_length,

@@ -1,7 +1,7 @@
 """Pieces in work, with what was agreed for them, whichever orders they belong to, and the ticks of their steps."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from sqlalchemy import ColumnElement, ForeignKey, Index, func, or_, select
@@ -39,14 +39,14 @@ class StepTickRow(JournalRow, Row):
 class KeptPiece:
     """A piece wherever it stands. removed: taken off its order since.
 
-    written: what was agreed for the design that counts, as it was written once under the snapshot's id. codes: those of today of
-    materials that are called otherwise now. changes: of its stage, where not all that are alike moved together.
+    snapshot_id: of what was agreed for the design that counts, which was written once. read: reads that text by this id, while
+    the transaction lasts. codes: those of today of materials that are called otherwise now. changes: of its stage, where not all that are alike moved together.
     """
 
     ref: PieceRef
     stage: Stage
     snapshot_id: int
-    written: str
+    read: Callable[[int], str] = field(compare=False, repr=False)
     codes: Codes
     removed: bool = False
     changes: tuple[StageChange, ...] = ()
@@ -59,7 +59,7 @@ class KeptPiece:
     @property
     def as_agreed(self) -> Agreed:
         """What was agreed, its materials under the codes of that day; read anew each time."""
-        return AGREED.read(self.written)
+        return AGREED.read(self.read(self.snapshot_id))
 
     @property
     def agreed(self) -> Agreed:
@@ -105,7 +105,10 @@ class OpenPieces:
         return {row[0]: _ref_of(row) for row in self._session.execute(named)}
 
     def _found(self, wanted: ColumnElement[bool]) -> tuple[KeptPiece, ...]:
-        """Columns alone: rows with all that an ORM does take three times as long."""
+        """Columns alone: rows with all that an ORM does take three times as long.
+
+        What was agreed is read of those alone of which it is asked; it is long, and what follows from it is remembered.
+        """
         last = (
             select(func.max(PieceSnapshotRow.id))
             .where(
@@ -115,22 +118,36 @@ class OpenPieces:
             .correlate(PieceRow)
             .scalar_subquery()
         )
-        snapshot = (PieceSnapshotRow.id, PieceSnapshotRow.agreed)
         rows = self._session.execute(
-            select(*_NAMED, PieceRow.stage, PieceRow.removed_at, *snapshot)
+            select(*_NAMED, PieceRow.stage, PieceRow.removed_at, last)
             .join(OrderRow, OrderRow.id == PieceRow.order_id)
             .join(CustomerRow, CustomerRow.id == OrderRow.customer_id)
-            .join(PieceSnapshotRow, PieceSnapshotRow.id == last)
             .where(wanted)
             .order_by(OrderRow.due_key, OrderRow.id, PieceRow.number)
         )
         codes = codes_now(self._session)
-        found = [_piece_of(row, codes) for row in rows]
+        found = [self._piece_of(row, codes) for row in rows]
         changes = self._by_number(each.ref.piece_id for each in found)
         return tuple(
             replace(each, changes=changes.get(each.ref.piece_id, ())) if changes else each
             for each in found
         )
+
+    def _piece_of(self, row: Sequence[Any], codes: Codes) -> KeptPiece:
+        *named, stage, removed_at, snapshot_id = row
+        return KeptPiece(
+            ref=_ref_of(named),
+            stage=Stage(stage),
+            removed=removed_at is not None,
+            snapshot_id=snapshot_id,
+            read=self._written,
+            codes=codes,
+        )
+
+    def _written(self, snapshot_id: int) -> str:
+        """Return what was agreed as it was written."""
+        text = select(PieceSnapshotRow.agreed).where(PieceSnapshotRow.id == snapshot_id)
+        return self._session.scalars(text).one()
 
     def _by_number(self, piece_ids: Iterable[int]) -> Mapping[int, tuple[StageChange, ...]]:
         """Return the changes of pieces of which not all that are alike moved together, by their ids."""
@@ -154,18 +171,6 @@ _NAMED = (
     OrderRow.due,
 )
 """What a piece is called, as `_ref_of` reads it."""
-
-
-def _piece_of(row: Sequence[Any], codes: Codes) -> KeptPiece:
-    *named, stage, removed_at, snapshot_id, written = row
-    return KeptPiece(
-        ref=_ref_of(named),
-        stage=Stage(stage),
-        removed=removed_at is not None,
-        snapshot_id=snapshot_id,
-        written=written,
-        codes=codes,
-    )
 
 
 def _ref_of(row: Sequence[Any]) -> PieceRef:

@@ -1,0 +1,162 @@
+"""After every kind of write, what is remembered tells the same as a shop that was just opened and remembers nothing."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from itertools import count
+from pathlib import Path
+
+import pytest
+
+from app.orders import Stage
+from app.services import customers, cut_by_hand, orders, plans, who_is_meant
+from app.services import stages as progress
+from app.services.on_rack import free_for
+from app.services.open_work import counted_needs, open_work, states_of_materials
+from app.services.orders import OrderAt
+from app.services.plan_bookings import book_bin, take_back_booking
+from app.services.plans import BinAtPlan, PlanAt
+from app.services.shortages import what_to_buy
+from app.services.stages import PieceMove
+from app.services.who_is_meant import CustomerRequest
+from app.stock.planning.plans import BinAt
+from app.storage import DATABASE_NAME, Store
+from tests.builders.kept import ACT, later, piece
+from tests.storage.plan_work import DUE, ordered, piece_ids, planned
+from tests.storage.test_former_codes import rename
+from tests.storage.test_services_stock import receive
+
+pytestmark = pytest.mark.slow
+
+FIRST = BinAt(section=1, bin=1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Work:
+    """Two orders, of one piece and of three alike, and what is told of the shop with them."""
+
+    store: Store
+    single: int
+    alike: int
+
+    def told(self, store: Store) -> dict[str, object]:
+        """What pages ask of open work, stock and customers."""
+        chosen = [each.agreed.chosen for each in orders.get(store, self.single).pieces]
+        return {
+            "open work": open_work(store),
+            "counted": counted_needs(store),
+            "states": states_of_materials(store),
+            "to buy": what_to_buy(store),
+            "free": free_for(store, *chosen),
+            "customers": who_is_meant.fitting(store, CustomerRequest(name="Amber Quill")),
+        }
+
+    def at(self, order_id: int) -> OrderAt:
+        return OrderAt(id=order_id, version=orders.get(self.store, order_id).version)
+
+
+_MINUTES = count(1)
+
+
+def _move(work: Work, stage: Stage, number: int | None = None) -> None:
+    asked = PieceMove(number=1, stage=stage, count=number)
+    progress.move_some(work.store, work.at(work.alike), asked, later(minutes=next(_MINUTES)))
+
+
+def _rename_customer(work: Work) -> None:
+    known = customers.get(work.store, orders.get(work.store, work.single).customer_id)
+    renamed = replace(known.value, name="Ilse Quill")
+    customers.save(
+        work.store,
+        orders.get(work.store, work.single).customer_id,
+        renamed,
+        known.version,
+        ACT,
+    )
+
+
+def _drop(work: Work) -> None:
+    (plan,) = (each for each in plans.listed(work.store).rows if each.stage.value == "open")
+    plans.drop_plan(work.store, PlanAt(id=plan.id, version=plans.get(work.store, plan.id).version))
+
+
+def _newest_plan(work: Work) -> int:
+    return max(each.id for each in plans.listed(work.store).rows)
+
+
+def _spoil_in_plan(work: Work) -> None:
+    plan = plans.get(work.store, _newest_plan(work))
+    plans.spoil_part(work.store, plan.id, next(iter(plan.parts())).id, ACT)
+
+
+def _single(work: Work) -> int:
+    return piece_ids(work.store, work.single)[0]
+
+
+ACTS: tuple[tuple[str, Callable[[Work], object]], ...] = (
+    ("stock comes", lambda work: receive(work.store, 2)),
+    ("a due day is set", lambda work: orders.set_due(work.store, work.at(work.single), None, ACT)),
+    ("a customer is called otherwise", _rename_customer),
+    ("a plan is kept", lambda work: planned(work.store)),
+    ("it is given up", _drop),
+    ("another one is kept", lambda work: planned(work.store)),
+    (
+        "a stick of it is cut",
+        lambda work: book_bin(work.store, BinAtPlan(plan_id=_newest_plan(work), at=FIRST), ACT),
+    ),
+    (
+        "that is taken back",
+        lambda work: take_back_booking(
+            work.store, BinAtPlan(plan_id=_newest_plan(work), at=FIRST), ACT
+        ),
+    ),
+    ("a part of it is spoiled", _spoil_in_plan),
+    ("a material is called otherwise", lambda work: rename(work.store, "LIN-20", "LIN-21")),
+    ("one of three is cut", lambda work: _move(work, Stage.CUT, 1)),
+    ("all of them are cut", lambda work: _move(work, Stage.CUT)),
+    ("one of three is framed", lambda work: _move(work, Stage.FRAMED, 1)),
+    (
+        "that is taken back",
+        lambda work: progress.take_back(work.store, work.at(work.alike), ACT),
+    ),
+    ("the plan is given up", _drop),
+    (
+        "a part is spoiled without a plan",
+        lambda work: cut_by_hand.spoil(
+            work.store, piece_ids(work.store, work.alike)[0], "mat-1", ACT
+        ),
+    ),
+    (
+        "it is cut anew",
+        lambda work: cut_by_hand.cut_anew(
+            work.store, piece_ids(work.store, work.alike)[0], "mat-1", ACT
+        ),
+    ),
+    (
+        "a piece is agreed anew",
+        lambda work: orders.replace_piece(
+            work.store, work.at(work.single), 1, piece(artwork__size="620 x 397"), ACT
+        ),
+    ),
+    ("a further order comes", lambda work: ordered(work.store, due=DUE)),
+    (
+        "an order is called off",
+        lambda work: progress.move_order(work.store, work.at(work.single), Stage.CANCELLED, ACT),
+    ),
+)
+
+
+def test_every_write_is_seen_at_once(store: Store, tmp_path: Path) -> None:
+    work = Work(store=store, single=ordered(store), alike=ordered(store, piece(copies="3")))
+    before = work.told(store)
+    for number, (what, act) in enumerate(ACTS):
+        act(work)
+        now = work.told(store)
+        assert now != before, f"{what}: nothing changed by it"
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        store.copy_into(folder / DATABASE_NAME)
+        with Store.open(folder / DATABASE_NAME) as just_opened:
+            fresh = work.told(just_opened)
+        for answer, told in now.items():
+            assert told == fresh[answer], f"{what}: {answer}"
+        before = now
