@@ -82,7 +82,9 @@ def test_the_quote_page_says_for_the_shop_what_is_really_used(
         "Backing board starts 1 new sheet of 1200 × 1000 mm: 0.3 m² in the piece, 0.9 m² left to keep; "
         "charged by its size.",
     ]
-    fold = next(each for each in shown.each("shop-only", tag="details") if "Stock this uses" in words(each))
+    fold = next(
+        each for each in shown.each("shop-only", tag="details") if "Stock this uses" in words(each)
+    )
     assert "open" not in fold.attrib
     assert "than the price counts" not in shown.text
 
@@ -93,7 +95,9 @@ def test_what_the_price_does_not_count_on_is_said_outside_the_fold(
     keeps_from(stocked, 700)
     shown = asked(counter)
     # 646 is no longer kept: 3.0 × 4.00 = 12.00 is used up, 2.4 × 4.00 = 9.60 counted on
-    fold = next(each for each in shown.each("shop-only", tag="details") if "Stock this uses" in words(each))
+    fold = next(
+        each for each in shown.each("shop-only", tag="details") if "Stock this uses" in words(each)
+    )
     summary = next(each for each in fold if each.tag == "summary")
     assert words(summary) == "Stock this uses costs 2.40 more than the price counts"
     assert uses(shown)[0].endswith("charged 2.4 m. It costs 2.40 more than the price counts.")

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
 
-from app.forms.reader import counted
+from app.counting import counted
 from app.money import show_money
 from app.orders import WAY, Stage
 from app.stock.planning.parts import PieceRef

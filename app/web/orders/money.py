@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from app.counting import counted
 from app.errors import Fault
-from app.forms.reader import counted
 from app.forms.table import Typed
 from app.journal import standing, taken_back
 from app.money import Money, show_money

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from app.forms.reader import counted
+from app.counting import counted
 from app.money import show_money
 from app.orders import LEFT_THE_WAY, Order, OrderLine, Piece, Stage
 from app.orders.totals import Account

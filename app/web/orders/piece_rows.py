@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from app.forms.reader import counted
+from app.counting import counted
 from app.framing import Concern, Notice
 from app.orders import Order, Piece, Shop, Stage
 from app.orders.artwork_size import artwork_size

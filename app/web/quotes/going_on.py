@@ -7,12 +7,13 @@ from enum import StrEnum
 
 from starlette.responses import Response
 
+from app.documents.kit.printing import day
 from app.errors import Conflict, Invalid
 from app.orders import Order, Stage
 from app.services import orders, stages
 from app.services.order_transaction import OrderAt
 from app.web.kit.context import RequestContext
-from app.web.kit.templating import day, see
+from app.web.kit.templating import see
 from app.web.orders.form import closed_then, suggested_due
 
 
