@@ -106,7 +106,7 @@ def test_from_the_first_run_to_the_last_payment(first_page: Page, new_shop: Shop
 
     # The quote, by keyboard alone; drawing and price follow while typing.
     page.goto("/")
-    expect(page.locator("h1")).to_have_text("Wed 25 Nov 2026")
+    expect(page.locator("h1")).to_have_text("Wednesday 25 November")
     page.get_by_role("link", name="New quote").first.press("Enter")
     expect(page.locator("#customer")).to_be_focused()
     type_the_piece(keyboard)
