@@ -109,7 +109,7 @@ def flags_of(balance: Balance) -> tuple[str, ...]:
     """Return short warnings about the stock of a material."""
     flags = {
         "below zero": balance.below_zero > 0,
-        "plans take more than there is": balance.overdrawn,
+        "more is reserved than there is": balance.overdrawn,
         "buy": balance.low,
     }
     return tuple(word for word, holds in flags.items() if holds)
