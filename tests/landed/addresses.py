@@ -130,6 +130,7 @@ OF_ROWS: tuple[tuple[str, str], ...] = (
 """An address for each row of a question to the file."""
 
 NOT_OF_THE_DATA = {
+    "/days": "tells of a day that is being typed",
     "/docs": "shows examples of its own",
     "/handbook": "is the program's book; a shop's figures in it stand in its settings",
     "/handbook/work": "is the program's book",
