@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from app.days import show_day
 from app.errors import Conflict
 from app.orders import Order
 from app.orders.invoices.invoice import Invoice, Party
@@ -224,7 +225,7 @@ def _take_number(work: UnitOfWork, act: Stamp) -> str:
     last = work.invoices.last_issued_on()
     if last is not None and act.today < last:
         raise Conflict(
-            f"The last invoice is dated {last.isoformat()} and this machine says that today is "
-            f"{act.today.isoformat()}; set its clock right first, since the days of invoices run with their numbers."
+            f"The last invoice is dated {show_day(last)} and this machine says that today is "
+            f"{show_day(act.today)}; set its clock right first, since the days of invoices run with their numbers."
         )
     return work.numbers.take(Series.INVOICE, act.today.year)

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from app.days import show_day
 from app.errors import Conflict, Invalid
 from app.orders.handing_over import waiting
 from app.orders.told import NewTold, Told, last_told, taking_back
@@ -33,7 +34,7 @@ def tell(store: Store, at: OrderAt, telling: Telling, act: Stamp) -> int:
             raise Invalid.at("day", "That day is still to come; type the day of telling.")
         since = order.ordered_on or order.quoted_on
         if telling.day < since:
-            raise Invalid.at("day", f"That is before the order was taken, on {since.isoformat()}.")
+            raise Invalid.at("day", f"That is before the order was taken, on {show_day(since)}.")
         entry = NewTold(day=telling.day, how=telling.how.strip(), at=act.now, by=act.who)
         return work.told.add(order.id, entry)
 

@@ -82,7 +82,7 @@ def test_it_is_taken_back_by_a_contrary_entry(counter: Counter, order: str) -> N
     ("day", "said"),
     [
         ("2026-11-26", "still to come"),
-        ("2026-11-24", "before the order was taken, on 2026-11-25"),
+        ("2026-11-24", "before the order was taken, on Wed 25 Nov 2026"),
         ("2026-02-30", ""),
         ("", "Type the day of telling"),
         ("1e9", ""),

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 
+from app.days import show_day
 from app.errors import FaultCollector
 from app.money import Currency, Money, TaxPart, TaxRate
 from app.orders.ledger import EntryKind, Method
@@ -177,8 +178,8 @@ class Invoice:
         if self.pay_by is not None and self.pay_by < self.issued_on:
             faults.add(
                 "pay_by",
-                f"{self.pay_by.isoformat()} is before the day of issue, "
-                f"{self.issued_on.isoformat()}; choose that day or a later one.",
+                f"{show_day(self.pay_by)} is before the day of issue, "
+                f"{show_day(self.issued_on)}; choose that day or a later one.",
             )
         if len(self.note) > LONGEST_NOTE:
             faults.add(
