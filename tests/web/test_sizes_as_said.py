@@ -174,7 +174,7 @@ def test_several_doubtful_sizes_are_each_taken_and_each_asked_about(
     fields = {"artwork.size": "41x31", "sizing": "package", "package.size": "50 x 60"}
     page = shared_counter.post("/quotes?live=1", {**TYPED, **fields})
     assert "Taken as 41x31 cm and 50 x 60 cm until you say." in page.words(id="drawing")
-    assert page.facts["package"] == "500 × 600 mm"
+    assert page.facts["glass size"] == "500 × 600 mm"
 
 
 def test_the_longest_sheet_of_the_price_book_says_what_is_too_long(

@@ -36,7 +36,7 @@ def test_eight_windows_in_two_rows(counter: Counter) -> None:
         counter, windows__count="8", arrangement__rows="4", arrangement__across="40", **HOLES
     )
     assert page.status == 200
-    assert page.facts["package"] == "640 × 460 mm"
+    assert page.facts["glass size"] == "640 × 460 mm"
     assert page.facts["8 windows"] == "100 × 150 mm"
     assert page.facts["gaps"] == "40 mm across, 40 mm down"
     assert page.words(id="arrangement-down-said") == "40 mm"
@@ -47,7 +47,7 @@ def test_eight_photographs_behind_two_mats(counter: Counter) -> None:
     60 + 4 × 102 + 3 × 40 + 60 = 648 wide; 60 + 2 × 152 + 40 + 60 = 464 high."""
     under = {"mats.1.material": "M-140", "mats.1.reveal": "6"}
     page = worked(counter, windows__count="8", arrangement__rows="4", **under)
-    assert page.facts["package"] == "648 × 464 mm"
+    assert page.facts["glass size"] == "648 × 464 mm"
     assert page.facts["8 windows, layer 1"] == "102 × 152 mm"
     assert page.facts["8 windows, layer 2"] == "90 × 140 mm"
 
@@ -74,7 +74,7 @@ def test_three_above_two_of_unequal_sizes(counter: Counter) -> None:
         **HOLES,
         **sizes,
     )
-    assert page.facts["package"] == "600 × 450 mm"
+    assert page.facts["glass size"] == "600 × 450 mm"
     assert page.facts["windows A, C, E"] == "100 × 150 mm"
     assert page.facts["window B"] == "200 × 100 mm"
     assert page.facts["window D"] == "120 × 120 mm"
@@ -110,7 +110,7 @@ def test_package_and_gaps_give_the_borders(counter: Counter) -> None:
         weighting="10",
         **HOLES,
     )
-    assert page.facts["package"] == "600 × 500 mm"
+    assert page.facts["glass size"] == "600 × 500 mm"
     assert page.facts["borders"] == "left 55, right 55, top 80, bottom 90 mm"
 
 
@@ -144,7 +144,7 @@ def test_windows_may_be_moved_to_free_places(counter: Counter) -> None:
     are as the left and the top: 220 + 100 + 60 = 380 wide, 90 + 150 + 60 = 300 high."""
     moved = {"arrangement.placing": "free", "windows.1.x": "220", "windows.1.y": "90"}
     page = worked(counter, windows__count="2", **HOLES, **moved)
-    assert page.facts["package"] == "380 × 300 mm"
+    assert page.facts["glass size"] == "380 × 300 mm"
     assert page.words(id="windows-0-x-said") == "60 mm"
     assert page.fields["windows.1.x"] == "220"
 
@@ -159,7 +159,7 @@ def test_a_round_window_a_title_and_a_groove_in_one_mat(counter: Counter) -> Non
         groove="8",
         **HOLES,
     )
-    assert page.facts["package"] == "240 × 272 mm"
+    assert page.facts["glass size"] == "240 × 272 mm"
     assert page.facts["window A"] == "round 120 × 120 mm"
     assert page.facts["window A slot"] == "60 × 12 mm"
     assert "a straight-line cutter cannot make A (oval)" in page.words(id="price")
@@ -290,7 +290,7 @@ def test_a_fault_names_the_window_and_stands_beside_its_field(
 def test_little_board_between_windows_is_a_notice_by_their_names(counter: Counter) -> None:
     page = worked(counter, windows__count="2", arrangement__across="15")
     assert page.status == 200
-    assert "Little board between windows: A and B 15 mm." in page.words(id="price")
+    assert "Little board is left between windows: A and B 15 mm." in page.words(id="price")
 
 
 def test_one_overlap_too_large_for_many_windows_is_no_storm(counter: Counter) -> None:
@@ -313,7 +313,7 @@ def test_the_next_standard_size_is_shown_and_taken_without_scripts(counter: Coun
     page = without_scripts(counter, offered(page)[0])
     assert page.fields["sizing"] == "package"
     assert page.fields["package.size"] == "21 × 29.7 cm"
-    assert page.facts["package"] == "210 × 297 mm"
+    assert page.facts["glass size"] == "210 × 297 mm"
     assert page.facts["borders"] == "left and right 60, top and bottom 78.5 mm"
     again = counter.post("/quotes", {**PIECE, **page.form("/quotes"), "action": "take"})
     assert again.fields["package.size"] == "24 × 30 cm"
