@@ -259,7 +259,7 @@ def test_the_last_design_that_is_left_is_chosen_by_itself(store: Store, quote: i
     progress.take_order(store, at(store, quote), Terms(), ACT)
     with store.reading() as work:
         kept = work.open_pieces.get([piece.id])[0]
-    assert kept.agreed == C.agreed
+        assert kept.agreed == C.agreed
 
 
 def test_a_taken_design_is_not_removed_and_can_be_left_open(store: Store, quote: int) -> None:
