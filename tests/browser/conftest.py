@@ -4,21 +4,19 @@ import socket
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
 from pathlib import Path
 from threading import Thread
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, BrowserContext, Page, Request, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Request, expect, sync_playwright
 
 from app.storage import DATABASE_NAME, Store
 from app.web.app import create_app
+from tests.browser.busy import fill
+from tests.browser.clock import NOW
 from tests.builders.worked import BOOK, SHOP
 from tests.needs import chromium as path_of_chromium
-
-NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
-"""A Wednesday; the clock of the shop stands still, so that dates can be worked by hand."""
 
 ARGUMENTS = (
     "--no-sandbox",  # tests may run as root
@@ -27,6 +25,11 @@ ARGUMENTS = (
     "--disable-component-update",
     "--no-first-run",
 )
+
+PATIENCE = 20_000
+"""Milliseconds that a page may take before it counts as failed: machines are shared, and no test measures time."""
+
+expect.set_options(timeout=PATIENCE)
 
 DESK = {"width": 1280, "height": 900}
 PHONE = {"width": 320, "height": 640}
@@ -89,6 +92,15 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
             yield shop
 
 
+@pytest.fixture(scope="module")
+def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    """A shop in the middle of its work."""
+    with Store.open(Path(tmp_path_factory.mktemp("busy")) / DATABASE_NAME) as store:
+        fill(store)
+        with opened(store) as shop:
+            yield shop
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """One Chromium for all tests; each test has a context of its own in it."""
@@ -147,7 +159,7 @@ def visiting(browser: Browser, shop: Shop, **wishes: object) -> Iterator[Page]:
     """A page of a fresh browser at a shop; at the end nothing may have gone wrong unseen."""
     wishes = {"viewport": DESK, "locale": "en-GB", **wishes}
     context: BrowserContext = browser.new_context(base_url=shop.address, **wishes)  # type: ignore[arg-type]
-    context.set_default_timeout(5_000)
+    context.set_default_timeout(PATIENCE)
     watch = Watch(shop.address)
     page = context.new_page()
     watch.over(page)

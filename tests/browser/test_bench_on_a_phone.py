@@ -17,8 +17,8 @@ from app.services.bench import PieceAt
 from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, Stamp, Store
+from tests.browser.accessible import found_by_axe, look_at, unfold, wider_than_the_screen
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
-from tests.browser.test_every_page import found_by_axe, look_at, unfold, wider_than_the_screen
 from tests.builders.cutters import with_pins
 from tests.builders.worked import SHOP, TYPED
 from tests.web.test_bench_page_steps import LAST_CUT, STEPS

@@ -15,9 +15,9 @@ from app.services.who_is_meant import CustomerRequest
 from app.stock.items import Item, StockForm
 from app.stock.offcuts import Offcut
 from app.storage import DATABASE_NAME, Store
+from tests.browser.accessible import found_by_axe, look_at, unfold, wider_than_the_screen
 from tests.browser.conftest import Shop, opened, stock, visiting
 from tests.browser.test_bench_on_a_phone import ACT, EIGHT, OURS
-from tests.browser.test_every_page import found_by_axe, look_at, unfold, wider_than_the_screen
 from tests.builders.values import euro
 from tests.builders.worked import TYPED
 

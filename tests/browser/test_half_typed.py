@@ -10,9 +10,9 @@ from playwright.sync_api import Browser, Page, expect
 from app.services import quotes
 from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, Stamp, Store
+from tests.browser.accessible import found_by_axe, wider_than_the_screen
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.browser.keyboard import Keyboard
-from tests.browser.test_every_page import found_by_axe, wider_than_the_screen
 from tests.builders.worked import MOULDING, SHOP, TYPED
 
 MANY = 12

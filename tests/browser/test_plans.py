@@ -13,8 +13,8 @@ from app.services.stock import Received
 from app.stock.items import Item, StockForm
 from app.stock.planning.plans import standing
 from app.storage import DATABASE_NAME, Store
+from tests.browser.accessible import found_by_axe, look_at, wider_than_the_screen
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, visiting
-from tests.browser.test_every_page import found_by_axe, look_at, wider_than_the_screen
 from tests.builders.kept import ACT, BOOK, SHOP
 from tests.builders.values import euro
 from tests.storage.plan_work import ordered, planned

@@ -11,8 +11,8 @@ from app.services import stages as progress
 from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, Stamp, Store
+from tests.browser.accessible import found_by_axe, unfold, wider_than_the_screen
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
-from tests.browser.test_every_page import found_by_axe, unfold, wider_than_the_screen
 from tests.builders.worked import SHOP, TYPED
 
 ACT = Stamp(who="Ilse", now=NOW)

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.accessible import found_by_axe, unfold, wider_than_the_screen
 from tests.browser.conftest import DESK, PHONE, Shop, visiting
 from tests.browser.keyboard import Keyboard
-from tests.browser.test_every_page import found_by_axe, unfold, wider_than_the_screen
 
 FOLD = "Several windows, oval, title, groove"
 PACKAGE = "Glass size, standard sizes, overlap"
