@@ -136,7 +136,7 @@ LINES = (
 
 FACTS = {
     "outside": "630 × 530 mm",
-    "package": "600 × 500 mm",
+    "glass size": "600 × 500 mm",
     "window 1": "420 × 320 mm",
     "window 2": "400 × 300 mm",
     "sight size": "590 × 490 mm",

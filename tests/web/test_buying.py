@@ -99,7 +99,7 @@ def test_what_is_short_stands_by_supplier_with_its_reason_and_its_pieces(short: 
     shown = short.get("/buying")
     headings = [" ".join(each.itertext()) for each in shown.each(tag="h2")]
     assert headings == ["Holm Timber", "Marl Board Mill", "Without a supplier"]
-    assert "Suppliers 2 1 material without one At cost" in shown.main
+    assert "Suppliers 2 3 materials without one At cost" in shown.main
     assert "1 stick wanted by 1 piece, 0 free on the rack: buy 1." in shown.main
     assert "in packs of 100: 100." in shown.main
     assert "3 materials, 66.40 at cost" in shown.main  # 38.40 + 8.00 + 20.00

@@ -79,7 +79,7 @@ def test_an_order_wanders_from_list_to_list(counter: Counter, stocked: Store) ->
     desk = counter.get("/")
     assert "paid" in words(card(desk, "To collect"))
     assert "all is paid" in desk.words("tally")
-    do(counter, order, "pieces/1/stage", stage="collected")
+    do(counter, order, "hand-over")
     desk = counter.get("/")
     assert listed(desk, "To collect") == (0, [])
     assert tally(desk) == {"overdue": "0", "to cut": "0", "to collect": "0", "owed": "0"}

@@ -47,7 +47,7 @@ def test_on_the_cut_list_and_among_the_checks(piece: Piece, found: Findings) -> 
     assert short == [DOWN, ACROSS]
     checks = {check.name: check for check in checks_of(piece.agreed, found, figures)}
     assert checks["Frame"].detail == f"{SIGHT} inside the lip"
-    assert checks["Package"].text == "20 5/8 × 25 1/8 in a rebate of 20 3/4 × 25 1/4"
+    assert checks["Glass size"].text == "20 5/8 × 25 1/8 in a rebate of 20 3/4 × 25 1/4"
 
 
 def test_in_the_steps_and_the_facts_of_the_bench_page(piece: Piece, found: Findings) -> None:
@@ -58,13 +58,13 @@ def test_in_the_steps_and_the_facts_of_the_bench_page(piece: Piece, found: Findi
 
 
 def test_on_the_drawings(piece: Piece, found: Findings) -> None:
-    """Face and lip are read off a rule too: 25 / 25.4 = 0.984, 63/64; 6 / 25.4 = 0.236, 15/64."""
+    """Face and lip are read off a rule too, to 1/32: 25 / 25.4 = 0.984, 31/32; 6 / 25.4 = 0.236, 1/4."""
     drawn = measured(found.exact, Unit.IN, piece.agreed.steps)
-    for text in (f"sight {ACROSS}", f"sight {DOWN}", "rebate 20 3/4", "face 63/64"):
+    for text in (f"sight {ACROSS}", f"sight {DOWN}", "rebate 20 3/4", "face 31/32"):
         assert f">{text}<" in drawn
     cut = section(found.cut, Unit.IN)
-    assert ">lip 15/64<" in cut
-    assert ">face 63/64<" in cut
+    assert ">lip 1/4<" in cut
+    assert ">face 31/32<" in cut
 
 
 def test_in_the_json_they_are_exact(api: TestClient) -> None:

@@ -793,7 +793,7 @@ def test_a_piece_of_which_all_is_cut_says_so_where_its_stage_is_taken(
         counter.go(f"{address}/bins/{section}/1/book")
     page = counter.get(f"/orders/{order_id}/pieces/1")
     assert "8 cut. All parts are cut." in page.words("plan-hint")
-    assert "All parts are cut" in page.buttons(f"/orders/{order_id}/pieces/1/stage")
+    assert "Mark cut" in page.buttons(f"/orders/{order_id}/pieces/1/stage")
 
 
 def test_a_piece_that_is_only_quoted_says_nothing_of_plans(counter: Counter, shop: Store) -> None:

@@ -152,8 +152,8 @@ def test_working_it_out_keeps_nothing(counter: Counter, stocked: Store) -> None:
 
 def test_what_was_understood_stands_beside_what_was_typed(counter: Counter) -> None:
     page = counter.post("/quotes?live=1", {**TYPED, "artwork.size": "16 1/8 x 12in"})
-    # 16 1/8 in = 409.575 mm; 12 in = 304.8 mm
-    assert "409.575 × 304.8 mm" in page.words(id="artwork-size-said")
+    # 16 1/8 in = 409.575 mm, to a tenth; 12 in = 304.8 mm
+    assert "409.6 × 304.8 mm" in page.words(id="artwork-size-said")
     assert page.fields["artwork.size"] == "16 1/8 x 12in"
 
 
@@ -215,7 +215,7 @@ def test_a_saved_quote_is_answered_by_its_own_page_with_the_price(counter: Count
     assert (answer.status, answer.location) == (303, "/orders/1#take")
     page = counter.get(answer.location)
     assert page.heading == "Quote Q-2026-0001"
-    assert "Amber Quill" in page.words("subheading")
+    assert "Amber Quill" in page.words("order-head")
     assert page.words("price") == TO_PAY
     assert page.facts.items() >= FACTS.items()
     assert "The quote is saved." in page.main
@@ -342,7 +342,7 @@ def test_faults_of_the_customer_and_of_the_piece_are_said_at_once(counter: Count
 def test_html_in_a_name_is_shown_as_it_was_typed(counter: Counter) -> None:
     name = "<script>alert(1)</script> & Söhne"
     page = counter.go("/quotes", save_form(customer=name, artwork__title="<b>Dusk</b>"))
-    assert name in page.words("subheading")
+    assert name in page.words("order-head")
     assert "<b>Dusk</b>" in page.main
     assert not any("alert" in words(script) for script in page.each(tag="script"))
     assert "<b>Dusk</b>" not in page.text
