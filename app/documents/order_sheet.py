@@ -15,7 +15,7 @@ from app.stock.planning.as_set import say_stock
 
 _WARNINGS = {
     SupplierStage.DRAFT: "A draft: this order was not sent.",
-    SupplierStage.DROPPED: "Dropped: this order was not sent.",
+    SupplierStage.DROPPED: "Deleted: this order was not sent.",
 }
 
 

@@ -46,7 +46,7 @@ class NewEntry(Contrary):
 
     def __post_init__(self) -> None:
         if not self.amount:
-            raise Invalid.at("amount", "The amount is zero; there is nothing to write down.")
+            raise Invalid.at("amount", "The amount is zero; there is nothing to record.")
         received = self.kind in (EntryKind.DEPOSIT, EntryKind.PAYMENT)
         if received and self.amount.minor < 0:
             raise Invalid.at("amount", "A payment is above zero; choose refund to give back.")
@@ -61,7 +61,7 @@ Entry = Written[NewEntry]
 
 _REFUSALS = Refusals(
     unknown="That entry is not in this order's ledger.",
-    contrary="A correction cannot be corrected; write the payment again instead.",
+    contrary="A correction cannot be corrected; record the payment again instead.",
     again="That entry was corrected already.",
 )
 

@@ -49,7 +49,7 @@ class NewReduction(Contrary):
 Reduction = Written[NewReduction]
 """A reduction as written, with its id."""
 
-_UNDONE = "That reduction was undone already; write it again where it is due."
+_UNDONE = "That reduction was undone already; enter it again where it is due."
 _REFUSALS = Refusals(
     unknown="That reduction is not one of this order's.", contrary=_UNDONE, again=_UNDONE
 )

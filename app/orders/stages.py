@@ -110,7 +110,7 @@ def check_move(
     if new in following:
         return
     allowed = " or ".join(f"“{stage}”" for stage in following)
-    rest = f"only {allowed} can follow." if allowed else "nothing follows it; take it back instead."
+    rest = f"only {allowed} can follow." if allowed else "nothing follows it; undo it instead."
     raise Conflict(f"{what} is “{old}” and cannot become “{new}”: {rest}")
 
 

@@ -39,7 +39,7 @@ class NewTold(Contrary):
 Told = Written[NewTold]
 """That the customer was told, as written, with its id."""
 
-_UNDONE = "That was taken back already; note it again where it is true."
+_UNDONE = "That was undone already; note it again where it is true."
 _REFUSALS = Refusals(unknown="That is not noted with this order.", contrary=_UNDONE, again=_UNDONE)
 
 

@@ -65,7 +65,7 @@ def _why_it_stays(work: UnitOfWork, order: Order) -> str:
     if order.stage is not Stage.QUOTED:
         return f"{order.number} is {order.stage_word}; only an open quote can be deleted."
     if order.entries:
-        return f"Money was written down for {order.number}, so it stays on record. {INSTEAD}"
+        return f"A payment is recorded for {order.number}, so it stays on record. {INSTEAD}"
     if work.invoices.of_order(order.id):
         return f"An invoice was issued for {order.number}, so it stays on record. {INSTEAD}"
     if any(work.ticket_prints.of_pieces([piece.id for piece in order.pieces]).values()):

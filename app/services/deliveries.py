@@ -209,8 +209,8 @@ def _entry(order: SupplierOrder, delivery_id: int) -> tuple[OrderLine, Delivery]
 
 _REFUSALS = Refusals(
     unknown="",
-    contrary="What was taken back stays so; receive it anew instead.",
-    again="That entry was taken back already.",
+    contrary="What was undone stays so; receive it again instead.",
+    again="That entry was undone already.",
 )
 
 

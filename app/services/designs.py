@@ -89,7 +89,7 @@ def check_takeable(piece: Piece) -> None:
         way = "Quote it again first." if piece.stage is Stage.DECLINED else "Make a new quote."
     elif piece.stage is Stage.CUT:
         way = (
-            "Where nothing was cut after all, take the last change back; else finish it as it is, or "
+            "Where nothing was cut after all, undo the last change; else finish it as it is, or "
             "cancel it and add a further piece like it."
         )
     else:

@@ -90,7 +90,7 @@ def _check_none_received(order: Order, handing: HandOver) -> None:
         raise Invalid.at(
             "amount",
             f"{show_money(amount)} is typed as received, and {show_money(balance)} is said to stay owed. Choose "
-            f"“Hand over” to write down what is received; what is left then stays owed. Or empty the field.",
+            f"“Hand over” to record what is received; what is left then stays owed. Or empty the field.",
         )
 
 

@@ -196,7 +196,7 @@ def _buyer(work: UnitOfWork, order: Order, before: Invoice | None) -> Party:
     if work.customers.erased_on(order.customer_id) is None:
         return buyer_of(work.customers.get(order.customer_id).value)
     if before is None:
-        raise Conflict("The customer's record was removed; an invoice names its customer.")
+        raise Conflict("The customer's record was deleted; an invoice names its customer.")
     return before.buyer
 
 

@@ -252,8 +252,8 @@ def _bring_along(work: UnitOfWork, order: Order, number: int, act: Stamp) -> Non
 def _check_open(order: Order) -> None:
     if order.stage is Stage.COLLECTED or order.stage in LEFT_THE_WAY:
         raise Conflict(
-            f"{order.number} is {order.stage}; lines can be added until it is collected. Take the last change "
-            "back, or make a new quote."
+            f"{order.number} is {order.stage}; lines can be added until it is collected. Undo the last change, "
+            "or make a new quote."
         )
 
 
@@ -263,5 +263,5 @@ def _check_changeable(order: Order, line: OrderLine) -> None:
     if line.stage is Stage.COLLECTED or line.stage in LEFT_THE_WAY:
         raise Conflict(
             f"Line {line.number} of {order.number} is {line.stage}; a line can be changed or struck until it is "
-            "collected. Take that back first."
+            "collected. Undo that first."
         )

@@ -52,7 +52,7 @@ def check_not_deleted(order: Order) -> None:
     """Raises: Conflict for a quote that was deleted."""
     if order.deleted:
         raise Conflict(
-            f"{order.number} is deleted. Bring it back on its page before anything else is done with it."
+            f"{order.number} is deleted. Undo that on its page before anything else is done with it."
         )
 
 

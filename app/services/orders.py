@@ -225,7 +225,7 @@ def check_apart_unplanned(work: UnitOfWork, piece: Piece, stays: int) -> None:
         "count",
         f"Of what would be split off, {where} {'is' if holding.total() == 1 else 'are'} planned or cut already; "
         "they would be planned and cut a second time for the new piece. Delete the plan, split the piece and plan again; "
-        "what is booked as cut in a plan is taken back there first.",
+        "what is booked as cut in a plan is undone there first.",
     )
 
 
@@ -274,7 +274,7 @@ def remove_piece(store: Store, at: OrderAt, number: int, act: Stamp) -> None:
         piece = piece_of(order, number)
         if piece.stage is not Stage.QUOTED:
             raise Conflict(
-                f"Piece {number} is {piece.stage}; only a piece that is quoted can be removed. "
+                f"Piece {number} is {piece.stage}; only a piece that is quoted can be deleted. "
                 "Cancel it instead."
             )
         if len(order.pieces) == 1 and not any(line.counts for line in order.lines):
@@ -342,8 +342,8 @@ def is_changeable(piece: Piece) -> bool:
 def _check_changeable(stage: Stage, what: str) -> None:
     if stage not in CHANGEABLE:
         raise Conflict(
-            f"{what} {stage}; pieces can be added or changed only until the first cut. Take the "
-            "last change back, or make a new quote."
+            f"{what} {stage}; pieces can be added or changed only until the first cut. Undo the "
+            "last change, or make a new quote."
         )
 
 
@@ -351,13 +351,13 @@ def check_piece_changeable(piece: Piece) -> None:
     """Raises: Conflict for a piece that is cut, or of which some that are alike are."""
     if piece.deleted:
         raise Conflict(
-            f"Piece {piece.number} is deleted with its quote. Bring the quote back on its page before it is changed."
+            f"Piece {piece.number} is deleted with its quote. Undo the deletion on its page before it is changed."
         )
     _check_changeable(piece.stage, f"Piece {piece.number} is")
     if not is_changeable(piece):
         raise Conflict(
             f"Of the {piece.copies} of piece {piece.number} are {in_words(piece.stands)}; they can be changed only "
-            "until the first of them is cut. Take the last change back, or add a further piece."
+            "until the first of them is cut. Undo the last change, or add a further piece."
         )
 
 

@@ -280,7 +280,7 @@ def take_back_booking(store: Store, which: BinAtPlan, act: Stamp) -> None:
         booking = standing_bookings(plan.bookings).get(which.at)
         if booking is None:
             plan.opened(which.at)
-            raise Conflict("It is not booked as cut, so there is nothing to take back.")
+            raise Conflict("It is not booked as cut, so there is nothing to undo.")
         _check_still_there(work, booking)
         entry = NewBooking(
             bin=which.at,
@@ -301,7 +301,7 @@ def _check_still_there(work: UnitOfWork, booking: Booking) -> None:
             continue
         if kept.on_hand < 1:
             raise Conflict(
-                f"The offcut {kept.item.label} that was kept of it is gone since: take that back "
+                f"The offcut {kept.item.label} that was kept of it is gone since: undo that "
                 "first, or count it in."
             )
         if reserved[kept.id] >= kept.on_hand:

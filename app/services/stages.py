@@ -182,7 +182,7 @@ def _take_back(
         and not (isinstance(each, OrderLine) and each.struck)
     ]
     if not standing:
-        raise Conflict("Nothing was changed yet, so there is nothing to take back.")
+        raise Conflict("Nothing was changed yet, so there is nothing to undo.")
     when = max(last.at for _, last in standing)
     undone = [(each, last) for each, last in standing if last.at == when]
     for each, last in undone:
@@ -262,7 +262,7 @@ def _check_nobody_has_one(piece: Piece, stage: Stage) -> None:
     if stage in LEFT_THE_WAY and collected and piece.stage is not Stage.COLLECTED:
         raise Conflict(
             f"{collected} of the {piece.copies} of piece {piece.number} are collected, so they cannot be "
-            f"{stage}: all are or none is. Take back what was collected, or take the rest off out of goodwill."
+            f"{stage}: all are or none is. Undo what was collected, or take the rest off out of goodwill."
         )
 
 

@@ -324,7 +324,7 @@ def _check_not_delivered(work: UnitOfWork, undoing: NewMovement) -> None:
         return
     for _, number in work.supplier_orders.of_lines([undoing.line_id]).values():
         raise Conflict(
-            f"This came of the order {number}. Take it back on the page of that order, so that it "
+            f"This came of the order {number}. Undo it on the page of that order, so that it "
             "is awaited again."
         )
 

@@ -82,8 +82,8 @@ class Movement(Written[NewMovement]):
 
 _REFUSALS = Refusals(
     unknown="That movement is not one of this item.",
-    contrary="What was taken back stays so; write the movement down anew instead.",
-    again="That movement was taken back already.",
+    contrary="What was undone stays so; enter the movement again instead.",
+    again="That movement was undone already.",
 )
 
 
@@ -96,7 +96,7 @@ def contrary(
     """
     wrong = to_take_back(movements, movement_id, _REFUSALS)
     if not wrong.change and wrong.kind is not MovementKind.USED:
-        raise Conflict("That count found what was noted; there is nothing to take back.")
+        raise Conflict("That count found what was noted; there is nothing to undo.")
     return NewMovement(
         kind=MovementKind.TAKEN_BACK,
         change=-wrong.change,

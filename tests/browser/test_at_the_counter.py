@@ -207,7 +207,7 @@ def test_two_tabs_are_shown_side_by_side(page: Page, shop: Shop) -> None:
     expect(page.locator("tbody tr")).to_have_count(1)
     expect(page.locator("tbody tr")).to_contain_text("From the other tab")
     expect(page.locator("tbody tr")).to_contain_text("From this tab")
-    page.get_by_role("button", name="Keep what I typed").click()
+    page.get_by_role("button", name="Save what I typed").click()
     expect(page.locator("main")).to_contain_text("From this tab")
     expect(page.locator(".totals .price")).to_have_text(TO_PAY)
 

@@ -143,7 +143,7 @@ def test_nothing_personal_is_left_in_the_file_after_erasing(three: Store) -> Non
 def test_an_erased_customer_cannot_be_changed(three: Store) -> None:
     with three.writing() as work:
         work.customers.erase(1, now=NOW)
-    with pytest.raises(Conflict, match="was removed"), three.writing() as work:
+    with pytest.raises(Conflict, match="was deleted"), three.writing() as work:
         work.customers.save(1, AMBER, 2, now=NOW)
 
 

@@ -202,7 +202,7 @@ def test_another_design_can_be_taken_instead_until_the_piece_is_cut(
     progress.move_piece(store, at(store, quote), 2, Stage.CUT, ACT)
     with pytest.raises(Conflict, match="is cut and is made by design B") as caught:
         designs.take(store, at(store, quote), 2, 3, ACT)
-    assert "take the last change back" in caught.value.message
+    assert "undo the last change" in caught.value.message
     assert second(store, quote).taken == 2
 
 

@@ -203,7 +203,7 @@ def test_the_last_act_is_taken_back_with_every_piece_it_moved(store: Store, quot
     assert stages(store, quote) == [Stage.ORDERED, Stage.ORDERED]
     progress.take_back(store, at(store, quote), later(minutes=5))
     assert stages(store, quote) == [Stage.QUOTED, Stage.QUOTED]
-    with pytest.raises(Conflict, match="nothing to take back"):
+    with pytest.raises(Conflict, match="nothing to undo"):
         progress.take_back(store, at(store, quote), later(minutes=6))
     record = order(store, quote).pieces[0].changes
     assert [(change.new, change.takes_back) for change in record] == [

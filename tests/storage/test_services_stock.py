@@ -71,7 +71,7 @@ def test_a_movement_is_taken_back_by_its_contrary(store: Store) -> None:
     (bought,) = stock.look(store, item_id).movements
     assert stock.take_back(store, item_id, bought.id, BO) == bought
     assert on_hand(store, item_id) == 0
-    with pytest.raises(Conflict, match="taken back already"):
+    with pytest.raises(Conflict, match="undone already"):
         stock.take_back(store, item_id, bought.id, BO)
     assert check_database(store) == ()
 

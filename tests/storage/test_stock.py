@@ -164,7 +164,7 @@ def test_a_movement_is_taken_back_once_and_only_where_it_was(store: Store) -> No
         work.stock.move(other, undo)
     with store.writing() as work:
         work.stock.move(item_id, undo)
-    with pytest.raises(Conflict, match="taken back already"), store.writing() as work:
+    with pytest.raises(Conflict, match="undone already"), store.writing() as work:
         work.stock.move(item_id, undo)
     assert on_hand(store, item_id) == 0
 

@@ -177,7 +177,7 @@ def test_prices_by_number_are_kept_and_shown(counter: Counter, order: str) -> No
     counter.go("/settings/prices", form)
     kept = counter.get("/settings/prices").fields
     assert (kept["number_breaks.0.from_number"], kept["number_breaks.0.off"]) == ("10", "5")
-    assert "Off for many alike" in counter.get(f"{order}/pieces/1/price-again").main
+    assert "Discount for many alike" in counter.get(f"{order}/pieces/1/price-again").main
     wrong = form | {"number_breaks.1.from_number": "20", "number_breaks.1.off": "3"}
     wrong["version"] = kept["version"]
     refused = counter.post("/settings/prices", wrong)

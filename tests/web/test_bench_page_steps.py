@@ -225,7 +225,7 @@ def test_a_tick_is_taken_back_by_the_same_box_and_stays_in_the_record(
     assert ticked(page) == []
     record = [words(line) for line in page.one("history").iter("strong")]
     assert len(record) == 2
-    assert record[0].startswith("Taken back: Clean both faces")
+    assert record[0].startswith("Undone: Clean both faces")
 
 
 def test_in_place_only_the_steps_come_back(counter: Counter, order: str) -> None:

@@ -90,7 +90,7 @@ def came(shown: Shown, path: str, **typed: str) -> dict[str, str]:
 def test_an_empty_shop_is_short_of_nothing_and_is_led_on(counter: Counter) -> None:
     shown = counter.get("/buying")
     assert "Nothing is short" in shown.main
-    assert shown.links()["Look at the orders"] == "/buying/orders"
+    assert shown.links()["See the orders"] == "/buying/orders"
     assert "Nothing was ordered yet" in counter.get("/buying/orders").main
     assert counter.get("/stock").links()["Buying"] == "/buying"
 
@@ -320,7 +320,7 @@ def test_a_draft_is_dropped(short: Counter) -> None:
     made = draft(short, "M-101")
     path = at(made)
     dropped = short.go(f"{path}/drop", made.form(f"{path}/drop"))
-    assert "dropped" in dropped.words("stage")
+    assert "deleted" in dropped.words("stage")
     assert short.post(f"{path}/drop", made.form(f"{path}/drop")).status == 409
 
 

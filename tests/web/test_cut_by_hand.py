@@ -98,7 +98,7 @@ def test_a_part_that_was_not_spoiled_after_all_is_cut_as_before(
     do(counter, order, "pieces/1/stage", stage="cut")
     spoil(counter, order, "frame-1.top")
     page = at_bench(counter, order, "not-spoiled", "frame-1.top")
-    assert "Taken back: the part is not spoiled." in page.main
+    assert "Undone: the part is not spoiled." in page.main
     assert "LIN-20" not in counter.get("/plans/new").main
     assert on_hand(stocked, "LIN-20") == [4]
 
@@ -333,7 +333,7 @@ def test_what_is_left_over_of_a_hand_cut_is_offered_to_be_kept_and_leaves_the_ra
     keep = page.links()["Linden, limewashed"]
     form = counter.get(keep).form("/stock/offcuts/new")
     assert (form["material"], form.get("cut_up", "")) == ("LIN-20", "")
-    assert "Kept as" in counter.go("/stock/offcuts/new", form | {"size": "600"}).main
+    assert "Saved as" in counter.go("/stock/offcuts/new", form | {"size": "600"}).main
     with stocked.reading() as work:
         held = work.stock.of_material("LIN-20", gone=True)
     assert sorted((item.item.whole, item.on_hand) for item in held) == [(False, 1), (True, 4)]

@@ -33,7 +33,7 @@ def test_the_only_piece_is_removed_with_its_quote_after_a_question(
     counter: Counter, quote: str
 ) -> None:
     links = counter.get(quote).links()
-    assert links["Remove the piece and delete the quote"] == f"{quote}/delete"
+    assert links["Delete the piece and the quote"] == f"{quote}/delete"
     assert links["Delete this quote"] == f"{quote}/delete"
     asked = counter.get(f"{quote}/delete")
     assert "Delete quote Q-2026-0001?" in asked.main
@@ -119,7 +119,7 @@ def test_a_quote_with_money_stays(counter: Counter, quote: str) -> None:
     assert "Delete this quote" not in page.links()
     answer = counter.post(f"{quote}/delete", {"version": page.fields["version"]})
     assert answer.status == 409
-    assert "Money was written down for Q-2026-0001" in answer.words("error-summary")
+    assert "A payment is recorded for Q-2026-0001" in answer.words("error-summary")
 
 
 def test_an_order_stays_and_so_does_a_quote_that_was_one(counter: Counter, quote: str) -> None:
@@ -166,13 +166,13 @@ def test_a_deleted_quote_shows_what_it_was_and_is_only_brought_back(
     assert "Harbour at dusk" in page.main
     acts = [form.get("action") for form in page.each(tag="form") if form.get("method") == "post"]
     assert [act for act in acts if act and act.startswith(quote)] == [f"{quote}/take-back"]
-    assert page.buttons(f"{quote}/take-back") == ["Bring it back"]
+    assert page.buttons(f"{quote}/take-back") == ["Undo the deletion"]
     links = page.links()
     assert not any(name in links for name in ("Quote (PDF)", "For another customer", "Change"))
     for words_of_a_living_one in ("valid until", "declined", "Record payment"):
         assert words_of_a_living_one not in page.main
     printed = counter.client.get(f"{quote}/quote.pdf")
-    assert (printed.status_code, "Q-2026-0001 is deleted; bring it back" in printed.text) == (
+    assert (printed.status_code, "Q-2026-0001 is deleted; undo that" in printed.text) == (
         409,
         True,
     )
@@ -180,7 +180,7 @@ def test_a_deleted_quote_shows_what_it_was_and_is_only_brought_back(
         f"{quote}/pieces/1", kept | {"version": page.fields["version"], "action": "save"}
     )
     assert saved.status == 409
-    assert "Q-2026-0001 is deleted. Bring it back on its page" in saved.main
+    assert "Q-2026-0001 is deleted. Undo that on its page" in saved.main
 
 
 @pytest.mark.parametrize(

@@ -137,7 +137,7 @@ def test_a_design_is_changed_by_itself(counter: Counter, three: str) -> None:
     assert page.fields["glazing.material"] == "A-3"
     form = page.form(address) | {"glazing.material": "", "action": "save"}
     page = counter.change(address, form)
-    assert "Piece 1, design C, is agreed anew" in page.main
+    assert "Piece 1, design C, is changed" in page.main
     # without glazing 15.00 and 4 + 8 × 0.3 = 6.4 min go: 56.12 min × 0.60 = 33.672; 103.51 − 15.00 − 37.51 + 33.67
     assert cards(page)[2].startswith("Design C 84.67")
     assert cards(page)[0].startswith(f"Design A {A}")
@@ -288,7 +288,7 @@ def test_once_it_is_cut_another_one_is_refused_with_the_way_out(
     answer = counter.post(take, form | {"version": page.fields["version"]})
     assert answer.status == 409
     assert "is cut and is made by design C" in answer.words("error-summary")
-    assert "take the last change back" in answer.words("error-summary")
+    assert "undo the last change" in answer.words("error-summary")
     assert counter.get(take).status == 409
 
 

@@ -100,8 +100,8 @@ def test_the_sample_moves_in_with_one_button_and_out_with_two(
     assert shop.sample
     assert first_page.post("/welcome/sample").status_code == 409
     links = Page(first_page.get("/settings/data").text).links
-    first_page.get(links["Remove the sample shop"])
-    answer = first_page.post(links["Remove the sample shop"])
+    first_page.get(links["Delete the sample shop"])
+    answer = first_page.post(links["Delete the sample shop"])
     assert answer.url.path == "/welcome"
     assert bare.current_shop() is None
     assert first_page.post("/welcome", data=ANSWERS).status_code == 200

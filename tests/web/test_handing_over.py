@@ -52,7 +52,7 @@ def test_one_act_hands_over_takes_the_balance_and_offers_the_receipt(
 ) -> None:
     assert counter.get(order).fields["handover.amount"] == "53.51"  # 103.51 − 50.00
     page = do(counter, order, "hand-over", handover__method="card", action="received")
-    assert "Piece 1 is collected. 53.51 received is written down." in page.main
+    assert "Piece 1 is collected. 53.51 received is recorded." in page.main
     assert ledger(page) == [("Deposit, cash", "50.00"), ("Payment, card", "53.51")]
     assert page.words("price") == "0.00"
     assert record(page)[0] == "collected"
@@ -94,7 +94,7 @@ def test_all_of_it_stays_owed_where_nothing_is_typed(
 
 def test_less_than_the_balance_may_be_received(counter: Counter, order: str) -> None:
     page = do(counter, order, "hand-over", handover__amount="30", action="received")
-    assert "30.00 received is written down. 23.51 is still to pay." in page.main  # 53.51 − 30.00
+    assert "30.00 received is recorded. 23.51 is still to pay." in page.main  # 53.51 − 30.00
 
 
 @pytest.mark.parametrize("given", ["", "0"])
@@ -186,7 +186,7 @@ def test_a_mistake_is_taken_back_the_stage_and_the_entry_each(counter: Counter, 
 def test_only_what_is_framed_is_handed_over(counter: Counter, two: str) -> None:
     """Two pieces of 103.51 each: 207.02 in all; one leaves with 100.00 paid, so 107.02 stays owed."""
     page = do(counter, two, "hand-over", handover__amount="100", action="received")
-    assert "Piece 1 is collected. 100.00 received is written down. 107.02 is still to pay." in (
+    assert "Piece 1 is collected. 100.00 received is recorded. 107.02 is still to pay." in (
         page.main
     )
     assert page.buttons(f"{two}/hand-over") == []

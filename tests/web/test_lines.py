@@ -154,7 +154,7 @@ def test_a_changed_line_is_agreed_anew_and_says_so(counter: Counter, quote: str)
     form = counter.get(f"{quote}/lines/1/change").form(f"{quote}/lines/1")
     assert form["price"] == "24.99"
     page = counter.go(f"{quote}/lines/1", form | {"note": "Three", "action": "save"})
-    assert "Line 1 is kept; its price stays as agreed." in page.main
+    assert "Line 1 is saved; its price stays as agreed." in page.main
     form = counter.get(f"{quote}/lines/1/change").form(f"{quote}/lines/1")
     page = counter.go(f"{quote}/lines/1", form | {"price": "30", "action": "save"})
     assert "Line 1 (Brass plate): changed: 24.99 → 30.00" in record(page)
@@ -253,7 +253,7 @@ def test_todays_price_stands_beside_the_one_that_was_agreed(
     assert "At today's prices it is 48.00." in page.main
     form = page.form("/orders/1/lines/1")
     page = counter.go("/orders/1/lines/1", form | {"action": "anew"})
-    assert "Line 1 is agreed anew, at today's prices." in page.main
+    assert "Line 1 is changed, at today's prices." in page.main
     assert page.words("price") == "48.00"
 
 
@@ -315,7 +315,7 @@ def test_work_that_is_sold_at_once_is_said_to_be_taken_as_done_and_can_be_ordere
 ) -> None:
     page = sell(counter, "sell", **PLATE)
     assert "Taken as done: Brass plate." in page.main
-    assert "taken back at its line until it is ordered" in page.main
+    assert "undone at its line until it is ordered" in page.main
     do(counter, "/orders/1", "lines/1/take-back")
     page = do(counter, "/orders/1", "lines/1/take-back")
     assert lines(page) == ["Brass plate ordered 24.99"]

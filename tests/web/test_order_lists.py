@@ -136,7 +136,7 @@ def test_a_list_shows_the_figures_of_each_order(shop: Counter) -> None:
 
 def test_late_work_is_flagged_by_a_word(shop: Counter) -> None:
     page = shop.get("/orders?stage=ordered")
-    flagged = [words(row) for row in page.each(tag="tr") if "late" in words(row).split()]
+    flagged = [words(row) for row in page.each(tag="tr") if "overdue" in words(row).split()]
     assert len(flagged) == 1
     assert "Late" in flagged[0]
 

@@ -92,7 +92,7 @@ def test_a_row_says_what_a_piece_is_and_names_its_buttons(
     row = words(next(page.each("row-words")))
     assert row.startswith("Harbour at dusk ordered watercolour, 410 × 310 mm")
     assert "Linden, limewashed · 2 mats · Float glass 2 mm" in row
-    assert "kept at Drawer 3 · 5 materials to buy" in row
+    assert "stored at Drawer 3 · 5 materials to buy" in row
     acts = [words(each) for each in page.each("row-acts")]
     assert len(acts) == 3
     assert acts[0] == "Ticket (PDF) for Harbour at dusk Mark cut Harbour at dusk"

@@ -233,7 +233,7 @@ def test_taking_back_goes_on_to_the_change_before(counter: Counter, quote: str) 
     version = page.fields["version"]
     answer = counter.post(f"{quote}/pieces/1/take-back", {"version": version})
     assert answer.status == 409
-    assert "nothing to take back" in answer.words("error-summary")
+    assert "nothing to undo" in answer.words("error-summary")
 
 
 def test_taking_back_is_offered_only_where_a_change_stands(counter: Counter, quote: str) -> None:
@@ -345,7 +345,7 @@ def test_the_balance_is_offered_and_paid(counter: Counter, quote: str) -> None:
     page = do(counter, quote, "entries")
     assert page.words("price") == "0.00"
     assert ledger(page) == [("Deposit, cash", "50.00"), ("Payment, cash", "53.51")]
-    assert "53.51 received is written down." in page.main
+    assert "53.51 received is recorded." in page.main
 
 
 def test_the_sums_with_their_tax_are_shown(counter: Counter, quote: str) -> None:
@@ -382,7 +382,7 @@ def test_money_is_given_back_up_to_what_was_received(counter: Counter, quote: st
     page = counter.go(f"{quote}/entries", form | {"payment.amount": "20"})
     assert ledger(page)[-1] == ("Refund, cash", "\N{MINUS SIGN}20.00")
     assert page.words("price") == "73.51"  # 103.51 − 50 + 20
-    assert "20.00 given back is written down." in page.main
+    assert "20.00 given back is recorded." in page.main
 
 
 @pytest.mark.parametrize("kind", ["correction", "gift", "<b>"])

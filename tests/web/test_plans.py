@@ -152,7 +152,7 @@ def test_twenty_alike_are_one_line_with_their_parts_in_a_fold(
     """Each has 4 rails, 2 mats, glazing and backing: 8 parts, 160 of twenty."""
     ordered(shop, piece(copies="20"))
     page = counter.get("/plans/new")
-    assert "due Wed 9 Dec 2026 · 160 parts of 20 alike · Look" in page.main
+    assert "due Wed 9 Dec 2026 · 160 parts of 20 alike · See" in page.main
     (fold,) = [each for each in page.each("plan-choice") if each.find("details") is not None]
     assert words(fold.find("details")) == (
         "Its parts : 2026-0001/1 40 mats, 20 glazing, 20 backings, 80 rails"
@@ -542,7 +542,7 @@ def test_everything_cut_at_a_station_leaves_the_stock_in_one_act(
     page = counter.go(f"{address}/ticks", {"tick": "station.saw"})
     assert "Done – take 1 stick off stock" in page.buttons(f"{address}/book")
     page = counter.go(f"{address}/book", page.form(f"{address}/book"))
-    assert "Stick 1 of LIN-20 is booked as cut. Kept: K-2026-0001" in page.main
+    assert "Stick 1 of LIN-20 is booked as cut. Stored: K-2026-0001" in page.main
     assert stock.look(shop, item).kept.on_hand == 1
     (offcut,) = stock.listed(shop, StockFilter(offcuts=True), PageRequest()).rows
     assert (offcut.kept.item.length, offcut.kept.item.place) == (mm(900), "Rack A")
@@ -586,7 +586,7 @@ def test_a_booked_stick_changes_the_stock_and_is_taken_back(counter: Counter, sh
     form = counter.get(address).form(f"{address}/bins/3/1/book")
     assert form == {"bin.3.1.offcut.0.keep": "1", "bin.3.1.offcut.0.place": "Rack A"}
     page = counter.go(f"{address}/bins/3/1/book", form | {"bin.3.1.offcut.0.place": "Shelf 4"})
-    assert "Stick 1 of LIN-20 is booked as cut. Kept: K-2026-0001" in page.main
+    assert "Stick 1 of LIN-20 is booked as cut. Stored: K-2026-0001" in page.main
     assert stock.look(shop, item).kept.on_hand == 1
     (offcut,) = stock.listed(shop, StockFilter(offcuts=True), PageRequest()).rows
     assert (offcut.kept.item.length, offcut.kept.item.place) == (mm(900), "Shelf 4")
@@ -601,7 +601,7 @@ def test_an_offcut_that_is_not_ticked_is_not_kept(counter: Counter, shop: Store)
     ordered(shop)
     address = kept(counter)
     page = counter.go(f"{address}/bins/3/1/book", {"bin.3.1.offcut.0.place": "Shelf 4"})
-    assert "Kept:" not in page.main
+    assert "Stored:" not in page.main
     assert stock.listed(shop, StockFilter(offcuts=True), PageRequest()).total == 0
 
 

@@ -388,7 +388,7 @@ def test_a_copy_of_everything_can_be_saved(page: TestClient, store: Store) -> No
 
 
 def test_only_a_sample_can_be_removed(page: TestClient, store: Store) -> None:
-    assert "Remove the sample shop" not in Page(page.get("/settings/data").text).links
+    assert "Delete the sample shop" not in Page(page.get("/settings/data").text).links
     assert page.get("/settings/data/remove-sample").status_code == 404
     assert page.post("/settings/data/remove-sample").status_code == 409
     assert shop_of(store) == SHOP

@@ -75,7 +75,7 @@ def test_it_is_taken_back_by_a_contrary_entry(counter: Counter, order: str) -> N
     version = page.fields["version"]
     answer = counter.post(f"{order}/told/1/take-back", {"version": version})
     assert answer.status == 409
-    assert "taken back already" in answer.words("error-summary")
+    assert "undone already" in answer.words("error-summary")
 
 
 @pytest.mark.parametrize(

@@ -101,7 +101,7 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
     pieces = order.counting
     if not order.sold:
         if order.deleted:
-            raise Conflict(f"{order.number} is deleted; bring it back on its page to print it.")
+            raise Conflict(f"{order.number} is deleted; undo that on its page to print it.")
         raise Conflict(f"{order.number} has no piece to quote; add one, or quote one again.")
     found = range_of(order, Money.zero(shop.currency))
     account = found.least

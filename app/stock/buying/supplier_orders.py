@@ -31,6 +31,11 @@ class SupplierStage(StrEnum):
     CLOSED = "closed"
     DROPPED = "dropped"
 
+    @property
+    def word(self) -> str:
+        """The stage as people read it: an order that was dropped is called deleted."""
+        return "deleted" if self is SupplierStage.DROPPED else self.value
+
 
 MAY_FOLLOW: dict[SupplierStage, tuple[SupplierStage, ...]] = {
     SupplierStage.DRAFT: (SupplierStage.SENT, SupplierStage.DROPPED),
@@ -229,9 +234,9 @@ def check_move(order: SupplierOrder, new: SupplierStage) -> None:
     """Raises: Conflict unless `new` may follow the stage of the order, Invalid for an empty one sent."""
     allowed = MAY_FOLLOW[order.stage]
     if new not in allowed:
-        words = " or ".join(f"“{stage}”" for stage in allowed)
+        words = " or ".join(f"“{stage.word}”" for stage in allowed)
         rest = f"only {words} can follow." if allowed else "nothing follows it; make a new one."
-        raise Conflict(f"{order.number} is “{order.stage}” and cannot become “{new}”: {rest}")
+        raise Conflict(f"{order.number} is “{order.stage.word}” and cannot become “{new.word}”: {rest}")
     if new is SupplierStage.SENT and not order.lines:
         raise Invalid.at(
             "lines", f"{order.number} has no line; put something on it first.", "count"

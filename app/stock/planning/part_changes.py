@@ -58,7 +58,7 @@ def spoiled_parts(changes: Iterable[ChangedPart]) -> frozenset[tuple[str, str]]:
 
 
 def noted_in_words(changes: Iterable[ChangedPart], words: Mapping[str, str]) -> tuple[str, ...]:
-    """Return each change as a record has it: "mat 2 spoiled – slipped", "taken back: mat 2 cut anew".
+    """Return each change as a record has it: "mat 2 spoiled – slipped", "undone: mat 2 cut anew".
 
     changes: of one piece, the oldest first. words: what its parts are called, by their ids; one that it has no more is
     called by its id.
@@ -68,7 +68,7 @@ def noted_in_words(changes: Iterable[ChangedPart], words: Mapping[str, str]) -> 
     for each in changes:
         before = stand[each.part, each.what]
         if each.change is PartChange.TAKEN_BACK:
-            said.append(f"taken back: {before.pop() if before else each.part}")
+            said.append(f"undone: {before.pop() if before else each.part}")
             continue
         called = words.get(each.part, each.part.rpartition("/")[2].replace("-", " "))
         note = f" – {each.note}" if each.note else ""

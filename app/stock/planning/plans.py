@@ -274,7 +274,7 @@ def check_bookable(plan: CuttingPlan, at: BinAt) -> None:
     if booking is not None:
         by = f" by {booking.entry.by}" if booking.entry.by else ""
         raise Conflict(
-            f"Number {at.bin} of section {at.section} is booked already{by}. Take that back first "
+            f"Number {at.bin} of section {at.section} is booked already{by}. Undo that first "
             "if it was a slip."
         )
 

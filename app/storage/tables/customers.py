@@ -142,7 +142,7 @@ class Customers:
         """Replace a customer. Raises: NotFound, Stale, Conflict for one that was erased."""
         row = self._row(customer_id)
         if row.erased_on is not None:
-            raise Conflict("This customer was removed; add the person as a new customer.")
+            raise Conflict("This customer was deleted; add the person as a new customer.")
         if row.version != expected_version:
             raise Stale(
                 "The customer",

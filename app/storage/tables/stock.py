@@ -321,7 +321,7 @@ class Stock:
             raise Conflict("That movement is not one of this item.")
         undone = select(func.count()).where(StockMovementRow.takes_back == movement_id)
         if self._session.scalars(undone).one():
-            raise Conflict("That movement was taken back already.")
+            raise Conflict("That movement was undone already.")
 
     def _row(self, item_id: int) -> tuple[StockItemRow, str]:
         found = self._session.execute(

@@ -106,7 +106,7 @@ def not_spoiled(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respon
 
     def act(piece_id: int) -> str:
         back = cut_by_hand.not_spoiled(here.store, piece_id, form.get("part", ""), here.act)
-        return f"Taken back: the part is not spoiled.{put_back_words(back)}"
+        return f"Undone: the part is not spoiled.{put_back_words(back)}"
 
     return _act(here, PieceAt(order_id=order_id, number=number), form, act)
 

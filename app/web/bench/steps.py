@@ -246,6 +246,6 @@ def _record(at: AtBench) -> Iterator[TickLine]:
     lines = [TickLine(at=each.at, what=capital(each.what), by=each.by) for each in at.noted]
     for tick in at.ticks:
         text = texts.get(tick.step, capital(tick.text))
-        what = text if tick.ticked else f"Taken back: {text}"
+        what = text if tick.ticked else f"Undone: {text}"
         lines.append(TickLine(at=tick.at, what=what, by=tick.by))
     yield from sorted(lines, key=lambda line: line.at)[::-1]

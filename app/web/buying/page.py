@@ -245,6 +245,6 @@ class SupplierOrderQuery(ListQuery):
 
     def chips(self, counts: Mapping[SupplierStage, int]) -> ChipRow:
         """Return a filter for each stage, with how many orders stand at it."""
-        stages = ((stage, f"{stage} {counts[stage]}") for stage in SupplierStage)
+        stages = ((stage, f"{stage.word} {counts[stage]}") for stage in SupplierStage)
         every = (None, f"all {sum(counts.values())}")
         return ChipRow(label="Stages", chips=self.choices("stage", (every, *stages)))

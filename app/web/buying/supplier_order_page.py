@@ -180,7 +180,7 @@ def cost_words(ordered: NewLine, cost: Money) -> str:
 
 
 def record_of(order: SupplierOrder) -> tuple[DeliveryView, ...]:
-    """Return everything that came or was taken back, the newest first."""
+    """Return everything that came or was undone, the newest first."""
     entries = [(line, delivery) for line in order.lines for delivery in line.deliveries]
     entries.sort(key=lambda each: each[1].id, reverse=True)
     return tuple(_entry(line, delivery) for line, delivery in entries)
@@ -191,7 +191,7 @@ def _entry(line: OrderLine, delivery: Delivery) -> DeliveryView:
     count = ordered.unit.counted(abs(entry.quantity))
     back = entry.takes_back is not None
     what = f"{count} of {ordered.material}" + (
-        " taken back" if back else f" at {cost_words(ordered, entry.cost)}"
+        " undone" if back else f" at {cost_words(ordered, entry.cost)}"
     )
     return DeliveryView(
         id=delivery.id,

@@ -180,7 +180,7 @@ def take_back(here: Here, form: TypedForm, order_id: Id, delivery_id: Id) -> Res
 
     def act(at: SupplierOrderAt) -> str:
         deliveries.take_back(here.store, at, delivery_id, here.act)
-        return "The entry is taken back, here and on the rack."
+        return "The entry is undone, here and on the rack."
 
     return _act(here, order_id, form, act)
 

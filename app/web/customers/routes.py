@@ -103,7 +103,7 @@ def save(here: Here, customer_id: Id, form: TypedForm) -> Response:
         return _form(here, form, kept, invalid.faults)
     except Stale as stale:
         return _two_tabs(here, customer_id, form, stale)
-    return see(f"/customers/{customer_id}", "Kept.")
+    return see(f"/customers/{customer_id}", "Saved.")
 
 
 @router.get("/{customer_id}/export")
@@ -127,7 +127,7 @@ def ask_to_remove(here: Here, customer_id: Id) -> HTMLResponse:
         here.store, OrderFilter(customer_id=customer_id), page=PageRequest(size=1)
     )
     page = page_of.RemoveCustomerPage(
-        title=f"Remove {customer.name}",
+        title=f"Delete {customer.name}",
         id=customer_id,
         customer=customer,
         orders=listed.total,
@@ -139,7 +139,7 @@ def ask_to_remove(here: Here, customer_id: Id) -> HTMLResponse:
 def remove(here: Here, customer_id: Id) -> Response:
     """Remove everything personal; orders and their ledgers stay."""
     customers.erase(here.store, customer_id, here.act)
-    return see("/customers", "The customer's name, address and notes are removed.")
+    return see("/customers", "The customer's name, address and notes are deleted.")
 
 
 @router.get("/{customer_id}/join")

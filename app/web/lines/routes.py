@@ -265,7 +265,7 @@ def save_line(here: Here, form: TypedForm, order_id: Id, number: Id, live: str =
         return _two_tabs(here, stale, sheet, form, number)
     except Conflict as conflict:
         return _refused(here, sheet, form, conflict)
-    how = "is kept; its price stays as agreed." if kept else "is agreed anew, at today's prices."
+    how = "is saved; its price stays as agreed." if kept else "is changed, at today's prices."
     return see(sheet.back, f"Line {number} {how}")
 
 
@@ -335,7 +335,7 @@ def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response
 
     def act() -> str:
         back = stages.take_line_back(here.store, at_version(order_id, form), number, here.act)
-        return f"The last change of line {number} is taken back.{put_back_words(back)}"
+        return f"The last change of line {number} is undone.{put_back_words(back)}"
 
     return act_on(here, order_id, form, act)
 

@@ -9,7 +9,7 @@ NEXT_ACT: dict[Stage, str] = {
     Stage.CUT: "Mark cut",
     Stage.FRAMED: "Mark finished",
     Stage.COLLECTED: "Hand over",
-    Stage.DECLINED: "Drop this piece",
+    Stage.DECLINED: "Mark this piece lost",
     Stage.CANCELLED: "Cancel this piece",
     Stage.QUOTED: "Quote it again",
 }

@@ -73,7 +73,7 @@ def remove(here: Here, form: TypedForm, order_id: Id, number: Id, design: Id) ->
 
     def act() -> str:
         designs.remove(here.store, at_version(order_id, form), number, design, here.act)
-        return f"Design {design_letter(design)} of piece {number} is removed."
+        return f"Design {design_letter(design)} of piece {number} is deleted."
 
     return act_on(here, order_id, form, act, _at_piece(order_id, number))
 

@@ -141,7 +141,7 @@ def _done(here: RequestContext, at: OrderAt, wanted: handing.HandOver) -> str:
     balance = account_now(orders.get(here.store, at.id)).balance
     said = f"{_which(done.handed)} collected.{took_words(done.used)}"
     if wanted.amount and not wanted.stays_owed:
-        said += f" {show_money(wanted.amount)} received is written down."
+        said += f" {show_money(wanted.amount)} received is recorded."
     if balance.minor > 0:
         said += f" {show_money(balance)} is still to pay."
     elif balance.minor < 0:

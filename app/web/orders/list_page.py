@@ -19,7 +19,7 @@ from app.web.kit.listing import (
 )
 from app.web.kit.templating import Page
 
-DUE = {"open": "open work", "late": "late", "week": "due this week"}
+DUE = {"open": "open work", "late": "overdue", "week": "due this week"}
 VALID = {"open": "still valid", "expired": "expired"}
 SORTS = {
     OrderSort.NEWEST: "newest first",

@@ -35,11 +35,11 @@ def _keep_entry(here: RequestContext, at: OrderAt, payment: payments.Payment) ->
     try:
         if payment.kind is EntryKind.REFUND:
             payments.refund(here.store, at, payment, here.act)
-            return f"{amount} given back is written down."
+            return f"{amount} given back is recorded."
         payments.add_payment(here.store, at, payment, here.act)
     except Invalid as invalid:
         raise invalid.under("payment") from invalid
-    return f"{amount} received is written down."
+    return f"{amount} received is recorded."
 
 
 @router.post("/entries/{entry_id}/correct")

@@ -189,7 +189,7 @@ def remove_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respo
 
     def act() -> str:
         orders.remove_piece(here.store, at_version(order_id, form), number, here.act)
-        return f"Piece {number} is removed."
+        return f"Piece {number} is deleted."
 
     return act_on(here, order_id, form, act)
 
@@ -203,7 +203,7 @@ def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
         terms = forms.TERMS.read(form, known)
         at = at_version(order_id, form)
         orders.set_due_and_note(here.store, at, terms["due"], terms["note"], here.act)
-        return f"Date and note are kept.{forms.closed_then(here.shop, terms['due'])}"
+        return f"Date and note are saved.{forms.closed_then(here.shop, terms['due'])}"
 
     return act_on(here, order_id, form, act)
 

@@ -318,7 +318,7 @@ def _said(plan: CuttingPlan, named: str, booked: Sequence[Booked]) -> str:
     kept = [item.item.label for each in booked for item in each.kept]
     if kept:
         labels = ", ".join(kept) if len(kept) <= _NAMED else f"{len(kept)} offcuts"
-        said.append(f"Kept: {labels}; their labels can be printed.")
+        said.append(f"Stored: {labels}; their labels can be printed.")
     said += _noticed(booked)
     all_cut = dict.fromkeys(ref.name for each in booked for ref in each.all_cut)
     if all_cut:

@@ -582,8 +582,8 @@ def _closed(piece: Piece) -> str:
         return "This piece is deleted with its quote, so it is only looked at here. Bring the quote back to change it."
     stands = in_words(piece.stands) if len(piece.stands) > 1 else piece.stage_word
     return (
-        f"This piece is {stands}, so it is only looked at here: a piece can be changed until the first cut. Take the "
-        "last change back, or make a new quote."
+        f"This piece is {stands}, so it is only looked at here: a piece can be changed until the first cut. Undo the "
+        "last change, or make a new quote."
     )
 
 
@@ -622,7 +622,7 @@ def save_piece(
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
     anew = "at today's prices" if form.get(TODAYS) else "at today's prices for what is new in it"
-    said = "is kept; its price stays as agreed." if kept else f"is agreed anew, {anew}."
+    said = "is saved; its price stays as agreed." if kept else f"is changed, {anew}."
     which = f"Piece {number}, design {design_letter(design)}," if design else f"Piece {number}"
     done = f"{which} {said}{_came(brings)}"
     return go_on(here, order_id, form["action"], done, f"/orders/{order_id}")

@@ -431,7 +431,7 @@ def no_room(shop: Shop) -> str:
     if len(shop.cutters) < MOST_CUTTERS:
         return ""
     return (
-        f"The shop has {len(shop.cutters)} cutters; at most {MOST_CUTTERS} are kept. Remove one to describe "
+        f"The shop has {len(shop.cutters)} cutters; at most {MOST_CUTTERS} are kept. Delete one to describe "
         "another."
     )
 

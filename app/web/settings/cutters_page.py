@@ -75,7 +75,7 @@ class RemoveCutterPage(Page):
     then: which cutter tickets are made for afterwards.
     """
 
-    title: str = "Remove a cutter"
+    title: str = "Delete a cutter"
     section: str = "Settings"
     number: int
     name: str

@@ -123,7 +123,7 @@ def remove(here: Here, form: TypedForm, number: Id) -> Response:
     kept = shops.get(here.store)
     cutter = cutter_at(kept.value, number)
     shops.save(here.store, forms.without(kept.value, number), read_version(form), here.act)
-    return see(LIST, f"{cutter.name} is removed.")
+    return see(LIST, f"{cutter.name} is deleted.")
 
 
 def cutter_at(shop: Shop, number: int) -> Cutter:

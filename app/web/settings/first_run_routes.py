@@ -44,4 +44,4 @@ def move_into_sample(ctx: Ctx, act: Doing) -> Response:
     from seed_demo.build import build_demo  # noqa: PLC0415 - the shop never needs the sample
 
     sample.move_in(ctx.store, build_demo, act)
-    return see("/", "This is a sample shop, all invented. Remove it whenever you like in Settings.")
+    return see("/", "This is a sample shop, all invented. Delete it whenever you like in Settings.")

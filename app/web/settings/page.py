@@ -62,7 +62,7 @@ class DataPage(Page):
 class RemoveSamplePage(Page):
     """The page that asks before the sample is removed."""
 
-    title: str = "Remove the sample shop"
+    title: str = "Delete the sample shop"
     section: str = "Settings"
     contents: Contents
 

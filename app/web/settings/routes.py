@@ -62,7 +62,7 @@ def ask_to_remove_sample(here: Here) -> HTMLResponse:
 def remove_sample(here: Here) -> Response:
     """Take the sample out and begin with a shop of one's own."""
     copy = sample.remove(here.store, here.act)
-    return see("/welcome", f"The sample is removed; a copy of it is kept as {copy}.")
+    return see("/welcome", f"The sample is deleted; a copy of it is stored as {copy}.")
 
 
 @router.get("/{slug}")

@@ -64,7 +64,7 @@ def compare(here: Here, form: TypedForm, number: Id) -> Response:
 
 _CHANGED = Fault(
     path="",
-    message="The settings changed in the meantime, so nothing was kept. Look at the corrections once "
+    message="The settings changed in the meantime, so nothing was saved. Check the corrections once "
     "more, beside the cutter as it is described now.",
 )
 

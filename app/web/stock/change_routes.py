@@ -116,7 +116,7 @@ def keep_offcut(here: Here, form: TypedForm) -> Response:
     cut_up = read_ids(form["item"], 1)[0] if source and form.get("cut_up") else None
     item_id = stock.keep_offcut(here.store, offcut, here.act, cut_up=cut_up)
     (line,) = stock.lines(here.store, (item_id,))
-    return see(f"/stock/items/{item_id}", f"Kept as {line.kept.item.label}.")
+    return see(f"/stock/items/{item_id}", f"Saved as {line.kept.item.label}.")
 
 
 def _cut_up_field(here: RequestContext, typed: Mapping[str, str]) -> FieldView | None:
@@ -145,7 +145,7 @@ def _offcut_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...]) 
         lead="A part of a stick or sheet that is worth keeping. It gets a label of its own, and "
         "cutting plans use it before anything new.",
         action="/stock/offcuts/new",
-        yes="Keep it",
+        yes="Save",
         back="/stock",
         fields=FormView(OFFCUT, OfMaterial(here.shop, _known(here, typed)), Fields(typed, faults)),
         focus=_focus(typed, faults, "size"),
@@ -200,7 +200,7 @@ def edit(here: Here, item_id: Id, form: TypedForm) -> Response:
             section="Stock",
             action=f"/stock/items/{item_id}/edit",
         )
-    return see(f"/stock/items/{item_id}", "Kept.")
+    return see(f"/stock/items/{item_id}", "Saved.")
 
 
 def _typed_of(here: RequestContext, looked: stock.Looked) -> dict[str, str]:
@@ -218,7 +218,7 @@ def _edit_form(
         faults=faults,
         heading=f"Change {heading}",
         lead="Where it lies and what it cost. Its size stays: what was measured wrongly is undone "
-        "and written down anew.",
+        "and entered again.",
         action=f"{address}/edit",
         yes="Save",
         back=address,

@@ -65,7 +65,7 @@ def _write_down(here: RequestContext, sheet: "_CountForm", counts: dict[int, int
         return _differences(here, sheet, counts, (fault,))
     words = counted_words(len(done.items), "item", "items")
     changed = counted_words(len(done.changed), "difference", "differences")
-    return see("/stock", f"{words} counted, {changed} written down.")
+    return see("/stock", f"{words} counted, {changed} corrected.")
 
 
 def _page(

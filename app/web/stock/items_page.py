@@ -30,7 +30,7 @@ WORDS = {
     MovementKind.USED: "used",
     MovementKind.SOLD: "sold",
     MovementKind.COUNTED: "counted",
-    MovementKind.TAKEN_BACK: "taken back",
+    MovementKind.TAKEN_BACK: "undone",
 }
 
 

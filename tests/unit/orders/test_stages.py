@@ -32,7 +32,7 @@ def test_a_piece_goes_step_by_step_or_leaves_the_way(old, new):
     [
         (Stage.ORDERED, "only “cut” or “cancelled” can follow."),
         (Stage.DECLINED, "only “quoted” can follow."),
-        (Stage.COLLECTED, "nothing follows it; take it back instead."),
+        (Stage.COLLECTED, "nothing follows it; undo it instead."),
     ],
 )
 def test_a_move_that_is_refused_says_what_may_follow(old, rest):

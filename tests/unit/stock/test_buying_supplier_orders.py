@@ -146,7 +146,7 @@ def test_what_may_follow(old: SupplierStage, new: SupplierStage) -> None:
     ],
 )
 def test_what_may_not_follow(old: SupplierStage, new: SupplierStage) -> None:
-    with pytest.raises(Conflict, match=f"is “{old}” and cannot become “{new}”: only"):
+    with pytest.raises(Conflict, match=f"is “{old.word}” and cannot become “{new.word}”: only"):
         check_move(order(line(ordered()), stage=old), new)
 
 

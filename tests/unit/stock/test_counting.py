@@ -78,9 +78,9 @@ def test_a_mistake_is_undone_by_its_contrary_which_stays_with_the_same_work() ->
     ("movement_id", "said"),
     [
         (7, "not one of this item"),
-        (2, "taken back already"),
+        (2, "undone already"),
         (3, "stays so"),
-        (4, "nothing to take back"),
+        (4, "nothing to undo"),
     ],
 )
 def test_what_cannot_be_taken_back_says_why(movement_id: int, said: str) -> None:
