@@ -141,10 +141,10 @@ def test_the_page_says_in_which_unit_each_number_is(counter: Counter, stocked: S
     with_cutters(stocked, BOTH, WALL)
     page = counter.get(f"{LIST}/1")
     assert "in the unit of the first scale" in page.main
-    assert "On this page a bare number is in millimetres" in page.main
-    assert "Here a bare number is in inches" in page.main
+    assert "Numbers are in the unit of the scale, now millimetres" in page.main
+    assert "Numbers are in the unit of this scale, now inches" in page.main
     assert (page.fields["scales.0.step"], page.fields["scales.1.step"]) == ("0.5", "1/16")
-    assert "Here a bare number is in millimetres" in counter.get(f"{LIST}/2").main
+    assert "Numbers are in the unit of this scale, now millimetres" in counter.get(f"{LIST}/2").main
 
 
 def test_bare_numbers_are_in_the_unit_that_is_chosen_for_their_scale(
@@ -180,7 +180,7 @@ def test_with_a_fault_the_page_comes_back_in_the_unit_that_was_chosen(
     page = keep(counter, f"{LIST}/new", typed)
     assert page.status == 422
     assert (page.fields["guide_reach"], page.fields["cut_length"]) == ("8", "1016 mm")
-    assert "On this page a bare number is in inches" in page.main
+    assert "Numbers are in the unit of the scale, now inches" in page.main
     again = page.form(f"{LIST}/new") | {"name": "Wall cutter", "action": "save"}
     assert counter.post(f"{LIST}/new", again).status == 303
     (cutter,) = shop_of(stocked).cutters

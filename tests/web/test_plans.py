@@ -326,7 +326,7 @@ def test_what_was_found_is_said_before_it_is_kept(counter: Counter, shop: Store)
     assert "waste 1.1 %" in rails
     assert "kept as offcuts 30.0 %" in rails
     assert "Least waste possible: no plan for these parts opens less." in rails
-    assert "Simple plan" in rails
+    assert "Quick plan" in rails
     assert "A whole stick at Rack A" in rails
     assert "from the rack 1 sticks and sheets to buy first 4 see what to buy" in page.words("tally")
     assert page.links("tally")["see what to buy"] == "/buying"
@@ -415,7 +415,7 @@ def test_a_kept_plan_shows_each_stick_with_parts_settings_and_where_to_take_it(
     ]  # fmt: skip
     rows = [words(row) for row in stick.iter("tr")][1:]
     assert rows[0].startswith("573 22 9/16")
-    assert rows[0].endswith("stop, by the long point 2026-0001/1 1, 2")
+    assert rows[0].endswith("stop, measured to the long point 2026-0001/1 1, 2")
     assert rows[1].endswith("3, 4")
     assert "Offcut 900" in text
 
@@ -775,7 +775,7 @@ def test_the_desk_and_the_pages_of_a_piece_lead_to_its_plans(counter: Counter, s
     assert counter.get("/").links()["make the cutting plan"] == "/plans/new"
     for address in (f"/orders/{order_id}", f"/orders/{order_id}/pieces/1"):
         page = counter.get(address)
-        assert "Its parts are in no cutting plan yet." in page.words("plan-hint")
+        assert "Not in a cutting plan yet." in page.words("plan-hint")
         assert page.links("plan-hint")["Make a cutting plan"] == "/plans/new?piece=1"
     kept(counter)
     for address in (f"/orders/{order_id}", f"/orders/{order_id}/pieces/1"):

@@ -568,7 +568,7 @@ def test_describing_the_artwork_anew_leaves_the_price_as_it_was_agreed(
     page = counter.go("/orders/1/pieces/1", {**form, **DESCRIBED, "action": "save"})
     assert page.words("price") == TO_PAY
     assert "its price stays as agreed" in page.main
-    for said in ("Reeds at low water", "pastel", "Rack C", "as of Wed 25 Nov"):
+    for said in ("Reeds at low water", "pastel", "Rack C", "priced Wed 25 Nov"):
         assert said in page.main
     assert record(page) == [
         "title, kind, condition, declared value, place changed, price as agreed "

@@ -281,7 +281,7 @@ def test_another_unit_takes_its_own_steps_and_usual_allowances(
     assert shop.step == inches("1/16")
     assert shop.allowances == Allowances.usual(Unit.IN)
     for section in ("allowances", "cutting"):
-        assert "A bare number is in inches;" in page.get(f"/settings/{section}").text
+        assert "Numbers are in inches." in page.get(f"/settings/{section}").text
 
 
 def test_another_currency_is_asked_about_and_keeps_every_figure(
@@ -402,6 +402,6 @@ def test_a_sample_is_removed_in_one_act_and_a_copy_is_kept(page: TestClient, sto
     assert "1 material, 1 customer and 0 quotes and orders" in asked.text
     answer = page.post("/settings/data/remove-sample")
     assert answer.url.path == "/welcome"
-    assert "a copy of it is kept" in Page(answer.text).text
+    assert "a copy of it is stored" in Page(answer.text).text
     assert store.current_shop() is None
     assert len(list((store.path.parent / "backups").iterdir())) == 1

@@ -45,13 +45,13 @@ def test_the_desk_says_who_is_not_told_yet_and_when_one_was(
     counter: Counter, order: str, clock: Clock
 ) -> None:
     assert "Not told yet." in counter.get(order).words(id="told")
-    assert "not told yet" in to_collect(counter)
+    assert "customer not told yet" in to_collect(counter)
     clock.time = NOW + timedelta(days=7)
     page = do(counter, order, "told", action="phone")
     assert "Noted that Amber Quill was told, phone." in page.main
     assert "Wed 2 Dec 2026, phone" in page.words(id="told")
     assert "told 2 Dec" in to_collect(counter)
-    assert "not told yet" not in to_collect(counter)
+    assert "customer not told yet" not in to_collect(counter)
 
 
 def test_how_is_one_of_the_ways_with_a_word_or_typed_free(counter: Counter, order: str) -> None:
@@ -71,7 +71,7 @@ def test_it_is_taken_back_by_a_contrary_entry(counter: Counter, order: str) -> N
         ("Wed 25 Nov 2026, e-mail", True),
     ]
     assert "Not told yet." in page.words(id="told")
-    assert "not told yet" in to_collect(counter)
+    assert "customer not told yet" in to_collect(counter)
     version = page.fields["version"]
     answer = counter.post(f"{order}/told/1/take-back", {"version": version})
     assert answer.status == 409

@@ -373,7 +373,7 @@ class _Sections:
             yield PlanSetting(
                 at=self.figures.length(stick.set_to(first)),
                 check=self.figures.check(setting.length),
-                how="stop, by the long point" if self._mitred(setting.parts) else "stop",
+                how="stop, measured to the long point" if self._mitred(setting.parts) else "stop",
                 numbers=tuple(numbers),
                 what=tuple(dict.fromkeys(self.pieces[id] for id in setting.parts)),
             )

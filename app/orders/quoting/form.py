@@ -488,9 +488,9 @@ def _windows() -> Iterator[PieceField]:
     )
     yield PieceField(
         "arrangement.rows",
-        "In each row",
+        "Windows in each row",
         TEXT,
-        hint="4, or 3, 2; blank is one row",
+        hint="such as 3, 2; blank: all in one row",
     )
     yield PieceField(
         "arrangement.align",
@@ -593,7 +593,7 @@ def _fillet() -> Iterator[PieceField]:
         lambda known: f"Thickness behind {known.mat}",
         LENGTH,
         like=Example(mm(3), inches("1/8")),
-        hint="measure it",
+        hint="with a rule",
         within="Fillet",
         needed=lambda known: known.matted and known.given("fillet.material"),
         speaks_for=("fillet.thickness",),
@@ -640,14 +640,14 @@ def _given_frame() -> Iterator[PieceField]:
     )
     yield measure(
         "diagonals",
-        "Diagonals, falling × rising",
+        "Diagonals",
         SIZE,
         Example(Size(mm(645), mm(641)), Size(inches("203/8"), inches("101/4"))),
-        "from the left top, then from the left bottom",
+        "top left to bottom right × bottom left to top right",
     )
     outside = Example(Size(mm(430), mm(530)), Size(inches("69/4"), inches("85/4")))
     yield measure("outside", "Outside, measured", SIZE, outside)
-    yield measure("face", "Face, as seen", LENGTH, Example(mm(20), inches("3/4")))
+    yield measure("face", "Face width", LENGTH, Example(mm(20), inches("3/4")))
     yield measure("lip", "Lip", LENGTH, Example(mm(6), inches("1/4")))
 
 
@@ -723,7 +723,7 @@ def _terms() -> Iterator[PieceField]:
         "note",
         "Note to the piece",
         text_of(LONGEST_NOTE, "area"),
-        hint="For the workshop: stands on the ticket and at the bench.",
+        hint="Printed on the ticket and shown at the bench.",
         role=_NOTED,
     )
     yield PieceField("discount", "Discount, %", PERCENT, role=_TERM)

@@ -85,7 +85,7 @@ LINE = Form[LineTyped](
         "what",
         "What",
         text_of(LONGEST_WHAT),
-        "As the customer reads it. Goods are called by their own name where it is blank.",
+        "As the customer reads it. Leave blank to use the name from the price book.",
         needed=lambda known: known.free,
         wish="Say what is sold, or choose goods of the price book.",
         rule="P12",
@@ -104,15 +104,15 @@ LINE = Form[LineTyped](
         "tax",
         "Tax",
         _RATE,
-        "As usual is that of the goods, and of anything else that of work. Of a gift voucher local rules decide "
-        "whether tax is due when it is sold or when it is redeemed; choose the rate that they ask for.",
+        "As usual is that of the goods, and of anything else that of work. For a gift voucher, local rules decide "
+        "when tax is due. Choose the rate they ask for.",
         options=_rates,
     ),
     Field(
         "minutes",
-        "Minutes of work, in all",
+        "Minutes of work",
         optional(number("number of minutes")),
-        "Only where it is work; it then has a job sheet.",
+        "Only for work: prints a job sheet. For all of them together.",
     ),
     Field(
         "note", "Note for the bench", text_of(LONGEST_NOTE, "area"), "The customer does not see it."

@@ -236,7 +236,9 @@ def check_move(order: SupplierOrder, new: SupplierStage) -> None:
     if new not in allowed:
         words = " or ".join(f"“{stage.word}”" for stage in allowed)
         rest = f"only {words} can follow." if allowed else "nothing follows it; make a new one."
-        raise Conflict(f"{order.number} is “{order.stage.word}” and cannot become “{new.word}”: {rest}")
+        raise Conflict(
+            f"{order.number} is “{order.stage.word}” and cannot become “{new.word}”: {rest}"
+        )
     if new is SupplierStage.SENT and not order.lines:
         raise Invalid.at(
             "lines", f"{order.number} has no line; put something on it first.", "count"

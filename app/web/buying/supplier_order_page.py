@@ -211,7 +211,7 @@ def waits_words(order: SupplierOrder) -> str:
     """Say in a sentence what is outstanding."""
     left = [line for line in order.lines if line.outstanding]
     if not left:
-        return "All of it has come."
+        return "Nothing more to come."
     said = ", ".join(
         f"{line.ordered.unit.counted(line.outstanding)} of {line.ordered.material}"
         for line in left[:4]

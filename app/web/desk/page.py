@@ -232,7 +232,7 @@ def _to_collect(desk: DeskView, ready: Mapping[int, int], told: Mapping[int, dat
             replace(
                 _line(order, _days(ready[order.id]) if ready.get(order.id) else "today"),
                 end=f"owes {show_money(order.owed)}" if order.owed.minor > 0 else "paid",
-                note=_told(told[order.id]) if order.id in told else "not told yet",
+                note=_told(told[order.id]) if order.id in told else "customer not told yet",
                 concern=order.id not in told,
             )
             for order in shown
@@ -244,7 +244,7 @@ def _to_collect(desk: DeskView, ready: Mapping[int, int], told: Mapping[int, dat
 
 
 def _told(day: date) -> str:
-    return f"told {day.day} {day:%b}"
+    return f"customer told {day.day} {day:%b}"
 
 
 def _quotes(desk: DeskView, today: date) -> DeskList:

@@ -23,7 +23,7 @@ PAY = Form[OfShop](
         "method",
         "Paid by",
         choice(Method, METHODS),
-        "Of what is sold at once.",
+        "Only when sold now.",
         usual=Method.CASH,
     ),
 )

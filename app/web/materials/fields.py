@@ -476,7 +476,7 @@ FIELDS: tuple[MaterialField, ...] = (
         "charge.waste",
         "Added for waste, %",
         otherwise(percent(200), Fraction(0)),
-        "For what a cut leaves over.",
+        "For offcuts you cannot use.",
         counts=_wasted,
         rule="P2",
     ),

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from app.counting import counted
 from app.orders import Stage
 from app.services.plan_bench import PlannedPiece, PlanOfPiece
 
@@ -56,5 +57,5 @@ def _to_plan(planned: PlannedPiece) -> str:
     if not planned.open:
         return ""
     if planned.open == planned.parts:
-        return "Its parts are in no cutting plan yet."
-    return f"{planned.open} of {planned.parts} parts are in no plan."
+        return "Not in a cutting plan yet."
+    return f"{planned.open} of {counted(planned.parts, 'part')} still {'needs' if planned.open == 1 else 'need'} a plan."

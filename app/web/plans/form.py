@@ -24,9 +24,9 @@ LONGEST_PLACE = 60
 """As an item of the stock has it."""
 
 TOGETHER_WORDS: Mapping[Together, str] = {
-    Together.PREFERRED: "From one stick, where that costs no further one",
-    Together.ALWAYS: "From one stick, even where that costs a further one",
-    Together.NO_MATTER: "It does not matter",
+    Together.PREFERRED: "From one stick where that needs no extra stick",
+    Together.ALWAYS: "From one stick, even where that needs an extra one",
+    Together.NO_MATTER: "From any sticks",
 }
 
 
@@ -64,7 +64,7 @@ def _together(read: Reader, path: str, _usual: None) -> Together | None:
 def _ways(shop: Shop) -> Options:
     habit = TOGETHER_WORDS[shop.cutting.together]
     return (
-        (HABIT, f"As the shop does: {habit[0].lower()}{habit[1:]}"),
+        (HABIT, f"As in Settings: {habit[0].lower()}{habit[1:]}"),
         *((each.value, words) for each, words in TOGETHER_WORDS.items()),
     )
 
@@ -78,9 +78,9 @@ PLANNING = Form[Shop](
     ),
     Field(
         "seconds",
-        "Seconds for each material",
+        "Time to search, seconds a material",
         FieldKind(control="number", read=_seconds, text=lambda seconds, _known: str(seconds)),
-        f"Blank for the usual 2, or 10 above 150 parts; at most {MOST_SECONDS}.",
+        f"Usually 2, and 10 for over 150 parts; up to {MOST_SECONDS}.",
     ),
 )
 """How it is planned; what is, is ticked."""

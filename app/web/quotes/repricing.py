@@ -98,7 +98,9 @@ def _between(old: PiecePrice, new: PiecePrice) -> tuple[Between, ...]:
     """Return the amounts that are not zero on both sides. Tax that the lines contain is not added once more."""
     none = Money.zero(new.currency)
     pairs = (
-        Between(label="Discount for many alike", old=old.by_number or none, new=new.by_number or none),
+        Between(
+            label="Discount for many alike", old=old.by_number or none, new=new.by_number or none
+        ),
         Between(label="Discount", old=old.discount, new=new.discount),
         Between(label="Rush", old=old.rush, new=new.rush),
         Between(label="Rounding", old=old.rounding, new=new.rounding),

@@ -100,9 +100,9 @@ MARKUPS = Form[Shop](
     ),
     Field(
         "kerf",
-        "or width of the saw's cut",
+        "or the saw's cut width",
         optional(LENGTH),
-        "Then the loss is twice that × √2.",
+        "We work the loss out from it: twice that × √2.",
         like=Example(DEFAULT_KERF, inches("1/8")),
         beside=True,
     ),

@@ -220,7 +220,7 @@ def questions(old: Shop, new: Shop, contents: Contents) -> tuple[str, ...]:
     if new.unit is not old.unit and contents.orders:
         word = "millimetres" if new.unit is Unit.MM else "inches"
         asks.append(
-            f"From now on a bare number is in {word}, and new pieces are cut on that scale. "
+            f"From now on numbers are in {word}, and new pieces are cut on that scale. "
             f"{kept} as agreed."
         )
     if new.currency != old.currency and (contents.orders or contents.materials):

@@ -70,7 +70,7 @@ def _edges() -> Iterator[Field[In]]:
         for end in ("start", "end"):
             yield Field(
                 f"past_{end}.{side}",
-                f"Past at its {end}",
+                f"Overcut at {end}",
                 SIGNED,
                 within=f"{side.capitalize()} edge",
                 like=Example(mm("0.5"), inches("1/64")),

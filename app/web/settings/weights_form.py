@@ -111,7 +111,7 @@ def _figures() -> Iterator[Field[Shop]]:
 WEIGHTS = Form[Shop](
     _rule(
         "factor",
-        "Load of a part over what it carries",
+        "Safety factor of hanging parts",
         f"{MEMORY}; sources differ, one asks for 2",
         _SHARE,
     ),
@@ -127,10 +127,15 @@ WEIGHTS = Form[Shop](
         _SHARE,
     ),
     _rule("wire_below_top", "The wire ends below the top edge", COMMON, LENGTH, beside=True),
-    _rule("least_drop", "It drops at least, share of the distance apart", COMMON, _SHARE),
+    _rule(
+        "least_drop",
+        "Least drop of the wire, as a share of the distance between rings",
+        COMMON,
+        _SHARE,
+    ),
     _rule(
         "wire_wound",
-        "Of the wire is wound at each end",
+        "Wire wound at each end",
         f"{COMMON}, 50 to 130 mm",
         LENGTH,
         beside=True,

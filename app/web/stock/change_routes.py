@@ -217,8 +217,7 @@ def _edit_form(
         title=f"Change {heading}",
         faults=faults,
         heading=f"Change {heading}",
-        lead="Where it lies and what it cost. Its size stays: what was measured wrongly is undone "
-        "and entered again.",
+        lead="Where it lies and what it cost. The size cannot be changed: undo the entry and enter it again.",
         action=f"{address}/edit",
         yes="Save",
         back=address,
