@@ -17,6 +17,7 @@ from app.bench import (
     plan_day,
     steps_of_day,
 )
+from app.counting import counted
 from app.errors import Invalid
 from app.framing import Notice
 from app.lengths import Unit
@@ -225,7 +226,7 @@ def saving_in_words(day: DayPlan) -> str:
 
 
 def _instead(moves: int, apart: int, what: str, *, at_most: bool = False) -> str:
-    said = f"{moves} {what} {'setting' if moves == 1 else 'settings'}"
+    said = counted(moves, f"{what} setting")
     upper = "at most " if at_most else ""
     return f"{said} instead of {upper}{apart} piece by piece" if apart != moves else said
 

@@ -6,6 +6,7 @@ Owns the choice as a value and whether it fits the piece. Fault paths: "frames.0
 
 from dataclasses import dataclass
 
+from app.counting import counted
 from app.errors import Fault, FaultCollector, Invalid
 from app.framing import Dimensions
 from app.pricing.book import ChargeBy, Kind, Material
@@ -142,5 +143,4 @@ def misfits(chosen: Chosen, dimensions: Dimensions) -> tuple[Fault, ...]:
 def _compare_counts(faults: FaultCollector, path: str, name: str, counts: tuple[int, int]) -> None:
     chosen, wanted = counts
     if chosen != wanted:
-        plural = "" if wanted == 1 else "s"
-        faults.add(path, f"The piece has {wanted} {name}{plural}, but {chosen or 'none'} chosen.")
+        faults.add(path, f"The piece has {counted(wanted, name)}, but {chosen or 'none'} chosen.")

@@ -141,7 +141,7 @@ def _unit_price(material: Material, quantity: Quantity, rules: PriceRules) -> Un
 
 def _band_cost(quantity: Quantity) -> str:
     spent = quantity_text(quantity.spent, quantity.spent_measure)
-    return f"Price of the size band; the cost is counted on {spent}."
+    return f"Price from the size table; its cost is worked out from {spent}."
 
 
 def rounded(minor: Fraction, currency: Currency) -> Money:

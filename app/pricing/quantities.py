@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from app.counting import counted
 from app.lengths import ZERO, Length, Size, Steps, Unit, show, show_size
 from app.money import Money, show_percent
 from app.pricing.book import Charge, ChargeBy, SizeBand
@@ -272,7 +273,7 @@ def _opened_length(
         return show(length, unit, mark=True)
 
     used_up = say(opened.used_up)
-    stock = f"{_sticks(opened.count)} of {say(opened.stick)}"
+    stock = f"{counted(opened.count, 'stick')} of {say(opened.stick)}"
     how = [
         _opens(stock, opened.count, [say(each) for each in opened.kept], used_up, cutting.copies)
     ]
@@ -337,10 +338,6 @@ def _opens(stock: str, count: int, kept: Sequence[str], used_up: str, copies: in
     if copies > 1:
         opens = f"Cut by themselves the {copies} pieces open"
     return f"{opens} {stock}; {rest or 'nothing is kept'}: {used_up} used up."
-
-
-def _sticks(count: int) -> str:
-    return "1 stick" if count == 1 else f"{count} sticks"
 
 
 def _sheets(quantity: Fraction) -> str:

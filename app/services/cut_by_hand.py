@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
 
+from app.counting import counted
 from app.cutting import StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
@@ -254,7 +255,7 @@ def check_not_spoiled(work: UnitOfWork, piece_ids: Iterable[int]) -> None:
 
 def spoiled_words(words: Sequence[str]) -> str:
     """In words, without a full stop: "1 part is spoiled and not cut anew: glazing"."""
-    count = "1 part is" if len(words) == 1 else f"{len(words)} parts are"
+    count = counted(len(words), "part is", "parts are")
     return f"{count} spoiled and not cut anew: {', '.join(words)}"
 
 

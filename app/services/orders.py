@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from app.counting import counted
 from app.errors import Conflict, Invalid
 from app.orders import LEFT_THE_WAY, Design, LineAgreed, Order, Piece, Stage, StageChange
 from app.orders.copies import in_words
@@ -218,8 +219,7 @@ def check_apart_unplanned(work: UnitOfWork, piece: Piece, stays: int) -> None:
     if not holding:
         return
     where = " and ".join(
-        f"{count} {'part' if count == 1 else 'parts'} in plan {number}"
-        for number, count in holding.items()
+        f"{counted(count, 'part')} in plan {number}" for number, count in holding.items()
     )
     raise Invalid.at(
         "count",

@@ -7,6 +7,7 @@ delivers (a stick, a sheet, a piece) and back. It knows no orders.
 from dataclasses import dataclass
 from enum import StrEnum
 
+from app.counting import plural
 from app.errors import Invalid
 from app.lengths import Length, Size
 from app.money import Money
@@ -40,10 +41,8 @@ class BuyingUnit(StrEnum):
                 return ""
             case BuyingUnit.SQUARE_METRE | BuyingUnit.SQUARE_FOOT:
                 return self.value
-            case BuyingUnit.FOOT if many:
-                return "feet"
             case _:
-                return f"{self.value}s" if many else self.value
+                return plural(self.value) if many else self.value
 
     @property
     def sign(self) -> str:

@@ -260,7 +260,7 @@ def test_the_last_cutting_step_offers_that_all_is_cut(counter: Counter, order: s
 
 def test_what_is_still_open_is_said_beside_the_offer(counter: Counter, order: str) -> None:
     page = tick(counter, order, *STEPS[:12], *STEPS[13:15])
-    assert page.words("offer") == "One cutting step is still open. Mark cut"
+    assert page.words("offer") == "1 cutting step is still open. Mark cut"
 
 
 def test_the_last_step_of_all_offers_framed_once_the_piece_is_cut(

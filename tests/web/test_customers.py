@@ -80,7 +80,7 @@ def test_the_second_of_two_tabs_sees_both_and_can_keep_either(page: TestClient) 
     assert answer.status_code == 409
     assert "555 0001" in shown.text
     assert "555 0002" in shown.text
-    assert "One field differs" in shown.text
+    assert "1 field differs" in shown.text
     assert "555 0001" in Page(page.get(path).text).text
     kept = page.post(path, data={**shown.values, "action": "save"})
     assert kept.status_code == 200

@@ -27,7 +27,7 @@ def test_two_records_are_joined_after_a_look(counter: Counter, stocked: Store) -
     two(stocked)
     form = counter.get("/customers/1/join").form("/customers/1/join")
     looked = counter.post("/customers/1/join", form | {"customer": "A. Holt #2"})
-    assert "A. Holt #2 goes into Adaeze Holt #1, with one quote or order" in looked.main
+    assert "A. Holt #2 goes into Adaeze Holt #1, with 1 quote or order" in looked.main
     assert customers.get(stocked, 1).value == ADAEZE
     done = counter.go("/customers/1/join", looked.form("/customers/1/join") | {"action": "join"})
     assert customers.get(stocked, 1).value == Customer(

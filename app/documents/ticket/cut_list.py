@@ -6,6 +6,7 @@ Figures come from the dimensions as they are cut (L2). Exact ones never stand he
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from app.counting import counted
 from app.documents.kit.printing import Figures, PrintedFigure
 from app.documents.kit.stock_words import moulding_text, rails_text, sheet_text
 from app.documents.ticket.work import TicketPlace
@@ -137,7 +138,7 @@ def slot_label(names: Sequence[str]) -> str:
 
 
 def _counted(word: str, names: Sequence[str]) -> str:
-    return f"{len(names)} {word}s" if len(names) > 1 else word
+    return counted(len(names), word) if len(names) > 1 else word
 
 
 def _fillets(cutting: CutListBasis) -> Iterator[CutGroup]:

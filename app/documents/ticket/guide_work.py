@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from app.bench import Cut, GuidePlan, Reads, Setting, Step, StepCode, by_stops
+from app.counting import counted
 from app.documents.kit.printing import Figures
 from app.framing import Shape
 from app.framing.layer_names import numbered
@@ -190,7 +191,7 @@ def _about(plan: GuidePlan) -> str:
         said.append("read at the face")
     if cutter.guide_correction:
         said.append(f"its correction of {cutter.say(cutter.guide_correction)} included")
-    said.append(f"{plan.moves} guide {'setting' if plan.moves == 1 else 'settings'}")
+    said.append(counted(plan.moves, "guide setting"))
     return ", ".join(said)
 
 

@@ -1,5 +1,6 @@
 """A piece in words, for whoever cannot see the drawing."""
 
+from app.counting import plural
 from app.drawings.piece.layout import DrawingLayout, lay_out
 from app.drawings.piece.legend import windows_in_words
 from app.framing import Dimensions, Presentation, Shape
@@ -19,7 +20,7 @@ def way_round(size: Size) -> str:
 def counted(count: int, noun: str) -> str:
     """As "one mat", "two mats"."""
     said = _COUNT[count] if count < len(_COUNT) else str(count)
-    return f"{said} {noun}" if count == 1 else f"{said} {noun}s"
+    return f"{said} {noun if count == 1 else plural(noun)}"
 
 
 def outside_in_words(dimensions: Dimensions, unit: Unit) -> str:

@@ -4,6 +4,7 @@ A fault says what was given and what is allowed, in the piece's unit, at the pat
 contract gives the field. What is merely unwise is a notice and belongs to `remarks`.
 """
 
+from app.counting import counted
 from app.errors import Fault
 from app.framing.checks.fault_list import FaultList, by_dimension
 from app.framing.checks.fillets import check_fillet
@@ -64,7 +65,7 @@ def _check_presentation(found: FaultList) -> None:
             "choose a close fit or a float.",
         )
     if spec.mats and not spec.presentation.matted:
-        were_given = "1 mat was" if len(spec.mats) == 1 else f"{len(spec.mats)} mats were"
+        were_given = counted(len(spec.mats), "mat was", "mats were")
         found.add(
             "mats",
             f"{were_given} given, but a piece shown as “{spec.presentation.value}” has none; "

@@ -7,6 +7,7 @@ is coming from suppliers' orders (`supplier_orders`).
 from dataclasses import dataclass
 from fractions import Fraction
 
+from app.counting import counted
 from app.money import Money
 from app.pricing import Material
 from app.stock.items import StockForm
@@ -116,9 +117,7 @@ def _wanted_words(unit: BuyingUnit, whole: int, pieces: int, lines: int) -> str:
         word = unit.word(many=False)
         return f"No {word} wanted by open work" if word else "None wanted by open work"
     named = ((pieces, "piece"), (lines, "line"))
-    by = " and ".join(
-        f"{count} {word}{'' if count == 1 else 's'}" for count, word in named if count
-    )
+    by = " and ".join(counted(count, word) for count, word in named if count)
     return f"{unit.counted(whole)} wanted by {by}" if by else f"{unit.counted(whole)} wanted"
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from app.bench import StageOffer, Step, StepCode, StepPart, step_after
+from app.counting import counted, plural
 from app.documents.kit.printing import Figures
 from app.framing import Shape
 from app.lengths import Length
@@ -234,7 +235,7 @@ class _StepViews:
         kind = "cutting step" if cutting else "step"
         if not count:
             return ""
-        return f"One {kind} is still open." if count == 1 else f"{count} {kind}s are still open."
+        return f"{counted(count, f'{kind} is', f'{plural(kind)} are')} still open."
 
 
 def _record(at: AtBench) -> Iterator[TickLine]:

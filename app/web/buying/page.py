@@ -225,7 +225,7 @@ def piece_href(piece: PieceRef) -> str:
 def gone_words(wanted: Iterable[Demand]) -> tuple[str, ...]:
     """Return sentences about materials that are wanted and can no longer be ordered by their code."""
     return tuple(
-        f"{each.material} is wanted by {counted(len(each.pieces) + len(each.lines), 'piece', 'pieces')}, but it has "
+        f"{each.material} is wanted by {counted(len(each.pieces) + len(each.lines), 'piece')}, but it has "
         "left the price book; add it again to order it."
         for each in wanted
     )

@@ -216,9 +216,7 @@ def waits_words(order: SupplierOrder) -> str:
         f"{line.ordered.unit.counted(line.outstanding)} of {line.ordered.material}"
         for line in left[:4]
     )
-    more = (
-        f" and {counted(len(left) - 4, 'further line', 'further lines')}" if len(left) > 4 else ""
-    )
+    more = f" and {counted(len(left) - 4, 'further line')}" if len(left) > 4 else ""
     return f"Still to come: {said}{more}."
 
 

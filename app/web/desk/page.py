@@ -116,7 +116,7 @@ def desk_page(
             Tally(
                 label="to cut",
                 number=str(desk.counts[Stage.ORDERED]),
-                note=counted(desk.pieces_to_cut, "piece", "pieces") if desk.pieces_to_cut else "",
+                note=counted(desk.pieces_to_cut, "piece") if desk.pieces_to_cut else "",
                 href=TO_CUT,
                 act=PLAN,
             ),
@@ -197,9 +197,7 @@ def _owed(desk: DeskView) -> Tally:
     return Tally(
         label="owed",
         number=", ".join(show_money(amount, code=not one) for amount in desk.owed) or "0",
-        note=", ".join((*currency, counted(desk.owing, "order", "orders")))
-        if desk.owing
-        else "all is paid",
+        note=", ".join((*currency, counted(desk.owing, "order"))) if desk.owing else "all is paid",
         href=OWING,
     )
 
@@ -291,7 +289,7 @@ def _line(order: OrderSummary, when: str, *, late: bool = False) -> DeskLine:
 
 
 def _days(days: int) -> str:
-    return counted(days, "day", "days")
+    return counted(days, "day")
 
 
 def _more(total: int, shown: int, href: str, which: str = "") -> tuple[tuple[str, str], ...]:

@@ -4,6 +4,7 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
+from app.counting import counted
 from app.errors import Conflict, Fault, Invalid
 from app.services import price_book
 from app.web.kit.context import Here, LongTypedForm, RequestContext
@@ -36,7 +37,7 @@ def carry_out(here: Here, form: LongTypedForm) -> Response:
         return _show(here, form, asked=False, faults=invalid.faults)
     except Conflict as conflict:
         return _show(here, form, asked=True, faults=(Fault(path="", message=conflict.message),))
-    word = "one material is" if count == 1 else f"{count} materials are"
+    word = counted(count, "material is", "materials are")
     return see("/materials", f"The prices of {word} changed. Quotes keep the old ones.")
 
 

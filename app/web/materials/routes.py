@@ -93,7 +93,7 @@ def add_start(here: Here, form: TypedForm) -> Response:
         price_book.add_all(here.store, materials, here.act)
     except Invalid as invalid:
         return _start(here, form, invalid.faults)
-    count = counted(len(materials), "material", "materials")
+    count = counted(len(materials), "material")
     if form.get("action") == "more":
         return see("/materials/start", f"{count} added. Fill in the next.")
     return see("/materials", f"{count} added to the price book.")

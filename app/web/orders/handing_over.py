@@ -6,6 +6,7 @@ from datetime import datetime
 from fastapi import APIRouter
 from starlette.responses import Response
 
+from app.counting import counted
 from app.documents.receipt import receipt_page, receipt_pdf
 from app.errors import Conflict, Fault, Invalid, NotFound, quoted
 from app.forms.reader import whole_number
@@ -158,7 +159,7 @@ def _which(handed: HandedOver) -> str:
             verb = "is" if each.count == 1 else "are"
             return f"{each.count} of the {each.piece.copies} of piece {numbers[0]} {verb}"
         return f"Piece {numbers[0]} is"
-    lines = f"{len(handed.lines)} {'line' if len(handed.lines) == 1 else 'lines'}"
+    lines = counted(len(handed.lines), "line")
     if not numbers:
         return f"{lines} {'is' if len(handed.lines) == 1 else 'are'}"
     pieces = f"{'Piece' if len(numbers) == 1 else 'Pieces'} {', '.join(numbers)}"

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from app.counting import counted, plural
 from app.stock.material_states import MaterialState
 from app.web.pieces.material_states import MaterialStand
 
@@ -24,11 +25,11 @@ def stock_state(stands: Iterable[MaterialStand]) -> StockState | None:
     if not states:
         return None
     worst = max(states, key=tuple(MaterialState).index)
-    counted = states.count(worst)
+    found = states.count(worst)
     if worst in (MaterialState.TO_BUY, MaterialState.ON_ORDER):
-        of = f" of {len(states)}" if counted < len(states) else ""
-        noun = "material" if len(states) == 1 else "materials"
-        words = f"{counted}{of} {noun} {worst}"
+        of = f" of {len(states)}" if found < len(states) else ""
+        noun = "material" if len(states) == 1 else plural("material")
+        words = f"{found}{of} {noun} {worst}"
         return StockState(words=words, to_buy=worst is MaterialState.TO_BUY)
     nearer = {
         MaterialState.IN_HAND: "materials in hand",
@@ -90,5 +91,4 @@ def _summed(stands: tuple[MaterialStand, ...]) -> str:
     """Say how many materials stand at each state: "17 materials: 4 to buy, 13 in hand"."""
     states = [_state(each) for each in stands]
     parts = [f"{states.count(state)} {state}" for state in _WORST_FIRST if state in states]
-    noun = "material" if len(stands) == 1 else "materials"
-    return f"{len(stands)} {noun}: {', '.join(parts)}" if parts else ""
+    return f"{counted(len(stands), 'material')}: {', '.join(parts)}" if parts else ""

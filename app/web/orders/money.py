@@ -120,8 +120,8 @@ def charged_words(order: Order, *, with_tax: bool) -> str:
     """
     pieces = sum(piece.copies for piece in order.counting)
     lines = sum(line.counts for line in order.lines)
-    parts = [counted(pieces, "piece", "pieces")] if pieces else []
-    parts += [counted(lines, "line", "lines")] if lines else []
+    parts = [counted(pieces, "piece")] if pieces else []
+    parts += [counted(lines, "line")] if lines else []
     if not parts:
         return "Nothing is charged" if order.lines else "No piece is charged"
     alone = pieces == len(order.pieces) == 1 and not lines

@@ -141,8 +141,8 @@ def _named(order: Order, moved: Sequence[Piece | OrderLine]) -> str:
         return each.artwork.title or ("the piece" if len(order.sold) == 1 else "one piece")
     pieces = sum(isinstance(each, Piece) for each in moved)
     lines = len(moved) - pieces
-    named = [counted(pieces, "piece", "pieces")] if pieces else []
-    named += [counted(lines, "line", "lines")] if lines else []
+    named = [counted(pieces, "piece")] if pieces else []
+    named += [counted(lines, "line")] if lines else []
     whole = "all " if len(moved) == len(order.sold) and not lines else ""
     return whole + " and ".join(named)
 
@@ -154,7 +154,7 @@ def _cutting(
     states = [stand.words for stand in known.materials.worst]
     buy, coming = states.count(MaterialState.TO_BUY), states.count(MaterialState.ON_ORDER)
     plan = _plan(pieces, known)
-    of = f"{counted(len(states), 'material', 'materials')}"
+    of = f"{counted(len(states), 'material')}"
     if buy:
         return f"buy {buy} of {of}, then cut {what}.", (("See what to buy", "/buying"), *plan)
     if coming:

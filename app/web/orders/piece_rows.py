@@ -134,6 +134,6 @@ def _made_of(chosen: Chosen) -> str:
     frames = [frame.name for frame in chosen.frames]
     if chosen.ready_made:
         frames.append(chosen.ready_made.name)
-    mats = [counted(len(chosen.mats), "mat", "mats")] if chosen.mats else []
+    mats = [counted(len(chosen.mats), "mat")] if chosen.mats else []
     glazing = [chosen.glazing.name] if chosen.glazing else []
     return " · ".join((*frames, *mats, *glazing))

@@ -24,6 +24,7 @@ from app.bench import (
     by_stops,
     marks_of,
 )
+from app.counting import counted
 from app.documents.kit.arm_rows import ArmRow, arm_rows
 from app.drawings import MarksDrawing
 from app.framing import Notice
@@ -234,7 +235,7 @@ def about_scale(cutter: Cutter) -> str:
 
 
 def _moves(plan: GuidePlan) -> str:
-    count = f"{plan.moves} guide {'setting' if plan.moves == 1 else 'settings'}"
+    count = counted(plan.moves, "guide setting")
     return (
         f"{count}; the guide travels {_on_rule(plan.travel, plan)} in all, from "
         f"{_on_rule(plan.begins_at, plan)}"

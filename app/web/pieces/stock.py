@@ -164,7 +164,7 @@ def _beyond(opened: int, beyond: int, than: str) -> str:
     """Say which parts fit no new stick or sheet: ", since 2 parts are longer"; empty where all fit."""
     if not beyond:
         return ""
-    parts = "1 part is" if beyond == 1 else f"{beyond} parts are"
+    parts = counted(beyond, "part is", "parts are")
     return f", {'and' if opened else 'since'} {parts} {than}"
 
 

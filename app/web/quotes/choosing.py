@@ -142,7 +142,7 @@ def rack_words(offer: MaterialOffer, unit: Unit) -> str:
     if offer.material.kind is not Kind.MOULDING:
         return _counted_on_rack(offer)
     pieces = [
-        counted(count, one, f"{one}s")
+        counted(count, one)
         for count, one in ((offer.whole, "stick"), (offer.offcuts, "offcut"))
         if count
     ]
@@ -158,5 +158,5 @@ def _counted_on_rack(offer: MaterialOffer) -> str:
     if offer.whole:
         pieces.append(counted_of(offer.whole, offer.material))
     if offer.offcuts:
-        pieces.append(counted(offer.offcuts, "offcut", "offcuts"))
+        pieces.append(counted(offer.offcuts, "offcut"))
     return f"{' and '.join(pieces)} on the rack" if pieces else "none on the rack"
