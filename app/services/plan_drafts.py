@@ -138,7 +138,7 @@ class PlanDrafts:
         with self._lock:
             draft = self.look(id)
             if not draft.plans:
-                raise Conflict("This plan is not done yet, so it cannot be kept.")
+                raise Conflict("This plan is not done yet, so it cannot be saved.")
             plan_id = keep_plan(store, draft.plans, act, solver=cutting.solver_version())
             del self._drafts[id]
         return plan_id
@@ -173,8 +173,8 @@ class PlanDrafts:
 
 
 GONE = (
-    "This plan is not here any more: it was kept or discarded, or the app was started anew since. What "
-    "is kept is among the plans; what is not can be planned again."
+    "This plan is not here any more: it was saved or discarded, or the app was started anew since. What "
+    "was saved is among the plans; what was not can be planned again."
 )
 
 

@@ -132,7 +132,7 @@ def keep_plan(store: Store, plans: Sequence[Plan], act: Stamp, *, solver: str = 
     """
     cuttable = tuple(plan for plan in plans if plan.bins)
     if not cuttable:
-        raise Invalid.at("", "There is nothing to cut in this plan, so it was not kept.", "empty")
+        raise Invalid.at("", "There is nothing to cut in this plan, so it was not saved.", "empty")
     for plan in cuttable:
         _check_proven(plan)
     with store.writing() as work:
@@ -147,7 +147,7 @@ def _check_proven(plan: Plan) -> None:
     )
     if faults:
         raise Conflict(
-            f"This plan did not pass its check, so it was not kept: {faults[0]} Plan again."
+            f"This plan did not pass its check, so it was not saved: {faults[0]} Plan again."
         )
 
 
@@ -156,7 +156,7 @@ def _sections(work: UnitOfWork, plans: Sequence[Plan]) -> tuple[PlanSection, ...
     laid = Counter(part.id for plan in plans for opened in plan.bins for part in opened.parts)
     twice = next((id for id, count in laid.items() if count > 1), None)
     if twice is not None:
-        raise Conflict("A part lies in these plans twice, so they were not kept. Plan again.")
+        raise Conflict("A part lies in these plans twice, so they were not saved. Plan again.")
     pieces = frozenset(int(id.partition("/")[0]) for id in laid if id.partition("/")[0].isdigit())
     open_parts = {part.id: part for part in open_work_in(work, WorkFilter(pieces=pieces)).parts}
     sections = []

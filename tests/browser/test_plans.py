@@ -68,7 +68,7 @@ def test_the_round_with_scripts(browser: Browser, plan_shop: Shop, planner: Plan
         planner.go.set()
         page.get_by_role("heading", name="A plan for 8 parts").wait_for()
         assert found_by_axe(page) == []
-        page.get_by_role("button", name="Keep this plan").click()
+        page.get_by_role("button", name="Save this plan").click()
         unfold(page)
         page.locator(RAIL).click()
         expect(page.locator("#done")).to_have_text("1 of 8 parts cut")
@@ -107,7 +107,7 @@ def test_the_round_without_scripts(browser: Browser, plan_shop: Shop, planner: P
         page.get_by_role(
             "heading", name="A plan for 8 parts"
         ).wait_for()  # the page comes by itself
-        page.get_by_role("button", name="Keep this plan").click()
+        page.get_by_role("button", name="Save this plan").click()
         unfold(page)
         page.locator(RAIL).click()
         expect(page.locator("#done")).to_have_text("1 of 8 parts cut")

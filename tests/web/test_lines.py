@@ -315,7 +315,7 @@ def test_work_that_is_sold_at_once_is_said_to_be_taken_as_done_and_can_be_ordere
 ) -> None:
     page = sell(counter, "sell", **PLATE)
     assert "Taken as done: Brass plate." in page.main
-    assert "undone at its line until it is ordered" in page.main
+    assert "undo its line until it is ordered" in page.main
     do(counter, "/orders/1", "lines/1/take-back")
     page = do(counter, "/orders/1", "lines/1/take-back")
     assert lines(page) == ["Brass plate ordered 24.99"]

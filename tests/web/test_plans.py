@@ -308,7 +308,7 @@ def test_a_plan_that_is_gone_has_a_page_that_says_so(counter: Counter, act: str)
     address = f"/plans/making/0123456789abcdef{act}"
     page = counter.post(address) if act else counter.get(address)
     assert page.status == 404
-    assert "it was kept or discarded, or the app was started anew since" in page.main
+    assert "it was saved or discarded, or the app was started anew since" in page.main
     assert page.links()["Plan again"] == "/plans/new"
 
 

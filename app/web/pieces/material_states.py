@@ -128,7 +128,7 @@ def sold_words(used: Iterable[UsedUp], jobs: Iterable[str]) -> str:
     """Say that something was sold over the counter, what left the rack by that, and which work is taken as done."""
     named = ", ".join(jobs)
     done = (
-        f" Taken as done: {named}. What is still to be done is undone at its line until it is ordered."
+        f" Taken as done: {named}. If work is still to be done, undo its line until it is ordered."
         if named
         else ""
     )

@@ -152,7 +152,7 @@ def keep(here: Here, draft_id: DraftId) -> Response:
         return _found(here, draft, refused.message)
     number = plans.get(here.store, plan_id).number
     return see(
-        f"/plans/{plan_id}", f"{number} is kept. Its parts are planned, its stock is reserved."
+        f"/plans/{plan_id}", f"{number} is saved. Its parts are planned, its stock is reserved."
     )
 
 
