@@ -408,7 +408,7 @@ def test_a_kept_plan_shows_each_stick_with_parts_settings_and_where_to_take_it(
     page = counter.get(address)
     stick = page.one(id="bin-3-1")
     text = words(stick)
-    assert "A whole stick at Rack A" in text
+    assert "a whole stick at Rack A" in text
     assert f"/stock/items/{item}" in {a.get("href") for a in stick.iter("a")}
     assert [words(part) for part in stick.iter("strong") if part.get("class") == "part-size"] == [
         "573", "573", "460", "460",
