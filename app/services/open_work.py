@@ -10,7 +10,7 @@ from functools import partial
 from app.cutting.problem import MOST_PARTS
 from app.errors import Invalid
 from app.framing import Dimensions, in_steps
-from app.orders import Agreed, Stage
+from app.orders import Agreed, Shop, Stage
 from app.orders.dimensions_memo import worked_out
 from app.pricing import Material
 from app.stock.former_codes import Codes
@@ -25,7 +25,14 @@ from app.stock.material_states import (
 from app.stock.planning.open_work import PartInPlan, PieceInWork, parts_standing
 from app.stock.planning.part_changes import ChangedPart
 from app.stock.planning.parts import CountedNeed, PartToCut, PieceNeeds, PieceRef, needs_of
-from app.stock.planning.problems import OnRack, PlanningProblem, is_usual, problems_of
+from app.stock.planning.plans import CuttingPlan, beyond_rack, reserved_by
+from app.stock.planning.problems import (
+    OnRack,
+    PlanningProblem,
+    is_usual,
+    problem_of,
+    problems_of,
+)
 from app.storage import Coming, KeptPiece, Store, UnitOfWork
 
 
@@ -97,7 +104,7 @@ def counted_needs(store: Store, wanted: WorkFilter = ALL_WORK) -> tuple[CountedN
 def open_work_in(work: UnitOfWork, wanted: WorkFilter = ALL_WORK) -> OpenWork:
     """As `open_work`, within a transaction that does more."""
     kept = [
-        each for each in work.open_pieces.in_work(also=_spoiled_pieces(work)) if wanted.wants(each)
+        each for each in work.open_pieces.in_work(also=spoiled_pieces(work)) if wanted.wants(each)
     ]
     pieces, troubled = pieces_in_work(work, kept)
     meant = [piece for piece in pieces if piece.stage is Stage.ORDERED or piece.open_parts]
@@ -109,7 +116,7 @@ def open_work_in(work: UnitOfWork, wanted: WorkFilter = ALL_WORK) -> OpenWork:
     )
 
 
-def _spoiled_pieces(work: UnitOfWork) -> frozenset[int]:
+def spoiled_pieces(work: UnitOfWork) -> frozenset[int]:
     """Return the pieces with a part that was spoiled, by a plan or without one."""
     return work.plans.spoiled_pieces() | work.part_changes.spoiled_pieces()
 
@@ -199,24 +206,46 @@ def problems_in(work: UnitOfWork, parts: Iterable[PartToCut]) -> tuple[PlanningP
     """As `problems_for`, for parts that are known, within a transaction that does more."""
     parts = tuple(parts)
     book = work.materials.several({part.material.code for part in parts})
-    return problems_of(parts, book, _rack_of(_stock_of(work, book), book), work.shop.get())
+    return _asked(work, parts, book, _rack_of(_stock_of(work, book, work.plans.open()), book))
 
 
 def problems_in_batches(
-    work: UnitOfWork, parts: Iterable[PartToCut]
+    work: UnitOfWork, parts: Iterable[PartToCut], plans: Sequence[CuttingPlan]
 ) -> tuple[PlanningProblem, ...]:
     """As `problems_in`, where more of a material may be asked than one plan can hold: then several questions of it.
 
-    What is on the rack is offered to the first of them. Source: ours; who buys for thousands of parts needs the sum
-    and no plan of them all.
+    plans: those that are open. What is on the rack is offered to the first question. Source: ours; who buys for
+    thousands of parts needs the sum and no plan of them all.
     """
     parts = tuple(parts)
     book = work.materials.several({part.material.code for part in parts})
-    shop, rack = work.shop.get(), _rack_of(_stock_of(work, book), book)
+    rack = _rack_of(_stock_of(work, book, plans), book)
     found: list[PlanningProblem] = []
     for batch in _batches(parts):
-        found += problems_of(batch, book, () if found else rack, shop)
+        found += _asked(work, batch, book, () if found else rack)
     return tuple(found)
+
+
+def _asked(
+    work: UnitOfWork,
+    parts: Iterable[PartToCut],
+    book: Mapping[str, Material],
+    rack: Iterable[OnRack],
+) -> tuple[PlanningProblem, ...]:
+    """Ask of each material; a question is made again when any of its parts, its material, its rack or the shop changed.
+
+    Parts stay the very same objects for as long as what they follow from is remembered.
+    """
+
+    def ask(
+        parts: Sequence[PartToCut], booked: Material | None, items: Sequence[OnRack], shop: Shop
+    ) -> PlanningProblem:
+        made = partial(problem_of, parts, booked, items, shop)
+        same = (*parts, booked, shop)
+        return work.lasting.of("questions", tuple(items), made, same=same, most=_MOST_QUEUES)
+
+    shop = work.lasting.of("shop as asked", work.shop.version(), work.shop.get, most=1)
+    return problems_of(parts, book, rack, shop, ask)
 
 
 def _batches(parts: Iterable[PartToCut]) -> tuple[tuple[PartToCut, ...], ...]:
@@ -241,11 +270,14 @@ class _Stock:
     promised: Counter[str]
 
 
-def _stock_of(work: UnitOfWork, book: Mapping[str, Material]) -> _Stock:
+def _stock_of(
+    work: UnitOfWork, book: Mapping[str, Material], plans: Sequence[CuttingPlan]
+) -> _Stock:
+    """plans: those that are open."""
     return _Stock(
         items=work.stock.of_materials(book),
-        reserved=work.plans.reserved(),
-        promised=work.plans.spoken_for(),
+        reserved=sum(map(reserved_by, plans), Counter()),
+        promised=sum(map(beyond_rack, plans), Counter()),
     )
 
 
@@ -275,13 +307,14 @@ def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState
         codes = {each.part.material.code for piece in found.pieces for each in piece.parts}
         book = work.materials.several(codes)
         parts = as_many_as_planned(found.parts)
-        stock = _stock_of(work, book)
-        problems = problems_of(parts, book, _rack_of(stock, book), work.shop.get())
+        stock = _stock_of(work, book, work.plans.open())
+        problems = _asked(work, parts, book, _rack_of(stock, book))
         supply = _whole_stock(stock, work.supplier_orders.coming(), book)
 
         def states_of(queue: Queue) -> Mapping[str, MaterialState]:
             made = partial(states_of_queue, queue)
-            return work.lasting.of("queues", queue, made, most=_MOST_QUEUES)
+            counts = (queue.waiting, queue.usual, queue.on_order)
+            return work.lasting.of("queues", counts, made, same=(queue.asked,), most=_MOST_QUEUES)
 
         states = material_states(found.pieces, problems, supply, states_of)
         return _also_as_agreed(states, work.materials.codes())

@@ -12,9 +12,9 @@ from app.orders import Stage
 from app.pricing import Kind
 from app.pricing.measure import Measure
 from app.services.open_work import (
-    open_work_in,
     pieces_in_work,
     problems_in_batches,
+    spoiled_pieces,
     states_of_materials,
 )
 from app.stock.balances import Balance
@@ -31,8 +31,8 @@ from app.stock.buying.to_buy import Demand, Purchase, Supply, purchase_of
 from app.stock.levels import NO_LEVELS
 from app.stock.material_states import MaterialState
 from app.stock.planning.open_work import PieceInWork, cut_by_hand
-from app.stock.planning.parts import CountedNeed
-from app.stock.planning.plans import held_parts
+from app.stock.planning.parts import CountedNeed, PartToCut
+from app.stock.planning.plans import CuttingPlan, held_parts, reserved_by
 from app.stock.planning.problems import PlanningProblem
 from app.storage import Coming, Store, UnitOfWork
 
@@ -89,14 +89,16 @@ class Supplies:
 def supplies(work: UnitOfWork) -> Supplies:
     """Tell how it stands with every material that is wanted, watched or coming."""
     book = {material.code: material for material in work.materials.all(inactive=True)}
-    reserved = work.plans.reserved()
+    plans = work.plans.open()
+    reserved = sum(map(reserved_by, plans), Counter[int]())
     balances = {each.material.code: each for each in work.stock_lists.balances(reserved=reserved)}
-    problems = problems_in_batches(work, open_work_in(work).parts)
-    unframed, _ = pieces_in_work(work, work.open_pieces.at(Stage.ORDERED, Stage.CUT))
+    pieces = _pieces(work, plans)
+    problems = problems_in_batches(work, pieces.open_parts(), plans)
+    unframed = pieces.at(Stage.ORDERED, Stage.CUT)
     wanted = in_all(
         (
             *(_wanted(work, each) for each in problems),
-            *_wanted_by_plans(work),
+            *_wanted_by_plans(plans, pieces),
             *wanted_by_count(_kept_in_stock(unframed, balances)),
             *wanted_by_lines(work.order_lines.goods_ordered()),
         )
@@ -124,17 +126,60 @@ def supplies(work: UnitOfWork) -> Supplies:
 def _wanted(work: UnitOfWork, problem: PlanningProblem) -> Demand:
     """Return what a question wants; one that was asked before is not planned again."""
     asked = problem.asked
-    opened = work.lasting.of("opened", asked, lambda: whole_opened(asked), most=_MOST_QUESTIONS)
+    opened = work.lasting.of(
+        "opened", None, lambda: whole_opened(asked), same=(asked,), most=_MOST_QUESTIONS
+    )
     return wanted_by_problem(problem, opened)
 
 
-def _wanted_by_plans(work: UnitOfWork) -> Iterator[Demand]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Pieces:
+    """The pieces that want something, the first due first, read once.
+
+    removed, spoiled, in_plans: the ids of those that were removed, that have a spoiled part, that open plans are still to cut.
+    """
+
+    all: tuple[PieceInWork, ...]
+    removed: frozenset[int]
+    spoiled: frozenset[int]
+    in_plans: frozenset[int]
+
+    def at(self, *stages: Stage) -> list[PieceInWork]:
+        """Return those at some stages that were not removed."""
+        return [
+            each
+            for each in self.all
+            if each.stage in stages and each.ref.piece_id not in self.removed
+        ]
+
+    def open_parts(self) -> Iterator[PartToCut]:
+        """Yield the open parts of those in work, as `open_work` has them."""
+        for each in self.at(Stage.ORDERED, Stage.CUT, Stage.FRAMED):
+            if each.stage is Stage.ORDERED or each.ref.piece_id in self.spoiled:
+                yield from each.open_parts
+
+
+def _pieces(work: UnitOfWork, plans: Iterable[CuttingPlan]) -> _Pieces:
+    """Read the pieces that are ordered or cut, those with a spoiled part, and those that open plans are to cut."""
+    spoiled = spoiled_pieces(work)
+    in_plans = frozenset(part.piece.piece_id for plan in plans for part in held_parts(plan))
+    kept = work.open_pieces.at_or((Stage.ORDERED, Stage.CUT), spoiled | in_plans)
+    pieces, _ = pieces_in_work(work, kept)
+    return _Pieces(
+        all=pieces,
+        removed=frozenset(each.ref.piece_id for each in kept if each.removed),
+        spoiled=spoiled,
+        in_plans=in_plans,
+    )
+
+
+def _wanted_by_plans(plans: Iterable[CuttingPlan], pieces: _Pieces) -> Iterator[Demand]:
     """Yield what open plans are still to buy; what was cut by hand meanwhile wants nothing any more."""
-    plans = tuple(work.plans.open())
-    ids = {part.piece.piece_id for plan in plans for part in held_parts(plan)}
-    pieces, _ = pieces_in_work(work, work.open_pieces.get(ids))
+    held = {each.ref.piece_id: each for each in pieces.all if each.ref.piece_id in pieces.in_plans}
     for plan in plans:
-        yield from wanted_by_plan(plan, cut_by_hand(plan, pieces))
+        ids = {part.piece.piece_id for part in plan.parts()}
+        ours = (held[piece_id] for piece_id in ids & held.keys())
+        yield from wanted_by_plan(plan, cut_by_hand(plan, ours))
 
 
 def _kept_in_stock(

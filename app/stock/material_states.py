@@ -60,9 +60,10 @@ def material_states(
     """
     states_of = states_of or states_of_queue
     claims = _Claims(pieces, supply)
+    places = {piece.ref.piece_id: place for place, piece in enumerate(pieces)}
     of_part: dict[str, MaterialState] = {}
     for problem in problems:
-        queue = _queue(problem, pieces, claims.left_on_order(problem.material.code))
+        queue = _queue(problem, places, claims.left_on_order(problem.material.code))
         of_part |= states_of(queue)
     return {
         piece.ref.piece_id: _worst(
@@ -138,7 +139,8 @@ class Queue:
 type StatesOf = Callable[[Queue], Mapping[str, MaterialState]]
 
 
-def _queue(problem: PlanningProblem, pieces: Sequence[PieceInWork], on_order: int) -> Queue:
+def _queue(problem: PlanningProblem, places: Mapping[int, int], on_order: int) -> Queue:
+    """places: of each piece in work, by its id; parts of others wait for nothing."""
     by_piece: dict[int, list[str]] = defaultdict(list)
     for part in problem.parts.values():
         by_piece[part.piece.piece_id].append(part.id)
@@ -146,9 +148,8 @@ def _queue(problem: PlanningProblem, pieces: Sequence[PieceInWork], on_order: in
     return Queue(
         asked=problem.asked,
         waiting=tuple(
-            tuple(by_piece[piece.ref.piece_id])
-            for piece in pieces
-            if piece.ref.piece_id in by_piece
+            tuple(by_piece[piece_id])
+            for piece_id in sorted(by_piece.keys() & places.keys(), key=places.__getitem__)
         ),
         usual=sum(usual),
         on_order=on_order,

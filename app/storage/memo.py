@@ -7,7 +7,7 @@ in: an id that was rolled back is given again.
 """
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from threading import Lock
 from typing import cast
 
@@ -15,28 +15,43 @@ MOST = 2000
 """Answers of one kind: the parts of so many pieces in work are about 20 MB. Source: ours."""
 
 
+type _Answers = OrderedDict[Hashable, tuple[object, Sequence[object]]]
+"""What was made, and the very objects that it was made of."""
+
+
 class Memo:
     """Caches answers by kind and key; of each kind so many, the least recently used go first."""
 
     def __init__(self, most: int = MOST) -> None:
         self._most = most
-        self._kinds: dict[str, OrderedDict[Hashable, object]] = {}
+        self._kinds: dict[str, _Answers] = {}
         self._lock = Lock()
 
-    def of[T](self, kind: str, key: Hashable, make: Callable[[], T], *, most: int = 0) -> T:
+    def of[T](
+        self,
+        kind: str,
+        key: Hashable,
+        make: Callable[[], T],
+        *,
+        same: Sequence[object] = (),
+        most: int = 0,
+    ) -> T:
         """Return the answer for a key; where it is not known yet, make and keep it.
 
+        same: frozen objects that the answer follows from too, and that cost too much to compare: it is found again
+        for these very objects alone. They are kept with it, so that none of them gives its id to another one.
         most: how many answers of this kind are kept, where that is fewer than usual. If making it
         fails, nothing is kept.
         """
         answers = self._answers(kind)
+        asked = (key, tuple(map(id, same)))
         with self._lock:
-            if key in answers:
-                answers.move_to_end(key)
-                return cast(T, answers[key])
+            if asked in answers:
+                answers.move_to_end(asked)
+                return cast(T, answers[asked][0])
         made = make()
         with self._lock:
-            answers[key] = made
+            answers[asked] = (made, same)
             while len(answers) > (most or self._most):
                 answers.popitem(last=False)
         return made
@@ -45,6 +60,6 @@ class Memo:
         """Tell how many answers of a kind are kept."""
         return len(self._answers(kind))
 
-    def _answers(self, kind: str) -> OrderedDict[Hashable, object]:
+    def _answers(self, kind: str) -> _Answers:
         with self._lock:
             return self._kinds.setdefault(kind, OrderedDict())

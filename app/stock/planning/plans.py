@@ -257,6 +257,13 @@ def reserved_by(plan: CuttingPlan) -> Counter[int]:
     return Counter(source for source in sources if source is not None)
 
 
+def beyond_rack(plan: CuttingPlan) -> Counter[str]:
+    """Tell how many sticks or sheets an open plan needs beyond those on the rack, by the material's code."""
+    return Counter(
+        plan.section(at.section).material.code for at in unbooked(plan) if plan.source(at) is None
+    )
+
+
 def held_parts(plan: CuttingPlan) -> tuple[PlannedPart, ...]:
     """Return the parts that an open plan is still to cut; spoiled ones are open work again."""
     spoiled = standing(plan).spoiled

@@ -5,7 +5,7 @@ has it without limit, whole stock of another size by its share of that.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -61,18 +61,25 @@ def problems_of(
     book: Mapping[str, Material],
     rack: Iterable[OnRack],
     shop: Shop,
+    ask: "Ask | None" = None,
 ) -> tuple[PlanningProblem, ...]:
     """Return a question for each material of the parts, by its code.
 
     book: the price book's materials by code. Parts larger than any stock stay in: the planner says
-    of them that they fit nowhere. Raises: Invalid where more is asked than one plan can hold.
+    of them that they fit nowhere. ask: answers what was asked before without making the question again.
+    Raises: Invalid where more is asked than one plan can hold.
     """
+    ask = ask or problem_of
     items: dict[str, list[OnRack]] = defaultdict(list)
     for each in rack:
         items[each.kept.item.material].append(each)
     return tuple(
-        _problem(ours, book.get(code), items[code], shop) for (code, _), ours in _by_material(parts)
+        ask(ours, book.get(code), items[code], shop) for (code, _), ours in _by_material(parts)
     )
+
+
+type Ask = Callable[[Sequence[PartToCut], Material | None, Sequence[OnRack], Shop], PlanningProblem]
+"""Asks of one material, as `problem_of` does."""
 
 
 def _by_material(
@@ -84,9 +91,10 @@ def _by_material(
     return sorted(grouped.items())
 
 
-def _problem(
+def problem_of(
     parts: Sequence[PartToCut], booked: Material | None, items: Sequence[OnRack], shop: Shop
 ) -> PlanningProblem:
+    """Return the question of one material. booked: as the price book has it. Raises: Invalid."""
     form = parts[0].form
     in_book = booked is not None and form_of(booked) is form
     material = booked if booked is not None and in_book else parts[-1].material

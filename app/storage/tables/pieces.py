@@ -90,6 +90,11 @@ class OpenPieces:
         there = PieceRow.stage.in_([stage.value for stage in stages])
         return self._found(there & PieceRow.removed_at.is_(None))
 
+    def at_or(self, stages: Iterable[Stage], piece_ids: Iterable[int]) -> tuple[KeptPiece, ...]:
+        """Pieces at any of some stages, and some others at whatever stage they are; removed ones too. The first due first."""
+        there = PieceRow.stage.in_([stage.value for stage in stages])
+        return self._found(there | PieceRow.id.in_(tuple(piece_ids)))
+
     def get(self, piece_ids: Iterable[int]) -> tuple[KeptPiece, ...]:
         """Return some pieces at whatever stage they are, removed ones too."""
         return self._found(PieceRow.id.in_(tuple(piece_ids)))

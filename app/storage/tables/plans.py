@@ -34,7 +34,6 @@ from app.stock.planning.plans import (
     PlanStage,
     reserved_by,
     standing_bookings,
-    unbooked,
 )
 from app.storage.journal import ContraryRow, Journal, JournalRow
 from app.storage.mapping import (
@@ -255,15 +254,6 @@ class Plans:
     def reserved(self) -> Counter[int]:
         """Return how many of each item of stock open plans are still to take, by the item's id."""
         return sum((reserved_by(plan) for plan in self.open()), Counter())
-
-    def spoken_for(self) -> Counter[str]:
-        """Return how many sticks or sheets open plans need beyond those on the rack, by the material's code."""
-        found: Counter[str] = Counter()
-        for plan in self.open():
-            for at in unbooked(plan):
-                if plan.source(at) is None:
-                    found[plan.section(at.section).material.code] += 1
-        return found
 
     def holds(self, material_id: int) -> str:
         """Return why a material must stay, since an open plan is to be booked from its stock; "" where none is."""
