@@ -8,6 +8,7 @@ in: an id that was rolled back is given again.
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass
 from threading import Lock
 from typing import cast
 
@@ -63,3 +64,28 @@ class Memo:
     def _answers(self, kind: str) -> _Answers:
         with self._lock:
             return self._kinds.setdefault(kind, OrderedDict())
+
+
+@dataclass(frozen=True, slots=True)
+class OfBook:
+    """Remembers what follows from the price book, until that is written.
+
+    book: a number that the price book has as long as it stands as it does; None while it is written: then nothing is remembered.
+    """
+
+    lasting: Memo
+    book: int | None = None
+
+    def of[T](
+        self,
+        kind: str,
+        key: Hashable,
+        make: Callable[[], T],
+        *,
+        same: Sequence[object] = (),
+        most: int = 0,
+    ) -> T:
+        """As `Memo.of`, for as long as the price book stands as it does."""
+        if self.book is None:
+            return make()
+        return self.lasting.of(kind, (self.book, key), make, same=same, most=most)

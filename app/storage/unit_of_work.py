@@ -2,10 +2,10 @@
 
 from sqlalchemy.orm import Session
 
-from app.storage.memo import Memo
+from app.storage.memo import Memo, OfBook
 from app.storage.tables.customers import Customers
 from app.storage.tables.invoices import Invoices
-from app.storage.tables.materials import Materials
+from app.storage.tables.materials import OF_BOOK, Materials
 from app.storage.tables.numbered import NumberedPapers
 from app.storage.tables.order_lines import OrderLines
 from app.storage.tables.order_lists import Desk, OrderLists
@@ -25,7 +25,7 @@ from app.storage.tables.told import told_customers
 class UnitOfWork:
     """Everything that is kept, as one transaction sees it. `Store` makes one and ends it.
 
-    lasting: what follows from rows that are written once; book: see `Materials`. Both only for a
+    lasting: what follows from rows that are written once; book: see `OfBook`. Both only for a
     transaction that reads; one that writes keeps nothing beyond its end.
     """
 
@@ -34,11 +34,12 @@ class UnitOfWork:
     ) -> None:
         self.lasting = lasting or Memo()
         self.session = session
+        of_book = session.info[OF_BOOK] = OfBook(self.lasting, book)
         self.shop = ShopKeeping(session)
         self.sent_forms = SentForms(session)
         self.customers = Customers(session)
         self.numbers = Numbers(session)
-        self.orders = Orders(session)
+        self.orders = Orders(session, self.lasting)
         self.order_lines = OrderLines(session)
         self.told = told_customers(session)
         self.part_changes = PartChanges(session)
@@ -60,4 +61,4 @@ class UnitOfWork:
             self.supplier_orders.holds,
             self.plans.holds,
         )
-        self.materials = Materials(session, self.lasting, book, held_by)
+        self.materials = Materials(session, self.lasting, of_book, held_by)

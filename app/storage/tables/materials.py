@@ -37,7 +37,7 @@ from app.storage.mapping import (
     Row,
     write,
 )
-from app.storage.memo import Memo
+from app.storage.memo import Memo, OfBook
 from app.storage.paging import Stale, Versioned
 from app.storage.search_text import typed_words, words_of
 from app.storage.snapshots import MATERIAL
@@ -91,14 +91,25 @@ def material_row(session: Session, code: str) -> MaterialRow:
     return row
 
 
+OF_BOOK = "of book"
+"""Under what a session has the memory of what follows from its price book."""
+
+NOTHING_OF_BOOK = OfBook(Memo())
+
+
 def codes_now(session: Session) -> Codes:
     """Return the present code of every material that had another one, by the former code."""
-    found = session.execute(
-        select(FormerCodeRow.code, MaterialRow.code)
-        .join(MaterialRow, MaterialRow.id == FormerCodeRow.material_id)
-        .order_by(FormerCodeRow.code)
-    )
-    return Codes(now=tuple((old, new) for old, new in found))
+
+    def read() -> Codes:
+        found = session.execute(
+            select(FormerCodeRow.code, MaterialRow.code)
+            .join(MaterialRow, MaterialRow.id == FormerCodeRow.material_id)
+            .order_by(FormerCodeRow.code)
+        )
+        return Codes(now=tuple((old, new) for old, new in found))
+
+    remembers: OfBook = session.info.get(OF_BOOK, NOTHING_OF_BOOK)
+    return remembers.of("codes", None, read, most=1)
 
 
 def taken(session: Session, code: str) -> None:
@@ -165,8 +176,8 @@ type HeldBy = Callable[[int], str]
 class Materials:
     """Keeps the price book.
 
-    lasting: materials that were read before, which stay as they are in each version, and what was meant by a text.
-    book: a number that the price book has as long as it stands as it does; None while it is written. held_by: what keeps a material from being removed.
+    lasting: materials that were read before, which stay as they are in each version. of_book: what was meant by a
+    text, and what else follows from the book. held_by: what keeps a material from being removed.
     changed: whether anything of the book was written.
     """
 
@@ -174,13 +185,13 @@ class Materials:
         self,
         session: Session,
         lasting: Memo | None = None,
-        book: int | None = None,
+        of_book: OfBook = NOTHING_OF_BOOK,
         held_by: Sequence[HeldBy] = (),
     ) -> None:
         self._session = session
         self._held_by = held_by
         self._lasting = lasting or Memo()
-        self._book = book
+        self.of_book = of_book
         self.changed = False
 
     def get(self, code: str) -> Versioned[Material]:
@@ -223,11 +234,8 @@ class Materials:
         A code or a whole name wins; else the only active material that matches the text. A page asks
         for the same handful with every key that is pressed, so answers are remembered.
         """
-        if self._book is None:
-            return self._looked_up(text, kind)
-        asked = (self._book, text, kind)
-        return self._lasting.of(
-            "meant", asked, lambda: self._looked_up(text, kind), most=_MOST_ANSWERS
+        return self.of_book.of(
+            "meant", (text, kind), lambda: self._looked_up(text, kind), most=_MOST_ANSWERS
         )
 
     def _looked_up(self, text: str, kind: Kind) -> Material | Several | None:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
+from functools import partial
 from typing import Any
 
 from sqlalchemy import Computed, ForeignKey, Index, func, select, text
@@ -35,6 +36,7 @@ from app.orders.reductions import NewReduction
 from app.pricing import Material
 from app.storage.journal import ContraryRow, Journal, JournalRow
 from app.storage.mapping import STRICT, Row, columns_of, value_of, write
+from app.storage.memo import Memo
 from app.storage.paging import Stale, Stamp
 from app.storage.snapshots import AGREED
 from app.storage.tables.customers import CustomerRow
@@ -209,11 +211,16 @@ class Frozen:
     by: str
 
 
-class Orders:
-    """Keeps orders."""
+_MOST = 200
+"""Of how many designs it is remembered what was agreed: the orders that are looked at just now. Source: ours."""
 
-    def __init__(self, session: Session) -> None:
+
+class Orders:
+    """Keeps orders. lasting: what was agreed, which is written once."""
+
+    def __init__(self, session: Session, lasting: Memo | None = None) -> None:
         self._session = session
+        self._lasting = lasting or Memo()
         self._ledger = Journal(session, NewEntry, LedgerEntryRow, LedgerEntryRow.order_id)
         self._reductions = Journal(session, NewReduction, ReductionRow, ReductionRow.order_id)
         self._changes = Journal(session, StageChange, StageChangeRow, StageChangeRow.piece_id)
@@ -483,7 +490,10 @@ class Orders:
         )
         found: dict[int, tuple[Design, ...]] = defaultdict(tuple)
         for row in rows:
-            found[row.piece_id] += (Design(number=row.design, agreed=AGREED.read(row.agreed)),)
+            agreed = self._lasting.of(
+                "agreed", row.id, partial(AGREED.read, row.agreed), most=_MOST
+            )
+            found[row.piece_id] += (Design(number=row.design, agreed=agreed),)
         return found
 
 
