@@ -6,6 +6,7 @@ For a list to choose from: only what is shown is priced.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from types import MappingProxyType
 
 from app.errors import Fault, Invalid
@@ -29,6 +30,9 @@ MOULDING_FIELDS = tuple(f"frames.{row}.material" for row in range(MOST_FRAMES))
 
 KIND_AT = {path: Kind(field.kind.find) for path, field in PIECE.at.items() if field.kind.find}
 """The kind of material that each field of a piece finds."""
+
+_MOST_PRICED = 100
+"""Pieces with a material of a list that are remembered while it is looked for. Source: ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,8 +109,18 @@ def _offer(
 
 
 def _priced(work: UnitOfWork, terms: OfferTerms, code: str) -> Agreed | tuple[Fault, ...]:
-    """Return the piece with a material in the field, as it would be agreed today; else what is in the way."""
+    """Return the piece with a material in the field, as it would be agreed today; else what is in the way.
+
+    While a material is looked for only the text of its field changes, and with that which materials are shown: each is
+    priced once.
+    """
     typed: Typed = {**terms.typed, terms.path: code}
+    asked = (*map(frozenset, (typed.items(), terms.before.items())), terms.today, terms.tax_free)
+    make = partial(_worked_out, work, terms, typed)
+    return work.materials.of_book.of("offers", asked, make, same=(terms.shop,), most=_MOST_PRICED)
+
+
+def _worked_out(work: UnitOfWork, terms: OfferTerms, typed: Typed) -> Agreed | tuple[Fault, ...]:
     if terms.before:
         typed = filled_in(typed, terms.before, anew_in(work, typed, terms.before, terms.shop))
     try:

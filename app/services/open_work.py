@@ -210,15 +210,16 @@ def problems_in(work: UnitOfWork, parts: Iterable[PartToCut]) -> tuple[PlanningP
 
 
 def problems_in_batches(
-    work: UnitOfWork, parts: Iterable[PartToCut], plans: Sequence[CuttingPlan]
+    work: UnitOfWork,
+    parts: Iterable[PartToCut],
+    book: Mapping[str, Material],
+    plans: Sequence[CuttingPlan],
 ) -> tuple[PlanningProblem, ...]:
     """As `problems_in`, where more of a material may be asked than one plan can hold: then several questions of it.
 
-    plans: those that are open. What is on the rack is offered to the first question. Source: ours; who buys for
+    book: the materials of the parts at least, by code. plans: those that are open. What is on the rack is offered to the first question. Source: ours; who buys for
     thousands of parts needs the sum and no plan of them all.
     """
-    parts = tuple(parts)
-    book = work.materials.several({part.material.code for part in parts})
     rack = _rack_of(_stock_of(work, book, plans), book)
     found: list[PlanningProblem] = []
     for batch in _batches(parts):
@@ -297,16 +298,24 @@ def _rack_of(stock: _Stock, book: Mapping[str, Material]) -> tuple[OnRack, ...]:
     return tuple(rack)
 
 
-def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState]]:
+def states_of_materials(
+    store: Store, of: frozenset[int] | None = None
+) -> Mapping[int, Mapping[str, MaterialState]]:
     """Tell how it stands with every material of every piece in work: by the piece's id, then by code.
 
-    A material that was called otherwise stands under its former codes too.
+    of: the ids of the pieces that are asked about; only questions of their materials are then asked, of all pieces. A
+    material that was called otherwise stands under its former codes too.
     """
     with store.reading() as work:
         found = open_work_in(work)
-        codes = {each.part.material.code for piece in found.pieces for each in piece.parts}
+        codes = {
+            each.part.material.code
+            for piece in found.pieces
+            if of is None or piece.ref.piece_id in of
+            for each in piece.parts
+        }
         book = work.materials.several(codes)
-        parts = as_many_as_planned(found.parts)
+        parts = as_many_as_planned(part for part in found.parts if part.material.code in codes)
         stock = _stock_of(work, book, work.plans.open())
         problems = _asked(work, parts, book, _rack_of(stock, book))
         supply = _whole_stock(stock, work.supplier_orders.coming(), book)
@@ -316,7 +325,7 @@ def states_of_materials(store: Store) -> Mapping[int, Mapping[str, MaterialState
             counts = (queue.waiting, queue.usual, queue.on_order)
             return work.lasting.of("queues", counts, made, same=(queue.asked,), most=_MOST_QUEUES)
 
-        states = material_states(found.pieces, problems, supply, states_of)
+        states = material_states(found.pieces, problems, supply, states_of, of)
         return _also_as_agreed(states, work.materials.codes())
 
 

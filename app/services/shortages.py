@@ -39,6 +39,9 @@ from app.storage import Coming, Store, UnitOfWork
 _MOST_QUESTIONS = 300
 """Answers kept for materials of which the open parts and the rack did not change since. Source: ours."""
 
+_MOST_ASKED = 50
+"""Sets of pieces of which it is remembered how it stands with their materials. Source: ours; a shop looks at few orders at once."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FromSupplier:
@@ -68,14 +71,18 @@ def _what_to_buy(store: Store) -> Shortages:
     return Shortages(suppliers=_by_supplier(short), not_in_book=found.not_in_book)
 
 
-def states_of_piece(store: Store, piece_id: int) -> Mapping[str, MaterialState]:
-    """Tell how it stands with each material of a piece that is cut from stock, by its code.
+def states_of_pieces(
+    store: Store, piece_ids: Iterable[int]
+) -> Mapping[int, Mapping[str, MaterialState]]:
+    """Tell how it stands with each material of some pieces that is cut from stock, by the piece's id, then by its code.
 
     Nothing for a piece that is not in work. All pieces are looked at together, for one stick is not in
-    hand for two; that is done once after each write.
+    hand for two; that is done once after each write for the pieces that are asked about together.
     """
-    states = store.remembered("states of materials", lambda: states_of_materials(store))
-    return states.get(piece_id, {})
+    ids = frozenset(piece_ids)
+    return store.remembered(
+        "states of materials", lambda: states_of_materials(store, ids), asked=ids, most=_MOST_ASKED
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +100,7 @@ def supplies(work: UnitOfWork) -> Supplies:
     reserved = sum(map(reserved_by, plans), Counter[int]())
     balances = {each.material.code: each for each in work.stock_lists.balances(reserved=reserved)}
     pieces = _pieces(work, plans)
-    problems = problems_in_batches(work, pieces.open_parts(), plans)
+    problems = problems_in_batches(work, pieces.open_parts(), book, plans)
     unframed = pieces.at(Stage.ORDERED, Stage.CUT)
     wanted = in_all(
         (

@@ -6,7 +6,7 @@ at once; a solver may find room where this says "to buy", never the other way ro
 """
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
@@ -51,12 +51,14 @@ def material_states(
     problems: Iterable[PlanningProblem],
     supply: Mapping[str, Whole],
     states_of: "StatesOf | None" = None,
+    of: Collection[int] | None = None,
 ) -> Mapping[int, Mapping[str, MaterialState]]:
     """Tell how it stands, by the piece's id and then by the material's code.
 
     pieces: all in work, the first due first. problems: the questions of all their open parts. supply:
     by code, what is not named has nothing. states_of: answers a queue that was answered before without
-    working it out again.
+    working it out again. of: the ids of those that are asked about; problems of other materials than theirs are not
+    needed then.
     """
     states_of = states_of or states_of_queue
     claims = _Claims(pieces, supply)
@@ -70,6 +72,7 @@ def material_states(
             (stands.part.material.code, _state(stands, claims, of_part)) for stands in piece.parts
         )
         for piece in pieces
+        if of is None or piece.ref.piece_id in of
     }
 
 

@@ -10,9 +10,9 @@ from tempfile import TemporaryDirectory
 
 from app.services import orders
 from app.services import stages as progress
-from app.services.open_work import open_work
+from app.services.open_work import open_work, states_of_materials
 from app.services.orders import OrderAt, QuoteHead
-from app.services.shortages import states_of_piece, what_to_buy
+from app.services.shortages import what_to_buy
 from app.storage import DATABASE_NAME, NewPiece, PageRequest, Series, Stamp, Store
 from tests.benchmarks.sample import Plan, shop_of
 from tests.benchmarks.table import Row, Section
@@ -29,7 +29,7 @@ def measure(plan: Plan) -> Section:
     ):
         rows = (
             _row("the parts to plan", store, lambda: open_work(store), plan),
-            _row("the materials of all pieces", store, lambda: states_of_piece(store, 1), plan),
+            _row("the materials of all pieces", store, lambda: states_of_materials(store), plan),
             _row("what is to be bought", store, lambda: what_to_buy(store), plan),
         )
     return Section(

@@ -13,7 +13,7 @@ from app.services import stages as progress
 from app.services.on_rack import free_for
 from app.services.open_work import open_work, problems_for
 from app.services.plans import BinAtPlan
-from app.services.shortages import states_of_piece, what_to_buy
+from app.services.shortages import states_of_pieces, what_to_buy
 from app.services.stages import Stage
 from app.stock.former_codes import Codes
 from app.stock.material_states import MaterialState
@@ -85,8 +85,8 @@ def test_what_is_open_is_asked_and_bought_under_the_code_of_today(store: Store) 
     assert [each.available for each in problem.rack] == [5]
     assert "LIM-20" not in short(store)
     (piece_id,) = piece_ids(store, new_ones)
-    assert states_of_piece(store, piece_id)["LIM-20"] is MaterialState.IN_HAND
-    assert states_of_piece(store, piece_id)["LIN-20"] is MaterialState.IN_HAND
+    assert states_of_pieces(store, [piece_id])[piece_id]["LIM-20"] is MaterialState.IN_HAND
+    assert states_of_pieces(store, [piece_id])[piece_id]["LIN-20"] is MaterialState.IN_HAND
     assert [each.kept.on_hand for each in free_for(store, piece().agreed.chosen)] == [5]
 
 

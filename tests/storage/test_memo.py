@@ -9,7 +9,7 @@ from app.orders import Customer
 from app.services import orders
 from app.services.open_work import open_work, pieces_in_work
 from app.services.orders import OrderAt, QuoteHead, add_quote
-from app.services.shortages import states_of_piece, what_to_buy
+from app.services.shortages import states_of_pieces, what_to_buy
 from app.stock.material_states import MaterialState
 from app.storage import Store, UnitOfWork
 from app.storage.memo import Memo
@@ -91,7 +91,7 @@ def test_what_comes_to_the_rack_is_seen_at_once_though_the_question_was_answered
     (piece_id,) = piece_ids(store, ordered(store))
 
     def now() -> tuple[MaterialState, list[str]]:
-        state = states_of_piece(store, piece_id)["LIN-20"]
+        state = states_of_pieces(store, [piece_id])[piece_id]["LIN-20"]
         groups = what_to_buy(store).suppliers
         return state, [each.material.code for group in groups for each in group.purchases]
 

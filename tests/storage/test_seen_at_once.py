@@ -7,20 +7,22 @@ from pathlib import Path
 
 import pytest
 
+from app.lengths import mm
 from app.orders import Stage
-from app.services import customers, cut_by_hand, orders, plans, who_is_meant
+from app.services import customers, cut_by_hand, orders, plans, price_book, shop, who_is_meant
 from app.services import stages as progress
+from app.services.material_offers import OfferTerms, offers
 from app.services.on_rack import free_for
 from app.services.open_work import counted_needs, open_work, states_of_materials
 from app.services.orders import OrderAt
 from app.services.plan_bookings import book_bin, take_back_booking
 from app.services.plans import BinAtPlan, PlanAt
-from app.services.shortages import what_to_buy
+from app.services.shortages import states_of_pieces, what_to_buy
 from app.services.stages import PieceMove
 from app.services.who_is_meant import CustomerRequest
 from app.stock.planning.plans import BinAt
 from app.storage import DATABASE_NAME, Store
-from tests.builders.kept import ACT, later, piece
+from tests.builders.kept import ACT, TODAY, TYPED, later, piece
 from tests.storage.plan_work import DUE, ordered, piece_ids, planned
 from tests.storage.test_former_codes import rename
 from tests.storage.test_services_stock import receive
@@ -40,8 +42,16 @@ class Work:
 
     def told(self, store: Store) -> dict[str, object]:
         """What pages ask of open work, stock and customers."""
-        chosen = [each.agreed.chosen for each in orders.get(store, self.single).pieces]
+        agreed = [
+            each.pieces for each in (orders.get(store, self.single), orders.get(store, self.alike))
+        ]
+        chosen = [each.agreed.chosen for each in agreed[0]]
+        ids = piece_ids(store, self.single)
         return {
+            "agreed": agreed,
+            "materials of the one order": states_of_pieces(store, ids),
+            "hardware": price_book.hardware(store),
+            "prices to choose from": offers(store, "", self.terms(store), limit=9),
             "open work": open_work(store),
             "counted": counted_needs(store),
             "states": states_of_materials(store),
@@ -49,6 +59,12 @@ class Work:
             "free": free_for(store, *chosen),
             "customers": who_is_meant.fitting(store, CustomerRequest(name="Amber Quill")),
         }
+
+    def terms(self, store: Store) -> OfferTerms:
+        """A piece for which a moulding is looked for."""
+        ours = store.current_shop()
+        assert ours is not None
+        return OfferTerms(typed=TYPED, path="frames.0.material", shop=ours, today=TODAY)
 
     def at(self, order_id: int) -> OrderAt:
         return OrderAt(id=order_id, version=orders.get(self.store, order_id).version)
@@ -88,6 +104,21 @@ def _spoil_in_plan(work: Work) -> None:
     plans.spoil_part(work.store, plan.id, next(iter(plan.parts())).id, ACT)
 
 
+def _other_shop(work: Work) -> None:
+    """The saw takes another width, and an hour costs twice as much."""
+    kept = shop.get(work.store)
+    labour = replace(kept.value.labour, hourly_rate=kept.value.labour.hourly_rate * 2)
+    other = replace(kept.value, saw_loss=mm(4), labour=labour)
+    shop.save(work.store, other, kept.version, ACT)
+
+
+def _longer_sticks(work: Work) -> None:
+    kept = price_book.get(work.store, "LIN-21")
+    assert kept.value.profile is not None
+    longer = replace(kept.value, profile=replace(kept.value.profile, stick=mm(3300)))
+    price_book.save(work.store, "LIN-21", longer, kept.version, ACT)
+
+
 def _single(work: Work) -> int:
     return piece_ids(work.store, work.single)[0]
 
@@ -111,6 +142,8 @@ ACTS: tuple[tuple[str, Callable[[Work], object]], ...] = (
     ),
     ("a part of it is spoiled", _spoil_in_plan),
     ("a material is called otherwise", lambda work: rename(work.store, "LIN-20", "LIN-21")),
+    ("its sticks are longer", _longer_sticks),
+    ("the shop works otherwise", _other_shop),
     ("one of three is cut", lambda work: _move(work, Stage.CUT, 1)),
     ("all of them are cut", lambda work: _move(work, Stage.CUT)),
     ("one of three is framed", lambda work: _move(work, Stage.FRAMED, 1)),
@@ -159,4 +192,6 @@ def test_every_write_is_seen_at_once(store: Store, tmp_path: Path) -> None:
             fresh = work.told(just_opened)
         for answer, told in now.items():
             assert told == fresh[answer], f"{what}: {answer}"
+        for piece_id, states in fresh["materials of the one order"].items():
+            assert states == fresh["states"][piece_id], f"{what}: asked of one order alone"
         before = now

@@ -18,7 +18,7 @@ from app.services.on_rack import free_for
 from app.services.order_transaction import OrderAt, account_now
 from app.services.plan_bench import planned_pieces
 from app.services.price_book import hardware
-from app.services.shortages import states_of_piece
+from app.services.shortages import states_of_pieces
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import RequestContext
 from app.web.kit.errors import RefusedAct
@@ -149,11 +149,12 @@ def stands_of_pieces(here: RequestContext, pieces: Sequence[Piece]) -> Stands:
     in_work = [each.id for each in pieces if each.stage in (Stage.ORDERED, Stage.CUT)]
     used = used_by_pieces(here.store, done) if done else {}
     cut = cut_by_hand.cut_up(here.store, in_work) if in_work else {}
+    states = states_of_pieces(here.store, in_work) if in_work else {}
     found: Stands = {}
     for piece in pieces:
         found[piece.number] = stands_of_used(used.get(piece.id, ()))
         if piece.id in in_work:
-            stands = stands_of(piece.agreed.chosen, states_of_piece(here.store, piece.id))
+            stands = stands_of(piece.agreed.chosen, states.get(piece.id, {}))
             found[piece.number] = (*stands, *stands_of_cut(cut.get(piece.id, ())))
     return found
 
