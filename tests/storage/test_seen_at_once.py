@@ -13,7 +13,7 @@ from app.services import customers, cut_by_hand, orders, plans, price_book, shop
 from app.services import stages as progress
 from app.services.material_offers import OfferTerms, offers
 from app.services.on_rack import free_for
-from app.services.open_work import counted_needs, open_work, states_of_materials
+from app.services.open_work import counted_needs, open_work, problems_for, states_of_materials
 from app.services.orders import OrderAt
 from app.services.plan_bookings import book_bin, take_back_booking
 from app.services.plans import BinAtPlan, PlanAt
@@ -53,6 +53,7 @@ class Work:
             "hardware": price_book.hardware(store),
             "prices to choose from": offers(store, "", self.terms(store), limit=9),
             "open work": open_work(store),
+            "questions": problems_for(store),
             "counted": counted_needs(store),
             "states": states_of_materials(store),
             "to buy": what_to_buy(store),
@@ -105,18 +106,19 @@ def _spoil_in_plan(work: Work) -> None:
 
 
 def _other_shop(work: Work) -> None:
-    """The saw takes another width, and an hour costs twice as much."""
+    """The ends of sticks are of less use, and an hour costs twice as much."""
     kept = shop.get(work.store)
     labour = replace(kept.value.labour, hourly_rate=kept.value.labour.hourly_rate * 2)
-    other = replace(kept.value, saw_loss=mm(4), labour=labour)
+    habits = replace(kept.value.cutting, end_trim=mm(400))
+    other = replace(kept.value, cutting_habits=habits, labour=labour)
     shop.save(work.store, other, kept.version, ACT)
 
 
 def _longer_sticks(work: Work) -> None:
-    kept = price_book.get(work.store, "LIN-21")
+    kept = price_book.get(work.store, "LIN-20")
     assert kept.value.profile is not None
     longer = replace(kept.value, profile=replace(kept.value.profile, stick=mm(3300)))
-    price_book.save(work.store, "LIN-21", longer, kept.version, ACT)
+    price_book.save(work.store, "LIN-20", longer, kept.version, ACT)
 
 
 def _single(work: Work) -> int:
@@ -129,6 +131,8 @@ ACTS: tuple[tuple[str, Callable[[Work], object]], ...] = (
     ("a customer is called otherwise", _rename_customer),
     ("a plan is kept", lambda work: planned(work.store)),
     ("it is given up", _drop),
+    ("sticks are longer", _longer_sticks),
+    ("the shop works otherwise", _other_shop),
     ("another one is kept", lambda work: planned(work.store)),
     (
         "a stick of it is cut",
@@ -142,8 +146,6 @@ ACTS: tuple[tuple[str, Callable[[Work], object]], ...] = (
     ),
     ("a part of it is spoiled", _spoil_in_plan),
     ("a material is called otherwise", lambda work: rename(work.store, "LIN-20", "LIN-21")),
-    ("its sticks are longer", _longer_sticks),
-    ("the shop works otherwise", _other_shop),
     ("one of three is cut", lambda work: _move(work, Stage.CUT, 1)),
     ("all of them are cut", lambda work: _move(work, Stage.CUT)),
     ("one of three is framed", lambda work: _move(work, Stage.FRAMED, 1)),

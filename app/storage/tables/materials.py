@@ -296,7 +296,9 @@ class Materials:
     def longest_sheet(self) -> Length | None:
         """Return the longest side of any sheet that is on offer; None where there is no sheet."""
         longest = select(func.max(MaterialRow.longest_side)).where(MaterialRow.active.is_(True))
-        found = self._session.scalars(longest).one()
+        found = self.of_book.of(
+            "longest side", None, lambda: self._session.scalars(longest).one(), most=1
+        )
         return None if found is None else from_grains(found)
 
     def add(self, material: Material, *, now: datetime) -> None:
