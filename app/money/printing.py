@@ -15,9 +15,13 @@ def show_money(money: Money, *, code: bool = False) -> str:
     return f"{before}{_MINUS if money.minor < 0 else ''}{units:,}{decimals}"
 
 
-def show_percent(share: Fraction) -> str:
-    """Return a share as a percentage with up to 3 decimals, rounded half up: "20 %", "12.5 %"."""
-    thousandths = round_half_up(share * 100_000)
-    whole, rest = divmod(abs(thousandths), 1000)
-    decimals = f".{rest:03d}".rstrip("0") if rest else ""
-    return f"{_MINUS if thousandths < 0 else ''}{whole}{decimals} %"
+def show_percent(share: Fraction, places: int = 3) -> str:
+    """Return a share as a percentage with up to so many decimals, rounded half up: "20 %", "12.5 %".
+
+    places: 3 for what was typed, as a rate of tax; 1 for what was measured, as waste; 0 for what is compared at a glance.
+    """
+    scale: int = 10**places
+    parts = round_half_up(share * 100 * scale)
+    whole, rest = divmod(abs(parts), scale)
+    decimals = f".{rest:0{places}d}".rstrip("0") if rest else ""
+    return f"{_MINUS if parts < 0 else ''}{whole}{decimals} %"

@@ -13,8 +13,9 @@ from app.cutting import (
     StickProblem,
     StickRest,
 )
-from app.documents.cutting_plan.summary import percent, summary_of
+from app.documents.cutting_plan.summary import TENTHS, summary_of
 from app.lengths import ZERO, Unit, mm
+from app.money import show_percent
 from app.stock.items import Item, StockForm, StockItem
 from tests.builders.kept import MOULDING
 from tests.builders.values import euro
@@ -78,8 +79,8 @@ def test_what_is_opened_is_told_apart_by_where_it_comes_from() -> None:
         ("parts", "3"),
         ("offcuts from the rack", "1"),
         ("whole from the rack", "1 stick"),
-        ("waste", "0.0 %"),
-        ("kept as offcuts", "24.0 %"),
+        ("waste", "0 %"),
+        ("kept as offcuts", "24 %"),
     )
     bought = summary_of(PLAN, MOULDING, (item(4, whole=False), None), PIECES)
     assert ("to buy", "1 stick") in bought.facts
@@ -89,8 +90,8 @@ def test_what_is_not_kept_is_waste() -> None:
     first = replace(PLAN.bins[0], offcut=None)
     plan = replace(PLAN, bins=(first, PLAN.bins[1]))
     facts = dict(summary_of(plan, MOULDING, (None, None), PIECES).facts)
-    assert facts["waste"] == "12.0 %"  # 600 of 5000
-    assert facts["kept as offcuts"] == "12.0 %"
+    assert facts["waste"] == "12 %"  # 600 of 5000
+    assert facts["kept as offcuts"] == "12 %"
 
 
 def test_a_plan_at_its_bound_is_proven_best() -> None:
@@ -142,11 +143,11 @@ def test_our_own_rule_is_told_from_the_solver() -> None:
 
 
 def test_a_share_is_written_to_a_tenth_half_up() -> None:
-    assert [percent(Fraction(n, 10_000)) for n in (0, 4, 5, 1234, 1235, 10_000)] == [
-        "0.0 %",
-        "0.0 %",
+    assert [show_percent(Fraction(n, 10_000), TENTHS) for n in (0, 4, 5, 1234, 1235, 10_000)] == [
+        "0 %",
+        "0 %",
         "0.1 %",
         "12.3 %",
         "12.4 %",
-        "100.0 %",
+        "100 %",
     ]

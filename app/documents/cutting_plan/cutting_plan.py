@@ -11,7 +11,7 @@ from datetime import date, datetime
 from app.bench import Cutter
 from app.documents.cutting_plan.equal_bins import CUT_BY_HAND, EqualBins, EqualPart, equal_bins
 from app.documents.cutting_plan.stations import StationWork, by_station
-from app.documents.cutting_plan.summary import percent
+from app.documents.cutting_plan.summary import TENTHS
 from app.documents.cutting_plan.totals import WholePlan, totals_of
 from app.documents.cutting_plan.work import Across, SectionWork, sections_of
 from app.documents.kit.page_code import PageCode, page_code
@@ -19,7 +19,7 @@ from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import data_uri
 from app.documents.kit.printing import Figures, money, page_html
 from app.lengths import Steps
-from app.money import Currency
+from app.money import Currency, show_percent
 from app.orders import Paper
 from app.stock.items import StockForm, StockItem
 from app.stock.planning.plans import CuttingPlan
@@ -147,7 +147,7 @@ def cutting_plan_html(
         unit_name=figures.unit_name,
         check_name=figures.check_name,
         whole=whole,
-        waste=(money(whole.waste), percent(whole.share)),
+        waste=(money(whole.waste), show_percent(whole.share, TENTHS)),
         stations=tuple(
             _station(each, printing) for each in by_station(zip(plan.sections, works, strict=True))
         ),

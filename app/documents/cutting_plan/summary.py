@@ -3,13 +3,16 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from math import ceil
 
 from app.cutting import Maker, Plan, StickPlan
+from app.money import show_percent
 from app.pricing import Material
 from app.stock.items import StockItem
 from app.stock.wording import counted
+
+TENTHS = 1
+"""Decimals of a share of what a plan opens, in percent. Source: ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +44,7 @@ def summary_of(
     return PlanTotals(
         facts=tuple(_facts(plan, material, taken)),
         waste=_waste(plan),
-        kept=percent(plan.kept_share),
+        kept=show_percent(plan.kept_share, TENTHS),
         proven=plan.proven,
         goodness=_goodness(plan, material),
         briefly="least waste possible"
@@ -67,17 +70,11 @@ def _facts(
     if to_buy:
         yield "to buy", counted(to_buy, material)
     yield "waste", _waste(plan)
-    yield "kept as offcuts", percent(plan.kept_share)
+    yield "kept as offcuts", show_percent(plan.kept_share, TENTHS)
 
 
 def _waste(plan: Plan) -> str:
-    return percent(plan.waste_share - plan.kept_share)
-
-
-def percent(share: Fraction) -> str:
-    """Write a share to a tenth of a percent, rounded half up."""
-    tenths = int(share * 1000 + Fraction(1, 2))
-    return f"{tenths // 10}.{tenths % 10} %"
+    return show_percent(plan.waste_share - plan.kept_share, TENTHS)
 
 
 def _goodness(plan: Plan, material: Material) -> str:

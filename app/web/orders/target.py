@@ -11,6 +11,7 @@ from app.services.target_price import CheaperChoice
 from app.web.kit import stating
 from app.web.kit.fields import FormView
 from app.web.orders.form import OfOrder
+from app.web.pieces.piece import margin_share
 
 TARGET = Form[OfOrder](
     Field(
@@ -107,8 +108,8 @@ def target_view(
     """Return what meeting a target leaves, ready to print. several: whether the quote has several pieces."""
     return TargetView(
         met=met,
-        share=show_percent(round(met.share, 3)),
-        margin_share=f"{round(100 * met.margin.minor / met.net.minor)} %" if met.net else "–",
+        share=show_percent(met.share, 1),
+        margin_share=margin_share(met.margin, met.net),
         below_cost=_below_cost(met),
         choices=tuple(
             (of, tuple(_choice(order_id, each, met) for each in alike))

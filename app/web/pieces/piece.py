@@ -268,7 +268,7 @@ def price_view(agreed: Agreed | LineAgreed, rush_label: str = "Rush") -> PriceVi
         net=price.tax.net,
         cost=price.cost,
         margin=price.margin,
-        margin_share=_share(price.margin, price.tax.net),
+        margin_share=margin_share(price.margin, price.tax.net),
         minutes=f"{round(price.minutes)} min",
         hourly=price.earnings_per_hour,
     )
@@ -344,5 +344,6 @@ def each_in_words(price: PiecePrice) -> str:
     return f"{price.copies} × {'' if one.denominator == 1 else 'about '}{shown} without tax"
 
 
-def _share(part: Money, whole: Money) -> str:
-    return f"{round(100 * part.minor / whole.minor)} %" if whole else "–"
+def margin_share(margin: Money, net: Money) -> str:
+    """Return what share of a price without tax is left over the materials, in whole percent; a dash where it is none."""
+    return show_percent(Fraction(margin.minor, net.minor), 0) if net else "–"

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from app.documents.cutting_plan.summary import percent
+from app.documents.cutting_plan.summary import TENTHS
 from app.documents.cutting_plan.totals import WholePlan
-from app.money import show_money
+from app.money import show_money, show_percent
 from app.web.kit.tally import Tally
 
 
@@ -38,7 +38,7 @@ def _stock(whole: WholePlan, to_buy: int) -> Iterator[Tally]:
     yield Tally(
         label="waste, at cost",
         number=show_money(whole.waste),
-        note=f"{percent(whole.share)} of what is cut up",
+        note=f"{show_percent(whole.share, TENTHS)} of what is cut up",
     )
 
 

@@ -203,3 +203,20 @@ def test_the_bounds_of_a_percentage_can_be_set() -> None:
 )
 def test_a_share_shows_as_a_percentage(share: Fraction, text: str) -> None:
     assert show_percent(share) == text
+
+
+@pytest.mark.parametrize(
+    ("share", "places", "text"),
+    [
+        (Fraction(9, 800), 1, "1.1 %"),
+        (Fraction(1, 1000), 0, "0 %"),
+        (Fraction(1, 200), 0, "1 %"),
+        (Fraction(-123, 1000), 0, "−12 %"),
+        (Fraction(7095, 10000), 0, "71 %"),
+    ],
+)
+def test_a_share_that_was_measured_shows_in_fewer_decimals(
+    share: Fraction, places: int, text: str
+) -> None:
+    """1.125 rounds to 1.1, 0.5 half up to 1."""
+    assert show_percent(share, places) == text
