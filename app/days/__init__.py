@@ -1,17 +1,24 @@
 """Days of the calendar: printed one way, and read as a person says them. They know no clock: today is handed in."""
 
 from app.days.calendar import Calendar, DayOrder, Towards
-from app.days.printing import days_from_now, show_day, show_moment, show_short_day
-from app.days.reading import examples, read_day
+from app.days.printing import days_from_now, show_day, show_moment, show_month, show_short_day
+from app.days.reading import examples, read_day, read_month
+from app.days.spans import Span, read_spans, show_spans, span_text
 
 __all__ = [
     "Calendar",
     "DayOrder",
+    "Span",
     "Towards",
     "days_from_now",
     "examples",
     "read_day",
+    "read_month",
+    "read_spans",
     "show_day",
     "show_moment",
+    "show_month",
     "show_short_day",
+    "show_spans",
+    "span_text",
 ]

@@ -36,6 +36,11 @@ def show_short_day(day: date) -> str:
     return f"{day.day} {MONTHS[day.month - 1][:3]}"
 
 
+def show_month(day: date) -> str:
+    """Return the month of a day as "November 2026"."""
+    return f"{MONTHS[day.month - 1]} {day.year}"
+
+
 def show_moment(moment: datetime) -> str:
     """Return a day and a time as "Thu 10 Dec 2026, 14:05"."""
     return f"{show_day(moment)}, {moment:%H:%M}"

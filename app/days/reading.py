@@ -37,6 +37,12 @@ _AWAY = re.compile(
 _WEEKDAY = re.compile(r"(?:(?P<which>next|last|this|on) )?(?P<name>[a-z]+)\.?", re.ASCII)
 _AFTER_WEEKDAY = re.compile(r"(?P<name>[a-z]+)\.?,? (?P<rest>.*\d.*)", re.ASCII)
 
+_MONTH_FORMS = (
+    re.compile(r"(?P<year>\d{4})-(?P<month>\d{1,2})", re.ASCII),
+    re.compile(r"(?P<month>\d{1,2}) ?[/.] ?(?P<year>\d{4})", re.ASCII),
+    re.compile(r"(?P<month>[a-z]+)\.?(?:[ ,-]+(?P<year>\d{4}))?", re.ASCII),
+)
+
 _COUNTS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4}
 _NEAR = {"today": 0, "tomorrow": 1, "yesterday": -1}
 
@@ -65,6 +71,29 @@ def read_day(
         far = f"lies too far away; years from {FIRST_YEAR} to {LAST_YEAR} are kept"
         raise Invalid.at(path, f"{quoted(typed.strip())} {far}.") from None
     return day
+
+
+def read_month(typed: str, calendar: Calendar, *, path: str = "month") -> date:
+    """Return the first day of the month that was typed: "2026-11", "Nov 2026", "11/2026", "November".
+
+    Without its year it is the last such month, that of today included.
+
+    Raises: Invalid at the path, with a sentence that quotes what was typed and gives examples.
+    """
+    text = " ".join(typed.casefold().split())
+    match = next((found for form in _MONTH_FORMS if (found := form.fullmatch(text))), None)
+    name = match["month"] if match else ""
+    month = int(name) if name.isdigit() else _month(name)
+    if match is None or month is None or not 1 <= month <= 12:
+        raise Invalid.at(
+            path, f"{quoted(typed.strip())} is no month; type it as Nov 2026, 11/2026 or 2026-11."
+        )
+    today = calendar.today
+    year = int(match["year"] or today.year - (month > today.month))
+    if not FIRST_YEAR <= year <= LAST_YEAR:
+        far = f"lies too far away; years from {FIRST_YEAR} to {LAST_YEAR} are kept"
+        raise Invalid.at(path, f"{quoted(typed.strip())} {far}.")
+    return date(year, month, 1)
 
 
 def examples(calendar: Calendar, towards: Towards = Towards.COMING) -> str:

@@ -15,7 +15,16 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any, Protocol, runtime_checkable
 
-from app.days import Calendar, Towards, days_from_now, read_day, show_day, show_short_day
+from app.days import (
+    Calendar,
+    Towards,
+    days_from_now,
+    read_day,
+    read_spans,
+    show_day,
+    show_short_day,
+    show_spans,
+)
 from app.errors import Invalid
 from app.forms.reader import Reader, length_text, number_text, percent_text, size_text
 from app.forms.rows import MOST_ROWS, rows_in
@@ -131,7 +140,23 @@ def understood_day(text: str, calendar: Calendar, towards: Towards) -> str | Non
         day = read_day(text, calendar, towards=towards)
     except Invalid:
         return None
+    return say_day(day, calendar)
+
+
+def say_day(day: date, calendar: Calendar) -> str:
+    """Say a day and how far from today it is: "Sun 13 Dec 2026, in 14 days"."""
     return f"{show_day(day)}, {days_from_now(day, calendar.today)}"
+
+
+def understood_days(text: str, calendar: Calendar, longest: int) -> str | None:
+    """Return which days and spans of days a list is, a line each: "Tue 8 Dec 2026; Thu 24 Dec 2026 to Sat 2 Jan 2027".
+
+    longest: the days that a span may be of. None where a line is none, or nothing is typed.
+    """
+    try:
+        return show_spans(read_spans(text, calendar, longest=longest)) or None
+    except Invalid:
+        return None
 
 
 def _day_of(control: str, towards: Towards) -> FieldKind[date | None]:

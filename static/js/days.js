@@ -1,4 +1,4 @@
-// input[data-day="coming|past"]: as one types, asks which day is meant; the answer stands beside it.
+// [data-day="coming|past|closed"]: as one types, asks which day is meant, or which days; the answer stands beside it.
 // Without this module it is told once the form was sent.
 
 const PAUSE = 150; // ms without a key

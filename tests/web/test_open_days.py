@@ -49,8 +49,30 @@ def test_the_suggested_day_is_the_next_open_one(counter: Counter, quote: str) ->
 def test_spans_of_closed_days_are_read_and_written_back(counter: Counter) -> None:
     typed = "2026-12-24 to 2027-01-02\n2026-12-08"
     assert keep(counter, open__closed=typed).status == 303
-    kept = counter.get(PROMISES).fields["open.closed"]
-    assert kept.split("\n") == ["2026-12-08", "2026-12-24 to 2027-01-02"]
+    page = counter.get(PROMISES)
+    kept = page.fields["open.closed"]
+    assert kept.split("\n") == ["8 Dec 2026", "24 Dec 2026 to 2 Jan 2027"]
+    assert "Tue 8 Dec 2026; Thu 24 Dec 2026 to Sat 2 Jan 2027" in page.main
+    assert keep(counter, open__closed=kept.replace(" 2026", "").replace(" 2027", "")).status == 303
+    assert counter.get(PROMISES).fields["open.closed"] == kept
+
+
+def test_closed_days_are_understood_in_the_order_of_the_shop(counter: Counter) -> None:
+    """A shop that writes the month first is told so, by each line that cannot be."""
+    form = counter.get("/settings/shop").fields
+    counter.post("/settings/shop", form | {"day_order": "month-first"})
+    assert "12/13 or 24 Dec to 2 Jan" in counter.get(PROMISES).main
+    answer = keep(counter, open__closed="25/12")
+    assert "the month stands first here; type it as 12/13" in answer.error("open.closed")
+    assert keep(counter, open__closed="12/25").status == 303
+    assert counter.get(PROMISES).fields["open.closed"] == "25 Dec 2026"
+
+
+def test_closed_days_are_told_while_they_are_typed(counter: Counter) -> None:
+    asked = "/days?field=open.closed&towards=closed&text="
+    answer = counter.get(f"{asked}24+Dec+to+2+Jan%0A8.12.").text
+    assert "Thu 24 Dec 2026 to Sat 2 Jan 2027; Tue 8 Dec 2026" in answer
+    assert "is no day that can be read" in counter.get(f"{asked}50+x+40").text
 
 
 def test_a_typed_day_on_which_the_shop_is_closed_is_taken_with_a_notice(

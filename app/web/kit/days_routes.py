@@ -1,13 +1,15 @@
 """Tells which day is meant by what is typed, while it is typed."""
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
-from app.days import Towards, read_day
+from app.days import Calendar, Towards, read_day, read_spans, show_spans
 from app.errors import Fault, Invalid
-from app.forms.table import understood_day
+from app.forms.table import say_day
+from app.orders.open_days import MOST_CLOSED
 from app.web.kit.context import Here
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.templating import render_part
@@ -25,20 +27,34 @@ class DayPart:
     field: FieldView
 
 
+class Meant(StrEnum):
+    """What a field asks for: a day to come, one of the past, or closed days and spans of them, a line each."""
+
+    COMING = "coming"
+    PAST = "past"
+    CLOSED = "closed"
+
+
 @router.get("/days")
 def tell(
-    here: Here, field: str = "", text: str = "", towards: Towards = Towards.COMING
+    here: Here, field: str = "", text: str = "", towards: Meant = Meant.COMING
 ) -> HTMLResponse:
-    """Show what was understood by a day, or what is wrong with it; nothing for a blank one."""
-    calendar, typed = here.shop.calendar(here.today), text.strip()[:LONGEST]
+    """Show what was understood by a day, or by days, or what is wrong with it; nothing for a blank one."""
+    calendar = here.shop.calendar(here.today)
     faults: tuple[Fault, ...] = ()
-    if typed:
-        try:
-            read_day(typed, calendar, towards=towards, path=field)
-        except Invalid as invalid:
-            faults = invalid.faults
-    understood = understood_day(typed, calendar, towards)
+    try:
+        understood = _understood(text, calendar, towards, field)
+    except Invalid as invalid:
+        understood, faults = "", invalid.faults
     told = {field: understood} if understood else {}
     return render_part(
         "partials/_day.html", DayPart(field=Fields({}, faults, told).field(field, ""))
     )
+
+
+def _understood(text: str, calendar: Calendar, meant: Meant, path: str) -> str:
+    """Raises: Invalid at the path where a day cannot be read."""
+    if meant is Meant.CLOSED:
+        return show_spans(read_spans(text, calendar, longest=MOST_CLOSED, path=path))
+    typed, towards = text.strip()[:LONGEST], Towards(meant)
+    return say_day(read_day(typed, calendar, towards=towards, path=path), calendar) if typed else ""

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from app.days import show_month
 from app.documents.invoice import heading_of
 from app.errors import Fault
 from app.forms.table import Typed
@@ -150,7 +151,11 @@ def year_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple
 def month_chips(months: Sequence[MonthOfInvoices], current: date | None) -> tuple[Chip, ...]:
     """Link to the months of the year in which something was issued, the latest first."""
     return tuple(
-        _chip(f"{month.first:%B %Y} ({month.count})", month.first, current=month.first == current)
+        _chip(
+            f"{show_month(month.first)} ({month.count})",
+            month.first,
+            current=month.first == current,
+        )
         for month in months
         if current is not None and month.first.year == current.year
     )

@@ -6,10 +6,11 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
+from app.days import read_month
 from app.documents.invoice import invoice_pdf
-from app.errors import Invalid, NotFound, quoted
+from app.errors import Invalid, NotFound
 from app.services import invoices
-from app.web.kit.context import Here, Id, TypedForm
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render
 from app.web.orders import invoices_page as page_of
 from app.web.orders.form import INVOICE
@@ -75,7 +76,7 @@ def show(here: Here, order_id: Id, number: str) -> Response:
 def show_month(here: Here, month: str = "") -> HTMLResponse:
     """Show what was issued in a month, the latest one as a rule."""
     months = invoices.months(here.store)
-    shown = _month(month) if month else (months[0].first if months else None)
+    shown = _month(here, month) if month else (months[0].first if months else None)
     issued = invoices.listed(here.store, shown) if shown else ()
     page = page_of.InvoiceListPage(
         years=page_of.year_chips(months, shown),
@@ -90,7 +91,7 @@ def show_month(here: Here, month: str = "") -> HTMLResponse:
 @router.get("/month.csv")
 def file(here: Here, month: str = "") -> Response:
     """Give a month for the bookkeeper."""
-    first = _month(month)
+    first = _month(here, month)
     issued = invoices.listed(here.store, first)
     return Response(
         # The mark at the start is how spreadsheets know UTF-8.
@@ -103,12 +104,9 @@ def file(here: Here, month: str = "") -> Response:
     )
 
 
-def _month(text: str) -> date:
-    """Read the first day of a month, typed "2026-11". Raises: NotFound where it is no month."""
+def _month(here: RequestContext, text: str) -> date:
+    """Read the first day of a month. Raises: NotFound where it is no month, in the words of the reader."""
     try:
-        first = date.fromisoformat(f"{text}-01")
-    except ValueError:
-        first = date.min
-    if not 2000 <= first.year <= 2200:
-        raise NotFound(f"There is no month {quoted(text)}; a month is written as 2026-11.")
-    return first
+        return read_month(text, here.shop.calendar(here.today))
+    except Invalid as invalid:
+        raise NotFound(invalid.faults[0].message) from invalid

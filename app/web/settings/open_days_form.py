@@ -1,69 +1,68 @@
 """Reads on which days the shop is open from its form, and writes them back."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
-from app.errors import Invalid, quoted
+from app.days import Calendar, read_spans, span_text
+from app.errors import Invalid
 from app.forms.reader import Reader
-from app.forms.table import TICK, Field, FieldKind
+from app.forms.table import TICK, Field, FieldKind, understood_days
 from app.orders import Shop
 from app.orders.open_days import MOST_CLOSED, WEEK, OpenDays, Weekday, in_spans
+from app.web.kit.fields import OfShop
 
-_TO = " to "
+
+@dataclass(frozen=True, slots=True)
+class OfShopToday(OfShop):
+    """The shop that the form of its open days is about, on the day on which it is filled in."""
+
+    today: date
+
+    @property
+    def calendar(self) -> Calendar:
+        """How days are understood in the shop today."""
+        return self.shop.calendar(self.today)
 
 
 def _closed(read: Reader, path: str, _usual: object) -> tuple[date, ...]:
-    """Read a date or a span of dates a line, as "2026-12-24 to 2027-01-02"."""
-    days: list[date] = []
-    for line in read.lines(path, longest=12 * MOST_CLOSED):
-        span = [_day(each) for each in line.split(_TO)]
-        first, last = span[0], span[-1]
-        if first is None or last is None or len(span) > 2:
-            read.faults.add(
-                path,
-                f"{quoted(line, limit=40)} is no day; type a date a line, as 2026-12-25, or a span "
-                "of them, as 2026-12-24 to 2027-01-02.",
-            )
-        elif not 0 <= (last - first).days < MOST_CLOSED:
-            read.faults.add(
-                path,
-                f"{quoted(line, limit=40)} is no span of days; it runs from the first to the last, "
-                f"over at most {MOST_CLOSED} of them.",
-            )
-        else:
-            days += [first + timedelta(days=n) for n in range((last - first).days + 1)]
-    return tuple(sorted(set(days)))
-
-
-def _day(text: str) -> date | None:
-    try:
-        day = date.fromisoformat(text.strip())
-    except ValueError:
-        return None
-    return day if 2000 <= day.year <= 2200 else None
+    """Read a day or a span of days a line, as "24 Dec to 2 Jan"."""
+    calendar = read.calendar
+    assert calendar is not None, "a form with days follows from what knows today"
+    text = read.text(path, 12 * MOST_CLOSED)
+    spans = read.take(lambda: read_spans(text, calendar, longest=MOST_CLOSED, path=path)) or ()
+    apart = ((first, (last - first).days) for first, last in spans)
+    days = {first + timedelta(days=n) for first, length in apart for n in range(length + 1)}
+    return tuple(sorted(days))
 
 
 def _text(days: tuple[date, ...], _known: object) -> str:
-    return "\n".join(
-        first.isoformat() if first == last else f"{first.isoformat()}{_TO}{last.isoformat()}"
-        for first, last in in_spans(days)
+    return "\n".join(map(span_text, in_spans(days)))
+
+
+def _told(text: str, known: OfShopToday) -> str | None:
+    return understood_days(text, known.calendar, MOST_CLOSED)
+
+
+def _hint(known: OfShopToday) -> str:
+    return (
+        f"A day or a span of days a line, as 25 Dec, {known.calendar.example} or 24 Dec to 2 Jan. Work is promised "
+        "for days on which the shop is open."
     )
 
 
-def _open_on(day: Weekday) -> Field[Shop]:
+def _open_on(day: Weekday) -> Field[OfShopToday]:
     beside = WEEK.index(day) % 2 == 1
     return Field(f"open.{day.value}", f"Open on {day.value.capitalize()}", TICK, beside=beside)
 
 
-OPEN_DAYS: tuple[Field[Shop], ...] = (
+OPEN_DAYS: tuple[Field[OfShopToday], ...] = (
     *(_open_on(day) for day in WEEK),
     Field(
         "open.closed",
         "Closed on",
-        FieldKind(control="lines", read=_closed, text=_text),
-        "A date a line, as 2026-12-25, or 2026-12-24 to 2027-01-02. Work is promised for days on which "
-        "the shop is open.",
+        FieldKind(control="closed-days", read=_closed, text=_text, told=_told),
+        _hint,
     ),
 )
 

@@ -2,10 +2,12 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
+from typing import Any
 
 from app.counting import counted
-from app.forms.table import Form, Typed, values_in
+from app.forms.table import Form, FormContext, Typed, values_in
 from app.handbook import RULES
 from app.lengths import Unit
 from app.money import Money, show_money
@@ -23,7 +25,7 @@ from app.web.settings import shop_form as shop_forms
 from app.web.settings import tax_form as tax
 from app.web.settings import usual_form as usual
 from app.web.settings import weights_form as weights
-from app.web.settings.open_days_form import open_days_values
+from app.web.settings.open_days_form import OfShopToday, open_days_values
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +43,7 @@ class SettingsPage(Page):
     live: str
     version: str
     unit: str
-    fields: FormView[Shop]
+    fields: FormView[Any]
     asks: tuple[str, ...]
     confirm: FieldView
 
@@ -72,28 +74,30 @@ class SettingsSection:
     """A section of the settings.
 
     read: returns the shop with the values of a form. values: returns the objects whose attributes the
-    form begins with. template: its own one, where its fields are not just printed in their order.
+    form begins with. template: its own one, where its fields are not just printed in their order. of:
+    returns what the form follows from.
     """
 
     slug: str
     title: str
     about: str
-    form: Form[Shop]
-    read: Callable[[Typed, Shop, Uses], Shop]
+    form: Form[Any]
+    read: Callable[[Typed, Shop, Uses, date], Shop]
     values: Callable[[Shop], tuple[object, ...]]
     template: str = "layout"
+    of: Callable[[Shop, date], FormContext] = lambda shop, _today: shop
 
     def typed(self, shop: Shop) -> dict[str, str]:
-        """Return the text that each field begins with."""
+        """Return the text that each field begins with, which no day of today changes."""
         return self.form.typed(values_in(*self.values(shop)), shop)
 
-    def fields(self, make: Fields, shop: Shop) -> FormView[Shop]:
+    def fields(self, make: Fields, shop: Shop, today: date) -> FormView[Any]:
         """Return the views of the section's fields."""
-        return FormView(self.form, shop, make)
+        return FormView(self.form, self.of(shop, today), make)
 
     def blank(self, path: str, shop: Shop) -> FieldView:
-        """Return the view of a field, or of all rows of a name, as it is while nothing is typed."""
-        views = self.fields(Fields({}), shop)
+        """Return the view of a field, or of all rows of a name, as it is while nothing is typed, so on any day."""
+        views = self.fields(Fields({}), shop, date.min)
         return views.repeats[path].all if path in views.repeats else views[path]
 
 
@@ -103,7 +107,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
         title="Shop",
         about="What heads your quotes, and what you measure and charge in.",
         form=shop_forms.IDENTITY,
-        read=lambda typed, shop, _: shop_forms.read_identity(typed, shop),
+        read=lambda typed, shop, _uses, _today: shop_forms.read_identity(typed, shop),
         values=lambda shop: (shop,),
     ),
     SettingsSection(
@@ -111,7 +115,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
         title="Allowances",
         about="What a new piece starts with; on each quote you can type something else.",
         form=shop_forms.ALLOWANCES,
-        read=lambda typed, shop, _: shop_forms.read_allowances(typed, shop),
+        read=lambda typed, shop, _uses, _today: shop_forms.read_allowances(typed, shop),
         values=lambda shop: (shop.allowances, shop),
         template="allowances",
     ),
@@ -120,7 +124,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
         title="Usual choices",
         about="What you take for most pieces, filled in on every new quote.",
         form=usual.USUAL,
-        read=lambda typed, shop, uses: usual.read_usual(typed, shop, uses.book),
+        read=lambda typed, shop, uses, _today: usual.read_usual(typed, shop, uses.book),
         values=lambda shop: (shop.usual_choices,),
         template="usual",
     ),
@@ -129,7 +133,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
         title="Work",
         about="What an hour costs and how long things take you. Time yourself and correct the table.",
         form=labour.LABOUR,
-        read=lambda typed, shop, _: labour.read_labour(typed, shop),
+        read=lambda typed, shop, _uses, _today: labour.read_labour(typed, shop),
         values=lambda shop: ({"labour_tax": shop.labour.tax}, shop.labour),
         template="work",
     ),
@@ -138,7 +142,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
         title="Tax",
         about="Rates, whether they are in your prices, and where they are rounded. Ask your adviser.",
         form=tax.TAX,
-        read=lambda typed, shop, uses: tax.read_tax(typed, shop, uses.rates),
+        read=lambda typed, shop, uses, _today: tax.read_tax(typed, shop, uses.rates),
         values=lambda shop: (
             {"stated": tax.stated_by(shop), "rates": shop.tax_rates},
             shop.tax_policy,
@@ -150,7 +154,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
         title="Prices",
         about="How sell prices come about from costs, and what the saw takes.",
         form=markups.MARKUPS,
-        read=lambda typed, shop, uses: markups.read_markups(typed, shop, uses.tables),
+        read=lambda typed, shop, uses, _today: markups.read_markups(typed, shop, uses.tables),
         values=lambda shop: ({"kerf": None, "tables": shop.markup_tables}, shop),
         template="prices",
     ),
@@ -159,7 +163,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
         title="Cutting plans",
         about="How sticks and sheets are cut up, and what is left over that you keep.",
         form=cutting_habits.CUTTING,
-        read=lambda typed, shop, _: cutting_habits.read_cutting(typed, shop),
+        read=lambda typed, shop, _uses, _today: cutting_habits.read_cutting(typed, shop),
         values=lambda shop: (shop.cutting, shop),
         template="cutting",
     ),
@@ -169,7 +173,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
         about="What artworks are taken to weigh, and what is asked of the parts that a piece hangs by. "
         "Wall, fixings and local rules are always judged on the spot.",
         form=weights.WEIGHTS,
-        read=lambda typed, shop, _: weights.read_weights(typed, shop),
+        read=lambda typed, shop, _uses, _today: weights.read_weights(typed, shop),
         values=lambda shop: weights.values_of(shop.weights),
         template="weight",
     ),
@@ -178,8 +182,9 @@ SECTIONS: tuple[SettingsSection, ...] = (
         title="Quote validity, lead time, deposit",
         about="What a new quote says unless you change it, and on which days you are open.",
         form=shop_forms.PROMISES,
-        read=lambda typed, shop, _: shop_forms.read_promises(typed, shop),
+        read=lambda typed, shop, _uses, today: shop_forms.read_promises(typed, shop, today),
         values=lambda shop: (shop.promise, open_days_values(shop)),
+        of=OfShopToday,
     ),
 )
 

@@ -78,13 +78,13 @@ def save(here: Here, slug: str, form: TypedForm, live: str = "") -> Response:
     section = _section(slug)
     if live or form.get("action") == "recalculate":
         uses = price_book.uses(here.store)
-        faults = faults_while_typing(lambda: section.read(form, here.shop, uses), form)
+        faults = faults_while_typing(lambda: section.read(form, here.shop, uses, here.today), form)
         return _show(here, section, form, faults)
     rows = edited_rows(form, form.get("action", ""))
     if rows is not None or form.get("action") == "edit":
         return _show(here, section, rows or form)
     try:
-        shop = section.read(form, here.shop, price_book.uses(here.store))
+        shop = section.read(form, here.shop, price_book.uses(here.store), here.today)
         _check_rules(shop)
         asks = page_of.questions(here.shop, shop, sample.contents(here.store))
         if asks and not form.get("confirm"):
@@ -133,7 +133,7 @@ def _show(
         live=f"/settings/{section.slug}?live=1" if section.slug in page_of.WITH_AMOUNTS else "",
         version=typed.get("version", str(kept.version)),
         unit="inches" if here.shop.unit is Unit.IN else "mm",
-        fields=section.fields(make, here.shop),
+        fields=section.fields(make, here.shop, here.today),
         confirm=make.field("confirm", "Yes, change it"),
         asks=asks,
     )
@@ -150,7 +150,7 @@ def _two_tabs(
         stale,
         section.typed(stored.value),
         form,
-        lambda make: section.fields(make, here.shop),
+        lambda make: section.fields(make, here.shop, here.today),
         title=f"Two versions: {section.title}",
         section="Settings",
         action=f"/settings/{section.slug}",

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from app.days import DayOrder
@@ -28,7 +29,7 @@ from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Length, Unit, inch
 from app.money import currency
 from app.orders import Allowances, MatWord, Paper, Promise, Shop
 from app.orders.change_of_currency import shop_in
-from app.web.settings.open_days_form import OPEN_DAYS, open_days_of
+from app.web.settings.open_days_form import OPEN_DAYS, OfShopToday, open_days_of
 
 MOST_PEOPLE = 12
 LONGEST_PERSON = 40
@@ -252,7 +253,7 @@ def read_allowances(typed: Typed, shop: Shop) -> Shop:
 
 _DAYS, _HABIT = "number of days", Promise()
 
-PROMISES = Form[Shop](
+PROMISES = Form[OfShopToday](
     Field(
         "valid_days", "A quote holds for, days", otherwise(whole(_DAYS, 1, 366), _HABIT.valid_days)
     ),
@@ -268,10 +269,10 @@ PROMISES = Form[Shop](
 )
 
 
-def read_promises(typed: Typed, shop: Shop) -> Shop:
+def read_promises(typed: Typed, shop: Shop, today: date) -> Shop:
     """Return the shop with the promises and the open days of a form; a blank stands for the usual value.
 
     Raises: Invalid.
     """
-    values = PROMISES.read(typed, shop)
+    values = PROMISES.read(typed, OfShopToday(shop, today))
     return replace(shop, open_days=open_days_of(values), promise=Promise(**values))
