@@ -9,6 +9,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from app.lengths import Unit
 from app.money import Money, show_money
 from app.pricing.lines import PriceLine, product_text, rounded, times_text
 from app.pricing.measure import Measure
@@ -22,22 +23,25 @@ _AS_AGREED = "Unit price as agreed."
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AgreedLines:
     """The lines that were agreed. anew: the same piece worked out by the rules of today, to see whether a change or a
-    rule of the shop makes a quantity another one; empty where that cannot be done.
+    rule of the shop makes a quantity another one; empty where that cannot be done. unit: that explanations speak in.
     """
 
     agreed: Sequence[PriceLine]
     anew: Sequence[PriceLine] = ()
+    unit: Unit = Unit.MM
 
     def kept_in(self, lines: Sequence[PriceLine]) -> list[PriceLine]:
         """Return the lines of the changed piece, each at the agreed price where there was one for it."""
         agreed, anew = _by_key(self.agreed), _by_key(self.anew)
         return [
-            line if (old := agreed.get(key)) is None else _kept(line, old, anew.get(key, old))
+            line
+            if (old := agreed.get(key)) is None
+            else _kept(line, old, anew.get(key, old), self.unit)
             for key, line in _keyed(lines)
         ]
 
 
-def _kept(line: PriceLine, old: PriceLine, anew: PriceLine) -> PriceLine:
+def _kept(line: PriceLine, old: PriceLine, anew: PriceLine, unit: Unit) -> PriceLine:
     if line.measure is not old.measure or line.tax != old.tax:
         return line
     if _alike(line, anew):
@@ -47,7 +51,7 @@ def _kept(line: PriceLine, old: PriceLine, anew: PriceLine) -> PriceLine:
     if line.unit_price == old.unit_price:
         return line
     one = rounded(line.quantity * old.unit_price, line.amount.currency)
-    said = product_text(line.quantity, line.measure, old.unit_price, one)
+    said = product_text(line.quantity, line.measure, old.unit_price, one, unit)
     return replace(
         line,
         unit_price=old.unit_price,

@@ -7,15 +7,16 @@ price mode, with or without tax; costs are without.
 from dataclasses import dataclass
 from fractions import Fraction
 
+from app.lengths import Unit
 from app.money import Currency, Money, TaxRate, round_half_up, show_money
 from app.pricing.book import Material
-from app.pricing.measure import Measure, unit_cost
+from app.pricing.measure import Measure, in_other, read_in, unit_cost
 from app.pricing.opened import OpenedFor
 from app.pricing.quantities import CuttingBasis, Quantity, quantity_of
 from app.pricing.rules import PriceRules
 from app.pricing.sell_price import UnitPrice, unit_price
 from app.pricing.uses import LineGroup, Use
-from app.pricing.wording import quantity_text, short_quantity, short_unit, unit_text
+from app.pricing.wording import price_in, quantity_text, short_quantity, short_unit, unit_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +53,12 @@ class PriceLine:
     @property
     def in_short(self) -> str:
         """Quantity and unit price: "2.44 m × 17.50 a metre", "20 × 2.44 m × 17.50 a metre", "6 min, once"."""
-        said = f"{self.copies} × {self._in_short}" if self.copies > 1 else self._in_short
+        return self.short_in(Unit.MM)
+
+    def short_in(self, unit: Unit) -> str:
+        """Return the same as it is read in a unit: in inches feet stand for metres, "8 ft × 5.33 a foot"."""
+        one = self._short_in(unit)
+        said = f"{self.copies} × {one}" if self.copies > 1 else one
         if self.together:
             return f"{said}, {'once' if self.is_work else 'all together'}"
         return said
@@ -62,15 +68,14 @@ class PriceLine:
         """The work of all that are alike; nothing of a material."""
         return self.quantity * self.copies if self.is_work else Fraction(0)
 
-    @property
-    def _in_short(self) -> str:
+    def _short_in(self, unit: Unit) -> str:
         if self.measure is Measure.BAND:
             return "by its size"
-        quantity = short_quantity(self.quantity, self.measure)
+        quantity = short_quantity(self.quantity, self.measure, unit)
         if self.is_work:
             return quantity
-        unit = short_unit(self.unit_price, self.amount.currency, self.measure)
-        return f"{quantity} × {unit}"
+        price = short_unit(self.unit_price, self.amount.currency, self.measure, unit)
+        return f"{quantity} × {price}"
 
     @property
     def is_work(self) -> bool:
@@ -112,7 +117,7 @@ def material_line(
         tax=material.tax,
         why=(
             *quantity.how,
-            product_text(quantity.quantity, quantity.measure, unit.minor, one),
+            product_text(quantity.quantity, quantity.measure, unit.minor, one, rules.length_unit),
             *times_text(each, one),
         ),
         why_shop=(
@@ -135,12 +140,13 @@ def _unit_price(material: Material, quantity: Quantity, rules: PriceRules) -> Un
         minor=Fraction(quantity.price.minor),
         measure=quantity.measure,
         cost=unit_cost(material, quantity.spent_measure),
-        why_shop=_band_cost(quantity),
+        why_shop=_band_cost(quantity, rules.length_unit),
     )
 
 
-def _band_cost(quantity: Quantity) -> str:
-    spent = quantity_text(quantity.spent, quantity.spent_measure)
+def _band_cost(quantity: Quantity, unit: Unit) -> str:
+    read = read_in(quantity.spent_measure, unit)
+    spent = quantity_text(in_other(quantity.spent, quantity.spent_measure, read), read)
     return f"Price from the size table; its cost is worked out from {spent}."
 
 
@@ -156,10 +162,14 @@ def without_tax(amount: Money, rate: TaxRate | None, rules: PriceRules) -> Fract
     return amount.minor / (1 + rate.percent)
 
 
-def product_text(quantity: Fraction, measure: Measure, minor: Fraction, amount: Money) -> str:
-    """ "2.22 m × 14.20 a metre = 31.52." """
-    unit = unit_text(minor, amount.currency, measure)
-    return f"{quantity_text(quantity, measure, minor)} × {unit} = {show_money(amount)}."
+def product_text(
+    quantity: Fraction, measure: Measure, minor: Fraction, amount: Money, unit: Unit
+) -> str:
+    """ "2.22 m × 14.20 a metre = 31.52."; in inches in feet."""
+    minor, read = price_in(minor, measure, unit)
+    quantity = in_other(quantity, measure, read)
+    price = unit_text(minor, amount.currency, read)
+    return f"{quantity_text(quantity, read, minor)} × {price} = {show_money(amount)}."
 
 
 def times_text(copies: int, one: Money) -> tuple[str, ...]:

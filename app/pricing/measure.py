@@ -6,7 +6,7 @@ Source: handbook P1; 1 ft = 0.3048 m exactly (yard and pound agreement of 1959).
 from enum import StrEnum
 from fractions import Fraction
 
-from app.lengths import Length, inches
+from app.lengths import Length, Unit, inches
 from app.pricing.book import CostPer, Material
 
 FOOT = inches(12)
@@ -24,6 +24,11 @@ class Measure(StrEnum):
     BAND = "size"
     EACH = "each"
     MINUTE = "min"
+
+
+_IN_INCHES = {Measure.METRE: Measure.FOOT, Measure.SQUARE_METRE: Measure.SQUARE_FOOT}
+_SIZE_OF = {Measure.FOOT: FOOT.mm / 1000, Measure.SQUARE_FOOT: SQUARE_FOOT_M2}
+"""Of what is no metre or square metre, how many of them it is."""
 
 
 def length_measure(per: CostPer) -> Measure:
@@ -44,6 +49,16 @@ def in_measure(length: Length, measure: Measure) -> Fraction:
 def area_in_measure(area_m2: Fraction, measure: Measure) -> Fraction:
     """Return an area in m² or sq ft."""
     return area_m2 / SQUARE_FOOT_M2 if measure is Measure.SQUARE_FOOT else area_m2
+
+
+def read_in(measure: Measure, unit: Unit) -> Measure:
+    """Return the measure that people read in a unit: in inches feet and square feet, where prices count in metres."""
+    return _IN_INCHES.get(measure, measure) if unit is Unit.IN else measure
+
+
+def in_other(quantity: Fraction, measure: Measure, other: Measure) -> Fraction:
+    """Return a quantity in another measure of the same kind: 3.048 m are 10 ft, exactly. The same one changes nothing."""
+    return quantity * _SIZE_OF.get(measure, Fraction(1)) / _SIZE_OF.get(other, Fraction(1))
 
 
 def natural_measure(per: CostPer) -> Measure:

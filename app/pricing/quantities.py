@@ -21,6 +21,7 @@ from app.pricing.measure import (
     in_measure,
     length_measure,
     natural_measure,
+    read_in,
 )
 from app.pricing.opened import OpenedFor, OpenedSheets, OpenedSticks
 from app.pricing.sheetshare import sheets_by_area, smallest_share
@@ -151,8 +152,7 @@ def charged_area(use: Use, cutting: CuttingBasis) -> Quantity:
     one, how = _spent_area(use, charge, unit)
     if one < charge.minimum_area:
         one = charge.minimum_area
-        at_least = decimal(area_in_measure(one, measure))
-        how.append(f"At least {at_least} {measure} is charged.")
+        how.append(f"At least {area_text(one, measure, unit)} is charged.")
     quantity = area_in_measure(one, measure) * use.count
     return Quantity(
         quantity=quantity,
@@ -163,16 +163,21 @@ def charged_area(use: Use, cutting: CuttingBasis) -> Quantity:
     )
 
 
+def area_text(area_m2: Fraction, measure: Measure, unit: Unit) -> str:
+    """Return an area to a thousandth, as explanations show it: "0.241 m²", in inches "2.589 sq ft"."""
+    read = read_in(measure, unit)
+    return f"{decimal(area_in_measure(area_m2, read))} {read}"
+
+
 def _spent_area(use: Use, charge: Charge, unit: Unit) -> tuple[Fraction, list[str]]:
     """Return the area of one blank with its waste, in m²."""
     measure = area_measure(use.material.per)
     area = use.size.area_m2
-    shown = decimal(area_in_measure(area, measure))
-    how = [f"{show_size(use.size, unit, mark=True)} = {shown} {measure}."]
+    how = [f"{show_size(use.size, unit, mark=True)} = {area_text(area, measure, unit)}."]
     if charge.waste:
         area *= 1 + charge.waste
-        shown = decimal(area_in_measure(area, measure))
-        how.append(f"With {show_percent(charge.waste)} for waste: {shown} {measure}.")
+        shown = area_text(area, measure, unit)
+        how.append(f"With {show_percent(charge.waste)} for waste: {shown}.")
     return area, how
 
 

@@ -10,7 +10,7 @@ from app.errors import Invalid
 from app.pricing.book import ChargeBy, Material
 from app.pricing.measure import Measure, area_measure, length_measure, unit_cost
 from app.pricing.rules import PriceRules
-from app.pricing.wording import decimal, unit_text
+from app.pricing.wording import decimal, price_in, unit_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,13 +48,15 @@ def unit_price(material: Material, measure: Measure, rules: PriceRules) -> UnitP
     """
     currency, selling = rules.currency, material.selling
     cost = unit_cost(material, measure)
-    cost_text = unit_text(cost, currency, measure)
+    unit = rules.length_unit
+    read = price_in(cost, measure, unit)
+    cost_text = unit_text(read[0], currency, read[1])
     if selling.price is not None:
         minor = Fraction(selling.price.minor)
         why = f"Fixed selling price; cost {cost_text}."
         return UnitPrice(minor=minor, measure=measure, cost=cost, why_shop=why)
     factor, name = _factor(material, cost, rules)
-    price = unit_text(cost * factor, currency, measure)
+    price = unit_text(read[0] * factor, currency, read[1])
     why = f"Cost {cost_text} × {name} {decimal(factor)} = {price}."
     return UnitPrice(minor=cost * factor, measure=measure, cost=cost, why_shop=why)
 

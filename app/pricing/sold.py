@@ -60,7 +60,7 @@ def price_sale(sale: Sale, rules: PriceRules, *, tax_free: bool = False) -> Piec
         settled=amount,
         cost=cost,
         tax=rate.code,
-        why=(product_text(Fraction(sale.number), Measure.EACH, each, amount),),
+        why=(product_text(Fraction(sale.number), Measure.EACH, each, amount, rules.length_unit),),
         why_shop=(*why_shop, f"Cost {show_money(cost)}.") if sale.goods else (),
         below_cost=without_tax(amount, rate, rules) < cost.minor,
     )

@@ -7,8 +7,9 @@ the amount out from what is read. Every figure is kept exact beside both.
 
 from fractions import Fraction
 
+from app.lengths import Unit
 from app.money import Currency, Money, round_half_up, show_money
-from app.pricing.measure import Measure
+from app.pricing.measure import Measure, in_other, read_in
 
 _EACH = {
     Measure.METRE: "a metre",
@@ -48,11 +49,14 @@ SHORT_PLACES = 2
 """Decimals of a quantity on a line. Source: ours; a hundredth of a m² is a sheet of A6."""
 
 
-def short_quantity(quantity: Fraction, measure: Measure) -> str:
+def short_quantity(quantity: Fraction, measure: Measure, unit: Unit = Unit.MM) -> str:
     """Return a quantity with its unit as a line shows it: "5.58 ft", "0.14 m²", "40 min"; half up.
+
+    unit: of the page; in inches metres are read in feet.
 
     What would be nothing so keeps its first decimal that says something, "0.004 m²"; less than a minute is "1 min".
     """
+    quantity, measure = in_other(quantity, measure, read_in(measure, unit)), read_in(measure, unit)
     if measure is Measure.SHEET:
         return _sheets_text(quantity, short_decimal(quantity))
     if measure is Measure.MINUTE:
@@ -69,13 +73,20 @@ def short_decimal(number: Fraction) -> str:
     return decimal(number, places)
 
 
-def short_unit(minor: Fraction, currency: Currency, measure: Measure) -> str:
+def short_unit(minor: Fraction, currency: Currency, measure: Measure, unit: Unit = Unit.MM) -> str:
     """Return a price per unit in whole minor units, half up: "25.96 a m²"; below ten of them with two more decimals,
-    as of pegs at "0.024 each".
+    as of pegs at "0.024 each". unit: of the page, as of a quantity.
     """
+    minor, measure = price_in(minor, measure, unit)
     if minor < 10:
         return unit_text(minor, currency, measure)
     return unit_text(Fraction(round_half_up(minor)), currency, measure)
+
+
+def price_in(minor: Fraction, measure: Measure, unit: Unit) -> tuple[Fraction, Measure]:
+    """Return a price per unit in the measure that people read in a unit: 10 a metre is 3.048 a foot in inches."""
+    read = read_in(measure, unit)
+    return minor / in_other(Fraction(1), measure, read), read
 
 
 _FINEST_PART = 64

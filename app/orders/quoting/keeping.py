@@ -40,7 +40,8 @@ def kept_of(agreed: Agreed, shop: Shop) -> Kept | None:
         anew = lines_of(dimensions, agreed.chosen, rules, opened, agreed.copies)
     except Invalid:
         anew = []
-    return Kept(rules=rules, lines=AgreedLines(agreed=agreed.price.lines, anew=anew), agreed=agreed)
+    lines = AgreedLines(agreed=agreed.price.lines, anew=anew, unit=rules.length_unit)
+    return Kept(rules=rules, lines=lines, agreed=agreed)
 
 
 def _rules(agreed: Agreed, shop: Shop) -> PriceRules | None:

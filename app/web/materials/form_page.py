@@ -82,7 +82,7 @@ def _preview(material: Material, shop: Shop) -> PricePreview | None:
     price = price_of(material, shop)
     if price is None:
         return None
-    sells = short_unit(price.minor, shop.currency, price.measure)
+    sells = short_unit(price.minor, shop.currency, price.measure, shop.unit)
     rate = shop.rules.rate_of(material.tax) if shop.tax_policy.included else None
     net = price.minor / (1 + rate.percent) if rate else price.minor
     below = ("Without its tax this is below what it costs.",) if net < price.cost else ()

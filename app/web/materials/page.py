@@ -187,7 +187,9 @@ def sells_for(material: Material, shop: Shop) -> str:
         least, most = show_money(min(prices)), show_money(max(prices))
         return f"{least} by size" if least == most else f"{least} to {most} by size"
     price = price_of(material, shop)
-    return "–" if price is None else short_unit(price.minor, shop.currency, price.measure)
+    return (
+        "–" if price is None else short_unit(price.minor, shop.currency, price.measure, shop.unit)
+    )
 
 
 def options(found: Iterable[Material], shop: Shop) -> tuple[Option, ...]:

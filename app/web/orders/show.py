@@ -108,7 +108,9 @@ def _sold_by(here: RequestContext, order: Order) -> dict[int, tuple[MaterialStan
     """Return what each line took off the rack, by its id."""
     ids = [line.id for line in order.lines]
     found = sold_by_lines(here.store, ids) if ids else {}
-    return {line_id: stands_of_used(used, "sold") for line_id, used in found.items()}
+    return {
+        line_id: stands_of_used(used, here.shop.unit, "sold") for line_id, used in found.items()
+    }
 
 
 def planned_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, PlannedView | None]:
@@ -152,7 +154,7 @@ def stands_of_pieces(here: RequestContext, pieces: Sequence[Piece]) -> Stands:
     states = states_of_pieces(here.store, in_work) if in_work else {}
     found: Stands = {}
     for piece in pieces:
-        found[piece.number] = stands_of_used(used.get(piece.id, ()))
+        found[piece.number] = stands_of_used(used.get(piece.id, ()), here.shop.unit)
         if piece.id in in_work:
             stands = stands_of(piece.agreed.chosen, states.get(piece.id, {}))
             found[piece.number] = (*stands, *stands_of_cut(cut.get(piece.id, ())))

@@ -5,6 +5,7 @@ framed, what hardware it took off the rack.
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from app.lengths import Unit
 from app.pricing import Chosen, Material
 from app.pricing.measure import natural_measure
 from app.pricing.wording import short_quantity
@@ -62,13 +63,15 @@ def stands_of_cut(cut: Iterable[CutUp]) -> tuple[MaterialStand, ...]:
     )
 
 
-def stands_of_used(used: Iterable[UsedUp], how: str = "used") -> tuple[MaterialStand, ...]:
-    """List what left the rack for a framed piece, or with a line. how: the word for it."""
+def stands_of_used(
+    used: Iterable[UsedUp], unit: Unit, how: str = "used"
+) -> tuple[MaterialStand, ...]:
+    """List what left the rack for a framed piece, or with a line. unit: of the page. how: the word for it."""
     return tuple(
         MaterialStand(
             name=each.material.name,
             code=each.material.code,
-            words=f"{short_quantity(each.used, natural_measure(each.material.per))} {how}",
+            words=f"{short_quantity(each.used, natural_measure(each.material.per), unit)} {how}",
             shape=SHAPES[MaterialState.CUT],
             href=items_of(each.material.code),
         )

@@ -253,13 +253,14 @@ def understood_size(size_text: str, unit: Unit) -> str:
 
 
 def price_view(agreed: Agreed | LineAgreed, rush_label: str = "Rush") -> PriceView:
-    """Make the view of a price."""
+    """Make the view of a price, of a piece in its unit."""
     price = agreed.price
+    unit = agreed.spec.unit if isinstance(agreed, Agreed) else Unit.MM
     return PriceView(
         total=price.tax.gross,
         each=each_in_words(price) if price.copies > 1 else "",
         tax_included=agreed.tax_policy.included,
-        lines=tuple(line_view(line) for line in price.lines),
+        lines=tuple(line_view(line, unit) for line in price.lines),
         adjustments=_adjustments(price, rush_label, included=agreed.tax_policy.included),
         taxes=tuple(
             (f"{part.rate.name} {show_percent(part.rate.percent)}", part.tax)
@@ -274,11 +275,11 @@ def price_view(agreed: Agreed | LineAgreed, rush_label: str = "Rush") -> PriceVi
     )
 
 
-def line_view(line: PriceLine) -> LineView:
-    """Make the view of one line of a price."""
+def line_view(line: PriceLine, unit: Unit) -> LineView:
+    """Make the view of one line of a price, read in a unit."""
     return LineView(
         label=line.label,
-        quantity=line.in_short,
+        quantity=line.short_in(unit),
         amount=line.amount,
         why=line.why,
         shop_why=line.why_shop,

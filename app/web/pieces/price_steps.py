@@ -51,7 +51,7 @@ def _lands(step: PriceStep, use: Use, measure: Measure, unit: Unit) -> str:
     rule = use.material.charge.by
     if rule is ChargeBy.SHEET_SHARE:
         return "a whole sheet" if step.to == 1 else f"{step.to} of a sheet"
-    return f"{short_quantity(step.to, measure)} are charged"
+    return f"{short_quantity(step.to, measure, unit)} are charged"
 
 
 def signed(difference: Money) -> str:

@@ -16,7 +16,6 @@ from app.orders import Agreed, Shop
 from app.orders.dimensions_memo import as_cut
 from app.orders.material_usage import RealUse, real_use
 from app.pricing import Measure, OpenedSticks, PriceLine
-from app.pricing.measure import area_in_measure
 from app.pricing.wording import short_quantity
 from app.stock.planning.as_set import say_stock
 from app.stock.planning.fitting import OffcutFit, extent_text, offcuts_that_fit, too_large
@@ -120,7 +119,7 @@ def _use(use: RealUse, unit: Unit) -> UseView:
         name=use.material.name,
         opens=opens,
         goes=tuple(goes),
-        charged=_charged(use.lines),
+        charged=_charged(use.lines, unit),
         short=use.short,
     )
 
@@ -142,10 +141,9 @@ def _sticks(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
 def _sheets(use: RealUse, unit: Unit) -> tuple[str, Iterable[str]]:
     opened = use.opened
     assert not isinstance(opened, OpenedSticks), "asked of sheets"
-    measure = Measure.SQUARE_METRE if unit is Unit.MM else Measure.SQUARE_FOOT
 
     def say(area_m2: Fraction) -> str:
-        return short_quantity(area_in_measure(area_m2, measure), measure)
+        return short_quantity(area_m2, Measure.SQUARE_METRE, unit)
 
     one = opened.sheet.area_m2
     kept = sum((size.area_m2 for size in opened.kept), Fraction(0))
@@ -176,11 +174,11 @@ def _goes(in_parts: str, lost: str, kept: str) -> Iterable[str]:
         yield f"{kept} left to keep"
 
 
-def _charged(lines: Sequence[PriceLine]) -> str:
+def _charged(lines: Sequence[PriceLine], unit: Unit) -> str:
     """Say how much of a material the price charges: "2.4 m"; where that follows from the size alone,
     "by its size".
     """
     measures = {line.measure for line in lines}
     if len(measures) != 1 or Measure.BAND in measures:
         return "by its size"
-    return short_quantity(sum((line.quantity for line in lines), Fraction(0)), measures.pop())
+    return short_quantity(sum((line.quantity for line in lines), Fraction(0)), measures.pop(), unit)

@@ -58,7 +58,7 @@ def so_far_view(
             frame_to_come=frame_to_come,
         ),
         caption=_caption(told.left_out, unknown, called),
-        lines=tuple(line_view(line) for line in told.lines),
+        lines=tuple(line_view(line, told.steps.unit) for line in told.lines),
         note="Work is counted once all of it can be read."
         if told.sized
         else "What follows from its size is priced once all of it can be read.",
