@@ -1,6 +1,7 @@
 """From what was asked to what is agreed: worked out, priced and frozen on the day (P7)."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 
 from app.errors import Invalid
@@ -49,7 +50,7 @@ def freeze(
 
     Raises: Invalid where that is impossible.
     """
-    rules = shop.rules if kept is None else kept.rules
+    rules = replace(shop.rules if kept is None else kept.rules, length_unit=asked.spec.unit)
     try:
         dimensions = worked_out(asked.spec)
         copies = asked.adjustments.copies

@@ -54,6 +54,7 @@ def _rules(agreed: Agreed, shop: Shop) -> PriceRules | None:
     try:
         return replace(
             shop.rules,
+            length_unit=agreed.spec.unit,
             hourly_rate=Money(rate.numerator, shop.currency),
             tax_rates=agreed.tax_rates,
             tax_policy=agreed.tax_policy,

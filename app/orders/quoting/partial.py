@@ -5,7 +5,7 @@ which fields are passed over for which fault, and which prices still stand witho
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.errors import Fault, Invalid
 from app.forms.table import Typed
@@ -112,7 +112,9 @@ def _told(
         steps=steps_for(asked.spec.unit, shop),
         fields=fields[1],
         left_out=left_out,
-        lines=known_lines(uses, shop.rules, opened, known, copies),
+        lines=known_lines(
+            uses, replace(shop.rules, length_unit=asked.spec.unit), opened, known, copies
+        ),
         sized=sized,
     )
 

@@ -93,8 +93,10 @@ STARTS = (
         **{"sheet__traits__acid-free": "1"},
     ),
     _counted("RING", "D-ring with screw", hanging__bears="ring"),
-    _counted(
-        "WIRE", "Picture wire, a metre", charge__by="length", per="metre", hanging__bears="wire"
+    replace(
+        _counted("WIRE", "Picture wire, a metre", charge__by="length", hanging__bears="wire"),
+        typed={"per": "metre"},
+        inches={"per": "foot", "name": "Picture wire, a foot"},
     ),
     _counted("BUMPER", "Wall bumper", hanging__bears="nothing"),
 )
@@ -156,7 +158,11 @@ class _Row:
             for path in self.asked
             if f"{self.root}.{path}" in self.typed
         }
-        own = {"name": start.name, "code": start.code, MARKUP: self.typed.get(MARKUP, "")}
+        own = {
+            "name": begins.get("name", start.name),
+            "code": start.code,
+            MARKUP: self.typed.get(MARKUP, ""),
+        }
         return {**usual, "selling": "markup", **start.fixed, **begins, **own, **asked}
 
     @property
