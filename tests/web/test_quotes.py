@@ -152,7 +152,7 @@ def test_working_it_out_keeps_nothing(counter: Counter, stocked: Store) -> None:
 
 def test_what_was_understood_stands_beside_what_was_typed(counter: Counter) -> None:
     page = counter.post("/quotes?live=1", {**TYPED, "artwork.size": "16 1/8 x 12in"})
-    # 16 1/8 in = 409.575 mm, to a tenth; 12 in = 304.8 mm
+    # 16 1/8 in = 409.575 mm, to a tenth 409.6; 12 in = 304.8 mm
     assert "409.6 × 304.8 mm" in page.words(id="artwork-size-said")
     assert page.fields["artwork.size"] == "16 1/8 x 12in"
 

@@ -50,7 +50,7 @@ def test_a_doubtful_size_is_drawn_and_priced_as_the_likely_one_and_asked_about(
         ("mm", "42 x 29,7", "420 × 297 mm · 16 17/32 × 11 11/16 in"),  # 16.535, 11.693
         ("mm", "16x20", "406.4 × 508 mm · 16 × 20 in"),
         ("mm", "70 x 100", "700 × 1000 mm · 27 9/16 × 39 3/8 in"),  # 27.559, 39.370
-        ("in", "400 x 500", "15 3/4 × 19 11/16 in · 400 × 500 mm"),
+        ("in", "400 x 500", "15 3/4 × 19 11/16 in · 400 × 500 mm"),  # 15.748, 19.685
     ],
 )
 def test_the_question_is_about_what_was_said_and_not_about_the_unit_worked_in(

@@ -27,6 +27,7 @@ from app.orders import Shop
 from app.services.shop import current_shop
 from app.web.kit.context import RequestContext, get_context, get_who
 from app.web.kit.fields import FieldView, fields_in, id_of
+from app.web.kit.fractions import with_fractions_set
 from app.web.kit.stylesheet import style_address
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -225,6 +226,7 @@ def wants_part(here: RequestContext) -> bool:
 
 def _html(template: str, status: int, **values: object) -> HTMLResponse:
     html = environment().get_template(template).render(values)
+    html = with_fractions_set(html)
     return HTMLResponse(html, status_code=status, headers={"cache-control": "no-store"})
 
 
