@@ -27,6 +27,11 @@ def plural(one: str) -> str:
     return f"{before}{blank}{IRREGULAR.get(last, f'{last}s')}"
 
 
+def count_text(count: int) -> str:
+    """Return a count alone, thousands set apart as in amounts: "12", "1,200"; below zero with the minus sign of figures."""
+    return f"{_MINUS if count < 0 else ''}{abs(count):,}"
+
+
 def counted(count: int, one: str, many: str = "") -> str:
     """Return a count with its word: "1 material", "12 materials", "0 materials".
 
@@ -34,5 +39,4 @@ def counted(count: int, one: str, many: str = "") -> str:
     plural: counted(2, "cost is", "costs are"). Thousands are set apart as in amounts, "1,200 parts"; below zero
     stands the minus sign of figures.
     """
-    number = f"{_MINUS if count < 0 else ''}{abs(count):,}"
-    return f"{number} {one if abs(count) == 1 else many or plural(one)}"
+    return f"{count_text(count)} {one if abs(count) == 1 else many or plural(one)}"

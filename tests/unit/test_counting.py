@@ -2,7 +2,7 @@
 
 import pytest
 
-from app.counting import counted, plural
+from app.counting import count_text, counted, plural
 
 
 @pytest.mark.parametrize(
@@ -34,3 +34,7 @@ def test_words_that_are_no_plural_are_given() -> None:
 
 def test_the_plural_is_that_of_the_last_word() -> None:
     assert plural("mitre box") == "mitre boxes"
+
+
+def test_a_count_alone_sets_thousands_apart() -> None:
+    assert [count_text(n) for n in (0, 12, 1200, -1200)] == ["0", "12", "1,200", "−1,200"]

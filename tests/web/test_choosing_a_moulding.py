@@ -61,7 +61,7 @@ def test_each_match_says_what_lies_on_the_rack(mouldings: Counter, stocked: Stor
     received(stocked, "LIN-20", 2)
     received(stocked, "LIN-25", 1, length=1200)
     listed = found(mouldings, "lin")
-    assert "LIN-20 · 20 mm wide · 2 sticks, 6 m" in listed["LIN-20"]
+    assert "LIN-20 · 20 mm wide · 2 sticks, 6.0 m" in listed["LIN-20"]
     assert "1 stick, 1.2 m: order more" in listed["LIN-25"]
     assert "to be ordered" in found(mouldings, "oak")["OAK-1"]
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
 
+from app.counting import count_text
 from app.cutting import Maker, Plan, StickPlan
 from app.money import show_percent
 from app.pricing import Material
@@ -62,9 +63,9 @@ def _facts(
     whole = sum(1 for item in taken if item is not None and item.item.whole)
     to_buy = sum(1 for item in taken if item is None)
     parts = sum(len(opened.parts) for opened in plan.bins)
-    yield "parts", str(parts)
+    yield "parts", count_text(parts)
     if offcuts:
-        yield "offcuts from the rack", str(len(offcuts))
+        yield "offcuts from the rack", count_text(len(offcuts))
     if whole:
         yield "whole from the rack", counted(whole, material)
     if to_buy:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 from typing import ClassVar
 
-from app.counting import counted
+from app.counting import count_text, counted
 from app.errors import Fault
 from app.forms.table import Typed
 from app.money import Money, show_money
@@ -127,10 +127,10 @@ def tally_of(short: Shortages) -> tuple[Tally, ...]:
     named = sum(bool(group.supplier) for group in short.suppliers)
     without = sum(len(group.purchases) for group in short.suppliers if not group.supplier)
     return (
-        Tally(label="Materials short", number=str(len(purchases))),
+        Tally(label="Materials short", number=count_text(len(purchases))),
         Tally(
             label="Suppliers",
-            number=str(named),
+            number=count_text(named),
             note=counted(without, "material without one", "materials without one")
             if without
             else "",

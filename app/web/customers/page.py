@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
 
+from app.counting import count_text
 from app.money import Money, show_money
 from app.orders import Customer, Shop
 from app.orders.customer import CustomerJoin
@@ -129,7 +130,7 @@ def tally_of(orders: Sequence[OrderSummary], count: int) -> tuple[Tally, ...]:
     return (
         Tally(label="Owed", number=_in_all(owed) or "nothing"),
         Tally(label="Ordered", number=_in_all(ordered) or "nothing yet"),
-        Tally(label="Quotes and orders", number=str(count)),
+        Tally(label="Quotes and orders", number=count_text(count)),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
 
-from app.counting import counted
+from app.counting import count_text, counted
 from app.money import show_money
 from app.orders import WAY, Stage
 from app.stock.planning.parts import PieceRef
@@ -115,14 +115,14 @@ def desk_page(
             _overdue(desk, today),
             Tally(
                 label="to cut",
-                number=str(desk.counts[Stage.ORDERED]),
+                number=count_text(desk.counts[Stage.ORDERED]),
                 note=counted(desk.pieces_to_cut, "piece") if desk.pieces_to_cut else "",
                 href=TO_CUT,
                 act=PLAN,
             ),
             Tally(
                 label="to collect",
-                number=str(desk.to_collect.total),
+                number=count_text(desk.to_collect.total),
                 note=f"longest ready {_days(max(ready.values()))}" if ready else "",
                 href=TO_COLLECT,
             ),
@@ -187,7 +187,11 @@ def _overdue(desk: DeskView, today: date) -> Tally:
     first = desk.work.orders[0].due if desk.overdue and desk.work.orders else None
     oldest = f"oldest {_days((today - first).days)}" if first else ""
     return Tally(
-        label="overdue", number=str(desk.overdue), note=oldest, href=LATE, late=desk.overdue > 0
+        label="overdue",
+        number=count_text(desk.overdue),
+        note=oldest,
+        href=LATE,
+        late=desk.overdue > 0,
     )
 
 

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from app.counting import count_text
 from app.web.kit.tally import Tally
 from app.web.kit.templating import Page
 from app.web.materials.price_columns import Column
@@ -72,13 +73,16 @@ class FilePreview:
     def tally(self) -> tuple[Tally, ...]:
         """How many materials the file would add, change and leave."""
         idle = Tally(
-            label="With cells left out", number=str(self.idle.total), note="see below", late=True
+            label="With cells left out",
+            number=count_text(self.idle.total),
+            note="see below",
+            late=True,
         )
         return (
-            Tally(label="New", number=str(self.added.total)),
-            Tally(label="Changed", number=str(self.changed.total)),
-            Tally(label="Unchanged", number=str(len(self.same))),
-            Tally(label="Not in the file", number=str(self.absent), note="stay as they are"),
+            Tally(label="New", number=count_text(self.added.total)),
+            Tally(label="Changed", number=count_text(self.changed.total)),
+            Tally(label="Unchanged", number=count_text(len(self.same))),
+            Tally(label="Not in the file", number=count_text(self.absent), note="stay as they are"),
             *((idle,) if self.idle.total else ()),
         )
 
@@ -117,8 +121,8 @@ def refused_tally(faults: Sequence[RowFault]) -> tuple[Tally, ...]:
     if not rows:
         return ()
     return (
-        Tally(label="Rows refused", number=str(len(rows)), late=True),
-        Tally(label="To change in the file", number=str(len(faults))),
+        Tally(label="Rows refused", number=count_text(len(rows)), late=True),
+        Tally(label="To change in the file", number=count_text(len(faults))),
         Tally(label="Brought in", number="0", note="all of a file or nothing"),
     )
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from app.counting import count_text
 from app.errors import Fault, Invalid
 from app.forms.reader import Reader, whole_number
 from app.forms.table import MONEY, PERCENT, TEXT, Field, Form, Options, Typed, choice
@@ -218,11 +219,11 @@ def tally_of(
     return (
         Tally(
             label="Materials that change",
-            number=str(len(done)),
+            number=count_text(len(done)),
             note=f"{len(raising) - len(done)} left out" if left else "none left out",
         ),
-        Tally(label="Costs", number=str(costs), note="exact, as suppliers bill"),
-        Tally(label="Fixed prices, size tables", number=str(given), note=step),
+        Tally(label="Costs", number=count_text(costs), note="exact, as suppliers bill"),
+        Tally(label="Fixed prices, size tables", number=count_text(given), note=step),
         Tally(
             label="Sell prices change by",
             number=" to ".join(dict.fromkeys(ends)) or "–",

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from app.counting import count_text
 from app.documents.cutting_plan.summary import TENTHS
 from app.documents.cutting_plan.totals import WholePlan
 from app.money import show_money, show_percent
@@ -27,10 +28,10 @@ def kept_tally(whole: WholePlan, *, to_buy: int, labels: str) -> tuple[Tally, ..
 
 
 def _stock(whole: WholePlan, to_buy: int) -> Iterator[Tally]:
-    yield Tally(label="from the rack", number=str(whole.from_rack), note="sticks and sheets")
+    yield Tally(label="from the rack", number=count_text(whole.from_rack), note="sticks and sheets")
     yield Tally(
         label="to buy first",
-        number=str(to_buy),
+        number=count_text(to_buy),
         note="" if to_buy else "nothing more to buy" if whole.to_buy else "all is on the rack",
         act=("see what to buy", "/buying") if to_buy else None,
         late=bool(to_buy),
@@ -45,7 +46,7 @@ def _stock(whole: WholePlan, to_buy: int) -> Iterator[Tally]:
 def _labels(whole: WholePlan, later: str, address: str) -> Tally:
     return Tally(
         label="offcuts to label",
-        number=str(whole.offcuts),
+        number=count_text(whole.offcuts),
         note="" if address else later if whole.offcuts else "nothing worth keeping",
         act=("print those that are cut", address) if address else None,
     )

@@ -5,14 +5,13 @@ Under the field while one types; mouldings also as a page of their own that goes
 
 from dataclasses import dataclass
 
-from app.counting import counted
+from app.counting import count_text, counted
 from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.lengths import Unit, show
-from app.money import show_money
+from app.money import round_half_up, show_money
 from app.pricing import Kind
 from app.pricing.measure import Measure, in_measure
-from app.pricing.wording import decimal
 from app.services.material_offers import MOULDING_FIELDS, MaterialOffer, OfferTerms, offers
 from app.stock.wording import counted as counted_of
 from app.web.kit.context import RequestContext
@@ -149,7 +148,8 @@ def rack_words(offer: MaterialOffer, unit: Unit) -> str:
     if not pieces:
         return "to be ordered"
     measure = Measure.METRE if unit is Unit.MM else Measure.FOOT
-    length = f"{decimal(in_measure(offer.length, measure), 1)} {measure}"
+    tenths = round_half_up(in_measure(offer.length, measure) * 10)
+    length = f"{count_text(tenths // 10)}.{tenths % 10} {measure}"
     return f"{' and '.join(pieces)}, {length}{'' if offer.enough else ': order more'}"
 
 
