@@ -71,13 +71,18 @@ def show_for_record(length: Length, unit: Unit) -> str:
 def show_on_rule(length: Length, unit: Unit, *, mark: bool = False) -> str:
     """Return a length as it is read off a rule; mark as for `show`.
 
-    Millimetres as `show` has them. Inches are always a fraction: as they are down to 1/64, else the nearest 1/32
+    Millimetres as `show` has them, but to 0.01 (half away from zero) at most, as 9.53 for 3/8 in. Inches are always a fraction: as they are down to 1/64, else the nearest 1/32
     (half away from zero), since what follows from a moulding in millimetres lies on no inch scale.
     """
     if unit is Unit.MM:
-        return show(length, unit, mark=mark)
+        return show(_to_hundredths(length), unit, mark=mark)
     finest = FINEST_FRACTION if _on_a_scale(length.in_unit(unit)) else RULE_FRACTION
     return nearest_fraction_text(length, finest) + (_MARKS[unit] if mark else "")
+
+
+def _to_hundredths(length: Length) -> Length:
+    hundredths = floor(abs(length.mm) * 100 + Fraction(1, 2))
+    return Length(Fraction(hundredths if length.mm >= 0 else -hundredths, 100))
 
 
 def show_size_on_rule(size: Size, unit: Unit, *, mark: bool = False) -> str:

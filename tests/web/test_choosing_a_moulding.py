@@ -156,7 +156,7 @@ def test_the_page_lists_all_mouldings_with_price_and_rack(
     received(stocked, "LIN-20", 2)
     rows = rows_of(chosen_from(mouldings))
     assert [row.split()[0] for row in rows] == ["Linden,", "Linden,", "Oak,"]
-    assert "2 sticks, 6 m 103.51" in rows[0]
+    assert "2 sticks, 6.0 m 103.51" in rows[0]
     assert "to be ordered 91.51" in rows[2]
 
 

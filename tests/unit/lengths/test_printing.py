@@ -133,6 +133,8 @@ def test_the_check_value_is_the_nearest_fraction(
     ("length", "unit", "text"),
     [
         (mm("374.35"), Unit.MM, "374.35"),
+        (inches("3/8"), Unit.MM, "9.53"),  # 9.525
+        (inches("-3/8"), Unit.MM, "−9.53"),
         (inches("15.75"), Unit.IN, "15 3/4"),
         (mm(50), Unit.IN, "1 31/32"),  # 1.9685, × 32 = 62.99
         (mm(62), Unit.IN, "2 7/16"),  # 2.4409, × 32 = 78.1, 78/32
