@@ -1,4 +1,4 @@
-// [data-day="coming|past|closed"]: as one types, asks which day is meant, or which days; the answer stands beside it.
+// [data-day="coming|past|promised|closed"]: as one types, asks which day is meant, or which days; the answer stands beside it.
 // Without this module it is told once the form was sent.
 
 const PAUSE = 150; // ms without a key

@@ -20,6 +20,14 @@ def told(counter: Counter, **asked: str) -> str:
         ("13/12", "coming", "Sun 13 Dec 2026, in 18 days"),
         ("13 Dec", "past", "Sat 13 Dec 2025, 11 months ago"),
         ("yesterday", "past", "Tue 24 Nov 2026, yesterday"),
+        ("in 2 weeks", "promised", "Wed 9 Dec 2026, in 14 days"),
+        ("today", "promised", "Wed 25 Nov 2026, today"),
+        ("yesterday", "promised", "Tue 24 Nov 2026, yesterday: this day is past"),
+        (
+            "13 Dec",
+            "promised",
+            "Sun 13 Dec 2026, in 18 days: the shop is closed; open next on Mon 14 Dec",
+        ),
     ],
 )
 def test_a_day_is_told_while_it_is_typed(

@@ -1,14 +1,16 @@
 """Due dates fall on days on which the shop is open; today is Wednesday 25 November 2026."""
 
+from datetime import timedelta
+
 import pytest
 
 from app.services import quotes
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
-from tests.web.conftest import NOW
+from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown
-from tests.web.test_orders import do
+from tests.web.test_orders import do, filled
 
 pytestmark = pytest.mark.slow
 
@@ -86,6 +88,32 @@ def test_a_typed_day_on_which_the_shop_is_closed_is_taken_with_a_notice(
     assert "The shop is closed on Sun 20 Dec 2026" in page.main
     page = do(counter, quote, "terms", terms__due="2026-12-21")
     assert "closed" not in page.main
+
+
+def test_a_closed_day_is_told_beside_its_field(counter: Counter, quote: str) -> None:
+    do(counter, quote, "take", due="2026-12-13")
+    said = "Sun 13 Dec 2026, in 18 days: the shop is closed; open next on Mon 14 Dec"
+    assert f'id="terms-due-said" data-swap>{said}</span>' in counter.get(quote).text
+
+
+@pytest.mark.parametrize("given", ["yesterday", "24 November 2026", "13 December 2025"])
+def test_no_work_is_promised_for_a_past_day(counter: Counter, quote: str, given: str) -> None:
+    answer = counter.post(f"{quote}/take", filled(counter, quote, "take", due=given))
+    assert answer.status == 422
+    assert "is past. Type a day from today on, or leave the field empty." in answer.error("due")
+    assert answer.fields["due"] == given
+    do(counter, quote, "take", due="2026-12-14")
+    answer = counter.post(f"{quote}/terms", filled(counter, quote, "terms", terms__due=given))
+    assert "is past." in answer.error("terms.due")
+
+
+def test_a_promised_day_that_went_by_may_stay(
+    counter: Counter, quote: str, clock: Clock
+) -> None:
+    do(counter, quote, "take", due="2026-11-26")
+    clock.time = NOW + timedelta(days=2)
+    page = do(counter, quote, "terms", terms__note="He rang.")
+    assert "Date and note are kept." in page.main
 
 
 @pytest.mark.parametrize(

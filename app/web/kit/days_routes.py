@@ -12,6 +12,7 @@ from app.forms.table import say_day
 from app.orders.open_days import MOST_CLOSED
 from app.web.kit.context import Here
 from app.web.kit.fields import Fields, FieldView
+from app.web.kit.promised import promised_day
 from app.web.kit.templating import render_part
 
 router = APIRouter()
@@ -28,10 +29,11 @@ class DayPart:
 
 
 class Meant(StrEnum):
-    """What a field asks for: a day to come, one of the past, or closed days and spans of them, a line each."""
+    """What a field asks for: a day to come, one of the past, one for which work is promised, or closed days and spans of them, a line each."""
 
     COMING = "coming"
     PAST = "past"
+    PROMISED = "promised"
     CLOSED = "closed"
 
 
@@ -43,7 +45,7 @@ def tell(
     calendar = here.shop.calendar(here.today)
     faults: tuple[Fault, ...] = ()
     try:
-        understood = _understood(text, calendar, towards, field)
+        understood = _understood(text, here, calendar, towards, field)
     except Invalid as invalid:
         understood, faults = "", invalid.faults
     told = {field: understood} if understood else {}
@@ -52,9 +54,15 @@ def tell(
     )
 
 
-def _understood(text: str, calendar: Calendar, meant: Meant, path: str) -> str:
+def _understood(text: str, here: Here, calendar: Calendar, meant: Meant, path: str) -> str:
     """Raises: Invalid at the path where a day cannot be read."""
     if meant is Meant.CLOSED:
         return show_spans(read_spans(text, calendar, longest=MOST_CLOSED, path=path))
-    typed, towards = text.strip()[:LONGEST], Towards(meant)
-    return say_day(read_day(typed, calendar, towards=towards, path=path), calendar) if typed else ""
+    typed = text.strip()[:LONGEST]
+    if not typed:
+        return ""
+    towards = Towards.PAST if meant is Meant.PAST else Towards.COMING
+    day = read_day(typed, calendar, towards=towards, path=path)
+    if meant is Meant.PROMISED:
+        return promised_day(typed, calendar, here.shop.open_days) or ""
+    return say_day(day, calendar)

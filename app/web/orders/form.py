@@ -33,6 +33,7 @@ from app.services import orders, payments
 from app.services.stages import untaken_designs
 from app.web.kit import stating
 from app.web.kit.fields import Fields, FieldView, OfShop
+from app.web.kit.promised import PROMISED, past
 
 METHODS: Options = tuple((method.value, method.value.capitalize()) for method in Method)
 KINDS: Options = (
@@ -116,7 +117,7 @@ def _pay_by_hint(known: OfOrder) -> str:
 _METHOD = choice(Method, METHODS)
 
 TAKE = Form[OfOrder](
-    Field("due", "Ready on", DAY, days_hint),
+    Field("due", "Ready on", PROMISED, days_hint),
     Field(
         "deposit",
         "Deposit received",
@@ -170,7 +171,7 @@ GOODWILL = Form[OfOrder](
 ).under("goodwill")
 
 TERMS = Form[OfOrder](
-    Field("due", "Ready on", DAY, days_hint),
+    Field("due", "Ready on", PROMISED, days_hint),
     Field("note", "Note", text_of(orders.LONGEST_NOTE, "lines")),
 ).under("terms")
 
@@ -200,7 +201,9 @@ def closed_then(shop: Shop, due: date | None) -> str:
 
 def beginning(known: OfOrder) -> dict[str, str]:
     """Return the text that the forms begin with: the shop's habits, and what the order says."""
-    ready = known.order.due or suggested_due(known.shop, known.today)
+    ready = known.order.due
+    if ready is None or ready < known.today:
+        ready = suggested_due(known.shop, known.today)
     balance = known.account.balance
     settled = balance.minor > 0 and known.most is None
     returning = known.order.order_number is not None and balance.minor < 0
@@ -264,13 +267,21 @@ def design_fields(make: Fields, order: Order) -> tuple[FieldView, ...]:
 def read_taking(typed: Typed, known: OfOrder) -> dict[str, Any]:
     """Read the form of ordering. known: with the designs that it takes.
 
-    Raises: Invalid with every fault, also where no design of a piece is taken.
+    Raises: Invalid with every fault, also where no design of a piece is taken or the day is past.
     """
     untaken = untaken_designs(known.order)
     try:
         values = TAKE.read(typed, known)
     except Invalid as invalid:
         raise Invalid((*untaken, *invalid.faults)) from invalid
-    if untaken:
-        raise Invalid(untaken)
+    if faults := (*untaken, *past("due", values["due"], known.today)):
+        raise Invalid(faults)
+    return values
+
+
+def read_terms(typed: Typed, known: OfOrder) -> dict[str, Any]:
+    """Read the form of date and note. Raises: Invalid, also where another day is promised than before and it is past."""
+    values = TERMS.read(typed, known)
+    if faults := past("terms.due", values["due"], known.today, known.order.due):
+        raise Invalid(faults)
     return values
