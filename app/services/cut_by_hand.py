@@ -5,10 +5,12 @@ left over is labelled by hand. Only of materials of which stock is kept; nothing
 Parts that an open plan holds leave the rack when that is booked, and those that one cut have left already.
 """
 
+from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
+from types import MappingProxyType
 
 from app.counting import counted
 from app.cutting import StickProblem
@@ -20,7 +22,7 @@ from app.orders import Stage
 from app.pricing import Material
 from app.services.open_work import pieces_in_work
 from app.services.plans import spoil_in
-from app.stock.consumption import UsedUp, in_all, taken_off
+from app.stock.consumption import TakenOff, UsedUp, in_all, taken_off
 from app.stock.items import StockForm, StockItem
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
 from app.stock.planning.open_work import PartStands, PartState, PieceInWork
@@ -41,6 +43,10 @@ _AT_WORK = (Stage.ORDERED, Stage.CUT, Stage.FRAMED)
 
 type OpenParts = Mapping[int, tuple[PartToCut, ...]]
 """The open parts of some pieces, by the piece's id."""
+
+
+type _Reserving = Mapping[str, Counter[int]]
+"""How many of each item the open plans still take, by the plan's number."""
 
 
 def open_parts(work: UnitOfWork, piece_ids: Iterable[int]) -> OpenParts:
@@ -67,6 +73,60 @@ def take_cut(work: UnitOfWork, before: OpenParts, act: Stamp) -> tuple[UsedUp, .
         cut = [part for part in parts if part.id not in left]
         used += _take(work, cut, MovementKind.CUT, act)[0]
     return in_all(used)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakenFromPlans:
+    """What cutting pieces by hand would take that open plans have reserved.
+
+    of_piece: were the piece cut alone, by its id. together: were all of them cut.
+    """
+
+    of_piece: Mapping[int, tuple[UsedUp, ...]]
+    together: tuple[UsedUp, ...]
+
+
+def would_take_reserved(store: Store, piece_ids: Iterable[int]) -> TakenFromPlans:
+    """Return what cutting some pieces by hand would take that open plans have reserved; nothing is taken."""
+    ids = tuple(piece_ids)
+    return store.remembered(
+        "reserved and cut by hand", lambda: _would_take_reserved(store, ids), asked=ids, most=50
+    )
+
+
+def _would_take_reserved(store: Store, piece_ids: tuple[int, ...]) -> TakenFromPlans:
+    with store.reading() as work:
+        reserving = _reserving(work)
+        items = {item for taken in reserving.values() for item, count in taken.items() if count}
+        codes = {work.stock.get(item).item.material for item in items}
+        if not codes:
+            return TakenFromPlans(of_piece={}, together=())
+        gone: Counter[int] = Counter()
+        together: list[UsedUp] = []
+        alone: dict[int, tuple[UsedUp, ...]] = {}
+        for piece_id, open_ones in open_parts(work, piece_ids).items():
+            parts = [part for part in open_ones if part.material.code in codes]
+            alone[piece_id] = _reserved_of(work, parts, reserving, Counter())
+            together += _reserved_of(work, parts, reserving, gone)
+        return TakenFromPlans(of_piece=alone, together=in_all(together))
+
+
+def _reserved_of(
+    work: UnitOfWork, parts: Sequence[PartToCut], reserving: _Reserving, gone: Counter[int]
+) -> tuple[UsedUp, ...]:
+    """Return what the parts of one piece take that is reserved. gone: counts on what has left each item."""
+    used: list[UsedUp] = []
+    for problem, taken in _leaving(work, parts, MappingProxyType(gone.copy())):
+        left = taken.item.on_hand - taken.count
+        used.append(_used_up(problem.material, taken, left, reserving))
+        gone[taken.item.id] += taken.count
+    return in_all(each for each in used if each.reserved_by)
+
+
+def keeps_stock(store: Store) -> bool:
+    """Tell whether the shop writes down any stock."""
+    with store.reading() as work:
+        return work.stock.is_kept()
 
 
 def open_parts_of(store: Store, piece_ids: Iterable[int]) -> OpenParts:
@@ -377,38 +437,50 @@ def _take(
     """Take what some parts of one piece open off the rack, as far as stock of it is kept."""
     used: list[UsedUp] = []
     moved: list[Moved] = []
-    for problem in _problems(work, tuple(parts)):
-        material = problem.material
-        whole = _whole_of(work, material.code, {problem.form})
-        items = [kept for kept in whole if is_usual(kept.item, material)] or whole
-        opened = _opened(problem)
-        if not items or not opened:
-            continue
-        piece_id = next(iter(problem.parts.values())).piece.piece_id
-        for taken in taken_off(Fraction(opened), items):
-            if not taken.count:
-                continue
-            entry = NewMovement(
-                kind=kind,
-                change=-taken.count,
-                at=act.now,
-                by=act.who,
-                piece_id=piece_id,
-                note=note,
-            )
-            movement_id = work.stock.move(taken.item.id, entry)
-            moved.append(Moved(item_id=taken.item.id, movement_id=movement_id))
-            left = work.stock.get(taken.item.id)
-            used.append(
-                UsedUp(
-                    material=material,
-                    count=taken.count,
-                    used=taken.used,
-                    on_hand=left.on_hand,
-                    reserved_by=_reserved_by(work, left),
-                )
-            )
+    for problem, taken in tuple(_leaving(work, parts)):
+        entry = NewMovement(
+            kind=kind,
+            change=-taken.count,
+            at=act.now,
+            by=act.who,
+            piece_id=next(iter(problem.parts.values())).piece.piece_id,
+            note=note,
+        )
+        movement_id = work.stock.move(taken.item.id, entry)
+        moved.append(Moved(item_id=taken.item.id, movement_id=movement_id))
+        left = work.stock.get(taken.item.id)
+        used.append(_used_up(problem.material, taken, left.on_hand, _reserving(work)))
     return used, moved
+
+
+def _leaving(
+    work: UnitOfWork, parts: Iterable[PartToCut], gone: Mapping[int, int] = MappingProxyType({})
+) -> Iterator[tuple[PlanningProblem, TakenOff]]:
+    """Yield what leaves the rack for some parts of one piece. gone: what is taken as having left each item before."""
+    for problem in _problems(work, tuple(parts)):
+        whole = [
+            replace(kept, on_hand=kept.on_hand - gone.get(kept.id, 0))
+            for kept in _whole_of(work, problem.material.code, {problem.form})
+        ]
+        items = [kept for kept in whole if is_usual(kept.item, problem.material)] or whole
+        opened = _opened(problem)
+        if items and opened:
+            for taken in taken_off(Fraction(opened), items):
+                if taken.count:
+                    yield problem, taken
+
+
+def _used_up(material: Material, taken: TakenOff, left: int, reserving: _Reserving) -> UsedUp:
+    """Return what was taken. left: how many are on hand now; the open plans that take more lack them."""
+    taking = {number: taken_by[taken.item.id] for number, taken_by in reserving.items()}
+    lacking = sum(taking.values()) > left
+    return UsedUp(
+        material=material,
+        count=taken.count,
+        used=taken.used,
+        on_hand=left,
+        reserved_by=tuple(number for number, count in taking.items() if count and lacking),
+    )
 
 
 def _whole_of(work: UnitOfWork, code: str, forms: Collection[StockForm]) -> list[StockItem]:
@@ -420,12 +492,8 @@ def _whole_of(work: UnitOfWork, code: str, forms: Collection[StockForm]) -> list
     ]
 
 
-def _reserved_by(work: UnitOfWork, left: StockItem) -> tuple[str, ...]:
-    """Return the open plans that have taken more of an item than is left of it now."""
-    taken = {plan.number: reserved_by(plan)[left.id] for plan in work.plans.open()}
-    if sum(taken.values()) <= left.on_hand:
-        return ()
-    return tuple(number for number, count in taken.items() if count)
+def _reserving(work: UnitOfWork) -> _Reserving:
+    return {plan.number: reserved_by(plan) for plan in work.plans.open()}
 
 
 def _problems(work: UnitOfWork, parts: tuple[PartToCut, ...]) -> Iterator[PlanningProblem]:

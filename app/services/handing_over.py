@@ -22,7 +22,8 @@ class HandOver:
 
     number: of one piece; None for all that may leave. count: how many of those that are alike; None for all. amount:
     what is received; None where nothing is. stays_owed: whether it was said that the balance stays owed; the
-    amount is then none or what the form suggests, and is not received.
+    amount is then none or what the form suggests, and is not received. rest_owed: whether it was said that what is left
+    after the amount stays owed.
     """
 
     number: int | None = None
@@ -30,6 +31,7 @@ class HandOver:
     amount: Money | None = None
     method: Method = Method.CASH
     stays_owed: bool = False
+    rest_owed: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,14 +46,17 @@ def hand_over(store: Store, at: OrderAt, handing: HandOver, act: Stamp) -> Done:
     """Hand over what is framed and write down what is received.
 
     Raises: NotFound, Stale, Conflict where nothing is framed, Invalid at "amount" where a balance is open and
-    nothing was said of it, or a part of it was said to be received and all to stay owed, or for more than is
-    still to pay.
+    nothing was said of it, or less is received than is asked for what goes and nothing was said of the rest, or a part
+    of it was said to be received and all to stay owed, or for more than is still to pay.
     """
     with changing(store, at, act) as (work, order):
+        asked = asked_for(order, handing.number, handing.count)
         used = _leave(work, order, handing, act)
         if handing.stays_owed:
-            _check_none_received(order, handing)
+            _check_none_received(order, handing, asked)
         elif handing.amount:
+            if handing.amount < asked and not handing.rest_owed:
+                _ask_of_rest(order, handing.amount)
             payment = Payment(amount=handing.amount, method=handing.method, kind=EntryKind.PAYMENT)
             receive(work, order, payment, act)
         else:
@@ -84,13 +89,22 @@ def asked_for(order: Order, number: int | None, count: int | None) -> Money:
     return suggested(order, pieces, lines, account_now(order).balance)
 
 
-def _check_none_received(order: Order, handing: HandOver) -> None:
+def _ask_of_rest(order: Order, amount: Money) -> None:
+    left = show_money(account_now(order).balance - amount)
+    raise Invalid.at(
+        "amount",
+        f"{show_money(amount)} is typed as received, and {left} would still be to pay. Type what is received, or "
+        f"choose “Hand over, {left} stays owed”.",
+    )
+
+
+def _check_none_received(order: Order, handing: HandOver, asked: Money) -> None:
     balance, amount = account_now(order).balance, handing.amount
-    if amount and amount not in (balance, asked_for(order, handing.number, handing.count)):
+    if amount and amount not in (balance, asked):
         raise Invalid.at(
             "amount",
             f"{show_money(amount)} is typed as received, and {show_money(balance)} is said to stay owed. Choose "
-            f"“Hand over” to record what is received; what is left then stays owed. Or empty the field.",
+            f"“Hand over” to record what is received, or empty the field.",
         )
 
 

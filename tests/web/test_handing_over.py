@@ -93,8 +93,20 @@ def test_all_of_it_stays_owed_where_nothing_is_typed(
 
 
 def test_less_than_the_balance_may_be_received(counter: Counter, order: str) -> None:
-    page = do(counter, order, "hand-over", handover__amount="30", action="received")
-    assert "30.00 received is recorded. 23.51 is still to pay." in page.main  # 53.51 − 30.00
+    """It is asked first, as it is of an empty field: 53.51 − 30.00 = 23.51."""
+    form = filled(counter, order, "hand-over", handover__amount="30", action="received")
+    answer = counter.post(f"{order}/hand-over", form)
+    assert answer.status == 422
+    assert answer.error("handover.amount") == (
+        "30.00 is typed as received, and 23.51 would still be to pay. Type what is received, or choose "
+        "“Hand over, 23.51 stays owed”."
+    )
+    assert answer.fields["handover.amount"] == "30"
+    assert ledger(counter.get(order)) == [("Deposit, cash", "50.00")]
+    buttons = answer.buttons(f"{order}/hand-over")
+    assert [each for each in buttons if "stays owed" in each] == ["Hand over, 23.51 stays owed"]
+    page = do(counter, order, "hand-over", handover__amount="30", action="rest owed")
+    assert "30.00 received is recorded. 23.51 is still to pay." in page.main
 
 
 @pytest.mark.parametrize("given", ["", "0"])
@@ -111,14 +123,30 @@ def test_collecting_with_a_balance_open_asks_first(
     assert record(counter.get(order))[0] == "framed"
 
 
-@pytest.mark.parametrize("act", ["stage", "pieces/1/stage"])
-def test_the_button_of_the_stage_asks_too(counter: Counter, order: str, act: str) -> None:
+def test_the_button_of_the_stage_asks_too(counter: Counter, order: str) -> None:
     version = counter.get(order).fields["version"]
-    answer = counter.post(f"{order}/{act}", {"stage": "collected", "version": version})
+    answer = counter.post(f"{order}/stage", {"stage": "collected", "version": version})
     assert answer.status == 422
     assert "53.51 is still to pay." in answer.error("handover.amount")
     assert answer.fields["handover.amount"] == "53.51"
     assert record(counter.get(order))[0] == "framed"
+
+
+@pytest.mark.parametrize("of", ["order", "two"])
+def test_the_button_of_a_piece_leads_to_the_form_and_to_no_error(
+    counter: Counter, request: pytest.FixtureRequest, of: str
+) -> None:
+    """Nothing was typed yet. The first piece leaves: its price is filled in, and the form stands at the top."""
+    order = request.getfixturevalue(of)
+    version = counter.get(order).fields["version"]
+    form = {"stage": "collected", "version": version}
+    page = counter.go(f"{order}/pieces/1/stage", form)
+    assert record(page)[0].endswith("framed")
+    assert "need a change" not in page.main
+    assert page.error("handover.amount") == ""
+    assert page.fields["handover.piece"] == "1"
+    assert page.fields["handover.amount"] == ("53.51" if of == "order" else TO_PAY)
+    assert "Hand over" in page.words("next-act")
 
 
 def test_what_is_paid_is_collected_without_a_question(counter: Counter, order: str) -> None:
@@ -185,7 +213,7 @@ def test_a_mistake_is_taken_back_the_stage_and_the_entry_each(counter: Counter, 
 
 def test_only_what_is_framed_is_handed_over(counter: Counter, two: str) -> None:
     """Two pieces of 103.51 each: 207.02 in all; one leaves with 100.00 paid, so 107.02 stays owed."""
-    page = do(counter, two, "hand-over", handover__amount="100", action="received")
+    page = do(counter, two, "hand-over", handover__amount="100", action="rest owed")
     assert "Piece 1 is collected. 100.00 received is recorded. 107.02 is still to pay." in (
         page.main
     )
@@ -204,7 +232,8 @@ def test_the_receipt_says_what_went_what_was_paid_and_what_is_owed(
 ) -> None:
     """103.51 less 50.00 of an earlier day, less 30.00 on the day: 23.51. Paid later, it says so."""
     clock.time = NOW + timedelta(days=7)
-    do(counter, order, "hand-over", handover__amount="30", handover__method="card")
+    typed = {"handover__amount": "30", "handover__method": "card"}
+    do(counter, order, "hand-over", **typed, action="rest owed")
     text = text_of(counter.client.get(f"{order}/receipts/1.pdf").content)
     for said in (
         "Receipt 2026-0001",

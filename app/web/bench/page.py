@@ -71,7 +71,7 @@ class BenchPage(Page):
     tickable: whether its steps can be ticked now. printed: None where no ticket was printed; spoiled: None where
     no part is to be cut anew.
     arm: what is set on the squaring arm, None on a cutter that says nothing of one. panel: None for a piece without mats.
-    slip: None where nothing is to be measured.
+    slip: None where nothing is to be measured. asks: why marking it cut asks first.
     """
 
     section: str = "Orders"
@@ -114,6 +114,7 @@ class BenchPage(Page):
     planned: PlannedView | None
     printed: PrintedView | None
     spoiled: SpoiledView | None
+    asks: tuple[str, ...]
     spoiling: SpoilingView
     slip: SlipView | None
     acts: tuple[Act, ...]

@@ -20,6 +20,7 @@ from app.web.bench.spoiling import SPOILED, OfParts, spoiling_view
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.show import planned_now, printed_now, spoiled_now, stands_now
+from app.web.pieces.cut_asks import cut_asks
 from app.web.pieces.material_states import put_back_words, took_words
 from app.web.pieces.piece import DrawingView
 
@@ -139,11 +140,14 @@ def _page(
         rack=free_for(here.store, lying.piece.agreed.chosen),
         usual=usual_places(here.store),
     )
+    stands = stands_now(here, lying.piece)
+    asks = cut_asks(here.store, [lying.piece], {at.number: stands})
     of_parts = tuple(each for each in faults if not each.path.startswith(f"{MEASURED}."))
     return BenchPage(
         title=f"{lying.order.number} · {at.number}",
         faults=faults,
-        stands=stands_now(here, lying.piece),
+        stands=stands,
+        asks=asks.of_piece.get(at.number, ()),
         planned=planned_now(here, [lying.piece])[at.number],
         printed=printed_now(here, lying.order, [lying.piece]).get(at.number),
         spoiled=spoiled_now(here, [lying.piece]).get(at.number),

@@ -6,6 +6,7 @@ filters here.
 """
 
 import hashlib
+import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
@@ -72,7 +73,8 @@ class Chrome:
     """What stands around every page and is none of its own: head, notice and foot.
 
     nav: empty before the shop is set up. people: who may be working here; who: who is. path: where
-    choosing another person leads back to. notice: a word that is said once. find: what is looked for.
+    choosing another person leads back to. notice: a word that is said once; paper: the address of the
+    paper that it speaks of. find: what is looked for.
     """
 
     shop_name: str
@@ -81,6 +83,7 @@ class Chrome:
     who: str
     path: str
     notice: str
+    paper: str
     find: str
 
 
@@ -173,6 +176,7 @@ def _way_back(request: Request) -> str:
 
 
 def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
+    notice, paper = _noticed(request)
     return Chrome(
         shop_name=shop.name if shop else "",
         nav=tuple(
@@ -182,19 +186,40 @@ def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
         people=shop.people if shop else (),
         who=get_who(request, shop),
         path=_way_back(request),
-        notice=unquote(request.cookies.get(NOTICE_COOKIE, "")),
+        notice=notice,
+        paper=paper,
         find=request.query_params.get("q", "")[:200] if request.url.path == FIND else "",
     )
 
 
-def see(path: str, notice: str = "") -> RedirectResponse:
+@dataclass(frozen=True, slots=True)
+class WithPaper:
+    """A notice, and the address of the paper of which it speaks."""
+
+    said: str
+    paper: str
+
+
+def see(path: str, notice: str | WithPaper = "") -> RedirectResponse:
     """Redirect to the page to look at next (303), with a notice that it shows once."""
     answer = RedirectResponse(path, status_code=303)
+    if isinstance(notice, WithPaper):
+        notice = f"{notice.said}\n{notice.paper}"
     if notice:
         answer.set_cookie(
             NOTICE_COOKIE, quote(notice), max_age=60, httponly=True, samesite="strict"
         )
     return answer
+
+
+_PAPER = re.compile(r"(?:/[A-Za-z0-9-]+)+\.pdf", re.ASCII)
+"""The address of a paper of this app: nothing else of a cookie becomes a link."""
+
+
+def _noticed(request: Request) -> tuple[str, str]:
+    """Return the notice that was set, and the paper that it leads to or ""."""
+    said, _, paper = unquote(request.cookies.get(NOTICE_COOKIE, "")).partition("\n")
+    return said, paper if _PAPER.fullmatch(paper) else ""
 
 
 def render(

@@ -9,7 +9,7 @@ NEXT_ACT: dict[Stage, str] = {
     Stage.CUT: "Mark cut",
     Stage.FRAMED: "Mark finished",
     Stage.COLLECTED: "Hand over",
-    Stage.DECLINED: "Mark this piece lost",
+    Stage.DECLINED: "Mark as declined",
     Stage.CANCELLED: "Cancel this piece",
     Stage.QUOTED: "Quote it again",
 }
@@ -18,7 +18,7 @@ NEXT_ACT: dict[Stage, str] = {
 ACT_ON_ALL: dict[Stage, str] = {
     Stage.CUT: "Mark all cut",
     Stage.FRAMED: "Mark all finished",
-    Stage.DECLINED: "Mark all lost",
+    Stage.DECLINED: "Mark all declined",
     Stage.CANCELLED: "Cancel all of it",
     Stage.QUOTED: "Quote all of it again",
 }
@@ -29,7 +29,7 @@ type Act = tuple[str, str, int]
 
 
 def acts_of_piece(order: Order, piece: Piece) -> tuple[Act, ...]:
-    """Return what may follow. The only piece of a quote is lost with its quote, and a deleted one comes back with it."""
+    """Return what may follow. The only piece of a quote is declined with its quote, and a deleted one comes back with it."""
     if order.deleted or (piece.stage is Stage.QUOTED and len(order.pieces) + order.has_lines == 1):
         return ()
     return acts_of(piece)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from datetime import datetime
+from urllib.parse import urlencode
 
 from fastapi import APIRouter
 from starlette.responses import Response
@@ -12,13 +13,14 @@ from app.errors import Conflict, Fault, Invalid, NotFound, quoted
 from app.forms.reader import whole_number
 from app.forms.table import Typed, values_in
 from app.money import Money, show_money
-from app.orders import Method, Order
+from app.orders import Method, Order, Stage
 from app.orders.handing_over import HandedOver, handed_over, lines_waiting, waiting
 from app.services import customers, orders
 from app.services import handing_over as handing
 from app.services.order_transaction import OrderAt, account_now
 from app.web.kit.context import Here, Id, RequestContext
 from app.web.kit.fields import Fields, FormView
+from app.web.kit.templating import WithPaper
 from app.web.orders import form as forms
 from app.web.orders.form import HAND_OVER, OfOrder
 from app.web.papers.routes import pdf
@@ -26,6 +28,9 @@ from app.web.pieces.material_states import took_words
 
 OWED = "owed"
 """What the button says by which the balance stays owed."""
+
+REST_OWED = "rest owed"
+"""The same of what is left after the amount that is typed."""
 
 PIECE = "handover.piece"
 """The field that names the one piece that is handed over; blank for all that are framed."""
@@ -50,7 +55,8 @@ class HandOverView:
 
     asked: the fields; None where nothing is framed. titles: of what would go. piece: its number where it is
     asked about one alone, else ""; count: of how many of those that are alike, "" for all. rest: what is still to pay
-    for what stays. done: the oldest first. may_take_back: whether the last act on the
+    for what stays. short: what would be left to pay after the amount that is typed, None where that is enough for what goes.
+    done: the oldest first. may_take_back: whether the last act on the
     order was a handing over.
     """
 
@@ -60,6 +66,7 @@ class HandOverView:
     count: str
     balance: Money
     rest: Money
+    short: Money | None
     done: tuple[HandedView, ...]
     may_take_back: bool
 
@@ -80,6 +87,7 @@ def hand_over_view(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> H
     begin = HAND_OVER.typed(
         values_in({"amount": part if part.minor > 0 else None, "method": Method.CASH}), known
     )
+    received = _amount_in(typed, known)
     done = handed_over(order)
     return HandOverView(
         asked=FormView(HAND_OVER, known, Fields({**begin, **typed}, faults))
@@ -90,9 +98,19 @@ def hand_over_view(known: OfOrder, typed: Typed, faults: tuple[Fault, ...]) -> H
         count=count,
         balance=balance,
         rest=balance - part if part.minor > 0 else balance - balance,
+        short=balance - received if received and received < part else None,
         done=tuple(_handed(order, each) for each in done),
         may_take_back=bool(done) and done[-1].at == _last_act(order),
     )
+
+
+def _amount_in(typed: Typed, known: OfOrder) -> Money | None:
+    """Return the amount that is typed as received; None for none, and where it cannot be read."""
+    try:
+        amount: Money | None = HAND_OVER.read({**typed}, known)["amount"]
+    except Invalid:
+        return None
+    return amount
 
 
 def _last_act(order: Order) -> datetime | None:
@@ -102,17 +120,22 @@ def _last_act(order: Order) -> datetime | None:
 def _handed(order: Order, handed: HandedOver) -> HandedView:
     return HandedView(
         titles="; ".join(handed.titles),
-        receipt=f"/orders/{order.id}/receipts/{handed.number}.pdf",
+        receipt=_receipt(order.id, handed),
     )
 
 
-def hand_over(here: RequestContext, at: OrderAt, typed: Typed) -> str:
+def _receipt(order_id: int, handed: HandedOver) -> str:
+    return f"/orders/{order_id}/receipts/{handed.number}.pdf"
+
+
+def hand_over(here: RequestContext, at: OrderAt, typed: Typed) -> WithPaper:
     """Hand over as the form says and tell what was done. Raises: Invalid at the form's fields."""
     known = forms.of_order(orders.get(here.store, at.id), here.shop, here.today)
     wanted = handing.HandOver(
         number=_piece(typed.get(PIECE, "")),
         count=_piece(typed.get(COUNT, "")),
         stays_owed=typed.get("action") == OWED,
+        rest_owed=typed.get("action") == REST_OWED,
         **HAND_OVER.read(typed, known),
     )
     return _done(here, at, wanted)
@@ -126,7 +149,9 @@ def _piece(text: str) -> int | None:
     return number
 
 
-def collect(here: RequestContext, at: OrderAt, number: int | None, count: int | None = None) -> str:
+def collect(
+    here: RequestContext, at: OrderAt, number: int | None, count: int | None = None
+) -> WithPaper:
     """Hand over without a word of money, as the button of a stage does.
 
     count: how many of those that are alike; None for all. Raises: Invalid at the form's amount where a balance is open.
@@ -134,7 +159,21 @@ def collect(here: RequestContext, at: OrderAt, number: int | None, count: int | 
     return _done(here, at, handing.HandOver(number=number, count=count))
 
 
-def _done(here: RequestContext, at: OrderAt, wanted: handing.HandOver) -> str:
+def prepared(here: RequestContext, order_id: int, number: int, typed: Typed) -> str:
+    """Return the page with the form of handing over one piece, where money is to be spoken of first; else ""."""
+    order = orders.get(here.store, order_id)
+    count = typed.get("count", "").strip()
+    readable = not count or whole_number(count, digits=4)
+    ready = any(each.piece.number == number for each in waiting(order))
+    if typed.get("stage") != Stage.COLLECTED or account_now(order).balance.minor <= 0:
+        return ""
+    if not (ready and readable):
+        return ""
+    which = urlencode({PIECE: number, **({COUNT: count} if count else {})})
+    return f"/orders/{order_id}?{which}#hand-over"
+
+
+def _done(here: RequestContext, at: OrderAt, wanted: handing.HandOver) -> WithPaper:
     try:
         done = handing.hand_over(here.store, at, wanted, here.act)
     except Invalid as invalid:
@@ -147,7 +186,7 @@ def _done(here: RequestContext, at: OrderAt, wanted: handing.HandOver) -> str:
         said += f" {show_money(balance)} is still to pay."
     elif balance.minor < 0:
         said += f" {show_money(-balance)} is to refund."
-    return f"{said} The receipt can be printed."
+    return WithPaper(f"{said} The receipt can be printed.", _receipt(at.id, done.handed))
 
 
 def _which(handed: HandedOver) -> str:

@@ -11,7 +11,7 @@ from app.documents.invoice import invoice_pdf
 from app.errors import Invalid, NotFound
 from app.services import invoices
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
-from app.web.kit.templating import render
+from app.web.kit.templating import WithPaper, render
 from app.web.orders import invoices_page as page_of
 from app.web.orders.form import INVOICE
 from app.web.orders.invoice_file import write_invoices
@@ -27,13 +27,13 @@ def issue(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Issue the invoice of an order."""
     known = order_of(here, order_id)
 
-    def act() -> str:
+    def act() -> WithPaper:
         wanted = invoices.InvoiceRequest(**INVOICE.read(form, known))
         try:
             number = invoices.issue(here.store, at_version(order_id, form), wanted, here.act)
         except Invalid as invalid:
             raise invalid.under("invoice") from invalid
-        return f"Invoice {number} is issued."
+        return WithPaper(f"Invoice {number} is issued.", _paper(order_id, number))
 
     return act_on(here, order_id, form, act)
 
@@ -43,13 +43,14 @@ def correct(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Issue a credit note for the invoice that stands, and a new invoice."""
     known = order_of(here, order_id)
 
-    def act() -> str:
+    def act() -> WithPaper:
         wanted = invoices.InvoiceRequest(**INVOICE.read(form, known))
         try:
             numbers = invoices.correct(here.store, at_version(order_id, form), wanted, here.act)
         except Invalid as invalid:
             raise invalid.under("invoice") from invalid
-        return "Credit note {} and invoice {} are issued.".format(*numbers)
+        said = "Credit note {} and invoice {} are issued.".format(*numbers)
+        return WithPaper(said, _paper(order_id, numbers[-1]))
 
     return act_on(here, order_id, form, act)
 
@@ -58,11 +59,15 @@ def correct(here: Here, form: TypedForm, order_id: Id) -> Response:
 def credit(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Issue a credit note alone, for an order that came to nothing."""
 
-    def act() -> str:
+    def act() -> WithPaper:
         number = invoices.credit(here.store, at_version(order_id, form), here.act)
-        return f"Credit note {number} is issued."
+        return WithPaper(f"Credit note {number} is issued.", _paper(order_id, number))
 
     return act_on(here, order_id, form, act)
+
+
+def _paper(order_id: int, number: str) -> str:
+    return f"/orders/{order_id}/invoices/{number}.pdf"
 
 
 @issuing.get("/{number}.pdf")

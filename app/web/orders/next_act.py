@@ -12,6 +12,7 @@ from app.stock.material_states import MaterialState
 from app.web.orders.acts import ACT_ON_ALL, NEXT_ACT, most_of, moved_by
 from app.web.orders.line_cards import NEXT_ACT as NEXT_OF_LINE
 from app.web.orders.materials import OrderMaterials
+from app.web.pieces.cut_asks import NOTHING_ASKED, CutAsks
 from app.web.pieces.planned import PlannedView
 from app.web.pieces.spoiled import SpoiledView
 
@@ -32,6 +33,7 @@ class Button:
     """A button that brings something to a stage. address: of the order, a piece or a line.
 
     most: of several alike how many may move, 0 where all move together. anew: what it says of spoiled parts too.
+    asks: sentences, why it asks first.
     """
 
     address: str
@@ -39,6 +41,7 @@ class Button:
     words: str
     most: int = 0
     anew: str = ""
+    asks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +67,7 @@ class Known:
     planned: Mapping[int, PlannedView | None]
     spoiled: Mapping[int, SpoiledView]
     told: bool
+    asks: CutAsks = NOTHING_ASKED
 
 
 def next_act(order: Order, known: Known) -> NextAct:
@@ -98,16 +102,20 @@ def _work(order: Order, known: Known, stage: Stage) -> NextAct:
             step=Step.WORK,
             said=spoiled.said if spoiled and withheld else said,
             ways=ways,
-            button=None if withheld else _of_one(order, only, stage, spoiled),
+            button=None if withheld else _of_one(order, only, stage, known),
             of_piece=only.number,
         )
     button = Button(
-        address=f"/orders/{order.id}", stage=stage.value, words=_on_several(order, moved, stage)
+        address=f"/orders/{order.id}",
+        stage=stage.value,
+        words=_on_several(order, moved, stage),
+        asks=known.asks.together if stage is Stage.CUT else (),
     )
     return NextAct(step=Step.WORK, said=said, ways=ways, button=button if moved else None)
 
 
-def _of_one(order: Order, piece: Piece, stage: Stage, spoiled: SpoiledView | None) -> Button:
+def _of_one(order: Order, piece: Piece, stage: Stage, known: Known) -> Button:
+    spoiled = known.spoiled.get(piece.number)
     most = most_of(piece, stage)
     anew = spoiled.anew if spoiled and stage is Stage.CUT else ""
     alone = len(order.standing) == 1 or most or anew
@@ -117,6 +125,7 @@ def _of_one(order: Order, piece: Piece, stage: Stage, spoiled: SpoiledView | Non
         words=NEXT_ACT[stage],
         most=most,
         anew=anew,
+        asks=known.asks.of_piece.get(piece.number, ()) if stage is Stage.CUT else (),
     )
 
 
@@ -128,8 +137,10 @@ def _on_several(order: Order, moved: Sequence[Piece | OrderLine], stage: Stage) 
 
 
 def _all(order: Order, moved: Sequence[Piece | OrderLine]) -> str:
-    """Return "all 6 " where nothing else stands on the order, else how many."""
-    return f"{'all ' if len(moved) == len(order.sold) else ''}{len(moved)} "
+    """Return "all 6 " or "both " where nothing else stands on the order, else how many."""
+    if len(moved) < len(order.sold):
+        return f"{len(moved)} "
+    return "both " if len(moved) == 2 else f"all {len(moved)} "
 
 
 def _named(order: Order, moved: Sequence[Piece | OrderLine]) -> str:
@@ -143,8 +154,9 @@ def _named(order: Order, moved: Sequence[Piece | OrderLine]) -> str:
     lines = len(moved) - pieces
     named = [counted(pieces, "piece")] if pieces else []
     named += [counted(lines, "line")] if lines else []
-    whole = "all " if len(moved) == len(order.sold) and not lines else ""
-    return whole + " and ".join(named)
+    if len(moved) < len(order.sold) or lines:
+        return " and ".join(named)
+    return "both pieces" if pieces == 2 else f"all {named[0]}"
 
 
 def _cutting(
@@ -210,7 +222,7 @@ def _paying(known: Known) -> tuple[tuple[str, str], ...]:
 
 
 def _left(order: Order, known: Known) -> NextAct:
-    """Say that a quote was deleted or lost, which may be quoted again, or that an order was cancelled."""
+    """Say that a quote was deleted or declined, which may be quoted again, or that an order was cancelled."""
     if order.deleted:
         return NextAct(step=Step.DELETED, said="this quote is deleted.")
     if order.stage is Stage.CANCELLED:
@@ -222,14 +234,14 @@ def _left(order: Order, known: Known) -> NextAct:
         return NextAct(step=Step.LEFT, said=said, ways=_paying(known))
     again = moved_by(order, Stage.QUOTED)
     if not again or not all(each.stage in LEFT_THE_WAY for each in order.standing):
-        return NextAct(step=Step.LEFT, said=_LOST)
+        return NextAct(step=Step.LEFT, said=_DECLINED)
     only = again[0] if len(again) == 1 else None
     if isinstance(only, Piece):
-        button = _of_one(order, only, Stage.QUOTED, None)
-        return NextAct(step=Step.LEFT, said=_LOST, button=button, of_piece=only.number)
+        button = _of_one(order, only, Stage.QUOTED, known)
+        return NextAct(step=Step.LEFT, said=_DECLINED, button=button, of_piece=only.number)
     words = ACT_ON_ALL[Stage.QUOTED] if len(again) > 1 else NEXT_ACT[Stage.QUOTED]
     button = Button(address=f"/orders/{order.id}", stage=Stage.QUOTED.value, words=words)
-    return NextAct(step=Step.LEFT, said=_LOST, button=button)
+    return NextAct(step=Step.LEFT, said=_DECLINED, button=button)
 
 
-_LOST = "the quote was lost."
+_DECLINED = "the customer declined."

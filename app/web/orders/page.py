@@ -51,7 +51,7 @@ class OrderPage(Page):
     target_form: of a target price, None unless the quote may be lowered. target: what a typed one leaves.
     unfolded: which of the folded forms stand open, "payment", "goodwill", "target", "terms", "told" and "handover". stands: the state
     of the materials of each piece, by its number; stock: the same in a few words; materials: those of all pieces. printed: of the pieces whose ticket was printed, whether that
-    holds; spoiled: of those with a part to be cut anew, which. deleted: whether it is a quote that was deleted, which
+    holds; spoiled: of those with a part to be cut anew, which. asks: of those for which marking them cut asks first, why. deleted: whether it is a quote that was deleted, which
     shows what it was and can only be brought back. may_delete: whether it is a quote that may be
     deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. charged: what is
     charged, in words. due_in: how far off the due day is, in words, while it is waited for. account: the least while a
@@ -109,6 +109,7 @@ class OrderPage(Page):
     planned: Mapping[int, PlannedView | None]
     printed: Mapping[int, PrintedView]
     spoiled: Mapping[int, SpoiledView]
+    asks: Mapping[int, tuple[str, ...]]
     invoices: InvoicesView
 
 

@@ -1,5 +1,7 @@
 """Routes of a quote or order: its page, and every act that moves it or its pieces."""
 
+from collections.abc import Sequence
+
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
@@ -8,14 +10,16 @@ from app.errors import Invalid, quoted
 from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.money import show_money
-from app.orders import Stage
+from app.orders import OrderLine, Piece, Stage
 from app.services import cut_by_hand, lines, orders
 from app.services import stages as progress
 from app.services import telling as told
 from app.services.order_transaction import piece_of
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
+from app.web.kit.templating import WithPaper, see
 from app.web.orders import form as forms
 from app.web.orders import handing_over, telling
+from app.web.orders.acts import moved_by
 from app.web.orders.show import (
     act_on,
     at_version,
@@ -32,8 +36,10 @@ router = APIRouter(prefix="/orders/{order_id}")
 
 @router.get("")
 def show(here: Here, order_id: Id) -> HTMLResponse:
-    """Show the quote or order."""
-    return show_order(here, order_id)
+    """Show the quote or order; where its address names a piece, with the form of handing that over."""
+    asked = here.request.query_params
+    fields = (handing_over.PIECE, handing_over.COUNT)
+    return show_order(here, order_id, asked={each: asked[each] for each in fields if each in asked})
 
 
 @router.post("/take")
@@ -91,14 +97,15 @@ def _not_taken(here: RequestContext, before: cut_by_hand.OpenParts) -> str:
 def move_all(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Bring every piece that may come there to a stage."""
 
-    def act() -> str:
+    def act() -> str | WithPaper:
         stage = stage_asked(form)
         at = at_version(order_id, form)
         if stage is Stage.COLLECTED:
             return handing_over.collect(here, at, None)
         cutting = _to_be_cut(here, order_id, stage)
+        moved = moved_by(orders.get(here.store, order_id), stage)
         used = progress.move_order(here.store, at, stage, here.act)
-        return f"The pieces are {stage}.{took_words(used)}{_not_taken(here, cutting)}"
+        return f"{_they_are(moved)} {stage}.{took_words(used)}{_not_taken(here, cutting)}"
 
     return act_on(here, order_id, form, act)
 
@@ -141,7 +148,7 @@ def take_all_back(here: Here, form: TypedForm, order_id: Id) -> Response:
 def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     """Bring one piece to a stage."""
 
-    def act() -> str:
+    def act() -> str | WithPaper:
         stage = stage_asked(form)
         at = at_version(order_id, form)
         move = progress.PieceMove(
@@ -154,6 +161,8 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
         done = f"{_moved(here, order_id, move)} {stage}."
         return f"{done}{took_words(used)}{_not_taken(here, cutting)}"
 
+    if address := handing_over.prepared(here, order_id, number, form):
+        return see(address)
     asked = {**form, handing_over.PIECE: str(number)}
     return act_on(here, order_id, asked, act, _back(order_id, number, form))
 
@@ -200,7 +209,7 @@ def set_terms(here: Here, form: TypedForm, order_id: Id) -> Response:
     known = order_of(here, order_id)
 
     def act() -> str:
-        terms = forms.TERMS.read(form, known)
+        terms = forms.read_terms(form, known)
         at = at_version(order_id, form)
         orders.set_due_and_note(here.store, at, terms["due"], terms["note"], here.act)
         return f"Date and note are saved.{forms.closed_then(here.shop, terms['due'])}"
@@ -219,6 +228,16 @@ def _how_many(form: Typed) -> int | None:
             "count", f"How many is {quoted(text)}; a whole number is read, and blank for all."
         )
     return count
+
+
+def _they_are(moved: Sequence[Piece | OrderLine]) -> str:
+    """Say what has moved of a whole order: "The piece is", "The pieces are", "The pieces and lines are"."""
+    pieces = sum(isinstance(each, Piece) for each in moved)
+    lines = len(moved) - pieces
+    named = [word for count, word in ((pieces, "piece"), (lines, "line")) if count]
+    if len(moved) == 1:
+        return f"The {named[0]} is"
+    return f"The {' and '.join(f'{word}s' for word in named) or 'pieces'} are"
 
 
 def _moved(here: RequestContext, order_id: int, move: progress.PieceMove) -> str:

@@ -22,7 +22,7 @@ from app.services.shortages import states_of_pieces
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import RequestContext
 from app.web.kit.errors import RefusedAct
-from app.web.kit.templating import render, render_part, see
+from app.web.kit.templating import WithPaper, render, render_part, see
 from app.web.orders import form as forms
 from app.web.orders import handing_over, money, telling
 from app.web.orders import page as page_of
@@ -31,6 +31,7 @@ from app.web.orders.line_cards import line_cards
 from app.web.orders.materials import materials_of_order, stock_state
 from app.web.orders.next_act import Known, next_act
 from app.web.orders.target import TargetView
+from app.web.pieces.cut_asks import cut_asks
 from app.web.pieces.material_states import MaterialStand, stands_of, stands_of_cut, stands_of_used
 from app.web.pieces.planned import PlannedView, planned_view
 from app.web.pieces.printed import PrintedView, printed_views
@@ -44,9 +45,10 @@ def show_order(
     order_id: int,
     refused: RefusedAct | None = None,
     target: TargetView | None = None,
+    asked: Typed = NOTHING_TYPED,
 ) -> HTMLResponse:
     """Return the page as things stand now; with what was typed in one of its forms and why it was refused, or what a
-    target price leaves.
+    target price leaves. asked: what the address fills in.
     """
     order = orders.get(here.store, order_id)
     uncut = (
@@ -57,17 +59,20 @@ def show_order(
     )
     rack = free_for(here.store, *uncut)
     faults = refused.faults if refused else ()
-    typed = refused.typed if refused else {}
+    typed = refused.typed if refused else asked
     known = forms.of_order(order, here.shop, here.today)
     stands = stands_of_pieces(here, order.pieces)
     planned, spoiled = planned_now(here, order.pieces), spoiled_now(here, order.pieces)
-    telling_of = telling.telling_view(known, told.of_order(here.store, order_id), typed, faults)
+    customer = customers.get(here.store, order.customer_id).value
+    noted = told.of_order(here.store, order_id)
+    telling_of = telling.telling_view(known, noted, typed, faults, has_email=bool(customer.email))
     materials = materials_of_order(stands)
+    asks = cut_asks(here.store, order.pieces, stands)
     page = page_of.OrderPage(
         title=f"{order.number} {order.customer_name}",
         section="Orders" if order.order_number else "Quotes",
         faults=faults,
-        customer=customers.get(here.store, order.customer_id).value,
+        customer=customer,
         next=next_act(
             order,
             Known(
@@ -76,6 +81,7 @@ def show_order(
                 planned=planned,
                 spoiled=spoiled,
                 told=telling_of.stands,
+                asks=asks,
             ),
         ),
         materials=materials,
@@ -84,6 +90,7 @@ def show_order(
         planned=planned,
         printed=printed_now(here, order, order.pieces),
         spoiled=spoiled,
+        asks=asks.of_piece,
         lines=line_cards(order, _sold_by(here, order)),
         hand_over=handing_over.hand_over_view(known, typed, faults),
         telling=telling_of,
@@ -165,7 +172,11 @@ _TOOK_ITS_MATERIAL = (Stage.FRAMED, Stage.COLLECTED, Stage.CANCELLED)
 
 
 def act_on(
-    here: RequestContext, order_id: int, form: Typed, act: Callable[[], str], back: str = ""
+    here: RequestContext,
+    order_id: int,
+    form: Typed,
+    act: Callable[[], str | WithPaper],
+    back: str = "",
 ) -> Response:
     """Do something to an order and say what was done.
 

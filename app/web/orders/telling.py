@@ -18,6 +18,14 @@ OTHERWISE = "otherwise"
 WAYS = ("phone", "e-mail", "in person")
 """How a customer is told as a rule; anything else is typed."""
 
+_CALLED = {
+    "phone": "Told by phone",
+    "e-mail": "Told by e-mail (noted only, nothing is sent)",
+    "in person": "Told in person",
+    OTHERWISE: "Told as typed",
+}
+"""What the button of each way says."""
+
 _TOO_LONG_WITH_ITS_WAY = LONGEST_HOW - max(map(len, WAYS)) - 2
 
 TOLD = Form[OfOrder](
@@ -54,11 +62,14 @@ class ToldLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TellingView:
-    """What is noted, the oldest first, and the form; None where nothing is framed."""
+    """What is noted, the oldest first, and the form; None where nothing is framed.
+
+    ways: how the customer can be told, each with the words of its button.
+    """
 
     form: FormView[OfOrder] | None
     lines: tuple[ToldLine, ...]
-    ways: tuple[str, ...] = WAYS
+    ways: tuple[tuple[str, str], ...]
 
     @property
     def stands(self) -> bool:
@@ -67,9 +78,14 @@ class TellingView:
 
 
 def telling_view(
-    known: OfOrder, told: tuple[Told, ...], typed: Typed, faults: tuple[Fault, ...]
+    known: OfOrder,
+    told: tuple[Told, ...],
+    typed: Typed,
+    faults: tuple[Fault, ...],
+    *,
+    has_email: bool,
 ) -> TellingView:
-    """Return the part of the order's page that is about telling the customer."""
+    """Return the part of the order's page that is about telling the customer. has_email: whether an address is known."""
     begin = TOLD.typed(values_in({"day": known.today, "note": ""}), known)
     stand, undone = standing(told), taken_back(told)
     return TellingView(
@@ -88,6 +104,7 @@ def telling_view(
             )
             for each in told
         ),
+        ways=tuple(way for way in _CALLED.items() if way[0] != "e-mail" or has_email),
     )
 
 
