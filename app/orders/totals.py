@@ -6,7 +6,7 @@ off out of goodwill comes off the sums, never off a piece's price (P7).
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from app.journal import standing
@@ -16,6 +16,7 @@ from app.orders.ledger import paid
 from app.orders.order import Agreed, Order, Piece
 from app.orders.order_line import LineAgreed, OrderLine
 from app.orders.reductions import Reduction
+from app.orders.stages import Stage
 from app.pricing import TaxTerms, price_order
 
 
@@ -144,6 +145,16 @@ def range_of(order: Order, zero: Money) -> PriceRange:
     return PriceRange(
         least=account_of(at_least(order), zero), most=account_of(at_most(order), zero)
     )
+
+
+def offered(order: Order) -> Money:
+    """Return what a quote came to, with tax, before the customer declined it; the least where no design was taken (P10)."""
+    quoted = replace(
+        order,
+        pieces=tuple(replace(piece, stage=Stage.QUOTED) for piece in order.pieces),
+        lines=tuple(replace(line, stage=Stage.QUOTED) for line in order.lines),
+    )
+    return account_of(at_least(quoted), Money.zero(order.currency)).to_pay
 
 
 def account_of(order: Order, zero: Money) -> Account:

@@ -107,9 +107,7 @@ def test_no_work_is_promised_for_a_past_day(counter: Counter, quote: str, given:
     assert "is past." in answer.error("terms.due")
 
 
-def test_a_promised_day_that_went_by_may_stay(
-    counter: Counter, quote: str, clock: Clock
-) -> None:
+def test_a_promised_day_that_went_by_may_stay(counter: Counter, quote: str, clock: Clock) -> None:
     do(counter, quote, "take", due="2026-11-26")
     clock.time = NOW + timedelta(days=2)
     page = do(counter, quote, "terms", terms__note="He rang.")

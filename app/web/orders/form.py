@@ -130,16 +130,15 @@ TAKE = Form[OfOrder](
 
 PAYMENT = Form[OfOrder](
     Field("kind", "What", replace(choice(EntryKind, KINDS), read=_kind), usual=EntryKind.PAYMENT),
+    Field("method", "Paid by", _METHOD, usual=Method.CASH, beside=True),
     Field(
         "amount",
         "Amount",
         MONEY,
         needed=True,
-        beside=True,
         stated=lambda known, _typed: stating.payment(known.account),
     ),
-    Field("method", "Paid by", _METHOD, usual=Method.CASH),
-    Field("note", "Note", text_of(payments.LONGEST_NOTE), beside=True),
+    Field("note", "Note", text_of(payments.LONGEST_NOTE)),
 ).under("payment")
 
 HAND_OVER = Form[OfOrder](

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import ClassVar
 
+from app.money import Money
 from app.orders import Stage
 from app.storage import OrderFilter, OrderSort, OrderSummary
 from app.web.kit.listing import (
@@ -117,10 +118,11 @@ class QuoteQuery(OrderQuery):
 class OrderListPage(Page):
     """The list of quotes or of orders, a page at a time.
 
-    quotes: whether it is the one of quotes.
+    quotes: whether it is the one of quotes. offered: what each that was declined came to, by its id.
     """
 
     wide: bool = True
     today: date
     quotes: bool
+    offered: Mapping[int, Money]
     listing: Listing[OrderSummary]

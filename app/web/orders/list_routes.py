@@ -3,6 +3,8 @@
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
+from app.orders import Stage
+from app.orders.totals import offered
 from app.services import orders
 from app.web.kit.context import Here, RequestContext
 from app.web.kit.listing import search_field
@@ -35,6 +37,11 @@ def _listing(
         section=heading,
         today=here.today,
         quotes=quotes,
+        offered={
+            each.id: offered(orders.get(here.store, each.id))
+            for each in listed.rows
+            if each.stage is Stage.DECLINED
+        },
         listing=wanted.listing(
             listed,
             listed.rows,
