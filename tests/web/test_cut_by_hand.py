@@ -11,7 +11,7 @@ from app.services.who_is_meant import CustomerRequest
 from app.storage import Store
 from tests.builders.worked import SHOP, TYPED
 from tests.documents.reading import text_of
-from tests.web.shown import Counter, Shown
+from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import ACT, do, filled, quote, record
 from tests.web.test_plans import kept, planner
 from tests.web.test_stock import receive
@@ -236,7 +236,7 @@ def test_what_the_rack_has_none_of_is_named_when_a_piece_is_cut(
 def test_it_is_named_as_well_when_all_pieces_are_cut(counter: Counter, order: str) -> None:
     form = filled(counter, order, "pieces/1/stage", stage="cut")
     page = counter.go(f"{order}/stage", form)
-    assert "The pieces are cut." in page.main
+    assert "The piece is cut." in page.main
     assert "Not taken, not on the rack: Chalk white" in page.main
 
 
@@ -247,6 +247,34 @@ def test_a_shop_that_writes_down_no_stock_is_told_nothing_of_its_rack(
     page = do(counter, quote, "pieces/1/stage", stage="cut")
     assert "Piece 1 is cut." in page.main
     assert "not on the rack" not in page.main
+
+
+def test_marking_cut_asks_first_where_a_plan_has_reserved_what_it_takes(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """As below: one pane is free for the second piece, none for the third. What to do first is the filled button."""
+    number = counter.get(kept(counter)).heading.split()[-1]
+    takes = f"reserved by {number}, which then lacks it."
+    for title in ("free", "reserved"):
+        saved = quotes.save_new(stocked, CustomerRequest(name="Bo Reed"), TYPED, SHOP, ACT)
+        do(counter, f"/orders/{saved}", "take")
+        for page in (counter.get(f"/orders/{saved}"), counter.get(f"/orders/{saved}/pieces/1")):
+            asks = words(page.one("asks"))
+            assert "To buy: " in asks
+            assert "Mark cut all the same" in asks
+            assert (takes in asks) == (title == "reserved"), asks
+            assert ("Float glass" in asks) == (title == "reserved"), asks
+        filled_ones = [
+            words(each) for each in counter.get(f"/orders/{saved}").each("button-primary")
+        ]
+        assert filled_ones == ["See what to buy"]
+        do(counter, f"/orders/{saved}", "pieces/1/stage", stage="cut")
+
+
+def test_a_shop_that_writes_down_no_stock_is_asked_nothing(counter: Counter, quote: str) -> None:
+    page = do(counter, quote, "take")
+    assert not page.has("asks")
+    assert "Mark cut" in page.buttons()
 
 
 def test_what_an_open_plan_had_reserved_is_said_when_it_is_taken(

@@ -68,6 +68,8 @@ def test_an_invoice_is_issued_by_an_act_and_never_by_looking(counter: Counter, o
     assert counter.get(f"{order}/invoices/R-2026-0001.pdf").status == 404
     page = do(counter, order, "invoices", invoice__pay_by="2026-12-09", invoice__note="Thank you.")
     assert "Invoice R-2026-0001 is issued." in page.main
+    assert list(page.links("notice-done")) == ["Open it (PDF)"]
+    assert page.links("notice-done")["Open it (PDF)"].endswith("/invoices/R-2026-0001.pdf")
     assert issued(page) == ["Invoice R-2026-0001 Wed 25 Nov 2026 103.51"]
     assert page.links()["Invoice R-2026-0001 (PDF)"] == f"{order}/invoices/R-2026-0001.pdf"
     said = pdf_of(counter, order, "R-2026-0001")

@@ -65,10 +65,48 @@ def test_a_single_piece_has_one_button_which_is_the_next_act(counter: Counter, q
     assert "Mark cut" in next_of(page)
 
 
-def test_a_lost_quote_says_so_and_can_be_quoted_again(counter: Counter, quote: str) -> None:
+def test_a_declined_quote_says_so_and_can_be_quoted_again(counter: Counter, quote: str) -> None:
     page = do(counter, quote, "stage", stage="declined")
-    assert "the quote was lost. Quote it again" in next_of(page)
+    assert "The customer declined. Quote it again" in next_of(page)
+    assert "Next:" not in next_of(page)
+    assert "The piece is declined." in page.main
+    assert "103.51" in words(counter.get("/quotes").one(tag="table")), "what was offered"
     assert "Order" in do(counter, quote, "pieces/1/stage", stage="quoted").buttons(f"{quote}/take")
+
+
+def test_declining_asks_once(counter: Counter, quote: str) -> None:
+    asks = counter.get(quote).one("asks")
+    assert words(asks[0]) == "Declined"
+    (button,) = asks.iter("button")
+    assert words(button) == "Mark the quote as declined"
+    assert button.get("form") == "declined"
+
+
+def test_two_pieces_are_both(counter: Counter, quote: str) -> None:
+    form = {**TYPED, "version": counter.get(quote).fields["version"], "action": "save"}
+    counter.go(f"{quote}/pieces", form)
+    page = do(counter, quote, "take", deposit="")
+    assert "cut both pieces." in next_of(page)
+    assert "Mark both cut" in next_of(page)
+    assert "The pieces are cut." in do(counter, quote, "stage", stage="cut").main
+
+
+def test_a_list_of_quotes_has_no_column_of_what_is_owed(counter: Counter, quote: str) -> None:
+    assert "Owed" not in words(counter.get("/quotes").one(tag="thead"))
+    do(counter, quote, "take", deposit="")
+    assert "Owed" in words(counter.get("/orders").one(tag="thead"))
+
+
+def test_a_refund_is_found_and_says_what_it_does(counter: Counter, quote: str) -> None:
+    page = do(counter, quote, "take", deposit="")
+    assert "Record payment or refund" not in page.words("totals")
+    page = do(counter, quote, "entries")
+    assert "Record payment or refund" in page.words("totals")
+    assert "A refund makes its sum owed again, unless a discount or goodwill" in page.words(
+        "totals"
+    )
+    assert page.links("totals")["discount or goodwill"] == "#goodwill"
+    assert page.one(id="goodwill").get("action") == f"{quote}/reductions"
 
 
 def test_a_cancelled_order_that_was_paid_asks_for_the_refund(counter: Counter, quote: str) -> None:

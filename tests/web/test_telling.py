@@ -54,6 +54,18 @@ def test_the_desk_says_who_is_not_told_yet_and_when_one_was(
     assert "customer not told yet" not in to_collect(counter)
 
 
+def test_the_buttons_say_that_it_is_noted_and_no_e_mail_without_an_address(
+    counter: Counter, order: str
+) -> None:
+    ways = ["Told by phone", "Told in person", "Told as typed"]
+    assert [each for each in counter.get(order).buttons(f"{order}/told") if each] == ways
+    customer = counter.get(order).links("order-for")["Amber Quill"]
+    form = counter.get(f"{customer}/edit").form(customer)
+    counter.go(customer, form | {"email": "amber@quill.example", "action": "save"})
+    buttons = counter.get(order).buttons(f"{order}/told")
+    assert "Told by e-mail (noted only, nothing is sent)" in buttons
+
+
 def test_how_is_one_of_the_ways_with_a_word_or_typed_free(counter: Counter, order: str) -> None:
     do(counter, order, "told", told__note="left a message", action="phone")
     page = do(counter, order, "told", told__note="note through the door", action="otherwise")
