@@ -54,7 +54,8 @@ RULES = (
         title="Sizes as customers say them",
         text="At a counter people say bare numbers in the unit that they think in. Where a bare size is no usual artwork as it is read, "
         "but is one in cm, inches or mm, the page asks which is meant before it keeps it, and draws the likeliest meanwhile: an exact ISO 216, "
-        "photographic or frame size first. A size with a mark is never asked about.",
+        "photographic or frame size first. A size with a mark is never asked about. Beside a size that was said in inches a bare border of 6 or less is asked about in a shop "
+        "of millimetres, and taken for inches meanwhile.",
         sources=(Source(COMMON),),
         example=WorkedExample(
             text="Typed in a shop that works in {unit}, {typed} is taken for {likely} until somebody says otherwise.",

@@ -19,7 +19,14 @@ from app.lengths.printing import (
     show_size_on_rule,
 )
 from app.lengths.reading import LARGEST, parse_length, parse_size
-from app.lengths.said import LONGEST_SHEET, Doubt, doubt_about, with_mark
+from app.lengths.said import (
+    LONGEST_SHEET,
+    Doubt,
+    doubt_about,
+    doubt_about_border,
+    mark_bare,
+    with_mark,
+)
 from app.lengths.size import Size
 from app.lengths.standard import (
     STANDARD_SIZES,
@@ -50,10 +57,12 @@ __all__ = [
     "Steps",
     "Unit",
     "doubt_about",
+    "doubt_about_border",
     "exact_text",
     "example_at",
     "from_grains",
     "inches",
+    "mark_bare",
     "mm",
     "nearest_fraction_text",
     "parse_length",

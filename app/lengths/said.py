@@ -5,11 +5,14 @@ no usual artwork as it is read from one that is, and which of its readings is th
 whoever reads a size decides what becomes of a doubt. Source: L4, common practice.
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from app.errors import Invalid
 from app.lengths.length import Length, Unit, inches, mm
+from app.lengths.parts import Unreadable, read_parts
 from app.lengths.reading import is_bare_size, parse_size
 from app.lengths.size import Size
 from app.lengths.standard import Family, is_one_of
@@ -65,6 +68,44 @@ def doubt_about(text: str, *, unit: Unit, longest: Length = LONGEST_SHEET) -> Do
     return Doubt(
         tuple(with_mark(text, mark) for mark in sorted(readings, key=lambda mark: mark != likely))
     )
+
+
+WIDEST_BORDER = 6
+"""A bare number up to this is plausible as a border in inches, beside a size that was said in inches. Source: ours, L4."""
+
+
+def doubt_about_border(text: str, size: str) -> Doubt | None:
+    """Return what is to be asked about a border that would be read in mm; None where it is as it is read.
+
+    size: the artwork's, as typed. Who said that in inches, and then a bare number as small as this, mostly means
+    inches. Source: L4.
+    """
+    number = _bare_number(text)
+    if number is None or not _says_inches(size) or not 0 < number <= WIDEST_BORDER:
+        return None
+    return Doubt(tuple(with_mark(text, mark) for mark in ("in", "mm")))
+
+
+def mark_bare(text: str, unit: Unit) -> str:
+    """Return a typed length or size with the unit that its bare numbers were read in; any other text as it is."""
+    return with_mark(text, unit) if _bare_number(text) is not None or is_bare_size(text) else text
+
+
+def _bare_number(text: str) -> Fraction | None:
+    try:
+        parts = read_parts(plain(text))
+    except Unreadable:
+        return None
+    bare = all(not part.mark for part in parts)
+    return sum((part.number for part in parts), Fraction(0)) if bare else None
+
+
+def _says_inches(size: str) -> bool:
+    """Tell whether a size was typed with inches at its end, as 16x20" is."""
+    return not is_bare_size(size) and bool(_IN_INCHES.search(plain(size)))
+
+
+_IN_INCHES = re.compile(r"(?<=[0-9 ])(?:in\b|inch|\"|'')")
 
 
 def with_mark(text: str, mark: str) -> str:

@@ -9,11 +9,14 @@ from datetime import date, timedelta
 
 from app.errors import Fault, Invalid
 from app.forms.table import Typed
+from app.framing.notices.fit import faults_of_fit
 from app.lengths import LONGEST_SHEET, Length
 from app.money import Money
 from app.orders import Agreed, Order, Piece, Shop
+from app.orders.dimensions_memo import worked_out as dimensions_of
 from app.orders.quoting.agreement import freeze
 from app.orders.quoting.artwork import read_artwork, retyped, same_design
+from app.orders.quoting.faults import on_the_form
 from app.orders.quoting.keeping import FindAsAgreed, kept_of
 from app.orders.quoting.partial import SoFar, so_far
 from app.orders.quoting.reader import FindMaterial, Several
@@ -148,11 +151,17 @@ def _worked_out(work: UnitOfWork, typed: Typed, shop: Shop, terms: _Terms) -> Ne
         tax_free=terms.tax_free,
         longest=_longest(work) if terms.as_said else None,
     )
-    return NewPiece(
-        artwork=asked.artwork,
-        agreed=freeze(asked, typed, shop, today=terms.today, kept=kept),
-        brings=terms.brings,
-    )
+    agreed = freeze(asked, typed, shop, today=terms.today, kept=kept)
+    if terms.as_said and (terms.keeping is None or terms.keeping.spec != agreed.spec):
+        _check_fits(agreed)
+    return NewPiece(artwork=asked.artwork, agreed=agreed, brings=terms.brings)
+
+
+def _check_fits(agreed: Agreed) -> None:
+    """Raises: Invalid where an artwork does not go into the frame. What was agreed before is not asked."""
+    faults = faults_of_fit(dimensions_of(agreed.spec))
+    if faults:
+        raise Invalid(on_the_form(faults))
 
 
 def _finding(work: UnitOfWork, brings: Material | None) -> FindMaterial:

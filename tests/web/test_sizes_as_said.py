@@ -230,3 +230,38 @@ def test_a_program_says_its_unit_and_is_not_asked(counter: Counter, stocked: Sto
     assert answer.json()["dimensions"]["package"] == {"width": "41", "height": "31"}
     piece = quotes.worked_out_as_given(stocked, SMALL, SHOP, today=NOW.date())
     assert piece.agreed.spec.artwork == Size(mm(41), mm(31))
+
+
+IN_INCHES = {
+    **TYPED,
+    "artwork.size": '16x20"',
+    **{f"borders.{side}": "" for side in ("right", "top", "bottom")},
+}
+
+
+def test_a_bare_border_of_a_size_in_inches_is_asked_about_and_taken_for_inches(
+    shared_counter: Counter,
+) -> None:
+    """L4: 16 in less 2 x the overlap and twice 3 in of border: the glass size is over 500 mm wide, not 402."""
+    page = shared_counter.post("/quotes?live=1", {**IN_INCHES, "borders.left": "3"})
+    assert page.status == 200
+    assert asked(page, "borders.left") == "Border left: in or mm? Taken as 3 in. 3 in 3 mm"
+    assert "Taken as 3 in until you say." in page.words(id="price")
+    meant = shared_counter.post("/quotes?live=1", {**IN_INCHES, "borders.left": "3 in"})
+    assert asked(meant, "borders.left") == ""
+    assert meant.words("price") == page.words("price")
+
+
+def test_an_artwork_that_does_not_go_into_its_frame_is_refused_at_the_border(
+    shared_counter: Counter,
+) -> None:
+    """G11, G25: an overlap of 5 over borders of 1 leaves 4 mm past each edge, more than the play of 3."""
+    page = shared_counter.post("/quotes?live=1", {**TYPED, "overlap": "5", **NARROW})
+    assert page.status == 422
+    assert "does not go into the frame" in page.error("borders.left")
+    assert "Make the border at least as wide" in page.error("borders.left")
+
+
+NARROW = {"mats.1.material": "", "mats.1.reveal": ""} | {
+    f"borders.{side}": "1 mm" for side in ("left", "right", "top", "bottom")
+}

@@ -42,14 +42,30 @@ def _hidden_borders(dimensions: Dimensions) -> Iterator[Notice]:
         for side, border in dimensions.layers[0].borders.sides()
         if (seen := seen_inside_lip(border, spec.profiles[0])) < border * LEAST_SEEN
     ]
-    if hidden:
-        which = ", ".join(
-            f"{s} {say(seen, spec.unit)} of {say(b, spec.unit)}" for s, b, seen in hidden
+    gone = [side for side, _, seen in hidden if seen <= ZERO]
+    if gone:
+        yield Notice(
+            code="border-hidden",
+            message=f"The lip hides the mat entirely {_on_sides(gone)}. Make the border wider, or choose a moulding "
+            "with a narrower lip.",
+            concern=Concern.RISK,
         )
+    partly = [
+        f"{side} {say(seen, spec.unit)} of {say(border, spec.unit)}"
+        for side, border, seen in hidden
+        if seen > ZERO
+    ]
+    if partly:
         yield Notice(
             code="border-mostly-hidden",
-            message=f"The lip hides much of the border; still seen: {which}.",
+            message=f"The lip hides much of the border; still seen: {', '.join(partly)}.",
         )
+
+
+def _on_sides(sides: list[str]) -> str:
+    """Name sides of a piece as a sentence does: "on the left, on the right and at the top"."""
+    *first, last = [f"{'on' if side in ('left', 'right') else 'at'} the {side}" for side in sides]
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def lip_is_known(spec: Spec) -> bool:

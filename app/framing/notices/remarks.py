@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
 from app.framing.notices.fillets import remarks_on_fillets
+from app.framing.notices.fit import remarks_on_fit
 from app.framing.notices.frames import remarks_on_frames
 from app.framing.notices.given_size import remarks_on_given_size
 from app.framing.notices.objects import remarks_on_objects
@@ -24,6 +25,7 @@ def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
     """Return the notices of a piece in the order of the work: mats, package, frames, depth."""
     return (
         *_borders(dimensions),
+        *remarks_on_fit(dimensions),
         *remarks_on_given_size(dimensions),
         *remarks_on_windows(dimensions),
         *_reveals(dimensions.spec),

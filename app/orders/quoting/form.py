@@ -442,7 +442,7 @@ def _borders() -> Iterator[PieceField]:
             usual=lambda known: known.usual.border,
             hint=hint,
             within="Border",
-            asked=side == "left",
+            asked=True,
             speaks_for=("borders",) if side == "left" else (),
         )
     yield PieceField(

@@ -10,7 +10,7 @@ from typing import Any, Protocol
 from app.errors import quoted
 from app.forms.reader import Reader
 from app.forms.table import usual_of
-from app.lengths import Length, Size, Unit, doubt_about, parse_size
+from app.lengths import Length, Size, Unit, doubt_about, doubt_about_border, parse_size
 from app.orders.quoting.form import PIECE, PieceTyped
 from app.pricing import Kind, Material
 
@@ -99,6 +99,19 @@ class PieceReader(Reader):
         Of a doubtful one the likeliest reading, with a fault that asks.
         """
         return self._size(path, what, self._likely(path))
+
+    def ask_of_border(self, path: str, size: str) -> None:
+        """Note what is to be asked about a border; while it is not answered, the likeliest is taken. size: the artwork's, as typed."""
+        if self._longest is None or self.unit is not Unit.MM:
+            return
+        doubt = doubt_about_border(self.raw(path), size)
+        if doubt is not None:
+            self.faults.add(
+                path,
+                f"{quoted(self.raw(path))} may be meant in inches, as the artwork is, or in mm; choose which.",
+                WHICH_UNIT,
+                doubt.answers,
+            )
 
     def measured_size(self, path: str, what: str) -> Size | None:
         """Return a size that no customer says, so that it is never asked about."""

@@ -264,6 +264,9 @@ def _borders(read: PieceReader, placed: Point | None = None) -> Edges:
 
     placed: the left-top corner of windows in free places, for a left or a top border left blank.
     """
+    size = read.raw("artwork.size") or read.raw("windows.0.size")
+    for side in ("left", "right", "top", "bottom"):
+        read.ask_of_border(f"borders.{side}", size)
     left = read.length("borders.left", placed.x) if placed else read.at("borders.left")
     top = read.length("borders.top", placed.y if placed else left)
     weighting = read.at("weighting")

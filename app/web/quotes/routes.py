@@ -200,7 +200,7 @@ def _outcome(
             return _faulty(here, typed, faults, invalid.faults, brings)
         refused = tuple(dict.fromkeys((*faults, *asked))) if faults else ()
         likely = _outcome(here, sheet, as_likely(form, asked), refused)
-        return replace(likely, asked=asked)
+        return replace(likely, asked=(*asked, *likely.asked))
     same = sheet.agreed is not None and same_design(sheet.agreed, typed)
     kept = sheet.agreed if same and not form.get(TODAYS) else None
     agreed = kept or piece.agreed

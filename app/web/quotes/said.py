@@ -5,7 +5,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from app.errors import Fault
-from app.orders.quoting.form import PIECE_FIELDS
+from app.forms.table import called
+from app.orders.quoting.form import PIECE, PIECE_FIELDS
 from app.orders.quoting.overruled import LEAVE_OUT, Overruled
 from app.services.who_is_meant import WHO
 from app.web.kit.fields import Answer, Question
@@ -22,12 +23,15 @@ LEAVE = "leave"
 
 def questions_at(asked: Iterable[Fault]) -> dict[str, Question]:
     """Return what is asked at each field."""
-    return {
-        fault.path: _question(
-            fault.path, f"cm, in or mm? Taken as {fault.offers[0]}.", fault.offers
-        )
-        for fault in asked
-    }
+    return {fault.path: _question(fault.path, _which_unit(fault), fault.offers) for fault in asked}
+
+
+def _which_unit(fault: Fault) -> str:
+    taken = f"Taken as {fault.offers[0]}."
+    field = PIECE.at[fault.path]
+    if fault.path.startswith("borders."):
+        return f"{called(str(field.label), str(field.within))}: in or mm? {taken}"
+    return f"cm, in or mm? {taken}"
 
 
 def not_used_at(overruled: Iterable[Overruled]) -> dict[str, Question]:

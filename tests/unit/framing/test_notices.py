@@ -10,6 +10,7 @@ import pytest
 from app.framing import Mat, Presentation, Spacer, Spec, in_steps, work_out
 from app.framing.given_frame import GivenFrame
 from app.framing.notice import Concern
+from app.framing.notices.fit import faults_of_fit
 from app.lengths import Steps, Unit, inches, mm
 from tests.builders.specs import (
     BARE,
@@ -69,6 +70,49 @@ def test_a_border_of_which_the_lip_leaves_under_60_percent_is_said() -> None:
     said = notices(replace(equal, frames=(frame("40", "26"),)))
     assert set(said) == {"border-mostly-hidden"}
     assert "left 35.5 mm of 60 mm" in said["border-mostly-hidden"]
+
+
+def test_a_border_wholly_behind_the_lip_is_a_risk_and_no_figure_below_zero() -> None:
+    """G13: 3 + 1.5 - 6 = -1.5 on the left; 20 + 1.5 - 12 = 9.5 would still be seen."""
+    spec = replace(MATTED, borders=edges("3", "60", "4.5", "60"), frames=(frame("25", "6"),))
+    said = notices(spec)
+    assert said["border-hidden"].startswith(
+        "The lip hides the mat entirely on the left and at the top."
+    )
+    assert "\N{MINUS SIGN}" not in said["border-hidden"]
+    assert "border-mostly-hidden" not in said
+    assert concern(spec, "border-hidden") is Concern.RISK
+
+
+def test_an_artwork_that_stands_past_its_glass_is_a_risk() -> None:
+    """G4, G25: 406.4 x 508 under an overlap of 5: 396.4 + 2 x 3 = 402.4 x 504; 2 mm past each edge."""
+    spec = replace(
+        MATTED, artwork=size("406.4", "508"), borders=edges("3", "3", "3", "3"), frames=()
+    )
+    said = notices(spec)["artwork-past-glass"]
+    assert "406.4 \N{MULTIPLICATION SIGN} 508 mm, is larger than its glass size, 402.4" in said
+    assert "2 mm at the left, 2 mm at the right, 2 mm at the top, 2 mm at the bottom" in said
+    assert concern(spec, "artwork-past-glass") is Concern.RISK
+
+
+def test_an_artwork_past_one_edge_of_its_glass_is_said_there() -> None:
+    """G25: an overlap of 5 behind a border of 3 leaves 2 past the edge; a border of 5 holds it all."""
+    said = notices(replace(MATTED, borders=edges("3", "60", "60", "60"), frames=()))
+    assert "does not lie wholly behind its glass" in said["artwork-past-glass"]
+    assert "it stands out 2 mm at the left." in said["artwork-past-glass"]
+    level = notices(replace(MATTED, borders=edges("5", "60", "60", "60"), frames=()))
+    assert "artwork-past-glass" not in level
+
+
+def test_an_artwork_that_is_larger_than_the_rebate_does_not_go_into_the_frame() -> None:
+    """G11: 2 + 2 past the edges is more than 3 of play; past one edge alone 2 lies in the play."""
+    narrow = replace(MATTED, borders=edges("3", "3", "60", "60"), frames=(frame(),))
+    (fault,) = faults_of_fit(work_out(narrow))
+    assert fault.path == "borders.left"
+    assert "does not go into the frame" in fault.message
+    one_side = replace(MATTED, borders=edges("3", "60", "60", "60"), frames=(frame(),))
+    assert faults_of_fit(work_out(one_side)) == ()
+    assert faults_of_fit(work_out(replace(narrow, frames=()))) == ()
 
 
 def test_only_the_inner_frame_hides_a_border() -> None:

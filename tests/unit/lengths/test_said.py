@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from app.lengths import Length, Size, Unit, inches, mm, parse_size
 from app.lengths.reading import is_bare_size
-from app.lengths.said import doubt_about, with_mark
+from app.lengths.said import doubt_about, doubt_about_border, mark_bare, with_mark
 
 LONGEST = mm(1200)
 
@@ -199,3 +199,58 @@ def test_an_answer_is_the_same_numbers_in_its_unit_and_is_never_asked_about(
     for answer in doubt.answers if doubt else ():
         assert not is_bare_size(answer)
         assert doubt_about(answer, unit=unit, longest=longest) is None
+
+
+@pytest.mark.parametrize(
+    ("border", "size", "answers"),
+    [
+        ("3", '16x20"', ("3 in", "3 mm")),
+        ("2 1/2", "16 x 20 in", ("2 1/2 in", "2 1/2 mm")),
+        ("6", "16 x 20 inches", ("6 in", "6 mm")),
+        ("3", "16” x 20”", ("3 in", "3 mm")),
+    ],
+)
+def test_a_bare_border_beside_a_size_in_inches_is_asked_about(
+    border: str, size: str, answers: tuple[str, ...]
+) -> None:
+    """L4: borders of 1 to 6 in are usual of mats, of 1 to 6 mm none are."""
+    doubt = doubt_about_border(border, size)
+    assert doubt is not None
+    assert doubt.answers == answers
+
+
+@pytest.mark.parametrize(
+    ("border", "size"),
+    [
+        ("60", '16x20"'),
+        ("6.5", '16x20"'),
+        ("3 mm", '16x20"'),
+        ('3"', '16x20"'),
+        ("3", "16x20"),
+        ("3", "400 x 500"),
+        ("3", "A4"),
+        ("", '16x20"'),
+        ("three", '16x20"'),
+        ("0", '16x20"'),
+    ],
+)
+def test_other_borders_are_as_they_are_read(border: str, size: str) -> None:
+    assert doubt_about_border(border, size) is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "marked"),
+    [
+        ("3", "3 mm"),
+        ("2,5", "2,5 mm"),
+        ("400 x 500", "400 x 500 mm"),
+        ("400 x 500 landscape", "400 x 500 mm landscape"),
+        ("3 in", "3 in"),
+        ('16x20"', '16x20"'),
+        ("A4", "A4"),
+        ("", ""),
+        ("wide", "wide"),
+    ],
+)
+def test_what_was_read_bare_is_marked_with_its_unit(typed: str, marked: str) -> None:
+    assert mark_bare(typed, Unit.MM) == marked
